@@ -1,0 +1,17 @@
+/** What a user may do to the photo's tones. All resolved. */
+export interface ToneAdjustments {
+  /** Stretch the photo's own range to 0..1 (see levels). */
+  readonly autoLevels: boolean;
+  /** Share of pixels, in percent, that automatic levels may clip at each end. */
+  readonly clipPercent: number;
+  /** Added to L*, −100..100. */
+  readonly brightness: number;
+  /** Slope about mid-tone L* 50: −100 halves it, 0 leaves it, 100 doubles it. */
+  readonly contrast: number;
+  /** Exponent 1/gamma on L*⁄100; above 1 lightens mid-tones. */
+  readonly gamma: number;
+  /** Contrast added to differences from the surroundings, 0..2. */
+  readonly localContrast: number;
+  /** Share of the spot's blur made up for beforehand, 0..2; 1 undoes it to first order. */
+  readonly sharpen: number;
+}

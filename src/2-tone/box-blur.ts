@@ -1,0 +1,26 @@
+/** Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value goes on. */
+export function boxBlur(source: Float32Array, columns: number, rows: number, radiusPx: number): Float32Array {
+  const along = new Float32Array(source.length);
+  for (let y = 0; y < rows; y++) runningMean(source, along, y * columns, 1, columns, radiusPx);
+  const out = new Float32Array(source.length);
+  for (let x = 0; x < columns; x++) runningMean(along, out, x, columns, rows, radiusPx);
+  return out;
+}
+
+function runningMean(
+  source: Float32Array,
+  out: Float32Array,
+  start: number,
+  step: number,
+  length: number,
+  radius: number,
+): void {
+  const last = length - 1;
+  const at = (i: number): number => source[start + step * Math.min(last, Math.max(0, i))];
+  let sum = 0;
+  for (let i = -radius; i <= radius; i++) sum += at(i);
+  for (let i = 0; i < length; i++) {
+    out[start + step * i] = sum / (2 * radius + 1);
+    sum += at(i + radius + 1) - at(i - radius);
+  }
+}

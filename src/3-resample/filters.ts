@@ -1,0 +1,104 @@
+/**
+ * Resampling filters as data. `weight` takes the distance from the centre of an output pixel to a sample, in the unit
+ * in which `support` is the half width: source pixels when enlarging, output pixels when reducing. Weights need not
+ * sum to 1; the plan of taps normalises them.
+ */
+export interface FilterDefinition {
+  readonly title: string;
+  readonly source: string;
+  /** Weights are 0 beyond this distance. */
+  readonly support: number;
+  /** Even function of the distance. */
+  readonly weight: (distance: number) => number;
+}
+
+export const resampleFilters = [
+  "box",
+  "triangle",
+  "catmull-rom",
+  "mitchell",
+  "lanczos2",
+  "lanczos3",
+] as const;
+
+export type ResampleFilter = (typeof resampleFilters)[number];
+
+/**
+ * Lanczos with three lobes, for reduction and enlargement alike: the sharpest of the six, and engraving blurs again.
+ * Its overshoot is clamped where the rows leave the stage.
+ */
+export const defaultFilter: ResampleFilter = "lanczos3";
+
+/** Distances are sums of rounded numbers; a sample this close to the edge of the box lies on it. */
+const EDGE_TOLERANCE = 1e-9;
+
+/**
+ * Whole samples: the mean of an area at whole factors, the nearest sample when enlarging. A sample on the edge belongs
+ * half to either neighbour; any other rule moves the picture or breaks its symmetry.
+ */
+function boxWeight(distance: number): number {
+  const fromEdge = 0.5 - Math.abs(distance);
+  if (Math.abs(fromEdge) <= EDGE_TOLERANCE) return 0.5;
+  return fromEdge > 0 ? 1 : 0;
+}
+
+function triangleWeight(distance: number): number {
+  return Math.max(0, 1 - Math.abs(distance));
+}
+
+/** Two-parameter family of piecewise cubics, Mitchell and Netravali (1988), equation 8. */
+function cubicWeight(b: number, c: number): (distance: number) => number {
+  const near = [6 - 2 * b, -18 + 12 * b + 6 * c, 12 - 9 * b - 6 * c].map((term) => term / 6);
+  const far = [8 * b + 24 * c, -12 * b - 48 * c, 6 * b + 30 * c, -b - 6 * c].map((term) => term / 6);
+  const [near0 = 0, near2 = 0, near3 = 0] = near;
+  const [far0 = 0, far1 = 0, far2 = 0, far3 = 0] = far;
+  return (distance) => {
+    const x = Math.abs(distance);
+    if (x < 1) return near0 + x * x * (near2 + x * near3);
+    return x < 2 ? far0 + x * (far1 + x * (far2 + x * far3)) : 0;
+  };
+}
+
+function sinc(x: number): number {
+  return x === 0 ? 1 : Math.sin(Math.PI * x) / (Math.PI * x);
+}
+
+function lanczosWeight(lobes: number): (distance: number) => number {
+  return (distance) => (Math.abs(distance) < lobes ? sinc(distance) * sinc(distance / lobes) : 0);
+}
+
+const MITCHELL =
+  'D. P. Mitchell and A. N. Netravali, "Reconstruction filters in computer graphics", Computer Graphics 22(4) (SIGGRAPH 88), 221-228, 1988, doi 10.1145/378456.378514';
+const DUCHON =
+  'C. E. Duchon, "Lanczos filtering in one and two dimensions", Journal of Applied Meteorology 18(8), 1016-1022, 1979';
+const TURKOWSKI =
+  'K. Turkowski, "Filters for common resampling tasks", in A. S. Glassner (ed.), Graphics Gems, 147-165, Academic Press, 1990';
+
+export const filterDefinitions: Readonly<Record<ResampleFilter, FilterDefinition>> = {
+  box: { title: "Box", source: TURKOWSKI, support: 0.5, weight: boxWeight },
+  triangle: { title: "Triangle", source: TURKOWSKI, support: 1, weight: triangleWeight },
+  "catmull-rom": {
+    title: "Catmull–Rom",
+    source: `E. Catmull and R. Rom, "A class of local interpolating splines", in Computer Aided Geometric Design, 317-326, Academic Press, 1974; B = 0, C = 1/2 in ${MITCHELL}`,
+    support: 2,
+    weight: cubicWeight(0, 1 / 2),
+  },
+  mitchell: {
+    title: "Mitchell–Netravali",
+    source: `B = C = 1/3 in ${MITCHELL}`,
+    support: 2,
+    weight: cubicWeight(1 / 3, 1 / 3),
+  },
+  lanczos2: {
+    title: "Lanczos, two lobes",
+    source: `${DUCHON}; ${TURKOWSKI}`,
+    support: 2,
+    weight: lanczosWeight(2),
+  },
+  lanczos3: {
+    title: "Lanczos, three lobes",
+    source: `${DUCHON}; ${TURKOWSKI}`,
+    support: 3,
+    weight: lanczosWeight(3),
+  },
+};

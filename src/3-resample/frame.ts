@@ -1,0 +1,107 @@
+import type { Pitch } from "../core/plane.js";
+import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
+
+/**
+ * How a picture meets a box of another shape: `cover` fills the box and crops what hangs over, `contain` shows the
+ * whole picture and leaves bare surface beside it, `stretch` distorts.
+ */
+export const fits = ["cover", "contain", "stretch"] as const;
+
+export type Fit = (typeof fits)[number];
+
+/** Part of the source that is engraved, in source pixels from its upper left corner; exact, so mostly fractional. */
+export interface SourceWindow {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Where the picture lies in the bitmap, in whole pixels; around it the surface stays bare. */
+export interface Placement {
+  readonly left: number;
+  readonly top: number;
+  readonly columns: number;
+  readonly rows: number;
+}
+
+export interface FrameRequest {
+  /** Size of the source as it is seen, that is, after its orientation has been applied. Source pixels are square. */
+  readonly sourceColumns: number;
+  readonly sourceRows: number;
+  /** Wanted size; at least one of the two, and the other then follows from the source. */
+  readonly widthMm?: number | undefined;
+  readonly heightMm?: number | undefined;
+  /** Only asked where both sizes are wanted. Default `cover`. */
+  readonly fit?: Fit | undefined;
+  readonly pitch: Pitch;
+}
+
+export interface Frame {
+  /** Size of the bitmap; `widthMm` and `heightMm` are what it really measures. */
+  readonly columns: number;
+  readonly rows: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** The part of the source to resample onto `placement`. */
+  readonly window: SourceWindow;
+  /** The whole bitmap, except with `contain`. */
+  readonly placement: Placement;
+}
+
+/**
+ * Lay a picture on the engraving grid. Sizes are rounded to whole pixels, at least one, and from there on only the
+ * true size counts: with `cover`, and where one size is given, the window is the largest centred one with exactly the
+ * shape of the true size, so that rounding costs a sliver of picture (under half a pixel per side) and never distorts.
+ * With `contain` the placement is rounded to whole pixels too, which stretches the picture by at most half a pixel.
+ */
+export function frameJob(request: FrameRequest): Frame {
+  const { sourceColumns, sourceRows, pitch } = request;
+  const { widthMm: wantedWidthMm, heightMm: wantedHeightMm } = wantedSizeMm(request);
+  const columns = wholePixels(wantedWidthMm, pitch.alongMm);
+  const rows = wholePixels(wantedHeightMm, pitch.acrossMm);
+  const widthMm = lengthMmFromPitchCount(columns, pitch.alongMm);
+  const heightMm = lengthMmFromPitchCount(rows, pitch.acrossMm);
+
+  const bothWanted = request.widthMm !== undefined && request.heightMm !== undefined;
+  const fit = bothWanted ? (request.fit ?? "cover") : "cover";
+  const wholeSource = { left: 0, top: 0, width: sourceColumns, height: sourceRows };
+  const wholeBitmap = { left: 0, top: 0, columns, rows };
+  const size = { columns, rows, widthMm, heightMm };
+  if (fit === "stretch") return { ...size, window: wholeSource, placement: wholeBitmap };
+  if (fit === "cover") {
+    return {
+      ...size,
+      window: centredWindow(sourceColumns, sourceRows, widthMm / heightMm),
+      placement: wholeBitmap,
+    };
+  }
+  const mmPerSourcePixel = Math.min(widthMm / sourceColumns, heightMm / sourceRows);
+  const placedColumns = Math.min(columns, wholePixels(sourceColumns * mmPerSourcePixel, pitch.alongMm));
+  const placedRows = Math.min(rows, wholePixels(sourceRows * mmPerSourcePixel, pitch.acrossMm));
+  const placement = {
+    left: Math.floor((columns - placedColumns) / 2),
+    top: Math.floor((rows - placedRows) / 2),
+    columns: placedColumns,
+    rows: placedRows,
+  };
+  return { ...size, window: wholeSource, placement };
+}
+
+function wantedSizeMm({ sourceColumns, sourceRows, widthMm, heightMm }: FrameRequest) {
+  return {
+    widthMm: widthMm ?? ((heightMm ?? Number.NaN) * sourceColumns) / sourceRows,
+    heightMm: heightMm ?? ((widthMm ?? Number.NaN) * sourceRows) / sourceColumns,
+  };
+}
+
+function wholePixels(lengthMm: number, pitchMm: number): number {
+  return Math.max(1, Math.round(pitchCountFromLengthMm(lengthMm, pitchMm)));
+}
+
+/** The largest window of the given width over height in the middle of the source. */
+function centredWindow(sourceColumns: number, sourceRows: number, aspect: number): SourceWindow {
+  const width = Math.min(sourceColumns, sourceRows * aspect);
+  const height = Math.min(sourceRows, sourceColumns / aspect);
+  return { left: (sourceColumns - width) / 2, top: (sourceRows - height) / 2, width, height };
+}

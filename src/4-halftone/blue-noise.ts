@@ -1,0 +1,10 @@
+import { BLUE_NOISE_RANKS_BASE64, BLUE_NOISE_SIDE_PX } from "./blue-noise-128.js";
+import type { ThresholdTile } from "./ordered.js";
+
+/** The blue-noise tile that ships with the library: 128 × 128 by void and cluster, seed 1, so no run has to make it. */
+export function blueNoiseTile(): ThresholdTile {
+  const bytes = Buffer.from(BLUE_NOISE_RANKS_BASE64, "base64");
+  const ranks = new Uint16Array(bytes.length / 2);
+  for (let i = 0; i < ranks.length; i++) ranks[i] = bytes.readUInt16LE(2 * i);
+  return { columns: BLUE_NOISE_SIDE_PX, rows: BLUE_NOISE_SIDE_PX, shift: 0, ranks, rankCount: ranks.length };
+}

@@ -1,0 +1,145 @@
+import { bayerTile } from "./bayer.js";
+import { blueNoiseTile } from "./blue-noise.js";
+import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
+import { clusteredScreen } from "./clustered-dot.js";
+import { diffuse } from "./diffusion.js";
+import { diffuseDots } from "./dot-diffusion.js";
+import { diffuseGreenNoise } from "./green-noise.js";
+import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
+import type { HalftoneMethod } from "./method.js";
+import { orderedDither, plainThreshold } from "./ordered.js";
+import { ostromoukhovRows, zhouFangRows, zhouFangStrength } from "./variable-coefficients.js";
+import { diffuseVariable, sharesFromKeyRows, strengthFromKeys } from "./variable-diffusion.js";
+
+const notes: Readonly<Record<string, string>> = {
+  atkinson: "Drops a quarter of the error: strong contrast, but highlights and shadows clip.",
+  "stevenson-arce":
+    "Made for a hexagonal grid: wants lines √3 times further apart than the pixels along them.",
+};
+
+/** Rows √3 apart make the chequerboard of Stevenson and Arce's taps a hexagonal grid; a tenth either way still looks so. */
+const HEXAGONAL = [Math.sqrt(3) * 0.9, Math.sqrt(3) * 1.1] as const;
+
+function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
+  const weights = kernel.taps.reduce((sum, [, , weight]) => sum + weight, 0);
+  const note = notes[kernel.id];
+  return {
+    id: kernel.id,
+    title: kernel.title,
+    family: "error diffusion",
+    source: kernel.source,
+    keepsMean: weights === kernel.divisor,
+    ...(note === undefined ? {} : { note }),
+    ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
+    kind: "rows",
+    start: (columns, settings) => diffuse(kernel, columns, settings.scan),
+  };
+}
+
+function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
+  return {
+    id: `bayer-${side}`,
+    title: `Bayer ${side} × ${side}`,
+    family: "ordered dither",
+    source:
+      'B. E. Bayer, "An optimum method for two-level rendition of continuous-tone pictures", IEEE Int. Conf. Communications, 1973',
+    keepsMean: true,
+    note: `${side * side + 1} tones in all.`,
+    kind: "rows",
+    start: () => orderedDither(bayerTile(side)),
+  };
+}
+
+/** Every halftone method, in the order in which a user should read them. */
+export const halftoneMethods: readonly HalftoneMethod[] = [
+  ...diffusionKernels.map(diffusionMethod),
+  {
+    id: "ostromoukhov",
+    title: "Ostromoukhov",
+    family: "variable-coefficient diffusion",
+    source: 'V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. ACM SIGGRAPH, 2001',
+    keepsMean: true,
+    kind: "rows",
+    start: (columns, { scan }) => diffuseVariable(sharesFromKeyRows(ostromoukhovRows), columns, scan),
+  },
+  {
+    id: "zhou-fang",
+    title: "Zhou–Fang",
+    family: "variable-coefficient diffusion",
+    source:
+      'B. Zhou and X. Fang, "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3), 2003',
+    keepsMean: true,
+    kind: "rows",
+    start: (columns, { scan, random }) =>
+      diffuseVariable(sharesFromKeyRows(zhouFangRows), columns, scan, {
+        strength: strengthFromKeys(zhouFangStrength),
+        random: random(),
+      }),
+  },
+  {
+    id: "green-noise",
+    title: "Green noise",
+    family: "green noise",
+    source:
+      'R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in Non-Impact Printing Technologies, 1993; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital halftoning", Proc. IEEE 86(12), 1998',
+    keepsMean: true,
+    note: "Dots clump (--clumping), which holds up better where a small dot is fragile.",
+    kind: "rows",
+    start: (columns, { clumping, scan, random }) => diffuseGreenNoise(clumping, columns, scan, random()),
+  },
+  {
+    id: "blue-noise",
+    title: "Blue noise",
+    family: "blue noise",
+    source:
+      'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
+    keepsMean: true,
+    kind: "rows",
+    start: () => orderedDither(blueNoiseTile()),
+  },
+  {
+    id: "dot-diffusion",
+    title: "Dot diffusion, Knuth 8 × 8",
+    family: "dot diffusion",
+    source: 'D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4), 1987',
+    keepsMean: false,
+    note: "Two pixels of each tile drop their error.",
+    kind: "plane",
+    start: () => diffuseDots(knuthClasses),
+  },
+  {
+    id: "dot-diffusion-16",
+    title: "Dot diffusion, Mese–Vaidyanathan 16 × 16",
+    family: "dot diffusion",
+    source:
+      'M. Mese and P. P. Vaidyanathan, "Optimized halftoning using dot diffusion and methods for inverse halftoning", IEEE Trans. Image Processing 9(4), 2000',
+    keepsMean: false,
+    kind: "plane",
+    start: () => diffuseDots(meseVaidyanathanClasses),
+  },
+  {
+    id: "clustered-dot",
+    title: "Clustered-dot screen",
+    family: "clustered dot",
+    source:
+      'T. M. Holladay, "An optimum algorithm for halftone generation for displays and hard copies", Proc. SID 21(2), 1980; spot function of ISO 32000-1, 10.5.5',
+    keepsMean: true,
+    note: "Ruling and angle by --screen-ruling and --screen-angle.",
+    kind: "rows",
+    start: (_columns, settings) => orderedDither(clusteredScreen(settings).tile),
+  },
+  bayerMethod(2),
+  bayerMethod(4),
+  bayerMethod(8),
+  bayerMethod(16),
+  {
+    id: "threshold",
+    title: "Plain threshold",
+    family: "threshold",
+    source: "definition: burn where the wanted tone is nearer to burned than to bare",
+    keepsMean: false,
+    note: "Two tones only; for line drawings.",
+    kind: "rows",
+    start: () => plainThreshold,
+  },
+];

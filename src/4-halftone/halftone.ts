@@ -1,0 +1,51 @@
+import { SpotpitchError } from "../core/errors.js";
+import { type Bitmap, columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
+import { halftoneMethods } from "./catalogue.js";
+import type { HalftoneMethod, HalftoneSettings } from "./method.js";
+
+/** The method of that name. Throws `OPTION_METHOD_UNKNOWN`. */
+export function findHalftoneMethod(id: string): HalftoneMethod {
+  const method = halftoneMethods.find((candidate) => candidate.id === id);
+  if (method) return method;
+  const allowed = halftoneMethods.map((candidate) => candidate.id).join(", ");
+  throw new SpotpitchError("OPTION_METHOD_UNKNOWN", `There is no halftone method "${id}".`, {
+    option: "method",
+    received: id,
+    allowed: `auto, ${allowed}`,
+  });
+}
+
+/**
+ * Halftone a plane of burn fractions (0..1) to a bitmap of the same shape and pitch. The input is not modified.
+ */
+export function halftone(
+  method: HalftoneMethod,
+  fractions: Plane<"burn-fraction">,
+  settings: HalftoneSettings,
+): Bitmap {
+  const rows = rowsOf(fractions);
+  const columns = columnsOf(fractions);
+  const bits = halftoneData(method, denseData(fractions), columns, rows, settings);
+  return plane("bitmap", bits, rows, columns, fractions.pitch);
+}
+
+/** The same on bare arrays: row-major fractions in, row-major bits out. */
+export function halftoneData(
+  method: HalftoneMethod,
+  fractions: Float32Array,
+  columns: number,
+  rows: number,
+  settings: HalftoneSettings,
+): Uint8Array {
+  const bits = new Uint8Array(columns * rows);
+  if (method.kind === "plane") {
+    method.start(settings)(fractions, columns, rows, bits);
+    return bits;
+  }
+  const nextRow = method.start(columns, settings);
+  for (let y = 0; y < rows; y++) {
+    const from = y * columns;
+    nextRow(fractions.subarray(from, from + columns), y, bits.subarray(from, from + columns));
+  }
+  return bits;
+}

@@ -1,0 +1,35 @@
+import type { Response } from "../core/response.js";
+import type { ExposurePlan } from "./exposure-plan.js";
+import { meanOf } from "./flat-patch.js";
+import { predictLuminance } from "./predict.js";
+import type { ToneRange } from "./target.js";
+
+/**
+ * Mean luminance factor of an infinite solid fill, ripple and gaps between lines included. Line shift and lag do not
+ * matter: every line is on throughout.
+ */
+export function solidLuminance(plan: ExposurePlan, response: Response): number {
+  const reach = Math.max(plan.evenLines.reach, plan.oddLines.reach);
+  const columns = 2 * reach + 1;
+  const rows = 2 * plan.across.reach + 1;
+  const line = new Uint8Array(columns).fill(1);
+  const out = new Float32Array(columns);
+  predictLuminance(
+    plan,
+    response,
+    () => line,
+    columns,
+    rows,
+    plan.across.reach,
+    plan.across.reach + 1,
+    [1],
+    [out],
+  );
+  return meanOf(out.subarray(reach, reach + 1));
+}
+
+/** Ends of the tone scale of a job: bare surface and solid fill. */
+export function reachableTones(plan: ExposurePlan, response: Response): ToneRange {
+  const solid = solidLuminance(plan, response);
+  return { darkest: Math.min(response.bare, solid), lightest: Math.max(response.bare, solid) };
+}

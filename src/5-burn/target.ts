@@ -1,0 +1,20 @@
+import { lightnessFromLuminance, luminanceFromLightness } from "../core/lightness.js";
+
+/** `lightness` spaces tones evenly to the eye between the job's ends; `luminance` keeps the photo's light ratios. */
+export type ToneMap = "lightness" | "luminance";
+
+/** Darkest and lightest luminance factors that a job can reach. */
+export interface ToneRange {
+  readonly darkest: number;
+  readonly lightest: number;
+}
+
+/** Luminance factor wanted of a point, from the photo's linear luminance 0..1 (section 4). */
+export type Target = (luminance: number) => number;
+
+export function createTarget(toneMap: ToneMap, { darkest, lightest }: ToneRange): Target {
+  if (toneMap === "luminance") return (luminance) => darkest + (lightest - darkest) * luminance;
+  const low = lightnessFromLuminance(darkest);
+  const scale = (lightnessFromLuminance(lightest) - low) / 100;
+  return (luminance) => luminanceFromLightness(low + scale * lightnessFromLuminance(luminance));
+}

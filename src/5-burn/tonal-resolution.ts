@@ -1,0 +1,106 @@
+import { addressableLevels } from "../core/coverage.js";
+import { lightnessFromLuminance } from "../core/lightness.js";
+import type { Pitch } from "../core/plane.js";
+import type { Response } from "../core/response.js";
+import { apertureMeans } from "./aperture.js";
+import type { ExposurePlan } from "./exposure-plan.js";
+import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";
+
+/** How many tones a square detail of a given side carries (section 7). */
+export interface TonalResolution {
+  readonly detailMm: number;
+  /** 1 + detail area / pixel area: what counting pixels would promise. */
+  readonly addressable: number;
+  /** Tones told apart through the halftone's own graininess. */
+  readonly nominal: number;
+  /** The same while the dose wanders by the process spread. */
+  readonly held: number;
+}
+
+/** Detail sides that a report states, in mm. */
+export const DETAIL_SIDES_MM = [0.15, 0.25, 0.5, 1] as const;
+
+const TONES = 33;
+
+/** Six of the largest apertures side by side: 36 of them give the spread within about 12 %. */
+const PATCH_MM = 6;
+const PATCH_MARGIN_PX = 24;
+
+/**
+ * Engrave 33 flat patches equally spaced in the L* of the target, look at them through s × s apertures, and count the steps
+ * that stand clear of one L* and of the spread σ between apertures:
+ *
+ *     tones(s) = 1 + Σ |L(i+1) − L(i)| / √(1 + (2σ̄)²)
+ *
+ * @param burnFractions of the 33 patches, in the order of their tones
+ * @param doseSpread s of the process: for `held`, σ̄² gains the variance of L over the doses 1 − s, 1, 1 + s
+ */
+export function tonalResolution(
+  burnFractions: ArrayLike<number>,
+  halftone: HalftoneFunction,
+  plan: ExposurePlan,
+  response: Response,
+  pitch: Pitch,
+  doseSpread: number,
+): TonalResolution[] {
+  const size = patchSize(pitch);
+  const doses = [1, 1 - doseSpread, 1 + doseSpread];
+  const lightness = new Float64Array(burnFractions.length);
+  const doseVariance = new Float64Array(burnFractions.length);
+  const apertureSpread = DETAIL_SIDES_MM.map(() => new Float64Array(burnFractions.length));
+  for (let i = 0; i < burnFractions.length; i++) {
+    const patch = burnFlatPatch(burnFractions[i], size, halftone, plan, response, doses);
+    const atDoses = patch.planes.map((plane) => lightnessFromLuminance(meanOf(plane)));
+    lightness[i] = atDoses[0];
+    doseVariance[i] = variance(atDoses);
+    DETAIL_SIDES_MM.forEach((detailMm, d) => {
+      const means = apertureMeans(
+        patch.planes[0],
+        patch.columns,
+        patch.rows,
+        detailMm / pitch.alongMm,
+        detailMm / pitch.acrossMm,
+      );
+      apertureSpread[d][i] = Math.sqrt(variance(means.map(lightnessFromLuminance)));
+    });
+  }
+  return DETAIL_SIDES_MM.map((detailMm, d) => ({
+    detailMm,
+    addressable: Math.round(addressableLevels(detailMm * detailMm, pitch.alongMm, pitch.acrossMm)),
+    nominal: countTones(lightness, apertureSpread[d]),
+    held: countTones(lightness, apertureSpread[d], doseVariance),
+  }));
+}
+
+/** Lightness steps of the 33 patches, 0..100, as the photo's own L* would ask for them. */
+export function patchLightness(): Float64Array {
+  return Float64Array.from({ length: TONES }, (_, i) => (100 * i) / (TONES - 1));
+}
+
+function countTones(lightness: Float64Array, spread: Float64Array, doseVariance?: Float64Array): number {
+  let tones = 1;
+  for (let i = 0; i + 1 < lightness.length; i++) {
+    const meanSpread = (spread[i] + spread[i + 1]) / 2;
+    const wander = doseVariance ? (doseVariance[i] + doseVariance[i + 1]) / 2 : 0;
+    tones +=
+      Math.abs(lightness[i + 1] - lightness[i]) / Math.sqrt(1 + 4 * (meanSpread * meanSpread + wander));
+  }
+  return tones;
+}
+
+function patchSize(pitch: Pitch): PatchSize {
+  return {
+    columns: Math.ceil(PATCH_MM / pitch.alongMm),
+    rows: Math.ceil(PATCH_MM / pitch.acrossMm),
+    marginPx: PATCH_MARGIN_PX,
+  };
+}
+
+function variance(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i];
+  const mean = sum / values.length;
+  let squares = 0;
+  for (let i = 0; i < values.length; i++) squares += (values[i] - mean) ** 2;
+  return squares / values.length;
+}

@@ -1,0 +1,63 @@
+import { isotonicRegression } from "../core/isotonic.js";
+import { intervalOf } from "../core/monotone-cubic.js";
+import type { Response } from "../core/response.js";
+import type { ExposurePlan } from "./exposure-plan.js";
+import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";
+
+/** Mean luminance factor of flat tints of one halftone × spot × pitches × material, monotone in the burn fraction. */
+export interface ToneCurve {
+  /** Rising, 0 to 1. */
+  readonly fractions: Float64Array;
+  /** Falling where marks are darker than the surface, rising where they are lighter. */
+  readonly luminance: Float64Array;
+}
+
+/**
+ * Measure the tone curve by simulated flat patches (section 5).
+ *
+ * Patches are engraved at `fractions`; 0 and 1 are known without engraving. Small departures from monotony (a halftone's
+ * texture jumps at simple fractions) are pooled.
+ *
+ * @param ends luminance factor of the bare surface and of the solid fill
+ */
+export function measureToneCurve(
+  fractions: Float64Array,
+  size: PatchSize,
+  halftone: HalftoneFunction,
+  plan: ExposurePlan,
+  response: Response,
+  ends: { readonly bare: number; readonly solid: number },
+): ToneCurve {
+  const measured = Float64Array.from(fractions, (fraction) => {
+    if (fraction === 0) return ends.bare;
+    if (fraction === 1) return ends.solid;
+    return meanOf(burnFlatPatch(fraction, size, halftone, plan, response, [1]).planes[0]);
+  });
+  const sign = response.darkens ? -1 : 1;
+  const rising = isotonicRegression(measured.map((luminance) => sign * luminance));
+  return { fractions, luminance: rising.map((luminance) => sign * luminance) };
+}
+
+/**
+ * Burn fraction that gives a luminance factor: the tone curve inverted, linear between measured points. Where the curve is
+ * flat (a saturated surface) the smallest fraction is taken: it burns least. Outside the reachable range the nearest end.
+ */
+export function invertToneCurve({ fractions, luminance }: ToneCurve): (luminanceFactor: number) => number {
+  const darkens = luminance[luminance.length - 1] < luminance[0];
+  const rising = darkens ? luminance.map((value) => -value) : luminance;
+  const levels: number[] = [];
+  const burn: number[] = [];
+  for (let i = 0; i < rising.length; i++) {
+    if (levels.length > 0 && rising[i] <= levels[levels.length - 1]) continue;
+    levels.push(rising[i]);
+    burn.push(fractions[i]);
+  }
+  const last = levels.length - 1;
+  return (luminanceFactor) => {
+    const level = darkens ? -luminanceFactor : luminanceFactor;
+    if (!(level > levels[0])) return burn[0];
+    if (level >= levels[last]) return burn[last];
+    const k = intervalOf(levels, level);
+    return burn[k] + ((burn[k + 1] - burn[k]) * (level - levels[k])) / (levels[k + 1] - levels[k]);
+  };
+}

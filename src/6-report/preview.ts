@@ -1,0 +1,122 @@
+import { columnsOf, denseData, type Plane, rowsOf } from "../core/plane.js";
+import type { Painter } from "./appearance.js";
+
+/** An 8-bit RGB picture, row-major. */
+export interface RgbPicture {
+  readonly columns: number;
+  readonly rows: number;
+  readonly rgb: Uint8Array;
+}
+
+/** What a preview shows. */
+export interface PreviewParts {
+  /** Predicted luminance factors scaled for the screen, in true proportion. */
+  readonly piece: Plane<"luminance-factor">;
+  /** Predicted luminance factors of the burn pixels themselves. */
+  readonly predicted: Plane<"luminance-factor">;
+  /** 1 = burn, same shape as `predicted`. */
+  readonly bits: Uint8Array;
+  readonly paint: Painter;
+  /** Luminance factors painted for a pixel that burns and one that does not. */
+  readonly marked: number;
+  readonly bare: number;
+}
+
+const MARGIN_PX = 20;
+const STRIP_ROWS = 220;
+const PAGE = 0xf3;
+const LONGEST_SIDE_PX = 1200;
+const SHORTEST_SIDE_PX = 480;
+
+/** Size in pixels at which a piece is shown: true proportions, at most 1200 and, for small pieces, at least 480 on a side. */
+export function previewSize(
+  widthMm: number,
+  heightMm: number,
+  columns: number,
+): { columns: number; rows: number } {
+  const aspect = heightMm / widthMm;
+  let shown = columns;
+  shown = Math.max(shown, SHORTEST_SIDE_PX / Math.min(1, aspect));
+  shown = Math.min(shown, LONGEST_SIDE_PX / Math.max(1, aspect));
+  return { columns: Math.max(1, Math.round(shown)), rows: Math.max(1, Math.round(shown * aspect)) };
+}
+
+/**
+ * The piece as it should look, and below it one crop twice at one screen pixel for each burn pixel: the dots that will burn,
+ * and what they become. A dashed frame on the piece shows where the crop was taken.
+ */
+export function composePreview(parts: PreviewParts): RgbPicture {
+  const pieceColumns = columnsOf(parts.piece);
+  const pieceRows = rowsOf(parts.piece);
+  const burnColumns = columnsOf(parts.predicted);
+  const burnRows = rowsOf(parts.predicted);
+  const innerColumns = Math.max(pieceColumns, SHORTEST_SIDE_PX);
+  const panelColumns = Math.min(burnColumns, Math.floor((innerColumns - MARGIN_PX) / 2));
+  const panelRows = Math.min(burnRows, STRIP_ROWS);
+  const columns = innerColumns + 2 * MARGIN_PX;
+  const rows = pieceRows + panelRows + 3 * MARGIN_PX;
+  const rgb = new Uint8Array(3 * columns * rows).fill(PAGE);
+  const pieceLeft = MARGIN_PX + ((innerColumns - pieceColumns) >> 1);
+
+  const draw = (
+    left: number,
+    top: number,
+    width: number,
+    height: number,
+    valueAt: (x: number, y: number) => number,
+  ) => {
+    for (let y = 0; y < height; y++) {
+      for (let x = 0, at = 3 * ((top + y) * columns + left); x < width; x++, at += 3)
+        parts.paint(valueAt(x, y), rgb, at);
+    }
+  };
+  const piece = denseData(parts.piece);
+  draw(pieceLeft, MARGIN_PX, pieceColumns, pieceRows, (x, y) => piece[y * pieceColumns + x]);
+
+  const cropLeft = (burnColumns - panelColumns) >> 1;
+  const cropTop = (burnRows - panelRows) >> 1;
+  const cropAt = (x: number, y: number): number => (cropTop + y) * burnColumns + cropLeft + x;
+  const stripTop = pieceRows + 2 * MARGIN_PX;
+  const predicted = denseData(parts.predicted);
+  const stripLeft = MARGIN_PX + ((innerColumns - 2 * panelColumns - MARGIN_PX) >> 1);
+  draw(stripLeft, stripTop, panelColumns, panelRows, (x, y) =>
+    parts.bits[cropAt(x, y)] ? parts.marked : parts.bare,
+  );
+  draw(
+    stripLeft + panelColumns + MARGIN_PX,
+    stripTop,
+    panelColumns,
+    panelRows,
+    (x, y) => predicted[cropAt(x, y)],
+  );
+
+  dashedFrame(rgb, columns, {
+    left: pieceLeft + Math.round((cropLeft * pieceColumns) / burnColumns),
+    top: MARGIN_PX + Math.round((cropTop * pieceRows) / burnRows),
+    right: pieceLeft + Math.round(((cropLeft + panelColumns) * pieceColumns) / burnColumns) - 1,
+    bottom: MARGIN_PX + Math.round(((cropTop + panelRows) * pieceRows) / burnRows) - 1,
+  });
+  return { columns, rows, rgb };
+}
+
+interface Rectangle {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
+
+/** Black and white dashes, so that it shows on any tone. */
+function dashedFrame(rgb: Uint8Array, columns: number, { left, top, right, bottom }: Rectangle): void {
+  const dot = (x: number, y: number, along: number): void => {
+    rgb.fill(along & 4 ? 0xff : 0x10, 3 * (y * columns + x), 3 * (y * columns + x) + 3);
+  };
+  for (let x = left; x <= right; x++) {
+    dot(x, top, x - left);
+    dot(x, bottom, x - left);
+  }
+  for (let y = top; y <= bottom; y++) {
+    dot(left, y, y - top);
+    dot(right, y, y - top);
+  }
+}

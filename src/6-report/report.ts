@@ -1,0 +1,101 @@
+/** The report of one prepared piece, as written to `<stem>.report.json`. Its keys are promised; more may be added. */
+export interface Report {
+  readonly tool: { readonly name: "spotpitch"; readonly version: string };
+  readonly input: {
+    readonly file: string;
+    readonly widthPx: number;
+    readonly heightPx: number;
+    /** Photo pixels per mm of engraved width, after cropping. */
+    readonly effectivePxPerMm: number;
+  };
+  readonly job: {
+    readonly kind: "photo";
+    readonly method: string;
+    readonly levels: number;
+    readonly scan: "serpentine" | "raster";
+    readonly seed: number;
+    readonly toneMap: "lightness" | "luminance";
+    readonly compensated: boolean;
+    readonly autoTone: boolean;
+    readonly mirror: boolean;
+    /** True size after rounding to whole pixels. */
+    readonly widthMm: number;
+    readonly heightMm: number;
+    readonly columns: number;
+    readonly rows: number;
+    readonly pitchAlongMm: number;
+    readonly pitchAcrossMm: number;
+    readonly linesPerInch: number;
+    readonly spotAlongMm: number;
+    readonly spotAcrossMm: number;
+    /** Spot diameter across / pitch across. */
+    readonly overdrive: number;
+    readonly matchedLinesPerInch: number;
+    readonly material: string;
+    readonly materialSource: string;
+    readonly doseSpread: number;
+    readonly viewDistanceMm: number;
+  };
+  readonly coverage: {
+    /** Share of pixels that burn. */
+    readonly burnFraction: number;
+    readonly gapMm: number;
+    readonly overlap: number;
+    /** Share of a square grid of single dots that hard-edged discs of the spot's size would cover. */
+    readonly dotCoverage: number;
+    /** Solid dose at unchanged power and speed, over that at the material's reference density; 1 where none is known. */
+    readonly solidDoseFactor: number;
+    /** Power (or 1 / speed) factor that keeps the reference dose. */
+    readonly powerFactor: number;
+    /** 1 + spot area / pixel area. */
+    readonly levelsPerSpot: number;
+  };
+  /** Absent with `bitmapOnly`. */
+  readonly prediction?: {
+    readonly darkestLuminance: number;
+    readonly lightestLuminance: number;
+    readonly visualErrorRms: number;
+    readonly visualErrorBias: number;
+    readonly expectedVisualError: number;
+    readonly uncompensatedVisualErrorRms: number;
+  };
+  readonly tonalResolution?: readonly {
+    readonly detailMm: number;
+    readonly addressable: number;
+    readonly nominal: number;
+    readonly held: number;
+  }[];
+  readonly detail: {
+    readonly alongLpPerMm: { readonly at50: number; readonly at10: number };
+    readonly acrossLpPerMm: { readonly at50: number; readonly at10: number };
+    readonly photoLpPerMm: number;
+    readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
+  };
+  readonly runTime: {
+    readonly seconds: number;
+    readonly lines: number;
+    readonly blankLines: number;
+    readonly beamOnSeconds: number;
+  };
+  /** Candidates of `--method auto`, where it chose. */
+  readonly methodRanking?: readonly { readonly method: string; readonly expectedVisualError: number }[];
+  readonly warnings: readonly Warning[];
+  readonly cautions: readonly string[];
+}
+
+export type WarningCode =
+  | "line-gaps"
+  | "photo-coarser-than-density"
+  | "steep-at-overdrive"
+  | "dose-sensitive"
+  | "visible-grain"
+  | "run-up-dominates"
+  | "method-drops-tone"
+  | "uncompensated"
+  | "material-illustrative";
+
+/** Something a user should know before burning, with what to do about it. */
+export interface Warning {
+  readonly code: WarningCode;
+  readonly message: string;
+}

@@ -1,0 +1,85 @@
+import type { Report, Warning } from "./report.js";
+
+/** Facts that bear on warnings but have no place in the report itself. */
+export interface WarningFacts {
+  readonly materialShape: "steep" | "gradual";
+  readonly methodKeepsMean: boolean;
+  readonly speedMmPerS: number;
+  readonly bestSpeedMmPerS: number;
+}
+
+/** From here on a steep material's overlapping lines make its tones swing with the dose. */
+const FRAGILE_OVERDRIVE = 1.5;
+/** Expected visual error, in L*, that is three times a just noticeable difference. */
+const DOSE_SENSITIVE = 3;
+/** Visual error at nominal dose that an eye at the viewing distance will see as grain. */
+const VISIBLE = 1;
+/** The photo should carry at least this share of the detail that pitch and spot allow. */
+const ENOUGH_DETAIL = 0.6;
+
+/** What a user should know before burning. Takes the report without its warnings. */
+export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFacts): Warning[] {
+  const { job, coverage, detail, prediction } = report;
+  const warnings: Warning[] = [];
+  const warn = (code: Warning["code"], message: string): void => {
+    warnings.push({ code, message });
+  };
+  const spotMm = fixed(job.spotAcrossMm, 3);
+
+  if (coverage.gapMm > 0) {
+    warn(
+      "line-gaps",
+      `Lines leave gaps of ${fixed(coverage.gapMm, 3)} mm: the ${spotMm} mm spot is narrower than the ${fixed(job.pitchAcrossMm, 3)} mm pitch. From ${Math.ceil(job.matchedLinesPerInch)} lines per inch they close.`,
+    );
+  }
+  const carried = Math.min(detail.acrossLpPerMm.at10, detail.alongLpPerMm.at10);
+  if (detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
+    warn(
+      "photo-coarser-than-density",
+      `The photo carries less detail than this density: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm against ${fixed(carried, 1)}. A larger photo, a smaller piece or a lower density would lose nothing.`,
+    );
+  }
+  if (facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
+    warn(
+      "steep-at-overdrive",
+      `Steep material at overdrive ${fixed(job.overdrive, 1)}: tone will swing with dose. A density near ${Math.round(job.matchedLinesPerInch)} lines per inch, or the green-noise method, holds up better.`,
+    );
+  }
+  if (prediction && prediction.expectedVisualError > DOSE_SENSITIVE) {
+    warn(
+      "dose-sensitive",
+      `A dose that wanders by ${percent(job.doseSpread)} shifts this piece by about ${fixed(prediction.expectedVisualError, 1)} L* on average; 1 is just noticeable. Burn a test piece from the same batch first.`,
+    );
+  }
+  if (prediction && prediction.visualErrorRms > VISIBLE && job.compensated) {
+    warn(
+      "visible-grain",
+      `At ${fixed(job.viewDistanceMm, 0)} mm the dots will show as grain (${fixed(prediction.visualErrorRms, 1)} L* rms). A higher density or another method makes it finer.`,
+    );
+  }
+  if (!job.compensated) {
+    warn("uncompensated", "Tones are not compensated for spot and material; expect them to come out wrong.");
+  }
+  if (!facts.methodKeepsMean) {
+    warn(
+      "method-drops-tone",
+      `The ${job.method} method does not keep all tones: highlights or shadows may clip.`,
+    );
+  }
+  if (facts.bestSpeedMmPerS > 0 && facts.speedMmPerS > facts.bestSpeedMmPerS) {
+    warn(
+      "run-up-dominates",
+      `At ${fixed(facts.speedMmPerS, 0)} mm/s run-up takes longer than it saves; about ${fixed(facts.bestSpeedMmPerS, 0)} mm/s is quickest for these lines.`,
+    );
+  }
+  if (job.materialSource.startsWith("illustrative")) {
+    warn(
+      "material-illustrative",
+      `Nobody measured the ${job.material} preset on your machine: take its tones as a guide and burn a test first.`,
+    );
+  }
+  return warnings;
+}
+
+const fixed = (value: number, digits: number): string => value.toFixed(digits);
+const percent = (fraction: number): string => `${Math.round(fraction * 100)} %`;

@@ -1,0 +1,91 @@
+#!/usr/bin/env node
+import { Command, CommanderError, Option } from "commander";
+import { exitStatus, SpotpitchError } from "../core/errors.js";
+import { packageVersion } from "../core/version.js";
+import { flagName, prepareFlags } from "./flags.js";
+
+const EXIT_CODES = `
+Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file.`;
+
+const program = new Command("spotpitch")
+  .description(
+    "Prepare photographs for raster engraving: the density that is worth its machine time, tone corrected for spot and material, halftone, and what the piece will look like.",
+  )
+  .version(packageVersion())
+  .option("--debug", "show where in the program an error arose")
+  .addHelpText(
+    "after",
+    `${EXIT_CODES}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --spot 0.115mm --material maple --out engraved`,
+  )
+  .exitOverride()
+  .showSuggestionAfterError();
+
+const prepare = program
+  .command("prepare")
+  .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
+  .description("one photo to an engraving bitmap, a preview and a density report")
+  .option("--out <dir>", "where files go, made if missing", ".")
+  .option("--config <file>", "the same options from a JSON file; the command line wins")
+  .option("--json", "print the report as JSON")
+  .addHelpText(
+    "after",
+    `${EXIT_CODES}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --density 254 --spot 0.115mm --material slate --out engraved`,
+  );
+for (const flag of prepareFlags) prepare.addOption(new Option(flag.usage, flag.help));
+prepare.action(async (photo: string, values: Record<string, unknown>) => {
+  const { prepareCommand } = await import("./prepare-command.js");
+  const typed = new Map<string, string | boolean>();
+  for (const flag of prepareFlags) {
+    const key = new Option(flag.usage).attributeName();
+    if (prepare.getOptionValueSource(key) !== "cli") continue;
+    typed.set(flagName(flag), values[key] as string | boolean);
+  }
+  await prepareCommand({
+    photo,
+    out: String(values.out),
+    config: values.config === undefined ? undefined : String(values.config),
+    json: values.json === true,
+    typed,
+  });
+});
+
+program
+  .command("methods")
+  .description("the halftone methods, one line each, with their sources")
+  .option("--json", "print them as JSON")
+  .addHelpText("after", "\nExample:\n  spotpitch methods")
+  .action(async ({ json }: { json?: boolean }) =>
+    (await import("./list-commands.js")).methodsCommand(json === true),
+  );
+
+program
+  .command("materials")
+  .description("the material presets, one line each, with the sources of their figures")
+  .option("--json", "print them as JSON")
+  .addHelpText("after", "\nExample:\n  spotpitch materials")
+  .action(async ({ json }: { json?: boolean }) =>
+    (await import("./list-commands.js")).materialsCommand(json === true),
+  );
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  process.exitCode = report(error);
+}
+
+/** Tell the user, once and without a stack trace unless asked. Returns the exit status. */
+function report(error: unknown): number {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+  const message = error instanceof Error ? error.message : String(error);
+  const text =
+    error instanceof SpotpitchError ? asTyped(message, error.option) : `Something went wrong: ${message}`;
+  process.stderr.write(`spotpitch: ${text}\n`);
+  if (program.opts().debug && error instanceof Error) process.stderr.write(`${error.stack}\n`);
+  return exitStatus(error);
+}
+
+/** The library names its options; the user knows flags. */
+function asTyped(message: string, option: string | undefined): string {
+  const flag = prepareFlags.find((candidate) => candidate.option === option);
+  return flag && option ? message.replace(new RegExp(`^${option}\\b`), `--${flagName(flag)}`) : message;
+}

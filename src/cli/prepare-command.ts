@@ -1,0 +1,46 @@
+import { basename, extname } from "node:path";
+import { prepareFlags } from "./flags.js";
+import { readInputFile } from "./input-files.js";
+import { makeFolder, type OutputFile, writeAllOrNone } from "./output-files.js";
+import { createProgress } from "./progress.js";
+import { readOptions } from "./read-options.js";
+import { summaryOf } from "./summary.js";
+
+export interface PrepareRequest {
+  readonly photo: string;
+  readonly out: string;
+  readonly config: string | undefined;
+  readonly json: boolean;
+  /** Values by flag name, only what was typed. */
+  readonly typed: ReadonlyMap<string, string | boolean>;
+}
+
+/** `spotpitch prepare`: read, prepare, write all or none, tell. */
+export async function prepareCommand(request: PrepareRequest): Promise<void> {
+  const options = await readOptions(prepareFlags, request.typed, request.config);
+  const { prepare, resolveOptions } = await import("../index.js");
+  resolveOptions(options);
+  const photo = await readInputFile(request.photo);
+  await makeFolder(request.out);
+
+  const progress = createProgress(process.stderr);
+  try {
+    const piece = await prepare(photo, options, {
+      fileName: basename(request.photo),
+      onProgress: progress.show,
+    });
+    const stem = basename(request.photo, extname(request.photo));
+    const files: OutputFile[] = [
+      { name: `${stem}.burn.${options.format ?? "png"}`, content: piece.burnFile },
+      ...(piece.previewFile ? [{ name: `${stem}.preview.png`, content: piece.previewFile }] : []),
+      { name: `${stem}.report.json`, content: `${JSON.stringify(piece.report, null, 2)}\n` },
+    ];
+    const written = await writeAllOrNone(request.out, files);
+    progress.clear();
+    process.stdout.write(
+      request.json ? `${JSON.stringify(piece.report, null, 2)}\n` : `${summaryOf(piece.report, written)}\n`,
+    );
+  } finally {
+    progress.clear();
+  }
+}

@@ -1,0 +1,15 @@
+/**
+ * General cautions for the foot of a report, in plain words. The substance is common practice and the scope of
+ * IEC 60825-1, ISO 11553-1, ANSI Z136.1 and NFPA 115; the wording is our own and quotes none of them.
+ */
+export const generalCautions: readonly string[] = [
+  "These figures are estimates: local codes, the machine maker's instructions and a qualified laser safety officer or other licensed professional come first.",
+  "Never leave a running job unattended; keep the bed clean and a suitable extinguisher at hand, know the emergency stop, and remember that slow, dense or repeated passes raise the fire risk.",
+  "Never process PVC, vinyl or anything else with chlorine or another halogen: hydrogen chloride and its like harm people and corrode the machine.",
+  "Do not process unknown plastics, PTFE, polycarbonate, ABS, carbon fibre or anything that holds beryllium.",
+  "Use vegetable-tanned leather; chrome-tanned or coated leather, and treated, painted, pressed or glued wood, need a look at the safety data sheet first.",
+  "Polished metal and glass can send the beam out of the work: keep the enclosure shut and the interlocks working.",
+  "Wear eyewear rated for the wavelength whenever the beam is not fully enclosed; no eyewear makes looking into the beam safe.",
+  "Run the extraction and filter during the job and for a while after it.",
+  "Test power, speed and density on scrap of the same batch before the real piece.",
+];

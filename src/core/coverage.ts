@@ -1,0 +1,93 @@
+/**
+ * Gaps, overlap and covered area of hard-edged marks: plane geometry, with no dose in it.
+ * Lengths are mm and positive; "coverage" is a fraction 0..1 of the area.
+ */
+
+/** Bare strip in mm between lines of this mark width: max(0, pitch − mark). */
+export function gapMm(pitchMm: number, markWidthMm: number): number {
+  return Math.max(0, pitchMm - markWidthMm);
+}
+
+/** Linear overlap of neighbouring lines, 1 − pitch/mark; negative where there is a gap. Not an area overlap. */
+export function lineOverlap(pitchMm: number, markWidthMm: number): number {
+  return 1 - pitchMm / markWidthMm;
+}
+
+/** Mean number of passes over each point: mark/pitch. With the spot as mark this is the overdrive. */
+export function meanPasses(pitchMm: number, markWidthMm: number): number {
+  return markWidthMm / pitchMm;
+}
+
+/** Coverage of parallel lines: min(1, mark/pitch). */
+export function lineCoverage(pitchMm: number, markWidthMm: number): number {
+  return Math.min(1, markWidthMm / pitchMm);
+}
+
+/** Largest pitch in mm at which discs on a square grid leave no gap: diameter/√2. */
+export function gapFreeDiscPitchMm(diameterMm: number): number {
+  return diameterMm * Math.SQRT1_2;
+}
+
+/**
+ * Area in mm² common to two discs of equal diameter d with centres s apart:
+ * (d²/2)·acos(s/d) − (s/2)·√(d² − s²), 0 when they do not meet.
+ */
+export function commonDiscAreaMm2(diameterMm: number, centreDistanceMm: number): number {
+  if (centreDistanceMm >= diameterMm) return 0;
+  const sector = (diameterMm ** 2 / 2) * Math.acos(centreDistanceMm / diameterMm);
+  const triangle = (centreDistanceMm / 2) * Math.sqrt(diameterMm ** 2 - centreDistanceMm ** 2);
+  return sector - triangle;
+}
+
+/**
+ * Coverage of discs on a rectangular grid: (πd²/4 − common(d, along) − common(d, across)) / (along·across),
+ * and 1 once d reaches the cell's diagonal. Exact for every d: a point is covered if its nearest centre reaches
+ * it, and the parts of a disc outside its own cell are the two pairs of segments whose areas `common` gives.
+ */
+export function discCoverage(diameterMm: number, pitchAlongMm: number, pitchAcrossMm: number): number {
+  if (diameterMm >= Math.hypot(pitchAlongMm, pitchAcrossMm)) return 1;
+  const reached =
+    discAreaMm2(diameterMm) -
+    commonDiscAreaMm2(diameterMm, pitchAlongMm) -
+    commonDiscAreaMm2(diameterMm, pitchAcrossMm);
+  return reached / (pitchAlongMm * pitchAcrossMm);
+}
+
+/**
+ * Expected coverage when each cell of a square grid is marked with a disc independently with probability a:
+ * f1·a + f2·(1 − (1−a)²), f1 and f2 the areas that one and two discs of the full grid reach.
+ * It is the mechanical dot gain of a random tint. NaN for d > √2·pitch, where a third disc joins in.
+ */
+export function randomTintCoverage(diameterMm: number, pitchMm: number, burnFraction: number): number {
+  const ratio = diameterMm / pitchMm;
+  if (ratio > Math.SQRT2) return Number.NaN;
+  const twice = 2 * commonDiscAreaMm2(ratio, 1);
+  const once = discCoverage(ratio, 1, 1) - twice;
+  return once * burnFraction + twice * (1 - (1 - burnFraction) ** 2);
+}
+
+/**
+ * Area of the mark of one isolated pixel over the area of the pixel: a hard-edged disc that moves while it is on for
+ * one pitch draws a stadium of area d·along + πd²/4.
+ */
+export function isolatedPixelMarkRatio(
+  diameterMm: number,
+  pitchAlongMm: number,
+  pitchAcrossMm: number,
+): number {
+  const stadiumMm2 = diameterMm * pitchAlongMm + discAreaMm2(diameterMm);
+  return stadiumMm2 / (pitchAlongMm * pitchAcrossMm);
+}
+
+/**
+ * Number of burn fractions that the pixels inside an area can show: 1 + area/pixel area, m² + 1 for a cell of
+ * m × m pixels. Source: Ulichney, *Digital Halftoning* (1987).
+ */
+export function addressableLevels(areaMm2: number, pitchAlongMm: number, pitchAcrossMm: number): number {
+  return 1 + areaMm2 / (pitchAlongMm * pitchAcrossMm);
+}
+
+/** Area in mm² of a disc. */
+export function discAreaMm2(diameterMm: number): number {
+  return (Math.PI * diameterMm ** 2) / 4;
+}

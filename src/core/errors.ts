@@ -1,0 +1,59 @@
+/**
+ * Every failure that a user can cause has one stable code. Codes and exit statuses are promised; wording is not.
+ *
+ * - `OPTION_*`: a value that the user chose is wrong (exit status 2).
+ * - `INPUT_*`: a file that the user gave cannot be used (exit status 3).
+ * - `OUTPUT_*`, `INTERNAL`: something failed in the work (exit status 1).
+ */
+export type ErrorCode =
+  | "OPTION_INVALID"
+  | "OPTION_UNKNOWN"
+  | "OPTION_CONFLICT"
+  | "OPTION_TOO_LARGE"
+  | "OPTION_MATERIAL_UNKNOWN"
+  | "OPTION_MATERIAL_FORBIDDEN"
+  | "OPTION_METHOD_UNKNOWN"
+  | "OPTION_METHOD_GRID"
+  | "INPUT_MISSING"
+  | "INPUT_UNREADABLE"
+  | "INPUT_EMPTY"
+  | "INPUT_NOT_AN_IMAGE"
+  | "INPUT_DAMAGED"
+  | "INPUT_TOO_LARGE"
+  | "INPUT_MATERIAL_INVALID"
+  | "INPUT_CONFIG_INVALID"
+  | "OUTPUT_UNWRITABLE"
+  | "INTERNAL";
+
+export interface ErrorDetails {
+  /** The option or file field at fault, as the user writes it. */
+  readonly option?: string;
+  readonly received?: unknown;
+  /** What would have been accepted, in words. */
+  readonly allowed?: string;
+  readonly cause?: unknown;
+}
+
+/** The one error class of the library and of the command. */
+export class SpotpitchError extends Error {
+  override readonly name = "SpotpitchError";
+  readonly code: ErrorCode;
+  readonly option: string | undefined;
+  readonly received: unknown;
+  readonly allowed: string | undefined;
+
+  constructor(code: ErrorCode, message: string, details: ErrorDetails = {}) {
+    super(message, details.cause === undefined ? {} : { cause: details.cause });
+    this.code = code;
+    this.option = details.option;
+    this.received = details.received;
+    this.allowed = details.allowed;
+  }
+}
+
+/** Exit status of the command for an error: 1 failed in the work, 2 bad option, 3 bad input file. */
+export function exitStatus(error: unknown): 1 | 2 | 3 {
+  if (!(error instanceof SpotpitchError)) return 1;
+  if (error.code.startsWith("OPTION_")) return 2;
+  return error.code.startsWith("INPUT_") ? 3 : 1;
+}

@@ -1,0 +1,84 @@
+import ndarray from "ndarray";
+import { SpotpitchError } from "./errors.js";
+
+/**
+ * What the numbers of a plane mean. A stage accepts one kind and says so in its type.
+ *
+ * - `encoded-luminance`: sRGB-encoded BT.709 luminance, 0..65535 (16-bit codes).
+ * - `opacity`: 0..65535, 0 = nothing there.
+ * - `luminance`: linear luminance of the photo, 0..1.
+ * - `luminance-factor`: CIE Y of the engraved surface, 0..1 (wanted or predicted).
+ * - `burn-fraction`: share of pixels to burn, 0..1.
+ * - `bitmap`: 1 = beam on, 0 = off.
+ */
+export type ToneSpace =
+  | "encoded-luminance"
+  | "opacity"
+  | "luminance"
+  | "luminance-factor"
+  | "burn-fraction"
+  | "bitmap";
+
+export type PlaneData = Float32Array | Uint16Array | Uint8Array;
+
+/** Distance between neighbouring pixels, in mm: along the scan line and from line to line. */
+export interface Pitch {
+  readonly alongMm: number;
+  readonly acrossMm: number;
+}
+
+/**
+ * One channel of a picture: an ndarray of shape [rows, columns], the meaning of its numbers, and, once the picture
+ * has been laid on the engraving grid, the pitch of its pixels.
+ */
+export interface Plane<Space extends ToneSpace = ToneSpace, Data extends PlaneData = Float32Array> {
+  readonly space: Space;
+  readonly pixels: ndarray.NdArray<Data>;
+  readonly pitch?: Pitch;
+}
+
+export type Bitmap = Plane<"bitmap", Uint8Array>;
+
+/** Wrap row-major `data` of `rows` × `columns` as a plane. Throws `INTERNAL` where the length does not fit. */
+export function plane<Space extends ToneSpace, Data extends PlaneData>(
+  space: Space,
+  data: Data,
+  rows: number,
+  columns: number,
+  pitch?: Pitch,
+): Plane<Space, Data> {
+  if (data.length !== rows * columns) {
+    throw new SpotpitchError(
+      "INTERNAL",
+      `A ${rows} × ${columns} plane needs ${rows * columns} values, got ${data.length}.`,
+    );
+  }
+  const pixels = ndarray(data, [rows, columns]);
+  return pitch ? { space, pixels, pitch } : { space, pixels };
+}
+
+export const rowsOf = (p: Plane<ToneSpace, PlaneData>): number => p.pixels.shape[0] ?? 0;
+export const columnsOf = (p: Plane<ToneSpace, PlaneData>): number => p.pixels.shape[1] ?? 0;
+
+/**
+ * The plane's values in row-major order. Free for a plane made by this library; a view with other strides (a crop, a
+ * transpose) is copied, so that every loop behind may count on dense rows.
+ */
+export function denseData<Data extends PlaneData>(p: Plane<ToneSpace, Data>): Data {
+  const { data, shape, stride, offset } = p.pixels;
+  const [rows = 0, columns = 0] = shape;
+  const [rowStride = 0, columnStride = 0] = stride;
+  if (offset === 0 && columnStride === 1 && rowStride === columns && data.length === rows * columns)
+    return data;
+  const dense = emptyLike(data, rows * columns);
+  for (let y = 0, i = 0; y < rows; y++) {
+    let at = offset + y * rowStride;
+    for (let x = 0; x < columns; x++, i++, at += columnStride) dense[i] = data[at];
+  }
+  return dense;
+}
+
+function emptyLike<Data extends PlaneData>(data: Data, length: number): Data {
+  if (data instanceof Float32Array) return new Float32Array(length) as Data;
+  return (data instanceof Uint16Array ? new Uint16Array(length) : new Uint8Array(length)) as Data;
+}

@@ -1,0 +1,79 @@
+import { SpotpitchError } from "./errors.js";
+import type { Spot } from "./spot.js";
+import {
+  mmFromCm,
+  mmFromInches,
+  pitchMmFromLinesPerInch,
+  pitchMmFromLinesPerMm,
+  spotDiameterMmFromFwhmMm,
+} from "./units.js";
+
+const NUMBER = "[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:e[+-]?\\d+)?";
+const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in)?$`, "i");
+const DENSITY = new RegExp(`^(${NUMBER})\\s*/\\s*mm$`, "i");
+const PLAIN = new RegExp(`^${NUMBER}$`, "i");
+
+/** A length such as `80`, `80mm`, `8 cm`, `3.15in`, in mm. Throws `OPTION_INVALID`. */
+export function parseLengthMm(option: string, text: string): number {
+  const match = LENGTH.exec(text.trim());
+  if (!match) throw invalid(option, text, "a length such as 80, 80mm, 8cm or 3.15in");
+  const value = Number(match[1]);
+  const unit = match[2]?.toLowerCase();
+  if (unit === "cm") return mmFromCm(value);
+  return unit === "in" ? mmFromInches(value) : value;
+}
+
+/** A density as a pitch in mm: `254` (lines per inch), `10/mm`, or the pitch itself, `0.1mm`. Throws `OPTION_INVALID`. */
+export function parsePitchMm(option: string, text: string): number {
+  const trimmed = text.trim();
+  const allowed = "lines per inch such as 254, lines per mm such as 10/mm, or a pitch such as 0.1mm";
+  const perMm = DENSITY.exec(trimmed);
+  if (perMm) return pitchMmFromLinesPerMm(positive(option, Number(perMm[1]), text, allowed));
+  if (PLAIN.test(trimmed)) return pitchMmFromLinesPerInch(positive(option, Number(trimmed), text, allowed));
+  if (LENGTH.test(trimmed)) return positive(option, parseLengthMm(option, trimmed), text, allowed);
+  throw invalid(option, text, allowed);
+}
+
+/** A spot such as `0.115mm`, `0.08x0.15mm` (along × across), or `0.07mm fwhm`. Throws `OPTION_INVALID`. */
+export function parseSpot(option: string, text: string): Spot {
+  const allowed =
+    "a 1/e² diameter such as 0.115mm, along x across such as 0.08x0.15mm, or a half-maximum width such as 0.07mm fwhm";
+  const fwhm = /\s*fwhm\s*$/i.test(text);
+  const body = text.replace(/\s*fwhm\s*$/i, "").trim();
+  const parts = body.split(/\s*[x×]\s*/i);
+  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw invalid(option, text, allowed);
+  // A unit behind the second number counts for both: 0.08x0.15mm.
+  const unit = /[a-z]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";
+  const diameters = parts.map((part) => {
+    const withUnit = PLAIN.test(part) ? part + unit : part;
+    const mm = positive(option, parseLengthMm(option, withUnit), text, allowed);
+    return fwhm ? spotDiameterMmFromFwhmMm(mm) : mm;
+  });
+  return { alongMm: diameters[0], acrossMm: diameters[diameters.length - 1] };
+}
+
+/** A share such as `10%`, `10` (percent) as a fraction. Throws `OPTION_INVALID`. */
+export function parsePercent(option: string, text: string): number {
+  const match = new RegExp(`^(${NUMBER})\\s*%?$`, "i").exec(text.trim());
+  if (!match) throw invalid(option, text, "a percentage such as 10 or 10%");
+  return Number(match[1]) / 100;
+}
+
+/** A plain number. Throws `OPTION_INVALID`. */
+export function parseNumber(option: string, text: string): number {
+  if (!PLAIN.test(text.trim())) throw invalid(option, text, "a number");
+  return Number(text);
+}
+
+function positive(option: string, value: number, text: string, allowed: string): number {
+  if (!(value > 0) || !Number.isFinite(value)) throw invalid(option, text, `${allowed}, above 0`);
+  return value;
+}
+
+function invalid(option: string, received: string, allowed: string): SpotpitchError {
+  return new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got "${received}".`, {
+    option,
+    received,
+    allowed,
+  });
+}

@@ -1,0 +1,19 @@
+/** The focused spot: 1/e² irradiance diameters of a Gaussian (ISO 11146-1 vocabulary), along and across the scan lines. */
+export interface Spot {
+  readonly alongMm: number;
+  readonly acrossMm: number;
+}
+
+/** How the beam moves and switches, as far as the dose depends on it. */
+export interface BeamMotion {
+  readonly speedMmPerS: number;
+  /** First-order lag of the source behind its command, in microseconds; 0 for none. */
+  readonly firingLagUs: number;
+  /** How far odd lines sit off along the line, in mm; 0 for none. */
+  readonly lineShiftMm: number;
+  /** True when every line is burned in the same direction. */
+  readonly oneWay: boolean;
+}
+
+/** Distance that the beam travels within one time constant of the source, in mm. */
+export const lagLengthMm = (motion: BeamMotion): number => motion.speedMmPerS * motion.firingLagUs * 1e-6;

@@ -1,0 +1,116 @@
+/**
+ * Every unit conversion of the library. Other files hold millimetres, seconds, watts and joules and
+ * call these at the boundary; a name says from what to what. Arguments are finite and positive.
+ */
+
+/** Millimetres per inch, exact by the definition of the inch (international yard and pound agreement, 1959). */
+export const MM_PER_INCH = 25.4;
+
+const MM_PER_CM = 10;
+const MM_PER_METRE = 1000;
+
+/** Length in mm of a length in inches. */
+export function mmFromInches(inches: number): number {
+  return inches * MM_PER_INCH;
+}
+
+/** Length in mm of a length in centimetres. */
+export function mmFromCm(cm: number): number {
+  return cm * MM_PER_CM;
+}
+
+/** Line density in lines per inch of a pitch in mm: 25.4 / pitch. */
+export function linesPerInchFromPitchMm(pitchMm: number): number {
+  return MM_PER_INCH / pitchMm;
+}
+
+/** Pitch in mm of a line density in lines per inch: 25.4 / density. */
+export function pitchMmFromLinesPerInch(linesPerInch: number): number {
+  return MM_PER_INCH / linesPerInch;
+}
+
+/** Line density in lines per mm of a pitch in mm: 1 / pitch. */
+export function linesPerMmFromPitchMm(pitchMm: number): number {
+  return 1 / pitchMm;
+}
+
+/** Pitch in mm of a line density in lines per mm: 1 / density. */
+export function pitchMmFromLinesPerMm(linesPerMm: number): number {
+  return 1 / linesPerMm;
+}
+
+/**
+ * Whole pixels per metre of a pitch in mm, rounded to nearest as the files store it
+ * (PNG `pHYs` with unit 1: W3C PNG, ISO/IEC 15948; BMP pixels-per-metre fields).
+ */
+export function pixelsPerMetreFromPitchMm(pitchMm: number): number {
+  return Math.round(MM_PER_METRE / pitchMm);
+}
+
+/** Pitch in mm of a density in pixels per metre (PNG, BMP). */
+export function pitchMmFromPixelsPerMetre(pixelsPerMetre: number): number {
+  return MM_PER_METRE / pixelsPerMetre;
+}
+
+/** Pitch in mm of a density in pixels per centimetre (TIFF 6.0 ResolutionUnit 3, JFIF 1.02 units 2). */
+export function pitchMmFromPixelsPerCm(pixelsPerCm: number): number {
+  return MM_PER_CM / pixelsPerCm;
+}
+
+/** Number of pitches in a length, not rounded: length / pitch. */
+export function pitchCountFromLengthMm(lengthMm: number, pitchMm: number): number {
+  return lengthMm / pitchMm;
+}
+
+/** Length in mm of a number of pixels or lines: count · pitch. */
+export function lengthMmFromPitchCount(count: number, pitchMm: number): number {
+  return count * pitchMm;
+}
+
+/**
+ * 1/e² diameter in mm of a Gaussian spot given by its full width at half maximum: d = FWHM·√(2/ln 2),
+ * 1.699 FWHM. From exp(−8 r²/d²) = 1/2 at r = FWHM/2. Not valid for a spot that is not Gaussian.
+ */
+export function spotDiameterMmFromFwhmMm(fwhmMm: number): number {
+  return fwhmMm * Math.sqrt(2 / Math.LN2);
+}
+
+/** Full width at half maximum in mm of a Gaussian spot of 1/e² diameter d: FWHM = d·√(ln 2 / 2). */
+export function fwhmMmFromSpotDiameterMm(spotDiameterMm: number): number {
+  return spotDiameterMm * Math.sqrt(Math.LN2 / 2);
+}
+
+/** Standard deviation in mm of a Gaussian spot of 1/e² diameter d: σ = d/4, so that d = D4σ (ISO 11146-1). */
+export function sigmaMmFromSpotDiameterMm(spotDiameterMm: number): number {
+  return spotDiameterMm / 4;
+}
+
+/** 1/e diameter in mm of a Gaussian spot of 1/e² diameter d: d/√2. */
+export function oneOverEDiameterMmFromSpotDiameterMm(spotDiameterMm: number): number {
+  return spotDiameterMm * Math.SQRT1_2;
+}
+
+/** Areal dose in J/cm², the unit of the published material studies, of a dose in J/mm². */
+export function joulesPerCm2FromJoulesPerMm2(joulesPerMm2: number): number {
+  return joulesPerMm2 * (MM_PER_CM * MM_PER_CM);
+}
+
+/** Seconds of a time in microseconds. */
+export function secondsFromMicroseconds(microseconds: number): number {
+  return microseconds * 1e-6;
+}
+
+/** Radians of an angle in degrees. */
+export function radiansFromDegrees(degrees: number): number {
+  return (degrees * Math.PI) / 180;
+}
+
+/** Radians of an angle in minutes of arc. */
+export function radiansFromArcminutes(arcminutes: number): number {
+  return radiansFromDegrees(arcminutes / 60);
+}
+
+/** Minutes of arc of an angle in radians. */
+export function arcminutesFromRadians(radians: number): number {
+  return (radians * 180 * 60) / Math.PI;
+}

@@ -1,0 +1,53 @@
+export { decodePhoto, type Photo } from "./1-photo/decode.js";
+export type { ToneAdjustments } from "./2-tone/adjustments.js";
+export { automaticLevels, type Levels } from "./2-tone/levels.js";
+export { addLocalContrast } from "./2-tone/local-contrast.js";
+export { sharpenForSpot } from "./2-tone/sharpen.js";
+export { toneTable } from "./2-tone/tone-table.js";
+export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
+export { type Fit, type Frame, type FrameRequest, frameJob, type SourceWindow } from "./3-resample/frame.js";
+export { createRowResampler, resample } from "./3-resample/resample.js";
+export { halftoneMethods } from "./4-halftone/catalogue.js";
+export { findHalftoneMethod, halftone } from "./4-halftone/halftone.js";
+export type {
+  HalftoneMethod,
+  HalftoneSettings,
+  PlaneHalftone,
+  RowHalftone,
+  Scan,
+} from "./4-halftone/method.js";
+export { voidAndCluster } from "./4-halftone/void-and-cluster.js";
+export { compensate, uncompensatedBurn } from "./5-burn/compensate.js";
+export { curveFractions } from "./5-burn/curve-fractions.js";
+export { type Detail, detailLimits } from "./5-burn/detail.js";
+export { exposeRows } from "./5-burn/exposure.js";
+export { type ExposurePlan, planExposure } from "./5-burn/exposure-plan.js";
+export type { Viewing } from "./5-burn/eye-filter.js";
+export { predictLuminance } from "./5-burn/predict.js";
+export { type RunTime, runTime } from "./5-burn/run-time.js";
+export { reachableTones, solidLuminance } from "./5-burn/solid-fill.js";
+export { createTarget, type ToneMap, type ToneRange } from "./5-burn/target.js";
+export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution.js";
+export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
+export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
+export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
+export type { Report, Warning, WarningCode } from "./6-report/report.js";
+export * from "./core/coverage.js";
+export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";
+export * from "./core/lightness.js";
+export * from "./core/line-dose.js";
+export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material.js";
+export { type MaterialPreset, materialPresets } from "./core/material-presets.js";
+export * from "./core/modulation.js";
+export * from "./core/optics.js";
+export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./core/options.js";
+export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
+export { parseLengthMm, parsePitchMm, parseSpot } from "./core/quantities.js";
+export { type Random, seededRandom } from "./core/random.js";
+export * from "./core/raster-timing.js";
+export { createResponse, luminanceFactorAt, type Response, type ResponsePoints } from "./core/response.js";
+export type { BeamMotion, Spot } from "./core/spot.js";
+export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
+export * from "./core/transfer.js";
+export * from "./core/units.js";
+export { type PrepareContext, type PreparedPiece, prepare, type Stage } from "./pipeline/prepare.js";
