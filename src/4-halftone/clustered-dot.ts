@@ -54,7 +54,7 @@ function cellTile(a: Step, b: Step, area: number): ThresholdTile {
     return { index, spot: Math.round(spot * 1e9), turn: Math.atan2(v, u) };
   });
   pixels.sort((p, q) => q.spot - p.spot || p.turn - q.turn || p.index - q.index);
-  const ranks = new Uint16Array(area);
+  const ranks = new Uint32Array(area);
   pixels.forEach((pixel, rank) => {
     ranks[pixel.index] = rank;
   });

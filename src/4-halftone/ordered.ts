@@ -8,8 +8,8 @@ export interface ThresholdTile {
   readonly columns: number;
   readonly rows: number;
   readonly shift: number;
-  /** Row-major ranks. */
-  readonly ranks: Uint16Array;
+  /** Row-major ranks; 32 bits where a coarse screen on a fine grid has more than 65536 pixels to a cell. */
+  readonly ranks: Uint16Array | Uint32Array;
   /** Number of distinct ranks n. */
   readonly rankCount: number;
 }

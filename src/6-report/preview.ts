@@ -25,20 +25,24 @@ export interface PreviewParts {
 const MARGIN_PX = 20;
 const STRIP_ROWS = 220;
 const PAGE = 0xf3;
+const SHOWN_PX_PER_MM = 8;
 const LONGEST_SIDE_PX = 1200;
-const SHORTEST_SIDE_PX = 480;
+const LEAST_LONGER_SIDE_PX = 640;
+/** The strip of dots keeps this width even below a narrow piece. */
+const LEAST_INNER_COLUMNS = 640;
 
-/** Size in pixels at which a piece is shown: true proportions, at most 1200 and, for small pieces, at least 480 on a side. */
-export function previewSize(
-  widthMm: number,
-  heightMm: number,
-  columns: number,
-): { columns: number; rows: number } {
-  const aspect = heightMm / widthMm;
-  let shown = columns;
-  shown = Math.max(shown, SHORTEST_SIDE_PX / Math.min(1, aspect));
-  shown = Math.min(shown, LONGEST_SIDE_PX / Math.max(1, aspect));
-  return { columns: Math.max(1, Math.round(shown)), rows: Math.max(1, Math.round(shown * aspect)) };
+/**
+ * Size in pixels at which a piece is shown, in true proportions: 8 pixels per mm, about twice life size on a screen, where dots
+ * melt into tones as they do in the hand; small pieces larger, large ones smaller.
+ */
+export function previewSize(widthMm: number, heightMm: number): { columns: number; rows: number } {
+  const longerMm = Math.max(widthMm, heightMm);
+  const longerPx = Math.min(LONGEST_SIDE_PX, Math.max(LEAST_LONGER_SIDE_PX, SHOWN_PX_PER_MM * longerMm));
+  const pxPerMm = longerPx / longerMm;
+  return {
+    columns: Math.max(1, Math.round(widthMm * pxPerMm)),
+    rows: Math.max(1, Math.round(heightMm * pxPerMm)),
+  };
 }
 
 /**
@@ -50,7 +54,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   const pieceRows = rowsOf(parts.piece);
   const burnColumns = columnsOf(parts.predicted);
   const burnRows = rowsOf(parts.predicted);
-  const innerColumns = Math.max(pieceColumns, SHORTEST_SIDE_PX);
+  const innerColumns = Math.max(pieceColumns, LEAST_INNER_COLUMNS);
   const panelColumns = Math.min(burnColumns, Math.floor((innerColumns - MARGIN_PX) / 2));
   const panelRows = Math.min(burnRows, STRIP_ROWS);
   const columns = innerColumns + 2 * MARGIN_PX;

@@ -18,7 +18,7 @@ export function renderPreview(
   options: ResolvedOptions,
 ): Promise<Uint8Array> {
   const { columns, rows } = frame;
-  const shown = previewSize(frame.widthMm, frame.heightMm, columns);
+  const shown = previewSize(frame.widthMm, frame.heightMm);
   const seen = options.mirror ? mirrorRows(luminance.slice(), columns) : luminance;
   const seenBits = options.mirror ? mirrorRows(bits.slice(), columns) : bits;
   const piece = scaleForScreen(seen, columns, rows, shown.columns, shown.rows);

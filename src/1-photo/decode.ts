@@ -1,0 +1,166 @@
+import type { Metadata, Sharp, SharpOptions } from "sharp";
+import { SpotpitchError } from "../core/errors.js";
+import { type Plane, plane } from "../core/plane.js";
+import { DRAWING_DENSITY, drawingColumns, drawingUnits } from "./drawing-size.js";
+import { type DecodeOptions, maximumPixels, type Photo, type PhotoFormat, photoFormats } from "./photo.js";
+import { emptyPhoto, oversizedPhoto, photoName, undecodablePhoto, unreadablePhoto } from "./refusals.js";
+import { startsWithPreview } from "./tiff-preview.js";
+
+export type { DecodeOptions, Photo } from "./photo.js";
+
+type Decoder = (input: Uint8Array | Uint16Array, options?: SharpOptions) => Sharp;
+
+/**
+ * How every file is read. Level "error" was chosen by trial: it refuses truncated files and broken TIFF and PNG data,
+ * and lets pass the odd headers and stray bytes between segments that cameras write, on which "warning" gives up. The
+ * decoder's own limit on pixels is off, because its error does not say what the file declares.
+ */
+const reading = { failOn: "error", limitInputPixels: false, density: DRAWING_DENSITY } as const;
+
+const OPAQUE = 65535;
+
+/**
+ * Decode a picture to sRGB-encoded luminance: upright after its Exif orientation, its colour profile followed, first
+ * frame or page only. Luminance is 0.2126 R + 0.7152 G + 0.0722 B of linear light (ITU-R BT.709), encoded again with
+ * the curve of IEC 61966-2-1; transparent pixels keep the luminance of their colour.
+ *
+ * @param bytes a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG file; not modified
+ * @throws SpotpitchError `INPUT_EMPTY`, `INPUT_NOT_AN_IMAGE`, `INPUT_DAMAGED` or `INPUT_TOO_LARGE`
+ */
+export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}): Promise<Photo> {
+  const name = photoName(options.fileName);
+  if (bytes.length === 0) throw emptyPhoto(name);
+  const decoder = await loadDecoder();
+  const guarded = async <T>(work: Promise<T>): Promise<T> => {
+    try {
+      return await work;
+    } catch (cause) {
+      throw undecodablePhoto(name, bytes, cause);
+    }
+  };
+
+  const header = await guarded(readHeader(decoder, bytes));
+  const format = acceptedFormat(header, bytes, name);
+  const drawn = format === "svg";
+  const [declaredColumns, declaredRows] = [header.width, header.height].map(drawn ? drawingUnits : Number);
+  if (declaredColumns * declaredRows > maximumPixels)
+    throw oversizedPhoto(name, declaredColumns, declaredRows);
+
+  let columns: number | undefined;
+  if (drawn) {
+    await guarded(checkDrawing(decoder, bytes, header));
+    columns = drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows);
+  }
+  const { data, info } = await guarded(readPixels(decoder, bytes, header, columns));
+  return {
+    ...splitChannels(codesOf(data), info.height, info.width, info.channels),
+    format,
+    sourceBits: header.bitsPerSample ?? (header.depth === "uchar" ? 8 : 16),
+    hadProfile: header.hasProfile,
+    orientation: header.orientation ?? 1,
+    pages: header.pages ?? 1,
+  };
+}
+
+/** Loaded on first use: it takes longer than everything else that the command does before its first line of output. */
+async function loadDecoder(): Promise<Decoder> {
+  try {
+    return (await import("sharp")).default;
+  } catch (cause) {
+    throw new SpotpitchError(
+      "INTERNAL",
+      "The picture decoder (package sharp) could not be loaded. Install the package again on this computer.",
+      { cause },
+    );
+  }
+}
+
+async function readHeader(decoder: Decoder, bytes: Uint8Array, density = DRAWING_DENSITY): Promise<Metadata> {
+  return decoder(bytes, { ...reading, density }).metadata();
+}
+
+/** A side beyond what the renderer can count comes back as one pixel, at any density. */
+async function checkDrawing(decoder: Decoder, bytes: Uint8Array, { width, height }: Metadata): Promise<void> {
+  if (width > 1 && height > 1) return;
+  const enlarged = await readHeader(decoder, bytes, 10 * DRAWING_DENSITY);
+  if (enlarged.width > 1 && enlarged.height > 1) return;
+  throw new RangeError("The drawing has no usable size.");
+}
+
+/** Refuse what the decoder would fail on, or misread without a word. */
+function acceptedFormat(header: Metadata, bytes: Uint8Array, name: string): PhotoFormat {
+  if (header.compression === "hevc") {
+    throw undecodablePhoto(name, bytes, new Error("The decoder comes without HEVC."));
+  }
+  const integers = header.depth === "uchar" || header.depth === "ushort" || header.space === "labs";
+  if (!integers) {
+    const what = `a picture with ${header.bitsPerSample ?? 32}-bit ${header.depth} samples, which cannot be read`;
+    throw unreadablePhoto(name, what, "Save it with 8 or 16 bits per channel and try again.");
+  }
+  if (header.format === "tiff" && startsWithPreview(bytes)) {
+    const what = "a camera raw file, or a TIFF that shows only a preview";
+    throw unreadablePhoto(
+      name,
+      what,
+      "Develop it, export the full picture as JPEG, PNG or TIFF and try again.",
+    );
+  }
+  const found = header.format === "heif" ? "avif" : header.format;
+  const format = photoFormats.find((known) => known === found);
+  if (format === undefined) {
+    throw unreadablePhoto(
+      name,
+      `a ${found} picture, which cannot be read`,
+      "Export it as PNG and try again.",
+    );
+  }
+  return format;
+}
+
+async function readPixels(decoder: Decoder, bytes: Uint8Array, header: Metadata, drawingWidth?: number) {
+  let source = decoder(bytes, { ...reading, autoOrient: true });
+  // For a drawing the decoder turns this into the scale of rendering, and keeps the aspect ratio.
+  if (drawingWidth !== undefined) source = source.resize({ width: drawingWidth });
+  if (header.hasProfile && header.space === "rgb16") {
+    // With 16 bits and a profile the decoder works in Display P3, and its grey would weigh those primaries as if they
+    // were sRGB's: as much as 6 % off in luminance. So to sRGB first.
+    const { data, info } = await source
+      .toColourspace("rgb16")
+      .withIccProfile("srgb")
+      .raw({ depth: "ushort" })
+      .toBuffer({ resolveWithObject: true });
+    const { width, height, channels } = info;
+    source = decoder(codesOf(data), { raw: { width, height, channels } });
+  } else if (header.hasProfile && header.space === "grey16") {
+    // The decoder follows grey profiles at 8 bits only. The right tone is worth more than the finer steps.
+    source = source.pipelineColourspace("b-w");
+  }
+  return source.toColourspace("grey16").raw({ depth: "ushort" }).toBuffer({ resolveWithObject: true });
+}
+
+/** The decoder's bytes as 16-bit codes in the byte order of this computer; a view where the alignment allows. */
+function codesOf(data: Uint8Array): Uint16Array {
+  const aligned = data.byteOffset % 2 === 0 ? data : new Uint8Array(data);
+  return new Uint16Array(aligned.buffer, aligned.byteOffset, aligned.byteLength / 2);
+}
+
+function splitChannels(
+  codes: Uint16Array,
+  rows: number,
+  columns: number,
+  channels: number,
+): Pick<Photo, "luminance" | "opacity"> {
+  if (channels === 1) return { luminance: plane("encoded-luminance", codes, rows, columns) };
+  const luminance = new Uint16Array(rows * columns);
+  const opacity = new Uint16Array(rows * columns);
+  let least = OPAQUE;
+  for (let i = 0, at = 0; i < luminance.length; i++, at += channels) {
+    luminance[i] = codes[at];
+    const value = codes[at + 1];
+    opacity[i] = value;
+    if (value < least) least = value;
+  }
+  const light: Plane<"encoded-luminance", Uint16Array> = plane("encoded-luminance", luminance, rows, columns);
+  if (least === OPAQUE) return { luminance: light };
+  return { luminance: light, opacity: plane("opacity", opacity, rows, columns) };
+}

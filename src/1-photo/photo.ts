@@ -1,0 +1,33 @@
+import type { Plane } from "../core/plane.js";
+
+/** A decoded photo: upright, one channel of light, and the facts of the file that a report may want. */
+export interface Photo {
+  /** [rows, columns], sRGB-encoded BT.709 luminance as 16-bit codes, not multiplied by opacity. */
+  readonly luminance: Plane<"encoded-luminance", Uint16Array>;
+  /** Same shape; absent where every pixel is opaque. */
+  readonly opacity?: Plane<"opacity", Uint16Array>;
+  readonly format: PhotoFormat;
+  /** Bits per sample in the file: 1, 2, 4, 8, 10, 12 or 16. */
+  readonly sourceBits: number;
+  /** Whether the file carries a colour profile. One that can be read has been followed. */
+  readonly hadProfile: boolean;
+  /** Exif orientation 1..8 that has been undone; 1 where the file says nothing. */
+  readonly orientation: number;
+  /** Frames or pages in the file. Only the first is here. */
+  readonly pages: number;
+}
+
+export const photoFormats = ["jpeg", "png", "webp", "avif", "gif", "tiff", "svg"] as const;
+
+export type PhotoFormat = (typeof photoFormats)[number];
+
+export interface DecodeOptions {
+  /** Name to use in messages. What the file is follows from its bytes alone. */
+  readonly fileName?: string;
+  /** Columns and rows that a drawing (SVG) is rendered with, at least; other formats have their own. Default 1000 and 1. */
+  readonly minimumColumns?: number;
+  readonly minimumRows?: number;
+}
+
+/** Largest accepted picture, in pixels: 16383². Decoding then takes up to about 3 GB (16 bits, opacity, profile). */
+export const maximumPixels = 0x3fff ** 2;

@@ -1,0 +1,26 @@
+/** NewSubfileType, and its bit for "a reduced-resolution version of another image in this file". Source: TIFF 6.0. */
+const NEW_SUBFILE_TYPE = 254;
+const REDUCED = 1;
+
+/**
+ * Whether a TIFF's first picture is only a small copy of another one in the file. Camera raw files are built so: decoding
+ * them as TIFF would quietly engrave the thumbnail.
+ *
+ * @param bytes a whole file that begins with a classic TIFF header; anything else is answered with false
+ */
+export function startsWithPreview(bytes: Uint8Array): boolean {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  if (view.byteLength < 8) return false;
+  const littleEndian = view.getUint16(0) === 0x4949;
+  const directory = view.getUint32(4, littleEndian);
+  if (view.getUint16(2, littleEndian) !== 42 || directory + 2 > view.byteLength) return false;
+  const entries = view.getUint16(directory, littleEndian);
+  for (let i = 0; i < entries; i++) {
+    const entry = directory + 2 + 12 * i;
+    if (entry + 12 > view.byteLength) return false;
+    if (view.getUint16(entry, littleEndian) === NEW_SUBFILE_TYPE) {
+      return (view.getUint32(entry + 8, littleEndian) & REDUCED) !== 0;
+    }
+  }
+  return false;
+}
