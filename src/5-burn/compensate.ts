@@ -5,6 +5,12 @@ import { lookUp, mapTabulated, type Tabulated } from "../core/tabulated.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 
 /**
+ * A luminance factor this near the bare surface's asks for none but the bare surface: about what resampling in single
+ * precision leaves of an even 1, and under 0.001 L* everywhere.
+ */
+const BARE_WITHIN = 1e-6;
+
+/**
  * Burn fractions that make the wanted luminance factors: the inverse tone curve at every pixel, then balanced for texture.
  *
  * The balance is ours. The tone curve is right for flat tints. In texture finer than the spot, the spot averages *dose*,
@@ -28,9 +34,13 @@ export function compensate(
   const sigmaAcrossPx = sigmaMmFromSpotDiameterMm(spot.acrossMm) / pitch.acrossMm;
   const wantedBlurred = gaussianBlur(wanted, columns, rows, sigmaAlongPx, sigmaAcrossPx);
   const fractionsBlurred = gaussianBlur(fractions, columns, rows, sigmaAlongPx, sigmaAcrossPx);
+  const bare = lookUp(burnFor, burnFor.low) === 0 ? burnFor.low : burnFor.high;
   for (let i = 0; i < fractions.length; i++) {
     // What should stay bare stays bare: no stray dots round a cut-out.
-    if (fractions[i] === 0) continue;
+    if (Math.abs(wanted[i] - bare) <= BARE_WITHIN) {
+      fractions[i] = 0;
+      continue;
+    }
     const balanced = fractions[i] + lookUp(burnFor, wantedBlurred[i]) - fractionsBlurred[i];
     fractions[i] = Math.min(1, Math.max(0, balanced));
   }

@@ -59,7 +59,7 @@ export function planExposure(pitch: Pitch, spot: Spot, motion: BeamMotion, refin
     samplesAlong,
     samplesAcross,
     evenLines: alongTaps(1, 0),
-    oddLines: alongTaps(motion.oneWay ? 1 : -1, motion.lineShiftMm),
+    oddLines: motion.oneWay ? alongTaps(1, 0) : alongTaps(-1, motion.lineShiftMm),
     across: sampleTaps(
       pitch.acrossMm,
       samplesAcross,

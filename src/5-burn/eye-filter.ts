@@ -30,7 +30,6 @@ export class EyeFilter {
     this.fft = new FFT(sidePx);
     this.line = new Float64Array(2 * sidePx);
     this.lineSpectrum = new Float64Array(2 * sidePx);
-    // The two transforms leave a factor side² to be undone.
     this.modulation = new Float64Array(sidePx * sidePx);
     for (let y = 0; y < sidePx; y++) {
       const acrossPerMm = Math.min(y, sidePx - y) / (sidePx * pitch.acrossMm);

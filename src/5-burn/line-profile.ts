@@ -1,4 +1,4 @@
-import { erf, erfc } from "../core/erf.js";
+import { erf, erfc, scaledErfc } from "../core/erf.js";
 
 /**
  * Dose that one burned pixel leaves along its own line at distance `xMm` from its centre: a box of one pitch, blurred by
@@ -14,19 +14,20 @@ export function lineProfile(xMm: number, pitchMm: number, sigmaMm: number, lagMm
 }
 
 /**
- * A beam switched on at x = 0: Φ(x/σ) − e^(σ²/2ℓ² − x/ℓ) · Φ(x/σ − σ/ℓ), the Gaussian step convolved with e^(−x/ℓ)/ℓ
- * (the exponentially modified Gaussian of chromatography: E. Grushka, Anal. Chem. 44, 1733 (1972)).
+ * A beam switched on at x = 0: Φ(z) − e^(r²/2 − rz) · Φ(z − r) with z = x/σ, r = σ/ℓ, the Gaussian step convolved with
+ * e^(−x/ℓ)/ℓ (the exponentially modified Gaussian of chromatography: E. Grushka, Anal. Chem. 44, 1733 (1972)).
  */
 function stepResponse(xMm: number, sigmaMm: number, lagMm: number): number {
   const z = xMm / sigmaMm;
-  if (lagMm === 0) return 0.5 * (1 + erf(z * Math.SQRT1_2));
-  const ratio = sigmaMm / lagMm;
-  // A lag this short only moves and widens the step; its skew, 2(ℓ/σ)³, is below 2e-4, and the exponent would overflow.
-  if (ratio > 22) {
-    return 0.5 * (1 + erf(((xMm - lagMm) / Math.hypot(sigmaMm, lagMm)) * Math.SQRT1_2));
-  }
-  const tail = 0.5 * Math.exp(ratio * (ratio / 2 - z)) * erfc((ratio - z) * Math.SQRT1_2);
-  return 0.5 * (1 + erf(z * Math.SQRT1_2)) - tail;
+  const atOnce = 0.5 * (1 + erf(z * Math.SQRT1_2));
+  if (lagMm === 0) return atOnce;
+  const r = sigmaMm / lagMm;
+  // Before z = r the exponential overflows while Φ vanishes; their product is the scaled erfc under the Gaussian.
+  const late =
+    z < r
+      ? Math.exp(-0.5 * z * z) * scaledErfc((r - z) * Math.SQRT1_2)
+      : Math.exp(r * (r / 2 - z)) * erfc((r - z) * Math.SQRT1_2);
+  return atOnce - 0.5 * late;
 }
 
 /** Normalised Gaussian density, 1/mm. */

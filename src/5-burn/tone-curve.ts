@@ -40,24 +40,29 @@ export function measureToneCurve(
 
 /**
  * Burn fraction that gives a luminance factor: the tone curve inverted, linear between measured points. Where the curve is
- * flat (a saturated surface) the smallest fraction is taken: it burns least. Outside the reachable range the nearest end.
+ * flat (a saturated surface) the smallest fraction is taken: it burns least. A tone just beyond a flat part (doses under
+ * which nothing shows) starts from its far end. Outside the reachable range the nearest end.
  */
 export function invertToneCurve({ fractions, luminance }: ToneCurve): (luminanceFactor: number) => number {
   const darkens = luminance[luminance.length - 1] < luminance[0];
   const rising = darkens ? luminance.map((value) => -value) : luminance;
   const levels: number[] = [];
-  const burn: number[] = [];
+  const least: number[] = [];
+  const most: number[] = [];
   for (let i = 0; i < rising.length; i++) {
-    if (levels.length > 0 && rising[i] <= levels[levels.length - 1]) continue;
-    levels.push(rising[i]);
-    burn.push(fractions[i]);
+    if (levels.length === 0 || rising[i] > levels[levels.length - 1]) {
+      levels.push(rising[i]);
+      least.push(fractions[i]);
+    }
+    most[levels.length - 1] = fractions[i];
   }
   const last = levels.length - 1;
   return (luminanceFactor) => {
     const level = darkens ? -luminanceFactor : luminanceFactor;
-    if (!(level > levels[0])) return burn[0];
-    if (level >= levels[last]) return burn[last];
+    if (!(level > levels[0])) return least[0];
+    if (level >= levels[last]) return least[last];
     const k = intervalOf(levels, level);
-    return burn[k] + ((burn[k + 1] - burn[k]) * (level - levels[k])) / (levels[k + 1] - levels[k]);
+    if (level === levels[k]) return least[k];
+    return most[k] + ((least[k + 1] - most[k]) * (level - levels[k])) / (levels[k + 1] - levels[k]);
   };
 }

@@ -4,18 +4,23 @@ const TWO_OVER_SQRT_PI = 2 / Math.sqrt(Math.PI);
 const SERIES_LIMIT = 2;
 
 /**
- * Complementary error function, relative error below 1e-12 for |x| ≤ 20 (so that a lag's exp × erfc product keeps its
- * digits). Abramowitz & Stegun, Handbook of Mathematical Functions (1964), 7.1.5 (series) and 7.1.14 (continued fraction).
+ * Complementary error function, relative error below 1e-12 for |x| ≤ 20. Abramowitz & Stegun, Handbook of Mathematical
+ * Functions (1964), 7.1.6 (series) and 7.1.14 (continued fraction).
  */
 export function erfc(x: number): number {
   if (x < 0) return 2 - erfc(-x);
-  return x < SERIES_LIMIT ? 1 - erfSeries(x) : erfcFraction(x);
+  return x < SERIES_LIMIT ? 1 - erfSeries(x) : Math.exp(-x * x) * scaledFraction(x);
+}
+
+/** e^(x²)·erfc(x) for x ≥ 0, relative error below 1e-12: it falls like 1/x, where erfc itself runs out of numbers at x = 27. */
+export function scaledErfc(x: number): number {
+  return x < SERIES_LIMIT ? Math.exp(x * x) * (1 - erfSeries(x)) : scaledFraction(x);
 }
 
 /** Error function, absolute error below 1e-14. */
 export function erf(x: number): number {
   if (Math.abs(x) < SERIES_LIMIT) return erfSeries(x);
-  return x < 0 ? erfcFraction(-x) - 1 : 1 - erfcFraction(x);
+  return x < 0 ? erfc(-x) - 1 : 1 - erfc(x);
 }
 
 /** erf(x) = 2/√π · e^(−x²) · Σ 2ⁿ x^(2n+1) / (2n+1)!!: every term has one sign, so nothing cancels (A&S 7.1.6). */
@@ -29,9 +34,9 @@ function erfSeries(x: number): number {
   return TWO_OVER_SQRT_PI * Math.exp(-x * x) * sum;
 }
 
-/** erfc(x) = e^(−x²)/√π · 1/(x + ½/(x + 1/(x + 3/2/(x + …)))), evaluated from its tail. */
-function erfcFraction(x: number): number {
+/** e^(x²)·erfc(x) = 1/√π · 1/(x + ½/(x + 1/(x + 3/2/(x + …)))), evaluated from its tail. */
+function scaledFraction(x: number): number {
   let tail = x;
   for (let k = 60; k >= 1; k--) tail = x + k / 2 / tail;
-  return Math.exp(-x * x) / (Math.sqrt(Math.PI) * tail);
+  return 1 / (Math.sqrt(Math.PI) * tail);
 }

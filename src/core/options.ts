@@ -1,3 +1,4 @@
+import { inspect } from "node:util";
 import { z } from "zod";
 import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
@@ -132,10 +133,10 @@ function optionError(issue: z.core.$ZodIssue, options: unknown): SpotpitchError 
     return new SpotpitchError("OPTION_UNKNOWN", `There is no option ${option}.`, { option });
   }
   const option = String(issue.path[0] ?? "options");
-  const received = (options as Record<string, unknown>)[option];
+  const received = issue.path.length === 0 ? options : (options as Record<string, unknown>)[option];
   return new SpotpitchError(
     "OPTION_INVALID",
-    `${option} cannot be ${JSON.stringify(received)}: ${issue.message.replace(/^Invalid input: /, "")}.`,
+    `${option} cannot be ${inspect(received)}: ${issue.message.replace(/^Invalid input: /, "")}.`,
     { option, received, allowed: issue.message },
   );
 }

@@ -9,7 +9,7 @@ export interface BeamMotion {
   readonly speedMmPerS: number;
   /** First-order lag of the source behind its command, in microseconds; 0 for none. */
   readonly firingLagUs: number;
-  /** How far odd lines sit off along the line, in mm; 0 for none. */
+  /** How far odd lines sit off along the line in two-way travel, in mm; 0 for none. */
   readonly lineShiftMm: number;
   /** True when every line is burned in the same direction. */
   readonly oneWay: boolean;

@@ -2,14 +2,14 @@ import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { visualErrors } from "../5-burn/visual-error.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { type BurnModel, compensatedBurner, halftoneFunction, plainBurner } from "./job.js";
+import { type BurnModel, compensatedBurner, halftoneFunction, plainBurner, TRIAL_CURVE } from "./job.js";
 import { burnAt, spreadDoses, viewingOf } from "./predict-piece.js";
 
 /** Judged in this order, simplest first; one of each kind that a photograph may want. */
 const CANDIDATES = ["floyd-steinberg", "blue-noise", "ostromoukhov", "green-noise", "clustered-dot"] as const;
 
 /** A more elaborate method must be better by this factor to be preferred. */
-const CLEARLY_BETTER = 0.97;
+const CLEARLY_BETTER = 0.9;
 
 /** Side of the piece of the photo on which methods are judged, in pixels. */
 const JUDGED_PX = 256;
@@ -58,7 +58,9 @@ function expectedError(
   options: ResolvedOptions,
 ): number {
   const halftone = halftoneFunction(method, options);
-  const burner = options.compensate ? compensatedBurner(model, halftone, options) : plainBurner(model);
+  const burner = options.compensate
+    ? compensatedBurner(model, halftone, options, TRIAL_CURVE)
+    : plainBurner(model);
   const bits = halftone(burner.fractions(wanted, columns, rows), columns, rows);
   const doses = spreadDoses(options.doseSpread);
   const predicted = doses.map(() => new Float32Array(bits.length));

@@ -3,7 +3,7 @@ import type { HalftoneMethod, HalftoneSettings } from "../4-halftone/method.js";
 import { compensate, uncompensatedBurn } from "../5-burn/compensate.js";
 import { curveFractions } from "../5-burn/curve-fractions.js";
 import { type ExposurePlan, planExposure } from "../5-burn/exposure-plan.js";
-import type { HalftoneFunction } from "../5-burn/flat-patch.js";
+import type { HalftoneFunction, PatchSize } from "../5-burn/flat-patch.js";
 import { solidLuminance } from "../5-burn/solid-fill.js";
 import { createTarget, type ToneRange } from "../5-burn/target.js";
 import { invertToneCurve, measureToneCurve } from "../5-burn/tone-curve.js";
@@ -12,9 +12,17 @@ import { seededRandom } from "../core/random.js";
 import type { Response } from "../core/response.js";
 import { mapTabulated, type Tabulated, tabulate } from "../core/tabulated.js";
 
-/** Flat patches per tone curve; from 129 up the visual error of photographs no longer falls. */
-const CURVE_PATCHES = 129;
-const CURVE_PATCH = { columns: 96, rows: 96, marginPx: 24 };
+/** How finely a tone curve is measured. */
+export interface CurveEffort {
+  readonly patches: number;
+  readonly patch: PatchSize;
+}
+
+/** From 129 patches up the visual error of photographs no longer falls. */
+const FINAL_CURVE: CurveEffort = { patches: 129, patch: { columns: 80, rows: 80, marginPx: 16 } };
+
+/** Enough to rank methods by: within a few hundredths of an L* of the final curve's visual error. */
+export const TRIAL_CURVE: CurveEffort = { patches: 65, patch: { columns: 64, rows: 64, marginPx: 16 } };
 
 /** The physics of one job, the same for every halftone method: what a dose does, and which tones can be reached. */
 export interface BurnModel {
@@ -67,11 +75,12 @@ export function compensatedBurner(
   model: BurnModel,
   halftone: HalftoneFunction,
   options: ResolvedOptions,
+  effort: CurveEffort = FINAL_CURVE,
 ): Burner {
   const { response, plan, range } = model;
   const curve = measureToneCurve(
-    curveFractions(response, CURVE_PATCHES),
-    CURVE_PATCH,
+    curveFractions(response, effort.patches),
+    effort.patch,
     halftone,
     plan,
     response,

@@ -35,7 +35,7 @@ export function renderPreview(
   );
 }
 
-/** Area mean when reducing, plain squares when enlarging: neither hides nor invents dots. */
+/** Mitchell–Netravali either way: dots finer than the screen melt into tone without moiré, larger ones stay soft. */
 function scaleForScreen(
   source: Float32Array,
   sourceColumns: number,
@@ -46,7 +46,7 @@ function scaleForScreen(
   const out = new Float32Array(columns * rows);
   const window = { left: 0, top: 0, width: sourceColumns, height: sourceRows };
   const resampler = createRowResampler(
-    { sourceColumns, sourceRows, window, columns, rows, filterAlong: "box", filterAcross: "box" },
+    { sourceColumns, sourceRows, window, columns, rows, filterAlong: "mitchell", filterAcross: "mitchell" },
     (row, y) => out.set(row, y * columns),
   );
   for (let from = 0; from < source.length; from += sourceColumns) {

@@ -1,0 +1,52 @@
+/**
+ * The main job on our own pictures: `npm run demo` prepares each for a material of the workshop and writes bitmaps,
+ * previews and reports to demo-output/.
+ */
+import { spawnSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
+
+const command = fileURLToPath(new URL("../dist/cli/main.js", import.meta.url));
+const here = fileURLToPath(new URL(".", import.meta.url));
+
+const JOBS = [
+  ["harbour.jpg", "--width", "120", "--spot", "0.115", "--density", "508", "--material", "maple"],
+  ["dog-on-quay.jpg", "--width", "60", "--spot", "0.1", "--material", "slate"],
+  ["lighthouse.jpg", "--height", "90", "--spot", "0.08", "--material", "black-anodised-aluminium"],
+  [
+    "portrait.jpg",
+    "--height",
+    "80",
+    "--spot",
+    "0.115",
+    "--density",
+    "10/mm",
+    "--material",
+    "vegetable-tanned-leather",
+  ],
+  ["nets.jpg", "--width", "100", "--spot", "0.115", "--density", "150", "--material", "coated-steel"],
+  [
+    "step-wedge.png",
+    "--width",
+    "80",
+    "--spot",
+    "0.115",
+    "--density",
+    "508",
+    "--material",
+    "cherry",
+    "--no-auto-tone",
+  ],
+];
+
+for (const [photo, ...options] of JOBS) {
+  console.log(`\n$ spotpitch prepare ${photo} ${options.join(" ")}`);
+  const { status } = spawnSync(
+    process.execPath,
+    [command, "prepare", here + photo, ...options, "--out", "demo-output"],
+    { stdio: "inherit" },
+  );
+  if (status !== 0) process.exit(status ?? 1);
+}
+console.log(
+  "\nLook at demo-output/*.preview.png: the piece above, and below it the dots that burn and what becomes of them.",
+);
