@@ -20,6 +20,9 @@ const notes: Readonly<Record<string, string>> = {
 /** Rows √3 apart make the chequerboard of Stevenson and Arce's taps a hexagonal grid; a tenth either way still looks so. */
 const HEXAGONAL = [Math.sqrt(3) * 0.9, Math.sqrt(3) * 1.1] as const;
 
+/** In a tint of 2 % Floyd–Steinberg's first dots come on row 14, Jarvis, Judice and Ninke's on row 25. */
+const LEAD_IN_ROWS = 32;
+
 function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
   const weights = kernel.taps.reduce((sum, [, , weight]) => sum + weight, 0);
   const note = notes[kernel.id];
@@ -32,7 +35,8 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     ...(note === undefined ? {} : { note }),
     ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
     kind: "rows",
-    start: (columns, settings) => diffuse(kernel, columns, settings.scan),
+    leadInRows: LEAD_IN_ROWS,
+    start: (columns, settings) => diffuse(kernel, columns, settings.scan, "keep"),
   };
 }
 
@@ -46,6 +50,7 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     keepsMean: true,
     note: `${side * side + 1} tones in all.`,
     kind: "rows",
+    leadInRows: 0,
     start: () => orderedDither(bayerTile(side)),
   };
 }
@@ -60,7 +65,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source: 'V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. ACM SIGGRAPH, 2001',
     keepsMean: true,
     kind: "rows",
-    start: (columns, { scan }) => diffuseVariable(sharesFromKeyRows(ostromoukhovRows), columns, scan),
+    leadInRows: LEAD_IN_ROWS,
+    start: (columns, { scan }) => diffuseVariable(sharesFromKeyRows(ostromoukhovRows), columns, scan, "keep"),
   },
   {
     id: "zhou-fang",
@@ -70,8 +76,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'B. Zhou and X. Fang, "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3), 2003',
     keepsMean: true,
     kind: "rows",
+    leadInRows: LEAD_IN_ROWS,
     start: (columns, { scan, random }) =>
-      diffuseVariable(sharesFromKeyRows(zhouFangRows), columns, scan, {
+      diffuseVariable(sharesFromKeyRows(zhouFangRows), columns, scan, "keep", {
         strength: strengthFromKeys(zhouFangStrength),
         random: random(),
       }),
@@ -83,8 +90,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in Non-Impact Printing Technologies, 1993; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital halftoning", Proc. IEEE 86(12), 1998',
     keepsMean: true,
-    note: "Dots clump (--clumping), which holds up better where a small dot is fragile.",
+    note: "Dots clump (--clumping), which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
     kind: "rows",
+    leadInRows: LEAD_IN_ROWS,
     start: (columns, { clumping, scan, random }) => diffuseGreenNoise(clumping, columns, scan, random()),
   },
   {
@@ -95,6 +103,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
     keepsMean: true,
     kind: "rows",
+    leadInRows: 0,
     start: () => orderedDither(blueNoiseTile()),
   },
   {
@@ -103,7 +112,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     family: "dot diffusion",
     source: 'D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4), 1987',
     keepsMean: false,
-    note: "Two pixels of each tile drop their error.",
+    note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
     kind: "plane",
     start: () => diffuseDots(knuthClasses),
   },
@@ -126,6 +135,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     kind: "rows",
+    leadInRows: 0,
     start: (_columns, settings) => orderedDither(clusteredScreen(settings).tile),
   },
   bayerMethod(2),
@@ -140,6 +150,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: false,
     note: "Two tones only; for line drawings.",
     kind: "rows",
+    leadInRows: 0,
     start: () => plainThreshold,
   },
 ];

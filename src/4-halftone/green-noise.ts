@@ -41,5 +41,7 @@ export function diffuseGreenNoise(
       outputBehind = bit - fractions[x];
       above.output[x] = outputBehind;
     }
+    // What the last pixel would have handed on along the row goes below it instead.
+    above.error[step === 1 ? columns - 1 : 0] += errorBehind;
   };
 }

@@ -43,9 +43,11 @@ export function halftoneData(
     return bits;
   }
   const nextRow = method.start(columns, settings);
-  for (let y = 0; y < rows; y++) {
-    const from = y * columns;
-    nextRow(fractions.subarray(from, from + columns), y, bits.subarray(from, from + columns));
+  const { leadInRows } = method;
+  for (let y = -leadInRows; y < rows; y++) {
+    const from = Math.min(rows - 1, y < 0 ? -1 - y : y) * columns;
+    // Bits of the lead-in are written over when their row comes round.
+    nextRow(fractions.subarray(from, from + columns), y + leadInRows, bits.subarray(from, from + columns));
   }
   return bits;
 }

@@ -18,6 +18,9 @@ export interface HalftoneSettings {
 
 export type Scan = "serpentine" | "raster";
 
+/** What error diffusion does with error that would leave the picture at its sides. */
+export type Sides = "keep" | "drop";
+
 /**
  * Turns row y of burn fractions (0..1) into a row of bits (1 = burn). Rows come top to bottom, each once; what one row
  * leaves for the next is the function's own state.
@@ -59,6 +62,15 @@ interface MethodFacts {
 
 export type HalftoneMethod = MethodFacts &
   (
-    | { readonly kind: "rows"; readonly start: (columns: number, settings: HalftoneSettings) => RowHalftone }
+    | {
+        readonly kind: "rows";
+        /**
+         * Rows to run before the first, on the picture's own first rows turned upside down, so that the pattern has settled
+         * where the picture begins: diffusion would leave the top of a light tint blank. 0 where rows do not depend on rows
+         * above. Even, so that serpentine scans keep their direction.
+         */
+        readonly leadInRows: number;
+        readonly start: (columns: number, settings: HalftoneSettings) => RowHalftone;
+      }
     | { readonly kind: "plane"; readonly start: (settings: HalftoneSettings) => PlaneHalftone }
   );

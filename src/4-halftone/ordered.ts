@@ -2,7 +2,7 @@ import type { RowHalftone } from "./method.js";
 
 /**
  * A tile of thresholds that covers the plane: `columns` × `rows` ranks 0..n−1, each repeat further down moved `shift`
- * columns to the right (0 for a plain rectangle). A pixel burns where its fraction exceeds (rank + ½) / n.
+ * columns to the right (0 for a plain rectangle). A pixel burns where its fraction reaches (rank + ½) / n.
  */
 export interface ThresholdTile {
   readonly columns: number;

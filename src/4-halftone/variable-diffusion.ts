@@ -1,5 +1,5 @@
 import type { Random } from "../core/random.js";
-import type { RowHalftone, Scan } from "./method.js";
+import type { RowHalftone, Scan, Sides } from "./method.js";
 import type { KeyRow } from "./variable-coefficients.js";
 
 const LEVELS = 128;
@@ -44,11 +44,14 @@ export interface ThresholdNoise {
  * Error diffusion to three neighbours with shares that depend on the pixel's own burn fraction (not on the error it has
  * received): V. Ostromoukhov (2001); with threshold noise, B. Zhou and X. Fang (2003). The noise moves only the decision,
  * not the error, so the mean stays.
+ *
+ * @param sides as for `diffuse`
  */
 export function diffuseVariable(
   shares: Float64Array,
   columns: number,
   scan: Scan,
+  sides: Sides,
   noise?: ThresholdNoise,
 ): RowHalftone {
   let current = new Float64Array(columns + 2);
@@ -68,6 +71,12 @@ export function diffuseVariable(
       current[x + 1 + step] += error * shares[share];
       next[x + 1 - step] += error * shares[share + 1];
       next[x + 1] += error * shares[share + 2];
+    }
+    if (sides === "keep") {
+      next[1] += next[0] + current[0];
+      next[columns] += next[columns + 1] + current[columns + 1];
+      next[0] = 0;
+      next[columns + 1] = 0;
     }
     current.fill(0);
     [current, next] = [next, current];

@@ -65,7 +65,7 @@ function bitsByImageQ(levels: Uint8Array, stencil: number, scan: Scan): Uint8Arr
 }
 
 function bitsByUs(fractions: Float32Array, kernel: DiffusionKernel, scan: Scan): Uint8Array {
-  const nextRow = diffuse(kernel, COLUMNS, scan);
+  const nextRow = diffuse(kernel, COLUMNS, scan, "drop");
   const bits = new Uint8Array(COLUMNS * ROWS);
   for (let y = 0; y < ROWS; y++) {
     const from = y * COLUMNS;

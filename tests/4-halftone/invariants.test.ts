@@ -88,8 +88,18 @@ it.each(diffusions)("%s: the way back is the mirror image of the way there", (_i
   fractions.forEach((_fraction, i) => {
     below[columns + i] = fractions[mirror(i)];
   });
-  const straight = halftoneData(method, fractions, columns, rows, settings);
-  const mirrored = halftoneData(method, below, columns, rows + 1, settings).subarray(columns);
+  /** The method's rows as they come, without the lead-in, which would see the blank line twice. */
+  const rowByRow = (picture: Float32Array): Uint8Array => {
+    if (method.kind !== "rows") throw new Error(`${method.id} does not go row by row`);
+    const nextRow = method.start(columns, settings);
+    const bits = new Uint8Array(picture.length);
+    for (let y = 0, from = 0; from < bits.length; y++, from += columns) {
+      nextRow(picture.subarray(from, from + columns), y, bits.subarray(from, from + columns));
+    }
+    return bits;
+  };
+  const straight = rowByRow(fractions);
+  const mirrored = rowByRow(below).subarray(columns);
   expect(mirrored.map((_bit, i) => mirrored[mirror(i)])).toEqual(straight);
 });
 
@@ -113,6 +123,8 @@ it.each(diffusions.filter(([id]) => id !== "zhou-fang"))(
 describe("centroid of a soft blob", () => {
   const side = 96;
 
+  const RADIUS_PX = 36;
+
   /** The blob at 16 places between pixels. */
   const blobs = Array.from({ length: 16 }, (_, place) => {
     const centreX = 48 + (place % 4) / 4;
@@ -120,7 +132,9 @@ describe("centroid of a soft blob", () => {
     return Float32Array.from({ length: side * side }, (_value, i) => {
       const x = (i % side) - centreX;
       const y = Math.floor(i / side) - centreY;
-      return 0.5 * Math.exp(-(x * x + y * y) / (2 * 13 * 13));
+      // Nothing beyond the radius, or the dots of an endless faint tail would weigh in from afar.
+      const radius = Math.hypot(x, y);
+      return radius < RADIUS_PX ? 0.25 * (1 + Math.cos((Math.PI * radius) / RADIUS_PX)) : 0;
     });
   });
   const wanted = blobs.map(centroid);
@@ -150,16 +164,19 @@ describe("centroid of a soft blob", () => {
   }
 
   /*
-   * Diffusion moves a picture by a fraction of a pixel (S. Hocevar and G. Niger, "Reinstating Floyd–Steinberg: improved
-   * metrics for quality assessment of error diffusion algorithms", ICISP 2008): along with the scan and downwards.
+   * Diffusion moves a picture a little along with the scan and downwards (S. Hocevar and G. Niger, "Reinstating
+   * Floyd–Steinberg: improved metrics for quality assessment of error diffusion algorithms", ICISP 2008). Downwards it is more
+   * here, since the blob's faint upper edge has to gather error before its first dots come.
    */
-  it.each(all.filter(([id]) => id !== "threshold"))("%s moves it by less than a pixel", (id, method) => {
+  it.each(all.filter(([id]) => id !== "threshold"))("%s moves it hardly", (id, method) => {
     const serpentine = drift(method, "serpentine");
-    expect(Math.hypot(serpentine.x, serpentine.y)).toBeLessThan(1);
     const raster = drift(method, "raster");
-    expect(Math.hypot(raster.x, raster.y)).toBeLessThan(1);
-    // Lines scanned both ways in turn move it to neither side.
-    if (diffusions.some(([name]) => name === id)) expect(Math.abs(serpentine.x)).toBeLessThan(0.1);
+    expect(Math.abs(raster.x)).toBeLessThan(1);
+    for (const { y } of [serpentine, raster]) expect(Math.abs(y)).toBeLessThan(2);
+    // Lines scanned both ways in turn move it to neither side, and methods that know no neighbours move it nowhere.
+    const isDiffusion = diffusions.some(([name]) => name === id);
+    expect(Math.abs(serpentine.x)).toBeLessThan(isDiffusion ? 0.1 : 0.6);
+    if (!isDiffusion) expect(Math.abs(serpentine.y)).toBeLessThan(0.6);
   });
 });
 

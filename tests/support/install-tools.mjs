@@ -10,6 +10,8 @@ const TOOLS = [
   ["pngcheck", ["-h"], ["pngcheck"]],
   ["tiffinfo", ["-h"], ["libtiff-tools"]],
   ["pamditherbw", ["-version"], ["netpbm"]],
+  ["gs", ["--version"], ["ghostscript"]],
+  ["gmic", ["version"], ["gmic"]],
   ["/usr/bin/python3", ["-c", "import numpy, scipy, PIL"], ["python3-numpy", "python3-scipy", "python3-pil"]],
   ["/usr/bin/time", ["-f", "%e", "true"], ["time"]],
 ];
@@ -23,12 +25,16 @@ const answers = ([command, args]) => {
 const missing = TOOLS.filter((tool) => !answers(tool));
 if (missing.length > 0) {
   const packages = missing.flatMap(([, , names]) => names);
-  const allowed = process.getuid?.() === 0 && spawnSync("apt-get", ["--version"], { stdio: "ignore" }).status === 0;
+  const allowed =
+    process.getuid?.() === 0 && spawnSync("apt-get", ["--version"], { stdio: "ignore" }).status === 0;
   if (allowed) {
     console.log(`Installing reference tools: ${packages.join(" ")}`);
     const env = { ...process.env, DEBIAN_FRONTEND: "noninteractive" };
     spawnSync("apt-get", ["update", "-qq"], { stdio: "ignore", env });
-    spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", ...packages], { stdio: ["ignore", "ignore", "inherit"], env });
+    spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", ...packages], {
+      stdio: ["ignore", "ignore", "inherit"],
+      env,
+    });
   }
   for (const tool of TOOLS.filter((candidate) => !answers(candidate))) {
     console.log(`Missing ${tool[0]} (${tool[2].join(", ")}): tests that need it are skipped by name.`);
