@@ -47,7 +47,7 @@ export function previewSize(widthMm: number, heightMm: number): { columns: numbe
 
 /**
  * The piece as it should look, and below it one crop twice at one screen pixel for each burn pixel: the dots that will burn,
- * and what they become. A dashed frame on the piece shows where the crop was taken.
+ * and what they become. A dashed frame on the piece shows where the crop was taken, unless it is the whole piece.
  */
 export function composePreview(parts: PreviewParts): RgbPicture {
   const pieceColumns = columnsOf(parts.piece);
@@ -94,6 +94,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
     (x, y) => predicted[cropAt(x, y)],
   );
 
+  if (panelColumns === burnColumns && panelRows === burnRows) return { columns, rows, rgb };
   dashedFrame(rgb, columns, {
     left: pieceLeft + Math.round((cropLeft * pieceColumns) / burnColumns),
     top: MARGIN_PX + Math.round((cropTop * pieceRows) / burnRows),
