@@ -1,6 +1,6 @@
 /**
- * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of two real
- * photographs: `npm run bench:methods`. Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
+ * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real
+ * photograph: `npm run bench:methods [-- allium-oreophilum …]` (about ten minutes a photograph). Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
  */
 import { createRequire } from "node:module";
 import sharp from "sharp";
@@ -9,7 +9,7 @@ import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
 const LINES_PER_INCH = [150, 254, 339, 508, 762, 1016];
 const SIDE_PX = 512;
 const SPOT_MM = 0.115;
-const PHOTOS = ["airplane-from-above", "allium-oreophilum"];
+const PHOTOS = process.argv.length > 2 ? process.argv.slice(2) : ["airplane-from-above"];
 
 /** A gradual and a steep material, as a wood and a coating might respond; made up for comparison. */
 const MATERIALS = {
