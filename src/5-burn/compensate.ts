@@ -8,15 +8,16 @@ import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
  * A luminance factor this near the bare surface's asks for none but the bare surface: about what resampling in single
  * precision leaves of an even 1, and under 0.001 L* everywhere.
  */
-const BARE_WITHIN = 1e-6;
+export const BARE_WITHIN = 1e-6;
 
 /**
  * Burn fractions that make the wanted luminance factors: the inverse tone curve at every pixel, then balanced for texture.
  *
  * The balance is ours. The tone curve is right for flat tints. In texture finer than the spot, the spot averages *dose*,
- * while the eye would have averaged *light*; the curve between the two is bent, so fine texture comes out too dark (by
- * 0.1 to 0.3 L* on photographs at overdrive 4.6, and then it is most of the visual error). Asking that the blurred
- * fractions be those of the blurred target, B·f = f(B·T), and keeping the pixel's own detail, gives f + f(B·T) − B·f.
+ * while the eye would have averaged *light*; the curve between the two is bent, so fine texture comes out too dark, or on
+ * a steep material too light (by 0.1 to 0.3 L* on photographs at overdrive 4.6, and then it is most of the visual error).
+ * Asking that the blurred fractions be those of the blurred target, B·f = f(B·T), and keeping the pixel's own detail,
+ * gives f + f(B·T) − B·f.
  *
  * @param burnFor burn fraction by wanted luminance factor
  * @param wanted luminance factors, row-major; not modified

@@ -31,13 +31,24 @@ export function exposeRows(
       const taps = nextLine % 2 === 0 ? plan.evenLines : plan.oddLines;
       lineDose(bitmapRow(nextLine), columns, samplesAlong, taps, ring[nextLine % across.width]);
     }
+    const from = Math.max(-across.reach, -y);
+    const to = Math.min(across.reach, rows - 1 - y);
     for (let s = 0; s < samplesAcross; s++) {
       dose.fill(0);
-      for (let k = -across.reach; k <= across.reach; k++) {
-        const line = y + k;
-        if (line < 0 || line >= rows) continue;
-        addScaled(dose, ring[line % across.width], across.taps[s * across.width + k + across.reach]);
+      const tap = s * across.width + across.reach;
+      let k = from;
+      // Three lines at a time: the sum is read and written once for all of them.
+      for (; k + 2 <= to; k += 3) {
+        addThree(
+          dose,
+          ring,
+          (y + k) % across.width,
+          across.taps[tap + k],
+          across.taps[tap + k + 1],
+          across.taps[tap + k + 2],
+        );
       }
+      for (; k <= to; k++) addScaled(dose, ring[(y + k) % across.width], across.taps[tap + k]);
       sink(dose, y, s);
     }
   }
@@ -63,6 +74,20 @@ function lineDose(
       for (let s = 0; s < samplesAlong; s++, i++, tap += width) out[i] += beam * taps[tap];
     }
   }
+}
+
+function addThree(
+  sum: Float32Array,
+  ring: readonly Float32Array[],
+  first: number,
+  weight0: number,
+  weight1: number,
+  weight2: number,
+): void {
+  const row0 = ring[first];
+  const row1 = ring[(first + 1) % ring.length];
+  const row2 = ring[(first + 2) % ring.length];
+  for (let i = 0; i < sum.length; i++) sum[i] += weight0 * row0[i] + weight1 * row1[i] + weight2 * row2[i];
 }
 
 function addScaled(sum: Float32Array, row: Float32Array, weight: number): void {

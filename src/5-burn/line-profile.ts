@@ -1,4 +1,4 @@
-import { erf, erfc, scaledErfc } from "../core/erf.js";
+import { erfc, scaledErfc } from "../core/erf.js";
 
 /**
  * Dose that one burned pixel leaves along its own line at distance `xMm` from its centre: a box of one pitch, blurred by
@@ -19,7 +19,7 @@ export function lineProfile(xMm: number, pitchMm: number, sigmaMm: number, lagMm
  */
 function stepResponse(xMm: number, sigmaMm: number, lagMm: number): number {
   const z = xMm / sigmaMm;
-  const atOnce = 0.5 * (1 + erf(z * Math.SQRT1_2));
+  const atOnce = 0.5 * erfc(-z * Math.SQRT1_2);
   if (lagMm === 0) return atOnce;
   const r = sigmaMm / lagMm;
   // Before z = r the exponential overflows while Φ vanishes; their product is the scaled erfc under the Gaussian.

@@ -17,12 +17,6 @@ export function scaledErfc(x: number): number {
   return x < SERIES_LIMIT ? Math.exp(x * x) * (1 - erfSeries(x)) : scaledFraction(x);
 }
 
-/** Error function, absolute error below 1e-14. */
-export function erf(x: number): number {
-  if (Math.abs(x) < SERIES_LIMIT) return erfSeries(x);
-  return x < 0 ? erfc(-x) - 1 : 1 - erfc(x);
-}
-
 /** erf(x) = 2/√π · e^(−x²) · Σ 2ⁿ x^(2n+1) / (2n+1)!!: every term has one sign, so nothing cancels (A&S 7.1.6). */
 function erfSeries(x: number): number {
   let term = x;

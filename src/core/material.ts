@@ -1,3 +1,4 @@
+import { inspect } from "node:util";
 import { z } from "zod";
 import { SpotpitchError } from "./errors.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
@@ -31,16 +32,22 @@ export interface Material extends MaterialData {
   readonly hazards: readonly string[];
 }
 
-const hexColor = z.string().regex(/^#[0-9a-f]{6}$/i, "a colour such as #e3c9a0");
+const colourWords = "a colour such as #e3c9a0";
+const hexColor = z.string(colourWords).regex(/^#[0-9a-f]{6}$/i, colourWords);
 
+const text = (words: string) => z.string(words).min(1, words);
+const rows = "two or more rows of [dose, luminance factor]";
+const pitchWords = "a pitch in mm, above 0";
+
+/** Every field says in words what it must be. */
 const materialSchema = z.strictObject({
-  name: z.string().min(1),
-  response: z.array(z.tuple([z.number(), z.number()])).min(2, "two or more [dose, luminance factor] rows"),
+  name: text("a name"),
+  response: z.array(z.tuple([z.number(), z.number()]), rows).min(2, rows),
   bareColor: hexColor,
   markedColor: hexColor,
-  referencePitchMm: z.number().positive().optional(),
-  source: z.string().min(1),
-  hazards: z.array(z.string()).optional(),
+  referencePitchMm: z.number(pitchWords).positive(pitchWords).optional(),
+  source: text("a note on where the figures come from"),
+  hazards: z.array(z.string("a list of sentences"), "a list of sentences").optional(),
 });
 
 /**
@@ -68,14 +75,25 @@ export function findMaterial(name: string): Material {
  */
 export function resolveMaterial(data: unknown): Material {
   const parsed = materialSchema.safeParse(data);
-  if (!parsed.success) {
-    const issue = parsed.error.issues[0];
-    const field = issue.path.length > 0 ? issue.path.join(".") : "the file";
-    throw invalidMaterial(`${field}: ${issue.message}`);
-  }
+  if (!parsed.success) throw invalidMaterial(faultOf(parsed.error.issues[0], data));
   refuseForbidden(parsed.data.name);
   checkResponse(parsed.data.response);
   return withCurve(parsed.data);
+}
+
+function faultOf(issue: z.core.$ZodIssue, data: unknown): string {
+  const [field, row] = issue.path;
+  if (issue.code === "unrecognized_keys") {
+    const known = Object.keys(materialSchema.shape).join(", ");
+    return `there is no field "${issue.keys[0]}"; there are ${known}`;
+  }
+  if (field === undefined) return "it must be one object with the fields of a material";
+  if (field === "response" && row !== undefined) {
+    return `response row ${Number(row) + 1} must be [dose, luminance factor], two numbers`;
+  }
+  const received = (data as Record<PropertyKey, unknown>)[field];
+  if (received === undefined) return `${String(field)} is missing: ${issue.message}`;
+  return `${String(field)} must be ${issue.message}; it is ${inspect(received)}`;
 }
 
 function presetMaterial(preset: MaterialPreset): Material {

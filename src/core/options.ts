@@ -9,8 +9,27 @@ import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "./units.js";
 /** Most pixels a bitmap may have; 400 million is a 600 × 400 mm bed at 1000 lines per inch. */
 export const MOST_PIXELS = 400e6;
 
-const positiveMm = (most: number) => z.number().positive().max(most);
-const density = z.number().min(20).max(5080);
+/*
+ * Every field says in words what it takes, unit and limits included: a refusal reads "<option> takes <those words>".
+ */
+const between = (least: number, most: number, unit = "") => {
+  const words = `${least} to ${most}${unit && ` ${unit}`}`;
+  return z.number(words).min(least, words).max(most, words);
+};
+const above0 = (most: number, unit: string) => {
+  const words = `more than 0 and at most ${most} ${unit}`;
+  return z.number(words).positive(words).max(most, words);
+};
+const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
+  z.enum(words, words.length === 1 ? words[0] : `one of ${words.join(", ")}`);
+const yesOrNo = z.boolean("true or false");
+
+const sizeMm = above0(3000, "mm");
+const linesPerInch = between(20, 5080, "lines per inch");
+const SPOT_WORDS = "0.005 to 5 mm: one diameter, or one along and one across";
+const spotDiameterMm = z.number(SPOT_WORDS).min(0.005, SPOT_WORDS).max(5, SPOT_WORDS);
+const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
+const SEED_WORDS = "a whole number from 0 to 4294967295";
 
 /**
  * What a caller may ask of `prepare`. Every field is optional; defaults are filled in by `resolveOptions`, and what it
@@ -18,56 +37,58 @@ const density = z.number().min(20).max(5080);
  */
 export const prepareOptionsSchema = z.strictObject({
   /** Engraved size. One alone keeps the photo's aspect ratio; neither makes the longer side 100 mm. */
-  widthMm: positiveMm(3000).optional(),
-  heightMm: positiveMm(3000).optional(),
+  widthMm: sizeMm.optional(),
+  heightMm: sizeMm.optional(),
   /** With both sizes given: fill and crop, fit inside, or distort. */
-  fit: z.enum(["cover", "contain", "stretch"]).default("cover"),
+  fit: oneOf(["cover", "contain", "stretch"]).default("cover"),
   /** Scan lines per inch, across the lines. Default: twice the matched density for a gradual material, 1.15 times for a steep one. */
-  linesPerInch: density.optional(),
+  linesPerInch: linesPerInch.optional(),
   /** Pixels per inch along the lines. Default: as across. */
-  linesPerInchAlong: density.optional(),
+  linesPerInchAlong: linesPerInch.optional(),
   /** 1/e² diameter; elliptical spots along and across. */
   spotMm: z
-    .union([
-      positiveMm(5).min(0.005),
-      z.strictObject({ alongMm: positiveMm(5).min(0.005), acrossMm: positiveMm(5).min(0.005) }),
-    ])
+    .union(
+      [spotDiameterMm, z.strictObject({ alongMm: spotDiameterMm, acrossMm: spotDiameterMm }, SPOT_WORDS)],
+      SPOT_WORDS,
+    )
     .default(0.1),
   /** A preset's name, or a material file's content. */
-  material: z.union([z.string(), z.record(z.string(), z.unknown())]).default("maple"),
-  kind: z.enum(["photo"]).default("photo"),
-  levels: z.literal(2).default(2),
+  material: z
+    .union([z.string(), z.record(z.string(), z.unknown())], "a preset's name, or what a material file holds")
+    .default("maple"),
+  kind: oneOf(["photo"]).default("photo"),
+  levels: z.literal(2, "2, that is on and off").default(2),
   /** A halftone method's name, or `auto`: the least expected visual error on this photo. */
-  method: z.string().default("auto"),
-  scan: z.enum(["serpentine", "raster"]).default("serpentine"),
+  method: z.string("a halftone method's name, or auto").default("auto"),
+  scan: oneOf(["serpentine", "raster"]).default("serpentine"),
   /** Clustered-dot screens: lines of dots per inch (default: a period of two and a half spots) and angle in degrees. */
-  screenLinesPerInch: z.number().min(5).max(2000).optional(),
-  screenAngleDeg: z.number().min(-90).max(90).default(45),
+  screenLinesPerInch: between(5, 2000, "lines per inch").optional(),
+  screenAngleDeg: between(-90, 90, "degrees").default(45),
   /** Output feedback of green noise. */
-  clumping: z.number().min(0).max(2).default(1),
-  toneMap: z.enum(["lightness", "luminance"]).default("lightness"),
-  compensate: z.boolean().default(true),
-  autoTone: z.boolean().default(true),
-  clipPercent: z.number().min(0).max(10).default(0.1),
-  brightness: z.number().min(-100).max(100).default(0),
-  contrast: z.number().min(-100).max(100).default(0),
-  gamma: z.number().min(0.1).max(10).default(1),
-  localContrast: z.number().min(0).max(2).default(0),
-  sharpen: z.number().min(0).max(2).default(0),
-  speedMmPerS: z.number().positive().max(20000).default(300),
-  accelerationMmPerS2: z.number().positive().max(1e6).default(5000),
-  stepTimeS: z.number().min(0).max(10).default(0),
-  firingLagUs: z.number().min(0).max(10000).default(0),
-  lineShiftMm: z.number().min(-1).max(1).default(0),
-  oneWay: z.boolean().default(false),
+  clumping: between(0, 2).default(1),
+  toneMap: oneOf(["lightness", "luminance"]).default("lightness"),
+  compensate: yesOrNo.default(true),
+  autoTone: yesOrNo.default(true),
+  clipPercent: between(0, 10, "%").default(0.1),
+  brightness: between(-100, 100).default(0),
+  contrast: between(-100, 100).default(0),
+  gamma: between(0.1, 10).default(1),
+  localContrast: between(0, 2).default(0),
+  sharpen: between(0, 2).default(0),
+  speedMmPerS: above0(20000, "mm/s").default(300),
+  accelerationMmPerS2: above0(1e6, "mm/s²").default(5000),
+  stepTimeS: between(0, 10, "s").default(0),
+  firingLagUs: between(0, 10000, "µs").default(0),
+  lineShiftMm: between(-1, 1, "mm").default(0),
+  oneWay: yesOrNo.default(false),
   /** Process spread s of the dose, as a fraction. */
-  doseSpread: z.number().min(0).max(0.5).default(0.1),
-  viewDistanceMm: z.number().min(50).max(10000).default(300),
-  mirror: z.boolean().default(false),
+  doseSpread: z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(0.5, SPREAD_WORDS).default(0.1),
+  viewDistanceMm: between(50, 10000, "mm").default(300),
+  mirror: yesOrNo.default(false),
   /** Write the bitmap and a report without prediction and preview: for speed. */
-  bitmapOnly: z.boolean().default(false),
-  format: z.enum(["png", "tiff", "bmp"]).default("png"),
-  seed: z.number().int().min(0).max(0xffffffff).default(1),
+  bitmapOnly: yesOrNo.default(false),
+  format: oneOf(["png", "tiff", "bmp"]).default("png"),
+  seed: z.int(SEED_WORDS).min(0, SEED_WORDS).max(0xffffffff, SEED_WORDS).default(1),
 });
 
 export type PrepareOptions = z.input<typeof prepareOptionsSchema>;
@@ -133,10 +154,11 @@ function optionError(issue: z.core.$ZodIssue, options: unknown): SpotpitchError 
     return new SpotpitchError("OPTION_UNKNOWN", `There is no option ${option}.`, { option });
   }
   const option = String(issue.path[0] ?? "options");
+  const allowed = issue.path.length === 0 ? "an object" : issue.message;
   const received = issue.path.length === 0 ? options : (options as Record<string, unknown>)[option];
-  return new SpotpitchError(
-    "OPTION_INVALID",
-    `${option} cannot be ${inspect(received)}: ${issue.message.replace(/^Invalid input: /, "")}.`,
-    { option, received, allowed: issue.message },
-  );
+  return new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got ${inspect(received)}.`, {
+    option,
+    received,
+    allowed,
+  });
 }

@@ -1,0 +1,66 @@
+import { describe, expect, it } from "vitest";
+import { addLocalContrast } from "../../src/2-tone/local-contrast.js";
+import { seededRandom } from "../../src/core/random.js";
+
+const columns = 120;
+const rows = 80;
+const lightness = (y: number) => (y > (6 / 29) ** 3 ? 116 * Math.cbrt(y) - 16 : (29 / 3) ** 3 * y);
+const luminance = (l: number) => (l > 8 ? ((l + 16) / 116) ** 3 : l / (29 / 3) ** 3);
+
+function variance(values: ArrayLike<number>): number {
+  const all = Array.from(values);
+  const mean = all.reduce((sum, value) => sum + value, 0) / all.length;
+  return all.reduce((sum, value) => sum + (value - mean) ** 2, 0) / all.length;
+}
+
+function adjusted(plane: Float32Array, amount: number): Float32Array {
+  const copy = plane.slice();
+  addLocalContrast(copy, columns, rows, amount);
+  return copy;
+}
+
+describe("local contrast", () => {
+  it("leaves a constant alone, and everything alone at 0", () => {
+    for (const value of adjusted(new Float32Array(columns * rows).fill(0.3), 1.5)) {
+      expect(value).toBeCloseTo(0.3, 5);
+    }
+    const random = seededRandom(1);
+    const plane = Float32Array.from({ length: columns * rows }, () => random());
+    expect([...adjusted(plane, 0)]).toEqual([...plane]);
+  });
+
+  it.each([0.3, 1, 2])("multiplies fine detail in L* by 1 + %d", (amount) => {
+    // A wave of 4 pixels about L* 50 is gone from a mean over 11 and more pixels: 1 % of it at most is left.
+    const wave = (i: number) => 5 * Math.sin((Math.PI / 2) * (i % columns));
+    const plane = Float32Array.from({ length: columns * rows }, (_, i) => luminance(50 + wave(i)));
+    const out = adjusted(plane, amount);
+    out.forEach((value, i) => {
+      const x = i % columns;
+      if (x < 12 || x >= columns - 12) return;
+      expect(Math.abs(lightness(value) - (50 + (1 + amount) * wave(i)))).toBeLessThan(0.1 * amount);
+    });
+  });
+
+  it("raises the variance about the surroundings, and leaves a slow slope nearly alone", () => {
+    const random = seededRandom(2);
+    const noise = Float32Array.from({ length: columns * rows }, () => luminance(45 + 10 * random()));
+    const before = variance(noise.map(lightness));
+    expect(variance(adjusted(noise, 1).map(lightness)) / before).toBeGreaterThan(3);
+    const slope = Float32Array.from({ length: columns * rows }, (_, i) =>
+      luminance(30 + ((i % columns) / columns) * 40),
+    );
+    const out = adjusted(slope, 1);
+    for (let x = 15; x < columns - 15; x++) {
+      const at = 40 * columns + x;
+      expect(Math.abs(lightness(out[at]) - lightness(slope[at]))).toBeLessThan(0.05);
+    }
+  });
+
+  it("keeps within 0..1", () => {
+    const random = seededRandom(3);
+    const plane = Float32Array.from({ length: columns * rows }, () => (random() < 0.5 ? 0 : 1));
+    const out = adjusted(plane, 2);
+    expect(Math.min(...out)).toBe(0);
+    expect(Math.max(...out)).toBe(1);
+  });
+});

@@ -1,0 +1,78 @@
+import { findHalftoneMethod, halftoneData } from "../../src/4-halftone/halftone.js";
+import { exposeRows } from "../../src/5-burn/exposure.js";
+import type { ExposurePlan } from "../../src/5-burn/exposure-plan.js";
+import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
+import { predictLuminance } from "../../src/5-burn/predict.js";
+import type { Pitch } from "../../src/core/plane.js";
+import { seededRandom } from "../../src/core/random.js";
+import type { Response } from "../../src/core/response.js";
+import type { BeamMotion, Spot } from "../../src/core/spot.js";
+import { halftoneSettings } from "../support/halftone-settings.js";
+
+/** A beam that answers at once and lines that sit where they should. */
+export const ideal: BeamMotion = { speedMmPerS: 400, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
+
+export const square = (pitchMm: number): Pitch => ({ alongMm: pitchMm, acrossMm: pitchMm });
+export const round = (diameterMm: number): Spot => ({ alongMm: diameterMm, acrossMm: diameterMm });
+
+export function randomBits(columns: number, rows: number, share: number, seed = 1): Uint8Array {
+  const random = seededRandom(seed);
+  return Uint8Array.from({ length: columns * rows }, () => (random() < share ? 1 : 0));
+}
+
+/** Rows of a row-major plane, as the burn stage asks for them. */
+export function rowsFrom<Row extends Uint8Array | Float32Array>(bits: Row, columns: number) {
+  return (y: number): ArrayLike<number> => bits.subarray(y * columns, (y + 1) * columns);
+}
+
+/** The finely sampled dose of rows `firstRow`..`endRow`, one line of samples under the other. */
+export function doseOf(
+  plan: ExposurePlan,
+  bits: Uint8Array | Float32Array,
+  columns: number,
+  rows: number,
+  firstRow = 0,
+  endRow = rows,
+): Float32Array {
+  const width = columns * plan.samplesAlong;
+  const out = new Float32Array(width * (endRow - firstRow) * plan.samplesAcross);
+  exposeRows(plan, rowsFrom(bits, columns), columns, rows, firstRow, endRow, (dose, y, s) =>
+    out.set(dose, ((y - firstRow) * plan.samplesAcross + s) * width),
+  );
+  return out;
+}
+
+/** Predicted luminance factors of a whole bitmap. */
+export function luminanceOf(
+  plan: ExposurePlan,
+  response: Response,
+  bits: Uint8Array | Float32Array,
+  columns: number,
+  rows: number,
+  doseFactor = 1,
+): Float32Array {
+  const out = new Float32Array(columns * rows);
+  predictLuminance(plan, response, rowsFrom(bits, columns), columns, rows, 0, rows, [doseFactor], [out]);
+  return out;
+}
+
+/** One of the halftone methods for pixels of this pitch. */
+export function halftoneOf(id: string, pitch: Pitch, spot: Spot): HalftoneFunction {
+  const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
+  const settings = halftoneSettings({ pitch, spot, screenLinesPerInch: 25.4 / (2.5 * meanSpotMm) });
+  return (fractions, columns, rows) =>
+    halftoneData(findHalftoneMethod(id), fractions, columns, rows, settings);
+}
+
+export function worstDifference(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  let worst = a.length === b.length ? 0 : Number.POSITIVE_INFINITY;
+  for (let i = 0; i < a.length; i++)
+    worst = Math.max(worst, Math.abs(a[i] - b[i]) || (a[i] === b[i] ? 0 : Infinity));
+  return worst;
+}
+
+export function meanOver(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i];
+  return sum / values.length;
+}

@@ -1,0 +1,73 @@
+import { describe, expect, it } from "vitest";
+import { detailLimits } from "../../src/5-burn/detail.js";
+import { checkNumber } from "../support/check-values.js";
+import { ideal, round, square } from "./burning.js";
+
+const spot = round(0.115);
+
+describe("detail limits", () => {
+  it("across the lines are the Gaussian spot's (Boreman, check values)", () => {
+    const { acrossLpPerMm } = detailLimits(square(0.025), spot, ideal, 10);
+    expect(acrossLpPerMm.at50).toBeCloseTo(checkNumber("mtf.gauss.limit.0.5"), 6);
+    expect(acrossLpPerMm.at10).toBeCloseTo(checkNumber("mtf.gauss.limit.0.1"), 6);
+  });
+
+  it("along the lines count the pixel's length too, and end at 1/(2·pitch)", () => {
+    const { alongLpPerMm } = detailLimits({ alongMm: 0.1, acrossMm: 0.025 }, spot, ideal, 10);
+    expect(alongLpPerMm.at50).toBeCloseTo(checkNumber("mtf.system.limit.0.5"), 6);
+    // 7.75 line pairs per mm would be left, but a 0.1 mm pitch carries 5.
+    expect(checkNumber("mtf.system.limit.0.1")).toBeGreaterThan(5);
+    expect(alongLpPerMm.at10).toBe(5);
+  });
+
+  it("end at the pitch of each direction", () => {
+    const detail = detailLimits({ alongMm: 0.25, acrossMm: 0.2 }, spot, ideal, 10);
+    expect(detail.alongLpPerMm).toEqual({ at50: 2, at10: 2 });
+    expect(detail.acrossLpPerMm).toEqual({ at50: 2.5, at10: 2.5 });
+  });
+
+  it("count a firing lag along the lines only", () => {
+    const lagging = { ...ideal, speedMmPerS: 500, firingLagUs: 100 };
+    const { alongLpPerMm, acrossLpPerMm } = detailLimits(square(0.025), spot, lagging, 10);
+    expect(acrossLpPerMm.at50).toBeCloseTo(checkNumber("mtf.gauss.limit.0.5"), 6);
+    // Section 8 of the model, at the limit that came out: spot × hold × lag.
+    for (const [f, left] of [
+      [alongLpPerMm.at50, 0.5],
+      [alongLpPerMm.at10, 0.1],
+    ]) {
+      const gauss = Math.exp(-((Math.PI * 0.0575 * f) ** 2) / 2);
+      const hold = Math.sin(Math.PI * 0.025 * f) / (Math.PI * 0.025 * f);
+      const lag = 1 / Math.sqrt(1 + (2 * Math.PI * f * 500 * 100e-6) ** 2);
+      expect(gauss * hold * lag).toBeCloseTo(left, 9);
+    }
+  });
+
+  it("state the photo's own: half its pixels per mm", () => {
+    expect(detailLimits(square(0.05), spot, ideal, 7.5).photoLpPerMm).toBe(3.75);
+  });
+});
+
+describe("what binds first", () => {
+  // Spot 11.88 line pairs per mm at a tenth; pitches of 0.05 and 0.025 mm carry 10 and 20; a lag of 0.05 mm leaves a
+  // tenth at √99/(2π·0.05) = 31.7, one of 0.4 mm at 3.96.
+  it.each([
+    ["photo", 0.025, 0, 10],
+    ["pitch", 0.05, 0, 100],
+    ["spot", 0.025, 0, 100],
+    ["spot", 0.025, 100, 100],
+    ["firing", 0.025, 800, 100],
+    ["photo", 0.025, 800, 7],
+  ] as const)(
+    "is the %s with a pitch of %d mm, a lag of %d µs and %d pixels per mm",
+    (binds, pitchMm, lagUs, px) => {
+      const motion = { ...ideal, speedMmPerS: 500, firingLagUs: lagUs };
+      expect(detailLimits(square(pitchMm), spot, motion, px).limitedBy).toBe(binds);
+    },
+  );
+
+  it("is judged by the coarser direction", () => {
+    const coarse = { alongMm: 0.025, acrossMm: 0.06 };
+    expect(detailLimits(coarse, round(0.05), ideal, 100).limitedBy).toBe("pitch");
+    expect(detailLimits(square(0.025), { alongMm: 0.05, acrossMm: 0.2 }, ideal, 100).limitedBy).toBe("spot");
+  });
+});

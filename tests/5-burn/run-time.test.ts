@@ -1,0 +1,77 @@
+import { describe, expect, it } from "vitest";
+import { type HeadMotion, runTime } from "../../src/5-burn/run-time.js";
+import { checkNumber, checkValue } from "../support/check-values.js";
+import { rowsFrom } from "./burning.js";
+
+const head: HeadMotion = { speedMmPerS: 500, accelerationMmPerS2: 10000, stepTimeS: 0, oneWay: false };
+
+/** Full artwork of the check value's width and lines, 0.1 mm pixels. */
+function fullArtwork(id: string, oneWay = false) {
+  const { inputs } = checkValue(id);
+  const columns = Math.round(inputs.width_mm / 0.1);
+  const row = new Uint8Array(columns).fill(1);
+  return runTime(() => row, columns, inputs.lines, 0.1, {
+    speedMmPerS: inputs.v_mm_s,
+    accelerationMmPerS2: inputs.a_mm_s2,
+    stepTimeS: inputs.step_s ?? 0,
+    oneWay,
+  });
+}
+
+describe("run time of full artwork (constant-acceleration kinematics, check values)", () => {
+  it.each([
+    "time.bidir.100-500-10000-1000",
+    "time.bidir.100-500-20000-1000",
+    "time.bidir.60-1000-20000-800",
+    "time.withstep",
+  ])("%s", (id) => {
+    expect(fullArtwork(id).seconds).toBeCloseTo(checkNumber(id), 6);
+  });
+
+  it("one-way adds the return over the width and both run-ups, at the scan speed", () => {
+    // The check value's formula with a return at 500 mm/s instead of 1000: 1000·(100/500 + 2·500/10000 + tr), where
+    // tr = s/v + v/a and s = 100 + 500²/10000 = 125: 0.3 s.
+    expect(fullArtwork("time.unidir", true).seconds).toBeCloseTo(600, 6);
+  });
+
+  it("is proportional to the number of lines", () => {
+    const row = new Uint8Array(100).fill(1);
+    const at = (lines: number) => runTime(() => row, 100, lines, 0.1, head).seconds;
+    expect(at(800) / at(300)).toBeCloseTo(checkNumber("time.ratio.lines"), 6);
+  });
+});
+
+describe("run time of a bitmap", () => {
+  const columns = 40;
+  // Spans of 30 and 1 pixels, a blank line between, a blank one at the end.
+  const bits = new Uint8Array(columns * 4);
+  for (const x of [5, 6, 20, 34]) bits[x] = 1;
+  bits[2 * columns + 39] = 1;
+  const time = runTime(rowsFrom(bits, columns), columns, 4, 0.1, { ...head, stepTimeS: 0.01 });
+
+  it("spans each line from its first to its last burned pixel, and steps over blank ones", () => {
+    // 3 mm/500 + 0.1 for the first, 0.1 mm/500 + 0.1 for the third, three steps of 0.01 s.
+    expect(time.seconds).toBeCloseTo(0.006 + 0.1 + 0.0002 + 0.1 + 0.03, 12);
+    expect(time.lines).toBe(2);
+    expect(time.blankLines).toBe(2);
+  });
+
+  it("has the beam on for the burned pixels only", () => {
+    expect(time.beamOnSeconds).toBeCloseTo((5 * 0.1) / 500, 12);
+    const half = Float32Array.from(bits, (bit) => bit / 2);
+    const halved = runTime(rowsFrom(half, columns), columns, 4, 0.1, head);
+    expect(halved.beamOnSeconds).toBeCloseTo((2.5 * 0.1) / 500, 12);
+  });
+
+  it("names the scan speed of least line time, √(a·span/2) of the mean span", () => {
+    expect(time.bestSpeedMmPerS).toBeCloseTo(Math.sqrt((10000 * 1.55) / 2), 9);
+    const row = new Uint8Array(1000).fill(1);
+    expect(runTime(() => row, 1000, 3, 0.1, head).bestSpeedMmPerS).toBeCloseTo(checkNumber("time.vopt"), 5);
+  });
+
+  it("is nothing but steps when nothing burns", () => {
+    const blank = runTime(() => new Uint8Array(8), 8, 5, 0.1, { ...head, stepTimeS: 0.5 });
+    expect(blank).toEqual({ seconds: 2, lines: 0, blankLines: 5, beamOnSeconds: 0, bestSpeedMmPerS: 0 });
+    expect(runTime(() => new Uint8Array(8), 8, 0, 0.1, head).seconds).toBe(0);
+  });
+});

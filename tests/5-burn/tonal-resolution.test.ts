@@ -1,0 +1,82 @@
+import { describe, expect, it } from "vitest";
+import { planExposure } from "../../src/5-burn/exposure-plan.js";
+import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
+import { DETAIL_SIDES_MM, patchLightness, tonalResolution } from "../../src/5-burn/tonal-resolution.js";
+import { luminanceFromLightness } from "../../src/core/lightness.js";
+import { createResponse } from "../../src/core/response.js";
+import { lookUp } from "../../src/core/tabulated.js";
+import { gradualPoints } from "../support/materials.js";
+import { ideal, round, square } from "./burning.js";
+import { burnJob } from "./job.js";
+
+/** CIE 1976 lightness above the knee (CIE 15), written out again. */
+const lightness = (y: number) => 116 * Math.cbrt(y) - 16;
+
+describe("tones without noise", () => {
+  // A machine with 33 power levels: level k everywhere, so that the dose is k and no aperture differs from another.
+  const levels: HalftoneFunction = (fractions) => Uint8Array.from(fractions, (f) => Math.round(32 * f));
+  const response = createResponse([
+    [0, 0.9],
+    [40, 0.1],
+  ]);
+  const pitch = { alongMm: 0.1, acrossMm: 0.07 };
+  const plan = planExposure(pitch, round(0.25), ideal);
+  const fractions = Float64Array.from({ length: 33 }, (_, k) => k / 32);
+  const tones = tonalResolution(fractions, levels, plan, response, pitch, 0.1);
+
+  it("are one for each step of L*, and one more, whatever the detail's size", () => {
+    const expected = 1 + lightness(0.9) - lightness(0.9 - 0.02 * 32);
+    expect(tones.map(({ detailMm }) => detailMm)).toEqual([0.15, 0.25, 0.5, 1]);
+    for (const { nominal } of tones) expect(nominal).toBeCloseTo(expected, 2);
+  });
+
+  it("are fewer while the dose wanders, by its variance in L* at each level", () => {
+    const at = (level: number) => [1, 0.9, 1.1].map((factor) => lightness(0.9 - 0.02 * level * factor));
+    const variance = (level: number) => {
+      const values = at(level);
+      const mean = (values[0] + values[1] + values[2]) / 3;
+      return values.reduce((sum, value) => sum + (value - mean) ** 2 / 3, 0);
+    };
+    let expected = 1;
+    for (let level = 0; level < 32; level++) {
+      const wander = (variance(level) + variance(level + 1)) / 2;
+      expected += Math.abs(at(level + 1)[0] - at(level)[0]) / Math.sqrt(1 + 4 * wander);
+    }
+    for (const { held, nominal } of tones) {
+      expect(held).toBeCloseTo(expected, 2);
+      expect(held).toBeLessThan(nominal);
+    }
+  });
+
+  it("stand beside what counting pixels would promise, 1 + side²/pixel area", () => {
+    // 1 + 0.0225/0.007 = 4.2, 1 + 0.0625/0.007 = 9.9, 1 + 0.25/0.007 = 36.7, 1 + 1/0.007 = 143.9.
+    expect(tones.map(({ addressable }) => addressable)).toEqual([4, 10, 37, 144]);
+  });
+});
+
+describe("tones of Floyd–Steinberg on a gradual material, 0.115 mm spot", () => {
+  // Model, section 7: figures of an independent prototype whose beam was averaged over a pixel and whose patches were
+  // others, hence a fifth of tolerance.
+  it.each([
+    [254, 10, 34],
+    [508, 28, 45],
+    [1016, 43, 46],
+  ])("at %d lines per inch are about %d at 0.25 mm and %d at 1 mm", (linesPerInch, fine, coarse) => {
+    const pitch = square(25.4 / linesPerInch);
+    const job = burnJob(gradualPoints, pitch, round(0.115), "floyd-steinberg");
+    const fractions = patchLightness().map((l) => lookUp(job.burnFor, job.target(luminanceFromLightness(l))));
+    const tones = tonalResolution(fractions, job.halftone, job.plan, job.response, pitch, 0.1);
+    const at = (side: (typeof DETAIL_SIDES_MM)[number]) => tones[DETAIL_SIDES_MM.indexOf(side)];
+    expect(Math.abs(at(0.25).nominal / fine - 1)).toBeLessThan(0.2);
+    expect(Math.abs(at(1).nominal / coarse - 1)).toBeLessThan(0.2);
+    for (const [i, { held, nominal }] of tones.entries()) {
+      expect(held).toBeLessThanOrEqual(nominal);
+      expect(held).toBeGreaterThan(1);
+      if (i > 0) expect(nominal).toBeGreaterThan(tones[i - 1].nominal);
+    }
+  });
+});
+
+it("asks for 33 tones equally spaced in L*, black and white included", () => {
+  expect([...patchLightness()]).toEqual(Array.from({ length: 33 }, (_, i) => 3.125 * i));
+});
