@@ -7,11 +7,11 @@ import type { HalftoneMethod, HalftoneSettings } from "./method.js";
 export function findHalftoneMethod(id: string): HalftoneMethod {
   const method = halftoneMethods.find((candidate) => candidate.id === id);
   if (method) return method;
-  const allowed = halftoneMethods.map((candidate) => candidate.id).join(", ");
-  throw new SpotpitchError("OPTION_METHOD_UNKNOWN", `There is no halftone method "${id}".`, {
+  const allowed = `auto, ${halftoneMethods.map((candidate) => candidate.id).join(", ")}`;
+  throw new SpotpitchError("OPTION_METHOD_UNKNOWN", `method "${id}" is none of ${allowed}.`, {
     option: "method",
     received: id,
-    allowed: `auto, ${allowed}`,
+    allowed,
   });
 }
 

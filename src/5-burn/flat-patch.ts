@@ -5,7 +5,7 @@ import { predictLuminance } from "./predict.js";
 /** Halftones a plane of burn fractions: row-major fractions in, row-major bits out. The burn stage knows no method by name. */
 export type HalftoneFunction = (fractions: Float32Array, columns: number, rows: number) => Uint8Array;
 
-/** Size of a flat patch and of the border left out of every mean, in pixels. */
+/** Size of a flat patch and of the border left out of every mean, in pixels; the border is wider where the spot reaches further. */
 export interface PatchSize {
   readonly columns: number;
   readonly rows: number;
@@ -31,7 +31,7 @@ export function burnFlatPatch(
   response: Response,
   doseFactors: readonly number[],
 ): BurnedPatch {
-  const { marginPx } = size;
+  const marginPx = Math.max(size.marginPx, plan.across.reach, plan.evenLines.reach, plan.oddLines.reach);
   const columns = size.columns + 2 * marginPx;
   const rows = size.rows + 2 * marginPx;
   const bits = halftone(new Float32Array(columns * rows).fill(fraction), columns, rows);

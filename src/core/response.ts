@@ -19,7 +19,9 @@ export interface Response {
   readonly stepsPerDose: number;
 }
 
-const STEPS = 8192;
+/** Table steps for each unit of dose, and for a table that ends below 1; and the most steps in all (a megabyte). */
+const STEPS_PER_DOSE = 8192;
+const MOST_STEPS = 262144;
 
 /** @param points doses rising, luminance factors monotone; a first dose above 0 means "no change below it" */
 export function createResponse(points: ResponsePoints): Response {
@@ -28,17 +30,18 @@ export function createResponse(points: ResponsePoints): Response {
     points.map(([, luminance]) => luminance),
   );
   const lastDose = Math.max(points[points.length - 1][0], 1e-6);
-  const table = new Float32Array(STEPS + 2);
-  for (let i = 0; i < table.length; i++) table[i] = curve((i / STEPS) * lastDose);
+  const steps = Math.min(MOST_STEPS, Math.ceil(STEPS_PER_DOSE * Math.max(1, lastDose)));
+  const table = new Float32Array(steps + 2);
+  for (let i = 0; i < table.length; i++) table[i] = curve((i / steps) * lastDose);
   const bare = curve(0);
   const saturated = curve(lastDose);
-  return { bare, saturated, darkens: saturated <= bare, table, stepsPerDose: STEPS / lastDose };
+  return { bare, saturated, darkens: saturated <= bare, table, stepsPerDose: steps / lastDose };
 }
 
 /** Luminance factor after `dose` (0 or more). */
 export function luminanceFactorAt(response: Response, dose: number): number {
   const { table, stepsPerDose } = response;
-  const at = Math.min(dose * stepsPerDose, STEPS);
+  const at = Math.min(dose * stepsPerDose, table.length - 2);
   const step = at | 0;
   return table[step] + (table[step + 1] - table[step]) * (at - step);
 }

@@ -42,7 +42,7 @@ const isPermutation = (ranks: ArrayLike<number>) =>
 describe.each(published.map((screen) => [`${screen.a}, ${screen.b}`, screen] as const))(
   "published screen with steps %s",
   (_name, { a, b, angle_deg, cell_area_px, levels, period_px, square_tile_px }) => {
-    const { tile, linesPerInch, angleDeg } = screenOf(period_px, angle_deg);
+    const { cell: tile, linesPerInch, angleDeg } = screenOf(period_px, angle_deg);
     const side = Math.max(square_tile_px, 2 * (a + b));
     const ranks = ranksFromTints(tile, side, side);
 
@@ -88,7 +88,11 @@ describe.each(published.map((screen) => [`${screen.a}, ${screen.b}`, screen] as 
 describe("a ruling that asks for any angle, on pixels of unequal pitch", () => {
   it("rounds each side of the cell to whole pixels of its own pitch", () => {
     // 40 lines per inch at 45°: 0.635 mm, 0.449 mm each way; that is 4.49 pixels along and 8.98 across.
-    const { tile, linesPerInch, angleDeg } = clusteredScreen(
+    const {
+      cell: tile,
+      linesPerInch,
+      angleDeg,
+    } = clusteredScreen(
       halftoneSettings({ pitch: { alongMm: 0.1, acrossMm: 0.05 }, screenLinesPerInch: 40 }),
     );
     expect(tile.rankCount).toBe(4 * 9 + 9 * 4);
@@ -105,7 +109,7 @@ describe("a ruling that asks for any angle, on pixels of unequal pitch", () => {
       const pitch = { alongMm: 0.05 + 0.1 * random(), acrossMm: 0.05 + 0.1 * random() };
       const periodMm = (2.5 + 6 * random()) * Math.max(pitch.alongMm, pitch.acrossMm);
       const angle = 2 * Math.PI * random();
-      const { tile } = clusteredScreen(
+      const { cell: tile } = clusteredScreen(
         halftoneSettings({
           pitch,
           screenLinesPerInch: 25.4 / periodMm,
@@ -125,15 +129,36 @@ describe("a ruling that asks for any angle, on pixels of unequal pitch", () => {
   });
 });
 
+describe("a supercell", () => {
+  it.each([
+    [2, 2],
+    [5, 0],
+    [4, 3],
+    [7, 2],
+  ])(
+    "of cells with steps %i, %i has each rank once, and takes a whole turn of cells before the next pixel",
+    (a, b) => {
+      const { cell, tile } = screenOf(Math.hypot(a, b), (Math.atan2(b, a) * 180) / Math.PI);
+      const cells = tile.rankCount / cell.rankCount;
+      expect(tile.rankCount + 1).toBeGreaterThanOrEqual(256);
+      expect(isPermutation(tile.ranks)).toBe(true);
+      const side = 64;
+      const ofCell = ranksFromTints(cell, side, side);
+      const ofTile = ranksFromTints(tile, side, side);
+      expect(ofTile.map((rank) => Math.floor(rank / cells))).toEqual(ofCell);
+    },
+  );
+});
+
 describe("the ends of the range of rulings", () => {
   it("a ruling finer than the pixels is a plain threshold", () => {
-    const { tile, linesPerInch } = clusteredScreen(halftoneSettings({ screenLinesPerInch: 500 }));
+    const { cell: tile, linesPerInch } = clusteredScreen(halftoneSettings({ screenLinesPerInch: 500 }));
     expect([...tile.ranks]).toEqual([0]);
     expect(linesPerInch).toBeCloseTo(254, 10);
   });
 
   it("a cell of more than 65536 pixels keeps each rank apart", () => {
-    const { tile } = clusteredScreen(
+    const { cell: tile } = clusteredScreen(
       halftoneSettings({
         pitch: { alongMm: 0.01, acrossMm: 0.01 },
         screenLinesPerInch: 8,

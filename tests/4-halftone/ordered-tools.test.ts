@@ -82,7 +82,7 @@ showpage
     [7, 2],
   ])("steps of %i, %i: same cell, and a dot that grows alike", (a, b) => {
     const area = a * a + b * b;
-    const { tile } = clusteredScreen(
+    const { cell: tile } = clusteredScreen(
       halftoneSettings({
         screenLinesPerInch: 25.4 / (0.1 * Math.sqrt(area)),
         screenAngleDeg: (Math.atan2(b, a) * 180) / Math.PI,

@@ -177,7 +177,7 @@ describe("a flat tint engraved through the inverted curve", () => {
       const wanted = from + ((to - from) * (i + 1)) / 16;
       return { wanted, got: tint(burn(luminanceFromLightness(wanted))) };
     });
-    return { tints, tint };
+    return { tints };
   }
 
   function worstError(method: string, points: ResponsePoints, linesPerInch: number): number {
@@ -205,20 +205,11 @@ describe("a flat tint engraved through the inverted curve", () => {
     },
   );
 
+  // A supercell of 512 pixels has tones enough that its steps hide below this.
   it.each([
     ["darkens", gradualPoints],
     ["lightens", lightGradual],
-  ] as const)(
-    "comes out as one of the two nearest tones of a clustered-dot screen, on a material that %s",
-    (_, points) => {
-      // A screen cell of 32 pixels has 33 tones and no others.
-      const { tints, tint } = engraved("clustered-dot", points, 508);
-      const tones = Array.from({ length: 65 }, (_, i) => tint(i / 64)).sort((a, b) => a - b);
-      for (const { wanted, got } of tints) {
-        const above = tones.findIndex((tone) => tone >= wanted);
-        const nearest = [tones[above - 1], tones[above]].map((tone) => Math.abs(tone - got));
-        expect(Math.min(...nearest), `L* ${got} for ${wanted}`).toBeLessThan(0.1);
-      }
-    },
-  );
+  ] as const)("comes out within 0.4 L*: clustered-dot on a material that %s", (_, points) => {
+    expect(worstError("clustered-dot", points, 508)).toBeLessThan(0.4);
+  });
 });
