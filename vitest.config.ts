@@ -6,6 +6,8 @@ export default defineConfig({
     globalSetup: ["tests/support/build.ts"],
     testTimeout: 120_000,
     hookTimeout: 120_000,
-    reporters: process.env.CI ? ["default", ["json", { outputFile: "tests/output/results.json" }]] : ["default"],
+    reporters: process.env.CI
+      ? ["default", ["json", { outputFile: "tests/output/results.json" }]]
+      : ["default"],
   },
 });

@@ -35,13 +35,15 @@ export function compensate(
   const sigmaAcrossPx = sigmaMmFromSpotDiameterMm(spot.acrossMm) / pitch.acrossMm;
   const wantedBlurred = gaussianBlur(wanted, columns, rows, sigmaAlongPx, sigmaAcrossPx);
   const fractionsBlurred = gaussianBlur(fractions, columns, rows, sigmaAlongPx, sigmaAcrossPx);
-  const bare = lookUp(burnFor, burnFor.low) === 0 ? burnFor.low : burnFor.high;
+  const darkens = lookUp(burnFor, burnFor.low) !== 0;
+  const [bare, solid] = darkens ? [burnFor.high, burnFor.low] : [burnFor.low, burnFor.high];
   for (let i = 0; i < fractions.length; i++) {
-    // What should stay bare stays bare: no stray dots round a cut-out.
+    // What should stay bare stays bare, and solid solid: no stray dots round a cut-out, no frayed edges of a dark shape.
     if (Math.abs(wanted[i] - bare) <= BARE_WITHIN) {
       fractions[i] = 0;
       continue;
     }
+    if (Math.abs(wanted[i] - solid) <= BARE_WITHIN) continue;
     const balanced = fractions[i] + lookUp(burnFor, wantedBlurred[i]) - fractionsBlurred[i];
     fractions[i] = Math.min(1, Math.max(0, balanced));
   }

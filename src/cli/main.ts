@@ -2,7 +2,7 @@
 import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
 import { packageVersion } from "../core/version.js";
-import { flagName, prepareFlags } from "./flags.js";
+import { type Flag, flagName, prepareFlags } from "./flags.js";
 
 const EXIT_CODES = `
 Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file.`;
@@ -18,13 +18,14 @@ const program = new Command("spotpitch")
     `${EXIT_CODES}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --spot 0.115mm --material maple --out engraved`,
   )
   .exitOverride()
+  .configureOutput({ outputError: (text, write) => write(usageMessage(text)) })
   .showSuggestionAfterError();
 
 const prepare = program
   .command("prepare")
   .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
   .description("one photo to an engraving bitmap, a preview and a density report")
-  .option("--out <dir>", "where files go, made if missing", ".")
+  .option("--out <dir>", "where files go, made if missing (default: this folder)")
   .option("--config <file>", "the same options from a JSON file; the command line wins")
   .option("--json", "print the report as JSON")
   .addHelpText(
@@ -36,14 +37,13 @@ prepare.action(async (photo: string, values: Record<string, unknown>) => {
   const { prepareCommand } = await import("./prepare-command.js");
   const typed = new Map<string, string | boolean>();
   for (const flag of prepareFlags) {
-    const key = new Option(flag.usage).attributeName();
-    if (prepare.getOptionValueSource(key) !== "cli") continue;
-    typed.set(flagName(flag), values[key] as string | boolean);
+    const value = typedValue(flag);
+    if (value !== undefined) typed.set(flagName(flag), value);
   }
   await prepareCommand({
     photo,
-    out: String(values.out),
-    config: values.config === undefined ? undefined : String(values.config),
+    out: textOf(values.out),
+    config: textOf(values.config),
     json: values.json === true,
     typed,
   });
@@ -67,6 +67,12 @@ program
     (await import("./list-commands.js")).materialsCommand(json === true),
   );
 
+// A reader that has had enough, such as `head`, is no failure.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code !== "EPIPE") throw error;
+  process.exit();
+});
+
 try {
   await program.parseAsync();
 } catch (error) {
@@ -77,15 +83,40 @@ try {
 function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   const message = error instanceof Error ? error.message : String(error);
-  const text =
-    error instanceof SpotpitchError ? asTyped(message, error.option) : `Something went wrong: ${message}`;
+  const text = error instanceof SpotpitchError ? asTyped(error) : `Something went wrong: ${message}`;
   process.stderr.write(`spotpitch: ${text}\n`);
   if (program.opts().debug && error instanceof Error) process.stderr.write(`${error.stack}\n`);
   return exitStatus(error);
 }
 
-/** The library names its options; the user knows flags. */
-function asTyped(message: string, option: string | undefined): string {
+/** The library names its options and their values; the user knows flags, and what was typed. */
+function asTyped({ message, code, option, allowed }: SpotpitchError): string {
   const flag = prepareFlags.find((candidate) => candidate.option === option);
-  return flag && option ? message.replace(new RegExp(`^${option}\\b`), `--${flagName(flag)}`) : message;
+  if (!flag) return message;
+  const typed = typedValue(flag);
+  if (code === "OPTION_INVALID" && allowed !== undefined && typed !== undefined) {
+    return `--${flagName(flag)} takes ${allowed}; got "${typed}".`;
+  }
+  return message.replace(new RegExp(`^${option}\\b`), `--${flagName(flag)}`);
+}
+
+/** What the user typed for an option of `prepare`; undefined where nothing was. */
+function typedValue(flag: Flag): string | boolean | undefined {
+  const key = new Option(flag.usage).attributeName();
+  if (prepare.getOptionValueSource(key) !== "cli") return undefined;
+  return prepare.opts<Record<string, string | boolean>>()[key];
+}
+
+/** What the option parser says ("error: unknown option '--widht'", a suggestion below it) in the form of all our messages. */
+function usageMessage(text: string): string {
+  const sentence = text
+    .replace(/^error: /, "")
+    .trim()
+    .replace(/\s*\n\s*/g, " ")
+    .replace(/\.$/, "");
+  return `spotpitch: ${sentence}. --help lists what there is.\n`;
+}
+
+function textOf(value: unknown): string | undefined {
+  return value === undefined ? undefined : String(value);
 }

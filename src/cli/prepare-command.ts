@@ -1,14 +1,15 @@
 import { basename, extname } from "node:path";
 import { prepareFlags } from "./flags.js";
 import { readInputFile } from "./input-files.js";
-import { makeFolder, type OutputFile, writeAllOrNone } from "./output-files.js";
+import { checkFolder, type OutputFile, writeAllOrNone } from "./output-files.js";
 import { createProgress } from "./progress.js";
 import { readOptions } from "./read-options.js";
 import { summaryOf } from "./summary.js";
 
 export interface PrepareRequest {
   readonly photo: string;
-  readonly out: string;
+  /** Typed, or undefined. */
+  readonly out: string | undefined;
   readonly config: string | undefined;
   readonly json: boolean;
   /** Values by flag name, only what was typed. */
@@ -17,11 +18,13 @@ export interface PrepareRequest {
 
 /** `spotpitch prepare`: read, prepare, write all or none, tell. */
 export async function prepareCommand(request: PrepareRequest): Promise<void> {
-  const options = await readOptions(prepareFlags, request.typed, request.config);
+  const asked = await readOptions(prepareFlags, request.typed, request.config);
+  const { options } = asked;
+  const out = request.out ?? asked.out ?? ".";
   const { prepare, resolveOptions } = await import("../index.js");
   resolveOptions(options);
-  const photo = await readInputFile(request.photo);
-  await makeFolder(request.out);
+  const photo = await readInputFile(request.photo, "photo");
+  await checkFolder(out);
 
   const progress = createProgress(process.stderr);
   try {
@@ -35,7 +38,7 @@ export async function prepareCommand(request: PrepareRequest): Promise<void> {
       ...(piece.previewFile ? [{ name: `${stem}.preview.png`, content: piece.previewFile }] : []),
       { name: `${stem}.report.json`, content: `${JSON.stringify(piece.report, null, 2)}\n` },
     ];
-    const written = await writeAllOrNone(request.out, files);
+    const written = await writeAllOrNone(out, files);
     progress.clear();
     process.stdout.write(
       request.json ? `${JSON.stringify(piece.report, null, 2)}\n` : `${summaryOf(piece.report, written)}\n`,

@@ -1,7 +1,15 @@
 import { SpotpitchError } from "../core/errors.js";
+import { resolveMaterial } from "../core/material.js";
 import type { PrepareOptions } from "../core/options.js";
 import { type Flag, flagName } from "./flags.js";
 import { readJsonFile } from "./input-files.js";
+
+/** What a command line and its config file ask for. */
+export interface Asked {
+  readonly options: PrepareOptions;
+  /** The config file's `out`. */
+  readonly out: string | undefined;
+}
 
 /**
  * Options of the library from what the user typed and, beneath it, a config file. The command line wins.
@@ -12,53 +20,67 @@ export async function readOptions(
   flags: readonly Flag[],
   typed: ReadonlyMap<string, string | boolean>,
   configFile: string | undefined,
-): Promise<PrepareOptions> {
-  const options: Record<string, unknown> = {};
-  if (configFile !== undefined) Object.assign(options, await configOptions(flags, configFile));
+): Promise<Asked> {
+  const { out, ...options } = configFile === undefined ? {} : await configOptions(flags, configFile);
   for (const flag of flags) {
     const value = typed.get(flagName(flag));
     if (value !== undefined) options[flag.option] = flag.parse(`--${flagName(flag)}`, String(value));
   }
   if (typeof options.material === "string" && isFileName(options.material)) {
-    options.material = await readJsonFile(options.material, "INPUT_MATERIAL_INVALID");
+    options.material = await readMaterialFile(options.material);
   }
-  return options as PrepareOptions;
+  return { options: options as PrepareOptions, out: out === undefined ? undefined : String(out) };
 }
 
 async function configOptions(flags: readonly Flag[], file: string): Promise<Record<string, unknown>> {
-  const content = await readJsonFile(file, "INPUT_CONFIG_INVALID");
-  if (typeof content !== "object" || content === null || Array.isArray(content)) {
-    throw new SpotpitchError("INPUT_CONFIG_INVALID", `${file} must hold one JSON object of options.`, {
+  const content = await readJsonFile(file, "config file", "INPUT_CONFIG_INVALID");
+  const invalid = (fault: string, received?: unknown): SpotpitchError =>
+    new SpotpitchError("INPUT_CONFIG_INVALID", `The config file "${file}" cannot be used: ${fault}.`, {
       option: "config",
+      received,
     });
+  if (typeof content !== "object" || content === null || Array.isArray(content)) {
+    throw invalid("it must hold one JSON object of options");
   }
   const options: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(content)) {
     const flag = flags.find((candidate) => flagName(candidate) === name);
-    if (!flag) {
-      const allowed = flags.map(flagName).join(", ");
-      throw new SpotpitchError(
-        "INPUT_CONFIG_INVALID",
-        `${file}: there is no option "${name}"; there are ${allowed}.`,
-        {
-          option: "config",
-          received: name,
-          allowed,
-        },
-      );
+    if (!flag && name !== "out") {
+      throw invalid(`there is no option "${name}"; there are out, ${flags.map(flagName).join(", ")}`, name);
     }
-    const isSwitch = !flag.usage.includes("<");
-    if (isSwitch && typeof value !== "boolean") {
-      throw new SpotpitchError("INPUT_CONFIG_INVALID", `${file}: "${name}" is true or false.`, {
-        option: "config",
-        received: value,
-      });
+    const isSwitch = flag !== undefined && !flag.usage.includes("<");
+    if (isSwitch && typeof value !== "boolean") throw invalid(`"${name}" is true or false`, value);
+    const isStructure = typeof value === "object" && value !== null && !Array.isArray(value);
+    if (isStructure && (name === "material" || name === "spot")) {
+      options[flag?.option ?? name] = value;
+      continue;
+    }
+    if (!isSwitch && typeof value !== "string" && typeof value !== "number") {
+      throw invalid(`"${name}" is a number or a text, written as on the command line`, value);
     }
     if (value === false) continue;
-    options[flag.option] =
-      typeof value === "object" ? value : flag.parse(`"${name}" in ${file}`, String(value));
+    options[flag?.option ?? name] = flag ? flag.parse(`"${name}" in ${file}`, String(value)) : value;
   }
   return options;
 }
 
 const isFileName = (material: string): boolean => /\.json$/i.test(material) || /[\\/]/.test(material);
+
+/** A material file's content, checked here because only here its name is known. Throws `INPUT_*`, and for a forbidden one `OPTION_*`. */
+async function readMaterialFile(file: string): Promise<unknown> {
+  const content = await readJsonFile(file, "material file", "INPUT_MATERIAL_INVALID");
+  try {
+    resolveMaterial(content);
+  } catch (error) {
+    if (!(error instanceof SpotpitchError)) throw error;
+    const { code, option, received, allowed } = error;
+    const message = error.message.replace(/^The material file\b/, `The material file "${file}"`);
+    throw new SpotpitchError(code, message, {
+      received,
+      cause: error,
+      ...(option === undefined ? {} : { option }),
+      ...(allowed === undefined ? {} : { allowed }),
+    });
+  }
+  return content;
+}

@@ -1,4 +1,5 @@
 import type { Report } from "../6-report/report.js";
+import { linesPerInchFromPitchMm } from "../core/units.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[]): string {
@@ -7,11 +8,11 @@ export function summaryOf(report: Report, files: readonly string[]): string {
   const lines = [
     row(
       "piece",
-      `${job.widthMm.toFixed(1)} × ${job.heightMm.toFixed(1)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels, ${method}`,
+      `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels, ${method}`,
     ),
     row(
       "density",
-      `${round(job.linesPerInch)} lines per inch; spot ${job.spotAcrossMm} mm, matched ${Math.round(job.matchedLinesPerInch)}, overdrive ${job.overdrive.toFixed(2)}`,
+      `${densityOf(job)} lines per inch; spot ${spotOf(job)} mm, matched ${Math.round(job.matchedLinesPerInch)}, overdrive ${job.overdrive.toFixed(2)}`,
     ),
   ];
   if (tonalResolution) {
@@ -48,7 +49,23 @@ export function summaryOf(report: Report, files: readonly string[]): string {
 }
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
+/** One decimal, and two digits below 1 mm. */
+const length = (mm: number): string => (mm < 1 ? mm.toPrecision(2) : mm.toFixed(1));
 const round = (value: number): string => String(Math.round(value * 10) / 10);
+
+function densityOf({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
+  if (pitchAlongMm === pitchAcrossMm) return round(linesPerInch);
+  return `${round(linesPerInchFromPitchMm(pitchAlongMm))} (along) × ${round(linesPerInch)}`;
+}
+
+function spotOf({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
+  const across = spotAcrossMm.toPrecision(3);
+  return String(
+    spotAlongMm === spotAcrossMm
+      ? Number(across)
+      : `${Number(spotAlongMm.toPrecision(3))} × ${Number(across)}`,
+  );
+}
 
 function duration(seconds: number): string {
   if (seconds < 90) return `${Math.round(seconds)} s`;

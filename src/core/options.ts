@@ -25,7 +25,9 @@ const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words)
 const yesOrNo = z.boolean("true or false");
 
 const sizeMm = above0(3000, "mm");
-const linesPerInch = between(20, 5080, "lines per inch");
+const LEAST_LINES_PER_INCH = 20;
+const MOST_LINES_PER_INCH = 5080;
+const linesPerInch = between(LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH, "lines per inch");
 const SPOT_WORDS = "0.005 to 5 mm: one diameter, or one along and one across";
 const spotDiameterMm = z.number(SPOT_WORDS).min(0.005, SPOT_WORDS).max(5, SPOT_WORDS);
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
@@ -128,24 +130,29 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
   const matched = linesPerInchFromPitchMm(spot.acrossMm);
-  const across = linesPerInch ?? Math.round(matched * DEFAULT_OVERDRIVE[material.shape]);
+  const across = linesPerInch ?? defaultLinesPerInch(matched * DEFAULT_OVERDRIVE[material.shape]);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   return Object.freeze({
     ...rest,
-    spot,
+    spot: Object.freeze(spot),
     material,
-    pitch: {
+    pitch: Object.freeze({
       alongMm: pitchMmFromLinesPerInch(linesPerInchAlong ?? across),
       acrossMm: pitchMmFromLinesPerInch(across),
-    },
+    }),
     screenLinesPerInch: screenLinesPerInch ?? linesPerInchFromPitchMm(SCREEN_PERIOD_SPOTS * meanSpotMm),
-    motion: {
+    motion: Object.freeze({
       speedMmPerS: rest.speedMmPerS,
       firingLagUs: rest.firingLagUs,
       lineShiftMm: rest.lineShiftMm,
       oneWay: rest.oneWay,
-    },
+    }),
   });
+}
+
+/** In whole lines per inch, within what may be asked for. */
+function defaultLinesPerInch(wanted: number): number {
+  return Math.min(MOST_LINES_PER_INCH, Math.max(LEAST_LINES_PER_INCH, Math.round(wanted)));
 }
 
 function optionError(issue: z.core.$ZodIssue, options: unknown): SpotpitchError {

@@ -25,6 +25,7 @@ export interface PieceFacts {
   readonly frame: Frame;
   readonly method: HalftoneMethod;
   readonly ranking: Report["methodRanking"];
+  readonly compensated: boolean;
 }
 
 /** Tones that details of several sizes will carry, through this job's own way from photo to burn fraction. */
@@ -76,7 +77,7 @@ export function describePiece(
       scan: options.scan,
       seed: options.seed,
       toneMap: options.toneMap,
-      compensated: options.compensate,
+      compensated: facts.compensated,
       autoTone: options.autoTone,
       mirror: options.mirror,
       widthMm: frame.widthMm,

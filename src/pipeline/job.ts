@@ -24,6 +24,9 @@ const FINAL_CURVE: CurveEffort = { patches: 129, patch: { columns: 80, rows: 80,
 /** Enough to rank methods by: within a few hundredths of an L* of the final curve's visual error. */
 export const TRIAL_CURVE: CurveEffort = { patches: 65, patch: { columns: 64, rows: 64, marginPx: 16 } };
 
+/** A solid fill with gaps ripples strongly: on a steep material the usual samples leave 0.3 L* of bias, these under 0.02. */
+const SOLID_REFINEMENT = 4;
+
 /** The physics of one job, the same for every halftone method: what a dose does, and which tones can be reached. */
 export interface BurnModel {
   readonly response: Response;
@@ -39,7 +42,10 @@ export function createBurnModel(options: ResolvedOptions): BurnModel {
   const response = options.material.curve;
   const plan = planExposure(options.pitch, options.spot, options.motion);
   const bare = response.bare;
-  const solid = solidLuminance(plan, response);
+  const solid = solidLuminance(
+    planExposure(options.pitch, options.spot, options.motion, SOLID_REFINEMENT),
+    response,
+  );
   const range = { darkest: Math.min(bare, solid), lightest: Math.max(bare, solid) };
   const target = tabulate(createTarget(options.toneMap, range), 0, 1);
   return { response, plan, bare, solid, range, target };

@@ -8,9 +8,11 @@ import { SpotpitchError } from "../core/errors.js";
 import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { type Bitmap, columnsOf, type Plane, plane, rowsOf } from "../core/plane.js";
 import { mapTabulated } from "../core/tabulated.js";
+import { linesPerInchFromPitchMm } from "../core/units.js";
 import { chooseMethod } from "./choose-method.js";
 import { describePiece, toneCounts } from "./describe-piece.js";
 import { compensatedBurner, createBurnModel, halftoneFunction, plainBurner } from "./job.js";
+import { keepBare } from "./keep-bare.js";
 import { luminanceOnGrid, mirrorRows } from "./luminance.js";
 import { predictPiece } from "./predict-piece.js";
 import { renderPreview } from "./render-preview.js";
@@ -75,11 +77,13 @@ export async function prepare(
   }
   progress("halftone");
   const halftone = halftoneFunction(method, resolved);
-  const burner = resolved.compensate ? compensatedBurner(model, halftone, resolved) : plainBurner(model);
-  const bits = halftone(burner.fractions(wanted, columns, rows), columns, rows);
+  // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
+  const compensated = resolved.compensate && method.family !== "threshold";
+  const burner = compensated ? compensatedBurner(model, halftone, resolved) : plainBurner(model);
+  const bits = keepBare(halftone(burner.fractions(wanted, columns, rows), columns, rows), wanted, model.bare);
   const bitmap = plane("bitmap", bits, rows, columns, resolved.pitch);
   const onGrid = (data: Float32Array) => plane("luminance-factor", data, rows, columns, resolved.pitch);
-  const facts = { fileName: context.fileName ?? "", source, frame, method, ranking };
+  const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated };
 
   if (resolved.bitmapOnly) {
     progress("write");
@@ -111,7 +115,7 @@ function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
   if (ratio >= least && ratio <= most) return method;
   throw new SpotpitchError(
     "OPTION_METHOD_GRID",
-    `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Give a density along the lines about ${((least + most) / 2).toFixed(2)} times that across.`,
+    `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Set the density along the lines to about ${Math.round((linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2)} per inch.`,
     { option: "method", received: id },
   );
 }

@@ -1,0 +1,223 @@
+import { existsSync, mkdirSync, writeFileSync } from "node:fs";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { crc32 } from "../../src/6-report/crc32.js";
+import { pngFile } from "../1-photo/make-file.js";
+import { spotpitch, temporaryFolder } from "./command.js";
+
+const folder = temporaryFolder();
+const photo = folder.in("boat.jpg");
+/** Never made: a run that is refused leaves nothing behind. */
+const out = folder.in("out");
+
+const material = {
+  name: "pale board",
+  response: [
+    [0, 0.6],
+    [0.5, 0.3],
+    [1, 0.1],
+  ],
+  bareColor: "#e3c9a0",
+  markedColor: "#3a2415",
+  source: "made up",
+};
+
+beforeAll(async () => {
+  const noise = { type: "gaussian", mean: 128, sigma: 30 } as const;
+  const jpeg = await sharp({ create: { width: 64, height: 48, channels: 3, background: "grey", noise } })
+    .jpeg()
+    .toBuffer();
+  writeFileSync(photo, jpeg);
+  writeFileSync(folder.in("truncated.jpg"), jpeg.subarray(0, jpeg.length >> 1));
+  writeFileSync(folder.in("empty.jpg"), "");
+  writeFileSync(folder.in("letter.jpg"), "Dear workshop, please engrave my boat.\n");
+  const declared = pngFile({ type: "grey", bits: 8, columns: 1, rows: 1, samples: [0] });
+  declared.writeUInt32BE(30000, 16);
+  declared.writeUInt32BE(30000, 20);
+  writeFileSync(folder.in("declares.png"), withHeaderSum(declared));
+  mkdirSync(folder.in("folder.jpg"));
+  const json = (name: string, content: unknown) =>
+    writeFileSync(folder.in(name), typeof content === "string" ? content : JSON.stringify(content));
+  json("not.json", "name: pale board\nresponse: none\n");
+  json("list.json", [1, 2]);
+  json("falling.json", { ...material, response: [...material.response.slice(0, 2), [0.4, 0.2]] });
+  json("turning.json", { ...material, response: [...material.response.slice(0, 2), [1, 0.4]] });
+  json("short-row.json", { ...material, response: [[0, 0.6], [0.5]] });
+  json("no-source.json", { ...material, source: undefined });
+  json("colour.json", { ...material, bareColor: "brown" });
+  json("field.json", { ...material, colour: "brown" });
+  json("vinyl.json", { ...material, name: "white vinyl sheet" });
+  json("unknown-key.json", { widht: 30 });
+  json("switch.json", { mirror: "yes" });
+  json("object.json", { width: { mm: 30 } });
+  json("null.json", { method: null });
+  json("bananas.json", { width: "10 bananas" });
+});
+afterAll(() => folder.remove());
+
+/** The sum of IHDR is put right, so that only the declared size is wrong. */
+function withHeaderSum(png: Buffer): Buffer {
+  png.writeUInt32BE(crc32(png.subarray(12, 29)), 29);
+  return png;
+}
+
+/** Words of the library, its parts and the decoder that mean nothing to a user. */
+const INSIDE =
+  /(width|height|spot|Shift|Distance)Mm\b|linesPerInch|Too (big|small)|\bexpected\b|Invalid|undefined|\bat .*:\d+:\d+|zod|vips|node:/;
+
+async function refused(args: readonly string[], status: number, words: RegExp): Promise<void> {
+  const ran = await spotpitch(...args);
+  expect(ran.stderr).toMatch(words);
+  expect(ran.status).toBe(status);
+  expect(ran.stdout).toBe("");
+  expect(ran.stderr).toMatch(/^spotpitch: \S.*\.\n$/);
+  expect(ran.stderr).not.toMatch(INSIDE);
+}
+
+const prepareWith = (...args: readonly string[]) => ["prepare", photo, "--out", out, ...args];
+
+describe("bad usage ends in one line on stderr and status 2", () => {
+  it.concurrent.each<[string, string[], RegExp]>([
+    ["an unknown command", ["engrave"], /unknown command 'engrave'/],
+    ["no photo", ["prepare"], /missing required argument 'photo'/],
+    ["two photos", ["prepare", photo, photo], /Expected 1 argument but got 2/],
+    ["an unknown option", prepareWith("--frobnicate"), /'--frobnicate'/],
+    ["a misspelt option, with the right one", prepareWith("--widht", "30"), /Did you mean --width\?/],
+    ["an option without its value", ["prepare", photo, "--width"], /--width <length>/],
+    ["an argument too many", ["methods", "all"], /'methods'/],
+  ])("%s", (_, args, words) => refused(args, 2, words));
+
+  it("no arguments: the help, on stderr", async () => {
+    const { status, stdout, stderr } = await spotpitch();
+    expect(status).toBe(2);
+    expect(stdout).toBe("");
+    expect(stderr).toMatch(/^Usage: spotpitch/);
+  });
+});
+
+describe("a bad option is named as typed, with what it takes, and status 2", () => {
+  const density = /^spotpitch: --density takes .*lines per inch.*; got "/;
+  it.concurrent.each<[string, string, RegExp]>([
+    ["--density", "0", density],
+    ["--density", "-5", density],
+    ["--density", "abc", density],
+    ["--density", "", density],
+    ["--density", "1e9", /20 to 5080 lines per inch; got "1e9"/],
+    ["--density", "0.1in", /20 to 5080 lines per inch; got "0.1in"/],
+    ["--density-along", "10", /--density-along takes 20 to 5080 lines per inch/],
+    ["--spot", "0", /--spot takes .*0\.115mm.*got "0"/],
+    ["--spot", "0.1 furlong", /--spot takes .*got "0.1 furlong"/],
+    ["--spot", "9", /--spot takes 0\.005 to 5 mm.*got "9"/],
+    ["--spot", "7mm fwhm", /--spot takes 0\.005 to 5 mm.*got "7mm fwhm"/],
+    ["--width", "10 bananas", /--width takes a length such as .*got "10 bananas"/],
+    ["--width", "0", /--width takes more than 0 and at most 3000 mm; got "0"/],
+    ["--height", "5m", /--height takes a length/],
+    ["--fit", "squeeze", /--fit takes one of cover, contain, stretch; got "squeeze"/],
+    ["--levels", "4", /--levels takes 2\b.*got "4"/],
+    ["--kind", "solid", /--kind takes photo; got "solid"/],
+    ["--format", "jpg", /--format takes one of png, tiff, bmp; got "jpg"/],
+    ["--tone-map", "film", /lightness, luminance; got "film"/],
+    ["--seed", "1.5", /--seed takes a whole number/],
+    ["--dose-spread", "90", /--dose-spread takes 0 to 50 %.*got "90"/],
+    ["--clip", "50%", /--clip takes 0 to 10 %; got "50%"/],
+    ["--brightness", "-200", /--brightness takes -100 to 100; got "-200"/],
+    ["--view-distance", "1cm", /50 to 10000 mm; got "1cm"/],
+    ["--line-shift", "-9", /-1 to 1 mm/],
+    ["--speed", "0", /more than 0 and at most 20000 mm\/s/],
+    ["--method", "magic", /--method "magic" is none of auto, floyd-steinberg, .*threshold/],
+    ["--method", "stevenson-arce", /--method stevenson-arce needs .* about 880 per inch/],
+    [
+      "--material",
+      "unobtainium",
+      /--material "unobtainium" is not a preset; take one of maple, .*material file/,
+    ],
+    ["--material", "PVC", /--material "PVC" must not be processed: .*chlor/],
+    ["--material", "black vinyl", /must not be processed: .*PVC.*Hydrogen chloride/],
+  ])("%s %j", async (option, value, words) => {
+    await refused(prepareWith(option, value), 2, words);
+    expect(existsSync(out)).toBe(false);
+  });
+
+  it.concurrent.each<[string, string[], RegExp]>([
+    [
+      "a piece too large",
+      ["--width", "3000mm", "--density", "5080"],
+      /600000 × 450000 pixels; at most 400 million/,
+    ],
+    ["a wrong fit", ["--width", "30", "--height", "30", "--fit", "crop"], /--fit takes/],
+    [
+      "a material file of something forbidden",
+      ["--material", folder.in("vinyl.json")],
+      /must not be processed/,
+    ],
+    [
+      "a bad value in a config file",
+      ["--config", folder.in("bananas.json")],
+      /"width" in .*bananas\.json takes a length/,
+    ],
+  ])("%s", async (_, args, words) => {
+    await refused(prepareWith(...args), 2, words);
+    expect(existsSync(out)).toBe(false);
+  });
+});
+
+describe("a bad input file is named, and ends in status 3", () => {
+  it.concurrent.each([
+    ["nothing.jpg", /There is no photo ".*nothing\.jpg"/],
+    ["folder.jpg", /folder\.jpg" is a folder/],
+    ["letter.jpg", /"letter\.jpg" is not a picture/],
+    ["truncated.jpg", /"truncated\.jpg" starts as a JPEG picture, but is damaged/],
+    ["empty.jpg", /"empty\.jpg" is empty/],
+    ["declares.png", /"declares\.png" declares 30000 × 30000 pixels.*Allowed/],
+  ])("photo %s", async (name, words) => {
+    await refused(["prepare", folder.in(name), "--out", out], 3, words);
+    expect(existsSync(out)).toBe(false);
+  });
+
+  it.concurrent.each([
+    ["nothing.json", /no material file ".*nothing\.json"/],
+    ["not.json", /material file ".*not\.json" is not JSON/],
+    ["list.json", /list\.json" cannot be used: it must be one object/],
+    ["falling.json", /falling\.json" cannot be used: response row 3, \[0\.4, 0\.2\]: doses must rise/],
+    ["turning.json", /turning\.json" cannot be used: response row 3.*all fall or all rise/],
+    ["short-row.json", /response row 2 must be \[dose, luminance factor\]/],
+    ["no-source.json", /source is missing/],
+    ["colour.json", /bareColor must be a colour such as #e3c9a0; it is 'brown'/],
+    ["field.json", /no field "colour"; there are name, response/],
+  ])("material file %s", async (name, words) => {
+    await refused(prepareWith("--material", folder.in(name)), 3, words);
+    expect(existsSync(out)).toBe(false);
+  });
+
+  it.concurrent.each([
+    ["nothing.json", /no config file ".*nothing\.json"/],
+    ["not.json", /config file ".*not\.json" is not JSON/],
+    ["list.json", /list\.json" cannot be used: it must hold one JSON object/],
+    ["unknown-key.json", /there is no option "widht"; there are .*width/],
+    ["switch.json", /"mirror" is true or false/],
+    ["object.json", /"width" is a number or a text/],
+    ["null.json", /"method" is a number or a text/],
+  ])("config file %s", async (name, words) => {
+    await refused(prepareWith("--config", folder.in(name)), 3, words);
+    expect(existsSync(out)).toBe(false);
+  });
+});
+
+describe("a folder that cannot be written to ends in status 1", () => {
+  it("below a file", async () => {
+    const inTheWay = folder.in("boat.jpg", "out");
+    await refused(
+      ["prepare", photo, "--out", inTheWay],
+      1,
+      /Cannot write to .*a file of that name is in the way/,
+    );
+  });
+
+  it.runIf(process.platform === "linux")("below /proc, where Node's own recursive mkdir never returns", () =>
+    refused(
+      ["prepare", photo, "--out", "/proc/spotpitch/out"],
+      1,
+      /Cannot write to "\/proc\/spotpitch\/out"/,
+    ),
+  );
+});

@@ -1,0 +1,83 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { halftoneMethods, materialPresets } from "../../src/index.js";
+import { spotpitch } from "./command.js";
+
+const manifest = new URL("../../package.json", import.meta.url);
+
+describe("help", () => {
+  it.concurrent.each([
+    [[], "spotpitch prepare boat.jpg"],
+    [["prepare"], "spotpitch prepare boat.jpg"],
+    [["methods"], "spotpitch methods"],
+    [["materials"], "spotpitch materials"],
+  ])("of %j shows an example", async (command, example) => {
+    const { status, stdout, stderr } = await spotpitch(...command, "--help");
+    expect(status).toBe(0);
+    expect(stderr).toBe("");
+    expect(stdout).toMatch(/^Usage: spotpitch/);
+    expect(stdout).toContain(`Example:\n  ${example}`);
+  });
+
+  it.concurrent.each([[[]], [["prepare"]]])("of %j explains every exit code", async (command) => {
+    const { stdout } = await spotpitch(...command, "--help");
+    expect(stdout).toMatch(/Exit codes: 0 done, 1 .*work.*, 2 bad usage.*, 3 bad input file/);
+  });
+
+  it("of prepare names the options that were promised", async () => {
+    const { stdout } = await spotpitch("prepare", "--help");
+    const promised =
+      "out width height fit density density-along spot material kind method levels tone-map no-compensate " +
+      "speed accel firing-lag line-shift one-way dose-spread view-distance mirror no-auto-tone bitmap-only " +
+      "config json format";
+    for (const option of promised.split(" ")) {
+      expect(stdout).toMatch(new RegExp(`^ +(-\\w, )?--${option}( |$)`, "m"));
+    }
+  });
+
+  it("the example of prepare can be read: every option in it exists", async () => {
+    const { stdout } = await spotpitch("prepare", "--help");
+    const example = stdout.split("Example:\n")[1];
+    const options = example.match(/--[a-z-]+/g) ?? [];
+    expect(options.length).toBeGreaterThan(2);
+    for (const option of options) expect(stdout).toMatch(new RegExp(`^ +${option} `, "m"));
+  });
+
+  it("--version is the package's", async () => {
+    const { version } = JSON.parse(readFileSync(manifest, "utf8")) as { version: string };
+    expect((await spotpitch("--version")).stdout).toBe(`${version}\n`);
+  });
+});
+
+describe("lists", () => {
+  it("methods: one line each, with its source", async () => {
+    const { status, stdout, stderr } = await spotpitch("methods");
+    expect([status, stderr]).toEqual([0, ""]);
+    const lines = stdout.trimEnd().split("\n");
+    expect(lines.map((line) => line.split(" ")[0])).toEqual(halftoneMethods.map(({ id }) => id));
+    halftoneMethods.forEach(({ source }, i) => {
+      expect(lines[i].endsWith(source)).toBe(true);
+    });
+    // Every one is published or defined, with a year or the word.
+    for (const line of lines) expect(line).toMatch(/\b(19|20)\d\d\b|definition/);
+  });
+
+  it("materials: one line each, with the source of its figures", async () => {
+    const { status, stdout, stderr } = await spotpitch("materials");
+    expect([status, stderr]).toEqual([0, ""]);
+    const lines = stdout.trimEnd().split("\n");
+    expect(lines.map((line) => line.split(" ")[0])).toEqual(materialPresets.map(({ id }) => id));
+    for (const line of lines) expect(line).toMatch(/(gradual|steep), marks (darker|lighter)\. \S+/);
+  });
+
+  it.each(["methods", "materials"])("%s --json parses, with ids and sources", async (command) => {
+    const { status, stdout, stderr } = await spotpitch(command, "--json");
+    expect([status, stderr]).toEqual([0, ""]);
+    const list = JSON.parse(stdout) as { id: string; source: string }[];
+    expect(list.length).toBeGreaterThan(9);
+    for (const { id, source } of list) {
+      expect(id).toMatch(/^[a-z0-9-]+$/);
+      expect(source).not.toBe("");
+    }
+  });
+});

@@ -1,0 +1,141 @@
+import { execFileSync } from "node:child_process";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Report } from "../../src/index.js";
+import { photographPath } from "../pipeline/photograph.js";
+import { hasTool } from "../support/tool.js";
+import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { at, promisedKeys } from "./report-keys.js";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+
+const boats = photographPath("nagasaki-boats");
+const quick = ["--width", "12mm", "--method", "floyd-steinberg"];
+const reportIn = (out: string, stem = "image"): Report =>
+  JSON.parse(readFileSync(`${out}/${stem}.report.json`, "utf8")) as Report;
+
+describe("prepare", () => {
+  const out = folder.in("made", "by", "itself");
+  let said = "";
+  beforeAll(async () => {
+    const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--out", out);
+    expect([status, stderr]).toEqual([0, ""]);
+    said = stdout;
+  });
+
+  it("writes bitmap, preview and report, and nothing else, into a folder that it makes", () => {
+    expect(namesIn(out)).toEqual(["image.burn.png", "image.preview.png", "image.report.json"]);
+  });
+
+  it("tells a person what was made, where, and what to heed", () => {
+    expect(said).toMatch(/^piece +12\.0 × 9\.6 mm on maple, 240 × 192 pixels, floyd-steinberg$/m);
+    expect(said).toMatch(/^density +508 lines per inch; spot 0\.1 mm, matched 254, overdrive 2\.00$/m);
+    expect(said).toMatch(/^visual error /m);
+    for (const name of namesIn(out)) expect(said).toContain(`${out}/${name}`);
+    expect(said).toMatch(/^Cautions:\n( {2}- .*\n)+$/m);
+    // Escape codes are for terminals only.
+    expect(said).not.toContain("\u001b");
+  });
+
+  it("reports every promised key, with no number missing", () => {
+    const report = reportIn(out);
+    for (const path of promisedKeys) expect(at(report, path), path).toBeDefined();
+    // JSON has no NaN or Infinity: they would have become null.
+    expect(readFileSync(`${out}/image.report.json`, "utf8")).not.toMatch(/\bnull\b/);
+    expect(report.tool.name).toBe("spotpitch");
+    expect(report.input).toMatchObject({ file: "image.jpg", widthPx: 1024, heightPx: 819 });
+    expect(report.tonalResolution?.map(({ detailMm }) => detailMm)).toEqual([0.15, 0.25, 0.5, 1]);
+  });
+
+  it("writes the same bytes when run again", async () => {
+    const again = folder.in("again");
+    await spotpitch("prepare", boats, ...quick, "--out", again);
+    for (const name of namesIn(out)) {
+      expect(readFileSync(`${again}/${name}`).equals(readFileSync(`${out}/${name}`)), name).toBe(true);
+    }
+  });
+
+  it("--json prints the report that it writes, and nothing else", async () => {
+    const json = folder.in("json");
+    const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--json", "--out", json);
+    expect([status, stderr]).toEqual([0, ""]);
+    expect(JSON.parse(stdout)).toEqual(reportIn(json));
+    expect(namesIn(json)).toHaveLength(3);
+  });
+
+  it("--bitmap-only leaves preview and prediction out", async () => {
+    const bare = folder.in("bare");
+    const { status } = await spotpitch("prepare", boats, ...quick, "--bitmap-only", "--out", bare);
+    expect(status).toBe(0);
+    expect(namesIn(bare)).toEqual(["image.burn.png", "image.report.json"]);
+    expect(reportIn(bare).prediction).toBeUndefined();
+    expect(readFileSync(`${bare}/image.burn.png`).equals(readFileSync(`${out}/image.burn.png`))).toBe(true);
+  });
+});
+
+describe("all files or none", () => {
+  it("keeps an earlier result whole when the new one cannot be put in its place", async () => {
+    const out = folder.in("blocked");
+    mkdirSync(`${out}/image.report.json`, { recursive: true });
+    writeFileSync(`${out}/image.burn.png`, "earlier");
+    const { status, stdout, stderr } = await spotpitch(
+      "prepare",
+      boats,
+      ...quick,
+      "--bitmap-only",
+      "--out",
+      out,
+    );
+    expect([status, stdout]).toEqual([1, ""]);
+    expect(stderr).toMatch(/image\.report\.json": a folder has that name\. Nothing was written/);
+    expect(namesIn(out)).toEqual(["image.burn.png", "image.report.json"]);
+    expect(readFileSync(`${out}/image.burn.png`, "utf8")).toBe("earlier");
+  });
+});
+
+describe("bitmap files, as other programs read them", () => {
+  const out = folder.in("formats");
+  const job = [...quick, "--density", "254", "--density-along", "508", "--bitmap-only", "--out", out];
+  beforeAll(async () => {
+    for (const format of ["png", "tiff", "bmp"]) {
+      expect((await spotpitch("prepare", boats, ...job, "--format", format)).status).toBe(0);
+    }
+  });
+
+  // 12 mm at 20 pixels per mm along; 12 · 819/1024 = 9.598 mm at 10 lines per mm across.
+  it.skipIf(!hasTool("identify", ["-version"])).each(["png", "tiff", "bmp"])(
+    "%s: ImageMagick reads size, one bit, both densities",
+    (format) => {
+      const asked = ["-units", "PixelsPerCentimeter", "-format", "%w %h %x %y %[type]"];
+      const facts = execFileSync("identify", [...asked, `${out}/image.burn.${format}`], { encoding: "utf8" });
+      const [columns, rows, along, across] = facts.split(/\D+/).map(Number);
+      expect([columns, rows, along, across]).toEqual([240, 96, 200, 100]);
+      expect(facts).toMatch(/ Bilevel$/);
+    },
+  );
+
+  it.skipIf(!hasTool("pngcheck", ["-h"]))("png: pngcheck finds no fault", () => {
+    const said = execFileSync("pngcheck", ["-v", `${out}/image.burn.png`], { encoding: "utf8" });
+    expect(said).toMatch(/240 x 96 image, 1-bit grayscale, non-interlaced/);
+    expect(said).toMatch(/20000x10000 pixels\/meter/);
+    expect(said).toMatch(/No errors detected/);
+  });
+
+  it.skipIf(!hasTool("tiffinfo", ["-h"]))("tiff: libtiff reads both densities", () => {
+    const said = execFileSync("tiffinfo", [`${out}/image.burn.tiff`], { encoding: "utf8" });
+    expect(said).toMatch(/Image Width: 240 Image Length: 96/);
+    expect(said).toMatch(/Resolution: 200, 100 pixels\/cm/);
+    expect(said).toMatch(/Bits\/Sample: 1\b/);
+    expect(said).toMatch(/min-is-black/);
+  });
+
+  it.skipIf(!hasTool("convert", ["-version"]))("hold the same picture", () => {
+    const [png, tiff, bmp] = ["png", "tiff", "bmp"].map((format) =>
+      execFileSync("convert", [`${out}/image.burn.${format}`, "-depth", "8", "gray:-"]),
+    );
+    expect(png).toHaveLength(240 * 96);
+    expect(tiff.equals(png)).toBe(true);
+    expect(bmp.equals(png)).toBe(true);
+  });
+});
