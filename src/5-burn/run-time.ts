@@ -1,4 +1,10 @@
-import { lineTimeS, moveTimeS, runUpMm, speedOfLeastLineTimeMmPerS } from "../core/raster-timing.js";
+import {
+  leastLineTimeS,
+  lineTimeS,
+  moveTimeS,
+  runUpMm,
+  speedOfLeastLineTimeMmPerS,
+} from "../core/raster-timing.js";
 import type { BitmapRows } from "./exposure.js";
 
 /** How the head moves. */
@@ -16,8 +22,10 @@ export interface RunTime {
   readonly lines: number;
   readonly blankLines: number;
   readonly beamOnSeconds: number;
-  /** Scan speed above which the mean line takes longer, since run-up outgrows the span; mm/s. */
+  /** Scan speed of least time for the mean line: above it run-up outgrows the span; mm/s, 0 where nothing burns. */
   readonly bestSpeedMmPerS: number;
+  /** Share of the mean line's time that the best speed would save, 0..1. */
+  readonly savedAtBestSpeed: number;
 }
 
 /**
@@ -55,11 +63,14 @@ export function runTime(
       seconds += moveTimeS(returnMm, head.accelerationMmPerS2, head.speedMmPerS);
     }
   }
+  const meanSpanMm = lines === 0 ? 0 : spansMm / lines;
+  const meanLineS = lineTimeS(meanSpanMm, head.speedMmPerS, head.accelerationMmPerS2);
   return {
     seconds: seconds + Math.max(0, rows - 1) * head.stepTimeS,
     lines,
     blankLines: rows - lines,
     beamOnSeconds: (beamOnPx * pitchAlongMm) / head.speedMmPerS,
-    bestSpeedMmPerS: lines === 0 ? 0 : speedOfLeastLineTimeMmPerS(spansMm / lines, head.accelerationMmPerS2),
+    bestSpeedMmPerS: speedOfLeastLineTimeMmPerS(meanSpanMm, head.accelerationMmPerS2),
+    savedAtBestSpeed: lines === 0 ? 0 : 1 - leastLineTimeS(meanSpanMm, head.accelerationMmPerS2) / meanLineS,
   };
 }

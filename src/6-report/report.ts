@@ -84,6 +84,7 @@ export interface Report {
 }
 
 export type WarningCode =
+  | "nothing-burns"
   | "line-gaps"
   | "photo-coarser-than-density"
   | "steep-at-overdrive"

@@ -3,15 +3,23 @@ import type { Report, Warning } from "./report.js";
 /** Facts that bear on warnings but have no place in the report itself. */
 export interface WarningFacts {
   readonly materialShape: "steep" | "gradual";
+  /** True where burning darkens the surface. */
+  readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly speedMmPerS: number;
   readonly bestSpeedMmPerS: number;
+  /** Share of the line time that the best speed would save. */
+  readonly savedAtBestSpeed: number;
 }
 
 /** From here on a steep material's overlapping lines make its tones swing with the dose. */
 const FRAGILE_OVERDRIVE = 1.5;
 /** Expected visual error, in L*, that is three times a just noticeable difference. */
 const DOSE_SENSITIVE = 3;
+/** And it must be the dose's doing: so many times the error at nominal dose. */
+const DUE_TO_DOSE = 1.5;
+/** Share of the line time that is worth a word. */
+const WORTH_SAVING = 0.05;
 /** Visual error at nominal dose that an eye at the viewing distance will see as grain. */
 const VISIBLE = 1;
 /** The photo should carry at least this share of the detail that pitch and spot allow. */
@@ -26,6 +34,10 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   };
   const spotMm = fixed(job.spotAcrossMm, 3);
 
+  if (coverage.burnFraction === 0) {
+    const bare = facts.darkens ? "light" : "dark";
+    warn("nothing-burns", `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`);
+  }
   if (coverage.gapMm > 0) {
     warn(
       "line-gaps",
@@ -45,7 +57,11 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `Steep material at overdrive ${fixed(job.overdrive, 1)}: tone will swing with dose. A density near ${Math.round(job.matchedLinesPerInch)} lines per inch, or the green-noise method, holds up better.`,
     );
   }
-  if (prediction && prediction.expectedVisualError > DOSE_SENSITIVE) {
+  if (
+    prediction &&
+    prediction.expectedVisualError > DOSE_SENSITIVE &&
+    prediction.expectedVisualError > DUE_TO_DOSE * prediction.visualErrorRms
+  ) {
     warn(
       "dose-sensitive",
       `A dose that wanders by ${percent(job.doseSpread)} shifts this piece by about ${fixed(prediction.expectedVisualError, 1)} L* on average; 1 is just noticeable. Burn a test piece from the same batch first.`,
@@ -66,7 +82,11 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `The ${job.method} method does not keep all tones: highlights or shadows may clip.`,
     );
   }
-  if (facts.bestSpeedMmPerS > 0 && facts.speedMmPerS > facts.bestSpeedMmPerS) {
+  if (
+    facts.bestSpeedMmPerS > 0 &&
+    facts.speedMmPerS > facts.bestSpeedMmPerS &&
+    facts.savedAtBestSpeed > WORTH_SAVING
+  ) {
     warn(
       "run-up-dominates",
       `At ${fixed(facts.speedMmPerS, 0)} mm/s run-up takes longer than it saves; about ${fixed(facts.bestSpeedMmPerS, 0)} mm/s is quickest for these lines.`,

@@ -59,7 +59,13 @@ export function describePiece(
     stepTimeS: options.stepTimeS,
     oneWay: options.oneWay,
   };
-  const { bestSpeedMmPerS, ...time } = runTime(bitmapRow, columns, rows, pitch.alongMm, head);
+  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = runTime(
+    bitmapRow,
+    columns,
+    rows,
+    pitch.alongMm,
+    head,
+  );
   const sourcePxPerMm = frame.window.width / (frame.placement.columns * pitch.alongMm);
   const doseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / pitch.acrossMm;
   const report: Omit<Report, "warnings"> = {
@@ -127,9 +133,11 @@ export function describePiece(
   };
   const warnings = warningsFor(report, {
     materialShape: material.shape,
+    darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
     speedMmPerS: options.speedMmPerS,
     bestSpeedMmPerS,
+    savedAtBestSpeed,
   });
   return { ...report, warnings };
 }

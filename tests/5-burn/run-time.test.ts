@@ -69,9 +69,17 @@ describe("run time of a bitmap", () => {
     expect(runTime(() => row, 1000, 3, 0.1, head).bestSpeedMmPerS).toBeCloseTo(checkNumber("time.vopt"), 5);
   });
 
+  it("says what the best speed would save: at twice that speed a fifth of the line time", () => {
+    // W/2v + 4v/a against W/v + 2v/a at v = √(aW/2): 2.5 to 2 parts of √(2W/a).
+    const row = new Uint8Array(1000).fill(1);
+    const twice = { ...head, speedMmPerS: 2 * checkNumber("time.vopt") };
+    expect(runTime(() => row, 1000, 3, 0.1, twice).savedAtBestSpeed).toBeCloseTo(0.2, 6);
+  });
+
   it("is nothing but steps when nothing burns", () => {
     const blank = runTime(() => new Uint8Array(8), 8, 5, 0.1, { ...head, stepTimeS: 0.5 });
-    expect(blank).toEqual({ seconds: 2, lines: 0, blankLines: 5, beamOnSeconds: 0, bestSpeedMmPerS: 0 });
+    const nothing = { lines: 0, blankLines: 5, beamOnSeconds: 0, bestSpeedMmPerS: 0, savedAtBestSpeed: 0 };
+    expect(blank).toEqual({ seconds: 2, ...nothing });
     expect(runTime(() => new Uint8Array(8), 8, 0, 0.1, head).seconds).toBe(0);
   });
 });
