@@ -6,13 +6,17 @@ import { type BurnModel, compensatedBurner, halftoneFunction, plainBurner, TRIAL
 import { burnAt, spreadDoses, viewingOf } from "./predict-piece.js";
 
 /**
- * Judged in this order, simplest first; one of each kind that a photograph may want. Clustered-dot screens are left to those
- * who ask for them: they weather a wandering dose well, but their regular dots cost two thirds of the tones of fine detail.
+ * Judged in this order, simplest first; one of each kind that a photograph may want. Each must bring the error below this
+ * share of the best before it, or the simpler method stays. A clustered-dot screen weathers a wandering dose best, but its
+ * regular dots cost two thirds of the tones of fine detail, so it must be worth much more.
  */
-const CANDIDATES = ["floyd-steinberg", "blue-noise", "ostromoukhov", "green-noise"] as const;
-
-/** A more elaborate method must be better by this factor to be preferred. */
-const CLEARLY_BETTER = 0.9;
+const CANDIDATES = [
+  ["floyd-steinberg", 1],
+  ["blue-noise", 0.9],
+  ["ostromoukhov", 0.9],
+  ["green-noise", 0.9],
+  ["clustered-dot", 0.67],
+] as const;
 
 /** Side of the piece of the photo on which methods are judged, in pixels. */
 const JUDGED_PX = 256;
@@ -35,7 +39,7 @@ export function chooseMethod(
 ): { readonly method: HalftoneMethod; readonly ranking: readonly JudgedMethod[] } {
   const side = { columns: Math.min(columns, JUDGED_PX), rows: Math.min(rows, JUDGED_PX) };
   const piece = cropMiddle(wanted, columns, rows, side.columns, side.rows);
-  const ranking = CANDIDATES.map((id) => ({
+  const ranking = CANDIDATES.map(([id]) => ({
     method: id,
     expectedVisualError: expectedError(
       model,
@@ -46,8 +50,8 @@ export function chooseMethod(
       options,
     ),
   }));
-  const best = ranking.reduce((kept, next) =>
-    next.expectedVisualError < CLEARLY_BETTER * kept.expectedVisualError ? next : kept,
+  const best = ranking.reduce((kept, next, k) =>
+    next.expectedVisualError < CANDIDATES[k][1] * kept.expectedVisualError ? next : kept,
   );
   return { method: findHalftoneMethod(best.method), ranking };
 }
