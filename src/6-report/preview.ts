@@ -46,8 +46,8 @@ export function previewSize(widthMm: number, heightMm: number): { columns: numbe
 }
 
 /**
- * The piece as it should look, and below it one crop twice at one screen pixel for each burn pixel: the dots that will burn,
- * and what they become. A dashed frame on the piece shows where the crop was taken, unless it is the whole piece.
+ * The piece as it should look, and below it one crop twice at one screen pixel for each burn pixel (a whole number of them on a
+ * small piece): the dots that will burn, and what they become. A dashed frame on the piece shows where the crop was taken, unless it is the whole piece.
  */
 export function composePreview(parts: PreviewParts): RgbPicture {
   const pieceColumns = columnsOf(parts.piece);
@@ -55,8 +55,15 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   const burnColumns = columnsOf(parts.predicted);
   const burnRows = rowsOf(parts.predicted);
   const innerColumns = Math.max(pieceColumns, LEAST_INNER_COLUMNS);
-  const panelColumns = Math.min(burnColumns, Math.floor((innerColumns - MARGIN_PX) / 2));
-  const panelRows = Math.min(burnRows, STRIP_ROWS);
+  const roomColumns = Math.floor((innerColumns - MARGIN_PX) / 2);
+  const zoom = Math.max(
+    1,
+    Math.min(Math.floor(roomColumns / burnColumns), Math.floor(STRIP_ROWS / burnRows)),
+  );
+  const cropColumns = Math.min(burnColumns, roomColumns);
+  const cropRows = Math.min(burnRows, STRIP_ROWS);
+  const panelColumns = cropColumns * zoom;
+  const panelRows = cropRows * zoom;
   const columns = innerColumns + 2 * MARGIN_PX;
   const rows = pieceRows + panelRows + 3 * MARGIN_PX;
   const rgb = new Uint8Array(3 * columns * rows).fill(PAGE);
@@ -77,15 +84,15 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   const piece = denseData(parts.piece);
   draw(pieceLeft, MARGIN_PX, pieceColumns, pieceRows, (x, y) => piece[y * pieceColumns + x]);
 
-  const cropLeft = (burnColumns - panelColumns) >> 1;
-  const cropTop = (burnRows - panelRows) >> 1;
-  const cropAt = (x: number, y: number): number => (cropTop + y) * burnColumns + cropLeft + x;
+  const cropLeft = (burnColumns - cropColumns) >> 1;
+  const cropTop = (burnRows - cropRows) >> 1;
+  const cropAt = (x: number, y: number): number =>
+    (cropTop + Math.floor(y / zoom)) * burnColumns + cropLeft + Math.floor(x / zoom);
   const stripTop = pieceRows + 2 * MARGIN_PX;
   const predicted = denseData(parts.predicted);
   const stripLeft = MARGIN_PX + ((innerColumns - 2 * panelColumns - MARGIN_PX) >> 1);
-  draw(stripLeft, stripTop, panelColumns, panelRows, (x, y) =>
-    parts.bits[cropAt(x, y)] ? parts.marked : parts.bare,
-  );
+  const dotAt = (x: number, y: number): number => (parts.bits[cropAt(x, y)] ? parts.marked : parts.bare);
+  draw(stripLeft, stripTop, panelColumns, panelRows, dotAt);
   draw(
     stripLeft + panelColumns + MARGIN_PX,
     stripTop,
@@ -94,12 +101,12 @@ export function composePreview(parts: PreviewParts): RgbPicture {
     (x, y) => predicted[cropAt(x, y)],
   );
 
-  if (panelColumns === burnColumns && panelRows === burnRows) return { columns, rows, rgb };
+  if (cropColumns === burnColumns && cropRows === burnRows) return { columns, rows, rgb };
   dashedFrame(rgb, columns, {
     left: pieceLeft + Math.round((cropLeft * pieceColumns) / burnColumns),
     top: MARGIN_PX + Math.round((cropTop * pieceRows) / burnRows),
-    right: pieceLeft + Math.round(((cropLeft + panelColumns) * pieceColumns) / burnColumns) - 1,
-    bottom: MARGIN_PX + Math.round(((cropTop + panelRows) * pieceRows) / burnRows) - 1,
+    right: pieceLeft + Math.round(((cropLeft + cropColumns) * pieceColumns) / burnColumns) - 1,
+    bottom: MARGIN_PX + Math.round(((cropTop + cropRows) * pieceRows) / burnRows) - 1,
   });
   return { columns, rows, rgb };
 }

@@ -25,16 +25,23 @@ describe("preview", () => {
     expect(Math.abs(out[6] - 187.5)).toBeLessThanOrEqual(0.5);
   });
 
-  it("shows the crop's dots one screen pixel each, below the piece", () => {
-    const side = 30;
+  it("shows the crop's dots one screen pixel each, and a small piece's dots enlarged by a whole number", () => {
+    // Room for a crop is 330 × 220, whole threes along each row.
+    expect(blackPixels(390)).toBe((330 / 3) * 220);
+    expect(blackPixels(90)).toBe(2 * 2 * (90 / 3) * 90);
+  });
+
+  /** Every third pixel of a square burns; the piece itself is mid-grey. */
+  function blackPixels(side: number): number {
     const predicted = plane("luminance-factor", new Float32Array(side * side).fill(0.5), side, side);
     const bits = Uint8Array.from({ length: side * side }, (_, i) => (i % 3 === 0 ? 1 : 0));
     const paint = materialPainter("#ffffff", "#000000", 1, 0);
-    const picture = composePreview({ piece: predicted, predicted, bits, paint, bare: 1, marked: 0 });
+    const shown = plane("luminance-factor", new Float32Array(500 * 680).fill(0.5), 500, 680);
+    const picture = composePreview({ piece: shown, predicted, bits, paint, bare: 1, marked: 0 });
     let black = 0;
     for (let at = 0; at < picture.rgb.length; at += 3) if (picture.rgb[at] === 0) black++;
-    expect(black).toBe(bits.reduce((sum, bit) => sum + bit, 0));
-  });
+    return black;
+  }
 
   it("is a readable PNG of the picture's size and bytes", async () => {
     const rgb = Uint8Array.from({ length: 5 * 4 * 3 }, (_, i) => (i * 37) % 256);
