@@ -192,7 +192,7 @@ export const sierraLite: DiffusionKernel = {
 export const atkinson: DiffusionKernel = {
   id: "atkinson",
   title: "Atkinson",
-  source: 'W. Atkinson, "Apple bitmap scanning and painting software (unpublished)", Apple Computer, 1984',
+  source: "W. Atkinson, unpublished, 1984",
   divisor: 8,
   taps: [
     [1, 0, 1],

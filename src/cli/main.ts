@@ -32,7 +32,9 @@ const prepare = program
     "after",
     `${EXIT_CODES}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --density 254 --spot 0.115mm --material slate --out engraved`,
   );
-for (const flag of prepareFlags) prepare.addOption(new Option(flag.usage, flag.help));
+for (const flag of prepareFlags) {
+  prepare.addOption(new Option(flag.usage, flag.help).helpGroup(`${flag.group}:`));
+}
 prepare.action(async (photo: string, values: Record<string, unknown>) => {
   const { prepareCommand } = await import("./prepare-command.js");
   const typed = new Map<string, string | boolean>();

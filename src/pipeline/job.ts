@@ -4,7 +4,7 @@ import { compensate, uncompensatedBurn } from "../5-burn/compensate.js";
 import { curveFractions } from "../5-burn/curve-fractions.js";
 import { type ExposurePlan, planExposure } from "../5-burn/exposure-plan.js";
 import type { HalftoneFunction, PatchSize } from "../5-burn/flat-patch.js";
-import { solidLuminance } from "../5-burn/solid-fill.js";
+import { reachableTones } from "../5-burn/solid-fill.js";
 import { createTarget, type ToneRange } from "../5-burn/target.js";
 import { invertToneCurve, measureToneCurve } from "../5-burn/tone-curve.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -47,12 +47,12 @@ export interface BurnModel {
 export function createBurnModel(options: ResolvedOptions): BurnModel {
   const response = options.material.curve;
   const plan = planExposure(options.pitch, options.spot, options.motion);
-  const bare = response.bare;
-  const solid = solidLuminance(
+  const { bare, darkens } = response;
+  const range = reachableTones(
     planExposure(options.pitch, options.spot, options.motion, SOLID_REFINEMENT),
     response,
   );
-  const range = { darkest: Math.min(bare, solid), lightest: Math.max(bare, solid) };
+  const solid = darkens ? range.darkest : range.lightest;
   const target = tabulate(createTarget(options.toneMap, range), 0, 1);
   return { response, plan, bare, solid, range, target };
 }
