@@ -1,5 +1,5 @@
 /**
- * The README's pictures, made from our own samples: `npm run pictures`. Each row of a sheet shows one crop three times at the
+ * The README's pictures, made from our own samples: `npm run pictures [-- folder]`. Each row of a sheet shows one crop three times at the
  * same magnification: the photo as wanted, the pixels that burn, and the predicted piece in the material's colours.
  */
 import { mkdirSync, readFileSync } from "node:fs";
@@ -15,7 +15,7 @@ import {
 } from "../src/index.js";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
-const out = `${here}readme/`;
+const out = process.argv[2] === undefined ? `${here}readme/` : `${process.argv[2]}/`;
 
 /** Side of a crop in burn pixels, and how often each is repeated on the screen. */
 const CROP_PX = 150;
