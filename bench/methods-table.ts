@@ -1,39 +1,19 @@
 /**
  * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real
- * photograph: `npm run bench:methods [-- allium-oreophilum …]` (about ten minutes a photograph). Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
+ * photograph: `npm run bench:methods [-- allium-oreophilum …]` (about eight minutes a photograph). Each cell is ΔL* rms at
+ * nominal dose / its mean over doses −10 %, 0, +10 %.
  */
 import { createRequire } from "node:module";
 import sharp from "sharp";
 import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
+import { gradualPoints, steepPoints } from "../tests/support/materials.js";
 
 const LINES_PER_INCH = [150, 254, 339, 508, 762, 1016];
 const SIDE_PX = 512;
 const SPOT_MM = 0.115;
 const PHOTOS = process.argv.length > 2 ? process.argv.slice(2) : ["airplane-from-above"];
 
-/** A gradual and a steep material, as a wood and a coating might respond; made up for comparison. */
-const MATERIALS = {
-  gradual: [
-    [0, 0.55],
-    [0.12, 0.55],
-    [0.2, 0.438],
-    [0.3, 0.327],
-    [0.45, 0.22],
-    [0.6, 0.157],
-    [0.8, 0.107],
-    [1, 0.08],
-  ],
-  steep: [
-    [0, 0.6],
-    [0.2, 0.577],
-    [0.3, 0.45],
-    [0.35, 0.325],
-    [0.4, 0.2],
-    [0.5, 0.077],
-    [0.6, 0.054],
-    [1, 0.05],
-  ],
-} as const;
+const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
 
 const require = createRequire(import.meta.url);
 
