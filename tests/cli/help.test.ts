@@ -1,4 +1,5 @@
-import { readFileSync } from "node:fs";
+import { readFileSync, statSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { halftoneMethods, materialPresets } from "../../src/index.js";
 import { spotpitch } from "./command.js";
@@ -80,4 +81,10 @@ describe("lists", () => {
       expect(source).not.toBe("");
     }
   });
+});
+
+it("the built command may be executed by its own name, as a package manager links it", () => {
+  const built = fileURLToPath(new URL("../../dist/cli/main.js", import.meta.url));
+  expect(statSync(built).mode & 0o111).toBe(0o111);
+  expect(readFileSync(built, "utf8").startsWith("#!/usr/bin/env node\n")).toBe(true);
 });
