@@ -1,0 +1,15 @@
+/** The part of the WebAssembly JavaScript interface (W3C) that kernel-memory.ts uses; TypeScript keeps it in the browser's library. */
+declare namespace WebAssembly {
+  class Module {
+    constructor(bytes: Uint8Array);
+  }
+  class Memory {
+    constructor(descriptor: { readonly initial: number });
+    readonly buffer: ArrayBuffer;
+  }
+  class Instance {
+    constructor(module: Module, imports: Readonly<Record<string, Readonly<Record<string, Memory>>>>);
+    readonly exports: Readonly<Record<string, unknown>>;
+  }
+  function validate(bytes: Uint8Array): boolean;
+}

@@ -1,0 +1,1 @@
+export { addWeighted } from "./rows";
