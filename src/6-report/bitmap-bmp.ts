@@ -1,7 +1,7 @@
+import { bytesPerPackedRow, packRow } from "../core/packed-bits.js";
 import { type Bitmap, denseData } from "../core/plane.js";
 import { pixelsPerMetreFromPitchMm } from "../core/units.js";
 import { shapeOf } from "./bitmap-shape.js";
-import { bytesPerPackedRow, packRow } from "./pack-bits.js";
 
 const FILE_HEADER_BYTES = 14;
 const INFO_HEADER_BYTES = 40;

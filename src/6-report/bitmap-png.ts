@@ -1,9 +1,9 @@
 import { pipeline } from "node:stream";
 import { createDeflate } from "node:zlib";
 import { SpotpitchError } from "../core/errors.js";
+import { bytesPerPackedRow, packRow } from "../core/packed-bits.js";
 import { type Bitmap, denseData } from "../core/plane.js";
 import { type BitmapShape, shapeOf } from "./bitmap-shape.js";
-import { bytesPerPackedRow, packRow } from "./pack-bits.js";
 import { pngChunk, pngDensity, pngHeader, pngSignature } from "./png-chunks.js";
 
 /*

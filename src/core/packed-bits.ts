@@ -1,0 +1,84 @@
+/**
+ * A bitmap at one bit a pixel: rows of whole bytes, leftmost pixel in the highest bit, 1 = burn, bits past the last column 0.
+ */
+export interface PackedBitmap {
+  readonly columns: number;
+  readonly rows: number;
+  /** Bytes from one row to the next: `bytesPerPackedRow(columns)`. */
+  readonly stride: number;
+  /** [rows × stride] */
+  readonly bytes: Uint8Array;
+}
+
+/** Bytes of a packed row of `columns` pixels. */
+export const bytesPerPackedRow = (columns: number): number => Math.ceil(columns / 8);
+
+/** Row y of a packed bitmap, as a view. */
+export const packedRow = ({ bytes, stride }: PackedBitmap, y: number): Uint8Array =>
+  bytes.subarray(y * stride, (y + 1) * stride);
+
+/** Pack the `columns` values 0 or 1 at `bits[from]` into the bytes at `packed[to]`. (Nothing to do with the run-length code.) */
+export function packRow(
+  bits: Uint8Array,
+  from: number,
+  columns: number,
+  packed: Uint8Array,
+  to: number,
+): void {
+  const wholeEnd = from + columns - (columns % 8);
+  let i = from;
+  for (; i < wholeEnd; i += 8) {
+    packed[to++] =
+      (bits[i] << 7) |
+      (bits[i + 1] << 6) |
+      (bits[i + 2] << 5) |
+      (bits[i + 3] << 4) |
+      (bits[i + 4] << 3) |
+      (bits[i + 5] << 2) |
+      (bits[i + 6] << 1) |
+      bits[i + 7];
+  }
+  if (columns % 8 === 0) return;
+  let byte = 0;
+  for (let mask = 128; i < from + columns; i++, mask >>= 1) if (bits[i] !== 0) byte |= mask;
+  packed[to] = byte;
+}
+
+/** The reverse: `columns` values 0 or 1 to `bits[to]`, from the bytes at `packed[from]`. */
+export function unpackRow(
+  packed: Uint8Array,
+  from: number,
+  columns: number,
+  bits: Uint8Array,
+  to: number,
+): void {
+  for (let x = 0; x < columns; x++) bits[to + x] = (packed[from + (x >> 3)] >> (7 - (x & 7))) & 1;
+}
+
+/** One byte a pixel, to one bit a pixel. */
+export function packBitmap(bits: Uint8Array, columns: number, rows: number): PackedBitmap {
+  const stride = bytesPerPackedRow(columns);
+  const bytes = new Uint8Array(rows * stride);
+  for (let y = 0; y < rows; y++) packRow(bits, y * columns, columns, bytes, y * stride);
+  return { columns, rows, stride, bytes };
+}
+
+/** One bit a pixel, to one byte a pixel. */
+export function unpackBitmap({ columns, rows, stride, bytes }: PackedBitmap): Uint8Array {
+  const bits = new Uint8Array(columns * rows);
+  for (let y = 0; y < rows; y++) unpackRow(bytes, y * stride, columns, bits, y * columns);
+  return bits;
+}
+
+const ONES_IN_BYTE = Uint8Array.from({ length: 256 }, (_, byte) => {
+  let ones = 0;
+  for (let rest = byte; rest > 0; rest >>= 1) ones += rest & 1;
+  return ones;
+});
+
+/** Number of burned pixels. */
+export function countBurned(packed: Uint8Array): number {
+  let ones = 0;
+  for (let i = 0; i < packed.length; i++) ones += ONES_IN_BYTE[packed[i]];
+  return ones;
+}
