@@ -2,20 +2,24 @@ import { decodePhoto, type Photo } from "../1-photo/decode.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import { encodeBitmap } from "../6-report/bitmap-file.js";
+import { createRunTimer } from "../5-burn/run-time.js";
+import type { ByteSink } from "../6-report/deflate-segments.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
-import { type Bitmap, columnsOf, type Plane, plane, rowsOf } from "../core/plane.js";
-import { mapTabulated } from "../core/tabulated.js";
+import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { compensatedBurn, type CurveStore } from "./burn-curve.js";
+import { burnPiece } from "./burn-piece.js";
+import { type Burner, burnRows } from "./burn-rows.js";
 import { chooseMethod } from "./choose-method.js";
-import { describePiece, toneCounts } from "./describe-piece.js";
-import { compensatedBurner, createBurnModel, halftoneFunction, plainBurner } from "./job.js";
-import { keepBare } from "./keep-bare.js";
-import { luminanceOnGrid, mirrorRows } from "./luminance.js";
-import { predictPiece } from "./predict-piece.js";
+import { describePiece, headMotion, toneCounts } from "./describe-piece.js";
+import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
+import { judgePiece } from "./judge-piece.js";
+import { type FramedPhoto, framePhoto, luminanceRows } from "./luminance.js";
 import { renderPreview } from "./render-preview.js";
+import { createBitmapOutput } from "./write-bitmap.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -24,16 +28,19 @@ export interface PrepareContext {
   /** Shown in the report and in messages; never opened. */
   readonly fileName?: string;
   readonly onProgress?: (stage: Stage) => void;
+  /** Keeps tone curves from one call to the next. */
+  readonly curves?: CurveStore;
+}
+
+/** Where the files of a piece go, piece by piece, in order. */
+export interface PieceSinks {
+  readonly burn: ByteSink;
+  /** Not called with `bitmapOnly`. */
+  readonly preview: ByteSink;
 }
 
 /** A photo ready to burn. */
 export interface PreparedPiece {
-  /** 1 = burn; pitch and shape as in the report. */
-  readonly bitmap: Bitmap;
-  /** Luminance factors that the photo asks for, on the bitmap's grid (mirrored if the bitmap is). */
-  readonly wanted: Plane<"luminance-factor">;
-  /** Luminance factors that the piece will have, on the same grid; absent with `bitmapOnly`. */
-  readonly predicted?: Plane<"luminance-factor">;
   /** The bitmap as a file of the format asked for. */
   readonly burnFile: Uint8Array;
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
@@ -54,8 +61,31 @@ export async function prepare(
   options: PrepareOptions = {},
   context: PrepareContext = {},
 ): Promise<PreparedPiece> {
+  const burn: Uint8Array[] = [];
+  const preview: Uint8Array[] = [];
+  const collect = (to: Uint8Array[]) => (bytes: Uint8Array) => {
+    to.push(bytes);
+  };
+  const report = await prepareTo(photo, options, { burn: collect(burn), preview: collect(preview) }, context);
+  return {
+    burnFile: Buffer.concat(burn),
+    ...(preview.length > 0 && { previewFile: Buffer.concat(preview) }),
+    report,
+  };
+}
+
+/**
+ * The same, writing the files as they come into being. Rows stream from the decoded photo to the file: beside the photo, and
+ * with a prediction the bitmap at one bit a pixel, nothing grows with the piece.
+ */
+export async function prepareTo(
+  photo: Uint8Array,
+  options: PrepareOptions,
+  sinks: PieceSinks,
+  context: PrepareContext = {},
+): Promise<Report> {
   const resolved = resolveOptions(options);
-  const chosen = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
+  const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
   const progress = context.onProgress ?? (() => {});
 
   progress("decode");
@@ -64,46 +94,82 @@ export async function prepare(
   const { columns, rows } = frame;
 
   progress("tone");
-  const model = createBurnModel(resolved);
-  const luminance = luminanceOnGrid(source, frame, resolved, model.response.darkens ? 1 : 0);
-  if (resolved.mirror) mirrorRows(luminance, columns);
-  const wanted = mapTabulated(model.target, luminance, luminance);
+  const memory = createKernelMemory();
+  const model = createBurnModel(resolved, memory);
+  const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
 
-  let method = chosen;
+  let method = asked;
   let ranking: Report["methodRanking"];
   if (method === undefined) {
     progress("method");
-    ({ method, ranking } = chooseMethod(model, wanted, columns, rows, resolved));
+    const release = memory.mark();
+    const codes = luminanceRows(framed, resolved, memory);
+    ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved, context.curves));
+    release();
   }
   progress("halftone");
-  const halftone = halftoneFunction(method, resolved);
-  // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
-  const compensated = resolved.compensate && method.family !== "threshold";
-  const burner = compensated ? compensatedBurner(model, halftone, resolved) : plainBurner(model);
-  const bits = keepBare(halftone(burner.fractions(wanted, columns, rows), columns, rows), wanted, model.bare);
-  const bitmap = plane("bitmap", bits, rows, columns, resolved.pitch);
-  const onGrid = (data: Float32Array) => plane("luminance-factor", data, rows, columns, resolved.pitch);
-  const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated };
-
+  const burner = burnerFor(memory, model, method, resolved, context.curves);
+  const timer = createRunTimer(columns, resolved.pitch.alongMm, headMotion(resolved));
+  const output = await createBitmapOutput(frame, method, resolved, sinks.burn);
+  await halftoneAll(memory, model, burner, method, framed, resolved, async (packed, count) => {
+    timer.add(packed, count);
+    await output.write(packed, count);
+  });
+  await output.end();
+  const facts = {
+    fileName: context.fileName ?? "",
+    source,
+    frame,
+    method,
+    ranking,
+    compensated: burner.balanced,
+    timer,
+  };
   if (resolved.bitmapOnly) {
     progress("write");
-    const report = describePiece(model, bits, facts, resolved);
-    return { bitmap, wanted: onGrid(wanted), burnFile: await encodeBitmap(bitmap, resolved.format), report };
+    return describePiece(model, facts, resolved);
   }
+  const bitmap = output.bitmap();
   progress("predict");
-  const prediction = predictPiece(model, bits, wanted, columns, rows, halftone, resolved);
+  const errors = judgePiece(memory, model, bitmap, framed, method, resolved);
   progress("tones");
-  const tones = toneCounts(model, burner, halftone, resolved);
+  const tones = toneCounts(memory, model, burner.burnFor, method, resolved);
   progress("write");
-  const report = describePiece(model, bits, facts, resolved, prediction, tones);
-  return {
-    bitmap,
-    wanted: onGrid(wanted),
-    predicted: onGrid(prediction.luminance),
-    burnFile: await encodeBitmap(bitmap, resolved.format),
-    previewFile: await renderPreview(model, prediction, bits, frame, resolved),
-    report,
-  };
+  await sinks.preview(await renderPreview(memory, model, bitmap, frame, resolved));
+  return describePiece(model, facts, resolved, errors, tones);
+}
+
+function burnerFor(
+  memory: KernelMemory,
+  model: BurnModel,
+  method: HalftoneMethod,
+  options: ResolvedOptions,
+  curves?: CurveStore,
+): Burner {
+  // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
+  const compensated = options.compensate && method.family !== "threshold";
+  if (!compensated) return { burnFor: plainBurn(model), balanced: false };
+  const release = memory.mark();
+  const burnFor = compensatedBurn(memory, model, method, options, undefined, curves);
+  release();
+  return { burnFor, balanced: true };
+}
+
+async function halftoneAll(
+  memory: KernelMemory,
+  model: BurnModel,
+  burner: Burner,
+  method: HalftoneMethod,
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+  sink: (packed: Uint8Array, count: number) => Promise<void>,
+): Promise<void> {
+  const { columns, rows } = framed.frame;
+  const release = memory.mark();
+  const codes = luminanceRows(framed, options, memory);
+  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
+  await burnPiece(memory, method, fractions, columns, rows, options, sink);
+  release();
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */

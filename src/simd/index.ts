@@ -1,1 +1,4 @@
-export { addWeighted } from "./rows";
+export * from "./compensate";
+export * from "./luminance";
+export * from "./resample";
+export * from "./rows";
