@@ -6,7 +6,7 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { packedRow } from "../core/packed-bits.js";
 import type { CodeRows } from "../core/plane-rows.js";
-import { compensatedBurn, type CurveStore, TRIAL_CURVE } from "./burn-curve.js";
+import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
 import { burnRows } from "./burn-rows.js";
 import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
@@ -50,13 +50,12 @@ export function chooseMethod(
   columns: number,
   rows: number,
   options: ResolvedOptions,
-  store?: CurveStore,
 ): { readonly method: HalftoneMethod; readonly ranking: readonly JudgedMethod[] } {
   const crop = cropMiddle(codes, columns, rows);
   const ranking = CANDIDATES.map(([id]) => {
     const release = memory.mark();
     const method = findHalftoneMethod(id);
-    const expectedVisualError = expectedError(memory, model, method, crop, options, store);
+    const expectedVisualError = expectedError(memory, model, method, crop, options);
     release();
     return { method: id, expectedVisualError };
   });
@@ -72,10 +71,9 @@ function expectedError(
   method: HalftoneMethod,
   { codes, columns, rows }: Crop,
   options: ResolvedOptions,
-  store?: CurveStore,
 ): number {
   const burnFor = options.compensate
-    ? compensatedBurn(memory, model, method, options, TRIAL_CURVE, store)
+    ? compensatedBurn(model, measureCurve(memory, model, method, options, TRIAL_CURVE))
     : plainBurn(model);
   const row = memory.uint16(columns);
   const cropRow: CodeRows = (y) => {
