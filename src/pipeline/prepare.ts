@@ -108,13 +108,15 @@ async function prepareWith(
 ): Promise<Report> {
   const progress = context.onProgress ?? (() => {});
   progress("decode");
-  const source = await decodePhoto(photo, decodeHints(resolved, context));
+  const decoding = decodePhoto(photo, decodeHints(resolved, context));
+  // Needs nothing of the photo, and the decoder works on other threads.
+  const memory = createKernelMemory();
+  const model = createBurnModel(resolved, memory);
+  const source = await decoding;
   const frame = frameOf(source, resolved);
   const { columns, rows } = frame;
 
   progress("tone");
-  const memory = createKernelMemory();
-  const model = createBurnModel(resolved, memory);
   const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
 
   let method = asked;
