@@ -81,7 +81,7 @@ export const prepareFlags: readonly Flag[] = [
     group: "Material and halftone",
     option: "method",
     parse: asText,
-    help: "halftone method (see spotpitch methods) or auto: least expected visual error (default: auto)",
+    help: "halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
   },
   {
     usage: "--levels <n>",

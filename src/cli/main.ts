@@ -9,7 +9,7 @@ Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad
 
 const program = new Command("spotpitch")
   .description(
-    "Prepare photographs for raster engraving: the density that is worth its machine time, tone corrected for spot and material, halftone, and what the piece will look like.",
+    "Prepare photographs for raster engraving: laid on lines that suit the spot, tone corrected for spot and material, halftoned, with a picture and figures of what the piece will look like.",
   )
   .version(packageVersion())
   .option("--debug", "show where in the program an error arose")

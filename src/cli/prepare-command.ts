@@ -1,4 +1,6 @@
 import { basename, extname } from "node:path";
+import { reportJson } from "../6-report/report-json.js";
+import { withMaterialDoubts } from "../6-report/warnings.js";
 import { prepareFlags } from "./flags.js";
 import { readInputFile } from "./input-files.js";
 import { checkFolder, type OutputFile, writeAllOrNone } from "./output-files.js";
@@ -22,7 +24,7 @@ export async function prepareCommand(request: PrepareRequest): Promise<void> {
   const { options } = asked;
   const out = request.out ?? asked.out ?? ".";
   const { prepare, resolveOptions } = await import("../index.js");
-  resolveOptions(options);
+  const resolved = resolveOptions(options);
   const photo = await readInputFile(request.photo, "photo");
   await checkFolder(out);
 
@@ -32,17 +34,16 @@ export async function prepareCommand(request: PrepareRequest): Promise<void> {
       fileName: basename(request.photo),
       onProgress: progress.show,
     });
+    const report = withMaterialDoubts(piece.report, resolved.material);
     const stem = basename(request.photo, extname(request.photo));
     const files: OutputFile[] = [
       { name: `${stem}.burn.${options.format ?? "png"}`, content: piece.burnFile },
       ...(piece.previewFile ? [{ name: `${stem}.preview.png`, content: piece.previewFile }] : []),
-      { name: `${stem}.report.json`, content: `${JSON.stringify(piece.report, null, 2)}\n` },
+      { name: `${stem}.report.json`, content: reportJson(report) },
     ];
     const written = await writeAllOrNone(out, files);
     progress.clear();
-    process.stdout.write(
-      request.json ? `${JSON.stringify(piece.report, null, 2)}\n` : `${summaryOf(piece.report, written)}\n`,
-    );
+    process.stdout.write(request.json ? reportJson(report) : `${summaryOf(report, written, resolved)}\n`);
   } finally {
     progress.clear();
   }

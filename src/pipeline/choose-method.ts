@@ -23,12 +23,13 @@ const JUDGED_PX = 256;
 
 export interface JudgedMethod {
   readonly method: string;
-  readonly expectedVisualError: number;
+  /** Expected visual error of the judged piece alone, in L*. */
+  readonly trialError: number;
 }
 
 /**
- * Choose the halftone by expected visual error under the process spread, on the middle of this very photo; ties go to the
- * simpler method.
+ * Choose the halftone by expected visual error under the process spread, on the middle of this very photo: the simplest
+ * stays unless a more elaborate one is clearly better.
  */
 export function chooseMethod(
   model: BurnModel,
@@ -41,17 +42,10 @@ export function chooseMethod(
   const piece = cropMiddle(wanted, columns, rows, side.columns, side.rows);
   const ranking = CANDIDATES.map(([id]) => ({
     method: id,
-    expectedVisualError: expectedError(
-      model,
-      findHalftoneMethod(id),
-      piece,
-      side.columns,
-      side.rows,
-      options,
-    ),
+    trialError: expectedError(model, findHalftoneMethod(id), piece, side.columns, side.rows, options),
   }));
   const best = ranking.reduce((kept, next, k) =>
-    next.expectedVisualError < CANDIDATES[k][1] * kept.expectedVisualError ? next : kept,
+    next.trialError < CANDIDATES[k][1] * kept.trialError ? next : kept,
   );
   return { method: findHalftoneMethod(best.method), ranking };
 }
