@@ -18,7 +18,7 @@ export function renderPreview(
   options: ResolvedOptions,
 ): Promise<Uint8Array> {
   const { columns, rows } = frame;
-  const shown = previewSize(frame.widthMm, frame.heightMm);
+  const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
   const seen = options.mirror ? mirrorRows(luminance.slice(), columns) : luminance;
   const seenBits = options.mirror ? mirrorRows(bits.slice(), columns) : bits;
   const piece = scaleForScreen(seen, columns, rows, shown.columns, shown.rows);
@@ -29,8 +29,8 @@ export function renderPreview(
       predicted: plane("luminance-factor", seen, rows, columns),
       bits: seenBits,
       paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
-      bare: model.bare,
-      marked: model.solid,
+      widthMm: frame.widthMm,
+      heightMm: frame.heightMm,
     }),
   );
 }
