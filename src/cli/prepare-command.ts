@@ -1,4 +1,5 @@
 import { basename, extname } from "node:path";
+import { reportJson } from "../6-report/report-json.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { prepareFlags } from "./flags.js";
 import { readInputFile } from "./input-files.js";
@@ -23,7 +24,7 @@ export async function prepareCommand(request: PrepareRequest): Promise<void> {
   const { options } = asked;
   const out = request.out ?? asked.out ?? ".";
   const { prepareTo, resolveOptions } = await import("../index.js");
-  resolveOptions(options);
+  const resolved = resolveOptions(options);
   const photo = await readInputFile(request.photo, "photo");
   await checkFolder(out);
 
@@ -43,11 +44,11 @@ export async function prepareCommand(request: PrepareRequest): Promise<void> {
       },
       { fileName: basename(request.photo), onProgress: progress.show, curves: createCurveFolder() },
     );
-    const json = `${JSON.stringify(report, null, 2)}\n`;
+    const json = reportJson(report);
     await files.write(reportName, json);
     const written = await files.complete();
     progress.clear();
-    process.stdout.write(request.json ? json : `${summaryOf(report, written)}\n`);
+    process.stdout.write(request.json ? json : `${summaryOf(report, written, resolved)}\n`);
   } catch (error) {
     await files.abandon();
     throw error;

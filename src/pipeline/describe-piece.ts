@@ -103,6 +103,7 @@ export function describePiece(
     cautions: [...material.hazards, ...generalCautions],
   };
   const warnings = warningsFor(report, {
+    materialDoubts: material.doubts,
     materialShape: material.shape,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
