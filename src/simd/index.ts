@@ -1,1 +1,7 @@
+export { clearBare } from "./bits";
+export { diffuseRow } from "./diffusion";
+export { joinDots, settleDots, splitDots } from "./dot-diffusion";
+export { greenNoiseRow } from "./green-noise";
+export { compareRow } from "./ordered";
 export { addWeighted } from "./rows";
+export { diffuseVariableRow } from "./variable-diffusion";
