@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { curveFractions } from "../5-burn/curve-fractions.js";
-import type { HalftoneFunction, PatchSize } from "../5-burn/flat-patch.js";
+import type { PatchSize } from "../5-burn/flat-patch.js";
 import { invertToneCurve, measureToneCurve, type ToneCurve } from "../5-burn/tone-curve.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -27,39 +27,19 @@ const PATCHES_WITHOUT_OVERLAP = 33;
 const MOST_CURVE_SAMPLES = 6e7;
 const LEAST_SIDE_PX = 16;
 
-/** Keeps measured tone curves from one job to the next, by a key of everything that they depend on. */
+/** Keeps measured tone curves from one job to the next, by `curveKey`. */
 export interface CurveStore {
   readonly get: (key: string) => ToneCurve | undefined;
   readonly set: (key: string, curve: ToneCurve) => void;
 }
 
-/**
- * Burn fraction by wanted luminance factor, compensated: the tone curve of exactly this halftone × spot × pitches ×
- * material, measured (or remembered) and inverted.
- */
-export function compensatedBurn(
+/** The tone curve of exactly this halftone × spot × pitches × material. */
+export function measureCurve(
   memory: KernelMemory,
   model: BurnModel,
   method: HalftoneMethod,
   options: ResolvedOptions,
   effort: CurveEffort = FINAL_CURVE,
-  store?: CurveStore,
-): Tabulated {
-  const key = store && curveKey(method, options, effort);
-  let curve = key && store?.get(key);
-  if (!curve) {
-    curve = measure(memory, model, halftoneFunction(method, options, memory), options, effort);
-    if (key) store?.set(key, curve);
-  }
-  return tabulate(invertToneCurve(curve), model.range.darkest, model.range.lightest);
-}
-
-function measure(
-  memory: KernelMemory,
-  model: BurnModel,
-  halftone: HalftoneFunction,
-  options: ResolvedOptions,
-  effort: CurveEffort,
 ): ToneCurve {
   const { response, plan } = model;
   const overlapping = options.spot.acrossMm > options.pitch.acrossMm;
@@ -68,25 +48,27 @@ function measure(
   const affordablePx = Math.floor(Math.sqrt(MOST_CURVE_SAMPLES / (patches * samplesPerPx)));
   const sidePx = Math.min(effort.sidePx, Math.max(LEAST_SIDE_PX, affordablePx));
   const patch: PatchSize = { columns: sidePx, rows: sidePx, marginPx: effort.marginPx };
-  return measureToneCurve(
-    memory,
-    curveFractions(response, patches),
-    patch,
-    halftone,
-    plan,
-    response,
-    model,
-  );
+  const fractions = curveFractions(response, patches);
+  const release = memory.mark();
+  const halftone = halftoneFunction(method, options, memory);
+  const curve = measureToneCurve(memory, fractions, patch, halftone, plan, response, model);
+  release();
+  return curve;
 }
 
-/** Everything that a measured curve depends on; the version stands for the code. */
-function curveKey(method: HalftoneMethod, options: ResolvedOptions, effort: CurveEffort): string {
+/** Burn fraction by wanted luminance factor, compensated: the tone curve inverted. */
+export function compensatedBurn({ range }: BurnModel, curve: ToneCurve): Tabulated {
+  return tabulate(invertToneCurve(curve), range.darkest, range.lightest);
+}
+
+/** Names a tone curve by everything that it depends on; the version stands for the code. */
+export function curveKey(method: HalftoneMethod, options: ResolvedOptions): string {
   const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, material } = options;
   const depends = {
     version: packageVersion(),
     method: method.id,
     response: material.response,
-    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, effort },
+    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping },
   };
   return createHash("sha256").update(JSON.stringify(depends)).digest("hex");
 }

@@ -6,7 +6,7 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { packedRow } from "../core/packed-bits.js";
 import type { CodeRows } from "../core/plane-rows.js";
-import { compensatedBurn, type CurveStore, TRIAL_CURVE } from "./burn-curve.js";
+import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
 import { burnRows } from "./burn-rows.js";
 import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
@@ -29,7 +29,8 @@ const JUDGED_PX = 256;
 
 export interface JudgedMethod {
   readonly method: string;
-  readonly expectedVisualError: number;
+  /** Expected visual error of the judged piece alone, in L*. */
+  readonly trialError: number;
 }
 
 /** A small part of the photo's luminance on the grid, as codes, row-major. */
@@ -40,8 +41,8 @@ interface Crop {
 }
 
 /**
- * Choose the halftone by expected visual error under the process spread, on the middle of this very photo; ties go to the
- * simpler method.
+ * Choose the halftone by expected visual error under the process spread, on the middle of this very photo: the simplest
+ * stays unless a more elaborate one is clearly better.
  */
 export function chooseMethod(
   memory: KernelMemory,
@@ -50,18 +51,17 @@ export function chooseMethod(
   columns: number,
   rows: number,
   options: ResolvedOptions,
-  store?: CurveStore,
 ): { readonly method: HalftoneMethod; readonly ranking: readonly JudgedMethod[] } {
   const crop = cropMiddle(codes, columns, rows);
   const ranking = CANDIDATES.map(([id]) => {
     const release = memory.mark();
     const method = findHalftoneMethod(id);
-    const expectedVisualError = expectedError(memory, model, method, crop, options, store);
+    const trialError = expectedError(memory, model, method, crop, options);
     release();
-    return { method: id, expectedVisualError };
+    return { method: id, trialError };
   });
   const best = ranking.reduce((kept, next, k) =>
-    next.expectedVisualError < CANDIDATES[k][1] * kept.expectedVisualError ? next : kept,
+    next.trialError < CANDIDATES[k][1] * kept.trialError ? next : kept,
   );
   return { method: findHalftoneMethod(best.method), ranking };
 }
@@ -72,10 +72,9 @@ function expectedError(
   method: HalftoneMethod,
   { codes, columns, rows }: Crop,
   options: ResolvedOptions,
-  store?: CurveStore,
 ): number {
   const burnFor = options.compensate
-    ? compensatedBurn(memory, model, method, options, TRIAL_CURVE, store)
+    ? compensatedBurn(model, measureCurve(memory, model, method, options, TRIAL_CURVE))
     : plainBurn(model);
   const row = memory.uint16(columns);
   const cropRow: CodeRows = (y) => {

@@ -2,21 +2,17 @@ import type { Photo } from "../1-photo/decode.js";
 import type { Frame } from "../3-resample/frame.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { detailLimits } from "../5-burn/detail.js";
-import type { HeadMotion, RunTimer } from "../5-burn/run-time.js";
-import { patchLightness, type TonalResolution, tonalResolution } from "../5-burn/tonal-resolution.js";
+import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { Report } from "../6-report/report.js";
 import { warningsFor } from "../6-report/warnings.js";
 import { generalCautions } from "../core/cautions.js";
 import { addressableLevels, discAreaMm2, discCoverage, gapMm, lineOverlap } from "../core/coverage.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import { luminanceFromLightness } from "../core/lightness.js";
-import { BRIGHTEST_CODE } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
-import { lookUp, type Tabulated } from "../core/tabulated.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
-import { type BurnModel, halftoneFunction } from "./job.js";
+import type { BurnedPiece } from "./burn-stage.js";
+import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
 
 /** What happened to the photo on its way to a bitmap. */
@@ -27,32 +23,7 @@ export interface PieceFacts {
   readonly method: HalftoneMethod;
   readonly ranking: Report["methodRanking"];
   readonly compensated: boolean;
-  readonly timer: RunTimer;
-}
-
-export function headMotion(options: ResolvedOptions): HeadMotion {
-  return {
-    speedMmPerS: options.speedMmPerS,
-    accelerationMmPerS2: options.accelerationMmPerS2,
-    stepTimeS: options.stepTimeS,
-    oneWay: options.oneWay,
-  };
-}
-
-/** Tones that details of several sizes will carry, through this job's own way from photo to burn fraction. */
-export function toneCounts(
-  memory: KernelMemory,
-  { wantedByCode, plan, response }: BurnModel,
-  burnFor: Tabulated,
-  method: HalftoneMethod,
-  options: ResolvedOptions,
-): TonalResolution[] {
-  const fractions = patchLightness().map((lightness) => {
-    const code = Math.round(luminanceFromLightness(lightness) * BRIGHTEST_CODE);
-    return lookUp(burnFor, wantedByCode[code]);
-  });
-  const halftone = halftoneFunction(method, options, memory);
-  return tonalResolution(memory, fractions, halftone, plan, response, options.pitch, options.doseSpread);
+  readonly burned: BurnedPiece;
 }
 
 export function describePiece(
@@ -62,10 +33,10 @@ export function describePiece(
   errors?: PieceErrors,
   tones?: readonly TonalResolution[],
 ): Report {
-  const { frame, source, method, ranking, timer } = facts;
+  const { frame, source, method, ranking, burned } = facts;
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
-  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = timer.runTime();
+  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = burned.runTime;
   const sourcePxPerMm = frame.window.width / (frame.placement.columns * pitch.alongMm);
   const doseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / pitch.acrossMm;
   const report: Omit<Report, "warnings"> = {
@@ -103,7 +74,7 @@ export function describePiece(
       viewDistanceMm: options.viewDistanceMm,
     },
     coverage: {
-      burnFraction: timer.burnedPx() / (columns * rows),
+      burnFraction: burned.burnedPx / (columns * rows),
       gapMm: gapMm(pitch.acrossMm, spot.acrossMm),
       overlap: lineOverlap(pitch.acrossMm, spot.acrossMm),
       dotCoverage: discCoverage(Math.sqrt(spot.alongMm * spot.acrossMm), pitch.alongMm, pitch.acrossMm),
@@ -132,6 +103,7 @@ export function describePiece(
     cautions: [...material.hazards, ...generalCautions],
   };
   const warnings = warningsFor(report, {
+    materialDoubts: material.doubts,
     materialShape: material.shape,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,

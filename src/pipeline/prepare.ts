@@ -1,25 +1,25 @@
+import { availableParallelism } from "node:os";
 import { decodePhoto, type Photo } from "../1-photo/decode.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import { createRunTimer } from "../5-burn/run-time.js";
 import type { ByteSink } from "../6-report/deflate-segments.js";
+import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
-import { compensatedBurn, type CurveStore } from "./burn-curve.js";
-import { burnPiece } from "./burn-piece.js";
+import { type CurveStore, compensatedBurn, curveKey } from "./burn-curve.js";
 import { type Burner, burnRows } from "./burn-rows.js";
+import { BAND_ROWS, type BurnStage, createBurnStage } from "./burn-stage.js";
+import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { chooseMethod } from "./choose-method.js";
-import { describePiece, headMotion, toneCounts } from "./describe-piece.js";
+import { describePiece } from "./describe-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "./luminance.js";
-import { renderPreview } from "./render-preview.js";
-import { createBitmapOutput } from "./write-bitmap.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -30,6 +30,8 @@ export interface PrepareContext {
   readonly onProgress?: (stage: Stage) => void;
   /** Keeps tone curves from one call to the next. */
   readonly curves?: CurveStore;
+  /** Threads to use, at most; more than two are of no use. Default: as many as the computer runs at once. */
+  readonly threads?: number;
 }
 
 /** Where the files of a piece go, piece by piece, in order. */
@@ -86,16 +88,35 @@ export async function prepareTo(
 ): Promise<Report> {
   const resolved = resolveOptions(options);
   const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
-  const progress = context.onProgress ?? (() => {});
+  const threads = context.threads ?? availableParallelism();
+  const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
+  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved);
+  try {
+    return await prepareWith(stage, photo, resolved, asked, sinks, context);
+  } finally {
+    stage.close();
+  }
+}
 
+async function prepareWith(
+  stage: BurnStage,
+  photo: Uint8Array,
+  resolved: ResolvedOptions,
+  asked: HalftoneMethod | undefined,
+  sinks: PieceSinks,
+  context: PrepareContext,
+): Promise<Report> {
+  const progress = context.onProgress ?? (() => {});
   progress("decode");
-  const source = await decodePhoto(photo, decodeHints(resolved, context));
+  const decoding = decodePhoto(photo, decodeHints(resolved, context));
+  // Needs nothing of the photo, and the decoder works on other threads.
+  const memory = createKernelMemory();
+  const model = createBurnModel(resolved, memory);
+  const source = await decoding;
   const frame = frameOf(source, resolved);
   const { columns, rows } = frame;
 
   progress("tone");
-  const memory = createKernelMemory();
-  const model = createBurnModel(resolved, memory);
   const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
 
   let method = asked;
@@ -104,71 +125,74 @@ export async function prepareTo(
     progress("method");
     const release = memory.mark();
     const codes = luminanceRows(framed, resolved, memory);
-    ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved, context.curves));
+    ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
     release();
   }
   progress("halftone");
-  const burner = burnerFor(memory, model, method, resolved, context.curves);
-  const timer = createRunTimer(columns, resolved.pitch.alongMm, headMotion(resolved));
-  const output = await createBitmapOutput(frame, method, resolved, sinks.burn);
-  await halftoneAll(memory, model, burner, method, framed, resolved, async (packed, count) => {
-    timer.add(packed, count);
-    await output.write(packed, count);
-  });
-  await output.end();
-  const facts = {
-    fileName: context.fileName ?? "",
-    source,
-    frame,
-    method,
-    ranking,
-    compensated: burner.balanced,
-    timer,
-  };
-  if (resolved.bitmapOnly) {
+  const burner = await burnerFor(stage, model, method, resolved, context.curves);
+  await stage.begin(method.id, frame, sinks.burn);
+  await halftoneAll(memory, model, burner, framed, resolved, stage);
+  const burned = await stage.end();
+  const { balanced: compensated } = burner;
+  const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
+  if (!burned.bitmap || resolved.bitmapOnly) {
     progress("write");
     return describePiece(model, facts, resolved);
   }
-  const bitmap = output.bitmap();
   progress("predict");
-  const errors = judgePiece(memory, model, bitmap, framed, method, resolved);
+  // What the other half can do meanwhile it is asked for first.
+  const picture = stage.preview();
+  const tones = stage.toneCounts(method.id, burner.burnFor);
+  const errors = judgePiece(memory, model, burned.bitmap, framed, method, resolved);
   progress("tones");
-  const tones = toneCounts(memory, model, burner.burnFor, method, resolved);
+  const report = describePiece(model, facts, resolved, errors, await tones);
   progress("write");
-  await sinks.preview(await renderPreview(memory, model, bitmap, frame, resolved));
-  return describePiece(model, facts, resolved, errors, tones);
+  await sinks.preview(await encodePreviewPng(await picture));
+  return report;
 }
 
-function burnerFor(
-  memory: KernelMemory,
+async function burnerFor(
+  stage: BurnStage,
   model: BurnModel,
   method: HalftoneMethod,
   options: ResolvedOptions,
   curves?: CurveStore,
-): Burner {
+): Promise<Burner> {
   // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
   const compensated = options.compensate && method.family !== "threshold";
   if (!compensated) return { burnFor: plainBurn(model), balanced: false };
-  const release = memory.mark();
-  const burnFor = compensatedBurn(memory, model, method, options, undefined, curves);
-  release();
-  return { burnFor, balanced: true };
+  const key = curveKey(method, options);
+  let curve = curves?.get(key);
+  if (!curve) {
+    curve = await stage.measureCurve(method.id);
+    curves?.set(key, curve);
+  }
+  return { burnFor: compensatedBurn(model, curve), balanced: true };
 }
 
+/** Burn fractions of the whole piece to the stage that halftones them, band by band. */
 async function halftoneAll(
   memory: KernelMemory,
   model: BurnModel,
   burner: Burner,
-  method: HalftoneMethod,
   framed: FramedPhoto,
   options: ResolvedOptions,
-  sink: (packed: Uint8Array, count: number) => Promise<void>,
+  stage: BurnStage,
 ): Promise<void> {
   const { columns, rows } = framed.frame;
   const release = memory.mark();
   const codes = luminanceRows(framed, options, memory);
   const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
-  await burnPiece(memory, method, fractions, columns, rows, options, sink);
+  const row = memory.int16(columns);
+  for (let y = 0; y < rows; y += BAND_ROWS) {
+    const count = Math.min(BAND_ROWS, rows - y);
+    const room = await stage.room();
+    for (let k = 0; k < count; k++) {
+      fractions(y + k, row);
+      room.set(row, k * columns);
+    }
+    await stage.band(count);
+  }
   release();
 }
 
@@ -214,6 +238,17 @@ function sizeAsked(sourceColumns: number, sourceRows: number, { widthMm, heightM
   return sourceColumns >= sourceRows
     ? { widthMm: DEFAULT_LONGER_SIDE_MM }
     : { heightMm: DEFAULT_LONGER_SIDE_MM };
+}
+
+/** Pixels from which a second thread saves more than it takes to start. */
+const WORTH_A_THREAD_PX = { bitmapOnly: 8e6, predicted: 1e6 } as const;
+
+/** By the size asked for, before the photo is known: a side that nobody gave is taken to be as long as the other. */
+function worthAThread({ widthMm, heightMm, pitch, bitmapOnly }: ResolvedOptions): boolean {
+  const across = heightMm ?? widthMm ?? DEFAULT_LONGER_SIDE_MM;
+  const along = widthMm ?? heightMm ?? DEFAULT_LONGER_SIDE_MM;
+  const pixels = (along / pitch.alongMm) * (across / pitch.acrossMm);
+  return pixels >= WORTH_A_THREAD_PX[bitmapOnly ? "bitmapOnly" : "predicted"];
 }
 
 /** How large a drawing without pixels of its own should be rendered. */

@@ -8,8 +8,8 @@ import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 
 /** Takes the rows of a bitmap: writes its file, and keeps the bitmap itself where it is still wanted. */
 export interface BitmapOutput extends BitmapWriter {
-  /** The whole bitmap; only where the job asks for a prediction. */
-  readonly bitmap: () => PackedBitmap;
+  /** The whole bitmap, where it was kept. */
+  readonly bitmap: () => PackedBitmap | undefined;
 }
 
 /** Methods that compare with a tile, and so repeat themselves. */
@@ -24,9 +24,11 @@ export async function createBitmapOutput(
 ): Promise<BitmapOutput> {
   const texture: BitmapTexture = TILED.includes(method.family) ? "repeating" : "noise";
   const stride = bytesPerPackedRow(columns);
-  const kept = !bitmapOnly || format !== "png" ? new Uint8Array(stride * rows) : undefined;
+  // Shared, since another thread may look at it as well.
+  const kept =
+    bitmapOnly && format === "png" ? undefined : new Uint8Array(new SharedArrayBuffer(stride * rows));
+  const bitmap: PackedBitmap | undefined = kept && { columns, rows, stride, bytes: kept };
   let filled = 0;
-  const bitmap = () => ({ columns, rows, stride, bytes: kept ?? new Uint8Array(0) });
   const file =
     format === "png"
       ? await (await import("../6-report/bitmap-png.js")).createPngWriter(
@@ -36,7 +38,7 @@ export async function createBitmapOutput(
         )
       : undefined;
   return {
-    bitmap,
+    bitmap: () => bitmap,
     async write(packed, count) {
       kept?.set(packed.subarray(0, count * stride), filled);
       filled += count * stride;
@@ -44,7 +46,7 @@ export async function createBitmapOutput(
     },
     async end() {
       await file?.end();
-      if (format !== "png") await sink(await encodePackedBitmap(bitmap(), pitch, format));
+      if (bitmap && format !== "png") await sink(await encodePackedBitmap(bitmap, pitch, format));
     },
   };
 }
