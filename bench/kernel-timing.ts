@@ -58,10 +58,10 @@ async function warmUp(kernel: Kernel) {
 
 type Result = Float32Array | Float64Array | Uint8Array;
 
-/** Time `run` alone; `setUp` makes its input anew, `finish` turns its result into what is checked. */
-export function timed<T>(
+/** Time `run` alone; `mean` is of its result, `setUp` makes its input anew. */
+export function timed<T extends Result>(
   run: () => T | Promise<T>,
-  finish: (result: T) => Result,
+  mean: (result: T) => number,
   setUp: () => void = () => {},
 ): Kernel["measure"] {
   return async () => {
@@ -69,9 +69,8 @@ export function timed<T>(
     const startMs = performance.now();
     const result = await run();
     const elapsedMs = performance.now() - startMs;
-    const values = finish(result);
-    const bytes = new Uint8Array(values.buffer, values.byteOffset, values.byteLength);
-    return { elapsedMs, mean: meanOf(values), checksum: shortChecksum(bytes) };
+    const bytes = new Uint8Array(result.buffer, result.byteOffset, result.byteLength);
+    return { elapsedMs, mean: mean(result), checksum: shortChecksum(bytes) };
   };
 }
 

@@ -18,6 +18,12 @@ import { spreadOf } from "./statistics.js";
 import { list, markdownTable, NONE } from "./table.js";
 
 const FORMS = ["plain", "simd"] as const;
+const HALFTONES = [
+  ["floyd-steinberg", "serpentine"],
+  ["floyd-steinberg", "raster"],
+  ["jarvis-judice-ninke", "serpentine"],
+  ["blue-noise", "raster"],
+] as const;
 const SIGMAS_PX = [1.25, 2.5];
 
 /** How fast our loops are, and the nearest loops of others. */
@@ -33,9 +39,7 @@ export async function kernels({ runs, quick }: Setting): Promise<Part> {
     const grey = greyOf(bitmap);
     const all: Kernel[] = [
       ...(pillow ? [pillow.kernel] : []),
-      halftoneKernel("floyd-steinberg", large, "serpentine", "serpentine"),
-      halftoneKernel("floyd-steinberg", large, "raster", "raster"),
-      halftoneKernel("blue-noise", large, "raster", "tile of 128 × 128"),
+      ...HALFTONES.flatMap(([id, scan]) => FORMS.map((form) => halftoneKernel(form, id, large, scan))),
       ...FORMS.map((form) => resampleKernel(form, large, columns / 2, rows / 2)),
       ...FORMS.map((form) => resampleKernel(form, half, columns, rows)),
       ...SIGMAS_PX.flatMap((sigmaPx) => [
@@ -89,7 +93,7 @@ const ratioOf = (ours: readonly number[], others: readonly number[]): string =>
 const rate = (value: number): string => (value < 10 ? value.toFixed(1) : value.toFixed(0));
 
 const notes: readonly string[] = [
-  'Pillow\'s `convert("1")`, timed inside Python: Floyd–Steinberg over 8-bit grey, every line from left to right, errors in whole numbers, to a new picture of one byte a pixel. Ours read 14-bit fractions or floats; the ordered dither is beside it although it diffuses nothing.',
+  'Pillow\'s `convert("1")`, timed inside Python: Floyd–Steinberg over 8-bit grey, every line from left to right, errors in whole numbers, to a new picture of one byte a pixel. Ours read 14-bit fractions, copied into their bands, and write packed bits, copied out again. All halftones are beside it, though the larger kernels do more and blue noise diffuses nothing.',
   "sharp's blur: 8-bit grey to 8-bit grey, through its pipeline and a new buffer. Exposure: one bit a pixel to single precision, by the spot and the pixel's own width, followed to 5.5 σ instead of 3.7.",
   "Resampling reads and writes single precision, both axes.",
 ];

@@ -65,7 +65,7 @@ export function sharpBlur(grey: Uint8Array, columns: number, rows: number, sigma
           .blur({ sigma: sigmaPx, precision: "integer", minAmplitude: 0.001 })
           .raw()
           .toBuffer(),
-      (blurred) => blurred,
+      meanOf,
     ),
     mean: meanOf(grey),
     tolerance: 0.01 * 255,

@@ -1,14 +1,21 @@
 import type { SourceWindow } from "../src/3-resample/frame.js";
 import { resampledRows } from "../src/3-resample/resample.js";
-import { findHalftoneMethod, halftone } from "../src/4-halftone/halftone.js";
+import { findHalftoneMethod, halftoneCodes } from "../src/4-halftone/halftone.js";
+import { createHalftoneStream } from "../src/4-halftone/halftone-stream.js";
 import type { HalftoneSettings, Scan } from "../src/4-halftone/method.js";
 import { doseStride, exposeRows } from "../src/5-burn/exposure.js";
 import { planExposure } from "../src/5-burn/exposure-plan.js";
 import { EyeFilter } from "../src/5-burn/eye-filter.js";
 import { predictLuminance } from "../src/5-burn/predict.js";
+import { fractionCode } from "../src/core/burn-fraction.js";
 import { createKernelMemory, type KernelForm } from "../src/core/kernel-memory.js";
-import { type PackedBitmap, packBitmap, packedRow, unpackBitmap } from "../src/core/packed-bits.js";
-import { denseData, plane } from "../src/core/plane.js";
+import {
+  bytesPerPackedRow,
+  countBurned,
+  type PackedBitmap,
+  packedRow,
+  unpackBitmap,
+} from "../src/core/packed-bits.js";
 import { seededRandom } from "../src/core/random.js";
 import { createResponse } from "../src/core/response.js";
 import { type Kernel, meanOf, timed } from "./kernel-timing.js";
@@ -29,7 +36,7 @@ const settingsFor = (scan: Scan): HalftoneSettings => ({
   pitch: PITCH,
   spot: SPOT,
   scan,
-  random: () => seededRandom(1),
+  seed: 1,
   screenLinesPerInch: 100,
   screenAngleDeg: 45,
   clumping: 1,
@@ -47,25 +54,48 @@ export function grading(columns: number, rows: number): Picture {
   return { values, columns, rows };
 }
 
-function halftoned(id: string, { values, columns, rows }: Picture, scan: Scan): Uint8Array {
-  const fractions = plane("burn-fraction", values, rows, columns, PITCH);
-  return denseData(halftone(findHalftoneMethod(id), fractions, settingsFor(scan)));
-}
+const codesOf = ({ values }: Picture): Int16Array => Int16Array.from(values, fractionCode);
 
 export const dithered = (picture: Picture): PackedBitmap =>
-  packBitmap(halftoned("floyd-steinberg", picture, "serpentine"), picture.columns, picture.rows);
+  halftoneCodes(
+    findHalftoneMethod("floyd-steinberg"),
+    codesOf(picture),
+    picture.columns,
+    picture.rows,
+    settingsFor("serpentine"),
+  );
 
 export const greyOf = (bitmap: PackedBitmap): Uint8Array => unpackBitmap(bitmap).map((bit) => 255 * bit);
 
-export function halftoneKernel(id: string, picture: Picture, scan: Scan, how: string): Kernel {
+/** Fractions to packed bits, band by band as in a job; copying them into the band and the bits out of it is in the time. */
+export function halftoneKernel(form: KernelForm, id: string, picture: Picture, scan: Scan): Kernel {
+  const { columns, rows } = picture;
+  const codes = codesOf(picture);
+  const memory = createKernelMemory(form);
+  const stride = bytesPerPackedRow(columns);
+  const out = new Uint8Array(stride * rows);
+  const stream = createHalftoneStream(
+    findHalftoneMethod(id),
+    columns,
+    rows,
+    settingsFor(scan),
+    memory,
+    (packed, y, count) => out.set(packed.subarray(0, count * stride), y * stride),
+  );
+  const run = () => {
+    stream.restart();
+    for (let y = 0; y < rows; y += stream.bandRows) {
+      const count = Math.min(stream.bandRows, rows - y);
+      stream.fractions.set(codes.subarray(y * columns, (y + count) * columns));
+      stream.push(count);
+    }
+    return out;
+  };
   return {
-    name: `halftone ${id}, ${how}`,
-    form: formNames.plain,
-    pixels: picture.values.length,
-    measure: timed(
-      () => halftoned(id, picture, scan),
-      (bits) => bits,
-    ),
+    name: `halftone ${id}, ${scan}`,
+    form: formNames[form],
+    pixels: codes.length,
+    measure: timed(run, (packed) => countBurned(packed) / codes.length),
     mean: meanOf(picture.values),
     tolerance: 0.002,
     beside: PILLOW_DIFFUSION,
@@ -95,7 +125,7 @@ export function resampleKernel(form: KernelForm, source: Picture, columns: numbe
     name: `resample, ${columns < sourceColumns ? "reduced to half" : "enlarged to double"}, lanczos3`,
     form: formNames[form],
     pixels: Math.max(values.length, out.length),
-    measure: timed(run, (result) => result),
+    measure: timed(run, meanOf),
     mean: meanOf(values),
     tolerance: 0.001,
   };
@@ -131,7 +161,7 @@ export function exposureKernel(form: KernelForm, bitmap: PackedBitmap, sigmaPx: 
     name: `exposure of packed bits, one sample a pixel, σ ${sigmaPx} px`,
     form: formNames[form],
     pixels: columns * rows,
-    measure: timed(run, (dose) => dose),
+    measure: timed(run, meanOf),
     mean: meanOf(unpackBitmap(bitmap)) * keptWithin(columns, sigmaPx) * keptWithin(rows, sigmaPx),
     tolerance: 0.001,
     beside: blurName(sigmaPx),
@@ -163,7 +193,7 @@ export function predictionKernel(form: KernelForm, bitmap: PackedBitmap): Kernel
     name: `exposure and response, ${plan.samplesAlong} × ${plan.samplesAcross} samples a pixel, one dose`,
     form: formNames[form],
     pixels: out.length,
-    measure: timed(run, (luminance) => luminance),
+    measure: timed(run, meanOf),
     mean: 1 - 0.4 * meanOf(unpackBitmap(bitmap)),
     tolerance: 0.001,
   };
@@ -179,8 +209,11 @@ export function eyeKernel(side: number): Kernel {
     form: formNames.plain,
     pixels: source.length,
     measure: timed(
-      () => eye.filterPair(pair),
-      () => pair,
+      () => {
+        eye.filterPair(pair);
+        return pair;
+      },
+      meanOf,
       // In place, so each run needs the source again: filtered over and over, a picture would fade to its mean.
       () => pair.set(source),
     ),
