@@ -32,8 +32,11 @@ export type KernelForm = "simd" | "plain";
 const ALIGNMENT = 16;
 const RUN_OVER_BYTES = 64;
 const PAGE_BYTES = 65536;
-/** Address space, not memory: pages that nobody touches cost nothing. */
-const RESERVED_BYTES = 512 * 1024 * 1024;
+/**
+ * Address space, not memory: pages that nobody touches cost nothing. But the engine counts it when it decides how often to
+ * look for garbage, so no more than the widest piece needs.
+ */
+const RESERVED_BYTES = 192 * 1024 * 1024;
 
 /** @param form `plain` runs the TypeScript kernels; `simd` falls back to them where the engine knows no SIMD */
 export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {

@@ -4,7 +4,7 @@ import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
 import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
 import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
-import type { ByteSink } from "../6-report/deflate-segments.js";
+import type { ByteSink } from "../6-report/deflate.js";
 import type { RgbPicture } from "../6-report/preview.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -59,13 +59,18 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     const release = memory.mark();
     const output = await createBitmapOutput(frame, method, options, sink);
     const timer = createRunTimer(frame.columns, options.pitch.alongMm, options);
-    const ready: { readonly packed: Uint8Array; readonly count: number }[] = [];
     const settings = halftoneSettings(options);
+    const { columns, rows } = frame;
+    const stride = bytesPerPackedRow(columns);
+    // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
+    const ready = { packed: new Uint8Array(2 * BAND_ROWS * stride), rows: 0 };
     const emit = (packed: Uint8Array, _y: number, count: number): void => {
       timer.add(packed, count);
-      ready.push({ packed: packed.slice(0, count * bytesPerPackedRow(frame.columns)), count });
+      const end = (ready.rows + count) * stride;
+      if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
+      ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
+      ready.rows += count;
     };
-    const { columns, rows } = frame;
     const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);
     return { frame, output, timer, ready, stream, release };
   }
@@ -87,7 +92,9 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     async band(count) {
       const { stream, ready, output } = begun();
       stream.push(count);
-      for (const { packed, count: rows } of ready.splice(0)) await output.write(packed, rows);
+      const { rows } = ready;
+      ready.rows = 0;
+      if (rows > 0) await output.write(ready.packed, rows);
     },
     async end() {
       const { output, timer, release } = begun();
@@ -106,4 +113,10 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     },
     close() {},
   };
+}
+
+function enlarged(bytes: Uint8Array, length: number): Uint8Array<ArrayBuffer> {
+  const larger = new Uint8Array(length);
+  larger.set(bytes);
+  return larger;
 }

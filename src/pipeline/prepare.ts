@@ -3,7 +3,7 @@ import { decodePhoto, type Photo } from "../1-photo/decode.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import type { ByteSink } from "../6-report/deflate-segments.js";
+import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";

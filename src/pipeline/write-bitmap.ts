@@ -2,7 +2,7 @@ import type { Frame } from "../3-resample/frame.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { encodePackedBitmap } from "../6-report/bitmap-file.js";
 import type { BitmapWriter } from "../6-report/bitmap-png.js";
-import type { BitmapTexture, ByteSink } from "../6-report/deflate-segments.js";
+import type { BitmapTexture, ByteSink } from "../6-report/deflate.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 
