@@ -1,4 +1,5 @@
 import { SpotpitchError } from "../core/errors.js";
+import { packBitmap } from "../core/packed-bits.js";
 import { type Bitmap, columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
 import { halftoneMethods } from "./catalogue.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
@@ -50,4 +51,18 @@ export function halftoneData(
     nextRow(fractions.subarray(from, from + columns), y + leadInRows, bits.subarray(from, from + columns));
   }
   return bits;
+}
+
+export function halftoneMaker(method: HalftoneMethod, settings: HalftoneSettings, _memory: unknown) {
+  return (fractions: Int16Array, columns: number, rows: number) => {
+    const bits = halftoneData(
+      method,
+      Float32Array.from(fractions, (f) => Math.max(0, f) / 16384),
+      columns,
+      rows,
+      settings,
+    );
+    for (let i = 0; i < bits.length; i++) if (fractions[i] < 0) bits[i] = 0;
+    return packBitmap(bits, columns, rows);
+  };
 }

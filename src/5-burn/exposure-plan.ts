@@ -12,19 +12,46 @@ const SAMPLES_PER_SPOT = 5;
  */
 const RIPPLE_FREE_OVERDRIVE = 1.5;
 
-/** The Gaussian is followed to this many standard deviations; what lies beyond is under 6e-7 of the dose. */
-const TAIL_SIGMAS = 5;
+/**
+ * The Gaussian is followed to this many standard deviations. Beyond lie 4e-8 of the dose, and no more than 1e-6 from any one
+ * line as long as lines stand no further apart than twice the spot.
+ */
+const TAIL_SIGMAS = 5.5;
 
-/** A lag's exponential tail is followed to this many time constants (4e-6 of the dose left). */
+/** A lag's exponential tail counts as reached to this many time constants (4e-6 of the dose left). */
 const TAIL_LAGS = 12.5;
 
-/** Weights of neighbouring pixels for the samples of one pixel: weight of pixel x + k at sample s is taps[s·width + k + reach]. */
+/** A lag's tail longer than this many pixels is summed by recursion instead of tap by tap. */
+const LONGEST_TAPPED_TAIL_PX = 48;
+
+/** Weights of neighbouring pixels for the samples of one pixel: that of pixel x + k at sample s is taps[s · width + k + before]. */
 export interface SampleTaps {
-  /** Pixels looked at to either side. */
+  /** Pixels to either side from which a sample may receive dose, a lag's whole tail included. */
   readonly reach: number;
-  /** 2·reach + 1. */
+  /** Taps run from k = −before.. */
+  readonly before: number;
+  /** ..to k = after. */
+  readonly after: number;
+  /** before + after + 1. */
   readonly width: number;
+  /** [samples × width] */
   readonly taps: Float64Array;
+  /** What lies further back than the taps reach, where a long lag leaves it. */
+  readonly tail?: LagTail;
+}
+
+/**
+ * The exponential tail of a long lag. Pixel x − direction · n, n ≥ `from`, adds weights[s] · decay^(n − from) to sample s of
+ * pixel x.
+ */
+export interface LagTail {
+  /** 1 where the beam travels to the right, −1 to the left. */
+  readonly direction: 1 | -1;
+  readonly from: number;
+  /** What is left from one pixel to the next, 0..1. */
+  readonly decay: number;
+  /** [samples] */
+  readonly weights: Float64Array;
 }
 
 /** Everything that turning a bitmap into a finely sampled dose needs to know, worked out once. */
@@ -32,6 +59,7 @@ export interface ExposurePlan {
   readonly samplesAlong: number;
   readonly samplesAcross: number;
   readonly evenLines: SampleTaps;
+  /** The same object as `evenLines` where odd lines are no different. */
   readonly oddLines: SampleTaps;
   readonly across: SampleTaps;
 }
@@ -45,24 +73,20 @@ export interface ExposurePlan {
 export function planExposure(pitch: Pitch, spot: Spot, motion: BeamMotion, refinement = 1): ExposurePlan {
   const samplesAlong = refinement * samplesPerPixel(pitch.alongMm, spot.alongMm);
   const samplesAcross = refinement * samplesPerPixel(pitch.acrossMm, spot.acrossMm);
-  const sigmaAlongMm = sigmaMmFromSpotDiameterMm(spot.alongMm);
   const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
-  const lagMm = lagLengthMm(motion);
-
-  const alongTaps = (direction: 1 | -1, shiftMm: number): SampleTaps => {
-    const reachMm = pitch.alongMm / 2 + TAIL_SIGMAS * sigmaAlongMm + TAIL_LAGS * lagMm + Math.abs(shiftMm);
-    return sampleTaps(pitch.alongMm, samplesAlong, reachMm, (xMm) =>
-      lineProfile(direction * (xMm - shiftMm), pitch.alongMm, sigmaAlongMm, lagMm),
-    );
-  };
+  const along = (direction: 1 | -1, shiftMm: number): SampleTaps =>
+    tapsAlong(pitch.alongMm, samplesAlong, spot.alongMm, lagLengthMm(motion), direction, shiftMm);
+  const evenLines = along(1, 0);
+  const alike = motion.oneWay || (motion.lineShiftMm === 0 && motion.firingLagUs === 0);
   return {
     samplesAlong,
     samplesAcross,
-    evenLines: alongTaps(1, 0),
-    oddLines: motion.oneWay ? alongTaps(1, 0) : alongTaps(-1, motion.lineShiftMm),
+    evenLines,
+    oddLines: alike ? evenLines : along(-1, motion.lineShiftMm),
     across: sampleTaps(
       pitch.acrossMm,
       samplesAcross,
+      -TAIL_SIGMAS * sigmaAcrossMm,
       TAIL_SIGMAS * sigmaAcrossMm,
       (yMm) => pitch.acrossMm * gaussianDensity(yMm, sigmaAcrossMm),
     ),
@@ -74,20 +98,62 @@ function samplesPerPixel(pitchMm: number, spotDiameterMm: number): number {
   return spotDiameterMm / pitchMm < RIPPLE_FREE_OVERDRIVE ? 2 * samples : samples;
 }
 
+/** Taps of lines travelled in one direction and set off by `shiftMm`. */
+function tapsAlong(
+  pitchMm: number,
+  samples: number,
+  spotDiameterMm: number,
+  lagMm: number,
+  direction: 1 | -1,
+  shiftMm: number,
+): SampleTaps {
+  const sigmaMm = sigmaMmFromSpotDiameterMm(spotDiameterMm);
+  const profile = (xMm: number): number => lineProfile(direction * (xMm - shiftMm), pitchMm, sigmaMm, lagMm);
+  const aheadMm = pitchMm / 2 + TAIL_SIGMAS * sigmaMm;
+  const behindMm = aheadMm + TAIL_LAGS * lagMm;
+  // Φ(z − r) of the line profile is 1 from here on, and what a lag leaves a pure exponential.
+  const pureMm = aheadMm + (lagMm > 0 ? sigmaMm ** 2 / lagMm : 0);
+  const recursive = TAIL_LAGS * lagMm > LONGEST_TAPPED_TAIL_PX * pitchMm && pureMm < behindMm;
+  const tappedMm = recursive ? pureMm : behindMm;
+  const [fromMm, toMm] = direction === 1 ? [-aheadMm, tappedMm] : [-tappedMm, aheadMm];
+  const near = sampleTaps(pitchMm, samples, fromMm + shiftMm, toMm + shiftMm, profile);
+  if (!recursive) return near;
+  const from = 1 + (direction === 1 ? near.before : near.after);
+  const tail: LagTail = {
+    direction,
+    from,
+    decay: Math.exp(-pitchMm / lagMm),
+    weights: Float64Array.from({ length: samples }, (_, s) =>
+      profile((sampleAt(s, samples) + direction * from) * pitchMm),
+    ),
+  };
+  return { ...near, reach: near.reach + Math.ceil((behindMm - tappedMm) / pitchMm), tail };
+}
+
+/**
+ * Taps of a profile that is nothing outside `fromMm`..`toMm`.
+ *
+ * @param profile dose at a distance (mm) from the centre of a burned pixel
+ */
 function sampleTaps(
   pitchMm: number,
   samples: number,
-  reachMm: number,
+  fromMm: number,
+  toMm: number,
   profile: (distanceMm: number) => number,
 ): SampleTaps {
-  const reach = Math.ceil(reachMm / pitchMm + 0.5 - 1e-9);
-  const width = 2 * reach + 1;
+  const outermost = sampleAt(samples - 1, samples);
+  const before = Math.max(0, Math.floor(toMm / pitchMm + outermost + 1e-9));
+  const after = Math.max(0, Math.floor(outermost - fromMm / pitchMm + 1e-9));
+  const width = before + after + 1;
   const taps = new Float64Array(samples * width);
   for (let s = 0; s < samples; s++) {
-    const sampleAt = (s + 0.5) / samples - 0.5;
-    for (let k = -reach; k <= reach; k++) {
-      taps[s * width + k + reach] = profile((sampleAt - k) * pitchMm);
+    for (let k = -before; k <= after; k++) {
+      taps[s * width + k + before] = profile((sampleAt(s, samples) - k) * pitchMm);
     }
   }
-  return { reach, width, taps };
+  return { reach: Math.max(before, after), before, after, width, taps };
 }
+
+/** Place of a sample in pixels, 0 at the pixel's centre. */
+const sampleAt = (sample: number, samples: number): number => (sample + 0.5) / samples - 0.5;

@@ -1,95 +1,93 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { createLineBurner } from "./burn-line.js";
 import type { ExposurePlan, SampleTaps } from "./exposure-plan.js";
+import { MOST_ROWS_AT_ONCE, weighRows } from "./weigh-rows.js";
 
-/** Hands out row y of a bitmap: `columns` values, 1 = beam on (or a power level 0..1), 0 = off. */
-export type BitmapRows = (y: number) => ArrayLike<number>;
+/** Hands out row y of a packed bitmap: leftmost pixel in the highest bit, 1 = burn, bits past the last column 0. */
+export type PackedRows = (y: number) => Uint8Array;
 
-/** Receives one row of finely sampled dose: `columns × samplesAlong` values. */
+/**
+ * Receives one row of finely sampled dose, valid until the next: sample s of pixel x lies at s · doseStride(columns) + x.
+ */
 export type DoseRowSink = (dose: Float32Array, y: number, sampleAcross: number) => void;
+
+/** Floats from the dose of one sample along to the next: whole vectors. */
+export const doseStride = (columns: number): number => Math.ceil(columns / 8) * 8;
 
 /**
  * Dose field of rows `firstRow`..`endRow` (exclusive) of a bitmap, one finely sampled row at a time, top to bottom. Only
  * the rows that the spot reaches are held. Outside the bitmap nothing burns.
  *
- * @param rows height of the bitmap; row y is asked for once, in rising order
+ * @param packedRow row y is asked for once, in rising order
+ * @param rows height of the bitmap
  */
 export function exposeRows(
+  memory: KernelMemory,
   plan: ExposurePlan,
-  bitmapRow: BitmapRows,
+  packedRow: PackedRows,
   columns: number,
   rows: number,
   firstRow: number,
   endRow: number,
   sink: DoseRowSink,
 ): void {
-  const { samplesAlong, samplesAcross, across } = plan;
-  const width = columns * samplesAlong;
-  const ring = Array.from({ length: across.width }, () => new Float32Array(width));
-  const dose = new Float32Array(width);
-  let nextLine = Math.max(0, firstRow - across.reach);
+  const release = memory.mark();
+  const { samplesAlong, samplesAcross, evenLines, oddLines, across } = plan;
+  const stride = doseStride(columns);
+  const length = samplesAlong * stride;
+  const burnEven = createLineBurner(memory, evenLines, samplesAlong, columns, stride);
+  const burnOdd =
+    oddLines === evenLines ? burnEven : createLineBurner(memory, oddLines, samplesAlong, columns, stride);
+  const groups = sampleGroups(memory, across, samplesAcross);
+  const dose = memory.float32(MOST_ROWS_AT_ONCE * length);
+  const doseRows = Array.from({ length: MOST_ROWS_AT_ONCE }, (_, t) =>
+    dose.subarray(t * length, (t + 1) * length),
+  );
+  // Rings twice round, so that the rows which the spot reaches always stand one after another.
+  const held = Array.from({ length: across.width }, () => memory.float32(length));
+  const ring = [...held, ...held];
+  const addresses = memory.int32(ring.length);
+  addresses.set(ring.map(({ byteOffset }) => byteOffset));
+
+  let nextLine = Math.max(0, firstRow - across.before);
   for (let y = firstRow; y < endRow; y++) {
-    for (; nextLine <= Math.min(rows - 1, y + across.reach); nextLine++) {
-      const taps = nextLine % 2 === 0 ? plan.evenLines : plan.oddLines;
-      lineDose(bitmapRow(nextLine), columns, samplesAlong, taps, ring[nextLine % across.width]);
+    for (; nextLine <= Math.min(rows - 1, y + across.after); nextLine++) {
+      const burn = nextLine % 2 === 0 ? burnEven : burnOdd;
+      burn(packedRow(nextLine), held[nextLine % across.width]);
     }
-    const from = Math.max(-across.reach, -y);
-    const to = Math.min(across.reach, rows - 1 - y);
-    for (let s = 0; s < samplesAcross; s++) {
-      dose.fill(0);
-      const tap = s * across.width + across.reach;
-      let k = from;
-      // Three lines at a time: the sum is read and written once for all of them.
-      for (; k + 2 <= to; k += 3) {
-        addThree(
-          dose,
-          ring,
-          (y + k) % across.width,
-          across.taps[tap + k],
-          across.taps[tap + k + 1],
-          across.taps[tap + k + 2],
-        );
-      }
-      for (; k <= to; k++) addScaled(dose, ring[(y + k) % across.width], across.taps[tap + k]);
-      sink(dose, y, s);
+    const from = Math.max(-across.before, -y);
+    const to = Math.min(across.after, rows - 1 - y);
+    const first = (y + from) % across.width;
+    const count = to - from + 1;
+    const reached = ring.slice(first, first + count);
+    const reachedAt = addresses.subarray(first, first + count);
+    for (const { sample, sums, weights } of groups) {
+      const firstWeight = (from + across.before) * sums;
+      weighRows(memory, reached, reachedAt, count, weights, firstWeight, sums, dose, length, length);
+      for (let t = 0; t < sums; t++) sink(doseRows[t], y, sample + t);
     }
   }
+  release();
 }
 
-/** One line by itself: its dose along, before the spread across. Skips what is off, so sparse lines are cheap. */
-function lineDose(
-  bits: ArrayLike<number>,
-  columns: number,
-  samplesAlong: number,
-  { reach, width, taps }: SampleTaps,
-  out: Float32Array,
-): void {
-  out.fill(0);
-  for (let x = 0; x < columns; x++) {
-    const beam = bits[x];
-    if (beam === 0) continue;
-    const from = Math.max(0, x - reach);
-    const to = Math.min(columns - 1, x + reach);
-    for (let at = from, i = from * samplesAlong; at <= to; at++) {
-      // Pixel x stands k = x − at pixels from the pixel whose samples are written.
-      let tap = x - at + reach;
-      for (let s = 0; s < samplesAlong; s++, i++, tap += width) out[i] += beam * taps[tap];
+/** Samples across that are weighed at once. */
+interface SampleGroup {
+  /** First of them. */
+  readonly sample: number;
+  readonly sums: number;
+  /** [width × sums] */
+  readonly weights: Float32Array;
+}
+
+function sampleGroups(memory: KernelMemory, { width, taps }: SampleTaps, samples: number): SampleGroup[] {
+  const groups: SampleGroup[] = [];
+  for (let sample = 0; sample < samples; sample += MOST_ROWS_AT_ONCE) {
+    const sums = Math.min(MOST_ROWS_AT_ONCE, samples - sample);
+    const weights = memory.float32(width * sums);
+    for (let k = 0; k < width; k++) {
+      for (let t = 0; t < sums; t++) weights[k * sums + t] = taps[(sample + t) * width + k];
     }
+    groups.push({ sample, sums, weights });
   }
-}
-
-function addThree(
-  sum: Float32Array,
-  ring: readonly Float32Array[],
-  first: number,
-  weight0: number,
-  weight1: number,
-  weight2: number,
-): void {
-  const row0 = ring[first];
-  const row1 = ring[(first + 1) % ring.length];
-  const row2 = ring[(first + 2) % ring.length];
-  for (let i = 0; i < sum.length; i++) sum[i] += weight0 * row0[i] + weight1 * row1[i] + weight2 * row2[i];
-}
-
-function addScaled(sum: Float32Array, row: Float32Array, weight: number): void {
-  for (let i = 0; i < sum.length; i++) sum[i] += weight * row[i];
+  return groups;
 }

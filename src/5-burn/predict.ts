@@ -1,6 +1,8 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Response } from "../core/response.js";
-import { type BitmapRows, exposeRows } from "./exposure.js";
+import { doseStride, exposeRows, type PackedRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
+import { addResponse, responseSteps, scaleRow } from "./response-rows.js";
 
 /**
  * Predicted luminance factor of each pixel, the mean of the response over the pixel's samples, for several doses at once
@@ -9,12 +11,13 @@ import type { ExposurePlan } from "./exposure-plan.js";
  * The response acts on the finely sampled dose and the mean is taken afterwards; the order cannot be swapped.
  *
  * @param doseFactors multiples of the nominal dose, e.g. [1, 0.9, 1.1]
- * @param out one Float32Array of (endRow − firstRow) × columns for each dose factor, overwritten
+ * @param out one Float32Array of (endRow − firstRow) × columns for each dose factor, from any memory, overwritten
  */
 export function predictLuminance(
+  memory: KernelMemory,
   plan: ExposurePlan,
   response: Response,
-  bitmapRow: BitmapRows,
+  packedRow: PackedRows,
   columns: number,
   rows: number,
   firstRow: number,
@@ -22,48 +25,22 @@ export function predictLuminance(
   doseFactors: readonly number[],
   out: readonly Float32Array[],
 ): void {
-  for (const plane of out) plane.fill(0);
-  exposeRows(plan, bitmapRow, columns, rows, firstRow, endRow, (dose, y) => {
+  const release = memory.mark();
+  const { samplesAlong, samplesAcross } = plan;
+  const stride = doseStride(columns);
+  const perPixel = 1 / (samplesAlong * samplesAcross);
+  const steps = responseSteps(memory, response);
+  const sums = doseFactors.map(() => memory.float32(stride));
+  const pixels = sums.map((sum) => sum.subarray(0, columns));
+  exposeRows(memory, plan, packedRow, columns, rows, firstRow, endRow, (dose, y, sampleAcross) => {
     for (let f = 0; f < doseFactors.length; f++) {
-      addResponse(
-        response,
-        dose,
-        doseFactors[f],
-        plan.samplesAlong,
-        out[f],
-        (y - firstRow) * columns,
-        columns,
-      );
+      const sum = sums[f];
+      if (sampleAcross === 0) sum.fill(0);
+      addResponse(memory, steps, doseFactors[f], dose, samplesAlong, stride, sum, columns);
+      if (sampleAcross < samplesAcross - 1) continue;
+      scaleRow(memory, sum, perPixel, columns);
+      out[f].set(pixels[f], (y - firstRow) * columns);
     }
   });
-  const perPixel = 1 / (plan.samplesAlong * plan.samplesAcross);
-  for (const plane of out) {
-    for (let i = 0; i < plane.length; i++) plane[i] *= perPixel;
-  }
-}
-
-function addResponse(
-  response: Response,
-  dose: Float32Array,
-  doseFactor: number,
-  samplesAlong: number,
-  out: Float32Array,
-  offset: number,
-  columns: number,
-): void {
-  const { table, stepsPerDose } = response;
-  const scale = doseFactor * stepsPerDose;
-  const last = table.length - 2;
-  for (let x = 0, i = 0; x < columns; x++) {
-    let sum = 0;
-    for (let s = 0; s < samplesAlong; s++, i++) {
-      const at = dose[i] * scale;
-      if (at >= last) sum += table[last];
-      else {
-        const step = at | 0;
-        sum += table[step] + (table[step + 1] - table[step]) * (at - step);
-      }
-    }
-    out[offset + x] += sum;
-  }
+  release();
 }

@@ -14,14 +14,21 @@ import { mostDetailed } from "./detail-crop.js";
 export type { RgbPicture } from "./canvas.js";
 export { previewSize } from "./preview-size.js";
 
+/** A part of the bitmap: bits (1 = burn) and predicted luminance factors, both row-major. */
+export interface PreviewCrop {
+  readonly bits: Uint8Array;
+  readonly predicted: Float32Array;
+}
+
 /** What a preview shows. */
 export interface PreviewParts {
   /** Predicted luminance factors scaled for the screen, in true proportion; see `previewSize`. */
   readonly piece: Plane<"luminance-factor">;
-  /** Predicted luminance factors of the burn pixels themselves. */
-  readonly predicted: Plane<"luminance-factor">;
-  /** 1 = burn, same shape as `predicted`. */
-  readonly bits: Uint8Array;
+  /** Size of the bitmap. */
+  readonly burnColumns: number;
+  readonly burnRows: number;
+  /** Hands out a part of the bitmap, in burn pixels. */
+  readonly crop: (part: Rectangle) => PreviewCrop;
   readonly paint: Painter;
   readonly widthMm: number;
   readonly heightMm: number;
@@ -67,12 +74,12 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   caption(picture, piece, "the piece as predicted", pieceColumns / parts.widthMm);
 
   const { cropAt, pxPerMm, source } = strip;
+  const { bits, predicted } = parts.crop(source);
   const dots = { ...strip, left: MARGIN_PX, top: MARGIN_PX + pieceRows + CAPTION_PX };
-  fillWith(picture, dots, (x, y, rgb, at) => rgb.fill(parts.bits[cropAt(x, y)] ? BLACK : WHITE, at, at + 3));
+  fillWith(picture, dots, (x, y, rgb, at) => rgb.fill(bits[cropAt(x, y)] ? BLACK : WHITE, at, at + 3));
   frameRound(picture, dots, HAIRLINE);
   caption(picture, dots, "pixels that burn, in black");
 
-  const predicted = denseData(parts.predicted);
   const marks = { ...dots, left: MARGIN_PX + innerColumns - roomPx };
   fillWith(picture, marks, (x, y, rgb, at) => parts.paint(predicted[cropAt(x, y)], rgb, at));
   frameRound(picture, marks, HAIRLINE);
@@ -82,7 +89,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   return picture;
 }
 
-/** The part of the bitmap that the strip shows, and how: its size on the screen and the burn pixel of each screen pixel. */
+/** The part of the bitmap that the strip shows, and how: its size on the screen and the place in the crop of each screen pixel. */
 interface Strip {
   readonly columns: number;
   readonly rows: number;
@@ -92,9 +99,8 @@ interface Strip {
   readonly cropAt: (x: number, y: number) => number;
 }
 
-function stripFor({ piece, predicted, widthMm, heightMm }: PreviewParts, roomPx: number): Strip {
-  const burnColumns = columnsOf(predicted);
-  const burnRows = rowsOf(predicted);
+function stripFor(parts: PreviewParts, roomPx: number): Strip {
+  const { piece, burnColumns, burnRows, widthMm, heightMm } = parts;
   const pitchAlong = widthMm / burnColumns;
   const pitchAcross = heightMm / burnRows;
   const finer = Math.min(pitchAlong, pitchAcross);
@@ -126,14 +132,14 @@ function stripFor({ piece, predicted, widthMm, heightMm }: PreviewParts, roomPx:
     ...shown,
     pxPerMm: stepX / pitchAlong,
     source: { left, top, columns, rows, isWhole: columns === burnColumns && rows === burnRows },
-    cropAt: (x, y) => (top + Math.floor(y / stepY)) * burnColumns + left + Math.floor(x / stepX),
+    cropAt: (x, y) => Math.floor(y / stepY) * columns + Math.floor(x / stepX),
   };
 }
 
 /** A rectangle of burn pixels as it lies on the piece. */
-function onPiece({ predicted }: PreviewParts, source: Rectangle, piece: Rectangle): Rectangle {
-  const alongScale = piece.columns / columnsOf(predicted);
-  const acrossScale = piece.rows / rowsOf(predicted);
+function onPiece({ burnColumns, burnRows }: PreviewParts, source: Rectangle, piece: Rectangle): Rectangle {
+  const alongScale = piece.columns / burnColumns;
+  const acrossScale = piece.rows / burnRows;
   return {
     left: piece.left + Math.round(source.left * alongScale),
     top: piece.top + Math.round(source.top * acrossScale),

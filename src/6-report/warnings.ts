@@ -1,9 +1,10 @@
-import type { Material } from "../core/material.js";
 import { defaultLinesPerInch } from "../core/options.js";
 import type { Report, Warning } from "./report.js";
 
 /** Facts that bear on warnings but have no place in the report itself. */
 export interface WarningFacts {
+  /** What is doubtful about the material's data, in sentences; told first. */
+  readonly materialDoubts: readonly string[];
   readonly materialShape: "steep" | "gradual";
   /** True where burning darkens the surface. */
   readonly darkens: boolean;
@@ -38,6 +39,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     warnings.push({ code, message });
   };
   const spotMm = fixed(job.spotAcrossMm, 3);
+  for (const doubt of facts.materialDoubts) warn("material-doubtful", doubt);
 
   if (coverage.burnFraction === 0) {
     const bare = facts.darkens ? "light" : "dark";
@@ -128,12 +130,6 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     );
   }
   return warnings;
-}
-
-/** A report with what is doubtful about its material file, told first. */
-export function withMaterialDoubts(report: Report, { doubts }: Pick<Material, "doubts">): Report {
-  const told = doubts.map((message) => ({ code: "material-doubtful", message }) as const);
-  return { ...report, warnings: [...told, ...report.warnings] };
 }
 
 const fixed = (value: number, digits: number): string => value.toFixed(digits);

@@ -1,5 +1,5 @@
 import { inspect } from "node:util";
-import { z } from "zod";
+import * as z from "zod";
 import { hazardsNotNamed } from "./cautions.js";
 import { SpotpitchError } from "./errors.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";

@@ -1,5 +1,5 @@
 import { inspect } from "node:util";
-import { z } from "zod";
+import * as z from "zod";
 import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
 import type { Pitch } from "./plane.js";

@@ -1,8 +1,10 @@
 import { findHalftoneMethod, halftoneData } from "../../src/4-halftone/halftone.js";
-import { exposeRows } from "../../src/5-burn/exposure.js";
+import { doseStride, exposeRows } from "../../src/5-burn/exposure.js";
 import type { ExposurePlan } from "../../src/5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
 import { predictLuminance } from "../../src/5-burn/predict.js";
+import { createKernelMemory, type KernelMemory } from "../../src/core/kernel-memory.js";
+import { packBitmap, packedRow } from "../../src/core/packed-bits.js";
 import type { Pitch } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
 import type { Response } from "../../src/core/response.js";
@@ -20,25 +22,35 @@ export function randomBits(columns: number, rows: number, share: number, seed = 
   return Uint8Array.from({ length: columns * rows }, () => (random() < share ? 1 : 0));
 }
 
-/** Rows of a row-major plane, as the burn stage asks for them. */
-export function rowsFrom<Row extends Uint8Array | Float32Array>(bits: Row, columns: number) {
-  return (y: number): ArrayLike<number> => bits.subarray(y * columns, (y + 1) * columns);
+export const simdMemory = createKernelMemory();
+export const plainMemory = createKernelMemory("plain");
+
+/** Packed rows of a row-major plane of bits, as the burn stage asks for them. */
+export function rowsFrom(bits: Uint8Array, columns: number): (y: number) => Uint8Array {
+  const bitmap = packBitmap(bits, columns, bits.length / columns);
+  return (y) => packedRow(bitmap, y);
 }
 
-/** The finely sampled dose of rows `firstRow`..`endRow`, one line of samples under the other. */
+/** The finely sampled dose of rows `firstRow`..`endRow`, in the order of the samples, one line under the other. */
 export function doseOf(
   plan: ExposurePlan,
-  bits: Uint8Array | Float32Array,
+  bits: Uint8Array,
   columns: number,
   rows: number,
   firstRow = 0,
   endRow = rows,
+  memory: KernelMemory = simdMemory,
 ): Float32Array {
-  const width = columns * plan.samplesAlong;
-  const out = new Float32Array(width * (endRow - firstRow) * plan.samplesAcross);
-  exposeRows(plan, rowsFrom(bits, columns), columns, rows, firstRow, endRow, (dose, y, s) =>
-    out.set(dose, ((y - firstRow) * plan.samplesAcross + s) * width),
-  );
+  const { samplesAlong, samplesAcross } = plan;
+  const stride = doseStride(columns);
+  const width = columns * samplesAlong;
+  const out = new Float32Array(width * (endRow - firstRow) * samplesAcross);
+  exposeRows(memory, plan, rowsFrom(bits, columns), columns, rows, firstRow, endRow, (dose, y, t) => {
+    const from = ((y - firstRow) * samplesAcross + t) * width;
+    for (let i = 0; i < width; i++) {
+      out[from + i] = dose[(i % samplesAlong) * stride + Math.floor(i / samplesAlong)];
+    }
+  });
   return out;
 }
 
@@ -46,13 +58,15 @@ export function doseOf(
 export function luminanceOf(
   plan: ExposurePlan,
   response: Response,
-  bits: Uint8Array | Float32Array,
+  bits: Uint8Array,
   columns: number,
   rows: number,
   doseFactor = 1,
+  memory: KernelMemory = simdMemory,
 ): Float32Array {
   const out = new Float32Array(columns * rows);
-  predictLuminance(plan, response, rowsFrom(bits, columns), columns, rows, 0, rows, [doseFactor], [out]);
+  const row = rowsFrom(bits, columns);
+  predictLuminance(memory, plan, response, row, columns, rows, 0, rows, [doseFactor], [out]);
   return out;
 }
 

@@ -10,9 +10,11 @@ import {
   ideal,
   luminanceOf,
   meanOver,
+  plainMemory,
   randomBits,
   round,
   rowsFrom,
+  simdMemory,
   square,
   worstDifference,
 } from "./burning.js";
@@ -79,7 +81,7 @@ describe("several doses and strips", () => {
   it("at once equal each alone", () => {
     const factors = [1, 0.9, 1.1];
     const planes = factors.map(() => new Float32Array(24 * 17).fill(5));
-    predictLuminance(plan, response, rowsFrom(bits, 24), 24, 17, 0, 17, factors, planes);
+    predictLuminance(simdMemory, plan, response, rowsFrom(bits, 24), 24, 17, 0, 17, factors, planes);
     factors.forEach((factor, f) => {
       expect([...planes[f]]).toEqual([...luminanceOf(plan, response, bits, 24, 17, factor)]);
     });
@@ -89,8 +91,29 @@ describe("several doses and strips", () => {
   it("in strips equal the whole", () => {
     const whole = luminanceOf(plan, response, bits, 24, 17);
     const strip = new Float32Array(24 * 6);
-    predictLuminance(plan, response, rowsFrom(bits, 24), 24, 17, 7, 13, [1], [strip]);
+    predictLuminance(simdMemory, plan, response, rowsFrom(bits, 24), 24, 17, 7, 13, [1], [strip]);
     expect([...strip]).toEqual([...whole.subarray(24 * 7, 24 * 13)]);
+  });
+});
+
+describe("both forms of the kernels", () => {
+  it.each([0.7, 1.2, 2, 5, 20])("give the same bits, overdrive %d", (overdrive) => {
+    const motion = { ...ideal, firingLagUs: 30, lineShiftMm: 0.02 };
+    const plan = planExposure(square(0.1 / overdrive), { alongMm: 0.08, acrossMm: 0.12 }, motion);
+    for (const points of [gradualPoints, steepPoints, lighteningPoints, threshold]) {
+      const response = createResponse(points);
+      for (const [columns, rows] of [
+        [1, 2],
+        [29, 9],
+      ]) {
+        const bits = randomBits(columns, rows, 0.5, columns);
+        for (const factor of [1, 0.73, 1.9]) {
+          const simd = luminanceOf(plan, response, bits, columns, rows, factor, simdMemory);
+          const plain = luminanceOf(plan, response, bits, columns, rows, factor, plainMemory);
+          expect(Buffer.from(simd.buffer).equals(Buffer.from(plain.buffer))).toBe(true);
+        }
+      }
+    }
   });
 });
 

@@ -1,7 +1,14 @@
 import { PNG } from "pngjs";
 import { describe, expect, it } from "vitest";
 import { materialPainter } from "../../src/6-report/appearance.js";
-import { barLengthMm, composePreview, previewSize, type RgbPicture } from "../../src/6-report/preview.js";
+import type { Rectangle } from "../../src/6-report/canvas.js";
+import {
+  barLengthMm,
+  composePreview,
+  type PreviewCrop,
+  previewSize,
+  type RgbPicture,
+} from "../../src/6-report/preview.js";
 import { encodePreviewPng } from "../../src/6-report/preview-png.js";
 import { plane } from "../../src/core/plane.js";
 import { prepare } from "../../src/index.js";
@@ -78,11 +85,23 @@ describe("preview", () => {
 
   /** Every third pixel of a row burns; the piece itself is flat grey, painted neither black nor white. */
   function composed(columns: number, rows: number, widthMm: number, heightMm: number) {
-    const predicted = plane("luminance-factor", new Float32Array(columns * rows).fill(0.5), rows, columns);
-    const bits = Uint8Array.from({ length: columns * rows }, (_, i) => ((i % columns) % 3 === 0 ? 1 : 0));
+    const crop = ({ left, ...part }: Rectangle): PreviewCrop => ({
+      bits: Uint8Array.from({ length: part.columns * part.rows }, (_, i) =>
+        (left + (i % part.columns)) % 3 === 0 ? 1 : 0,
+      ),
+      predicted: new Float32Array(part.columns * part.rows).fill(0.5),
+    });
     const paint = materialPainter("#c0c0c0", "#303030", 1, 0);
     const shown = plane("luminance-factor", new Float32Array(500 * 500).fill(0.5), 500, 500);
-    return composePreview({ piece: shown, predicted, bits, paint, widthMm, heightMm });
+    return composePreview({
+      piece: shown,
+      burnColumns: columns,
+      burnRows: rows,
+      crop,
+      paint,
+      widthMm,
+      heightMm,
+    });
   }
 
   /** Pixels of one grey below the piece, where no dashed frame is. */
@@ -100,8 +119,12 @@ describe("preview", () => {
     const data = Float32Array.from({ length: side * side }, (_, i) => value(i % side, Math.floor(i / side)));
     const picture = composePreview({
       piece: plane("luminance-factor", data, side, side),
-      predicted: plane("luminance-factor", data, side, side),
-      bits: new Uint8Array(side * side),
+      burnColumns: side,
+      burnRows: side,
+      crop: ({ columns, rows }) => ({
+        bits: new Uint8Array(columns * rows),
+        predicted: new Float32Array(columns * rows).fill(0.5),
+      }),
       paint: materialPainter("#c0c0c0", "#303030", 0.5, 0.1),
       widthMm: 40,
       heightMm: 40,

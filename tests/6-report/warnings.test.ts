@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Report } from "../../src/6-report/report.js";
-import { type WarningFacts, warningsFor, withMaterialDoubts } from "../../src/6-report/warnings.js";
+import { type WarningFacts, warningsFor } from "../../src/6-report/warnings.js";
 
 /** A piece that calls for no warning: a measured gradual material at the density taken by default. */
 const job: Report["job"] = {
@@ -54,6 +54,7 @@ const piece: Omit<Report, "warnings"> = {
 };
 
 const wood: WarningFacts = {
+  materialDoubts: [],
   materialShape: "gradual",
   darkens: true,
   methodKeepsMean: true,
@@ -121,8 +122,7 @@ describe("where the material's tones come from", () => {
   });
 
   it("doubts about a material file come first", () => {
-    const report = { ...piece, warnings: warned(ofJob({ materialSource: "illustrative" })) };
-    const { warnings } = withMaterialDoubts(report, { doubts: ["Odd colours."] });
+    const warnings = warned(ofJob({ materialSource: "illustrative" }), { materialDoubts: ["Odd colours."] });
     expect(warnings.map(({ code }) => code)).toEqual(["material-doubtful", "material-illustrative"]);
     expect(warnings[0].message).toBe("Odd colours.");
   });

@@ -1,0 +1,48 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import type { SampleTaps } from "./exposure-plan.js";
+
+/** Pixels of a line that one table entry serves. */
+export const GROUP_PX = 4;
+
+/** Tables by whole bytes are quicker as long as they stay in the cache; beyond this, tables by half bytes. */
+const MOST_TABLE_BYTES = 256 * 1024;
+
+/**
+ * Taps as tables: the dose of four neighbouring pixels depends on a window of 4 + before + after bits, and is the sum of one
+ * entry for each eight (or four) bits of it.
+ */
+export interface LineTables {
+  /** Bits of the window that one table serves, 8 or 4. */
+  readonly bits: 4 | 8;
+  /** Tables that make a window. */
+  readonly parts: number;
+  /** [samples × parts × 2^bits × 4 pixels]; of a part's bits the leftmost is the highest. */
+  readonly tables: Float32Array;
+}
+
+/** @param samples per pixel along the line */
+export function lineTables(memory: KernelMemory, line: SampleTaps, samples: number): LineTables {
+  const windowBits = GROUP_PX + line.before + line.after;
+  const bits = samples * Math.ceil(windowBits / 8) * 256 * 16 <= MOST_TABLE_BYTES ? 8 : 4;
+  const parts = Math.ceil(windowBits / bits);
+  const tables = memory.float32(samples * parts * GROUP_PX * 2 ** bits);
+  let at = 0;
+  for (let s = 0; s < samples; s++) {
+    for (let part = 0; part < parts; part++) {
+      for (let code = 0; code < 2 ** bits; code++) {
+        for (let x = 0; x < GROUP_PX; x++) tables[at++] = doseOf(line, s, code, bits, part * bits - x);
+      }
+    }
+  }
+  return { bits, parts, tables };
+}
+
+/** Dose at sample s from the bits of `code`, of which the leftmost is `first` taps from the first tap. */
+function doseOf({ taps, width }: SampleTaps, s: number, code: number, bits: number, first: number): number {
+  let dose = 0;
+  for (let b = 0; b < bits; b++) {
+    const tap = first + b;
+    if ((code >> (bits - 1 - b)) & 1 && tap >= 0 && tap < width) dose += taps[s * width + tap];
+  }
+  return dose;
+}
