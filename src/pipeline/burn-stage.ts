@@ -8,7 +8,7 @@ import type { ByteSink } from "../6-report/deflate-segments.js";
 import type { RgbPicture } from "../6-report/preview.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import type { PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Tabulated } from "../core/tabulated.js";
 import { measureCurve } from "./burn-curve.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
@@ -63,7 +63,7 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     const settings = halftoneSettings(options);
     const emit = (packed: Uint8Array, _y: number, count: number): void => {
       timer.add(packed, count);
-      ready.push({ packed: packed.slice(), count });
+      ready.push({ packed: packed.slice(0, count * bytesPerPackedRow(frame.columns)), count });
     };
     const { columns, rows } = frame;
     const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);

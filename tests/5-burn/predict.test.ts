@@ -138,9 +138,12 @@ describe("ends of the tone scale", () => {
 
   it("do not depend on lag and line shift", () => {
     const response = createResponse(steepPoints);
-    const still = solidLuminance(planExposure(square(0.1), round(0.115), ideal), response);
+    const still = solidLuminance(simdMemory, planExposure(square(0.1), round(0.115), ideal), response);
     const moved = { ...ideal, firingLagUs: 40, lineShiftMm: 0.05 };
-    expect(solidLuminance(planExposure(square(0.1), round(0.115), moved), response)).toBeCloseTo(still, 5);
+    expect(solidLuminance(simdMemory, planExposure(square(0.1), round(0.115), moved), response)).toBeCloseTo(
+      still,
+      5,
+    );
   });
 });
 

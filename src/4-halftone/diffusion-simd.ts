@@ -1,0 +1,84 @@
+import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
+import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { type BandLoop, isBackward } from "./band.js";
+import type { DiffusionPlan } from "./diffusion-plan.js";
+import type { Scan } from "./method.js";
+
+/** Numbers on either side of a row that the vector form uses: see `src/simd/diffusion.ts`. */
+const SIDE = 16;
+
+export function simdDiffusion(
+  plan: DiffusionPlan,
+  columns: number,
+  scan: Scan,
+  memory: KernelMemory,
+  simd: SimdKernels,
+): BandLoop {
+  const row = () => memory.int16(SIDE + columns + SIDE);
+  const columnZero = (values: Int16Array) => values.byteOffset + 2 * SIDE;
+  const forward = packPlan(plan, 1, memory).byteOffset;
+  const mirrored = packPlan(plan, -1, memory).byteOffset;
+  const work = columnZero(row());
+  const errors = columnZero(row());
+  const rowsBelow = plan.below.length;
+  const received = plan.below.map(row);
+  const receivedAt = received.map(columnZero);
+  const bytes = bytesPerPackedRow(columns);
+  let turn = 0;
+
+  function runRow(fractions: number, packed: number, backward: boolean): void {
+    const below = (dy: number) => receivedAt[(turn + dy) % rowsBelow];
+    simd.diffuseRow(
+      backward ? mirrored : forward,
+      fractions,
+      packed,
+      columns,
+      backward ? 1 : 0,
+      work,
+      errors,
+      below(0),
+      below(1),
+      below(2),
+      below(3),
+    );
+    turn++;
+  }
+
+  return {
+    run: (fractions, packed, y, rows) => {
+      for (let n = 0; n < rows; n++) {
+        runRow(
+          fractions.byteOffset + 2 * n * columns,
+          packed.byteOffset + n * bytes,
+          isBackward(scan, y + n),
+        );
+      }
+    },
+    restart: () => {
+      turn = 0;
+      for (const values of received) values.fill(0);
+    },
+  };
+}
+
+/** The plan as `src/simd/diffusion.ts` reads it, seen in the direction of x. */
+function packPlan(plan: DiffusionPlan, step: 1 | -1, memory: KernelMemory): Int16Array {
+  const packed = memory.int16(48);
+  plan.below.forEach((weights, row) => {
+    const ofColumns = step === 1 ? weights : weights.toReversed();
+    ofColumns.forEach((weight, k) => {
+      packed[8 * row + k] = 2 * weight;
+    });
+  });
+  const counts = new Map<number, number>();
+  for (const weight of [plan.ahead, plan.secondAhead, plan.dropped, ...plan.below.flat()]) {
+    if (weight > 0) counts.set(weight, (counts.get(weight) ?? 0) + 1);
+  }
+  [...counts].forEach(([weight, count], k) => {
+    packed[24 + k] = 2 * weight;
+    packed[32 + k] = count;
+  });
+  const { dx, dy } = plan.rest;
+  packed.set([plan.ahead, plan.secondAhead, plan.below.length, plan.reach, counts.size, step * dx, dy], 40);
+  return packed;
+}
