@@ -1,5 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { reportJson } from "../../src/6-report/report-json.js";
 import { type PreparedPiece, type PrepareOptions, prepare, type Stage } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "../cli/command.js";
 import { refusalOf } from "../support/refusal.js";
@@ -25,9 +26,7 @@ describe("prepare, from buffer to buffers", () => {
     expect(Buffer.from(piece.burnFile).equals(await readFile(folder.in("image.burn.png")))).toBe(true);
     const preview = Buffer.from(piece.previewFile ?? []);
     expect(preview.equals(await readFile(folder.in("image.preview.png")))).toBe(true);
-    expect(`${JSON.stringify(piece.report, null, 2)}\n`).toBe(
-      await readFile(folder.in("image.report.json"), "utf8"),
-    );
+    expect(reportJson(piece.report)).toBe(await readFile(folder.in("image.report.json"), "utf8"));
   });
 
   it("leaves photo and options as they were", async () => {
