@@ -1,9 +1,8 @@
-import sharp from "sharp";
 import { frameJob } from "../src/3-resample/frame.js";
 import { createKernelMemory } from "../src/core/kernel-memory.js";
 import { packBitmap } from "../src/core/packed-bits.js";
 import { planeOfRows } from "../src/core/plane-rows.js";
-import { decodePhoto, type PrepareOptions, prepare, resolveOptions } from "../src/index.js";
+import { decodePhoto, denseData, type PrepareOptions, prepare, resolveOptions } from "../src/index.js";
 import { createBurnModel } from "../src/pipeline/job.js";
 import { framePhoto, luminanceRows } from "../src/pipeline/luminance.js";
 import { predictedRows } from "../src/pipeline/predicted-rows.js";
@@ -21,10 +20,9 @@ export interface Planes {
 }
 
 export async function planesOf(photo: Uint8Array, options: PrepareOptions): Promise<Planes> {
-  const { burnFile, report } = await prepare(photo, { ...options, bitmapOnly: true });
+  const { bitmap, report } = await prepare(photo, { ...options, bitmapOnly: true });
   const { columns, rows } = report.job;
-  const black = await sharp(burnFile).greyscale().raw().toBuffer();
-  const bits = Uint8Array.from(black, (code) => (code < 128 ? 1 : 0));
+  const bits = denseData(bitmap);
 
   const resolved = resolveOptions(options);
   const { widthMm, heightMm, fit, pitch } = resolved;

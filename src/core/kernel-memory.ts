@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import type { instantiate } from "../simd/built/kernels.js";
 import { SpotpitchError } from "./errors.js";
@@ -94,8 +95,13 @@ let compiledOnce: WebAssembly.Module | null | undefined;
 /** Compiled on first use, once for each thread; undefined where the engine does not know SIMD. */
 function compiledKernels(): WebAssembly.Module | undefined {
   if (compiledOnce === undefined) {
-    const bytes = readFileSync(new URL("../simd/built/kernels.wasm", import.meta.url));
+    const bytes = kernelBytes();
     compiledOnce = WebAssembly.validate(bytes) ? new WebAssembly.Module(bytes) : null;
   }
   return compiledOnce ?? undefined;
 }
+
+const kernelBytes = (): Uint8Array => readFileSync(new URL("../simd/built/kernels.wasm", import.meta.url));
+
+/** Changes whenever the arithmetic of the kernels does: SHA-256 of their code, in hexadecimal. */
+export const kernelFingerprint = (): string => createHash("sha256").update(kernelBytes()).digest("hex");

@@ -23,7 +23,7 @@ export const BAND_ROWS = 64;
 export interface BurnedPiece {
   readonly burnedPx: number;
   readonly runTime: RunTime;
-  /** Only where the job asks for a prediction. */
+  /** Only where it was to be kept. */
   readonly bitmap: PackedBitmap | undefined;
 }
 
@@ -35,7 +35,7 @@ export interface BurnStage {
   /** The tone curve of a halftone method of this job. */
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
   /** Begin a bitmap; its file goes to the sink. */
-  readonly begin: (methodId: string, frame: Frame, sink: ByteSink) => Promise<void>;
+  readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
   /** Room for the next band of burn fractions [BAND_ROWS × columns]. */
   readonly room: () => Promise<Int16Array>;
   /** The room holds the next `count` rows. */
@@ -54,10 +54,10 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
   const modelOf = (): BurnModel => (model ??= createBurnModel(options, memory));
   let piece: Awaited<ReturnType<typeof beginPiece>> | undefined;
 
-  async function beginPiece(methodId: string, frame: Frame, sink: ByteSink) {
+  async function beginPiece(methodId: string, frame: Frame, keep: boolean, sink: ByteSink) {
     const method = findHalftoneMethod(methodId);
     const release = memory.mark();
-    const output = await createBitmapOutput(frame, method, options, sink);
+    const output = await createBitmapOutput(frame, method, options, keep, sink);
     const timer = createRunTimer(frame.columns, options.pitch.alongMm, options);
     const settings = halftoneSettings(options);
     const { columns, rows } = frame;
@@ -83,8 +83,8 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     async measureCurve(methodId) {
       return measureCurve(memory, modelOf(), findHalftoneMethod(methodId), options);
     },
-    async begin(methodId, frame, sink) {
-      piece = await beginPiece(methodId, frame, sink);
+    async begin(methodId, frame, keep, sink) {
+      piece = await beginPiece(methodId, frame, keep, sink);
     },
     async room() {
       return begun().stream.fractions;

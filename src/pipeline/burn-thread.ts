@@ -65,13 +65,13 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
 
   return {
     measureCurve: (methodId) => ask("measureCurve", methodId),
-    async begin(methodId, frame: Frame, to) {
+    async begin(methodId, frame: Frame, keep, to) {
       sink = to;
       const bytes = 2 * BAND_ROWS * frame.columns;
       slots = Array.from({ length: SLOTS }, () => new Int16Array(new SharedArrayBuffer(bytes)));
       inUse = slots.map(() => Promise.resolve());
       band = 0;
-      await ask("begin", methodId, frame, slots);
+      await ask("begin", methodId, frame, keep, slots);
     },
     async room() {
       await inUse[band % SLOTS];

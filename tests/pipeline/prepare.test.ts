@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { reportJson } from "../../src/6-report/report-json.js";
+import { planesOf } from "../../sample-images/planes.js";
 import { type PreparedPiece, type PrepareOptions, prepare, type Stage } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "../cli/command.js";
 import { refusalOf } from "../support/refusal.js";
@@ -87,11 +88,11 @@ describe("every halftone method", () => {
   });
 
   it("a plain threshold burns where the wanted tone is nearer to burned than to bare", async () => {
-    const { bitmap, wanted, report } = await prepare(photo, { widthMm: 12, method: "threshold" });
+    const asked: PrepareOptions = { widthMm: 12, method: "threshold" };
+    const { report } = await prepare(photo, asked);
+    const { wanted: tones, bits } = await planesOf(photo, asked);
     const { darkestLuminance = 0, lightestLuminance = 0 } = report.prediction ?? {};
     const middle = (darkestLuminance + lightestLuminance) / 2;
-    const tones = wanted.pixels.data as Float32Array;
-    const bits = bitmap.pixels.data as Uint8Array;
     let wrong = 0;
     for (let i = 0; i < bits.length; i++) {
       if (Math.abs(tones[i] - middle) > 1e-3 && bits[i] !== (tones[i] < middle ? 1 : 0)) wrong++;
