@@ -44,9 +44,26 @@ export function simdDiffusion(
     turn++;
   }
 
+  const isWave = plan.ahead === 7168 && plan.below.length===1 && plan.below[0][2]===3072 && plan.below[0][4]===1024 && scan === "raster" && columns >= 32;
+  const between = memory.int16(isWave ? 7 * columns : 0);
+  const room = memory.int16(64);
+
   return {
     run: (fractions, packed, y, rows) => {
-      for (let n = 0; n < rows; n++) {
+      let n = 0;
+      if (isWave) {
+        for (; n + 8 <= rows; n += 8) {
+          simd.floydSteinbergRows(
+            fractions.byteOffset + 2 * n * columns,
+            packed.byteOffset + n * bytes,
+            columns,
+            receivedAt[0],
+            between.byteOffset,
+            room.byteOffset,
+          );
+        }
+      }
+      for (; n < rows; n++) {
         runRow(
           fractions.byteOffset + 2 * n * columns,
           packed.byteOffset + n * bytes,
