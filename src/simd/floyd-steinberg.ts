@@ -34,7 +34,6 @@ export function floydSteinbergRows(
   between: usize,
   room: usize,
 ): void {
-  const rowBytes = (<usize>columns) << 1;
   const stride = <usize>(columns + 7) >> 3;
   for (let r: usize = 0; r < ROWS; r++) {
     store<u16>(packed + r * stride, 0);

@@ -74,7 +74,11 @@ export function diffuseVariable(
       const threshold = one / 2 + (noise ? noiseOf(noise.strength[folded], noise.random()) : 0);
       const bit = wanted >= threshold ? 1 : 0;
       bits[x] = fractions[x] < 0 ? 0 : bit;
-      const [right, downLeft, down] = split(wanted - one * bit, shares.subarray(3 * folded, 3 * folded + 3), 2);
+      const [right, downLeft, down] = split(
+        wanted - one * bit,
+        shares.subarray(3 * folded, 3 * folded + 3),
+        2,
+      );
       error.add(x + step, 0, right);
       error.add(x - step, 1, downLeft);
       error.add(x, 1, down);
