@@ -167,7 +167,8 @@ async function prepareWith(
   // What the other half can do meanwhile it is asked for first.
   const picture = stage.preview();
   const tones = stage.toneCounts(method.id, burner.burnFor);
-  const errors = judgePiece(memory, model, burned.bitmap, framed, method, resolved);
+  const codes = luminanceRows(framed, resolved, memory);
+  const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
   progress("tones");
   const report = describePiece(model, facts, resolved, errors, await tones);
   progress("write");
