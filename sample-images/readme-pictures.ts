@@ -8,7 +8,8 @@ import { mkdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { materialPainter } from "../src/6-report/appearance.js";
-import { findMaterial, type Plane, type PrepareOptions, prepare } from "../src/index.js";
+import { findMaterial, type PrepareOptions } from "../src/index.js";
+import { type Planes, planesOf } from "./planes.js";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
 const out = process.argv[2] === undefined ? `${here}readme/` : `${process.argv[2]}/`;
@@ -28,30 +29,28 @@ interface Row {
 type Tile = { readonly rgb: Uint8Array; readonly side: number };
 
 async function threeTiles({ photo, options, at }: Row): Promise<Tile[]> {
-  const piece = await prepare(readFileSync(here + photo), options, { fileName: photo });
-  const { predicted, wanted, bitmap } = piece;
-  if (!predicted) throw new Error(`${photo}: no prediction`);
+  const planes = await planesOf(readFileSync(here + photo), options);
   const { bareColor, markedColor, curve } = findMaterial(options.material);
   const paint = materialPainter(bareColor, markedColor, curve.bare, curve.saturated);
-  const bits = tile(bitmap, at, (bit, rgb, to) => rgb.fill(bit === 1 ? 0x14 : 0xff, to, to + 3));
-  return [tile(wanted, at, paint), bits, tile(predicted, at, paint)];
+  const bits = tile(planes, "bits", at, (bit, rgb, to) => rgb.fill(bit === 1 ? 0x14 : 0xff, to, to + 3));
+  return [tile(planes, "wanted", at, paint), bits, tile(planes, "predicted", at, paint)];
 }
 
 function tile(
-  plane: Plane<"luminance-factor"> | Plane<"bitmap", Uint8Array>,
+  planes: Planes,
+  which: "wanted" | "bits" | "predicted",
   [atX, atY]: readonly [number, number],
   paint: (value: number, rgb: Uint8Array, at: number) => void,
 ): Tile {
-  const { pixels } = plane;
-  const [rows = 0, columns = 0] = pixels.shape;
+  const { columns, rows } = planes;
   const left = Math.min(columns - CROP_PX, Math.max(0, Math.round(atX * columns - CROP_PX / 2)));
   const top = Math.min(rows - CROP_PX, Math.max(0, Math.round(atY * rows - CROP_PX / 2)));
   const side = CROP_PX * ZOOM;
   const rgb = new Uint8Array(3 * side * side);
   for (let y = 0; y < side; y++) {
     for (let x = 0; x < side; x++) {
-      const value = pixels.get(top + Math.floor(y / ZOOM), left + Math.floor(x / ZOOM));
-      paint(value, rgb, 3 * (y * side + x));
+      const pixel = (top + Math.floor(y / ZOOM)) * columns + left + Math.floor(x / ZOOM);
+      paint(planes[which][pixel], rgb, 3 * (y * side + x));
     }
   }
   return { rgb, side };

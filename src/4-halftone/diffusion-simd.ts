@@ -7,8 +7,14 @@ import type { Scan } from "./method.js";
 /** Numbers on either side of a row that the vector form uses: see `src/simd/diffusion.ts`. */
 const SIDE = 16;
 
+/** Rows that `src/simd/floyd-steinberg.ts` does at once, and the columns that its slanted block needs. */
+const SLANTED_ROWS = 8;
+const LEAST_SLANTED_COLUMNS = 32;
+
+/** @param isFloydSteinberg whether the plan is that of their stencil, whose raster scan goes eight rows at a time */
 export function simdDiffusion(
   plan: DiffusionPlan,
+  isFloydSteinberg: boolean,
   columns: number,
   scan: Scan,
   memory: KernelMemory,
@@ -21,9 +27,9 @@ export function simdDiffusion(
   const work = columnZero(row());
   const errors = columnZero(row());
   const rowsBelow = plan.below.length;
+  /** Error for the rows to come, row n from the start in n % rowsBelow. */
   const received = plan.below.map(row);
   const receivedAt = received.map(columnZero);
-  const bytes = bytesPerPackedRow(columns);
   let turn = 0;
 
   function runRow(fractions: number, packed: number, backward: boolean): void {
@@ -44,15 +50,20 @@ export function simdDiffusion(
     turn++;
   }
 
+  const slanted = isFloydSteinberg && scan === "raster" && columns >= LEAST_SLANTED_COLUMNS;
+  const between = memory.int16(slanted ? (SLANTED_ROWS - 1) * columns : 0).byteOffset;
+  const room = memory.int16(64).byteOffset;
+  const bytes = bytesPerPackedRow(columns);
+
   return {
     run: (fractions, packed, y, rows) => {
-      for (let n = 0; n < rows; n++) {
-        runRow(
-          fractions.byteOffset + 2 * n * columns,
-          packed.byteOffset + n * bytes,
-          isBackward(scan, y + n),
-        );
+      const fractionsAt = (n: number) => fractions.byteOffset + 2 * n * columns;
+      const packedAt = (n: number) => packed.byteOffset + n * bytes;
+      let n = 0;
+      for (; slanted && n + SLANTED_ROWS <= rows; n += SLANTED_ROWS) {
+        simd.floydSteinbergRows(fractionsAt(n), packedAt(n), columns, receivedAt[0], between, room);
       }
+      for (; n < rows; n++) runRow(fractionsAt(n), packedAt(n), isBackward(scan, y + n));
     },
     restart: () => {
       turn = 0;
@@ -65,8 +76,8 @@ export function simdDiffusion(
 function packPlan(plan: DiffusionPlan, step: 1 | -1, memory: KernelMemory): Int16Array {
   const packed = memory.int16(48);
   plan.below.forEach((weights, row) => {
-    const ofColumns = step === 1 ? weights : weights.toReversed();
-    ofColumns.forEach((weight, k) => {
+    const byColumn = step === 1 ? weights : weights.toReversed();
+    byColumn.forEach((weight, k) => {
       packed[8 * row + k] = 2 * weight;
     });
   });

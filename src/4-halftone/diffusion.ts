@@ -18,13 +18,13 @@ export function startDiffusion(
   scan: Scan,
   memory: KernelMemory,
 ): BandHalftone {
+  const { columns } = size;
   const plan = planDiffusion(kernel);
+  const isFloydSteinberg = kernel === floydSteinberg;
   if (memory.simd) {
-    return bandHalftone(size, memory, simdDiffusion(plan, size.columns, scan, memory, memory.simd));
+    const loop = simdDiffusion(plan, isFloydSteinberg, columns, scan, memory, memory.simd);
+    return bandHalftone(size, memory, loop);
   }
-  const loop =
-    kernel === floydSteinberg
-      ? plainFloydSteinberg(size.columns, scan)
-      : plainDiffusion(plan, size.columns, scan);
+  const loop = isFloydSteinberg ? plainFloydSteinberg(columns, scan) : plainDiffusion(plan, columns, scan);
   return bandHalftone(size, memory, loop);
 }

@@ -58,6 +58,10 @@ export interface Report {
     readonly visualErrorBias: number;
     readonly expectedVisualError: number;
     readonly uncompensatedVisualErrorRms: number;
+    /** Share of the pixels that the visual errors were measured on: large pieces are sampled. */
+    readonly judgedShare: number;
+    /** Standard error of `visualErrorRms` that comes from sampling, in L*; 0 where every pixel was judged. */
+    readonly visualErrorRmsStandardError: number;
   };
   readonly tonalResolution?: readonly {
     readonly detailMm: number;

@@ -11,7 +11,7 @@ illustrative: nobody measured it. All figures and full citations: spotpitch mate
 
 /** `spotpitch methods`: what there is, one line each, with its source. */
 export async function methodsCommand(json: boolean): Promise<void> {
-  const { halftoneMethods } = await import("../index.js");
+  const { halftoneMethods } = await import("../lists.js");
   if (json) {
     const list = halftoneMethods.map(({ id, title, family, source, keepsMean, note }) => ({
       id,
@@ -30,7 +30,7 @@ export async function methodsCommand(json: boolean): Promise<void> {
 
 /** `spotpitch materials`: the presets, one line each, with the source of their figures. */
 export async function materialsCommand(json: boolean): Promise<void> {
-  const { materialPresets } = await import("../core/material-presets.js");
+  const { materialPresets } = await import("../lists.js");
   if (json) {
     process.stdout.write(`${JSON.stringify(materialPresets, null, 2)}\n`);
     return;

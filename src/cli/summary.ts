@@ -76,7 +76,7 @@ const LIMITS: Readonly<Record<Report["detail"]["limitedBy"], string>> = {
 function detailOf({ detail }: Report): string {
   const along = detail.alongLpPerMm.at10.toFixed(1);
   const across = detail.acrossLpPerMm.at10.toFixed(1);
-  const carried = along === across ? across : `${along} along and ${across} across the lines`;
+  const carried = along === across ? across : `${along} (along) and ${across} (across)`;
   return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${LIMITS[detail.limitedBy]}`;
 }
 

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import type { instantiate } from "../simd/built/kernels.js";
 import { SpotpitchError } from "./errors.js";
@@ -32,8 +33,11 @@ export type KernelForm = "simd" | "plain";
 const ALIGNMENT = 16;
 const RUN_OVER_BYTES = 64;
 const PAGE_BYTES = 65536;
-/** Address space, not memory: pages that nobody touches cost nothing. */
-const RESERVED_BYTES = 512 * 1024 * 1024;
+/**
+ * Address space, not memory: pages that nobody touches cost nothing. But the engine counts it when it decides how often to
+ * look for garbage, so no more than the widest piece needs.
+ */
+const RESERVED_BYTES = 192 * 1024 * 1024;
 
 /** @param form `plain` runs the TypeScript kernels; `simd` falls back to them where the engine knows no SIMD */
 export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
@@ -91,8 +95,13 @@ let compiledOnce: WebAssembly.Module | null | undefined;
 /** Compiled on first use, once for each thread; undefined where the engine does not know SIMD. */
 function compiledKernels(): WebAssembly.Module | undefined {
   if (compiledOnce === undefined) {
-    const bytes = readFileSync(new URL("../simd/built/kernels.wasm", import.meta.url));
+    const bytes = kernelBytes();
     compiledOnce = WebAssembly.validate(bytes) ? new WebAssembly.Module(bytes) : null;
   }
   return compiledOnce ?? undefined;
 }
+
+const kernelBytes = (): Uint8Array => readFileSync(new URL("../simd/built/kernels.wasm", import.meta.url));
+
+/** Changes whenever the arithmetic of the kernels does: SHA-256 of their code, in hexadecimal. */
+export const kernelFingerprint = (): string => createHash("sha256").update(kernelBytes()).digest("hex");

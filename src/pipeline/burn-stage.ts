@@ -4,7 +4,7 @@ import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
 import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
 import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
-import type { ByteSink } from "../6-report/deflate-segments.js";
+import type { ByteSink } from "../6-report/deflate.js";
 import type { RgbPicture } from "../6-report/preview.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -23,7 +23,7 @@ export const BAND_ROWS = 64;
 export interface BurnedPiece {
   readonly burnedPx: number;
   readonly runTime: RunTime;
-  /** Only where the job asks for a prediction. */
+  /** Only where it was to be kept. */
   readonly bitmap: PackedBitmap | undefined;
 }
 
@@ -35,7 +35,7 @@ export interface BurnStage {
   /** The tone curve of a halftone method of this job. */
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
   /** Begin a bitmap; its file goes to the sink. */
-  readonly begin: (methodId: string, frame: Frame, sink: ByteSink) => Promise<void>;
+  readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
   /** Room for the next band of burn fractions [BAND_ROWS × columns]. */
   readonly room: () => Promise<Int16Array>;
   /** The room holds the next `count` rows. */
@@ -54,18 +54,23 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
   const modelOf = (): BurnModel => (model ??= createBurnModel(options, memory));
   let piece: Awaited<ReturnType<typeof beginPiece>> | undefined;
 
-  async function beginPiece(methodId: string, frame: Frame, sink: ByteSink) {
+  async function beginPiece(methodId: string, frame: Frame, keep: boolean, sink: ByteSink) {
     const method = findHalftoneMethod(methodId);
     const release = memory.mark();
-    const output = await createBitmapOutput(frame, method, options, sink);
+    const output = await createBitmapOutput(frame, method, options, keep, sink);
     const timer = createRunTimer(frame.columns, options.pitch.alongMm, options);
-    const ready: { readonly packed: Uint8Array; readonly count: number }[] = [];
     const settings = halftoneSettings(options);
+    const { columns, rows } = frame;
+    const stride = bytesPerPackedRow(columns);
+    // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
+    const ready = { packed: new Uint8Array(2 * BAND_ROWS * stride), rows: 0 };
     const emit = (packed: Uint8Array, _y: number, count: number): void => {
       timer.add(packed, count);
-      ready.push({ packed: packed.slice(0, count * bytesPerPackedRow(frame.columns)), count });
+      const end = (ready.rows + count) * stride;
+      if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
+      ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
+      ready.rows += count;
     };
-    const { columns, rows } = frame;
     const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);
     return { frame, output, timer, ready, stream, release };
   }
@@ -78,8 +83,8 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     async measureCurve(methodId) {
       return measureCurve(memory, modelOf(), findHalftoneMethod(methodId), options);
     },
-    async begin(methodId, frame, sink) {
-      piece = await beginPiece(methodId, frame, sink);
+    async begin(methodId, frame, keep, sink) {
+      piece = await beginPiece(methodId, frame, keep, sink);
     },
     async room() {
       return begun().stream.fractions;
@@ -87,7 +92,9 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     async band(count) {
       const { stream, ready, output } = begun();
       stream.push(count);
-      for (const { packed, count: rows } of ready.splice(0)) await output.write(packed, rows);
+      const { rows } = ready;
+      ready.rows = 0;
+      if (rows > 0) await output.write(ready.packed, rows);
     },
     async end() {
       const { output, timer, release } = begun();
@@ -106,4 +113,10 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     },
     close() {},
   };
+}
+
+function enlarged(bytes: Uint8Array, length: number): Uint8Array<ArrayBuffer> {
+  const larger = new Uint8Array(length);
+  larger.set(bytes);
+  return larger;
 }

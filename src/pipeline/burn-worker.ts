@@ -18,8 +18,8 @@ async function take({ step, with: given }: BurnRequest): Promise<unknown> {
     case "measureCurve":
       return stage.measureCurve(given[0] as string);
     case "begin":
-      slots = given[2] as Int16Array[];
-      return stage.begin(given[0] as string, given[1] as Frame, (piece) => {
+      slots = given[3] as Int16Array[];
+      return stage.begin(given[0] as string, given[1] as Frame, given[2] as boolean, (piece) => {
         const bytes = new Uint8Array(piece); // alone in its buffer, to be handed over whole
         reply({ bytes }, [bytes.buffer]);
       });

@@ -94,6 +94,8 @@ export function describePiece(
         visualErrorBias: errors.nominal.bias,
         expectedVisualError: errors.expectedVisualError,
         uncompensatedVisualErrorRms: errors.uncompensated.rms,
+        judgedShare: errors.judgedShare,
+        visualErrorRmsStandardError: errors.standardError,
       },
     }),
     ...(tones && { tonalResolution: tones }),

@@ -3,13 +3,14 @@ import { decodePhoto, type Photo } from "../1-photo/decode.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import type { ByteSink } from "../6-report/deflate-segments.js";
+import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
-import { columnsOf, rowsOf } from "../core/plane.js";
+import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
+import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { type CurveStore, compensatedBurn, curveKey } from "./burn-curve.js";
 import { type Burner, burnRows } from "./burn-rows.js";
@@ -43,6 +44,8 @@ export interface PieceSinks {
 
 /** A photo ready to burn. */
 export interface PreparedPiece {
+  /** 1 = burn, one byte a pixel; pitch and shape as in the report. */
+  readonly bitmap: Bitmap;
   /** The bitmap as a file of the format asked for. */
   readonly burnFile: Uint8Array;
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
@@ -68,8 +71,12 @@ export async function prepare(
   const collect = (to: Uint8Array[]) => (bytes: Uint8Array) => {
     to.push(bytes);
   };
-  const report = await prepareTo(photo, options, { burn: collect(burn), preview: collect(preview) }, context);
+  const sinks = { burn: collect(burn), preview: collect(preview) };
+  const { report, packed } = await makePiece(photo, options, sinks, context, true);
+  if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
+  const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
   return {
+    bitmap: plane("bitmap", unpackBitmap(packed), rows, columns, { alongMm, acrossMm }),
     burnFile: Buffer.concat(burn),
     ...(preview.length > 0 && { previewFile: Buffer.concat(preview) }),
     report,
@@ -86,13 +93,29 @@ export async function prepareTo(
   sinks: PieceSinks,
   context: PrepareContext = {},
 ): Promise<Report> {
+  return (await makePiece(photo, options, sinks, context, false)).report;
+}
+
+/** A report, and the bitmap where it was wanted. */
+interface MadePiece {
+  readonly report: Report;
+  readonly packed: PackedBitmap | undefined;
+}
+
+async function makePiece(
+  photo: Uint8Array,
+  options: PrepareOptions,
+  sinks: PieceSinks,
+  context: PrepareContext,
+  keepBitmap: boolean,
+): Promise<MadePiece> {
   const resolved = resolveOptions(options);
   const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
   const threads = context.threads ?? availableParallelism();
   const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
   const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved);
   try {
-    return await prepareWith(stage, photo, resolved, asked, sinks, context);
+    return await prepareWith(stage, photo, resolved, asked, sinks, context, keepBitmap);
   } finally {
     stage.close();
   }
@@ -105,7 +128,8 @@ async function prepareWith(
   asked: HalftoneMethod | undefined,
   sinks: PieceSinks,
   context: PrepareContext,
-): Promise<Report> {
+  keepBitmap: boolean,
+): Promise<MadePiece> {
   const progress = context.onProgress ?? (() => {});
   progress("decode");
   const decoding = decodePhoto(photo, decodeHints(resolved, context));
@@ -130,25 +154,26 @@ async function prepareWith(
   }
   progress("halftone");
   const burner = await burnerFor(stage, model, method, resolved, context.curves);
-  await stage.begin(method.id, frame, sinks.burn);
+  await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
   await halftoneAll(memory, model, burner, framed, resolved, stage);
   const burned = await stage.end();
   const { balanced: compensated } = burner;
   const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
   if (!burned.bitmap || resolved.bitmapOnly) {
     progress("write");
-    return describePiece(model, facts, resolved);
+    return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
   }
   progress("predict");
   // What the other half can do meanwhile it is asked for first.
   const picture = stage.preview();
   const tones = stage.toneCounts(method.id, burner.burnFor);
-  const errors = judgePiece(memory, model, burned.bitmap, framed, method, resolved);
+  const codes = luminanceRows(framed, resolved, memory);
+  const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
   progress("tones");
   const report = describePiece(model, facts, resolved, errors, await tones);
   progress("write");
   await sinks.preview(await encodePreviewPng(await picture));
-  return report;
+  return { report, packed: burned.bitmap };
 }
 
 async function burnerFor(

@@ -3,6 +3,7 @@ export * from "./compensate";
 export * from "./diffusion";
 export * from "./dot-diffusion";
 export * from "./exposure";
+export * from "./floyd-steinberg";
 export * from "./green-noise";
 export * from "./luminance";
 export * from "./ordered";

@@ -151,6 +151,26 @@ describe("a config file", () => {
   });
 });
 
+describe("what a person reads", () => {
+  it("names both directions where they differ", async () => {
+    const args = ["--width", "8", "--density", "5/mm", "--density-along", "10/mm", "--spot", "0.1x0.2mm"];
+    const { stdout } = await spotpitch(
+      "prepare",
+      cat,
+      ...args,
+      "--bitmap-only",
+      "--method",
+      "bayer-8",
+      "--out",
+      folder.in("out"),
+    );
+    expect(stdout).toMatch(
+      /^density +254 \(along\) × 127 lines per inch, spot 0\.1 × 0\.2 mm: overdrive 1\.00/m,
+    );
+    expect(stdout).toMatch(/^detail +5\.0 \(along\) and 2\.5 \(across\) line pairs per mm/m);
+  });
+});
+
 describe("messages in full", () => {
   it("--debug adds where an error arose", async () => {
     const args = ["prepare", folder.in("no.jpg")];
