@@ -9,8 +9,8 @@ import { packedPair } from "./bits";
 
 /** Columns on either side of a row that error may be written to before it is folded back. */
 const SIDE = 8;
-/** Received error at the sides is held to three quarters: see `diffusion.ts` of the stage. */
-const MOST_AT_SIDES: i32 = 12288;
+/** Received error at the sides is held to 9/16: see `side-error.ts` of the stage. */
+const MOST_AT_SIDES: i32 = 9216;
 const HALF: i32 = 8192;
 const SEVEN_SIXTEENTHS: i32 = 7168;
 

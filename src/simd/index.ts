@@ -1,4 +1,3 @@
-export { clearBare } from "./bits";
 export { diffuseRow } from "./diffusion";
 export { joinDots, settleDots, splitDots } from "./dot-diffusion";
 export { floydSteinbergRows } from "./floyd-steinberg";
