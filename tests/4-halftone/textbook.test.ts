@@ -58,7 +58,10 @@ const photograph = (() => {
 function blocks(seed: number): Int16Array {
   const random = seededRandom(seed);
   const below = (end: number) => Math.floor(end * random());
-  const tones = Array.from({ length: 3 }, () => [0, 16384, 8191, 8193, below(1000), 16384 - below(300)][below(6)]);
+  const tones = Array.from(
+    { length: 3 },
+    () => [0, 16384, 8191, 8193, below(1000), 16384 - below(300)][below(6)],
+  );
   const [blockColumns, blockRows] = [1 + below(30), 1 + below(90)];
   const toneOf = Array.from({ length: COLUMNS * ROWS }, () => tones[below(3)]);
   return Int16Array.from({ length: COLUMNS * ROWS }, (_, i) => {
