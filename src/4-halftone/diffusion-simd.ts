@@ -29,11 +29,14 @@ export function simdDiffusion(
   const rowsBelow = plan.below.length;
   /** Error for the rows to come, row n from the start in n % rowsBelow. */
   const received = plan.below.map(row);
-  const receivedAt = received.map(columnZero);
+  /** For each turn the addresses of the rows 0 to 3 below: the row at hand, and those that its error goes to. */
+  const turns = received.map((_, turn) =>
+    [0, 1, 2, 3].map((dy) => columnZero(received[(turn + dy) % rowsBelow])),
+  );
   let turn = 0;
 
   function runRow(fractions: number, packed: number, backward: boolean): void {
-    const below = (dy: number) => receivedAt[(turn + dy) % rowsBelow];
+    const [own, below1, below2, below3] = turns[turn];
     simd.diffuseRow(
       backward ? mirrored : forward,
       fractions,
@@ -42,12 +45,12 @@ export function simdDiffusion(
       backward ? 1 : 0,
       work,
       errors,
-      below(0),
-      below(1),
-      below(2),
-      below(3),
+      own,
+      below1,
+      below2,
+      below3,
     );
-    turn++;
+    turn = turn + 1 < rowsBelow ? turn + 1 : 0;
   }
 
   const slanted = isFloydSteinberg && scan === "raster" && columns >= LEAST_SLANTED_COLUMNS;
@@ -61,7 +64,7 @@ export function simdDiffusion(
       const packedAt = (n: number) => packed.byteOffset + n * bytes;
       let n = 0;
       for (; slanted && n + SLANTED_ROWS <= rows; n += SLANTED_ROWS) {
-        simd.floydSteinbergRows(fractionsAt(n), packedAt(n), columns, receivedAt[0], between, room);
+        simd.floydSteinbergRows(fractionsAt(n), packedAt(n), columns, turns[0][0], between, room);
       }
       for (; n < rows; n++) runRow(fractionsAt(n), packedAt(n), isBackward(scan, y + n));
     },

@@ -4,7 +4,6 @@ import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { bandHalftone, isBackward } from "./band.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 import { randomBits, randomState } from "./random-bits.js";
-import { MOST_AT_SIDES } from "./side-error.js";
 
 /**
  * Error diffusion with output feedback: burned pixels attract burned pixels, and blanks attract blanks, so dots clump into
@@ -66,7 +65,7 @@ export function startGreenNoise(
 
 /** Error drifts to the sides as in `side-error.ts`; feedback lets a pixel wait for longer, and so it may keep more. */
 function heldAtSides(error: number): number {
-  const most = 4 * MOST_AT_SIDES;
+  const most = 3 * FRACTION_ONE;
   return Math.min(Math.max(error, -most), most);
 }
 

@@ -7,7 +7,7 @@ import type { HalftoneMethod, HalftoneSettings } from "./method.js";
  * delay) is seen to here.
  */
 export interface HalftoneStream {
-  /** [bandRows × columns] Where the caller writes the next burn fractions. */
+  /** [bandRows × columns] Where the caller writes the next burn fractions; `push` may write over them. */
   readonly fractions: Int16Array;
   readonly bandRows: number;
   /** The first `count` rows of `fractions` are the next rows of the picture. */
@@ -22,10 +22,14 @@ export interface HalftoneStream {
  */
 export type EmitRows = (packed: Uint8Array, y: number, count: number) => void;
 
-/** Fits the second-level cache with all that goes with it at 8000 columns. */
+/** A megabyte of fractions at 8000 columns: about what a second-level cache holds. */
 const BAND_ROWS = 64;
 
-/** @param emit called in order, every row once, from within `push` */
+/**
+ * @param rows of the whole picture; no more may be pushed
+ * @param emit called in order, every row once, from within `push`
+ * @param bandRows most rows to push at a time
+ */
 export function createHalftoneStream(
   method: HalftoneMethod,
   columns: number,

@@ -9,8 +9,8 @@ import { packedPair } from "./bits";
 
 /** Columns on either side of a row that error may be written to before it is folded back. */
 const SIDE = 8;
-/** Received error at the sides is held to three quarters: see `diffusion.ts` of the stage. */
-const MOST_AT_SIDES: i32 = 12288;
+/** Received error at the sides is held to 9/16: see `side-error.ts` of the stage. */
+const MOST_AT_SIDES: i32 = 9216;
 const HALF: i32 = 8192;
 const SEVEN_SIXTEENTHS: i32 = 7168;
 
@@ -52,9 +52,11 @@ export function diffuseRow(
   below3: usize,
 ): void {
   const last = (<usize>(columns - 1)) << 1;
-  holdSide(received);
-  if (columns > 1) holdSide(received + last);
+  const tooMuchFirst = excess(<i32>load<i16>(received));
+  const tooMuchLast = columns > 1 ? excess(<i32>load<i16>(received + last)) : 0;
   takeReceived(fractions, received, work, columns);
+  store<i16>(work, <i32>load<i16>(work) - tooMuchFirst);
+  store<i16>(work + last, <i32>load<i16>(work + last) - tooMuchLast);
 
   const ahead = <i32>load<i16>(plan, AHEAD);
   const secondAhead = <i32>load<i16>(plan, SECOND_AHEAD);
@@ -82,23 +84,23 @@ export function diffuseRow(
   if (rowsBelow > 1) spread(plan + BELOW_WEIGHTS + 16, reach, errors, below2, columns);
   if (rowsBelow > 2) spread(plan + BELOW_WEIGHTS + 32, reach, errors, below3, columns);
 
-  foldSides(below1, last);
-  if (rowsBelow > 1) foldSides(below2, last);
-  if (rowsBelow > 2) foldSides(below3, last);
   // What the last pixels would have handed on along the row goes below the very last.
   const end: usize = backward ? 0 : last;
   const beforeEnd: usize = backward ? 2 : last - 2;
   let over = share(<i32>load<i16>(errors + end), ahead) + share(<i32>load<i16>(errors + end), secondAhead);
   if (columns > 1) over += share(<i32>load<i16>(errors + beforeEnd), secondAhead);
-  store<i16>(below1 + end, <i32>load<i16>(below1 + end) + over);
+  foldSides(below1, last, backward ? over : 0, backward ? 0 : over);
+  if (rowsBelow > 1) foldSides(below2, last, 0, 0);
+  if (rowsBelow > 2) foldSides(below3, last, 0, 0);
 }
 
 function share(error: i32, weight: i32): i32 {
   return (error * weight + 8192) >> 14;
 }
 
-function holdSide(at: usize): void {
-  store<i16>(at, min(max(<i32>load<i16>(at), -MOST_AT_SIDES), MOST_AT_SIDES));
+/** By how much received error passes what a pixel at the side may keep. */
+function excess(error: i32): i32 {
+  return error - min(max(error, -MOST_AT_SIDES), MOST_AT_SIDES);
 }
 
 /** work = fractions + received, and 0 behind the end of the row; received = 0. */
@@ -230,14 +232,23 @@ function middleTaps(at: usize, left: v128, middle: v128, right: v128): v128 {
   return i16x8.add(i16x8.add(tap(at + 2, left), tap(at, middle)), tap(at - 2, right));
 }
 
-/** Hand what lies beside the picture to the pixels at its sides. */
-function foldSides(row: usize, last: usize): void {
+/**
+ * Hand what lies beside the picture to the pixels at its sides, and some more. By whole vectors: the next loop loads those, and
+ * would have to wait for parts of them that were stored singly.
+ */
+function foldSides(row: usize, last: usize, toFirst: i32, toLast: i32): void {
   const left = <i32>load<i16>(row - 2) + <i32>load<i16>(row - 4) + <i32>load<i16>(row - 6);
   const right = <i32>load<i16>(row + last, 2) + <i32>load<i16>(row + last, 4) + <i32>load<i16>(row + last, 6);
-  const zero = i16x8.splat(0);
-  v128.store(row - 16, zero);
-  v128.store(row + last + 2, zero);
-  v128.store(row + last + 2, zero, 16);
-  store<i16>(row, <i32>load<i16>(row) + left);
-  store<i16>(row + last, <i32>load<i16>(row + last) + right);
+  const lanes = i16x8(0, 1, 2, 3, 4, 5, 6, 7);
+  v128.store(row - 16, i16x8.splat(0));
+  addWhere(row, i16x8.eq(lanes, i16x8.splat(0)), toFirst + left);
+  const lastLane = i16x8.splat(<i16>((last >> 1) & 7));
+  const lastVector = row + (last & ~15);
+  addWhere(lastVector, i16x8.eq(lanes, lastLane), toLast + right);
+  v128.store(lastVector, v128.and(v128.load(lastVector), i16x8.le_s(lanes, lastLane)));
+  v128.store(lastVector, i16x8.splat(0), 16);
+}
+
+function addWhere(at: usize, mask: v128, error: i32): void {
+  v128.store(at, i16x8.add(v128.load(at), v128.and(mask, i16x8.splat(<i16>error))));
 }

@@ -14,7 +14,7 @@ import { transpose8 } from "./transpose";
 const ROWS: usize = 8;
 /** The step at which all lanes are within their rows. */
 const FIRST_STEP: usize = 16;
-const MOST_AT_SIDES: i32 = 12288;
+const MOST_AT_SIDES: i32 = 9216;
 
 /**
  * Halftone eight rows.

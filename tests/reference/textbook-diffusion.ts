@@ -151,7 +151,7 @@ class ErrorRows {
 
   beginRow(): void {
     if (this.sides === "drop") return;
-    const most = (3 * this.one) / 4;
+    const most = (9 * this.one) / 16;
     for (const x of [MARGIN, MARGIN + this.columns - 1]) {
       this.rows[0][x] = Math.min(Math.max(this.rows[0][x], -most), most);
     }
