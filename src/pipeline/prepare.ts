@@ -88,7 +88,7 @@ export async function prepare(
  * with a prediction the bitmap at one bit a pixel, nothing grows with the piece.
  */
 export async function prepareTo(
-  photo: Uint8Array,
+  photo: Uint8Array | Promise<Photo>,
   options: PrepareOptions,
   sinks: PieceSinks,
   context: PrepareContext = {},
@@ -103,7 +103,7 @@ interface MadePiece {
 }
 
 async function makePiece(
-  photo: Uint8Array,
+  photo: Uint8Array | Promise<Photo>,
   options: PrepareOptions,
   sinks: PieceSinks,
   context: PrepareContext,
@@ -123,7 +123,7 @@ async function makePiece(
 
 async function prepareWith(
   stage: BurnStage,
-  photo: Uint8Array,
+  photo: Uint8Array | Promise<Photo>,
   resolved: ResolvedOptions,
   asked: HalftoneMethod | undefined,
   sinks: PieceSinks,
@@ -132,11 +132,11 @@ async function prepareWith(
 ): Promise<MadePiece> {
   const progress = context.onProgress ?? (() => {});
   progress("decode");
-  const decoding = decodePhoto(photo, decodeHints(resolved, context));
+  const decoding = photo instanceof Uint8Array ? await beginDecoding(photo, resolved, context) : { photo };
   // Needs nothing of the photo, and the decoder works on other threads.
   const memory = createKernelMemory();
   const model = createBurnModel(resolved, memory);
-  const source = await decoding;
+  const source = await decoding.photo;
   const frame = frameOf(source, resolved);
   const { columns, rows } = frame;
 
@@ -174,6 +174,21 @@ async function prepareWith(
   progress("write");
   await sinks.preview(await encodePreviewPng(await picture));
   return { report, packed: burned.bitmap };
+}
+
+/** Returns once the decoder is at work, or has given up. */
+async function beginDecoding(
+  bytes: Uint8Array,
+  options: ResolvedOptions,
+  context: PrepareContext,
+): Promise<{ photo: Promise<Photo> }> {
+  let photo: Promise<Photo> = Promise.reject();
+  photo.catch(() => {});
+  await new Promise<void>((onBegun) => {
+    photo = decodePhoto(bytes, { ...decodeHints(options, context), onBegun });
+    photo.catch(() => onBegun());
+  });
+  return { photo };
 }
 
 async function burnerFor(
