@@ -6,7 +6,7 @@ import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import type { RgbPicture } from "../6-report/preview.js";
-import { createKernelMemory } from "../core/kernel-memory.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Tabulated } from "../core/tabulated.js";
@@ -48,8 +48,8 @@ export interface BurnStage {
   readonly close: () => void;
 }
 
-export function createBurnStage(options: ResolvedOptions): BurnStage {
-  const memory = createKernelMemory();
+/** @param memory shared with whoever else works on this thread */
+export function createBurnStage(options: ResolvedOptions, memory: KernelMemory): BurnStage {
   let model: BurnModel | undefined;
   const modelOf = (): BurnModel => (model ??= createBurnModel(options, memory));
   let piece: Awaited<ReturnType<typeof beginPiece>> | undefined;

@@ -1,12 +1,13 @@
 /** The thread behind `startBurnThread`: one burn stage, its steps taken in the order in which they were asked for. */
 import { parentPort, workerData } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import type { Tabulated } from "../core/tabulated.js";
 import { createBurnStage } from "./burn-stage.js";
 import type { BurnReply, BurnRequest } from "./burn-thread.js";
 
-const stage = createBurnStage(workerData as ResolvedOptions);
+const stage = createBurnStage(workerData as ResolvedOptions, createKernelMemory());
 let slots: Int16Array[] = [];
 let queue: Promise<void> = Promise.resolve();
 

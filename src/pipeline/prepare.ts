@@ -111,69 +111,59 @@ async function makePiece(
 ): Promise<MadePiece> {
   const resolved = resolveOptions(options);
   const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
-  const threads = context.threads ?? availableParallelism();
-  const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
-  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved);
-  try {
-    return await prepareWith(stage, photo, resolved, asked, sinks, context, keepBitmap);
-  } finally {
-    stage.close();
-  }
-}
-
-async function prepareWith(
-  stage: BurnStage,
-  photo: Uint8Array | Promise<Photo>,
-  resolved: ResolvedOptions,
-  asked: HalftoneMethod | undefined,
-  sinks: PieceSinks,
-  context: PrepareContext,
-  keepBitmap: boolean,
-): Promise<MadePiece> {
   const progress = context.onProgress ?? (() => {});
   progress("decode");
   const decoding = photo instanceof Uint8Array ? await beginDecoding(photo, resolved, context) : { photo };
-  // Needs nothing of the photo, and the decoder works on other threads.
+
   const memory = createKernelMemory();
-  const model = createBurnModel(resolved, memory);
-  const source = await decoding.photo;
-  const frame = frameOf(source, resolved);
-  const { columns, rows } = frame;
+  const threads = context.threads ?? availableParallelism();
+  const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
+  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved, memory);
+  try {
+    // What needs nothing of the photo is done while the decoder works on other threads.
+    const model = createBurnModel(resolved, memory);
+    const known = asked && (await burnerFor(stage, model, asked, resolved, context.curves));
+    const source = await decoding.photo;
+    const frame = frameOf(source, resolved);
+    const { columns, rows } = frame;
 
-  progress("tone");
-  const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
+    progress("tone");
+    const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
 
-  let method = asked;
-  let ranking: Report["methodRanking"];
-  if (method === undefined) {
-    progress("method");
-    const release = memory.mark();
+    let method = asked;
+    let ranking: Report["methodRanking"];
+    if (method === undefined) {
+      progress("method");
+      const release = memory.mark();
+      const codes = luminanceRows(framed, resolved, memory);
+      ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
+      release();
+    }
+    progress("halftone");
+    const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
+    await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
+    await halftoneAll(memory, model, burner, framed, resolved, stage);
+    const burned = await stage.end();
+    const { balanced: compensated } = burner;
+    const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
+    if (!burned.bitmap || resolved.bitmapOnly) {
+      progress("write");
+      return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
+    }
+    progress("predict");
+    // What the other half can do meanwhile it is asked for first.
+    const picture = stage.preview();
+    const tones = stage.toneCounts(method.id, burner.burnFor);
     const codes = luminanceRows(framed, resolved, memory);
-    ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
-    release();
-  }
-  progress("halftone");
-  const burner = await burnerFor(stage, model, method, resolved, context.curves);
-  await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
-  await halftoneAll(memory, model, burner, framed, resolved, stage);
-  const burned = await stage.end();
-  const { balanced: compensated } = burner;
-  const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
-  if (!burned.bitmap || resolved.bitmapOnly) {
+    const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
+    progress("tones");
+    const report = describePiece(model, facts, resolved, errors, await tones);
     progress("write");
-    return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
+    await sinks.preview(await encodePreviewPng(await picture));
+    return { report, packed: burned.bitmap };
+  } finally {
+    stage.close();
   }
-  progress("predict");
-  // What the other half can do meanwhile it is asked for first.
-  const picture = stage.preview();
-  const tones = stage.toneCounts(method.id, burner.burnFor);
-  const codes = luminanceRows(framed, resolved, memory);
-  const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
-  progress("tones");
-  const report = describePiece(model, facts, resolved, errors, await tones);
-  progress("write");
-  await sinks.preview(await encodePreviewPng(await picture));
-  return { report, packed: burned.bitmap };
 }
 
 /** Returns once the decoder is at work, or has given up. */
