@@ -1,30 +1,30 @@
 export { decodePhoto, type Photo } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
 export { automaticLevels, type Levels } from "./2-tone/levels.js";
-export { addLocalContrast } from "./2-tone/local-contrast.js";
-export { sharpenForSpot } from "./2-tone/sharpen.js";
+export { addLocalContrast, type Surroundings, surroundingsOf } from "./2-tone/local-contrast.js";
+export { sharpenedRows } from "./2-tone/sharpen.js";
 export { toneTable } from "./2-tone/tone-table.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
 export { type Fit, type Frame, type FrameRequest, frameJob, type SourceWindow } from "./3-resample/frame.js";
-export { createRowResampler, resample } from "./3-resample/resample.js";
+export { resample, resampledRows } from "./3-resample/resample.js";
 export { halftoneMethods } from "./4-halftone/catalogue.js";
 export { findHalftoneMethod, halftone } from "./4-halftone/halftone.js";
+export { createHalftoneStream, type HalftoneStream } from "./4-halftone/halftone-stream.js";
 export type {
+  BandHalftone,
   HalftoneMethod,
   HalftoneSettings,
-  PlaneHalftone,
-  RowHalftone,
   Scan,
 } from "./4-halftone/method.js";
 export { voidAndCluster } from "./4-halftone/void-and-cluster.js";
-export { compensate, uncompensatedBurn } from "./5-burn/compensate.js";
+export { compensatedRows, uncompensatedBurn } from "./5-burn/compensate.js";
 export { curveFractions } from "./5-burn/curve-fractions.js";
 export { type Detail, detailLimits } from "./5-burn/detail.js";
 export { exposeRows } from "./5-burn/exposure.js";
 export { type ExposurePlan, planExposure } from "./5-burn/exposure-plan.js";
 export type { Viewing } from "./5-burn/eye-filter.js";
 export { predictLuminance } from "./5-burn/predict.js";
-export { type RunTime, runTime } from "./5-burn/run-time.js";
+export { createRunTimer, type RunTime, runTime } from "./5-burn/run-time.js";
 export { reachableTones, solidLuminance } from "./5-burn/solid-fill.js";
 export { createTarget, type ToneMap, type ToneRange } from "./5-burn/target.js";
 export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution.js";
@@ -50,4 +50,12 @@ export type { BeamMotion, Spot } from "./core/spot.js";
 export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
 export * from "./core/transfer.js";
 export * from "./core/units.js";
-export { type PrepareContext, type PreparedPiece, prepare, type Stage } from "./pipeline/prepare.js";
+export type { CurveStore } from "./pipeline/burn-curve.js";
+export {
+  type PieceSinks,
+  type PrepareContext,
+  type PreparedPiece,
+  prepare,
+  prepareTo,
+  type Stage,
+} from "./pipeline/prepare.js";

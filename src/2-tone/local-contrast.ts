@@ -4,26 +4,60 @@ import { boxBlur } from "./box-blur.js";
 /** Radius of the surroundings, as a share of the picture's longer side. */
 const RADIUS_SHARE = 0.04;
 
+/** Longer side of the small picture that surroundings are taken from: its radius is then 10 pixels, and it is quick. */
+export const SURROUNDINGS_PX = 256;
+
+/** Mean L* of each point's surroundings, on a coarse grid over the whole picture. */
+export interface Surroundings {
+  readonly columns: number;
+  readonly rows: number;
+  readonly lightness: Float32Array;
+}
+
 /**
- * Local contrast: each point's L* moves away from the mean L* of its surroundings by `amount` of their difference (unsharp
- * masking with a wide mask). The mask is three box blurs, near enough a Gaussian (W. M. Wells, "Efficient synthesis of
+ * Mean lightness around each point: three box blurs, near enough a Gaussian (W. M. Wells, "Efficient synthesis of
  * Gaussian filters by cascaded uniform filters", IEEE Trans. PAMI 8(2) (1986), 234–239).
  *
- * @param luminance linear, 0..1, row-major; changed in place
+ * @param luminance linear, of a picture scaled down to `SURROUNDINGS_PX` or less, row-major
+ */
+export function surroundingsOf(luminance: Float32Array, columns: number, rows: number): Surroundings {
+  const radiusPx = Math.max(1, Math.round(Math.max(columns, rows) * RADIUS_SHARE));
+  let lightness: Float32Array = luminance.map(lightnessFromLuminance);
+  for (let pass = 0; pass < 3; pass++) lightness = boxBlur(lightness, columns, rows, Math.ceil(radiusPx / 3));
+  return { columns, rows, lightness };
+}
+
+/**
+ * Local contrast: each point's L* moves away from the mean L* of its surroundings by `amount` of their difference (unsharp
+ * masking with a wide mask).
+ *
+ * @param row y of the picture, linear luminance 0..1; changed in place
+ * @param rows of the picture
  */
 export function addLocalContrast(
-  luminance: Float32Array,
-  columns: number,
+  row: Float32Array,
+  y: number,
   rows: number,
+  surroundings: Surroundings,
   amount: number,
 ): void {
-  if (amount === 0) return;
-  const lightness = luminance.map(lightnessFromLuminance);
-  const radiusPx = Math.max(1, Math.round(Math.max(columns, rows) * RADIUS_SHARE));
-  let mean: Float32Array = lightness;
-  for (let pass = 0; pass < 3; pass++) mean = boxBlur(mean, columns, rows, Math.ceil(radiusPx / 3));
-  for (let i = 0; i < luminance.length; i++) {
-    const moved = lightness[i] + amount * (lightness[i] - mean[i]);
-    luminance[i] = luminanceFromLightness(Math.min(100, Math.max(0, moved)));
+  const { columns, lightness } = surroundings;
+  const [top, bottom, down] = between((y + 0.5) / rows, surroundings.rows);
+  for (let x = 0; x < row.length; x++) {
+    const [left, right, along] = between((x + 0.5) / row.length, columns);
+    const upper = mix(lightness[top * columns + left], lightness[top * columns + right], along);
+    const lower = mix(lightness[bottom * columns + left], lightness[bottom * columns + right], along);
+    const own = lightnessFromLuminance(row[x]);
+    const moved = own + amount * (own - mix(upper, lower, down));
+    row[x] = luminanceFromLightness(Math.min(100, Math.max(0, moved)));
   }
 }
+
+/** The two cells of `count` around a share 0..1 of the whole, and how far it lies from the first to the second. */
+function between(share: number, count: number): [from: number, to: number, weight: number] {
+  const at = Math.min(count - 1, Math.max(0, share * count - 0.5));
+  const from = Math.floor(at);
+  return [from, Math.min(count - 1, from + 1), at - from];
+}
+
+const mix = (from: number, to: number, weight: number): number => from + (to - from) * weight;

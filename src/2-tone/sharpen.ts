@@ -1,32 +1,43 @@
-import { gaussianBlur } from "../core/gaussian-blur.js";
+import { blurredRows } from "../core/gaussian-blur.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
-import type { Spot } from "../core/spot.js";
-import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
+import type { PlaneRows } from "../core/plane-rows.js";
+import { type Spot, spotSigmaPx } from "../core/spot.js";
 
 /**
  * Make up beforehand for what the spot will blur: unsharp masking with the spot itself as the mask, Y + amount·(Y − B·Y).
  * With amount 1 the spot's blur is undone to first order in its modulation loss, 1 + (1 − M) ≈ 1/M; finer than that is lost
  * anyway. Linear light, as the spot adds dose linearly.
  *
- * @param luminance linear, 0..1, on the engraving grid, row-major; changed in place
+ * @param luminance linear, 0..1, on the engraving grid, in `memory`
  */
-export function sharpenForSpot(
-  luminance: Float32Array,
+export function sharpenedRows(
+  memory: KernelMemory,
+  luminance: PlaneRows,
   columns: number,
   rows: number,
   pitch: Pitch,
   spot: Spot,
   amount: number,
-): void {
-  if (amount === 0) return;
-  const blurred = gaussianBlur(
-    luminance,
-    columns,
-    rows,
-    sigmaMmFromSpotDiameterMm(spot.alongMm) / pitch.alongMm,
-    sigmaMmFromSpotDiameterMm(spot.acrossMm) / pitch.acrossMm,
-  );
-  for (let i = 0; i < luminance.length; i++) {
-    luminance[i] = Math.min(1, Math.max(0, luminance[i] + amount * (luminance[i] - blurred[i])));
-  }
+): PlaneRows {
+  if (amount === 0) return luminance;
+  const [sigmaAlongPx, sigmaAcrossPx] = spotSigmaPx(spot, pitch);
+  // Rows are kept until the blur, which looks ahead, has come to them.
+  const kept = Array.from({ length: 2 * Math.ceil(4 * sigmaAcrossPx) + 1 }, () => memory.float32(columns));
+  const keeping: PlaneRows = (y) => {
+    const row = kept[y % kept.length];
+    row.set(luminance(y));
+    return row;
+  };
+  const shape = { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel: 1, gain: 1 };
+  const blurred = blurredRows(memory, shape, keeping);
+  const out = memory.float32(columns);
+  return (y) => {
+    const mean = blurred(y);
+    const own = kept[y % kept.length];
+    for (let x = 0; x < columns; x++) {
+      out[x] = Math.min(1, Math.max(0, own[x] + amount * (own[x] - mean[x])));
+    }
+    return out;
+  };
 }

@@ -1,11 +1,12 @@
-import { SpotpitchError } from "../core/errors.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
-import { clampRow, convolveRow, convolveRows } from "./convolve.js";
+import { type PlaneRows, rowSummer } from "../core/plane-rows.js";
+import { convolveFour, layOutTaps, ROWS_TOGETHER } from "./convolve.js";
 import { defaultFilter, type ResampleFilter } from "./filters.js";
 import type { SourceWindow } from "./frame.js";
 import { planTaps } from "./taps.js";
 
-export interface RowResamplerOptions {
+export interface ResampleOptions {
   readonly sourceColumns: number;
   readonly sourceRows: number;
   /** Part of the source to show, in source pixels; inside the source, fractions allowed. */
@@ -18,61 +19,69 @@ export interface RowResamplerOptions {
   readonly filterAcross?: ResampleFilter | undefined;
 }
 
-/** Takes output row `y` [columns]. The array is used again for the next row: copy what has to stay. */
-export type EmitRow = (row: Float32Array, y: number) => void;
-
-export interface RowResampler {
-  /**
-   * Take the next source row [sourceColumns], which stays unchanged. Throws `INTERNAL` for a row of another length or
-   * one too many.
-   */
-  push(row: Float32Array): void;
-}
+/** Writes the `sourceColumns` values of source row `row` to `out[at]`, `out[at + step]`, … */
+export type SourceRows = (row: number, out: Float32Array, at: number, step: number) => void;
 
 /**
- * Resample a picture row by row: push source rows 0 to sourceRows − 1, and each output row is emitted, in order, as
- * soon as its last source row has come. Memory holds only the rows that the filter across spans.
+ * Resample a picture row by row: each output row is worked out when it is asked for, and asks in turn for the source rows
+ * that it needs, in rising order. Memory holds only the rows that the filter across spans.
  *
  * Output is clamped to 0..1, once, after both axes. Filters with negative lobes overshoot at edges, but no surface
  * reflects less than nothing or more than everything, lightness is undefined below 0, and the tone curve behind this
  * stage could only clip there too; clamping between the axes would clip what the second axis still evens out.
  *
+ * @returns rows 0 to rows − 1. In rising order each source row is asked for once; going back starts over from there
  * Throws `INTERNAL` where the window leaves the source or a size is not a whole number above 0.
  */
-export function createRowResampler(options: RowResamplerOptions, emit: EmitRow): RowResampler {
+export function resampledRows(
+  options: ResampleOptions,
+  source: SourceRows,
+  memory: KernelMemory = createKernelMemory(),
+): PlaneRows {
   const { sourceColumns, sourceRows, window, columns, rows } = options;
   const { filterAlong = defaultFilter, filterAcross = defaultFilter } = options;
-  const along = planTaps(filterAlong, sourceColumns, window.left, window.left + window.width, columns);
+  const along = layOutTaps(
+    memory,
+    planTaps(filterAlong, sourceColumns, window.left, window.left + window.width, columns),
+  );
   const across = planTaps(filterAcross, sourceRows, window.top, window.top + window.height, rows);
-  const ring = Array.from({ length: across.stride }, () => new Float32Array(columns));
-  const sum = new Float64Array(columns);
-  const finished = new Float32Array(columns);
-  let sourceRow = 0;
-  let y = 0;
+  const group = memory.float32((sourceColumns + along.stride) * ROWS_TOGETHER);
+  // Room for the rows under the filter and a whole group more, so that a group never writes over rows still in use.
+  const groups = Math.ceil(across.stride / ROWS_TOGETHER) + 1;
+  const ringRows = groups * ROWS_TOGETHER;
+  const ring = memory.float32(ringRows * along.outputs);
+  const sumRows = rowSummer(memory, across.stride, columns, 0, 1);
+  const ringRow = Array.from({ length: ringRows }, (_, j) =>
+    ring.subarray(j * along.outputs, j * along.outputs + columns),
+  );
+  let heldFrom = 0;
+  let held = 0; // end of the source rows held, a multiple of ROWS_TOGETHER
 
-  return {
-    push(row) {
-      if (row.length !== sourceColumns || sourceRow >= sourceRows) {
-        throw new SpotpitchError(
-          "INTERNAL",
-          `Source row ${sourceRow} of ${row.length} values does not belong to ${sourceRows} rows of ${sourceColumns}.`,
-        );
+  return (y) => {
+    const first = across.first[y];
+    const count = across.counts[y];
+    if (first < heldFrom || first > held) {
+      heldFrom = first;
+      held = first - (first % ROWS_TOGETHER);
+    }
+    for (; held < first + count; held += ROWS_TOGETHER) {
+      for (let r = 0; r < ROWS_TOGETHER; r++) {
+        if (held + r >= first && held + r < sourceRows) source(held + r, group, r, ROWS_TOGETHER);
       }
-      if (y < rows && sourceRow >= across.first[y]) convolveRow(row, along, ring[sourceRow % ring.length]);
-      for (; y < rows && across.first[y] + across.counts[y] - 1 <= sourceRow; y++) {
-        convolveRows(ring, across, y, sum);
-        clampRow(sum, finished);
-        emit(finished, y);
-      }
-      sourceRow++;
-    },
+      convolveFour(memory, group, along, ring, (held % ringRows) * along.outputs, along.outputs);
+    }
+    heldFrom = Math.max(heldFrom, held - ringRows);
+    return sumRows(
+      count,
+      (k) => ringRow[(first + k) % ringRows],
+      (k) => across.weights[y * across.stride + k],
+    );
   };
 }
 
 /**
- * Resample `window` of a luminance plane onto `columns` × `rows` pixels, clamped to 0..1 as `createRowResampler` says.
- * The result lies in `out` [rows · columns] where one is given; it must not share memory with the source, which stays
- * unchanged. The result carries no pitch. Throws `INTERNAL` for a window or size that does not fit.
+ * Resample `window` of a luminance plane onto `columns` × `rows` pixels, clamped to 0..1 as `resampledRows` says.
+ * The source stays unchanged; the result carries no pitch. Throws `INTERNAL` for a window or size that does not fit.
  */
 export function resample(
   source: Plane<"luminance">,
@@ -80,17 +89,17 @@ export function resample(
   columns: number,
   rows: number,
   filter: ResampleFilter = defaultFilter,
-  out: Float32Array = new Float32Array(rows * columns),
 ): Plane<"luminance"> {
-  const result = plane("luminance", out, rows, columns);
   const sourceColumns = columnsOf(source);
   const sourceRows = rowsOf(source);
   const data = denseData(source);
-  const resampler = createRowResampler(
+  const row = resampledRows(
     { sourceColumns, sourceRows, window, columns, rows, filterAlong: filter, filterAcross: filter },
-    (row, y) => out.set(row, y * columns),
+    (j, out, at, step) => {
+      for (let x = 0, from = j * sourceColumns; x < sourceColumns; x++) out[at + x * step] = data[from + x];
+    },
   );
-  for (let at = 0; at < data.length; at += sourceColumns)
-    resampler.push(data.subarray(at, at + sourceColumns));
-  return result;
+  const out = new Float32Array(rows * columns);
+  for (let y = 0; y < rows; y++) out.set(row(y), y * columns);
+  return plane("luminance", out, rows, columns);
 }

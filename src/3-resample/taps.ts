@@ -1,12 +1,6 @@
 import { SpotpitchError } from "../core/errors.js";
 import { type FilterDefinition, filterDefinitions, type ResampleFilter } from "./filters.js";
 
-/**
- * Taps are stored in whole blocks of three: the loops then do three products per turn, which makes them nearly twice
- * as fast, and the six taps of an enlargement by the default filter need no padding.
- */
-export const TAPS_PER_BLOCK = 3;
-
 /** What reading one axis of the source through a filter means: which samples make up each output pixel. */
 export interface Taps {
   readonly sourceLength: number;
@@ -15,15 +9,13 @@ export interface Taps {
   readonly first: Int32Array;
   /** [outputLength] number of samples of each output pixel, at least 1; `first + counts` never falls either. */
   readonly counts: Int32Array;
-  /** Weights stored per output pixel: the largest count, rounded up to whole blocks. */
+  /** Weights stored per output pixel: the largest count. */
   readonly stride: number;
   /**
    * [outputLength, stride] row-major: the weight of sample `first[i] + k` is `weights[i * stride + k]`, 0 for k at or
    * above `counts[i]`. Each row sums to 1.
    */
   readonly weights: Float64Array;
-  /** The first `inner` output pixels can be read with `stride` samples each without leaving the source. */
-  readonly inner: number;
 }
 
 /** Rounding left over from computing a window, in source pixels: far below what any output can show. */
@@ -65,7 +57,7 @@ export function planTaps(
     counts[i] = to - from + 1;
   }
 
-  const stride = strideOf(counts);
+  const stride = counts.reduce((a, b) => Math.max(a, b), 1);
   const weights = new Float64Array(outputLength * stride);
   for (let i = 0; i < outputLength; i++) {
     const offset = start + (i + 0.5) * scale - first[i] - 0.5;
@@ -77,15 +69,7 @@ export function planTaps(
     }
     for (let k = 0; k < row.length; k++) row[k] /= sum;
   }
-  return {
-    sourceLength,
-    outputLength,
-    first,
-    counts,
-    stride,
-    weights,
-    inner: innerOf(first, stride, sourceLength),
-  };
+  return { sourceLength, outputLength, first, counts, stride, weights };
 }
 
 /** First and last sample, both included, that lie in the picture and within the filter's reach of `centre`. */
@@ -110,28 +94,8 @@ function samplesWithin(
 function copyTaps(sourceLength: number, start: number, outputLength: number): Taps {
   const first = Int32Array.from({ length: outputLength }, (_, i) => start + i);
   const counts = new Int32Array(outputLength).fill(1);
-  const stride = strideOf(counts);
-  const weights = new Float64Array(outputLength * stride);
-  for (let i = 0; i < weights.length; i += stride) weights[i] = 1;
-  return {
-    sourceLength,
-    outputLength,
-    first,
-    counts,
-    stride,
-    weights,
-    inner: innerOf(first, stride, sourceLength),
-  };
-}
-
-function strideOf(counts: Int32Array): number {
-  const most = counts.reduce((a, b) => Math.max(a, b), 1);
-  return Math.ceil(most / TAPS_PER_BLOCK) * TAPS_PER_BLOCK;
-}
-
-function innerOf(first: Int32Array, stride: number, sourceLength: number): number {
-  const leaving = first.findIndex((from) => from + stride > sourceLength);
-  return leaving < 0 ? first.length : leaving;
+  const weights = new Float64Array(outputLength).fill(1);
+  return { sourceLength, outputLength, first, counts, stride: 1, weights };
 }
 
 function checkAxis(sourceLength: number, start: number, end: number, outputLength: number): void {

@@ -1,14 +1,54 @@
-import { gaussianBlur } from "../core/gaussian-blur.js";
+import { FRACTION_ONE, fractionCode, STAYS_BARE } from "../core/burn-fraction.js";
+import { blurredRows } from "../core/gaussian-blur.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
-import type { Spot } from "../core/spot.js";
-import { lookUp, mapTabulated, type Tabulated } from "../core/tabulated.js";
-import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
+import type { CodeRows, PlaneRows } from "../core/plane-rows.js";
+import { type Spot, spotSigmaPx } from "../core/spot.js";
+import { lookUp, type Tabulated } from "../core/tabulated.js";
+import {
+  addRuns,
+  balanceRow,
+  burnCodes,
+  burnPairs,
+  spreadCells,
+  textureBalance,
+} from "./compensate-kernels.js";
 
-/**
- * A luminance factor this near the bare surface's asks for none but the bare surface: about what resampling in single
- * precision leaves of an even 1, and under 0.001 L* everywhere.
- */
-export const BARE_WITHIN = 1e-6;
+/** From the photo's luminance, as 16-bit linear codes, to what is wanted of the surface and what burns it. */
+export interface BurnTables {
+  /** [65536] wanted luminance factor by luminance code. */
+  readonly wantedByCode: Float32Array;
+  /** Burn fraction 0..1 by wanted luminance factor. */
+  readonly burnFor: Tabulated;
+  /** The code that asks for the bare surface and nothing else, and that which asks for a solid fill. */
+  readonly bareCode: number;
+  readonly solidCode: number;
+}
+
+export interface GridShape {
+  readonly columns: number;
+  readonly rows: number;
+  readonly pitch: Pitch;
+  readonly spot: Spot;
+}
+
+/** Writes the burn fractions of row y, as integer codes, to `out` [columns]. Rows are asked for in rising order. */
+export type FractionRows = (y: number, out: Int16Array) => void;
+
+/** Burn fractions pixel by pixel: for a tone curve that is a straight line, or without balance. */
+export function plainRows(
+  memory: KernelMemory,
+  tables: BurnTables,
+  columns: number,
+  codes: CodeRows,
+): FractionRows {
+  const { wantedByCode, burnFor, bareCode } = tables;
+  const table = memory.int16(wantedByCode.length);
+  for (let code = 0; code < table.length; code++)
+    table[code] = fractionCode(lookUp(burnFor, wantedByCode[code]));
+  table[bareCode] = STAYS_BARE;
+  return (y, out) => burnCodes(memory, codes(y), table, columns, out);
+}
 
 /**
  * Burn fractions that make the wanted luminance factors: the inverse tone curve at every pixel, then balanced for texture.
@@ -19,36 +59,104 @@ export const BARE_WITHIN = 1e-6;
  * Asking that the blurred fractions be those of the blurred target, B·f = f(B·T), and keeping the pixel's own detail,
  * gives f + f(B·T) − B·f.
  *
- * @param burnFor burn fraction by wanted luminance factor
- * @param wanted luminance factors, row-major; not modified
+ * What the balance adds is as smooth as the spot, so it is worked out on cells of up to half a spot and spread linearly.
+ *
+ * What should stay bare stays bare, and solid solid: no stray dots round a cut-out, no frayed edges of a dark shape.
+ *
+ * @param codes linear luminance, row by row, in `memory`
  */
-export function compensate(
-  burnFor: Tabulated,
-  wanted: Float32Array,
-  columns: number,
-  rows: number,
-  pitch: Pitch,
-  spot: Spot,
-): Float32Array {
-  const fractions = mapTabulated(burnFor, wanted);
-  const sigmaAlongPx = sigmaMmFromSpotDiameterMm(spot.alongMm) / pitch.alongMm;
-  const sigmaAcrossPx = sigmaMmFromSpotDiameterMm(spot.acrossMm) / pitch.acrossMm;
-  const wantedBlurred = gaussianBlur(wanted, columns, rows, sigmaAlongPx, sigmaAcrossPx);
-  const fractionsBlurred = gaussianBlur(fractions, columns, rows, sigmaAlongPx, sigmaAcrossPx);
-  const darkens = lookUp(burnFor, burnFor.low) !== 0;
-  const [bare, solid] = darkens ? [burnFor.high, burnFor.low] : [burnFor.low, burnFor.high];
-  for (let i = 0; i < fractions.length; i++) {
-    // What should stay bare stays bare, and solid solid: no stray dots round a cut-out, no frayed edges of a dark shape.
-    if (Math.abs(wanted[i] - bare) <= BARE_WITHIN) {
-      fractions[i] = 0;
-      continue;
-    }
-    if (Math.abs(wanted[i] - solid) <= BARE_WITHIN) continue;
-    const balanced = fractions[i] + lookUp(burnFor, wantedBlurred[i]) - fractionsBlurred[i];
-    fractions[i] = Math.min(1, Math.max(0, balanced));
+export function compensatedRows(
+  memory: KernelMemory,
+  tables: BurnTables,
+  { columns, rows, pitch, spot }: GridShape,
+  codes: CodeRows,
+): FractionRows {
+  const { wantedByCode, burnFor, bareCode, solidCode } = tables;
+  const [sigmaAlongPx, sigmaAcrossPx] = spotSigmaPx(spot, pitch);
+  const run = cellPx(sigmaAlongPx);
+  const lines = cellPx(sigmaAcrossPx);
+  const cells = Math.ceil(columns / run);
+  const cellRows = Math.ceil(rows / lines);
+
+  const table = memory.float32(2 * wantedByCode.length);
+  for (let code = 0; code < wantedByCode.length; code++) {
+    table[2 * code] = wantedByCode[code];
+    table[2 * code + 1] = lookUp(burnFor, wantedByCode[code]) * FRACTION_ONE;
   }
-  return fractions;
+  const burnCodesFor = { ...burnFor, values: memory.float32(burnFor.values.length) };
+  burnFor.values.forEach((fraction, i) => {
+    burnCodesFor.values[i] = fraction * FRACTION_ONE;
+  });
+
+  const pairs = memory.float32(2 * cells * run);
+  const lookAhead = (Math.ceil(4 * (sigmaAcrossPx / lines)) + 3) * lines;
+  const own = Array.from({ length: lookAhead + lines }, () => memory.float32(columns));
+  let loaded = -1;
+  const load = (y: number): void => {
+    if (y === loaded) return;
+    burnPairs(memory, codes(y), table, bareCode, solidCode, columns, pairs, own[y % own.length]);
+    for (let i = 2 * columns; i < pairs.length; i++) pairs[i] = pairs[i - 2];
+    loaded = y;
+  };
+
+  const sums = memory.float32(2 * cells);
+  const cellRow: PlaneRows = (j) => {
+    if (run === 1 && lines === 1) {
+      load(j);
+      return pairs;
+    }
+    sums.fill(0);
+    for (let k = 0; k < lines; k++) {
+      load(Math.min(rows - 1, j * lines + k));
+      addRuns(memory, pairs, run, cells, sums);
+    }
+    return sums;
+  };
+  const blurred = blurredRows(
+    memory,
+    {
+      columns: cells,
+      rows: cellRows,
+      sigmaAlongPx: sigmaAlongPx / run,
+      sigmaAcrossPx: sigmaAcrossPx / lines,
+      valuesPerPixel: 2,
+      gain: 1 / (run * lines),
+    },
+    cellRow,
+  );
+
+  const balance = [0, 1].map(() => ({ row: memory.float32(cells * run), of: -1 }));
+  const edged = memory.float32(cells + 2);
+  const share = memory.float32(run);
+  for (let p = 0; p < run; p++) share[p] = ((p + 0.5) / run - 0.5 + 1) % 1;
+  const early = run >> 1;
+  const balanceAt = (j: number): Float32Array => {
+    const slot = balance[j % 2];
+    if (slot.of !== j) {
+      if (run === 1) textureBalance(memory, blurred(j), burnCodesFor, cells, slot.row, 0);
+      else {
+        textureBalance(memory, blurred(j), burnCodesFor, cells, edged, 1);
+        edged[0] = edged[1];
+        edged[cells + 1] = edged[cells];
+        spreadCells(memory, edged, share, early, cells, slot.row);
+      }
+      slot.of = j;
+    }
+    return slot.row;
+  };
+
+  return (y, out) => {
+    const at = (y + 0.5) / lines - 0.5;
+    const upper = Math.max(0, Math.floor(at));
+    const lower = Math.min(cellRows - 1, Math.floor(at) + 1);
+    const weight = at - Math.floor(at);
+    const from = balanceAt(upper);
+    balanceRow(memory, own[y % own.length], from, balanceAt(lower), weight, columns, out);
+  };
 }
+
+/** Side of a cell, in pixels: as many as half a spot (two standard deviations) holds, at least one. */
+const cellPx = (sigmaPx: number): number => Math.max(1, Math.floor(2 * sigmaPx));
 
 /**
  * Burn fractions without compensation, as if marks were as large as their pixels and added no dose to their neighbours: the

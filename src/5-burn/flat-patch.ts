@@ -1,9 +1,12 @@
+import { fractionCode } from "../core/burn-fraction.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
 import type { Response } from "../core/response.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { predictLuminance } from "./predict.js";
 
-/** Halftones a plane of burn fractions: row-major fractions in, row-major bits out. The burn stage knows no method by name. */
-export type HalftoneFunction = (fractions: Float32Array, columns: number, rows: number) => Uint8Array;
+/** Halftones a plane of burn fractions (integer codes, row-major). The burn stage knows no method by name. */
+export type HalftoneFunction = (fractions: Int16Array, columns: number, rows: number) => PackedBitmap;
 
 /** Size of a flat patch and of the border left out of every mean, in pixels; the border is wider where the spot reaches further. */
 export interface PatchSize {
@@ -24,6 +27,7 @@ export interface BurnedPatch {
  * no neighbours, is left out.
  */
 export function burnFlatPatch(
+  memory: KernelMemory,
   fraction: number,
   size: PatchSize,
   halftone: HalftoneFunction,
@@ -34,15 +38,22 @@ export function burnFlatPatch(
   const marginPx = Math.max(size.marginPx, plan.across.reach, plan.evenLines.reach, plan.oddLines.reach);
   const columns = size.columns + 2 * marginPx;
   const rows = size.rows + 2 * marginPx;
-  const bits = halftone(new Float32Array(columns * rows).fill(fraction), columns, rows);
+  const bits = halftone(new Int16Array(columns * rows).fill(fractionCode(fraction)), columns, rows);
   const whole = doseFactors.map(() => new Float32Array(columns * size.rows));
-  const row = (y: number): Uint8Array => bits.subarray(y * columns, (y + 1) * columns);
-  predictLuminance(plan, response, row, columns, rows, marginPx, marginPx + size.rows, doseFactors, whole);
-  return {
-    columns: size.columns,
-    rows: size.rows,
-    planes: whole.map((plane) => withoutSides(plane, columns, size.rows, marginPx)),
-  };
+  predictLuminance(
+    memory,
+    plan,
+    response,
+    (y) => packedRow(bits, y),
+    columns,
+    rows,
+    marginPx,
+    marginPx + size.rows,
+    doseFactors,
+    whole,
+  );
+  const planes = whole.map((plane) => withoutSides(plane, columns, size.rows, marginPx));
+  return { columns: size.columns, rows: size.rows, planes };
 }
 
 function withoutSides(plane: Float32Array, columns: number, rows: number, marginPx: number): Float32Array {

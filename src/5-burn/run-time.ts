@@ -1,3 +1,4 @@
+import { bytesPerPackedRow, countBurned, type PackedBitmap } from "../core/packed-bits.js";
 import {
   leastLineTimeS,
   lineTimeS,
@@ -5,7 +6,6 @@ import {
   runUpMm,
   speedOfLeastLineTimeMmPerS,
 } from "../core/raster-timing.js";
-import type { BitmapRows } from "./exposure.js";
 
 /** How the head moves. */
 export interface HeadMotion {
@@ -28,49 +28,74 @@ export interface RunTime {
   readonly savedAtBestSpeed: number;
 }
 
+/** Adds up the run time of a bitmap as its rows come. */
+export interface RunTimer {
+  /** @param packed rows at one bit a pixel, 1 = burn */
+  readonly add: (packed: Uint8Array, count: number) => void;
+  readonly runTime: () => RunTime;
+  /** Pixels burned so far. */
+  readonly burnedPx: () => number;
+}
+
 /**
  * Run time from the bitmap (section 10): each line spans its first to last burned pixel with run-up and run-out at constant
  * acceleration; blank lines are stepped over; one-way work adds the return.
  */
-export function runTime(
-  bitmapRow: BitmapRows,
-  columns: number,
-  rows: number,
-  pitchAlongMm: number,
-  head: HeadMotion,
-): RunTime {
+export function createRunTimer(columns: number, pitchAlongMm: number, head: HeadMotion): RunTimer {
+  const { speedMmPerS, accelerationMmPerS2, stepTimeS, oneWay } = head;
+  const stride = bytesPerPackedRow(columns);
+  let rows = 0;
   let seconds = 0;
   let lines = 0;
   let beamOnPx = 0;
   let spansMm = 0;
-  for (let y = 0; y < rows; y++) {
-    const bits = bitmapRow(y);
-    let first = -1;
-    let last = -1;
-    for (let x = 0; x < columns; x++) {
-      if (bits[x] === 0) continue;
-      if (first < 0) first = x;
-      last = x;
-      beamOnPx += bits[x];
-    }
-    if (first < 0) continue;
+
+  const addLine = (packed: Uint8Array, from: number): void => {
+    let first = from;
+    let last = from + stride - 1;
+    while (first <= last && packed[first] === 0) first++;
+    if (first > last) return;
+    while (packed[last] === 0) last--;
+    const firstPx = 8 * (first - from) + Math.clz32(packed[first]) - 24;
+    const lastPx = 8 * (last - from) + 7 - trailingZeros(packed[last]);
+    beamOnPx += countBurned(packed.subarray(first, last + 1));
+    const spanMm = (lastPx - firstPx + 1) * pitchAlongMm;
     lines++;
-    const spanMm = (last - first + 1) * pitchAlongMm;
     spansMm += spanMm;
-    seconds += lineTimeS(spanMm, head.speedMmPerS, head.accelerationMmPerS2);
-    if (head.oneWay) {
-      const returnMm = spanMm + 2 * runUpMm(head.speedMmPerS, head.accelerationMmPerS2);
-      seconds += moveTimeS(returnMm, head.accelerationMmPerS2, head.speedMmPerS);
+    seconds += lineTimeS(spanMm, speedMmPerS, accelerationMmPerS2);
+    if (oneWay) {
+      const returnMm = spanMm + 2 * runUpMm(speedMmPerS, accelerationMmPerS2);
+      seconds += moveTimeS(returnMm, accelerationMmPerS2, speedMmPerS);
     }
-  }
-  const meanSpanMm = lines === 0 ? 0 : spansMm / lines;
-  const meanLineS = lineTimeS(meanSpanMm, head.speedMmPerS, head.accelerationMmPerS2);
+  };
+
   return {
-    seconds: seconds + Math.max(0, rows - 1) * head.stepTimeS,
-    lines,
-    blankLines: rows - lines,
-    beamOnSeconds: (beamOnPx * pitchAlongMm) / head.speedMmPerS,
-    bestSpeedMmPerS: speedOfLeastLineTimeMmPerS(meanSpanMm, head.accelerationMmPerS2),
-    savedAtBestSpeed: lines === 0 ? 0 : 1 - leastLineTimeS(meanSpanMm, head.accelerationMmPerS2) / meanLineS,
+    add(packed, count) {
+      for (let y = 0; y < count; y++) addLine(packed, y * stride);
+      rows += count;
+    },
+    runTime() {
+      const meanSpanMm = lines === 0 ? 0 : spansMm / lines;
+      const meanLineS = lineTimeS(meanSpanMm, speedMmPerS, accelerationMmPerS2);
+      return {
+        seconds: seconds + Math.max(0, rows - 1) * stepTimeS,
+        lines,
+        blankLines: rows - lines,
+        beamOnSeconds: (beamOnPx * pitchAlongMm) / speedMmPerS,
+        bestSpeedMmPerS: speedOfLeastLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
+        savedAtBestSpeed: lines === 0 ? 0 : 1 - leastLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
+      };
+    },
+    burnedPx: () => beamOnPx,
   };
 }
+
+/** The same of a whole bitmap. */
+export function runTime(bitmap: PackedBitmap, pitchAlongMm: number, head: HeadMotion): RunTime {
+  const timer = createRunTimer(bitmap.columns, pitchAlongMm, head);
+  timer.add(bitmap.bytes, bitmap.rows);
+  return timer.runTime();
+}
+
+/** Of a byte that is not 0. */
+const trailingZeros = (byte: number): number => 31 - Math.clz32(byte & -byte);

@@ -1,4 +1,5 @@
 import { addressableLevels } from "../core/coverage.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import { lightnessFromLuminance } from "../core/lightness.js";
 import type { Pitch } from "../core/plane.js";
 import type { Response } from "../core/response.js";
@@ -36,6 +37,7 @@ const PATCH_MARGIN_PX = 24;
  * @param doseSpread s of the process: for `held`, σ̄² gains the variance of L over the doses 1 − s, 1, 1 + s
  */
 export function tonalResolution(
+  memory: KernelMemory,
   burnFractions: ArrayLike<number>,
   halftone: HalftoneFunction,
   plan: ExposurePlan,
@@ -49,7 +51,7 @@ export function tonalResolution(
   const doseVariance = new Float64Array(burnFractions.length);
   const apertureSpread = DETAIL_SIDES_MM.map(() => new Float64Array(burnFractions.length));
   for (let i = 0; i < burnFractions.length; i++) {
-    const patch = burnFlatPatch(burnFractions[i], size, halftone, plan, response, doses);
+    const patch = burnFlatPatch(memory, burnFractions[i], size, halftone, plan, response, doses);
     const atDoses = patch.planes.map((plane) => lightnessFromLuminance(meanOf(plane)));
     lightness[i] = atDoses[0];
     doseVariance[i] = variance(atDoses);

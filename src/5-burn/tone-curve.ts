@@ -1,4 +1,5 @@
 import { isotonicRegression } from "../core/isotonic.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import { intervalOf } from "../core/monotone-cubic.js";
 import type { Response } from "../core/response.js";
 import type { ExposurePlan } from "./exposure-plan.js";
@@ -21,6 +22,7 @@ export interface ToneCurve {
  * @param ends luminance factor of the bare surface and of the solid fill
  */
 export function measureToneCurve(
+  memory: KernelMemory,
   fractions: Float64Array,
   size: PatchSize,
   halftone: HalftoneFunction,
@@ -31,7 +33,7 @@ export function measureToneCurve(
   const measured = Float64Array.from(fractions, (fraction) => {
     if (fraction === 0) return ends.bare;
     if (fraction === 1) return ends.solid;
-    return meanOf(burnFlatPatch(fraction, size, halftone, plan, response, [1]).planes[0]);
+    return meanOf(burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]).planes[0]);
   });
   const sign = response.darkens ? -1 : 1;
   const rising = isotonicRegression(measured.map((luminance) => sign * luminance));

@@ -1,7 +1,7 @@
-import { bytesPerPackedRow, packRow } from "../core/packed-bits.js";
-import { type Bitmap, denseData } from "../core/plane.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
+import type { Pitch } from "../core/plane.js";
 import { pixelsPerMetreFromPitchMm } from "../core/units.js";
-import { shapeOf } from "./bitmap-shape.js";
+import { checkShape } from "./bitmap-shape.js";
 
 const FILE_HEADER_BYTES = 14;
 const INFO_HEADER_BYTES = 40;
@@ -10,12 +10,14 @@ const PIXELS_AT = FILE_HEADER_BYTES + INFO_HEADER_BYTES + PALETTE_BYTES;
 
 /**
  * A 1-bit BMP without compression, black where burned, that says both densities in whole pixels per metre.
- * Throws `INTERNAL` where the bitmap has no pixels or no pitch.
+ * Throws `INTERNAL` where the bitmap has no pixels.
  * Microsoft, Win32 API reference (wingdi.h): BITMAPFILEHEADER, BITMAPINFOHEADER.
  */
-export function encodeBitmapBmp(bitmap: Bitmap): Uint8Array {
-  const { columns, rows, pitch } = shapeOf(bitmap);
-  const stride = Math.ceil(bytesPerPackedRow(columns) / 4) * 4;
+export function encodeBitmapBmp(bitmap: PackedBitmap, pitch: Pitch): Uint8Array {
+  const { columns, rows, bytes } = bitmap;
+  checkShape({ columns, rows, pitch });
+  const stride = Math.ceil(bitmap.stride / 4) * 4;
+  const lastByte = 0xff00 >> (((columns - 1) % 8) + 1);
   const file = Buffer.alloc(PIXELS_AT + rows * stride); // zeros: no compression, reserved fields, ends of the rows
   file.write("BM", 0, "latin1");
   file.writeUInt32LE(file.length, 2);
@@ -30,8 +32,10 @@ export function encodeBitmapBmp(bitmap: Bitmap): Uint8Array {
   file.writeInt32LE(pixelsPerMetreFromPitchMm(pitch.acrossMm), 42);
   file.writeUInt32LE(2, 46); // colours in the palette: entry 0 is black, entry 1 white
   file.writeUInt32LE(0x00ffffff, 58);
-  const bits = denseData(bitmap);
-  for (let y = 0; y < rows; y++)
-    packRow(bits, y * columns, columns, file, PIXELS_AT + (rows - 1 - y) * stride);
+  for (let y = 0; y < rows; y++) {
+    let to = PIXELS_AT + (rows - 1 - y) * stride;
+    for (let from = y * bitmap.stride; from < (y + 1) * bitmap.stride; ) file[to++] = ~bytes[from++];
+    file[to - 1] &= lastByte;
+  }
   return file;
 }

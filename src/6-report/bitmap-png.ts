@@ -1,78 +1,78 @@
-import { pipeline } from "node:stream";
-import { createDeflate } from "node:zlib";
 import { SpotpitchError } from "../core/errors.js";
-import { bytesPerPackedRow, packRow } from "../core/packed-bits.js";
-import { type Bitmap, denseData } from "../core/plane.js";
-import { type BitmapShape, shapeOf } from "./bitmap-shape.js";
-import { pngChunk, pngDensity, pngHeader, pngSignature } from "./png-chunks.js";
+import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import type { Pitch } from "../core/plane.js";
+import { type BitmapShape, checkShape } from "./bitmap-shape.js";
+import { type BitmapTexture, type ByteSink, createDeflateWriter } from "./deflate.js";
+import { pngChunk, pngChunkPieces, pngDensity, pngHeader, pngSignature } from "./png-chunks.js";
 
 /*
  * Why not a library: sharp writes one bit only with a colour palette, and one density for both directions; pngjs writes
  * eight bits and no density.
- *
- * Why level 3: time (ms) and size (MB) of 8000 × 6000 pixels, a photo of boats, Node 20 on one core. Runs alone
- * (Z_RLE) are best for diffused error but miss the repeats of a blue-noise tile; level 6 is slow where there are none.
- *
- *                       Z_RLE       level 1     level 3     level 6     level 9
- *   Floyd–Steinberg    37  3.68    85  3.84   104  3.79   209  3.71   460  3.70
- *   green noise        41  4.03   109  4.23   108  4.19   317  4.11   891  4.10
- *   blue-noise tile    34  4.24    42  1.93    46  1.85    74  1.68   105  1.68
- *   clustered dots     28  0.75    22  0.83    45  0.75   210  0.63  2206  0.60
  */
-const DEFLATE = { level: 3, chunkSize: 1 << 16 };
 
-/** Packed bytes given to deflate at a time. */
-const STRIP_BYTES = 1 << 17;
-
-/** Rows of 0/1, top to bottom, each of `columns` values. A row may be overwritten once the next is asked for. */
-export type BitmapRows = Iterable<Uint8Array> | AsyncIterable<Uint8Array>;
+/** Takes packed rows (1 = burn), top to bottom, as many at a time as there are. Nothing larger than a piece is held. */
+export interface BitmapWriter {
+  readonly write: (packed: Uint8Array, count: number) => Promise<void>;
+  /** Throws `INTERNAL` where rows are missing. */
+  readonly end: () => Promise<void>;
+}
 
 /**
  * A 1-bit greyscale PNG, black where burned, that says both densities in whole pixels per metre.
- * Throws `INTERNAL` where the bitmap has no pixels or no pitch.
+ * Throws `INTERNAL` where the bitmap has no pixels, and where more rows come than the shape says.
  */
-export async function encodeBitmapPng(bitmap: Bitmap): Promise<Uint8Array> {
+export async function createPngWriter(
+  shape: BitmapShape,
+  texture: BitmapTexture,
+  sink: ByteSink,
+): Promise<BitmapWriter> {
+  checkShape(shape);
+  const { columns, rows, pitch } = shape;
+  const stride = bytesPerPackedRow(columns);
+  const lastByte = 0xff00 >> (((columns - 1) % 8) + 1);
+  await sink(pngSignature());
+  await sink(pngHeader(columns, rows));
+  await sink(pngDensity(pitch));
+  const deflate = createDeflateWriter(texture, async (bytes) => {
+    for (const piece of pngChunkPieces("IDAT", bytes)) await sink(piece);
+  });
+  let scanlines = new Uint8Array(0);
+  let written = 0;
+
+  return {
+    async write(packed, count) {
+      written += count;
+      if (written > rows) throw wrongRows(shape);
+      if (scanlines.length < count * (stride + 1)) scanlines = new Uint8Array(count * (stride + 1));
+      for (let y = 0, from = 0, to = 0; y < count; y++) {
+        scanlines[to++] = 0; // filter type: none, for bits are no numbers to predict from their neighbours
+        for (const end = from + stride; from < end; ) scanlines[to++] = ~packed[from++];
+        scanlines[to - 1] &= lastByte;
+      }
+      await deflate.write(scanlines.subarray(0, count * (stride + 1)));
+    },
+    async end() {
+      if (written !== rows) throw wrongRows(shape);
+      await deflate.end();
+      await sink(pngChunk("IEND"));
+    },
+  };
+}
+
+/** The same file of a whole bitmap. */
+export async function encodeBitmapPng(
+  bitmap: PackedBitmap,
+  pitch: Pitch,
+  texture: BitmapTexture = "noise",
+): Promise<Uint8Array> {
   const pieces: Uint8Array[] = [];
-  for await (const piece of encodePngRows(rowsIn(bitmap), shapeOf(bitmap))) pieces.push(piece);
+  const { columns, rows, bytes } = bitmap;
+  const writer = await createPngWriter({ columns, rows, pitch }, texture, (piece) => {
+    pieces.push(piece);
+  });
+  await writer.write(bytes, rows);
+  await writer.end();
   return Buffer.concat(pieces);
-}
-
-/**
- * The same file piece by piece, from rows as they come: nothing larger than a strip is held.
- * Throws `INTERNAL` where the rows are not as the shape says.
- */
-export async function* encodePngRows(rows: BitmapRows, shape: BitmapShape): AsyncGenerator<Uint8Array, void> {
-  yield pngSignature();
-  yield pngHeader(shape.columns, shape.rows);
-  yield pngDensity(shape.pitch);
-  // A failure of the rows destroys the deflate stream, and so reaches this loop: no callback needed.
-  const compressed = pipeline(packedStrips(rows, shape), createDeflate(DEFLATE), () => {});
-  for await (const data of compressed) yield pngChunk("IDAT", data);
-  yield pngChunk("IEND");
-}
-
-function* rowsIn(bitmap: Bitmap): Generator<Uint8Array, void> {
-  const bits = denseData(bitmap);
-  const { columns } = shapeOf(bitmap);
-  for (let from = 0; from < bits.length; from += columns) yield bits.subarray(from, from + columns);
-}
-
-/** Strips of packed rows, each row behind its filter type: 0, for bits are no numbers to predict from their neighbours. */
-async function* packedStrips(rows: BitmapRows, shape: BitmapShape): AsyncGenerator<Uint8Array, void> {
-  const stride = 1 + bytesPerPackedRow(shape.columns);
-  const rowsPerStrip = Math.min(shape.rows, Math.ceil(STRIP_BYTES / stride));
-  let strip = new Uint8Array(rowsPerStrip * stride);
-  let count = 0;
-  for await (const row of rows) {
-    if (row.length !== shape.columns || count === shape.rows) throw wrongRows(shape);
-    packRow(row, 0, shape.columns, strip, (count % rowsPerStrip) * stride + 1);
-    if (++count % rowsPerStrip === 0) {
-      yield strip;
-      strip = new Uint8Array(rowsPerStrip * stride); // deflate may still be reading the last one
-    }
-  }
-  if (count !== shape.rows) throw wrongRows(shape);
-  yield strip.subarray(0, (count % rowsPerStrip) * stride);
 }
 
 function wrongRows({ columns, rows }: BitmapShape): SpotpitchError {

@@ -1,5 +1,5 @@
 import { SpotpitchError } from "../core/errors.js";
-import { type Bitmap, columnsOf, type Pitch, rowsOf } from "../core/plane.js";
+import type { Pitch } from "../core/plane.js";
 
 /** What a file says of a bitmap before its first row. */
 export interface BitmapShape {
@@ -8,12 +8,8 @@ export interface BitmapShape {
   readonly pitch: Pitch;
 }
 
-/** Shape of a bitmap. Throws `INTERNAL` where it has no pixels (no format allows that) or no pitch. */
-export function shapeOf(bitmap: Bitmap): BitmapShape {
-  const columns = columnsOf(bitmap);
-  const rows = rowsOf(bitmap);
+/** Throws `INTERNAL` for a bitmap without pixels: no format allows that. */
+export function checkShape({ columns, rows }: BitmapShape): void {
   if (columns < 1 || rows < 1)
     throw new SpotpitchError("INTERNAL", "A bitmap file needs at least one pixel.");
-  if (!bitmap.pitch) throw new SpotpitchError("INTERNAL", "A bitmap file needs the pitch of its pixels.");
-  return { columns, rows, pitch: bitmap.pitch };
 }

@@ -1,21 +1,20 @@
-import sharp from "sharp";
-import type { Bitmap } from "../core/plane.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
+import type { Pitch } from "../core/plane.js";
 import { linesPerMmFromPitchMm } from "../core/units.js";
 import { encodeBitmapPng } from "./bitmap-png.js";
-import { shapeOf } from "./bitmap-shape.js";
 
 /**
  * A bilevel TIFF 6.0 in strips, black (0) where burned, that says both densities in pixels per centimetre, to the 24 bits
  * in which libtiff holds them: closer than a whole number of pixels per metre. Throws `INTERNAL` where the bitmap has no
- * pixels or no pitch.
+ * pixels.
  * Adobe, TIFF Revision 6.0 Final, 1992.
  */
-export async function encodeBitmapTiff(bitmap: Bitmap): Promise<Uint8Array> {
-  const { pitch } = shapeOf(bitmap);
+export async function encodeBitmapTiff(bitmap: PackedBitmap, pitch: Pitch): Promise<Uint8Array> {
   // sharp writes it, for it keeps bit and densities exactly. From the PNG, which it unpacks row by row: raw pixels would
   // have to be eight bits each. Deflate: 8000 × 6000 pixels of diffused error take 4.0 MB, PackBits 5.7 MB, and CCITT
   // Group 4, made for lines of text, 15.5 MB, where the bare bits are 6.0 MB.
-  return sharp(await encodeBitmapPng(bitmap), { limitInputPixels: false })
+  const { default: sharp } = await import("sharp");
+  return sharp(await encodeBitmapPng(bitmap, pitch), { limitInputPixels: false })
     .toColourspace("b-w")
     .tiff({
       bitdepth: 1,

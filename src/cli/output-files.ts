@@ -1,40 +1,74 @@
-import { mkdir, rename, rm, stat, writeFile } from "node:fs/promises";
+import { type FileHandle, mkdir, open as openFile, rename, rm, stat, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { SpotpitchError } from "../core/errors.js";
 
-export interface OutputFile {
-  readonly name: string;
-  readonly content: Uint8Array | string;
+/** Files of one job under temporary names, until all are complete. */
+export interface OutputSet {
+  /** Append to a file of the set. Throws `OUTPUT_UNWRITABLE`, and nothing is left. */
+  readonly write: (name: string, bytes: Uint8Array | string) => Promise<void>;
+  /** Give every file that was written to its own name. Returns their paths. Throws `OUTPUT_UNWRITABLE`, and nothing is left. */
+  readonly complete: () => Promise<string[]>;
+  /** Remove what was written; for when the work has failed. */
+  readonly abandon: () => Promise<void>;
+}
+
+interface OpenFile {
+  readonly path: string;
+  readonly temporary: string;
+  readonly handle: FileHandle;
 }
 
 /**
  * Write all files of a job or none: each under a temporary name first, renamed only when the last one is complete.
  * The folder is made if missing. Throws `OUTPUT_UNWRITABLE`.
+ *
+ * @param names every file that may come
  */
-export async function writeAllOrNone(folder: string, files: readonly OutputFile[]): Promise<string[]> {
-  const planned = files.map(({ name, content }) => ({
-    path: join(folder, name),
-    temporary: join(folder, `.${name}.${process.pid}.part`),
-    content,
-  }));
+export async function openOutputSet(folder: string, names: readonly string[]): Promise<OutputSet> {
   // The one thing that lets a file be written and not renamed. Found first, so that no earlier result is lost to it.
-  for (const { path } of planned) {
-    if (await isFolder(path)) throw unwritable(path, "a folder has that name");
+  for (const name of names) {
+    if (await isFolder(join(folder, name))) throw unwritable(join(folder, name), "a folder has that name");
   }
+  const open = new Map<string, OpenFile>();
   const renamed: string[] = [];
-  try {
-    await ensureFolder(folder);
-    for (const { temporary, content } of planned) await writeFile(temporary, content, { flag: "wx" });
-    for (const { temporary, path } of planned) {
-      await rename(temporary, path);
-      renamed.push(path);
-    }
-  } catch (error) {
-    const left = [...planned.map(({ temporary }) => temporary), ...renamed];
+  const abandon = async (): Promise<void> => {
+    for (const { handle } of open.values()) await handle.close().catch(() => {});
+    const left = [...[...open.values()].map(({ temporary }) => temporary), ...renamed];
     await Promise.all(left.map((path) => rm(path, { force: true })));
-    throw unwritable(folder, reasonOf(error), error);
-  }
-  return renamed;
+    open.clear();
+  };
+  const orAbandon = async <T>(work: () => Promise<T>): Promise<T> => {
+    try {
+      return await work();
+    } catch (error) {
+      await abandon();
+      throw unwritable(folder, reasonOf(error), error);
+    }
+  };
+  const fileNamed = async (name: string): Promise<OpenFile> => {
+    const known = open.get(name);
+    if (known) return known;
+    // Not before there is something to write: a job that is refused leaves no folder behind.
+    await ensureFolder(folder);
+    const temporary = join(folder, `.${name}.${process.pid}.part`);
+    const made = { path: join(folder, name), temporary, handle: await openFile(temporary, "wx") };
+    open.set(name, made);
+    return made;
+  };
+  return {
+    abandon,
+    write: (name, bytes) =>
+      orAbandon(async () => void (await (await fileNamed(name)).handle.writeFile(bytes))),
+    complete: () =>
+      orAbandon(async () => {
+        for (const { handle } of open.values()) await handle.close();
+        for (const { temporary, path } of open.values()) {
+          await rename(temporary, path);
+          renamed.push(path);
+        }
+        return renamed;
+      }),
+  };
 }
 
 /**

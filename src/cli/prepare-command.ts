@@ -1,10 +1,6 @@
-import { basename, extname } from "node:path";
-import { prepareFlags } from "./flags.js";
+import { basename } from "node:path";
+import { beginDecoding } from "./begin-decoding.js";
 import { readInputFile } from "./input-files.js";
-import { checkFolder, type OutputFile, writeAllOrNone } from "./output-files.js";
-import { createProgress } from "./progress.js";
-import { readOptions } from "./read-options.js";
-import { summaryOf } from "./summary.js";
 
 export interface PrepareRequest {
   readonly photo: string;
@@ -16,34 +12,11 @@ export interface PrepareRequest {
   readonly typed: ReadonlyMap<string, string | boolean>;
 }
 
-/** `spotpitch prepare`: read, prepare, write all or none, tell. */
+/** `spotpitch prepare`: the decoder begins, and meanwhile the rest is loaded. */
 export async function prepareCommand(request: PrepareRequest): Promise<void> {
-  const asked = await readOptions(prepareFlags, request.typed, request.config);
-  const { options } = asked;
-  const out = request.out ?? asked.out ?? ".";
-  const { prepare, resolveOptions } = await import("../index.js");
-  resolveOptions(options);
-  const photo = await readInputFile(request.photo, "photo");
-  await checkFolder(out);
-
-  const progress = createProgress(process.stderr);
-  try {
-    const piece = await prepare(photo, options, {
-      fileName: basename(request.photo),
-      onProgress: progress.show,
-    });
-    const stem = basename(request.photo, extname(request.photo));
-    const files: OutputFile[] = [
-      { name: `${stem}.burn.${options.format ?? "png"}`, content: piece.burnFile },
-      ...(piece.previewFile ? [{ name: `${stem}.preview.png`, content: piece.previewFile }] : []),
-      { name: `${stem}.report.json`, content: `${JSON.stringify(piece.report, null, 2)}\n` },
-    ];
-    const written = await writeAllOrNone(out, files);
-    progress.clear();
-    process.stdout.write(
-      request.json ? `${JSON.stringify(piece.report, null, 2)}\n` : `${summaryOf(piece.report, written)}\n`,
-    );
-  } finally {
-    progress.clear();
-  }
+  const reading = readInputFile(request.photo, "photo");
+  reading.catch(() => {}); // a bad option is told before a bad photo
+  const decoding = await beginDecoding(reading, basename(request.photo));
+  const { prepareFiles } = await import("./prepare-files.js");
+  await prepareFiles(request, reading, decoding?.photo);
 }

@@ -1,3 +1,6 @@
+import type { KernelMemory } from "./kernel-memory.js";
+import { type PlaneRows, rowSummer } from "./plane-rows.js";
+
 /** Gaussian weights of −reach..reach pixels, normalised; reach is 4σ. σ = 0 gives the identity. */
 export function gaussianTaps(sigmaPx: number): Float64Array {
   const reach = Math.ceil(4 * sigmaPx);
@@ -8,47 +11,69 @@ export function gaussianTaps(sigmaPx: number): Float64Array {
   return taps.map((tap) => tap / sum);
 }
 
-/**
- * Separable Gaussian blur of a row-major plane; beyond the edges the edge value goes on.
- *
- * @param out receives the result; must not be `source`
- */
-export function gaussianBlur(
-  source: Float32Array,
-  columns: number,
-  rows: number,
-  sigmaAlongPx: number,
-  sigmaAcrossPx: number,
-  out: Float32Array = new Float32Array(source.length),
-): Float32Array {
-  const across = gaussianTaps(sigmaAcrossPx);
-  const reach = (across.length - 1) / 2;
-  const along = gaussianTaps(sigmaAlongPx);
-  const ring = Array.from({ length: across.length }, () => new Float32Array(columns));
-  const padded = new Float32Array(columns + along.length - 1);
-  let next = 0;
-  for (let y = 0; y < rows; y++) {
-    for (; next <= Math.min(rows - 1, y + reach); next++) {
-      blurRow(source.subarray(next * columns, (next + 1) * columns), along, padded, ring[next % ring.length]);
-    }
-    const target = out.subarray(y * columns, (y + 1) * columns).fill(0);
-    for (let k = -reach; k <= reach; k++) {
-      const row = ring[Math.min(rows - 1, Math.max(0, y + k)) % ring.length];
-      const weight = across[k + reach];
-      for (let x = 0; x < columns; x++) target[x] += weight * row[x];
-    }
-  }
-  return out;
+export interface BlurShape {
+  readonly columns: number;
+  readonly rows: number;
+  readonly sigmaAlongPx: number;
+  readonly sigmaAcrossPx: number;
+  /** Values that each pixel has, side by side; blurred each for itself. */
+  readonly valuesPerPixel: number;
+  /** Factor on everything. */
+  readonly gain: number;
 }
 
-function blurRow(row: Float32Array, taps: Float64Array, padded: Float32Array, out: Float32Array): void {
+/** Separable Gaussian blur, row by row; beyond the edges the edge value goes on. */
+export function blurredRows(memory: KernelMemory, shape: BlurShape, source: PlaneRows): PlaneRows {
+  const { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain } = shape;
+  const across = gaussianTaps(sigmaAcrossPx);
+  const reach = (across.length - 1) / 2;
+  const values = columns * valuesPerPixel;
+  const ring = Array.from({ length: across.length }, () => memory.float32(values));
+  const along = gaussianTaps(sigmaAlongPx).map((tap) => gain * tap);
+  const blurAlong = alongBlur(memory, along, columns, valuesPerPixel);
+  const sumRows = rowSummer(memory, across.length, values);
+  const held = (y: number): number => Math.min(rows - 1, Math.max(0, y));
+  let from = 0;
+  let next = 0; // rows from..next − 1 are in the ring
+
+  return (y) => {
+    const first = held(y - reach);
+    if (first < from || first > next) next = from = first;
+    for (; next <= held(y + reach); next++) blurAlong(source(next), ring[next % ring.length]);
+    from = Math.max(from, next - ring.length);
+    return sumRows(
+      across.length,
+      (k) => ring[held(y - reach + k) % ring.length],
+      (k) => across[k],
+    );
+  };
+}
+
+/** One row along itself. */
+function alongBlur(memory: KernelMemory, taps: Float64Array, columns: number, step: number) {
+  const { simd } = memory;
   const reach = (taps.length - 1) / 2;
-  padded.fill(row[0], 0, reach);
-  padded.set(row, reach);
-  padded.fill(row[row.length - 1], reach + row.length);
-  for (let x = 0; x < out.length; x++) {
-    let sum = 0;
-    for (let k = 0; k < taps.length; k++) sum += taps[k] * padded[x + k];
-    out[x] = sum;
-  }
+  const values = columns * step;
+  const weights = memory.float32(taps.length);
+  weights.set(taps);
+  const padded = memory.float32(values + 2 * reach * step);
+
+  return (row: Float32Array, out: Float32Array): void => {
+    padded.set(row, reach * step);
+    for (let k = 0; k < reach; k++) {
+      padded.copyWithin(k * step, reach * step, (reach + 1) * step);
+      padded.copyWithin((reach + columns + k) * step, (reach + columns - 1) * step, (reach + columns) * step);
+    }
+    if (simd) {
+      simd.sumAlong(padded.byteOffset, weights.byteOffset, weights.length, step, values, out.byteOffset);
+      return;
+    }
+    for (let i = 0; i < values; i++) {
+      let sum = 0;
+      for (let k = 0, at = i; k < weights.length; k++, at += step) {
+        sum = Math.fround(sum + Math.fround(weights[k] * padded[at]));
+      }
+      out[i] = sum;
+    }
+  };
 }

@@ -1,3 +1,6 @@
+import type { Pitch } from "./plane.js";
+import { sigmaMmFromSpotDiameterMm } from "./units.js";
+
 /** The focused spot: 1/e² irradiance diameters of a Gaussian (ISO 11146-1 vocabulary), along and across the scan lines. */
 export interface Spot {
   readonly alongMm: number;
@@ -17,3 +20,9 @@ export interface BeamMotion {
 
 /** Distance that the beam travels within one time constant of the source, in mm. */
 export const lagLengthMm = (motion: BeamMotion): number => motion.speedMmPerS * motion.firingLagUs * 1e-6;
+
+/** Standard deviation of the spot, in pixels along and across. */
+export const spotSigmaPx = (spot: Spot, pitch: Pitch): readonly [along: number, across: number] => [
+  sigmaMmFromSpotDiameterMm(spot.alongMm) / pitch.alongMm,
+  sigmaMmFromSpotDiameterMm(spot.acrossMm) / pitch.acrossMm,
+];

@@ -1,9 +1,15 @@
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
+import { predictLuminance } from "../5-burn/predict.js";
 import { visualErrors } from "../5-burn/visual-error.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { type BurnModel, compensatedBurner, halftoneFunction, plainBurner, TRIAL_CURVE } from "./job.js";
-import { burnAt, spreadDoses, viewingOf } from "./predict-piece.js";
+import { packedRow } from "../core/packed-bits.js";
+import type { CodeRows } from "../core/plane-rows.js";
+import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
+import { burnRows } from "./burn-rows.js";
+import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
+import { spreadDoses, viewingOf } from "./viewing.js";
 
 /**
  * Judged in this order, simplest first; one of each kind that a photograph may want. Each must bring the error below this
@@ -23,72 +29,90 @@ const JUDGED_PX = 256;
 
 export interface JudgedMethod {
   readonly method: string;
-  readonly expectedVisualError: number;
+  /** Expected visual error of the judged piece alone, in L*. */
+  readonly trialError: number;
+}
+
+/** A small part of the photo's luminance on the grid, as codes, row-major. */
+interface Crop {
+  readonly codes: Uint16Array;
+  readonly columns: number;
+  readonly rows: number;
 }
 
 /**
- * Choose the halftone by expected visual error under the process spread, on the middle of this very photo; ties go to the
- * simpler method.
+ * Choose the halftone by expected visual error under the process spread, on the middle of this very photo: the simplest
+ * stays unless a more elaborate one is clearly better.
  */
 export function chooseMethod(
+  memory: KernelMemory,
   model: BurnModel,
-  wanted: Float32Array,
+  codes: CodeRows,
   columns: number,
   rows: number,
   options: ResolvedOptions,
 ): { readonly method: HalftoneMethod; readonly ranking: readonly JudgedMethod[] } {
-  const side = { columns: Math.min(columns, JUDGED_PX), rows: Math.min(rows, JUDGED_PX) };
-  const piece = cropMiddle(wanted, columns, rows, side.columns, side.rows);
-  const ranking = CANDIDATES.map(([id]) => ({
-    method: id,
-    expectedVisualError: expectedError(
-      model,
-      findHalftoneMethod(id),
-      piece,
-      side.columns,
-      side.rows,
-      options,
-    ),
-  }));
+  const crop = cropMiddle(codes, columns, rows);
+  const ranking = CANDIDATES.map(([id]) => {
+    const release = memory.mark();
+    const method = findHalftoneMethod(id);
+    const trialError = expectedError(memory, model, method, crop, options);
+    release();
+    return { method: id, trialError };
+  });
   const best = ranking.reduce((kept, next, k) =>
-    next.expectedVisualError < CANDIDATES[k][1] * kept.expectedVisualError ? next : kept,
+    next.trialError < CANDIDATES[k][1] * kept.trialError ? next : kept,
   );
   return { method: findHalftoneMethod(best.method), ranking };
 }
 
 function expectedError(
+  memory: KernelMemory,
   model: BurnModel,
   method: HalftoneMethod,
-  wanted: Float32Array,
-  columns: number,
-  rows: number,
+  { codes, columns, rows }: Crop,
   options: ResolvedOptions,
 ): number {
-  const halftone = halftoneFunction(method, options);
-  const burner = options.compensate
-    ? compensatedBurner(model, halftone, options, TRIAL_CURVE)
-    : plainBurner(model);
-  const bits = halftone(burner.fractions(wanted, columns, rows), columns, rows);
+  const burnFor = options.compensate
+    ? compensatedBurn(model, measureCurve(memory, model, method, options, TRIAL_CURVE))
+    : plainBurn(model);
+  const row = memory.uint16(columns);
+  const cropRow: CodeRows = (y) => {
+    row.set(codes.subarray(y * columns, (y + 1) * columns));
+    return row;
+  };
+  const burner = { burnFor, balanced: options.compensate };
+  const fractionsOf = burnRows(memory, model, burner, cropRow, columns, rows, options);
+  const fractions = memory.int16(columns * rows);
+  for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
+  const bits = halftoneFunction(method, options, memory)(fractions, columns, rows);
   const doses = spreadDoses(options.doseSpread);
-  const predicted = doses.map(() => new Float32Array(bits.length));
-  burnAt(model, bits, columns, rows, doses, predicted);
+  const predicted = doses.map(() => new Float32Array(columns * rows));
+  const { plan, response, wantedByCode } = model;
+  predictLuminance(
+    memory,
+    plan,
+    response,
+    (y) => packedRow(bits, y),
+    columns,
+    rows,
+    0,
+    rows,
+    doses,
+    predicted,
+  );
+  const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
   const errors = visualErrors(predicted, wanted, columns, rows, options.pitch, viewingOf(options));
   return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
 }
 
-function cropMiddle(
-  plane: Float32Array,
-  columns: number,
-  rows: number,
-  cropColumns: number,
-  cropRows: number,
-): Float32Array {
-  const left = (columns - cropColumns) >> 1;
-  const top = (rows - cropRows) >> 1;
-  const out = new Float32Array(cropColumns * cropRows);
-  for (let y = 0; y < cropRows; y++) {
-    const from = (top + y) * columns + left;
-    out.set(plane.subarray(from, from + cropColumns), y * cropColumns);
+function cropMiddle(codes: CodeRows, columns: number, rows: number): Crop {
+  const crop = { columns: Math.min(columns, JUDGED_PX), rows: Math.min(rows, JUDGED_PX) };
+  const left = (columns - crop.columns) >> 1;
+  const top = (rows - crop.rows) >> 1;
+  const out = new Uint16Array(crop.columns * crop.rows);
+  for (let y = 0; y < crop.rows; y++) {
+    out.set(codes(top + y).subarray(left, left + crop.columns), y * crop.columns);
   }
-  return out;
+  return { ...crop, codes: out };
 }

@@ -2,21 +2,18 @@ import type { Photo } from "../1-photo/decode.js";
 import type { Frame } from "../3-resample/frame.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { detailLimits } from "../5-burn/detail.js";
-import type { HalftoneFunction } from "../5-burn/flat-patch.js";
-import { runTime } from "../5-burn/run-time.js";
-import { patchLightness, type TonalResolution, tonalResolution } from "../5-burn/tonal-resolution.js";
+import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { Report } from "../6-report/report.js";
 import { warningsFor } from "../6-report/warnings.js";
 import { generalCautions } from "../core/cautions.js";
 import { addressableLevels, discAreaMm2, discCoverage, gapMm, lineOverlap } from "../core/coverage.js";
-import { luminanceFromLightness } from "../core/lightness.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
-import { lookUp } from "../core/tabulated.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
-import type { Burner, BurnModel } from "./job.js";
-import type { PiecePrediction } from "./predict-piece.js";
+import type { BurnedPiece } from "./burn-stage.js";
+import type { BurnModel } from "./job.js";
+import type { PieceErrors } from "./judge-piece.js";
 
 /** What happened to the photo on its way to a bitmap. */
 export interface PieceFacts {
@@ -26,46 +23,20 @@ export interface PieceFacts {
   readonly method: HalftoneMethod;
   readonly ranking: Report["methodRanking"];
   readonly compensated: boolean;
-}
-
-/** Tones that details of several sizes will carry, through this job's own way from photo to burn fraction. */
-export function toneCounts(
-  model: BurnModel,
-  burner: Burner,
-  halftone: HalftoneFunction,
-  options: ResolvedOptions,
-): TonalResolution[] {
-  const fractions = patchLightness().map((lightness) =>
-    lookUp(burner.burnFor, lookUp(model.target, luminanceFromLightness(lightness))),
-  );
-  return tonalResolution(fractions, halftone, model.plan, model.response, options.pitch, options.doseSpread);
+  readonly burned: BurnedPiece;
 }
 
 export function describePiece(
   model: BurnModel,
-  bits: Uint8Array,
   facts: PieceFacts,
   options: ResolvedOptions,
-  prediction?: PiecePrediction,
+  errors?: PieceErrors,
   tones?: readonly TonalResolution[],
 ): Report {
-  const { frame, source, method, ranking } = facts;
+  const { frame, source, method, ranking, burned } = facts;
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
-  const bitmapRow = (y: number): Uint8Array => bits.subarray(y * columns, (y + 1) * columns);
-  const head = {
-    speedMmPerS: options.speedMmPerS,
-    accelerationMmPerS2: options.accelerationMmPerS2,
-    stepTimeS: options.stepTimeS,
-    oneWay: options.oneWay,
-  };
-  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = runTime(
-    bitmapRow,
-    columns,
-    rows,
-    pitch.alongMm,
-    head,
-  );
+  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = burned.runTime;
   const sourcePxPerMm = frame.window.width / (frame.placement.columns * pitch.alongMm);
   const doseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / pitch.acrossMm;
   const report: Omit<Report, "warnings"> = {
@@ -103,7 +74,7 @@ export function describePiece(
       viewDistanceMm: options.viewDistanceMm,
     },
     coverage: {
-      burnFraction: shareOfOnes(bits),
+      burnFraction: burned.burnedPx / (columns * rows),
       gapMm: gapMm(pitch.acrossMm, spot.acrossMm),
       overlap: lineOverlap(pitch.acrossMm, spot.acrossMm),
       dotCoverage: discCoverage(Math.sqrt(spot.alongMm * spot.acrossMm), pitch.alongMm, pitch.acrossMm),
@@ -115,14 +86,16 @@ export function describePiece(
         pitch.acrossMm,
       ),
     },
-    ...(prediction && {
+    ...(errors && {
       prediction: {
         darkestLuminance: model.range.darkest,
         lightestLuminance: model.range.lightest,
-        visualErrorRms: prediction.nominal.rms,
-        visualErrorBias: prediction.nominal.bias,
-        expectedVisualError: prediction.expectedVisualError,
-        uncompensatedVisualErrorRms: prediction.uncompensated.rms,
+        visualErrorRms: errors.nominal.rms,
+        visualErrorBias: errors.nominal.bias,
+        expectedVisualError: errors.expectedVisualError,
+        uncompensatedVisualErrorRms: errors.uncompensated.rms,
+        judgedShare: errors.judgedShare,
+        visualErrorRmsStandardError: errors.standardError,
       },
     }),
     ...(tones && { tonalResolution: tones }),
@@ -132,6 +105,7 @@ export function describePiece(
     cautions: [...material.hazards, ...generalCautions],
   };
   const warnings = warningsFor(report, {
+    materialDoubts: material.doubts,
     materialShape: material.shape,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
@@ -140,10 +114,4 @@ export function describePiece(
     savedAtBestSpeed,
   });
   return { ...report, warnings };
-}
-
-function shareOfOnes(bits: Uint8Array): number {
-  let ones = 0;
-  for (let i = 0; i < bits.length; i++) ones += bits[i];
-  return ones / bits.length;
 }

@@ -1,34 +1,15 @@
-import { halftoneData } from "../4-halftone/halftone.js";
 import type { HalftoneMethod, HalftoneSettings } from "../4-halftone/method.js";
-import { compensate, uncompensatedBurn } from "../5-burn/compensate.js";
-import { curveFractions } from "../5-burn/curve-fractions.js";
+import { patchHalftone } from "../4-halftone/patch-halftone.js";
+import { uncompensatedBurn } from "../5-burn/compensate.js";
 import { type ExposurePlan, planExposure } from "../5-burn/exposure-plan.js";
-import type { HalftoneFunction, PatchSize } from "../5-burn/flat-patch.js";
+import type { HalftoneFunction } from "../5-burn/flat-patch.js";
 import { reachableTones } from "../5-burn/solid-fill.js";
 import { createTarget, type ToneRange } from "../5-burn/target.js";
-import { invertToneCurve, measureToneCurve } from "../5-burn/tone-curve.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { seededRandom } from "../core/random.js";
 import type { Response } from "../core/response.js";
-import { mapTabulated, type Tabulated, tabulate } from "../core/tabulated.js";
-
-/** How finely a tone curve is measured: at most this many patches of at most this side. */
-export interface CurveEffort {
-  readonly patches: number;
-  readonly sidePx: number;
-  readonly marginPx: number;
-}
-
-/** From 129 patches up the visual error of photographs no longer falls. */
-const FINAL_CURVE: CurveEffort = { patches: 129, sidePx: 80, marginPx: 16 };
-
-/** Enough to rank methods by: within a few hundredths of an L* of the final curve's visual error. */
-export const TRIAL_CURVE: CurveEffort = { patches: 65, sidePx: 64, marginPx: 16 };
-
-/** Where spots stand apart the tone curve is all but straight, and each pixel takes many samples. */
-const PATCHES_WITHOUT_OVERLAP = 33;
-const MOST_CURVE_SAMPLES = 6e7;
-const LEAST_SIDE_PX = 16;
+import { type Tabulated, tabulate } from "../core/tabulated.js";
 
 /** A solid fill with gaps ripples strongly: on a steep material the usual samples leave 0.3 L* of bias, these under 0.02. */
 const SOLID_REFINEMENT = 4;
@@ -40,21 +21,29 @@ export interface BurnModel {
   readonly bare: number;
   readonly solid: number;
   readonly range: ToneRange;
-  /** Wanted luminance factor by linear luminance of the photo. */
-  readonly target: Tabulated;
+  /** [65536] wanted luminance factor by code of the photo's linear luminance. */
+  readonly wantedByCode: Float32Array;
+  /** The code that asks for the bare surface, and that which asks for a solid fill. */
+  readonly bareCode: number;
+  readonly solidCode: number;
 }
 
-export function createBurnModel(options: ResolvedOptions): BurnModel {
+export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
   const response = options.material.curve;
-  const plan = planExposure(options.pitch, options.spot, options.motion);
+  const { pitch, spot, motion } = options;
   const { bare, darkens } = response;
-  const range = reachableTones(
-    planExposure(options.pitch, options.spot, options.motion, SOLID_REFINEMENT),
+  const range = reachableTones(memory, planExposure(pitch, spot, motion, SOLID_REFINEMENT), response);
+  const target = createTarget(options.toneMap, range);
+  return {
     response,
-  );
-  const solid = darkens ? range.darkest : range.lightest;
-  const target = tabulate(createTarget(options.toneMap, range), 0, 1);
-  return { response, plan, bare, solid, range, target };
+    plan: planExposure(pitch, spot, motion),
+    bare,
+    solid: darkens ? range.darkest : range.lightest,
+    range,
+    wantedByCode: Float32Array.from({ length: CODES }, (_, code) => target(code / BRIGHTEST_CODE)),
+    bareCode: darkens ? BRIGHTEST_CODE : 0,
+    solidCode: darkens ? 0 : BRIGHTEST_CODE,
+  };
 }
 
 export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
@@ -62,7 +51,7 @@ export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
     pitch: options.pitch,
     spot: options.spot,
     scan: options.scan,
-    random: () => seededRandom(options.seed),
+    seed: options.seed,
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
@@ -70,47 +59,15 @@ export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
 }
 
 /** A halftone method bound to a job's settings, as the burn stage wants it. */
-export function halftoneFunction(method: HalftoneMethod, options: ResolvedOptions): HalftoneFunction {
-  const settings = halftoneSettings(options);
-  return (fractions, columns, rows) => halftoneData(method, fractions, columns, rows, settings);
-}
-
-/** From wanted luminance factors to burn fractions, for one method of one job. */
-export interface Burner {
-  /** Burn fraction by wanted luminance factor. */
-  readonly burnFor: Tabulated;
-  readonly fractions: (wanted: Float32Array, columns: number, rows: number) => Float32Array;
-}
-
-/** Compensated: the tone curve of exactly this halftone × spot × pitches × material, measured and inverted. */
-export function compensatedBurner(
-  model: BurnModel,
-  halftone: HalftoneFunction,
+export function halftoneFunction(
+  method: HalftoneMethod,
   options: ResolvedOptions,
-  effort: CurveEffort = FINAL_CURVE,
-): Burner {
-  const { response, plan, range } = model;
-  const overlapping = options.spot.acrossMm > options.pitch.acrossMm;
-  const patches = Math.min(effort.patches, overlapping ? effort.patches : PATCHES_WITHOUT_OVERLAP);
-  const samplesPerPx = plan.samplesAlong * plan.samplesAcross;
-  const affordablePx = Math.floor(Math.sqrt(MOST_CURVE_SAMPLES / (patches * samplesPerPx)));
-  const sidePx = Math.min(effort.sidePx, Math.max(LEAST_SIDE_PX, affordablePx));
-  const patch: PatchSize = { columns: sidePx, rows: sidePx, marginPx: effort.marginPx };
-  const curve = measureToneCurve(curveFractions(response, patches), patch, halftone, plan, response, model);
-  const burnFor = tabulate(invertToneCurve(curve), range.darkest, range.lightest);
-  return {
-    burnFor,
-    fractions: (wanted, columns, rows) =>
-      compensate(burnFor, wanted, columns, rows, options.pitch, options.spot),
-  };
+  memory: KernelMemory,
+): HalftoneFunction {
+  return patchHalftone(method, halftoneSettings(options), memory);
 }
 
-/** Uncompensated: marks taken to be as large as their pixels. */
-export function plainBurner(model: BurnModel): Burner {
-  const burnFor = tabulate(
-    uncompensatedBurn(model.bare, model.solid),
-    model.range.darkest,
-    model.range.lightest,
-  );
-  return { burnFor, fractions: (wanted) => mapTabulated(burnFor, wanted) };
+/** Burn fraction by wanted luminance factor as if marks were as large as their pixels: no compensation. */
+export function plainBurn({ bare, solid, range }: BurnModel): Tabulated {
+  return tabulate(uncompensatedBurn(bare, solid), range.darkest, range.lightest);
 }

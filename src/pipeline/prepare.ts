@@ -1,21 +1,26 @@
+import { availableParallelism } from "node:os";
 import { decodePhoto, type Photo } from "../1-photo/decode.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import { encodeBitmap } from "../6-report/bitmap-file.js";
+import type { ByteSink } from "../6-report/deflate.js";
+import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
-import { type Bitmap, columnsOf, type Plane, plane, rowsOf } from "../core/plane.js";
-import { mapTabulated } from "../core/tabulated.js";
+import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
+import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { type CurveStore, compensatedBurn, curveKey } from "./burn-curve.js";
+import { type Burner, burnRows } from "./burn-rows.js";
+import { BAND_ROWS, type BurnStage, createBurnStage } from "./burn-stage.js";
+import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { chooseMethod } from "./choose-method.js";
-import { describePiece, toneCounts } from "./describe-piece.js";
-import { compensatedBurner, createBurnModel, halftoneFunction, plainBurner } from "./job.js";
-import { keepBare } from "./keep-bare.js";
-import { luminanceOnGrid, mirrorRows } from "./luminance.js";
-import { predictPiece } from "./predict-piece.js";
-import { renderPreview } from "./render-preview.js";
+import { describePiece } from "./describe-piece.js";
+import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
+import { judgePiece } from "./judge-piece.js";
+import { type FramedPhoto, framePhoto, luminanceRows } from "./luminance.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -24,16 +29,23 @@ export interface PrepareContext {
   /** Shown in the report and in messages; never opened. */
   readonly fileName?: string;
   readonly onProgress?: (stage: Stage) => void;
+  /** Keeps tone curves from one call to the next. */
+  readonly curves?: CurveStore;
+  /** Threads to use, at most; more than two are of no use. Default: as many as the computer runs at once. */
+  readonly threads?: number;
+}
+
+/** Where the files of a piece go, piece by piece, in order. */
+export interface PieceSinks {
+  readonly burn: ByteSink;
+  /** Not called with `bitmapOnly`. */
+  readonly preview: ByteSink;
 }
 
 /** A photo ready to burn. */
 export interface PreparedPiece {
-  /** 1 = burn; pitch and shape as in the report. */
+  /** 1 = burn, one byte a pixel; pitch and shape as in the report. */
   readonly bitmap: Bitmap;
-  /** Luminance factors that the photo asks for, on the bitmap's grid (mirrored if the bitmap is). */
-  readonly wanted: Plane<"luminance-factor">;
-  /** Luminance factors that the piece will have, on the same grid; absent with `bitmapOnly`. */
-  readonly predicted?: Plane<"luminance-factor">;
   /** The bitmap as a file of the format asked for. */
   readonly burnFile: Uint8Array;
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
@@ -54,56 +66,164 @@ export async function prepare(
   options: PrepareOptions = {},
   context: PrepareContext = {},
 ): Promise<PreparedPiece> {
-  const resolved = resolveOptions(options);
-  const chosen = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
-  const progress = context.onProgress ?? (() => {});
-
-  progress("decode");
-  const source = await decodePhoto(photo, decodeHints(resolved, context));
-  const frame = frameOf(source, resolved);
-  const { columns, rows } = frame;
-
-  progress("tone");
-  const model = createBurnModel(resolved);
-  const luminance = luminanceOnGrid(source, frame, resolved, model.response.darkens ? 1 : 0);
-  if (resolved.mirror) mirrorRows(luminance, columns);
-  const wanted = mapTabulated(model.target, luminance, luminance);
-
-  let method = chosen;
-  let ranking: Report["methodRanking"];
-  if (method === undefined) {
-    progress("method");
-    ({ method, ranking } = chooseMethod(model, wanted, columns, rows, resolved));
-  }
-  progress("halftone");
-  const halftone = halftoneFunction(method, resolved);
-  // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
-  const compensated = resolved.compensate && method.family !== "threshold";
-  const burner = compensated ? compensatedBurner(model, halftone, resolved) : plainBurner(model);
-  const bits = keepBare(halftone(burner.fractions(wanted, columns, rows), columns, rows), wanted, model.bare);
-  const bitmap = plane("bitmap", bits, rows, columns, resolved.pitch);
-  const onGrid = (data: Float32Array) => plane("luminance-factor", data, rows, columns, resolved.pitch);
-  const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated };
-
-  if (resolved.bitmapOnly) {
-    progress("write");
-    const report = describePiece(model, bits, facts, resolved);
-    return { bitmap, wanted: onGrid(wanted), burnFile: await encodeBitmap(bitmap, resolved.format), report };
-  }
-  progress("predict");
-  const prediction = predictPiece(model, bits, wanted, columns, rows, halftone, resolved);
-  progress("tones");
-  const tones = toneCounts(model, burner, halftone, resolved);
-  progress("write");
-  const report = describePiece(model, bits, facts, resolved, prediction, tones);
+  const burn: Uint8Array[] = [];
+  const preview: Uint8Array[] = [];
+  const collect = (to: Uint8Array[]) => (bytes: Uint8Array) => {
+    to.push(bytes);
+  };
+  const sinks = { burn: collect(burn), preview: collect(preview) };
+  const { report, packed } = await makePiece(photo, options, sinks, context, true);
+  if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
+  const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
   return {
-    bitmap,
-    wanted: onGrid(wanted),
-    predicted: onGrid(prediction.luminance),
-    burnFile: await encodeBitmap(bitmap, resolved.format),
-    previewFile: await renderPreview(model, prediction, bits, frame, resolved),
+    bitmap: plane("bitmap", unpackBitmap(packed), rows, columns, { alongMm, acrossMm }),
+    burnFile: Buffer.concat(burn),
+    ...(preview.length > 0 && { previewFile: Buffer.concat(preview) }),
     report,
   };
+}
+
+/**
+ * The same, writing the files as they come into being. Rows stream from the decoded photo to the file: beside the photo, and
+ * with a prediction the bitmap at one bit a pixel, nothing grows with the piece.
+ */
+export async function prepareTo(
+  photo: Uint8Array | Promise<Photo>,
+  options: PrepareOptions,
+  sinks: PieceSinks,
+  context: PrepareContext = {},
+): Promise<Report> {
+  return (await makePiece(photo, options, sinks, context, false)).report;
+}
+
+/** A report, and the bitmap where it was wanted. */
+interface MadePiece {
+  readonly report: Report;
+  readonly packed: PackedBitmap | undefined;
+}
+
+async function makePiece(
+  photo: Uint8Array | Promise<Photo>,
+  options: PrepareOptions,
+  sinks: PieceSinks,
+  context: PrepareContext,
+  keepBitmap: boolean,
+): Promise<MadePiece> {
+  const resolved = resolveOptions(options);
+  const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
+  const progress = context.onProgress ?? (() => {});
+  progress("decode");
+  const decoding = photo instanceof Uint8Array ? await beginDecoding(photo, resolved, context) : { photo };
+
+  const memory = createKernelMemory();
+  const threads = context.threads ?? availableParallelism();
+  const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
+  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved, memory);
+  try {
+    // What needs nothing of the photo is done while the decoder works on other threads.
+    const model = createBurnModel(resolved, memory);
+    const known = asked && (await burnerFor(stage, model, asked, resolved, context.curves));
+    const source = await decoding.photo;
+    const frame = frameOf(source, resolved);
+    const { columns, rows } = frame;
+
+    progress("tone");
+    const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
+
+    let method = asked;
+    let ranking: Report["methodRanking"];
+    if (method === undefined) {
+      progress("method");
+      const release = memory.mark();
+      const codes = luminanceRows(framed, resolved, memory);
+      ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
+      release();
+    }
+    progress("halftone");
+    const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
+    await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
+    await halftoneAll(memory, model, burner, framed, resolved, stage);
+    const burned = await stage.end();
+    const { balanced: compensated } = burner;
+    const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
+    if (!burned.bitmap || resolved.bitmapOnly) {
+      progress("write");
+      return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
+    }
+    progress("predict");
+    // What the other half can do meanwhile it is asked for first.
+    const picture = stage.preview();
+    const tones = stage.toneCounts(method.id, burner.burnFor);
+    const codes = luminanceRows(framed, resolved, memory);
+    const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
+    progress("tones");
+    const report = describePiece(model, facts, resolved, errors, await tones);
+    progress("write");
+    await sinks.preview(await encodePreviewPng(await picture));
+    return { report, packed: burned.bitmap };
+  } finally {
+    stage.close();
+  }
+}
+
+/** Returns once the decoder is at work, or has given up. */
+async function beginDecoding(
+  bytes: Uint8Array,
+  options: ResolvedOptions,
+  context: PrepareContext,
+): Promise<{ photo: Promise<Photo> }> {
+  let photo: Promise<Photo> = Promise.reject();
+  photo.catch(() => {});
+  await new Promise<void>((onBegun) => {
+    photo = decodePhoto(bytes, { ...decodeHints(options, context), onBegun });
+    photo.catch(() => onBegun());
+  });
+  return { photo };
+}
+
+async function burnerFor(
+  stage: BurnStage,
+  model: BurnModel,
+  method: HalftoneMethod,
+  options: ResolvedOptions,
+  curves?: CurveStore,
+): Promise<Burner> {
+  // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
+  const compensated = options.compensate && method.family !== "threshold";
+  if (!compensated) return { burnFor: plainBurn(model), balanced: false };
+  const key = curveKey(method, options);
+  let curve = curves?.get(key);
+  if (!curve) {
+    curve = await stage.measureCurve(method.id);
+    curves?.set(key, curve);
+  }
+  return { burnFor: compensatedBurn(model, curve), balanced: true };
+}
+
+/** Burn fractions of the whole piece to the stage that halftones them, band by band. */
+async function halftoneAll(
+  memory: KernelMemory,
+  model: BurnModel,
+  burner: Burner,
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+  stage: BurnStage,
+): Promise<void> {
+  const { columns, rows } = framed.frame;
+  const release = memory.mark();
+  const codes = luminanceRows(framed, options, memory);
+  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
+  const row = memory.int16(columns);
+  for (let y = 0; y < rows; y += BAND_ROWS) {
+    const count = Math.min(BAND_ROWS, rows - y);
+    const room = await stage.room();
+    for (let k = 0; k < count; k++) {
+      fractions(y + k, row);
+      room.set(row, k * columns);
+    }
+    await stage.band(count);
+  }
+  release();
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
@@ -148,6 +268,17 @@ function sizeAsked(sourceColumns: number, sourceRows: number, { widthMm, heightM
   return sourceColumns >= sourceRows
     ? { widthMm: DEFAULT_LONGER_SIDE_MM }
     : { heightMm: DEFAULT_LONGER_SIDE_MM };
+}
+
+/** Pixels from which a second thread saves more than it takes to start. */
+const WORTH_A_THREAD_PX = { bitmapOnly: 8e6, predicted: 1e6 } as const;
+
+/** By the size asked for, before the photo is known: a side that nobody gave is taken to be as long as the other. */
+function worthAThread({ widthMm, heightMm, pitch, bitmapOnly }: ResolvedOptions): boolean {
+  const across = heightMm ?? widthMm ?? DEFAULT_LONGER_SIDE_MM;
+  const along = widthMm ?? heightMm ?? DEFAULT_LONGER_SIDE_MM;
+  const pixels = (along / pitch.alongMm) * (across / pitch.acrossMm);
+  return pixels >= WORTH_A_THREAD_PX[bitmapOnly ? "bitmapOnly" : "predicted"];
 }
 
 /** How large a drawing without pixels of its own should be rendered. */

@@ -1,56 +1,85 @@
 import type { Frame } from "../3-resample/frame.js";
-import { createRowResampler } from "../3-resample/resample.js";
+import { resampledRows } from "../3-resample/resample.js";
 import { materialPainter } from "../6-report/appearance.js";
-import { composePreview, previewSize } from "../6-report/preview.js";
-import { encodePreviewPng } from "../6-report/preview-png.js";
+import type { Rectangle } from "../6-report/canvas.js";
+import { composePreview, type PreviewCrop, previewSize, type RgbPicture } from "../6-report/preview.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
+import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
+import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
 import type { BurnModel } from "./job.js";
-import { mirrorRows } from "./luminance.js";
-import type { PiecePrediction } from "./predict-piece.js";
+import { predictedRows } from "./predicted-rows.js";
 
-/** The preview as PNG: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. */
-export function renderPreview(
+/** The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. */
+export function previewPicture(
+  memory: KernelMemory,
   model: BurnModel,
-  { luminance }: PiecePrediction,
-  bits: Uint8Array,
+  bitmap: PackedBitmap,
   frame: Frame,
   options: ResolvedOptions,
-): Promise<Uint8Array> {
-  const { columns, rows } = frame;
-  const shown = previewSize(frame.widthMm, frame.heightMm);
-  const seen = options.mirror ? mirrorRows(luminance.slice(), columns) : luminance;
-  const seenBits = options.mirror ? mirrorRows(bits.slice(), columns) : bits;
-  const piece = scaleForScreen(seen, columns, rows, shown.columns, shown.rows);
+): RgbPicture {
+  const { columns, rows } = bitmap;
+  const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
+  const predicted = predictedRows(memory, model.plan, model.response, bitmap);
+  const piece = scaleForScreen(memory, predicted, columns, rows, shown.columns, shown.rows, options.mirror);
   const { material } = options;
-  return encodePreviewPng(
-    composePreview({
-      piece: plane("luminance-factor", piece, shown.rows, shown.columns),
-      predicted: plane("luminance-factor", seen, rows, columns),
-      bits: seenBits,
-      paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
-      bare: model.bare,
-      marked: model.solid,
-    }),
-  );
+  return composePreview({
+    piece: plane("luminance-factor", piece, shown.rows, shown.columns),
+    burnColumns: columns,
+    burnRows: rows,
+    crop: (part) => cropped(bitmap, predicted, part, options.mirror),
+    paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
+    widthMm: frame.widthMm,
+    heightMm: frame.heightMm,
+  });
+}
+
+/** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */
+function cropped(
+  bitmap: PackedBitmap,
+  predicted: PlaneRows,
+  { left, top, columns, rows }: Rectangle,
+  mirror: boolean,
+): PreviewCrop {
+  const first = mirror ? bitmap.columns - left - columns : left;
+  const bits = new Uint8Array(columns * rows);
+  const luminance = new Float32Array(columns * rows);
+  const line = new Uint8Array(bitmap.columns);
+  for (let y = 0; y < rows; y++) {
+    unpackRow(bitmap.bytes, (top + y) * bitmap.stride, bitmap.columns, line, 0);
+    bits.set(line.subarray(first, first + columns), y * columns);
+    luminance.set(predicted(top + y).subarray(first, first + columns), y * columns);
+    if (mirror) {
+      bits.subarray(y * columns, (y + 1) * columns).reverse();
+      luminance.subarray(y * columns, (y + 1) * columns).reverse();
+    }
+  }
+  return { bits, predicted: luminance };
 }
 
 /** Mitchell–Netravali either way: dots finer than the screen melt into tone without moiré, larger ones stay soft. */
 function scaleForScreen(
-  source: Float32Array,
+  memory: KernelMemory,
+  source: PlaneRows,
   sourceColumns: number,
   sourceRows: number,
   columns: number,
   rows: number,
+  mirror: boolean,
 ): Float32Array {
-  const out = new Float32Array(columns * rows);
+  const release = memory.mark();
   const window = { left: 0, top: 0, width: sourceColumns, height: sourceRows };
-  const resampler = createRowResampler(
+  const row = resampledRows(
     { sourceColumns, sourceRows, window, columns, rows, filterAlong: "mitchell", filterAcross: "mitchell" },
-    (row, y) => out.set(row, y * columns),
+    (j, out, at, step) => {
+      const values = source(j);
+      const last = sourceColumns - 1;
+      for (let x = 0; x <= last; x++) out[at + x * step] = values[mirror ? last - x : x];
+    },
+    memory,
   );
-  for (let from = 0; from < source.length; from += sourceColumns) {
-    resampler.push(source.subarray(from, from + sourceColumns));
-  }
-  return out;
+  const picture = planeOfRows(row, columns, rows);
+  release();
+  return picture;
 }

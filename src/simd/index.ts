@@ -1,13 +1,15 @@
-export { addScaledRow, sumTables, weighRows1, weighRows2, weighRows3, windowOffsets } from "./exposure";
-export {
-  collectLine,
-  forwardLine,
-  inverseLine,
-  lineFromRows,
-  multiplyLine,
-  rowsFromLine,
-  spreadLine,
-} from "./fourier";
-export { addDifferences, lightnessRow } from "./lightness";
-export { addResponse, scaleRow } from "./response";
-export { addWeighted } from "./rows";
+export * from "./bits";
+export * from "./compensate";
+export * from "./diffusion";
+export * from "./dot-diffusion";
+export * from "./exposure";
+export * from "./floyd-steinberg";
+export * from "./fourier";
+export * from "./green-noise";
+export * from "./lightness";
+export * from "./luminance";
+export * from "./ordered";
+export * from "./resample";
+export * from "./response";
+export * from "./rows";
+export * from "./variable-diffusion";

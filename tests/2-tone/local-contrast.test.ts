@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { addLocalContrast } from "../../src/2-tone/local-contrast.js";
+import { addLocalContrast, surroundingsOf } from "../../src/2-tone/local-contrast.js";
 import { seededRandom } from "../../src/core/random.js";
 
 const columns = 120;
@@ -15,7 +15,10 @@ function variance(values: ArrayLike<number>): number {
 
 function adjusted(plane: Float32Array, amount: number): Float32Array {
   const copy = plane.slice();
-  addLocalContrast(copy, columns, rows, amount);
+  const surroundings = surroundingsOf(plane, columns, rows);
+  for (let y = 0; y < rows; y++) {
+    addLocalContrast(copy.subarray(y * columns, (y + 1) * columns), y, rows, surroundings, amount);
+  }
   return copy;
 }
 
@@ -26,7 +29,9 @@ describe("local contrast", () => {
     }
     const random = seededRandom(1);
     const plane = Float32Array.from({ length: columns * rows }, () => random());
-    expect([...adjusted(plane, 0)]).toEqual([...plane]);
+    adjusted(plane, 0).forEach((value, i) => {
+      expect(value).toBeCloseTo(plane[i], 6);
+    });
   });
 
   it.each([0.3, 1, 2])("multiplies fine detail in L* by 1 + %d", (amount) => {
@@ -53,6 +58,19 @@ describe("local contrast", () => {
     for (let x = 15; x < columns - 15; x++) {
       const at = 40 * columns + x;
       expect(Math.abs(lightness(out[at]) - lightness(slope[at]))).toBeLessThan(0.05);
+    }
+  });
+
+  it("takes the surroundings from a smaller picture of the same", () => {
+    // A slope in L*: its surroundings are the slope itself, at any scale, away from the edges.
+    const slope = (x: number, count: number) => 20 + (60 * (x + 0.5)) / count;
+    const small = Float32Array.from({ length: 60 * 40 }, (_, i) => luminance(slope(i % 60, 60)));
+    const surroundings = surroundingsOf(small, 60, 40);
+    const row = Float32Array.from({ length: 1000 }, (_, x) => luminance(slope(x, 1000)));
+    const before = row.slice();
+    addLocalContrast(row, 300, 600, surroundings, 1);
+    for (let x = 150; x < 850; x++) {
+      expect(Math.abs(lightness(row[x]) - lightness(before[x]))).toBeLessThan(0.02);
     }
   });
 

@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { sharpenForSpot } from "../../src/2-tone/sharpen.js";
+import { sharpenedRows } from "../../src/2-tone/sharpen.js";
+import { createKernelMemory } from "../../src/core/kernel-memory.js";
+import { planeOfRows, rowsOfPlane } from "../../src/core/plane-rows.js";
 
 const pitch = { alongMm: 0.04, acrossMm: 0.05 };
 const spot = { alongMm: 0.12, acrossMm: 0.15 };
@@ -11,8 +13,16 @@ const spotLeaves = (diameterMm: number, perMm: number) =>
 
 function sharpened(wave: (i: number) => number, amount: number): Float32Array {
   const plane = Float32Array.from({ length: side * side }, (_, i) => wave(i));
-  sharpenForSpot(plane, side, side, pitch, spot, amount);
-  return plane;
+  const row = sharpenedRows(
+    createKernelMemory("plain"),
+    rowsOfPlane(plane, side),
+    side,
+    side,
+    pitch,
+    spot,
+    amount,
+  );
+  return planeOfRows(row, side, side);
 }
 
 /** Amplitude of the same wave in a plane, away from its edges. */

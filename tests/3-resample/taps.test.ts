@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { filterDefinitions, resampleFilters } from "../../src/3-resample/filters.js";
-import { planTaps, TAPS_PER_BLOCK, type Taps } from "../../src/3-resample/taps.js";
+import { planTaps, type Taps } from "../../src/3-resample/taps.js";
 
 /** [source length, start, end, output length]: whole and fractional windows, both directions, tiny sources. */
 const axes: [number, number, number, number][] = [
@@ -26,7 +26,7 @@ describe.each(resampleFilters)("taps of %s", (filter) => {
   it.each(axes)("stay inside %d samples, [%d, %d) onto %d", (sourceLength, start, end, outputLength) => {
     const taps = planTaps(filter, sourceLength, start, end, outputLength);
     expect(taps.weights.length).toBe(outputLength * taps.stride);
-    expect(taps.stride % TAPS_PER_BLOCK).toBe(0);
+    expect(taps.stride).toBe(Math.max(...taps.counts));
     for (let i = 0; i < outputLength; i++) {
       const last = taps.first[i] + taps.counts[i] - 1;
       expect(taps.first[i]).toBeGreaterThanOrEqual(0);
@@ -37,7 +37,6 @@ describe.each(resampleFilters)("taps of %s", (filter) => {
         expect(taps.first[i]).toBeGreaterThanOrEqual(taps.first[i - 1]);
         expect(last).toBeGreaterThanOrEqual(taps.first[i - 1] + taps.counts[i - 1] - 1);
       }
-      expect(i < taps.inner).toBe(taps.first[i] + taps.stride <= sourceLength);
       const row = taps.weights.subarray(i * taps.stride, (i + 1) * taps.stride);
       expect(Math.abs(row.reduce((a, b) => a + b, 0) - 1)).toBeLessThan(1e-14);
       expect(row.subarray(taps.counts[i]).every((weight) => weight === 0)).toBe(true);

@@ -1,16 +1,19 @@
 import { describe, expect, it } from "vitest";
 import { type HeadMotion, runTime } from "../../src/5-burn/run-time.js";
+import { packBitmap } from "../../src/core/packed-bits.js";
 import { checkNumber, checkValue } from "../support/check-values.js";
-import { rowsFrom } from "./burning.js";
 
 const head: HeadMotion = { speedMmPerS: 500, accelerationMmPerS2: 10000, stepTimeS: 0, oneWay: false };
+
+/** Every pixel burned. */
+const solid = (columns: number, rows: number) =>
+  packBitmap(new Uint8Array(columns * rows).fill(1), columns, rows);
 
 /** Full artwork of the check value's width and lines, 0.1 mm pixels. */
 function fullArtwork(id: string, oneWay = false) {
   const { inputs } = checkValue(id);
   const columns = Math.round(inputs.width_mm / 0.1);
-  const row = new Uint8Array(columns).fill(1);
-  return runTime(() => row, columns, inputs.lines, 0.1, {
+  return runTime(solid(columns, inputs.lines), 0.1, {
     speedMmPerS: inputs.v_mm_s,
     accelerationMmPerS2: inputs.a_mm_s2,
     stepTimeS: inputs.step_s ?? 0,
@@ -35,8 +38,7 @@ describe("run time of full artwork (constant-acceleration kinematics, check valu
   });
 
   it("is proportional to the number of lines", () => {
-    const row = new Uint8Array(100).fill(1);
-    const at = (lines: number) => runTime(() => row, 100, lines, 0.1, head).seconds;
+    const at = (lines: number) => runTime(solid(100, lines), 0.1, head).seconds;
     expect(at(800) / at(300)).toBeCloseTo(checkNumber("time.ratio.lines"), 6);
   });
 });
@@ -47,7 +49,7 @@ describe("run time of a bitmap", () => {
   const bits = new Uint8Array(columns * 4);
   for (const x of [5, 6, 20, 34]) bits[x] = 1;
   bits[2 * columns + 39] = 1;
-  const time = runTime(rowsFrom(bits, columns), columns, 4, 0.1, { ...head, stepTimeS: 0.01 });
+  const time = runTime(packBitmap(bits, columns, 4), 0.1, { ...head, stepTimeS: 0.01 });
 
   it("spans each line from its first to its last burned pixel, and steps over blank ones", () => {
     // 3 mm/500 + 0.1 for the first, 0.1 mm/500 + 0.1 for the third, three steps of 0.01 s.
@@ -58,28 +60,38 @@ describe("run time of a bitmap", () => {
 
   it("has the beam on for the burned pixels only", () => {
     expect(time.beamOnSeconds).toBeCloseTo((5 * 0.1) / 500, 12);
-    const half = Float32Array.from(bits, (bit) => bit / 2);
-    const halved = runTime(rowsFrom(half, columns), columns, 4, 0.1, head);
-    expect(halved.beamOnSeconds).toBeCloseTo((2.5 * 0.1) / 500, 12);
+    const inverse = bits.map((bit) => 1 - bit);
+    const rest = runTime(packBitmap(inverse, columns, 4), 0.1, head);
+    expect(rest.beamOnSeconds).toBeCloseTo((155 * 0.1) / 500, 12);
+  });
+
+  it("finds first and last burned pixel at any place in their bytes", () => {
+    for (let first = 0; first < 20; first++) {
+      for (let last = first; last < 20; last++) {
+        const line = new Uint8Array(20);
+        line[first] = 1;
+        line[last] = 1;
+        const { seconds } = runTime(packBitmap(line, 20, 1), 0.1, head);
+        expect(seconds).toBeCloseTo(((last - first + 1) * 0.1) / 500 + 0.1, 12);
+      }
+    }
   });
 
   it("names the scan speed of least line time, √(a·span/2) of the mean span", () => {
     expect(time.bestSpeedMmPerS).toBeCloseTo(Math.sqrt((10000 * 1.55) / 2), 9);
-    const row = new Uint8Array(1000).fill(1);
-    expect(runTime(() => row, 1000, 3, 0.1, head).bestSpeedMmPerS).toBeCloseTo(checkNumber("time.vopt"), 5);
+    expect(runTime(solid(1000, 3), 0.1, head).bestSpeedMmPerS).toBeCloseTo(checkNumber("time.vopt"), 5);
   });
 
   it("says what the best speed would save: at twice that speed a fifth of the line time", () => {
     // W/2v + 4v/a against W/v + 2v/a at v = √(aW/2): 2.5 to 2 parts of √(2W/a).
-    const row = new Uint8Array(1000).fill(1);
     const twice = { ...head, speedMmPerS: 2 * checkNumber("time.vopt") };
-    expect(runTime(() => row, 1000, 3, 0.1, twice).savedAtBestSpeed).toBeCloseTo(0.2, 6);
+    expect(runTime(solid(1000, 3), 0.1, twice).savedAtBestSpeed).toBeCloseTo(0.2, 6);
   });
 
   it("is nothing but steps when nothing burns", () => {
-    const blank = runTime(() => new Uint8Array(8), 8, 5, 0.1, { ...head, stepTimeS: 0.5 });
+    const blank = runTime(packBitmap(new Uint8Array(40), 8, 5), 0.1, { ...head, stepTimeS: 0.5 });
     const nothing = { lines: 0, blankLines: 5, beamOnSeconds: 0, bestSpeedMmPerS: 0, savedAtBestSpeed: 0 };
     expect(blank).toEqual({ seconds: 2, ...nothing });
-    expect(runTime(() => new Uint8Array(8), 8, 0, 0.1, head).seconds).toBe(0);
+    expect(runTime(packBitmap(new Uint8Array(0), 8, 0), 0.1, head).seconds).toBe(0);
   });
 });

@@ -104,7 +104,7 @@ describe.skipIf(!hasReference())(
         const pitch = square(25.4 / linesPerInch);
         const job = burnJob(points, pitch, spot, "floyd-steinberg");
         const target = photo.map(job.target);
-        const bits = compensated ? job.bits(target, columns, rows) : job.plainBits(target, columns, rows);
+        const bits = job.bits(photo, columns, rows, compensated);
         const predicted = luminanceOf(job.plan, job.response, bits, columns, rows);
         const [error] = visualErrors([predicted], target, columns, rows, pitch, viewing);
         // As many samples as ours: ten per spot where lines stand apart, else five.

@@ -1,8 +1,10 @@
 import { PNG } from "pngjs";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { encodeBitmapPng, encodePngRows } from "../../src/6-report/bitmap-png.js";
-import { plane } from "../../src/core/plane.js";
+import { encodeBitmap } from "../../src/6-report/bitmap-file.js";
+import { createPngWriter } from "../../src/6-report/bitmap-png.js";
+import { packBitmap } from "../../src/core/packed-bits.js";
+import { type Bitmap, plane } from "../../src/core/plane.js";
 import { pitchMmFromLinesPerInch } from "../../src/core/units.js";
 import { hasTool } from "../support/tool.js";
 import { answer, greyValues, randomBitmap, unequalPitch } from "./sample-bitmap.js";
@@ -10,11 +12,7 @@ import { answer, greyValues, randomBitmap, unequalPitch } from "./sample-bitmap.
 /** Red, green, blue and alpha as pngjs reads them, of grey values. */
 const rgba = (grey: number[]): Buffer => Buffer.from(grey.flatMap((value) => [value, value, value, 255]));
 
-async function collect(pieces: AsyncIterable<Uint8Array>): Promise<Buffer> {
-  const all: Uint8Array[] = [];
-  for await (const piece of pieces) all.push(piece);
-  return Buffer.concat(all);
-}
+const encodeBitmapPng = (bitmap: Bitmap) => encodeBitmap(bitmap, "png");
 
 describe("encodeBitmapPng", () => {
   it.each(Array.from({ length: 17 }, (_, i) => i + 1))("pngjs reads back %i columns", async (columns) => {
@@ -24,18 +22,18 @@ describe("encodeBitmapPng", () => {
     expect(read.data.equals(rgba(greyValues(bitmap)))).toBe(true);
   });
 
-  // 1100 rows of 126 + 1 bytes: more than one strip of 131072 bytes, the last one part full.
-  it("pngjs and sharp read back a large bitmap", async () => {
-    const bitmap = randomBitmap(1100, 1003);
+  // 1100 rows of 126 + 1 bytes and 6000 of as many: less than a segment of 524288 bytes, and more than one.
+  it.each([1100, 6000])("pngjs and sharp read back a large bitmap of %i rows", async (rows) => {
+    const bitmap = randomBitmap(rows, 1003);
     const png = Buffer.from(await encodeBitmapPng(bitmap));
     expect(PNG.sync.read(png).data.equals(rgba(greyValues(bitmap)))).toBe(true);
     const grey = await sharp(png).toColourspace("b-w").raw().toBuffer();
     expect(grey.equals(Buffer.from(greyValues(bitmap)))).toBe(true);
   });
 
-  // 512 rows of 255 + 1 bytes fill one strip to the last byte.
-  it("reads back a bitmap that ends with a strip", async () => {
-    const bitmap = randomBitmap(512, 2040);
+  // 2048 rows of 255 + 1 bytes fill one segment to the last byte.
+  it("reads back a bitmap that ends with a segment", async () => {
+    const bitmap = randomBitmap(2048, 2040);
     const read = PNG.sync.read(Buffer.from(await encodeBitmapPng(bitmap)));
     expect(read.data.equals(rgba(greyValues(bitmap)))).toBe(true);
   });
@@ -89,36 +87,46 @@ describe("encodeBitmapPng", () => {
   });
 });
 
-describe("encodePngRows", () => {
-  const shape = { columns: 1003, rows: 300, pitch: unequalPitch };
+describe("createPngWriter", () => {
+  const shape = { columns: 1003, rows: 6000, pitch: unequalPitch };
+  const bitmap = randomBitmap(shape.rows, shape.columns);
+  const packed = packBitmap(bitmap.pixels.data, shape.columns, shape.rows);
 
-  it("gives the same file from rows that come later in one reused array", async () => {
-    const bitmap = randomBitmap(shape.rows, shape.columns);
-    async function* rows(): AsyncGenerator<Uint8Array> {
-      const row = new Uint8Array(shape.columns);
-      for (let y = 0; y < shape.rows; y++) {
-        await null;
-        row.set(bitmap.pixels.data.subarray(y * shape.columns, (y + 1) * shape.columns));
-        yield row;
+  it("gives the same file however many rows come at a time, in one array used again", async () => {
+    const expected = Buffer.from(await encodeBitmapPng(bitmap));
+    for (const atATime of [1, 7, 6000]) {
+      const pieces: Buffer[] = [];
+      const writer = await createPngWriter(shape, "noise", (bytes) => {
+        pieces.push(Buffer.from(bytes));
+      });
+      const rows = new Uint8Array(atATime * packed.stride);
+      for (let y = 0; y < shape.rows; y += atATime) {
+        const count = Math.min(atATime, shape.rows - y);
+        rows.set(packed.bytes.subarray(y * packed.stride, (y + count) * packed.stride));
+        await writer.write(rows, count);
       }
-    }
-    const png = await collect(encodePngRows(rows(), shape));
-    expect(png.equals(await encodeBitmapPng(bitmap))).toBe(true);
-  });
-
-  it("fails where rows are missing, too many or of another width", async () => {
-    const rows = (count: number, columns: number): Uint8Array[] => Array(count).fill(new Uint8Array(columns));
-    for (const wrong of [rows(299, 1003), rows(301, 1003), rows(300, 1002), []]) {
-      await expect(collect(encodePngRows(wrong, shape))).rejects.toMatchObject({ code: "INTERNAL" });
+      await writer.end();
+      expect(Buffer.concat(pieces).equals(expected)).toBe(true);
     }
   });
 
-  it("passes on a failure of the source", async () => {
-    function* rows(): Generator<Uint8Array> {
-      yield new Uint8Array(shape.columns);
-      throw new Error("no more rows");
-    }
-    await expect(collect(encodePngRows(rows(), shape))).rejects.toThrow("no more rows");
+  it("fails where rows are missing or too many", async () => {
+    const writer = await createPngWriter(shape, "noise", () => {});
+    await writer.write(packed.bytes, shape.rows - 1);
+    await expect(writer.end()).rejects.toMatchObject({ code: "INTERNAL" });
+    await expect(writer.write(packed.bytes, 2)).rejects.toMatchObject({ code: "INTERNAL" });
+  });
+
+  it("passes on a failure of what takes the bytes", async () => {
+    const write = async () => {
+      let room = 3;
+      const writer = await createPngWriter(shape, "repeating", () => {
+        if (room-- === 0) throw new Error("no more room");
+      });
+      await writer.write(packed.bytes, shape.rows);
+      await writer.end();
+    };
+    await expect(write()).rejects.toThrow("no more room");
   });
 });
 

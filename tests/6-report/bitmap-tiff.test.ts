@@ -3,8 +3,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { encodeBitmapTiff } from "../../src/6-report/bitmap-tiff.js";
-import { plane } from "../../src/core/plane.js";
+import { encodeBitmap } from "../../src/6-report/bitmap-file.js";
+import { type Bitmap, plane } from "../../src/core/plane.js";
 import { pitchMmFromLinesPerInch } from "../../src/core/units.js";
 import { hasTool } from "../support/tool.js";
 import { answer, greyValues, randomBitmap } from "./sample-bitmap.js";
@@ -26,8 +26,7 @@ function fieldsOf(tiff: Buffer): Map<number, number> {
   return fields;
 }
 
-const encode = async (...of: Parameters<typeof encodeBitmapTiff>): Promise<Buffer> =>
-  Buffer.from(await encodeBitmapTiff(...of));
+const encode = async (bitmap: Bitmap): Promise<Buffer> => Buffer.from(await encodeBitmap(bitmap, "tiff"));
 
 describe("encodeBitmapTiff", () => {
   // TIFF 6.0, section 3 (bilevel images) and 8: ImageWidth 256, ImageLength 257, BitsPerSample 258 = 1,

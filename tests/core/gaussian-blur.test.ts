@@ -1,10 +1,32 @@
 import { describe, expect, it } from "vitest";
-import { gaussianBlur, gaussianTaps } from "../../src/core/gaussian-blur.js";
+import { blurredRows, gaussianTaps } from "../../src/core/gaussian-blur.js";
+import { createKernelMemory, type KernelForm } from "../../src/core/kernel-memory.js";
+import { planeOfRows } from "../../src/core/plane-rows.js";
 import { seededRandom } from "../../src/core/random.js";
 import { askReference, hasReference } from "../support/reference.js";
 
 const columns = 37;
 const rows = 23;
+
+function gaussianBlur(
+  plane: Float32Array,
+  columns: number,
+  rows: number,
+  sigmaAlongPx: number,
+  sigmaAcrossPx: number,
+  form: KernelForm = "simd",
+  valuesPerPixel = 1,
+): Float32Array {
+  const memory = createKernelMemory(form);
+  const shape = { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain: 1 };
+  const values = columns * valuesPerPixel;
+  const row = memory.float32(values);
+  const source = (y: number): Float32Array => {
+    row.set(plane.subarray(y * values, (y + 1) * values));
+    return row;
+  };
+  return planeOfRows(blurredRows(memory, shape, source), values, rows);
+}
 
 function randomPlane(): Float32Array {
   const random = seededRandom(5);
@@ -61,13 +83,39 @@ describe("Gaussian blur", () => {
     }
   });
 
-  it("writes into the plane it is given, and does not touch its source", () => {
+  it.each([
+    [0, 0],
+    [0.5, 1],
+    [2.3, 0.4],
+    [1.1, 9.9],
+  ])("gives the same bits with and without SIMD, σ = %d × %d px", (along, across) => {
     const plane = randomPlane();
-    const before = plane.slice();
-    const out = new Float32Array(plane.length).fill(9);
-    expect(gaussianBlur(plane, columns, rows, 1.2, 0.8, out)).toBe(out);
-    expect([...plane]).toEqual([...before]);
-    expect([...out]).toEqual([...gaussianBlur(plane, columns, rows, 1.2, 0.8)]);
+    const plain = gaussianBlur(plane, columns, rows, along, across, "plain");
+    expect(gaussianBlur(plane, columns, rows, along, across)).toEqual(plain);
+  });
+
+  it("blurs values side by side each for itself", () => {
+    const [one, other] = [randomPlane(), randomPlane().reverse()];
+    const both = Float32Array.from({ length: 2 * one.length }, (_, i) => (i % 2 ? other : one)[i >> 1]);
+    for (const form of ["plain", "simd"] as const) {
+      const blurred = gaussianBlur(both, columns, rows, 1.3, 2.1, form, 2);
+      expect(blurred.filter((_, i) => i % 2 === 0)).toEqual(gaussianBlur(one, columns, rows, 1.3, 2.1));
+      expect(blurred.filter((_, i) => i % 2 === 1)).toEqual(gaussianBlur(other, columns, rows, 1.3, 2.1));
+    }
+  });
+
+  it("can start anywhere, and multiplies by its gain", () => {
+    const plane = randomPlane();
+    const shape = { columns, rows, sigmaAlongPx: 1, sigmaAcrossPx: 1.5, valuesPerPixel: 1, gain: 0.25 };
+    const memory = createKernelMemory("plain");
+    const source = (y: number): Float32Array => plane.subarray(y * columns, (y + 1) * columns);
+    const row = blurredRows(memory, shape, source);
+    const whole = gaussianBlur(plane, columns, rows, 1, 1.5);
+    for (const y of [9, 10, 22, 3, 4, 0]) {
+      row(y).forEach((value, x) => {
+        expect(value).toBeCloseTo(whole[y * columns + x] / 4, 6);
+      });
+    }
   });
 
   it.skipIf(!hasReference())("agrees with SciPy's gaussian_filter, edges continued", () => {

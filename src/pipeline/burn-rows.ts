@@ -1,0 +1,30 @@
+import { type BurnTables, compensatedRows, type FractionRows, plainRows } from "../5-burn/compensate.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
+import type { ResolvedOptions } from "../core/options.js";
+import type { CodeRows } from "../core/plane-rows.js";
+import type { Tabulated } from "../core/tabulated.js";
+import type { BurnModel } from "./job.js";
+
+/** How a job's wanted tones become burn fractions. */
+export interface Burner {
+  /** Burn fraction by wanted luminance factor. */
+  readonly burnFor: Tabulated;
+  /** Whether fine texture is balanced (see `compensatedRows`); goes with a measured tone curve. */
+  readonly balanced: boolean;
+}
+
+/** Burn fractions row by row from the photo's luminance on the grid. */
+export function burnRows(
+  memory: KernelMemory,
+  { wantedByCode, bareCode, solidCode }: BurnModel,
+  { burnFor, balanced }: Burner,
+  codes: CodeRows,
+  columns: number,
+  rows: number,
+  { pitch, spot }: ResolvedOptions,
+): FractionRows {
+  const tables: BurnTables = { wantedByCode, burnFor, bareCode, solidCode };
+  return balanced
+    ? compensatedRows(memory, tables, { columns, rows, pitch, spot }, codes)
+    : plainRows(memory, tables, columns, codes);
+}

@@ -1,0 +1,122 @@
+import type { Frame } from "../3-resample/frame.js";
+import { findHalftoneMethod } from "../4-halftone/halftone.js";
+import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
+import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
+import type { TonalResolution } from "../5-burn/tonal-resolution.js";
+import type { ToneCurve } from "../5-burn/tone-curve.js";
+import type { ByteSink } from "../6-report/deflate.js";
+import type { RgbPicture } from "../6-report/preview.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
+import type { ResolvedOptions } from "../core/options.js";
+import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import type { Tabulated } from "../core/tabulated.js";
+import { measureCurve } from "./burn-curve.js";
+import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
+import { previewPicture } from "./render-preview.js";
+import { toneCounts } from "./tone-counts.js";
+import { createBitmapOutput } from "./write-bitmap.js";
+
+/** Rows of burn fractions handed over at a time. */
+export const BAND_ROWS = 64;
+
+/** What is known of a bitmap once its last row has come. */
+export interface BurnedPiece {
+  readonly burnedPx: number;
+  readonly runTime: RunTime;
+  /** Only where it was to be kept. */
+  readonly bitmap: PackedBitmap | undefined;
+}
+
+/**
+ * The half of a job that begins with burn fractions: halftone, bitmap file, run time, and what follows from the bitmap. It
+ * may run on a thread of its own, beside the half that begins with the photo; the bytes are the same either way.
+ */
+export interface BurnStage {
+  /** The tone curve of a halftone method of this job. */
+  readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
+  /** Begin a bitmap; its file goes to the sink. */
+  readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
+  /** Room for the next band of burn fractions [BAND_ROWS × columns]. */
+  readonly room: () => Promise<Int16Array>;
+  /** The room holds the next `count` rows. */
+  readonly band: (count: number) => Promise<void>;
+  readonly end: () => Promise<BurnedPiece>;
+  /** Tones that details of several sizes carry. */
+  readonly toneCounts: (methodId: string, burnFor: Tabulated) => Promise<TonalResolution[]>;
+  /** The preview of the bitmap that has ended. */
+  readonly preview: () => Promise<RgbPicture>;
+  readonly close: () => void;
+}
+
+/** @param memory shared with whoever else works on this thread */
+export function createBurnStage(options: ResolvedOptions, memory: KernelMemory): BurnStage {
+  let model: BurnModel | undefined;
+  const modelOf = (): BurnModel => (model ??= createBurnModel(options, memory));
+  let piece: Awaited<ReturnType<typeof beginPiece>> | undefined;
+
+  async function beginPiece(methodId: string, frame: Frame, keep: boolean, sink: ByteSink) {
+    const method = findHalftoneMethod(methodId);
+    const release = memory.mark();
+    const output = await createBitmapOutput(frame, method, options, keep, sink);
+    const timer = createRunTimer(frame.columns, options.pitch.alongMm, options);
+    const settings = halftoneSettings(options);
+    const { columns, rows } = frame;
+    const stride = bytesPerPackedRow(columns);
+    // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
+    const ready = { packed: new Uint8Array(2 * BAND_ROWS * stride), rows: 0 };
+    const emit = (packed: Uint8Array, _y: number, count: number): void => {
+      timer.add(packed, count);
+      const end = (ready.rows + count) * stride;
+      if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
+      ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
+      ready.rows += count;
+    };
+    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);
+    return { frame, output, timer, ready, stream, release };
+  }
+  const begun = () => {
+    if (!piece) throw new Error("No bitmap has been begun.");
+    return piece;
+  };
+
+  return {
+    async measureCurve(methodId) {
+      return measureCurve(memory, modelOf(), findHalftoneMethod(methodId), options);
+    },
+    async begin(methodId, frame, keep, sink) {
+      piece = await beginPiece(methodId, frame, keep, sink);
+    },
+    async room() {
+      return begun().stream.fractions;
+    },
+    async band(count) {
+      const { stream, ready, output } = begun();
+      stream.push(count);
+      const { rows } = ready;
+      ready.rows = 0;
+      if (rows > 0) await output.write(ready.packed, rows);
+    },
+    async end() {
+      const { output, timer, release } = begun();
+      await output.end();
+      release();
+      return { burnedPx: timer.burnedPx(), runTime: timer.runTime(), bitmap: output.bitmap() };
+    },
+    async toneCounts(methodId, burnFor) {
+      return toneCounts(memory, modelOf(), burnFor, findHalftoneMethod(methodId), options);
+    },
+    async preview() {
+      const { frame, output } = begun();
+      const bitmap = output.bitmap();
+      if (!bitmap) throw new Error("The bitmap was not kept.");
+      return previewPicture(memory, modelOf(), bitmap, frame, options);
+    },
+    close() {},
+  };
+}
+
+function enlarged(bytes: Uint8Array, length: number): Uint8Array<ArrayBuffer> {
+  const larger = new Uint8Array(length);
+  larger.set(bytes);
+  return larger;
+}

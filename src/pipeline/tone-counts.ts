@@ -1,0 +1,35 @@
+import type { HalftoneMethod } from "../4-halftone/method.js";
+import { patchLightness, type TonalResolution, tonalResolution } from "../5-burn/tonal-resolution.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { luminanceFromLightness } from "../core/lightness.js";
+import { BRIGHTEST_CODE } from "../core/luminance-codes.js";
+import type { ResolvedOptions } from "../core/options.js";
+import { lookUp, type Tabulated } from "../core/tabulated.js";
+import { type BurnModel, halftoneFunction } from "./job.js";
+
+/** Tones that details of several sizes will carry, through this job's own way from photo to burn fraction. */
+export function toneCounts(
+  memory: KernelMemory,
+  { wantedByCode, plan, response }: BurnModel,
+  burnFor: Tabulated,
+  method: HalftoneMethod,
+  options: ResolvedOptions,
+): TonalResolution[] {
+  const fractions = patchLightness().map((lightness) => {
+    const code = Math.round(luminanceFromLightness(lightness) * BRIGHTEST_CODE);
+    return lookUp(burnFor, wantedByCode[code]);
+  });
+  const release = memory.mark();
+  const halftone = halftoneFunction(method, options, memory);
+  const tones = tonalResolution(
+    memory,
+    fractions,
+    halftone,
+    plan,
+    response,
+    options.pitch,
+    options.doseSpread,
+  );
+  release();
+  return tones;
+}

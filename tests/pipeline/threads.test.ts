@@ -1,0 +1,48 @@
+import { readFile } from "node:fs/promises";
+import { beforeAll, describe, expect, it } from "vitest";
+import type { PrepareOptions } from "../../src/index.js";
+import { photographPath } from "./photograph.js";
+
+// The built package: threads are started from JavaScript files only.
+const built = new URL("../../dist/index.js", import.meta.url).href;
+const { prepare, prepareTo } = (await import(built)) as typeof import("../../src/index.js");
+
+let photo: Uint8Array;
+beforeAll(async () => {
+  photo = await readFile(photographPath("nagasaki-boats"));
+});
+
+/** Over a million pixels, so that a thread is worth it. */
+const options: PrepareOptions = { widthMm: 60, heightMm: 60, linesPerInch: 508, material: "maple" };
+
+describe("one thread or two", () => {
+  it.each<[string, PrepareOptions]>([
+    ["a prediction", { method: "floyd-steinberg" }],
+    ["a tile", { method: "blue-noise" }],
+    ["chance", { method: "green-noise" }],
+    ["another format", { method: "dot-diffusion", format: "tiff" }],
+    ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
+  ])("give the same bytes: %s", async (_, more) => {
+    const [one, two] = await Promise.all(
+      [1, 2].map((threads) => prepare(photo, { ...options, ...more }, { threads })),
+    );
+    expect(Buffer.from(two.burnFile).equals(one.burnFile)).toBe(true);
+    expect(Buffer.from(two.previewFile ?? []).equals(one.previewFile ?? new Uint8Array(0))).toBe(true);
+    expect(two.report).toEqual(one.report);
+  });
+
+  it("pass on what the disk says", async () => {
+    const full = prepareTo(
+      photo,
+      { ...options, method: "floyd-steinberg" },
+      {
+        burn: () => {
+          throw new Error("the disk is full");
+        },
+        preview: () => {},
+      },
+      { threads: 2 },
+    );
+    await expect(full).rejects.toThrow("the disk is full");
+  });
+});
