@@ -1,21 +1,14 @@
 import type { ExposurePlan } from "./exposure-plan.js";
-
-/** A rectangle of pixels of the picture. */
-export interface Rectangle {
-  readonly left: number;
-  readonly top: number;
-  readonly columns: number;
-  readonly rows: number;
-}
+import { sampleTiles, type Tile } from "./sample-tiles.js";
 
 /** A part of the picture that is judged by itself, within what has a bearing on it. */
 export interface Piece {
   /** Pixels that count. */
-  readonly core: Rectangle;
+  readonly core: Tile;
   /** The core and a halo that the eye blurs into it, as far as the picture goes. */
-  readonly seen: Rectangle;
+  readonly seen: Tile;
   /** Pixels whose bits leave dose in `seen`; from a multiple of 8 columns and an even row on. */
-  readonly burned: Rectangle;
+  readonly burned: Tile;
 }
 
 /** Pieces that stand for a picture. */
@@ -67,46 +60,29 @@ export function allPieces(columns: number, rows: number, reach: Reach): Pieces {
 }
 
 /**
- * About `count` pieces spread over a picture, or all of it where that is no more to filter: the picture is parted into equal
- * fields, and each holds one piece at the place that Halton's sequence gives (J. H. Halton, Numer. Math. 2, 84 (1960)). The
- * same for the same size, and no two overlap.
+ * Pieces spread evenly over a picture too large to be judged everywhere (see `sampleTiles`); no two overlap.
  *
- * @param count most pieces; at least 1
- * @param sidePx side of the square in which each piece is filtered, a power of two from 256
+ * @param sidePx side of the square in which each piece is filtered, a power of two from 256; its core is 128 less
+ * @param wantedPx pixels that count, about
  */
-export function samplePieces(
+export function sampledPieces(
   columns: number,
   rows: number,
   reach: Reach,
-  count: number,
-  sidePx = LARGEST_SIDE_PX,
+  sidePx: number,
+  wantedPx: number,
 ): Pieces {
-  const whole = allPieces(columns, rows, reach);
-  if (whole.pieces.length * whole.sidePx ** 2 <= count * sidePx ** 2) return whole;
   const inner = withoutMargin(columns, rows);
-  const coreColumns = Math.min(sidePx - 2 * HALO_PX, inner.columns);
-  const coreRows = Math.min(sidePx - 2 * HALO_PX, inner.rows);
-  const room = { along: Math.floor(inner.columns / coreColumns), across: Math.floor(inner.rows / coreRows) };
-  const wanted = Math.round(Math.sqrt((count * inner.columns) / inner.rows));
-  const leastAlong = Math.ceil(count / room.across);
-  const fieldsAlong = Math.max(1, Math.min(room.along, count, Math.max(wanted, leastAlong)));
-  const fieldsAcross = Math.max(1, Math.min(room.across, Math.floor(count / fieldsAlong)));
-  const pieces = Array.from({ length: fieldsAlong * fieldsAcross }, (_, n) => {
-    const place = (field: number, fields: number, length: number, core: number, base: number): number =>
-      Math.floor((field * length) / fields + radicalInverse(n + 1, base) * (length / fields - core));
-    const core = {
-      left: inner.left + place(n % fieldsAlong, fieldsAlong, inner.columns, coreColumns, 2),
-      top: inner.top + place(Math.floor(n / fieldsAlong), fieldsAcross, inner.rows, coreRows, 3),
-      columns: coreColumns,
-      rows: coreRows,
-    };
+  const tiles = sampleTiles(inner.columns, inner.rows, sidePx - 2 * HALO_PX, wantedPx);
+  const pieces = tiles.map((tile) => {
+    const core = { ...tile, left: inner.left + tile.left, top: inner.top + tile.top };
     return pieceAround(core, columns, rows, reach);
   });
-  const share = (pieces.length * coreColumns * coreRows) / (inner.columns * inner.rows);
-  return { pieces, sidePx, share };
+  const judgedPx = tiles.reduce((sum, tile) => sum + tile.columns * tile.rows, 0);
+  return { pieces, sidePx, share: judgedPx / (inner.columns * inner.rows) };
 }
 
-function withoutMargin(columns: number, rows: number): Rectangle {
+function withoutMargin(columns: number, rows: number): Tile {
   const room = Math.floor((Math.min(columns, rows) - 1) / 2);
   const marginPx = Math.max(0, Math.min(ERROR_MARGIN_PX, room));
   return {
@@ -123,7 +99,7 @@ function sideFor(lengthPx: number): number {
   return Math.min(LARGEST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
 }
 
-function pieceAround(core: Rectangle, columns: number, rows: number, { alongPx, acrossPx }: Reach): Piece {
+function pieceAround(core: Tile, columns: number, rows: number, { alongPx, acrossPx }: Reach): Piece {
   const seen = grown(core, HALO_PX, HALO_PX, columns, rows);
   const reached = grown(seen, alongPx, acrossPx, columns, rows);
   const left = reached.left - (reached.left % 8);
@@ -134,23 +110,16 @@ function pieceAround(core: Rectangle, columns: number, rows: number, { alongPx, 
 }
 
 function grown(
-  { left, top, columns, rows }: Rectangle,
+  { left, top, columns, rows }: Tile,
   alongPx: number,
   acrossPx: number,
   allColumns: number,
   allRows: number,
-): Rectangle {
+): Tile {
   const from = { left: Math.max(0, left - alongPx), top: Math.max(0, top - acrossPx) };
   return {
     ...from,
     columns: Math.min(allColumns, left + columns + alongPx) - from.left,
     rows: Math.min(allRows, top + rows + acrossPx) - from.top,
   };
-}
-
-/** Digits of n mirrored at the point: 0..1. */
-function radicalInverse(n: number, base: number): number {
-  let inverse = 0;
-  for (let digit = 1 / base; n > 0; n = Math.floor(n / base), digit /= base) inverse += (n % base) * digit;
-  return inverse;
 }

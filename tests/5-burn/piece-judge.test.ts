@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { PieceJudge, type PlacedBitmap } from "../../src/5-burn/piece-judge.js";
-import { allPieces, type Piece, type Pieces, reachOf, samplePieces } from "../../src/5-burn/pieces.js";
+import { allPieces, type Piece, type Pieces, reachOf, sampledPieces } from "../../src/5-burn/pieces.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
@@ -103,7 +103,7 @@ describe("a picture judged piece by piece", () => {
 describe("a picture judged by a sample", () => {
   it("comes out within three standard errors of the whole, which are small", () => {
     const given = picture(1900, 1500);
-    const sample = samplePieces(1900, 1500, reachOf(plan), 12, 256);
+    const sample = sampledPieces(1900, 1500, reachOf(plan), 256, 2e5);
     expect(sample.share).toBeLessThan(0.15);
     const errors = judged(given, sample, whole(given));
     inOneGo(given).forEach(({ rms, bias }, k) => {
