@@ -95,7 +95,7 @@ export function describePiece(
         expectedVisualError: errors.expectedVisualError,
         uncompensatedVisualErrorRms: errors.uncompensated.rms,
         judgedShare: errors.judgedShare,
-        visualErrorRmsStandardError: errors.standardError,
+        visualErrorRmsStandardError: errors.nominal.rmsStandardError,
       },
     }),
     ...(tones && { tonalResolution: tones }),
