@@ -51,9 +51,11 @@ export function judgePiece(
   const halftone = halftoneFunction(method, options, memory);
   chosen.pieces.forEach((piece, k) => {
     const { left, top, columns, rows } = piece.burned;
-    const fractions = Int16Array.from(luminance[k], (code) => uncompensatedFraction[code]);
+    const codesHere = luminance[k];
+    const fractions = new Int16Array(codesHere.length);
+    for (let i = 0; i < fractions.length; i++) fractions[i] = uncompensatedFraction[codesHere[i]];
     const plain = halftone(fractions, columns, rows);
-    judge.judge(piece, wantedOf(piece, luminance[k], model), [
+    judge.judge(piece, wantedOf(piece, codesHere, model), [
       { bitmap, left: 0, top: 0 },
       { bitmap: plain, left, top },
     ]);
