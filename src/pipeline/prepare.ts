@@ -14,7 +14,7 @@ import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { type CurveStore, compensatedBurn, curveKey } from "./burn-curve.js";
 import { type Burner, burnRows } from "./burn-rows.js";
-import { BAND_ROWS, type BurnStage, createBurnStage } from "./burn-stage.js";
+import { type BurnStage, bandRowsFor, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { chooseMethod } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
@@ -214,8 +214,9 @@ async function halftoneAll(
   const codes = luminanceRows(framed, options, memory);
   const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
   const row = memory.int16(columns);
-  for (let y = 0; y < rows; y += BAND_ROWS) {
-    const count = Math.min(BAND_ROWS, rows - y);
+  const bandRows = bandRowsFor(columns);
+  for (let y = 0; y < rows; y += bandRows) {
+    const count = Math.min(bandRows, rows - y);
     const room = await stage.room();
     for (let k = 0; k < count; k++) {
       fractions(y + k, row);
