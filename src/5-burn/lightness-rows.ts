@@ -10,7 +10,8 @@ const CUBE_ROOT_OFFSET = 0x2a5119f5;
 const { fround } = Math;
 
 /**
- * L* of luminance factors in single precision, within 1e-6 of core/lightness; negative ones are taken for 0.
+ * L* of luminance factors in single precision: L* + 16 within 1e-6 of that of core/lightness; negative factors are taken
+ * for 0.
  *
  * The cube root starts from the exponent divided by 3 and takes two steps of Halley's iteration, each of which cubes the
  * error: 3 % to begin with, single precision at the end.
