@@ -2,18 +2,15 @@ import type { Frame } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
 import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
-import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import type { RgbPicture } from "../6-report/preview.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
-import type { Tabulated } from "../core/tabulated.js";
 import { measureCurve } from "./burn-curve.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
 import { previewPicture } from "./render-preview.js";
-import { toneCounts } from "./tone-counts.js";
 import { createBitmapOutput } from "./write-bitmap.js";
 
 /** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
@@ -46,8 +43,6 @@ export interface BurnStage {
   /** The room holds the next `count` rows. */
   readonly band: (count: number) => Promise<void>;
   readonly end: () => Promise<BurnedPiece>;
-  /** Tones that details of several sizes carry. */
-  readonly toneCounts: (methodId: string, burnFor: Tabulated) => Promise<TonalResolution[]>;
   /** The preview of the bitmap that has ended. */
   readonly preview: () => Promise<RgbPicture>;
   readonly close: () => void;
@@ -107,9 +102,6 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       await output.end();
       release();
       return { burnedPx: timer.burnedPx(), runTime: timer.runTime(), bitmap: output.bitmap() };
-    },
-    async toneCounts(methodId, burnFor) {
-      return toneCounts(memory, modelOf(), burnFor, findHalftoneMethod(methodId), options);
     },
     async preview() {
       const { frame, output } = begun();

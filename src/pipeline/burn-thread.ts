@@ -87,7 +87,6 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
       await written;
       return burned;
     },
-    toneCounts: (methodId, burnFor) => ask("toneCounts", methodId, burnFor),
     preview: () => ask("preview"),
     close: () => void worker.terminate(),
   };

@@ -21,6 +21,7 @@ import { describePiece } from "./describe-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "./luminance.js";
+import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -153,11 +154,11 @@ async function makePiece(
     progress("predict");
     // What the other half can do meanwhile it is asked for first.
     const picture = stage.preview();
-    const tones = stage.toneCounts(method.id, burner.burnFor);
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
-    const report = describePiece(model, facts, resolved, errors, await tones);
+    const tones = toneCounts(memory, model, burner.burnFor, method, resolved);
+    const report = describePiece(model, facts, resolved, errors, tones);
     progress("write");
     await sinks.preview(await encodePreviewPng(await picture));
     return { report, packed: burned.bitmap };
