@@ -10,7 +10,7 @@ export const MOST_ROWS_AT_ONCE = 3;
  * @param addresses their byte offsets, for the vector form
  * @param weights [count × sums]
  * @param apart floats from one sum's row to the next
- * @param length floats of a row; the vector form writes up to a whole multiple of 8
+ * @param length floats of a row; the vector form writes up to a whole multiple of 16
  */
 export function weighRows(
   { simd }: KernelMemory,
