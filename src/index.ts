@@ -42,6 +42,7 @@ export type {
   ShadeSetting,
   WorkKind,
 } from "./6-report/plan.js";
+export { planPage } from "./6-report/plan-page.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export * from "./core/coverage.js";
 export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";

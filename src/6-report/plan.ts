@@ -15,6 +15,8 @@ export interface Plan {
     readonly material: string;
     readonly materialSource: string;
     readonly materialShape: "steep" | "gradual";
+    /** Dose from which the material chars, where it says so. */
+    readonly charDose?: number;
     readonly speedMmPerS: number;
     readonly accelerationMmPerS2: number;
     readonly firingLagUs: number;

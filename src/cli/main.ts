@@ -3,6 +3,7 @@ import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
 import { packageVersion } from "../core/version.js";
 import { type Flag, flagName, prepareFlags } from "./flags.js";
+import { planFlags } from "./plan-flags.js";
 
 const EXIT_CODES = `
 Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file.`;
@@ -37,18 +38,26 @@ for (const flag of prepareFlags) {
 }
 prepare.action(async (photo: string, values: Record<string, unknown>) => {
   const { prepareCommand } = await import("./prepare-command.js");
-  const typed = new Map<string, string | boolean>();
-  for (const flag of prepareFlags) {
-    const value = typedValue(flag);
-    if (value !== undefined) typed.set(flagName(flag), value);
-  }
-  await prepareCommand({
-    photo,
-    out: textOf(values.out),
-    config: textOf(values.config),
-    json: values.json === true,
-    typed,
-  });
+  await prepareCommand({ photo, ...common(values), typed: typedValues(prepare, prepareFlags) });
+});
+
+const plan = program
+  .command("plan")
+  .argument("[photo]", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG; without one a built-in picture stands in")
+  .description("which line density is worth its machine time, for this spot, material, size and kind of work")
+  .option("--out <dir>", "where plan.html goes, made if missing (default: this folder)")
+  .option("--config <file>", "the same options from a JSON file; the command line wins")
+  .option("--json", "print the plan as JSON")
+  .addHelpText(
+    "after",
+    `${EXIT_CODES}\n\nExamples:\n  spotpitch plan boat.jpg --width 80mm --spot 0.115mm --material maple --out planned\n  spotpitch plan --kind strip --width 60mm --height 40mm --spot 0.115mm --material coated-steel --against 800\n  spotpitch plan --kind shade --width 60mm --material maple --wavelength 10.6um --beam-diameter 7mm --focal-length 1.5in,2in`,
+  );
+for (const flag of planFlags) {
+  plan.addOption(new Option(flag.usage, flag.help).helpGroup(`${flag.group}:`));
+}
+plan.action(async (photo: string | undefined, values: Record<string, unknown>) => {
+  const { planCommand } = await import("./plan-command.js");
+  await planCommand({ photo, ...common(values), typed: typedValues(plan, planFlags) });
 });
 
 program
@@ -93,20 +102,36 @@ function report(error: unknown): number {
 
 /** The library names its options and their values; the user knows flags, and what was typed. */
 function asTyped({ message, code, option, allowed }: SpotpitchError): string {
-  const flag = prepareFlags.find((candidate) => candidate.option === option);
+  const [command, flags] = program.args[0] === "plan" ? [plan, planFlags] : [prepare, prepareFlags];
+  const flag = flags.find((candidate) => candidate.option === option);
   if (!flag) return message;
-  const typed = typedValue(flag);
+  const typed = typedValue(command, flag);
   if (code === "OPTION_INVALID" && allowed !== undefined && typed !== undefined) {
     return `--${flagName(flag)} takes ${allowed}; got "${typed}".`;
   }
   return message.replace(new RegExp(`^${option}\\b`), `--${flagName(flag)}`);
 }
 
-/** What the user typed for an option of `prepare`; undefined where nothing was. */
-function typedValue(flag: Flag): string | boolean | undefined {
+/** What the user typed for an option; undefined where nothing was. */
+function typedValue(command: Command, flag: Flag): string | boolean | undefined {
   const key = new Option(flag.usage).attributeName();
-  if (prepare.getOptionValueSource(key) !== "cli") return undefined;
-  return prepare.opts<Record<string, string | boolean>>()[key];
+  if (command.getOptionValueSource(key) !== "cli") return undefined;
+  return command.opts<Record<string, string | boolean>>()[key];
+}
+
+/** Values by flag name, only what was typed. */
+function typedValues(command: Command, flags: readonly Flag[]): Map<string, string | boolean> {
+  const typed = new Map<string, string | boolean>();
+  for (const flag of flags) {
+    const value = typedValue(command, flag);
+    if (value !== undefined) typed.set(flagName(flag), value);
+  }
+  return typed;
+}
+
+/** Options of the command line alone, which both commands have. */
+function common(values: Record<string, unknown>) {
+  return { out: textOf(values.out), config: textOf(values.config), json: values.json === true };
 }
 
 /** What the option parser says ("error: unknown option '--widht'", a suggestion below it) in the form of all our messages. */

@@ -55,7 +55,8 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
       options[flag?.option ?? name] = value;
       continue;
     }
-    if (!isSwitch && typeof value !== "string" && typeof value !== "number") {
+    const isList = Array.isArray(value) && value.every((each) => ["string", "number"].includes(typeof each));
+    if (!isSwitch && !isList && typeof value !== "string" && typeof value !== "number") {
       throw invalid(`"${name}" is a number or a text, written as on the command line`, value);
     }
     if (value === false) continue;

@@ -97,16 +97,22 @@ function materialWords({ lens, material, rows }: Candidates, row: PlanRow, detai
 function changes({ options, rows }: Candidates, row: PlanRow, detailMm: number): string[] {
   const words: string[] = [];
   const { held, nominal } = tonesAt(row, detailMm);
-  const next = rows.find(({ linesPerInch }) => linesPerInch > row.linesPerInch);
+  const denser = rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch);
+  const more = denser.find((each) => tonesAt(each, detailMm).held > held);
   const before = [...rows].reverse().find(({ linesPerInch }) => linesPerInch < row.linesPerInch);
-  if (next) {
-    const tones = tonesAt(next, detailMm);
+  if (more) {
     words.push(
-      `More time: ${linesOf(next)} takes ${durationWords(next.seconds)} and holds ${tones.held.toFixed(1)} tones.`,
+      `More time: ${linesOf(more)} takes ${durationWords(more.seconds)} and holds ${tonesAt(more, detailMm).held.toFixed(1)} tones.`,
     );
+  } else if (denser.length > 0) {
+    words.push("More time would not: no denser one holds more tones.");
+  }
+  const steadier = more ?? denser[0];
+  if (steadier) {
+    const tones = tonesAt(steadier, detailMm);
     if (nominal - held > WORTH_A_WORD || tones.nominal - tones.held > WORTH_A_WORD) {
       words.push(
-        `A steadier dose than ±${percentWords(options.doseSpread)}: without any wandering this density carries ${nominal.toFixed(1)} tones, the next one ${tones.nominal.toFixed(1)}.`,
+        `A steadier dose than ±${percentWords(options.doseSpread)}: without any wandering this density carries ${nominal.toFixed(1)} tones, ${densityWords(steadier.linesPerInch)} carries ${tones.nominal.toFixed(1)}.`,
       );
     }
   }

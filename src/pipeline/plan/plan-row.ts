@@ -58,10 +58,8 @@ export async function planRow(
           density.peakDose,
         )
       : undefined;
-  const charRisk =
-    request.kind === "strip"
-      ? undefined
-      : charRiskOf(options, shade?.dose ?? 1, shade?.peakDose ?? density.peakDose);
+  const burns = request.kind === "photo" ? { dose: 1, peakDose: density.peakDose } : shade;
+  const charRisk = burns && charRiskOf(options, burns.dose, burns.peakDose);
   const pxPerMm = source.bytes ? effectivePxPerMm(frame, options) : Number.POSITIVE_INFINITY;
   const { photoLpPerMm, ...detail } = detailLimits(pitch, spot, motion, pxPerMm);
   return {

@@ -99,6 +99,7 @@ export async function plan(
       material: material.name,
       materialSource: material.source,
       materialShape: material.shape,
+      ...(material.charDose !== undefined && { charDose: material.charDose }),
       speedMmPerS: checked.speedMmPerS,
       accelerationMmPerS2: checked.accelerationMmPerS2,
       firingLagUs: checked.firingLagUs,

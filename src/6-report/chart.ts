@@ -1,0 +1,219 @@
+import { escapeHtml } from "./html-page.js";
+
+/** Colours that differ in lightness as well, so that they stay apart in print and for colour-blind eyes. */
+export const chartColours = {
+  accent: "#0b5563",
+  second: "#b4541a",
+  third: "#7a4fa3",
+  soft: "#8a959c",
+  ink: "#1d2327",
+} as const;
+
+/** An axis. Lengths of the ticks follow from the data. */
+export interface ChartAxis {
+  readonly name: string;
+  /** Equal steps for equal factors, with a tick at each doubling. */
+  readonly doubling?: boolean;
+  readonly least?: number;
+  readonly most?: number;
+}
+
+/** A point, and a word beside it. */
+export interface ChartPoint {
+  readonly x: number;
+  readonly y: number;
+  readonly word?: string;
+}
+
+export interface ChartLine {
+  readonly name: string;
+  readonly points: readonly ChartPoint[];
+  readonly colour: string;
+  /** In pixels; the line that matters is thicker. */
+  readonly width?: number;
+  readonly dash?: "solid" | "dashed" | "dotted";
+  readonly symbol?: "circle" | "rect" | "triangle" | "diamond";
+  /** Belongs to the axis on the right. */
+  readonly right?: boolean;
+}
+
+/** A straight line across the chart, with words. */
+export interface ChartMark {
+  readonly along: "x" | "y";
+  readonly at: number;
+  readonly words: string;
+  readonly colour?: string;
+}
+
+export interface Chart {
+  /** Names the picture for those who cannot see it, and makes its ids its own on the page. */
+  readonly id: string;
+  readonly summary: string;
+  readonly x: ChartAxis;
+  readonly y: ChartAxis;
+  readonly right?: ChartAxis;
+  readonly lines: readonly ChartLine[];
+  readonly marks?: readonly ChartMark[];
+  /** A point to set off with a ring. */
+  readonly chosen?: ChartPoint;
+}
+
+const WIDTH_PX = 560;
+const HEIGHT_PX = 340;
+const RING_PX = 20;
+const FONT = "system-ui, sans-serif";
+
+/** A chart with its key, as HTML: drawn here, with nothing to run where it is looked at. */
+export async function chartHtml(chart: Chart): Promise<string> {
+  return keyHtml(chart.lines) + (await chartSvg(chart));
+}
+
+/** The chart library guesses the width of texts; a page knows it. */
+function keyHtml(lines: readonly ChartLine[]): string {
+  const items = lines.map(({ name, colour, width = 1.5, dash = "solid", symbol = "circle" }) => {
+    const strokes = DASHES[dash];
+    const line = `<path d="M0 7h28" stroke="${colour}" stroke-width="${width}" stroke-dasharray="${strokes}"/>`;
+    return `<li><svg viewBox="0 0 28 14" aria-hidden="true">${line}<path d="${SYMBOLS[symbol]}" fill="${colour}"/></svg>${escapeHtml(name)}</li>`;
+  });
+  return `<ul class="key">${items.join("")}</ul>`;
+}
+
+const DASHES = { solid: "none", dashed: "5 3", dotted: "2 3" } as const;
+
+/** Outlines around (14, 7). */
+const SYMBOLS = {
+  circle: "M10 7a4 4 0 1 0 8 0a4 4 0 1 0 -8 0",
+  rect: "M10 3h8v8h-8z",
+  triangle: "M14 2.5l4.5 8h-9z",
+  diamond: "M14 2.5l4.5 4.5l-4.5 4.5l-4.5 -4.5z",
+} as const;
+
+async function chartSvg(chart: Chart): Promise<string> {
+  const drawn = await draw(optionOf(chart));
+  const own = drawn.replace(/\bzr\d+-/g, `${chart.id}-`);
+  const name = escapeHtml(chart.summary);
+  return own.replace(/^<svg [^>]*>/, (tag) => {
+    const sizeless = tag.replace(/ (?:width|height)="[^"]*"/g, "");
+    const box = sizeless.includes("viewBox") ? "" : ` viewBox="0 0 ${WIDTH_PX} ${HEIGHT_PX}"`;
+    return `${sizeless.slice(0, -1)}${box} role="img" aria-label="${name}">`;
+  });
+}
+
+/** The library is large and only wanted where a page is drawn. */
+async function draw(option: Record<string, unknown>): Promise<string> {
+  const [{ init, use }, { LineChart, ScatterChart }, parts, { SVGRenderer }] = await Promise.all([
+    import("echarts/core"),
+    import("echarts/charts"),
+    import("echarts/components"),
+    import("echarts/renderers"),
+  ]);
+  use([
+    LineChart,
+    ScatterChart,
+    parts.GridComponent,
+    parts.LegendComponent,
+    parts.MarkLineComponent,
+    SVGRenderer,
+  ]);
+  const drawing = init(null, null, { renderer: "svg", ssr: true, width: WIDTH_PX, height: HEIGHT_PX });
+  try {
+    drawing.setOption(option);
+    return drawing.renderToSVGString();
+  } finally {
+    drawing.dispose();
+  }
+}
+
+function optionOf({ x, y, right, lines, marks = [], chosen }: Chart): Record<string, unknown> {
+  const { ink, accent } = chartColours;
+  const series: object[] = lines.map((line) => ({
+    type: "line",
+    name: line.name,
+    yAxisIndex: line.right ? 1 : 0,
+    data: line.points.map(({ x: px, y: py, word }) => ({
+      value: [px, py],
+      label: {
+        show: word !== undefined,
+        formatter: word ?? "",
+        position: "top",
+        distance: chosen && px === chosen.x && py === chosen.y ? RING_PX / 2 + 2 : 5,
+        color: ink,
+        fontSize: 13,
+        textBorderColor: "#fff",
+        textBorderWidth: 3,
+      },
+    })),
+    symbol: line.symbol ?? "circle",
+    symbolSize: (line.width ?? 1.5) > 2 ? 8 : 6,
+    color: line.colour,
+    lineStyle: { width: line.width ?? 1.5, type: line.dash ?? "solid", color: line.colour },
+    labelLayout: { hideOverlap: true },
+  }));
+  if (series.length > 0) Object.assign(series[0], { markLine: markLineOf(marks) });
+  if (chosen) {
+    series.push({
+      type: "scatter",
+      name: "",
+      data: [[chosen.x, chosen.y]],
+      symbol: "circle",
+      symbolSize: RING_PX,
+      itemStyle: { color: "transparent", borderColor: accent, borderWidth: 3 },
+      z: 5,
+    });
+  }
+  return {
+    animation: false,
+    textStyle: { fontFamily: FONT, color: ink },
+    grid: { left: 48, right: right ? 48 : 24, top: 48, bottom: 56 },
+    xAxis: axisOf(x, "middle", 32),
+    yAxis: [
+      axisOf(y, "end", 12),
+      ...(right ? [{ ...axisOf(right, "end", 12), splitLine: { show: false } }] : []),
+    ],
+    series,
+  };
+}
+
+function axisOf({ name, doubling, least, most }: ChartAxis, place: "middle" | "end", gap: number): object {
+  const { ink, soft } = chartColours;
+  return {
+    type: doubling ? "log" : "value",
+    ...(doubling && { logBase: 2 }),
+    ...(least !== undefined && { min: least }),
+    ...(most !== undefined && { max: most }),
+    name,
+    nameLocation: place,
+    nameGap: gap,
+    nameTextStyle: { fontSize: 14, color: ink },
+    axisLabel: {
+      fontSize: 13,
+      color: ink,
+      formatter: (value: number) =>
+        doubling && !isDoubling(value) ? "" : String(Number(value.toPrecision(3))),
+    },
+    axisLine: { show: true, lineStyle: { color: soft } },
+    splitLine: { lineStyle: { color: "#e4e8ea" } },
+  };
+}
+
+/** A doubling axis also wants to label its ends, which are none. */
+const isDoubling = (value: number): boolean =>
+  Math.abs(Math.log2(value) - Math.round(Math.log2(value))) < 1e-6;
+
+function markLineOf(marks: readonly ChartMark[]): object {
+  return {
+    silent: true,
+    symbol: "none",
+    data: marks.map(({ along, at, words, colour = chartColours.ink }, k) => ({
+      [along === "x" ? "xAxis" : "yAxis"]: at,
+      lineStyle: { color: colour, type: "dashed", width: 1 },
+      label: {
+        formatter: words,
+        color: colour,
+        fontSize: 13,
+        position: along === "x" ? "end" : "insideEndTop",
+        distance: along === "x" ? 3 + 15 * k : 3,
+      },
+    })),
+  };
+}
