@@ -124,17 +124,42 @@ async function draw(option: Record<string, unknown>): Promise<string> {
   }
 }
 
+/** Room that a word of four digits takes along. */
+const WORD_PX = 34;
+
+/** Words of a line that do not run into each other; that of the chosen point comes first. */
+function readableWords(
+  points: readonly ChartPoint[],
+  { doubling }: ChartAxis,
+  chosen?: ChartPoint,
+): (string | undefined)[] {
+  const place = points.map(({ x }) => (doubling ? Math.log2(x) : x));
+  const span = Math.max(...place) - Math.min(...place);
+  const pxPer = span > 0 ? (WIDTH_PX - 120) / span : 0;
+  const isChosen = ({ x, y }: ChartPoint): boolean =>
+    chosen !== undefined && x === chosen.x && y === chosen.y;
+  const order = points
+    .map((_, k) => k)
+    .sort((a, b) => Number(isChosen(points[b])) - Number(isChosen(points[a])));
+  const kept: number[] = [];
+  for (const k of order) {
+    if (kept.every((other) => Math.abs(place[k] - place[other]) * pxPer >= WORD_PX)) kept.push(k);
+  }
+  return points.map(({ word }, k) => (kept.includes(k) ? word : undefined));
+}
+
 function optionOf({ x, y, right, lines, marks = [], chosen }: Chart): Record<string, unknown> {
   const { ink, accent } = chartColours;
-  const series: object[] = lines.map((line) => ({
+  const words = lines.map(({ points }) => readableWords(points, x, chosen));
+  const series: object[] = lines.map((line, l) => ({
     type: "line",
     name: line.name,
     yAxisIndex: line.right ? 1 : 0,
-    data: line.points.map(({ x: px, y: py, word }) => ({
+    data: line.points.map(({ x: px, y: py }, p) => ({
       value: [px, py],
       label: {
-        show: word !== undefined,
-        formatter: word ?? "",
+        show: words[l][p] !== undefined,
+        formatter: words[l][p] ?? "",
         position: "top",
         distance: chosen && px === chosen.x && py === chosen.y ? RING_PX / 2 + 2 : 5,
         color: ink,
@@ -147,7 +172,6 @@ function optionOf({ x, y, right, lines, marks = [], chosen }: Chart): Record<str
     symbolSize: (line.width ?? 1.5) > 2 ? 8 : 6,
     color: line.colour,
     lineStyle: { width: line.width ?? 1.5, type: line.dash ?? "solid", color: line.colour },
-    labelLayout: { hideOverlap: true },
   }));
   if (series.length > 0) Object.assign(series[0], { markLine: markLineOf(marks) });
   if (chosen) {

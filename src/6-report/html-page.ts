@@ -134,6 +134,7 @@ li { margin: .25rem 0; }
   .scrolls { overflow: visible; break-inside: avoid; }
   table { font-size: 7.5pt; width: 100%; }
   th, td { padding: .2rem .25rem; }
+  dl, .small { font-size: 8pt; }
   thead { display: table-header-group; }
   tr, li, dl > div { break-inside: avoid; }
   h2, caption { break-after: avoid; }

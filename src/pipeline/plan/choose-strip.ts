@@ -21,7 +21,7 @@ export function chooseStrip({ lens, material, options, rows }: Candidates): Choi
         ? `A line at the reference power passes the coating's threshold over ${mmWords(markWidthMm)}`
         : `A line is taken to mark as much as the spot, ${mmWords(markWidthMm)}`
       : `A line marks ${mmWords(markWidthMm)} as measured`;
-  const meet = `${measured}, so lines meet at ${densityWords(Math.ceil(linesPerInchFromPitchMm(markWidthMm)))} lines per inch; ${percentWords(margin)} of overlap for safety makes it ${densityWords(Math.ceil(needed - 1e-6))}.`;
+  const meet = `${measured}, so lines meet at ${densityWords(Math.ceil(linesPerInchFromPitchMm(markWidthMm)))} lines per inch; ${percentWords(margin)} of overlap as a margin makes it ${densityWords(Math.ceil(needed - 1e-6))}.`;
   const row = leastBy(enough.length > 0 ? enough : rows, ({ linesPerInch }) =>
     enough.length > 0 ? linesPerInch : -linesPerInch,
   );
