@@ -90,7 +90,7 @@ const SYMBOLS = {
 
 async function chartSvg(chart: Chart): Promise<string> {
   const drawn = await draw(optionOf(chart));
-  const own = drawn.replace(/\bzr\d+-/g, `${chart.id}-`);
+  const own = withoutHover(drawn).replace(/\bzr\d+-/g, `${chart.id}-`);
   const name = escapeHtml(chart.summary);
   return own.replace(/^<svg [^>]*>/, (tag) => {
     const sizeless = tag.replace(/ (?:width|height)="[^"]*"/g, "");
@@ -98,6 +98,10 @@ async function chartSvg(chart: Chart): Promise<string> {
     return `${sizeless.slice(0, -1)}${box} role="img" aria-label="${name}">`;
   });
 }
+
+/** What the library adds for a mouse; its running numbers would make every drawing another. */
+const withoutHover = (svg: string): string =>
+  svg.replace(/<style[^>]*>.*?<\/style>/gs, "").replace(/ (?:class|pointer-events|ecmeta_\w+)="[^"]*"/g, "");
 
 /** The library is large and only wanted where a page is drawn. */
 async function draw(option: Record<string, unknown>): Promise<string> {
