@@ -98,6 +98,7 @@ h1 { font-size: 1.7rem; line-height: 1.2; margin: 0 0 .25rem; }
 h2 { font-size: 1.1rem; line-height: 1.3; margin: 2rem 0 .5rem; }
 p { margin: .5rem 0; max-width: 90ch; }
 .quiet { color: var(--soft); }
+.quiet::first-letter { text-transform: uppercase; }
 .answer { border-left: .3rem solid var(--accent); background: var(--tint); padding: .9rem 1.1rem; margin: 1.25rem 0; }
 .answer strong { display: block; font-size: 1.35rem; line-height: 1.3; color: var(--accent); }
 .answer p { margin: .35rem 0 0; max-width: 90ch; }

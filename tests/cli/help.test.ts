@@ -10,6 +10,7 @@ describe("help", () => {
   it.concurrent.each([
     [[], "spotpitch prepare boat.jpg"],
     [["prepare"], "spotpitch prepare boat.jpg"],
+    [["plan"], "spotpitch plan boat.jpg"],
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {
@@ -20,7 +21,7 @@ describe("help", () => {
     expect(stdout).toContain(`Example:\n  ${example}`);
   });
 
-  it.concurrent.each([[[]], [["prepare"]]])("of %j explains every exit code", async (command) => {
+  it.concurrent.each([[[]], [["prepare"]], [["plan"]]])("of %j explains every exit code", async (command) => {
     const { stdout } = await spotpitch(...command, "--help");
     expect(stdout).toMatch(/Exit codes: 0 done, 1 .*work.*, 2 bad usage.*, 3 bad input file/);
   });

@@ -1,5 +1,7 @@
 import type { PlanRow, ShadeSetting } from "../../6-report/plan.js";
-import { durationWords } from "../../core/words.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { densityWords, durationWords } from "../../core/words.js";
+import { referencePitchMm } from "../density-facts.js";
 import { type Candidates, type Choice, leastBy, linesOf, withinTime } from "./choice.js";
 
 type Shaded = PlanRow & { readonly shade: ShadeSetting };
@@ -41,7 +43,7 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
       touching.length === 0
         ? "none of the densities offered lets its lines touch"
         : `none keeps to ${options.minutes} min`;
-    const reason = `Of the densities that reach ${tone} without char ${fault}; ${linesOf(row)} comes nearest (${durationWords(row.seconds)}). ${settingWords(row, options.speedMmPerS)}`;
+    const reason = `Of the densities that reach ${tone} without char ${fault}; ${linesOf(row)} comes nearest (${durationWords(row.seconds)}). ${settingWords(row, candidates)}`;
     return { row, meetsLimits: false, reason, whatWouldChangeIt, notes: [] };
   }
   const row = leastBy(allowed, ({ seconds }) => seconds) as Shaded;
@@ -49,7 +51,7 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
   const reason = [
     `${linesOf(row)} is the quickest that reaches ${tone} with lines that touch${charDose === undefined ? "" : " and none of it charred"}.`,
     `It needs a mean dose of ${row.shade.dose.toFixed(2)}, ${row.shade.peakDose.toFixed(2)} on the centres of its lines${charDose === undefined ? "" : `; char starts at ${charDose}`}.`,
-    settingWords(row, options.speedMmPerS),
+    settingWords(row, candidates),
     below ? `At ${linesOf(below)} the same tone would char the centres of the lines.` : "",
   ];
   return {
@@ -64,6 +66,7 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
   };
 }
 
-function settingWords({ shade, seconds }: Shaded, speedMmPerS: number): string {
-  return `Set ${shade.powerFactor.toFixed(2)} times the reference power at ${Math.round(speedMmPerS)} mm/s (${durationWords(seconds)}), or the reference power at ${Math.round(shade.speedMmPerS)} mm/s (${durationWords(shade.secondsAtSpeed)}).`;
+function settingWords({ shade, seconds }: Shaded, { lens, material, options }: Candidates): string {
+  const reference = densityWords(linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)));
+  return `Set ${shade.powerFactor.toFixed(2)} times the reference power at ${Math.round(options.speedMmPerS)} mm/s (${durationWords(seconds)}), or the reference power at ${Math.round(shade.speedMmPerS)} mm/s (${durationWords(shade.secondsAtSpeed)}); the reference power gives a solid at ${reference} lines per inch and ${Math.round(options.speedMmPerS)} mm/s dose 1.`;
 }
