@@ -50,7 +50,7 @@ const plan = program
   .option("--json", "print the plan as JSON")
   .addHelpText(
     "after",
-    `${EXIT_CODES}\n\nExamples:\n  spotpitch plan boat.jpg --width 80mm --spot 0.115mm --material maple --out planned\n  spotpitch plan --kind strip --width 60mm --height 40mm --spot 0.115mm --material coated-steel --against 800\n  spotpitch plan --kind shade --width 60mm --material maple --wavelength 10.6um --beam-diameter 7mm --focal-length 1.5in,2in`,
+    `${EXIT_CODES}\n\nExample:\n  spotpitch plan boat.jpg --width 80mm --spot 0.115mm --material maple --out planned\n  spotpitch plan --kind strip --width 60mm --height 40mm --spot 0.115mm --material coated-steel --against 800\n  spotpitch plan --kind shade --width 60mm --material maple --wavelength 10.6um --beam-diameter 7mm --focal-length 1.5in,2in`,
   );
 for (const flag of planFlags) {
   plan.addOption(new Option(flag.usage, flag.help).helpGroup(`${flag.group}:`));

@@ -107,8 +107,8 @@ function changes({ options, rows }: Candidates, row: PlanRow, detailMm: number):
   } else if (denser.length > 0) {
     words.push("More time would not: no denser one holds more tones.");
   }
-  const steadier = more ?? denser[0];
-  if (steadier) {
+  if (denser.length > 0) {
+    const steadier = leastBy(denser, (each) => -tonesAt(each, detailMm).nominal);
     const tones = tonesAt(steadier, detailMm);
     if (nominal - held > WORTH_A_WORD || tones.nominal - tones.held > WORTH_A_WORD) {
       words.push(

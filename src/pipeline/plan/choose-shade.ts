@@ -1,6 +1,6 @@
 import type { PlanRow, ShadeSetting } from "../../6-report/plan.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
-import { densityWords, durationWords } from "../../core/words.js";
+import { durationWords } from "../../core/words.js";
 import { referencePitchMm } from "../density-facts.js";
 import { type Candidates, type Choice, leastBy, linesOf, withinTime } from "./choice.js";
 
@@ -67,6 +67,6 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
 }
 
 function settingWords({ shade, seconds }: Shaded, { lens, material, options }: Candidates): string {
-  const reference = densityWords(linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)));
+  const reference = Math.round(linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)));
   return `Set ${shade.powerFactor.toFixed(2)} times the reference power at ${Math.round(options.speedMmPerS)} mm/s (${durationWords(seconds)}), or the reference power at ${Math.round(shade.speedMmPerS)} mm/s (${durationWords(shade.secondsAtSpeed)}); the reference power gives a solid at ${reference} lines per inch and ${Math.round(options.speedMmPerS)} mm/s dose 1.`;
 }
