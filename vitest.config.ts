@@ -1,9 +1,14 @@
+import { mkdtempSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     globalSetup: ["tests/support/build.ts"],
+    // No test reads what an earlier build has left in the user's cache.
+    env: { XDG_CACHE_HOME: mkdtempSync(join(tmpdir(), "spotpitch-cache-")) },
     testTimeout: 120_000,
     hookTimeout: 120_000,
     reporters: process.env.CI

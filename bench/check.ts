@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import sharp from "sharp";
+import { type Job, pixelsPerMetre, type Tone } from "./job.js";
 import { type BenchPhoto, shortChecksum } from "./photo.js";
-import { PIXELS_PER_METRE, type Tone } from "./tools.js";
+import { readPngFacts } from "./png-facts.js";
 
 /** Tones are compared in this many cells, each a mean over its pixels. */
 const CELLS_ALONG = 40;
@@ -11,6 +12,9 @@ const CELLS_ACROSS = 30;
 export const MEAN_TOLERANCE = 0.005;
 export const CELL_TOLERANCE = 0.01;
 
+/** Of the whole in two greys: what is darker or lighter than they are cannot be shown. */
+export const PALETTE_MEAN_TOLERANCE = 0.02;
+
 /** What a contender wrote. */
 export interface Output {
   readonly columns: number;
@@ -19,28 +23,34 @@ export interface Output {
   /** As the file says, along and across; none where it does not say. */
   readonly pixelsPerMetre: readonly [number, number] | undefined;
   readonly fileKiB: number;
-  /** Of the pixels, so that neither compression nor a date in the file changes it. */
+  /** Of the compressed pixels, so that a date in the file does not change it. */
   readonly checksum: string;
   /** White share of each cell, row-major. */
   readonly cells: Float64Array;
 }
 
-export type ExpectedTones = Readonly<Record<Exclude<Tone, "compensated">, Float64Array>>;
+/** Mean of each cell, in linear luminance and in encoded grey. */
+export interface ExpectedTones {
+  readonly light: Float64Array;
+  readonly codes: Float64Array;
+}
 
 export async function readOutput(file: string): Promise<Output> {
   const bytes = readFileSync(file);
-  const { columns, rows, bitDepth, pixelsPerMetre } = readPngHeader(bytes);
-  const pixels = await sharp(bytes).toColourspace("b-w").raw().toBuffer();
+  const facts = readPngFacts(bytes);
+  const decoder = sharp(bytes, { limitInputPixels: false });
+  const pixels = await decoder.toColourspace("b-w").raw().toBuffer();
   return {
-    columns,
-    rows,
-    bitDepth,
-    pixelsPerMetre,
+    ...facts,
     fileKiB: bytes.length / 1024,
-    checksum: shortChecksum(pixels),
-    cells: cellMeans(columns, rows, (i) => pixels[i] / 255),
+    checksum: shortChecksum(facts.compressed),
+    cells: cellMeans(facts.columns, facts.rows, (i) => pixels[i] / 255),
   };
 }
+
+/** The checksum alone, for outputs that have to be an earlier one again. */
+export const checksumOfOutput = (file: string): string =>
+  shortChecksum(readPngFacts(readFileSync(file)).compressed);
 
 /**
  * The tones that the photo asks for, from its decoded RGB alone: luminance of ITU-R BT.709 from sRGB (IEC 61966-2-1), and
@@ -66,20 +76,28 @@ export async function expectedTones({ file, columns, rows }: BenchPhoto): Promis
   };
 }
 
-/** What is wrong with an output; nothing in a good one. Compensated tones are not the photo's, so they expect none. */
-export function problemsOf(output: Output, photo: BenchPhoto, expected?: Float64Array): string[] {
+/** The cells that an output of that tone has to show; none where it is not the photo's. */
+export const expectedOf = (tone: Tone, { light, codes }: ExpectedTones): Float64Array | undefined =>
+  ({ light, codes, palette: codes, own: undefined })[tone];
+
+/** What is wrong with an output; nothing in a good one. */
+export function problemsOf(output: Output, job: Job, tone: Tone, expected: ExpectedTones): string[] {
   const problems: string[] = [];
-  if (output.columns !== photo.columns || output.rows !== photo.rows)
-    problems.push(`${output.columns} × ${output.rows} pixels instead of ${photo.columns} × ${photo.rows}`);
+  if (output.columns !== job.columns || output.rows !== job.rows)
+    problems.push(`${output.columns} × ${output.rows} pixels instead of ${job.columns} × ${job.rows}`);
   if (output.bitDepth !== 1) problems.push(`${output.bitDepth} bits a pixel instead of 1`);
+  const wantedDensity = pixelsPerMetre(job);
   const [along, across] = output.pixelsPerMetre ?? [0, 0];
-  if (along !== PIXELS_PER_METRE || across !== PIXELS_PER_METRE)
-    problems.push(`density of ${along} × ${across} pixels a metre instead of ${PIXELS_PER_METRE}`);
-  if (!expected) return problems;
-  const offset = Math.abs(meanOf(output.cells) - meanOf(expected));
-  if (!(offset <= MEAN_TOLERANCE)) problems.push(`mean tone off by ${offset.toFixed(4)}`);
-  const rms = rmsDifference(output.cells, expected);
-  if (!(rms <= CELL_TOLERANCE)) problems.push(`tones of the cells off by ${rms.toFixed(4)} rms`);
+  if (along !== wantedDensity || across !== wantedDensity)
+    problems.push(`density of ${along} × ${across} pixels a metre instead of ${wantedDensity}`);
+  const wanted = expectedOf(tone, expected);
+  if (!wanted) return problems;
+  const offset = Math.abs(meanOf(output.cells) - meanOf(wanted));
+  if (!(offset <= (tone === "palette" ? PALETTE_MEAN_TOLERANCE : MEAN_TOLERANCE)))
+    problems.push(`mean tone off by ${offset.toFixed(4)}`);
+  const rms = rmsDifference(output.cells, wanted);
+  if (tone !== "palette" && !(rms <= CELL_TOLERANCE))
+    problems.push(`tones of the cells off by ${rms.toFixed(4)} rms`);
   return problems;
 }
 
@@ -92,30 +110,16 @@ export const rmsDifference = (a: Float64Array, b: Float64Array): number =>
 function cellMeans(columns: number, rows: number, valueAt: (i: number) => number): Float64Array {
   const sums = new Float64Array(CELLS_ALONG * CELLS_ACROSS);
   const counts = new Float64Array(sums.length);
+  const cellOfColumn = Uint32Array.from({ length: columns }, (_, x) =>
+    Math.floor((x * CELLS_ALONG) / columns),
+  );
   for (let y = 0, i = 0; y < rows; y++) {
     const firstCell = Math.floor((y * CELLS_ACROSS) / rows) * CELLS_ALONG;
     for (let x = 0; x < columns; x++, i++) {
-      const cell = firstCell + Math.floor((x * CELLS_ALONG) / columns);
+      const cell = firstCell + cellOfColumn[x];
       sums[cell] += valueAt(i);
       counts[cell]++;
     }
   }
   return sums.map((sum, cell) => sum / counts[cell]);
-}
-
-/** The facts of a PNG's header chunks (ISO/IEC 15948: IHDR first, pHYs before the first IDAT). */
-function readPngHeader(bytes: Buffer) {
-  let pixelsPerMetre: Output["pixelsPerMetre"];
-  for (let at = 8; at < bytes.length; at += 12 + bytes.readUInt32BE(at)) {
-    const type = bytes.toString("latin1", at + 4, at + 8);
-    if (type === "IDAT") break;
-    if (type === "pHYs" && bytes[at + 16] === 1)
-      pixelsPerMetre = [bytes.readUInt32BE(at + 8), bytes.readUInt32BE(at + 12)];
-  }
-  return {
-    columns: bytes.readUInt32BE(16),
-    rows: bytes.readUInt32BE(20),
-    bitDepth: bytes[24],
-    pixelsPerMetre,
-  };
 }

@@ -18,6 +18,8 @@ export function outputOf([program, ...args]: Command): string | undefined {
   return status === 0 ? `${stdout}${stderr}`.trim() : undefined;
 }
 
+export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
 /** Where GNU time is: other systems' `time` has no format option. */
 export function findGnuTime(): string | undefined {
   return ["/usr/bin/time", "gtime"].find((program) => outputOf([program, "--version"])?.includes("GNU"));
@@ -28,15 +30,22 @@ export function findGnuTime(): string | undefined {
  * this process's own peak memory as its own.
  *
  * @param scratchFile written by GNU time, removed again
+ * @param environment added to this process's own
  * @throws Error with what the command wrote to stderr, where it fails
  */
-export function runMeasured(command: Command, gnuTime: string | undefined, scratchFile: string): Cost {
+export function runMeasured(
+  command: Command,
+  gnuTime: string | undefined,
+  scratchFile: string,
+  environment: Readonly<Record<string, string>> = {},
+): Cost {
   const [program, ...args] = gnuTime
     ? [gnuTime, "-o", scratchFile, "-f", "%U %S %M", ...command]
     : [...command];
   const startMs = performance.now();
   const { status, stderr, error } = spawnSync(program, args, {
     stdio: ["ignore", "ignore", "pipe"],
+    env: { ...process.env, ...environment },
     encoding: "utf8",
   });
   const wallS = (performance.now() - startMs) / 1000;

@@ -1,16 +1,18 @@
 import { readdirSync, statSync } from "node:fs";
 import { cpus, loadavg, totalmem } from "node:os";
 import { join } from "node:path";
-import sharp from "sharp";
 import { packageVersion } from "../src/core/version.js";
-import { findGnuTime, outputOf } from "./child.js";
-import { builtCommand, root, type Tool } from "./tools.js";
+import { outputOf } from "./child.js";
+import { root, type Tool } from "./job.js";
+import { builtCommand } from "./tools/ours.js";
 
 const MISSING = "missing: left out below";
 
 /** What a reader has to know before the first figure: when, on what, with which versions. */
-export function machineFacts(tools: readonly Tool[]): (readonly [name: string, value: string])[] {
-  const gnuTime = findGnuTime();
+export function machineFacts(
+  tools: readonly Tool[],
+  gnuTime: string | undefined,
+): (readonly [name: string, value: string])[] {
   const [load] = loadavg();
   return [
     ["Date", new Date().toISOString().slice(0, 16).replace("T", " ")],
@@ -19,7 +21,6 @@ export function machineFacts(tools: readonly Tool[]): (readonly [name: string, v
     ["Memory", `${(totalmem() / 2 ** 30).toFixed(1)} GiB`],
     ["Node", process.versions.node],
     ["spotpitch", `${packageVersion()}, ${sourceState()}`],
-    ["sharp", `${sharp.versions.sharp ?? "unknown"} with libvips ${sharp.versions.vips}`],
     ...tools.map(({ name, version }) => [name, version ?? MISSING] as const),
     ["GNU time", gnuTime ? "present" : "missing: no CPU time and no memory below"],
   ];

@@ -1,86 +1,73 @@
 /**
- * How long one job takes here and with general-purpose tools, and how fast our loops are, as Markdown: `npm run bench`.
+ * How long one job takes here and with general-purpose tools, how it grows, and how fast our loops are, as Markdown:
+ * `npm run bench`.
  *
- *     --runs <n>   timed runs of each, after one run that is checked (default 5)
- *     --quick      one run on a small picture: shows that everything works, not how fast it is
+ *     --only <part>  plain, ours, growth, kernels or start-up; may be given more than once
+ *     --runs <n>     timed runs of each, after those that are checked or warm up (default 5)
+ *     --all          the largest piece as well, 372 Mpx
+ *     --quick        one run on small pictures: shows that everything works, not how fast it is
  *
  * Exit code 1 where an output is not what it should be, 2 for a bad option.
  */
 import { execFileSync } from "node:child_process";
-import { existsSync } from "node:fs";
+import { existsSync, statSync } from "node:fs";
 import { loadavg } from "node:os";
-import { parseArgs } from "node:util";
-import { compareJob } from "./job.js";
-import { timeKernels } from "./kernels.js";
+import { expectedTones } from "./check.js";
+import { findGnuTime } from "./child.js";
+import { growth } from "./growth.js";
+import { root } from "./job.js";
+import { kernels } from "./kernels.js";
 import { machineFacts } from "./machine.js";
+import { BadOption, type BenchOptions, type PartName, readOptions } from "./options.js";
+import { ourJob } from "./our-job.js";
 import { benchPhoto } from "./photo.js";
-import { checkNotes, checkTable, kernelTable, markdownTable, timeTable, unequal } from "./table.js";
-import { builtCommand, findTools, LINES_PER_INCH, mmFromPixels, ourContenders, root } from "./tools.js";
+import { plainJob } from "./plain-job.js";
+import type { Part, Setting } from "./setting.js";
+import { startUp } from "./start-up.js";
+import { list, markdownTable } from "./table.js";
+import { findTools } from "./tools/find.js";
+import { builtCommand } from "./tools/ours.js";
 
-interface BenchOptions {
-  readonly runs: number;
-  readonly quick: boolean;
-}
+const PARTS: Readonly<Record<PartName, readonly [title: string, run: (setting: Setting) => Promise<Part>]>> =
+  {
+    plain: ["Plain job", plainJob],
+    ours: ["Compensated job", ourJob],
+    growth: ["Growth", growth],
+    kernels: ["Kernels", kernels],
+    "start-up": ["Start-up", startUp],
+  };
 
-class BadOption extends Error {}
-
-function parsedArguments() {
-  try {
-    return parseArgs({ options: { runs: { type: "string" }, quick: { type: "boolean" } } }).values;
-  } catch (error) {
-    throw new BadOption(error instanceof Error ? error.message : String(error));
-  }
-}
-
-function readOptions(): BenchOptions {
-  const values = parsedArguments();
-  const quick = values.quick ?? false;
-  const runs = Number(values.runs ?? (quick ? 1 : 5));
-  if (!Number.isInteger(runs) || runs < 1)
-    throw new BadOption(`--runs wants a whole number from 1, not "${values.runs}".`);
-  return { runs, quick };
-}
-
-const print = (...paragraphs: string[]): void => {
+const print = (...paragraphs: readonly string[]): void => {
   for (const paragraph of paragraphs) process.stdout.write(`${paragraph}\n\n`);
 };
 
-async function bench({ runs, quick }: BenchOptions): Promise<void> {
+async function bench({ parts, runs, quick, all }: BenchOptions): Promise<void> {
   if (!existsSync(builtCommand)) execFileSync("npm", ["run", "build"], { cwd: root, stdio: "ignore" });
-  const columns = quick ? 1200 : 4000;
-  const tools = findTools();
-  print("# Benchmark", markdownTable(["", ""], machineFacts(tools)));
-
-  const photo = await benchPhoto(columns, (columns / 4) * 3);
+  const found = findTools();
+  const tools = found.filter(({ version }) => version !== undefined);
+  const gnuTime = findGnuTime();
+  print("# Benchmark", markdownTable(["", ""], machineFacts(found, gnuTime)));
+  for (const { name } of found.filter((tool) => !tools.includes(tool))) print(`Missing: ${name}.`);
+  const photo = quick ? await benchPhoto(1200, 900) : await benchPhoto(4032, 3024);
   print(
-    "## One job",
-    `A colour JPEG of ${photo.columns} × ${photo.rows} pixels (synthetic, seeded, quality 92, checksum ${photo.checksum}) to a one-bit PNG of ${mmFromPixels(photo.columns)} × ${mmFromPixels(photo.rows)} mm at ${LINES_PER_INCH} lines per inch, Floyd–Steinberg. Median of ${runs} after a run that was checked.`,
+    `The photo: a colour JPEG of ${photo.columns} × ${photo.rows} pixels, ${(statSync(photo.file).size / 1e6).toFixed(1)} MB (synthetic, seeded, quality 92, checksum ${photo.checksum}).`,
   );
-  const found = tools.filter(({ version }) => version !== undefined);
-  const contenders = [...ourContenders, ...found.flatMap((tool) => tool.contenders)];
-  const comparison = await compareJob(contenders, photo, runs);
-  print(timeTable(comparison));
-  for (const { name, version } of tools) if (version === undefined) print(`Missing: ${name}.`);
-  print("What is not equal:", unequal.map((line) => `- ${line}`).join("\n"));
-  print("### Checked before timing", checkTable(comparison), checkNotes);
-
-  const results = timeKernels(columns, runs);
-  print("## Kernels", "In memory, one core, after warming up.", kernelTable(results));
+  const expected = await expectedTones(photo);
+  const problems = [];
+  for (const name of parts) {
+    const [title, run] = PARTS[name];
+    const part = await run({ photo, expected, runs, quick, all, tools, gnuTime });
+    print(`## ${title}`, ...part.paragraphs);
+    problems.push(...part.problems);
+  }
   print(`Load at the end: ${loadavg()[0].toFixed(1)}.`);
-
-  const problems = [
-    ...comparison.entries.flatMap(({ contender, problems }) =>
-      problems.map((each) => `${contender.name}: ${each}`),
-    ),
-    ...results.flatMap(({ name, problem }) => (problem === undefined ? [] : [`${name}: ${problem}`])),
-  ];
   if (problems.length === 0) print("All checks passed.");
-  else print("**Failed checks:**", problems.map((problem) => `- ${problem}`).join("\n"));
+  else print("**Failed checks:**", list(problems));
   process.exitCode = problems.length === 0 ? 0 : 1;
 }
 
 try {
-  await bench(readOptions());
+  await bench(readOptions(process.argv.slice(2)));
 } catch (error) {
   if (!(error instanceof BadOption)) throw error;
   process.stderr.write(`${error.message}\n`);

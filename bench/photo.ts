@@ -14,7 +14,7 @@ export interface BenchPhoto {
 }
 
 /** Part of the file name: raise it when the picture below changes. */
-const PICTURE_VERSION = 1;
+const PICTURE_VERSION = 2;
 const SEED = 2026;
 
 /** Waves of texture over the picture's width, and their amplitudes in encoded value 0..1. */
@@ -22,10 +22,11 @@ const OCTAVES = [
   { cells: 12, amplitude: 0.1 },
   { cells: 60, amplitude: 0.07 },
   { cells: 300, amplitude: 0.05 },
+  { cells: 1500, amplitude: 0.1 },
 ] as const;
-const NOISE_AMPLITUDE = 0.03;
+const NOISE_AMPLITUDE = 0.08;
 
-/** A synthetic colour JPEG of quality 92, made once and kept in the folder for temporary files. */
+/** A synthetic colour JPEG of quality 92 (as large as phones write them), made once and kept in the folder for temporary files. */
 export async function benchPhoto(columns: number, rows: number): Promise<BenchPhoto> {
   const file = join(tmpdir(), `spotpitch-bench-${PICTURE_VERSION}-${columns}x${rows}.jpg`);
   if (!existsSync(file)) {
@@ -45,13 +46,14 @@ export const shortChecksum = (bytes: Uint8Array): string =>
 
 /**
  * What a camera's picture has, as far as speed and size depend on it: smooth shading from near black to near white, an edge,
- * texture at three scales and sensor noise, in faint colours that drift from blue to yellow. RGB, encoded, row-major.
+ * texture at four scales and sensor noise, in faint colours that drift from blue to yellow. RGB, encoded, row-major.
  */
 function shadedPicture(columns: number, rows: number, random: Random): Uint8Array {
   const pixels = new Uint8Array(3 * columns * rows);
   const octaves = OCTAVES.map(({ cells, amplitude }) => valueNoise(cells, amplitude, columns, rows, random));
   const across = Float32Array.from({ length: columns }, (_, x) => Math.sin((5 * x) / columns));
   const texture = new Float32Array(columns);
+  const noise = () => 255 * NOISE_AMPLITUDE * (random() - random());
   for (let y = 0, at = 0; y < rows; y++) {
     const v = y / rows;
     const horizon = 0.1 * Math.tanh(60 * (0.6 - v));
@@ -59,12 +61,11 @@ function shadedPicture(columns: number, rows: number, random: Random): Uint8Arra
     texture.fill(0);
     for (const addRow of octaves) addRow(y, texture);
     for (let x = 0; x < columns; x++, at += 3) {
-      const noise = NOISE_AMPLITUDE * (random() - random());
-      const value = 255 * (0.52 + horizon + 0.22 * across[x] + down + texture[x] + noise);
+      const value = 255 * (0.52 + horizon + 0.22 * across[x] + down + texture[x]);
       const tint = 8 * across[x];
-      pixels[at] = Math.min(255, Math.max(0, value + tint));
-      pixels[at + 1] = Math.min(255, Math.max(0, value));
-      pixels[at + 2] = Math.min(255, Math.max(0, value - tint));
+      pixels[at] = Math.min(255, Math.max(0, value + tint + noise()));
+      pixels[at + 1] = Math.min(255, Math.max(0, value + noise()));
+      pixels[at + 2] = Math.min(255, Math.max(0, value - tint + noise()));
     }
   }
   return pixels;

@@ -4,6 +4,7 @@ export interface Spread {
   readonly max: number;
 }
 
+/** Of at least one value. */
 export function spreadOf(values: readonly number[]): Spread {
   const sorted = [...values].sort((a, b) => a - b);
   const middle = (sorted.length - 1) / 2;
@@ -13,3 +14,16 @@ export function spreadOf(values: readonly number[]): Spread {
     max: sorted[sorted.length - 1],
   };
 }
+
+/** The line through points by least squares. */
+export function fitLine(xs: readonly number[], ys: readonly number[]) {
+  const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
+  const meanX = mean(xs);
+  const meanY = mean(ys);
+  const slope = mean(xs.map((x, i) => (x - meanX) * (ys[i] - meanY))) / mean(xs.map((x) => (x - meanX) ** 2));
+  return { intercept: meanY - slope * meanX, slope };
+}
+
+/** p of y = c · x^p, by least squares of the logarithms. */
+export const fitExponent = (xs: readonly number[], ys: readonly number[]): number =>
+  fitLine(xs.map(Math.log), ys.map(Math.log)).slope;

@@ -1,18 +1,15 @@
 /**
  * The README's pictures, made from our own samples: `npm run pictures [-- folder]`. Each row of a sheet shows one crop three times at the
- * same magnification: the photo as wanted, the pixels that burn, and the predicted piece in the material's colours.
+ * same magnification: the tones wanted, the pixels that burn, and the predicted piece; the first and the last in the colours and the
+ * range of the material, so that they can be compared. (In black and white, a few specks beside bright edges would stand out in
+ * the tones wanted: there the resampling filter overshoots to black, though no pixel of the photo near them is below L* 10.)
  */
 import { mkdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
-import {
-  findMaterial,
-  linearFromSrgb,
-  type Plane,
-  type PrepareOptions,
-  prepare,
-  srgbFromLinear,
-} from "../src/index.js";
+import { materialPainter } from "../src/6-report/appearance.js";
+import { findMaterial, type PrepareOptions } from "../src/index.js";
+import { type Planes, planesOf } from "./planes.js";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
 const out = process.argv[2] === undefined ? `${here}readme/` : `${process.argv[2]}/`;
@@ -32,49 +29,32 @@ interface Row {
 type Tile = { readonly rgb: Uint8Array; readonly side: number };
 
 async function threeTiles({ photo, options, at }: Row): Promise<Tile[]> {
-  const piece = await prepare(readFileSync(here + photo), options, { fileName: photo });
-  const { predicted, wanted, bitmap } = piece;
-  if (!predicted) throw new Error(`${photo}: no prediction`);
-  const material = findMaterial(options.material);
-  const { darkestLuminance = 0, lightestLuminance = 1 } = piece.report.prediction ?? {};
-  const grey = (plane: Plane<"luminance-factor">) =>
-    tile(plane, at, (value) => {
-      const share = (value - darkestLuminance) / (lightestLuminance - darkestLuminance);
-      const code = Math.round(255 * srgbFromLinear(Math.min(1, Math.max(0, share))));
-      return [code, code, code];
-    });
-  const [bare, marked] = [material.curve.bare, material.curve.saturated];
-  const [from, to] = [channels(material.bareColor), channels(material.markedColor)];
-  const painted = tile(predicted, at, (value) => {
-    const share = Math.min(1, Math.max(0, (value - bare) / (marked - bare)));
-    return from.map((channel, c) => Math.round(255 * srgbFromLinear(channel + share * (to[c] - channel))));
-  });
-  const bits = tile(bitmap, at, (bit) => (bit === 1 ? [0x14, 0x14, 0x14] : [0xff, 0xff, 0xff]));
-  return [grey(wanted), bits, painted];
+  const planes = await planesOf(readFileSync(here + photo), options);
+  const { bareColor, markedColor, curve } = findMaterial(options.material);
+  const paint = materialPainter(bareColor, markedColor, curve.bare, curve.saturated);
+  const bits = tile(planes, "bits", at, (bit, rgb, to) => rgb.fill(bit === 1 ? 0x14 : 0xff, to, to + 3));
+  return [tile(planes, "wanted", at, paint), bits, tile(planes, "predicted", at, paint)];
 }
 
 function tile(
-  plane: Plane<"luminance-factor"> | Plane<"bitmap", Uint8Array>,
+  planes: Planes,
+  which: "wanted" | "bits" | "predicted",
   [atX, atY]: readonly [number, number],
-  colour: (value: number) => readonly number[],
+  paint: (value: number, rgb: Uint8Array, at: number) => void,
 ): Tile {
-  const { pixels } = plane;
-  const [rows = 0, columns = 0] = pixels.shape;
+  const { columns, rows } = planes;
   const left = Math.min(columns - CROP_PX, Math.max(0, Math.round(atX * columns - CROP_PX / 2)));
   const top = Math.min(rows - CROP_PX, Math.max(0, Math.round(atY * rows - CROP_PX / 2)));
   const side = CROP_PX * ZOOM;
   const rgb = new Uint8Array(3 * side * side);
   for (let y = 0; y < side; y++) {
     for (let x = 0; x < side; x++) {
-      const value = pixels.get(top + Math.floor(y / ZOOM), left + Math.floor(x / ZOOM));
-      rgb.set(colour(value), 3 * (y * side + x));
+      const pixel = (top + Math.floor(y / ZOOM)) * columns + left + Math.floor(x / ZOOM);
+      paint(planes[which][pixel], rgb, 3 * (y * side + x));
     }
   }
   return { rgb, side };
 }
-
-const channels = (hex: string): number[] =>
-  [1, 3, 5].map((at) => linearFromSrgb(Number.parseInt(hex.slice(at, at + 2), 16) / 255));
 
 async function writeSheet(file: string, rows: readonly (readonly Tile[])[]): Promise<void> {
   const side = CROP_PX * ZOOM;

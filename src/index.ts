@@ -9,11 +9,11 @@ export { type Fit, type Frame, type FrameRequest, frameJob, type SourceWindow } 
 export { resample, resampledRows } from "./3-resample/resample.js";
 export { halftoneMethods } from "./4-halftone/catalogue.js";
 export { findHalftoneMethod, halftone } from "./4-halftone/halftone.js";
+export { createHalftoneStream, type HalftoneStream } from "./4-halftone/halftone-stream.js";
 export type {
+  BandHalftone,
   HalftoneMethod,
   HalftoneSettings,
-  PlaneHalftone,
-  RowHalftone,
   Scan,
 } from "./4-halftone/method.js";
 export { voidAndCluster } from "./4-halftone/void-and-cluster.js";

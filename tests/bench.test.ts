@@ -5,18 +5,19 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
-import { problemsOf, readOutput } from "../bench/check.js";
-import { encodeBitmap, plane } from "../src/index.js";
+import { checksumOfOutput, problemsOf, readOutput } from "../bench/check.js";
+import type { Job } from "../bench/job.js";
+import { fitExponent, fitLine, spreadOf } from "../bench/statistics.js";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 const bench = (...args: string[]) =>
   spawnSync(process.execPath, ["--import", "tsx", "bench/main.ts", ...args], { cwd: root, encoding: "utf8" });
 
-/** Cells of the Markdown table that follows `heading`, without its head and rule. */
+/** Cells of the Markdown tables between `heading` and the next one of its level. */
 function tableAfter(text: string, heading: string): string[][] {
-  const lines = text.slice(text.indexOf(`\n${heading}\n`)).split("\n");
-  const first = lines.findIndex((line) => line.startsWith("|"));
-  const table = lines.slice(first);
+  const after = text.split(`\n${heading}\n`)[1]?.split("\n## ")[0] ?? "";
+  const lines = after.split("\n");
+  const table = lines.slice(lines.findIndex((line) => line.startsWith("|")));
   const length = table.findIndex((line) => !line.startsWith("|"));
   return table.slice(2, length).map((line) =>
     line
@@ -33,61 +34,120 @@ describe("npm run bench", () => {
     expect(stdout).toContain("All checks passed.");
     expect(status).toBe(0);
 
-    const jobs = tableAfter(stdout, "## One job");
-    expect(jobs.filter(([name]) => name.startsWith("`spotpitch"))).toHaveLength(3);
-    for (const tool of ["Pillow", "ImageMagick", "netpbm"]) {
+    const jobs = tableAfter(stdout, "## Plain job");
+    expect(jobs.filter(([name]) => name.startsWith("`spotpitch"))).toHaveLength(2);
+    for (const tool of ["Pillow", "ImageMagick", "GraphicsMagick", "netpbm", "sharp"]) {
       const present = jobs.some(([name]) => name.startsWith(tool));
       expect(stdout.includes(`Missing: ${tool}.`)).toBe(!present);
       if (process.env.CI) expect(present).toBe(true);
     }
-    for (const [, , wallS] of jobs) expect(Number(wallS)).toBeGreaterThan(0);
     expect(tableAfter(stdout, "### Checked before timing")).toHaveLength(jobs.length);
+    const full = tableAfter(stdout, "## Compensated job");
+    expect(full).toHaveLength(4);
+    for (const [, , wallS] of jobs) expect(Number(wallS)).toBeGreaterThan(0);
+    for (const [, wallS] of full) expect(Number(wallS)).toBeGreaterThan(0);
+
+    const steps = tableAfter(stdout, "## Growth").filter(([name]) => name.startsWith("`spotpitch"));
+    expect(steps.map(([, , , megapixels]) => megapixels)).toEqual(["0.3", "0.6", "1.0"]);
+    expect(stdout).toMatch(/pixels to the power -?[\d.]+ .* ms \+ -?[\d.]+ ms per Mpx/);
 
     const kernels = tableAfter(stdout, "## Kernels");
-    expect(kernels).toHaveLength(6);
-    for (const [, , megapixelsPerS] of kernels) expect(Number(megapixelsPerS)).toBeGreaterThan(0);
+    for (const form of ["plain", "SIMD", "sharp, C++"])
+      expect(kernels.some(([, each]) => each === form)).toBe(true);
+    for (const [, , , megapixelsPerS] of kernels) expect(Number(megapixelsPerS)).toBeGreaterThan(0);
+    // Both forms of a kernel give the same bits.
+    for (const [name, form, , , , , checksum] of kernels) {
+      const plain = kernels.find(([other, otherForm]) => other === name && otherForm === "plain");
+      if (form === "SIMD") expect([name, checksum]).toEqual([name, plain?.at(-1)]);
+    }
+
+    const starts = tableAfter(stdout, "## Start-up");
+    expect(starts).toHaveLength(4);
+    for (const [, wallMs] of starts) expect(Number(wallMs)).toBeGreaterThan(0);
   });
 
-  it.each([[["--runs", "0"]], [["--runs", "many"]], [["--slow"]]])("refuses %j", (args) => {
-    const { status, stdout } = bench(...args);
-    expect(status).toBe(2);
-    expect(stdout).toBe("");
-  });
+  it.each([[["--runs", "0"]], [["--runs", "many"]], [["--slow"]], [["--only", "nothing"]]])(
+    "refuses %j",
+    (args) => {
+      const { status, stdout } = bench(...args);
+      expect(status).toBe(2);
+      expect(stdout).toBe("");
+    },
+  );
 });
 
 describe("the check before timing", () => {
   const folder = mkdtempSync(join(tmpdir(), "spotpitch-"));
   afterAll(() => rmSync(folder, { recursive: true }));
-  const photo = { file: "", columns: 80, rows: 60, checksum: "" };
-  const halfGrey = new Float64Array(40 * 30).fill(0.5);
+  const photo = { file: "", columns: 160, rows: 120, checksum: "" };
+  const job: Job = { photo, columns: 80, rows: 60, linesPerInch: 508 };
+  const flat = (value: number) => new Float64Array(40 * 30).fill(value);
+  const tones = { light: flat(0.5), codes: flat(0.7) };
 
-  async function outputOf(name: string, bytes: Uint8Array) {
+  /** Black and white in turns, as another encoder writes it: one bit in a palette, which reads as grey. */
+  const chequerboard = async (compressionLevel: number) =>
+    sharp(
+      Uint8Array.from({ length: 80 * 60 }, (_, i) => 255 * ((i + Math.floor(i / 80)) % 2)),
+      { raw: { width: 80, height: 60, channels: 1 } },
+    )
+      .withMetadata({ density: 508 })
+      .png({ palette: true, colours: 2, dither: 0, compressionLevel })
+      .toBuffer();
+
+  function write(name: string, bytes: Uint8Array): string {
     const file = join(folder, name);
     writeFileSync(file, bytes);
-    return readOutput(file);
+    return file;
   }
 
-  it("passes a one-bit chequerboard as half grey, and as no other tone", async () => {
-    const bits = Uint8Array.from({ length: 80 * 60 }, (_, i) => (i + Math.floor(i / 80)) % 2);
-    const pitch = { alongMm: 0.05, acrossMm: 0.05 };
-    const output = await outputOf(
-      "one-bit.png",
-      await encodeBitmap(plane("bitmap", bits, 60, 80, pitch), "png"),
-    );
-    expect(problemsOf(output, photo, halfGrey)).toEqual([]);
-    const lighter = halfGrey.map((value) => value + 0.006);
-    expect(problemsOf(output, photo, lighter)).toEqual(["mean tone off by 0.0060"]);
-    const uneven = halfGrey.map((value, cell) => value + (cell % 2 ? 0.011 : -0.011));
-    expect(problemsOf(output, photo, uneven)).toEqual(["tones of the cells off by 0.0110 rms"]);
+  it("passes a one-bit chequerboard as half light, and as no other tone", async () => {
+    const file = write("one-bit.png", await chequerboard(9));
+    const output = await readOutput(file);
+    expect(problemsOf(output, job, "light", tones)).toEqual([]);
+    expect(problemsOf(output, job, "own", tones)).toEqual([]);
+    expect(problemsOf(output, job, "palette", tones)).toEqual(["mean tone off by 0.2000"]);
+    expect(problemsOf(output, job, "codes", tones)).toEqual([
+      "mean tone off by 0.2000",
+      "tones of the cells off by 0.2000 rms",
+    ]);
+    const lighter = { ...tones, light: flat(0.506) };
+    expect(problemsOf(output, job, "light", lighter)).toEqual(["mean tone off by 0.0060"]);
+    const uneven = { ...tones, light: flat(0.5).map((value, cell) => value + (cell % 2 ? 0.011 : -0.011)) };
+    expect(problemsOf(output, job, "light", uneven)).toEqual(["tones of the cells off by 0.0110 rms"]);
   });
 
   it("finds a wrong size, depth and density", async () => {
     const grey = sharp({ create: { width: 80, height: 61, channels: 3, background: "#808080" } }).greyscale();
-    const output = await outputOf("grey.png", await grey.withMetadata({ density: 300 }).png().toBuffer());
-    expect(problemsOf(output, photo)).toEqual([
+    const file = write("grey.png", await grey.withMetadata({ density: 300 }).png().toBuffer());
+    expect(problemsOf(await readOutput(file), job, "own", tones)).toEqual([
       "80 × 61 pixels instead of 80 × 60",
       "8 bits a pixel instead of 1",
       "density of 11811 × 11811 pixels a metre instead of 20000",
     ]);
+  });
+
+  it("knows the same pixels again, and others from them", async () => {
+    const { checksum } = await readOutput(write("first.png", await chequerboard(9)));
+    expect(checksumOfOutput(write("again.png", await chequerboard(9)))).toBe(checksum);
+    const inverted = await sharp(await chequerboard(9))
+      .negate()
+      .png({ palette: true, colours: 2, compressionLevel: 9 })
+      .toBuffer();
+    expect(checksumOfOutput(write("inverted.png", inverted))).not.toBe(checksum);
+  });
+});
+
+describe("the statistics", () => {
+  it("take the middle of an odd number and the mean of the two middle ones of an even", () => {
+    expect(spreadOf([3, 1, 9])).toEqual({ median: 3, min: 1, max: 9 });
+    expect(spreadOf([4, 1, 9, 2])).toEqual({ median: 3, min: 1, max: 9 });
+  });
+
+  it("fit a line by least squares, and a power law exactly", () => {
+    // By hand: means 2 and 3, slope (−1 · −2 + 0 · −1 + 1 · 3) / 2 = 2.5.
+    const { intercept, slope } = fitLine([1, 2, 3], [1, 2, 6]);
+    expect(intercept).toBeCloseTo(-2, 12);
+    expect(slope).toBeCloseTo(2.5, 12);
+    expect(fitExponent([1, 10, 100], [3, 3 * 10 ** 0.7, 3 * 10 ** 1.4])).toBeCloseTo(0.7, 12);
   });
 });

@@ -5,13 +5,17 @@ import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
+import { prepareFlags } from "../src/cli/flags.js";
+import { prepare } from "../src/index.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 const MARK = "<!-- api example: run by tests/readme.test.ts -->";
 
+const readme = readFileSync(join(root, "README.md"), "utf8");
+
 /** The one TypeScript block that stands right behind the mark. Throws where the README has none, or several. */
 function apiExample(): string {
-  const parts = readFileSync(join(root, "README.md"), "utf8").split(MARK);
+  const parts = readme.split(MARK);
   if (parts.length !== 2) throw new Error(`README.md has ${parts.length - 1} marks "${MARK}", not one.`);
   const block = /^\s*```ts\n(.*?)\n```/s.exec(parts[1]);
   if (!block) throw new Error("No ```ts block follows the mark in README.md.");
@@ -41,6 +45,46 @@ describe("the API example of the README", () => {
     for (const [, name] of example.matchAll(/writeFile\("([^"]+)"/g)) {
       const { width = 0, height = 0 } = await sharp(join(folder, name)).metadata();
       expect(width * height, name).toBeGreaterThan(1000);
+    }
+  });
+});
+
+describe("what the README says of the command", () => {
+  it("is what the command says", () => {
+    const [, args = ""] = /^npx spotpitch (prepare .*) --out engraved$/m.exec(readme) ?? [];
+    const [, shown = ""] = /^```\n(piece .*?\n)```$/ms.exec(readme) ?? [];
+    const folder = mkdtempSync(join(tmpdir(), "spotpitch-readme-"));
+    try {
+      const command = [join(root, "dist/cli/main.js"), ...args.split(" "), "--out", folder];
+      const { stdout } = spawnSync(process.execPath, command, {
+        cwd: root,
+        encoding: "utf8",
+        timeout: 60_000,
+      });
+      expect(shown.split("\n").length).toBeGreaterThan(7);
+      expect(stdout.slice(0, shown.length)).toBe(shown);
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+
+  it("names options that exist", () => {
+    const switches = ["out", "config", "json", "no-mirror", "auto-tone"];
+    const known = new Set([...prepareFlags.map(({ usage }) => usage.slice(2).split(" ")[0]), ...switches]);
+    const named = [...readme.matchAll(/`--([a-z-]+)/g)].map(([, name]) => name);
+    expect(named.length).toBeGreaterThan(25);
+    for (const name of named) expect(known, name).toContain(name);
+  });
+
+  it("explains every part of the report, and keys that are in it", async () => {
+    const photo = readFileSync(join(root, "sample-images/step-wedge.png"));
+    const { report } = await prepare(photo, { widthMm: 8, linesPerInch: 254 });
+    const table = readme.split("### The report")[1].split("\n## ")[0];
+    for (const part of Object.keys(report).filter((key) => key !== "tool"))
+      expect(table, part).toContain(`\`${part}`);
+    for (const part of ["coverage", "prediction"] as const) {
+      for (const key of Object.keys(report[part] ?? {}))
+        expect(table, key).toMatch(new RegExp(`\\b${key}\``));
     }
   });
 });

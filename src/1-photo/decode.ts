@@ -8,7 +8,10 @@ import { startsWithPreview } from "./tiff-preview.js";
 
 export type { DecodeOptions, Photo } from "./photo.js";
 
-type Decoder = (input: Uint8Array | Uint16Array, options?: SharpOptions) => Sharp;
+interface Decoder {
+  (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
+  concurrency(threads: number): number;
+}
 
 /**
  * How every file is read. Level "error" was chosen by trial: it refuses truncated files and broken TIFF and PNG data,
@@ -51,7 +54,9 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
     await guarded(checkDrawing(decoder, bytes, header));
     columns = drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows);
   }
-  const { data, info } = await guarded(readPixels(decoder, bytes, header, columns));
+  const reading = readPixels(decoder, bytes, header, columns);
+  options.onBegun?.();
+  const { data, info } = await guarded(reading);
   return {
     ...splitChannels(codesOf(data), info.height, info.width, info.channels),
     format,
@@ -73,6 +78,15 @@ async function loadDecoder(): Promise<Decoder> {
       { cause },
     );
   }
+}
+
+/**
+ * How many threads the decoder may use. Two decode a photograph in half the time of one, its default on some systems. Holds
+ * for the whole process, so it is for programs, not for libraries, to ask for.
+ */
+export async function useDecoderThreads(threads: number): Promise<void> {
+  const decoder = await loadDecoder();
+  decoder.concurrency(threads);
 }
 
 async function readHeader(decoder: Decoder, bytes: Uint8Array, density = DRAWING_DENSITY): Promise<Metadata> {

@@ -27,6 +27,8 @@ export interface DecodeOptions {
   /** Columns and rows that a drawing (SVG) is rendered with, at least; other formats have their own. Default 1000 and 1. */
   readonly minimumColumns?: number;
   readonly minimumRows?: number;
+  /** Called once other threads have begun to decode, so that this one may turn to something else. */
+  readonly onBegun?: () => void;
 }
 
 /** Largest accepted picture, in pixels: 16383². Decoding then takes up to about 3 GB (16 bits, opacity, profile). */

@@ -2,14 +2,15 @@ import { bayerTile } from "./bayer.js";
 import { blueNoiseTile } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
 import { clusteredScreen } from "./clustered-dot.js";
-import { diffuse } from "./diffusion.js";
-import { diffuseDots } from "./dot-diffusion.js";
-import { diffuseGreenNoise } from "./green-noise.js";
+import { startDiffusion } from "./diffusion.js";
+import { startDotDiffusion } from "./dot-diffusion.js";
+import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
 import type { HalftoneMethod } from "./method.js";
-import { orderedDither, plainThreshold } from "./ordered.js";
+import { plainThreshold, startOrdered } from "./ordered.js";
 import { ostromoukhovRows, zhouFangRows, zhouFangStrength } from "./variable-coefficients.js";
-import { diffuseVariable, sharesFromKeyRows, strengthFromKeys } from "./variable-diffusion.js";
+import { startVariableDiffusion } from "./variable-diffusion.js";
+import { sharesFromKeyRows, strengthFromKeys } from "./variable-weights.js";
 
 const notes: Readonly<Record<string, string>> = {
   atkinson: "Drops a quarter of the error: strong contrast, but highlights and shadows clip.",
@@ -34,9 +35,8 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     keepsMean: weights === kernel.divisor,
     ...(note === undefined ? {} : { note }),
     ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
-    kind: "rows",
     leadInRows: LEAD_IN_ROWS,
-    start: (columns, settings) => diffuse(kernel, columns, settings.scan, "keep"),
+    start: (size, { scan }, memory) => startDiffusion(kernel, size, scan, memory),
   };
 }
 
@@ -49,9 +49,8 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
       'B. E. Bayer, "An optimum method for two-level rendition of continuous-tone pictures", IEEE Int. Conf. Communications, 1973',
     keepsMean: true,
     note: `${side * side + 1} tones in all.`,
-    kind: "rows",
     leadInRows: 0,
-    start: () => orderedDither(bayerTile(side)),
+    start: (size, _settings, memory) => startOrdered(bayerTile(side), size, memory),
   };
 }
 
@@ -64,9 +63,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     family: "variable-coefficient diffusion",
     source: 'V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. ACM SIGGRAPH, 2001',
     keepsMean: true,
-    kind: "rows",
     leadInRows: LEAD_IN_ROWS,
-    start: (columns, { scan }) => diffuseVariable(sharesFromKeyRows(ostromoukhovRows), columns, scan, "keep"),
+    start: (size, settings, memory) =>
+      startVariableDiffusion(sharesFromKeyRows(ostromoukhovRows), undefined, size, settings, memory),
   },
   {
     id: "zhou-fang",
@@ -75,13 +74,15 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'B. Zhou and X. Fang, "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3), 2003',
     keepsMean: true,
-    kind: "rows",
     leadInRows: LEAD_IN_ROWS,
-    start: (columns, { scan, random }) =>
-      diffuseVariable(sharesFromKeyRows(zhouFangRows), columns, scan, "keep", {
-        strength: strengthFromKeys(zhouFangStrength),
-        random: random(),
-      }),
+    start: (size, settings, memory) =>
+      startVariableDiffusion(
+        sharesFromKeyRows(zhouFangRows),
+        strengthFromKeys(zhouFangStrength),
+        size,
+        settings,
+        memory,
+      ),
   },
   {
     id: "green-noise",
@@ -91,9 +92,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in Non-Impact Printing Technologies, 1993; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital halftoning", Proc. IEEE 86(12), 1998',
     keepsMean: true,
     note: "Dots clump (--clumping), which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
-    kind: "rows",
     leadInRows: LEAD_IN_ROWS,
-    start: (columns, { clumping, scan, random }) => diffuseGreenNoise(clumping, columns, scan, random()),
+    start: startGreenNoise,
   },
   {
     id: "blue-noise",
@@ -102,9 +102,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
     keepsMean: true,
-    kind: "rows",
     leadInRows: 0,
-    start: () => orderedDither(blueNoiseTile()),
+    start: (size, _settings, memory) => startOrdered(blueNoiseTile(), size, memory),
   },
   {
     id: "dot-diffusion",
@@ -113,8 +112,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source: 'D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4), 1987',
     keepsMean: false,
     note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
-    kind: "plane",
-    start: () => diffuseDots(knuthClasses),
+    leadInRows: 0,
+    start: (size, _settings, memory) => startDotDiffusion(knuthClasses, size, memory),
   },
   {
     id: "dot-diffusion-16",
@@ -123,8 +122,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'M. Mese and P. P. Vaidyanathan, "Optimized halftoning using dot diffusion and methods for inverse halftoning", IEEE Trans. Image Processing 9(4), 2000',
     keepsMean: false,
-    kind: "plane",
-    start: () => diffuseDots(meseVaidyanathanClasses),
+    leadInRows: 0,
+    start: (size, _settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, memory),
   },
   {
     id: "clustered-dot",
@@ -134,9 +133,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'T. M. Holladay, "An optimum algorithm for halftone generation for displays and hard copies", Proc. SID 21(2), 1980; spot function of ISO 32000-1, 10.5.5',
     keepsMean: true,
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
-    kind: "rows",
     leadInRows: 0,
-    start: (_columns, settings) => orderedDither(clusteredScreen(settings).tile),
+    start: (size, settings, memory) => startOrdered(clusteredScreen(settings).tile, size, memory),
   },
   bayerMethod(2),
   bayerMethod(4),
@@ -149,8 +147,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source: "definition: burn where the wanted tone is nearer to burned than to bare",
     keepsMean: false,
     note: "Two tones only; for line drawings.",
-    kind: "rows",
     leadInRows: 0,
-    start: () => plainThreshold,
+    start: (size, _settings, memory) => startOrdered(plainThreshold, size, memory),
   },
 ];

@@ -1,63 +1,109 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { bandHalftone } from "./band.js";
 import type { ClassMatrix } from "./class-matrices.js";
-import type { PlaneHalftone } from "./method.js";
+import { joinDots, settleDots, splitDots } from "./dot-loops.js";
+import { type DotCell, planDots } from "./dot-plan.js";
+import type { BandHalftone, BandSize } from "./method.js";
 
-/** Shares by neighbour: 2 to an edge neighbour, 1 to a corner neighbour. */
-const NEIGHBOURS = [
-  [-1, -1, 1],
-  [0, -1, 2],
-  [1, -1, 1],
-  [-1, 0, 2],
-  [1, 0, 2],
-  [-1, 1, 1],
-  [0, 1, 2],
-  [1, 1, 1],
-] as const;
+/** Numbers to spare on either side of a phase, for error that leaves the picture and for vectors that run over. */
+const SPARE = 4;
 
 /**
  * Dot diffusion: pixels are decided in the order of a class matrix that tiles the plane, and each hands its error to those
- * of its eight neighbours that come later. A pixel with no later neighbour drops its error.
+ * of its eight neighbours that come later. A pixel with no later neighbour drops its error, and so does one at the edge of the
+ * picture with what its neighbours outside would get.
  * D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4) (1987), 245–273.
+ *
+ * As rows come in, each class is decided as far down as all that its pixels wait for is known; that gives the bits of the
+ * whole plane at once, some rows late.
  */
-export function diffuseDots(classes: ClassMatrix): PlaneHalftone {
+export function startDotDiffusion(classes: ClassMatrix, size: BandSize, memory: KernelMemory): BandHalftone {
+  const { columns, rows, bandRows } = size;
   const side = classes.length;
-  const cells = [...classes.flat().keys()].sort(
-    (a, b) => classes[Math.floor(a / side)][a % side] - classes[Math.floor(b / side)][b % side],
-  );
-  const later = cells.map((cell) => laterNeighbours(classes, cell % side, Math.floor(cell / side)));
+  const cells = planDots(classes);
+  const delayRows = Math.max(...cells.map(({ lagRows }) => lagRows));
+  const tiles = Math.ceil(columns / side);
+  const bytes = bytesPerPackedRow(columns);
 
-  return (fractions, columns, rows, bits) => {
-    const wanted = Float64Array.from(fractions);
-    for (let k = 0; k < cells.length; k++) {
-      const cellX = cells[k] % side;
-      const cellY = Math.floor(cells[k] / side);
-      const { dx, dy, share } = later[k];
-      for (let y = cellY; y < rows; y += side) {
-        for (let x = cellX; x < columns; x += side) {
-          const i = y * columns + x;
-          const bit = wanted[i] >= 0.5 ? 1 : 0;
-          bits[i] = bit;
-          const error = wanted[i] - bit;
-          for (let n = 0; n < share.length; n++) {
-            const toX = x + dx[n];
-            const toY = y + dy[n];
-            if (toX >= 0 && toX < columns && toY >= 0 && toY < rows)
-              wanted[toY * columns + toX] += error * share[n];
-          }
+  // Rows in a ring, each taken apart by column of the class matrix: pixels of one class are neighbours then.
+  const phaseStride = SPARE + 4 * Math.ceil(tiles / 4) + SPARE;
+  const ringRows = bandRows + delayRows + 3;
+  const wanted = memory.int32(ringRows * side * phaseStride);
+  /** A word for each tile of a row, its leftmost pixel in the highest of `side` bits. */
+  const wordStride = 4 * Math.ceil(tiles / 4);
+  const burned = memory.int32(ringRows * wordStride);
+  const bare = memory.int32(ringRows * wordStride);
+  const ringRow = (y: number) => (y + ringRows) % ringRows;
+  const phaseAt = (y: number, phase: number) => (ringRow(y) * side + phase) * phaseStride + SPARE;
+  const wordsAt = (y: number) => ringRow(y) * wordStride;
+
+  const targets = memory.int32(8);
+  const weights = cells.map(({ later }) => {
+    const values = memory.int32(8);
+    values.set(later.map(({ weight }) => weight));
+    return values;
+  });
+  /** The next row of each class to decide. */
+  const nextRows = Int32Array.from(cells, ({ y }) => y);
+
+  function settle({ x, later }: DotCell, weightsOfCell: Int32Array, y: number): void {
+    later.forEach(({ dx, dy }, k) => {
+      const column = x + dx + side;
+      targets[k] = phaseAt(y + dy, column % side) + Math.floor(column / side) - 1;
+    });
+    const pixels = Math.ceil((columns - x) / side);
+    const bit = 1 << (side - 1 - x);
+    settleDots(
+      memory,
+      wanted,
+      phaseAt(y, x),
+      pixels,
+      burned,
+      wordsAt(y),
+      bit,
+      targets,
+      weightsOfCell,
+      later.length,
+    );
+  }
+
+  return bandHalftone(
+    size,
+    memory,
+    {
+      run: (fractions, packed, y, count) => {
+        const known = Math.min(rows, y + count);
+        for (let row = y; row < known; row++) {
+          burned.fill(0, wordsAt(row), wordsAt(row) + wordStride);
+          splitDots(
+            memory,
+            fractions,
+            (row - y) * columns,
+            columns,
+            side,
+            wanted,
+            phaseAt(row, 0),
+            phaseStride,
+            bare,
+            wordsAt(row),
+          );
         }
-      }
-    }
-  };
-}
-
-function laterNeighbours(classes: ClassMatrix, x: number, y: number) {
-  const side = classes.length;
-  const later = NEIGHBOURS.filter(
-    ([dx, dy]) => classes[(y + dy + side) % side][(x + dx + side) % side] > classes[y][x],
+        cells.forEach((cell, k) => {
+          const end = Math.min(rows, y + count - cell.lagRows);
+          for (; nextRows[k] < end; nextRows[k] += side) settle(cell, weights[k], nextRows[k]);
+        });
+        for (let row = Math.max(0, y - delayRows); row < Math.min(rows, y + count - delayRows); row++) {
+          const to = (row - y + delayRows) * bytes;
+          joinDots(memory, burned, bare, wordsAt(row), tiles, side, packed, to);
+        }
+      },
+      restart: () => {
+        cells.forEach((cell, k) => {
+          nextRows[k] = cell.y;
+        });
+      },
+    },
+    delayRows,
   );
-  const sum = later.reduce((total, [, , weight]) => total + weight, 0);
-  return {
-    dx: later.map(([dx]) => dx),
-    dy: later.map(([, dy]) => dy),
-    share: later.map(([, , weight]) => weight / sum),
-  };
 }

@@ -1,46 +1,107 @@
-import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerPackedRow, packRow } from "../core/packed-bits.js";
+import { bytesPerPackedRow } from "../core/packed-bits.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
+
+/**
+ * A picture's halftone, rows in and rows out: what a method needs before the first row (its lead-in) and after the last (its
+ * delay) is seen to here.
+ */
+export interface HalftoneStream {
+  /** [bandRows × columns] Where the caller writes the next burn fractions; `push` may write over them. */
+  readonly fractions: Int16Array;
+  readonly bandRows: number;
+  /** The first `count` rows of `fractions` are the next rows of the picture. */
+  readonly push: (count: number) => void;
+  /** Begin again at the first row, as if newly created. */
+  readonly restart: () => void;
+}
+
+/**
+ * @param packed rows of ⌈columns / 8⌉ bytes, the first of which is row y; valid until the call returns
+ * @param count 1 or more
+ */
+export type EmitRows = (packed: Uint8Array, y: number, count: number) => void;
+
+/** A megabyte of fractions at 8000 columns: about what a second-level cache holds. */
+const BAND_ROWS = 64;
+
+/**
+ * @param rows of the whole picture; no more may be pushed
+ * @param emit called in order, every row once, from within `push`
+ * @param bandRows most rows to push at a time
+ */
 export function createHalftoneStream(
   method: HalftoneMethod,
   columns: number,
   rows: number,
   settings: HalftoneSettings,
   memory: KernelMemory,
-  emit: (packed: Uint8Array, y: number, count: number) => void,
-  bandRows = 64,
-) {
-  const fractions = memory.int16(columns * bandRows);
+  emit: EmitRows,
+  bandRows = BAND_ROWS,
+): HalftoneStream {
+  const band = method.start({ columns, rows, bandRows }, settings, memory);
+  const { fractions, packed, delayRows } = band;
   const stride = bytesPerPackedRow(columns);
-  if (method.kind !== "rows" || rows < 0) throw new Error("shim");
-  let next = method.start(columns, settings);
-  let y = 0;
-  const f = new Float32Array(columns);
-  const bits = new Uint8Array(columns);
+  /** The picture's first rows, kept until there are enough of them for the lead-in. */
+  const openingRows = Math.min(method.leadInRows, rows);
+  const opening = new Int16Array(openingRows * columns);
+  let seen = 0;
+
+  function run(y: number, count: number): void {
+    band.run(y, count);
+    const from = Math.max(0, y - delayRows);
+    const end = Math.min(rows, y - delayRows + count);
+    if (from < end) emit(packed.subarray((from + delayRows - y) * stride), from, end - from);
+  }
+
+  function runLeadIn(): void {
+    for (let y = -method.leadInRows; y < 0; y += bandRows) {
+      const count = Math.min(bandRows, -y);
+      for (let row = 0; row < count; row++) {
+        const mirrored = Math.min(openingRows - 1, -1 - (y + row)) * columns;
+        fractions.set(opening.subarray(mirrored, mirrored + columns), row * columns);
+      }
+      band.run(y, count);
+    }
+  }
+
+  function runOpening(): void {
+    for (let y = 0; y < openingRows; y += bandRows) {
+      const count = Math.min(bandRows, openingRows - y);
+      fractions.set(opening.subarray(y * columns, (y + count) * columns));
+      run(y, count);
+    }
+  }
+
+  function push(count: number): void {
+    const forOpening = Math.max(0, Math.min(count, openingRows - seen));
+    const others = count - forOpening;
+    if (forOpening > 0) {
+      opening.set(fractions.subarray(0, forOpening * columns), seen * columns);
+      seen += forOpening;
+      if (seen < openingRows) return;
+      const kept = fractions.slice(forOpening * columns, count * columns);
+      runLeadIn();
+      runOpening();
+      fractions.set(kept);
+    }
+    if (others > 0) run(seen, others);
+    seen += others;
+    if (seen === rows) drain();
+  }
+
+  /** Bring out the rows that are behind. */
+  function drain(): void {
+    for (let y = rows; y < rows + delayRows; y += bandRows) run(y, Math.min(bandRows, rows + delayRows - y));
+  }
+
   return {
     fractions,
     bandRows,
-    restart() {
-      next = method.start(columns, settings);
-      y = 0;
-    },
-    push(count: number) {
-      const run = (k: number, yy: number) => {
-        for (let x = 0; x < columns; x++) f[x] = Math.max(0, fractions[k * columns + x]) / FRACTION_ONE;
-        next(f, yy, bits);
-        for (let x = 0; x < columns; x++) if (fractions[k * columns + x] < 0) bits[x] = 0;
-      };
-      if (y === 0)
-        for (let k = method.leadInRows - 1; k >= 0; k--)
-          run(Math.min(count - 1, k), method.leadInRows - 1 - k);
-      const packed = new Uint8Array(stride * count);
-      for (let k = 0; k < count; k++) {
-        run(k, y + k + method.leadInRows);
-        packRow(bits, 0, columns, packed, k * stride);
-      }
-      emit(packed, y, count);
-      y += count;
+    push,
+    restart: () => {
+      seen = 0;
+      band.restart();
     },
   };
 }

@@ -1,8 +1,11 @@
+import { fractionCode } from "../core/burn-fraction.js";
 import { SpotpitchError } from "../core/errors.js";
-import { packBitmap } from "../core/packed-bits.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
+import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
 import { halftoneMethods } from "./catalogue.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
+import { patchHalftone } from "./patch-halftone.js";
 
 /** The method of that name. Throws `OPTION_METHOD_UNKNOWN`. */
 export function findHalftoneMethod(id: string): HalftoneMethod {
@@ -26,43 +29,22 @@ export function halftone(
 ): Bitmap {
   const rows = rowsOf(fractions);
   const columns = columnsOf(fractions);
-  const bits = halftoneData(method, denseData(fractions), columns, rows, settings);
+  const codes = Int16Array.from(denseData(fractions), fractionCode);
+  const bits = unpackBitmap(halftoneCodes(method, codes, columns, rows, settings));
   return plane("bitmap", bits, rows, columns, fractions.pitch);
 }
 
-/** The same on bare arrays: row-major fractions in, row-major bits out. */
-export function halftoneData(
+/** The same on bare arrays: [rows × columns] burn fractions as in `core/burn-fraction.ts` in, packed bits out. */
+export function halftoneCodes(
   method: HalftoneMethod,
-  fractions: Float32Array,
+  fractions: Int16Array,
   columns: number,
   rows: number,
   settings: HalftoneSettings,
-): Uint8Array {
-  const bits = new Uint8Array(columns * rows);
-  if (method.kind === "plane") {
-    method.start(settings)(fractions, columns, rows, bits);
-    return bits;
-  }
-  const nextRow = method.start(columns, settings);
-  const { leadInRows } = method;
-  for (let y = -leadInRows; y < rows; y++) {
-    const from = Math.min(rows - 1, y < 0 ? -1 - y : y) * columns;
-    // Bits of the lead-in are written over when their row comes round.
-    nextRow(fractions.subarray(from, from + columns), y + leadInRows, bits.subarray(from, from + columns));
-  }
-  return bits;
-}
-
-export function halftoneMaker(method: HalftoneMethod, settings: HalftoneSettings, _memory: unknown) {
-  return (fractions: Int16Array, columns: number, rows: number) => {
-    const bits = halftoneData(
-      method,
-      Float32Array.from(fractions, (f) => Math.max(0, f) / 16384),
-      columns,
-      rows,
-      settings,
-    );
-    for (let i = 0; i < bits.length; i++) if (fractions[i] < 0) bits[i] = 0;
-    return packBitmap(bits, columns, rows);
-  };
+  memory: KernelMemory = createKernelMemory(),
+): PackedBitmap {
+  const handBack = memory.mark();
+  const bitmap = patchHalftone(method, settings, memory)(fractions, columns, rows);
+  handBack();
+  return bitmap;
 }

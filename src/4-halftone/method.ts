@@ -1,5 +1,5 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
-import type { Random } from "../core/random.js";
 import type { Spot } from "../core/spot.js";
 
 /** What a halftone may depend on beside the picture. All resolved: no optional field. */
@@ -8,7 +8,8 @@ export interface HalftoneSettings {
   readonly spot: Spot;
   /** `serpentine` scans every other line backwards, `raster` all lines the same way. */
   readonly scan: Scan;
-  readonly random: () => Random;
+  /** Seed of methods that draw random numbers: 32 bits. */
+  readonly seed: number;
   /** Clustered-dot screens: lines of dots per inch, and their angle to the scan lines. */
   readonly screenLinesPerInch: number;
   readonly screenAngleDeg: number;
@@ -18,22 +19,32 @@ export interface HalftoneSettings {
 
 export type Scan = "serpentine" | "raster";
 
-/** What error diffusion does with error that would leave the picture at its sides. */
-export type Sides = "keep" | "drop";
+/** The picture's size, and how many rows at most are halftoned at a time. */
+export interface BandSize {
+  readonly columns: number;
+  readonly rows: number;
+  readonly bandRows: number;
+}
 
 /**
- * Turns row y of burn fractions (0..1) into a row of bits (1 = burn). Rows come top to bottom, each once; what one row
- * leaves for the next is the function's own state.
+ * A halftone at work, a band of rows at a time: top to bottom, each row once. What one band leaves for the next is its own
+ * state.
  */
-export type RowHalftone = (fractions: Float32Array, y: number, bits: Uint8Array) => void;
-
-/** Turns a whole plane of burn fractions into bits, where the method does not go row by row. */
-export type PlaneHalftone = (
-  fractions: Float32Array,
-  columns: number,
-  rows: number,
-  bits: Uint8Array,
-) => void;
+export interface BandHalftone {
+  /** [bandRows × columns] Room for burn fractions as in `core/burn-fraction.ts`; the caller fills it. Not modified. */
+  readonly fractions: Int16Array;
+  /** [bandRows × ⌈columns / 8⌉] The result: bits as in `core/packed-bits.ts`. */
+  readonly packed: Uint8Array;
+  /** Rows by which the result runs behind: `packed` starts with row y − `delayRows` of the picture. */
+  readonly delayRows: number;
+  /**
+   * Halftone the first `rows` rows of `fractions`, which are rows y, y + 1, ... of the picture. Rows from the picture's last on
+   * count as not there: they only bring out delayed ones.
+   */
+  readonly run: (y: number, rows: number) => void;
+  /** Forget everything, random numbers included: as if newly started. */
+  readonly restart: () => void;
+}
 
 export type HalftoneFamily =
   | "error diffusion"
@@ -45,7 +56,7 @@ export type HalftoneFamily =
   | "clustered dot"
   | "threshold";
 
-interface MethodFacts {
+export interface HalftoneMethod {
   /** Name on the command line. */
   readonly id: string;
   readonly title: string;
@@ -58,19 +69,11 @@ interface MethodFacts {
   readonly note?: string;
   /** Lowest and highest ratio of pitch across to pitch along that the method was made for. */
   readonly pitchRatio?: readonly [least: number, most: number];
+  /**
+   * Rows to run before the first, on the picture's own first rows turned upside down, so that the pattern has settled where the
+   * picture begins: diffusion would leave the top of a light tint blank. 0 where rows do not depend on rows above. Even, so
+   * that serpentine scans keep their direction.
+   */
+  readonly leadInRows: number;
+  readonly start: (size: BandSize, settings: HalftoneSettings, memory: KernelMemory) => BandHalftone;
 }
-
-export type HalftoneMethod = MethodFacts &
-  (
-    | {
-        readonly kind: "rows";
-        /**
-         * Rows to run before the first, on the picture's own first rows turned upside down, so that the pattern has settled
-         * where the picture begins: diffusion would leave the top of a light tint blank. 0 where rows do not depend on rows
-         * above. Even, so that serpentine scans keep their direction.
-         */
-        readonly leadInRows: number;
-        readonly start: (columns: number, settings: HalftoneSettings) => RowHalftone;
-      }
-    | { readonly kind: "plane"; readonly start: (settings: HalftoneSettings) => PlaneHalftone }
-  );

@@ -1,84 +1,113 @@
-import type { Random } from "../core/random.js";
-import type { RowHalftone, Scan, Sides } from "./method.js";
-import type { KeyRow } from "./variable-coefficients.js";
-
-const LEVELS = 128;
-
-/** Shares [right, down-left, down] for each of the 128 folded levels: key rows normalised, linear in between. */
-export function sharesFromKeyRows(rows: readonly KeyRow[]): Float64Array {
-  const shares = new Float64Array(LEVELS * 3);
-  for (let k = 0; k + 1 < rows.length; k++) {
-    const [from, ...a] = rows[k];
-    const [to, ...b] = rows[k + 1];
-    const sumA = a[0] + a[1] + a[2];
-    const sumB = b[0] + b[1] + b[2];
-    for (let level = from; level <= to; level++) {
-      const t = (level - from) / (to - from);
-      for (let c = 0; c < 3; c++) shares[level * 3 + c] = (1 - t) * (a[c] / sumA) + t * (b[c] / sumB);
-    }
-  }
-  return shares;
-}
-
-/** Linear in between key levels. */
-export function strengthFromKeys(
-  keys: readonly (readonly [level: number, strength: number])[],
-): Float64Array {
-  const strength = new Float64Array(LEVELS);
-  for (let k = 0; k + 1 < keys.length; k++) {
-    const [from, a] = keys[k];
-    const [to, b] = keys[k + 1];
-    for (let level = from; level <= to; level++)
-      strength[level] = a + ((b - a) * (level - from)) / (to - from);
-  }
-  return strength;
-}
-
-/** Threshold noise: up to `strength` (0..1) of half a step above the usual threshold, by folded level. */
-export interface ThresholdNoise {
-  readonly strength: Float64Array;
-  readonly random: Random;
-}
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { bandHalftone, isBackward } from "./band.js";
+import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import { randomBits, randomState } from "./random-bits.js";
+import { foldSides, holdSides } from "./side-error.js";
+import { LEVEL_STRIDE, weightTable } from "./variable-weights.js";
 
 /**
  * Error diffusion to three neighbours with shares that depend on the pixel's own burn fraction (not on the error it has
  * received): V. Ostromoukhov (2001); with threshold noise, B. Zhou and X. Fang (2003). The noise moves only the decision,
- * not the error, so the mean stays.
+ * not the error, so the mean stays. The pixel straight below takes what rounding leaves.
  *
- * @param sides as for `diffuse`
+ * @param shares [128 × 3] right, down-left, down by folded level
+ * @param strength [128] of the threshold noise, 0..1: how much of half a step above the usual threshold
  */
-export function diffuseVariable(
+export function startVariableDiffusion(
   shares: Float64Array,
+  strength: Float64Array | undefined,
+  size: BandSize,
+  { scan, seed }: HalftoneSettings,
+  memory: KernelMemory,
+): BandHalftone {
+  const { columns } = size;
+  const bytes = bytesPerPackedRow(columns);
+  const table = memory.int16(256 * LEVEL_STRIDE);
+  weightTable(shares, strength, table);
+  /** Error for the next row, column 0 at 1. 32 bits: where levels meet, a pixel may receive more than a whole step. */
+  const received = memory.int32(columns + 2);
+  const masks = memory.int16(memory.simd ? columns : 0);
+  const noisy = strength !== undefined;
+  let rowsDone = 0;
+
+  function runRow(fractions: Int16Array, row: number, packed: Uint8Array, backward: boolean): void {
+    holdSides(received, 1, columns);
+    const state = randomState(seed, rowsDone * columns);
+    if (memory.simd) {
+      memory.simd.diffuseVariableRow(
+        table.byteOffset,
+        noisy ? 1 : 0,
+        state,
+        fractions.byteOffset + 2 * row * columns,
+        packed.byteOffset + row * bytes,
+        columns,
+        backward ? 1 : 0,
+        received.byteOffset + 4,
+        masks.byteOffset,
+      );
+    } else {
+      diffuseRow(
+        table,
+        noisy,
+        state,
+        fractions,
+        row * columns,
+        packed,
+        row * bytes,
+        columns,
+        backward,
+        received,
+      );
+    }
+    foldSides(received, 1, columns);
+    rowsDone++;
+  }
+
+  return bandHalftone(size, memory, {
+    run: (fractions, packed, y, rows) => {
+      for (let row = 0; row < rows; row++) runRow(fractions, row, packed, isBackward(scan, y + row));
+    },
+    restart: () => {
+      rowsDone = 0;
+      received.fill(0);
+    },
+  });
+}
+
+/** The plain form of `src/simd/variable-diffusion.ts`. */
+function diffuseRow(
+  table: Int16Array,
+  noisy: boolean,
+  state: number,
+  fractions: Int16Array,
+  from: number,
+  packed: Uint8Array,
+  to: number,
   columns: number,
-  scan: Scan,
-  sides: Sides,
-  noise?: ThresholdNoise,
-): RowHalftone {
-  let current = new Float64Array(columns + 2);
-  let next = new Float64Array(columns + 2);
-  return (fractions, y, bits) => {
-    const step = scan === "serpentine" && y % 2 === 1 ? -1 : 1;
-    const first = step === 1 ? 0 : columns - 1;
-    for (let n = 0, x = first; n < columns; n++, x += step) {
-      const level = Math.min(255, Math.max(0, Math.round(fractions[x] * 255)));
-      const folded = level < LEVELS ? level : 255 - level;
-      const wanted = fractions[x] + current[x + 1];
-      const threshold = noise ? 0.5 + 0.5 * noise.strength[folded] * noise.random() : 0.5;
-      const bit = wanted >= threshold ? 1 : 0;
-      bits[x] = bit;
-      const error = wanted - bit;
-      const share = folded * 3;
-      current[x + 1 + step] += error * shares[share];
-      next[x + 1 - step] += error * shares[share + 1];
-      next[x + 1] += error * shares[share + 2];
-    }
-    if (sides === "keep") {
-      next[1] += next[0] + current[0];
-      next[columns] += next[columns + 1] + current[columns + 1];
-      next[0] = 0;
-      next[columns + 1] = 0;
-    }
-    current.fill(0);
-    [current, next] = [next, current];
-  };
+  backward: boolean,
+  received: Int32Array,
+): void {
+  packed.fill(0, to, to + bytesPerPackedRow(columns));
+  const step = backward ? -1 : 1;
+  let x = backward ? columns - 1 : 0;
+  let forNext = 0;
+  let below = 0;
+  for (let n = 1; n <= columns; n++, x += step) {
+    const fraction = fractions[from + x];
+    const bare = fraction >> 31;
+    const asked = fraction & ~bare;
+    const level = LEVEL_STRIDE * ((asked * 255 + 8192) >> 14);
+    const wanted = asked + received[x + 1] + forNext;
+    const noise = noisy ? (table[level + 2] * (randomBits(randomState(state, n)) >>> 17)) >> 16 : 0;
+    const burned = (8191 + noise - wanted) >> 31;
+    packed[to + (x >> 3)] |= (burned & ~bare & 128) >> (x & 7);
+    const error = wanted - (burned & 16384);
+    const behind = (error * table[level + 1] + 8192) >> 14;
+    received[x + 1 - step] = below + behind;
+    forNext = (error * table[level] + 8192) >> 14;
+    below = error - forNext - behind;
+  }
+  received[x + 1 - step] = below;
+  received[x + 1] = forNext;
 }

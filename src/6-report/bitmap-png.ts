@@ -2,15 +2,15 @@ import { SpotpitchError } from "../core/errors.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Pitch } from "../core/plane.js";
 import { type BitmapShape, checkShape } from "./bitmap-shape.js";
-import { type BitmapTexture, type ByteSink, SegmentedDeflate } from "./deflate-segments.js";
-import { pngChunk, pngDensity, pngHeader, pngSignature } from "./png-chunks.js";
+import { type BitmapTexture, type ByteSink, createDeflateWriter } from "./deflate.js";
+import { pngChunk, pngChunkPieces, pngDensity, pngHeader, pngSignature } from "./png-chunks.js";
 
 /*
  * Why not a library: sharp writes one bit only with a colour palette, and one density for both directions; pngjs writes
  * eight bits and no density.
  */
 
-/** Takes packed rows (1 = burn), top to bottom, as many at a time as there are. Nothing larger than a segment is held. */
+/** Takes packed rows (1 = burn), top to bottom, as many at a time as there are. Nothing larger than a piece is held. */
 export interface BitmapWriter {
   readonly write: (packed: Uint8Array, count: number) => Promise<void>;
   /** Throws `INTERNAL` where rows are missing. */
@@ -33,8 +33,9 @@ export async function createPngWriter(
   await sink(pngSignature());
   await sink(pngHeader(columns, rows));
   await sink(pngDensity(pitch));
-  const deflate = new SegmentedDeflate(texture, (bytes) => sink(pngChunk("IDAT", bytes)));
-  await deflate.start();
+  const deflate = createDeflateWriter(texture, async (bytes) => {
+    for (const piece of pngChunkPieces("IDAT", bytes)) await sink(piece);
+  });
   let scanlines = new Uint8Array(0);
   let written = 0;
 

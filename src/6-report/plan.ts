@@ -93,8 +93,8 @@ export interface PlanRow {
   readonly visualErrorRms?: number;
   readonly visualErrorBias?: number;
   readonly expectedVisualError?: number;
-  /** Side of the square in the middle of the piece on which the visual error was judged. */
-  readonly judgedMm?: number;
+  /** Share of the pixels that the visual errors were measured on: large pieces are sampled. */
+  readonly judgedShare?: number;
   /** The rest of a shade's row; absent where no dose reaches the wanted tone. */
   readonly shade?: ShadeSetting;
 }
@@ -130,7 +130,8 @@ export type PlanNoteCode =
   | "char-risk"
   | "run-up-dominates"
   | "built-in-target"
-  | "material-illustrative";
+  | "material-illustrative"
+  | "material-doubtful";
 
 export interface PlanNote {
   readonly code: PlanNoteCode;

@@ -9,14 +9,19 @@ import { crc32 } from "./crc32.js";
 
 export const pngSignature = (): Uint8Array => Uint8Array.of(137, 80, 78, 71, 13, 10, 26, 10);
 
-/** A chunk of any four-letter type: length, type, data, CRC of type and data (section 5.3). */
+/** A chunk of any four-letter type, in three pieces: length and type, data, CRC of type and data (section 5.3). */
+export function pngChunkPieces(type: string, data: Uint8Array): [Uint8Array, Uint8Array, Uint8Array] {
+  const head = Buffer.alloc(8);
+  head.writeUInt32BE(data.length, 0);
+  head.write(type, 4, "latin1");
+  const tail = Buffer.alloc(4);
+  tail.writeUInt32BE(crc32(data, crc32(head.subarray(4))));
+  return [head, data, tail];
+}
+
+/** The same in one piece. */
 export function pngChunk(type: string, data: Uint8Array = new Uint8Array(0)): Uint8Array {
-  const chunk = Buffer.alloc(12 + data.length);
-  chunk.writeUInt32BE(data.length, 0);
-  chunk.write(type, 4, "latin1");
-  chunk.set(data, 8);
-  chunk.writeUInt32BE(crc32(chunk.subarray(4, 8 + data.length)), 8 + data.length);
-  return chunk;
+  return Buffer.concat(pngChunkPieces(type, data));
 }
 
 /** IHDR of 1-bit greyscale without interlacing (section 11.2.1). */

@@ -1,134 +1,179 @@
 import { columnsOf, denseData, type Plane, rowsOf } from "../core/plane.js";
 import type { Painter } from "./appearance.js";
+import {
+  blankPicture,
+  drawText,
+  fillWith,
+  frameRound,
+  type Rectangle,
+  type RgbPicture,
+  textWidth,
+} from "./canvas.js";
+import { mostDetailed } from "./detail-crop.js";
 
-/** An 8-bit RGB picture, row-major. */
-export interface RgbPicture {
-  readonly columns: number;
-  readonly rows: number;
-  readonly rgb: Uint8Array;
+export type { RgbPicture } from "./canvas.js";
+export { previewSize } from "./preview-size.js";
+
+/** A part of the bitmap: bits (1 = burn) and predicted luminance factors, both row-major. */
+export interface PreviewCrop {
+  readonly bits: Uint8Array;
+  readonly predicted: Float32Array;
 }
 
 /** What a preview shows. */
 export interface PreviewParts {
-  /** Predicted luminance factors scaled for the screen, in true proportion. */
+  /** Predicted luminance factors scaled for the screen, in true proportion; see `previewSize`. */
   readonly piece: Plane<"luminance-factor">;
-  /** Predicted luminance factors of the burn pixels themselves. */
-  readonly predicted: Plane<"luminance-factor">;
-  /** 1 = burn, same shape as `predicted`. */
-  readonly bits: Uint8Array;
+  /** Size of the bitmap. */
+  readonly burnColumns: number;
+  readonly burnRows: number;
+  /** Hands out a part of the bitmap, in burn pixels. */
+  readonly crop: (part: Rectangle) => PreviewCrop;
   readonly paint: Painter;
-  /** Luminance factors painted for a pixel that burns and one that does not. */
-  readonly marked: number;
-  readonly bare: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
 }
 
-const MARGIN_PX = 20;
-const STRIP_ROWS = 220;
-const PAGE = 0xf3;
-const SHOWN_PX_PER_MM = 8;
-const LONGEST_SIDE_PX = 1200;
-const LEAST_LONGER_SIDE_PX = 640;
-/** The strip of dots keeps this width even below a narrow piece. */
-const LEAST_INNER_COLUMNS = 640;
+const MARGIN_PX = 24;
+const CAPTION_PX = 34;
+const STRIP_PX = 240;
+/** The strip keeps this width even below a narrow piece, so that its captions fit. */
+const LEAST_INNER_PX = 640;
+/** Screen pixels for a burn pixel in the strip, at least: dots are to be seen one by one. */
+const DOT_PX = 3;
+/** Side, in burn pixels, of a cell over which dots count as tone when detail is sought. */
+const CELL_DOTS = 8;
+
+const PAGE = 0xf6;
+const INK = 0x44;
+const HAIRLINE = (): number => 0xb0;
+const BLACK = 0x00;
+const WHITE = 0xff;
 
 /**
- * Size in pixels at which a piece is shown, in true proportions: 8 pixels per mm, about twice life size on a screen, where dots
- * melt into tones as they do in the hand; small pieces larger, large ones smaller.
- */
-export function previewSize(widthMm: number, heightMm: number): { columns: number; rows: number } {
-  const longerMm = Math.max(widthMm, heightMm);
-  const longerPx = Math.min(LONGEST_SIDE_PX, Math.max(LEAST_LONGER_SIDE_PX, SHOWN_PX_PER_MM * longerMm));
-  const pxPerMm = longerPx / longerMm;
-  return {
-    columns: Math.max(1, Math.round(widthMm * pxPerMm)),
-    rows: Math.max(1, Math.round(heightMm * pxPerMm)),
-  };
-}
-
-/**
- * The piece as it should look, and below it one crop twice at one screen pixel for each burn pixel (a whole number of them on a
- * small piece): the dots that will burn, and what they become. A dashed frame on the piece shows where the crop was taken, unless it is the whole piece.
+ * The piece as it should look, and below it its most detailed part twice, enlarged so that dots can be told apart: the pixels
+ * that burn, black on white, and the marks they leave. A dashed frame on the piece shows where that part was taken.
  */
 export function composePreview(parts: PreviewParts): RgbPicture {
   const pieceColumns = columnsOf(parts.piece);
   const pieceRows = rowsOf(parts.piece);
-  const burnColumns = columnsOf(parts.predicted);
-  const burnRows = rowsOf(parts.predicted);
-  const innerColumns = Math.max(pieceColumns, LEAST_INNER_COLUMNS);
-  const roomColumns = Math.floor((innerColumns - MARGIN_PX) / 2);
-  const zoom = Math.max(
-    1,
-    Math.min(Math.floor(roomColumns / burnColumns), Math.floor(STRIP_ROWS / burnRows)),
+  const innerColumns = Math.max(pieceColumns, LEAST_INNER_PX);
+  const roomPx = Math.floor((innerColumns - MARGIN_PX) / 2);
+  const strip = stripFor(parts, roomPx);
+  const picture = blankPicture(
+    innerColumns + 2 * MARGIN_PX,
+    pieceRows + strip.rows + 2 * MARGIN_PX + 2 * CAPTION_PX,
+    PAGE,
   );
-  const cropColumns = Math.min(burnColumns, roomColumns);
-  const cropRows = Math.min(burnRows, STRIP_ROWS);
-  const panelColumns = cropColumns * zoom;
-  const panelRows = cropRows * zoom;
-  const columns = innerColumns + 2 * MARGIN_PX;
-  const rows = pieceRows + panelRows + 3 * MARGIN_PX;
-  const rgb = new Uint8Array(3 * columns * rows).fill(PAGE);
+
   const pieceLeft = MARGIN_PX + ((innerColumns - pieceColumns) >> 1);
+  const piece = { left: pieceLeft, top: MARGIN_PX, columns: pieceColumns, rows: pieceRows };
+  const seen = denseData(parts.piece);
+  fillWith(picture, piece, (x, y, rgb, at) => parts.paint(seen[y * pieceColumns + x], rgb, at));
+  frameRound(picture, piece, HAIRLINE);
+  caption(picture, piece, "the piece as predicted", pieceColumns / parts.widthMm);
 
-  const draw = (
-    left: number,
-    top: number,
-    width: number,
-    height: number,
-    valueAt: (x: number, y: number) => number,
-  ) => {
-    for (let y = 0; y < height; y++) {
-      for (let x = 0, at = 3 * ((top + y) * columns + left); x < width; x++, at += 3)
-        parts.paint(valueAt(x, y), rgb, at);
-    }
+  const { cropAt, pxPerMm, source } = strip;
+  const { bits, predicted } = parts.crop(source);
+  const dots = { ...strip, left: MARGIN_PX, top: MARGIN_PX + pieceRows + CAPTION_PX };
+  fillWith(picture, dots, (x, y, rgb, at) => rgb.fill(bits[cropAt(x, y)] ? BLACK : WHITE, at, at + 3));
+  frameRound(picture, dots, HAIRLINE);
+  caption(picture, dots, "pixels that burn, in black");
+
+  const marks = { ...dots, left: MARGIN_PX + innerColumns - roomPx };
+  fillWith(picture, marks, (x, y, rgb, at) => parts.paint(predicted[cropAt(x, y)], rgb, at));
+  frameRound(picture, marks, HAIRLINE);
+  caption(picture, marks, "the marks they leave", pxPerMm);
+
+  if (!source.isWhole) frameRound(picture, onPiece(parts, source, piece), dashes);
+  return picture;
+}
+
+/** The part of the bitmap that the strip shows, and how: its size on the screen and the place in the crop of each screen pixel. */
+interface Strip {
+  readonly columns: number;
+  readonly rows: number;
+  /** Along the lines. */
+  readonly pxPerMm: number;
+  readonly source: Rectangle & { readonly isWhole: boolean };
+  readonly cropAt: (x: number, y: number) => number;
+}
+
+function stripFor(parts: PreviewParts, roomPx: number): Strip {
+  const { piece, burnColumns, burnRows, widthMm, heightMm } = parts;
+  const pitchAlong = widthMm / burnColumns;
+  const pitchAcross = heightMm / burnRows;
+  const finer = Math.min(pitchAlong, pitchAcross);
+  // A small piece is shown whole, as large as it fits.
+  const fitting = Math.min((roomPx / widthMm) * finer, (STRIP_PX / heightMm) * finer);
+  const dotPx = Math.max(DOT_PX, Math.floor(fitting));
+  const stepX = Math.round((dotPx * pitchAlong) / finer);
+  const stepY = Math.round((dotPx * pitchAcross) / finer);
+  // Where it fills its room, the last dots may be cut.
+  const shown = {
+    columns: Math.min(burnColumns * stepX, roomPx),
+    rows: Math.min(burnRows * stepY, STRIP_PX),
   };
-  const piece = denseData(parts.piece);
-  draw(pieceLeft, MARGIN_PX, pieceColumns, pieceRows, (x, y) => piece[y * pieceColumns + x]);
-
-  const cropLeft = (burnColumns - cropColumns) >> 1;
-  const cropTop = (burnRows - cropRows) >> 1;
-  const cropAt = (x: number, y: number): number =>
-    (cropTop + Math.floor(y / zoom)) * burnColumns + cropLeft + Math.floor(x / zoom);
-  const stripTop = pieceRows + 2 * MARGIN_PX;
-  const predicted = denseData(parts.predicted);
-  const stripLeft = MARGIN_PX + ((innerColumns - 2 * panelColumns - MARGIN_PX) >> 1);
-  const dotAt = (x: number, y: number): number => (parts.bits[cropAt(x, y)] ? parts.marked : parts.bare);
-  draw(stripLeft, stripTop, panelColumns, panelRows, dotAt);
-  draw(
-    stripLeft + panelColumns + MARGIN_PX,
-    stripTop,
-    panelColumns,
-    panelRows,
-    (x, y) => predicted[cropAt(x, y)],
+  const columns = Math.ceil(shown.columns / stepX);
+  const rows = Math.ceil(shown.rows / stepY);
+  const alongScale = columnsOf(piece) / burnColumns;
+  const acrossScale = rowsOf(piece) / burnRows;
+  const cellPx = Math.max(1, Math.round(CELL_DOTS * Math.max(alongScale, acrossScale)));
+  const place = mostDetailed(
+    denseData(piece),
+    columnsOf(piece),
+    rowsOf(piece),
+    { columns: columns * alongScale, rows: rows * acrossScale },
+    cellPx,
   );
-
-  if (cropColumns === burnColumns && cropRows === burnRows) return { columns, rows, rgb };
-  dashedFrame(rgb, columns, {
-    left: pieceLeft + Math.round((cropLeft * pieceColumns) / burnColumns),
-    top: MARGIN_PX + Math.round((cropTop * pieceRows) / burnRows),
-    right: pieceLeft + Math.round(((cropLeft + cropColumns) * pieceColumns) / burnColumns) - 1,
-    bottom: MARGIN_PX + Math.round(((cropTop + cropRows) * pieceRows) / burnRows) - 1,
-  });
-  return { columns, rows, rgb };
-}
-
-interface Rectangle {
-  readonly left: number;
-  readonly top: number;
-  readonly right: number;
-  readonly bottom: number;
-}
-
-/** Black and white dashes, so that it shows on any tone. */
-function dashedFrame(rgb: Uint8Array, columns: number, { left, top, right, bottom }: Rectangle): void {
-  const dot = (x: number, y: number, along: number): void => {
-    rgb.fill(along & 4 ? 0xff : 0x10, 3 * (y * columns + x), 3 * (y * columns + x) + 3);
+  const left = Math.min(burnColumns - columns, Math.round(place.left / alongScale));
+  const top = Math.min(burnRows - rows, Math.round(place.top / acrossScale));
+  return {
+    ...shown,
+    pxPerMm: stepX / pitchAlong,
+    source: { left, top, columns, rows, isWhole: columns === burnColumns && rows === burnRows },
+    cropAt: (x, y) => Math.floor(y / stepY) * columns + Math.floor(x / stepX),
   };
-  for (let x = left; x <= right; x++) {
-    dot(x, top, x - left);
-    dot(x, bottom, x - left);
-  }
-  for (let y = top; y <= bottom; y++) {
-    dot(left, y, y - top);
-    dot(right, y, y - top);
-  }
+}
+
+/** A rectangle of burn pixels as it lies on the piece. */
+function onPiece({ burnColumns, burnRows }: PreviewParts, source: Rectangle, piece: Rectangle): Rectangle {
+  const alongScale = piece.columns / burnColumns;
+  const acrossScale = piece.rows / burnRows;
+  return {
+    left: piece.left + Math.round(source.left * alongScale),
+    top: piece.top + Math.round(source.top * acrossScale),
+    columns: Math.round(source.columns * alongScale),
+    rows: Math.round(source.rows * acrossScale),
+  };
+}
+
+/** Black and white dashes, so that they show on any tone. */
+const dashes = (along: number): number => (along & 4 ? WHITE : BLACK);
+
+const MOST_BAR_PX = 100;
+const BAR_GAP_PX = 22;
+
+/** A line below a panel: what it is, and with `pxPerMm` a scale bar. */
+function caption(picture: RgbPicture, panel: Rectangle, text: string, pxPerMm?: number): void {
+  const baseline = panel.top + panel.rows + 19;
+  drawText(picture, text, panel.left, baseline, INK);
+  if (pxPerMm === undefined) return;
+  const mm = barLengthMm(pxPerMm);
+  const columns = Math.round(mm * pxPerMm);
+  const left = panel.left + textWidth(text) + BAR_GAP_PX;
+  const ink = (_x: number, _y: number, rgb: Uint8Array, at: number) => rgb.fill(INK, at, at + 3);
+  const middle = baseline - 4;
+  fillWith(picture, { left, top: middle, columns, rows: 1 }, ink);
+  fillWith(picture, { left, top: middle - 3, columns: 1, rows: 7 }, ink);
+  fillWith(picture, { left: left + columns - 1, top: middle - 3, columns: 1, rows: 7 }, ink);
+  drawText(picture, `${mm} mm`, left + columns + 8, baseline, INK);
+}
+
+/** The longest of 1, 2, 5, 10 … mm that is short enough to stand beside a caption. */
+export function barLengthMm(pxPerMm: number): number {
+  const most = MOST_BAR_PX / pxPerMm;
+  const decade = 10 ** Math.floor(Math.log10(most));
+  const step = [5, 2].find((multiple) => multiple * decade <= most) ?? 1;
+  return Number((step * decade).toPrecision(1));
 }

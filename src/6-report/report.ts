@@ -66,6 +66,10 @@ export interface Report {
     readonly visualErrorBias: number;
     readonly expectedVisualError: number;
     readonly uncompensatedVisualErrorRms: number;
+    /** Share of the pixels that the visual errors were measured on: large pieces are sampled. */
+    readonly judgedShare: number;
+    /** Standard error of `visualErrorRms` that comes from sampling, in L*; 0 where every pixel was judged. */
+    readonly visualErrorRmsStandardError: number;
   };
   readonly tonalResolution?: readonly {
     readonly detailMm: number;
@@ -85,15 +89,22 @@ export interface Report {
     readonly blankLines: number;
     readonly beamOnSeconds: number;
   };
-  /** Candidates of `--method auto`, where it chose. */
-  readonly methodRanking?: readonly { readonly method: string; readonly expectedVisualError: number }[];
+  /**
+   * The five candidates of `--method auto`, where it chose, in the order in which it tried them. `trialError` is the expected
+   * visual error, in L*, of the middle of the photo alone (256 × 256 pixels at most): not the piece's own, which stands in
+   * `prediction`.
+   */
+  readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
   readonly warnings: readonly Warning[];
   readonly cautions: readonly string[];
 }
 
 export type WarningCode =
   | "nothing-burns"
+  | "mostly-burned"
+  | "spot-large"
   | "line-gaps"
+  | "photo-coarse-for-size"
   | "photo-coarser-than-density"
   | "steep-at-overdrive"
   | "dose-sensitive"
@@ -101,7 +112,9 @@ export type WarningCode =
   | "run-up-dominates"
   | "method-drops-tone"
   | "uncompensated"
-  | "material-illustrative";
+  | "material-illustrative"
+  | "material-not-measured-here"
+  | "material-doubtful";
 
 /** Something a user should know before burning, with what to do about it. */
 export interface Warning {

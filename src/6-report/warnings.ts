@@ -1,7 +1,10 @@
+import { defaultLinesPerInch } from "../core/options.js";
 import type { Report, Warning } from "./report.js";
 
 /** Facts that bear on warnings but have no place in the report itself. */
 export interface WarningFacts {
+  /** What is doubtful about the material's data, in sentences; told first. */
+  readonly materialDoubts: readonly string[];
   readonly materialShape: "steep" | "gradual";
   /** True where burning darkens the surface. */
   readonly darkens: boolean;
@@ -22,6 +25,9 @@ const DUE_TO_DOSE = 1.5;
 const WORTH_SAVING = 0.05;
 /** Visual error at nominal dose that an eye at the viewing distance will see as grain. */
 const VISIBLE = 1;
+/** Share of burned pixels on a material that lightens from which the background is likely among them. */
+const MOSTLY_BURNED = 0.5;
+const LARGE_SPOT_MM = 0.5;
 /** The photo should carry at least this share of the detail that pitch and spot allow. */
 const ENOUGH_DETAIL = 0.6;
 
@@ -33,10 +39,23 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     warnings.push({ code, message });
   };
   const spotMm = fixed(job.spotAcrossMm, 3);
+  for (const doubt of facts.materialDoubts) warn("material-doubtful", doubt);
 
   if (coverage.burnFraction === 0) {
     const bare = facts.darkens ? "light" : "dark";
     warn("nothing-burns", `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`);
+  }
+  if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
+    warn(
+      "mostly-burned",
+      `${percent(coverage.burnFraction)} of the pixels burn. If much of that is background, consider cutting it out: transparent parts of a photo stay bare.`,
+    );
+  }
+  if (Math.max(job.spotAlongMm, job.spotAcrossMm) > LARGE_SPOT_MM) {
+    warn(
+      "spot-large",
+      `A spot of ${fixed(Math.max(job.spotAlongMm, job.spotAcrossMm), 2)} mm is unusually large: check its unit and its decimal point.`,
+    );
   }
   if (coverage.gapMm > 0) {
     warn(
@@ -45,10 +64,17 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     );
   }
   const carried = Math.min(detail.acrossLpPerMm.at10, detail.alongLpPerMm.at10);
-  if (detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
+  const carriedAtMatched = Math.min(carried, 1 / (2 * Math.max(job.spotAlongMm, job.spotAcrossMm)));
+  const usual = defaultLinesPerInch(job.spotAcrossMm, facts.materialShape);
+  if (detail.photoLpPerMm < ENOUGH_DETAIL * carriedAtMatched) {
+    warn(
+      "photo-coarse-for-size",
+      `The photo is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where the spot can carry ${fixed(carriedAtMatched, 1)}. Only a larger photo or a smaller piece shows more detail.`,
+    );
+  } else if (job.linesPerInch > usual && detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
     warn(
       "photo-coarser-than-density",
-      `The photo carries less detail than this density: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm against ${fixed(carried, 1)}. A larger photo, a smaller piece or a lower density would lose nothing.`,
+      `The photo carries ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, this density ${fixed(carried, 1)}: the extra lines buy tones, not detail. Spots just touch at ${Math.round(job.matchedLinesPerInch)} lines per inch.`,
     );
   }
   if (facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
@@ -92,10 +118,15 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `At ${fixed(facts.speedMmPerS, 0)} mm/s run-up takes longer than it saves; about ${fixed(facts.bestSpeedMmPerS, 0)} mm/s is quickest for these lines.`,
     );
   }
-  if (job.materialSource.startsWith("illustrative")) {
+  if (/^illustrative\b/i.test(job.materialSource)) {
     warn(
       "material-illustrative",
-      `Nobody measured the ${job.material} preset on your machine: take its tones as a guide and burn a test first.`,
+      `Nobody measured the tones of ${job.material}; its figures are illustrative. Take them as a guide and burn a test first.`,
+    );
+  } else if (!/^measured\b/i.test(job.materialSource)) {
+    warn(
+      "material-not-measured-here",
+      `The tones of ${job.material} are not marked as measured (source: ${job.materialSource}). Burn a test on your machine first.`,
     );
   }
   return warnings;

@@ -1,9 +1,16 @@
-import { parseLengthMm, parseNumber, parsePercent, parsePitchMm, parseSpot } from "../core/quantities.js";
+import {
+  parseLengthMm,
+  parseNumber,
+  parsePercent,
+  parsePitchMm,
+  parseSpot,
+  parseSpread,
+} from "../core/quantities.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 
 /** One option of the command line: how it is written, what it sets in the library, how its text is read, what help says. */
 export interface Flag {
-  /** As commander takes it, e.g. `--width <length>`. */
+  /** As commander takes it, e.g. `--width <length>`; a switch without a value, `--mirror` or `--no-auto-tone`. */
   readonly usage: string;
   /** The library option that it sets. */
   readonly option: string;
@@ -11,12 +18,14 @@ export interface Flag {
   readonly help: string;
   /** Heading of its part of the help. */
   readonly group: string;
+  /** Left out of the help while there is nothing to choose. */
+  readonly hidden?: true;
 }
 
 const linesPerInch = (flag: string, text: string): number =>
   linesPerInchFromPitchMm(parsePitchMm(flag, text));
 const asText = (_flag: string, text: string): string => text;
-const setTo = (value: boolean) => (): boolean => value;
+const asYesOrNo = (_flag: string, text: string): boolean => text === "true";
 
 /** The options of `prepare`, in the order of its help. */
 export const prepareFlags: readonly Flag[] = [
@@ -46,7 +55,7 @@ export const prepareFlags: readonly Flag[] = [
     group: "Size and grid",
     option: "linesPerInch",
     parse: linesPerInch,
-    help: "lines per inch across the scan lines: 254, 10/mm or 0.1mm (default: twice matched for a gradual material, 1.15 times for a steep one)",
+    help: "lines per inch across the scan lines: 254, 254lpi, 10/mm or 0.1mm (default: twice matched for a gradual material, 1.15 times for a steep one)",
   },
   {
     usage: "--density-along <lines>",
@@ -73,6 +82,7 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--kind <kind>",
     group: "Material and halftone",
     option: "kind",
+    hidden: true,
     parse: asText,
     help: "photo: a tonal picture (default: photo)",
   },
@@ -81,12 +91,13 @@ export const prepareFlags: readonly Flag[] = [
     group: "Material and halftone",
     option: "method",
     parse: asText,
-    help: "halftone method (see spotpitch methods) or auto: least expected visual error (default: auto)",
+    help: "halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
   },
   {
     usage: "--levels <n>",
     group: "Material and halftone",
     option: "levels",
+    hidden: true,
     parse: parseNumber,
     help: "power levels; 2 is on and off (default: 2)",
   },
@@ -129,14 +140,14 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--no-compensate",
     group: "Tone",
     option: "compensate",
-    parse: setTo(false),
+    parse: asYesOrNo,
     help: "do not correct tone for spot and material",
   },
   {
     usage: "--no-auto-tone",
     group: "Tone",
     option: "autoTone",
-    parse: setTo(false),
+    parse: asYesOrNo,
     help: "leave the photo's tones as they are, without automatic levels",
   },
   {
@@ -220,14 +231,14 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--one-way",
     group: "Machine and viewing",
     option: "oneWay",
-    parse: setTo(true),
+    parse: asYesOrNo,
     help: "burn every line in the same direction",
   },
   {
     usage: "--dose-spread <percent>",
     group: "Machine and viewing",
     option: "doseSpread",
-    parse: parsePercent,
+    parse: parseSpread,
     help: "how far the dose wanders on your machine (default: 10%)",
   },
   {
@@ -241,14 +252,14 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--mirror",
     group: "Size and grid",
     option: "mirror",
-    parse: setTo(true),
+    parse: asYesOrNo,
     help: "for work seen through the material from the other side",
   },
   {
     usage: "--bitmap-only",
     group: "Output",
     option: "bitmapOnly",
-    parse: setTo(true),
+    parse: asYesOrNo,
     help: "bitmap and report only, no prediction and no preview: for speed",
   },
   {
@@ -269,3 +280,12 @@ export const prepareFlags: readonly Flag[] = [
 
 /** `--density-along <lines>` → `density-along`: the name in a config file. */
 export const flagName = (flag: Flag): string => flag.usage.slice(2).split(" ")[0];
+
+export const isSwitch = (flag: Flag): boolean => !flag.usage.includes("<");
+
+/** The switch that takes another back: `no-mirror` for `mirror`, `auto-tone` for `no-auto-tone`. */
+export const oppositeName = (flag: Flag): string =>
+  isNegative(flagName(flag)) ? flagName(flag).slice(3) : `no-${flagName(flag)}`;
+
+/** True for the name of a switch that sets its option to false. */
+export const isNegative = (name: string): boolean => name.startsWith("no-");

@@ -1,6 +1,17 @@
+import { shortMaterialSource, shortMethodSource } from "./short-source.js";
+
+const METHODS_NOTE = `
+auto, the default, tries floyd-steinberg, blue-noise, ostromoukhov, green-noise and clustered-dot on
+the middle of the photo. Full citations, and what to know of each: spotpitch methods --json
+`;
+const MATERIALS_NOTE = `
+gradual: tone follows the dose, as wood browns; steep: there, then gone, as a coating.
+illustrative: nobody measured it. All figures and full citations: spotpitch materials --json
+`;
+
 /** `spotpitch methods`: what there is, one line each, with its source. */
 export async function methodsCommand(json: boolean): Promise<void> {
-  const { halftoneMethods } = await import("../index.js");
+  const { halftoneMethods } = await import("../lists.js");
   if (json) {
     const list = halftoneMethods.map(({ id, title, family, source, keepsMean, note }) => ({
       id,
@@ -13,24 +24,34 @@ export async function methodsCommand(json: boolean): Promise<void> {
     process.stdout.write(`${JSON.stringify(list, null, 2)}\n`);
     return;
   }
-  const width = Math.max(...halftoneMethods.map(({ id }) => id.length));
-  for (const { id, title, family, source, note } of halftoneMethods) {
-    process.stdout.write(
-      `${id.padEnd(width)}  ${title} (${family}). ${note === undefined ? "" : `${note} `}${source}\n`,
-    );
-  }
+  writeTable(halftoneMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
+  process.stdout.write(METHODS_NOTE);
 }
 
 /** `spotpitch materials`: the presets, one line each, with the source of their figures. */
 export async function materialsCommand(json: boolean): Promise<void> {
-  const { materialPresets } = await import("../core/material-presets.js");
+  const { materialPresets } = await import("../lists.js");
   if (json) {
     process.stdout.write(`${JSON.stringify(materialPresets, null, 2)}\n`);
     return;
   }
-  const width = Math.max(...materialPresets.map(({ id }) => id.length));
-  for (const { id, name, shape, response, source } of materialPresets) {
-    const marks = response[response.length - 1][1] < response[0][1] ? "darker" : "lighter";
-    process.stdout.write(`${id.padEnd(width)}  ${name}: ${shape}, marks ${marks}. ${source}\n`);
+  writeTable(
+    materialPresets.map(({ id, shape, response, source }) => {
+      const marks = response[response.length - 1][1] < response[0][1] ? "darkens" : "lightens";
+      return [id, shape, marks, shortMaterialSource(source)];
+    }),
+  );
+  process.stdout.write(MATERIALS_NOTE);
+}
+
+function writeTable(rows: readonly (readonly string[])[]): void {
+  const widths = rows[0].map((_, column) => Math.max(...rows.map((row) => row[column].length)));
+  for (const row of rows) {
+    process.stdout.write(
+      `${row
+        .map((cell, column) => cell.padEnd(widths[column]))
+        .join("  ")
+        .trimEnd()}\n`,
+    );
   }
 }

@@ -48,12 +48,13 @@ export async function openOutputSet(folder: string, names: readonly string[]): P
   const fileNamed = async (name: string): Promise<OpenFile> => {
     const known = open.get(name);
     if (known) return known;
+    // Not before there is something to write: a job that is refused leaves no folder behind.
+    await ensureFolder(folder);
     const temporary = join(folder, `.${name}.${process.pid}.part`);
     const made = { path: join(folder, name), temporary, handle: await openFile(temporary, "wx") };
     open.set(name, made);
     return made;
   };
-  await orAbandon(() => ensureFolder(folder));
   return {
     abandon,
     write: (name, bytes) =>

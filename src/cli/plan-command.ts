@@ -1,4 +1,5 @@
 import { basename } from "node:path";
+import { reportJson } from "../6-report/report-json.js";
 import type { PlanOptions } from "../index.js";
 import { readInputFile } from "./input-files.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
@@ -36,9 +37,7 @@ export async function planCommand(request: PlanRequest): Promise<void> {
     await files.write(PAGE, await planPage(made));
     const written = await files.complete();
     progress.clear();
-    process.stdout.write(
-      request.json ? `${JSON.stringify(made, null, 2)}\n` : `${planTable(made, written)}\n`,
-    );
+    process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written)}\n`);
   } finally {
     progress.clear();
   }

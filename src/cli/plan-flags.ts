@@ -1,9 +1,9 @@
 import {
   parseLengthMm,
   parseNumber,
-  parsePercent,
   parsePitchMm,
   parseSpot,
+  parseSpread,
   parseTones,
   parseWavelengthMm,
 } from "../core/quantities.js";
@@ -51,7 +51,7 @@ const ownFlags: readonly Flag[] = [
     usage: "--gain <percent>",
     group: "Work",
     option: "gain",
-    parse: parsePercent,
+    parse: parseSpread,
     help: "photo without --tones: what another doubling of the time must add in held tones (default: 25%)",
   },
   {
@@ -65,14 +65,14 @@ const ownFlags: readonly Flag[] = [
     usage: "--margin <percent>",
     group: "Work",
     option: "margin",
-    parse: parsePercent,
+    parse: parseSpread,
     help: "strip: by how much neighbouring lines should overlap (default: 5%)",
   },
   {
     usage: "--darkness <percent>",
     group: "Work",
     option: "darkness",
-    parse: parsePercent,
+    parse: parseSpread,
     help: "shade: how far from the bare surface to the darkest mark, in L* (default: 75%)",
   },
   {

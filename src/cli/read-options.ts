@@ -1,7 +1,8 @@
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material.js";
+import { didYouMean } from "../core/nearest-name.js";
 import type { PrepareOptions } from "../core/options.js";
-import { type Flag, flagName } from "./flags.js";
+import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { readJsonFile } from "./input-files.js";
 
 /** What a command line and its config file ask for. */
@@ -14,7 +15,8 @@ export interface Asked {
 /**
  * Options of the library from what the user typed and, beneath it, a config file. The command line wins.
  *
- * @param typed values by flag name (without dashes), as text or true; only what was really typed
+ * @param typed values by flag name (without dashes), as text, and for a switch what its library option becomes; only what was
+ *   really typed
  */
 export async function readOptions(
   flags: readonly Flag[],
@@ -34,32 +36,43 @@ export async function readOptions(
 
 async function configOptions(flags: readonly Flag[], file: string): Promise<Record<string, unknown>> {
   const content = await readJsonFile(file, "config file", "INPUT_CONFIG_INVALID");
-  const invalid = (fault: string, received?: unknown): SpotpitchError =>
-    new SpotpitchError("INPUT_CONFIG_INVALID", `The config file "${file}" cannot be used: ${fault}.`, {
-      option: "config",
-      received,
-    });
   if (typeof content !== "object" || content === null || Array.isArray(content)) {
-    throw invalid("it must hold one JSON object of options");
+    throw new SpotpitchError(
+      "INPUT_CONFIG_INVALID",
+      `The config file "${file}" cannot be used: it must hold one JSON object of options.`,
+      { option: "config" },
+    );
   }
+  const invalid = (name: string, allowed: string, received: unknown): SpotpitchError =>
+    new SpotpitchError("OPTION_INVALID", `"${name}" in ${file} takes ${allowed}.`, { received, allowed });
   const options: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(content)) {
-    const flag = flags.find((candidate) => flagName(candidate) === name);
+    const flag = flags.find(
+      (candidate) =>
+        flagName(candidate) === name || (isSwitch(candidate) && oppositeName(candidate) === name),
+    );
     if (!flag && name !== "out") {
-      throw invalid(`there is no option "${name}"; there are out, ${flags.map(flagName).join(", ")}`, name);
+      const near = didYouMean(name, ["out", ...flags.map(flagName)]);
+      throw new SpotpitchError(
+        "OPTION_UNKNOWN",
+        `There is no option "${name}", which stands in ${file}.${near} "spotpitch ${flags === prepareFlags ? "prepare" : "plan"} --help" lists what there is.`,
+        { option: name, received: value },
+      );
     }
-    const isSwitch = flag !== undefined && !flag.usage.includes("<");
-    if (isSwitch && typeof value !== "boolean") throw invalid(`"${name}" is true or false`, value);
+    if (flag && isSwitch(flag)) {
+      if (typeof value !== "boolean") throw invalid(name, "true or false", value);
+      options[flag.option] = isNegative(name) ? !value : value;
+      continue;
+    }
     const isStructure = typeof value === "object" && value !== null && !Array.isArray(value);
     if (isStructure && (name === "material" || name === "spot")) {
       options[flag?.option ?? name] = value;
       continue;
     }
     const isList = Array.isArray(value) && value.every((each) => ["string", "number"].includes(typeof each));
-    if (!isSwitch && !isList && typeof value !== "string" && typeof value !== "number") {
-      throw invalid(`"${name}" is a number or a text, written as on the command line`, value);
+    if (!isList && typeof value !== "string" && typeof value !== "number") {
+      throw invalid(name, "a number or a text, written as on the command line", value);
     }
-    if (value === false) continue;
     options[flag?.option ?? name] = flag ? flag.parse(`"${name}" in ${file}`, String(value)) : value;
   }
   return options;

@@ -1,70 +1,94 @@
 import type { Report } from "../6-report/report.js";
+import { generalCautions, shortCaution } from "../core/cautions.js";
+import type { ResolvedOptions } from "../core/options.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
-export function summaryOf(report: Report, files: readonly string[]): string {
-  const { job, coverage, prediction, tonalResolution, detail, runTime } = report;
-  const method = report.methodRanking ? `${job.method} (chosen)` : job.method;
+export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
+  const { job, coverage, prediction, runTime } = report;
+  const picked = report.methodRanking ? " (picked by auto)" : "";
   const lines = [
     row(
       "piece",
-      `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels, ${method}`,
+      `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
+    row("halftone", `${job.method}${picked}`),
     row(
       "density",
-      `${densityOf(job)} lines per inch; spot ${spotOf(job)} mm, matched ${Math.round(job.matchedLinesPerInch)}, overdrive ${job.overdrive.toFixed(2)}`,
+      `${densityOf(job)} lines per inch, spot ${spotOf(job)} mm: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
+    row("power", powerOf(report, options.material.referencePitchMm)),
+    ...tonesOf(report),
   ];
-  if (tonalResolution) {
-    const at = (detailMm: number): string => {
-      const tones = tonalResolution.find((entry) => entry.detailMm === detailMm);
-      return tones
-        ? `${Math.floor(tones.nominal)} in a ${detailMm} mm detail (${Math.floor(tones.held)} held at ±${Math.round(job.doseSpread * 100)} % dose)`
-        : "";
-    };
-    lines.push(row("tones", `${at(0.25)}, ${at(1)}`));
-  }
   if (prediction) {
     lines.push(
       row(
         "visual error",
-        `${prediction.visualErrorRms.toFixed(2)} L* rms (${prediction.expectedVisualError.toFixed(2)} with dose spread); uncompensated ${prediction.uncompensatedVisualErrorRms.toFixed(2)}; 1 is just noticeable`,
+        `${prediction.visualErrorRms.toFixed(2)} L*, ${prediction.expectedVisualError.toFixed(2)} with the dose spread, ${prediction.uncompensatedVisualErrorRms.toFixed(2)} uncompensated; 1 = just noticeable`,
       ),
     );
   }
   lines.push(
-    row(
-      "detail",
-      `${detail.alongLpPerMm.at10.toFixed(1)} × ${detail.acrossLpPerMm.at10.toFixed(1)} line pairs per mm, photo ${detail.photoLpPerMm.toFixed(1)}; limited by ${detail.limitedBy}`,
-    ),
+    row("detail", detailOf(report)),
     row(
       "burn",
-      `${(100 * coverage.burnFraction).toFixed(1)} % of pixels, ${duration(runTime.seconds)} for ${runTime.lines} lines`,
+      `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${duration(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
+    ),
+    ...report.warnings.map(({ message }) => row("warning", message)),
+    ...files.map((file) => row("wrote", file)),
+    "",
+    "Cautions:",
+    ...[...report.cautions.filter((caution) => !generalCautions.includes(caution)), shortCaution].map(
+      (caution) => `  - ${caution}`,
     ),
   );
-  for (const warning of report.warnings) lines.push(row("warning", warning.message));
-  for (const file of files) lines.push(row("wrote", file));
-  lines.push("", "Cautions:", ...report.cautions.map((caution) => `  - ${caution}`));
   return lines.join("\n");
 }
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
-/** One decimal, and two digits below 1 mm. */
-const length = (mm: number): string => (mm < 1 ? mm.toPrecision(2) : mm.toFixed(1));
-const round = (value: number): string => String(Math.round(value * 10) / 10);
+const rounded = (value: number): string => String(Math.round(value * 10) / 10);
+/** To a tenth of a mm, and two digits below 1 mm. */
+const length = (mm: number): string => (mm < 1 ? String(Number(mm.toPrecision(2))) : rounded(mm));
+
+function powerOf({ coverage, job }: Report, referencePitchMm: number | undefined): string {
+  if (referencePitchMm === undefined) {
+    return `set so that a solid fill at this density reaches full tone; ${job.material} names no reference density`;
+  }
+  const reference = rounded(linesPerInchFromPitchMm(referencePitchMm));
+  return `${coverage.powerFactor.toFixed(2)} × the power right for a solid fill at ${reference} lines per inch (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
+}
+
+function tonesOf({ job, tonalResolution }: Report): string[] {
+  const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
+  const [fine, coarse] = [at(0.25), at(1)];
+  if (!fine || !coarse) return [];
+  const inFine = `a detail of 0.25 mm shows ${Math.floor(fine.nominal)} (${Math.floor(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
+  return [row("tones", `${inFine}, one of 1 mm ${Math.floor(coarse.nominal)} (${Math.floor(coarse.held)})`)];
+}
+
+const LIMITS: Readonly<Record<Report["detail"]["limitedBy"], string>> = {
+  photo: "the photo is the limit: a larger one or a smaller piece would show more",
+  pitch: "the pitch is the limit: more lines per inch would show more",
+  spot: "the spot is the limit: only a smaller one would show more",
+  firing: "the firing lag is the limit: a slower scan would show more",
+};
+
+function detailOf({ detail }: Report): string {
+  const along = detail.alongLpPerMm.at10.toFixed(1);
+  const across = detail.acrossLpPerMm.at10.toFixed(1);
+  const carried = along === across ? across : `${along} (along) and ${across} (across)`;
+  return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${LIMITS[detail.limitedBy]}`;
+}
 
 function densityOf({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
-  if (pitchAlongMm === pitchAcrossMm) return round(linesPerInch);
-  return `${round(linesPerInchFromPitchMm(pitchAlongMm))} (along) × ${round(linesPerInch)}`;
+  if (pitchAlongMm === pitchAcrossMm) return rounded(linesPerInch);
+  return `${rounded(linesPerInchFromPitchMm(pitchAlongMm))} (along) × ${rounded(linesPerInch)}`;
 }
 
 function spotOf({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
-  const across = spotAcrossMm.toPrecision(3);
-  return String(
-    spotAlongMm === spotAcrossMm
-      ? Number(across)
-      : `${Number(spotAlongMm.toPrecision(3))} × ${Number(across)}`,
-  );
+  const along = Number(spotAlongMm.toPrecision(3));
+  const across = Number(spotAcrossMm.toPrecision(3));
+  return along === across ? String(across) : `${along} × ${across}`;
 }
 
 function duration(seconds: number): string {

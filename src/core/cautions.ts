@@ -13,3 +13,11 @@ export const generalCautions: readonly string[] = [
   "Run the extraction and filter during the job and for a while after it.",
   "Test power, speed and density on scrap of the same batch before the real piece.",
 ];
+
+/** One line for the terminal, where the whole list would drown the material's own cautions. */
+export const shortCaution =
+  "Figures are estimates: the machine maker's instructions and local rules come first; stay with the running job; test on scrap. All cautions are in the report.";
+
+/** Stands in the place of the hazards of a material that names none. */
+export const hazardsNotNamed = (material: string): string =>
+  `No hazards are named for ${material}: what its fume and dust hold is yours to find out, from its safety data sheet.`;

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { readFileSync } from "node:fs";
 import type { instantiate } from "../simd/built/kernels.js";
 import { SpotpitchError } from "./errors.js";
@@ -17,12 +18,12 @@ export type SimdKernels = Awaited<ReturnType<typeof instantiate>>;
  */
 export interface KernelMemory {
   readonly simd: SimdKernels | undefined;
-  readonly uint8: (length: number) => Uint8Array<ArrayBuffer>;
-  readonly int16: (length: number) => Int16Array<ArrayBuffer>;
-  readonly uint16: (length: number) => Uint16Array<ArrayBuffer>;
-  readonly int32: (length: number) => Int32Array<ArrayBuffer>;
-  readonly float32: (length: number) => Float32Array<ArrayBuffer>;
-  readonly float64: (length: number) => Float64Array<ArrayBuffer>;
+  readonly uint8: (length: number) => Uint8Array;
+  readonly int16: (length: number) => Int16Array;
+  readonly uint16: (length: number) => Uint16Array;
+  readonly int32: (length: number) => Int32Array;
+  readonly float32: (length: number) => Float32Array;
+  readonly float64: (length: number) => Float64Array;
   /** Remember how much is in use; calling the result hands back all that was taken since. */
   readonly mark: () => () => void;
 }
@@ -32,8 +33,9 @@ export type KernelForm = "simd" | "plain";
 const ALIGNMENT = 16;
 const RUN_OVER_BYTES = 64;
 const PAGE_BYTES = 65536;
-/** Address space, not memory: pages that nobody touches cost nothing. */
-const RESERVED_BYTES = 512 * 1024 * 1024;
+/** Memory begins with so many pages and grows as it is taken; `src/simd/asconfig.json` names the same most. */
+const FIRST_PAGES = 64;
+const MOST_PAGES = 16384;
 
 /** @param form `plain` runs the TypeScript kernels; `simd` falls back to them where the engine knows no SIMD */
 export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
@@ -42,30 +44,38 @@ export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
 }
 
 function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
-  const memory = new WebAssembly.Memory({ initial: RESERVED_BYTES / PAGE_BYTES });
+  // Shared, not for the sake of threads, but because arrays on it stay good when it grows.
+  const memory = new WebAssembly.Memory({ initial: FIRST_PAGES, maximum: MOST_PAGES, shared: true });
   const instance = new WebAssembly.Instance(compiled, { env: { memory } });
-  const { buffer } = memory;
   let next = PAGE_BYTES; // the first page belongs to the kernels' own constants
   let touched = next;
+  let end = FIRST_PAGES * PAGE_BYTES;
   const take = (bytes: number): number => {
     const at = next;
     next = Math.ceil((at + bytes + RUN_OVER_BYTES) / ALIGNMENT) * ALIGNMENT;
-    if (next > RESERVED_BYTES) {
-      throw new SpotpitchError("INTERNAL", `Kernels need more than ${RESERVED_BYTES} bytes.`);
+    if (next > end) {
+      // At least a quarter more, so that it does not grow for every row.
+      const pages = Math.max(Math.ceil((next - end) / PAGE_BYTES), Math.ceil(end / 4 / PAGE_BYTES));
+      const room = MOST_PAGES - end / PAGE_BYTES;
+      if (next > MOST_PAGES * PAGE_BYTES) {
+        throw new SpotpitchError("INTERNAL", `Kernels need more than ${MOST_PAGES} pages of memory.`);
+      }
+      memory.grow(Math.min(pages, room));
+      end = memory.buffer.byteLength;
     }
     // Fresh pages are zero already; only what was handed back has to be cleared.
-    if (at < touched) new Uint8Array(buffer, at, Math.min(next, touched) - at).fill(0);
+    if (at < touched) new Uint8Array(memory.buffer, at, Math.min(next, touched) - at).fill(0);
     touched = Math.max(touched, next);
     return at;
   };
   return {
     simd: instance.exports as unknown as SimdKernels,
-    uint8: (length) => new Uint8Array(buffer, take(length), length),
-    int16: (length) => new Int16Array(buffer, take(2 * length), length),
-    uint16: (length) => new Uint16Array(buffer, take(2 * length), length),
-    int32: (length) => new Int32Array(buffer, take(4 * length), length),
-    float32: (length) => new Float32Array(buffer, take(4 * length), length),
-    float64: (length) => new Float64Array(buffer, take(8 * length), length),
+    uint8: (length) => viewAt(take(length), (at) => new Uint8Array(memory.buffer, at, length)),
+    int16: (length) => viewAt(take(2 * length), (at) => new Int16Array(memory.buffer, at, length)),
+    uint16: (length) => viewAt(take(2 * length), (at) => new Uint16Array(memory.buffer, at, length)),
+    int32: (length) => viewAt(take(4 * length), (at) => new Int32Array(memory.buffer, at, length)),
+    float32: (length) => viewAt(take(4 * length), (at) => new Float32Array(memory.buffer, at, length)),
+    float64: (length) => viewAt(take(8 * length), (at) => new Float64Array(memory.buffer, at, length)),
     mark: () => {
       const from = next;
       return () => {
@@ -74,6 +84,9 @@ function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
     },
   };
 }
+
+/** The address first: taking it may make the memory grow, and its buffer with it. */
+const viewAt = <View>(at: number, view: (at: number) => View): View => view(at);
 
 const plainMemory: KernelMemory = {
   simd: undefined,
@@ -91,8 +104,13 @@ let compiledOnce: WebAssembly.Module | null | undefined;
 /** Compiled on first use, once for each thread; undefined where the engine does not know SIMD. */
 function compiledKernels(): WebAssembly.Module | undefined {
   if (compiledOnce === undefined) {
-    const bytes = readFileSync(new URL("../simd/built/kernels.wasm", import.meta.url));
+    const bytes = kernelBytes();
     compiledOnce = WebAssembly.validate(bytes) ? new WebAssembly.Module(bytes) : null;
   }
   return compiledOnce ?? undefined;
 }
+
+const kernelBytes = (): Uint8Array => readFileSync(new URL("../simd/built/kernels.wasm", import.meta.url));
+
+/** Changes whenever the arithmetic of the kernels does: SHA-256 of their code, in hexadecimal. */
+export const kernelFingerprint = (): string => createHash("sha256").update(kernelBytes()).digest("hex");

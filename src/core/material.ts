@@ -1,8 +1,10 @@
 import { inspect } from "node:util";
 import * as z from "zod";
+import { hazardsNotNamed } from "./cautions.js";
 import { SpotpitchError } from "./errors.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "./lightness.js";
+import { materialDoubts } from "./material-doubts.js";
 import { type MaterialPreset, materialPresets } from "./material-presets.js";
 import { monotoneCubic } from "./monotone-cubic.js";
 import { createResponse, type Response, type ResponsePoints } from "./response.js";
@@ -31,7 +33,10 @@ export interface Material extends MaterialData {
    * `gradual` where it spreads (wood browns steadily).
    */
   readonly shape: "steep" | "gradual";
+  /** The material's own; where none are named, a sentence that says so. */
   readonly hazards: readonly string[];
+  /** What in it is allowed but probably a slip, one sentence each. */
+  readonly doubts: readonly string[];
 }
 
 const colourWords = "a colour such as #e3c9a0";
@@ -113,7 +118,8 @@ function withCurve(data: MaterialData): Material {
     source: data.source,
     ...(data.referencePitchMm === undefined ? {} : { referencePitchMm: data.referencePitchMm }),
     ...(data.charDose === undefined ? {} : { charDose: data.charDose }),
-    hazards: data.hazards ?? [],
+    hazards: data.hazards?.length ? data.hazards : [hazardsNotNamed(data.name)],
+    doubts: materialDoubts(data),
     curve: createResponse(data.response),
     shape: shapeOf(data.response),
   });

@@ -59,7 +59,11 @@ export const prepareOptionsSchema = z.strictObject({
     .default("maple"),
   kind: oneOf(["photo"]).default("photo"),
   levels: z.literal(2, "2, that is on and off").default(2),
-  /** A halftone method's name, or `auto`: the least expected visual error on this photo. */
+  /**
+   * A halftone method's name, or `auto`: five methods are tried on the middle of the photo, 256 × 256 pixels at most, and the
+   * simplest stays unless a more elaborate one has an expected visual error at least a tenth lower (a clustered-dot screen: a
+   * third lower).
+   */
   method: z.string("a halftone method's name, or auto").default("auto"),
   scan: oneOf(["serpentine", "raster"]).default("serpentine"),
   /** Clustered-dot screens: lines of dots per inch (default: a period of two and a half spots) and angle in degrees. */
@@ -128,8 +132,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   } = parsed.data;
   const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
-  const matched = linesPerInchFromPitchMm(spot.acrossMm);
-  const across = linesPerInch ?? defaultLinesPerInch(matched * DEFAULT_OVERDRIVE[material.shape]);
+  const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.shape);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   return Object.freeze({
     ...rest,
@@ -149,9 +152,10 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   });
 }
 
-/** In whole lines per inch, within what may be asked for. */
-function defaultLinesPerInch(wanted: number): number {
-  return Math.min(MOST_LINES_PER_INCH, Math.max(LEAST_LINES_PER_INCH, Math.round(wanted)));
+/** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */
+export function defaultLinesPerInch(spotAcrossMm: number, shape: Material["shape"]): number {
+  const wanted = Math.round(linesPerInchFromPitchMm(spotAcrossMm) * DEFAULT_OVERDRIVE[shape]);
+  return Math.min(MOST_LINES_PER_INCH, Math.max(LEAST_LINES_PER_INCH, wanted));
 }
 
 /** What a failed check of options says to the user. */

@@ -12,7 +12,8 @@ import {
 
 const NUMBER = "[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:e[+-]?\\d+)?";
 const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in)?$`, "i");
-const DENSITY = new RegExp(`^(${NUMBER})\\s*/\\s*mm$`, "i");
+const PER_MM = new RegExp(`^(${NUMBER})\\s*/\\s*mm$`, "i");
+const PER_INCH = new RegExp(`^(${NUMBER})\\s*(?:dpi|lpi|/\\s*in)?$`, "i");
 const PLAIN = new RegExp(`^${NUMBER}$`, "i");
 
 /** A length such as `80`, `80mm`, `8 cm`, `3.15in`, in mm. Throws `OPTION_INVALID`. */
@@ -25,13 +26,14 @@ export function parseLengthMm(option: string, text: string): number {
   return unit === "in" ? mmFromInches(value) : value;
 }
 
-/** A density as a pitch in mm: `254` (lines per inch), `10/mm`, or the pitch itself, `0.1mm`. Throws `OPTION_INVALID`. */
+/** A density as a pitch in mm: `254` (lines per inch, also `254lpi`, `254dpi`, `254/in`), `10/mm`, or the pitch itself, `0.1mm`. Throws `OPTION_INVALID`. */
 export function parsePitchMm(option: string, text: string): number {
   const trimmed = text.trim();
   const allowed = "lines per inch such as 254, lines per mm such as 10/mm, or a pitch such as 0.1mm";
-  const perMm = DENSITY.exec(trimmed);
+  const perMm = PER_MM.exec(trimmed);
   if (perMm) return pitchMmFromLinesPerMm(positive(option, Number(perMm[1]), text, allowed));
-  if (PLAIN.test(trimmed)) return pitchMmFromLinesPerInch(positive(option, Number(trimmed), text, allowed));
+  const perInch = PER_INCH.exec(trimmed);
+  if (perInch) return pitchMmFromLinesPerInch(positive(option, Number(perInch[1]), text, allowed));
   if (LENGTH.test(trimmed)) return positive(option, parseLengthMm(option, trimmed), text, allowed);
   throw invalid(option, text, allowed);
 }
@@ -81,6 +83,20 @@ export function parsePercent(option: string, text: string): number {
   const match = new RegExp(`^(${NUMBER})\\s*%?$`, "i").exec(text.trim());
   if (!match) throw invalid(option, text, "a percentage such as 10 or 10%");
   return Number(match[1]) / 100;
+}
+
+/**
+ * A spread such as `10%` or `10` (percent) as a fraction. Below 1 it wants its percent sign, since `0.1` may well be meant as a
+ * tenth. Throws `OPTION_INVALID`.
+ */
+export function parseSpread(option: string, text: string): number {
+  const spread = parsePercent(option, text);
+  if (spread > 0 && spread < 0.01 && !text.includes("%")) {
+    const asTyped = text.trim();
+    const asFraction = Number((Number(asTyped) * 100).toPrecision(6));
+    throw invalid(option, text, `percent: write ${asFraction}% or, if so little was meant, ${asTyped}%`);
+  }
+  return spread;
 }
 
 /** A plain number. Throws `OPTION_INVALID`. */

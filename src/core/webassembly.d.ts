@@ -4,8 +4,9 @@ declare namespace WebAssembly {
     constructor(bytes: Uint8Array);
   }
   class Memory {
-    constructor(descriptor: { readonly initial: number });
-    readonly buffer: ArrayBuffer;
+    constructor(descriptor: { readonly initial: number; readonly maximum: number; readonly shared: true });
+    readonly buffer: SharedArrayBuffer;
+    grow(pages: number): number;
   }
   class Instance {
     constructor(module: Module, imports: Readonly<Record<string, Readonly<Record<string, Memory>>>>);

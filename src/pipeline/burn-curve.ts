@@ -3,7 +3,7 @@ import type { HalftoneMethod } from "../4-halftone/method.js";
 import { curveFractions } from "../5-burn/curve-fractions.js";
 import type { PatchSize } from "../5-burn/flat-patch.js";
 import { invertToneCurve, measureToneCurve, type ToneCurve } from "../5-burn/tone-curve.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
+import { type KernelMemory, kernelFingerprint } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type Tabulated, tabulate } from "../core/tabulated.js";
 import { packageVersion } from "../core/version.js";
@@ -66,11 +66,12 @@ export function compensatedBurn({ range }: BurnModel, curve: ToneCurve): Tabulat
   return tabulate(invertToneCurve(curve), range.darkest, range.lightest);
 }
 
-/** Names a tone curve by everything that it depends on; the version stands for the code. */
+/** Names a tone curve by everything that it depends on; version and kernels stand for the code. */
 export function curveKey(method: HalftoneMethod, options: ResolvedOptions): string {
   const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, material } = options;
   const depends = {
     version: packageVersion(),
+    kernels: kernelFingerprint(),
     method: method.id,
     response: material.response,
     ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping },

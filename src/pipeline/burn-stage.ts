@@ -4,11 +4,11 @@ import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
 import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
 import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
-import type { ByteSink } from "../6-report/deflate-segments.js";
+import type { ByteSink } from "../6-report/deflate.js";
 import type { RgbPicture } from "../6-report/preview.js";
-import { createKernelMemory } from "../core/kernel-memory.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import type { PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Tabulated } from "../core/tabulated.js";
 import { measureCurve } from "./burn-curve.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
@@ -16,14 +16,19 @@ import { previewPicture } from "./render-preview.js";
 import { toneCounts } from "./tone-counts.js";
 import { createBitmapOutput } from "./write-bitmap.js";
 
-/** Rows of burn fractions handed over at a time. */
-export const BAND_ROWS = 64;
+/** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
+const BAND_PX = 1 << 18;
+const MOST_BAND_ROWS = 64;
+
+/** Rows of burn fractions handed over at a time; an even number. */
+export const bandRowsFor = (columns: number): number =>
+  2 * Math.max(1, Math.min(MOST_BAND_ROWS / 2, Math.round(BAND_PX / 2 / columns)));
 
 /** What is known of a bitmap once its last row has come. */
 export interface BurnedPiece {
   readonly burnedPx: number;
   readonly runTime: RunTime;
-  /** Only where the job asks for a prediction. */
+  /** Only where it was to be kept. */
   readonly bitmap: PackedBitmap | undefined;
 }
 
@@ -35,8 +40,8 @@ export interface BurnStage {
   /** The tone curve of a halftone method of this job. */
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
   /** Begin a bitmap; its file goes to the sink. */
-  readonly begin: (methodId: string, frame: Frame, sink: ByteSink) => Promise<void>;
-  /** Room for the next band of burn fractions [BAND_ROWS × columns]. */
+  readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
+  /** Room for the next band of burn fractions [bandRowsFor(columns) × columns]. */
   readonly room: () => Promise<Int16Array>;
   /** The room holds the next `count` rows. */
   readonly band: (count: number) => Promise<void>;
@@ -48,25 +53,31 @@ export interface BurnStage {
   readonly close: () => void;
 }
 
-export function createBurnStage(options: ResolvedOptions): BurnStage {
-  const memory = createKernelMemory();
+/** @param memory shared with whoever else works on this thread */
+export function createBurnStage(options: ResolvedOptions, memory: KernelMemory): BurnStage {
   let model: BurnModel | undefined;
   const modelOf = (): BurnModel => (model ??= createBurnModel(options, memory));
   let piece: Awaited<ReturnType<typeof beginPiece>> | undefined;
 
-  async function beginPiece(methodId: string, frame: Frame, sink: ByteSink) {
+  async function beginPiece(methodId: string, frame: Frame, keep: boolean, sink: ByteSink) {
     const method = findHalftoneMethod(methodId);
     const release = memory.mark();
-    const output = await createBitmapOutput(frame, method, options, sink);
+    const output = await createBitmapOutput(frame, method, options, keep, sink);
     const timer = createRunTimer(frame.columns, options.pitch.alongMm, options);
-    const ready: { readonly packed: Uint8Array; readonly count: number }[] = [];
     const settings = halftoneSettings(options);
+    const { columns, rows } = frame;
+    const stride = bytesPerPackedRow(columns);
+    // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
+    const bandRows = bandRowsFor(columns);
+    const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
     const emit = (packed: Uint8Array, _y: number, count: number): void => {
       timer.add(packed, count);
-      ready.push({ packed: packed.slice(), count });
+      const end = (ready.rows + count) * stride;
+      if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
+      ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
+      ready.rows += count;
     };
-    const { columns, rows } = frame;
-    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);
+    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
     return { frame, output, timer, ready, stream, release };
   }
   const begun = () => {
@@ -78,8 +89,8 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     async measureCurve(methodId) {
       return measureCurve(memory, modelOf(), findHalftoneMethod(methodId), options);
     },
-    async begin(methodId, frame, sink) {
-      piece = await beginPiece(methodId, frame, sink);
+    async begin(methodId, frame, keep, sink) {
+      piece = await beginPiece(methodId, frame, keep, sink);
     },
     async room() {
       return begun().stream.fractions;
@@ -87,7 +98,9 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     async band(count) {
       const { stream, ready, output } = begun();
       stream.push(count);
-      for (const { packed, count: rows } of ready.splice(0)) await output.write(packed, rows);
+      const { rows } = ready;
+      ready.rows = 0;
+      if (rows > 0) await output.write(ready.packed, rows);
     },
     async end() {
       const { output, timer, release } = begun();
@@ -106,4 +119,10 @@ export function createBurnStage(options: ResolvedOptions): BurnStage {
     },
     close() {},
   };
+}
+
+function enlarged(bytes: Uint8Array, length: number): Uint8Array<ArrayBuffer> {
+  const larger = new Uint8Array(length);
+  larger.set(bytes);
+  return larger;
 }

@@ -1,9 +1,9 @@
 import { Worker } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
-import type { ByteSink } from "../6-report/deflate-segments.js";
+import type { ByteSink } from "../6-report/deflate.js";
 import { SpotpitchError } from "../core/errors.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { BAND_ROWS, type BurnStage } from "./burn-stage.js";
+import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 
 /** Bands between the two halves of a job: one being filled, one being burned, one in between. */
 const SLOTS = 3;
@@ -26,7 +26,11 @@ export const threadsAvailable = import.meta.url.endsWith(".js");
 
 /** A burn stage on a thread of its own. */
 export function startBurnThread(options: ResolvedOptions): BurnStage {
-  const worker = new Worker(new URL("./burn-worker.js", import.meta.url), { workerData: options });
+  const worker = new Worker(new URL("./burn-worker.js", import.meta.url), {
+    workerData: options,
+    // Its JavaScript makes little garbage; with the usual room for it the thread would hold three times as much.
+    resourceLimits: { maxYoungGenerationSizeMb: 2 },
+  });
   const waiting = new Map<number, { resolve: (answer: never) => void; reject: (error: Error) => void }>();
   let lastId = 0;
   let sink: ByteSink = () => {};
@@ -61,13 +65,13 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
 
   return {
     measureCurve: (methodId) => ask("measureCurve", methodId),
-    async begin(methodId, frame: Frame, to) {
+    async begin(methodId, frame: Frame, keep, to) {
       sink = to;
-      const bytes = 2 * BAND_ROWS * frame.columns;
+      const bytes = 2 * bandRowsFor(frame.columns) * frame.columns;
       slots = Array.from({ length: SLOTS }, () => new Int16Array(new SharedArrayBuffer(bytes)));
       inUse = slots.map(() => Promise.resolve());
       band = 0;
-      await ask("begin", methodId, frame, slots);
+      await ask("begin", methodId, frame, keep, slots);
     },
     async room() {
       await inUse[band % SLOTS];

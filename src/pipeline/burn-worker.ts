@@ -1,12 +1,13 @@
 /** The thread behind `startBurnThread`: one burn stage, its steps taken in the order in which they were asked for. */
 import { parentPort, workerData } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import type { Tabulated } from "../core/tabulated.js";
 import { createBurnStage } from "./burn-stage.js";
 import type { BurnReply, BurnRequest } from "./burn-thread.js";
 
-const stage = createBurnStage(workerData as ResolvedOptions);
+const stage = createBurnStage(workerData as ResolvedOptions, createKernelMemory());
 let slots: Int16Array[] = [];
 let queue: Promise<void> = Promise.resolve();
 
@@ -18,8 +19,8 @@ async function take({ step, with: given }: BurnRequest): Promise<unknown> {
     case "measureCurve":
       return stage.measureCurve(given[0] as string);
     case "begin":
-      slots = given[2] as Int16Array[];
-      return stage.begin(given[0] as string, given[1] as Frame, (piece) => {
+      slots = given[3] as Int16Array[];
+      return stage.begin(given[0] as string, given[1] as Frame, given[2] as boolean, (piece) => {
         const bytes = new Uint8Array(piece); // alone in its buffer, to be handed over whole
         reply({ bytes }, [bytes.buffer]);
       });

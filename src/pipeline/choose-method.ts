@@ -29,7 +29,8 @@ const JUDGED_PX = 256;
 
 export interface JudgedMethod {
   readonly method: string;
-  readonly expectedVisualError: number;
+  /** Expected visual error of the judged piece alone, in L*. */
+  readonly trialError: number;
 }
 
 /** A small part of the photo's luminance on the grid, as codes, row-major. */
@@ -40,8 +41,8 @@ interface Crop {
 }
 
 /**
- * Choose the halftone by expected visual error under the process spread, on the middle of this very photo; ties go to the
- * simpler method.
+ * Choose the halftone by expected visual error under the process spread, on the middle of this very photo: the simplest
+ * stays unless a more elaborate one is clearly better.
  */
 export function chooseMethod(
   memory: KernelMemory,
@@ -55,12 +56,12 @@ export function chooseMethod(
   const ranking = CANDIDATES.map(([id]) => {
     const release = memory.mark();
     const method = findHalftoneMethod(id);
-    const expectedVisualError = expectedError(memory, model, method, crop, options);
+    const trialError = expectedError(memory, model, method, crop, options);
     release();
-    return { method: id, expectedVisualError };
+    return { method: id, trialError };
   });
   const best = ranking.reduce((kept, next, k) =>
-    next.expectedVisualError < CANDIDATES[k][1] * kept.expectedVisualError ? next : kept,
+    next.trialError < CANDIDATES[k][1] * kept.trialError ? next : kept,
   );
   return { method: findHalftoneMethod(best.method), ranking };
 }

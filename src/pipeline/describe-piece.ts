@@ -84,6 +84,8 @@ export function describePiece(
         visualErrorBias: errors.nominal.bias,
         expectedVisualError: errors.expectedVisualError,
         uncompensatedVisualErrorRms: errors.uncompensated.rms,
+        judgedShare: errors.judgedShare,
+        visualErrorRmsStandardError: errors.nominal.rmsStandardError,
       },
     }),
     ...(tones && { tonalResolution: tones }),
@@ -93,6 +95,7 @@ export function describePiece(
     cautions: [...material.hazards, ...generalCautions],
   };
   const warnings = warningsFor(report, {
+    materialDoubts: material.doubts,
     materialShape: material.shape,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,

@@ -1,5 +1,5 @@
-import { halftoneMaker } from "../4-halftone/halftone.js";
 import type { HalftoneMethod, HalftoneSettings } from "../4-halftone/method.js";
+import { patchHalftone } from "../4-halftone/patch-halftone.js";
 import { uncompensatedBurn } from "../5-burn/compensate.js";
 import { type ExposurePlan, planExposure } from "../5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../5-burn/flat-patch.js";
@@ -8,7 +8,6 @@ import { createTarget, type ToneRange } from "../5-burn/target.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { seededRandom } from "../core/random.js";
 import type { Response } from "../core/response.js";
 import { type Tabulated, tabulate } from "../core/tabulated.js";
 
@@ -52,7 +51,7 @@ export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
     pitch: options.pitch,
     spot: options.spot,
     scan: options.scan,
-    random: () => seededRandom(options.seed),
+    seed: options.seed,
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
@@ -65,7 +64,7 @@ export function halftoneFunction(
   options: ResolvedOptions,
   memory: KernelMemory,
 ): HalftoneFunction {
-  return halftoneMaker(method, halftoneSettings(options), memory);
+  return patchHalftone(method, halftoneSettings(options), memory);
 }
 
 /** Burn fraction by wanted luminance factor as if marks were as large as their pixels: no compensation. */

@@ -1,78 +1,108 @@
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import { predictLuminance } from "../5-burn/predict.js";
-import { type VisualError, visualErrors } from "../5-burn/visual-error.js";
+import { plainTable } from "../5-burn/compensate.js";
+import { PieceJudge } from "../5-burn/piece-judge.js";
+import { allPieces, type Piece, type Pieces, reachOf, sampledPieces } from "../5-burn/pieces.js";
+import type { SampledVisualError } from "../5-burn/sampled-error.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
-import { burnRows } from "./burn-rows.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
+import type { CodeRows } from "../core/plane-rows.js";
 import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
-import { type FramedPhoto, luminanceRows } from "./luminance.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
 
+/** Bitmaps up to this size are judged at every pixel. */
+const JUDGED_WHOLE_PX = 3e6;
+
+/** Of larger ones, about so many pixels are judged, in pieces that are filtered in squares of this side. */
+const JUDGED_PX = 1.2e6;
+const SAMPLE_SIDE_PX = 512;
+
 export interface PieceErrors {
-  readonly nominal: VisualError;
+  readonly nominal: SampledVisualError;
   /** Mean visual error over the doses 1 − s, 1, 1 + s. */
   readonly expectedVisualError: number;
-  readonly uncompensated: VisualError;
+  readonly uncompensated: SampledVisualError;
+  /** Share of the pixels that were judged; 1 for all. */
+  readonly judgedShare: number;
 }
 
-/** Hold a bitmap against what was wanted, at the doses of the process spread, and what it would be without compensation. */
+/**
+ * Hold a bitmap against what was wanted, at the doses of the process spread, and what it would be without compensation.
+ * A large one is judged on pieces spread evenly over it.
+ *
+ * @param codes the photo's luminance on the grid
+ */
 export function judgePiece(
   memory: KernelMemory,
   model: BurnModel,
   bitmap: PackedBitmap,
-  framed: FramedPhoto,
+  codes: CodeRows,
   method: HalftoneMethod,
   options: ResolvedOptions,
 ): PieceErrors {
-  const { columns, rows } = bitmap;
-  const { plan, response, wantedByCode } = model;
-  const codes = luminanceRows(framed, options, memory);
-  const wanted = new Float32Array(columns * rows);
-  for (let y = 0; y < rows; y++)
-    wanted.set(
-      Float32Array.from(codes(y), (code) => wantedByCode[code]),
-      y * columns,
-    );
-  const fractionsOf = burnRows(
-    memory,
-    model,
-    { burnFor: plainBurn(model), balanced: false },
-    codes,
-    columns,
-    rows,
-    options,
-  );
-  const fractions = new Int16Array(columns * rows);
-  const row = memory.int16(columns);
-  for (let y = 0; y < rows; y++) {
-    fractionsOf(y, row);
-    fractions.set(row, y * columns);
+  const release = memory.mark();
+  const { plan, response } = model;
+  const chosen = choosePieces(bitmap, model);
+  const doses = [spreadDoses(options.doseSpread), [1]];
+  const viewing = viewingOf(options);
+  const judge = new PieceJudge(memory, plan, response, options.pitch, viewing, chosen.sidePx, doses);
+  const luminance = codesWithin(codes, chosen);
+  const uncompensatedFraction = plainTable({ ...model, burnFor: plainBurn(model) });
+  const halftone = halftoneFunction(method, options, memory);
+  chosen.pieces.forEach((piece, k) => {
+    const { left, top, columns, rows } = piece.burned;
+    const codesHere = luminance[k];
+    const fractions = new Int16Array(codesHere.length);
+    for (let i = 0; i < fractions.length; i++) fractions[i] = uncompensatedFraction[codesHere[i]];
+    const plain = halftone(fractions, columns, rows);
+    judge.judge(piece, wantedOf(piece, codesHere, model), [
+      { bitmap, left: 0, top: 0 },
+      { bitmap: plain, left, top },
+    ]);
+    luminance[k] = NOTHING;
+  });
+  const [nominal, under, over, uncompensated] = judge.errors(chosen.share);
+  release();
+  return {
+    nominal,
+    expectedVisualError: (nominal.rms + under.rms + over.rms) / 3,
+    uncompensated,
+    judgedShare: chosen.share,
+  };
+}
+
+/** In place of what has been judged. */
+const NOTHING = new Uint16Array(0);
+
+function choosePieces({ columns, rows }: PackedBitmap, { plan }: BurnModel): Pieces {
+  const reach = reachOf(plan);
+  return columns * rows <= JUDGED_WHOLE_PX
+    ? allPieces(columns, rows, reach)
+    : sampledPieces(columns, rows, reach, SAMPLE_SIDE_PX, JUDGED_PX);
+}
+
+/** Luminance codes within each piece's burned rectangle; rows are asked for once, in rising order. */
+function codesWithin(codes: CodeRows, { pieces }: Pieces): Uint16Array[] {
+  const out = pieces.map(({ burned }) => new Uint16Array(burned.columns * burned.rows));
+  const end = Math.max(...pieces.map(({ burned }) => burned.top + burned.rows));
+  for (let y = 0; y < end; y++) {
+    const meets = pieces.flatMap(({ burned: { top, rows } }, k) => (y >= top && y < top + rows ? [k] : []));
+    if (meets.length === 0) continue;
+    const row = codes(y);
+    for (const k of meets) {
+      const { left, top, columns } = pieces[k].burned;
+      out[k].set(row.subarray(left, left + columns), (y - top) * columns);
+    }
   }
-  const plain = halftoneFunction(method, options, memory)(fractions, columns, rows);
-  const doses = spreadDoses(options.doseSpread);
-  const predicted = doses.map(() => new Float32Array(columns * rows));
-  predictLuminance(
-    memory,
-    plan,
-    response,
-    (y) => packedRow(bitmap, y),
-    columns,
-    rows,
-    0,
-    rows,
-    doses,
-    predicted,
-  );
-  const other = new Float32Array(columns * rows);
-  predictLuminance(memory, plan, response, (y) => packedRow(plain, y), columns, rows, 0, rows, [1], [other]);
-  const [nominal, under, over, uncompensated] = visualErrors(
-    [...predicted, other],
-    wanted,
-    columns,
-    rows,
-    options.pitch,
-    viewingOf(options),
-  );
-  return { nominal, expectedVisualError: (nominal.rms + under.rms + over.rms) / 3, uncompensated };
+  return out;
+}
+
+/** Luminance factors wanted of what is seen of a piece. */
+function wantedOf({ seen, burned }: Piece, codes: Uint16Array, { wantedByCode }: BurnModel): Float32Array {
+  const wanted = new Float32Array(seen.columns * seen.rows);
+  for (let y = 0, to = 0; y < seen.rows; y++) {
+    let from = (seen.top - burned.top + y) * burned.columns + seen.left - burned.left;
+    for (let x = 0; x < seen.columns; x++) wanted[to++] = wantedByCode[codes[from++]];
+  }
+  return wanted;
 }

@@ -3,17 +3,18 @@ import { decodePhoto, type Photo } from "../1-photo/decode.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import type { ByteSink } from "../6-report/deflate-segments.js";
+import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
-import { columnsOf, rowsOf } from "../core/plane.js";
+import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
+import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
 import { type Burner, burnRows } from "./burn-rows.js";
-import { BAND_ROWS, type BurnStage, createBurnStage } from "./burn-stage.js";
+import { type BurnStage, bandRowsFor, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { chooseMethod } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
@@ -43,6 +44,8 @@ export interface PieceSinks {
 
 /** A photo ready to burn. */
 export interface PreparedPiece {
+  /** 1 = burn, one byte a pixel; pitch and shape as in the report. */
+  readonly bitmap: Bitmap;
   /** The bitmap as a file of the format asked for. */
   readonly burnFile: Uint8Array;
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
@@ -68,8 +71,12 @@ export async function prepare(
   const collect = (to: Uint8Array[]) => (bytes: Uint8Array) => {
     to.push(bytes);
   };
-  const report = await prepareTo(photo, options, { burn: collect(burn), preview: collect(preview) }, context);
+  const sinks = { burn: collect(burn), preview: collect(preview) };
+  const { report, packed } = await makePiece(photo, options, sinks, context, true);
+  if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
+  const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
   return {
+    bitmap: plane("bitmap", unpackBitmap(packed), rows, columns, { alongMm, acrossMm }),
     burnFile: Buffer.concat(burn),
     ...(preview.length > 0 && { previewFile: Buffer.concat(preview) }),
     report,
@@ -81,74 +88,97 @@ export async function prepare(
  * with a prediction the bitmap at one bit a pixel, nothing grows with the piece.
  */
 export async function prepareTo(
-  photo: Uint8Array,
+  photo: Uint8Array | Promise<Photo>,
   options: PrepareOptions,
   sinks: PieceSinks,
   context: PrepareContext = {},
 ): Promise<Report> {
+  return (await makePiece(photo, options, sinks, context, false)).report;
+}
+
+/** A report, and the bitmap where it was wanted. */
+interface MadePiece {
+  readonly report: Report;
+  readonly packed: PackedBitmap | undefined;
+}
+
+async function makePiece(
+  photo: Uint8Array | Promise<Photo>,
+  options: PrepareOptions,
+  sinks: PieceSinks,
+  context: PrepareContext,
+  keepBitmap: boolean,
+): Promise<MadePiece> {
   const resolved = resolveOptions(options);
   const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
+  const progress = context.onProgress ?? (() => {});
+  progress("decode");
+  const decoding = photo instanceof Uint8Array ? await beginDecoding(photo, resolved, context) : { photo };
+
+  const memory = createKernelMemory();
   const threads = context.threads ?? availableParallelism();
   const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
-  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved);
+  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved, memory);
   try {
-    return await prepareWith(stage, photo, resolved, asked, sinks, context);
+    // What needs nothing of the photo is done while the decoder works on other threads.
+    const model = createBurnModel(resolved, memory);
+    const known = asked && (await burnerFor(stage, model, asked, resolved, context.curves));
+    const source = await decoding.photo;
+    const frame = frameOf(source, resolved);
+    const { columns, rows } = frame;
+
+    progress("tone");
+    const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
+
+    let method = asked;
+    let ranking: Report["methodRanking"];
+    if (method === undefined) {
+      progress("method");
+      const release = memory.mark();
+      const codes = luminanceRows(framed, resolved, memory);
+      ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
+      release();
+    }
+    progress("halftone");
+    const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
+    await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
+    await halftoneAll(memory, model, burner, framed, resolved, stage);
+    const burned = await stage.end();
+    const { balanced: compensated } = burner;
+    const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
+    if (!burned.bitmap || resolved.bitmapOnly) {
+      progress("write");
+      return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
+    }
+    progress("predict");
+    // What the other half can do meanwhile it is asked for first.
+    const picture = stage.preview();
+    const tones = stage.toneCounts(method.id, burner.burnFor);
+    const codes = luminanceRows(framed, resolved, memory);
+    const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
+    progress("tones");
+    const report = describePiece(model, facts, resolved, errors, await tones);
+    progress("write");
+    await sinks.preview(await encodePreviewPng(await picture));
+    return { report, packed: burned.bitmap };
   } finally {
     stage.close();
   }
 }
 
-async function prepareWith(
-  stage: BurnStage,
-  photo: Uint8Array,
-  resolved: ResolvedOptions,
-  asked: HalftoneMethod | undefined,
-  sinks: PieceSinks,
+/** Returns once the decoder is at work, or has given up. */
+async function beginDecoding(
+  bytes: Uint8Array,
+  options: ResolvedOptions,
   context: PrepareContext,
-): Promise<Report> {
-  const progress = context.onProgress ?? (() => {});
-  progress("decode");
-  const decoding = decodePhoto(photo, decodeHints(resolved, context));
-  // Needs nothing of the photo, and the decoder works on other threads.
-  const memory = createKernelMemory();
-  const model = createBurnModel(resolved, memory);
-  const source = await decoding;
-  const frame = frameOf(source, resolved);
-  const { columns, rows } = frame;
-
-  progress("tone");
-  const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
-
-  let method = asked;
-  let ranking: Report["methodRanking"];
-  if (method === undefined) {
-    progress("method");
-    const release = memory.mark();
-    const codes = luminanceRows(framed, resolved, memory);
-    ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
-    release();
-  }
-  progress("halftone");
-  const burner = await burnerFor(stage, model, method, resolved, context.curves);
-  await stage.begin(method.id, frame, sinks.burn);
-  await halftoneAll(memory, model, burner, framed, resolved, stage);
-  const burned = await stage.end();
-  const { balanced: compensated } = burner;
-  const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
-  if (!burned.bitmap || resolved.bitmapOnly) {
-    progress("write");
-    return describePiece(model, facts, resolved);
-  }
-  progress("predict");
-  // What the other half can do meanwhile it is asked for first.
-  const picture = stage.preview();
-  const tones = stage.toneCounts(method.id, burner.burnFor);
-  const errors = judgePiece(memory, model, burned.bitmap, framed, method, resolved);
-  progress("tones");
-  const report = describePiece(model, facts, resolved, errors, await tones);
-  progress("write");
-  await sinks.preview(await encodePreviewPng(await picture));
-  return report;
+): Promise<{ photo: Promise<Photo> }> {
+  let photo: Promise<Photo> = Promise.reject();
+  photo.catch(() => {});
+  await new Promise<void>((onBegun) => {
+    photo = decodePhoto(bytes, { ...decodeHints(options, context), onBegun });
+    photo.catch(() => onBegun());
+  });
+  return { photo };
 }
 
 async function burnerFor(
@@ -182,8 +212,9 @@ async function halftoneAll(
   const codes = luminanceRows(framed, options, memory);
   const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
   const row = memory.int16(columns);
-  for (let y = 0; y < rows; y += BAND_ROWS) {
-    const count = Math.min(BAND_ROWS, rows - y);
+  const bandRows = bandRowsFor(columns);
+  for (let y = 0; y < rows; y += bandRows) {
+    const count = Math.min(bandRows, rows - y);
     const room = await stage.room();
     for (let k = 0; k < count; k++) {
       fractions(y + k, row);

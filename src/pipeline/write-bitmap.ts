@@ -2,7 +2,7 @@ import type { Frame } from "../3-resample/frame.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { encodePackedBitmap } from "../6-report/bitmap-file.js";
 import type { BitmapWriter } from "../6-report/bitmap-png.js";
-import type { BitmapTexture, ByteSink } from "../6-report/deflate-segments.js";
+import type { BitmapTexture, ByteSink } from "../6-report/deflate.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 
@@ -19,14 +19,14 @@ const TILED: readonly HalftoneMethod["family"][] = ["ordered dither", "blue nois
 export async function createBitmapOutput(
   { columns, rows }: Frame,
   method: HalftoneMethod,
-  { format, pitch, bitmapOnly }: ResolvedOptions,
+  { format, pitch }: ResolvedOptions,
+  keep: boolean,
   sink: ByteSink,
 ): Promise<BitmapOutput> {
   const texture: BitmapTexture = TILED.includes(method.family) ? "repeating" : "noise";
   const stride = bytesPerPackedRow(columns);
   // Shared, since another thread may look at it as well.
-  const kept =
-    bitmapOnly && format === "png" ? undefined : new Uint8Array(new SharedArrayBuffer(stride * rows));
+  const kept = keep || format !== "png" ? new Uint8Array(new SharedArrayBuffer(stride * rows)) : undefined;
   const bitmap: PackedBitmap | undefined = kept && { columns, rows, stride, bytes: kept };
   let filled = 0;
   const file =

@@ -1,18 +1,17 @@
 import { describe, expect, it } from "vitest";
 import { blueNoiseTile } from "../../src/4-halftone/blue-noise.js";
-import { orderedDither } from "../../src/4-halftone/ordered.js";
+import { findHalftoneMethod } from "../../src/4-halftone/halftone.js";
 import { voidAndCluster } from "../../src/4-halftone/void-and-cluster.js";
 import { seededRandom } from "../../src/core/random.js";
+import { halftoneBits } from "../support/halftone-bits.js";
+import { halftoneSettings } from "../support/halftone-settings.js";
 import { meanPower, radialPower } from "../support/radial-power.js";
 
 const SIDE = 128;
 
 function tint(fraction: number): Uint8Array {
-  const nextRow = orderedDither(blueNoiseTile());
-  const fractions = new Float32Array(SIDE).fill(fraction);
-  const bits = new Uint8Array(SIDE * SIDE);
-  for (let y = 0; y < SIDE; y++) nextRow(fractions, y, bits.subarray(y * SIDE, (y + 1) * SIDE));
-  return bits;
+  const fractions = new Float32Array(SIDE * SIDE).fill(fraction);
+  return halftoneBits(findHalftoneMethod("blue-noise"), fractions, SIDE, SIDE, halftoneSettings());
 }
 
 describe("the tile that ships", () => {

@@ -4,16 +4,22 @@ import {
   knuthClasses,
   meseVaidyanathanClasses,
 } from "../../src/4-halftone/class-matrices.js";
-import { diffuseDots } from "../../src/4-halftone/dot-diffusion.js";
+import { startDotDiffusion } from "../../src/4-halftone/dot-diffusion.js";
+import { unpackBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
+import { whole } from "../reference/arithmetic.js";
+import { plainMemory, simdMemory } from "../support/halftone-bits.js";
 import { publishedTable } from "../support/halftone-tables.js";
 
 /* Not a whole number of tiles either way. */
 const COLUMNS = 75;
 const ROWS = 53;
 
-/** Knuth's rule pixel by pixel: all pixels of the picture in the order of their class, one after the other. */
-function naive(fractions: Float32Array, classes: ClassMatrix): Uint8Array {
+/**
+ * Knuth's rule pixel by pixel: all pixels of the picture in the order of their class, one after the other. Whole numbers;
+ * the last of the later neighbours, row by row, takes what rounding leaves.
+ */
+function naive(fractions: Int16Array, classes: ClassMatrix): Uint8Array {
   const weights = publishedTable<{ neighbour_weights: ClassMatrix }>(
     "dot-diffusion/knuth-8x8",
   ).neighbour_weights;
@@ -28,8 +34,8 @@ function naive(fractions: Float32Array, classes: ClassMatrix): Uint8Array {
   for (const at of order) {
     const x = at % COLUMNS;
     const y = Math.floor(at / COLUMNS);
-    bits[at] = values[at] < 0.5 ? 0 : 1;
-    const error = values[at] - bits[at];
+    bits[at] = values[at] < whole.one / 2 ? 0 : 1;
+    const error = values[at] - whole.one * bits[at];
     const later: { x: number; y: number; weight: number }[] = [];
     for (let dy = -1; dy <= 1; dy++) {
       for (let dx = -1; dx <= 1; dx++) {
@@ -39,10 +45,11 @@ function naive(fractions: Float32Array, classes: ClassMatrix): Uint8Array {
       }
     }
     const sum = later.reduce((total, { weight }) => total + weight, 0);
-    for (const to of later) {
-      if (to.x < 0 || to.x >= COLUMNS || to.y < 0 || to.y >= ROWS) continue;
-      values[to.y * COLUMNS + to.x] += (error * to.weight) / sum;
-    }
+    const shares = later.map(({ weight }) => weight / sum);
+    later.forEach((to, k) => {
+      if (to.x < 0 || to.x >= COLUMNS || to.y < 0 || to.y >= ROWS) return;
+      values[to.y * COLUMNS + to.x] += whole.split(error, shares, later.length - 1)[k];
+    });
   }
   return bits;
 }
@@ -52,8 +59,15 @@ it.each([
   ["Mese and Vaidyanathan", meseVaidyanathanClasses],
 ] as const)("by the classes of %s gives the bits of the rule pixel by pixel", (_name, classes) => {
   const random = seededRandom(6);
-  const fractions = Float32Array.from({ length: COLUMNS * ROWS }, () => random());
-  const bits = new Uint8Array(COLUMNS * ROWS);
-  diffuseDots(classes)(fractions, COLUMNS, ROWS, bits);
-  expect(bits).toEqual(naive(fractions, classes));
+  const fractions = Int16Array.from({ length: COLUMNS * ROWS }, () => Math.floor(16385 * random()));
+  const expected = naive(fractions, classes);
+  for (const memory of [plainMemory, simdMemory]) {
+    // All rows at once; the delayed ones come with those that are not there any more.
+    const band = startDotDiffusion(classes, { columns: COLUMNS, rows: ROWS, bandRows: 2 * ROWS }, memory);
+    band.fractions.set(fractions);
+    band.run(0, 2 * ROWS);
+    const stride = Math.ceil(COLUMNS / 8);
+    const bytes = band.packed.slice(band.delayRows * stride, (band.delayRows + ROWS) * stride);
+    expect(unpackBitmap({ columns: COLUMNS, rows: ROWS, stride, bytes })).toEqual(expected);
+  }
 });

@@ -1,13 +1,15 @@
 import * as iq from "image-q";
 import { describe, expect, it } from "vitest";
-import { diffuse } from "../../src/4-halftone/diffusion.js";
 import type { DiffusionKernel } from "../../src/4-halftone/kernels.js";
 import * as kernels from "../../src/4-halftone/kernels.js";
 import type { Scan } from "../../src/4-halftone/method.js";
 import { seededRandom } from "../../src/core/random.js";
+import { exact } from "../reference/arithmetic.js";
+import { diffuse } from "../reference/textbook-diffusion.js";
 
 /*
- * Bit for bit against image-q 4.0.0, a general colour quantiser with stencils of its own.
+ * The textbook engine, against which `textbook.test.ts` holds the stage's own, bit for bit against image-q 4.0.0, a general
+ * colour quantiser with stencils of its own.
  *
  * It differs from plain diffusion in three ways. By default it hands on the error of the picture instead of that of the
  * corrected value: its last option asks for the latter. It clamps corrected values to 0..255, which loses error: two
@@ -65,7 +67,7 @@ function bitsByImageQ(levels: Uint8Array, stencil: number, scan: Scan): Uint8Arr
 }
 
 function bitsByUs(fractions: Float32Array, kernel: DiffusionKernel, scan: Scan): Uint8Array {
-  const nextRow = diffuse(kernel, COLUMNS, scan, "drop");
+  const nextRow = diffuse(kernel, COLUMNS, scan, "drop", exact);
   const bits = new Uint8Array(COLUMNS * ROWS);
   for (let y = 0; y < ROWS; y++) {
     const from = y * COLUMNS;

@@ -1,10 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
-import { findHalftoneMethod, halftone, halftoneData } from "../../src/4-halftone/halftone.js";
+import { findHalftoneMethod, halftone } from "../../src/4-halftone/halftone.js";
 import type { HalftoneMethod, Scan } from "../../src/4-halftone/method.js";
+import { fractionCode } from "../../src/core/burn-fraction.js";
 import { SpotpitchError } from "../../src/core/errors.js";
+import { unpackBitmap } from "../../src/core/packed-bits.js";
 import { columnsOf, plane, rowsOf } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
+import { halftoneBits, simdMemory } from "../support/halftone-bits.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 
 const all = halftoneMethods.map((method) => [method.id, method] as const);
@@ -23,7 +26,7 @@ describe.each(all)("%s", (id, method) => {
   const columns = 96;
   const rows = 64;
   const fractions = noise(columns * rows, 3);
-  const run = (changes = {}) => halftoneData(method, fractions, columns, rows, halftoneSettings(changes));
+  const run = (changes = {}) => halftoneBits(method, fractions, columns, rows, halftoneSettings(changes));
 
   it("does not change its input, and gives only 0 and 1", () => {
     const before = fractions.slice();
@@ -38,14 +41,14 @@ describe.each(all)("%s", (id, method) => {
 
   it(`${randomised.includes(id) ? "changes" : "does not change"} with the seed`, () => {
     const bits = run();
-    const same = run({ random: () => seededRandom(2) }).every((bit, i) => bit === bits[i]);
+    const same = run({ seed: 2 }).every((bit, i) => bit === bits[i]);
     expect(same).toBe(!randomised.includes(id));
   });
 
   it("leaves bare what asks for nothing and burns all of what asks for all", () => {
     for (const fraction of [0, 1]) {
       const flat = new Float32Array(columns * rows).fill(fraction);
-      const bits = halftoneData(method, flat, columns, rows, halftoneSettings());
+      const bits = halftoneBits(method, flat, columns, rows, halftoneSettings());
       expect(new Set(bits)).toEqual(new Set([fraction]));
     }
   });
@@ -56,7 +59,7 @@ describe.each(all)("%s", (id, method) => {
     const width = bands * bandPx;
     const height = 256;
     const ramp = Float32Array.from({ length: width * height }, (_, i) => ((i % width) + 0.5) / width);
-    const bits = halftoneData(method, ramp, width, height, halftoneSettings());
+    const bits = halftoneBits(method, ramp, width, height, halftoneSettings());
     const means = new Array<number>(bands).fill(0);
     bits.forEach((bit, i) => {
       means[Math.floor((i % width) / bandPx)] += bit / (bandPx * height);
@@ -75,48 +78,58 @@ describe.each(all)("%s", (id, method) => {
 /*
  * Serpentine lines mirror the stencil on the way back. A blank line on top hands nothing down but turns each line below
  * round, so the mirrored picture under a blank line is scanned as the mirror image of the picture, and its bits are the
- * mirror image to the last. Random numbers are held at a constant: they follow the scan.
+ * mirror image to the last. Methods that draw random numbers are left out: the numbers follow the scan.
  */
-it.each(diffusions)("%s: the way back is the mirror image of the way there", (_id, method) => {
-  const columns = 61;
-  const rows = 40;
-  const fractions = noise(columns * rows, 4);
-  const settings = halftoneSettings({ random: () => () => 0.25 });
-  const mirror = (i: number) => i - (i % columns) + columns - 1 - (i % columns);
-
-  const below = new Float32Array(columns * (rows + 1));
-  fractions.forEach((_fraction, i) => {
-    below[columns + i] = fractions[mirror(i)];
-  });
-  /** The method's rows as they come, without the lead-in, which would see the blank line twice. */
-  const rowByRow = (picture: Float32Array): Uint8Array => {
-    if (method.kind !== "rows") throw new Error(`${method.id} does not go row by row`);
-    const nextRow = method.start(columns, settings);
-    const bits = new Uint8Array(picture.length);
-    for (let y = 0, from = 0; from < bits.length; y++, from += columns) {
-      nextRow(picture.subarray(from, from + columns), y, bits.subarray(from, from + columns));
-    }
-    return bits;
-  };
-  const straight = rowByRow(fractions);
-  const mirrored = rowByRow(below).subarray(columns);
-  expect(mirrored.map((_bit, i) => mirrored[mirror(i)])).toEqual(straight);
-});
-
-/* Zhou and Fang's threshold noise is one-sided, so theirs alone does not treat marks and blanks alike. */
-it.each(diffusions.filter(([id]) => id !== "zhou-fang"))(
-  "%s: the negative of the picture gives the negative of the bits",
+it.each(diffusions.filter(([id]) => !randomised.includes(id)))(
+  "%s: the way back is the mirror image of the way there",
   (_id, method) => {
-    const fractions = noise(96 * 64, 5);
-    const positive = halftoneData(method, fractions, 96, 64, halftoneSettings());
-    const negative = halftoneData(
-      method,
-      fractions.map((fraction) => 1 - fraction),
-      96,
-      64,
-      halftoneSettings(),
-    );
-    expect(negative.map((bit) => 1 - bit)).toEqual(positive);
+    const columns = 61;
+    const rows = 40;
+    const fractions = noise(columns * rows, 4);
+    const mirror = (i: number) => i - (i % columns) + columns - 1 - (i % columns);
+
+    const below = new Float32Array(columns * (rows + 1));
+    fractions.forEach((_fraction, i) => {
+      below[columns + i] = fractions[mirror(i)];
+    });
+    /** The method's rows as they come, without the lead-in, which would see the blank line twice. */
+    const rowByRow = (picture: Float32Array): Uint8Array => {
+      const bandRows = picture.length / columns;
+      const band = method.start({ columns, rows: bandRows, bandRows }, halftoneSettings(), simdMemory);
+      band.fractions.set(picture.map(fractionCode));
+      band.run(0, bandRows);
+      const { packed: bytes } = band;
+      return unpackBitmap({ columns, rows: bandRows, stride: bytes.length / bandRows, bytes });
+    };
+    const straight = rowByRow(fractions);
+    const mirrored = rowByRow(below).subarray(columns);
+    expect(mirrored.map((_bit, i) => mirrored[mirror(i)])).toEqual(straight);
+  },
+);
+
+/*
+ * Marks and blanks are treated alike: the negative's bits are the negative of the bits, but for a patch here and there where
+ * rounding or a tie went the other way, and there the dots are as many. Zhou and Fang's threshold noise is one-sided, so theirs
+ * alone does not treat them alike.
+ */
+it.each(diffusions.filter(([id]) => id !== "zhou-fang"))(
+  "%s: the negative of the picture gives all but the negative of the bits",
+  (_id, method) => {
+    const [columns, rows, block] = [96, 64, 8];
+    const fractions = noise(columns * rows, 5);
+    const complement = fractions.map((fraction) => 1 - fraction);
+    const positive = halftoneBits(method, fractions, columns, rows, halftoneSettings());
+    const negative = halftoneBits(method, complement, columns, rows, halftoneSettings());
+    const excess = new Map<number, number>();
+    let differing = 0;
+    positive.forEach((bit, i) => {
+      const blockOf = Math.floor(i / columns / block) * columns + Math.floor((i % columns) / block);
+      const difference = bit + negative[i] - 1;
+      excess.set(blockOf, (excess.get(blockOf) ?? 0) + difference);
+      differing += Math.abs(difference);
+    });
+    expect(differing / positive.length).toBeLessThan(1 / 5);
+    for (const sum of excess.values()) expect(Math.abs(sum)).toBeLessThanOrEqual(4);
   },
 );
 
@@ -143,8 +156,8 @@ describe("centroid of a soft blob", () => {
   function drift(method: HalftoneMethod, scan: Scan): { x: number; y: number } {
     const mean = { x: 0, y: 0 };
     blobs.forEach((blob, place) => {
-      const random = () => seededRandom(place);
-      const got = centroid(halftoneData(method, blob, side, side, halftoneSettings({ scan, random })));
+      const settings = halftoneSettings({ scan, seed: place });
+      const got = centroid(halftoneBits(method, blob, side, side, settings));
       mean.x += (got.x - wanted[place].x) / blobs.length;
       mean.y += (got.y - wanted[place].y) / blobs.length;
     });
@@ -196,7 +209,7 @@ describe("halftone()", () => {
       [9, 1],
       [1, 9],
     ]) {
-      const bits = halftoneData(
+      const bits = halftoneBits(
         one,
         new Float32Array(columns * rows).fill(1),
         columns,

@@ -5,7 +5,7 @@ import {
   zhouFangRows,
   zhouFangStrength,
 } from "../../src/4-halftone/variable-coefficients.js";
-import { sharesFromKeyRows, strengthFromKeys } from "../../src/4-halftone/variable-diffusion.js";
+import { sharesFromKeyRows, strengthFromKeys } from "../../src/4-halftone/variable-weights.js";
 import { publishedTable } from "../support/halftone-tables.js";
 
 type Row = readonly [right: number, downLeft: number, down: number];

@@ -6,13 +6,10 @@ import {
   zhouFangRows,
   zhouFangStrength,
 } from "../../src/4-halftone/variable-coefficients.js";
-import {
-  diffuseVariable,
-  sharesFromKeyRows,
-  strengthFromKeys,
-  type ThresholdNoise,
-} from "../../src/4-halftone/variable-diffusion.js";
+import { sharesFromKeyRows, strengthFromKeys } from "../../src/4-halftone/variable-weights.js";
 import { seededRandom } from "../../src/core/random.js";
+import { exact } from "../reference/arithmetic.js";
+import { diffuseVariable, type ThresholdNoise } from "../reference/textbook-diffusion.js";
 import { publishedTable } from "../support/halftone-tables.js";
 
 type Row = readonly [right: number, downLeft: number, down: number];
@@ -56,11 +53,11 @@ function gathered(weightsOf: (level: number) => Row, thresholdOf: (level: number
   return bits;
 }
 
-/** Our engine as published: error at the sides is dropped, and nothing runs before the first row. */
+/** The textbook engine, as published: error at the sides is dropped, and nothing runs before the first row. */
 function ours(keyRows: readonly KeyRow[], scan: Scan, noise?: ThresholdNoise): Uint8Array {
   const fractions = Float32Array.from(levels, (level) => level / 255);
   const bits = new Uint8Array(COLUMNS * ROWS);
-  const nextRow = diffuseVariable(sharesFromKeyRows(keyRows), COLUMNS, scan, "drop", noise);
+  const nextRow = diffuseVariable(sharesFromKeyRows(keyRows), COLUMNS, scan, "drop", exact, noise);
   for (let y = 0, from = 0; y < ROWS; y++, from += COLUMNS) {
     nextRow(fractions.subarray(from, from + COLUMNS), y, bits.subarray(from, from + COLUMNS));
   }

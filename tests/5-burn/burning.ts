@@ -1,4 +1,5 @@
-import { findHalftoneMethod, halftoneData } from "../../src/4-halftone/halftone.js";
+import { findHalftoneMethod } from "../../src/4-halftone/halftone.js";
+import { patchHalftone } from "../../src/4-halftone/patch-halftone.js";
 import { doseStride, exposeRows } from "../../src/5-burn/exposure.js";
 import type { ExposurePlan } from "../../src/5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
@@ -74,8 +75,7 @@ export function luminanceOf(
 export function halftoneOf(id: string, pitch: Pitch, spot: Spot): HalftoneFunction {
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const settings = halftoneSettings({ pitch, spot, screenLinesPerInch: 25.4 / (2.5 * meanSpotMm) });
-  return (fractions, columns, rows) =>
-    halftoneData(findHalftoneMethod(id), fractions, columns, rows, settings);
+  return patchHalftone(findHalftoneMethod(id), settings, createKernelMemory());
 }
 
 export function worstDifference(a: ArrayLike<number>, b: ArrayLike<number>): number {

@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf } from "../../src/5-burn/flat-patch.js";
+import { packBitmap } from "../../src/core/packed-bits.js";
 import { createResponse } from "../../src/core/response.js";
 import { gradualPoints } from "../support/materials.js";
-import { ideal, luminanceOf, randomBits, round, square } from "./burning.js";
+import { ideal, luminanceOf, randomBits, round, simdMemory, square } from "./burning.js";
 
 const plan = planExposure(square(0.05), round(0.115), ideal);
 const response = createResponse(gradualPoints);
@@ -13,11 +14,11 @@ describe("flat patch", () => {
     const asked: number[][] = [];
     const halftone: HalftoneFunction = (fractions, columns, rows) => {
       asked.push([columns, rows, fractions.length, Math.min(...fractions), Math.max(...fractions)]);
-      return randomBits(columns, rows, 0.5, 4);
+      return packBitmap(randomBits(columns, rows, 0.5, 4), columns, rows);
     };
     const size = { columns: 12, rows: 7, marginPx: 5 };
-    const patch = burnFlatPatch(0.25, size, halftone, plan, response, [1, 0.8]);
-    expect(asked).toEqual([[22, 17, 22 * 17, 0.25, 0.25]]);
+    const patch = burnFlatPatch(simdMemory, 0.25, size, halftone, plan, response, [1, 0.8]);
+    expect(asked).toEqual([[22, 17, 22 * 17, 4096, 4096]]);
     expect([patch.columns, patch.rows, patch.planes.length]).toEqual([12, 7, 2]);
     const bits = randomBits(22, 17, 0.5, 4);
     [1, 0.8].forEach((factor, f) => {

@@ -120,10 +120,10 @@ describe("both forms of the kernels", () => {
 describe("ends of the tone scale", () => {
   it("are the ends of the table where lines overlap well, whichever way the material turns", () => {
     const plan = planExposure(square(0.02), round(0.115), ideal);
-    const darker = reachableTones(plan, createResponse(gradualPoints));
+    const darker = reachableTones(simdMemory, plan, createResponse(gradualPoints));
     expect(darker.darkest).toBeCloseTo(0.08, 6);
     expect(darker.lightest).toBeCloseTo(0.55, 7);
-    const lighter = reachableTones(plan, createResponse(lighteningPoints));
+    const lighter = reachableTones(simdMemory, plan, createResponse(lighteningPoints));
     expect(lighter.darkest).toBeCloseTo(0.05, 6);
     expect(lighter.lightest).toBeCloseTo(0.6, 6);
   });
@@ -132,15 +132,18 @@ describe("ends of the tone scale", () => {
     // As above, with every line burned 0.2 mm apart by a 0.1 mm spot: peak √(8/π)·2.
     const widthMm = 0.1 * Math.sqrt(Math.log((2 * Math.sqrt(8 / Math.PI)) / 0.5) / 2);
     const plan = planExposure(square(0.2), round(0.1), ideal, 20);
-    const solid = solidLuminance(plan, createResponse(threshold));
+    const solid = solidLuminance(simdMemory, plan, createResponse(threshold));
     expect(Math.abs(solid - (1 - widthMm / 0.2))).toBeLessThan(0.005);
   });
 
   it("do not depend on lag and line shift", () => {
     const response = createResponse(steepPoints);
-    const still = solidLuminance(planExposure(square(0.1), round(0.115), ideal), response);
+    const still = solidLuminance(simdMemory, planExposure(square(0.1), round(0.115), ideal), response);
     const moved = { ...ideal, firingLagUs: 40, lineShiftMm: 0.05 };
-    expect(solidLuminance(planExposure(square(0.1), round(0.115), moved), response)).toBeCloseTo(still, 5);
+    expect(solidLuminance(simdMemory, planExposure(square(0.1), round(0.115), moved), response)).toBeCloseTo(
+      still,
+      5,
+    );
   });
 });
 
@@ -182,7 +185,7 @@ describe("against the brute-force simulation (tests/reference)", () => {
       const refined = planExposure(pitch, spot, motion, doubled ? 2 : 4);
       const fine = luminanceOf(refined, response, bits, side.columns, side.rows);
       expect(worstDifference(fine, luminance), name).toBeLessThan(5e-7);
-      const ends = reachableTones(refined, response);
+      const ends = reachableTones(simdMemory, refined, response);
       expect(Math.abs(ends.darkest - darkest), name).toBeLessThan(5e-7);
       expect(Math.abs(ends.lightest - lightest), name).toBeLessThan(5e-7);
       // With the samples that a job takes, a single pixel may be off by 0.02, but hardly the mean.

@@ -2,27 +2,35 @@ import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
 import { DETAIL_SIDES_MM, patchLightness, tonalResolution } from "../../src/5-burn/tonal-resolution.js";
+import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
 import { luminanceFromLightness } from "../../src/core/lightness.js";
+import { packBitmap } from "../../src/core/packed-bits.js";
 import { createResponse } from "../../src/core/response.js";
 import { lookUp } from "../../src/core/tabulated.js";
 import { gradualPoints } from "../support/materials.js";
-import { ideal, round, square } from "./burning.js";
+import { ideal, round, simdMemory, square } from "./burning.js";
 import { burnJob } from "./job.js";
 
 /** CIE 1976 lightness above the knee (CIE 15), written out again. */
 const lightness = (y: number) => 116 * Math.cbrt(y) - 16;
 
 describe("tones without noise", () => {
-  // A machine with 33 power levels: level k everywhere, so that the dose is k and no aperture differs from another.
-  const levels: HalftoneFunction = (fractions) => Uint8Array.from(fractions, (f) => Math.round(32 * f));
+  // So many pixels within the spot that the dose is even: level k of 32 is a dose of k/32 wherever one looks.
+  const wholeTile: HalftoneFunction = (fractions, columns, rows) => {
+    const bits = Uint8Array.from(fractions, (fraction, i) => {
+      const [x, y] = [i % columns, Math.floor(i / columns)];
+      return (5 * x + 13 * y) % 32 < Math.round((32 * fraction) / FRACTION_ONE) ? 1 : 0;
+    });
+    return packBitmap(bits, columns, rows);
+  };
   const response = createResponse([
     [0, 0.9],
-    [40, 0.1],
+    [1.25, 0.1],
   ]);
-  const pitch = { alongMm: 0.1, acrossMm: 0.07 };
-  const plan = planExposure(pitch, round(0.25), ideal);
+  const pitch = { alongMm: 0.05, acrossMm: 0.035 };
+  const plan = planExposure(pitch, round(1.2), ideal);
   const fractions = Float64Array.from({ length: 33 }, (_, k) => k / 32);
-  const tones = tonalResolution(fractions, levels, plan, response, pitch, 0.1);
+  const tones = tonalResolution(simdMemory, fractions, wholeTile, plan, response, pitch, 0.1);
 
   it("are one for each step of L*, and one more, whatever the detail's size", () => {
     const expected = 1 + lightness(0.9) - lightness(0.9 - 0.02 * 32);
@@ -49,8 +57,8 @@ describe("tones without noise", () => {
   });
 
   it("stand beside what counting pixels would promise, 1 + side²/pixel area", () => {
-    // 1 + 0.0225/0.007 = 4.2, 1 + 0.0625/0.007 = 9.9, 1 + 0.25/0.007 = 36.7, 1 + 1/0.007 = 143.9.
-    expect(tones.map(({ addressable }) => addressable)).toEqual([4, 10, 37, 144]);
+    // 1 + 0.0225/0.00175 = 13.9, 1 + 0.0625/0.00175 = 36.7, 1 + 0.25/0.00175 = 143.9, 1 + 1/0.00175 = 572.4.
+    expect(tones.map(({ addressable }) => addressable)).toEqual([14, 37, 144, 572]);
   });
 });
 
@@ -65,7 +73,7 @@ describe("tones of Floyd–Steinberg on a gradual material, 0.115 mm spot", () =
     const pitch = square(25.4 / linesPerInch);
     const job = burnJob(gradualPoints, pitch, round(0.115), "floyd-steinberg");
     const fractions = patchLightness().map((l) => lookUp(job.burnFor, job.target(luminanceFromLightness(l))));
-    const tones = tonalResolution(fractions, job.halftone, job.plan, job.response, pitch, 0.1);
+    const tones = tonalResolution(simdMemory, fractions, job.halftone, job.plan, job.response, pitch, 0.1);
     const at = (side: (typeof DETAIL_SIDES_MM)[number]) => tones[DETAIL_SIDES_MM.indexOf(side)];
     expect(Math.abs(at(0.25).nominal / fine - 1)).toBeLessThan(0.2);
     expect(Math.abs(at(1).nominal / coarse - 1)).toBeLessThan(0.2);

@@ -4,24 +4,29 @@ import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { burnFlatPatch, type HalftoneFunction } from "../../src/5-burn/flat-patch.js";
 import { solidLuminance } from "../../src/5-burn/solid-fill.js";
 import { invertToneCurve, measureToneCurve, type ToneCurve } from "../../src/5-burn/tone-curve.js";
+import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../../src/core/lightness.js";
+import { packBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/response.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
-import { halftoneOf, ideal, meanOver, round, square } from "./burning.js";
+import { halftoneOf, ideal, meanOver, round, simdMemory, square } from "./burning.js";
 
 const size = { columns: 64, rows: 64, marginPx: 24 };
 
-const whiteNoise: HalftoneFunction = (fractions) => {
+const whiteNoise: HalftoneFunction = (fractions, columns, rows) => {
   const random = seededRandom(7);
-  return Uint8Array.from(fractions, (fraction) => (random() < fraction ? 1 : 0));
+  const bits = Uint8Array.from(fractions, (fraction) => (random() < fraction / FRACTION_ONE ? 1 : 0));
+  return packBitmap(bits, columns, rows);
 };
 
 /** Burns whole lines: the first k of every eight. */
-const wholeLines: HalftoneFunction = (fractions, columns) =>
-  Uint8Array.from(fractions, (fraction, i) =>
-    Math.floor(i / columns) % 8 < Math.round(8 * fraction) ? 1 : 0,
+const wholeLines: HalftoneFunction = (fractions, columns, rows) => {
+  const bits = Uint8Array.from(fractions, (fraction, i) =>
+    Math.floor(i / columns) % 8 < Math.round((8 * fraction) / FRACTION_ONE) ? 1 : 0,
   );
+  return packBitmap(bits, columns, rows);
+};
 
 function measure(
   points: ResponsePoints,
@@ -33,8 +38,8 @@ function measure(
 ): ToneCurve {
   const response = createResponse(points);
   const plan = planExposure(square(pitchMm), round(spotMm), ideal);
-  const ends = { bare: response.bare, solid: solidLuminance(plan, response) };
-  return measureToneCurve(fractions, patch, halftone, plan, response, ends);
+  const ends = { bare: response.bare, solid: solidLuminance(simdMemory, plan, response) };
+  return measureToneCurve(simdMemory, fractions, patch, halftone, plan, response, ends);
 }
 
 const eighths = Float64Array.from({ length: 9 }, (_, i) => i / 8);
@@ -162,15 +167,23 @@ describe("a flat tint engraved through the inverted curve", () => {
     const pitch = square(25.4 / linesPerInch);
     const response = createResponse(points);
     const plan = planExposure(pitch, spot, ideal);
-    const ends = { bare: response.bare, solid: solidLuminance(plan, response) };
+    const ends = { bare: response.bare, solid: solidLuminance(simdMemory, plan, response) };
     const halftone = halftoneOf(method, pitch, spot);
     const patch = { columns: 96, rows: 96, marginPx: 24 };
-    const curve = measureToneCurve(curveFractions(response, 129), patch, halftone, plan, response, ends);
+    const curve = measureToneCurve(
+      simdMemory,
+      curveFractions(response, 129),
+      patch,
+      halftone,
+      plan,
+      response,
+      ends,
+    );
     const burn = invertToneCurve(curve);
     const other = { columns: 128, rows: 100, marginPx: 24 };
     const tint = (fraction: number): number =>
       lightnessFromLuminance(
-        meanOver(burnFlatPatch(fraction, other, halftone, plan, response, [1]).planes[0]),
+        meanOver(burnFlatPatch(simdMemory, fraction, other, halftone, plan, response, [1]).planes[0]),
       );
     const [from, to] = [lightnessFromLuminance(ends.bare), lightnessFromLuminance(ends.solid)];
     const tints = Array.from({ length: 15 }, (_, i) => {

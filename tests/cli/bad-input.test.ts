@@ -85,6 +85,8 @@ describe("bad usage ends in one line on stderr and status 2", () => {
     ["a misspelt option, with the right one", prepareWith("--widht", "30"), /Did you mean --width\?/],
     ["an option without its value", ["prepare", photo, "--width"], /--width <length>/],
     ["an argument too many", ["methods", "all"], /'methods'/],
+    ["a value behind a switch", prepareWith("--mirror", "no"), /--mirror is a switch.* write --no-mirror/],
+    ["a value tied to a switch", prepareWith("--no-auto-tone=yes"), /is a switch.* write --auto-tone/],
   ])("%s", (_, args, words) => refused(args, 2, words));
 
   it("no arguments: the help, on stderr", async () => {
@@ -124,12 +126,16 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     ["--view-distance", "1cm", /50 to 10000 mm; got "1cm"/],
     ["--line-shift", "-9", /-1 to 1 mm/],
     ["--speed", "0", /more than 0 and at most 20000 mm\/s/],
-    ["--method", "magic", /--method "magic" is none of auto, floyd-steinberg, .*threshold/],
+    ["--dose-spread", "0.1", /--dose-spread takes percent: write 10% or.* 0\.1%; got "0\.1"/],
+    ["--method", "magic", /--method "magic" is not a halftone method\. "spotpitch methods" lists them/],
+    ["--method", "flyod-steinberg", /Did you mean floyd-steinberg\?/],
+    ["--material", "mapel", /Did you mean maple\?/],
+    ["--material", "wood", /Did you mean maple-wood, beech-wood, lime-wood or cherry-wood\?/],
     ["--method", "stevenson-arce", /--method stevenson-arce needs .* about 880 per inch/],
     [
       "--material",
       "unobtainium",
-      /--material "unobtainium" is not a preset; take one of maple, .*material file/,
+      /--material "unobtainium" is not a preset\. "spotpitch materials" lists them; a material file/,
     ],
     ["--material", "PVC", /--material "PVC" must not be processed: .*chlor/],
     ["--material", "black vinyl", /must not be processed: .*PVC.*Hydrogen chloride/],
@@ -154,6 +160,26 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
       "a bad value in a config file",
       ["--config", folder.in("bananas.json")],
       /"width" in .*bananas\.json takes a length/,
+    ],
+    [
+      "an unknown key in a config file",
+      ["--config", folder.in("unknown-key.json")],
+      /no option "widht", which stands in .*unknown-key\.json\. Did you mean width\?/,
+    ],
+    [
+      "a switch with a text in a config file",
+      ["--config", folder.in("switch.json")],
+      /"mirror" in .*switch\.json takes true or false/,
+    ],
+    [
+      "an object in a config file",
+      ["--config", folder.in("object.json")],
+      /"width" in .*object\.json takes a number or a text/,
+    ],
+    [
+      "nothing in a config file",
+      ["--config", folder.in("null.json")],
+      /"method" in .*null\.json takes a number or a text/,
     ],
   ])("%s", async (_, args, words) => {
     await refused(prepareWith(...args), 2, words);
@@ -193,10 +219,6 @@ describe("a bad input file is named, and ends in status 3", () => {
     ["nothing.json", /no config file ".*nothing\.json"/],
     ["not.json", /config file ".*not\.json" is not JSON/],
     ["list.json", /list\.json" cannot be used: it must hold one JSON object/],
-    ["unknown-key.json", /there is no option "widht"; there are .*width/],
-    ["switch.json", /"mirror" is true or false/],
-    ["object.json", /"width" is a number or a text/],
-    ["null.json", /"method" is a number or a text/],
   ])("config file %s", async (name, words) => {
     await refused(prepareWith("--config", folder.in(name)), 3, words);
     expect(existsSync(out)).toBe(false);

@@ -29,11 +29,28 @@ describe("help", () => {
   it("of prepare names the options that were promised", async () => {
     const { stdout } = await spotpitch("prepare", "--help");
     const promised =
-      "out width height fit density density-along spot material kind method levels tone-map no-compensate " +
+      "out width height fit density density-along spot material method tone-map no-compensate " +
       "speed accel firing-lag line-shift one-way dose-spread view-distance mirror no-auto-tone bitmap-only " +
       "config json format";
     for (const option of promised.split(" ")) {
       expect(stdout).toMatch(new RegExp(`^ +(-\\w, )?--${option}( |$)`, "m"));
+    }
+  });
+
+  it("of prepare keeps quiet about options with a single value", async () => {
+    expect((await spotpitch("prepare", "--help")).stdout).not.toMatch(/--(kind|levels)\b/);
+  });
+
+  it("claims no command that is not there", async () => {
+    const { stdout } = await spotpitch("--help");
+    const listed = stdout.split("Commands:\n")[1].split("\n\n")[0];
+    const names = [...listed.matchAll(/^ {2}([a-z]+)/gm)]
+      .map(([, name]) => name)
+      .filter((name) => name !== "help");
+    expect(names).toContain("plan");
+    const asked = await Promise.all(names.map((name) => spotpitch(name, "--help")));
+    for (const [k, { status, stdout: help }] of asked.entries()) {
+      expect([status, help.split(" ").slice(0, 3).join(" ")]).toEqual([0, `Usage: spotpitch ${names[k]}`]);
     }
   });
 
@@ -55,21 +72,24 @@ describe("lists", () => {
   it("methods: one line each, with its source", async () => {
     const { status, stdout, stderr } = await spotpitch("methods");
     expect([status, stderr]).toEqual([0, ""]);
-    const lines = stdout.trimEnd().split("\n");
+    const [list, note] = stdout.split("\n\n");
+    const lines = list.split("\n");
     expect(lines.map((line) => line.split(" ")[0])).toEqual(halftoneMethods.map(({ id }) => id));
-    halftoneMethods.forEach(({ source }, i) => {
-      expect(lines[i].endsWith(source)).toBe(true);
-    });
-    // Every one is published or defined, with a year or the word.
-    for (const line of lines) expect(line).toMatch(/\b(19|20)\d\d\b|definition/);
+    // Every one is published or defined: a surname and a year, or the word.
+    for (const line of lines) expect(line).toMatch(/ {2}\p{Lu}\p{L}+.* (19|20)\d\d$| {2}by definition$/u);
+    expect(note).toMatch(/auto, the default/);
+    for (const line of stdout.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
   });
 
   it("materials: one line each, with the source of its figures", async () => {
     const { status, stdout, stderr } = await spotpitch("materials");
     expect([status, stderr]).toEqual([0, ""]);
-    const lines = stdout.trimEnd().split("\n");
+    const [list, note] = stdout.split("\n\n");
+    const lines = list.split("\n");
     expect(lines.map((line) => line.split(" ")[0])).toEqual(materialPresets.map(({ id }) => id));
-    for (const line of lines) expect(line).toMatch(/(gradual|steep), marks (darker|lighter)\. \S+/);
+    for (const line of lines) expect(line).toMatch(/ (gradual|steep) +(darkens|lightens) +illustrative/);
+    expect(note).toMatch(/gradual: .*steep: /);
+    for (const line of stdout.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
   });
 
   it.each(["methods", "materials"])("%s --json parses, with ids and sources", async (command) => {

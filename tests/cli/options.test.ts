@@ -40,6 +40,7 @@ describe("lengths, densities and spots", () => {
     [["--width", "8", "--density", "254"], { linesPerInch: 254, pitchAcrossMm: 0.1, pitchAlongMm: 0.1 }],
     [["--width", "8", "--density", "10/mm"], { linesPerInch: 254 }],
     [["--width", "8", "--density", "0.2mm"], { linesPerInch: 127 }],
+    [["--width", "8", "--density", "300dpi"], { linesPerInch: 300 }],
     [
       ["--width", "8", "--density", "5/mm", "--density-along", "10/mm"],
       { pitchAlongMm: 0.1, pitchAcrossMm: 0.2 },
@@ -76,6 +77,20 @@ describe("a material file", () => {
     // Twice the density it was measured at: twice the dose at the same power, half the power for the same dose.
     expect(coverage.solidDoseFactor).toBeCloseTo(2, 9);
     expect(coverage.powerFactor).toBeCloseTo(0.5, 9);
+  });
+});
+
+describe("a doubtful material file", () => {
+  it("is used, and its doubts and its missing hazards are told before anything else", async () => {
+    const { hazards, ...nameless } = material;
+    expect(hazards).toHaveLength(1);
+    const doubtful = { ...nameless, bareColor: "#e0ded8", markedColor: "#20303a" };
+    writeFileSync(folder.in("doubtful.json"), JSON.stringify(doubtful));
+    const { warnings, cautions } = await reportOf("--material", folder.in("doubtful.json"), "--width", "8");
+    expect(warnings[0]).toMatchObject({ code: "material-doubtful" });
+    expect(warnings[0].message).toMatch(/colours of net float, painted contradict its response/);
+    expect(cautions[0]).toMatch(/No hazards are named for net float, painted.*yours to find out/);
+    expect(cautions.join(" ")).toMatch(/PVC.*beryllium/);
   });
 });
 
@@ -123,6 +138,36 @@ describe("a config file", () => {
     expect((await reportOf("--config", config)).job.autoTone).toBe(false);
     write({ width: 8, "no-auto-tone": false, out: folder.in("out") });
     expect((await reportOf("--config", config)).job.autoTone).toBe(true);
+    write({ width: 8, "auto-tone": false, "no-mirror": false, out: folder.in("out") });
+    expect((await reportOf("--config", config)).job).toMatchObject({ autoTone: false, mirror: true });
+  });
+
+  it("has its switches taken back on the command line", async () => {
+    write({ width: 8, mirror: true, "no-auto-tone": true, "no-compensate": true, out: folder.in("out") });
+    const { job } = await reportOf("--config", config, "--no-mirror", "--auto-tone", "--compensate");
+    expect(job).toMatchObject({ mirror: false, autoTone: true, compensated: true });
+    const { job: asConfigured } = await reportOf("--config", config);
+    expect(asConfigured).toMatchObject({ mirror: true, autoTone: false, compensated: false });
+  });
+});
+
+describe("what a person reads", () => {
+  it("names both directions where they differ", async () => {
+    const args = ["--width", "8", "--density", "5/mm", "--density-along", "10/mm", "--spot", "0.1x0.2mm"];
+    const { stdout } = await spotpitch(
+      "prepare",
+      cat,
+      ...args,
+      "--bitmap-only",
+      "--method",
+      "bayer-8",
+      "--out",
+      folder.in("out"),
+    );
+    expect(stdout).toMatch(
+      /^density +254 \(along\) × 127 lines per inch, spot 0\.1 × 0\.2 mm: overdrive 1\.00/m,
+    );
+    expect(stdout).toMatch(/^detail +5\.0 \(along\) and 2\.5 \(across\) line pairs per mm/m);
   });
 });
 

@@ -29,11 +29,25 @@ describe("prepare", () => {
   });
 
   it("tells a person what was made, where, and what to heed", () => {
-    expect(said).toMatch(/^piece +12\.0 × 9\.6 mm on maple, 240 × 192 pixels, floyd-steinberg$/m);
-    expect(said).toMatch(/^density +508 lines per inch; spot 0\.1 mm, matched 254, overdrive 2\.00$/m);
-    expect(said).toMatch(/^visual error /m);
+    expect(said).toMatch(/^piece +12 × 9\.6 mm on maple, 240 × 192 pixels$/m);
+    expect(said).toMatch(/^halftone +floyd-steinberg$/m);
+    expect(said).toMatch(
+      /^density +508 lines per inch, spot 0\.1 mm: overdrive 2\.00; spots just touch \(matched\) at 254$/m,
+    );
+    expect(said).toMatch(/^power +.*maple names no reference density$/m);
+    expect(said).toMatch(
+      /^tones +a detail of 0\.25 mm shows \d+ \(\d+ if the dose wanders ±10 %\), one of 1 mm \d+/m,
+    );
+    expect(said).toMatch(/^visual error .*1 = just noticeable$/m);
+    expect(said).toMatch(/^detail +.*line pairs per mm.* is the limit: .* would show more$/m);
+    expect(said).toMatch(/^burn +[\d.]+ % of the pixels, about \d+ s at 300 mm\/s$/m);
     for (const name of namesIn(out)) expect(said).toContain(`${out}/${name}`);
     expect(said).toMatch(/^Cautions:\n( {2}- .*\n)+$/m);
+    // The material's own cautions and one line; the rest stands in the report.
+    expect(said).toMatch(/Wood smoke/);
+    expect(said).not.toMatch(/beryllium/);
+    expect(said.trimEnd().split("\n").pop()).toMatch(/All cautions are in the report\.$/);
+    expect(reportIn(out).cautions.join(" ")).toMatch(/Wood smoke.*beryllium/);
     // Escape codes are for terminals only.
     expect(said).not.toContain("\u001b");
   });
@@ -46,6 +60,25 @@ describe("prepare", () => {
     expect(report.tool.name).toBe("spotpitch");
     expect(report.input).toMatchObject({ file: "image.jpg", widthPx: 1024, heightPx: 819 });
     expect(report.tonalResolution?.map(({ detailMm }) => detailMm)).toEqual([0.15, 0.25, 0.5, 1]);
+  });
+
+  it("says that auto picked the method, and by what factor to change the power from the reference density", async () => {
+    const args = ["--width", "8mm", "--material", "coated-steel", "--spot", "0.1mm", "--density", "508"];
+    const { stdout } = await spotpitch("prepare", boats, ...args, "--out", folder.in("auto"));
+    expect(stdout).toMatch(/^halftone +[a-z-]+ \(picked by auto\)$/m);
+    // Measured at 0.1 mm pitch; at 0.05 mm each place is passed twice.
+    expect(stdout).toMatch(
+      /^power +0\.50 × the power right for a solid fill at 254 lines per inch \(or 2\.00 × its speed\)$/m,
+    );
+  });
+
+  it("rounds the report's figures to six significant digits and keeps counts whole", () => {
+    const numbers = readFileSync(`${out}/image.report.json`, "utf8").match(/(?<=: )-?[\d.e+-]+/g) ?? [];
+    expect(numbers.length).toBeGreaterThan(40);
+    for (const number of numbers.filter((text) => /[.e]/.test(text))) {
+      expect(number.replace(/e.*|^-?0?\.?0*|\./g, "").length, number).toBeLessThanOrEqual(6);
+    }
+    expect(reportIn(out).job.columns).toBe(240);
   });
 
   it("writes the same bytes when run again", async () => {

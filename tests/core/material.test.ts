@@ -16,11 +16,10 @@ const varnish = {
 const refusal = (changes: object) => refusalOf(() => resolveMaterial({ ...varnish, ...changes }));
 
 describe("a material file", () => {
-  it("is taken as it stands, with its curve, shape and no hazards", () => {
+  it("is taken as it stands, with its curve and shape", () => {
     const material = resolveMaterial(varnish);
     expect(material).toMatchObject(varnish);
     expect(material.shape).toBe("steep");
-    expect(material.hazards).toEqual([]);
     expect(material.referencePitchMm).toBeUndefined();
     expect(luminanceFactorAt(material.curve, 0.35)).toBeCloseTo(0.325, 5);
     expect(Object.isFrozen(material)).toBe(true);
@@ -31,6 +30,15 @@ describe("a material file", () => {
     expect(material.referencePitchMm).toBe(0.1);
     expect(material.hazards).toEqual(["smoke"]);
   });
+
+  it.each([[undefined], [[]]])(
+    "says that its hazards are the user's to know where it names none (%j)",
+    (hazards) => {
+      const material = resolveMaterial({ ...varnish, hazards });
+      expect(material.hazards).toHaveLength(1);
+      expect(material.hazards[0]).toMatch(/pale varnish on a net float.*yours to find out/);
+    },
+  );
 
   it("may lighten, may begin above dose 0, and may level off", () => {
     expect(resolveMaterial({ ...varnish, response: lighteningPoints }).curve.darkens).toBe(false);

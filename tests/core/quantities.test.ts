@@ -5,6 +5,7 @@ import {
   parsePercent,
   parsePitchMm,
   parseSpot,
+  parseSpread,
 } from "../../src/core/quantities.js";
 import { refusalOf } from "../support/refusal.js";
 
@@ -47,6 +48,10 @@ describe("a density", () => {
     ["0.1mm", 0.1],
     ["0.01cm", 0.1],
     ["0.004in", 0.1016],
+    ["254lpi", 0.1],
+    ["300 DPI", 25.4 / 300],
+    ["300/in", 25.4 / 300],
+    ["300 / in", 25.4 / 300],
     ["1e9", 2.54e-8],
   ])('"%s" is a pitch of %d mm', (text, pitchMm) => {
     expect(parsePitchMm("lines", text)).toBeCloseTo(pitchMm, 12);
@@ -61,7 +66,9 @@ describe("a density", () => {
     "-0.1mm",
     "abc",
     "10 bananas",
-    "254lpi",
+    "254lp",
+    "254 ppm",
+    "0dpi",
     "10/cm",
     "",
     "1e400",
@@ -108,6 +115,30 @@ describe("a spot", () => {
     const error = refusalOf(() => parseSpot("spot", text));
     expect(error.code).toBe("OPTION_INVALID");
     expect(error.received).toBe(text);
+  });
+});
+
+describe("a spread", () => {
+  it.each([
+    ["10%", 0.1],
+    ["10", 0.1],
+    ["1", 0.01],
+    ["0", 0],
+    ["0.1%", 0.001],
+    ["0.5 %", 0.005],
+  ])('"%s" is the share %d', (text, share) => {
+    expect(parseSpread("spread", text)).toBeCloseTo(share, 12);
+  });
+
+  it.each([
+    ["0.1", "10%", "0.1%"],
+    [" 0.15 ", "15%", "0.15%"],
+    [".07", "7%", ".07%"],
+  ])('"%s" may mean %s or %s, so it is asked', (text, fraction, percent) => {
+    const error = refusalOf(() => parseSpread("spread", text));
+    expect(error.code).toBe("OPTION_INVALID");
+    expect(error.message).toContain(`write ${fraction} or`);
+    expect(error.message).toContain(`, ${percent};`);
   });
 });
 

@@ -4,10 +4,8 @@ import type { PrepareOptions } from "../../src/index.js";
 import { photographPath } from "./photograph.js";
 
 // The built package: threads are started from JavaScript files only.
-const { prepare }: typeof import("../../src/index.js") = await import(
-  // @ts-expect-error: made by the build
-  "../../dist/index.js"
-);
+const built = new URL("../../dist/index.js", import.meta.url).href;
+const { prepare, prepareTo } = (await import(built)) as typeof import("../../src/index.js");
 
 let photo: Uint8Array;
 beforeAll(async () => {
@@ -34,10 +32,6 @@ describe("one thread or two", () => {
   });
 
   it("pass on what the disk says", async () => {
-    const { prepareTo }: typeof import("../../src/index.js") = await import(
-      // @ts-expect-error: made by the build
-      "../../dist/index.js"
-    );
     const full = prepareTo(
       photo,
       { ...options, method: "floyd-steinberg" },

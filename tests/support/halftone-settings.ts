@@ -1,5 +1,4 @@
 import type { HalftoneSettings } from "../../src/4-halftone/method.js";
-import { seededRandom } from "../../src/core/random.js";
 
 /** Settings for a halftone test: 0.1 mm square pixels, serpentine, a 45° screen of 4 × 4 pixel steps. */
 export function halftoneSettings(changes: Partial<HalftoneSettings> = {}): HalftoneSettings {
@@ -7,7 +6,7 @@ export function halftoneSettings(changes: Partial<HalftoneSettings> = {}): Halft
     pitch: { alongMm: 0.1, acrossMm: 0.1 },
     spot: { alongMm: 0.1, acrossMm: 0.1 },
     scan: "serpentine",
-    random: () => seededRandom(1),
+    seed: 1,
     screenLinesPerInch: 45,
     screenAngleDeg: 45,
     clumping: 1,

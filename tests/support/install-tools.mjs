@@ -7,6 +7,7 @@ import { spawnSync } from "node:child_process";
 /** [command, arguments that make it answer, Debian packages] */
 const TOOLS = [
   ["identify", ["-version"], ["imagemagick"]],
+  ["gm", ["version"], ["graphicsmagick"]],
   ["pngcheck", ["-h"], ["pngcheck"]],
   ["tiffinfo", ["-h"], ["libtiff-tools"]],
   ["pamditherbw", ["-version"], ["netpbm"]],

@@ -110,7 +110,7 @@ function changes({ options, rows }: Candidates, row: PlanRow, detailMm: number):
   if (denser.length > 0) {
     const steadier = leastBy(denser, (each) => -tonesAt(each, detailMm).nominal);
     const tones = tonesAt(steadier, detailMm);
-    if (nominal - held > WORTH_A_WORD || tones.nominal - tones.held > WORTH_A_WORD) {
+    if (tones.nominal > nominal && tones.nominal - tones.held > WORTH_A_WORD) {
       words.push(
         `A steadier dose than ±${percentWords(options.doseSpread)}: without any wandering this density carries ${nominal.toFixed(1)} tones, ${densityWords(steadier.linesPerInch)} carries ${tones.nominal.toFixed(1)}.`,
       );

@@ -49,6 +49,7 @@ export function generalNotes(
       "Without a photo, tones and visual error are those of a built-in picture of ramps and textures, and run times those of a full rectangle. Give the photo for its own.",
     );
   }
+  for (const doubt of material.doubts) note("material-doubtful", doubt);
   if (material.source.startsWith("illustrative")) {
     note(
       "material-illustrative",

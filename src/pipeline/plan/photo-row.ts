@@ -9,13 +9,13 @@ import type { ResolvedOptions } from "../../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js";
 import { compensatedBurn, isCompensated, measureCurve } from "../burn-curve.js";
 import { type Burner, burnRows } from "../burn-rows.js";
-import { BAND_ROWS } from "../burn-stage.js";
+import { bandRowsFor } from "../burn-stage.js";
 import { chooseMethod } from "../choose-method.js";
 import { type BurnModel, createBurnModel, halftoneSettings, plainBurn } from "../job.js";
+import { judgePiece } from "../judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
 import { fittingMethod } from "../prepare.js";
 import { toneCounts } from "../tone-counts.js";
-import { judgeMiddle } from "./judge-middle.js";
 
 /** What a photo's row has beyond that of any work. */
 export interface PhotoRow {
@@ -23,14 +23,19 @@ export interface PhotoRow {
   readonly parts: Required<
     Pick<
       PlanRow,
-      "method" | "tonalResolution" | "visualErrorRms" | "visualErrorBias" | "expectedVisualError" | "judgedMm"
+      | "method"
+      | "tonalResolution"
+      | "visualErrorRms"
+      | "visualErrorBias"
+      | "expectedVisualError"
+      | "judgedShare"
     >
   >;
 }
 
 /**
  * Prepare a photo at one density, as `prepare` does it, but for the files: the whole bitmap for its run time, flat patches
- * for its tones, and the middle of the piece for its visual error.
+ * for its tones, and its visual error as `judgePiece` measures it.
  */
 export function photoRow(
   memory: KernelMemory,
@@ -46,7 +51,8 @@ export function photoRow(
     ? { burnFor: compensatedBurn(model, measureCurve(memory, model, method, options)), balanced: true }
     : { burnFor: plainBurn(model), balanced: false };
   const { bitmap, runTime } = burnWhole(memory, model, burner, framed, method, options);
-  const errors = judgeMiddle(memory, model, bitmap, framed, method, options);
+  const codes = luminanceRows(framed, options, memory);
+  const errors = judgePiece(memory, model, bitmap, codes, method, options);
   const tonalResolution = toneCounts(memory, model, burner.burnFor, method, options);
   release();
   return {
@@ -57,7 +63,7 @@ export function photoRow(
       visualErrorRms: errors.nominal.rms,
       visualErrorBias: errors.nominal.bias,
       expectedVisualError: errors.expectedVisualError,
-      judgedMm: errors.judgedMm,
+      judgedShare: errors.judgedShare,
     },
   };
 }
@@ -95,12 +101,13 @@ function burnWhole(
     bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
   };
   const settings = halftoneSettings(options);
-  const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);
+  const bandRows = bandRowsFor(columns);
+  const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
   const codes = luminanceRows(framed, options, memory);
   const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
   const row = memory.int16(columns);
-  for (let y = 0; y < rows; y += BAND_ROWS) {
-    const count = Math.min(BAND_ROWS, rows - y);
+  for (let y = 0; y < rows; y += bandRows) {
+    const count = Math.min(bandRows, rows - y);
     for (let k = 0; k < count; k++) {
       fractions(y + k, row);
       stream.fractions.set(row, k * columns);

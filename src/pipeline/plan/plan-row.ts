@@ -8,7 +8,6 @@ import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { densityFacts } from "../density-facts.js";
 import { effectivePxPerMm } from "../describe-piece.js";
 import { decodeHints, frameOf } from "../prepare.js";
-import { judgedSideMm } from "./judge-middle.js";
 import { photoRow } from "./photo-row.js";
 import { shadeSetting, solidRunTime, wantedLightness } from "./solid-row.js";
 import { blankPicture, tonalTarget } from "./tonal-target.js";
@@ -103,6 +102,6 @@ async function pictureFor(source: PictureSource, kind: WorkKind, options: Resolv
   const { widthMm = 0, heightMm = 0, spot } = options;
   // A solid takes nothing of a picture but its size.
   return kind === "photo"
-    ? tonalTarget(widthMm, heightMm, judgedSideMm(Math.sqrt(spot.alongMm * spot.acrossMm)))
+    ? tonalTarget(widthMm, heightMm, Math.sqrt(spot.alongMm * spot.acrossMm))
     : blankPicture();
 }

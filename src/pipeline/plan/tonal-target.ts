@@ -11,15 +11,20 @@ const TEXTURE = 8;
 /** Waves of texture in one ramp, from the first row of a band to its last: from broad forms to fine detail. */
 const WAVES = [2, 16] as const;
 
+/** Length of a ramp: at five times the matched density 256 pixels, the piece on which halftone methods are tried. */
+const RAMP_SPOTS = 51;
+
 /**
- * A picture to judge densities by where there is no photo: bands `periodMm` high of a ramp from black to white and back over
- * twice that length, with a texture that runs from broad to fine. Every square of that side holds all tones.
+ * A picture to judge densities by where there is no photo: ramps from black to white and back, in bands as high as a ramp is
+ * long, with a texture that runs from broad to fine. Every square of that side holds all tones.
+ *
+ * @param spotMm 1/e² diameter
  */
-export function tonalTarget(widthMm: number, heightMm: number, periodMm: number): Photo {
+export function tonalTarget(widthMm: number, heightMm: number, spotMm: number): Photo {
   const pxPerMm = LONGER_SIDE_PX / Math.max(widthMm, heightMm);
   const columns = Math.max(1, Math.round(widthMm * pxPerMm));
   const rows = Math.max(1, Math.round(heightMm * pxPerMm));
-  const periodPx = Math.max(1, periodMm * pxPerMm);
+  const periodPx = Math.max(1, RAMP_SPOTS * spotMm * pxPerMm);
   const codes = new Uint16Array(columns * rows);
   for (let y = 0; y < rows; y++) {
     const down = (y % periodPx) / periodPx;

@@ -62,7 +62,7 @@ describe.each<[string, PrepareOptions]>([
 ])("a row and a report: %s", (_, given) => {
   const shared = { widthMm: 12, spotMm: 0.115, speedMmPerS: 200, ...given };
 
-  it("say the same of a piece that is judged whole", async () => {
+  it("say the same", async () => {
     const { linesPerInch = 0, ...others } = shared;
     const made = await plan({ ...others, densities: [linesPerInch] } as PlanOptions, boats);
     const { report } = await prepare(boats, shared);
@@ -72,23 +72,10 @@ describe.each<[string, PrepareOptions]>([
     expect(row.tonalResolution).toEqual(report.tonalResolution);
     expect(row.visualErrorRms).toBe(report.prediction?.visualErrorRms);
     expect(row.visualErrorBias).toBe(report.prediction?.visualErrorBias);
+    expect(row.judgedShare).toBe(report.prediction?.judgedShare);
     expect(row.expectedVisualError).toBe(report.prediction?.expectedVisualError);
     expect(made.cautions).toEqual(report.cautions);
   });
-});
-
-it("a larger piece is judged in its middle, and all else is of the whole", async () => {
-  const shared = { widthMm: 40, spotMm: 0.115, material: "maple", method: "floyd-steinberg" } as const;
-  const [row] = (await plan({ ...shared, densities: [254] }, boats)).rows;
-  const { report } = await prepare(boats, { ...shared, linesPerInch: 254 });
-  expectSamePhysics(row, report);
-  expect(row.tonalResolution).toEqual(report.tonalResolution);
-  expect(row.judgedMm).toBeGreaterThan(19);
-  expect(row.judgedMm).toBeLessThan(25);
-  // The middle is not the whole, but of the same photo on the same grid.
-  const whole = report.prediction?.visualErrorRms ?? 0;
-  expect(row.visualErrorRms).not.toBe(whole);
-  expect(Math.abs((row.visualErrorRms ?? 0) - whole)).toBeLessThan(0.25 * whole);
 });
 
 it("a solid takes the time of a prepared picture that burns all over", async () => {

@@ -1,0 +1,45 @@
+import { frameJob } from "../src/3-resample/frame.js";
+import { createKernelMemory } from "../src/core/kernel-memory.js";
+import { packBitmap } from "../src/core/packed-bits.js";
+import { planeOfRows } from "../src/core/plane-rows.js";
+import { decodePhoto, denseData, type PrepareOptions, prepare, resolveOptions } from "../src/index.js";
+import { createBurnModel } from "../src/pipeline/job.js";
+import { framePhoto, luminanceRows } from "../src/pipeline/luminance.js";
+import { predictedRows } from "../src/pipeline/predicted-rows.js";
+
+/** What `prepare` lets pass by row by row, kept whole: row-major, one value for each burn pixel. */
+export interface Planes {
+  readonly columns: number;
+  readonly rows: number;
+  /** Luminance factors that the photo asks for. */
+  readonly wanted: Float32Array;
+  /** 1 = burn. */
+  readonly bits: Uint8Array;
+  /** Luminance factors that the piece will have. */
+  readonly predicted: Float32Array;
+}
+
+export async function planesOf(photo: Uint8Array, options: PrepareOptions): Promise<Planes> {
+  const { bitmap, report } = await prepare(photo, { ...options, bitmapOnly: true });
+  const { columns, rows } = report.job;
+  const bits = denseData(bitmap);
+
+  const resolved = resolveOptions(options);
+  const { widthMm, heightMm, fit, pitch } = resolved;
+  const memory = createKernelMemory();
+  const model = createBurnModel(resolved, memory);
+  const source = await decodePhoto(photo);
+  const [sourceRows = 0, sourceColumns = 0] = source.luminance.pixels.shape;
+  const frame = frameJob({ sourceColumns, sourceRows, widthMm, heightMm, fit, pitch });
+  const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
+  const codes = luminanceRows(framed, resolved, memory);
+  const wantedRow = (y: number) => Float32Array.from(codes(y), (code) => model.wantedByCode[code]);
+  const predicted = predictedRows(memory, model.plan, model.response, packBitmap(bits, columns, rows));
+  return {
+    columns,
+    rows,
+    wanted: planeOfRows(wantedRow, columns, rows),
+    bits,
+    predicted: planeOfRows(predicted, columns, rows),
+  };
+}

@@ -1,0 +1,38 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import { createHalftoneStream, type HalftoneStream } from "./halftone-stream.js";
+import type { HalftoneMethod, HalftoneSettings } from "./method.js";
+
+/**
+ * Halftones many pieces of the same size one after the other, each as if it were the only one: what a method sets up for a
+ * size is set up once.
+ *
+ * @param memory kept in use until the caller hands it back
+ */
+export function patchHalftone(
+  method: HalftoneMethod,
+  settings: HalftoneSettings,
+  memory: KernelMemory,
+): (fractions: Int16Array, columns: number, rows: number) => PackedBitmap {
+  let stream: HalftoneStream | undefined;
+  let size = { columns: 0, rows: 0 };
+  let bytes = new Uint8Array(0);
+
+  return (fractions, columns, rows) => {
+    const stride = bytesPerPackedRow(columns);
+    bytes = new Uint8Array(rows * stride);
+    if (stream && size.columns === columns && size.rows === rows) stream.restart();
+    else {
+      size = { columns, rows };
+      stream = createHalftoneStream(method, columns, rows, settings, memory, (packed, y, count) =>
+        bytes.set(packed.subarray(0, count * stride), y * stride),
+      );
+    }
+    for (let y = 0; y < rows; y += stream.bandRows) {
+      const count = Math.min(stream.bandRows, rows - y);
+      stream.fractions.set(fractions.subarray(y * columns, (y + count) * columns));
+      stream.push(count);
+    }
+    return { columns, rows, stride, bytes };
+  };
+}

@@ -1,0 +1,24 @@
+/**
+ * A source in a few words for a list that must fit a terminal: surnames and year of each paper, e.g. "Floyd, Steinberg 1976". The
+ * full citation is what `--json` gives.
+ */
+export function shortMethodSource(source: string): string {
+  if (source.startsWith("definition")) return "by definition";
+  const papers = source.split("; ").flatMap((citation) => {
+    const year = citation.match(/\b(?:19|20)\d\d\b/g)?.pop();
+    const authors = /^(.*?),? (?:"|unpublished)/.exec(citation)?.[1];
+    if (year === undefined || authors === undefined) return [];
+    return `${authors.replaceAll(" and ", ", ").split(", ").map(surname).join(", ")} ${year}`;
+  });
+  return papers.length > 0 ? papers.join("; ") : source;
+}
+
+/** "illustrative", and whose published figures went into it. */
+export function shortMaterialSource(source: string): string {
+  const kind = source.split(/[:;]/)[0];
+  const paper = /\((\p{Lu}[^()\d]*?(?:& [\p{L}]+|et al\.)),.*?\b((?:19|20)\d\d)\)/u.exec(source);
+  return paper ? `${kind}; in part ${paper[1]} ${paper[2]}` : kind;
+}
+
+/** "R. W. Floyd" → "Floyd", "J.-N. Shiau" → "Shiau". */
+const surname = (author: string): string => author.replace(/^(?:\p{Lu}\.[ -]?)+/u, "");

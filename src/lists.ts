@@ -1,0 +1,3 @@
+/** What there is to choose from, without the code that works with it: loads in a moment. */
+export { halftoneMethods } from "./4-halftone/catalogue.js";
+export { materialPresets } from "./core/material-presets.js";

@@ -1,0 +1,49 @@
+/**
+ * Sixteen comparison results (two vectors of eight 16-bit masks, leftmost first) as two packed bytes, the left one in the low
+ * byte and its leftmost pixel in the highest bit, as a little-endian 16-bit store wants them.
+ */
+export function packedPair(left: v128, right: v128): i32 {
+  const masks = i8x16.narrow_i16x8_s(left, right);
+  return i8x16.bitmask(i8x16.shuffle(masks, masks, 7, 6, 5, 4, 3, 2, 1, 0, 15, 14, 13, 12, 11, 10, 9, 8));
+}
+
+/** The bits of a packed row's last byte that belong to pixels, when it has `columns` columns. */
+export function lastByteMask(columns: i32): i32 {
+  return (0xff00 >> (((columns - 1) & 7) + 1)) & 0xff;
+}
+
+/** Pack a row of 16-bit masks (0 or −1, at least 16 of any value behind the end) to bits; `packed` has a byte to spare. */
+export function packMasks(masks: usize, packed: usize, columns: i32): void {
+  const lastByte = packed + (<usize>(columns - 1) >> 3);
+  for (; packed <= lastByte; packed += 2, masks += 32) {
+    store<u16>(packed, packedPair(v128.load(masks), v128.load(masks, 16)));
+  }
+  store<u8>(lastByte, <i32>load<u8>(lastByte) & lastByteMask(columns));
+}
+
+/**
+ * Clear the bits of pixels that must stay bare: those of negative fractions.
+ *
+ * @param fractions [rows × columns] i16
+ * @param packed [rows × ⌈columns / 8⌉] u8; the last byte of each row has room behind it
+ */
+export function clearBare(fractions: usize, packed: usize, columns: i32, rows: i32): void {
+  const whole = columns & ~15;
+  for (let y = 0; y < rows; y++) {
+    let at = fractions;
+    let to = packed;
+    for (const end = fractions + ((<usize>whole) << 1); at < end; at += 32, to += 2) {
+      const left = v128.load(at);
+      const right = v128.load(at, 16);
+      if (i16x8.bitmask(v128.or(left, right)) === 0) continue;
+      store<u16>(to, <i32>load<u16>(to) & ~packedPair(i16x8.shr_s(left, 15), i16x8.shr_s(right, 15)));
+    }
+    for (let x = whole; x < columns; x++) {
+      if (load<i16>(fractions + ((<usize>x) << 1)) >= 0) continue;
+      const byte = packed + (<usize>x >> 3);
+      store<u8>(byte, <i32>load<u8>(byte) & ~(128 >> (x & 7)));
+    }
+    fractions += (<usize>columns) << 1;
+    packed += <usize>(columns + 7) >> 3;
+  }
+}

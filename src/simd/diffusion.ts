@@ -1,0 +1,254 @@
+import { packedPair } from "./bits";
+
+/*
+ * Error diffusion by any stencil, a row at a time. Only the share for the next pixels along the scan has to be worked out pixel
+ * by pixel; all that goes to rows below is worked out afterwards, eight pixels at once.
+ *
+ * Rows of 16-bit numbers are given by the address of column 0 and have 16 more numbers on either side.
+ */
+
+/** Columns on either side of a row that error may be written to before it is folded back. */
+const SIDE = 8;
+/** Received error at the sides is held to 9/16: see `side-error.ts` of the stage. */
+const MOST_AT_SIDES: i32 = 9216;
+const HALF: i32 = 8192;
+const SEVEN_SIXTEENTHS: i32 = 7168;
+
+/* Where a plan keeps its numbers, in bytes; all are 16-bit. Weights are in 32768ths, those along the scan in 16384ths. */
+const BELOW_WEIGHTS: usize = 0; // three rows of 8: columns −3..3 as seen in the direction of x
+const OTHER_WEIGHTS: usize = 48; // 8 weights of all the shares but the rest, without repetition
+const OTHER_COUNTS: usize = 64; // how often each comes
+const AHEAD: usize = 80; // to the next pixel
+const SECOND_AHEAD: usize = 82; // to the next but one
+const ROWS_BELOW: usize = 84;
+const REACH: usize = 86; // columns to either side, 1..3
+const OTHERS: usize = 88; // number of other weights
+const REST_COLUMN: usize = 90; // where what is left goes
+const REST_ROW: usize = 92;
+
+/**
+ * Halftone one row.
+ *
+ * @param plan see above
+ * @param fractions [columns] i16
+ * @param packed [⌈columns / 8⌉] u8, with a byte to spare
+ * @param backward 1 where the row is scanned from the right
+ * @param work a row for wanted values
+ * @param errors a row of which the sides are 0
+ * @param received error from the rows above; holds that for the row `rowsBelow` further down afterwards
+ * @param below1 error for the next row, then for the one after it and so on; the last of the plan's rows is `received`
+ */
+export function diffuseRow(
+  plan: usize,
+  fractions: usize,
+  packed: usize,
+  columns: i32,
+  backward: i32,
+  work: usize,
+  errors: usize,
+  received: usize,
+  below1: usize,
+  below2: usize,
+  below3: usize,
+): void {
+  const last = (<usize>(columns - 1)) << 1;
+  const tooMuchFirst = excess(<i32>load<i16>(received));
+  const tooMuchLast = columns > 1 ? excess(<i32>load<i16>(received + last)) : 0;
+  takeReceived(fractions, received, work, columns);
+  store<i16>(work, <i32>load<i16>(work) - tooMuchFirst);
+  store<i16>(work + last, <i32>load<i16>(work + last) - tooMuchLast);
+
+  const ahead = <i32>load<i16>(plan, AHEAD);
+  const secondAhead = <i32>load<i16>(plan, SECOND_AHEAD);
+  const start = work + (backward ? last : 0);
+  const step: isize = backward ? -2 : 2;
+  if (secondAhead !== 0) scanTwo(start, step, columns, ahead, secondAhead);
+  else if (ahead === SEVEN_SIXTEENTHS) scanSevenSixteenths(start, step, columns);
+  else scanOne(start, step, columns, ahead);
+
+  const restRow = load<i16>(plan, REST_ROW);
+  const restTo = restRow === 1 ? below1 : restRow === 2 ? below2 : below3;
+  settle(
+    plan,
+    fractions,
+    packed,
+    columns,
+    work,
+    errors,
+    restTo + ((<isize>load<i16>(plan, REST_COLUMN)) << 1),
+  );
+
+  const rowsBelow = load<i16>(plan, ROWS_BELOW);
+  const reach = load<i16>(plan, REACH);
+  spread(plan + BELOW_WEIGHTS, reach, errors, below1, columns);
+  if (rowsBelow > 1) spread(plan + BELOW_WEIGHTS + 16, reach, errors, below2, columns);
+  if (rowsBelow > 2) spread(plan + BELOW_WEIGHTS + 32, reach, errors, below3, columns);
+
+  // What the last pixels would have handed on along the row goes below the very last.
+  const end: usize = backward ? 0 : last;
+  const beforeEnd: usize = backward ? 2 : last - 2;
+  let over = share(<i32>load<i16>(errors + end), ahead) + share(<i32>load<i16>(errors + end), secondAhead);
+  if (columns > 1) over += share(<i32>load<i16>(errors + beforeEnd), secondAhead);
+  foldSides(below1, last, backward ? over : 0, backward ? 0 : over);
+  if (rowsBelow > 1) foldSides(below2, last, 0, 0);
+  if (rowsBelow > 2) foldSides(below3, last, 0, 0);
+}
+
+function share(error: i32, weight: i32): i32 {
+  return (error * weight + 8192) >> 14;
+}
+
+/** By how much received error passes what a pixel at the side may keep. */
+function excess(error: i32): i32 {
+  return error - min(max(error, -MOST_AT_SIDES), MOST_AT_SIDES);
+}
+
+/** work = fractions + received, and 0 behind the end of the row; received = 0. */
+function takeReceived(fractions: usize, received: usize, work: usize, columns: i32): void {
+  const zero = i16x8.splat(0);
+  const end = work + ((<usize>columns) << 1);
+  for (; work < end; fractions += 16, received += 16, work += 16) {
+    v128.store(work, i16x8.add(i16x8.max_s(v128.load(fractions), zero), v128.load(received)));
+    v128.store(received, zero);
+  }
+  v128.store(end, zero);
+  v128.store(end, zero, 16);
+}
+
+/*
+ * Along the scan: each value gains the error of those behind. A burn takes 16384 from the error and so exactly the weight from
+ * its share: the share of the value and the decision are worked out side by side.
+ */
+
+function scanOne(at: usize, step: isize, columns: i32, ahead: i32): void {
+  let value = 0;
+  let burned = 0;
+  for (let n = 0; n < columns; n++, at += step) {
+    value = <i32>load<i16>(at) - (burned & ahead) + ((value * ahead + 8192) >> 14);
+    store<i16>(at, value);
+    burned = (HALF - 1 - value) >> 31;
+  }
+}
+
+/** The same with a weight of 7/16, for Floyd and Steinberg. */
+function scanSevenSixteenths(at: usize, step: isize, columns: i32): void {
+  let value = 0;
+  let burned = 0;
+  for (let n = 0; n < columns; n++, at += step) {
+    value = <i32>load<i16>(at) - (burned & SEVEN_SIXTEENTHS) + (((value << 3) - (value - 8)) >> 4);
+    store<i16>(at, value);
+    burned = (HALF - 1 - value) >> 31;
+  }
+}
+
+function scanTwo(at: usize, step: isize, columns: i32, ahead: i32, secondAhead: i32): void {
+  let value = 0;
+  let burned = 0;
+  let fromSecond = 0;
+  for (let n = 0; n < columns; n++, at += step) {
+    const toSecond = ((value * secondAhead + 8192) >> 14) - (burned & secondAhead);
+    value = <i32>load<i16>(at) + fromSecond - (burned & ahead) + ((value * ahead + 8192) >> 14);
+    store<i16>(at, value);
+    burned = (HALF - 1 - value) >> 31;
+    fromSecond = toSecond;
+  }
+}
+
+/** Decide every pixel: bits, errors, and the rest of the errors that no other tap takes. */
+function settle(
+  plan: usize,
+  fractions: usize,
+  packed: usize,
+  columns: i32,
+  work: usize,
+  errors: usize,
+  restTo: usize,
+): void {
+  const others = <i32>load<i16>(plan, OTHERS);
+  const one = i16x8.splat(16384);
+  const threshold = i16x8.splat(8191);
+  for (const end = work + ((<usize>columns) << 1); work < end; work += 32, fractions += 32) {
+    const burned0 = i16x8.gt_s(v128.load(work), threshold);
+    const burned1 = i16x8.gt_s(v128.load(work, 16), threshold);
+    const error0 = i16x8.sub(v128.load(work), v128.and(burned0, one));
+    const error1 = i16x8.sub(v128.load(work, 16), v128.and(burned1, one));
+    v128.store(errors, error0);
+    v128.store(errors, error1, 16);
+    let rest0 = error0;
+    let rest1 = error1;
+    for (let k: usize = 0; k < <usize>others; k++) {
+      const weight = v128.load16_splat(plan + (k << 1), OTHER_WEIGHTS);
+      const count = v128.load16_splat(plan + (k << 1), OTHER_COUNTS);
+      rest0 = i16x8.sub(rest0, i16x8.mul(count, i16x8.q15mulr_sat_s(error0, weight)));
+      rest1 = i16x8.sub(rest1, i16x8.mul(count, i16x8.q15mulr_sat_s(error1, weight)));
+    }
+    v128.store(restTo, i16x8.add(v128.load(restTo), rest0));
+    v128.store(restTo, i16x8.add(v128.load(restTo, 16), rest1), 16);
+    const bare0 = i16x8.shr_s(v128.load(fractions), 15);
+    const bare1 = i16x8.shr_s(v128.load(fractions, 16), 15);
+    store<u16>(packed, packedPair(v128.andnot(burned0, bare0), v128.andnot(burned1, bare1)));
+    errors += 32;
+    restTo += 32;
+    packed += 2;
+  }
+}
+
+/** Add to one row below what its seven taps hand down, margins and all. */
+function spread(weights: usize, reach: i16, errors: usize, below: usize, columns: i32): void {
+  const w1 = v128.load16_splat(weights, 4);
+  const w2 = v128.load16_splat(weights, 6);
+  const w3 = v128.load16_splat(weights, 8);
+  let at = errors - 2 * SIDE;
+  let to = below - 2 * SIDE;
+  const end = errors + ((<usize>(columns + SIDE)) << 1);
+  if (reach === 1) {
+    for (; at < end; at += 16, to += 16) v128.store(to, i16x8.add(v128.load(to), middleTaps(at, w1, w2, w3)));
+    return;
+  }
+  const w0 = v128.load16_splat(weights, 2);
+  const w4 = v128.load16_splat(weights, 10);
+  if (reach === 2) {
+    for (; at < end; at += 16, to += 16) {
+      const outer = i16x8.add(tap(at + 4, w0), tap(at - 4, w4));
+      v128.store(to, i16x8.add(i16x8.add(v128.load(to), outer), middleTaps(at, w1, w2, w3)));
+    }
+    return;
+  }
+  const wFirst = v128.load16_splat(weights, 0);
+  const wLast = v128.load16_splat(weights, 12);
+  for (; at < end; at += 16, to += 16) {
+    const outer = i16x8.add(tap(at + 4, w0), tap(at - 4, w4));
+    const outermost = i16x8.add(tap(at + 6, wFirst), tap(at - 6, wLast));
+    const sum = i16x8.add(i16x8.add(outer, outermost), middleTaps(at, w1, w2, w3));
+    v128.store(to, i16x8.add(v128.load(to), sum));
+  }
+}
+
+function tap(at: usize, weight: v128): v128 {
+  return i16x8.q15mulr_sat_s(v128.load(at), weight);
+}
+
+function middleTaps(at: usize, left: v128, middle: v128, right: v128): v128 {
+  return i16x8.add(i16x8.add(tap(at + 2, left), tap(at, middle)), tap(at - 2, right));
+}
+
+/**
+ * Hand what lies beside the picture to the pixels at its sides, and some more. By whole vectors: the next loop loads those, and
+ * would have to wait for parts of them that were stored singly.
+ */
+function foldSides(row: usize, last: usize, toFirst: i32, toLast: i32): void {
+  const left = <i32>load<i16>(row - 2) + <i32>load<i16>(row - 4) + <i32>load<i16>(row - 6);
+  const right = <i32>load<i16>(row + last, 2) + <i32>load<i16>(row + last, 4) + <i32>load<i16>(row + last, 6);
+  const lanes = i16x8(0, 1, 2, 3, 4, 5, 6, 7);
+  v128.store(row - 16, i16x8.splat(0));
+  addWhere(row, i16x8.eq(lanes, i16x8.splat(0)), toFirst + left);
+  const lastLane = i16x8.splat(<i16>((last >> 1) & 7));
+  const lastVector = row + (last & ~15);
+  addWhere(lastVector, i16x8.eq(lanes, lastLane), toLast + right);
+  v128.store(lastVector, v128.and(v128.load(lastVector), i16x8.le_s(lanes, lastLane)));
+  v128.store(lastVector, i16x8.splat(0), 16);
+}
+
+function addWhere(at: usize, mask: v128, error: i32): void {
+  v128.store(at, i16x8.add(v128.load(at), v128.and(mask, i16x8.splat(<i16>error))));
+}

@@ -1,0 +1,44 @@
+import { describe, expect, it } from "vitest";
+import { bayerTile } from "../../src/4-halftone/bayer.js";
+import { blueNoiseTile } from "../../src/4-halftone/blue-noise.js";
+import { supercellTile } from "../../src/4-halftone/clustered-dot.js";
+import { plainThreshold, startOrdered, type ThresholdTile } from "../../src/4-halftone/ordered.js";
+import { unpackBitmap } from "../../src/core/packed-bits.js";
+import { seededRandom } from "../../src/core/random.js";
+import { plainMemory, simdMemory } from "../support/halftone-bits.js";
+
+/*
+ * The definition, in exact numbers: burn where the fraction reaches (rank + ½) / n. Tiles with and without a shift, of widths
+ * that are and are not whole vectors.
+ */
+const tiles: readonly (readonly [name: string, tile: ThresholdTile])[] = [
+  ["plain threshold", plainThreshold],
+  ["Bayer 2 × 2", bayerTile(2)],
+  ["Bayer 16 × 16", bayerTile(16)],
+  ["blue noise", blueNoiseTile()],
+  ["a cell of 5 pixels", supercellTile([2, 1], [-1, 2], 1)],
+  ["a supercell of 8 × 8 cells of 13 pixels", supercellTile([3, 2], [-2, 3], 8)],
+  ["a cell of 70 × 70 pixels", supercellTile([70, 0], [0, 70], 1)],
+];
+
+describe.each(tiles)("%s", (_name, tile) => {
+  it.each([1, 8, 100, 333])("is compared as defined, %i columns", (columns) => {
+    const rows = 150;
+    const random = seededRandom(12);
+    const fractions = Int16Array.from({ length: columns * rows }, () => Math.floor(16385 * random()));
+    const expected = fractions.map((code, i) => {
+      const y = Math.floor(i / columns);
+      const moved = Math.floor(y / tile.rows) * tile.shift;
+      const x = ((((i % columns) - moved) % tile.columns) + tile.columns) % tile.columns;
+      const rank = tile.ranks[(y % tile.rows) * tile.columns + x];
+      return code / 16384 >= (rank + 0.5) / tile.rankCount ? 1 : 0;
+    });
+    for (const memory of [plainMemory, simdMemory]) {
+      const band = startOrdered(tile, { columns, rows, bandRows: rows }, memory);
+      band.fractions.set(fractions);
+      band.run(0, rows);
+      const stride = Math.ceil(columns / 8);
+      expect(unpackBitmap({ columns, rows, stride, bytes: band.packed })).toEqual(Uint8Array.from(expected));
+    }
+  });
+});

@@ -1,0 +1,158 @@
+import { describe, expect, it } from "vitest";
+import type { Report } from "../../src/6-report/report.js";
+import { type WarningFacts, warningsFor } from "../../src/6-report/warnings.js";
+
+/** A piece that calls for no warning: a measured gradual material at the density taken by default. */
+const job: Report["job"] = {
+  kind: "photo",
+  method: "floyd-steinberg",
+  levels: 2,
+  scan: "serpentine",
+  seed: 1,
+  toneMap: "lightness",
+  compensated: true,
+  autoTone: true,
+  mirror: false,
+  widthMm: 80,
+  heightMm: 60,
+  columns: 1600,
+  rows: 1200,
+  pitchAlongMm: 0.05,
+  pitchAcrossMm: 0.05,
+  linesPerInch: 508,
+  spotAlongMm: 0.1,
+  spotAcrossMm: 0.1,
+  overdrive: 2,
+  matchedLinesPerInch: 254,
+  material: "driftwood",
+  materialSource: "measured 2026-05-01",
+  doseSpread: 0.1,
+  viewDistanceMm: 300,
+};
+
+const piece: Omit<Report, "warnings"> = {
+  tool: { name: "spotpitch", version: "0" },
+  input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20 },
+  job,
+  coverage: {
+    burnFraction: 0.4,
+    gapMm: 0,
+    overlap: 0.5,
+    dotCoverage: 1,
+    solidDoseFactor: 1,
+    powerFactor: 1,
+    levelsPerSpot: 4,
+    ripple: 0.01,
+    peakDose: 1.01,
+    markWidthMm: 0.115,
+    markGapMm: 0,
+  },
+  detail: {
+    alongLpPerMm: { at50: 6, at10: 9 },
+    acrossLpPerMm: { at50: 7, at10: 10 },
+    photoLpPerMm: 10,
+    limitedBy: "pitch",
+  },
+  runTime: { seconds: 600, lines: 1200, blankLines: 0, beamOnSeconds: 200 },
+  cautions: [],
+};
+
+const wood: WarningFacts = {
+  materialDoubts: [],
+  materialShape: "gradual",
+  darkens: true,
+  methodKeepsMean: true,
+  speedMmPerS: 300,
+  bestSpeedMmPerS: 400,
+  savedAtBestSpeed: 0.01,
+};
+
+const photo = (photoLpPerMm: number) => ({ detail: { ...piece.detail, photoLpPerMm } });
+const ofJob = (changes: Partial<Report["job"]>) => ({ job: { ...job, ...changes } });
+
+function warned(changes: Partial<Report>, facts: Partial<WarningFacts> = {}) {
+  return warningsFor({ ...piece, ...changes }, { ...wood, ...facts });
+}
+const codes = (...args: Parameters<typeof warned>) => warned(...args).map(({ code }) => code);
+
+it("nothing is said of a piece that has nothing wrong", () => {
+  expect(warned({})).toEqual([]);
+});
+
+describe("a photo with less detail than the lines", () => {
+  // A 0.1 mm spot at the matched pitch carries 1/(2 · 0.1) = 5 line pairs per mm.
+  it("is no fault of the density taken by default", () => {
+    expect(codes(photo(4))).toEqual([]);
+  });
+
+  it("is told that lines beyond the default buy tones, with the matched density named", () => {
+    const [warning, ...more] = warned({ ...photo(4), ...ofJob({ linesPerInch: 1016 }) });
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("photo-coarser-than-density");
+    expect(warning.message).toMatch(
+      /4\.0 line pairs per mm.* 9\.0: the extra lines buy tones, not detail.* 254 lines/,
+    );
+    expect(warning.message).not.toMatch(/lose nothing/);
+  });
+
+  it("is told to be coarse for the size where even the matched density carries more, whatever the density", () => {
+    for (const linesPerInch of [200, 508, 1016]) {
+      const [warning, ...more] = warned({ ...photo(1.2), ...ofJob({ linesPerInch }) });
+      expect(more).toEqual([]);
+      expect(warning.code).toBe("photo-coarse-for-size");
+      expect(warning.message).toMatch(/1\.2 line pairs per mm.* 5\.0\. .*larger photo or a smaller piece/);
+    }
+  });
+});
+
+describe("where the material's tones come from", () => {
+  it.each([
+    ["measured 2026-05-01", []],
+    ["Measured on a scrap", []],
+    ["illustrative: assumed", ["material-illustrative"]],
+    ["Illustrative", ["material-illustrative"]],
+    ["a paper on boats, 2018", ["material-not-measured-here"]],
+    ["unmeasured guess", ["material-not-measured-here"]],
+  ])("source %j: %j", (materialSource, wanted) => {
+    expect(codes(ofJob({ materialSource }))).toEqual(wanted);
+  });
+
+  it("a material of the user's own is not called a preset, and a citation is quoted", () => {
+    const [illustrative] = warned(ofJob({ materialSource: "illustrative" }));
+    expect(illustrative.message).toMatch(/Nobody measured the tones of driftwood/);
+    expect(illustrative.message).not.toMatch(/preset/);
+    const [cited] = warned(ofJob({ materialSource: "a paper, 2018" }));
+    expect(cited.message).toContain("a paper, 2018");
+  });
+
+  it("doubts about a material file come first", () => {
+    const warnings = warned(ofJob({ materialSource: "illustrative" }), { materialDoubts: ["Odd colours."] });
+    expect(warnings.map(({ code }) => code)).toEqual(["material-doubtful", "material-illustrative"]);
+    expect(warnings[0].message).toBe("Odd colours.");
+  });
+});
+
+describe("a piece that burns for the most part", () => {
+  const burned = (burnFraction: number) => ({ coverage: { ...piece.coverage, burnFraction } });
+
+  it("on a material that lightens, is asked about its background", () => {
+    const [warning, ...more] = warned(burned(0.62), { darkens: false });
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("mostly-burned");
+    expect(warning.message).toMatch(
+      /^62 % .*consider cutting it out: transparent parts of a photo stay bare/,
+    );
+    expect(codes(burned(0.5), { darkens: false })).toEqual([]);
+  });
+
+  it("on a material that darkens, is not: there the background is light and stays bare", () => {
+    expect(codes(burned(0.62))).toEqual([]);
+  });
+});
+
+it("a spot above half a millimetre is asked about, whichever way it is wide", () => {
+  expect(codes(ofJob({ spotAlongMm: 0.5 }))).toEqual([]);
+  const [warning] = warned(ofJob({ spotAlongMm: 0.8 }));
+  expect(warning.code).toBe("spot-large");
+  expect(warning.message).toMatch(/0\.80 mm is unusually large/);
+});
