@@ -48,14 +48,9 @@ function publishedDrop(drop: string, ends: string): string {
   );
 }
 
-/*
- * Beech charred from some 20 to 25 J/cm² up and was fully dark at 75 (Kúdela et al., Acta Fac. Xylol. Zvolen 61(1), 5
- * (2019)), but nobody has tied those doses to the luminance of engraved wood: the presets only put char a little beyond the
- * darkest tone of their tables.
- */
-function charAssumed(source: string): string {
-  return `${source}; the dose at which it chars is assumed too`;
-}
+// Beech charred from 20 to 25 J/cm² up and was fully dark at 75 (Kúdela et al., Acta Fac. Xylol. Zvolen 61(1), 5 (2019)), but
+// nobody has tied those doses to the luminance of engraved wood: char is only put a little beyond the darkest tone.
+const charAssumed = (source: string): string => `${source}; the dose at which it chars is assumed too`;
 
 function assumed(ends: string): string {
   return `illustrative: the ends (L* ${ends}) and the shape between them are assumed`;
