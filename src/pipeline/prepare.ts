@@ -12,7 +12,7 @@ import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions 
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
-import { type CurveStore, compensatedBurn, curveKey } from "./burn-curve.js";
+import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
 import { type Burner, burnRows } from "./burn-rows.js";
 import { type BurnStage, bandRowsFor, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
@@ -189,9 +189,7 @@ async function burnerFor(
   options: ResolvedOptions,
   curves?: CurveStore,
 ): Promise<Burner> {
-  // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
-  const compensated = options.compensate && method.family !== "threshold";
-  if (!compensated) return { burnFor: plainBurn(model), balanced: false };
+  if (!isCompensated(method, options)) return { burnFor: plainBurn(model), balanced: false };
   const key = curveKey(method, options);
   let curve = curves?.get(key);
   if (!curve) {
@@ -229,7 +227,7 @@ async function halftoneAll(
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
-function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
+export function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
   if (!method.pitchRatio) return method;
   const [least, most] = method.pitchRatio;
@@ -242,7 +240,7 @@ function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
   );
 }
 
-function frameOf(source: Photo, options: ResolvedOptions): Frame {
+export function frameOf(source: Photo, options: ResolvedOptions): Frame {
   const sourceColumns = columnsOf(source.luminance);
   const sourceRows = rowsOf(source.luminance);
   const frame = frameJob({
@@ -284,7 +282,7 @@ function worthAThread({ widthMm, heightMm, pitch, bitmapOnly }: ResolvedOptions)
 }
 
 /** How large a drawing without pixels of its own should be rendered. */
-function decodeHints({ widthMm, heightMm, pitch }: ResolvedOptions, { fileName }: PrepareContext) {
+export function decodeHints({ widthMm, heightMm, pitch }: ResolvedOptions, { fileName }: PrepareContext) {
   const asked = widthMm === undefined && heightMm === undefined ? DEFAULT_LONGER_SIDE_MM : undefined;
   const columnsMm = widthMm ?? asked;
   const rowsMm = heightMm ?? asked;
