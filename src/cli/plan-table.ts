@@ -1,6 +1,7 @@
 import type { Plan } from "../6-report/plan.js";
 import { planColumns } from "../6-report/plan-columns.js";
 import { jobWords, lensWords } from "../6-report/plan-words.js";
+import { cautionsInShort } from "../core/cautions.js";
 import { densityWords } from "../core/words.js";
 
 /** Before the chosen row, and as wide as that before the others. */
@@ -25,7 +26,7 @@ export function planTable(plan: Plan, files: readonly string[]): string {
     ...files.map((file) => label("wrote", file)),
     "",
     "Cautions:",
-    ...cautions.map((caution) => `  - ${caution}`),
+    ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
   ];
   return lines.join("\n");
 }
