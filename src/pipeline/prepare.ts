@@ -119,7 +119,7 @@ async function makePiece(
   const memory = createKernelMemory();
   const threads = context.threads ?? availableParallelism();
   const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
-  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved, memory);
+  const stage = apart ? startBurnThread(resolved, memory) : createBurnStage(resolved, memory);
   try {
     // What needs nothing of the photo is done while the decoder works on other threads.
     const model = createBurnModel(resolved, memory);
@@ -212,14 +212,12 @@ async function halftoneAll(
   const release = memory.mark();
   const codes = luminanceRows(framed, options, memory);
   const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
-  const row = memory.int16(columns);
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {
     const count = Math.min(bandRows, rows - y);
     const room = await stage.room();
     for (let k = 0; k < count; k++) {
-      fractions(y + k, row);
-      room.set(row, k * columns);
+      fractions(y + k, room.subarray(k * columns, (k + 1) * columns));
     }
     await stage.band(count);
   }
