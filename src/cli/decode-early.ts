@@ -3,21 +3,21 @@ import type { Photo } from "../index.js";
 /** Threads that decode; more bring nothing. */
 const DECODER_THREADS = 2;
 
-/** A drawing (SVG) is decoded at the size that it will have, which only the options tell. */
-const startsLikeDrawing = (bytes: Uint8Array): boolean => {
-  const start = new TextDecoder().decode(bytes.subarray(0, 64)).replace(/^\uFEFF/, "");
-  return start.trimStart().startsWith("<") || bytes[0] === 0x1f;
-};
+/** First bytes of JPEG and PNG: what phones and screens write. */
+const STARTS = [
+  [0xff, 0xd8, 0xff],
+  [0x89, 0x50, 0x4e, 0x47],
+];
 
 /**
  * Let other threads decode a photo while this one loads the rest of the program and reads the options. Returns once they are
- * at it; undefined where it is better to wait for the options.
+ * at it; undefined for other files, some of which (drawings) are decoded at the size that only the options tell.
  */
-export async function beginDecoding(
+export async function decodeEarly(
   reading: Promise<Uint8Array>,
   fileName: string,
-): Promise<{ photo: Promise<Photo> } | undefined> {
-  const { decodePhoto, useDecoderThreads } = await import("../decoding.js");
+): Promise<{ readonly photo: Promise<Photo> } | undefined> {
+  const { beginDecoding, useDecoderThreads } = await import("../decoding.js");
   await useDecoderThreads(DECODER_THREADS);
   let bytes: Uint8Array;
   try {
@@ -25,9 +25,6 @@ export async function beginDecoding(
   } catch {
     return; // told by whoever waits for the file
   }
-  if (startsLikeDrawing(bytes)) return;
-  return new Promise((resolve) => {
-    const photo = decodePhoto(bytes, { fileName, onBegun: () => resolve({ photo }) });
-    photo.catch(() => resolve({ photo }));
-  });
+  const known = STARTS.some((start) => start.every((byte, i) => bytes[i] === byte));
+  return known ? beginDecoding(bytes, { fileName }) : undefined;
 }

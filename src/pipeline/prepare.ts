@@ -1,26 +1,25 @@
 import { availableParallelism } from "node:os";
-import { decodePhoto, type Photo } from "../1-photo/decode.js";
-import { type Frame, frameJob } from "../3-resample/frame.js";
-import { findHalftoneMethod } from "../4-halftone/halftone.js";
+import { beginDecoding, type Photo } from "../1-photo/decode.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
-import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
-import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
+import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
-import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
-import { linesPerInchFromPitchMm } from "../core/units.js";
+import { type Bitmap, plane } from "../core/plane.js";
 import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
-import { type Burner, burnRows } from "./burn-rows.js";
-import { type BurnStage, bandRowsFor, createBurnStage } from "./burn-stage.js";
+import type { Burner } from "./burn-rows.js";
+import { type BurnStage, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
-import { chooseMethod } from "./choose-method.js";
+import { chooseMethod, fittingMethod } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
+import { halftonePiece } from "./halftone-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
-import { type FramedPhoto, framePhoto, luminanceRows } from "./luminance.js";
+import { framePhoto, luminanceRows } from "./luminance.js";
+import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
 import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
@@ -114,7 +113,8 @@ async function makePiece(
   const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
   const progress = context.onProgress ?? (() => {});
   progress("decode");
-  const decoding = photo instanceof Uint8Array ? await beginDecoding(photo, resolved, context) : { photo };
+  const decoding =
+    photo instanceof Uint8Array ? await beginDecoding(photo, decodeHints(resolved, context)) : { photo };
 
   const memory = createKernelMemory();
   const threads = context.threads ?? availableParallelism();
@@ -126,24 +126,16 @@ async function makePiece(
     const known = asked && (await burnerFor(stage, model, asked, resolved, context.curves));
     const source = await decoding.photo;
     const frame = frameOf(source, resolved);
-    const { columns, rows } = frame;
 
     progress("tone");
     const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
 
-    let method = asked;
-    let ranking: Report["methodRanking"];
-    if (method === undefined) {
-      progress("method");
-      const release = memory.mark();
-      const codes = luminanceRows(framed, resolved, memory);
-      ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
-      release();
-    }
+    if (!asked) progress("method");
+    const { method, ranking } = asked ? { method: asked } : chooseMethod(memory, model, framed, resolved);
     progress("halftone");
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
-    await halftoneAll(memory, model, burner, framed, resolved, stage);
+    await halftonePiece(memory, model, burner, framed, resolved, stage);
     const burned = await stage.end();
     const { balanced: compensated } = burner;
     const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
@@ -167,21 +159,6 @@ async function makePiece(
   }
 }
 
-/** Returns once the decoder is at work, or has given up. */
-async function beginDecoding(
-  bytes: Uint8Array,
-  options: ResolvedOptions,
-  context: PrepareContext,
-): Promise<{ photo: Promise<Photo> }> {
-  let photo: Promise<Photo> = Promise.reject();
-  photo.catch(() => {});
-  await new Promise<void>((onBegun) => {
-    photo = decodePhoto(bytes, { ...decodeHints(options, context), onBegun });
-    photo.catch(() => onBegun());
-  });
-  return { photo };
-}
-
 async function burnerFor(
   stage: BurnStage,
   model: BurnModel,
@@ -197,96 +174,4 @@ async function burnerFor(
     curves?.set(key, curve);
   }
   return { burnFor: compensatedBurn(model, curve), balanced: true };
-}
-
-/** Burn fractions of the whole piece to the stage that halftones them, band by band. */
-async function halftoneAll(
-  memory: KernelMemory,
-  model: BurnModel,
-  burner: Burner,
-  framed: FramedPhoto,
-  options: ResolvedOptions,
-  stage: BurnStage,
-): Promise<void> {
-  const { columns, rows } = framed.frame;
-  const release = memory.mark();
-  const codes = luminanceRows(framed, options, memory);
-  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
-  const bandRows = bandRowsFor(columns);
-  for (let y = 0; y < rows; y += bandRows) {
-    const count = Math.min(bandRows, rows - y);
-    const room = await stage.room();
-    for (let k = 0; k < count; k++) {
-      fractions(y + k, room.subarray(k * columns, (k + 1) * columns));
-    }
-    await stage.band(count);
-  }
-  release();
-}
-
-/** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
-export function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
-  const method = findHalftoneMethod(id);
-  if (!method.pitchRatio) return method;
-  const [least, most] = method.pitchRatio;
-  const ratio = pitch.acrossMm / pitch.alongMm;
-  if (ratio >= least && ratio <= most) return method;
-  throw new SpotpitchError(
-    "OPTION_METHOD_GRID",
-    `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Set the density along the lines to about ${Math.round((linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2)} per inch.`,
-    { option: "method", received: id },
-  );
-}
-
-export function frameOf(source: Photo, options: ResolvedOptions): Frame {
-  const sourceColumns = columnsOf(source.luminance);
-  const sourceRows = rowsOf(source.luminance);
-  const frame = frameJob({
-    sourceColumns,
-    sourceRows,
-    ...sizeAsked(sourceColumns, sourceRows, options),
-    fit: options.fit,
-    pitch: options.pitch,
-  });
-  if (frame.columns * frame.rows > MOST_PIXELS) {
-    throw new SpotpitchError(
-      "OPTION_TOO_LARGE",
-      `This size at this density makes ${frame.columns} × ${frame.rows} pixels; at most ${MOST_PIXELS / 1e6} million are handled. Choose a lower density or a smaller piece.`,
-      { option: "linesPerInch" },
-    );
-  }
-  return frame;
-}
-
-/** Longer side of a piece whose size nobody gave, in mm. */
-const DEFAULT_LONGER_SIDE_MM = 100;
-
-function sizeAsked(sourceColumns: number, sourceRows: number, { widthMm, heightMm }: ResolvedOptions) {
-  if (widthMm !== undefined || heightMm !== undefined) return { widthMm, heightMm };
-  return sourceColumns >= sourceRows
-    ? { widthMm: DEFAULT_LONGER_SIDE_MM }
-    : { heightMm: DEFAULT_LONGER_SIDE_MM };
-}
-
-/** Pixels from which a second thread saves more than it takes to start. */
-const WORTH_A_THREAD_PX = { bitmapOnly: 8e6, predicted: 1e6 } as const;
-
-/** By the size asked for, before the photo is known: a side that nobody gave is taken to be as long as the other. */
-function worthAThread({ widthMm, heightMm, pitch, bitmapOnly }: ResolvedOptions): boolean {
-  const across = heightMm ?? widthMm ?? DEFAULT_LONGER_SIDE_MM;
-  const along = widthMm ?? heightMm ?? DEFAULT_LONGER_SIDE_MM;
-  const pixels = (along / pitch.alongMm) * (across / pitch.acrossMm);
-  return pixels >= WORTH_A_THREAD_PX[bitmapOnly ? "bitmapOnly" : "predicted"];
-}
-
-/** How large a drawing without pixels of its own should be rendered. */
-export function decodeHints({ widthMm, heightMm, pitch }: ResolvedOptions, { fileName }: PrepareContext) {
-  const asked = widthMm === undefined && heightMm === undefined ? DEFAULT_LONGER_SIDE_MM : undefined;
-  const columnsMm = widthMm ?? asked;
-  const rowsMm = heightMm ?? asked;
-  return {
-    ...(fileName === undefined ? {} : { fileName }),
-    ...(columnsMm === undefined ? {} : { minimumColumns: Math.ceil(columnsMm / pitch.alongMm) }),
-    ...(rowsMm === undefined ? {} : { minimumRows: Math.ceil(rowsMm / pitch.acrossMm) }),
-  };
 }
