@@ -104,6 +104,7 @@ export type WarningCode =
   | "mostly-burned"
   | "spot-large"
   | "line-gaps"
+  | "char-risk"
   | "photo-coarse-for-size"
   | "photo-coarser-than-density"
   | "steep-at-overdrive"

@@ -2,6 +2,7 @@ import type { Report } from "../6-report/report.js";
 import { cautionsInShort } from "../core/cautions.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { durationWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
@@ -32,7 +33,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     row("detail", detailOf(report)),
     row(
       "burn",
-      `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${duration(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
+      `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
     ),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
@@ -87,10 +88,4 @@ function spotOf({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
   const along = Number(spotAlongMm.toPrecision(3));
   const across = Number(spotAcrossMm.toPrecision(3));
   return along === across ? String(across) : `${along} × ${across}`;
-}
-
-function duration(seconds: number): string {
-  if (seconds < 90) return `${Math.round(seconds)} s`;
-  const minutes = Math.round(seconds / 60);
-  return minutes < 90 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }

@@ -97,6 +97,7 @@ export function describePiece(
   const warnings = warningsFor(report, {
     materialDoubts: material.doubts,
     materialShape: material.shape,
+    charDose: material.charDose,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
     speedMmPerS: options.speedMmPerS,

@@ -60,6 +60,7 @@ const piece: Omit<Report, "warnings"> = {
 const wood: WarningFacts = {
   materialDoubts: [],
   materialShape: "gradual",
+  charDose: undefined,
   darkens: true,
   methodKeepsMean: true,
   speedMmPerS: 300,
@@ -155,4 +156,22 @@ it("a spot above half a millimetre is asked about, whichever way it is wide", ()
   const [warning] = warned(ofJob({ spotAlongMm: 0.8 }));
   expect(warning.code).toBe("spot-large");
   expect(warning.message).toMatch(/0\.80 mm is unusually large/);
+});
+
+describe("a material that chars", () => {
+  const dense = (peakDose: number) => ({ coverage: { ...piece.coverage, peakDose } });
+
+  it("is told of where the centres of the lines, or all of a solid, pass the dose from which it does", () => {
+    const [centres] = warned(dense(1.4), { charDose: 1.2 });
+    expect(centres.code).toBe("char-risk");
+    expect(centres.message).toMatch(
+      /on the centres of their lines .* 1\.40, and driftwood chars from 1\.2\./,
+    );
+    expect(warned(dense(1.05), { charDose: 0.9 })[0].message).toMatch(/^Solid parts char at this density/);
+  });
+
+  it("is not where they stay below it, or nobody has said", () => {
+    expect(codes(dense(1.1), { charDose: 1.2 })).toEqual([]);
+    expect(codes(dense(5))).toEqual([]);
+  });
 });

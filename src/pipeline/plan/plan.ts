@@ -117,7 +117,10 @@ export async function plan(
       reason: best.reason,
       whatWouldChangeIt: best.whatWouldChangeIt,
     },
-    notes: [...best.notes, ...generalNotes(material, checked, row, against, photo !== undefined)],
+    notes: [
+      ...best.notes,
+      ...generalNotes(material, checked, lenses[row.lens], row, against, photo !== undefined),
+    ],
     cautions: [...material.hazards, ...generalCautions],
   };
 }
