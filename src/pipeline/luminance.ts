@@ -1,6 +1,8 @@
 import type { Photo } from "../1-photo/decode.js";
 import type { ToneAdjustments } from "../2-tone/adjustments.js";
-import { AS_IS, automaticLevels, type Levels } from "../2-tone/levels.js";
+import { layOverBare, liftFromBare } from "../2-tone/cut-out.js";
+import { fadeRow, type SurfaceLightness } from "../2-tone/fade.js";
+import { AS_IS, type Levels } from "../2-tone/levels.js";
 import {
   addLocalContrast,
   SURROUNDINGS_PX,
@@ -9,13 +11,16 @@ import {
 } from "../2-tone/local-contrast.js";
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
-import type { Frame } from "../3-resample/frame.js";
-import { resampledRows, type SourceRows } from "../3-resample/resample.js";
+import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
+import { type ResampleOptions, resampledRows, type SourceRows } from "../3-resample/resample.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { codesFromLuminance, luminanceFromCodes } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { columnsOf, denseData, rowsOf } from "../core/plane.js";
+import type { EdgeRows } from "../core/picture-edge.js";
+import { columnsOf, planeRow, rowsOf } from "../core/plane.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../core/plane-rows.js";
+import { levelsOf } from "./levels-of.js";
+import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 
 export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
   return {
@@ -43,13 +48,7 @@ export interface FramedPhoto {
 
 export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions, bare: 0 | 1): FramedPhoto {
   const adjust = adjustmentsOf(options);
-  const levels: Levels = adjust.autoLevels
-    ? automaticLevels(
-        denseData(photo.luminance),
-        photo.opacity && denseData(photo.opacity),
-        adjust.clipPercent,
-      )
-    : AS_IS;
+  const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
   const framed = { photo, frame, tones: toneTable(levels, adjust), surroundings: undefined, bare };
   if (adjust.localContrast === 0) return framed;
   const { placement, window } = frame;
@@ -57,12 +56,12 @@ export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions,
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
   const memory = createKernelMemory();
-  const small = resampledRows(
-    { ...sourceSize(photo), window, columns, rows },
-    photoRows(framed, false, memory),
-    memory,
-  );
-  return { ...framed, surroundings: surroundingsOf(planeOfRows(small, columns, rows), columns, rows) };
+  const shape = { ...sourceSize(photo), window, columns, rows };
+  const small = planeOfRows(resampledRows(shape, photoRows(framed, false, memory), memory), columns, rows);
+  const opacity = coverageRows(photo, shape, false, memory);
+  const coverage = opacity && planeOfRows(opacity, columns, rows);
+  if (coverage) liftFromBare(small, coverage, bare);
+  return { ...framed, surroundings: surroundingsOf(small, columns, rows, coverage) };
 }
 
 /**
@@ -76,24 +75,29 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
   const { photo, frame, surroundings, bare } = framed;
   const { columns, rows } = frame;
   const { mirror } = options;
-  const placement = mirror
-    ? { ...frame.placement, left: columns - frame.placement.left - frame.placement.columns }
-    : frame.placement;
+  const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
   const size = sourceSize(photo);
   const window = mirror
     ? { ...frame.window, left: size.sourceColumns - frame.window.left - frame.window.width }
     : frame.window;
 
-  let luminance: PlaneRows = resampledRows(
-    { ...size, window, columns: placement.columns, rows: placement.rows },
-    photoRows(framed, mirror, memory),
-    memory,
-  );
-  if (surroundings) luminance = withLocalContrast(luminance, surroundings, placement.rows, mirror, options);
+  const shape = { ...size, window, columns: placement.columns, rows: placement.rows };
+  let luminance: PlaneRows = resampledRows(shape, photoRows(framed, mirror, memory), memory);
+  const coverage = coverageRows(photo, shape, mirror, memory);
+  if (coverage) {
+    luminance = cutOut(luminance, coverage, bare, (row, y) => {
+      if (surroundings) contrastRow(row, y, surroundings, placement.rows, mirror, options);
+    });
+  } else if (surroundings) {
+    luminance = withLocalContrast(luminance, surroundings, placement.rows, mirror, options);
+  }
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = placed(luminance, placement, columns, bare, memory);
   }
   luminance = sharpenedRows(memory, luminance, columns, rows, options.pitch, options.spot, options.sharpen);
+  const edge = edgeRowsOf(frame, options);
+  // Behind the sharpening, which would steepen the fade.
+  if (edge) luminance = faded(luminance, edge, bare, surfaceLightness(options));
   const codes = memory.uint16(columns);
   return (y) => {
     codesFromLuminance(memory, luminance(y), columns, codes);
@@ -109,20 +113,65 @@ const sourceSize = ({ luminance }: Photo) => ({
 /** Rows of the photo itself, tones adjusted, transparency over the bare surface. */
 function photoRows({ photo, tones, bare }: FramedPhoto, mirror: boolean, memory: KernelMemory): SourceRows {
   const columns = columnsOf(photo.luminance);
-  const codes = denseData(photo.luminance);
-  const opacity = photo.opacity && denseData(photo.opacity);
   const table = memory.float32(tones.length);
   table.set(tones);
   const row = memory.uint16(columns);
   return (j, out, at, step) => {
-    row.set(codes.subarray(j * columns, (j + 1) * columns));
+    row.set(planeRow(photo.luminance, j));
     const first = mirror ? at + (columns - 1) * step : at;
     const onward = mirror ? -step : step;
     luminanceFromCodes(memory, row, table, columns, out, first, onward);
-    if (!opacity) return;
-    for (let x = 0, to = first, from = j * columns; x < columns; x++, to += onward) {
-      out[to] = bare + ((out[to] - bare) * opacity[from + x]) / 65535;
+    if (!photo.opacity) return;
+    const opacity = planeRow(photo.opacity, j);
+    for (let x = 0, to = first; x < columns; x++, to += onward) {
+      out[to] = bare + ((out[to] - bare) * opacity[x]) / 65535;
     }
+  };
+}
+
+/**
+ * The share of each pixel that the photo covers, where parts of it are transparent. By the triangle filter, which has no
+ * negative lobes: where it finds nothing there is nothing, and what rings there in the picture's own filter is no picture.
+ */
+function coverageRows(
+  { opacity }: Photo,
+  shape: Omit<ResampleOptions, "filterAlong" | "filterAcross">,
+  mirror: boolean,
+  memory: KernelMemory,
+): PlaneRows | undefined {
+  if (!opacity) return undefined;
+  const columns = shape.sourceColumns;
+  const source: SourceRows = (j, out, at, step) => {
+    const row = planeRow(opacity, j);
+    const onward = mirror ? -step : step;
+    let to = mirror ? at + (columns - 1) * step : at;
+    for (let x = 0; x < columns; x++, to += onward) out[to] = row[x] / 65535;
+  };
+  return resampledRows({ ...shape, filterAlong: "triangle", filterAcross: "triangle" }, source, memory);
+}
+
+/** A picture with transparent parts, seen over the bare surface; `change` sees the picture alone. */
+function cutOut(
+  luminance: PlaneRows,
+  coverage: PlaneRows,
+  bare: 0 | 1,
+  change: (row: Float32Array, y: number) => void,
+): PlaneRows {
+  return (y) => {
+    const row = luminance(y);
+    const share = coverage(y);
+    liftFromBare(row, share, bare);
+    change(row, y);
+    layOverBare(row, share, bare);
+    return row;
+  };
+}
+
+function faded(luminance: PlaneRows, edge: EdgeRows, bare: 0 | 1, lightness: SurfaceLightness): PlaneRows {
+  return (y) => {
+    const row = luminance(y);
+    fadeRow(row, edge(y), bare, lightness);
+    return row;
   };
 }
 
@@ -131,14 +180,26 @@ function withLocalContrast(
   surroundings: Surroundings,
   rows: number,
   mirror: boolean,
-  { localContrast }: ResolvedOptions,
+  options: ResolvedOptions,
 ): PlaneRows {
   return (y) => {
     const row = luminance(y);
-    if (mirror) row.reverse();
-    addLocalContrast(row, y, rows, surroundings, localContrast);
-    return mirror ? row.reverse() : row;
+    contrastRow(row, y, surroundings, rows, mirror, options);
+    return row;
   };
+}
+
+function contrastRow(
+  row: Float32Array,
+  y: number,
+  surroundings: Surroundings,
+  rows: number,
+  mirror: boolean,
+  { localContrast }: ResolvedOptions,
+): void {
+  if (mirror) row.reverse();
+  addLocalContrast(row, y, rows, surroundings, localContrast);
+  if (mirror) row.reverse();
 }
 
 /** A picture in its place on a larger, bare grid. */

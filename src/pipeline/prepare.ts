@@ -20,6 +20,7 @@ import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { shownPhoto } from "./shown-photo.js";
 import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
@@ -128,7 +129,8 @@ async function makePiece(
     const frame = frameOf(source, resolved);
 
     progress("tone");
-    const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
+    const shown = await shownPhoto(source, resolved);
+    const framed = framePhoto(shown, frame, resolved, model.response.darkens ? 1 : 0);
 
     if (!asked) progress("method");
     const { method, ranking } = asked ? { method: asked } : chooseMethod(memory, model, framed, resolved);
