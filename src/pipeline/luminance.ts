@@ -1,7 +1,7 @@
 import type { Photo } from "../1-photo/decode.js";
 import type { ToneAdjustments } from "../2-tone/adjustments.js";
-import { layOverBare, liftFromBare } from "../2-tone/cut-out.js";
-import { fadeRow, type SurfaceLightness } from "../2-tone/fade.js";
+import { liftFromBare } from "../2-tone/cut-out.js";
+import { fadeRow } from "../2-tone/fade.js";
 import { AS_IS, type Levels } from "../2-tone/levels.js";
 import {
   addLocalContrast,
@@ -12,13 +12,13 @@ import {
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
 import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
-import { type ResampleOptions, resampledRows, type SourceRows } from "../3-resample/resample.js";
+import { resampledRows, type SourceRows } from "../3-resample/resample.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { codesFromLuminance, luminanceFromCodes } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
-import type { EdgeRows } from "../core/picture-edge.js";
 import { columnsOf, planeRow, rowsOf } from "../core/plane.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../core/plane-rows.js";
+import { changedRows, coverageRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
 import { levelsOf } from "./levels-of.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 
@@ -51,18 +51,31 @@ export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions,
   const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
   const framed = { photo, frame, tones: toneTable(levels, adjust), surroundings: undefined, bare };
   if (adjust.localContrast === 0) return framed;
-  const { placement, window } = frame;
+  const { placement } = frame;
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
+  const small = smallLuminance(framed, columns, rows);
   const memory = createKernelMemory();
-  const shape = { ...sourceSize(photo), window, columns, rows };
-  const small = planeOfRows(resampledRows(shape, photoRows(framed, false, memory), memory), columns, rows);
-  const opacity = coverageRows(photo, shape, false, memory);
+  const opacity = coverageRows(photo, smallShape(framed, columns, rows), false, memory);
   const coverage = opacity && planeOfRows(opacity, columns, rows);
   if (coverage) liftFromBare(small, coverage, bare);
   return { ...framed, surroundings: surroundingsOf(small, columns, rows, coverage) };
 }
+
+/** [rows × columns] The placed picture at another size, before what looks at neighbours; never mirrored. */
+export function smallLuminance(framed: FramedPhoto, columns: number, rows: number): Float32Array {
+  const memory = createKernelMemory();
+  const shape = smallShape(framed, columns, rows);
+  return planeOfRows(resampledRows(shape, photoRows(framed, false, memory), memory), columns, rows);
+}
+
+const smallShape = ({ photo, frame: { window } }: FramedPhoto, columns: number, rows: number) => ({
+  ...sourceSize(photo),
+  window,
+  columns,
+  rows,
+});
 
 /**
  * The photo's linear luminance on the engraving grid, after the user's adjustments, as 16-bit codes; left for right where
@@ -83,21 +96,21 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
 
   const shape = { ...size, window, columns: placement.columns, rows: placement.rows };
   let luminance: PlaneRows = resampledRows(shape, photoRows(framed, mirror, memory), memory);
+  const contrast: RowChange | undefined =
+    surroundings && ((row, y) => contrastRow(row, y, surroundings, placement.rows, mirror, options));
   const coverage = coverageRows(photo, shape, mirror, memory);
-  if (coverage) {
-    luminance = cutOut(luminance, coverage, bare, (row, y) => {
-      if (surroundings) contrastRow(row, y, surroundings, placement.rows, mirror, options);
-    });
-  } else if (surroundings) {
-    luminance = withLocalContrast(luminance, surroundings, placement.rows, mirror, options);
-  }
+  if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
+  else if (contrast) luminance = changedRows(luminance, contrast);
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = placed(luminance, placement, columns, bare, memory);
   }
   luminance = sharpenedRows(memory, luminance, columns, rows, options.pitch, options.spot, options.sharpen);
   const edge = edgeRowsOf(frame, options);
-  // Behind the sharpening, which would steepen the fade.
-  if (edge) luminance = faded(luminance, edge, bare, surfaceLightness(options));
+  if (edge) {
+    // Behind the sharpening, which would steepen the fade.
+    const lightness = surfaceLightness(options);
+    luminance = changedRows(luminance, (row, y) => fadeRow(row, edge(y), bare, lightness));
+  }
   const codes = memory.uint16(columns);
   return (y) => {
     codesFromLuminance(memory, luminance(y), columns, codes);
@@ -126,66 +139,6 @@ function photoRows({ photo, tones, bare }: FramedPhoto, mirror: boolean, memory:
     for (let x = 0, to = first; x < columns; x++, to += onward) {
       out[to] = bare + ((out[to] - bare) * opacity[x]) / 65535;
     }
-  };
-}
-
-/**
- * The share of each pixel that the photo covers, where parts of it are transparent. By the triangle filter, which has no
- * negative lobes: where it finds nothing there is nothing, and what rings there in the picture's own filter is no picture.
- */
-function coverageRows(
-  { opacity }: Photo,
-  shape: Omit<ResampleOptions, "filterAlong" | "filterAcross">,
-  mirror: boolean,
-  memory: KernelMemory,
-): PlaneRows | undefined {
-  if (!opacity) return undefined;
-  const columns = shape.sourceColumns;
-  const source: SourceRows = (j, out, at, step) => {
-    const row = planeRow(opacity, j);
-    const onward = mirror ? -step : step;
-    let to = mirror ? at + (columns - 1) * step : at;
-    for (let x = 0; x < columns; x++, to += onward) out[to] = row[x] / 65535;
-  };
-  return resampledRows({ ...shape, filterAlong: "triangle", filterAcross: "triangle" }, source, memory);
-}
-
-/** A picture with transparent parts, seen over the bare surface; `change` sees the picture alone. */
-function cutOut(
-  luminance: PlaneRows,
-  coverage: PlaneRows,
-  bare: 0 | 1,
-  change: (row: Float32Array, y: number) => void,
-): PlaneRows {
-  return (y) => {
-    const row = luminance(y);
-    const share = coverage(y);
-    liftFromBare(row, share, bare);
-    change(row, y);
-    layOverBare(row, share, bare);
-    return row;
-  };
-}
-
-function faded(luminance: PlaneRows, edge: EdgeRows, bare: 0 | 1, lightness: SurfaceLightness): PlaneRows {
-  return (y) => {
-    const row = luminance(y);
-    fadeRow(row, edge(y), bare, lightness);
-    return row;
-  };
-}
-
-function withLocalContrast(
-  luminance: PlaneRows,
-  surroundings: Surroundings,
-  rows: number,
-  mirror: boolean,
-  options: ResolvedOptions,
-): PlaneRows {
-  return (y) => {
-    const row = luminance(y);
-    contrastRow(row, y, surroundings, rows, mirror, options);
-    return row;
   };
 }
 
