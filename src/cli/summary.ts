@@ -78,10 +78,11 @@ function tonesOf({ job, tonalResolution }: Report): string[] {
 
 /** What was done to the picture as a picture; nothing where nothing was. */
 function pictureOf({ input, job }: Report): string[] {
-  const { crop, mask, oval, vignetteMm, border } = job;
+  const { crop, focus, mask, oval, vignetteMm, border } = job;
   const done = [
     crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
-    mask && `masked by ${mask}`,
+    focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
+    mask !== undefined && `masked by ${mask}`,
     oval && "oval",
     vignetteMm !== undefined && `fading over ${length(vignetteMm)} mm`,
     border && borderOf(border),

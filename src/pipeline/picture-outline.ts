@@ -1,5 +1,5 @@
 import type { SurfaceLightness } from "../2-tone/fade.js";
-import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
+import { type Frame, mirroredPlacement, type Placement } from "../3-resample/frame.js";
 import { outlineRows } from "../3-resample/outline.js";
 import { type BorderWidth, borderWidths } from "../5-burn/border-width.js";
 import { halfResponseDose } from "../5-burn/half-response.js";
@@ -56,6 +56,27 @@ export function checkOutline(
     `${option} leaves nothing of the picture, which is ${size} mm: border, its gap and vignette take ${Number((bandMm + vignetteMm).toPrecision(4))} mm from every side, where there are ${Number(roomMm.toPrecision(4))} to its middle. Choose smaller ones, or a larger piece.`,
     { option },
   );
+}
+
+/** The largest rectangle within border and gap, or within the oval that they leave, in pixels as seen; undefined where all is picture. */
+export function insideOutline({ placement }: Frame, options: ResolvedOptions): Placement | undefined {
+  const { oval, borderMm = 0, borderGapMm, pitch } = options;
+  if (!oval && borderMm + borderGapMm === 0) return undefined;
+  const inset = (length: number, pitchMm: number): number => {
+    const open = length / 2 - (borderMm + borderGapMm) / pitchMm;
+    return Math.min(
+      Math.floor((length - 1) / 2),
+      Math.ceil(length / 2 - (oval ? Math.SQRT1_2 * open : open)),
+    );
+  };
+  const along = inset(placement.columns, pitch.alongMm);
+  const across = inset(placement.rows, pitch.acrossMm);
+  return {
+    left: placement.left + along,
+    top: placement.top + across,
+    columns: placement.columns - 2 * along,
+    rows: placement.rows - 2 * across,
+  };
 }
 
 /** The lightness of the surface by the photo's luminance, as the tone map will have it. */
