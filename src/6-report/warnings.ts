@@ -1,4 +1,5 @@
 import { defaultLinesPerInch } from "../core/options.js";
+import { edgeWarnings } from "./edge-warnings.js";
 import type { Report, Warning } from "./report.js";
 
 /** Facts that bear on warnings but have no place in the report itself. */
@@ -9,6 +10,7 @@ export interface WarningFacts {
   /** True where burning darkens the surface. */
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
+  readonly looksLikeArtwork: boolean;
   readonly speedMmPerS: number;
   readonly bestSpeedMmPerS: number;
   /** Share of the line time that the best speed would save. */
@@ -45,6 +47,13 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     const bare = facts.darkens ? "light" : "dark";
     warn("nothing-burns", `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`);
   }
+  if (facts.looksLikeArtwork) {
+    warn(
+      "looks-like-artwork",
+      "The picture looks like a logo or lettering. If it is, --kind solid engraves it without dots, edges where they are drawn; --kind photo says that it is a photo.",
+    );
+  }
+  warnings.push(...edgeWarnings(report));
   if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
     warn(
       "mostly-burned",
@@ -71,13 +80,18 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       "photo-coarse-for-size",
       `The photo is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where the spot can carry ${fixed(carriedAtMatched, 1)}. Only a larger photo or a smaller piece shows more detail.`,
     );
-  } else if (job.linesPerInch > usual && detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
+  } else if (
+    job.kind === "photo" &&
+    job.linesPerInch > usual &&
+    detail.photoLpPerMm < ENOUGH_DETAIL * carried
+  ) {
     warn(
       "photo-coarser-than-density",
       `The photo carries ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, this density ${fixed(carried, 1)}: the extra lines buy tones, not detail. Spots just touch at ${Math.round(job.matchedLinesPerInch)} lines per inch.`,
     );
   }
-  if (facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
+  const tonal = job.kind === "photo";
+  if (tonal && facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
     warn(
       "steep-at-overdrive",
       `Steep material at overdrive ${fixed(job.overdrive, 1)}: tone will swing with dose. A density near ${Math.round(job.matchedLinesPerInch)} lines per inch, or the green-noise method, holds up better.`,
@@ -93,16 +107,17 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `A dose that wanders by ${percent(job.doseSpread)} shifts this piece by about ${fixed(prediction.expectedVisualError, 1)} L* on average; 1 is just noticeable. Burn a test piece from the same batch first.`,
     );
   }
-  if (prediction && prediction.visualErrorRms > VISIBLE && job.compensated) {
+  if (prediction && prediction.visualErrorRms > VISIBLE && job.compensated && tonal) {
     warn(
       "visible-grain",
       `At ${fixed(job.viewDistanceMm, 0)} mm the dots will show as grain (${fixed(prediction.visualErrorRms, 1)} L* rms). A higher density or another method makes it finer.`,
     );
   }
   if (!job.compensated) {
-    warn("uncompensated", "Tones are not compensated for spot and material; expect them to come out wrong.");
+    const what = tonal ? "Tones are not compensated" : "Edges are not moved";
+    warn("uncompensated", `${what} for spot and material; expect them to come out wrong.`);
   }
-  if (!facts.methodKeepsMean) {
+  if (tonal && !facts.methodKeepsMean) {
     warn(
       "method-drops-tone",
       `The ${job.method} method does not keep all tones: highlights or shadows may clip.`,

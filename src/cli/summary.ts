@@ -5,14 +5,14 @@ import { linesPerInchFromPitchMm } from "../core/units.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, coverage, prediction, runTime } = report;
+  const { job, coverage, prediction, runTime, edges } = report;
   const picked = report.methodRanking ? " (picked by auto)" : "";
   const lines = [
     row(
       "piece",
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
-    row("halftone", `${job.method}${picked}`),
+    ...(edges ? edgesOf(edges) : [row("halftone", `${job.method}${picked}`)]),
     row(
       "density",
       `${densityOf(job)} lines per inch, spot ${spotOf(job)} mm: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
@@ -56,6 +56,22 @@ function powerOf({ coverage, job }: Report, referencePitchMm: number | undefined
   }
   const reference = rounded(linesPerInchFromPitchMm(referencePitchMm));
   return `${coverage.powerFactor.toFixed(2)} × the power right for a solid fill at ${reference} lines per inch (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
+}
+
+function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
+  const along = edges.growthAlongMm.toFixed(3);
+  const across = edges.growthAcrossMm.toFixed(3);
+  const grows = along === across ? along : `${along} mm along and ${across}`;
+  return [
+    row(
+      "edges",
+      `moved inwards by ${grows} mm, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm`,
+    ),
+    row(
+      "thinnest",
+      `strokes ${edges.thinnestMarkMm.toFixed(3)} mm, gaps ${edges.closingGapMm.toFixed(3)} mm; thinner strokes are kept, narrower gaps close`,
+    ),
+  ];
 }
 
 function tonesOf({ job, tonalResolution }: Report): string[] {

@@ -58,7 +58,8 @@ export const prepareOptionsSchema = z.strictObject({
   material: z
     .union([z.string(), z.record(z.string(), z.unknown())], "a preset's name, or what a material file holds")
     .default("maple"),
-  kind: oneOf(["photo"]).default("photo"),
+  /** A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but puts edges where they are drawn. */
+  kind: oneOf(["photo", "solid"]).default("photo"),
   levels: z.literal(2, "2, that is on and off").default(2),
   /**
    * A halftone method's name, or `auto`: five methods are tried on the middle of the photo, 256 × 256 pixels at most, and the
@@ -113,6 +114,9 @@ export interface ResolvedOptions
 /** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
 const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
 
+/** The method of a solid piece. */
+const PLAIN_THRESHOLD = "threshold";
+
 /** Period of a clustered-dot screen that still resolves its dots, in spot diameters. */
 const SCREEN_PERIOD_SPOTS = 2.5;
 
@@ -137,6 +141,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   return Object.freeze({
     ...rest,
+    ...(rest.kind === "solid" && solidOptions(rest)),
     spot: Object.freeze(spot),
     material,
     pitch: Object.freeze({
@@ -151,6 +156,27 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
       oneWay: rest.oneWay,
     }),
   });
+}
+
+/**
+ * What a solid piece has no use for: halftone, tone map, sharpening. Asked for a plain threshold, or for no compensation, it
+ * leaves the edges where the drawing's pixels put them.
+ */
+function solidOptions({ method, compensate }: { method: string; compensate: boolean }) {
+  if (method !== "auto" && method !== PLAIN_THRESHOLD) {
+    throw new SpotpitchError(
+      "OPTION_INVALID",
+      `method does not go with kind solid, which has no halftone: leave it out, or take ${PLAIN_THRESHOLD} for edges that are not moved; got '${method}'.`,
+      { option: "method", received: method, allowed: `auto, ${PLAIN_THRESHOLD}` },
+    );
+  }
+  return {
+    method: PLAIN_THRESHOLD,
+    compensate: compensate && method === "auto",
+    toneMap: "luminance" as const,
+    localContrast: 0,
+    sharpen: 0,
+  };
 }
 
 /** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */

@@ -24,6 +24,10 @@ export interface PieceFacts {
   readonly ranking: Report["methodRanking"];
   readonly compensated: boolean;
   readonly burned: BurnedPiece;
+  /** Where edges were placed. */
+  readonly edges: Report["edges"];
+  /** Only asked where nobody said what kind of picture it is. */
+  readonly looksLikeArtwork: boolean;
 }
 
 export function describePiece(
@@ -49,7 +53,7 @@ export function describePiece(
     },
     job: {
       kind: options.kind,
-      method: method.id,
+      method: facts.edges ? "none" : method.id,
       levels: options.levels,
       scan: options.scan,
       seed: options.seed,
@@ -102,6 +106,7 @@ export function describePiece(
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime: time,
     ...(ranking && { methodRanking: ranking }),
+    ...(facts.edges && { edges: facts.edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
   const warnings = warningsFor(report, {
@@ -109,6 +114,7 @@ export function describePiece(
     materialShape: material.shape,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
+    looksLikeArtwork: facts.looksLikeArtwork,
     speedMmPerS: options.speedMmPerS,
     bestSpeedMmPerS,
     savedAtBestSpeed,

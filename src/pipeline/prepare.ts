@@ -1,17 +1,19 @@
 import { availableParallelism } from "node:os";
 import { decodePhoto, type Photo } from "../1-photo/decode.js";
-import { type Frame, frameJob } from "../3-resample/frame.js";
+import { looksLikeArtwork } from "../1-photo/looks-like-artwork.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
+import type { FractionRows } from "../5-burn/compensate.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
-import { MOST_PIXELS, type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
+import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
-import { type Bitmap, columnsOf, plane, rowsOf } from "../core/plane.js";
+import { type Bitmap, plane } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { createArtwork, frameArtwork } from "./artwork.js";
 import { type CurveStore, compensatedBurn, curveKey } from "./burn-curve.js";
 import { type Burner, burnRows } from "./burn-rows.js";
 import { BAND_ROWS, type BurnStage, createBurnStage } from "./burn-stage.js";
@@ -20,7 +22,8 @@ import { chooseMethod } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
-import { type FramedPhoto, framePhoto, luminanceRows } from "./luminance.js";
+import { framePhoto, luminanceRows } from "./luminance.js";
+import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -128,7 +131,10 @@ async function makePiece(
     const { columns, rows } = frame;
 
     progress("tone");
-    const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
+    const bareLuminance = model.response.darkens ? 1 : 0;
+    const drawing =
+      resolved.kind === "solid" ? frameArtwork(source, frame, resolved, bareLuminance) : undefined;
+    const framed = drawing ?? framePhoto(source, frame, resolved, bareLuminance);
 
     let method = asked;
     let ranking: Report["methodRanking"];
@@ -142,10 +148,21 @@ async function makePiece(
     progress("halftone");
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
-    await halftoneAll(memory, model, burner, framed, resolved, stage);
+    const release = memory.mark();
+    const artwork =
+      drawing && resolved.compensate ? createArtwork(memory, model, drawing, resolved) : undefined;
+    const fractions =
+      artwork?.fractions ??
+      burnRows(memory, model, burner, luminanceRows(framed, resolved, memory), columns, rows, resolved);
+    await burnAll(memory, fractions, columns, rows, stage);
+    release();
     const burned = await stage.end();
-    const { balanced: compensated } = burner;
-    const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
+    const facts = {
+      ...{ fileName: context.fileName ?? "", source, frame, method, ranking, burned },
+      compensated: artwork !== undefined || burner.balanced,
+      edges: artwork?.facts(),
+      looksLikeArtwork: options.kind === undefined && looksLikeArtwork(source),
+    };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
@@ -153,7 +170,7 @@ async function makePiece(
     progress("predict");
     // What the other half can do meanwhile it is asked for first.
     const picture = stage.preview();
-    const tones = stage.toneCounts(method.id, burner.burnFor);
+    const tones = drawing ? undefined : stage.toneCounts(method.id, burner.burnFor);
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
@@ -175,7 +192,7 @@ async function beginDecoding(
   let photo: Promise<Photo> = Promise.reject();
   photo.catch(() => {});
   await new Promise<void>((onBegun) => {
-    photo = decodePhoto(bytes, { ...decodeHints(options, context), onBegun });
+    photo = decodePhoto(bytes, { ...decodeHints(options, context.fileName), onBegun });
     photo.catch(() => onBegun());
   });
   return { photo };
@@ -201,18 +218,13 @@ async function burnerFor(
 }
 
 /** Burn fractions of the whole piece to the stage that halftones them, band by band. */
-async function halftoneAll(
+async function burnAll(
   memory: KernelMemory,
-  model: BurnModel,
-  burner: Burner,
-  framed: FramedPhoto,
-  options: ResolvedOptions,
+  fractions: FractionRows,
+  columns: number,
+  rows: number,
   stage: BurnStage,
 ): Promise<void> {
-  const { columns, rows } = framed.frame;
-  const release = memory.mark();
-  const codes = luminanceRows(framed, options, memory);
-  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
   const row = memory.int16(columns);
   for (let y = 0; y < rows; y += BAND_ROWS) {
     const count = Math.min(BAND_ROWS, rows - y);
@@ -223,7 +235,6 @@ async function halftoneAll(
     }
     await stage.band(count);
   }
-  release();
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
@@ -238,57 +249,4 @@ function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
     `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Set the density along the lines to about ${Math.round((linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2)} per inch.`,
     { option: "method", received: id },
   );
-}
-
-function frameOf(source: Photo, options: ResolvedOptions): Frame {
-  const sourceColumns = columnsOf(source.luminance);
-  const sourceRows = rowsOf(source.luminance);
-  const frame = frameJob({
-    sourceColumns,
-    sourceRows,
-    ...sizeAsked(sourceColumns, sourceRows, options),
-    fit: options.fit,
-    pitch: options.pitch,
-  });
-  if (frame.columns * frame.rows > MOST_PIXELS) {
-    throw new SpotpitchError(
-      "OPTION_TOO_LARGE",
-      `This size at this density makes ${frame.columns} × ${frame.rows} pixels; at most ${MOST_PIXELS / 1e6} million are handled. Choose a lower density or a smaller piece.`,
-      { option: "linesPerInch" },
-    );
-  }
-  return frame;
-}
-
-/** Longer side of a piece whose size nobody gave, in mm. */
-const DEFAULT_LONGER_SIDE_MM = 100;
-
-function sizeAsked(sourceColumns: number, sourceRows: number, { widthMm, heightMm }: ResolvedOptions) {
-  if (widthMm !== undefined || heightMm !== undefined) return { widthMm, heightMm };
-  return sourceColumns >= sourceRows
-    ? { widthMm: DEFAULT_LONGER_SIDE_MM }
-    : { heightMm: DEFAULT_LONGER_SIDE_MM };
-}
-
-/** Pixels from which a second thread saves more than it takes to start. */
-const WORTH_A_THREAD_PX = { bitmapOnly: 8e6, predicted: 1e6 } as const;
-
-/** By the size asked for, before the photo is known: a side that nobody gave is taken to be as long as the other. */
-function worthAThread({ widthMm, heightMm, pitch, bitmapOnly }: ResolvedOptions): boolean {
-  const across = heightMm ?? widthMm ?? DEFAULT_LONGER_SIDE_MM;
-  const along = widthMm ?? heightMm ?? DEFAULT_LONGER_SIDE_MM;
-  const pixels = (along / pitch.alongMm) * (across / pitch.acrossMm);
-  return pixels >= WORTH_A_THREAD_PX[bitmapOnly ? "bitmapOnly" : "predicted"];
-}
-
-/** How large a drawing without pixels of its own should be rendered. */
-function decodeHints({ widthMm, heightMm, pitch }: ResolvedOptions, { fileName }: PrepareContext) {
-  const asked = widthMm === undefined && heightMm === undefined ? DEFAULT_LONGER_SIDE_MM : undefined;
-  const columnsMm = widthMm ?? asked;
-  const rowsMm = heightMm ?? asked;
-  return {
-    ...(fileName === undefined ? {} : { fileName }),
-    ...(columnsMm === undefined ? {} : { minimumColumns: Math.ceil(columnsMm / pitch.alongMm) }),
-    ...(rowsMm === undefined ? {} : { minimumRows: Math.ceil(rowsMm / pitch.acrossMm) }),
-  };
 }

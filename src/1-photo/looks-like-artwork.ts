@@ -1,0 +1,30 @@
+import { denseData } from "../core/plane.js";
+import type { Photo } from "./photo.js";
+
+const BINS = 64;
+
+/** Pixels looked at, about: evenly spread over the picture. */
+const LOOKED_AT = 1 << 18;
+
+/** A drawing fills all but this share, its softened edges, with a few flat tones. A photograph spreads over many. */
+const EDGES = 0.06;
+const MOST_TONES = 4;
+
+/** The second tone must be there at all: a plain sheet is no drawing. */
+const LEAST_SHARE = 0.002;
+
+/** Whether a picture is likely a logo or lettering: few tones, hard edges. Transparency counts as a tone. */
+export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
+  const codes = denseData(luminance);
+  const opaque = opacity && denseData(opacity);
+  const step = Math.floor(codes.length / LOOKED_AT) | 1; // odd, so as not to fall on the same columns
+  const counts = new Float64Array(BINS + 1);
+  let total = 0;
+  for (let i = 0; i < codes.length; i += step, total++) {
+    if (opaque && opaque[i] < 0x8000) counts[BINS]++;
+    else counts[(codes[i] * BINS) >> 16]++;
+  }
+  counts.sort().reverse();
+  const inFew = counts.subarray(0, MOST_TONES).reduce((sum, count) => sum + count, 0);
+  return inFew >= (1 - EDGES) * total && counts[1] >= LEAST_SHARE * total;
+}

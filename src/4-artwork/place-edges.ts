@@ -1,0 +1,132 @@
+import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
+import { EDGE_LEVELS, edgeLevel } from "../core/edge-order.js";
+import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
+import type { Pitch } from "../core/plane.js";
+import type { PlaneRows } from "../core/plane-rows.js";
+import { LEAST_COVERAGE, lookUpProbit, probitTable } from "./probit.js";
+import { type Crossing, crossesThinPart, type RowsAbout } from "./ridge.js";
+import { rowWindow } from "./row-window.js";
+import { type ThinParts, tallyThinParts } from "./thin-parts.js";
+
+/** A drawing on the engraving grid. */
+export interface ArtworkField {
+  readonly columns: number;
+  readonly rows: number;
+  readonly pitch: Pitch;
+  /** Share of each pixel's surroundings to be engraved, 0..1: the drawing under a Gaussian blur. */
+  readonly coverage: PlaneRows;
+  /** Standard deviation of that blur, in mm: some 0.6 pixels or more. */
+  readonly blurAlongMm: number;
+  readonly blurAcrossMm: number;
+  /** How far the mark of each line lies off along it, in mm, beside the lag: even lines, and odd ones. */
+  readonly lineOffsetMm: readonly [even: number, odd: number];
+}
+
+export interface PlacedEdges {
+  /** Burn fractions of row y, all or nothing, as integer codes. Rows are asked for once, in rising order. */
+  readonly fractions: (y: number, out: Int16Array) => void;
+  /** Of the rows asked for so far: strokes thinner than the thinnest mark, and gaps that close. */
+  readonly thinStrokes: () => ThinParts;
+  readonly closingGaps: () => ThinParts;
+}
+
+/** Coverage of a middle below which nothing is taken for a stroke: one of an eighth of a pixel, at worst between two pixels. */
+const LEAST_STROKE = 0.06;
+
+/** Blurs to either side within which a thin part's coverage is summed: all but 1 %. */
+const SUMMED_BLURS = 2.5;
+
+/**
+ * Burn what puts the engraved edges where the drawing's are. Under a Gaussian blur of standard deviation s the coverage near a
+ * straight edge is Φ(d/s), d the distance inwards; so d = s · Φ⁻¹(coverage), and a pixel burns where d reaches the threshold of
+ * the edge's direction and the pixel's level (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
+ * corners round off over about one blur, less than the spot rounds them.
+ *
+ * Thinner strokes keep the fewest pixels that leave a mark, in their middle.
+ */
+export function placeEdges(field: ArtworkField, placement: EdgePlacement): PlacedEdges {
+  const { columns, rows, pitch, coverage } = field;
+  const { leastRunPx: run, thinnestMarkMm: thinnest, closingGapMm: closing } = placement;
+  const windowPx = {
+    along: summedPx(Math.max(thinnest.along, closing.along), field.blurAlongMm, pitch.alongMm),
+    across: summedPx(Math.max(thinnest.across, closing.across), field.blurAcrossMm, pitch.acrossMm),
+  };
+  const shifts = field.lineOffsetMm.map((mm) => Math.round(mm / pitch.alongMm));
+  const margin = Math.max(run.along, windowPx.along, 1) + Math.max(...shifts.map(Math.abs));
+  const rowsAbout = rowWindow(coverage, columns, rows, Math.max(run.across, windowPx.across, 1), margin);
+  const isInside = insideTest(field, placement);
+  const strokes = tallyThinParts(Math.max(thinnest.along, thinnest.across));
+  const gaps = tallyThinParts(Math.max(closing.along, closing.across));
+  const oneByOne = { along: 1, across: 1 };
+  const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
+
+  function keepsStroke(lines: RowsAbout, at: number): boolean {
+    if (!crossesThinPart(lines, at, 1, run, windowPx, pitch, crossing)) return false;
+    if (crossing.widthMm < (crossing.along ? thinnest.along : thinnest.across)) {
+      strokes.add(crossing.widthMm, crossing.lengthMm);
+    }
+    return true;
+  }
+  function lookForGap(lines: RowsAbout, at: number): void {
+    if (!crossesThinPart(lines, at, 0, oneByOne, windowPx, pitch, crossing)) return;
+    if (crossing.widthMm < (crossing.along ? closing.along : closing.across)) {
+      gaps.add(crossing.widthMm, crossing.lengthMm);
+    }
+  }
+
+  return {
+    fractions(y, out) {
+      const lines = rowsAbout(y);
+      const here = lines[(lines.length - 1) >> 1];
+      const odd = y & 1;
+      const first = margin + shifts[odd];
+      const offMm = field.lineOffsetMm[odd] - shifts[odd] * pitch.alongMm;
+      for (let x = 0; x < columns; x++) {
+        const at = first + x;
+        const covered = here[at];
+        if (covered <= LEAST_COVERAGE || covered >= 1 - LEAST_COVERAGE) {
+          out[x] = covered > 0.5 ? FRACTION_ONE : STAYS_BARE;
+          continue;
+        }
+        let burns = isInside(lines, at, x, y, offMm);
+        if (covered > LEAST_STROKE && keepsStroke(lines, at)) burns = true;
+        if (covered < 1 - LEAST_STROKE) lookForGap(lines, at);
+        out[x] = burns ? FRACTION_ONE : STAYS_BARE;
+      }
+    },
+    thinStrokes: strokes.parts,
+    closingGaps: gaps.parts,
+  };
+}
+
+const summedPx = (widthMm: number, blurMm: number, pitchMm: number): number =>
+  Math.ceil((widthMm / 2 + SUMMED_BLURS * blurMm) / pitchMm);
+
+/** Whether a pixel lies far enough inside: `at` its place in the rows, (x, y) on the grid, `offMm` what its mark lies off. */
+function insideTest({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, placement: EdgePlacement) {
+  const { meanMm, alongMm, acrossMm } = placement;
+  const probit = probitTable();
+  const period = Array.from({ length: EDGE_LEVELS }, (_, i) => i);
+  const upright = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, true)));
+  const level = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, false)));
+
+  return (lines: RowsAbout, at: number, x: number, y: number, offMm: number): boolean => {
+    const reach = (lines.length - 1) >> 1;
+    const here = lines[reach];
+    const slopeX = (here[at + 1] - here[at - 1]) / pitch.alongMm;
+    const slopeY = (lines[reach + 1][at] - lines[reach - 1][at]) / pitch.acrossMm;
+    const slope = Math.hypot(slopeX, slopeY);
+    if (slope === 0) return here[at] >= 0.5;
+    const nx = slopeX / slope;
+    const ny = slopeY / slope;
+    const shareX = nx * nx;
+    const shareY = ny * ny;
+    const blurMm = Math.sqrt(blurAlongMm * blurAlongMm * shareX + blurAcrossMm * blurAcrossMm * shareY);
+    const depthMm = blurMm * lookUpProbit(probit, here[at]) + offMm * nx;
+    const step = Math.min(NORMAL_STEPS - 1, Math.floor(shareY * NORMAL_STEPS));
+    const mean = meanMm[step] + (meanMm[step + 1] - meanMm[step]) * (shareY * NORMAL_STEPS - step);
+    const rank = (shareX >= shareY ? upright : level)[y % EDGE_LEVELS][x % EDGE_LEVELS];
+    const own = alongMm[rank] * shareX + acrossMm[rank] * shareY;
+    return depthMm >= mean + own * Math.sqrt(Math.max(shareX, shareY));
+  };
+}

@@ -1,0 +1,65 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { packBitmap, packedRow } from "../core/packed-bits.js";
+import { doseStride, exposeRows } from "./exposure.js";
+import type { ExposurePlan } from "./exposure-plan.js";
+
+/** A small bitmap to engrave in the model, one byte a pixel, and the part of it that is looked at. */
+export interface TestPiece {
+  readonly columns: number;
+  readonly rows: number;
+  /** [rows × columns] 1 = burn. */
+  readonly bits: Uint8Array;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Finely sampled dose of the part that is looked at, row-major, and the samples of a pixel. */
+export interface TestDose {
+  readonly dose: Float32Array;
+  readonly columns: number;
+  readonly rows: number;
+  readonly samplesAlong: number;
+  readonly samplesAcross: number;
+}
+
+export function engraveTestPiece(memory: KernelMemory, plan: ExposurePlan, piece: TestPiece): TestDose {
+  const { columns, rows, bits, left, right, top, bottom } = piece;
+  const { samplesAlong, samplesAcross } = plan;
+  const bitmap = packBitmap(bits, columns, rows);
+  const packed = (y: number): Uint8Array => packedRow(bitmap, y);
+  const width = (right - left) * samplesAlong;
+  const height = (bottom - top) * samplesAcross;
+  const out = new Float32Array(width * height);
+  const stride = doseStride(columns);
+  exposeRows(memory, plan, packed, columns, rows, top, bottom, (dose, y, sampleAcross) => {
+    let to = ((y - top) * samplesAcross + sampleAcross) * width;
+    for (let x = left; x < right; x++) {
+      for (let s = 0; s < samplesAlong; s++) out[to++] = dose[s * stride + x];
+    }
+  });
+  return { dose: out, columns: width, rows: height, samplesAlong, samplesAcross };
+}
+
+/**
+ * Where the mark ends along a line of samples, seen from outside: the outermost place where the dose reaches the threshold, in
+ * samples from the first, linear between samples. Undefined where there is no mark.
+ *
+ * @param from first sample looked at, the outermost; @param step to the next one inwards; @param count samples in all
+ */
+export function markEnd(
+  dose: Float32Array,
+  from: number,
+  step: number,
+  count: number,
+  threshold: number,
+): number | undefined {
+  for (let k = 0, at = from; k < count; k++, at += step) {
+    if (dose[at] < threshold) continue;
+    if (k === 0) return 0;
+    const outer = dose[at - step];
+    return k - (dose[at] - threshold) / (dose[at] - outer);
+  }
+  return undefined;
+}

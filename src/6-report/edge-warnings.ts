@@ -1,0 +1,34 @@
+import type { Report, Warning } from "./report.js";
+
+/** Tips of letters are always thin; less than this length of thin parts is not worth a word, in mm. */
+const WORTH_TELLING_MM = 1;
+/** Softened edges of small lettering fill as much of a picture; more is grey. */
+const MOSTLY_EDGES = 0.2;
+
+/** What a user should know of a solid piece whose edges were placed. */
+export function edgeWarnings({ edges }: Pick<Report, "edges">): Warning[] {
+  if (!edges) return [];
+  const { thinStrokes, closingGaps, thinnestMarkMm, closingGapMm, between } = edges;
+  const warnings: Warning[] = [];
+  if (thinStrokes.lengthMm >= WORTH_TELLING_MM) {
+    warnings.push({
+      code: "thin-strokes",
+      message: `${length(thinStrokes.lengthMm)} of strokes are thinner (from ${thinStrokes.thinnestMm.toFixed(3)} mm) than the thinnest mark, ${thinnestMarkMm.toFixed(3)} mm: they are kept, and come out that thick. A smaller spot or a larger piece makes them finer.`,
+    });
+  }
+  if (closingGaps.lengthMm >= WORTH_TELLING_MM) {
+    warnings.push({
+      code: "closing-gaps",
+      message: `${length(closingGaps.lengthMm)} of gaps are so narrow (from ${closingGaps.thinnestMm.toFixed(3)} mm) that they will close: here a gap must be wider than ${closingGapMm.toFixed(3)} mm. A smaller spot or a larger piece keeps them open.`,
+    });
+  }
+  if (between > MOSTLY_EDGES) {
+    warnings.push({
+      code: "grey-areas",
+      message: `${Math.round(100 * between)} % of the picture is neither ink nor paper; each part becomes one or the other. For a picture with tones take --kind photo.`,
+    });
+  }
+  return warnings;
+}
+
+const length = (mm: number): string => (mm < 100 ? `${mm.toFixed(1)} mm` : `${(mm / 1000).toFixed(2)} m`);
