@@ -2,6 +2,8 @@
 export interface ArtworkTones {
   readonly bareCode: number;
   readonly inkCode: number;
+  /** Whether the picture shows both, so that what lies between them is a pixel on an edge. */
+  readonly both: boolean;
   /** Share of the picture that lies between them, from a quarter to three quarters of the way. */
   readonly between: number;
 }
@@ -14,7 +16,8 @@ const LEAST_CONTRAST = 0.25;
 /**
  * The commonest tone on either side of the middle between the lightest and the darkest. Transparency counts as bare surface.
  *
- * A picture of a single tone, or of two that hardly differ, is measured against black and white.
+ * A picture of a single tone, or of several that hardly differ, is measured against black and white, and is all one or the
+ * other.
  *
  * @param codes sRGB-encoded luminance, 0..65535; @param opacity 0..65535
  * @param darkens whether engraving darkens the surface, so that the darker tone is the ink
@@ -43,7 +46,8 @@ export function artworkTones(
   const to = high - (high - low) / 4;
   const between = histogram.reduce((sum, count, bin) => sum + (bin > from && bin < to ? count : 0), 0);
   const [bare, ink] = darkens ? [high, low] : [low, high];
-  return { bareCode: codeOf(bare), inkCode: codeOf(ink), between: between / codes.length };
+  const both = apart || asIs;
+  return { bareCode: codeOf(bare), inkCode: codeOf(ink), both, between: between / codes.length };
 }
 
 /** The fullest bin of [from, end). */
@@ -62,9 +66,10 @@ const codeOf = (bin: number): number => Math.round((bin * 65535) / (BINS - 1));
  *
  * @param darkens engraved is 0 then, and 1 where engraving lightens
  */
-export function artworkTable({ bareCode, inkCode }: ArtworkTones, darkens: boolean): Float32Array {
+export function artworkTable({ bareCode, inkCode, both }: ArtworkTones, darkens: boolean): Float32Array {
   return Float32Array.from({ length: 65536 }, (_, code) => {
-    const ink = Math.min(1, Math.max(0, (code - bareCode) / (inkCode - bareCode)));
+    const share = (code - bareCode) / (inkCode - bareCode);
+    const ink = both ? Math.min(1, Math.max(0, share)) : Math.round(share);
     return darkens ? 1 - ink : ink;
   });
 }

@@ -1,5 +1,5 @@
 import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
-import { EDGE_LEVELS, edgeLevel } from "../core/edge-order.js";
+import { EDGE_LEVELS, edgeLevel, levelShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import type { Pitch } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
@@ -106,6 +106,7 @@ const summedPx = (widthMm: number, blurMm: number, pitchMm: number): number =>
 function insideTest({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, placement: EdgePlacement) {
   const { meanMm, alongMm, acrossMm } = placement;
   const probit = probitTable();
+  const depthAt = (coverage: number): number => lookUpProbit(probit, coverage);
   const period = Array.from({ length: EDGE_LEVELS }, (_, i) => i);
   const upright = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, true)));
   const level = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, false)));
@@ -113,8 +114,9 @@ function insideTest({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, placemen
   return (lines: RowsAbout, at: number, x: number, y: number, offMm: number): boolean => {
     const reach = (lines.length - 1) >> 1;
     const here = lines[reach];
-    const slopeX = (here[at + 1] - here[at - 1]) / pitch.alongMm;
-    const slopeY = (lines[reach + 1][at] - lines[reach - 1][at]) / pitch.acrossMm;
+    // Of depths, not of coverage, which bends: its differences would turn the normal by up to 10°.
+    const slopeX = (depthAt(here[at + 1]) - depthAt(here[at - 1])) / pitch.alongMm;
+    const slopeY = (depthAt(lines[reach + 1][at]) - depthAt(lines[reach - 1][at])) / pitch.acrossMm;
     const slope = Math.hypot(slopeX, slopeY);
     if (slope === 0) return here[at] >= 0.5;
     const nx = slopeX / slope;
@@ -122,11 +124,15 @@ function insideTest({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, placemen
     const shareX = nx * nx;
     const shareY = ny * ny;
     const blurMm = Math.sqrt(blurAlongMm * blurAlongMm * shareX + blurAcrossMm * blurAcrossMm * shareY);
-    const depthMm = blurMm * lookUpProbit(probit, here[at]) + offMm * nx;
+    const depthMm = blurMm * depthAt(here[at]) + offMm * nx;
     const step = Math.min(NORMAL_STEPS - 1, Math.floor(shareY * NORMAL_STEPS));
     const mean = meanMm[step] + (meanMm[step + 1] - meanMm[step]) * (shareY * NORMAL_STEPS - step);
-    const rank = (shareX >= shareY ? upright : level)[y % EDGE_LEVELS][x % EDGE_LEVELS];
-    const own = alongMm[rank] * shareX + acrossMm[rank] * shareY;
-    return depthMm >= mean + own * Math.sqrt(Math.max(shareX, shareY));
+    const rowsAlong = shareX * pitch.alongMm * pitch.alongMm;
+    const rowsAcross = shareY * pitch.acrossMm * pitch.acrossMm;
+    const own =
+      rowsAlong >= rowsAcross
+        ? alongMm[upright[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(nx)
+        : acrossMm[level[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(ny);
+    return depthMm >= mean + own * levelShare(rowsAlong, rowsAcross);
   };
 }

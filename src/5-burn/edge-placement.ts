@@ -1,10 +1,10 @@
-import { EDGE_LEVELS } from "../core/edge-order.js";
+import { EDGE_LEVELS, levelShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { closingRunPx, marksOfRuns } from "./least-runs.js";
-import { slantedGrowthMm } from "./slanted-edge.js";
+import { isUpright, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
 
 /** Times the mean threshold of slanted edges is mended: the growth hardly depends on it. */
@@ -43,10 +43,11 @@ export function measureEdgePlacement(
     const share = step / NORMAL_STEPS;
     mean[step] = along.meanMm * (1 - share) + across.meanMm * share;
     const normal = { x: Math.sqrt(1 - share), y: Math.sqrt(share) };
-    const spread = Math.max(normal.x, normal.y);
+    const upright = isUpright(normal, pitch);
+    const spread = levelShare((normal.x * pitch.alongMm) ** 2, (normal.y * pitch.acrossMm) ** 2);
     for (let k = 0; k < MENDINGS; k++) {
       const byLevel = along.byLevelMm.map(
-        (mm, level) => mean[step] + ((1 - share) * mm + share * across.byLevelMm[level]) * spread,
+        (mm, level) => mean[step] + spread * (upright ? mm * normal.x : across.byLevelMm[level] * normal.y),
       );
       mean[step] += slantedGrowthMm(memory, oneWay, pitch, halfDose, normal, byLevel, lateMm);
     }

@@ -42,6 +42,21 @@ export function engraveTestPiece(memory: KernelMemory, plan: ExposurePlan, piece
   return { dose: out, columns: width, rows: height, samplesAlong, samplesAcross };
 }
 
+/** Dose at a place in pixels from the upper left corner of the part, bilinear between samples; the place must lie well inside. */
+export function doseBetween(
+  { dose, columns, samplesAlong, samplesAcross }: TestDose,
+  xPx: number,
+  yPx: number,
+): number {
+  const x = xPx * samplesAlong - 0.5;
+  const y = yPx * samplesAcross - 0.5;
+  const at = Math.floor(y) * columns + Math.floor(x);
+  const alongShare = x - Math.floor(x);
+  const upper = dose[at] + (dose[at + 1] - dose[at]) * alongShare;
+  const lower = dose[at + columns] + (dose[at + columns + 1] - dose[at + columns]) * alongShare;
+  return upper + (lower - upper) * (y - Math.floor(y));
+}
+
 /**
  * Where the mark ends along a line of samples, seen from outside: the outermost place where the dose reaches the threshold, in
  * samples from the first, linear between samples. Undefined where there is no mark.

@@ -15,3 +15,26 @@ const ORDER = [0, 5, 3, 1, 6, 4, 2] as const;
  */
 export const edgeLevel = (x: number, y: number, upright: boolean): number =>
   ORDER[(upright ? 3 * x + y : x + 3 * y) % EDGE_LEVELS];
+
+/** Slopes of edges on which pixels fall into few rows, how far from them others still do, and the share of the levels they need. */
+const COARSE_SLOPES = [
+  { slope: 0, within: 0.15, share: 1 },
+  { slope: 1 / 2, within: 0.05, share: 0.5 },
+  { slope: 1, within: 0.1, share: 1 },
+] as const;
+
+/**
+ * How much of the levels an edge of this direction needs, 0..1. Most slanted edges meet pixels at every distance, and their own
+ * steps even out where they lie; levels would only roughen them. Along the axes, the diagonals and slopes of 1 to 2 pixels lie
+ * in rows 1, 0.71 and 0.45 of a pixel apart.
+ *
+ * @param shareX, shareY squares of the components of the edge's normal in pixels, of any length
+ */
+export function levelShare(shareX: number, shareY: number): number {
+  const slope = Math.sqrt(shareX < shareY ? shareX / shareY : shareY / shareX);
+  let share = 0;
+  for (const coarse of COARSE_SLOPES) {
+    share = Math.max(share, coarse.share * (1 - Math.abs(slope - coarse.slope) / coarse.within));
+  }
+  return share;
+}

@@ -6,9 +6,11 @@ export const NORMAL_STEPS = 4;
  * the drawn edge; the threshold is the distance that the mark grows past the centres of the last burned pixels, and differs by
  * pixel so that an edge also comes to lie between two rows of pixels.
  *
- *     threshold = mean(n) + (along[level] · nx² + across[level] · ny²) · max(|nx|, |ny|)
+ *     threshold = mean(n) + levelShare(n) · along[level] · |nx|    where the edge is upright: it ends the runs along the lines
+ *     threshold = mean(n) + levelShare(n) · across[level] · |ny|   elsewhere: it lies between lines
  *
- * n = (nx, ny) is the edge's unit normal, x along the scan lines, and `level` that of `edgeLevel`.
+ * n = (nx, ny) is the edge's unit normal in mm, x along the scan lines, and `level` that of `edgeLevel`. An edge is upright
+ * where its normal, in pixels, is nearer to x.
  */
 export interface EdgePlacement {
   /** [NORMAL_STEPS + 1] mm, at ny² = 0, ¼, ½, ¾, 1. */
