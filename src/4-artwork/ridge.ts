@@ -15,8 +15,11 @@ export interface Crossing {
 /** A middle must stand out from both sides by this share of its own coverage, so that grain is no stroke. */
 const LEAST_RISE = 0.3;
 
-/** A stroke goes on to both sides with at least this share of its coverage; at a corner one side is bare. */
-const GOES_ON = 0.5;
+/**
+ * A stroke goes on to both sides with at least this share of its coverage, and to one of them with at most so many times as
+ * much: at a corner one side is bare, and between two shapes both are covered better.
+ */
+const GOES_ON = [0.5, 1.5] as const;
 
 /**
  * Whether pixel `at` is one of `runPx` in the middle of a stroke (`ink` = 1) or a gap (`ink` = 0), which leave no gap from one
@@ -72,7 +75,8 @@ export function crossesThinPart(
         );
   const [one, other] = [onward(-1), onward(1)];
   const isDot = one <= middle && other < middle;
-  if (!isDot && Math.min(one, other) < GOES_ON * middle) return false;
+  const onwards = Math.min(one, other) / middle;
+  if (!isDot && (onwards < GOES_ON[0] || onwards > GOES_ON[1])) return false;
 
   const [bend, bendBeside] = along ? [bendAlong, bendAcross] : [bendAcross, bendAlong];
   const cosine = Math.sqrt(bend / (bend + Math.max(0, bendBeside)));
