@@ -9,7 +9,7 @@ import { build } from "esbuild";
 const outdir = "dist/command";
 
 const { metafile } = await build({
-  entryPoints: ["dist/cli/main.js", "dist/pipeline/burn-worker.js"],
+  entryPoints: ["dist/cli/main.js", "dist/pipeline/burn-worker.js", "dist/pipeline/plan/plan-worker.js"],
   entryNames: "[name]",
   outdir,
   bundle: true,

@@ -47,7 +47,7 @@ export async function kernels({ runs, quick }: Setting): Promise<Part> {
         ...FORMS.map((form) => exposureKernel(form, bitmap, sigmaPx)),
       ]),
       ...FORMS.map((form) => predictionKernel(form, bitmap)),
-      eyeKernel(quick ? 256 : 1024),
+      ...FORMS.map((form) => eyeKernel(quick ? 256 : 1024, form)),
     ];
     const results = await timeKernels(all, runs);
     return {

@@ -32,12 +32,12 @@ export async function startUp({ runs, quick }: Setting): Promise<Part> {
   }
   const [node] = wallMs;
   const table = markdownTable(
-    ["command", "wall ms", "min–max", "beyond Node, ms"],
+    ["command", "wall ms", "min–max", "/ Node"],
     COMMANDS.map(([name], i) => [
       name,
       spreadOf(wallMs[i]).median.toFixed(0),
       rangeOf(spreadOf(wallMs[i]), 0),
-      i === 0 ? NONE : spreadOf(wallMs[i].map((ms, round) => ms - node[round])).median.toFixed(0),
+      i === 0 ? NONE : spreadOf(wallMs[i].map((ms, round) => ms / node[round])).median.toFixed(2),
     ]),
   );
   return {

@@ -31,9 +31,22 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
+export type {
+  Plan,
+  PlanLimits,
+  PlanNote,
+  PlanNoteCode,
+  PlannedLens,
+  PlanRow,
+  Recommendation,
+  ShadeSetting,
+  WorkKind,
+} from "./6-report/plan.js";
+export { planPage } from "./6-report/plan-page.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export * from "./core/coverage.js";
 export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";
+export * from "./core/lens.js";
 export * from "./core/lightness.js";
 export * from "./core/line-dose.js";
 export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material.js";
@@ -41,6 +54,7 @@ export { type MaterialPreset, materialPresets } from "./core/material-presets.js
 export * from "./core/modulation.js";
 export * from "./core/optics.js";
 export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./core/options.js";
+export type { PlanOptions } from "./core/plan-options.js";
 export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
 export { parseLengthMm, parsePitchMm, parseSpot } from "./core/quantities.js";
 export { type Random, seededRandom } from "./core/random.js";
@@ -51,6 +65,7 @@ export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
 export * from "./core/transfer.js";
 export * from "./core/units.js";
 export type { CurveStore } from "./pipeline/burn-curve.js";
+export { type PlanContext, plan } from "./pipeline/plan/plan.js";
 export {
   type PieceSinks,
   type PrepareContext,

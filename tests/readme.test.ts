@@ -6,6 +6,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
 import { prepareFlags } from "../src/cli/flags.js";
+import { planFlags } from "../src/cli/plan-flags.js";
 import { prepare } from "../src/index.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
@@ -70,7 +71,8 @@ describe("what the README says of the command", () => {
 
   it("names options that exist", () => {
     const switches = ["out", "config", "json", "no-mirror", "auto-tone"];
-    const known = new Set([...prepareFlags.map(({ usage }) => usage.slice(2).split(" ")[0]), ...switches]);
+    const flags = [...prepareFlags, ...planFlags].map(({ usage }) => usage.slice(2).split(" ")[0]);
+    const known = new Set([...flags, ...switches]);
     const named = [...readme.matchAll(/`--([a-z-]+)/g)].map(([, name]) => name);
     expect(named.length).toBeGreaterThan(25);
     for (const name of named) expect(known, name).toContain(name);

@@ -40,7 +40,7 @@ export function createLineBurner(
   const addTail = line.tail && createTailBurner(memory, line.tail, columns, stride);
 
   return (packed, out) => {
-    padded.set(packed.subarray(0, bytes), clearBefore);
+    padded.set(packed.length === bytes ? packed : packed.subarray(0, bytes), clearBefore);
     windowOffsets(memory, padded, firstBit, pairs, bits, offsets);
     for (let s = 0; s < samples; s++) {
       if (simd) {

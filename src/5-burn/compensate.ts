@@ -35,6 +35,13 @@ export interface GridShape {
 /** Writes the burn fractions of row y, as integer codes, to `out` [columns]. Rows are asked for in rising order. */
 export type FractionRows = (y: number, out: Int16Array) => void;
 
+/** [65536] Burn fractions by luminance code, as integer codes, for each pixel by itself. */
+export function plainTable({ wantedByCode, burnFor, bareCode }: BurnTables): Int16Array {
+  const table = Int16Array.from(wantedByCode, (wanted) => fractionCode(lookUp(burnFor, wanted)));
+  table[bareCode] = STAYS_BARE;
+  return table;
+}
+
 /** Burn fractions pixel by pixel: for a tone curve that is a straight line, or without balance. */
 export function plainRows(
   memory: KernelMemory,
@@ -42,11 +49,8 @@ export function plainRows(
   columns: number,
   codes: CodeRows,
 ): FractionRows {
-  const { wantedByCode, burnFor, bareCode } = tables;
-  const table = memory.int16(wantedByCode.length);
-  for (let code = 0; code < table.length; code++)
-    table[code] = fractionCode(lookUp(burnFor, wantedByCode[code]));
-  table[bareCode] = STAYS_BARE;
+  const table = memory.int16(tables.wantedByCode.length);
+  table.set(plainTable(tables));
   return (y, out) => burnCodes(memory, codes(y), table, columns, out);
 }
 

@@ -59,11 +59,9 @@ export function exposeRows(
     const to = Math.min(across.after, rows - 1 - y);
     const first = (y + from) % across.width;
     const count = to - from + 1;
-    const reached = ring.slice(first, first + count);
-    const reachedAt = addresses.subarray(first, first + count);
     for (const { sample, sums, weights } of groups) {
       const firstWeight = (from + across.before) * sums;
-      weighRows(memory, reached, reachedAt, count, weights, firstWeight, sums, dose, length, length);
+      weighRows(memory, ring, addresses, first, count, weights, firstWeight, sums, dose, length, length);
       for (let t = 0; t < sums; t++) sink(doseRows[t], y, sample + t);
     }
   }

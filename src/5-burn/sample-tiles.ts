@@ -7,7 +7,7 @@ export interface Tile {
 }
 
 /** Fractions of the additive sequence with the lowest discrepancy in the plane: powers of 1/ρ, ρ³ = ρ + 1 (M. Roberts, 2018). */
-const PLASTIC = 1.32471795724474602596;
+const PLASTIC = 1.324717957244746;
 const STEP_ALONG = 1 / PLASTIC;
 const STEP_ACROSS = 1 / PLASTIC ** 2;
 

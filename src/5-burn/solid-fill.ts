@@ -8,8 +8,15 @@ import type { ToneRange } from "./target.js";
 /**
  * Mean luminance factor of an infinite solid fill, ripple and gaps between lines included. Line shift and lag do not
  * matter: every line is on throughout.
+ *
+ * @param dose mean dose of the fill
  */
-export function solidLuminance(memory: KernelMemory, plan: ExposurePlan, response: Response): number {
+export function solidLuminance(
+  memory: KernelMemory,
+  plan: ExposurePlan,
+  response: Response,
+  dose = 1,
+): number {
   const reach = Math.max(plan.evenLines.reach, plan.oddLines.reach);
   const columns = 2 * reach + 1;
   const rows = 2 * plan.across.reach + 1;
@@ -25,7 +32,7 @@ export function solidLuminance(memory: KernelMemory, plan: ExposurePlan, respons
     rows,
     plan.across.reach,
     plan.across.reach + 1,
-    [1],
+    [dose],
     [out],
   );
   return out[reach];

@@ -6,16 +6,17 @@ export const MOST_ROWS_AT_ONCE = 3;
 /**
  * Weighted sums of rows: out[t · apart + i] = Σ_k weights[k · sums + t] · rows[k][i], k rising, in single precision.
  *
- * @param rows source rows; `addresses` holds their byte offsets, for the vector form
- * @param first, count which of them
+ * @param rows source rows, of which `count` from `first` are weighed
+ * @param addresses their byte offsets, for the vector form
  * @param weights [count × sums]
  * @param apart floats from one sum's row to the next
- * @param length floats of a row; the vector form writes up to a whole multiple of 8
+ * @param length floats of a row; the vector form writes up to a whole multiple of 16
  */
 export function weighRows(
   { simd }: KernelMemory,
   rows: readonly Float32Array[],
   addresses: Int32Array,
+  first: number,
   count: number,
   weights: Float32Array,
   firstWeight: number,
@@ -25,11 +26,9 @@ export function weighRows(
   length: number,
 ): void {
   if (simd) {
-    const [from, weightsAt, to] = [
-      addresses.byteOffset,
-      weights.byteOffset + 4 * firstWeight,
-      out.byteOffset,
-    ];
+    const from = addresses.byteOffset + 4 * first;
+    const weightsAt = weights.byteOffset + 4 * firstWeight;
+    const to = out.byteOffset;
     if (sums === 1) simd.weighRows1(from, weightsAt, count, to, length);
     else if (sums === 2) simd.weighRows2(from, weightsAt, count, to, 4 * apart, length);
     else simd.weighRows3(from, weightsAt, count, to, 4 * apart, length);
@@ -38,9 +37,9 @@ export function weighRows(
   for (let t = 0; t < sums; t++) {
     const sum = out.subarray(t * apart, t * apart + length);
     sum.fill(0);
-    let k = 0;
+    let k = first;
     let at = firstWeight + t;
-    for (; k + 2 < count; k += 3, at += 3 * sums) {
+    for (; k + 2 < first + count; k += 3, at += 3 * sums) {
       addThree(
         sum,
         rows[k],
@@ -51,7 +50,7 @@ export function weighRows(
         weights[at + 2 * sums],
       );
     }
-    for (; k < count; k++, at += sums) addScaled(sum, rows[k], weights[at]);
+    for (; k < first + count; k++, at += sums) addScaled(sum, rows[k], weights[at]);
   }
 }
 

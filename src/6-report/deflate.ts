@@ -1,7 +1,7 @@
 import { constants, createDeflate, type Deflate, type ZlibOptions } from "node:zlib";
 
 /** Plain bytes handed to deflate at a time: it works on one piece on another thread while the next is filled. */
-const PIECE_BYTES = 1 << 19;
+const PIECE_BYTES = 1 << 18;
 
 /** How a bitmap's texture compresses: noise has runs and no repeats, a tile repeats itself. */
 export type BitmapTexture = "noise" | "repeating";

@@ -1,10 +1,11 @@
+import type { Plan } from "./plan.js";
 import type { Report } from "./report.js";
 
 /** More digits than any figure of a model deserves, few enough to read. */
 const SIGNIFICANT_DIGITS = 6;
 
-/** A report as its file holds it: indented, counts whole, all else rounded to six significant digits. */
-export function reportJson(report: Report): string {
+/** A report or a plan as its file holds it: indented, counts whole, all else rounded to six significant digits. */
+export function reportJson(report: Report | Plan): string {
   return `${JSON.stringify(report, rounded, 2)}\n`;
 }
 

@@ -50,6 +50,14 @@ export interface Report {
     readonly powerFactor: number;
     /** 1 + spot area / pixel area. */
     readonly levelsPerSpot: number;
+    /** Modulation (max − min)/(max + min) of a solid fill's dose across the lines, 0..1. */
+    readonly ripple: number;
+    /** Dose on the centre of a line of a solid fill, whose mean dose is 1. */
+    readonly peakDose: number;
+    /** Width that one line marks: where its dose passes a steep material's threshold, else the spot. */
+    readonly markWidthMm: number;
+    /** Bare strip between lines that wide. */
+    readonly markGapMm: number;
   };
   /** Absent with `bitmapOnly`. */
   readonly prediction?: {

@@ -45,7 +45,11 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
 
   if (coverage.burnFraction === 0) {
     const bare = facts.darkens ? "light" : "dark";
-    warn("nothing-burns", `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`);
+    const advice = job.kind === "solid" ? ` Draw what is to burn ${facts.darkens ? "dark" : "light"}.` : "";
+    warn(
+      "nothing-burns",
+      `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.${advice}`,
+    );
   }
   if (facts.looksLikeArtwork) {
     warn(

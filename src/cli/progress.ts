@@ -24,3 +24,17 @@ export function createProgress(stream: WriteStream): Progress {
     clear: () => stream.write("\r\x1b[2K"),
   };
 }
+
+export interface Counter {
+  readonly show: (done: number, all: number) => void;
+  readonly clear: () => void;
+}
+
+/** The same for work that can be counted: `3 of 8 densities`. */
+export function createCounter(stream: WriteStream, things: string): Counter {
+  if (!stream.isTTY) return { show: () => {}, clear: () => {} };
+  return {
+    show: (done, all) => stream.write(`\r\x1b[2K${done} of ${all} ${things} …`),
+    clear: () => stream.write("\r\x1b[2K"),
+  };
+}

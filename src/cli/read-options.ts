@@ -2,7 +2,7 @@ import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material.js";
 import { didYouMean } from "../core/nearest-name.js";
 import type { PrepareOptions } from "../core/options.js";
-import { type Flag, flagName, isNegative, isSwitch, oppositeName } from "./flags.js";
+import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { readJsonFile } from "./input-files.js";
 
 /** What a command line and its config file ask for. */
@@ -55,7 +55,7 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
       const near = didYouMean(name, ["out", ...flags.map(flagName)]);
       throw new SpotpitchError(
         "OPTION_UNKNOWN",
-        `There is no option "${name}", which stands in ${file}.${near} "spotpitch prepare --help" lists what there is.`,
+        `There is no option "${name}", which stands in ${file}.${near} "spotpitch ${flags === prepareFlags ? "prepare" : "plan"} --help" lists what there is.`,
         { option: name, received: value },
       );
     }
@@ -69,7 +69,8 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
       options[flag?.option ?? name] = value;
       continue;
     }
-    if (typeof value !== "string" && typeof value !== "number") {
+    const isList = Array.isArray(value) && value.every((each) => ["string", "number"].includes(typeof each));
+    if (!isList && typeof value !== "string" && typeof value !== "number") {
       throw invalid(name, "a number or a text, written as on the command line", value);
     }
     options[flag?.option ?? name] = flag ? flag.parse(`"${name}" in ${file}`, String(value)) : value;

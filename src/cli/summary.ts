@@ -1,5 +1,5 @@
 import type { Report } from "../6-report/report.js";
-import { generalCautions, shortCaution } from "../core/cautions.js";
+import { cautionsInShort } from "../core/cautions.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 
@@ -38,9 +38,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...files.map((file) => row("wrote", file)),
     "",
     "Cautions:",
-    ...[...report.cautions.filter((caution) => !generalCautions.includes(caution)), shortCaution].map(
-      (caution) => `  - ${caution}`,
-    ),
+    ...cautionsInShort(report.cautions, "report").map((caution) => `  - ${caution}`),
   );
   return lines.join("\n");
 }

@@ -14,9 +14,11 @@ export const generalCautions: readonly string[] = [
   "Test power, speed and density on scrap of the same batch before the real piece.",
 ];
 
-/** One line for the terminal, where the whole list would drown the material's own cautions. */
-export const shortCaution =
-  "Figures are estimates: the machine maker's instructions and local rules come first; stay with the running job; test on scrap. All cautions are in the report.";
+/** Cautions for the terminal: the material's own, and one line for the general ones, where the whole list would drown them. */
+export const cautionsInShort = (cautions: readonly string[], where: string): string[] => [
+  ...cautions.filter((caution) => !generalCautions.includes(caution)),
+  `Figures are estimates: the machine maker's instructions and local rules come first; stay with the running job; test on scrap. All cautions are in the ${where}.`,
+];
 
 /** Stands in the place of the hazards of a material that names none. */
 export const hazardsNotNamed = (material: string): string =>

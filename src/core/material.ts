@@ -19,6 +19,8 @@ export interface MaterialData {
   readonly markedColor: string;
   /** Density that the response was measured at, as a pitch. */
   readonly referencePitchMm?: number | undefined;
+  /** Dose from which the surface chars, where it can and somebody has looked. */
+  readonly charDose?: number | undefined;
   readonly source: string;
   readonly hazards?: readonly string[] | undefined;
 }
@@ -43,6 +45,7 @@ const hexColor = z.string(colourWords).regex(/^#[0-9a-f]{6}$/i, colourWords);
 const text = (words: string) => z.string(words).min(1, words);
 const rows = "two or more rows of [dose, luminance factor]";
 const pitchWords = "a pitch in mm, above 0";
+const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
 
 /** Every field says in words what it must be. */
 const materialSchema = z.strictObject({
@@ -51,6 +54,7 @@ const materialSchema = z.strictObject({
   bareColor: hexColor,
   markedColor: hexColor,
   referencePitchMm: z.number(pitchWords).positive(pitchWords).optional(),
+  charDose: z.number(charWords).positive(charWords).optional(),
   source: text("a note on where the figures come from"),
   hazards: z.array(z.string("a list of sentences"), "a list of sentences").optional(),
 });
@@ -113,6 +117,7 @@ function withCurve(data: MaterialData): Material {
     markedColor: data.markedColor,
     source: data.source,
     ...(data.referencePitchMm === undefined ? {} : { referencePitchMm: data.referencePitchMm }),
+    ...(data.charDose === undefined ? {} : { charDose: data.charDose }),
     hazards: data.hazards?.length ? data.hazards : [hazardsNotNamed(data.name)],
     doubts: materialDoubts(data),
     curve: createResponse(data.response),

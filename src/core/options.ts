@@ -12,24 +12,28 @@ export const MOST_PIXELS = 400e6;
 /*
  * Every field says in words what it takes, unit and limits included: a refusal reads "<option> takes <those words>".
  */
-const between = (least: number, most: number, unit = "") => {
+export const between = (least: number, most: number, unit = "") => {
   const words = `${least} to ${most}${unit && ` ${unit}`}`;
   return z.number(words).min(least, words).max(most, words);
 };
-const above0 = (most: number, unit: string) => {
+export const above0 = (most: number, unit: string) => {
   const words = `more than 0 and at most ${most} ${unit}`;
   return z.number(words).positive(words).max(most, words);
 };
-const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
+export const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
   z.enum(words, words.length === 1 ? words[0] : `one of ${words.join(", ")}`);
 const yesOrNo = z.boolean("true or false");
 
 const sizeMm = above0(3000, "mm");
-const LEAST_LINES_PER_INCH = 20;
-const MOST_LINES_PER_INCH = 5080;
-const linesPerInch = between(LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH, "lines per inch");
+export const LEAST_LINES_PER_INCH = 20;
+export const MOST_LINES_PER_INCH = 5080;
+export const linesPerInch = between(LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH, "lines per inch");
 const SPOT_WORDS = "0.005 to 5 mm: one diameter, or one along and one across";
 const spotDiameterMm = z.number(SPOT_WORDS).min(0.005, SPOT_WORDS).max(5, SPOT_WORDS);
+export const spot = z.union(
+  [spotDiameterMm, z.strictObject({ alongMm: spotDiameterMm, acrossMm: spotDiameterMm }, SPOT_WORDS)],
+  SPOT_WORDS,
+);
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
 const SEED_WORDS = "a whole number from 0 to 4294967295";
 
@@ -48,12 +52,7 @@ export const prepareOptionsSchema = z.strictObject({
   /** Pixels per inch along the lines. Default: as across. */
   linesPerInchAlong: linesPerInch.optional(),
   /** 1/e² diameter; elliptical spots along and across. */
-  spotMm: z
-    .union(
-      [spotDiameterMm, z.strictObject({ alongMm: spotDiameterMm, acrossMm: spotDiameterMm }, SPOT_WORDS)],
-      SPOT_WORDS,
-    )
-    .default(0.1),
+  spotMm: spot.default(0.1),
   /** A preset's name, or a material file's content. */
   material: z
     .union([z.string(), z.record(z.string(), z.unknown())], "a preset's name, or what a material file holds")
@@ -167,7 +166,11 @@ function solidOptions({ method, compensate }: { method: string; compensate: bool
     throw new SpotpitchError(
       "OPTION_INVALID",
       `method does not go with kind solid, which has no halftone: leave it out, or take ${PLAIN_THRESHOLD} for edges that are not moved; got '${method}'.`,
-      { option: "method", received: method, allowed: `auto, ${PLAIN_THRESHOLD}` },
+      {
+        option: "method",
+        received: method,
+        allowed: `auto or ${PLAIN_THRESHOLD} where --kind is solid, which has no halftone`,
+      },
     );
   }
   return {
@@ -185,7 +188,8 @@ export function defaultLinesPerInch(spotAcrossMm: number, shape: Material["shape
   return Math.min(MOST_LINES_PER_INCH, Math.max(LEAST_LINES_PER_INCH, wanted));
 }
 
-function optionError(issue: z.core.$ZodIssue, options: unknown): SpotpitchError {
+/** What a failed check of options says to the user. */
+export function optionError(issue: z.core.$ZodIssue, options: unknown): SpotpitchError {
   if (issue.code === "unrecognized_keys") {
     const option = issue.keys[0];
     return new SpotpitchError("OPTION_UNKNOWN", `There is no option ${option}.`, { option });

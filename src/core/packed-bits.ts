@@ -17,23 +17,6 @@ export const bytesPerPackedRow = (columns: number): number => Math.ceil(columns 
 export const packedRow = ({ bytes, stride }: PackedBitmap, y: number): Uint8Array =>
   bytes.subarray(y * stride, (y + 1) * stride);
 
-/** A part of a bitmap, copied. Its left edge lies on a whole byte: `left` is a multiple of 8. */
-export function cropBitmap(
-  bitmap: PackedBitmap,
-  part: { readonly left: number; readonly top: number; readonly columns: number; readonly rows: number },
-): PackedBitmap {
-  const { left, top, columns, rows } = part;
-  const stride = bytesPerPackedRow(columns);
-  const lastByte = 0xff00 >> (((columns - 1) % 8) + 1);
-  const bytes = new Uint8Array(rows * stride);
-  for (let y = 0; y < rows; y++) {
-    const from = (top + y) * bitmap.stride + left / 8;
-    bytes.set(bitmap.bytes.subarray(from, from + stride), y * stride);
-    bytes[(y + 1) * stride - 1] &= lastByte;
-  }
-  return { columns, rows, stride, bytes };
-}
-
 /** Pack the `columns` values 0 or 1 at `bits[from]` into the bytes at `packed[to]`. (Nothing to do with the run-length code.) */
 export function packRow(
   bits: Uint8Array,

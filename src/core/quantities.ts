@@ -3,6 +3,8 @@ import type { Spot } from "./spot.js";
 import {
   mmFromCm,
   mmFromInches,
+  mmFromMicrometres,
+  mmFromNanometres,
   pitchMmFromLinesPerInch,
   pitchMmFromLinesPerMm,
   spotDiameterMmFromFwhmMm,
@@ -52,6 +54,28 @@ export function parseSpot(option: string, text: string): Spot {
     return fwhm ? spotDiameterMmFromFwhmMm(mm) : mm;
   });
   return { alongMm: diameters[0], acrossMm: diameters[diameters.length - 1] };
+}
+
+const WAVELENGTH = new RegExp(`^(${NUMBER})\\s*(um|µm|μm|nm)$`, "i");
+
+/** A wavelength such as `10.6um` or `450nm`, in mm. Throws `OPTION_INVALID`. */
+export function parseWavelengthMm(option: string, text: string): number {
+  const match = WAVELENGTH.exec(text.trim());
+  if (!match) throw invalid(option, text, "a wavelength such as 10.6um or 450nm");
+  const value = Number(match[1]);
+  return match[2].toLowerCase() === "nm" ? mmFromNanometres(value) : mmFromMicrometres(value);
+}
+
+/** Tones in a detail, such as `12@0.25mm`; without a detail it is 0.25 mm. Throws `OPTION_INVALID`. */
+export function parseTones(
+  option: string,
+  text: string,
+): { readonly count: number; readonly detailMm: number } {
+  const [count, detail = "0.25mm", ...rest] = text.split("@");
+  if (rest.length > 0 || !PLAIN.test(count.trim())) {
+    throw invalid(option, text, "tones and a detail such as 12@0.25mm");
+  }
+  return { count: Number(count), detailMm: parseLengthMm(option, detail) };
 }
 
 /** A share such as `10%`, `10` (percent) as a fraction. Throws `OPTION_INVALID`. */

@@ -19,6 +19,16 @@ export function mmFromCm(cm: number): number {
   return cm * MM_PER_CM;
 }
 
+/** Length in mm of a length in micrometres. */
+export function mmFromMicrometres(micrometres: number): number {
+  return micrometres / 1000;
+}
+
+/** Length in mm of a length in nanometres. */
+export function mmFromNanometres(nanometres: number): number {
+  return nanometres / 1e6;
+}
+
 /** Line density in lines per inch of a pitch in mm: 25.4 / pitch. */
 export function linesPerInchFromPitchMm(pitchMm: number): number {
   return MM_PER_INCH / pitchMm;

@@ -56,6 +56,11 @@ export function measureCurve(
   return curve;
 }
 
+/** A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned. */
+export function isCompensated(method: HalftoneMethod, options: ResolvedOptions): boolean {
+  return options.compensate && method.family !== "threshold";
+}
+
 /** Burn fraction by wanted luminance factor, compensated: the tone curve inverted. */
 export function compensatedBurn({ range }: BurnModel, curve: ToneCurve): Tabulated {
   return tabulate(invertToneCurve(curve), range.darkest, range.lightest);

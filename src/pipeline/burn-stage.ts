@@ -2,22 +2,24 @@ import type { Frame } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
 import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
-import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import type { RgbPicture } from "../6-report/preview.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
-import type { Tabulated } from "../core/tabulated.js";
 import { measureCurve } from "./burn-curve.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
 import { previewPicture } from "./render-preview.js";
-import { toneCounts } from "./tone-counts.js";
 import { createBitmapOutput } from "./write-bitmap.js";
 
-/** Rows of burn fractions handed over at a time. */
-export const BAND_ROWS = 64;
+/** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
+const BAND_PX = 1 << 18;
+const MOST_BAND_ROWS = 64;
+
+/** Rows of burn fractions handed over at a time; an even number. */
+export const bandRowsFor = (columns: number): number =>
+  2 * Math.max(1, Math.min(MOST_BAND_ROWS / 2, Math.round(BAND_PX / 2 / columns)));
 
 /** What is known of a bitmap once its last row has come. */
 export interface BurnedPiece {
@@ -36,13 +38,11 @@ export interface BurnStage {
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
   /** Begin a bitmap; its file goes to the sink. */
   readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
-  /** Room for the next band of burn fractions [BAND_ROWS × columns]. */
+  /** Room for the next band of burn fractions [bandRowsFor(columns) × columns]. */
   readonly room: () => Promise<Int16Array>;
   /** The room holds the next `count` rows. */
   readonly band: (count: number) => Promise<void>;
   readonly end: () => Promise<BurnedPiece>;
-  /** Tones that details of several sizes carry. */
-  readonly toneCounts: (methodId: string, burnFor: Tabulated) => Promise<TonalResolution[]>;
   /** The preview of the bitmap that has ended. */
   readonly preview: () => Promise<RgbPicture>;
   readonly close: () => void;
@@ -63,7 +63,8 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
     const { columns, rows } = frame;
     const stride = bytesPerPackedRow(columns);
     // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
-    const ready = { packed: new Uint8Array(2 * BAND_ROWS * stride), rows: 0 };
+    const bandRows = bandRowsFor(columns);
+    const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
     const emit = (packed: Uint8Array, _y: number, count: number): void => {
       timer.add(packed, count);
       const end = (ready.rows + count) * stride;
@@ -71,7 +72,7 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
       ready.rows += count;
     };
-    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, BAND_ROWS);
+    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
     return { frame, output, timer, ready, stream, release };
   }
   const begun = () => {
@@ -101,9 +102,6 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       await output.end();
       release();
       return { burnedPx: timer.burnedPx(), runTime: timer.runTime(), bitmap: output.bitmap() };
-    },
-    async toneCounts(methodId, burnFor) {
-      return toneCounts(memory, modelOf(), burnFor, findHalftoneMethod(methodId), options);
     },
     async preview() {
       const { frame, output } = begun();

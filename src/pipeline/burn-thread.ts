@@ -3,7 +3,7 @@ import type { Frame } from "../3-resample/frame.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import { SpotpitchError } from "../core/errors.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { BAND_ROWS, type BurnStage } from "./burn-stage.js";
+import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 
 /** Bands between the two halves of a job: one being filled, one being burned, one in between. */
 const SLOTS = 3;
@@ -29,7 +29,7 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
   const worker = new Worker(new URL("./burn-worker.js", import.meta.url), {
     workerData: options,
     // Its JavaScript makes little garbage; with the usual room for it the thread would hold three times as much.
-    resourceLimits: { maxYoungGenerationSizeMb: 4 },
+    resourceLimits: { maxYoungGenerationSizeMb: 2 },
   });
   const waiting = new Map<number, { resolve: (answer: never) => void; reject: (error: Error) => void }>();
   let lastId = 0;
@@ -67,7 +67,7 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
     measureCurve: (methodId) => ask("measureCurve", methodId),
     async begin(methodId, frame: Frame, keep, to) {
       sink = to;
-      const bytes = 2 * BAND_ROWS * frame.columns;
+      const bytes = 2 * bandRowsFor(frame.columns) * frame.columns;
       slots = Array.from({ length: SLOTS }, () => new Int16Array(new SharedArrayBuffer(bytes)));
       inUse = slots.map(() => Promise.resolve());
       band = 0;
@@ -87,7 +87,6 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
       await written;
       return burned;
     },
-    toneCounts: (methodId, burnFor) => ask("toneCounts", methodId, burnFor),
     preview: () => ask("preview"),
     close: () => void worker.terminate(),
   };

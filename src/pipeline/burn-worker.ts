@@ -3,7 +3,6 @@ import { parentPort, workerData } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import type { Tabulated } from "../core/tabulated.js";
 import { createBurnStage } from "./burn-stage.js";
 import type { BurnReply, BurnRequest } from "./burn-thread.js";
 
@@ -31,8 +30,6 @@ async function take({ step, with: given }: BurnRequest): Promise<unknown> {
     }
     case "end":
       return stage.end();
-    case "toneCounts":
-      return stage.toneCounts(given[0] as string, given[1] as Tabulated);
     case "preview":
       return stage.preview();
     default:

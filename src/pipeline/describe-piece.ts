@@ -6,12 +6,12 @@ import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { Report } from "../6-report/report.js";
 import { warningsFor } from "../6-report/warnings.js";
 import { generalCautions } from "../core/cautions.js";
-import { addressableLevels, discAreaMm2, discCoverage, gapMm, lineOverlap } from "../core/coverage.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
 import type { BurnedPiece } from "./burn-stage.js";
+import { densityFacts } from "./density-facts.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
 
@@ -41,8 +41,7 @@ export function describePiece(
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
   const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = burned.runTime;
-  const sourcePxPerMm = frame.window.width / (frame.placement.columns * pitch.alongMm);
-  const doseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / pitch.acrossMm;
+  const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
     input: {
@@ -79,16 +78,7 @@ export function describePiece(
     },
     coverage: {
       burnFraction: burned.burnedPx / (columns * rows),
-      gapMm: gapMm(pitch.acrossMm, spot.acrossMm),
-      overlap: lineOverlap(pitch.acrossMm, spot.acrossMm),
-      dotCoverage: discCoverage(Math.sqrt(spot.alongMm * spot.acrossMm), pitch.alongMm, pitch.acrossMm),
-      solidDoseFactor: doseFactor,
-      powerFactor: 1 / doseFactor,
-      levelsPerSpot: addressableLevels(
-        discAreaMm2(Math.sqrt(spot.alongMm * spot.acrossMm)),
-        pitch.alongMm,
-        pitch.acrossMm,
-      ),
+      ...densityFacts(pitch, spot, material),
     },
     ...(errors && {
       prediction: {
@@ -99,7 +89,7 @@ export function describePiece(
         expectedVisualError: errors.expectedVisualError,
         uncompensatedVisualErrorRms: errors.uncompensated.rms,
         judgedShare: errors.judgedShare,
-        visualErrorRmsStandardError: errors.standardError,
+        visualErrorRmsStandardError: errors.nominal.rmsStandardError,
       },
     }),
     ...(tones && { tonalResolution: tones }),
@@ -120,4 +110,9 @@ export function describePiece(
     savedAtBestSpeed,
   });
   return { ...report, warnings };
+}
+
+/** Photo pixels per mm of engraved width. */
+export function effectivePxPerMm({ window, placement }: Frame, { pitch }: ResolvedOptions): number {
+  return window.width / (placement.columns * pitch.alongMm);
 }

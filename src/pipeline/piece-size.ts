@@ -54,7 +54,7 @@ const FINER = 2;
 const MOST_FINER_PX = 64e6;
 
 /** How large a drawing without pixels of its own should be rendered. */
-export function decodeHints(options: ResolvedOptions, fileName: string | undefined) {
+export function decodeHints(options: ResolvedOptions, { fileName }: { readonly fileName?: string }) {
   const { widthMm, heightMm, kind } = options;
   const finer = kind === "solid" && piecePx(options) * FINER ** 2 <= MOST_FINER_PX ? FINER : 1;
   const pitch = { alongMm: options.pitch.alongMm / finer, acrossMm: options.pitch.acrossMm / finer };

@@ -14,9 +14,9 @@ import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { createArtwork, frameArtwork } from "./artwork.js";
-import { type CurveStore, compensatedBurn, curveKey } from "./burn-curve.js";
+import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
 import { type Burner, burnRows } from "./burn-rows.js";
-import { BAND_ROWS, type BurnStage, createBurnStage } from "./burn-stage.js";
+import { type BurnStage, bandRowsFor, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { chooseMethod } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
@@ -24,6 +24,7 @@ import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -170,11 +171,11 @@ async function makePiece(
     progress("predict");
     // What the other half can do meanwhile it is asked for first.
     const picture = stage.preview();
-    const tones = drawing ? undefined : stage.toneCounts(method.id, burner.burnFor);
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
-    const report = describePiece(model, facts, resolved, errors, await tones);
+    const tones = drawing ? undefined : toneCounts(memory, model, burner.burnFor, method, resolved);
+    const report = describePiece(model, facts, resolved, errors, tones);
     progress("write");
     await sinks.preview(await encodePreviewPng(await picture));
     return { report, packed: burned.bitmap };
@@ -192,7 +193,7 @@ async function beginDecoding(
   let photo: Promise<Photo> = Promise.reject();
   photo.catch(() => {});
   await new Promise<void>((onBegun) => {
-    photo = decodePhoto(bytes, { ...decodeHints(options, context.fileName), onBegun });
+    photo = decodePhoto(bytes, { ...decodeHints(options, context), onBegun });
     photo.catch(() => onBegun());
   });
   return { photo };
@@ -205,9 +206,7 @@ async function burnerFor(
   options: ResolvedOptions,
   curves?: CurveStore,
 ): Promise<Burner> {
-  // A plain threshold has two tones and no curve to invert: it already lies half-way between bare and burned.
-  const compensated = options.compensate && method.family !== "threshold";
-  if (!compensated) return { burnFor: plainBurn(model), balanced: false };
+  if (!isCompensated(method, options)) return { burnFor: plainBurn(model), balanced: false };
   const key = curveKey(method, options);
   let curve = curves?.get(key);
   if (!curve) {
@@ -226,8 +225,9 @@ async function burnAll(
   stage: BurnStage,
 ): Promise<void> {
   const row = memory.int16(columns);
-  for (let y = 0; y < rows; y += BAND_ROWS) {
-    const count = Math.min(BAND_ROWS, rows - y);
+  const bandRows = bandRowsFor(columns);
+  for (let y = 0; y < rows; y += bandRows) {
+    const count = Math.min(bandRows, rows - y);
     const room = await stage.room();
     for (let k = 0; k < count; k++) {
       fractions(y + k, row);
@@ -238,7 +238,7 @@ async function burnAll(
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
-function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
+export function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
   if (!method.pitchRatio) return method;
   const [least, most] = method.pitchRatio;

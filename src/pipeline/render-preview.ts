@@ -74,8 +74,9 @@ function scaleForScreen(
     { sourceColumns, sourceRows, window, columns, rows, filterAlong: "mitchell", filterAcross: "mitchell" },
     (j, out, at, step) => {
       const values = source(j);
-      const last = sourceColumns - 1;
-      for (let x = 0; x <= last; x++) out[at + x * step] = values[mirror ? last - x : x];
+      const onward = mirror ? -step : step;
+      let to = mirror ? at + (sourceColumns - 1) * step : at;
+      for (let x = 0; x < sourceColumns; x++, to += onward) out[to] = values[x];
     },
     memory,
   );

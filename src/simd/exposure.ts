@@ -70,26 +70,33 @@ export function sumTables(
  *
  * @param rows [count] addresses of float32 rows
  * @param weights [count] float32
- * @param length of the rows; written up to a whole multiple of 8
+ * @param length of the rows; written up to a whole multiple of 16
  */
 export function weighRows1(rows: usize, weights: usize, count: i32, out: usize, length: i32): void {
   const end = rows + ((<usize>count) << 2);
   const bytes = (<usize>length) << 2;
-  for (let i: usize = 0; i < bytes; i += 32) {
+  for (let i: usize = 0; i < bytes; i += 64) {
     let a0 = f32x4.splat(0);
     let a1 = f32x4.splat(0);
+    let a2 = f32x4.splat(0);
+    let a3 = f32x4.splat(0);
     for (let row = rows, weight = weights; row < end; row += 4, weight += 4) {
       const from = load<usize>(row) + i;
       const w = v128.load32_splat(weight);
       a0 = f32x4.add(a0, f32x4.mul(w, v128.load(from)));
       a1 = f32x4.add(a1, f32x4.mul(w, v128.load(from, 16)));
+      a2 = f32x4.add(a2, f32x4.mul(w, v128.load(from, 32)));
+      a3 = f32x4.add(a3, f32x4.mul(w, v128.load(from, 48)));
     }
-    v128.store(out + i, a0);
-    v128.store(out + i, a1, 16);
+    const to = out + i;
+    v128.store(to, a0);
+    v128.store(to, a1, 16);
+    v128.store(to, a2, 32);
+    v128.store(to, a3, 48);
   }
 }
 
-/** Two sums at once; weights [count × 2], the second sum's row lies `apart` bytes behind the first one's. */
+/** Two sums at once, written up to a whole multiple of 8; weights [count × 2], the second sum's row lies `apart` bytes behind the first one's. */
 export function weighRows2(
   rows: usize,
   weights: usize,
@@ -124,7 +131,7 @@ export function weighRows2(
   }
 }
 
-/** Three sums at once; weights [count × 3]. */
+/** Three sums at once, written up to a whole multiple of 8; weights [count × 3]. */
 export function weighRows3(
   rows: usize,
   weights: usize,

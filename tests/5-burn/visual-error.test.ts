@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { ERROR_MARGIN_PX, visualErrors } from "../../src/5-burn/visual-error.js";
+import { ERROR_MARGIN_PX } from "../../src/5-burn/pieces.js";
+import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { seededRandom } from "../../src/core/random.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
 import { hasReference } from "../support/reference.js";
-import { luminanceOf, round, square } from "./burning.js";
+import { luminanceOf, plainMemory, round, simdMemory, square } from "./burning.js";
 import { burnJob } from "./job.js";
 import { photoCrop } from "./photo-crop.js";
 import { type ReferenceCase, simulateCases } from "./reference-cases.js";
@@ -25,7 +26,8 @@ describe("visual error", () => {
     const random = seededRandom(1);
     const plane = Float32Array.from({ length: 6000 }, () => random());
     const [error] = visualErrors([plane], plane, 100, 60, pitch, viewing);
-    expect(error.rms).toBeLessThan(1e-9);
+    // Single precision leaves a few millionths of L*.
+    expect(error.rms).toBeLessThan(1e-4);
   });
 
   it("does not depend on what else is judged at once", () => {
@@ -36,9 +38,20 @@ describe("visual error", () => {
     expect(together.length).toBe(4);
     planes.forEach((plane, k) => {
       const [alone] = visualErrors([plane], target, 100, 60, pitch, viewing);
-      expect(together[k].rms).toBeCloseTo(alone.rms, 10);
-      expect(together[k].bias).toBeCloseTo(alone.bias, 10);
+      expect(together[k].rms).toBeCloseTo(alone.rms, 5);
+      expect(together[k].bias).toBeCloseTo(alone.bias, 5);
     });
+  });
+
+  it("is the same to the bit in both forms of the kernels", () => {
+    const random = seededRandom(3);
+    const [target, ...planes] = Array.from({ length: 4 }, () =>
+      Float32Array.from({ length: 83 * 47 }, () => random()),
+    );
+    const [simd, plain] = [simdMemory, plainMemory].map((memory) =>
+      visualErrors(planes, target, 83, 47, pitch, viewing, memory),
+    );
+    expect(simd).toEqual(plain);
   });
 
   it("leaves the border out, where there is room for it", () => {
@@ -50,9 +63,9 @@ describe("visual error", () => {
     // Seen from so near that the eye blurs nothing.
     expect(error.rms).toBeLessThan(0.05);
     const [small] = visualErrors([even(15, 0)], even(15, 1), 5, 3, pitch, viewing);
-    expect(small.rms).toBeCloseTo(100, 6);
+    expect(small.rms).toBeCloseTo(100, 4);
     const [least] = visualErrors([even(1, 0)], even(1, 1), 1, 1, pitch, viewing);
-    expect(least.rms).toBeCloseTo(100, 6);
+    expect(least.rms).toBeCloseTo(100, 4);
   });
 
   it("blurs texture away that the eye does not see, and keeps what it does", () => {

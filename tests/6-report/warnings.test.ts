@@ -42,6 +42,10 @@ const piece: Omit<Report, "warnings"> = {
     solidDoseFactor: 1,
     powerFactor: 1,
     levelsPerSpot: 4,
+    ripple: 0.01,
+    peakDose: 1.01,
+    markWidthMm: 0.115,
+    markGapMm: 0,
   },
   detail: {
     alongLpPerMm: { at50: 6, at10: 9 },

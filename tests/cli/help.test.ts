@@ -10,6 +10,7 @@ describe("help", () => {
   it.concurrent.each([
     [[], "spotpitch prepare boat.jpg"],
     [["prepare"], "spotpitch prepare boat.jpg"],
+    [["plan"], "spotpitch plan boat.jpg"],
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {
@@ -20,7 +21,7 @@ describe("help", () => {
     expect(stdout).toContain(`Example:\n  ${example}`);
   });
 
-  it.concurrent.each([[[]], [["prepare"]]])("of %j explains every exit code", async (command) => {
+  it.concurrent.each([[[]], [["prepare"]], [["plan"]]])("of %j explains every exit code", async (command) => {
     const { stdout } = await spotpitch(...command, "--help");
     expect(stdout).toMatch(/Exit codes: 0 done, 1 .*work.*, 2 bad usage.*, 3 bad input file/);
   });
@@ -42,7 +43,15 @@ describe("help", () => {
 
   it("claims no command that is not there", async () => {
     const { stdout } = await spotpitch("--help");
-    expect(stdout).not.toMatch(/worth its machine time/);
+    const listed = stdout.split("Commands:\n")[1].split("\n\n")[0];
+    const names = [...listed.matchAll(/^ {2}([a-z]+)/gm)]
+      .map(([, name]) => name)
+      .filter((name) => name !== "help");
+    expect(names).toContain("plan");
+    const asked = await Promise.all(names.map((name) => spotpitch(name, "--help")));
+    for (const [k, { status, stdout: help }] of asked.entries()) {
+      expect([status, help.split(" ").slice(0, 3).join(" ")]).toEqual([0, `Usage: spotpitch ${names[k]}`]);
+    }
   });
 
   it("the example of prepare can be read: every option in it exists", async () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../src/core/random.js";
 import { createResponse, luminanceFactorAt } from "../../src/core/response.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
 import { askReference, hasReference } from "../support/reference.js";
@@ -35,6 +36,34 @@ describe("response", () => {
       expect(worst).toBeLessThan(1e-6);
     });
   });
+
+  it.skipIf(!hasReference())(
+    "is SciPy's PCHIP within 5e-6, whatever the points, corners and steep parts included",
+    () => {
+      const random = seededRandom(31);
+      const at = Array.from({ length: 2003 }, (_, i) => i / 1000);
+      const tables = Array.from({ length: 30 }, () => {
+        const points = 2 + Math.floor(8 * random());
+        // Doses up to 2, the first often above 0, no two nearer than 0.04; luminance factors as they fall.
+        const doses = Array.from({ length: points }, (_, k) => ((k + 0.8 * random()) * 2) / points);
+        const factors = doses.map(() => random()).sort((a, b) => b - a);
+        return doses.map((dose, k) => [dose, factors[k]] as const);
+      });
+      const cases = tables.map((points) => ({
+        x: points.map(([dose]) => dose),
+        y: points.map(([, factor]) => factor),
+        at: at.map((dose) => Math.min(Math.max(dose, points[0][0]), points[points.length - 1][0])),
+      }));
+      const references = askReference<number[][]>("scipy_values.py", { task: "pchip", cases });
+      tables.forEach((points, n) => {
+        const response = createResponse(points);
+        const departures = at.map((dose, i) =>
+          Math.abs(luminanceFactorAt(response, dose) - references[n][i]),
+        );
+        expect(Math.max(...departures), JSON.stringify(points)).toBeLessThan(5e-6);
+      });
+    },
+  );
 
   it("changes nothing below a first dose above 0", () => {
     const response = createResponse([

@@ -1,0 +1,86 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
+import type { Pitch } from "../core/plane.js";
+import type { Response } from "../core/response.js";
+import type { PackedRows } from "./exposure.js";
+import type { ExposurePlan } from "./exposure-plan.js";
+import type { Viewing } from "./eye-filter.js";
+import { type Piece, reachOf } from "./pieces.js";
+import { predictLuminance } from "./predict.js";
+import type { SampledVisualError } from "./sampled-error.js";
+import { VisualComparison } from "./visual-comparison.js";
+
+/** A bitmap, and where in the picture its corner lies: the whole picture from (0, 0), or a part that holds `burned` of a piece. */
+export interface PlacedBitmap {
+  readonly bitmap: PackedBitmap;
+  /** Column of the picture, a multiple of 8. */
+  readonly left: number;
+  readonly top: number;
+}
+
+/**
+ * Predicts pieces of a picture and judges them, one at a time: no plane larger than a piece is held. Over all pieces it
+ * gives the visual errors of the whole, over a sample of them an estimate.
+ */
+export class PieceJudge {
+  private readonly comparison: VisualComparison;
+  /** Predicted luminance factors of the burned columns of the rows seen, for each dose of each bitmap. */
+  private readonly planes: readonly (readonly Float32Array[])[];
+
+  /**
+   * @param sidePx see `Pieces`
+   * @param doses for each bitmap that is judged, the multiples of the nominal dose at which it is: [[1, 0.9, 1.1], [1]]
+   */
+  constructor(
+    private readonly memory: KernelMemory,
+    private readonly plan: ExposurePlan,
+    private readonly response: Response,
+    pitch: Pitch,
+    viewing: Viewing,
+    sidePx: number,
+    private readonly doses: readonly (readonly number[])[],
+  ) {
+    this.comparison = new VisualComparison(memory, sidePx, pitch, viewing, doses.flat().length);
+    const mostBurned = sidePx + 2 * reachOf(plan).alongPx + 16;
+    this.planes = doses.map((each) => each.map(() => new Float32Array(sidePx * mostBurned)));
+  }
+
+  /**
+   * @param wanted luminance factors of `piece.seen`, row-major
+   * @param bitmaps as many as `doses`, each holding all of `piece.burned`
+   */
+  judge(piece: Piece, wanted: Float32Array, bitmaps: readonly PlacedBitmap[]): void {
+    const { seen, burned } = piece;
+    bitmaps.forEach((placed, b) => {
+      const firstRow = seen.top - burned.top;
+      predictLuminance(
+        this.memory,
+        this.plan,
+        this.response,
+        rowsOfPiece(placed, piece),
+        burned.columns,
+        burned.rows,
+        firstRow,
+        firstRow + seen.rows,
+        this.doses[b],
+        this.planes[b],
+      );
+    });
+    const from = seen.left - burned.left;
+    const predicted = this.planes.flat().map((data) => ({ data, from, stride: burned.columns }));
+    this.comparison.add(piece, { data: wanted, from: 0, stride: seen.columns }, predicted);
+  }
+
+  /** In the order of the doses, bitmap after bitmap. @param share part of the picture that was judged, see `Pieces` */
+  errors(share: number): SampledVisualError[] {
+    return this.comparison.errors(share);
+  }
+}
+
+/** The burned rows of a piece, from its own top and left. */
+function rowsOfPiece({ bitmap, left, top }: PlacedBitmap, { burned }: Piece): PackedRows {
+  const { bytes, stride } = bitmap;
+  const from = (burned.top - top) * stride + (burned.left - left) / 8;
+  const length = Math.ceil(burned.columns / 8);
+  return (y) => bytes.subarray(from + y * stride, from + y * stride + length);
+}

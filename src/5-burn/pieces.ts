@@ -1,0 +1,125 @@
+import type { ExposurePlan } from "./exposure-plan.js";
+import { sampleTiles, type Tile } from "./sample-tiles.js";
+
+/** A part of the picture that is judged by itself, within what has a bearing on it. */
+export interface Piece {
+  /** Pixels that count. */
+  readonly core: Tile;
+  /** The core and a halo that the eye blurs into it, as far as the picture goes. */
+  readonly seen: Tile;
+  /** Pixels whose bits leave dose in `seen`; from a multiple of 8 columns and an even row on. */
+  readonly burned: Tile;
+}
+
+/** Pieces that stand for a picture. */
+export interface Pieces {
+  readonly pieces: readonly Piece[];
+  /** Side of the square in which each piece is filtered by the eye, a power of two. */
+  readonly sidePx: number;
+  /** Part of the picture, without its margin, that they cover: 1 for all of it. */
+  readonly share: number;
+}
+
+/** Border left out of the mean, where there is room for it: the spot finds no neighbours there. */
+export const ERROR_MARGIN_PX = 16;
+
+/** Real picture around each core, where there is some. */
+export const HALO_PX = 64;
+
+const LARGEST_SIDE_PX = 1024;
+
+/** How far burned pixels reach. */
+export interface Reach {
+  readonly alongPx: number;
+  readonly acrossPx: number;
+}
+
+export const reachOf = ({ evenLines, oddLines, across }: ExposurePlan): Reach => ({
+  alongPx: Math.max(evenLines.reach, oddLines.reach),
+  acrossPx: across.reach,
+});
+
+/** All of a picture, in as few pieces as will do. */
+export function allPieces(columns: number, rows: number, reach: Reach): Pieces {
+  const inner = withoutMargin(columns, rows);
+  const sidePx = sideFor(Math.max(inner.columns, inner.rows));
+  const corePx = sidePx - 2 * HALO_PX;
+  const pieces: Piece[] = [];
+  for (let y = 0; y < inner.rows; y += corePx) {
+    for (let x = 0; x < inner.columns; x += corePx) {
+      const core = {
+        left: inner.left + x,
+        top: inner.top + y,
+        columns: Math.min(corePx, inner.columns - x),
+        rows: Math.min(corePx, inner.rows - y),
+      };
+      pieces.push(pieceAround(core, columns, rows, reach));
+    }
+  }
+  return { pieces, sidePx, share: 1 };
+}
+
+/**
+ * Pieces spread evenly over a picture too large to be judged everywhere (see `sampleTiles`); no two overlap.
+ *
+ * @param sidePx side of the square in which each piece is filtered, a power of two from 256; its core is 128 less
+ * @param wantedPx pixels that count, about
+ */
+export function sampledPieces(
+  columns: number,
+  rows: number,
+  reach: Reach,
+  sidePx: number,
+  wantedPx: number,
+): Pieces {
+  const inner = withoutMargin(columns, rows);
+  const tiles = sampleTiles(inner.columns, inner.rows, sidePx - 2 * HALO_PX, wantedPx);
+  const pieces = tiles.map((tile) => {
+    const core = { ...tile, left: inner.left + tile.left, top: inner.top + tile.top };
+    return pieceAround(core, columns, rows, reach);
+  });
+  const judgedPx = tiles.reduce((sum, tile) => sum + tile.columns * tile.rows, 0);
+  return { pieces, sidePx, share: judgedPx / (inner.columns * inner.rows) };
+}
+
+function withoutMargin(columns: number, rows: number): Tile {
+  const room = Math.floor((Math.min(columns, rows) - 1) / 2);
+  const marginPx = Math.max(0, Math.min(ERROR_MARGIN_PX, room));
+  return {
+    left: marginPx,
+    top: marginPx,
+    columns: columns - 2 * marginPx,
+    rows: rows - 2 * marginPx,
+  };
+}
+
+/** Smallest power of two that holds a picture and its halo, up to the largest. */
+function sideFor(lengthPx: number): number {
+  const wanted = Math.max(4 * HALO_PX, lengthPx + 2 * HALO_PX);
+  return Math.min(LARGEST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
+}
+
+function pieceAround(core: Tile, columns: number, rows: number, { alongPx, acrossPx }: Reach): Piece {
+  const seen = grown(core, HALO_PX, HALO_PX, columns, rows);
+  const reached = grown(seen, alongPx, acrossPx, columns, rows);
+  const left = reached.left - (reached.left % 8);
+  const top = reached.top - (reached.top % 2);
+  const right = Math.min(columns, Math.ceil((reached.left + reached.columns) / 8) * 8);
+  const burned = { left, top, columns: right - left, rows: reached.top + reached.rows - top };
+  return { core, seen, burned };
+}
+
+function grown(
+  { left, top, columns, rows }: Tile,
+  alongPx: number,
+  acrossPx: number,
+  allColumns: number,
+  allRows: number,
+): Tile {
+  const from = { left: Math.max(0, left - alongPx), top: Math.max(0, top - acrossPx) };
+  return {
+    ...from,
+    columns: Math.min(allColumns, left + columns + alongPx) - from.left,
+    rows: Math.min(allRows, top + rows + acrossPx) - from.top,
+  };
+}

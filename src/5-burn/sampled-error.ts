@@ -1,0 +1,58 @@
+/** Difference that an eye would see between a predicted and a wanted picture, in L* (section 6). About 1 is just noticeable. */
+export interface VisualError {
+  readonly rms: number;
+  /** Mean of predicted minus wanted. */
+  readonly bias: number;
+}
+
+/** A visual error found from a part of the picture, and how well it is known: 0 where all of it was judged. */
+export interface SampledVisualError extends VisualError {
+  readonly rmsStandardError: number;
+  readonly biasStandardError: number;
+}
+
+/** Sums over the core of one piece. */
+export interface JudgedPiece {
+  readonly pixels: number;
+  /** Of L* predicted minus L* wanted. */
+  readonly differences: number;
+  readonly squares: number;
+}
+
+/**
+ * Visual error of a whole picture from some of its pieces.
+ *
+ * Standard errors are those of a mean over clusters of unequal size, with the finite population correction √(1 − share)
+ * (W. G. Cochran, Sampling Techniques, 3rd ed. 1977, sections 2.5 and 9A.1). Spreading the pieces evenly makes them rather
+ * smaller than stated. That of the root follows from that of the mean square: δ√m = δm/(2√m). One piece of several tells
+ * nothing of the others: then Infinity.
+ *
+ * @param share part of the picture that the pieces cover, 0..1
+ */
+export function visualErrorOf(pieces: readonly JudgedPiece[], share: number): SampledVisualError {
+  const square = clusterMean(pieces, ({ squares }) => squares, share);
+  const difference = clusterMean(pieces, ({ differences }) => differences, share);
+  const rms = Math.sqrt(square.mean);
+  return {
+    rms,
+    bias: difference.mean,
+    rmsStandardError: square.standardError === 0 ? 0 : square.standardError / (2 * rms),
+    biasStandardError: difference.standardError,
+  };
+}
+
+function clusterMean(
+  pieces: readonly JudgedPiece[],
+  sumOf: (piece: JudgedPiece) => number,
+  share: number,
+): { readonly mean: number; readonly standardError: number } {
+  const count = pieces.length;
+  const pixels = pieces.reduce((total, piece) => total + piece.pixels, 0);
+  const mean = pieces.reduce((total, piece) => total + sumOf(piece), 0) / pixels;
+  if (share >= 1) return { mean, standardError: 0 };
+  if (count === 1) return { mean, standardError: Number.POSITIVE_INFINITY };
+  const scatter = pieces.reduce((total, piece) => total + (sumOf(piece) - mean * piece.pixels) ** 2, 0);
+  const meanPixels = pixels / count;
+  const variance = ((1 - share) * scatter) / (count * (count - 1) * meanPixels ** 2);
+  return { mean, standardError: Math.sqrt(variance) };
+}

@@ -1,0 +1,148 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import type { Pitch } from "../core/plane.js";
+import { BAND_ROWS, EyeFilter, type Viewing } from "./eye-filter.js";
+import { addDifferences, differenceSums, lightnessRow, totalsOf } from "./lightness-rows.js";
+import { HALO_PX, type Piece } from "./pieces.js";
+import { type JudgedPiece, type SampledVisualError, visualErrorOf } from "./sampled-error.js";
+
+/** A plane of which a piece is compared; `from` is the index of the first value that the piece sees. */
+export interface SeenPlane {
+  readonly data: Float32Array;
+  readonly from: number;
+  /** Values from one row to the next. */
+  readonly stride: number;
+}
+
+/**
+ * Compares predictions with what was wanted, piece by piece, as the eye sees them: all filtered, turned to L*, differenced.
+ *
+ * A piece is continued beyond what is seen of it by its mirror images. What lies beyond the halo reaches its core only
+ * through the eye's faint far glare, in prediction and target alike.
+ */
+export class VisualComparison {
+  private readonly eye: EyeFilter;
+  private readonly wantedLightness: Float32Array;
+  private readonly lightness: Float32Array;
+  private readonly sums: readonly Float64Array[];
+  private readonly judged: JudgedPiece[][];
+
+  /**
+   * @param sidePx side of the square that is filtered; the core of a piece fits in with a halo to every side
+   * @param predictions how many are compared at once
+   */
+  constructor(
+    private readonly memory: KernelMemory,
+    readonly sidePx: number,
+    pitch: Pitch,
+    viewing: Viewing,
+    predictions: number,
+  ) {
+    const corePx = sidePx - 2 * HALO_PX;
+    this.eye = new EyeFilter(memory, sidePx, pitch, viewing);
+    this.wantedLightness = memory.float32(corePx * corePx);
+    this.lightness = memory.float32(corePx);
+    this.sums = Array.from({ length: predictions }, () => differenceSums(memory));
+    this.judged = Array.from({ length: predictions }, () => []);
+  }
+
+  /** @param predictions as many as were announced */
+  add(piece: Piece, wanted: SeenPlane, predictions: readonly SeenPlane[]): void {
+    const { core } = piece;
+    for (const sums of this.sums) sums.fill(0);
+    this.see(piece, wanted, predictions[0], (row, first, second) => {
+      const kept = this.wantedRow(row, core.columns);
+      lightnessRow(this.memory, first, kept, core.columns);
+      this.addRow(0, second, kept);
+    });
+    for (let k = 1; k < predictions.length; k += 2) {
+      const both = k + 1 < predictions.length;
+      this.see(piece, predictions[k], predictions[both ? k + 1 : k], (row, first, second) => {
+        const kept = this.wantedRow(row, core.columns);
+        this.addRow(k, first, kept);
+        if (both) this.addRow(k + 1, second, kept);
+      });
+    }
+    const pixels = core.columns * core.rows;
+    this.sums.forEach((sums, k) => {
+      this.judged[k].push({ pixels, ...totalsOf(sums) });
+    });
+  }
+
+  /** Of all pieces so far, in the order of the predictions. @param share see `Pieces` */
+  errors(share: number): SampledVisualError[] {
+    return this.judged.map((pieces) => visualErrorOf(pieces, share));
+  }
+
+  private wantedRow(row: number, columns: number): Float32Array {
+    const from = row * (this.sidePx - 2 * HALO_PX);
+    return this.wantedLightness.subarray(from, from + columns);
+  }
+
+  private addRow(k: number, luminance: Float32Array, wanted: Float32Array): void {
+    lightnessRow(this.memory, luminance, this.lightness, wanted.length);
+    addDifferences(this.memory, this.lightness, wanted, wanted.length, this.sums[k]);
+  }
+
+  /** Filters two planes and hands out the rows of the core. */
+  private see(
+    { core, seen }: Piece,
+    first: SeenPlane,
+    second: SeenPlane,
+    visit: (row: number, first: Float32Array, second: Float32Array) => void,
+  ): void {
+    const { eye, sidePx } = this;
+    const fromX = mirrored(core.left - seen.left - HALO_PX, seen.columns, sidePx);
+    const fromY = mirrored(core.top - seen.top - HALO_PX, seen.rows, sidePx);
+    for (let y = 0; y < sidePx; y += BAND_ROWS) {
+      for (let row = 0; row < BAND_ROWS; row++) {
+        copyRow(first, fromY.index[y + row], fromX, eye.first, row * sidePx);
+        copyRow(second, fromY.index[y + row], fromX, eye.second, row * sidePx);
+      }
+      eye.enter(y);
+    }
+    eye.filter();
+    for (let y = HALO_PX; y < HALO_PX + core.rows; y += BAND_ROWS) {
+      eye.leave(y);
+      for (let row = 0; row < Math.min(BAND_ROWS, HALO_PX + core.rows - y); row++) {
+        const from = row * sidePx + HALO_PX;
+        visit(
+          y + row - HALO_PX,
+          eye.first.subarray(from, from + core.columns),
+          eye.second.subarray(from, from + core.columns),
+        );
+      }
+    }
+  }
+}
+
+/** Where `count` neighbours in a row come from, if the row is continued by its mirror images (the edge sample twice). */
+interface Mirrored {
+  /** Index in the row, 0..length−1, of each. */
+  readonly index: Int32Array;
+  /** Those from `from` to `end` lie within the row, one behind the other. */
+  readonly from: number;
+  readonly end: number;
+}
+
+function mirrored(first: number, length: number, count: number): Mirrored {
+  const period = 2 * length;
+  const index = Int32Array.from({ length: count }, (_, i) => {
+    const folded = (((first + i) % period) + period) % period;
+    return folded < length ? folded : period - 1 - folded;
+  });
+  return { index, from: -first, end: Math.min(count, length - first) };
+}
+
+function copyRow(
+  { data, from, stride }: SeenPlane,
+  y: number,
+  x: Mirrored,
+  out: Float32Array,
+  to: number,
+): void {
+  const row = from + y * stride;
+  const within = row + x.index[x.from];
+  for (let i = 0; i < x.from; i++) out[to + i] = data[row + x.index[i]];
+  out.set(data.subarray(within, within + x.end - x.from), to + x.from);
+  for (let i = x.end; i < x.index.length; i++) out[to + i] = data[row + x.index[i]];
+}

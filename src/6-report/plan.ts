@@ -1,0 +1,139 @@
+import type { Report } from "./report.js";
+
+export type WorkKind = "photo" | "strip" | "shade";
+
+/** A plan of densities, as `plan --json` prints it. Its keys are promised; more may be added. */
+export interface Plan {
+  readonly tool: Report["tool"];
+  readonly job: {
+    readonly kind: WorkKind;
+    /** Empty without a photo. */
+    readonly photo: string;
+    /** Size asked for; each density rounds it to whole pixels. */
+    readonly widthMm: number;
+    readonly heightMm: number;
+    readonly material: string;
+    readonly materialSource: string;
+    readonly materialShape: "steep" | "gradual";
+    /** Dose from which the material chars, where it says so. */
+    readonly charDose?: number;
+    readonly speedMmPerS: number;
+    readonly accelerationMmPerS2: number;
+    readonly firingLagUs: number;
+    readonly doseSpread: number;
+    /** Detail by whose held tones a photo's densities are compared. */
+    readonly detailMm: number;
+    readonly limits: PlanLimits;
+  };
+  /** Of the recommended lens. */
+  readonly matchedLinesPerInch: number;
+  readonly lenses: readonly PlannedLens[];
+  /** By lens, then by rising density. */
+  readonly rows: readonly PlanRow[];
+  readonly recommended: Recommendation;
+  readonly notes: readonly PlanNote[];
+  readonly cautions: readonly string[];
+}
+
+/** What the user asked the choice to keep to, or what it keeps to by default. */
+export interface PlanLimits {
+  readonly minutes?: number;
+  readonly tones?: { readonly count: number; readonly detailMm: number };
+  /** `photo` without a limit on tones. */
+  readonly gain?: number;
+  /** `strip`. */
+  readonly margin?: number;
+  /** `shade`: share of the way from bare to darkest, and the L* that this is. */
+  readonly darkness?: number;
+  readonly lightness?: number;
+}
+
+export interface PlannedLens {
+  readonly name: string;
+  readonly spotAlongMm: number;
+  readonly spotAcrossMm: number;
+  readonly matchedLinesPerInch: number;
+  /** Pitch whose solid fill at the reference power and speed has dose 1, per inch: the material's, or the matched one. */
+  readonly referenceLinesPerInch: number;
+  /** Where the spot was computed. */
+  readonly optics?: {
+    readonly focusMm: number;
+    readonly aberrationMm: number;
+    readonly depthOfFocusMm: number;
+  };
+}
+
+export interface PlanRow {
+  /** Index of its lens. */
+  readonly lens: number;
+  readonly linesPerInch: number;
+  readonly pitchMm: number;
+  readonly overdrive: number;
+  readonly columns: number;
+  readonly rows: number;
+  readonly seconds: number;
+  readonly lines: number;
+  readonly beamOnSeconds: number;
+  readonly gapMm: number;
+  readonly overlap: number;
+  readonly markWidthMm: number;
+  readonly markGapMm: number;
+  readonly ripple: number;
+  readonly peakDose: number;
+  /** Solid dose at unchanged power and speed over that at the reference density. */
+  readonly doseFactor: number;
+  /** Its reciprocal. */
+  readonly powerFactor: number;
+  /** Where the material says from which dose it chars: what of a solid fill at dose 1 (`shade`: at the dose needed) lies beyond. */
+  readonly charRisk?: "none" | "line centres" | "everywhere";
+  readonly detail: Omit<Report["detail"], "photoLpPerMm"> & { readonly photoLpPerMm?: number };
+  /** The rest of a photo's row. */
+  readonly method?: string;
+  readonly tonalResolution?: NonNullable<Report["tonalResolution"]>;
+  readonly visualErrorRms?: number;
+  readonly visualErrorBias?: number;
+  readonly expectedVisualError?: number;
+  /** Share of the pixels that the visual errors were measured on: large pieces are sampled. */
+  readonly judgedShare?: number;
+  /** The rest of a shade's row; absent where no dose reaches the wanted tone. */
+  readonly shade?: ShadeSetting;
+}
+
+/** Ways to one solid tone at one density: the same energy per line, by power or by speed. */
+export interface ShadeSetting {
+  /** Mean dose that the tone needs. */
+  readonly dose: number;
+  /** Dose on the centres of its lines. */
+  readonly peakDose: number;
+  /** Power at unchanged speed, over the reference. */
+  readonly powerFactor: number;
+  /** Or speed at unchanged power, and the run time then. */
+  readonly speedMmPerS: number;
+  readonly secondsAtSpeed: number;
+}
+
+export interface Recommendation {
+  readonly linesPerInch: number;
+  /** Index of its row. */
+  readonly row: number;
+  /** False where no density keeps to all that was asked, and this one comes nearest. */
+  readonly meetsLimits: boolean;
+  readonly reason: string;
+  readonly whatWouldChangeIt: readonly string[];
+}
+
+export type PlanNoteCode =
+  | "time-saved"
+  | "photo-too-small"
+  | "steep-density-worse"
+  | "held-tones-fall"
+  | "char-risk"
+  | "run-up-dominates"
+  | "built-in-target"
+  | "material-illustrative"
+  | "material-doubtful";
+
+export interface PlanNote {
+  readonly code: PlanNoteCode;
+  readonly message: string;
+}

@@ -1,0 +1,44 @@
+import { basename } from "node:path";
+import { reportJson } from "../6-report/report-json.js";
+import type { PlanOptions } from "../index.js";
+import { readInputFile } from "./input-files.js";
+import { checkFolder, openOutputSet } from "./output-files.js";
+import { planFlags } from "./plan-flags.js";
+import { planTable } from "./plan-table.js";
+import { createCounter } from "./progress.js";
+import { readOptions } from "./read-options.js";
+
+export interface PlanRequest {
+  /** Typed, or undefined: a plan does without. */
+  readonly photo: string | undefined;
+  readonly out: string | undefined;
+  readonly config: string | undefined;
+  readonly json: boolean;
+  /** Values by flag name, only what was typed. */
+  readonly typed: ReadonlyMap<string, string | boolean>;
+}
+
+const PAGE = "plan.html";
+
+/** `spotpitch plan`: read, plan, draw the page, tell. */
+export async function planCommand(request: PlanRequest): Promise<void> {
+  const asked = await readOptions(planFlags, request.typed, request.config);
+  const out = request.out ?? asked.out ?? ".";
+  const { plan, planPage } = await import("../index.js");
+  const photo = request.photo === undefined ? undefined : await readInputFile(request.photo, "photo");
+  await checkFolder(out);
+  const progress = createCounter(process.stderr, "densities");
+  try {
+    const made = await plan(asked.options as PlanOptions, photo, {
+      ...(request.photo !== undefined && { fileName: basename(request.photo) }),
+      onProgress: progress.show,
+    });
+    const files = await openOutputSet(out, [PAGE]);
+    await files.write(PAGE, await planPage(made));
+    const written = await files.complete();
+    progress.clear();
+    process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written)}\n`);
+  } finally {
+    progress.clear();
+  }
+}

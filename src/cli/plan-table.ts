@@ -1,0 +1,48 @@
+import type { Plan } from "../6-report/plan.js";
+import { planColumns } from "../6-report/plan-columns.js";
+import { jobWords, lensWords } from "../6-report/plan-words.js";
+import { cautionsInShort } from "../core/cautions.js";
+import { densityWords } from "../core/words.js";
+
+/** Before the chosen row, and as wide as that before the others. */
+const MARK = "→ ";
+
+/** A plan for a terminal: what was asked, the densities with the chosen one marked, and why. */
+export function planTable(plan: Plan, files: readonly string[]): string {
+  const { recommended, notes, cautions } = plan;
+  const lines = [
+    label("plan", jobWords(plan)),
+    ...plan.lenses.map((lens) => label("spot", lensWords(lens))),
+    "",
+    ...tableLines(plan),
+    "",
+    label(
+      "choose",
+      `${densityWords(recommended.linesPerInch)} lines per inch${recommended.meetsLimits ? "" : " (limits not met)"}`,
+    ),
+    label("because", recommended.reason),
+    ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "would change" : "", change)),
+    ...notes.map(({ message }) => label("note", message)),
+    ...files.map((file) => label("wrote", file)),
+    "",
+    "Cautions:",
+    ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
+  ];
+  return lines.join("\n");
+}
+
+function tableLines(plan: Plan): string[] {
+  const columns = planColumns(plan);
+  const heads = [0, 1].map((line) => columns.map(({ head }) => head[line]));
+  const cells = plan.rows.map((row) => columns.map(({ cell }) => cell(row)));
+  const widths = columns.map((_, c) => Math.max(...[...heads, ...cells].map((line) => line[c].length)));
+  const lined = (line: readonly string[], mark: string): string =>
+    `${mark}${line.map((text, c) => (columns[c].words ? text.padEnd(widths[c]) : text.padStart(widths[c]))).join("  ")}`.trimEnd();
+  const plain = " ".repeat(MARK.length);
+  return [
+    ...heads.map((head) => lined(head, plain)),
+    ...cells.map((line, k) => lined(line, k === plan.recommended.row ? MARK : plain)),
+  ];
+}
+
+const label = (name: string, text: string): string => `${name.padEnd(13)} ${text}`;

@@ -1,0 +1,119 @@
+import type { Photo } from "../../1-photo/decode.js";
+import type { Frame } from "../../3-resample/frame.js";
+import { createHalftoneStream } from "../../4-halftone/halftone-stream.js";
+import type { HalftoneMethod } from "../../4-halftone/method.js";
+import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
+import type { PlanRow } from "../../6-report/plan.js";
+import type { KernelMemory } from "../../core/kernel-memory.js";
+import type { ResolvedOptions } from "../../core/options.js";
+import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js";
+import { compensatedBurn, isCompensated, measureCurve } from "../burn-curve.js";
+import { type Burner, burnRows } from "../burn-rows.js";
+import { bandRowsFor } from "../burn-stage.js";
+import { chooseMethod } from "../choose-method.js";
+import { type BurnModel, createBurnModel, halftoneSettings, plainBurn } from "../job.js";
+import { judgePiece } from "../judge-piece.js";
+import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
+import { fittingMethod } from "../prepare.js";
+import { toneCounts } from "../tone-counts.js";
+
+/** What a photo's row has beyond that of any work. */
+export interface PhotoRow {
+  readonly runTime: RunTime;
+  readonly parts: Required<
+    Pick<
+      PlanRow,
+      | "method"
+      | "tonalResolution"
+      | "visualErrorRms"
+      | "visualErrorBias"
+      | "expectedVisualError"
+      | "judgedShare"
+    >
+  >;
+}
+
+/**
+ * Prepare a photo at one density, as `prepare` does it, but for the files: the whole bitmap for its run time, flat patches
+ * for its tones, and its visual error as `judgePiece` measures it.
+ */
+export function photoRow(
+  memory: KernelMemory,
+  source: Photo,
+  frame: Frame,
+  options: ResolvedOptions,
+): PhotoRow {
+  const release = memory.mark();
+  const model = createBurnModel(options, memory);
+  const framed = framePhoto(source, frame, options, model.response.darkens ? 1 : 0);
+  const method = methodFor(memory, model, framed, options);
+  const burner: Burner = isCompensated(method, options)
+    ? { burnFor: compensatedBurn(model, measureCurve(memory, model, method, options)), balanced: true }
+    : { burnFor: plainBurn(model), balanced: false };
+  const { bitmap, runTime } = burnWhole(memory, model, burner, framed, method, options);
+  const codes = luminanceRows(framed, options, memory);
+  const errors = judgePiece(memory, model, bitmap, codes, method, options);
+  const tonalResolution = toneCounts(memory, model, burner.burnFor, method, options);
+  release();
+  return {
+    runTime,
+    parts: {
+      method: method.id,
+      tonalResolution,
+      visualErrorRms: errors.nominal.rms,
+      visualErrorBias: errors.nominal.bias,
+      expectedVisualError: errors.expectedVisualError,
+      judgedShare: errors.judgedShare,
+    },
+  };
+}
+
+function methodFor(
+  memory: KernelMemory,
+  model: BurnModel,
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+): HalftoneMethod {
+  if (options.method !== "auto") return fittingMethod(options.method, options);
+  const { columns, rows } = framed.frame;
+  const release = memory.mark();
+  const codes = luminanceRows(framed, options, memory);
+  const { method } = chooseMethod(memory, model, codes, columns, rows, options);
+  release();
+  return method;
+}
+
+function burnWhole(
+  memory: KernelMemory,
+  model: BurnModel,
+  burner: Burner,
+  framed: FramedPhoto,
+  method: HalftoneMethod,
+  options: ResolvedOptions,
+): { readonly bitmap: PackedBitmap; readonly runTime: RunTime } {
+  const { columns, rows } = framed.frame;
+  const release = memory.mark();
+  const stride = bytesPerPackedRow(columns);
+  const bitmap = { columns, rows, stride, bytes: new Uint8Array(stride * rows) };
+  const timer = createRunTimer(columns, options.pitch.alongMm, options);
+  const emit = (packed: Uint8Array, y: number, count: number): void => {
+    timer.add(packed, count);
+    bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
+  };
+  const settings = halftoneSettings(options);
+  const bandRows = bandRowsFor(columns);
+  const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
+  const codes = luminanceRows(framed, options, memory);
+  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
+  const row = memory.int16(columns);
+  for (let y = 0; y < rows; y += bandRows) {
+    const count = Math.min(bandRows, rows - y);
+    for (let k = 0; k < count; k++) {
+      fractions(y + k, row);
+      stream.fractions.set(row, k * columns);
+    }
+    stream.push(count);
+  }
+  release();
+  return { bitmap, runTime: timer.runTime() };
+}
