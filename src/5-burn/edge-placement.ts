@@ -2,10 +2,20 @@ import { EDGE_LEVELS, levelShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
-import type { ExposurePlan } from "./exposure-plan.js";
+import type { BeamMotion, Spot } from "../core/spot.js";
+import { planExposure } from "./exposure-plan.js";
 import { closingRunPx, marksOfRuns } from "./least-runs.js";
 import { isUpright, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
+
+/** Samples for telling where a mark ends, over those for its tone: then within 1 % of the spot. */
+const REFINEMENT = 2;
+
+/**
+ * Spots per pitch at which a grid counts as fine: finer ones are measured on pixels several times as large, which changes how far
+ * the mark grows by less than 1 %.
+ */
+const ENOUGH_OVERDRIVE = 10;
 
 /** Times the mean threshold of slanted edges is mended: the growth hardly depends on it. */
 const MENDINGS = 2;
@@ -21,12 +31,16 @@ const MENDINGS = 2;
  */
 export function measureEdgePlacement(
   memory: KernelMemory,
-  plan: ExposurePlan,
-  pitch: Pitch,
+  gridPitch: Pitch,
+  spot: Spot,
+  motion: BeamMotion,
   halfDose: number,
 ): EdgePlacement {
+  const overdrive = Math.min(spot.alongMm / gridPitch.alongMm, spot.acrossMm / gridPitch.acrossMm);
+  const coarser = Math.max(1, Math.floor(overdrive / ENOUGH_OVERDRIVE));
+  const pitch = { alongMm: coarser * gridPitch.alongMm, acrossMm: coarser * gridPitch.acrossMm };
   // Lines travelled the other way are mirror images; their lag is made up for line by line.
-  const oneWay: ExposurePlan = { ...plan, oddLines: plan.evenLines };
+  const oneWay = planExposure(pitch, spot, { ...motion, oneWay: true }, REFINEMENT);
   const release = memory.mark();
   const right = edgeSteps(memory, oneWay, halfDose, "right").map((step) => step * pitch.alongMm);
   const left = edgeSteps(memory, oneWay, halfDose, "left").map((step) => step * pitch.alongMm);
@@ -57,16 +71,16 @@ export function measureEdgePlacement(
   release();
   return {
     meanMm: mean,
-    alongMm: along.byLevelMm,
-    acrossMm: across.byLevelMm,
+    alongMm: along.byLevelMm.map((mm) => mm / coarser),
+    acrossMm: across.byLevelMm.map((mm) => mm / coarser),
     lateMm,
-    leastRunPx: { along: runs.along.leastPx, across: runs.across.leastPx },
+    leastRunPx: { along: coarser * runs.along.leastPx, across: coarser * runs.across.leastPx },
     thinnestMarkMm: { along: runs.along.markMm, across: runs.across.markMm },
     closingGapMm: {
       along: Math.max(0, closing.along * pitch.alongMm - 2 * along.meanMm),
       across: Math.max(0, closing.across * pitch.acrossMm - 2 * across.meanMm),
     },
-    toleranceMm: { along: along.toleranceMm, across: across.toleranceMm },
+    toleranceMm: { along: along.toleranceMm / coarser, across: across.toleranceMm / coarser },
   };
 }
 

@@ -59,7 +59,7 @@ export function doseBetween(
 
 /**
  * Where the mark ends along a line of samples, seen from outside: the outermost place where the dose reaches the threshold, in
- * samples from the first, linear between samples. Undefined where there is no mark.
+ * samples from the first, geometric between samples. Undefined where there is no mark.
  *
  * @param from first sample looked at, the outermost; @param step to the next one inwards; @param count samples in all
  */
@@ -73,8 +73,9 @@ export function markEnd(
   for (let k = 0, at = from; k < count; k++, at += step) {
     if (dose[at] < threshold) continue;
     if (k === 0) return 0;
+    // Flanks are Gaussian, nearer to straight in the logarithm.
     const outer = dose[at - step];
-    return k - (dose[at] - threshold) / (dose[at] - outer);
+    return k - (outer > 0 ? Math.log(dose[at] / threshold) / Math.log(dose[at] / outer) : 0);
   }
   return undefined;
 }

@@ -4,8 +4,8 @@
  */
 export const EDGE_LEVELS = 7;
 
-/** Levels of seven neighbours along an edge: each next one falls far from those before. */
-const ORDER = [0, 5, 3, 1, 6, 4, 2] as const;
+/** Levels of seven neighbours along an edge: up to three that burn stand apart, and then up to three that do not. */
+const ORDER = [0, 3, 5, 1, 6, 2, 4] as const;
 
 /**
  * Level 0..6 of pixel (x, y), whole numbers from 0: where a shape's edge lies between two rows of pixels, those of low level

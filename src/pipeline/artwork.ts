@@ -53,7 +53,13 @@ export function createArtwork(
   options: ResolvedOptions,
 ): Artwork {
   const { pitch, motion } = options;
-  const placement = measureEdgePlacement(memory, model.plan, pitch, halfResponseDose(model.response));
+  const placement = measureEdgePlacement(
+    memory,
+    pitch,
+    options.spot,
+    motion,
+    halfResponseDose(model.response),
+  );
   const { coverage, blurAlongMm, blurAcrossMm } = coverageRows(memory, framed, placement, options);
   const { columns, rows } = framed.frame;
   const { lateMm } = placement;
