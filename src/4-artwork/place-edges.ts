@@ -4,7 +4,7 @@ import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import type { Pitch } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import { LEAST_COVERAGE, lookUpProbit, probitTable } from "./probit.js";
-import { type Crossing, crossesThinPart, type RowsAbout } from "./ridge.js";
+import { type Crossing, crossesThinPart, type Look, type RowsAbout, type Steps } from "./ridge.js";
 import { rowWindow } from "./row-window.js";
 import { type ThinParts, tallyThinParts } from "./thin-parts.js";
 
@@ -33,6 +33,8 @@ export interface PlacedEdges {
 /** Coverage of a middle below which nothing is taken for a stroke: one of an eighth of a pixel, at worst between two pixels. */
 const LEAST_STROKE = 0.06;
 
+const ONE_PIXEL = { along: 1, across: 1 } as const;
+
 /** Blurs to either side within which a thin part's coverage is summed: all but 1 %. */
 const SUMMED_BLURS = 2.5;
 
@@ -46,29 +48,28 @@ const SUMMED_BLURS = 2.5;
  */
 export function placeEdges(field: ArtworkField, placement: EdgePlacement): PlacedEdges {
   const { columns, rows, pitch, coverage } = field;
-  const { leastRunPx: run, thinnestMarkMm: thinnest, closingGapMm: closing } = placement;
-  const windowPx = {
-    along: summedPx(Math.max(thinnest.along, closing.along), field.blurAlongMm, pitch.alongMm),
-    across: summedPx(Math.max(thinnest.across, closing.across), field.blurAcrossMm, pitch.acrossMm),
-  };
+  const { thinnestMarkMm: thinnest, closingGapMm: closing } = placement;
+  const forStrokes = lookFor(field, placement.leastRunPx, thinnest);
+  const forGaps = lookFor(field, ONE_PIXEL, closing);
   const shifts = field.lineOffsetMm.map((mm) => Math.round(mm / pitch.alongMm));
-  const margin = Math.max(run.along, windowPx.along, 1) + Math.max(...shifts.map(Math.abs));
-  const rowsAbout = rowWindow(coverage, columns, rows, Math.max(run.across, windowPx.across, 1), margin);
+  const looks = [...Object.values(forStrokes), ...Object.values(forGaps)] as Steps[];
+  const reach = Math.max(...looks.map(({ across }) => across));
+  const margin = Math.max(...looks.map(({ along }) => along)) + Math.max(...shifts.map(Math.abs));
+  const rowsAbout = rowWindow(coverage, columns, rows, reach, margin);
   const isInside = insideTest(field, placement);
   const strokes = tallyThinParts(Math.max(thinnest.along, thinnest.across));
   const gaps = tallyThinParts(Math.max(closing.along, closing.across));
-  const oneByOne = { along: 1, across: 1 };
   const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
 
   function keepsStroke(lines: RowsAbout, at: number): boolean {
-    if (!crossesThinPart(lines, at, 1, run, windowPx, pitch, crossing)) return false;
+    if (!crossesThinPart(lines, at, 1, forStrokes, pitch, crossing)) return false;
     if (crossing.widthMm < (crossing.along ? thinnest.along : thinnest.across)) {
       strokes.add(crossing.widthMm, crossing.lengthMm);
     }
     return true;
   }
   function lookForGap(lines: RowsAbout, at: number): void {
-    if (!crossesThinPart(lines, at, 0, oneByOne, windowPx, pitch, crossing)) return;
+    if (!crossesThinPart(lines, at, 0, forGaps, pitch, crossing)) return;
     if (crossing.widthMm < (crossing.along ? closing.along : closing.across)) {
       gaps.add(crossing.widthMm, crossing.lengthMm);
     }
@@ -99,8 +100,26 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
   };
 }
 
-const summedPx = (widthMm: number, blurMm: number, pitchMm: number): number =>
-  Math.ceil((widthMm / 2 + SUMMED_BLURS * blurMm) / pitchMm);
+function lookFor({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, run: Steps, thinMm: Steps): Look {
+  const along = blurAlongMm / pitch.alongMm;
+  const across = blurAcrossMm / pitch.acrossMm;
+  const half = { along: thinMm.along / 2 / pitch.alongMm, across: thinMm.across / 2 / pitch.acrossMm };
+  return {
+    run,
+    beside: {
+      along: Math.max(run.along, Math.ceil(2 * along)),
+      across: Math.max(run.across, Math.ceil(2 * across)),
+    },
+    onward: {
+      along: Math.max(run.along, Math.round(along)),
+      across: Math.max(run.across, Math.round(across)),
+    },
+    window: {
+      along: Math.ceil(half.along + SUMMED_BLURS * along),
+      across: Math.ceil(half.across + SUMMED_BLURS * across),
+    },
+  };
+}
 
 /** Whether a pixel lies far enough inside: `at` its place in the rows, (x, y) on the grid, `offMm` what its mark lies off. */
 function insideTest({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, placement: EdgePlacement) {

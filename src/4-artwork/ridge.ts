@@ -12,8 +12,29 @@ export interface Crossing {
   lengthMm: number;
 }
 
-/** A middle must stand out from both sides by this share of its own coverage, so that grain is no stroke. */
-const LEAST_RISE = 0.3;
+/** Pixels from the middle of a thin part, along the lines and across. */
+export interface Steps {
+  readonly along: number;
+  readonly across: number;
+}
+
+/** Where to look about a pixel for a thin part. */
+export interface Look {
+  /** Pixels side by side that are kept of a stroke. */
+  readonly run: Steps;
+  /** To either side, where a thin part has ended: two blurs, or a run. */
+  readonly beside: Steps;
+  /** Onwards, where it still goes on: a blur, or a run. */
+  readonly onward: Steps;
+  /** To either side, all that its coverage spreads over. */
+  readonly window: Steps;
+}
+
+/** A middle must stand out from both sides together by this share of its own coverage, so that grain is no stroke. */
+const LEAST_RISE = 0.8;
+
+/** Diagonal strokes, which bend as much either way, are all to be crossed along the lines. */
+const DIAGONAL = 0.9;
 
 /**
  * A stroke goes on to both sides with at least this share of its coverage, and to one of them with at most so many times as
@@ -22,23 +43,21 @@ const LEAST_RISE = 0.3;
 const GOES_ON = [0.5, 1.5] as const;
 
 /**
- * Whether pixel `at` is one of `runPx` in the middle of a stroke (`ink` = 1) or a gap (`ink` = 0), which leave no gap from one
- * line to the next: of the two directions the one in which the coverage bends more, and there the pixels from half a run before
- * the crest to half a run behind it (non-maximum suppression: J. Canny, "A computational approach to edge detection", IEEE
- * Trans. PAMI 8(6), 679–698, 1986; between the pixels `runPx` to either side instead of neighbours). The stroke must go on to
- * both sides, or else be a dot: corners of large shapes are no strokes.
+ * Whether pixel `at` is one of a run in the middle of a stroke (`ink` = 1) or a gap (`ink` = 0), which leave no gap from one line
+ * to the next: of the two directions the one in which the coverage bends more, and there the pixels from half a run before the
+ * crest to half a run behind it (non-maximum suppression: J. Canny, "A computational approach to edge detection", IEEE Trans.
+ * PAMI 8(6), 679–698, 1986; between the pixels a run away instead of neighbours). The stroke must go on to both sides, or else
+ * be a dot: corners of large shapes are no strokes.
  *
  * The width is the coverage summed over the crossing, at right angles: exact for a stroke that stands apart.
  *
- * @param windowPx pixels to either side that the sum takes in
  * @param out filled where the result is true
  */
 export function crossesThinPart(
   lines: RowsAbout,
   at: number,
   ink: 0 | 1,
-  run: { readonly along: number; readonly across: number },
-  windowPx: { readonly along: number; readonly across: number },
+  { run, beside, onward, window }: Look,
   { alongMm, acrossMm }: Pitch,
   out: Crossing,
 ): boolean {
@@ -48,39 +67,33 @@ export function crossesThinPart(
   /** Coverage `dx` pixels along and `dy` lines across from here, of ink or of gap. */
   const value = (dx: number, dy: number): number => bare + sign * lines[centre + dy][at + dx];
   const middle = value(0, 0);
-  const before = value(-run.along, 0);
-  const behind = value(run.along, 0);
-  const above = value(0, -run.across);
-  const below = value(0, run.across);
-  const riseAlong = 2 * middle - before - behind;
-  const riseAcross = 2 * middle - above - below;
-  const bendAlong = riseAlong / (run.along * alongMm) ** 2;
-  const bendAcross = riseAcross / (run.across * acrossMm) ** 2;
-  const along = bendAlong >= bendAcross;
-  const crest = along ? middle >= before && middle > behind : middle >= above && middle > below;
-  if (!crest || (along ? riseAlong : riseAcross) <= LEAST_RISE * middle) return false;
+  const riseAlong = (step: number): number => 2 * middle - value(-step, 0) - value(step, 0);
+  const riseAcross = (step: number): number => 2 * middle - value(0, -step) - value(0, step);
+  const { along: dx, across: dy } = onward;
+  const bendAlong = riseAlong(dx) / (dx * alongMm) ** 2;
+  const bendAcross = riseAcross(dy) / (dy * acrossMm) ** 2;
+  const along = bendAlong >= DIAGONAL * bendAcross;
+  const rise = along ? riseAlong(beside.along) : riseAcross(beside.across);
+  if (rise <= LEAST_RISE * middle) return false;
+  const onCrest = along
+    ? middle >= value(-run.along, 0) && middle > value(run.along, 0)
+    : middle >= value(0, -run.across) && middle > value(0, run.across);
+  if (!onCrest) return false;
 
-  const onward = along
-    ? (side: number) =>
-        Math.max(
-          value(-run.along, side * run.across),
-          value(0, side * run.across),
-          value(run.along, side * run.across),
-        )
-    : (side: number) =>
-        Math.max(
-          value(side * run.along, -run.across),
-          value(side * run.along, 0),
-          value(side * run.along, run.across),
-        );
-  const [one, other] = [onward(-1), onward(1)];
+  const most = (a: number, b: number, c: number): number => Math.max(a, b, c);
+  const one = along
+    ? most(value(-dx, -dy), value(0, -dy), value(dx, -dy))
+    : most(value(-dx, -dy), value(-dx, 0), value(-dx, dy));
+  const other = along
+    ? most(value(-dx, dy), value(0, dy), value(dx, dy))
+    : most(value(dx, -dy), value(dx, 0), value(dx, dy));
   const isDot = one <= middle && other < middle;
   const onwards = Math.min(one, other) / middle;
   if (!isDot && (onwards < GOES_ON[0] || onwards > GOES_ON[1])) return false;
 
   const [bend, bendBeside] = along ? [bendAlong, bendAcross] : [bendAcross, bendAlong];
   const cosine = Math.sqrt(bend / (bend + Math.max(0, bendBeside)));
-  const reach = along ? windowPx.along : windowPx.across;
+  const reach = along ? window.along : window.across;
   let sum = 0;
   for (let k = -reach; k <= reach; k++) sum += along ? value(k, 0) : value(0, k);
   out.along = along;

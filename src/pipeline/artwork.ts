@@ -83,6 +83,9 @@ export function createArtwork(
   };
 }
 
+/** Blur by the pixels that a thin stroke is kept thick, so that the outermost of them still see the stroke. */
+const BLURS_OF_RUN = 0.4;
+
 /** Sampled once a pixel, a narrower Gaussian is not as wide as it says. */
 const LEAST_TAPPED_SIGMA = 0.7;
 
@@ -90,7 +93,7 @@ const LEAST_TAPPED_SIGMA = 0.7;
 function coverageRows(
   memory: KernelMemory,
   framed: FramedArtwork,
-  { meanMm, alongMm, acrossMm }: EdgePlacement,
+  { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,
   options: ResolvedOptions,
 ): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
   const { columns, rows, window, placement } = framed.frame;
@@ -101,13 +104,14 @@ function coverageRows(
   };
   const farthestMm = Math.max(...meanMm.map(Math.abs)) + Math.max(...[...alongMm, ...acrossMm].map(Math.abs));
   const wantedMm = farthestMm / MOST_BLURS;
-  const extraPx = (px: number, pitchMm: number): number => {
-    const missing = Math.max(GAUSSIAN_SIGMA, wantedMm / pitchMm) ** 2 - px * px;
+  const extraPx = (px: number, pitchMm: number, runPx: number): number => {
+    const wantedPx = Math.max(GAUSSIAN_SIGMA, wantedMm / pitchMm, runPx > 1 ? runPx * BLURS_OF_RUN : 0);
+    const missing = wantedPx ** 2 - px * px;
     return missing <= 0 ? 0 : Math.max(LEAST_TAPPED_SIGMA, Math.sqrt(missing));
   };
   const extra = {
-    along: extraPx(blurredPx.along, pitch.alongMm),
-    across: extraPx(blurredPx.across, pitch.acrossMm),
+    along: extraPx(blurredPx.along, pitch.alongMm, leastRunPx.along),
+    across: extraPx(blurredPx.across, pitch.acrossMm, leastRunPx.across),
   };
   const luminance = gridRows(framed, options, memory, "gaussian");
   const blurred =

@@ -9,7 +9,7 @@ Reads JSON from standard input: {"cases": [{"params", "columns", "rows", "burn",
   ink         1 (default): bars are engraved; 0: bars are bare in an engraved ground
 Writes for each case a list of {"widthMm": mean distance between the two places, seen from outside, where the dose crosses the
 dose of half response, "edgesMm": mean distance of each of the two from where it is drawn, positive for outside, "cut": share of
-normals without a mark (or, for ink 0, without a gap)}.
+normals without a mark (or, for ink 0, without a gap)}. Without any, the width is 0.
 
 Half response: luminance factor half-way between bare and dose 1, on the PCHIP curve, found by root finding.
 """
@@ -27,8 +27,8 @@ from appearance import response_curve  # noqa: E402
 from exposure import TAIL_SIGMAS, kernel_across, kernel_along  # noqa: E402
 from simulate import DEFAULTS  # noqa: E402
 
-NORMALS = 120  # along the measured length
-STEP_OF_SPOT = 40  # places along a normal: spot / this
+NORMALS = 63  # over the measured length
+STEP_OF_SPOT = 24  # places along a normal: spot / this
 
 
 def dose_at(x_mm, y_mm, burn, p):
@@ -68,7 +68,7 @@ def outermost(inside, dose, half, from_mm, step_mm):
 def measure(bar, burn, p, half, ink):
     step = min(p["spotAlongMm"], p["spotAcrossMm"]) / STEP_OF_SPOT
     around = 1.5 * max(p["spotAlongMm"], p["spotAcrossMm"], p["pitchAlongMm"], p["pitchAcrossMm"])
-    # From outside a drawn edge inwards, as far outside as inside, or to the other edge of a narrow bar.
+    # From outside a drawn edge inwards: as far as outside, or right through a narrow bar.
     outside = bar["widthMm"] / 2 + around
     deep = np.arange(-outside, outside if around > bar["widthMm"] / 2 else around - bar["widthMm"] / 2, step)
     angle = math.radians(bar["angleDeg"])
@@ -83,6 +83,8 @@ def measure(bar, burn, p, half, ink):
         ends.append(outermost(dose >= half if ink else dose < half, dose, half, deep[0], step))
     low, high = ends[0], -ends[1]
     wide = bar["widthMm"] / 2
+    if np.isnan(low).all():
+        return {"widthMm": 0.0, "cut": 1.0, "edgesMm": [-wide, -wide]}
     return {"widthMm": float(np.nanmean(high - low)), "cut": float(np.isnan(low).mean()),
             "edgesMm": [float(np.nanmean(-low - wide)), float(np.nanmean(high - wide))]}
 
