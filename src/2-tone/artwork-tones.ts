@@ -13,48 +13,88 @@ const BINS = 256;
 /** Tones closer than this share of the scale are not a drawing's two. */
 const LEAST_CONTRAST = 0.25;
 
+/** A tone is flat where pixels so far off in all four directions have it as well, to so many bins. */
+const FLAT_PX = 2;
+const FLAT_BINS = 2;
+
+/** Share of the picture that a flat tone must fill to be one of the two. */
+const LEAST_FLAT = 1e-4;
+
 /**
- * The commonest tone on either side of the middle between the lightest and the darkest. Transparency counts as bare surface.
+ * The commonest flat tone on either side of the middle between the lightest and the darkest; black or white where nothing there
+ * is flat, as when all strokes are thin. Transparency counts as bare surface.
  *
  * A picture of a single tone, or of several that hardly differ, is measured against black and white, and is all one or the
  * other.
  *
- * @param codes sRGB-encoded luminance, 0..65535; @param opacity 0..65535
+ * @param codes [rows × columns] sRGB-encoded luminance, 0..65535; @param opacity the same, 0..65535
  * @param darkens whether engraving darkens the surface, so that the darker tone is the ink
  * @param asIs black and white are the two tones, whatever the picture holds
  */
 export function artworkTones(
   codes: Uint16Array,
   opacity: Uint16Array | undefined,
+  columns: number,
   darkens: boolean,
   asIs: boolean,
 ): ArtworkTones {
-  const histogram = new Float64Array(BINS);
-  for (let i = 0; i < codes.length; i++) {
+  const bareBin = darkens ? BINS - 1 : 0;
+  const seen = new Float64Array(BINS);
+  const flat = new Float64Array(BINS);
+  for (let i = 0, x = 0; i < codes.length; i++, x++) {
+    if (x === columns) x = 0;
+    const bin = codes[i] >> 8;
     const opaque = opacity ? opacity[i] / 65535 : 1;
-    histogram[codes[i] >> 8] += opaque;
-    histogram[darkens ? BINS - 1 : 0] += 1 - opaque;
+    seen[bin] += opaque;
+    seen[bareBin] += 1 - opaque;
+    if (opaque === 0) flat[bareBin]++;
+    else if (opaque === 1 && isFlat(codes, opacity, columns, i, x)) flat[bin]++;
   }
-  const darkest = histogram.findIndex((count) => count > 0);
-  const lightest = BINS - 1 - [...histogram].reverse().findIndex((count) => count > 0);
+  const darkest = seen.findIndex((count) => count > 0);
+  const lightest = BINS - 1 - [...seen].reverse().findIndex((count) => count > 0);
   const middle = (darkest + lightest + 1) >> 1;
-  const dark = commonest(histogram, darkest, middle);
-  const light = commonest(histogram, middle, lightest + 1);
-  const apart = !asIs && light - dark >= LEAST_CONTRAST * BINS;
+  const least = LEAST_FLAT * codes.length;
+  const dark = commonest(flat, 0, middle, least) ?? 0;
+  const light = commonest(flat, middle, BINS, least) ?? BINS - 1;
+  const apart = !asIs && lightest - darkest >= LEAST_CONTRAST * BINS;
   const [low, high] = apart ? [dark, light] : [0, BINS - 1];
   const from = low + (high - low) / 4;
   const to = high - (high - low) / 4;
-  const between = histogram.reduce((sum, count, bin) => sum + (bin > from && bin < to ? count : 0), 0);
+  const between = seen.reduce((sum, count, bin) => sum + (bin > from && bin < to ? count : 0), 0);
   const [bare, ink] = darkens ? [high, low] : [low, high];
-  const both = apart || asIs;
-  return { bareCode: codeOf(bare), inkCode: codeOf(ink), both, between: between / codes.length };
+  return {
+    bareCode: codeOf(bare),
+    inkCode: codeOf(ink),
+    both: apart || asIs,
+    between: between / codes.length,
+  };
 }
 
-/** The fullest bin of [from, end). */
-function commonest(histogram: Float64Array, from: number, end: number): number {
+/** Whether pixel `i`, in column `x`, has the tone and the opacity of its surroundings; at the picture's border none has. */
+function isFlat(
+  codes: Uint16Array,
+  opacity: Uint16Array | undefined,
+  columns: number,
+  i: number,
+  x: number,
+): boolean {
+  if (x < FLAT_PX || x + FLAT_PX >= columns || i < FLAT_PX * columns) return false;
+  if (i + FLAT_PX * columns >= codes.length) return false;
+  const bin = codes[i] >> 8;
+  for (const step of [FLAT_PX, FLAT_PX * columns]) {
+    for (const other of [i - step, i + step]) {
+      if (Math.abs((codes[other] >> 8) - bin) > FLAT_BINS) return false;
+      if (opacity && opacity[other] !== 65535) return false;
+    }
+  }
+  return true;
+}
+
+/** The fullest bin of [from, end), undefined where none holds more than `least`. */
+function commonest(histogram: Float64Array, from: number, end: number, least: number): number | undefined {
   let best = from;
   for (let bin = from; bin < end; bin++) if (histogram[bin] > histogram[best]) best = bin;
-  return best;
+  return histogram[best] > least ? best : undefined;
 }
 
 const codeOf = (bin: number): number => Math.round((bin * 65535) / (BINS - 1));

@@ -4,7 +4,7 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
 import { planExposure } from "./exposure-plan.js";
-import { closingRunPx, marksOfRuns } from "./least-runs.js";
+import { marksOfRuns, openRunPx } from "./least-runs.js";
 import { isUpright, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
 
@@ -67,7 +67,7 @@ export function measureEdgePlacement(
     }
   }
   const runs = marksOfRuns(memory, oneWay, pitch, halfDose);
-  const closing = closingRunPx(memory, oneWay, halfDose);
+  const open = openRunPx(memory, oneWay, halfDose);
   release();
   return {
     meanMm: mean,
@@ -77,8 +77,8 @@ export function measureEdgePlacement(
     leastRunPx: { along: coarser * runs.along.leastPx, across: coarser * runs.across.leastPx },
     thinnestMarkMm: { along: runs.along.markMm, across: runs.across.markMm },
     closingGapMm: {
-      along: Math.max(0, closing.along * pitch.alongMm - 2 * along.meanMm),
-      across: Math.max(0, closing.across * pitch.acrossMm - 2 * across.meanMm),
+      along: Math.max(0, open.along * pitch.alongMm - 2 * along.meanMm),
+      across: Math.max(0, open.across * pitch.acrossMm - 2 * across.meanMm),
     },
     toleranceMm: { along: along.toleranceMm / coarser, across: across.toleranceMm / coarser },
   };

@@ -3,7 +3,7 @@ import type { Pitch } from "../core/plane.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { engraveTestPiece, markEnd } from "./mark-ends.js";
 
-/** A stroke counts as leaving a mark where it still would with the dose a fifth lower. */
+/** A stroke counts as leaving a mark where it still would with a dose a fifth lower, and a gap as open with one a quarter higher. */
 const DOSE_IN_HAND = 1.25;
 
 /** Even the coarsest spot on the finest grid marks with so many pixels side by side. */
@@ -33,18 +33,15 @@ export function marksOfRuns(memory: KernelMemory, plan: ExposurePlan, pitch: Pit
   return { along: thinnest(true), across: thinnest(false) };
 }
 
-/** Width of a bare gap between two large shapes at which it closes, in pixels; at least one. Linear between whole pixels. */
-export function closingRunPx(memory: KernelMemory, plan: ExposurePlan, halfDose: number) {
-  const closing = (along: boolean): number => {
-    let before = Number.POSITIVE_INFINITY;
-    for (let px = 1; px < MOST_RUN_PX; px++) {
-      const least = Math.min(...strokeProfile(memory, plan, along, px, 0).dose);
-      if (least < halfDose) return px === 1 ? 1 : px - (halfDose - least) / (before - least);
-      before = least;
-    }
-    return MOST_RUN_PX;
+/** Pixels of a bare gap between two large shapes that it takes to stay open. */
+export function openRunPx(memory: KernelMemory, plan: ExposurePlan, halfDose: number) {
+  const open = (along: boolean): number => {
+    let px = 1;
+    const least = (): number => Math.min(...strokeProfile(memory, plan, along, px, 0).dose);
+    while (px < MOST_RUN_PX && DOSE_IN_HAND * least() >= halfDose) px++;
+    return px;
   };
-  return { along: closing(true), across: closing(false) };
+  return { along: open(true), across: open(false) };
 }
 
 /**

@@ -19,7 +19,7 @@ export function edgeWarnings({ edges }: Pick<Report, "edges">): Warning[] {
   if (closingGaps.lengthMm >= WORTH_TELLING_MM) {
     warnings.push({
       code: "closing-gaps",
-      message: `${length(closingGaps.lengthMm)} of gaps are so narrow (from ${closingGaps.thinnestMm.toFixed(3)} mm) that they will close: here a gap must be wider than ${closingGapMm.toFixed(3)} mm. A smaller spot or a larger piece keeps them open.`,
+      message: `${length(closingGaps.lengthMm)} of gaps are so narrow (from ${closingGaps.thinnestMm.toFixed(3)} mm) that they close, in places or throughout: only gaps wider than ${closingGapMm.toFixed(3)} mm stay open here. A smaller spot or a larger piece keeps them open.`,
     });
   }
   if (between > MOSTLY_EDGES) {

@@ -24,7 +24,7 @@ export interface EdgePlacement {
   readonly leastRunPx: { readonly along: number; readonly across: number };
   /** Width of the mark that these leave, in mm. */
   readonly thinnestMarkMm: { readonly along: number; readonly across: number };
-  /** Drawn gaps from here down close, in mm. */
+  /** Narrower drawn gaps close, at least here and there, in mm. */
   readonly closingGapMm: { readonly along: number; readonly across: number };
   /** Half the largest step in which an edge moves, in mm: how far it may lie from where it is drawn. */
   readonly toleranceMm: { readonly along: number; readonly across: number };

@@ -11,7 +11,7 @@ import type { EdgePlacement } from "../core/edge-placement.js";
 import { blurredRows } from "../core/gaussian-blur.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { denseData } from "../core/plane.js";
+import { columnsOf, denseData } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, gridRows } from "./luminance.js";
@@ -30,7 +30,13 @@ export function frameArtwork(
 ): FramedArtwork {
   const darkens = bare === 1;
   const opacity = photo.opacity && denseData(photo.opacity);
-  const tones = artworkTones(denseData(photo.luminance), opacity, darkens, !autoTone);
+  const tones = artworkTones(
+    denseData(photo.luminance),
+    opacity,
+    columnsOf(photo.luminance),
+    darkens,
+    !autoTone,
+  );
   return {
     ...{ photo, frame, bare, surroundings: undefined },
     tones: artworkTable(tones, darkens),
