@@ -6,9 +6,13 @@ const BINS = 64;
 /** Pixels looked at, about: evenly spread over the picture. */
 const LOOKED_AT = 1 << 18;
 
-/** A drawing fills all but this share, its softened edges, with a few flat tones. A photograph spreads over many. */
-const EDGES = 0.06;
+/**
+ * A drawing fills most of its area with a few flat tones, and so also most of what is not its ground; the rest are softened
+ * edges. Photographs spread over many tones; of one cut out on a white ground, the ground is flat and the rest is not.
+ */
 const MOST_TONES = 4;
+const LEAST_FLAT = 0.85;
+const LEAST_FLAT_OFF_GROUND = 0.5;
 
 /** The second tone must be there at all: a plain sheet is no drawing. */
 const LEAST_SHARE = 0.002;
@@ -26,5 +30,7 @@ export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
   }
   counts.sort().reverse();
   const inFew = counts.subarray(0, MOST_TONES).reduce((sum, count) => sum + count, 0);
-  return inFew >= (1 - EDGES) * total && counts[1] >= LEAST_SHARE * total;
+  const [ground, second] = counts;
+  if (inFew < LEAST_FLAT * total || second < LEAST_SHARE * total) return false;
+  return inFew - ground >= LEAST_FLAT_OFF_GROUND * (total - ground);
 }
