@@ -38,7 +38,7 @@ export interface BurnStage {
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
   /** Begin a bitmap; its file goes to the sink. */
   readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
-  /** Room for the next band of burn fractions [bandRowsFor(columns) × columns]. */
+  /** Room for the next band of burn fractions [bandRowsFor(columns) × columns], in reach of the caller's kernels. */
   readonly room: () => Promise<Int16Array>;
   /** The room holds the next `count` rows. */
   readonly band: (count: number) => Promise<void>;

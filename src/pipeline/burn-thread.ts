@@ -2,6 +2,7 @@ import { Worker } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import { SpotpitchError } from "../core/errors.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 
@@ -25,7 +26,8 @@ export type BurnReply =
 export const threadsAvailable = import.meta.url.endsWith(".js");
 
 /** A burn stage on a thread of its own. */
-export function startBurnThread(options: ResolvedOptions): BurnStage {
+/** @param memory of the calling thread, where it writes its burn fractions */
+export function startBurnThread(options: ResolvedOptions, memory: KernelMemory): BurnStage {
   const worker = new Worker(new URL("./burn-worker.js", import.meta.url), {
     workerData: options,
     // Its JavaScript makes little garbage; with the usual room for it the thread would hold three times as much.
@@ -35,7 +37,7 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
   let lastId = 0;
   let sink: ByteSink = () => {};
   let written: Promise<void> = Promise.resolve();
-  let slots: Int16Array<SharedArrayBuffer>[] = [];
+  let slots: Int16Array[] = [];
   let inUse: Promise<void>[] = [];
   let band = 0;
 
@@ -67,8 +69,8 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
     measureCurve: (methodId) => ask("measureCurve", methodId),
     async begin(methodId, frame: Frame, keep, to) {
       sink = to;
-      const bytes = 2 * bandRowsFor(frame.columns) * frame.columns;
-      slots = Array.from({ length: SLOTS }, () => new Int16Array(new SharedArrayBuffer(bytes)));
+      const length = bandRowsFor(frame.columns) * frame.columns;
+      slots = Array.from({ length: SLOTS }, () => sharedRoom(memory, length));
       inUse = slots.map(() => Promise.resolve());
       band = 0;
       await ask("begin", methodId, frame, keep, slots);
@@ -91,3 +93,7 @@ export function startBurnThread(options: ResolvedOptions): BurnStage {
     close: () => void worker.terminate(),
   };
 }
+
+/** Room that both threads see, and that the kernels of this one can write to: their memory is shared where they have one. */
+const sharedRoom = (memory: KernelMemory, length: number): Int16Array =>
+  memory.simd ? memory.int16(length) : new Int16Array(new SharedArrayBuffer(2 * length));

@@ -122,7 +122,7 @@ async function makePiece(
   const memory = createKernelMemory();
   const threads = context.threads ?? availableParallelism();
   const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
-  const stage = apart ? startBurnThread(resolved) : createBurnStage(resolved, memory);
+  const stage = apart ? startBurnThread(resolved, memory) : createBurnStage(resolved, memory);
   try {
     // What needs nothing of the photo is done while the decoder works on other threads.
     const model = createBurnModel(resolved, memory);
@@ -155,7 +155,7 @@ async function makePiece(
     const fractions =
       artwork?.fractions ??
       burnRows(memory, model, burner, luminanceRows(framed, resolved, memory), columns, rows, resolved);
-    await burnAll(memory, fractions, columns, rows, stage);
+    await burnAll(fractions, columns, rows, stage);
     release();
     const burned = await stage.end();
     const facts = {
@@ -218,20 +218,17 @@ async function burnerFor(
 
 /** Burn fractions of the whole piece to the stage that halftones them, band by band. */
 async function burnAll(
-  memory: KernelMemory,
   fractions: FractionRows,
   columns: number,
   rows: number,
   stage: BurnStage,
 ): Promise<void> {
-  const row = memory.int16(columns);
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {
     const count = Math.min(bandRows, rows - y);
     const room = await stage.room();
     for (let k = 0; k < count; k++) {
-      fractions(y + k, row);
-      room.set(row, k * columns);
+      fractions(y + k, room.subarray(k * columns, (k + 1) * columns));
     }
     await stage.band(count);
   }
