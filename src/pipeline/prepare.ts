@@ -8,7 +8,7 @@ import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
-import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
