@@ -1,2 +1,2 @@
 /** Decoding alone, without the code that works with a photo: for a program that wants to begin before it has loaded that. */
-export { decodePhoto, useDecoderThreads } from "./1-photo/decode.js";
+export { beginDecoding, useDecoderThreads } from "./1-photo/decode.js";

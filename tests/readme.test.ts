@@ -51,29 +51,38 @@ describe("the API example of the README", () => {
 });
 
 describe("what the README says of the command", () => {
-  it("is what the command says", () => {
-    const [, args = ""] = /^npx spotpitch (prepare .*) --out engraved$/m.exec(readme) ?? [];
-    const [, shown = ""] = /^```\n(piece .*?\n)```$/ms.exec(readme) ?? [];
+  /** What a command of the README prints, with its files elsewhere. */
+  function printed(args: string): string {
     const folder = mkdtempSync(join(tmpdir(), "spotpitch-readme-"));
     try {
       const command = [join(root, "dist/cli/main.js"), ...args.split(" "), "--out", folder];
-      const { stdout } = spawnSync(process.execPath, command, {
-        cwd: root,
-        encoding: "utf8",
-        timeout: 60_000,
-      });
-      expect(shown.split("\n").length).toBeGreaterThan(7);
-      expect(stdout.slice(0, shown.length)).toBe(shown);
+      const ran = spawnSync(process.execPath, command, { cwd: root, encoding: "utf8", timeout: 60_000 });
+      return ran.stdout;
     } finally {
       rmSync(folder, { recursive: true });
     }
+  }
+
+  it("is what the command says", () => {
+    const [, args = ""] = /^npx spotpitch (prepare .*) --out engraved$/m.exec(readme) ?? [];
+    const [, shown = ""] = /^```\n(piece .*?\n)```$/ms.exec(readme) ?? [];
+    expect(shown.split("\n").length).toBeGreaterThan(7);
+    expect(printed(args).slice(0, shown.length)).toBe(shown);
+  });
+
+  it("shows rows of a plan as they are", () => {
+    const [, args = ""] = /^npx spotpitch (plan .*) --out planned$/m.exec(readme) ?? [];
+    const [, shown = ""] = /^```\n( +lines .*?\n)```$/ms.exec(readme) ?? [];
+    const lines = shown.trimEnd().split("\n");
+    expect(lines.length).toBeGreaterThan(5);
+    expect(printed(args).split("\n")).toEqual(expect.arrayContaining(lines));
   });
 
   it("names options that exist", () => {
     const switches = ["out", "config", "json", "no-mirror", "auto-tone"];
     const flags = [...prepareFlags, ...planFlags].map(({ usage }) => usage.slice(2).split(" ")[0]);
     const known = new Set([...flags, ...switches]);
-    const named = [...readme.matchAll(/`--([a-z-]+)/g)].map(([, name]) => name);
+    const named = [...readme.matchAll(/`--([a-z0-9-]+)/g)].map(([, name]) => name);
     expect(named.length).toBeGreaterThan(25);
     for (const name of named) expect(known, name).toContain(name);
   });

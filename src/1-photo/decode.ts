@@ -67,6 +67,24 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   };
 }
 
+/**
+ * `decodePhoto`, for a caller with something else to do meanwhile: returns once other threads are at work on the photo, or it
+ * has been refused.
+ */
+export async function beginDecoding(
+  bytes: Uint8Array,
+  options: Omit<DecodeOptions, "onBegun"> = {},
+): Promise<{ readonly photo: Promise<Photo> }> {
+  let onBegun = (): void => {};
+  const begun = new Promise<void>((resolve) => {
+    onBegun = resolve;
+  });
+  const photo = decodePhoto(bytes, { ...options, onBegun });
+  photo.catch(onBegun); // told to whoever awaits the photo
+  await begun;
+  return { photo };
+}
+
 /** Loaded on first use: it takes longer than everything else that the command does before its first line of output. */
 async function loadDecoder(): Promise<Decoder> {
   try {

@@ -17,7 +17,7 @@ const LEAST_FLAT_OFF_GROUND = 0.5;
 /** The second tone must be there at all: a plain sheet is no drawing. */
 const LEAST_SHARE = 0.002;
 
-/** Whether a picture is likely a logo or lettering: few tones, hard edges. Transparency counts as a tone. */
+/** Whether a picture may well be a logo or lettering: few tones. Transparency counts as a tone. */
 export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
   const codes = denseData(luminance);
   const opaque = opacity && denseData(opacity);

@@ -1,9 +1,9 @@
 import { fractionCode } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
 import type { Response } from "../core/response.js";
 import type { ExposurePlan } from "./exposure-plan.js";
-import { predictLuminance } from "./predict.js";
+import { predictBitmap } from "./predict.js";
 
 /** Halftones a plane of burn fractions (integer codes, row-major). The burn stage knows no method by name. */
 export type HalftoneFunction = (fractions: Int16Array, columns: number, rows: number) => PackedBitmap;
@@ -39,19 +39,8 @@ export function burnFlatPatch(
   const columns = size.columns + 2 * marginPx;
   const rows = size.rows + 2 * marginPx;
   const bits = halftone(new Int16Array(columns * rows).fill(fractionCode(fraction)), columns, rows);
-  const whole = doseFactors.map(() => new Float32Array(columns * size.rows));
-  predictLuminance(
-    memory,
-    plan,
-    response,
-    (y) => packedRow(bits, y),
-    columns,
-    rows,
-    marginPx,
-    marginPx + size.rows,
-    doseFactors,
-    whole,
-  );
+  const end = marginPx + size.rows;
+  const whole = predictBitmap(memory, plan, response, bits, doseFactors, marginPx, end);
   const planes = whole.map((plane) => withoutSides(plane, columns, size.rows, marginPx));
   return { columns: size.columns, rows: size.rows, planes };
 }

@@ -1,4 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
 import type { Response } from "../core/response.js";
 import { doseStride, exposeRows, type PackedRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
@@ -43,4 +44,24 @@ export function predictLuminance(
     }
   });
   release();
+}
+
+/**
+ * The same of a bitmap, or of rows `firstRow`..`endRow` (exclusive) of it: one plane of luminance factors for each dose
+ * factor, row-major.
+ */
+export function predictBitmap(
+  memory: KernelMemory,
+  plan: ExposurePlan,
+  response: Response,
+  bitmap: PackedBitmap,
+  doseFactors: readonly number[],
+  firstRow = 0,
+  endRow = bitmap.rows,
+): Float32Array[] {
+  const { columns, rows } = bitmap;
+  const row = (y: number): Uint8Array => packedRow(bitmap, y);
+  const out = doseFactors.map(() => new Float32Array(columns * (endRow - firstRow)));
+  predictLuminance(memory, plan, response, row, columns, rows, firstRow, endRow, doseFactors, out);
+  return out;
 }

@@ -100,15 +100,17 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
         tonalResolution?.find(({ detailMm }) => detailMm === job.detailMm)?.nominal.toFixed(1) ?? "–",
     },
     {
-      head: ["visual", "error"],
+      head: ["expected", "error"],
       title:
-        "Expected difference from the wanted tones in L*, over the process spread; 1 is just noticeable.",
+        "Expected visual error: difference from the wanted tones in L*, a mean over the process spread (nominal dose alone gives less); 1 is just noticeable.",
       cell: ({ expectedVisualError }) => expectedVisualError?.toFixed(2) ?? "–",
     },
     {
       head: ["detail", "lp/mm"],
-      title: "Line pairs per mm across the lines at which a tenth of the modulation is left.",
-      cell: ({ detail }) => detail.acrossLpPerMm.at10.toFixed(1),
+      title:
+        "Line pairs per mm across the lines that arrive: where a tenth of the modulation is left, or where the photo ends.",
+      cell: ({ detail }) =>
+        Math.min(detail.acrossLpPerMm.at10, detail.photoLpPerMm ?? Number.POSITIVE_INFINITY).toFixed(1),
     },
     {
       head: ["limited", "by"],
@@ -128,8 +130,9 @@ const stripColumns: readonly PlanColumn[] = [
   },
   {
     head: ["overlap", "%"],
-    title: "Share of the mark's width by which neighbouring marks overlap; negative where they stand apart.",
-    cell: ({ pitchMm, markWidthMm }) => (100 * lineOverlap(pitchMm, markWidthMm)).toFixed(0),
+    title: "Share of the mark's width by which neighbouring marks overlap.",
+    cell: ({ pitchMm, markWidthMm }) =>
+      pitchMm > markWidthMm ? "none" : (100 * lineOverlap(pitchMm, markWidthMm)).toFixed(0),
   },
   rippleColumn,
   doseColumn,

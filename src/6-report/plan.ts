@@ -1,3 +1,4 @@
+import type { CharRisk } from "../core/char-risk.js";
 import type { Report } from "./report.js";
 
 export type WorkKind = "photo" | "strip" | "shade";
@@ -85,7 +86,7 @@ export interface PlanRow {
   /** Its reciprocal. */
   readonly powerFactor: number;
   /** Where the material says from which dose it chars: what of a solid fill at dose 1 (`shade`: at the dose needed) lies beyond. */
-  readonly charRisk?: "none" | "line centres" | "everywhere";
+  readonly charRisk?: CharRisk;
   readonly detail: Omit<Report["detail"], "photoLpPerMm"> & { readonly photoLpPerMm?: number };
   /** The rest of a photo's row. */
   readonly method?: string;
@@ -128,6 +129,9 @@ export type PlanNoteCode =
   | "steep-density-worse"
   | "held-tones-fall"
   | "char-risk"
+  | "line-gaps"
+  | "other-work"
+  | "best-case-optics"
   | "run-up-dominates"
   | "built-in-target"
   | "material-illustrative"

@@ -10,6 +10,8 @@ export interface Report {
   };
   readonly job: {
     readonly kind: "photo" | "solid";
+    /** Whether nobody said the kind, so that it was told from the picture. */
+    readonly kindGuessed: boolean;
     /** Name of the halftone; "none" for a solid piece whose edges were placed. */
     readonly method: string;
     readonly levels: number;
@@ -118,12 +120,14 @@ export interface Report {
 export type WarningCode =
   | "nothing-burns"
   | "mostly-burned"
+  | "taken-for-artwork"
   | "looks-like-artwork"
   | "thin-strokes"
   | "closing-gaps"
   | "grey-areas"
   | "spot-large"
   | "line-gaps"
+  | "char-risk"
   | "photo-coarse-for-size"
   | "photo-coarser-than-density"
   | "steep-at-overdrive"

@@ -1,3 +1,4 @@
+import { charWarning } from "../core/char-risk.js";
 import { defaultLinesPerInch } from "../core/options.js";
 import { edgeWarnings } from "./edge-warnings.js";
 import type { Report, Warning } from "./report.js";
@@ -7,6 +8,8 @@ export interface WarningFacts {
   /** What is doubtful about the material's data, in sentences; told first. */
   readonly materialDoubts: readonly string[];
   readonly materialShape: "steep" | "gradual";
+  /** Dose from which the material chars, where it says so. */
+  readonly charDose: number | undefined;
   /** True where burning darkens the surface. */
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
@@ -51,6 +54,12 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.${advice}`,
     );
   }
+  if (job.kindGuessed && job.kind === "solid") {
+    warn(
+      "taken-for-artwork",
+      "The picture is taken for a logo or lettering, and engraved without dots as --kind solid does; if it is a photo say --kind photo.",
+    );
+  }
   if (facts.looksLikeArtwork) {
     warn(
       "looks-like-artwork",
@@ -76,6 +85,8 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `Lines leave gaps of ${fixed(coverage.gapMm, 3)} mm: the ${spotMm} mm spot is narrower than the ${fixed(job.pitchAcrossMm, 3)} mm pitch. From ${Math.ceil(job.matchedLinesPerInch)} lines per inch they close.`,
     );
   }
+  const chars = charWarning(job.material, facts.charDose, 1, coverage.peakDose);
+  if (chars) warn("char-risk", chars);
   const carried = Math.min(detail.acrossLpPerMm.at10, detail.alongLpPerMm.at10);
   const carriedAtMatched = Math.min(carried, 1 / (2 * Math.max(job.spotAlongMm, job.spotAcrossMm)));
   const usual = defaultLinesPerInch(job.spotAcrossMm, facts.materialShape);

@@ -83,7 +83,7 @@ export const prepareFlags: readonly Flag[] = [
     group: "Material and halftone",
     option: "kind",
     parse: asText,
-    help: "photo: a tonal picture; solid: a logo or lettering, engraved without dots and as wide as drawn (default: photo)",
+    help: "photo: a tonal picture; solid: a logo or lettering, engraved without dots and as wide as drawn; auto takes plain ink on plain paper for solid, and says so (default: auto)",
   },
   {
     usage: "--method <name>",

@@ -2,6 +2,7 @@ import { basename } from "node:path";
 import { reportJson } from "../6-report/report-json.js";
 import type { PlanOptions } from "../index.js";
 import { readInputFile } from "./input-files.js";
+import { nextCommand } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { planFlags } from "./plan-flags.js";
 import { planTable } from "./plan-table.js";
@@ -37,7 +38,11 @@ export async function planCommand(request: PlanRequest): Promise<void> {
     await files.write(PAGE, await planPage(made));
     const written = await files.complete();
     progress.clear();
-    process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written)}\n`);
+    const next =
+      request.photo === undefined || made.job.kind !== "photo"
+        ? undefined
+        : nextCommand(made, request.photo, request.typed, request.config);
+    process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written, next)}\n`);
   } finally {
     progress.clear();
   }

@@ -7,8 +7,12 @@ import { densityWords } from "../core/words.js";
 /** Before the chosen row, and as wide as that before the others. */
 const MARK = "→ ";
 
-/** A plan for a terminal: what was asked, the densities with the chosen one marked, and why. */
-export function planTable(plan: Plan, files: readonly string[]): string {
+/**
+ * A plan for a terminal: what was asked, the densities with the chosen one marked, and why.
+ *
+ * @param next what to type to go on, where there is something
+ */
+export function planTable(plan: Plan, files: readonly string[], next?: string): string {
   const { recommended, notes, cautions } = plan;
   const lines = [
     label("plan", jobWords(plan)),
@@ -24,6 +28,7 @@ export function planTable(plan: Plan, files: readonly string[]): string {
     ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "would change" : "", change)),
     ...notes.map(({ message }) => label("note", message)),
     ...files.map((file) => label("wrote", file)),
+    ...(next === undefined ? [] : [label("go on with", next)]),
     "",
     "Cautions:",
     ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),

@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { beginDecoding } from "./begin-decoding.js";
+import { decodeEarly } from "./decode-early.js";
 import { readInputFile } from "./input-files.js";
 
 export interface PrepareRequest {
@@ -16,7 +16,7 @@ export interface PrepareRequest {
 export async function prepareCommand(request: PrepareRequest): Promise<void> {
   const reading = readInputFile(request.photo, "photo");
   reading.catch(() => {}); // a bad option is told before a bad photo
-  const decoding = await beginDecoding(reading, basename(request.photo));
+  const decoding = await decodeEarly(reading, basename(request.photo));
   const { prepareFiles } = await import("./prepare-files.js");
   await prepareFiles(request, reading, decoding?.photo);
 }

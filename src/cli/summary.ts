@@ -2,16 +2,19 @@ import type { Report } from "../6-report/report.js";
 import { cautionsInShort } from "../core/cautions.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { durationWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
   const { job, coverage, prediction, runTime, edges } = report;
+  const guessed = job.kindGuessed ? " (told from the picture)" : "";
   const picked = report.methodRanking ? " (picked by auto)" : "";
   const lines = [
     row(
       "piece",
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
+    ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
     ...(edges ? edgesOf(edges) : [row("halftone", `${job.method}${picked}`)]),
     row(
       "density",
@@ -32,7 +35,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     row("detail", detailOf(report)),
     row(
       "burn",
-      `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${duration(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
+      `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
     ),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
@@ -103,10 +106,4 @@ function spotOf({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
   const along = Number(spotAlongMm.toPrecision(3));
   const across = Number(spotAcrossMm.toPrecision(3));
   return along === across ? String(across) : `${along} × ${across}`;
-}
-
-function duration(seconds: number): string {
-  if (seconds < 90) return `${Math.round(seconds)} s`;
-  const minutes = Math.round(seconds / 60);
-  return minutes < 90 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }

@@ -57,8 +57,11 @@ export const prepareOptionsSchema = z.strictObject({
   material: z
     .union([z.string(), z.record(z.string(), z.unknown())], "a preset's name, or what a material file holds")
     .default("maple"),
-  /** A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but puts edges where they are drawn. */
-  kind: oneOf(["photo", "solid"]).default("photo"),
+  /**
+   * A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but puts edges where they are drawn.
+   * `auto` takes a picture for `solid` where it is that beyond doubt, and nothing is asked for that only a photo has.
+   */
+  kind: oneOf(["auto", "photo", "solid"]).default("auto"),
   levels: z.literal(2, "2, that is on and off").default(2),
   /**
    * A halftone method's name, or `auto`: five methods are tried on the middle of the photo, 256 × 256 pixels at most, and the
@@ -100,7 +103,7 @@ export const prepareOptionsSchema = z.strictObject({
 export type PrepareOptions = z.input<typeof prepareOptionsSchema>;
 type Checked = z.output<typeof prepareOptionsSchema>;
 
-/** The options in force: no field missing, nothing left to decide but the method when it is `auto`. */
+/** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
 export interface ResolvedOptions
   extends Omit<Checked, "spotMm" | "material" | "linesPerInch" | "linesPerInchAlong" | "screenLinesPerInch"> {
   readonly spot: Spot;
@@ -113,8 +116,17 @@ export interface ResolvedOptions
 /** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
 const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
 
+export type PictureKind = "photo" | "solid";
+
+/** The kind decided as well. */
+export type SettledOptions = ResolvedOptions & { readonly kind: PictureKind };
+
 /** The method of a solid piece. */
 const PLAIN_THRESHOLD = "threshold";
+
+/** What only a tonal picture has a use for, as it is where nobody asks for it. */
+const TONAL_DEFAULTS = { brightness: 0, contrast: 0, gamma: 1, localContrast: 0, sharpen: 0 } as const;
+type TonalOptions = Pick<ResolvedOptions, "method" | keyof typeof TONAL_DEFAULTS>;
 
 /** Period of a clustered-dot screen that still resolves its dots, in spot diameters. */
 const SCREEN_PERIOD_SPOTS = 2.5;
@@ -157,29 +169,53 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   });
 }
 
+/** Whether something is asked for that only a tonal picture has a use for. */
+export const asksForTones = (options: TonalOptions): boolean =>
+  options.method !== "auto" || tonalOption(options) !== undefined;
+
+function tonalOption(options: TonalOptions): keyof typeof TONAL_DEFAULTS | undefined {
+  const names = Object.keys(TONAL_DEFAULTS) as (keyof typeof TONAL_DEFAULTS)[];
+  return names.find((name) => options[name] !== TONAL_DEFAULTS[name]);
+}
+
+/** Options whose kind was `auto`, for a picture that has turned out to be of this kind. */
+export function asKind(options: ResolvedOptions, kind: PictureKind): SettledOptions {
+  return Object.freeze({ ...options, ...(kind === "solid" && solidOptions(options)), kind });
+}
+
 /**
- * What a solid piece has no use for: halftone, tone map, sharpening. Asked for a plain threshold, or for no compensation, it
- * leaves the edges where the drawing's pixels put them.
+ * What differs for a solid piece: edges are mixed in luminance. Asked for a plain threshold, or for no compensation, it leaves
+ * its edges where the drawing's pixels put them.
  */
-function solidOptions({ method, compensate }: { method: string; compensate: boolean }) {
+function solidOptions(options: TonalOptions & Pick<ResolvedOptions, "compensate">) {
+  const { method, compensate } = options;
   if (method !== "auto" && method !== PLAIN_THRESHOLD) {
-    throw new SpotpitchError(
-      "OPTION_INVALID",
-      `method does not go with kind solid, which has no halftone: leave it out, or take ${PLAIN_THRESHOLD} for edges that are not moved; got '${method}'.`,
-      {
-        option: "method",
-        received: method,
-        allowed: `auto or ${PLAIN_THRESHOLD} where --kind is solid, which has no halftone`,
-      },
+    throw notWithSolid(
+      "method",
+      method,
+      "halftone",
+      `or take ${PLAIN_THRESHOLD} for edges that are not moved`,
     );
   }
+  const tonal = tonalOption(options);
+  if (tonal) throw notWithSolid(tonal, options[tonal], "tones between ink and paper", "or take kind photo");
   return {
     method: PLAIN_THRESHOLD,
     compensate: compensate && method === "auto",
     toneMap: "luminance" as const,
-    localContrast: 0,
-    sharpen: 0,
   };
+}
+
+function notWithSolid(option: string, received: unknown, lacks: string, remedy: string): SpotpitchError {
+  return new SpotpitchError(
+    "OPTION_INVALID",
+    `${option} does not go with kind solid, which has no ${lacks}: leave it out, ${remedy}; got ${inspect(received)}.`,
+    {
+      option,
+      received,
+      allowed: `nothing where --kind is solid, which has no ${lacks}: leave it out, ${remedy}`,
+    },
+  );
 }
 
 /** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */

@@ -2,7 +2,7 @@
 
 /** `45 s`, `12 min`, `2 h 5 min`. */
 export function durationWords(seconds: number): string {
-  if (seconds < 90) return `${Math.round(seconds)} s`;
+  if (seconds < 59.5) return `${Math.round(seconds)} s`;
   const minutes = seconds / 60;
   if (minutes < 9.95) return `${minutes.toFixed(1)} min`;
   const whole = Math.round(minutes);

@@ -3,7 +3,7 @@ import { artworkTable, artworkTones } from "../2-tone/artwork-tones.js";
 import { GAUSSIAN_SIGMA } from "../3-resample/filters.js";
 import type { Frame } from "../3-resample/frame.js";
 import { isCopy } from "../3-resample/taps.js";
-import { type PlacedEdges, placeEdges } from "../4-artwork/place-edges.js";
+import { placeEdges } from "../4-artwork/place-edges.js";
 import { measureEdgePlacement } from "../5-burn/edge-placement.js";
 import { halfResponseDose } from "../5-burn/half-response.js";
 import type { Report } from "../6-report/report.js";
@@ -13,6 +13,7 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { columnsOf, denseData } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
+import { type BandTaker, burnBands } from "./halftone-piece.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, gridRows } from "./luminance.js";
 
@@ -44,21 +45,19 @@ export function frameArtwork(
   };
 }
 
-/** A drawing's edges placed for the mark, row by row, and what came of it. */
-export interface Artwork extends PlacedEdges {
-  readonly facts: () => NonNullable<Report["edges"]>;
-}
-
 /** Thresholds reach so many blurs from an edge at most, or its distance cannot be told. */
 const MOST_BLURS = 2.2;
 
-export function createArtwork(
+/** The whole drawing, its edges placed for the mark, to what puts it into the bitmap; and what came of it. */
+export async function placePiece(
   memory: KernelMemory,
   model: BurnModel,
   framed: FramedArtwork,
   options: ResolvedOptions,
-): Artwork {
+  stage: BandTaker,
+): Promise<NonNullable<Report["edges"]>> {
   const { pitch, motion } = options;
+  const release = memory.mark();
   const placement = measureEdgePlacement(
     memory,
     pitch,
@@ -74,18 +73,18 @@ export function createArtwork(
     { columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm, lineOffsetMm: [lateMm, back] },
     placement,
   );
+  await burnBands(placed.fractions, framed.frame, stage);
+  release();
+  const larger = ({ along, across }: { along: number; across: number }): number => Math.max(along, across);
   return {
-    ...placed,
-    facts: () => ({
-      growthAlongMm: placement.meanMm[0],
-      growthAcrossMm: placement.meanMm[placement.meanMm.length - 1],
-      toleranceMm: Math.max(placement.toleranceMm.along, placement.toleranceMm.across),
-      thinnestMarkMm: Math.max(placement.thinnestMarkMm.along, placement.thinnestMarkMm.across),
-      closingGapMm: Math.max(placement.closingGapMm.along, placement.closingGapMm.across),
-      thinStrokes: placed.thinStrokes(),
-      closingGaps: placed.closingGaps(),
-      between: framed.between,
-    }),
+    growthAlongMm: placement.meanMm[0],
+    growthAcrossMm: placement.meanMm[placement.meanMm.length - 1],
+    toleranceMm: larger(placement.toleranceMm),
+    thinnestMarkMm: larger(placement.thinnestMarkMm),
+    closingGapMm: larger(placement.closingGapMm),
+    thinStrokes: placed.thinStrokes(),
+    closingGaps: placed.closingGaps(),
+    between: framed.between,
   };
 }
 

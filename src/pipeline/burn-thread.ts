@@ -25,8 +25,11 @@ export type BurnReply =
 /** Threads can only be started from the built package; under a TypeScript loader everything runs on one. */
 export const threadsAvailable = import.meta.url.endsWith(".js");
 
-/** A burn stage on a thread of its own. */
-/** @param memory of the calling thread, where it writes its burn fractions */
+/**
+ * A burn stage on a thread of its own.
+ *
+ * @param memory of the calling thread, where it writes its burn fractions
+ */
 export function startBurnThread(options: ResolvedOptions, memory: KernelMemory): BurnStage {
   const worker = new Worker(new URL("./burn-worker.js", import.meta.url), {
     workerData: options,
@@ -41,7 +44,9 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
   let inUse: Promise<void>[] = [];
   let band = 0;
 
+  let failure: Error | undefined;
   const failAll = (error: Error): void => {
+    failure ??= error;
     for (const { reject } of waiting.values()) reject(error);
     waiting.clear();
   };
@@ -57,7 +62,9 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
     else resolve?.(reply.answer as never);
   });
   worker.on("error", failAll);
+  worker.on("exit", () => failAll(new SpotpitchError("INTERNAL", "The burn thread has ended.")));
   const ask = <Answer>(step: keyof BurnStage, ...given: unknown[]): Promise<Answer> => {
+    if (failure) return Promise.reject(failure);
     const id = ++lastId;
     const answer = new Promise<Answer>((resolve, reject) => waiting.set(id, { resolve, reject }));
     answer.catch(() => {}); // told to whoever awaits it
@@ -76,7 +83,8 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
       await ask("begin", methodId, frame, keep, slots);
     },
     async room() {
-      await inUse[band % SLOTS];
+      // A disk that is full is told now, and not when the bed is done.
+      await Promise.all([inUse[band % SLOTS], written]);
       return slots[band % SLOTS];
     },
     async band(count) {

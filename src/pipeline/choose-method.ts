@@ -1,14 +1,16 @@
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import { predictLuminance } from "../5-burn/predict.js";
+import { predictBitmap } from "../5-burn/predict.js";
 import { visualErrors } from "../5-burn/visual-error.js";
+import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { packedRow } from "../core/packed-bits.js";
 import type { CodeRows } from "../core/plane-rows.js";
+import { linesPerInchFromPitchMm } from "../core/units.js";
 import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
 import { burnRows } from "./burn-rows.js";
 import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
+import { type FramedPhoto, luminanceRows } from "./luminance.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
 
 /**
@@ -40,19 +42,38 @@ interface Crop {
   readonly rows: number;
 }
 
+export interface ChosenMethod {
+  readonly method: HalftoneMethod;
+  /** Only where it was `auto`. */
+  readonly ranking?: readonly JudgedMethod[];
+}
+
+/** The halftone method asked for, or the one that suits this photo. */
+export function methodFor(
+  memory: KernelMemory,
+  model: BurnModel,
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+): ChosenMethod {
+  return options.method === "auto"
+    ? chooseMethod(memory, model, framed, options)
+    : { method: fittingMethod(options.method, options) };
+}
+
 /**
  * Choose the halftone by expected visual error under the process spread, on the middle of this very photo: the simplest
  * stays unless a more elaborate one is clearly better.
  */
-export function chooseMethod(
+function chooseMethod(
   memory: KernelMemory,
   model: BurnModel,
-  codes: CodeRows,
-  columns: number,
-  rows: number,
+  framed: FramedPhoto,
   options: ResolvedOptions,
-): { readonly method: HalftoneMethod; readonly ranking: readonly JudgedMethod[] } {
-  const crop = cropMiddle(codes, columns, rows);
+): ChosenMethod {
+  const { columns, rows } = framed.frame;
+  const handBack = memory.mark();
+  const crop = cropMiddle(luminanceRows(framed, options, memory), columns, rows);
+  handBack();
   const ranking = CANDIDATES.map(([id]) => {
     const release = memory.mark();
     const method = findHalftoneMethod(id);
@@ -86,23 +107,10 @@ function expectedError(
   const fractions = memory.int16(columns * rows);
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
   const bits = halftoneFunction(method, options, memory)(fractions, columns, rows);
-  const doses = spreadDoses(options.doseSpread);
-  const predicted = doses.map(() => new Float32Array(columns * rows));
   const { plan, response, wantedByCode } = model;
-  predictLuminance(
-    memory,
-    plan,
-    response,
-    (y) => packedRow(bits, y),
-    columns,
-    rows,
-    0,
-    rows,
-    doses,
-    predicted,
-  );
+  const predicted = predictBitmap(memory, plan, response, bits, spreadDoses(options.doseSpread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
-  const errors = visualErrors(predicted, wanted, columns, rows, options.pitch, viewingOf(options));
+  const errors = visualErrors(predicted, wanted, columns, rows, options.pitch, viewingOf(options), memory);
   return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
 }
 
@@ -115,4 +123,18 @@ function cropMiddle(codes: CodeRows, columns: number, rows: number): Crop {
     out.set(codes(top + y).subarray(left, left + crop.columns), y * crop.columns);
   }
   return { ...crop, codes: out };
+}
+
+/** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
+export function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
+  const method = findHalftoneMethod(id);
+  if (!method.pitchRatio) return method;
+  const [least, most] = method.pitchRatio;
+  const ratio = pitch.acrossMm / pitch.alongMm;
+  if (ratio >= least && ratio <= most) return method;
+  throw new SpotpitchError(
+    "OPTION_METHOD_GRID",
+    `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Set the density along the lines to about ${Math.round((linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2)} per inch.`,
+    { option: "method", received: id },
+  );
 }

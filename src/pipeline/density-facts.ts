@@ -1,3 +1,4 @@
+import type { Report } from "../6-report/report.js";
 import { addressableLevels, discAreaMm2, discCoverage, gapMm, lineOverlap } from "../core/coverage.js";
 import { markedWidthMm, relativeLinePeakDose, rippleExtremes, rippleModulation } from "../core/line-dose.js";
 import { doseAtLightnessShare, type Material } from "../core/material.js";
@@ -5,27 +6,7 @@ import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
 
 /** What follows from pitch, spot and material alone: the same for a plan and for a prepared piece. */
-export interface DensityFacts {
-  /** Bare strip between lines as wide as the measured spot. */
-  readonly gapMm: number;
-  readonly overlap: number;
-  /** Share of a square grid of single dots that hard-edged discs of the spot's size would cover. */
-  readonly dotCoverage: number;
-  /** Solid dose at unchanged power and speed, over that at the material's reference density; 1 where none is known. */
-  readonly solidDoseFactor: number;
-  /** Power (or 1 / speed) factor that keeps the reference dose. */
-  readonly powerFactor: number;
-  /** 1 + spot area / pixel area. */
-  readonly levelsPerSpot: number;
-  /** Modulation (max − min)/(max + min) of a solid fill's dose across the lines, 0..1. */
-  readonly ripple: number;
-  /** Dose on the centre of a line of a solid fill, whose mean dose is 1. */
-  readonly peakDose: number;
-  /** Width that one line marks; see `lineMarkMm`. */
-  readonly markWidthMm: number;
-  /** Bare strip between lines that wide. */
-  readonly markGapMm: number;
-}
+export type DensityFacts = Omit<Report["coverage"], "burnFraction">;
 
 export function densityFacts(pitch: Pitch, spot: Spot, material: Material): DensityFacts {
   const { alongMm, acrossMm } = pitch;

@@ -3,6 +3,7 @@ import { type Frame, frameJob } from "../3-resample/frame.js";
 import { SpotpitchError } from "../core/errors.js";
 import { MOST_PIXELS, type ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
+import { mayBeSolid } from "./settle-kind.js";
 
 /** Throws `OPTION_TOO_LARGE`. */
 export function frameOf(source: Photo, options: ResolvedOptions): Frame {
@@ -55,8 +56,8 @@ const MOST_FINER_PX = 64e6;
 
 /** How large a drawing without pixels of its own should be rendered. */
 export function decodeHints(options: ResolvedOptions, { fileName }: { readonly fileName?: string }) {
-  const { widthMm, heightMm, kind } = options;
-  const finer = kind === "solid" && piecePx(options) * FINER ** 2 <= MOST_FINER_PX ? FINER : 1;
+  const { widthMm, heightMm } = options;
+  const finer = mayBeSolid(options) && piecePx(options) * FINER ** 2 <= MOST_FINER_PX ? FINER : 1;
   const pitch = { alongMm: options.pitch.alongMm / finer, acrossMm: options.pitch.acrossMm / finer };
   const asked = widthMm === undefined && heightMm === undefined ? DEFAULT_LONGER_SIDE_MM : undefined;
   const columnsMm = widthMm ?? asked;

@@ -1,9 +1,6 @@
 import { availableParallelism } from "node:os";
-import { decodePhoto, type Photo } from "../1-photo/decode.js";
-import { looksLikeArtwork } from "../1-photo/looks-like-artwork.js";
-import { findHalftoneMethod } from "../4-halftone/halftone.js";
+import { beginDecoding, type Photo } from "../1-photo/decode.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import type { FractionRows } from "../5-burn/compensate.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
@@ -12,18 +9,19 @@ import { createKernelMemory } from "../core/kernel-memory.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
-import { linesPerInchFromPitchMm } from "../core/units.js";
-import { createArtwork, frameArtwork } from "./artwork.js";
+import { frameArtwork, placePiece } from "./artwork.js";
 import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
-import { type Burner, burnRows } from "./burn-rows.js";
-import { type BurnStage, bandRowsFor, createBurnStage } from "./burn-stage.js";
+import type { Burner } from "./burn-rows.js";
+import { type BurnStage, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
-import { chooseMethod } from "./choose-method.js";
+import { fittingMethod, methodFor } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
+import { halftonePiece } from "./halftone-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { settleKind } from "./settle-kind.js";
 import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
@@ -113,57 +111,43 @@ async function makePiece(
   context: PrepareContext,
   keepBitmap: boolean,
 ): Promise<MadePiece> {
-  const resolved = resolveOptions(options);
-  const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
+  const checked = resolveOptions(options);
+  const asked = checked.method === "auto" ? undefined : fittingMethod(checked.method, checked);
   const progress = context.onProgress ?? (() => {});
   progress("decode");
-  const decoding = photo instanceof Uint8Array ? await beginDecoding(photo, resolved, context) : { photo };
+  const decoding =
+    photo instanceof Uint8Array ? await beginDecoding(photo, decodeHints(checked, context)) : { photo };
 
   const memory = createKernelMemory();
   const threads = context.threads ?? availableParallelism();
-  const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
-  const stage = apart ? startBurnThread(resolved, memory) : createBurnStage(resolved, memory);
+  const apart = threads > 1 && threadsAvailable && worthAThread(checked);
+  const stage = apart ? startBurnThread(checked, memory) : createBurnStage(checked, memory);
   try {
     // What needs nothing of the photo is done while the decoder works on other threads.
-    const model = createBurnModel(resolved, memory);
-    const known = asked && (await burnerFor(stage, model, asked, resolved, context.curves));
+    const early = createBurnModel(checked, memory);
+    const known = asked && (await burnerFor(stage, early, asked, checked, context.curves));
     const source = await decoding.photo;
-    const frame = frameOf(source, resolved);
-    const { columns, rows } = frame;
+    const frame = frameOf(source, checked);
+    const { resolved, ...kind } = settleKind(checked, source);
+    const model = resolved.toneMap === checked.toneMap ? early : createBurnModel(resolved, memory);
 
     progress("tone");
-    const bareLuminance = model.response.darkens ? 1 : 0;
-    const drawing =
-      resolved.kind === "solid" ? frameArtwork(source, frame, resolved, bareLuminance) : undefined;
-    const framed = drawing ?? framePhoto(source, frame, resolved, bareLuminance);
+    const bare = model.response.darkens ? 1 : 0;
+    const drawing = resolved.kind === "solid" ? frameArtwork(source, frame, resolved, bare) : undefined;
+    const framed = drawing ?? framePhoto(source, frame, resolved, bare);
 
-    let method = asked;
-    let ranking: Report["methodRanking"];
-    if (method === undefined) {
-      progress("method");
-      const release = memory.mark();
-      const codes = luminanceRows(framed, resolved, memory);
-      ({ method, ranking } = chooseMethod(memory, model, codes, columns, rows, resolved));
-      release();
-    }
+    if (resolved.method === "auto") progress("method");
+    const { method, ranking } = methodFor(memory, model, framed, resolved);
     progress("halftone");
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
-    const release = memory.mark();
-    const artwork =
-      drawing && resolved.compensate ? createArtwork(memory, model, drawing, resolved) : undefined;
-    const fractions =
-      artwork?.fractions ??
-      burnRows(memory, model, burner, luminanceRows(framed, resolved, memory), columns, rows, resolved);
-    await burnAll(fractions, columns, rows, stage);
-    release();
+    const placed = drawing && resolved.compensate;
+    const edges = placed ? await placePiece(memory, model, drawing, resolved, stage) : undefined;
+    if (!placed) await halftonePiece(memory, model, burner, framed, resolved, stage);
     const burned = await stage.end();
-    const facts = {
-      ...{ fileName: context.fileName ?? "", source, frame, method, ranking, burned },
-      compensated: artwork !== undefined || burner.balanced,
-      edges: artwork?.facts(),
-      looksLikeArtwork: options.kind === undefined && looksLikeArtwork(source),
-    };
+    const compensated = burner.balanced || edges !== undefined;
+    const { fileName = "" } = context;
+    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
@@ -184,21 +168,6 @@ async function makePiece(
   }
 }
 
-/** Returns once the decoder is at work, or has given up. */
-async function beginDecoding(
-  bytes: Uint8Array,
-  options: ResolvedOptions,
-  context: PrepareContext,
-): Promise<{ photo: Promise<Photo> }> {
-  let photo: Promise<Photo> = Promise.reject();
-  photo.catch(() => {});
-  await new Promise<void>((onBegun) => {
-    photo = decodePhoto(bytes, { ...decodeHints(options, context), onBegun });
-    photo.catch(() => onBegun());
-  });
-  return { photo };
-}
-
 async function burnerFor(
   stage: BurnStage,
   model: BurnModel,
@@ -214,36 +183,4 @@ async function burnerFor(
     curves?.set(key, curve);
   }
   return { burnFor: compensatedBurn(model, curve), balanced: true };
-}
-
-/** Burn fractions of the whole piece to the stage that halftones them, band by band. */
-async function burnAll(
-  fractions: FractionRows,
-  columns: number,
-  rows: number,
-  stage: BurnStage,
-): Promise<void> {
-  const bandRows = bandRowsFor(columns);
-  for (let y = 0; y < rows; y += bandRows) {
-    const count = Math.min(bandRows, rows - y);
-    const room = await stage.room();
-    for (let k = 0; k < count; k++) {
-      fractions(y + k, room.subarray(k * columns, (k + 1) * columns));
-    }
-    await stage.band(count);
-  }
-}
-
-/** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
-export function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
-  const method = findHalftoneMethod(id);
-  if (!method.pitchRatio) return method;
-  const [least, most] = method.pitchRatio;
-  const ratio = pitch.acrossMm / pitch.alongMm;
-  if (ratio >= least && ratio <= most) return method;
-  throw new SpotpitchError(
-    "OPTION_METHOD_GRID",
-    `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Set the density along the lines to about ${Math.round((linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2)} per inch.`,
-    { option: "method", received: id },
-  );
 }

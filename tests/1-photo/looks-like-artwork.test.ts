@@ -3,20 +3,10 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
 import { looksLikeArtwork } from "../../src/1-photo/looks-like-artwork.js";
-import { photographPath } from "../pipeline/photograph.js";
+import { PHOTOGRAPHS, photographPath } from "../pipeline/photograph.js";
 
 const sample = (name: string) => readFile(new URL(`../../sample-images/${name}`, import.meta.url));
 const looks = async (bytes: Uint8Array): Promise<boolean> => looksLikeArtwork(await decodePhoto(bytes));
-
-const PHOTOGRAPHS = [
-  "acanthus-mollis",
-  "airplane-from-above",
-  "allium-oreophilum",
-  "black-canyon",
-  "french-alpine-landscape",
-  "locomotion-house-cat",
-  "nagasaki-boats",
-];
 
 describe("a picture that looks like artwork", () => {
   it.each([

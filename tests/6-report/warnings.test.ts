@@ -5,6 +5,7 @@ import { type WarningFacts, warningsFor } from "../../src/6-report/warnings.js";
 /** A piece that calls for no warning: a measured gradual material at the density taken by default. */
 const job: Report["job"] = {
   kind: "photo",
+  kindGuessed: false,
   method: "floyd-steinberg",
   levels: 2,
   scan: "serpentine",
@@ -60,6 +61,7 @@ const piece: Omit<Report, "warnings"> = {
 const wood: WarningFacts = {
   materialDoubts: [],
   materialShape: "gradual",
+  charDose: undefined,
   darkens: true,
   methodKeepsMean: true,
   looksLikeArtwork: false,
@@ -209,9 +211,34 @@ describe("a solid piece", () => {
   });
 });
 
+it("a picture that was taken for artwork is told so, and how to have it as a photo", () => {
+  const [warning, ...more] = warned(ofJob({ kind: "solid", method: "none", kindGuessed: true }));
+  expect(more).toEqual([]);
+  expect(warning.code).toBe("taken-for-artwork");
+  expect(warning.message).toMatch(/say --kind photo\.$/);
+});
+
 it("a picture that looks like artwork is pointed to --kind solid, and told how to be left alone", () => {
   const [warning, ...more] = warned({}, { looksLikeArtwork: true });
   expect(more).toEqual([]);
   expect(warning.code).toBe("looks-like-artwork");
   expect(warning.message).toMatch(/--kind solid .*--kind photo/);
+});
+
+describe("a material that chars", () => {
+  const dense = (peakDose: number) => ({ coverage: { ...piece.coverage, peakDose } });
+
+  it("is told of where the centres of the lines, or all of a solid, pass the dose from which it does", () => {
+    const [centres] = warned(dense(1.4), { charDose: 1.2 });
+    expect(centres.code).toBe("char-risk");
+    expect(centres.message).toMatch(
+      /on the centres of their lines .* 1\.40, and driftwood chars from 1\.2\./,
+    );
+    expect(warned(dense(1.05), { charDose: 0.9 })[0].message).toMatch(/^Solid parts char at this density/);
+  });
+
+  it("is not where they stay below it, or nobody has said", () => {
+    expect(codes(dense(1.1), { charDose: 1.2 })).toEqual([]);
+    expect(codes(dense(5))).toEqual([]);
+  });
 });

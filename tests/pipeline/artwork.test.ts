@@ -198,19 +198,56 @@ describe("a solid piece", () => {
     expect(Buffer.from(mirrored.burnFile).equals(Buffer.from(plain.burnFile))).toBe(false);
   });
 
-  it("is told from a photo where nobody said what it is", async () => {
-    const codes = async (options: PrepareOptions) =>
-      (await prepare(await logo, { widthMm: 8, bitmapOnly: true, ...options })).report.warnings.map(
-        ({ code }) => code,
-      );
-    expect(await codes({ method: "floyd-steinberg" })).toContain("looks-like-artwork");
-    expect(await codes({ method: "floyd-steinberg", kind: "photo" })).not.toContain("looks-like-artwork");
+  describe("where nobody says what it is", () => {
+    const made = async (picture: Uint8Array, options: PrepareOptions) => {
+      const { report, burnFile } = await prepare(picture, { widthMm: 8, bitmapOnly: true, ...options });
+      const { kind, kindGuessed } = report.job;
+      return { kind, kindGuessed, codes: report.warnings.map(({ code }) => code), burnFile };
+    };
+
+    it("is told from the picture, says so, and is the same as if asked for", async () => {
+      const [told, asked] = [await made(await logo, {}), await made(await logo, { kind: "solid" })];
+      expect(told).toMatchObject({ kind: "solid", kindGuessed: true });
+      expect(told.codes).toContain("taken-for-artwork");
+      expect(asked).toMatchObject({ kind: "solid", kindGuessed: false });
+      expect(asked.codes).not.toContain("taken-for-artwork");
+      expect(Buffer.from(told.burnFile).equals(Buffer.from(asked.burnFile))).toBe(true);
+    });
+
+    it("gives way to --kind photo", async () => {
+      const { kind, kindGuessed, codes } = await made(await logo, { kind: "photo" });
+      expect({ kind, kindGuessed }).toEqual({ kind: "photo", kindGuessed: false });
+      expect(codes).not.toContain("looks-like-artwork");
+    });
+
+    it.each<PrepareOptions>([{ method: "floyd-steinberg" }, { brightness: 10 }, { sharpen: 1 }])(
+      "gives way to %o, which only a photo has, with a hint",
+      async (tonal) => {
+        const { kind, codes } = await made(await logo, tonal);
+        expect(kind).toBe("photo");
+        expect(codes).toContain("looks-like-artwork");
+      },
+    );
+
+    it("leaves a picture in two middling tones a photo, with a hint", async () => {
+      const onYellow = await sharp(await logo)
+        .flatten({ background: "#d9b310" })
+        .png()
+        .toBuffer();
+      const { kind, codes } = await made(onYellow, {});
+      expect(kind).toBe("photo");
+      expect(codes).toContain("looks-like-artwork");
+    });
   });
 
-  it("takes no halftone", async () => {
-    await expect(prepare(await logo, { ...job, method: "floyd-steinberg" })).rejects.toMatchObject({
+  it.each<[keyof PrepareOptions, PrepareOptions]>([
+    ["method", { method: "floyd-steinberg" }],
+    ["brightness", { brightness: 10 }],
+    ["sharpen", { sharpen: 1, method: "threshold" }],
+  ])("takes no %s", async (option, tonal) => {
+    await expect(prepare(await logo, { ...job, ...tonal })).rejects.toMatchObject({
       code: "OPTION_INVALID",
-      option: "method",
+      option,
     });
   });
 });

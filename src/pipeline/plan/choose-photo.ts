@@ -74,7 +74,7 @@ function atKnee({ options }: Candidates, allowed: readonly PlanRow[], detailMm: 
   const last = knee === allowed.length - 1;
   const why = last
     ? `${linesOf(row)} is the highest density ${minutes === undefined ? "compared" : `within ${minutes} min`}, and up to it every doubling of the time adds at least ${percentWords(gain)} of held tones.`
-    : `${linesOf(row)} is the cheapest density after which twice the time adds less than ${percentWords(gain)} of held tones.`;
+    : `${linesOf(row)} is the quickest density from which twice the time would add less than ${percentWords(gain)} to the tones held.`;
   return { row, meetsLimits: true, reason: `${why} ${holds}` };
 }
 
@@ -102,7 +102,7 @@ function changes({ options, rows }: Candidates, row: PlanRow, detailMm: number):
   const before = [...rows].reverse().find(({ linesPerInch }) => linesPerInch < row.linesPerInch);
   if (more) {
     words.push(
-      `More time: ${linesOf(more)} takes ${durationWords(more.seconds)} and holds ${tonesAt(more, detailMm).held.toFixed(1)} tones.`,
+      `${options.minutes !== undefined && more.seconds <= 60 * options.minutes ? "More of the time allowed" : "More time"}: ${linesOf(more)} takes ${durationWords(more.seconds)} and holds ${tonesAt(more, detailMm).held.toFixed(1)} tones.`,
     );
   } else if (denser.length > 0) {
     words.push("More time would not: no denser one holds more tones.");

@@ -27,8 +27,8 @@ export function chooseStrip({ lens, material, options, rows }: Candidates): Choi
     enough.length > 0 ? linesPerInch : -linesPerInch,
   );
   const whatWouldChangeIt = [
-    `The width of a real line: engrave one, measure it and give it as --mark. A tenth wider or narrower moves the choice by about ${Math.round(needed / 10)} lines per inch.`,
-    `Work that is not flat or not in focus marks wider but weaker; with --margin ${Math.round(100 * (margin + 0.1))}% the lowest density would be ${densityWords(Math.ceil(strippingLinesPerInch(markWidthMm, margin + 0.1)))}.`,
+    `The width of a real line: engrave one, measure it and give it as --mark. ${narrowerWords(rows, row)}`,
+    `Work that is not flat or not in focus marks wider but weaker; --margin ${Math.round(100 * (margin + 0.1))}% would ask for at least ${densityWords(Math.ceil(strippingLinesPerInch(markWidthMm, margin + 0.1)))} lines per inch.`,
   ];
   if (enough.length === 0) {
     const bare =
@@ -39,7 +39,7 @@ export function chooseStrip({ lens, material, options, rows }: Candidates): Choi
       reason: `${meet} None of the densities offered is as high; ${linesOf(row)}, the highest, ${bare}.`,
       whatWouldChangeIt: [
         ...whatWouldChangeIt,
-        `A wider spot than ${lens.name}, for instance slightly out of focus.`,
+        `A spot wider than ${mmWords(lens.spot.acrossMm)}, for instance slightly out of focus.`,
       ],
       notes: [],
     };
@@ -61,6 +61,15 @@ export function chooseStrip({ lens, material, options, rows }: Candidates): Choi
     whatWouldChangeIt,
     notes: [],
   };
+}
+
+/** How narrow a mark the chosen density still stands, and the next one. */
+function narrowerWords(rows: Candidates["rows"], row: Choice["row"]): string {
+  const here = `At ${linesOf(row)} marks narrower than ${mmWords(row.pitchMm)} leave bare strips`;
+  const next = rows.find(({ linesPerInch }) => linesPerInch > row.linesPerInch);
+  return next
+    ? `${here}; ${densityWords(next.linesPerInch)} stands them down to ${mmWords(next.pitchMm)}.`
+    : `${here}.`;
 }
 
 /** What the denser row that the user would otherwise run costs. */

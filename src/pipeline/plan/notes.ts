@@ -1,8 +1,9 @@
 import type { PlanNote, PlanRow } from "../../6-report/plan.js";
+import { charWarning } from "../../core/char-risk.js";
 import type { Material } from "../../core/material.js";
-import type { CheckedPlanOptions } from "../../core/plan-options.js";
+import type { CheckedPlanOptions, PlanLens } from "../../core/plan-options.js";
 import { leastLineTimeS, lineTimeS, speedOfLeastLineTimeMmPerS } from "../../core/raster-timing.js";
-import { durationWords } from "../../core/words.js";
+import { durationWords, mmWords } from "../../core/words.js";
 import { linesOf, timesWords } from "./choice.js";
 
 /** Share of the line time that is worth a word. */
@@ -12,6 +13,7 @@ const WORTH_SAVING = 0.05;
 export function generalNotes(
   material: Material,
   options: CheckedPlanOptions,
+  lens: PlanLens,
   row: PlanRow,
   against: PlanRow | undefined,
   hasPhoto: boolean,
@@ -24,12 +26,30 @@ export function generalNotes(
       `Against ${linesOf(against)}, which take ${timesWords(against.seconds / row.seconds)} as long, this saves ${durationWords(against.seconds - row.seconds)}.`,
     );
   }
-  if (options.kind !== "strip" && row.charRisk && row.charRisk !== "none") {
-    const where =
-      row.charRisk === "everywhere" ? "Solid parts char" : "Solid parts char on the centres of their lines";
+  if (options.kind !== "strip") {
+    const { dose = 1, peakDose = row.peakDose } = row.shade ?? {};
+    const chars = charWarning(material.name, material.charDose, dose, peakDose);
+    if (chars) note("char-risk", chars);
+  }
+  if (options.kind === "photo" && row.gapMm > 0) {
+    note("line-gaps", `At this density lines leave gaps of ${mmWords(row.gapMm)} between them, which show.`);
+  }
+  if (options.kind === "strip" && material.shape === "gradual") {
     note(
-      "char-risk",
-      `${where} at this density: the dose there is ${(row.shade?.peakDose ?? row.peakDose).toFixed(2)}, and ${material.name} chars from ${material.charDose}. A higher density ripples less.`,
+      "other-work",
+      `${material.name} is gradual: it darkens with the dose and has no coating to take off. For a solid tone on it ask for --kind shade.`,
+    );
+  }
+  if (options.kind === "shade" && material.shape === "steep") {
+    note(
+      "other-work",
+      `${material.name} is steep: it is bare or marked and holds no tone in between. To take a coating off ask for --kind strip.`,
+    );
+  }
+  if (lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal") {
+    note(
+      "best-case-optics",
+      `The spot of ${mmWords(lens.spot.acrossMm)} is the best case, for a perfect beam (--m2 1) and a perfect lens (--lens ideal). A real one is larger: give both, or measure the spot.`,
     );
   }
   const { speedMmPerS, accelerationMmPerS2 } = options;
@@ -53,7 +73,7 @@ export function generalNotes(
   if (material.source.startsWith("illustrative")) {
     note(
       "material-illustrative",
-      `Nobody measured the ${material.name} preset on your machine: take doses and tones as a guide and burn a test first.`,
+      `Nobody measured ${material.name} on your machine, its figures are illustrative: take doses and tones as a guide and burn a test first.`,
     );
   }
   return notes;

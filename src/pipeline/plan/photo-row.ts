@@ -8,13 +8,13 @@ import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { ResolvedOptions } from "../../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js";
 import { compensatedBurn, isCompensated, measureCurve } from "../burn-curve.js";
-import { type Burner, burnRows } from "../burn-rows.js";
+import type { Burner } from "../burn-rows.js";
 import { bandRowsFor } from "../burn-stage.js";
-import { chooseMethod } from "../choose-method.js";
+import { methodFor } from "../choose-method.js";
+import { halftonePiece } from "../halftone-piece.js";
 import { type BurnModel, createBurnModel, halftoneSettings, plainBurn } from "../job.js";
 import { judgePiece } from "../judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
-import { fittingMethod } from "../prepare.js";
 import { toneCounts } from "../tone-counts.js";
 
 /** What a photo's row has beyond that of any work. */
@@ -37,20 +37,20 @@ export interface PhotoRow {
  * Prepare a photo at one density, as `prepare` does it, but for the files: the whole bitmap for its run time, flat patches
  * for its tones, and its visual error as `judgePiece` measures it.
  */
-export function photoRow(
+export async function photoRow(
   memory: KernelMemory,
   source: Photo,
   frame: Frame,
   options: ResolvedOptions,
-): PhotoRow {
+): Promise<PhotoRow> {
   const release = memory.mark();
   const model = createBurnModel(options, memory);
   const framed = framePhoto(source, frame, options, model.response.darkens ? 1 : 0);
-  const method = methodFor(memory, model, framed, options);
+  const { method } = methodFor(memory, model, framed, options);
   const burner: Burner = isCompensated(method, options)
     ? { burnFor: compensatedBurn(model, measureCurve(memory, model, method, options)), balanced: true }
     : { burnFor: plainBurn(model), balanced: false };
-  const { bitmap, runTime } = burnWhole(memory, model, burner, framed, method, options);
+  const { bitmap, runTime } = await burnWhole(memory, model, burner, framed, method, options);
   const codes = luminanceRows(framed, options, memory);
   const errors = judgePiece(memory, model, bitmap, codes, method, options);
   const tonalResolution = toneCounts(memory, model, burner.burnFor, method, options);
@@ -68,29 +68,14 @@ export function photoRow(
   };
 }
 
-function methodFor(
-  memory: KernelMemory,
-  model: BurnModel,
-  framed: FramedPhoto,
-  options: ResolvedOptions,
-): HalftoneMethod {
-  if (options.method !== "auto") return fittingMethod(options.method, options);
-  const { columns, rows } = framed.frame;
-  const release = memory.mark();
-  const codes = luminanceRows(framed, options, memory);
-  const { method } = chooseMethod(memory, model, codes, columns, rows, options);
-  release();
-  return method;
-}
-
-function burnWhole(
+async function burnWhole(
   memory: KernelMemory,
   model: BurnModel,
   burner: Burner,
   framed: FramedPhoto,
   method: HalftoneMethod,
   options: ResolvedOptions,
-): { readonly bitmap: PackedBitmap; readonly runTime: RunTime } {
+): Promise<{ readonly bitmap: PackedBitmap; readonly runTime: RunTime }> {
   const { columns, rows } = framed.frame;
   const release = memory.mark();
   const stride = bytesPerPackedRow(columns);
@@ -103,17 +88,10 @@ function burnWhole(
   const settings = halftoneSettings(options);
   const bandRows = bandRowsFor(columns);
   const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
-  const codes = luminanceRows(framed, options, memory);
-  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
-  const row = memory.int16(columns);
-  for (let y = 0; y < rows; y += bandRows) {
-    const count = Math.min(bandRows, rows - y);
-    for (let k = 0; k < count; k++) {
-      fractions(y + k, row);
-      stream.fractions.set(row, k * columns);
-    }
-    stream.push(count);
-  }
+  await halftonePiece(memory, model, burner, framed, options, {
+    room: async () => stream.fractions,
+    band: async (count) => stream.push(count),
+  });
   release();
   return { bitmap, runTime: timer.runTime() };
 }

@@ -1,6 +1,7 @@
 import { decodePhoto, type Photo } from "../../1-photo/decode.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { PlanRow, WorkKind } from "../../6-report/plan.js";
+import { charRiskOf } from "../../core/char-risk.js";
 import { gapMm } from "../../core/coverage.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../core/options.js";
@@ -45,7 +46,7 @@ export async function planRow(
     spot,
     material,
   );
-  const photo = request.kind === "photo" ? photoRow(memory, picture, frame, options) : undefined;
+  const photo = request.kind === "photo" ? await photoRow(memory, picture, frame, options) : undefined;
   const runTime = photo?.runTime ?? solidRunTime(frame, options);
   const shade =
     request.kind === "shade"
@@ -58,7 +59,7 @@ export async function planRow(
         )
       : undefined;
   const burns = request.kind === "photo" ? { dose: 1, peakDose: density.peakDose } : shade;
-  const charRisk = burns && charRiskOf(options, burns.dose, burns.peakDose);
+  const charRisk = burns && charRiskOf(material.charDose, burns.dose, burns.peakDose);
   const pxPerMm = source.bytes ? effectivePxPerMm(frame, options) : Number.POSITIVE_INFINITY;
   const { photoLpPerMm, ...detail } = detailLimits(pitch, spot, motion, pxPerMm);
   return {
@@ -83,13 +84,6 @@ export async function planRow(
     ...photo?.parts,
     ...(shade && { shade }),
   };
-}
-
-function charRiskOf({ material }: ResolvedOptions, dose: number, peakDose: number): PlanRow["charRisk"] {
-  const { charDose } = material;
-  if (charDose === undefined) return;
-  if (dose >= charDose) return "everywhere";
-  return peakDose >= charDose ? "line centres" : "none";
 }
 
 async function pictureFor(source: PictureSource, kind: WorkKind, options: ResolvedOptions): Promise<Photo> {

@@ -117,7 +117,10 @@ export async function plan(
       reason: best.reason,
       whatWouldChangeIt: best.whatWouldChangeIt,
     },
-    notes: [...best.notes, ...generalNotes(material, checked, row, against, photo !== undefined)],
+    notes: [
+      ...best.notes,
+      ...generalNotes(material, checked, lenses[row.lens], row, against, photo !== undefined),
+    ],
     cautions: [...material.hazards, ...generalCautions],
   };
 }
@@ -130,7 +133,7 @@ function choose(candidates: Candidates, lightness: number): Choice {
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
   const { widthMm, heightMm } = checked;
-  const shared = preparedPart(checked);
+  const shared = { ...preparedPart(checked), kind: "photo" as const };
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };

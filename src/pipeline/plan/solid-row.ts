@@ -4,7 +4,7 @@ import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
 import { solidLuminance } from "../../5-burn/solid-fill.js";
 import type { ShadeSetting } from "../../6-report/plan.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
-import { lightnessFromLuminance, luminanceFromLightness } from "../../core/lightness.js";
+import { lightnessFromLuminance } from "../../core/lightness.js";
 import type { Material } from "../../core/material.js";
 import type { ResolvedOptions } from "../../core/options.js";
 import { bytesPerPackedRow, packRow } from "../../core/packed-bits.js";
@@ -29,6 +29,9 @@ export function wantedLightness(material: Material, darkness: number): number {
   return bare + darkness * (lightnessFromLuminance(material.curve.saturated) - bare);
 }
 
+/** A tone this near in L* is reached: nobody sees the rest, and the last of a saturating tone would cost any dose. */
+const REACHED_WITHIN = 0.1;
+
 /** Where more dose changes nothing any more even between lines, but for lines that stand apart. */
 const MOST_DOSE = 8;
 const HALVINGS = 40;
@@ -48,10 +51,10 @@ export function shadeSetting(
 ): ShadeSetting | undefined {
   const { pitch, spot, motion, material, speedMmPerS } = options;
   const exposure = planExposure(pitch, spot, motion);
-  const wanted = luminanceFromLightness(lightness);
   const reaches = (dose: number): boolean => {
-    const luminance = solidLuminance(memory, exposure, material.curve, dose);
-    return material.curve.darkens ? luminance <= wanted : luminance >= wanted;
+    const found = lightnessFromLuminance(solidLuminance(memory, exposure, material.curve, dose));
+    const beyond = material.curve.darkens ? lightness - found : found - lightness;
+    return beyond >= -REACHED_WITHIN;
   };
   if (!reaches(MOST_DOSE)) return;
   let [low, high] = [0, MOST_DOSE];

@@ -106,4 +106,20 @@ describe("shading", () => {
       before = row.shade?.dose ?? Number.NaN;
     }
   });
+
+  it("reaches the darkest tone where lines overlap well, at the last dose of the table", async () => {
+    // Dose 1 ends the table; lines twice as dense as matched swing by 1.4 %.
+    const made = await plan({ ...job, densities: [450, 660], darkness: 1 });
+    for (const { shade, charRisk } of made.rows) {
+      expect(shade?.dose).toBeGreaterThan(0.9);
+      expect(shade?.dose).toBeLessThan(1.05);
+      expect(charRisk).toBe("none");
+    }
+    expect(made.recommended.meetsLimits).toBe(true);
+  });
+
+  it("asks whether a coating was meant to be shaded", async () => {
+    const { notes } = await plan({ ...job, material: "coated-steel" });
+    expect(notes.map(({ code }) => code)).toContain("other-work");
+  });
 });

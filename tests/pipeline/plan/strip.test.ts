@@ -89,3 +89,29 @@ it("of several spots takes the one that is through first: the widest", async () 
   expect(made.matchedLinesPerInch).toBeCloseTo(127, 9);
   expect(made.recommended.reason).toContain("Of 3 spots");
 });
+
+it("asks whether wood was meant to be stripped", async () => {
+  const codes = async (material: string) => (await plan({ ...job, material })).notes.map(({ code }) => code);
+  expect(await codes("maple")).toContain("other-work");
+  expect(await codes("coated-steel")).not.toContain("other-work");
+});
+
+it("says how narrow a mark the choice still stands, among the machine's own densities", async () => {
+  const densities = [150, 254, 300, 500, 800];
+  const { recommended } = await plan({ ...job, markMm: 0.115, material: "coated-steel", densities });
+  expect(recommended.linesPerInch).toBeCloseTo(254, 9);
+  // 25.4 / 254 and 25.4 / 300.
+  expect(recommended.whatWouldChangeIt[0]).toMatch(
+    /narrower than 0\.1 mm .* 300 stands them down to 0\.0847 mm/,
+  );
+});
+
+it("calls a spot computed for a perfect beam and lens the best case", async () => {
+  const { spotMm: _, ...rest } = job;
+  const optics = { wavelengthMm: 0.0106, focalLengthMm: 50.8, beamDiameterMm: 7, markMm: 0.1 };
+  const codes = async (more: PlanOptions) =>
+    (await plan({ ...rest, ...optics, ...more })).notes.map(({ code }) => code);
+  expect(await codes({})).toContain("best-case-optics");
+  expect(await codes({ propagationRatio: 1.2 })).not.toContain("best-case-optics");
+  expect(await codes({ lensShape: "plano-convex" })).not.toContain("best-case-optics");
+});

@@ -1,0 +1,30 @@
+import type { Photo } from "../index.js";
+
+/** Threads that decode; more bring nothing. */
+const DECODER_THREADS = 2;
+
+/** First bytes of JPEG and PNG: what phones and screens write. */
+const STARTS = [
+  [0xff, 0xd8, 0xff],
+  [0x89, 0x50, 0x4e, 0x47],
+];
+
+/**
+ * Let other threads decode a photo while this one loads the rest of the program and reads the options. Returns once they are
+ * at it; undefined for other files, some of which (drawings) are decoded at the size that only the options tell.
+ */
+export async function decodeEarly(
+  reading: Promise<Uint8Array>,
+  fileName: string,
+): Promise<{ readonly photo: Promise<Photo> } | undefined> {
+  const { beginDecoding, useDecoderThreads } = await import("../decoding.js");
+  await useDecoderThreads(DECODER_THREADS);
+  let bytes: Uint8Array;
+  try {
+    bytes = await reading;
+  } catch {
+    return; // told by whoever waits for the file
+  }
+  const known = STARTS.some((start) => start.every((byte, i) => bytes[i] === byte));
+  return known ? beginDecoding(bytes, { fileName }) : undefined;
+}

@@ -1,0 +1,44 @@
+import type { Frame } from "../3-resample/frame.js";
+import type { FractionRows } from "../5-burn/compensate.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
+import type { ResolvedOptions } from "../core/options.js";
+import { type Burner, burnRows } from "./burn-rows.js";
+import { type BurnStage, bandRowsFor } from "./burn-stage.js";
+import type { BurnModel } from "./job.js";
+import { type FramedPhoto, luminanceRows } from "./luminance.js";
+
+/** Takes burn fractions band by band: `BurnStage`, or a halftone alone. */
+export type BandTaker = Pick<BurnStage, "room" | "band">;
+
+/** Burn fractions of the whole piece, from the photo, to what halftones them. */
+export async function halftonePiece(
+  memory: KernelMemory,
+  model: BurnModel,
+  burner: Burner,
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+  stage: BandTaker,
+): Promise<void> {
+  const { columns, rows } = framed.frame;
+  const release = memory.mark();
+  const codes = luminanceRows(framed, options, memory);
+  await burnBands(burnRows(memory, model, burner, codes, columns, rows, options), framed.frame, stage);
+  release();
+}
+
+/** Burn fractions of the whole piece to what halftones them, band by band. */
+export async function burnBands(
+  fractions: FractionRows,
+  { columns, rows }: Frame,
+  stage: BandTaker,
+): Promise<void> {
+  const bandRows = bandRowsFor(columns);
+  for (let y = 0; y < rows; y += bandRows) {
+    const count = Math.min(bandRows, rows - y);
+    const room = await stage.room();
+    for (let k = 0; k < count; k++) {
+      fractions(y + k, room.subarray(k * columns, (k + 1) * columns));
+    }
+    await stage.band(count);
+  }
+}

@@ -1,0 +1,35 @@
+import { expect, it } from "vitest";
+import type { Plan } from "../../src/6-report/plan.js";
+import { nextCommand } from "../../src/cli/next-command.js";
+
+const plan = (spotAlongMm: number, spotAcrossMm: number): Plan =>
+  ({
+    recommended: { linesPerInch: 298, row: 1 },
+    rows: [{ lens: 0 }, { lens: 1 }],
+    lenses: [{}, { spotAlongMm, spotAcrossMm }],
+  }) as unknown as Plan;
+
+it("keeps what means something to prepare, with density and spot as chosen", () => {
+  const typed = new Map<string, string | boolean>([
+    ["width", "80mm"],
+    ["spot", "0.1mm,0.115mm"],
+    ["minutes", "10"],
+    ["kind", "photo"],
+    ["mirror", true],
+    ["no-compensate", false],
+    ["no-auto-tone", true],
+  ]);
+  const command = nextCommand(plan(0.115, 0.115), "old boat's.jpg", typed, "shop.json");
+  expect(command).toMatch(/^spotpitch prepare 'old boat'\\''s\.jpg' --config shop\.json /);
+  expect(command).toMatch(/ --density 298 --spot 0\.115mm$/);
+  for (const flag of ["--width 80mm", "--mirror", "--no-compensate", "--auto-tone"]) {
+    expect(` ${command} `).toContain(` ${flag} `);
+  }
+  expect(command).not.toMatch(/--minutes|--kind|0\.1mm,/);
+});
+
+it("spells an elliptical spot along × across", () => {
+  expect(nextCommand(plan(0.08, 0.15), "boat.jpg", new Map(), undefined)).toBe(
+    "spotpitch prepare boat.jpg --density 298 --spot 0.08x0.15mm",
+  );
+});
