@@ -7,9 +7,10 @@ Reads JSON from standard input: {"cases": [{"params", "columns", "rows", "burn",
   bars        {"xMm", "yMm": its middle, "angleDeg": its direction (0 = along the lines), "widthMm": as drawn,
                "lengthMm": part of it that is measured}
   ink         1 (default): bars are engraved; 0: bars are bare in an engraved ground
-Writes for each case a list of {"widthMm": mean distance between the two places, seen from outside, where the dose crosses the
-dose of half response, "edgesMm": mean distance of each of the two from where it is drawn, positive for outside, "cut": share of
-normals without a mark (or, for ink 0, without a gap)}. Without any, the width is 0.
+Writes for each case a list of {"widthMm": mean distance between the two places, seen from the bare side, where the dose crosses
+the dose of half response, "edgesMm": mean distance of each of the two from where it is drawn, positive for outside of the bar,
+"cut": share of normals without a mark (or, for ink 0, without a gap)}. Without any, the width is 0. Where lines leave gaps in
+an engraved ground, normals between them meet no mark and are left out.
 
 Half response: luminance factor half-way between bare and dose 1, on the PCHIP curve, found by root finding.
 """
@@ -65,6 +66,19 @@ def outermost(inside, dose, half, from_mm, step_mm):
     return np.where(found, from_mm + (first - part) * step_mm, np.nan)
 
 
+def innermost(dose, half, within, from_mm, step_mm):
+    """From the barest place within a bare bar outwards, where the dose passes half first; as above. NaN also for no bare place."""
+    places = np.arange(dose.shape[1])
+    start = np.argmin(np.where(within, dose, np.inf), axis=1)
+    marked = (dose >= half) & (places < start[:, None])
+    last = np.max(np.where(marked, places, -1), axis=1)
+    lines = np.arange(len(last))
+    here, after = dose[lines, last], dose[lines, np.minimum(last + 1, places[-1])]
+    part = (here - half) / np.where(here == after, 1, here - after)
+    bare = dose[lines, start] < half
+    return np.where(bare & (last >= 0), from_mm + (last + part) * step_mm, np.nan), bare
+
+
 def measure(bar, burn, p, half, ink):
     step = min(p["spotAlongMm"], p["spotAcrossMm"]) / STEP_OF_SPOT
     around = 1.5 * max(p["spotAlongMm"], p["spotAcrossMm"], p["pitchAlongMm"], p["pitchAcrossMm"])
@@ -80,12 +94,17 @@ def measure(bar, burn, p, half, ink):
         x = bar["xMm"] + along_mm * math.cos(angle) - across_mm * math.sin(angle)
         y = bar["yMm"] + along_mm * math.sin(angle) + across_mm * math.cos(angle)
         dose = dose_at(x, y, burn, p)
-        ends.append(outermost(dose >= half if ink else dose < half, dose, half, deep[0], step))
+        if ink:
+            end = outermost(dose >= half, dose, half, deep[0], step)
+            there = ~np.isnan(end)
+        else:
+            end, there = innermost(dose, half, deep >= -bar["widthMm"] / 2, deep[0], step)
+        ends.append(end)
     low, high = ends[0], -ends[1]
     wide = bar["widthMm"] / 2
     if np.isnan(low).all():
         return {"widthMm": 0.0, "cut": 1.0, "edgesMm": [-wide, -wide]}
-    return {"widthMm": float(np.nanmean(high - low)), "cut": float(np.isnan(low).mean()),
+    return {"widthMm": float(np.nanmean(high - low)), "cut": float(1 - there.mean()),
             "edgesMm": [float(np.nanmean(-low - wide)), float(np.nanmean(high - wide))]}
 
 
