@@ -4,7 +4,14 @@ import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import type { Pitch } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import { LEAST_COVERAGE, lookUpProbit, probitTable } from "./probit.js";
-import { type Crossing, crossesThinPart, type Look, type RowsAbout, type Steps } from "./ridge.js";
+import {
+  type Crossing,
+  crossesThinPart,
+  type Look,
+  type RowsAbout,
+  type Steps,
+  summedCoverage,
+} from "./ridge.js";
 import { rowWindow } from "./row-window.js";
 import { type ThinParts, tallyThinParts } from "./thin-parts.js";
 
@@ -44,7 +51,7 @@ const SUMMED_BLURS = 2.5;
  * the edge's direction and the pixel's level (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
  * corners round off over about one blur, less than the spot rounds them.
  *
- * Thinner strokes keep the fewest pixels that leave a mark, in their middle.
+ * Strokes thinner than the thinnest mark keep the fewest pixels that leave one, in their middle, and none beside.
  */
 export function placeEdges(field: ArtworkField, placement: EdgePlacement): PlacedEdges {
   const { columns, rows, pitch, coverage } = field;
@@ -52,11 +59,15 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
   const forStrokes = lookFor(field, placement.leastRunPx, thinnest);
   const forGaps = lookFor(field, ONE_PIXEL, closing);
   const shifts = field.lineOffsetMm.map((mm) => Math.round(mm / pitch.alongMm));
-  const looks = [...Object.values(forStrokes), ...Object.values(forGaps)] as Steps[];
+  const about = {
+    along: Math.ceil((thinnest.along + SUMMED_BLURS * field.blurAlongMm) / pitch.alongMm),
+    across: Math.ceil((thinnest.across + SUMMED_BLURS * field.blurAcrossMm) / pitch.acrossMm),
+  };
+  const looks: Steps[] = [...Object.values(forStrokes), ...Object.values(forGaps), about];
   const reach = Math.max(...looks.map(({ across }) => across));
   const margin = Math.max(...looks.map(({ along }) => along)) + Math.max(...shifts.map(Math.abs));
   const rowsAbout = rowWindow(coverage, columns, rows, reach, margin);
-  const isInside = insideTest(field, placement);
+  const isInside = insideTest(field, placement, about);
   const strokes = tallyThinParts(Math.max(thinnest.along, thinnest.across));
   const gaps = tallyThinParts(Math.max(closing.along, closing.across));
   const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
@@ -121,9 +132,18 @@ function lookFor({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, run: Steps,
   };
 }
 
-/** Whether a pixel lies far enough inside: `at` its place in the rows, (x, y) on the grid, `offMm` what its mark lies off. */
-function insideTest({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, placement: EdgePlacement) {
-  const { meanMm, alongMm, acrossMm } = placement;
+/**
+ * Whether a pixel lies far enough inside of more than a thin stroke: `at` its place in the rows, (x, y) on the grid, `offMm` what
+ * its mark lies off.
+ *
+ * @param about pixels to either side that tell a thin stroke from a thick one, wherever in it the pixel lies
+ */
+function insideTest(
+  { pitch, blurAlongMm, blurAcrossMm }: ArtworkField,
+  placement: EdgePlacement,
+  about: Steps,
+) {
+  const { meanMm, alongMm, acrossMm, thinnestMarkMm } = placement;
   const probit = probitTable();
   const depthAt = (coverage: number): number => lookUpProbit(probit, coverage);
   const period = Array.from({ length: EDGE_LEVELS }, (_, i) => i);
@@ -148,10 +168,14 @@ function insideTest({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, placemen
     const mean = meanMm[step] + (meanMm[step + 1] - meanMm[step]) * (shareY * NORMAL_STEPS - step);
     const rowsAlong = shareX * pitch.alongMm * pitch.alongMm;
     const rowsAcross = shareY * pitch.acrossMm * pitch.acrossMm;
-    const own =
-      rowsAlong >= rowsAcross
-        ? alongMm[upright[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(nx)
-        : acrossMm[level[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(ny);
-    return depthMm >= mean + own * levelShare(rowsAlong, rowsAcross);
+    const isUpright = rowsAlong >= rowsAcross;
+    const own = isUpright
+      ? alongMm[upright[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(nx)
+      : acrossMm[level[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(ny);
+    if (depthMm < mean + own * levelShare(rowsAlong, rowsAcross)) return false;
+    return isUpright
+      ? summedCoverage(lines, at, true, about.along) * pitch.alongMm * Math.abs(nx) >= thinnestMarkMm.along
+      : summedCoverage(lines, at, false, about.across) * pitch.acrossMm * Math.abs(ny) >=
+          thinnestMarkMm.across;
   };
 }

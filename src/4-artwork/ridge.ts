@@ -94,10 +94,17 @@ export function crossesThinPart(
   const [bend, bendBeside] = along ? [bendAlong, bendAcross] : [bendAcross, bendAlong];
   const cosine = Math.sqrt(bend / (bend + Math.max(0, bendBeside)));
   const reach = along ? window.along : window.across;
-  let sum = 0;
-  for (let k = -reach; k <= reach; k++) sum += along ? value(k, 0) : value(0, k);
+  const sum = bare * (2 * reach + 1) + sign * summedCoverage(lines, at, along, reach);
   out.along = along;
   out.widthMm = sum * (along ? alongMm : acrossMm) * cosine;
   out.lengthMm = along ? acrossMm / (cosine * run.along) : alongMm / (cosine * run.across);
   return true;
+}
+
+/** Coverage added up over the pixels from `reach` before to `reach` behind pixel `at`, along the line or across the lines. */
+export function summedCoverage(lines: RowsAbout, at: number, along: boolean, reach: number): number {
+  const centre = (lines.length - 1) >> 1;
+  let sum = 0;
+  for (let k = -reach; k <= reach; k++) sum += along ? lines[centre][at + k] : lines[centre + k][at];
+  return sum;
 }

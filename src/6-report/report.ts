@@ -125,6 +125,7 @@ export type WarningCode =
   | "thin-strokes"
   | "closing-gaps"
   | "grey-areas"
+  | "not-as-drawn"
   | "spot-large"
   | "line-gaps"
   | "char-risk"

@@ -47,11 +47,12 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   for (const doubt of facts.materialDoubts) warn("material-doubtful", doubt);
 
   if (coverage.burnFraction === 0) {
-    const bare = facts.darkens ? "light" : "dark";
-    const advice = job.kind === "solid" ? ` Draw what is to burn ${facts.darkens ? "dark" : "light"}.` : "";
+    const [bare, ink] = facts.darkens ? ["light", "dark"] : ["dark", "light"];
     warn(
       "nothing-burns",
-      `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.${advice}`,
+      job.kind === "solid"
+        ? `Nothing burns: no part of the drawing is ${ink} and covers a pixel. Draw what is to burn ${ink}, and large enough.`
+        : `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`,
     );
   }
   if (job.kindGuessed && job.kind === "solid") {
@@ -87,25 +88,22 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   }
   const chars = charWarning(job.material, facts.charDose, 1, coverage.peakDose);
   if (chars) warn("char-risk", chars);
+  const tonal = job.kind === "photo";
+  const picture = tonal ? "photo" : "picture";
   const carried = Math.min(detail.acrossLpPerMm.at10, detail.alongLpPerMm.at10);
   const carriedAtMatched = Math.min(carried, 1 / (2 * Math.max(job.spotAlongMm, job.spotAcrossMm)));
   const usual = defaultLinesPerInch(job.spotAcrossMm, facts.materialShape);
   if (detail.photoLpPerMm < ENOUGH_DETAIL * carriedAtMatched) {
     warn(
       "photo-coarse-for-size",
-      `The photo is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where the spot can carry ${fixed(carriedAtMatched, 1)}. Only a larger photo or a smaller piece shows more detail.`,
+      `The ${picture} is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where the spot can carry ${fixed(carriedAtMatched, 1)}. Only a larger ${picture} or a smaller piece shows more detail.`,
     );
-  } else if (
-    job.kind === "photo" &&
-    job.linesPerInch > usual &&
-    detail.photoLpPerMm < ENOUGH_DETAIL * carried
-  ) {
+  } else if (tonal && job.linesPerInch > usual && detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
     warn(
       "photo-coarser-than-density",
       `The photo carries ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, this density ${fixed(carried, 1)}: the extra lines buy tones, not detail. Spots just touch at ${Math.round(job.matchedLinesPerInch)} lines per inch.`,
     );
   }
-  const tonal = job.kind === "photo";
   if (tonal && facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
     warn(
       "steep-at-overdrive",

@@ -32,7 +32,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     );
   }
   lines.push(
-    row("detail", detailOf(report)),
+    ...(edges ? [] : [row("detail", detailOf(report))]),
     row(
       "burn",
       `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
@@ -60,13 +60,12 @@ function powerOf({ coverage, job }: Report, referencePitchMm: number | undefined
 }
 
 function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
-  const along = edges.growthAlongMm.toFixed(3);
-  const across = edges.growthAcrossMm.toFixed(3);
-  const grows = along === across ? along : `${along} mm along and ${across}`;
+  const [along, across] = [inwards(edges.growthAlongMm), inwards(edges.growthAcrossMm)];
+  const moved = along === across ? along : `${along} along the lines and ${across} across`;
   return [
     row(
       "edges",
-      `moved inwards by ${grows} mm, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm`,
+      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm`,
     ),
     row(
       "thinnest",
@@ -74,6 +73,9 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
     ),
   ];
 }
+
+/** Where marks end short of the centres of the last pixels, edges move outwards. */
+const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
 
 function tonesOf({ job, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);

@@ -199,6 +199,20 @@ describe("a solid piece", () => {
     expect(codes({ ...solid, edges: { ...edges, between: 0.4 } })).toEqual(["grey-areas"]);
   });
 
+  it("that looks unlike its picture is told so", () => {
+    const prediction = {
+      darkestLuminance: 0.05,
+      lightestLuminance: 0.6,
+      visualErrorRms: 1.6,
+      visualErrorBias: 0,
+      expectedVisualError: 1.6,
+      uncompensatedVisualErrorRms: 1.6,
+      judgedShare: 1,
+      visualErrorRmsStandardError: 0,
+    };
+    expect(codes({ ...solid, prediction })).toEqual(["not-as-drawn"]);
+  });
+
   it("that leaves its edges where the pixels are is told of edges, not of tones", () => {
     const [warning] = warned(ofJob({ kind: "solid", method: "threshold", compensated: false }));
     expect(warning.message).toMatch(/^Edges are not moved/);
@@ -206,8 +220,8 @@ describe("a solid piece", () => {
 
   it("of which nothing burns is told which way to draw", () => {
     const bare = { ...solid, coverage: { ...piece.coverage, burnFraction: 0 } };
-    expect(warned(bare)[0].message).toMatch(/Draw what is to burn dark\.$/);
-    expect(warned(bare, { darkens: false })[0].message).toMatch(/Draw what is to burn light\.$/);
+    expect(warned(bare)[0].message).toMatch(/Draw what is to burn dark, /);
+    expect(warned(bare, { darkens: false })[0].message).toMatch(/Draw what is to burn light, /);
   });
 });
 

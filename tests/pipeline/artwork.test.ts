@@ -35,7 +35,8 @@ describe.skipIf(!hasReference())("engraved widths of bars, by brute force", () =
       const what = `${drawn.widthMm} mm at ${drawn.angleDeg}°`;
       expect(Math.abs(widthMm - drawn.widthMm), what).toBeLessThan(toleranceMm(linesPerInch));
       for (const edgeMm of edgesMm) expect(Math.abs(edgeMm), what).toBeLessThan(toleranceMm(linesPerInch));
-      expect(cut, what).toBe(0);
+      // Where lines leave gaps there is nothing between them.
+      if (spotMm * linesPerInch >= 25.4) expect(cut, what).toBe(0);
     });
   });
 
