@@ -59,6 +59,7 @@ export interface PreparedPiece {
  * One photo to an engraving bitmap, a preview and a density report, from buffers to buffers.
  *
  *     photo → tone → resample → target → compensate → halftone → predict → report
+ *     drawing → ink → coverage → edges placed for the mark → predict → report
  *
  * @param photo a JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG file's bytes; not modified
  * @throws SpotpitchError with an `OPTION_*` code for a bad option, `INPUT_*` for a photo that cannot be used
@@ -129,6 +130,7 @@ async function makePiece(
     const source = await decoding.photo;
     const frame = frameOf(source, checked);
     const { resolved, ...kind } = settleKind(checked, source);
+    // A drawing that was told only now mixes its edges in luminance.
     const model = resolved.toneMap === checked.toneMap ? early : createBurnModel(resolved, memory);
 
     progress("tone");
