@@ -40,7 +40,7 @@ export function describePiece(
   const { frame, source, method, ranking, burned } = facts;
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
-  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = burned.runTime;
+  const { savedAtQuickestSpeed, ...time } = burned.runTime;
   const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -108,8 +108,7 @@ export function describePiece(
     methodKeepsMean: method.keepsMean,
     looksLikeArtwork: facts.kind.looksLikeArtwork,
     speedMmPerS: options.speedMmPerS,
-    bestSpeedMmPerS,
-    savedAtBestSpeed,
+    savedAtQuickestSpeed,
   });
   return { ...report, warnings };
 }

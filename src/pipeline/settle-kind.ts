@@ -1,7 +1,8 @@
 import type { Photo } from "../1-photo/decode.js";
 import { looksLikeArtwork } from "../1-photo/looks-like-artwork.js";
 import { isPlainArtwork } from "../1-photo/plain-artwork.js";
-import { asKind, asksForTones, type ResolvedOptions, type SettledOptions } from "../core/options.js";
+import type { ResolvedOptions, SettledOptions } from "../core/options.js";
+import { asKind, asksForTones } from "../core/solid-options.js";
 
 /** What kind of picture it is, and what speaks for the other kind. */
 export interface SettledKind {

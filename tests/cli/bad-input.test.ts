@@ -153,7 +153,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     [
       "a halftone for a solid piece",
       ["--kind", "solid", "--method", "bayer-4"],
-      /--method takes nothing where --kind is solid, .* or take threshold .*; got "bayer-4"/,
+      /method is for photos; a solid piece has no halftone\. .*take threshold .*; got 'bayer-4'/,
     ],
     ["a wrong fit", ["--width", "30", "--height", "30", "--fit", "crop"], /--fit takes/],
     [

@@ -252,7 +252,7 @@ describe("a solid piece", () => {
     ["sharpen", { sharpen: 1, method: "threshold" }],
   ])("takes no %s", async (option, tonal) => {
     await expect(prepare(await logo, { ...job, ...tonal })).rejects.toMatchObject({
-      code: "OPTION_INVALID",
+      code: "OPTION_CONFLICT",
       option,
     });
   });
