@@ -56,6 +56,8 @@ export function isPlainArtwork({ luminance, opacity }: Photo): boolean {
   const contrast = Math.abs(one - other);
   if (contrast < LEAST_CONTRAST || levels[other] === 0) return false;
   const isTone = (at: number, tone: number): boolean => Math.abs(levelAt(at) - tone) <= TONE_LEVELS;
+  const between = places.filter((at) => !isTone(at, one) && !isTone(at, other));
+  if (between.length > (1 - LEAST_IN_TONES) * places.length) return false;
 
   const around = (at: number, px: number): number[] => [
     at - px,
@@ -80,10 +82,8 @@ export function isPlainArtwork({ luminance, opacity }: Photo): boolean {
   };
   const common = tally(one, other);
   const rare = tally(other, one);
-  const between = places.filter((at) => !isTone(at, one) && !isTone(at, other));
 
   return (
-    between.length <= (1 - LEAST_IN_TONES) * places.length &&
     rare.count >= LEAST_SHARE * places.length &&
     common.whole >= LEAST_WHOLE * common.count &&
     [common, rare].every(({ count, connected }) => connected >= LEAST_CONNECTED * count) &&
