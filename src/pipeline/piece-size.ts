@@ -50,9 +50,12 @@ export function worthAThread(options: ResolvedOptions): boolean {
   return piecePx(options) >= WORTH_A_THREAD_PX[options.bitmapOnly ? "bitmapOnly" : "predicted"];
 }
 
-/** A drawing whose edges are to be placed is rendered so many times finer than the grid, up to so many pixels. */
+/**
+ * A drawing whose edges are to be placed is rendered so many times finer than the grid, up to so many pixels. Larger ones are as
+ * good to a fifth of a pixel rendered at the grid itself, and would fill memory.
+ */
 const FINER = 2;
-const MOST_FINER_PX = 64e6;
+const MOST_FINER_PX = 20e6;
 
 /** How large a drawing without pixels of its own should be rendered. */
 export function decodeHints(options: ResolvedOptions, { fileName }: { readonly fileName?: string }) {
