@@ -51,8 +51,8 @@ export function worthAThread(options: ResolvedOptions): boolean {
 }
 
 /**
- * A drawing whose edges are to be placed is rendered so many times finer than the grid, up to so many pixels. Larger ones are as
- * good to a fifth of a pixel rendered at the grid itself, and would fill memory.
+ * A drawing whose edges are to be placed is rendered so many times finer than the grid, up to so many pixels. Larger ones
+ * would fill memory, and rendered at the grid itself still keep their widths to a quarter of the pitch.
  */
 const FINER = 2;
 const MOST_FINER_PX = 20e6;
