@@ -11,6 +11,7 @@ import {
 } from "../2-tone/local-contrast.js";
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
+import { defaultFilter, type ResampleFilter } from "../3-resample/filters.js";
 import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
 import { resampledRows, type SourceRows } from "../3-resample/resample.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
@@ -85,26 +86,10 @@ const smallShape = ({ photo, frame: { window } }: FramedPhoto, columns: number, 
  * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
  */
 export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, memory: KernelMemory): CodeRows {
-  const { photo, frame, surroundings, bare } = framed;
+  const { frame, bare } = framed;
   const { columns, rows } = frame;
-  const { mirror } = options;
-  const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
-  const size = sourceSize(photo);
-  const window = mirror
-    ? { ...frame.window, left: size.sourceColumns - frame.window.left - frame.window.width }
-    : frame.window;
-
-  const shape = { ...size, window, columns: placement.columns, rows: placement.rows };
-  let luminance: PlaneRows = resampledRows(shape, photoRows(framed, mirror, memory), memory);
-  const contrast: RowChange | undefined =
-    surroundings && ((row, y) => contrastRow(row, y, surroundings, placement.rows, mirror, options));
-  const coverage = coverageRows(photo, shape, mirror, memory);
-  if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
-  else if (contrast) luminance = changedRows(luminance, contrast);
-  if (placement.columns !== columns || placement.rows !== rows) {
-    luminance = placed(luminance, placement, columns, bare, memory);
-  }
-  luminance = sharpenedRows(memory, luminance, columns, rows, options.pitch, options.spot, options.sharpen);
+  const onGrid = gridRows(framed, options, memory);
+  let luminance = sharpenedRows(memory, onGrid, columns, rows, options.pitch, options.spot, options.sharpen);
   const edge = edgeRowsOf(frame, options);
   if (edge) {
     // Behind the sharpening, which would steepen the fade.
@@ -116,6 +101,41 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
     codesFromLuminance(memory, luminance(y), columns, codes);
     return codes;
   };
+}
+
+/** The photo's linear luminance on the grid, before any sharpening. */
+export function gridRows(
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+  memory: KernelMemory,
+  filter: ResampleFilter = defaultFilter,
+): PlaneRows {
+  const { photo, frame, surroundings, bare } = framed;
+  const { columns, rows } = frame;
+  const { mirror } = options;
+  const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
+  const size = sourceSize(photo);
+  const window = mirror
+    ? { ...frame.window, left: size.sourceColumns - frame.window.left - frame.window.width }
+    : frame.window;
+
+  const shape = { ...size, window, columns: placement.columns, rows: placement.rows };
+  const filters = { filterAlong: filter, filterAcross: filter };
+  let luminance: PlaneRows = resampledRows(
+    { ...shape, ...filters },
+    photoRows(framed, mirror, memory),
+    memory,
+  );
+  const contrast: RowChange | undefined =
+    surroundings && ((row, y) => contrastRow(row, y, surroundings, placement.rows, mirror, options));
+  // Another filter is artwork's, whose tails tell where edges lie, and which does not ring.
+  const coverage = filter === defaultFilter ? coverageRows(photo, shape, mirror, memory) : undefined;
+  if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
+  else if (contrast) luminance = changedRows(luminance, contrast);
+  if (placement.columns !== columns || placement.rows !== rows) {
+    luminance = placed(luminance, placement, columns, bare, memory);
+  }
+  return luminance;
 }
 
 const sourceSize = ({ luminance }: Photo) => ({

@@ -363,3 +363,38 @@ describe("the report", () => {
     });
   });
 });
+
+describe("solid artwork", () => {
+  const sheet = (inner: string) =>
+    Buffer.from(`<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40">${inner}</svg>`);
+  const solid: PrepareOptions = { ...bare, kind: "solid", method: "auto", widthMm: 20, linesPerInch: 508 };
+
+  it("is cropped like any picture", async () => {
+    const drawing = sheet(
+      '<rect width="40" height="40" fill="white"/><rect x="10" y="10" width="10" height="20"/>',
+    );
+    const crop = { leftPercent: 12.5, topPercent: 0, widthPercent: 50, heightPercent: 100 };
+    const { report } = await prepare(drawing, { ...solid, crop });
+    // A bar of 10 × 20 in 20 × 40; the mark of its edges, 60 of 20 × 40 mm round it, grows by less than 0.03 mm.
+    expect(Math.abs(report.coverage.burnFraction - 0.25)).toBeLessThan((60 * 0.03) / (20 * 40));
+    expect(report.job.heightMm).toBeCloseTo(40, 1);
+  });
+
+  it("is cut by a mask and an oval, with a border round it, and cannot fade", async () => {
+    const drawing = sheet('<rect width="40" height="40" fill="white"/><rect width="20" height="40"/>');
+    const right = await grey(200, 200, (u) => (u > 0.5 ? 255 : 0))
+      .png()
+      .toBuffer();
+    expect((await prepare(drawing, { ...solid, mask: right })).report.coverage.burnFraction).toBe(0);
+    const half = await prepare(drawing, { ...solid, oval: true });
+    // Less what the straight edge of 20 mm is moved inwards by, under 0.03 mm.
+    expect(Math.abs(half.report.coverage.burnFraction - Math.PI / 8)).toBeLessThan((20 * 0.03) / 400 + 0.001);
+    const ringed = await prepare(drawing, { ...solid, oval: true, borderMm: 1, mask: right });
+    // π (10² − 9²) mm² of 400.
+    expect(Math.abs(ringed.report.coverage.burnFraction - (Math.PI * 19) / 400)).toBeLessThan(0.005);
+    await expect(prepare(drawing, { ...solid, vignetteMm: 2 })).rejects.toMatchObject({
+      code: "OPTION_CONFLICT",
+      option: "vignetteMm",
+    });
+  });
+});

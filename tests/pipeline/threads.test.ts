@@ -21,6 +21,7 @@ describe("one thread or two", () => {
     ["a prediction", { method: "floyd-steinberg" }],
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
+    ["solid artwork", { kind: "solid" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
     [
       "a masked oval with a border",
