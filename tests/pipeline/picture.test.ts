@@ -382,7 +382,7 @@ describe("solid artwork", () => {
 
   it("is cut by a mask and an oval, with a border round it, and cannot fade", async () => {
     const drawing = sheet('<rect width="40" height="40" fill="white"/><rect width="20" height="40"/>');
-    const right = await grey(200, 200, (u) => (u > 0.5 ? 255 : 0))
+    const right = await grey(200, 200, (u) => (u > 0.55 ? 255 : 0))
       .png()
       .toBuffer();
     expect((await prepare(drawing, { ...solid, mask: right })).report.coverage.burnFraction).toBe(0);
