@@ -42,8 +42,8 @@ function rectangleRow(
   pitch: Pitch,
 ): FillRow {
   const nearMm = (i: number, count: number, pitchMm: number) => Math.min(i + 0.5, count - i - 0.5) * pitchMm;
-  /** How far the vignette has still to fall at this distance from a side. */
-  const missing = (openMm: number) => Math.max(0, vignetteMm - openMm);
+  /** Share of the vignette still to come at this distance from a side. */
+  const missing = (openMm: number) => Math.max(0, vignetteMm - openMm) / vignetteMm;
   return (out, y) => {
     const acrossMm = nearMm(y, rows, pitch.acrossMm);
     const openAcrossMm = acrossMm - borderLevelMm - gapMm;
@@ -54,7 +54,7 @@ function rectangleRow(
       if (alongMm < borderUprightMm || acrossMm < borderLevelMm) out[x] = BORDER;
       else if (openAlongMm < 0 || openAcrossMm < 0) out[x] = 0;
       else if (vignetteMm === 0) out[x] = 1;
-      else out[x] = Math.max(0, 1 - Math.hypot(missing(openAlongMm), missingAcross) / vignetteMm);
+      else out[x] = Math.max(0, 1 - Math.sqrt(missing(openAlongMm) ** 2 + missingAcross ** 2));
     }
   };
 }
