@@ -13,22 +13,31 @@ export interface Asked {
   readonly out: string | undefined;
 }
 
+/** Options by flag name, as in a config file, and where they stand, for messages. */
+export interface OptionRow {
+  readonly values: Readonly<Record<string, unknown>>;
+  readonly where: string;
+}
+
 /**
  * Options of the library from what the user typed and, beneath it, a config file. The command line wins.
  *
  * @param typed values by flag name (without dashes), as text, and for a switch what its library option becomes; only what was
  *   really typed
+ * @param row options for one photo of many, which win over both
  */
 export async function readOptions(
   flags: readonly Flag[],
   typed: ReadonlyMap<string, string | boolean>,
   configFile: string | undefined,
+  row?: OptionRow,
 ): Promise<Asked> {
   const { out, ...options } = configFile === undefined ? {} : await configOptions(flags, configFile);
   for (const flag of flags) {
     const value = typed.get(flagName(flag));
     if (value !== undefined) options[flag.option] = flag.parse(`--${flagName(flag)}`, String(value));
   }
+  if (row) Object.assign(options, optionsIn(flags, row.values, row.where));
   if (typeof options.material === "string" && isFileName(options.material)) {
     options.material = await readMaterialFile(options.material);
   }
@@ -47,6 +56,10 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
       { option: "config" },
     );
   }
+  return optionsIn(flags, content, file);
+}
+
+function optionsIn(flags: readonly Flag[], content: object, file: string): Record<string, unknown> {
   const invalid = (name: string, allowed: string, received: unknown): SpotpitchError =>
     new SpotpitchError("OPTION_INVALID", `"${name}" in ${file} takes ${allowed}.`, { received, allowed });
   const options: Record<string, unknown> = {};

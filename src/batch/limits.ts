@@ -1,0 +1,23 @@
+/** What an upload may ask of the computer. */
+export interface UploadLimits {
+  /** Pixels that a picture may declare. */
+  readonly mostPixels: number;
+  /** Bytes of a file. */
+  readonly mostBytes: number;
+  /** Seconds that one upload may take. */
+  readonly mostSeconds: number;
+}
+
+/** A 108-megapixel phone picture passes; a decoder then holds some 2 GB at most. */
+export const defaultLimits: UploadLimits = { mostPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 };
+
+/** Measured: what a worker process holds that has prepared a small photo. */
+const PROCESS_BYTES = 220e6;
+/** Decoded light and opacity at 16 bits each, and what the decoder needs meanwhile (see `maximumPixels`). */
+const BYTES_PER_PIXEL = 11;
+/** Bitmap, preview and the queues of their encoders. */
+const BYTES_PER_PIECE_PIXEL = 1;
+
+/** Memory that preparing a photo takes, about, in bytes: for sharing memory out, an upper estimate. */
+export const memoryNeed = (photoPixels: number, piecePixels: number): number =>
+  PROCESS_BYTES + BYTES_PER_PIXEL * photoPixels + BYTES_PER_PIECE_PIXEL * piecePixels;
