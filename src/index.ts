@@ -52,9 +52,10 @@ export type {
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
+export { contactSheet } from "./batch/contact-sheet.js";
 export { drawingDanger } from "./batch/drawing-dangers.js";
 export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from "./batch/entry.js";
-export { defaultLimits, memoryNeed, type UploadLimits } from "./batch/limits.js";
+export { defaultLimits, jobMemoryNeed, memoryNeed, type UploadLimits } from "./batch/limits.js";
 export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";
 export { thumbnail } from "./batch/thumbnail.js";
 export type { Finding, FindingCode, Grade } from "./batch/triage/findings.js";

@@ -68,8 +68,9 @@ export const figureHtml = (title: string, picture: string, caption: string): str
  * One page in one file: nothing is loaded and nothing runs, so that it can be mailed, archived and printed.
  *
  * @param body HTML
+ * @param style what this page needs beyond the common style
  */
-export function htmlPage(title: string, body: string): string {
+export function htmlPage(title: string, body: string, style = ""): string {
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -77,7 +78,7 @@ export function htmlPage(title: string, body: string): string {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
 <title>${escapeHtml(title)}</title>
-<style>${STYLE}</style>
+<style>${STYLE}${style}</style>
 </head>
 <body>
 <main>

@@ -1,3 +1,6 @@
+import type { PhotoFacts } from "../1-photo/photo.js";
+import type { ResolvedOptions } from "../core/options.js";
+
 /** What an upload may ask of the computer. */
 export interface UploadLimits {
   /** Pixels that a picture may declare. */
@@ -21,3 +24,19 @@ const BYTES_PER_PIECE_PIXEL = 1;
 /** Memory that preparing a photo takes, about, in bytes: for sharing memory out, an upper estimate. */
 export const memoryNeed = (photoPixels: number, piecePixels: number): number =>
   PROCESS_BYTES + BYTES_PER_PIXEL * photoPixels + BYTES_PER_PIECE_PIXEL * piecePixels;
+
+/** Longer side of a piece whose size nobody gave, in mm (as `prepare` takes it). */
+const DEFAULT_LONGER_SIDE_MM = 100;
+/** A drawing may be rendered twice as fine as the grid. */
+const DRAWN_FINER = 4;
+
+/** `memoryNeed` of a job, from what the file declares and the size that is asked for. */
+export function jobMemoryNeed({ format, columns, rows }: PhotoFacts, options: ResolvedOptions): number {
+  const { widthMm, heightMm, pitch } = options;
+  const shape = columns / rows;
+  const longer = shape >= 1 ? DEFAULT_LONGER_SIDE_MM : DEFAULT_LONGER_SIDE_MM * shape;
+  const along = widthMm ?? (heightMm === undefined ? longer : heightMm * shape);
+  const across = heightMm ?? along / shape;
+  const piece = (along / pitch.alongMm) * (across / pitch.acrossMm);
+  return memoryNeed(format === "svg" ? DRAWN_FINER * piece : columns * rows, piece);
+}

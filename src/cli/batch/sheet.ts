@@ -1,10 +1,11 @@
-import { dirname, extname, join, normalize } from "node:path";
+import { dirname, extname, normalize, resolve } from "node:path";
 import Papa from "papaparse";
 import { SpotpitchError } from "../../core/errors.js";
 import { didYouMean } from "../../core/nearest-name.js";
 import { flagName, isSwitch, oppositeName, prepareFlags } from "../flags.js";
 import { readInputFile } from "../input-files.js";
 import type { OptionRow } from "../read-options.js";
+import type { Upload } from "./inputs.js";
 
 /** A row of a job sheet: one file and what is wanted for it. */
 export interface SheetRow extends OptionRow {
@@ -50,14 +51,15 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
   });
 }
 
-/** The files that a sheet names, below its own folder. Throws `INPUT_SHEET_INVALID` for one that leads out of it. */
-export function sheetFiles(sheet: string, rows: readonly SheetRow[]): string[] {
-  return rows.map(({ file, where }) => {
+/** The files that a sheet names, below its own folder, whether they are there or not. Throws `INPUT_SHEET_INVALID` for one that leads out of it. */
+export function sheetUploads(sheet: string, rows: readonly SheetRow[]): Upload[] {
+  const uploads = rows.map(({ file, where }) => {
     if (/^([\\/]|[a-z]:)/i.test(file) || file.split("/").includes("..")) {
       throw invalid(`${where} leads out of the sheet's folder ("${file}")`);
     }
-    return join(dirname(sheet), file);
+    return { id: file, path: resolve(dirname(sheet), file) };
   });
+  return uploads.sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
 /** As ids are written: "/" between parts, no "./" before. */
