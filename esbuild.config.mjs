@@ -26,7 +26,9 @@ const { metafile } = await build({
   minifySyntax: true,
   minifyWhitespace: true,
   // For packages that still say require.
-  banner: { js: 'import{createRequire as requireFrom}from"node:module";const require=requireFrom(import.meta.url);' },
+  banner: {
+    js: 'import{createRequire as requireFrom}from"node:module";const require=requireFrom(import.meta.url);',
+  },
   metafile: true,
   logLevel: "warning",
 });

@@ -65,11 +65,11 @@ describe("blocking", () => {
 
 describe("toneFacts", () => {
   it("counts ends, flatness and jumps of a made-up picture", () => {
-    // Columns: black, white, black, white, grey, grey, grey, grey.
-    const row = [0, 65535, 0, 65535, 30000, 30000, 30000, 30000];
-    const codes = Uint16Array.from({ length: 64 }, (_, i) => row[i % 8]);
-    const facts = toneFacts(plane("encoded-luminance", codes, 8, 8));
-    expect(facts).toMatchObject({ white: 0.25, black: 0.25, extreme: 0.5, jumps: 3 / 8, flat: 0.5 });
+    // 64 columns: 32 by turns black and white, then 32 grey; the step to grey is no jump.
+    const codes = Uint16Array.from({ length: 64 * 64 }, (_, i) => (i % 64 < 32 ? 65535 * (i % 2) : 30000));
+    const facts = toneFacts(plane("encoded-luminance", codes, 64, 64));
+    // Grey pixels find grey 16 to the right, the last 16 to the left.
+    expect(facts).toMatchObject({ white: 0.25, black: 0.25, extreme: 0.5, jumps: 31 / 64, flat: 0.5 });
     expect(facts.lightnessRange).toBeGreaterThan(99);
   });
   it("leaves transparent pixels out", () => {

@@ -9,6 +9,8 @@ const ROWS = 1000;
 /** Steps larger than this between neighbours lie between black and white. */
 const FULL_STEP = 0.8 * 65535;
 const BINS = 1024;
+/** A surface of a screen is even over this length. */
+const EVEN_PX = 16;
 
 export interface ToneFacts {
   /** Shares of the opaque pixels at the ends of the scale, 0..1. */
@@ -20,7 +22,7 @@ export interface ToneFacts {
   readonly extreme: number;
   /** Share of neighbours along a row that jump between black and white. */
   readonly jumps: number;
-  /** Share whose right and lower neighbours are exactly alike, ends of the scale left out. */
+  /** Share that is exactly alike to the pixels beside and some way right and down of it, ends of the scale left out. */
   readonly flat: number;
 }
 
@@ -47,7 +49,7 @@ export function toneFacts(
       else if (atEnd) white++;
       const right = x + 1 < columns ? codes[i + 1] : code;
       if (Math.abs(right - code) > FULL_STEP) jumps++;
-      if (!atEnd && right === code && (y + 1 === rows || codes[i + columns] === code)) flat++;
+      if (!atEnd && right === code && isEven(codes, i, x, y, columns, rows)) flat++;
     }
   }
   if (total === 0) return { white: 0, black: 0, lightnessRange: 0, extreme: 0, jumps: 0, flat: 0 };
@@ -65,6 +67,14 @@ export function toneFacts(
     jumps: jumps / total,
     flat: flat / total,
   };
+}
+
+/** Whether the corners of a square hold the same code; a smooth photo in 8 bits is flat over a few pixels only. */
+function isEven(codes: Uint16Array, i: number, x: number, y: number, columns: number, rows: number): boolean {
+  const right = x + EVEN_PX < columns ? EVEN_PX : -EVEN_PX;
+  const down = (y + EVEN_PX < rows ? EVEN_PX : -EVEN_PX) * columns;
+  const code = codes[i];
+  return codes[i + right] === code && codes[i + down] === code && codes[i + right + down] === code;
 }
 
 function percentile(histogram: Float64Array, wanted: number): number {

@@ -74,8 +74,9 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
     ...(photo.opacity && !options.mask ? [messages.transparent()] : []),
     ...(source.pages > 1 ? [messages.manyPages(source.pages)] : []),
-    ...(looksLikeArtwork ? [messages.artwork()] : []),
   ];
+  const dots = findings.some(({ code }) => code === "ALREADY_DITHERED");
+  if (looksLikeArtwork && !dots) findings.push(messages.artwork());
   findings.sort((a, b) => Number(b.grade === "ask") - Number(a.grade === "ask"));
   return { grade: gradeOf(findings), findings, figures };
 }
