@@ -7,6 +7,7 @@ import { doseStride, exposeRows } from "../src/5-burn/exposure.js";
 import { planExposure } from "../src/5-burn/exposure-plan.js";
 import { BAND_ROWS, EyeFilter } from "../src/5-burn/eye-filter.js";
 import { predictLuminance } from "../src/5-burn/predict.js";
+import { createSurfaceModel } from "../src/5-burn/surface-model.js";
 import { fractionCode } from "../src/core/burn-fraction.js";
 import { createKernelMemory, type KernelForm } from "../src/core/kernel-memory.js";
 import {
@@ -32,6 +33,22 @@ export interface Picture {
 const PITCH = { alongMm: 25.4 / LINES_PER_INCH, acrossMm: 25.4 / LINES_PER_INCH };
 const SPOT = { alongMm: 0.1, acrossMm: 0.1 };
 const AT_REST = { speedMmPerS: 300, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
+const wood = createResponse([
+  [0, 0.55],
+  [0.12, 0.55],
+  [0.3, 0.327],
+  [0.6, 0.157],
+  [1, 0.08],
+]);
+const ENDS = { bare: 0.55, solid: 0.08 };
+const surface = createSurfaceModel(
+  PITCH,
+  SPOT,
+  AT_REST,
+  wood,
+  ENDS,
+  (luminance) => (0.55 - luminance) / 0.47,
+);
 const settingsFor = (scan: Scan): HalftoneSettings => ({
   pitch: PITCH,
   spot: SPOT,
@@ -40,6 +57,7 @@ const settingsFor = (scan: Scan): HalftoneSettings => ({
   screenLinesPerInch: 100,
   screenAngleDeg: 45,
   clumping: 1,
+  surface: () => surface,
 });
 
 const formNames: Readonly<Record<KernelForm, string>> = { plain: "plain", simd: "SIMD" };

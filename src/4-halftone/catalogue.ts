@@ -3,6 +3,7 @@ import { blueNoiseTile } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
 import { clusteredScreen } from "./clustered-dot.js";
 import { startDiffusion } from "./diffusion.js";
+import { startDoseFeedback } from "./dose-feedback.js";
 import { startDotDiffusion } from "./dot-diffusion.js";
 import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
@@ -94,6 +95,18 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Dots clump (--clumping), which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
     leadInRows: LEAD_IN_ROWS,
     start: startGreenNoise,
+  },
+  {
+    id: "dose-feedback",
+    title: "Dose feedback",
+    family: "dose feedback",
+    source:
+      'spotpitch itself, after the printer models of T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995',
+    asksForArea: true,
+    keepsMean: true,
+    note: "Keeps account of dose and mark at every pixel, so overlap is seen to as it happens; some five times slower than other diffusion. Two levels and flat pieces only.",
+    leadInRows: LEAD_IN_ROWS,
+    start: startDoseFeedback,
   },
   {
     id: "blue-noise",

@@ -1,6 +1,7 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
+import type { SurfaceModel } from "../core/surface-model.js";
 
 /** What a halftone may depend on beside the picture. All resolved: no optional field. */
 export interface HalftoneSettings {
@@ -15,6 +16,8 @@ export interface HalftoneSettings {
   readonly screenAngleDeg: number;
   /** Output feedback h of green noise, 0 (none) to 2: how strongly burned pixels clump. */
   readonly clumping: number;
+  /** What a burned pixel does to the surface; worked out when first asked for. */
+  readonly surface: () => SurfaceModel;
 }
 
 export type Scan = "serpentine" | "raster";
@@ -54,6 +57,7 @@ export type HalftoneFamily =
   | "ordered dither"
   | "blue noise"
   | "clustered dot"
+  | "dose feedback"
   | "threshold";
 
 export interface HalftoneMethod {
@@ -63,8 +67,13 @@ export interface HalftoneMethod {
   readonly family: HalftoneFamily;
   /** Author, title, year. */
   readonly source: string;
-  /** False where the mean of the bits is not the mean of the fractions (Atkinson, plain threshold). */
+  /** False where the mean of the result is not the mean of what was asked for (Atkinson, plain threshold). */
   readonly keepsMean: boolean;
+  /**
+   * Fractions ask for marked area, not for a share of the pixels: luminance factors linear from the bare surface (0) to a solid
+   * fill (1). For a method that knows what its pixels do to the surface.
+   */
+  readonly asksForArea?: true;
   /** A sentence that a user should read before choosing it. */
   readonly note?: string;
   /** Lowest and highest ratio of pitch across to pitch along that the method was made for. */

@@ -50,7 +50,7 @@ export function measureCurve(
   const patch: PatchSize = { columns: sidePx, rows: sidePx, marginPx: effort.marginPx };
   const fractions = curveFractions(response, patches);
   const release = memory.mark();
-  const halftone = halftoneFunction(method, options, memory);
+  const halftone = halftoneFunction(method, options, model, memory);
   const curve = measureToneCurve(memory, fractions, patch, halftone, plan, response, model);
   release();
   return curve;

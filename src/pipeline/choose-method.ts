@@ -8,9 +8,9 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import type { CodeRows } from "../core/plane-rows.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
-import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
-import { burnRows } from "./burn-rows.js";
-import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
+import { measureCurve, TRIAL_CURVE } from "./burn-curve.js";
+import { burnRows, compensatedBurner, plainBurner } from "./burn-rows.js";
+import { type BurnModel, halftoneFunction } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
 import { typicalPart } from "./typical-part.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
@@ -73,19 +73,18 @@ function expectedError(
   { codes, columns, rows }: Crop,
   options: ResolvedOptions,
 ): number {
-  const burnFor = options.compensate
-    ? compensatedBurn(model, measureCurve(memory, model, method, options, TRIAL_CURVE))
-    : plainBurn(model);
+  const burner = options.compensate
+    ? compensatedBurner(model, method, measureCurve(memory, model, method, options, TRIAL_CURVE))
+    : plainBurner(model, method);
   const row = memory.uint16(columns);
   const cropRow: CodeRows = (y) => {
     row.set(codes.subarray(y * columns, (y + 1) * columns));
     return row;
   };
-  const burner = { burnFor, balanced: options.compensate };
   const fractionsOf = burnRows(memory, model, burner, cropRow, columns, rows, options);
   const fractions = memory.int16(columns * rows);
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
-  const bits = halftoneFunction(method, options, memory)(fractions, columns, rows);
+  const bits = halftoneFunction(method, options, model, memory)(fractions, columns, rows);
   const { plan, response, wantedByCode } = model;
   const predicted = predictBitmap(memory, plan, response, bits, spreadDoses(options.doseSpread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);

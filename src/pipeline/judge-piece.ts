@@ -48,7 +48,7 @@ export function judgePiece(
   const judge = new PieceJudge(memory, plan, response, options.pitch, viewing, chosen.sidePx, doses);
   const luminance = codesWithin(codes, chosen);
   const uncompensatedFraction = plainTable({ ...model, burnFor: plainBurn(model) });
-  const halftone = halftoneFunction(method, options, memory);
+  const halftone = halftoneFunction(method, options, model, memory);
   chosen.pieces.forEach((piece, k) => {
     const { left, top, columns, rows } = piece.burned;
     const codesHere = luminance[k];

@@ -9,14 +9,14 @@ import { createKernelMemory } from "../core/kernel-memory.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
-import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
-import type { Burner } from "./burn-rows.js";
+import { type CurveStore, curveKey, isCompensated } from "./burn-curve.js";
+import { type Burner, compensatedBurner, plainBurner } from "./burn-rows.js";
 import { type BurnStage, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { chooseMethod, fittingMethod } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
 import { halftonePiece } from "./halftone-piece.js";
-import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
+import { type BurnModel, createBurnModel } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
@@ -137,7 +137,7 @@ async function makePiece(
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
     await halftonePiece(memory, model, burner, framed, resolved, stage);
     const burned = await stage.end();
-    const { balanced: compensated } = burner;
+    const { compensated } = burner;
     const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
@@ -166,12 +166,12 @@ async function burnerFor(
   options: ResolvedOptions,
   curves?: CurveStore,
 ): Promise<Burner> {
-  if (!isCompensated(method, options)) return { burnFor: plainBurn(model), balanced: false };
+  if (!isCompensated(method, options)) return plainBurner(model, method);
   const key = curveKey(method, options);
   let curve = curves?.get(key);
   if (!curve) {
     curve = await stage.measureCurve(method.id);
     curves?.set(key, curve);
   }
-  return { burnFor: compensatedBurn(model, curve), balanced: true };
+  return compensatedBurner(model, method, curve);
 }

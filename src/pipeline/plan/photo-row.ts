@@ -7,12 +7,12 @@ import type { PlanRow } from "../../6-report/plan.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { ResolvedOptions } from "../../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js";
-import { compensatedBurn, isCompensated, measureCurve } from "../burn-curve.js";
-import type { Burner } from "../burn-rows.js";
+import { isCompensated, measureCurve } from "../burn-curve.js";
+import { type Burner, compensatedBurner, plainBurner } from "../burn-rows.js";
 import { bandRowsFor } from "../burn-stage.js";
 import { chooseMethod, fittingMethod } from "../choose-method.js";
 import { halftonePiece } from "../halftone-piece.js";
-import { type BurnModel, createBurnModel, halftoneSettings, plainBurn } from "../job.js";
+import { type BurnModel, createBurnModel, halftoneSettings } from "../job.js";
 import { judgePiece } from "../judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
 import { toneCounts } from "../tone-counts.js";
@@ -50,9 +50,9 @@ export async function photoRow(
     options.method === "auto"
       ? chooseMethod(memory, model, framed, options).method
       : fittingMethod(options.method, options);
-  const burner: Burner = isCompensated(method, options)
-    ? { burnFor: compensatedBurn(model, measureCurve(memory, model, method, options)), balanced: true }
-    : { burnFor: plainBurn(model), balanced: false };
+  const burner = isCompensated(method, options)
+    ? compensatedBurner(model, method, measureCurve(memory, model, method, options))
+    : plainBurner(model, method);
   const { bitmap, runTime } = await burnWhole(memory, model, burner, framed, method, options);
   const codes = luminanceRows(framed, options, memory);
   const errors = judgePiece(memory, model, bitmap, codes, method, options);
@@ -88,7 +88,7 @@ async function burnWhole(
     timer.add(packed, count);
     bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
   };
-  const settings = halftoneSettings(options);
+  const settings = halftoneSettings(options, model);
   const bandRows = bandRowsFor(columns);
   const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
   await halftonePiece(memory, model, burner, framed, options, {
