@@ -40,15 +40,7 @@ const wood = createResponse([
   [0.6, 0.157],
   [1, 0.08],
 ]);
-const ENDS = { bare: 0.55, solid: 0.08 };
-const surface = createSurfaceModel(
-  PITCH,
-  SPOT,
-  AT_REST,
-  wood,
-  ENDS,
-  (luminance) => (0.55 - luminance) / 0.47,
-);
+const surface = createSurfaceModel(PITCH, SPOT, AT_REST, wood, 0.55, 0.08);
 const settingsFor = (scan: Scan): HalftoneSettings => ({
   pitch: PITCH,
   spot: SPOT,

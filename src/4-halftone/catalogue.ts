@@ -25,6 +25,9 @@ const HEXAGONAL = [Math.sqrt(3) * 0.9, Math.sqrt(3) * 1.1] as const;
 /** In a tint of 2 % Floyd–Steinberg's first dots come on row 14, Jarvis, Judice and Ninke's on row 25. */
 const LEAD_IN_ROWS = 32;
 
+/** Its time grows with the area of the spot: at 12 pixels a pixel takes six times as long as at 5. */
+const MOST_SPOT_PX = 12;
+
 function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
   const weights = kernel.taps.reduce((sum, [, , weight]) => sum + weight, 0);
   const note = notes[kernel.id];
@@ -103,6 +106,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'spotpitch itself, after the printer models of T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995',
     asksForArea: true,
+    mostSpotPx: MOST_SPOT_PX,
     keepsMean: true,
     note: "Keeps account of dose and mark at every pixel, so overlap is seen to as it happens; some five times slower than other diffusion. Two levels and flat pieces only.",
     leadInRows: LEAD_IN_ROWS,

@@ -1,6 +1,7 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { overdriveOf } from "../core/spot.js";
 import type { DoseField } from "./dose-field.js";
 import type { HalftoneSettings } from "./method.js";
 import { randomBits, randomState } from "./random-bits.js";
@@ -27,8 +28,7 @@ export function createDoseDecisions(
   /** Error for the next row in AREA_ONE, column 0 at 1. */
   const received = memory.int32(columns + 2);
   const masks = memory.int16(memory.simd ? columns : 0);
-  const overdrive = Math.sqrt((spot.alongMm * spot.acrossMm) / (pitch.alongMm * pitch.acrossMm));
-  const noise = Math.round(MOST_NOISE * Math.min(1, Math.max(0, overdrive - 1)));
+  const noise = Math.round(MOST_NOISE * Math.min(1, Math.max(0, overdriveOf(pitch, spot) - 1)));
   let rowsDone = 0;
 
   return {

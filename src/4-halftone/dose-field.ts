@@ -44,7 +44,7 @@ export function createDoseField(
   rows: number,
   memory: KernelMemory,
 ): DoseField {
-  const { samplesAlong, samplesAcross, stepBits, burnedByArea } = surface;
+  const { samplesAlong, samplesAcross, stepBits, expectedShare } = surface;
   const footprints = [surface.evenLines, surface.oddLines];
   const reach = reachOf(footprints, samplesAlong, samplesAcross);
   const laid = footprints.map((footprint) => layFootprint(footprint, memory));
@@ -136,7 +136,7 @@ export function createDoseField(
         const { fractions, shares } = row(y);
         for (let x = 0; x < columns; x++) {
           fractions[x] = source[from + x];
-          shares[x] = burnedByArea[Math.max(0, fractions[x])];
+          shares[x] = expectedShare[Math.max(0, fractions[x])];
         }
         expect(y);
       }

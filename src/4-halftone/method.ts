@@ -78,6 +78,8 @@ export interface HalftoneMethod {
   readonly note?: string;
   /** Lowest and highest ratio of pitch across to pitch along that the method was made for. */
   readonly pitchRatio?: readonly [least: number, most: number];
+  /** Largest spot that it follows, in pixels along or across. */
+  readonly mostSpotPx?: number;
   /**
    * Rows to run before the first, on the picture's own first rows turned upside down, so that the pattern has settled where the
    * picture begins: diffusion would leave the top of a light tint blank. 0 where rows do not depend on rows above. Even, so

@@ -2,7 +2,7 @@ import { FRACTION_ONE, fractionCode } from "../core/burn-fraction.js";
 import { relativeLinePeakDose } from "../core/line-dose.js";
 import type { Pitch } from "../core/plane.js";
 import { luminanceFactorAt, type Response } from "../core/response.js";
-import type { BeamMotion, Spot } from "../core/spot.js";
+import { type BeamMotion, overdriveOf, type Spot } from "../core/spot.js";
 import { AREA_ONE, type Footprint, STEPS_PER_DOSE, type SurfaceModel } from "../core/surface-model.js";
 import { type FootprintGrid, spotFootprint } from "./footprint.js";
 
@@ -25,17 +25,16 @@ const MOST_STEP_BITS = 5;
 /**
  * The surface model of a job.
  *
- * @param bare luminance factor of the bare surface, marked area 0; @param solid of a solid fill, marked area 1. In between area is
- * linear in the luminance factor, as in Murray 1936
- * @param burnedFor share of pixels that a flat tint burns for a luminance factor
+ * @param bare luminance factor of the bare surface, marked area 0; @param solid of a solid fill, marked area 1. In between, area is
+ * linear in the luminance factor (Murray 1936)
  */
 export function createSurfaceModel(
   pitch: Pitch,
   spot: Spot,
   motion: BeamMotion,
   response: Response,
-  { bare, solid }: { readonly bare: number; readonly solid: number },
-  burnedFor: (luminanceFactor: number) => number,
+  bare: number,
+  solid: number,
 ): SurfaceModel {
   const followed: Spot = {
     alongMm: Math.max(spot.alongMm, LEAST_OVERDRIVE * pitch.alongMm),
@@ -54,14 +53,9 @@ export function createSurfaceModel(
   const largest = alike
     ? largestDose(evenLines, grid)
     : largestDose(evenLines, grid) + largestDose(oddLines, grid);
-  const perSample = AREA_ONE / (grid.samplesAlong * grid.samplesAcross);
-  const areaOf = (dose: number): number =>
+  const perSample = AREA_ONE / (samplesAlong * samplesAcross);
+  const areaAt = (dose: number): number =>
     bare === solid ? 0 : (bare - luminanceFactorAt(response, dose)) / (bare - solid);
-  const burnedByArea = Int16Array.from({ length: FRACTION_ONE + 1 }, (_, area) =>
-    fractionCode(burnedFor(bare + (area / FRACTION_ONE) * (solid - bare))),
-  );
-  burnedByArea[0] = 0;
-  burnedByArea[FRACTION_ONE] = FRACTION_ONE;
   return {
     samplesAlong,
     samplesAcross,
@@ -70,15 +64,33 @@ export function createSurfaceModel(
     oddLines,
     areaByDose: Int32Array.from({ length: (largest >> stepBits) + 1 }, (_, step) =>
       // No dose, no mark; else the middle of the step.
-      Math.round(perSample * areaOf(step === 0 ? 0 : (step + 0.5) / STEPS_PER_DOSE)),
+      Math.round(perSample * areaAt(step === 0 ? 0 : (step + 0.5) / STEPS_PER_DOSE)),
     ),
-    burnedByArea,
+    expectedShare: expectedShares(areaAt, overdriveOf(pitch, spot)),
   };
 }
 
 /** More than the highest dose of any one pixel: a line's peak, with room for what the ends of its footprint give to it. */
 const linePeak = (spot: Spot, pitch: Pitch): number =>
   1.1 * relativeLinePeakDose(pitch.acrossMm, spot.acrossMm);
+
+/**
+ * Where spots overlap by half or more, the dose of a tint is all but even, and the share burned is the dose; where they only touch,
+ * it is the area itself; in between it is taken in proportion.
+ */
+function expectedShares(areaAt: (dose: number) => number, overdrive: number): Int16Array {
+  const overlap = Math.min(1, Math.max(0, overdrive - 1));
+  const shares = new Int16Array(FRACTION_ONE + 1);
+  let steps = 0;
+  for (let code = 1; code < FRACTION_ONE; code++) {
+    const area = code / FRACTION_ONE;
+    while (steps < STEPS_PER_DOSE && areaAt(steps / STEPS_PER_DOSE) < area) steps++;
+    const evenDose = steps / STEPS_PER_DOSE;
+    shares[code] = fractionCode(overlap * evenDose + (1 - overlap) * area);
+  }
+  shares[FRACTION_ONE] = FRACTION_ONE;
+  return shares;
+}
 
 function samplesPerPixel(pitchMm: number, spotDiameterMm: number): number {
   const overdrive = spotDiameterMm / pitchMm;

@@ -21,8 +21,8 @@ export interface SurfaceModel {
    * surface has 0 in all, one of a solid fill's surface about `AREA_ONE`.
    */
   readonly areaByDose: Int32Array;
-  /** [FRACTION_ONE + 1] Share of pixels (in FRACTION_ONE) that a flat tint burns, by its marked area (in FRACTION_ONE). */
-  readonly burnedByArea: Int16Array;
+  /** [FRACTION_ONE + 1] Share of pixels (in FRACTION_ONE) that a tint is expected to burn, by its marked area (in FRACTION_ONE). */
+  readonly expectedShare: Int16Array;
 }
 
 /** Dose that one burned pixel leaves at samples around it. */

@@ -99,8 +99,16 @@ function cut(codes: CodeRows, { left, top, columns, rows }: Rectangle): Crop {
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
-export function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
+export function fittingMethod(id: string, { pitch, spot }: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
+  const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
+  if (method.mostSpotPx !== undefined && spotPx > method.mostSpotPx) {
+    throw new SpotpitchError(
+      "OPTION_METHOD_GRID",
+      `method ${id} follows spots up to ${method.mostSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
+      { option: "method", received: id },
+    );
+  }
   if (!method.pitchRatio) return method;
   const [least, most] = method.pitchRatio;
   const ratio = pitch.acrossMm / pitch.alongMm;

@@ -1,19 +1,15 @@
-import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod, HalftoneSettings } from "../4-halftone/method.js";
 import { patchHalftone } from "../4-halftone/patch-halftone.js";
 import { uncompensatedBurn } from "../5-burn/compensate.js";
-import { curveFractions } from "../5-burn/curve-fractions.js";
 import { type ExposurePlan, planExposure } from "../5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../5-burn/flat-patch.js";
 import { reachableTones } from "../5-burn/solid-fill.js";
 import { createSurfaceModel } from "../5-burn/surface-model.js";
 import { createTarget, type ToneRange } from "../5-burn/target.js";
-import { invertToneCurve, measureToneCurve } from "../5-burn/tone-curve.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
 import type { Response } from "../core/response.js";
-import type { SurfaceModel } from "../core/surface-model.js";
 import { type Tabulated, tabulate } from "../core/tabulated.js";
 
 /** A solid fill with gaps ripples strongly: on a steep material the usual samples leave 0.3 L* of bias, these under 0.02. */
@@ -31,13 +27,7 @@ export interface BurnModel {
   /** The code that asks for the bare surface, and that which asks for a solid fill. */
   readonly bareCode: number;
   readonly solidCode: number;
-  /** For halftones that keep account of the surface; worked out when first asked for. */
-  readonly surface: () => SurfaceModel;
 }
-
-/** The tints on which the surface model learns how many pixels a tone burns: it takes a rough number. */
-const SURFACE_PATCHES = 33;
-const SURFACE_PATCH = { columns: 48, rows: 48, marginPx: 16 };
 
 export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
   const response = options.material.curve;
@@ -45,45 +35,20 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
   const { bare, darkens } = response;
   const range = reachableTones(memory, planExposure(pitch, spot, motion, SOLID_REFINEMENT), response);
   const target = createTarget(options.toneMap, range);
-  const plan = planExposure(pitch, spot, motion);
-  const ends = { bare, solid: darkens ? range.darkest : range.lightest };
-
-  let surface: SurfaceModel | undefined;
-  function learnSurface(): SurfaceModel {
-    const release = memory.mark();
-    const scattered = patchHalftone(
-      findHalftoneMethod("floyd-steinberg"),
-      settingsOf(options, needless),
-      memory,
-    );
-    const fractions = curveFractions(response, SURFACE_PATCHES);
-    const curve = measureToneCurve(memory, fractions, SURFACE_PATCH, scattered, plan, response, ends);
-    release();
-    return createSurfaceModel(pitch, spot, motion, response, ends, invertToneCurve(curve));
-  }
-
   return {
     response,
-    plan,
-    ...ends,
+    plan: planExposure(pitch, spot, motion),
+    bare,
+    solid: darkens ? range.darkest : range.lightest,
     range,
     wantedByCode: Float32Array.from({ length: CODES }, (_, code) => target(code / BRIGHTEST_CODE)),
     bareCode: darkens ? BRIGHTEST_CODE : 0,
     solidCode: darkens ? 0 : BRIGHTEST_CODE,
-    surface: () => (surface ??= learnSurface()),
   };
 }
 
-export const halftoneSettings = (
-  options: ResolvedOptions,
-  { surface }: Pick<BurnModel, "surface">,
-): HalftoneSettings => settingsOf(options, surface);
-
-function needless(): never {
-  throw new Error("This method needs no surface.");
-}
-
-function settingsOf(options: ResolvedOptions, surface: () => SurfaceModel): HalftoneSettings {
+/** @param modelOf asked only by a method that needs the surface */
+export function halftoneSettings(options: ResolvedOptions, modelOf: () => BurnModel): HalftoneSettings {
   return {
     pitch: options.pitch,
     spot: options.spot,
@@ -92,7 +57,10 @@ function settingsOf(options: ResolvedOptions, surface: () => SurfaceModel): Half
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
-    surface,
+    surface() {
+      const { response, bare, solid } = modelOf();
+      return createSurfaceModel(options.pitch, options.spot, options.motion, response, bare, solid);
+    },
   };
 }
 
@@ -103,7 +71,11 @@ export function halftoneFunction(
   model: BurnModel,
   memory: KernelMemory,
 ): HalftoneFunction {
-  return patchHalftone(method, halftoneSettings(options, model), memory);
+  return patchHalftone(
+    method,
+    halftoneSettings(options, () => model),
+    memory,
+  );
 }
 
 /** Burn fraction by wanted luminance factor as if marks were as large as their pixels: no compensation. */

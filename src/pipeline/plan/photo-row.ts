@@ -88,7 +88,7 @@ async function burnWhole(
     timer.add(packed, count);
     bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
   };
-  const settings = halftoneSettings(options, model);
+  const settings = halftoneSettings(options, () => model);
   const bandRows = bandRowsFor(columns);
   const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
   await halftonePiece(memory, model, burner, framed, options, {
