@@ -8,7 +8,7 @@ import { planExposure } from "../src/5-burn/exposure-plan.js";
 import { BAND_ROWS, EyeFilter } from "../src/5-burn/eye-filter.js";
 import { predictLuminance } from "../src/5-burn/predict.js";
 import { createSurfaceModel } from "../src/5-burn/surface-model.js";
-import { fractionCode } from "../src/core/burn-fraction.js";
+import { FRACTION_ONE, fractionCode } from "../src/core/burn-fraction.js";
 import { createKernelMemory, type KernelForm } from "../src/core/kernel-memory.js";
 import {
   bytesPerPackedRow,
@@ -109,6 +109,16 @@ export function halftoneKernel(form: KernelForm, id: string, picture: Picture, s
     mean: meanOf(picture.values),
     tolerance: 0.002,
     beside: PILLOW_DIFFUSION,
+  };
+}
+
+/** Marks areas, and so burns about as many pixels as its surface expects of them. */
+export function doseFeedbackKernel(form: KernelForm, picture: Picture): Kernel {
+  const expected = codesOf(picture).map((code) => surface.expectedShare[code]);
+  return {
+    ...halftoneKernel(form, "dose-feedback", picture, "serpentine"),
+    mean: expected.reduce((sum, share) => sum + share, 0) / expected.length / FRACTION_ONE,
+    tolerance: 0.02,
   };
 }
 
