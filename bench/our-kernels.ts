@@ -118,7 +118,7 @@ export function doseFeedbackKernel(form: KernelForm, picture: Picture): Kernel {
   return {
     ...halftoneKernel(form, "dose-feedback", picture, "serpentine"),
     mean: expected.reduce((sum, share) => sum + share, 0) / expected.length / FRACTION_ONE,
-    tolerance: 0.02,
+    tolerance: 0.03,
   };
 }
 

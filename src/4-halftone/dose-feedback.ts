@@ -17,7 +17,7 @@ import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
  *
  * w is the area asked for, less the A(F) that the pixel had while F was nothing but expectation. Every change of ΣA(F) is charged
  * once, so the charges telescope: area in the end = area expected at first + Σd = area asked for − the bounded error in hand,
- * whatever m was. Flat tints come within 1 % of the area asked for wherever lines overlap, without a tone curve.
+ * whatever m was. Flat tints come within 1.3 % of the area asked for where lines overlap, without a tone curve.
  *
  * m makes it start. With m = 0 this is diffusion by the area that a pixel adds to those before it. Where a response begins with a
  * dead zone, a lone dot adds none: a rule that passes such pixels by leaves the picture bare for good, one that burns them anyway

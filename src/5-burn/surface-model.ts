@@ -7,10 +7,11 @@ import { AREA_ONE, type Footprint, STEPS_PER_DOSE, type SurfaceModel } from "../
 import { type FootprintGrid, spotFootprint } from "./footprint.js";
 
 /**
- * Samples to a spot diameter. Where spots overlap, visual errors of photographs are the same with 5.4 of them and with 4.6, which
- * make one sample a pixel suffice from overdrive 4.6 up and four from 2.3. Where lines stand apart dose is more uneven.
+ * Samples to a spot diameter. Where spots overlap, four samples a pixel do at overdrive 2 and one at 4: flat tints come within 1.3 %
+ * of their area, and under a tone curve the visual error of photographs is the same with more. Where lines stand apart dose
+ * is more uneven.
  */
-const SAMPLES_PER_SPOT = 4.6;
+const SAMPLES_PER_SPOT = 3.9;
 const SAMPLES_PER_LONE_SPOT = 6;
 const RIPPLE_FREE_OVERDRIVE = 1.5;
 

@@ -33,12 +33,14 @@ const spotMm = 0.115;
 describe.each([...materials, ["lightening", lighteningPoints] as const])("tints, %s", (name, points) => {
   const memory = createKernelMemory();
   const method = findHalftoneMethod("dose-feedback");
-  // Where lines stand apart, half of a sample's spacing matters to the last gaps of a dark tint; a tone curve sees to those.
+  // Where lines stand apart, half of a sample's spacing matters to the last gaps of a dark tint; at 441, overdrive 2, samples
+  // are furthest apart for the spot. A tone curve sees to both.
   it.each([
     [127, 1.7, 0.7],
     [180, 0.5, 0.15],
     [254, 0.5, 0.15],
     [339, 0.5, 0.15],
+    [441, 0.9, 0.4],
     [508, 0.5, 0.15],
     [762, 0.25, 0.06],
     [1016, 0.25, 0.06],
