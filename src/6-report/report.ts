@@ -8,8 +8,11 @@ export interface Report {
     /** Photo pixels per mm of engraved width, after cropping. */
     readonly effectivePxPerMm: number;
   };
-  readonly job: {
-    readonly kind: "photo";
+  readonly job: PictureReport & {
+    readonly kind: "photo" | "solid";
+    /** Whether nobody said the kind, so that it was told from the picture. */
+    readonly kindGuessed: boolean;
+    /** Name of the halftone; "none" for a solid piece whose edges were placed. */
     readonly method: string;
     readonly levels: number;
     readonly scan: "serpentine" | "raster";
@@ -18,6 +21,8 @@ export interface Report {
     readonly compensated: boolean;
     readonly autoTone: boolean;
     readonly mirror: boolean;
+    /** Whether light and dark were swapped. */
+    readonly negative: boolean;
     /** True size after rounding to whole pixels. */
     readonly widthMm: number;
     readonly heightMm: number;
@@ -106,13 +111,62 @@ export interface Report {
    * in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
+  /** Only of a solid piece whose edges were placed. Lengths in mm; the greater of along and across where there are two. */
+  readonly edges?: {
+    /** How far a mark grows past the pixels that burn, along and across; edges were moved inwards by as much. */
+    readonly growthAlongMm: number;
+    readonly growthAcrossMm: number;
+    /** Most that a straight edge lies from where it is drawn. */
+    readonly toleranceMm: number;
+    readonly thinnestMarkMm: number;
+    readonly closingGapMm: number;
+    /** Strokes thinner than the thinnest mark, and gaps that close: their length, and a width that 5 % of it falls below. */
+    readonly thinStrokes: { readonly lengthMm: number; readonly thinnestMm: number };
+    readonly closingGaps: { readonly lengthMm: number; readonly thinnestMm: number };
+    /** Share of the picture that is neither ink nor paper. */
+    readonly between: number;
+  };
   readonly warnings: readonly Warning[];
   readonly cautions: readonly string[];
+}
+
+/** What was done to the picture as a picture; only what was asked for. */
+export interface PictureReport {
+  /** The part of the photo that was kept, in its pixels as it is seen upright. */
+  readonly crop?: {
+    readonly leftPx: number;
+    readonly topPx: number;
+    readonly widthPx: number;
+    readonly heightPx: number;
+  };
+  /** The point of the whole photo that was to stay in view. */
+  readonly focus?: { readonly xPx: number; readonly yPx: number };
+  /** Name of the mask's file; empty where it came without one. */
+  readonly mask?: string;
+  readonly oval?: true;
+  readonly vignetteMm?: number;
+  readonly border?: {
+    /** As asked for. */
+    readonly widthMm: number;
+    /** Burned width of its upright and its level parts; an oval's is their mean. */
+    readonly uprightPx: number;
+    readonly levelPx: number;
+    /** Widths of the marks that these leave. */
+    readonly uprightMarkMm: number;
+    readonly levelMarkMm: number;
+  };
+  readonly borderGapMm?: number;
 }
 
 export type WarningCode =
   | "nothing-burns"
   | "mostly-burned"
+  | "taken-for-artwork"
+  | "looks-like-artwork"
+  | "thin-strokes"
+  | "closing-gaps"
+  | "grey-areas"
+  | "not-as-drawn"
   | "spot-large"
   | "line-gaps"
   | "char-risk"

@@ -7,6 +7,7 @@ import {
   parseSpread,
 } from "../core/quantities.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { pictureFlags } from "./picture-flags.js";
 
 /** One option of the command line: how it is written, what it sets in the library, how its text is read, what help says. */
 export interface Flag {
@@ -50,6 +51,7 @@ export const prepareFlags: readonly Flag[] = [
     parse: asText,
     help: "with both sizes: cover (crop), contain (leave bare) or stretch (default: cover)",
   },
+  ...pictureFlags,
   {
     usage: "--density <lines>",
     group: "Size and grid",
@@ -82,16 +84,15 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--kind <kind>",
     group: "Material and halftone",
     option: "kind",
-    hidden: true,
     parse: asText,
-    help: "photo: a tonal picture (default: photo)",
+    help: "photo: a tonal picture; solid: a logo or lettering, engraved without dots and as wide as drawn; auto takes plain ink on plain paper for solid, and says so (default: auto)",
   },
   {
     usage: "--method <name>",
     group: "Material and halftone",
     option: "method",
     parse: asText,
-    help: "halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
+    help: "photo: halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
   },
   {
     usage: "--levels <n>",
@@ -254,6 +255,13 @@ export const prepareFlags: readonly Flag[] = [
     option: "mirror",
     parse: asYesOrNo,
     help: "for work seen through the material from the other side",
+  },
+  {
+    usage: "--negative",
+    group: "Tone",
+    option: "negative",
+    parse: asYesOrNo,
+    help: "swap light and dark: for a dark drawing on white that is to burn on slate",
   },
   {
     usage: "--bitmap-only",

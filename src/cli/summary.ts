@@ -6,13 +6,16 @@ import { durationWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, coverage, prediction, runTime } = report;
+  const { job, coverage, prediction, runTime, edges } = report;
+  const guessed = job.kindGuessed ? " (told from the picture)" : "";
   const lines = [
     row(
       "piece",
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
-    row("halftone", `${job.method}${pickedBy(report)}`),
+    ...pictureOf(report),
+    ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
+    ...(edges ? edgesOf(edges) : [row("halftone", `${job.method}${pickedBy(report)}`)]),
     row(
       "density",
       `${densityOf(job)} lines per inch, spot ${spotOf(job)} mm: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
@@ -29,8 +32,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     );
   }
   lines.push(
-    row("detail", detailOf(report)),
-    ...alongOf(report),
+    ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
       "burn",
       `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
@@ -67,12 +69,49 @@ function powerOf({ coverage, job }: Report, referencePitchMm: number | undefined
   return `${coverage.powerFactor.toFixed(2)} × the power right for a solid fill at ${reference} lines per inch (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
 }
 
+function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
+  const [along, across] = [inwards(edges.growthAlongMm), inwards(edges.growthAcrossMm)];
+  const moved = along === across ? along : `${along} along the lines and ${across} across`;
+  return [
+    row(
+      "edges",
+      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm`,
+    ),
+    row(
+      "thinnest",
+      `strokes ${edges.thinnestMarkMm.toFixed(3)} mm, gaps ${edges.closingGapMm.toFixed(3)} mm; thinner strokes are kept, narrower gaps close`,
+    ),
+  ];
+}
+
+/** Where marks end short of the centres of the last pixels, edges move outwards. */
+const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
+
 function tonesOf({ job, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
   const [fine, coarse] = [at(0.25), at(1)];
   if (!fine || !coarse) return [];
   const inFine = `a detail of 0.25 mm shows ${Math.floor(fine.nominal)} (${Math.floor(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
   return [row("tones", `${inFine}, one of 1 mm ${Math.floor(coarse.nominal)} (${Math.floor(coarse.held)})`)];
+}
+
+/** What was done to the picture as a picture; nothing where nothing was. */
+function pictureOf({ input, job }: Report): string[] {
+  const { crop, focus, mask, oval, vignetteMm, border } = job;
+  const done = [
+    crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
+    focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
+    mask !== undefined && `masked by ${mask}`,
+    oval && "oval",
+    vignetteMm !== undefined && `fading over ${length(vignetteMm)} mm`,
+    border && borderOf(border),
+  ].filter((part) => typeof part === "string");
+  return done.length === 0 ? [] : [row("picture", done.join(", "))];
+}
+
+function borderOf({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string {
+  const [upright, level] = [uprightMarkMm, levelMarkMm].map((mm) => mm.toFixed(2));
+  return `with a border of ${upright === level ? upright : `${upright} (upright) and ${level} (level)`} mm`;
 }
 
 const LIMITS: Readonly<Record<Report["detail"]["limitedBy"], string>> = {

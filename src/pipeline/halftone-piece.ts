@@ -1,3 +1,5 @@
+import type { Frame } from "../3-resample/frame.js";
+import type { FractionRows } from "../5-burn/compensate.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type Burner, burnRows } from "./burn-rows.js";
@@ -20,7 +22,16 @@ export async function halftonePiece(
   const { columns, rows } = framed.frame;
   const release = memory.mark();
   const codes = luminanceRows(framed, options, memory);
-  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
+  await burnBands(burnRows(memory, model, burner, codes, columns, rows, options), framed.frame, stage);
+  release();
+}
+
+/** Burn fractions of the whole piece to what halftones them, band by band. */
+export async function burnBands(
+  fractions: FractionRows,
+  { columns, rows }: Frame,
+  stage: BandTaker,
+): Promise<void> {
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {
     const count = Math.min(bandRows, rows - y);
@@ -30,5 +41,4 @@ export async function halftonePiece(
     }
     await stage.band(count);
   }
-  release();
 }

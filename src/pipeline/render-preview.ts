@@ -9,6 +9,7 @@ import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
 import type { BurnModel } from "./job.js";
+import { insideOutline } from "./picture-outline.js";
 import { predictedRows } from "./predicted-rows.js";
 
 /** The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. */
@@ -28,6 +29,7 @@ export function previewPicture(
     piece: plane("luminance-factor", piece, shown.rows, shown.columns),
     burnColumns: columns,
     burnRows: rows,
+    picture: insideOutline(frame, options),
     crop: (part) => cropped(bitmap, predicted, part, options.mirror),
     paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
     widthMm: frame.widthMm,

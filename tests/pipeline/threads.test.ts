@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { PrepareOptions } from "../../src/index.js";
@@ -21,7 +22,18 @@ describe("one thread or two", () => {
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
     ["a model of the surface", { method: "dose-feedback" }],
+    ["solid artwork", { kind: "solid" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
+    [
+      "a masked oval with a border",
+      {
+        method: "floyd-steinberg",
+        mask: readFileSync(photographPath("nagasaki-boats")),
+        crop: { leftPercent: 5, topPercent: 5, widthPercent: 90, heightPercent: 80 },
+        focus: { xPercent: 70, yPercent: 40 },
+        ...{ oval: true, vignetteMm: 5, borderMm: 0.5, mirror: true, localContrast: 0.5, sharpen: 0.5 },
+      },
+    ],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(

@@ -10,11 +10,12 @@ import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js"
 import { isCompensated, measureCurve } from "../burn-curve.js";
 import { type Burner, compensatedBurner, plainBurner } from "../burn-rows.js";
 import { bandRowsFor } from "../burn-stage.js";
-import { chooseMethod, fittingMethod } from "../choose-method.js";
+import { methodFor } from "../choose-method.js";
 import { halftonePiece } from "../halftone-piece.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "../job.js";
 import { judgePiece } from "../judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
+import { burnBorder, edgeRowsOf } from "../picture-outline.js";
 import { toneCounts } from "../tone-counts.js";
 
 /** What a photo's row has beyond that of any work. */
@@ -46,10 +47,7 @@ export async function photoRow(
   const release = memory.mark();
   const model = createBurnModel(options, memory);
   const framed = framePhoto(source, frame, options, model.response.darkens ? 1 : 0);
-  const method =
-    options.method === "auto"
-      ? chooseMethod(memory, model, framed, options).method
-      : fittingMethod(options.method, options);
+  const { method } = methodFor(memory, model, framed, options);
   const burner = isCompensated(method, options)
     ? compensatedBurner(model, method, measureCurve(memory, model, method, options))
     : plainBurner(model, method);
@@ -84,7 +82,9 @@ async function burnWhole(
   const stride = bytesPerPackedRow(columns);
   const bitmap = { columns, rows, stride, bytes: new Uint8Array(stride * rows) };
   const timer = createRunTimer(columns, options.pitch.alongMm, options);
+  const edge = options.borderMm === undefined ? undefined : edgeRowsOf(framed.frame, options);
   const emit = (packed: Uint8Array, y: number, count: number): void => {
+    if (edge) burnBorder(edge, packed, stride, y, count);
     timer.add(packed, count);
     bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
   };

@@ -1,6 +1,7 @@
 import type { Plan, PlannedLens } from "../../6-report/plan.js";
 import { generalCautions } from "../../core/cautions.js";
 import { densityLadder } from "../../core/density-ladder.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { findMaterial, type Material, resolveMaterial } from "../../core/material.js";
 import {
   LEAST_LINES_PER_INCH,
@@ -57,6 +58,7 @@ export async function plan(
   context: PlanContext = {},
 ): Promise<Plan> {
   const checked = checkPlanOptions(options);
+  if (!photo) refuseWithoutPhoto(checked);
   const lenses = planLenses(checked);
   const material =
     typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
@@ -133,10 +135,17 @@ function choose(candidates: Candidates, lightness: number): Choice {
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
   const { widthMm, heightMm } = checked;
-  const shared = preparedPart(checked);
+  const shared = { ...preparedPart(checked), kind: "photo" as const };
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };
+}
+
+/** Places in a photo mean nothing without it. */
+function refuseWithoutPhoto(checked: CheckedPlanOptions): void {
+  const option = (["crop", "focus", "mask"] as const).find((name) => checked[name] !== undefined);
+  if (option === undefined) return;
+  throw new SpotpitchError("OPTION_CONFLICT", `${option} needs a photo, and none was given.`, { option });
 }
 
 /** The machine's own densities, or a ladder with what the kind of work wants to see among it; rising. */
