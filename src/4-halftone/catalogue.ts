@@ -108,7 +108,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     asksForArea: true,
     mostSpotPx: MOST_SPOT_PX,
     keepsMean: true,
-    note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error on overlapping lines, some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
+    note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
     leadInRows: LEAD_IN_ROWS,
     start: startDoseFeedback,
   },
