@@ -32,6 +32,8 @@ export interface PreviewParts {
   readonly paint: Painter;
   readonly widthMm: number;
   readonly heightMm: number;
+  /** What the whole piece is shown as; default: as predicted. */
+  readonly title?: string;
 }
 
 const MARGIN_PX = 24;
@@ -71,7 +73,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   const seen = denseData(parts.piece);
   fillWith(picture, piece, (x, y, rgb, at) => parts.paint(seen[y * pieceColumns + x], rgb, at));
   frameRound(picture, piece, HAIRLINE);
-  caption(picture, piece, "the piece as predicted", pieceColumns / parts.widthMm);
+  caption(picture, piece, parts.title ?? "the piece as predicted", pieceColumns / parts.widthMm);
 
   const { cropAt, pxPerMm, source } = strip;
   const { bits, predicted } = parts.crop(source);

@@ -10,10 +10,12 @@ import type { ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
+import { describeAround } from "./around.js";
 import type { BurnedPiece } from "./burn-stage.js";
 import { densityFacts } from "./density-facts.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
+import type { SeamStep } from "./seam.js";
 
 /** What happened to the photo on its way to a bitmap. */
 export interface PieceFacts {
@@ -24,6 +26,8 @@ export interface PieceFacts {
   readonly ranking: Report["methodRanking"];
   readonly compensated: boolean;
   readonly burned: BurnedPiece;
+  /** Of a picture that goes all the way round. */
+  readonly seam: SeamStep | undefined;
 }
 
 export function describePiece(
@@ -37,6 +41,7 @@ export function describePiece(
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
   const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = burned.runTime;
+  const around = describeAround(frame, method.id, facts.seam, options);
   const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -63,6 +68,7 @@ export function describePiece(
       pitchAlongMm: pitch.alongMm,
       pitchAcrossMm: pitch.acrossMm,
       linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+      ...(around && { around }),
       spotAlongMm: spot.alongMm,
       spotAcrossMm: spot.acrossMm,
       overdrive: spot.acrossMm / pitch.acrossMm,
@@ -108,6 +114,7 @@ export function describePiece(
 }
 
 /** Photo pixels per mm of engraved width. */
-export function effectivePxPerMm({ window, placement }: Frame, { pitch }: ResolvedOptions): number {
+export function effectivePxPerMm({ window, placement, sheet }: Frame, { pitch }: ResolvedOptions): number {
+  if (sheet) return sheet.pxPerMmAlong;
   return window.width / (placement.columns * pitch.alongMm);
 }

@@ -9,8 +9,11 @@ import {
 } from "../2-tone/local-contrast.js";
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
+import { closedRows } from "../3-resample/closed-rows.js";
 import type { Frame } from "../3-resample/frame.js";
 import { resampledRows, type SourceRows } from "../3-resample/resample.js";
+import type { PhotoOnSheet } from "../3-resample/sheet.js";
+import { unrolledRows } from "../3-resample/unrolled-rows.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { codesFromLuminance, luminanceFromCodes } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -39,6 +42,8 @@ export interface FramedPhoto {
   readonly surroundings: Surroundings | undefined;
   /** Luminance that stands for "nothing to engrave": shown through transparency, and beside a picture that does not fill its box. */
   readonly bare: 0 | 1;
+  /** Linear luminance of the whole photo, row-major; only where it lies on the sheet of a cone, which is read at any place. */
+  readonly plane: Float32Array | undefined;
 }
 
 export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions, bare: 0 | 1): FramedPhoto {
@@ -50,19 +55,28 @@ export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions,
         adjust.clipPercent,
       )
     : AS_IS;
-  const framed = { photo, frame, tones: toneTable(levels, adjust), surroundings: undefined, bare };
+  const toned = {
+    photo,
+    frame,
+    tones: toneTable(levels, adjust),
+    surroundings: undefined,
+    bare,
+    plane: undefined,
+  };
+  const framed: FramedPhoto = frame.sheet ? { ...toned, plane: wholePhoto(toned) } : toned;
   if (adjust.localContrast === 0) return framed;
-  const { placement, window } = frame;
-  const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
+  const { columns, rows, luminance } = smallPicture(framed, SURROUNDINGS_PX);
+  return { ...framed, surroundings: surroundingsOf(luminance, columns, rows, frame.closed) };
+}
+
+/** The picture as it is laid on the piece, scaled down to a longer side of `mostPx` or less. */
+export function smallPicture(framed: FramedPhoto, mostPx: number) {
+  const { placement } = framed.frame;
+  const scale = Math.min(1, mostPx / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
-  const memory = createKernelMemory();
-  const small = resampledRows(
-    { ...sourceSize(photo), window, columns, rows },
-    photoRows(framed, false, memory),
-    memory,
-  );
-  return { ...framed, surroundings: surroundingsOf(planeOfRows(small, columns, rows), columns, rows) };
+  const small = pictureRows(framed, columns, rows, false, createKernelMemory());
+  return { columns, rows, luminance: planeOfRows(small, columns, rows) };
 }
 
 /**
@@ -73,27 +87,20 @@ export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions,
  * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
  */
 export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, memory: KernelMemory): CodeRows {
-  const { photo, frame, surroundings, bare } = framed;
+  const { frame, surroundings, bare } = framed;
   const { columns, rows } = frame;
   const { mirror } = options;
   const placement = mirror
     ? { ...frame.placement, left: columns - frame.placement.left - frame.placement.columns }
     : frame.placement;
-  const size = sourceSize(photo);
-  const window = mirror
-    ? { ...frame.window, left: size.sourceColumns - frame.window.left - frame.window.width }
-    : frame.window;
 
-  let luminance: PlaneRows = resampledRows(
-    { ...size, window, columns: placement.columns, rows: placement.rows },
-    photoRows(framed, mirror, memory),
-    memory,
-  );
+  let luminance = pictureRows(framed, placement.columns, placement.rows, mirror, memory);
   if (surroundings) luminance = withLocalContrast(luminance, surroundings, placement.rows, mirror, options);
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = placed(luminance, placement, columns, bare, memory);
   }
-  luminance = sharpenedRows(memory, luminance, columns, rows, options.pitch, options.spot, options.sharpen);
+  const { pitch, spot, sharpen, wrap } = options;
+  luminance = sharpenedRows(memory, luminance, columns, rows, pitch, spot, sharpen, wrap !== undefined);
   const codes = memory.uint16(columns);
   return (y) => {
     codesFromLuminance(memory, luminance(y), columns, codes);
@@ -101,13 +108,56 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
   };
 }
 
-const sourceSize = ({ luminance }: Photo) => ({
-  sourceColumns: columnsOf(luminance),
-  sourceRows: rowsOf(luminance),
-});
+/** The picture resampled to `columns` × `rows` pixels; left for right where it is to be mirrored. */
+function pictureRows(
+  framed: FramedPhoto,
+  columns: number,
+  rows: number,
+  mirror: boolean,
+  memory: KernelMemory,
+): PlaneRows {
+  const { photo, frame } = framed;
+  const { sourceColumns, sourceRows } = frame.sheet
+    ? { sourceColumns: frame.sheet.columns, sourceRows: frame.sheet.rows }
+    : { sourceColumns: columnsOf(photo.luminance), sourceRows: rowsOf(photo.luminance) };
+  const left = mirror ? sourceColumns - frame.window.left - frame.window.width : frame.window.left;
+  const options = { sourceColumns, sourceRows, window: { ...frame.window, left }, columns, rows };
+  const source = frame.sheet ? sheetRows(framed, frame.sheet, mirror) : photoRows(framed, mirror, memory);
+  if (!frame.closed) return resampledRows(options, source, memory);
+  const round = closedRows(options, source, memory);
+  return resampledRows(round.options, round.source, memory);
+}
+
+/** Rows of the photo as it lies on the sheet of a cone. */
+function sheetRows({ photo, plane, bare }: FramedPhoto, sheet: PhotoOnSheet, mirror: boolean): SourceRows {
+  if (!plane) throw new Error("The whole photo is wanted.");
+  const { luminance } = photo;
+  const rows = unrolledRows(plane, columnsOf(luminance), rowsOf(luminance), sheet, bare);
+  if (!mirror) return rows;
+  return (j, out, at, step) => rows(j, out, at + (sheet.columns - 1) * step, -step);
+}
+
+/** Linear luminance of the whole photo, row-major. */
+function wholePhoto(framed: Omit<FramedPhoto, "plane">): Float32Array {
+  const columns = columnsOf(framed.photo.luminance);
+  const rows = rowsOf(framed.photo.luminance);
+  const memory = createKernelMemory();
+  const row = memory.float32(columns);
+  const source = photoRows(framed, false, memory);
+  const plane = new Float32Array(columns * rows);
+  for (let y = 0; y < rows; y++) {
+    source(y, row, 0, 1);
+    plane.set(row, y * columns);
+  }
+  return plane;
+}
 
 /** Rows of the photo itself, tones adjusted, transparency over the bare surface. */
-function photoRows({ photo, tones, bare }: FramedPhoto, mirror: boolean, memory: KernelMemory): SourceRows {
+function photoRows(
+  { photo, tones, bare }: Omit<FramedPhoto, "plane">,
+  mirror: boolean,
+  memory: KernelMemory,
+): SourceRows {
   const columns = columnsOf(photo.luminance);
   const codes = denseData(photo.luminance);
   const opacity = photo.opacity && denseData(photo.opacity);

@@ -1,20 +1,27 @@
 import type { Photo } from "../1-photo/decode.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
+import { frameOnSheet } from "../3-resample/sheet.js";
 import { SpotpitchError } from "../core/errors.js";
 import { MOST_PIXELS, type ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
+import { checkSlant, isCone } from "../core/wrap.js";
 
 /** Throws `OPTION_TOO_LARGE`. */
 export function frameOf(source: Photo, options: ResolvedOptions): Frame {
   const sourceColumns = columnsOf(source.luminance);
   const sourceRows = rowsOf(source.luminance);
-  const frame = frameJob({
+  const { fit, pitch, wrap } = options;
+  const request = {
     sourceColumns,
     sourceRows,
     ...sizeAsked(sourceColumns, sourceRows, options),
-    fit: options.fit,
-    pitch: options.pitch,
-  });
+    fit,
+    pitch,
+    closed: wrap !== undefined,
+  };
+  const frame =
+    wrap && isCone(wrap) && wrap.layout === "flat" ? frameOnSheet(request, wrap) : frameJob(request);
+  if (wrap && isCone(wrap)) checkSlant(wrap, frame.heightMm);
   if (frame.columns * frame.rows > MOST_PIXELS) {
     throw new SpotpitchError(
       "OPTION_TOO_LARGE",

@@ -20,6 +20,7 @@ import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { seamStep } from "./seam.js";
 import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
@@ -138,7 +139,9 @@ async function makePiece(
     await halftonePiece(memory, model, burner, framed, resolved, stage);
     const burned = await stage.end();
     const { balanced: compensated } = burner;
-    const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
+    const fileName = context.fileName ?? "";
+    const seam = seamStep(framed);
+    const facts = { fileName, source, frame, method, ranking, compensated, burned, seam };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };

@@ -8,8 +8,10 @@ import type { ResolvedOptions } from "../core/options.js";
 import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
+import { isCone, type Wrap } from "../core/wrap.js";
 import type { BurnModel } from "./job.js";
 import { predictedRows } from "./predicted-rows.js";
+import { roundExposure } from "./round-piece.js";
 
 /** The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. */
 export function previewPicture(
@@ -21,7 +23,7 @@ export function previewPicture(
 ): RgbPicture {
   const { columns, rows } = bitmap;
   const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
-  const predicted = predictedRows(memory, model.plan, model.response, bitmap);
+  const predicted = predictedRows(memory, model.plan, model.response, bitmap, roundExposure(options, rows));
   const piece = scaleForScreen(memory, predicted, columns, rows, shown.columns, shown.rows, options.mirror);
   const { material } = options;
   return composePreview({
@@ -32,7 +34,14 @@ export function previewPicture(
     paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
+    ...(options.wrap && { title: titleOf(options.wrap) }),
   });
+}
+
+/** A round piece is shown as its bitmap lies, so a cone's narrow rows are drawn as long as its wide ones. */
+function titleOf(wrap: Wrap): string {
+  if (!isCone(wrap)) return "the piece unrolled, as predicted: left and right meet";
+  return "one turn in every row, as predicted: scale true half-way down only";
 }
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */

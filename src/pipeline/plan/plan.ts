@@ -132,8 +132,11 @@ function choose(candidates: Candidates, lightness: number): Choice {
 
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
-  const { widthMm, heightMm } = checked;
+  const { widthMm, heightMm, aroundMm } = checked;
   const shared = preparedPart(checked);
+  if (aroundMm !== undefined) {
+    return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
+  }
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };
