@@ -1,6 +1,5 @@
 import { MM_PER_INCH } from "../core/units.js";
 import { tileColumnsOf } from "../core/wrap.js";
-import { bayerTile } from "./bayer.js";
 import { type ClusteredScreen, clusteredScreen } from "./clustered-dot.js";
 import type { HalftoneSettings } from "./method.js";
 import type { ThresholdTile } from "./ordered.js";
@@ -11,49 +10,58 @@ export const screenFor = (settings: HalftoneSettings): Screen =>
 
 export type Screen = Pick<ClusteredScreen, "tile" | "linesPerInch" | "angleDeg">;
 
-/** Cells that a tile is to hold in either direction, so that rounding to whole cells changes ruling and angle by 1 % or so. */
+/** Cells that a tile is to hold along, and rows at the least: rounding to whole cells then changes ruling and angle by 1 % or so. */
 const CELLS_ALONG = 32;
 const LEAST_TILE_ROWS = 48;
 
 /** Cells finer than this many pixels are no dots, and the flat screen disperses them. */
 const LEAST_CELL_PX = 2;
 
-/** Side of the square of cells whose dots grow in turn, and the turns. */
-const TURN_SIDE = 16;
+/** Below this many pixels the shapes of unequal cells differ so much that they beat with the grid for all to see. */
+const LEAST_UNEQUAL_CELL_PX = 16;
+
+/** How far a side of a small cell may be from what was asked, in pixels, for the sake of going round. Rounding alone takes ½. */
+const MOST_MOVED_PX = 1;
 
 /**
- * A clustered-dot screen that goes round a ring a whole number of times. Cells of whole pixels seldom do. So here cells keep
- * the size that was asked for, nearly: a tile of whole pixels, which goes round a whole number of times, holds a whole
- * number of them, and every pixel belongs to the cell whose centre is nearest on the lattice (supercells: H. R. Kang, Digital
- * Color Halftoning, SPIE Press, 1999, from memory). Cells then differ by a pixel; thresholds are shared out within each, so that every dot burns
- * its share and no beat between cells and pixels shows as tone. Cells take turns, in Bayer's order, as in a flat screen.
+ * A clustered-dot screen that goes round a ring a whole number of times.
+ *
+ * Small cells are whole pixels, as in a flat screen: the nearest that go round. Larger ones keep the size that was asked for,
+ * nearly: a tile of whole pixels holds a whole number of them, and every pixel belongs to the cell whose centre is nearest on
+ * the lattice (supercells: H. R. Kang, Digital Color Halftoning, SPIE Press, 1999, from memory). Such cells differ by a pixel,
+ * so thresholds are shared out within each: every dot burns its share, and no beat between cells and pixels shows as tone.
  */
 export function ringScreen(settings: HalftoneSettings): Screen {
   const { pitch, ringColumns } = settings;
   const periodMm = MM_PER_INCH / settings.screenLinesPerInch;
   const angle = (settings.screenAngleDeg * Math.PI) / 180;
-  const a: Step = [
-    (periodMm * Math.cos(angle)) / pitch.alongMm,
-    (periodMm * Math.sin(angle)) / pitch.acrossMm,
+  const [cosine, sine] = [periodMm * Math.cos(angle), periodMm * Math.sin(angle)];
+  const asked: Cell = [
+    [cosine / pitch.alongMm, sine / pitch.acrossMm],
+    [-sine / pitch.alongMm, cosine / pitch.acrossMm],
   ];
-  const b: Step = [
-    (-periodMm * Math.sin(angle)) / pitch.alongMm,
-    (periodMm * Math.cos(angle)) / pitch.acrossMm,
-  ];
-  if (cross(a, b) < LEAST_CELL_PX) return clusteredScreen(settings);
+  if (cross(...asked) < LEAST_CELL_PX) return clusteredScreen(settings);
+  const wholeCell = cross(...asked) < LEAST_UNEQUAL_CELL_PX ? closingCell(asked, ringColumns) : undefined;
+  const [a, b] = wholeCell ?? asked;
 
-  const columns = tileColumnsOf(ringColumns, CELLS_ALONG * Math.sqrt(cross(a, b)));
+  const columns = tileColumns(ringColumns, CELLS_ALONG * Math.sqrt(cross(a, b)), wholeCell);
   const round = wholeSteps([columns, 0], a, b);
-  const [rows, shift, down] = tileRows(a, b);
-  const [cellA, cellB] = cellsOf([columns, 0], [shift, rows], round, down);
+  const down = wholeSteps([0, Math.max(LEAST_TILE_ROWS, 4 * Math.sqrt(cross(a, b)))], a, b);
+  const along: Step = [columns, 0];
+  const below: Step = [
+    Math.round(down[0] * a[0] + down[1] * b[0]),
+    Math.round(down[0] * a[1] + down[1] * b[1]),
+  ];
+  const cell = cellOf(along, below, round, down);
   return {
-    tile: screenTile(columns, rows, shift, cellA, cellB),
-    linesPerInch: MM_PER_INCH / Math.sqrt(cross(cellA, cellB) * pitch.alongMm * pitch.acrossMm),
-    angleDeg: (Math.atan2(cellA[1] * pitch.acrossMm, cellA[0] * pitch.alongMm) * 180) / Math.PI,
+    tile: screenTile(columns, below, cell, turnsOf(round, down)),
+    linesPerInch: MM_PER_INCH / Math.sqrt(cross(...cell) * pitch.alongMm * pitch.acrossMm),
+    angleDeg: (Math.atan2(cell[0][1] * pitch.acrossMm, cell[0][0] * pitch.alongMm) * 180) / Math.PI,
   };
 }
 
 type Step = readonly [x: number, y: number];
+type Cell = readonly [a: Step, b: Step];
 
 const cross = (a: Step, b: Step): number => a[0] * b[1] - a[1] * b[0];
 
@@ -63,15 +71,42 @@ const wholeSteps = (vector: Step, a: Step, b: Step): Step => [
   Math.round(cross(a, vector) / cross(a, b)),
 ];
 
-/** A vector of the lattice that leads nearly straight down, in whole pixels: rows, columns to the side, and its steps. */
-function tileRows(a: Step, b: Step): readonly [rows: number, shift: number, steps: Step] {
-  const steps = wholeSteps([0, Math.max(LEAST_TILE_ROWS, 4 * Math.sqrt(cross(a, b)))], a, b);
-  const [p, q] = steps;
-  return [Math.round(p * a[1] + q * b[1]), Math.round(p * a[0] + q * b[0]), steps];
+/** The cell of whole pixels nearest to the one asked for that goes round, if there is one near. */
+function closingCell([a, b]: Cell, ringColumns: number): Cell | undefined {
+  let best: Cell | undefined;
+  let bestMoved = Number.POSITIVE_INFINITY;
+  for (const wholeA of wholeNear(a)) {
+    for (const wholeB of wholeNear(b)) {
+      const moved = Math.hypot(wholeA[0] - a[0], wholeA[1] - a[1], wholeB[0] - b[0], wholeB[1] - b[1]);
+      const goesRound = ringColumns % periodAlong([wholeA, wholeB]) === 0;
+      if (cross(wholeA, wholeB) < LEAST_CELL_PX || !goesRound || moved >= bestMoved) continue;
+      best = [wholeA, wholeB];
+      bestMoved = moved;
+    }
+  }
+  return best;
 }
 
-/** The cell's sides where `round` steps lead to `along`, and `down` steps to `below`. */
-function cellsOf(along: Step, below: Step, round: Step, down: Step): readonly [a: Step, b: Step] {
+function wholeNear([x, y]: Step): Step[] {
+  const near = (value: number): number[] =>
+    [-2, -1, 0, 1, 2]
+      .map((by) => Math.round(value) + by)
+      .filter((whole) => Math.abs(whole - value) <= MOST_MOVED_PX);
+  return near(x).flatMap((wholeX) => near(y).map((wholeY): Step => [wholeX, wholeY]));
+}
+
+/** Pixels along a row after which a lattice of whole steps repeats itself. */
+const periodAlong = ([a, b]: Cell): number => cross(a, b) / greatestCommonDivisor(a[1], b[1]);
+
+function tileColumns(ringColumns: number, least: number, wholeCell: Cell | undefined): number {
+  const columns = tileColumnsOf(ringColumns, least);
+  let times = 1;
+  while (wholeCell && (times * columns) % periodAlong(wholeCell) !== 0) times *= 2;
+  return times * columns;
+}
+
+/** The cell of which `round` steps lead to `along`, and `down` steps to `below`. */
+function cellOf(along: Step, below: Step, round: Step, down: Step): Cell {
   const determinant = cross(round, down);
   const solve = (k: 0 | 1): Step => [
     (along[k] * down[1] - below[k] * round[1]) / determinant,
@@ -84,16 +119,36 @@ function cellsOf(along: Step, below: Step, round: Step, down: Step): readonly [a
   ];
 }
 
+/** Steps by which turns are spread most evenly over the plane: powers of 1/ρ, ρ³ = ρ + 1 (M. Roberts, 2018). */
+const PLASTIC = 1.324717957244746;
+
+/**
+ * When, 0..1, the dot of cell (i, j) takes its turn to grow by a pixel. Turns go on by nearly the plastic number's steps, and
+ * close exactly round the tile, which `round` and `down` span: both lead to a whole number of times n = their cross product.
+ */
+function turnsOf([p, q]: Step, [r, s]: Step): (i: number, j: number) => number {
+  const cells = Math.abs(p * s - q * r);
+  const t = Math.round(p / PLASTIC + q / PLASTIC ** 2);
+  const u = Math.round(r / PLASTIC + s / PLASTIC ** 2);
+  const stepA = t * s - u * q;
+  const stepB = u * p - t * r;
+  return (i, j) => modulo(i * stepA + j * stepB, cells) / cells;
+}
+
 interface ScreenPixel {
   readonly index: number;
   readonly spot: number;
   readonly angle: number;
 }
 
-function screenTile(columns: number, rows: number, shift: number, a: Step, b: Step): ThresholdTile {
+function screenTile(
+  columns: number,
+  [shift, rows]: Step,
+  [a, b]: Cell,
+  turnOf: (i: number, j: number) => number,
+): ThresholdTile {
   const area = columns * rows;
   const determinant = cross(a, b);
-  const turns = bayerTile(TURN_SIDE).ranks;
   /** Pixels of each cell, by where its centre lies on the tile, which is where the lattice repeats itself. */
   const cells = new Map<number, { readonly turn: number; readonly pixels: ScreenPixel[] }>();
   for (let index = 0; index < area; index++) {
@@ -106,7 +161,7 @@ function screenTile(columns: number, rows: number, shift: number, a: Step, b: St
     const key = placeOnTile(i * a[0] + j * b[0], i * a[1] + j * b[1], columns, rows, shift);
     let cell = cells.get(key);
     if (!cell) {
-      cell = { turn: turns[modulo(i, TURN_SIDE) + TURN_SIDE * modulo(j, TURN_SIDE)], pixels: [] };
+      cell = { turn: turnOf(i, j), pixels: [] };
       cells.set(key, cell);
     }
     const spot = rounded(Math.cos(2 * Math.PI * u) + Math.cos(2 * Math.PI * v));
@@ -116,7 +171,7 @@ function screenTile(columns: number, rows: number, shift: number, a: Step, b: St
   for (const { turn, pixels } of cells.values()) {
     pixels.sort((p, q) => q.spot - p.spot || p.angle - q.angle || p.index - q.index);
     pixels.forEach(({ index }, order) => {
-      const share = (order + (turn + 0.5) / TURN_SIDE ** 2) / pixels.length;
+      const share = (order + turn) / pixels.length;
       grown.push({ index, share });
     });
   }
@@ -140,3 +195,7 @@ function placeOnTile(x: number, y: number, columns: number, rows: number, shift:
 const rounded = (value: number): number => Math.round(value * 1e9) / 1e9 + 0;
 
 const modulo = (value: number, period: number): number => ((value % period) + period) % period;
+
+function greatestCommonDivisor(p: number, q: number): number {
+  return q === 0 ? Math.abs(p) : greatestCommonDivisor(q, p % q);
+}
