@@ -40,7 +40,7 @@ export function describePiece(
   const { frame, source, method, ranking, burned } = facts;
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
-  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = burned.runTime;
+  const { savedAtQuickestSpeed, ...time } = burned.runTime;
   const around = describeAround(frame, method.id, facts.seam, options);
   const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
@@ -107,8 +107,7 @@ export function describePiece(
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
     speedMmPerS: options.speedMmPerS,
-    bestSpeedMmPerS,
-    savedAtBestSpeed,
+    savedAtQuickestSpeed,
   });
   return { ...report, warnings };
 }

@@ -65,18 +65,17 @@ export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions,
   };
   const framed: FramedPhoto = frame.sheet ? { ...toned, plane: wholePhoto(toned) } : toned;
   if (adjust.localContrast === 0) return framed;
-  const { columns, rows, luminance } = smallPicture(framed, SURROUNDINGS_PX);
-  return { ...framed, surroundings: surroundingsOf(luminance, columns, rows, frame.closed) };
-}
-
-/** The picture as it is laid on the piece, scaled down to a longer side of `mostPx` or less. */
-export function smallPicture(framed: FramedPhoto, mostPx: number) {
-  const { placement } = framed.frame;
-  const scale = Math.min(1, mostPx / Math.max(placement.columns, placement.rows));
+  const { placement } = frame;
+  const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
-  const small = pictureRows(framed, columns, rows, false, createKernelMemory());
-  return { columns, rows, luminance: planeOfRows(small, columns, rows) };
+  const small = smallLuminance(framed, columns, rows);
+  return { ...framed, surroundings: surroundingsOf(small, columns, rows, frame.closed) };
+}
+
+/** [rows × columns] The placed picture at another size, before what looks at neighbours; never mirrored. */
+export function smallLuminance(framed: FramedPhoto, columns: number, rows: number): Float32Array {
+  return planeOfRows(pictureRows(framed, columns, rows, false, createKernelMemory()), columns, rows);
 }
 
 /**

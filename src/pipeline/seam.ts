@@ -1,5 +1,5 @@
 import { lightnessFromLuminance } from "../core/lightness.js";
-import { type FramedPhoto, smallPicture } from "./luminance.js";
+import { type FramedPhoto, smallLuminance } from "./luminance.js";
 
 /** How well a picture that goes all the way round meets itself. */
 export interface SeamStep {
@@ -15,9 +15,11 @@ const LOOKED_AT_PX = 256;
 /** Steps of the picture as it goes round, in L* of the photo; undefined where it leaves bare surface at its sides. */
 export function seamStep(framed: FramedPhoto): SeamStep | undefined {
   if (!framed.frame.closed) return undefined;
-  const { columns, rows, luminance } = smallPicture(framed, LOOKED_AT_PX);
-  if (columns < 3) return undefined;
-  const lightness = luminance.map(lightnessFromLuminance);
+  const { placement } = framed.frame;
+  const scale = Math.min(1, LOOKED_AT_PX / Math.max(placement.columns, placement.rows));
+  const columns = Math.max(3, Math.round(placement.columns * scale));
+  const rows = Math.max(1, Math.round(placement.rows * scale));
+  const lightness = smallLuminance(framed, columns, rows).map(lightnessFromLuminance);
   const stepTo = (x: number): number => {
     let squares = 0;
     for (let y = 0; y < rows; y++) {
