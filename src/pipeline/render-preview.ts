@@ -40,8 +40,8 @@ export function previewPicture(
 
 /** A round piece is shown as its bitmap lies, so a cone's narrow rows are drawn as long as its wide ones. */
 function titleOf(wrap: Wrap): string {
-  if (!isCone(wrap)) return "the piece unrolled, as predicted: left and right meet";
-  return "one turn in every row, as predicted: scale true half-way down only";
+  if (!isCone(wrap)) return "the piece unrolled, as predicted, left and right meet";
+  return "one turn in every row, as predicted, scale true halfway down";
 }
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */
