@@ -21,6 +21,11 @@ describe("one thread or two", () => {
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
+    ["a ring", { method: "green-noise", widthMm: undefined, aroundMm: 20 }],
+    [
+      "a cone",
+      { method: "blue-noise", widthMm: undefined, aroundMm: { topMm: 22, bottomMm: 18 }, mirror: true },
+    ],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(

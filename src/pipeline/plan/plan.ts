@@ -73,7 +73,7 @@ export async function plan(
     ),
   );
   // Bad options are refused before any work.
-  for (const request of requests) resolveOptions(request.options);
+  const [{ wrap, widthMm: roundMm }] = requests.map((request) => resolveOptions(request.options));
   const { fileName = "", onProgress, threads } = context;
   const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
     onProgress?.(done, requests.length),
@@ -94,7 +94,8 @@ export async function plan(
     job: {
       kind: checked.kind,
       photo: fileName,
-      widthMm: row.columns * row.pitchMm,
+      // Columns round a piece are not quite as far apart as its lines.
+      widthMm: (wrap && roundMm) ?? row.columns * row.pitchMm,
       heightMm: row.rows * row.pitchMm,
       material: material.name,
       materialSource: material.source,
