@@ -1,9 +1,11 @@
+import { evenDoseRows } from "../5-burn/even-dose.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type Burner, burnRows } from "./burn-rows.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
+import { roundExposure } from "./round-piece.js";
 
 /** Takes burn fractions band by band: `BurnStage`, or a halftone alone. */
 export type BandTaker = Pick<BurnStage, "room" | "band">;
@@ -20,7 +22,8 @@ export async function halftonePiece(
   const { columns, rows } = framed.frame;
   const release = memory.mark();
   const codes = luminanceRows(framed, options, memory);
-  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
+  const asked = burnRows(memory, model, burner, codes, columns, rows, options);
+  const fractions = burner.balanced ? evenDoseRows(asked, roundExposure(options, rows).doseOfRow) : asked;
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {
     const count = Math.min(bandRows, rows - y);
