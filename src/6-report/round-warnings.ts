@@ -16,7 +16,7 @@ const SEAM_OVER_USUAL = 2;
 const RADIUS_CHANGE_MM = 1.5;
 
 /** What a user should know of a piece that turns under the beam, before burning. */
-export function roundWarnings({ around, doseSpread, heightMm, compensated }: Report["job"]): Warning[] {
+export function roundWarnings({ kind, around, doseSpread, heightMm, compensated }: Report["job"]): Warning[] {
   if (!around) return [];
   const warnings: Warning[] = [];
   const { seam, cone } = around;
@@ -45,9 +45,12 @@ export function roundWarnings({ around, doseSpread, heightMm, compensated }: Rep
   // Within the spread the expected visual error has counted it already.
   const swing = Math.max(cone.doseFactor.most - 1, 1 - cone.doseFactor.least);
   if (swing > doseSpread) {
-    const remedy = compensated
-      ? "Fewer pixels burn at the narrow end and more at the wide end, so that every row gets the same mean dose; but the darkest tones of the wide end stay lighter, and where dots stand apart those of the narrow end are stronger. Less height at a time with the power set anew is safer."
-      : "Tones drift from end to end, for they are not compensated.";
+    const remedy =
+      kind === "solid"
+        ? "Marks grow wider at the narrow end and less so at the wide end. Less height at a time with the power set anew is safer."
+        : compensated
+          ? "Fewer pixels burn at the narrow end and more at the wide end, so that every row gets the same mean dose; but the darkest tones of the wide end stay lighter, and where dots stand apart those of the narrow end are stronger. Less height at a time with the power set anew is safer."
+          : "Tones drift from end to end, for they are not compensated.";
     warnings.push({
       code: "cone-dose",
       message: `At a constant turning speed the narrow end gets ${percent(cone.doseFactor.most)} of the dose half-way down, the wide end ${percent(cone.doseFactor.least)}: more than the dose spread of ${percent(doseSpread)}. ${remedy}`,

@@ -3,6 +3,7 @@ import * as z from "zod";
 import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
 import type { Pitch } from "./plane.js";
+import { solidOptions } from "./solid-options.js";
 import type { BeamMotion, Spot } from "./spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "./units.js";
 import {
@@ -80,7 +81,11 @@ export const prepareOptionsSchema = z.strictObject({
   material: z
     .union([z.string(), z.record(z.string(), z.unknown())], "a preset's name, or what a material file holds")
     .default("maple"),
-  kind: oneOf(["photo"]).default("photo"),
+  /**
+   * A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but puts edges where they are drawn.
+   * `auto` takes a picture for `solid` where it is that beyond doubt, and nothing is asked for that only a photo has.
+   */
+  kind: oneOf(["auto", "photo", "solid"]).default("auto"),
   levels: z.literal(2, "2, that is on and off").default(2),
   /**
    * A halftone method's name, or `auto`: a few methods are tried on a typical part of the photo, 256 × 256 pixels at most, and
@@ -121,7 +126,7 @@ export const prepareOptionsSchema = z.strictObject({
 export type PrepareOptions = z.input<typeof prepareOptionsSchema>;
 type Checked = z.output<typeof prepareOptionsSchema>;
 
-/** The options in force: no field missing, nothing left to decide but the method when it is `auto`. */
+/** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
 export interface ResolvedOptions
   extends Omit<
     Checked,
@@ -143,6 +148,11 @@ export interface ResolvedOptions
   readonly screenLinesPerInch: number;
   readonly motion: BeamMotion;
 }
+
+export type PictureKind = "photo" | "solid";
+
+/** The kind decided as well. */
+export type SettledOptions = ResolvedOptions & { readonly kind: PictureKind };
 
 /** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
 const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
@@ -180,6 +190,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const ringColumns = roundMm === undefined ? 0 : closedColumns(roundMm, alongMm);
   return Object.freeze({
     ...rest,
+    ...(rest.kind === "solid" && solidOptions(rest)),
     widthMm: roundMm ?? rest.widthMm,
     wrap,
     ringColumns,

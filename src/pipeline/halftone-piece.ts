@@ -1,3 +1,5 @@
+import type { Frame } from "../3-resample/frame.js";
+import type { FractionRows } from "../5-burn/compensate.js";
 import { evenDoseRows } from "../5-burn/even-dose.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -22,8 +24,19 @@ export async function halftonePiece(
   const { columns, rows } = framed.frame;
   const release = memory.mark();
   const codes = luminanceRows(framed, options, memory);
+  const { doseOfRow } = roundExposure(options, rows);
   const asked = burnRows(memory, model, burner, codes, columns, rows, options);
-  const fractions = burner.balanced ? evenDoseRows(asked, roundExposure(options, rows).doseOfRow) : asked;
+  const fractions = burner.balanced ? evenDoseRows(asked, doseOfRow) : asked;
+  await burnBands(fractions, framed.frame, stage);
+  release();
+}
+
+/** Burn fractions of the whole piece to what halftones them, band by band. */
+export async function burnBands(
+  fractions: FractionRows,
+  { columns, rows }: Frame,
+  stage: BandTaker,
+): Promise<void> {
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {
     const count = Math.min(bandRows, rows - y);
@@ -33,5 +46,4 @@ export async function halftonePiece(
     }
     await stage.band(count);
   }
-  release();
 }

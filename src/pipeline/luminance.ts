@@ -10,6 +10,7 @@ import {
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
 import { closedRows } from "../3-resample/closed-rows.js";
+import { defaultFilter, type ResampleFilter } from "../3-resample/filters.js";
 import type { Frame } from "../3-resample/frame.js";
 import { resampledRows, type SourceRows } from "../3-resample/resample.js";
 import type { PhotoOnSheet } from "../3-resample/sheet.js";
@@ -86,6 +87,25 @@ export function smallLuminance(framed: FramedPhoto, columns: number, rows: numbe
  * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
  */
 export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, memory: KernelMemory): CodeRows {
+  const { columns, rows } = framed.frame;
+  const onGrid = gridRows(framed, options, memory);
+  const { pitch, spot, sharpen, wrap } = options;
+  const closed = wrap !== undefined;
+  const luminance = sharpenedRows(memory, onGrid, columns, rows, pitch, spot, sharpen, closed);
+  const codes = memory.uint16(columns);
+  return (y) => {
+    codesFromLuminance(memory, luminance(y), columns, codes);
+    return codes;
+  };
+}
+
+/** The photo's linear luminance on the grid, before any sharpening. */
+export function gridRows(
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+  memory: KernelMemory,
+  filter: ResampleFilter = defaultFilter,
+): PlaneRows {
   const { frame, surroundings, bare } = framed;
   const { columns, rows } = frame;
   const { mirror } = options;
@@ -93,18 +113,12 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
     ? { ...frame.placement, left: columns - frame.placement.left - frame.placement.columns }
     : frame.placement;
 
-  let luminance = pictureRows(framed, placement.columns, placement.rows, mirror, memory);
+  let luminance = pictureRows(framed, placement.columns, placement.rows, mirror, memory, filter);
   if (surroundings) luminance = withLocalContrast(luminance, surroundings, placement.rows, mirror, options);
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = placed(luminance, placement, columns, bare, memory);
   }
-  const { pitch, spot, sharpen, wrap } = options;
-  luminance = sharpenedRows(memory, luminance, columns, rows, pitch, spot, sharpen, wrap !== undefined);
-  const codes = memory.uint16(columns);
-  return (y) => {
-    codesFromLuminance(memory, luminance(y), columns, codes);
-    return codes;
-  };
+  return luminance;
 }
 
 /** The picture resampled to `columns` × `rows` pixels; left for right where it is to be mirrored. */
@@ -114,13 +128,15 @@ function pictureRows(
   rows: number,
   mirror: boolean,
   memory: KernelMemory,
+  filter: ResampleFilter = defaultFilter,
 ): PlaneRows {
   const { photo, frame } = framed;
   const { sourceColumns, sourceRows } = frame.sheet
     ? { sourceColumns: frame.sheet.columns, sourceRows: frame.sheet.rows }
     : { sourceColumns: columnsOf(photo.luminance), sourceRows: rowsOf(photo.luminance) };
   const left = mirror ? sourceColumns - frame.window.left - frame.window.width : frame.window.left;
-  const options = { sourceColumns, sourceRows, window: { ...frame.window, left }, columns, rows };
+  const filters = { filterAlong: filter, filterAcross: filter };
+  const options = { sourceColumns, sourceRows, window: { ...frame.window, left }, columns, rows, ...filters };
   const source = frame.sheet ? sheetRows(framed, frame.sheet, mirror) : photoRows(framed, mirror, memory);
   if (!frame.closed) return resampledRows(options, source, memory);
   const round = closedRows(options, source, memory);
@@ -137,7 +153,7 @@ function sheetRows({ photo, plane, bare }: FramedPhoto, sheet: PhotoOnSheet, mir
 }
 
 /** Linear luminance of the whole photo, row-major. */
-function wholePhoto(framed: Omit<FramedPhoto, "plane">): Float32Array {
+export function wholePhoto(framed: Omit<FramedPhoto, "plane">): Float32Array {
   const columns = columnsOf(framed.photo.luminance);
   const rows = rowsOf(framed.photo.luminance);
   const memory = createKernelMemory();

@@ -20,6 +20,7 @@ describe("one thread or two", () => {
     ["a prediction", { method: "floyd-steinberg" }],
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
+    ["solid artwork", { kind: "solid" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
     ["a ring", { method: "green-noise", widthMm: undefined, aroundMm: 20 }],
     [

@@ -134,7 +134,7 @@ function choose(candidates: Candidates, lightness: number): Choice {
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
   const { widthMm, heightMm, aroundMm } = checked;
-  const shared = preparedPart(checked);
+  const shared = { ...preparedPart(checked), kind: "photo" as const };
   if (aroundMm !== undefined) {
     return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
   }
