@@ -1,10 +1,11 @@
+import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import type { Photo } from "../../src/1-photo/decode.js";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
 import { halftoneCodes } from "../../src/4-halftone/halftone.js";
 import { createKernelMemory, type KernelForm } from "../../src/core/kernel-memory.js";
 import { type PrepareOptions, resolveOptions } from "../../src/core/options.js";
-import { plane } from "../../src/core/plane.js";
+import { denseData, plane } from "../../src/core/plane.js";
 import { planeOfRows } from "../../src/core/plane-rows.js";
 import { seededRandom } from "../../src/core/random.js";
 import { lookUp, tabulate } from "../../src/core/tabulated.js";
@@ -14,6 +15,7 @@ import { judgePiece } from "../../src/pipeline/judge-piece.js";
 import { framePhoto, luminanceRows } from "../../src/pipeline/luminance.js";
 import { frameOf } from "../../src/pipeline/piece-size.js";
 import { predictedRows } from "../../src/pipeline/predicted-rows.js";
+import { prepare } from "../../src/pipeline/prepare.js";
 import { roundExposure } from "../../src/pipeline/round-piece.js";
 
 /*
@@ -199,4 +201,23 @@ describe("the predicted piece", () => {
     expect(turned.nominal.rms / straight.nominal.rms).toBeCloseTo(1, 2);
     expect(turned.nominal.bias).toBeCloseTo(straight.nominal.bias, 2);
   });
+});
+
+it("a solid disc has the same edges across the seam as elsewhere", async () => {
+  // 224 columns, half of which are a whole number of the seven columns after which edges take turns to be rounded.
+  const options: PrepareOptions = { aroundMm: 7.13, heightMm: 10, linesPerInch: 254, kind: "solid" };
+  const [width, height] = [896, 400];
+  const drawn = async (...centres: number[]) => {
+    const discs = centres.map((x) => `<circle cx="${x}" cy="200" r="120"/>`).join("");
+    const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}"><rect width="100%" height="100%" fill="#fff"/>${discs}</svg>`;
+    return prepare(await sharp(Buffer.from(svg)).png().toBuffer(), { ...options, bitmapOnly: true });
+  };
+  const inFront = await drawn(width / 2);
+  const behind = await drawn(0, width);
+  const { columns } = inFront.report.job;
+  expect(columns).toBe(224);
+  const bits = Int16Array.from(denseData(inFront.bitmap));
+  expect(bits.reduce((sum, bit) => sum + bit, 0)).toBeGreaterThan(2000);
+  expect(Int16Array.from(denseData(behind.bitmap))).toEqual(rolled(bits, columns, columns / 2));
+  expect(behind.report.edges).toEqual(inFront.report.edges);
 });
