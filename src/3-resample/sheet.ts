@@ -1,8 +1,8 @@
 import { SpotpitchError } from "../core/errors.js";
-import { type Frustum, frustum } from "../core/frustum.js";
+import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/frustum.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
 import { checkSlant, type Wrap } from "../core/wrap.js";
-import type { Fit, Frame, FrameRequest } from "./frame.js";
+import type { Frame, FrameRequest } from "./frame.js";
 
 /**
  * A photo that lies on the unrolled sheet of a cone (`core/frustum.ts`), upright on its middle line. Its place in photo pixels
@@ -17,12 +17,6 @@ export interface PhotoOnSheet {
   /** Grid on which the photo is read: the bitmap's, each pixel divided until it is no coarser than the photo. */
   readonly columns: number;
   readonly rows: number;
-}
-
-interface SheetBox {
-  readonly halfWidthMm: number;
-  readonly topMm: number;
-  readonly bottomMm: number;
 }
 
 /**
@@ -43,8 +37,9 @@ export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
   const slantMm = lengthMmFromPitchCount(rows, pitch.acrossMm);
   checkSlant(wrap, slantMm);
   const cone = frustum(wrap.topMm, wrap.bottomMm, slantMm);
-  const box = boxFor(heightMm === undefined ? "cover" : fit, cone, sourceColumns / sourceRows);
-  const widthPerPx = (2 * box.halfWidthMm) / sourceColumns;
+  const within = heightMm !== undefined && fit === "contain";
+  const box = within ? boxWithin(cone, sourceColumns / sourceRows) : sheetBox(cone);
+  const widthPerPx = (box.rightMm - box.leftMm) / sourceColumns;
   const heightPerPx = (box.bottomMm - box.topMm) / sourceRows;
   const stretch = fit === "stretch" && heightMm !== undefined;
   const [alongMmPerPx, acrossMmPerPx] = stretch
@@ -75,26 +70,9 @@ export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
   };
 }
 
-/** The rectangle of the sheet that the photo is fitted to. */
-function boxFor(fit: Fit, cone: Frustum, aspect: number): SheetBox {
-  const box = fit === "contain" ? boxWithin(cone, aspect) : boxAround(cone);
-  if (cone.bottomMm > cone.topMm) return box;
-  // The apex lies below: what was measured down from it is measured up.
-  return { halfWidthMm: box.halfWidthMm, topMm: -box.bottomMm, bottomMm: -box.topMm };
-}
-
-function boxAround({ innerRadiusMm, outerRadiusMm, sectorAngleRad }: Frustum): SheetBox {
-  const half = sectorAngleRad / 2;
-  const cosine = Math.cos(half);
-  return {
-    halfWidthMm: outerRadiusMm * Math.sin(Math.min(half, Math.PI / 2)),
-    topMm: (cosine > 0 ? innerRadiusMm : outerRadiusMm) * cosine,
-    bottomMm: outerRadiusMm,
-  };
-}
-
 /** The largest rectangle of that width over height within the sheet, by bisection of its half width. */
-function boxWithin({ innerRadiusMm, outerRadiusMm, sectorAngleRad }: Frustum, aspect: number): SheetBox {
+function boxWithin(cone: Frustum, aspect: number): SheetBox {
+  const { innerRadiusMm, outerRadiusMm, sectorAngleRad } = cone;
   const half = sectorAngleRad / 2;
   /** Room from the side near the apex, whose middle meets the inner arc or whose corners the straight sides, to the outer arc. */
   const roomFor = (halfWidthMm: number): readonly [topMm: number, bottomMm: number] => [
@@ -108,7 +86,10 @@ function boxWithin({ innerRadiusMm, outerRadiusMm, sectorAngleRad }: Frustum, as
     if (bottomMm - topMm >= (2 * halfWidthMm) / aspect) fits = halfWidthMm;
     else fails = halfWidthMm;
   }
-  const [topMm, bottomMm] = roomFor(fits);
-  const spareMm = (bottomMm - topMm - (2 * fits) / aspect) / 2;
-  return { halfWidthMm: fits, topMm: topMm + spareMm, bottomMm: bottomMm - spareMm };
+  const [nearMm, farMm] = roomFor(fits);
+  const spareMm = (farMm - nearMm - (2 * fits) / aspect) / 2;
+  const sides = { leftMm: -fits, rightMm: fits };
+  return cone.bottomMm > cone.topMm
+    ? { ...sides, topMm: nearMm + spareMm, bottomMm: farMm - spareMm }
+    : { ...sides, topMm: -farMm + spareMm, bottomMm: -nearMm - spareMm };
 }

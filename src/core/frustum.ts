@@ -62,3 +62,28 @@ export function onSheet(
   const yMm = radiusMm * Math.cos(angle);
   return { xMm: radiusMm * Math.sin(angle), yMm: widens ? yMm : -yMm };
 }
+
+/** The rectangle round the unrolled sheet. */
+export interface SheetBox {
+  readonly leftMm: number;
+  readonly rightMm: number;
+  readonly topMm: number;
+  readonly bottomMm: number;
+}
+
+export function sheetBox({
+  topMm,
+  bottomMm,
+  innerRadiusMm,
+  outerRadiusMm,
+  sectorAngleRad,
+}: Frustum): SheetBox {
+  const half = sectorAngleRad / 2;
+  const cosine = Math.cos(half);
+  const halfWidthMm = outerRadiusMm * Math.sin(Math.min(half, Math.PI / 2));
+  const nearMm = (cosine > 0 ? innerRadiusMm : outerRadiusMm) * cosine;
+  const sides = { leftMm: -halfWidthMm, rightMm: halfWidthMm };
+  return bottomMm > topMm
+    ? { ...sides, topMm: nearMm, bottomMm: outerRadiusMm }
+    : { ...sides, topMm: -outerRadiusMm, bottomMm: -nearMm };
+}

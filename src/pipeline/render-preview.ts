@@ -2,7 +2,16 @@ import type { Frame } from "../3-resample/frame.js";
 import { resampledRows } from "../3-resample/resample.js";
 import { materialPainter } from "../6-report/appearance.js";
 import type { Rectangle } from "../6-report/canvas.js";
-import { composePreview, type PreviewCrop, previewSize, type RgbPicture } from "../6-report/preview.js";
+import { coneView } from "../6-report/cone-view.js";
+import {
+  composePreview,
+  type PreviewCrop,
+  type PreviewParts,
+  previewSize,
+  type RgbPicture,
+} from "../6-report/preview.js";
+import type { PictureSize } from "../6-report/preview-size.js";
+import { frustum } from "../core/frustum.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
@@ -34,14 +43,23 @@ export function previewPicture(
     paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
-    ...(options.wrap && { title: titleOf(options.wrap) }),
+    ...(options.wrap && roundParts(options.wrap, frame, piece, shown)),
   });
 }
 
-/** A round piece is shown as its bitmap lies, so a cone's narrow rows are drawn as long as its wide ones. */
-function titleOf(wrap: Wrap): string {
-  if (!isCone(wrap)) return "the piece unrolled, as predicted, left and right meet";
-  return "one turn in every row, as predicted, scale true halfway down";
+/** What differs in the preview of a round piece: a cylinder is shown as its bitmap lies, a cone as its unrolled sheet. */
+function roundParts(
+  wrap: Wrap,
+  { widthMm, heightMm }: Frame,
+  piece: Float32Array,
+  { columns, rows }: PictureSize,
+): Pick<PreviewParts, "title" | "view"> {
+  if (!isCone(wrap)) return { title: "the piece unrolled, as predicted, left and right meet" };
+  const cone = frustum(wrap.topMm, wrap.bottomMm, heightMm);
+  return {
+    title: "the cone unrolled, as predicted, its straight sides meet",
+    view: coneView(piece, columns, rows, cone, columns / widthMm),
+  };
 }
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */
