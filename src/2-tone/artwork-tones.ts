@@ -22,52 +22,70 @@ const LEAST_FLAT = 1e-4;
 
 /**
  * The commonest flat tone on either side of the middle between the lightest and the darkest; black or white where nothing there
- * is flat, as when all strokes are thin. Transparency counts as bare surface.
+ * is flat, as when all strokes are thin. Transparency counts as bare surface, and what is drawn on it in a single tone as ink,
+ * light or dark.
  *
  * A picture of a single tone, or of several that hardly differ, is measured against black and white, and is all one or the
  * other.
  *
  * @param codes [rows × columns] sRGB-encoded luminance, 0..65535; @param opacity the same, 0..65535
- * @param darkens whether engraving darkens the surface, so that the darker tone is the ink
+ * @param inkIsDark whether the darker tone is the ink
  * @param asIs black and white are the two tones, whatever the picture holds
  */
 export function artworkTones(
   codes: Uint16Array,
   opacity: Uint16Array | undefined,
   columns: number,
-  darkens: boolean,
+  inkIsDark: boolean,
   asIs: boolean,
 ): ArtworkTones {
-  const bareBin = darkens ? BINS - 1 : 0;
   const seen = new Float64Array(BINS);
+  const covering = new Float64Array(BINS);
   const flat = new Float64Array(BINS);
+  let transparent = 0;
+  let clear = 0;
   for (let i = 0, x = 0; i < codes.length; i++, x++) {
     if (x === columns) x = 0;
     const bin = codes[i] >> 8;
     const opaque = opacity ? opacity[i] / 65535 : 1;
     seen[bin] += opaque;
-    seen[bareBin] += 1 - opaque;
-    if (opaque === 0) flat[bareBin]++;
-    else if (opaque === 1 && isFlat(codes, opacity, columns, i, x)) flat[bin]++;
+    transparent += 1 - opaque;
+    if (opaque === 0) clear++;
+    if (opaque !== 1) continue;
+    covering[bin]++;
+    if (isFlat(codes, opacity, columns, i, x)) flat[bin]++;
   }
-  const darkest = seen.findIndex((count) => count > 0);
-  const lightest = BINS - 1 - [...seen].reverse().findIndex((count) => count > 0);
-  const middle = (darkest + lightest + 1) >> 1;
   const least = LEAST_FLAT * codes.length;
-  const dark = commonest(flat, 0, middle, least) ?? 0;
-  const light = commonest(flat, middle, BINS, least) ?? BINS - 1;
+  // Of what covers altogether: a pixel that hardly does has no tone to speak of.
+  const drawn = rangeOf(covering);
+  const oneTone =
+    clear > least && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < LEAST_CONTRAST * BINS;
+  const dark = oneTone && !asIs ? drawn.darkest + drawn.lightest < BINS : inkIsDark;
+  const bareBin = dark ? BINS - 1 : 0;
+  seen[bareBin] += transparent;
+  flat[bareBin] += clear;
+  const { darkest, lightest } = rangeOf(seen);
+  const middle = (darkest + lightest + 1) >> 1;
+  const darkTone = commonest(flat, 0, middle, least) ?? 0;
+  const lightTone = commonest(flat, middle, BINS, least) ?? BINS - 1;
   const apart = !asIs && lightest - darkest >= LEAST_CONTRAST * BINS;
-  const [low, high] = apart ? [dark, light] : [0, BINS - 1];
+  const [low, high] = apart ? [darkTone, lightTone] : [0, BINS - 1];
   const from = low + (high - low) / 4;
   const to = high - (high - low) / 4;
   const between = seen.reduce((sum, count, bin) => sum + (bin > from && bin < to ? count : 0), 0);
-  const [bare, ink] = darkens ? [high, low] : [low, high];
+  const [bare, ink] = dark ? [high, low] : [low, high];
   return {
     bareCode: codeOf(bare),
     inkCode: codeOf(ink),
     both: apart || asIs,
     between: between / codes.length,
   };
+}
+
+/** The ends of a histogram; -1 where it is empty. */
+function rangeOf(counts: Float64Array): { readonly darkest: number; readonly lightest: number } {
+  const darkest = counts.findIndex((count) => count > 0);
+  return { darkest, lightest: counts.findLastIndex((count) => count > 0) };
 }
 
 /** Whether pixel `i`, in column `x`, has the tone and the opacity of its surroundings; at the picture's border none has. */

@@ -21,6 +21,8 @@ export interface Report {
     readonly compensated: boolean;
     readonly autoTone: boolean;
     readonly mirror: boolean;
+    /** Whether light and dark were swapped. */
+    readonly negative: boolean;
     /** True size after rounding to whole pixels. */
     readonly widthMm: number;
     readonly heightMm: number;

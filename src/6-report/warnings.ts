@@ -51,7 +51,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     warn(
       "nothing-burns",
       job.kind === "solid"
-        ? `Nothing burns: no part of the drawing is ${ink} and covers a pixel. Draw what is to burn ${ink}, and large enough.`
+        ? `Nothing burns: no part of the drawing is ${ink} and covers a pixel. Draw what is to burn ${ink}, and large enough, or swap light and dark with --negative.`
         : `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`,
     );
   }
@@ -71,7 +71,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
     warn(
       "mostly-burned",
-      `${percent(coverage.burnFraction)} of the pixels burn. If much of that is background, consider cutting it out: transparent parts of a photo stay bare.`,
+      `${percent(coverage.burnFraction)} of the pixels burn. If much of that is background, cut it out, for transparent parts stay bare, or swap light and dark with --negative.`,
     );
   }
   if (Math.max(job.spotAlongMm, job.spotAcrossMm) > LARGE_SPOT_MM) {

@@ -270,6 +270,13 @@ export const prepareFlags: readonly Flag[] = [
     help: "for work seen through the material from the other side",
   },
   {
+    usage: "--negative",
+    group: "Tone",
+    option: "negative",
+    parse: asYesOrNo,
+    help: "swap light and dark: for a dark drawing on white that is to burn on slate",
+  },
+  {
     usage: "--bitmap-only",
     group: "Output",
     option: "bitmapOnly",

@@ -117,6 +117,8 @@ export const prepareOptionsSchema = z.strictObject({
   doseSpread: z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(0.5, SPREAD_WORDS).default(0.1),
   viewDistanceMm: between(50, 10000, "mm").default(300),
   mirror: yesOrNo.default(false),
+  /** Swap light and dark, so that what would stay bare burns. */
+  negative: yesOrNo.default(false),
   /** Write the bitmap and a report without prediction and preview: for speed. */
   bitmapOnly: yesOrNo.default(false),
   format: oneOf(["png", "tiff", "bmp"]).default("png"),

@@ -26,7 +26,7 @@ export interface FramedArtwork extends FramedPhoto {
 export function frameArtwork(
   photo: Photo,
   frame: Frame,
-  { autoTone }: ResolvedOptions,
+  { autoTone, negative }: ResolvedOptions,
   bare: 0 | 1,
 ): FramedArtwork {
   const darkens = bare === 1;
@@ -35,7 +35,7 @@ export function frameArtwork(
     denseData(photo.luminance),
     opacity,
     columnsOf(photo.luminance),
-    darkens,
+    darkens !== negative,
     !autoTone,
   );
   const toned = { photo, frame, bare, surroundings: undefined, tones: artworkTable(tones, darkens) };

@@ -66,6 +66,7 @@ export function describePiece(
       compensated: facts.compensated,
       autoTone: options.autoTone,
       mirror: options.mirror,
+      negative: options.negative,
       widthMm: frame.widthMm,
       heightMm: frame.heightMm,
       columns,

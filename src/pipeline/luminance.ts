@@ -28,6 +28,7 @@ export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
     brightness: options.brightness,
     contrast: options.contrast,
     gamma: options.gamma,
+    negative: options.negative,
     localContrast: options.localContrast,
     sharpen: options.sharpen,
   };

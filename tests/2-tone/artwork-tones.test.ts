@@ -50,6 +50,29 @@ describe("the two tones of a drawing", () => {
     });
   });
 
+  it.each([
+    [40, true],
+    [40, false],
+    [240, true],
+    [240, false],
+  ])(
+    "take what is drawn in one tone on transparency, %d, for ink, whichever burns: dark %s",
+    (tone, dark) => {
+      const opacity = Uint16Array.from(square(255, 0), (value) => value);
+      const drawn = new Uint16Array(SIDE * SIDE).fill(code(tone));
+      const tones = artworkTones(drawn, opacity, SIDE, dark, false);
+      expect(tones).toMatchObject({ bareCode: tone === 40 ? 65535 : 0, inkCode: code(tone), both: true });
+      expect(artworkTable(tones, dark)[code(tone)]).toBe(dark ? 0 : 1);
+    },
+  );
+
+  it("are told by light and dark again where several are drawn on transparency", () => {
+    const opacity = new Uint16Array(SIDE * SIDE).fill(65535);
+    opacity.fill(0, 0, 3 * SIDE);
+    expect(artworkTones(square(30, 230), opacity, SIDE, false, false).inkCode).toBe(code(230));
+    expect(artworkTones(square(30, 230), opacity, SIDE, true, false).inkCode).toBe(code(30));
+  });
+
   it("of a picture of a single tone are black and white, and it is all one or the other", () => {
     for (const [tone, ink] of [
       [110, 0],

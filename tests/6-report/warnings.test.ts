@@ -14,6 +14,7 @@ const job: Report["job"] = {
   compensated: true,
   autoTone: true,
   mirror: false,
+  negative: false,
   widthMm: 80,
   heightMm: 60,
   columns: 1600,
@@ -146,9 +147,7 @@ describe("a piece that burns for the most part", () => {
     const [warning, ...more] = warned(burned(0.62), { darkens: false });
     expect(more).toEqual([]);
     expect(warning.code).toBe("mostly-burned");
-    expect(warning.message).toMatch(
-      /^62 % .*consider cutting it out: transparent parts of a photo stay bare/,
-    );
+    expect(warning.message).toMatch(/^62 % .*cut it out.*--negative/);
     expect(codes(burned(0.5), { darkens: false })).toEqual([]);
   });
 

@@ -162,7 +162,7 @@ describe("a solid piece", () => {
     expect(report.warnings.map(({ code }) => code)).not.toContain("looks-like-artwork");
   });
 
-  it("burns what is dark on wood and what is light on slate; transparency never", async () => {
+  it("burns one ink on transparency as drawn, whatever its colour", async () => {
     const disc = (ink: string) =>
       Buffer.from(
         `<svg xmlns="http://www.w3.org/2000/svg" width="100" height="100"><circle cx="50" cy="50" r="40" fill="${ink}"/></svg>`,
@@ -176,18 +176,27 @@ describe("a solid piece", () => {
       ["#25406b", "maple"],
       ["#fff", "slate"],
       ["#e6d9a8", "slate"],
+      ["#eee", "maple"],
+      ["#25406b", "slate"],
+      ["#111", "slate"],
     ]) {
       const burned = await share(ink, material);
       expect(burned).toBeLessThan(whole);
       expect(burned).toBeGreaterThan(whole * (1 - 0.04 / 8) - 1e-4);
     }
-    for (const [ink, material] of [
-      ["#fff", "maple"],
-      ["#000", "slate"],
-      ["#25406b", "slate"],
-    ]) {
-      expect(await share(ink, material)).toBe(0);
-    }
+  });
+
+  it("swaps ink and paper for a negative", async () => {
+    const drawing = (ink: string, paper: string) =>
+      Buffer.from(
+        `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 20 10"><rect width="20" height="10" fill="${paper}"/><circle cx="7" cy="5" r="3.3" fill="${ink}"/></svg>`,
+      );
+    const slate: PrepareOptions = { widthMm: 20, linesPerInch: 254, material: "slate", bitmapOnly: true };
+    const burned = async (ink: string, paper: string, negative: boolean) =>
+      (await prepare(drawing(ink, paper), { ...slate, kind: "solid", negative })).burnFile;
+    const light = await burned("#fff", "#000", false);
+    expect(Buffer.from(await burned("#000", "#fff", true)).equals(Buffer.from(light))).toBe(true);
+    expect(Buffer.from(await burned("#000", "#fff", false)).equals(Buffer.from(light))).toBe(false);
   });
 
   it("is the mirror image where it is mirrored, to a level of the pattern along its edges", async () => {
