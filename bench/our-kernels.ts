@@ -49,6 +49,7 @@ const settingsFor = (scan: Scan): HalftoneSettings => ({
   screenLinesPerInch: 100,
   screenAngleDeg: 45,
   clumping: 1,
+  ringColumns: 0,
   surface: () => surface,
 });
 

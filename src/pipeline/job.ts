@@ -57,6 +57,7 @@ export function halftoneSettings(options: ResolvedOptions, modelOf: () => BurnMo
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
+    ringColumns: options.ringColumns,
     surface() {
       const { response, bare, solid } = modelOf();
       return createSurfaceModel(options.pitch, options.spot, options.motion, response, bare, solid);

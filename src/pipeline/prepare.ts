@@ -21,6 +21,7 @@ import { type BurnModel, createBurnModel } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
 import { shownPhoto } from "./shown-photo.js";
 import { toneCounts } from "./tone-counts.js";
@@ -151,7 +152,8 @@ async function makePiece(
     const burned = await stage.end();
     const compensated = burner.compensated || edges !== undefined;
     const { fileName = "" } = context;
-    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned };
+    const seam = seamStep(framed);
+    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned, seam };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };

@@ -75,7 +75,7 @@ export async function plan(
     ),
   );
   // Bad options are refused before any work.
-  for (const request of requests) resolveOptions(request.options);
+  const [{ wrap, widthMm: roundMm }] = requests.map((request) => resolveOptions(request.options));
   const { fileName = "", onProgress, threads } = context;
   const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
     onProgress?.(done, requests.length),
@@ -96,7 +96,8 @@ export async function plan(
     job: {
       kind: checked.kind,
       photo: fileName,
-      widthMm: row.columns * row.pitchMm,
+      // Columns round a piece are not quite as far apart as its lines.
+      widthMm: (wrap && roundMm) ?? row.columns * row.pitchMm,
       heightMm: row.rows * row.pitchMm,
       material: material.name,
       materialSource: material.source,
@@ -134,8 +135,11 @@ function choose(candidates: Candidates, lightness: number): Choice {
 
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
-  const { widthMm, heightMm } = checked;
+  const { widthMm, heightMm, aroundMm } = checked;
   const shared = { ...preparedPart(checked), kind: "photo" as const };
+  if (aroundMm !== undefined) {
+    return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
+  }
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };
