@@ -106,6 +106,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; account of expected dose: ours',
     asksForArea: true,
+    flatOnly: true,
     mostSpotPx: MOST_SPOT_PX,
     keepsMean: true,
     note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",

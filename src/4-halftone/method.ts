@@ -80,6 +80,8 @@ export interface HalftoneMethod {
   readonly note?: string;
   /** Lowest and highest ratio of pitch across to pitch along that the method was made for. */
   readonly pitchRatio?: readonly [least: number, most: number];
+  /** It knows no rows that close on themselves. */
+  readonly flatOnly?: true;
   /** Largest spot that it follows, in pixels along or across. */
   readonly mostSpotPx?: number;
   /**

@@ -117,8 +117,15 @@ function cut(codes: CodeRows, { left, top, columns, rows }: Rectangle): Crop {
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
-export function fittingMethod(id: string, { pitch, spot }: ResolvedOptions): HalftoneMethod {
+export function fittingMethod(id: string, { pitch, spot, wrap }: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
+  if (method.flatOnly && wrap) {
+    throw new SpotpitchError(
+      "OPTION_METHOD_GRID",
+      `method ${id} is for flat pieces, and this one goes round. Choose another method.`,
+      { option: "method", received: id },
+    );
+  }
   const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
   if (method.mostSpotPx !== undefined && spotPx > method.mostSpotPx) {
     throw new SpotpitchError(

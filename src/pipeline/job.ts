@@ -6,6 +6,7 @@ import type { HalftoneFunction } from "../5-burn/flat-patch.js";
 import { reachableTones } from "../5-burn/solid-fill.js";
 import { createSurfaceModel } from "../5-burn/surface-model.js";
 import { createTarget, type ToneRange } from "../5-burn/target.js";
+import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -47,8 +48,11 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
   };
 }
 
-/** @param modelOf asked only by a method that needs the surface */
-export function halftoneSettings(options: ResolvedOptions, modelOf: () => BurnModel): HalftoneSettings {
+/** @param modelOf asked only by a method that needs to know the surface */
+export function halftoneSettings(
+  options: ResolvedOptions,
+  modelOf: () => BurnModel = unknownSurface,
+): HalftoneSettings {
   return {
     pitch: options.pitch,
     spot: options.spot,
@@ -63,6 +67,10 @@ export function halftoneSettings(options: ResolvedOptions, modelOf: () => BurnMo
       return createSurfaceModel(options.pitch, options.spot, options.motion, response, bare, solid);
     },
   };
+}
+
+function unknownSurface(): never {
+  throw new SpotpitchError("INTERNAL", "A halftone asked for a surface that it was not told of.");
 }
 
 /** A halftone method bound to a job's settings, as the burn stage wants it. */

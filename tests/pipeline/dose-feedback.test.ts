@@ -125,6 +125,12 @@ describe.each(materials)("photographs, %s", (name, points) => {
   });
 });
 
+it("refuses round pieces", async () => {
+  const photo = await middleOf("allium-oreophilum", 64);
+  const options = { method: "dose-feedback", aroundMm: 60, heightMm: 20 };
+  await expect(prepare(photo, options)).rejects.toMatchObject({ code: "OPTION_METHOD_GRID" });
+});
+
 it("refuses a spot too many pixels wide to go through for each of them", async () => {
   const photo = await middleOf("allium-oreophilum", 16);
   const options = { method: "dose-feedback", spotMm: 0.3, linesPerInch: 1200, widthMm: 1 };
