@@ -1,6 +1,6 @@
 /**
- * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real
- * photograph: `npm run bench:methods [-- allium-oreophilum … --methods floyd-steinberg,dose-feedback]` (about eight minutes a
+ * Visual error of every halftone method at six densities (or those given) on two materials, on the middle 512 × 512 pixels of a real
+ * photograph: `npm run bench:methods [-- allium-oreophilum … --methods floyd-steinberg,dose-feedback --densities 127,508]` (about eight minutes a
  * photograph). Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
  */
 import { createRequire } from "node:module";
@@ -9,14 +9,17 @@ import sharp from "sharp";
 import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
 import { gradualPoints, steepPoints } from "../tests/support/materials.js";
 
-const LINES_PER_INCH = [150, 254, 339, 508, 762, 1016];
 const SIDE_PX = 512;
 const SPOT_MM = 0.115;
 const { values: asked, positionals } = parseArgs({
-  options: { methods: { type: "string" } },
+  options: {
+    methods: { type: "string" },
+    densities: { type: "string", default: "150,254,339,508,762,1016" },
+  },
   allowPositionals: true,
 });
 const PHOTOS = positionals.length > 0 ? positionals : ["airplane-from-above"];
+const LINES_PER_INCH = asked.densities.split(",").map(Number);
 const METHODS = asked.methods?.split(",") ?? halftoneMethods.map(({ id }) => id);
 
 const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
