@@ -10,13 +10,19 @@ import { FRACTION_ONE } from "../core/burn-fraction.js";
  */
 export const MOST_AT_SIDES = (9 * FRACTION_ONE) / 16;
 
-/** Hold the two ends of a row's received error to ±`MOST_AT_SIDES`. */
-export function holdSides(received: Int16Array | Int32Array, first: number, last: number): void {
-  received[first] = held(received[first]);
-  received[last] = held(received[last]);
+/** Hold the two ends of a row's received error to ±`MOST_AT_SIDES`, of a step between levels where there are more than two. */
+export function holdSides(
+  received: Int16Array | Int32Array,
+  first: number,
+  last: number,
+  most = MOST_AT_SIDES,
+): void {
+  received[first] = Math.min(Math.max(received[first], -most), most);
+  received[last] = Math.min(Math.max(received[last], -most), most);
 }
 
-const held = (error: number): number => Math.min(Math.max(error, -MOST_AT_SIDES), MOST_AT_SIDES);
+/** `MOST_AT_SIDES` of a step between two of n levels. */
+export const mostAtSides = (levels: number): number => Math.floor(MOST_AT_SIDES / (levels - 1));
 
 /** Move what lies in the margins beside `first` and `last` to these two. */
 export function foldSides(received: Int16Array | Int32Array, first: number, last: number): void {

@@ -37,7 +37,7 @@ export function createLineBurner(
   const perSample = tables.length / samples;
   const tableLength = perSample / parts;
   const { simd } = memory;
-  const addTail = line.tail && createTailBurner(memory, line.tail, columns, stride);
+  const addTail = line.tail && createTailBurner(memory, line.tail, columns, stride, bitAt);
 
   return (packed, out) => {
     padded.set(packed.length === bytes ? packed : packed.subarray(0, bytes), clearBefore);
@@ -117,12 +117,19 @@ function sumTables(
   }
 }
 
-/** Adds a long lag's tail: a first-order recursion along the line, weighted for each sample. */
-function createTailBurner(
+const bitAt = (packed: Uint8Array, x: number): number => (packed[x >> 3] >> (7 - (x & 7))) & 1;
+
+/**
+ * Adds a long lag's tail: a first-order recursion along the line, weighted for each sample.
+ *
+ * @param powerAt share of full power, 0..1, of pixel x of a line
+ */
+export function createTailBurner(
   memory: KernelMemory,
   { direction, from, decay, weights }: LagTail,
   columns: number,
   stride: number,
+  powerAt: (line: Uint8Array, x: number) => number,
 ): BurnLine {
   const left = memory.float32(stride);
   return (packed, out) => {
@@ -131,7 +138,7 @@ function createTailBurner(
       const x = direction === 1 ? n : columns - 1 - n;
       const source = x - direction * from;
       sum *= decay;
-      if (source >= 0 && source < columns) sum += (packed[source >> 3] >> (7 - (source & 7))) & 1;
+      if (source >= 0 && source < columns) sum += powerAt(packed, source);
       left[x] = sum;
     }
     for (let s = 0; s < weights.length; s++) addScaledRow(memory, out, s * stride, left, weights[s], columns);

@@ -1,5 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import type { PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Pitch } from "../core/plane.js";
 import type { Response } from "../core/response.js";
 import type { PackedRows } from "./exposure.js";
@@ -79,8 +79,9 @@ export class PieceJudge {
 
 /** The burned rows of a piece, from its own top and left. */
 function rowsOfPiece({ bitmap, left, top }: PlacedBitmap, { burned }: Piece): PackedRows {
-  const { bytes, stride } = bitmap;
-  const from = (burned.top - top) * stride + (burned.left - left) / 8;
-  const length = Math.ceil(burned.columns / 8);
+  const { bytes, stride, levels } = bitmap;
+  const offset = burned.left - left;
+  const from = (burned.top - top) * stride + (levels === 2 ? offset / 8 : offset);
+  const length = bytesPerRow(burned.columns, levels);
   return (y) => bytes.subarray(from + y * stride, from + y * stride + length);
 }

@@ -13,12 +13,13 @@ illustrative: nobody measured it. All figures and full citations: spotpitch mate
 export async function methodsCommand(json: boolean): Promise<void> {
   const { halftoneMethods } = await import("../lists.js");
   if (json) {
-    const list = halftoneMethods.map(({ id, title, family, source, keepsMean, note }) => ({
+    const list = halftoneMethods.map(({ id, title, family, source, keepsMean, takesLevels, note }) => ({
       id,
       title,
       family,
       source,
       keepsMean,
+      takesLevels,
       ...(note === undefined ? {} : { note }),
     }));
     process.stdout.write(`${JSON.stringify(list, null, 2)}\n`);

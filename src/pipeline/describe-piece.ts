@@ -28,6 +28,11 @@ export interface PieceFacts {
   /** Where edges were placed. */
   readonly edges: Report["edges"];
   readonly burned: BurnedPiece;
+  /** With more than two power levels. */
+  readonly steps:
+    | Pick<NonNullable<Report["powerLevels"]>, "largestStepLightness" | "largestStepShare">
+    | undefined;
+  readonly onOff?: readonly TonalResolution[] | undefined;
 }
 
 export function describePiece(
@@ -79,8 +84,8 @@ export function describePiece(
       viewDistanceMm: options.viewDistanceMm,
     },
     coverage: {
-      burnFraction: burned.burnedPx / (columns * rows),
-      ...densityFacts(pitch, spot, material),
+      burnFraction: burned.fullPowerPx / (columns * rows),
+      ...densityFacts(pitch, spot, material, options.levels),
     },
     ...(errors && {
       prediction: {
@@ -98,6 +103,15 @@ export function describePiece(
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime: time,
     ...(ranking && { methodRanking: ranking }),
+    ...(facts.steps && {
+      powerLevels: {
+        beamOnFraction: burned.burnedPx / (columns * rows),
+        ...facts.steps,
+        ...(facts.onOff && {
+          onOff: facts.onOff.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
+        }),
+      },
+    }),
     ...(facts.edges && { edges: facts.edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
@@ -106,7 +120,7 @@ export function describePiece(
     materialShape: material.shape,
     charDose: material.charDose,
     darkens: model.response.darkens,
-    methodKeepsMean: method.keepsMean,
+    methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
     looksLikeArtwork: facts.kind.looksLikeArtwork,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,

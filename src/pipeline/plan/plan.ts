@@ -18,6 +18,7 @@ import {
 } from "../../core/plan-options.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
+import { fittingMethod } from "../choose-method.js";
 import { lineMarkMm, referencePitchMm } from "../density-facts.js";
 import type { Candidates, Choice } from "./choice.js";
 import { chooseLens } from "./choose-lens.js";
@@ -73,7 +74,10 @@ export async function plan(
     ),
   );
   // Bad options are refused before any work.
-  for (const request of requests) resolveOptions(request.options);
+  for (const request of requests) {
+    const resolved = resolveOptions(request.options);
+    if (resolved.method !== "auto") fittingMethod(resolved.method, resolved);
+  }
   const { fileName = "", onProgress, threads } = context;
   const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
     onProgress?.(done, requests.length),
