@@ -21,6 +21,8 @@ describe("one thread or two", () => {
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
     ["solid artwork", { kind: "solid" }],
+    ["power levels", { levels: 16, method: "floyd-steinberg" }],
+    ["256 power levels", { levels: 256, format: "bmp" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
