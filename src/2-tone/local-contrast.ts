@@ -19,13 +19,35 @@ export interface Surroundings {
  * Gaussian filters by cascaded uniform filters", IEEE Trans. PAMI 8(2) (1986), 234–239).
  *
  * @param luminance linear, of a picture scaled down to `SURROUNDINGS_PX` or less, row-major
+ * @param coverage 0..1 of each of its pixels, where the picture has transparent parts: they count by it, or what lies behind
+ * a cut-out would darken or lighten its rim
  */
-export function surroundingsOf(luminance: Float32Array, columns: number, rows: number): Surroundings {
+export function surroundingsOf(
+  luminance: Float32Array,
+  columns: number,
+  rows: number,
+  coverage?: Float32Array,
+): Surroundings {
   const radiusPx = Math.max(1, Math.round(Math.max(columns, rows) * RADIUS_SHARE));
-  let lightness: Float32Array = luminance.map(lightnessFromLuminance);
-  for (let pass = 0; pass < 3; pass++) lightness = boxBlur(lightness, columns, rows, Math.ceil(radiusPx / 3));
-  return { columns, rows, lightness };
+  const blurred = (plane: Float32Array): Float32Array => {
+    let out = plane;
+    for (let pass = 0; pass < 3; pass++) out = boxBlur(out, columns, rows, Math.ceil(radiusPx / 3));
+    return out;
+  };
+  const lightness = luminance.map(lightnessFromLuminance);
+  if (!coverage) return { columns, rows, lightness: blurred(lightness) };
+  const sums = blurred(lightness.map((value, i) => value * coverage[i]));
+  const weights = blurred(coverage);
+  // Farther than the blur reaches from anything there is no picture, and nothing to add contrast to.
+  return {
+    columns,
+    rows,
+    lightness: sums.map((sum, i) => (weights[i] > LEAST_WEIGHT ? sum / weights[i] : lightness[i])),
+  };
 }
+
+/** Running sums in single precision leave about so much where there is nothing. */
+const LEAST_WEIGHT = 1e-4;
 
 /**
  * Local contrast: each point's L* moves away from the mean L* of its surroundings by `amount` of their difference (unsharp

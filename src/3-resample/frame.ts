@@ -1,5 +1,6 @@
 import type { Pitch } from "../core/plane.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
+import type { PixelPoint } from "./crop.js";
 
 /**
  * How a picture meets a box of another shape: `cover` fills the box and crops what hangs over, `contain` shows the
@@ -34,6 +35,8 @@ export interface FrameRequest {
   readonly heightMm?: number | undefined;
   /** Only asked where both sizes are wanted. Default `cover`. */
   readonly fit?: Fit | undefined;
+  /** Point of the source that `cover` keeps as near the middle as the source allows. Default: its middle. */
+  readonly focus?: PixelPoint | undefined;
   readonly pitch: Pitch;
 }
 
@@ -51,8 +54,8 @@ export interface Frame {
 
 /**
  * Lay a picture on the engraving grid. Sizes are rounded to whole pixels, at least one, and from there on only the
- * true size counts: with `cover`, and where one size is given, the window is the largest centred one with exactly the
- * shape of the true size, so that rounding costs a sliver of picture (under half a pixel per side) and never distorts.
+ * true size counts: with `cover`, and where one size is given, the window is the largest one with exactly the shape of
+ * the true size, in the middle or about the focus, so that rounding costs a sliver of picture (under half a pixel per side) and never distorts.
  * With `contain` the placement is rounded to whole pixels too, which stretches the picture by at most half a pixel.
  */
 export function frameJob(request: FrameRequest): Frame {
@@ -72,7 +75,7 @@ export function frameJob(request: FrameRequest): Frame {
   if (fit === "cover") {
     return {
       ...size,
-      window: centredWindow(sourceColumns, sourceRows, widthMm / heightMm),
+      window: largestWindow(sourceColumns, sourceRows, widthMm / heightMm, request.focus),
       placement: wholeBitmap,
     };
   }
@@ -99,9 +102,29 @@ function wholePixels(lengthMm: number, pitchMm: number): number {
   return Math.max(1, Math.round(pitchCountFromLengthMm(lengthMm, pitchMm)));
 }
 
-/** The largest window of the given width over height in the middle of the source. */
-function centredWindow(sourceColumns: number, sourceRows: number, aspect: number): SourceWindow {
+/** The largest window of the given width over height in the source, its middle as near the focus as can be. */
+function largestWindow(
+  sourceColumns: number,
+  sourceRows: number,
+  aspect: number,
+  focus: PixelPoint = { x: sourceColumns / 2, y: sourceRows / 2 },
+): SourceWindow {
   const width = Math.min(sourceColumns, sourceRows * aspect);
   const height = Math.min(sourceRows, sourceColumns / aspect);
-  return { left: (sourceColumns - width) / 2, top: (sourceRows - height) / 2, width, height };
+  return {
+    left: startNear(focus.x, width, sourceColumns),
+    top: startNear(focus.y, height, sourceRows),
+    width,
+    height,
+  };
 }
+
+/** Where a stretch begins whose middle lies as near `middle` as the whole length allows. */
+const startNear = (middle: number, length: number, whole: number): number =>
+  Math.min(Math.max((2 * middle - length) / 2, 0), whole - length);
+
+/** The same placement in a bitmap that is mirrored left to right. */
+export const mirroredPlacement = (placement: Placement, columns: number): Placement => ({
+  ...placement,
+  left: columns - placement.left - placement.columns,
+});

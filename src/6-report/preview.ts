@@ -1,4 +1,4 @@
-import { columnsOf, denseData, type Plane, rowsOf } from "../core/plane.js";
+import { columnsOf, denseData, type Plane, partOfPlane, rowsOf } from "../core/plane.js";
 import { levelGreys } from "../core/power-levels.js";
 import type { Painter } from "./appearance.js";
 import {
@@ -30,6 +30,8 @@ export interface PreviewParts {
   readonly burnRows: number;
   /** Power levels of the bitmap. */
   readonly levels: number;
+  /** Where the picture itself lies, in burn pixels, if not all over: detail is sought there and not in a border. */
+  readonly picture?: Rectangle | undefined;
   /** Hands out a part of the bitmap, in burn pixels. */
   readonly crop: (part: Rectangle) => PreviewCrop;
   readonly paint: Painter;
@@ -123,15 +125,17 @@ function stripFor(parts: PreviewParts, roomPx: number): Strip {
   const alongScale = columnsOf(piece) / burnColumns;
   const acrossScale = rowsOf(piece) / burnRows;
   const cellPx = Math.max(1, Math.round(CELL_DOTS * Math.max(alongScale, acrossScale)));
+  const whole = { left: 0, top: 0, columns: burnColumns, rows: burnRows };
+  const within = scaled(parts.picture ?? whole, alongScale, acrossScale);
   const place = mostDetailed(
-    denseData(piece),
-    columnsOf(piece),
-    rowsOf(piece),
+    denseData(partOfPlane(piece, within.left, within.top, within.columns, within.rows)),
+    within.columns,
+    within.rows,
     { columns: columns * alongScale, rows: rows * acrossScale },
     cellPx,
   );
-  const left = Math.min(burnColumns - columns, Math.round(place.left / alongScale));
-  const top = Math.min(burnRows - rows, Math.round(place.top / acrossScale));
+  const left = Math.min(burnColumns - columns, Math.round((within.left + place.left) / alongScale));
+  const top = Math.min(burnRows - rows, Math.round((within.top + place.top) / acrossScale));
   return {
     ...shown,
     pxPerMm: stepX / pitchAlong,
@@ -144,13 +148,17 @@ function stripFor(parts: PreviewParts, roomPx: number): Strip {
 function onPiece({ burnColumns, burnRows }: PreviewParts, source: Rectangle, piece: Rectangle): Rectangle {
   const alongScale = piece.columns / burnColumns;
   const acrossScale = piece.rows / burnRows;
-  return {
-    left: piece.left + Math.round(source.left * alongScale),
-    top: piece.top + Math.round(source.top * acrossScale),
-    columns: Math.round(source.columns * alongScale),
-    rows: Math.round(source.rows * acrossScale),
-  };
+  const { left, top, columns, rows } = scaled(source, alongScale, acrossScale);
+  return { left: piece.left + left, top: piece.top + top, columns, rows };
 }
+
+/** A rectangle of burn pixels in pixels of the screen. */
+const scaled = ({ left, top, columns, rows }: Rectangle, along: number, across: number): Rectangle => ({
+  left: Math.round(left * along),
+  top: Math.round(top * across),
+  columns: Math.max(1, Math.round(columns * along)),
+  rows: Math.max(1, Math.round(rows * across)),
+});
 
 /** Black and white dashes, so that they show on any tone. */
 const dashes = (along: number): number => (along & 4 ? WHITE : BLACK);

@@ -8,7 +8,7 @@ export interface Report {
     /** Photo pixels per mm of engraved width, after cropping. */
     readonly effectivePxPerMm: number;
   };
-  readonly job: {
+  readonly job: PictureReport & {
     readonly kind: "photo" | "solid";
     /** Whether nobody said the kind, so that it was told from the picture. */
     readonly kindGuessed: boolean;
@@ -142,6 +142,34 @@ export interface Report {
   };
   readonly warnings: readonly Warning[];
   readonly cautions: readonly string[];
+}
+
+/** What was done to the picture as a picture; only what was asked for. */
+export interface PictureReport {
+  /** The part of the photo that was kept, in its pixels as it is seen upright. */
+  readonly crop?: {
+    readonly leftPx: number;
+    readonly topPx: number;
+    readonly widthPx: number;
+    readonly heightPx: number;
+  };
+  /** The point of the whole photo that was to stay in view. */
+  readonly focus?: { readonly xPx: number; readonly yPx: number };
+  /** Name of the mask's file; empty where it came without one. */
+  readonly mask?: string;
+  readonly oval?: true;
+  readonly vignetteMm?: number;
+  readonly border?: {
+    /** As asked for. */
+    readonly widthMm: number;
+    /** Burned width of its upright and its level parts; an oval's is their mean. */
+    readonly uprightPx: number;
+    readonly levelPx: number;
+    /** Widths of the marks that these leave. */
+    readonly uprightMarkMm: number;
+    readonly levelMarkMm: number;
+  };
+  readonly borderGapMm?: number;
 }
 
 export type WarningCode =

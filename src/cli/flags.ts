@@ -7,6 +7,7 @@ import {
   parseSpread,
 } from "../core/quantities.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { pictureFlags } from "./picture-flags.js";
 
 /** One option of the command line: how it is written, what it sets in the library, how its text is read, what help says. */
 export interface Flag {
@@ -50,6 +51,7 @@ export const prepareFlags: readonly Flag[] = [
     parse: asText,
     help: "with both sizes: cover (crop), contain (leave bare) or stretch (default: cover)",
   },
+  ...pictureFlags,
   {
     usage: "--density <lines>",
     group: "Size and grid",

@@ -26,7 +26,8 @@ export async function methodsCommand(json: boolean): Promise<void> {
     return;
   }
   writeTable(halftoneMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
-  process.stdout.write(METHODS_NOTE);
+  const onOff = halftoneMethods.filter(({ takesLevels }) => !takesLevels).map(({ id }) => id);
+  process.stdout.write(`${METHODS_NOTE}All but ${onOff.join(", ")} take --levels.\n`);
 }
 
 /** `spotpitch materials`: the presets, one line each, with the source of their figures. */

@@ -13,6 +13,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       "piece",
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
+    ...pictureOf(report),
     ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
     ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
@@ -105,6 +106,25 @@ function tonesOf({ job, tonalResolution }: Report): string[] {
   if (!fine || !coarse) return [];
   const inFine = `a detail of 0.25 mm shows ${Math.floor(fine.nominal)} (${Math.floor(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
   return [row("tones", `${inFine}, one of 1 mm ${Math.floor(coarse.nominal)} (${Math.floor(coarse.held)})`)];
+}
+
+/** What was done to the picture as a picture; nothing where nothing was. */
+function pictureOf({ input, job }: Report): string[] {
+  const { crop, focus, mask, oval, vignetteMm, border } = job;
+  const done = [
+    crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
+    focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
+    mask !== undefined && `masked by ${mask}`,
+    oval && "oval",
+    vignetteMm !== undefined && `fading over ${length(vignetteMm)} mm`,
+    border && borderOf(border),
+  ].filter((part) => typeof part === "string");
+  return done.length === 0 ? [] : [row("picture", done.join(", "))];
+}
+
+function borderOf({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string {
+  const [upright, level] = [uprightMarkMm, levelMarkMm].map((mm) => mm.toFixed(2));
+  return `with a border of ${upright === level ? upright : `${upright} (upright) and ${level} (level)`} mm`;
 }
 
 const LIMITS: Readonly<Record<Report["detail"]["limitedBy"], string>> = {

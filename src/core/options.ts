@@ -2,6 +2,7 @@ import { inspect } from "node:util";
 import * as z from "zod";
 import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
+import { pictureFields } from "./picture-options.js";
 import type { Pitch } from "./plane.js";
 import { MOST_LEVELS } from "./power-levels.js";
 import { solidOptions } from "./solid-options.js";
@@ -50,6 +51,7 @@ export const prepareOptionsSchema = z.strictObject({
   heightMm: sizeMm.optional(),
   /** With both sizes given: fill and crop, fit inside, or distort. */
   fit: oneOf(["cover", "contain", "stretch"]).default("cover"),
+  ...pictureFields,
   /** Scan lines per inch, across the lines. Default: twice the matched density for a gradual material, 1.15 times for a steep one. */
   linesPerInch: linesPerInch.optional(),
   /** Pixels per inch along the lines. Default: as across. */

@@ -4,18 +4,22 @@ import { GAUSSIAN_SIGMA } from "../3-resample/filters.js";
 import type { Frame } from "../3-resample/frame.js";
 import { isCopy } from "../3-resample/taps.js";
 import { placeEdges } from "../4-artwork/place-edges.js";
+import type { FractionRows } from "../5-burn/compensate.js";
 import { measureEdgePlacement } from "../5-burn/edge-placement.js";
 import { halfResponseDose } from "../5-burn/half-response.js";
 import type { Report } from "../6-report/report.js";
+import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
 import type { EdgePlacement } from "../core/edge-placement.js";
 import { blurredRows } from "../core/gaussian-blur.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
+import { BORDER, type EdgeRows } from "../core/picture-edge.js";
 import { columnsOf, denseData } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import { type BandTaker, burnBands } from "./halftone-piece.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, gridRows } from "./luminance.js";
+import { edgeRowsOf } from "./picture-outline.js";
 
 /** A drawing laid on the grid: its luminance runs straight from bare surface to solid fill. */
 export interface FramedArtwork extends FramedPhoto {
@@ -73,7 +77,9 @@ export async function placePiece(
     { columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm, lineOffsetMm: [lateMm, back] },
     placement,
   );
-  await burnBands(placed.fractions, framed.frame, stage);
+  const edge = edgeRowsOf(framed.frame, options);
+  const fractions = edge ? outlinedFractions(placed.fractions, edge) : placed.fractions;
+  await burnBands(fractions, framed.frame, stage);
   release();
   const larger = ({ along, across }: { along: number; across: number }): number => Math.max(along, across);
   return {
@@ -85,6 +91,18 @@ export async function placePiece(
     thinStrokes: placed.thinStrokes(),
     closingGaps: placed.closingGaps(),
     between: framed.between,
+  };
+}
+
+/** Outside an oval and in a gap nothing burns, in the border everything: its pixels are sized by their mark already. */
+function outlinedFractions(fractions: FractionRows, edge: EdgeRows): FractionRows {
+  return (y, out) => {
+    fractions(y, out);
+    const shares = edge(y);
+    for (let x = 0; x < shares.length; x++) {
+      if (shares[x] === BORDER) out[x] = FRACTION_ONE;
+      else if (shares[x] === 0) out[x] = STAYS_BARE;
+    }
   };
 }
 

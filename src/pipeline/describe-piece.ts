@@ -12,6 +12,7 @@ import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
 import type { BurnedPiece } from "./burn-stage.js";
 import { densityFacts } from "./density-facts.js";
+import { describePicture } from "./describe-picture.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
 import type { SettledKind } from "./settle-kind.js";
@@ -82,6 +83,7 @@ export function describePiece(
       materialSource: material.source,
       doseSpread: options.doseSpread,
       viewDistanceMm: options.viewDistanceMm,
+      ...describePicture(source, options),
     },
     coverage: {
       burnFraction: burned.fullPowerPx / (columns * rows),

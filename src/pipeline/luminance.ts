@@ -1,6 +1,8 @@
 import type { Photo } from "../1-photo/decode.js";
 import type { ToneAdjustments } from "../2-tone/adjustments.js";
-import { AS_IS, automaticLevels, type Levels } from "../2-tone/levels.js";
+import { liftFromBare } from "../2-tone/cut-out.js";
+import { fadeRow } from "../2-tone/fade.js";
+import { AS_IS, type Levels } from "../2-tone/levels.js";
 import {
   addLocalContrast,
   SURROUNDINGS_PX,
@@ -10,13 +12,16 @@ import {
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
 import { defaultFilter, type ResampleFilter } from "../3-resample/filters.js";
-import type { Frame } from "../3-resample/frame.js";
+import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
 import { resampledRows, type SourceRows } from "../3-resample/resample.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { codesFromLuminance, luminanceFromCodes } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { columnsOf, denseData, rowsOf } from "../core/plane.js";
+import { columnsOf, planeRow, rowsOf } from "../core/plane.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../core/plane-rows.js";
+import { changedRows, coverageRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
+import { levelsOf } from "./levels-of.js";
+import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 
 export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
   return {
@@ -45,33 +50,34 @@ export interface FramedPhoto {
 
 export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions, bare: 0 | 1): FramedPhoto {
   const adjust = adjustmentsOf(options);
-  const levels: Levels = adjust.autoLevels
-    ? automaticLevels(
-        denseData(photo.luminance),
-        photo.opacity && denseData(photo.opacity),
-        adjust.clipPercent,
-      )
-    : AS_IS;
+  const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
   const framed = { photo, frame, tones: toneTable(levels, adjust), surroundings: undefined, bare };
   if (adjust.localContrast === 0) return framed;
   const { placement } = frame;
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
-  return { ...framed, surroundings: surroundingsOf(smallLuminance(framed, columns, rows), columns, rows) };
+  const small = smallLuminance(framed, columns, rows);
+  const memory = createKernelMemory();
+  const opacity = coverageRows(photo, smallShape(framed, columns, rows), false, memory);
+  const coverage = opacity && planeOfRows(opacity, columns, rows);
+  if (coverage) liftFromBare(small, coverage, bare);
+  return { ...framed, surroundings: surroundingsOf(small, columns, rows, coverage) };
 }
 
 /** [rows × columns] The placed picture at another size, before what looks at neighbours; never mirrored. */
 export function smallLuminance(framed: FramedPhoto, columns: number, rows: number): Float32Array {
   const memory = createKernelMemory();
-  const { window } = framed.frame;
-  const row = resampledRows(
-    { ...sourceSize(framed.photo), window, columns, rows },
-    photoRows(framed, false, memory),
-    memory,
-  );
-  return planeOfRows(row, columns, rows);
+  const shape = smallShape(framed, columns, rows);
+  return planeOfRows(resampledRows(shape, photoRows(framed, false, memory), memory), columns, rows);
 }
+
+const smallShape = ({ photo, frame: { window } }: FramedPhoto, columns: number, rows: number) => ({
+  ...sourceSize(photo),
+  window,
+  columns,
+  rows,
+});
 
 /**
  * The photo's linear luminance on the engraving grid, after the user's adjustments, as 16-bit codes; left for right where
@@ -81,17 +87,16 @@ export function smallLuminance(framed: FramedPhoto, columns: number, rows: numbe
  * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
  */
 export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, memory: KernelMemory): CodeRows {
-  const { columns, rows } = framed.frame;
+  const { frame, bare } = framed;
+  const { columns, rows } = frame;
   const onGrid = gridRows(framed, options, memory);
-  const luminance = sharpenedRows(
-    memory,
-    onGrid,
-    columns,
-    rows,
-    options.pitch,
-    options.spot,
-    options.sharpen,
-  );
+  let luminance = sharpenedRows(memory, onGrid, columns, rows, options.pitch, options.spot, options.sharpen);
+  const edge = edgeRowsOf(frame, options);
+  if (edge) {
+    // Behind the sharpening, which would steepen the fade.
+    const lightness = surfaceLightness(options);
+    luminance = changedRows(luminance, (row, y) => fadeRow(row, edge(y), bare, lightness));
+  }
   const codes = memory.uint16(columns);
   return (y) => {
     codesFromLuminance(memory, luminance(y), columns, codes);
@@ -109,27 +114,25 @@ export function gridRows(
   const { photo, frame, surroundings, bare } = framed;
   const { columns, rows } = frame;
   const { mirror } = options;
-  const placement = mirror
-    ? { ...frame.placement, left: columns - frame.placement.left - frame.placement.columns }
-    : frame.placement;
+  const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
   const size = sourceSize(photo);
   const window = mirror
     ? { ...frame.window, left: size.sourceColumns - frame.window.left - frame.window.width }
     : frame.window;
 
+  const shape = { ...size, window, columns: placement.columns, rows: placement.rows };
+  const filters = { filterAlong: filter, filterAcross: filter };
   let luminance: PlaneRows = resampledRows(
-    {
-      ...size,
-      window,
-      columns: placement.columns,
-      rows: placement.rows,
-      filterAlong: filter,
-      filterAcross: filter,
-    },
+    { ...shape, ...filters },
     photoRows(framed, mirror, memory),
     memory,
   );
-  if (surroundings) luminance = withLocalContrast(luminance, surroundings, placement.rows, mirror, options);
+  const contrast: RowChange | undefined =
+    surroundings && ((row, y) => contrastRow(row, y, surroundings, placement.rows, mirror, options));
+  // Another filter is artwork's, whose tails tell where edges lie, and which does not ring.
+  const coverage = filter === defaultFilter ? coverageRows(photo, shape, mirror, memory) : undefined;
+  if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
+  else if (contrast) luminance = changedRows(luminance, contrast);
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = placed(luminance, placement, columns, bare, memory);
   }
@@ -144,36 +147,33 @@ const sourceSize = ({ luminance }: Photo) => ({
 /** Rows of the photo itself, tones adjusted, transparency over the bare surface. */
 function photoRows({ photo, tones, bare }: FramedPhoto, mirror: boolean, memory: KernelMemory): SourceRows {
   const columns = columnsOf(photo.luminance);
-  const codes = denseData(photo.luminance);
-  const opacity = photo.opacity && denseData(photo.opacity);
   const table = memory.float32(tones.length);
   table.set(tones);
   const row = memory.uint16(columns);
   return (j, out, at, step) => {
-    row.set(codes.subarray(j * columns, (j + 1) * columns));
+    row.set(planeRow(photo.luminance, j));
     const first = mirror ? at + (columns - 1) * step : at;
     const onward = mirror ? -step : step;
     luminanceFromCodes(memory, row, table, columns, out, first, onward);
-    if (!opacity) return;
-    for (let x = 0, to = first, from = j * columns; x < columns; x++, to += onward) {
-      out[to] = bare + ((out[to] - bare) * opacity[from + x]) / 65535;
+    if (!photo.opacity) return;
+    const opacity = planeRow(photo.opacity, j);
+    for (let x = 0, to = first; x < columns; x++, to += onward) {
+      out[to] = bare + ((out[to] - bare) * opacity[x]) / 65535;
     }
   };
 }
 
-function withLocalContrast(
-  luminance: PlaneRows,
+function contrastRow(
+  row: Float32Array,
+  y: number,
   surroundings: Surroundings,
   rows: number,
   mirror: boolean,
   { localContrast }: ResolvedOptions,
-): PlaneRows {
-  return (y) => {
-    const row = luminance(y);
-    if (mirror) row.reverse();
-    addLocalContrast(row, y, rows, surroundings, localContrast);
-    return mirror ? row.reverse() : row;
-  };
+): void {
+  if (mirror) row.reverse();
+  addLocalContrast(row, y, rows, surroundings, localContrast);
+  if (mirror) row.reverse();
 }
 
 /** A picture in its place on a larger, bare grid. */

@@ -23,6 +23,7 @@ import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
 import { settleKind } from "./settle-kind.js";
+import { shownPhoto } from "./shown-photo.js";
 import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
@@ -130,14 +131,15 @@ async function makePiece(
     const known = asked && (await burnerFor(stage, early, asked, checked, context.curves));
     const source = await decoding.photo;
     const frame = frameOf(source, checked);
-    const { resolved, ...kind } = settleKind(checked, source);
+    const shown = await shownPhoto(source, checked);
+    const { resolved, ...kind } = settleKind(checked, shown);
     // A drawing that was told only now mixes its edges in luminance.
     const model = resolved.toneMap === checked.toneMap ? early : createBurnModel(resolved, memory);
 
     progress("tone");
     const bare = model.response.darkens ? 1 : 0;
-    const drawing = resolved.kind === "solid" ? frameArtwork(source, frame, resolved, bare) : undefined;
-    const framed = drawing ?? framePhoto(source, frame, resolved, bare);
+    const drawing = resolved.kind === "solid" ? frameArtwork(shown, frame, resolved, bare) : undefined;
+    const framed = drawing ?? framePhoto(shown, frame, resolved, bare);
 
     if (resolved.method === "auto") progress("method");
     const { method, ranking } = methodFor(memory, model, framed, resolved);

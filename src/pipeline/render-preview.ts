@@ -9,6 +9,7 @@ import { type PackedBitmap, packedRow, unpackRow } from "../core/packed-bits.js"
 import { plane } from "../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
 import type { BurnModel } from "./job.js";
+import { insideOutline } from "./picture-outline.js";
 import { predictedRows } from "./predicted-rows.js";
 
 /** The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. */
@@ -29,6 +30,7 @@ export function previewPicture(
     burnColumns: columns,
     burnRows: rows,
     levels: bitmap.levels,
+    picture: insideOutline(frame, options),
     crop: (part) => cropped(bitmap, predicted, part, options.mirror),
     paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
     widthMm: frame.widthMm,

@@ -101,6 +101,14 @@ describe("a photograph", () => {
     });
   });
 
+  it("burns a border at full power", async () => {
+    const { bitmap } = await prepare(photo, { ...options, levels: 5, borderMm: 1, method: "fan" });
+    const { pixels } = bitmap;
+    for (let x = 3; x < 190; x++) expect(pixels.get(4, x)).toBe(4);
+    const inside = new Set(pixels.data);
+    expect(inside.size).toBe(5);
+  });
+
   it("auto tries only what takes levels", async () => {
     const { report } = await prepare(photo, { ...options, levels: 3 });
     for (const { method } of report.methodRanking ?? []) {

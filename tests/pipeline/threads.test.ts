@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { PrepareOptions } from "../../src/index.js";
@@ -24,6 +25,16 @@ describe("one thread or two", () => {
     ["power levels", { levels: 16, method: "floyd-steinberg" }],
     ["256 power levels", { levels: 256, format: "bmp" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
+    [
+      "a masked oval with a border",
+      {
+        method: "floyd-steinberg",
+        mask: readFileSync(photographPath("nagasaki-boats")),
+        crop: { leftPercent: 5, topPercent: 5, widthPercent: 90, heightPercent: 80 },
+        focus: { xPercent: 70, yPercent: 40 },
+        ...{ oval: true, vignetteMm: 5, borderMm: 0.5, mirror: true, localContrast: 0.5, sharpen: 0.5 },
+      },
+    ],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(

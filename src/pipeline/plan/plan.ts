@@ -1,6 +1,7 @@
 import type { Plan, PlannedLens } from "../../6-report/plan.js";
 import { generalCautions } from "../../core/cautions.js";
 import { densityLadder } from "../../core/density-ladder.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { findMaterial, type Material, resolveMaterial } from "../../core/material.js";
 import {
   LEAST_LINES_PER_INCH,
@@ -58,6 +59,7 @@ export async function plan(
   context: PlanContext = {},
 ): Promise<Plan> {
   const checked = checkPlanOptions(options);
+  if (!photo) refuseWithoutPhoto(checked);
   const lenses = planLenses(checked);
   const material =
     typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
@@ -141,6 +143,13 @@ function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): Prepa
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };
+}
+
+/** Places in a photo mean nothing without it. */
+function refuseWithoutPhoto(checked: CheckedPlanOptions): void {
+  const option = (["crop", "focus", "mask"] as const).find((name) => checked[name] !== undefined);
+  if (option === undefined) return;
+  throw new SpotpitchError("OPTION_CONFLICT", `${option} needs a photo, and none was given.`, { option });
 }
 
 /** The machine's own densities, or a ladder with what the kind of work wants to see among it; rising. */
