@@ -24,14 +24,21 @@ export function solidLuminance(
 /**
  * The same of each power level: a fill at level k of n is a solid fill of dose k/(n − 1).
  *
+ * @param dose of a fill at full power
  * @returns [plan.levels] luminance factors, bare surface first
  */
 export function levelLuminances(
   memory: KernelMemory,
   plan: ExposurePlan,
   response: Response,
+  dose = 1,
 ): readonly number[] {
-  return solidLuminances(memory, plan, response, [...levelPowers(plan.levels)]);
+  return solidLuminances(
+    memory,
+    plan,
+    response,
+    Array.from(levelPowers(plan.levels), (power) => power * dose),
+  );
 }
 
 function solidLuminances(

@@ -3,7 +3,7 @@ import type { Report, Warning } from "./report.js";
 /** Held tones that levels must add, in the mean of a fine and a coarse detail, to be worth setting up. */
 const WORTH_HAVING = 1.1;
 const JUDGED_DETAILS_MM = [0.25, 1];
-/** Share of the whole change in lightness within one step from which more levels might still bring something. */
+/** Share of the whole change in lightness within one step that is worth telling. */
 const COARSE_STEP = 0.25;
 /** A step between flat tints, in L*, that an eye can see. */
 const VISIBLE_STEP = 1;
@@ -14,7 +14,7 @@ export function levelWarnings(
   shape: "steep" | "gradual",
 ): Warning[] {
   if (!powerLevels) return [];
-  const { largestStepLightness, largestStepShare, onOff } = powerLevels;
+  const { largestStepLightness, largestStepShare, largestSwingLightness, onOff } = powerLevels;
   const warnings: Warning[] = [];
   const compared = JUDGED_DETAILS_MM.flatMap((mm) => {
     const [withLevels, without] = [tonalResolution, onOff].map((all) =>
@@ -29,10 +29,9 @@ export function levelWarnings(
         `a ${mm} mm detail holds ${held.toFixed(1)} tones, with on and off ${before.toFixed(1)}`,
     );
     const step = `${Math.round(100 * largestStepShare)} % of its change in lightness lies between two neighbouring levels`;
+    const swings = `fill at part power swings by up to ${largestSwingLightness.toFixed(0)} L* with it${largestStepShare > COARSE_STEP ? `, and ${step}` : ""}`;
     const why =
-      shape === "steep" || largestStepShare > COARSE_STEP
-        ? `${job.material} changes too suddenly with the dose (${step})`
-        : "Part power swings with the dose more than dots at full power do";
+      shape === "steep" ? `${job.material} changes too suddenly with the dose: a ${swings}` : `A ${swings}`;
     warnings.push({
       code: "levels-no-gain",
       message: `${job.levels} power levels do not pay here if the dose wanders by ${Math.round(100 * job.doseSpread)} %: ${tones.join("; ")}. ${why}. Leave --levels at 2, or give a smaller --dose-spread if your dose is steadier.`,

@@ -15,6 +15,7 @@ import { densityFacts } from "./density-facts.js";
 import { describePicture } from "./describe-picture.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
+import type { LevelSteps } from "./level-facts.js";
 import type { SettledKind } from "./settle-kind.js";
 
 /** What happened to the photo on its way to a bitmap. */
@@ -30,9 +31,7 @@ export interface PieceFacts {
   readonly edges: Report["edges"];
   readonly burned: BurnedPiece;
   /** With more than two power levels. */
-  readonly steps:
-    | Pick<NonNullable<Report["powerLevels"]>, "largestStepLightness" | "largestStepShare">
-    | undefined;
+  readonly steps: LevelSteps | undefined;
   readonly onOff?: readonly TonalResolution[] | undefined;
 }
 

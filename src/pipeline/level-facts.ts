@@ -9,19 +9,31 @@ import { type CurveStore, compensatedBurn, isCompensated, keptCurve, measureCurv
 import { fittingMethod } from "./choose-method.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { toneCounts } from "./tone-counts.js";
+import { spreadDoses } from "./viewing.js";
 
 type PowerLevels = NonNullable<Report["powerLevels"]>;
 
-/** How far apart fills of neighbouring power levels are. */
+export type LevelSteps = Pick<
+  PowerLevels,
+  "largestStepLightness" | "largestStepShare" | "largestSwingLightness"
+>;
+
+/** How far apart fills of neighbouring power levels are, and how far a wandering dose moves them. */
 export function levelSteps(
   memory: KernelMemory,
   { plan, response }: BurnModel,
-): Pick<PowerLevels, "largestStepLightness" | "largestStepShare"> {
-  const lightness = levelLuminances(memory, plan, response).map(lightnessFromLuminance);
-  const whole = Math.abs(lightness[lightness.length - 1] - lightness[0]);
-  const steps = lightness.slice(1).map((value, k) => Math.abs(value - lightness[k]));
-  const largestStepLightness = Math.max(...steps);
-  return { largestStepLightness, largestStepShare: whole > 0 ? largestStepLightness / whole : 0 };
+  doseSpread: number,
+): LevelSteps {
+  const [nominal, under, over] = spreadDoses(doseSpread).map((dose) =>
+    levelLuminances(memory, plan, response, dose).map(lightnessFromLuminance),
+  );
+  const whole = Math.abs(nominal[nominal.length - 1] - nominal[0]);
+  const largestStepLightness = Math.max(...nominal.slice(1).map((value, k) => Math.abs(value - nominal[k])));
+  return {
+    largestStepLightness,
+    largestStepShare: whole > 0 ? largestStepLightness / whole : 0,
+    largestSwingLightness: Math.max(...over.map((value, k) => Math.abs(value - under[k]))),
+  };
 }
 
 /** In place of the halftone of a job that has none. */

@@ -152,7 +152,7 @@ async function makePiece(
     const burned = await stage.end();
     const compensated = burner.balanced || edges !== undefined;
     const { fileName = "" } = context;
-    const steps = resolved.levels > 2 ? levelSteps(memory, model) : undefined;
+    const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
     const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned, steps };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");

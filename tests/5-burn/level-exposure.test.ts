@@ -113,4 +113,7 @@ it("a fill at level k of n is a solid fill of dose k/(n − 1): on a linear resp
   levelLuminances(simdMemory, plan, response).forEach((luminance, k) => {
     expect(Math.abs(luminance - (0.8 - (0.2 * k) / 8))).toBeLessThan(1e-5);
   });
+  levelLuminances(simdMemory, plan, response, 1.1).forEach((luminance, k) => {
+    expect(Math.abs(luminance - (0.8 - (0.22 * k) / 8))).toBeLessThan(1e-5);
+  });
 });

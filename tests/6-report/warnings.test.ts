@@ -274,12 +274,13 @@ describe("power levels", () => {
     changes: Partial<NonNullable<Report["powerLevels"]>> = {},
     method = "stucki",
   ): Partial<Report> => ({
-    ...ofJob({ levels: 16, method }),
+    ...ofJob({ levels: 16, method, overdrive: 1 }),
     tonalResolution: held(...tones),
     powerLevels: {
       beamOnFraction: 0.9,
       largestStepLightness: 4,
       largestStepShare: 0.1,
+      largestSwingLightness: 9,
       onOff,
       ...changes,
     },
@@ -293,12 +294,15 @@ describe("power levels", () => {
   });
 
   it("say what a steep material does, and by how much", () => {
-    const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }));
-    expect(message).toContain("driftwood changes too suddenly with the dose (82 %");
+    const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
+    expect(message).toContain("driftwood changes too suddenly with the dose");
+    expect(message).toContain(
+      "swings by up to 9 L* with it, and 82 % of its change in lightness lies between two",
+    );
     expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
     expect(message).toContain("Leave --levels at 2");
     const [{ message: gradual }] = warned(levels([11, 9]));
-    expect(gradual).toContain("Part power swings with the dose");
+    expect(gradual).toContain(". A fill at part power swings by up to 9 L* with it. Leave");
   });
 
   it("may band where nothing mixes them", () => {
