@@ -1,6 +1,7 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { type BitmapFormat, encodeBitmap } from "../../src/6-report/bitmap-file.js";
+import { createPngWriter } from "../../src/6-report/bitmap-png.js";
 import { plane } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
 import { hasTool } from "../support/tool.js";
@@ -50,4 +51,22 @@ describe.each(FORMATS)("a bitmap of power levels as %s", (format) => {
       }
     },
   );
+});
+
+it("a PNG is the same however many rows come at a time", async () => {
+  const { bitmap } = sample(16, 40, 33);
+  const expected = Buffer.from(await encodeBitmap(bitmap, "png", 16));
+  for (const atATime of [1, 7]) {
+    const pieces: Buffer[] = [];
+    const shape = { columns: 33, rows: 40, levels: 16, pitch: unequalPitch };
+    const writer = await createPngWriter(shape, "noise", (bytes) => {
+      pieces.push(Buffer.from(bytes));
+    });
+    for (let y = 0; y < 40; y += atATime) {
+      const count = Math.min(atATime, 40 - y);
+      await writer.write(bitmap.pixels.data.subarray(y * 33, (y + count) * 33), count);
+    }
+    await writer.end();
+    expect(Buffer.concat(pieces).equals(expected)).toBe(true);
+  }
 });
