@@ -1,13 +1,13 @@
 import { bayerTile } from "./bayer.js";
-import { blueNoiseTile } from "./blue-noise.js";
+import { blueNoiseTileFor } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
-import { clusteredScreen } from "./clustered-dot.js";
 import { startDiffusion } from "./diffusion.js";
 import { startDotDiffusion } from "./dot-diffusion.js";
 import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
 import type { HalftoneMethod } from "./method.js";
 import { plainThreshold, startOrdered } from "./ordered.js";
+import { screenFor } from "./ring-screen.js";
 import { ostromoukhovRows, zhouFangRows, zhouFangStrength } from "./variable-coefficients.js";
 import { startVariableDiffusion } from "./variable-diffusion.js";
 import { sharesFromKeyRows, strengthFromKeys } from "./variable-weights.js";
@@ -109,7 +109,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: 0,
     takesLevels: true,
-    start: (size, { levels }, memory) => startOrdered(blueNoiseTile(), size, memory, levels),
+    start: (size, settings, memory) =>
+      startOrdered(blueNoiseTileFor(settings), size, memory, settings.levels),
   },
   {
     id: "dot-diffusion",
@@ -120,7 +121,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
     leadInRows: 0,
     takesLevels: false,
-    start: (size, _settings, memory) => startDotDiffusion(knuthClasses, size, memory),
+    start: (size, settings, memory) => startDotDiffusion(knuthClasses, size, settings, memory),
   },
   {
     id: "dot-diffusion-16",
@@ -131,7 +132,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: false,
     leadInRows: 0,
     takesLevels: false,
-    start: (size, _settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, memory),
+    start: (size, settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, settings, memory),
   },
   {
     id: "clustered-dot",
@@ -143,8 +144,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) =>
-      startOrdered(clusteredScreen(settings).tile, size, memory, settings.levels),
+    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory, settings.levels),
   },
   bayerMethod(2),
   bayerMethod(4),

@@ -17,6 +17,8 @@ export interface HalftoneSettings {
   readonly clumping: number;
   /** Power levels of a pixel, 2..256; more than 2 only with methods that take them. */
   readonly levels: number;
+  /** Columns of a row that closes on itself, a multiple of 16; patterns go round it a whole number of times. 0 on flat work. */
+  readonly ringColumns: number;
 }
 
 export type Scan = "serpentine" | "raster";

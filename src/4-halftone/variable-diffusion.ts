@@ -1,11 +1,12 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow, bytesPerRow } from "../core/packed-bits.js";
-import { type BandLoop, bandHalftone, isBackward } from "./band.js";
+import { bandHalftone, isBackward } from "./band.js";
 import { levelCodes, nearestLevel } from "./levels.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 import { randomBits, randomState } from "./random-bits.js";
-import { foldSides, holdSides, mostAtSides } from "./side-error.js";
+import { isRing, onRing, type TurningLoop, turnRow } from "./ring.js";
+import { goesRound, keptAtSides } from "./side-error.js";
 import { LEVEL_STRIDE, weightTable } from "./variable-weights.js";
 
 /**
@@ -22,23 +23,26 @@ export function startVariableDiffusion(
   shares: Float64Array,
   strength: Float64Array | undefined,
   size: BandSize,
-  { scan, seed, levels }: HalftoneSettings,
+  settings: HalftoneSettings,
   memory: KernelMemory,
 ): BandHalftone {
   const { columns } = size;
+  const { scan, seed, levels } = settings;
+  const ring = isRing(size, settings);
+  const simd = ring ? undefined : memory.simd;
+  const sides = ring ? goesRound : keptAtSides(levels);
   const bytes = bytesPerRow(columns, levels);
-  const most = mostAtSides(levels);
   const codes = levelCodes(levels);
   const table = memory.int16(256 * LEVEL_STRIDE);
   weightTable(shares, strength, table);
   /** Error for the next row, column 0 at 1. 32 bits: where levels meet, a pixel may receive more than a whole step. */
   const received = memory.int32(columns + 2);
-  const masks = memory.int16(memory.simd ? columns : 0);
+  const masks = memory.int16(simd ? columns : 0);
   const noisy = strength !== undefined;
   let rowsDone = 0;
 
   function runRow(fractions: Int16Array, row: number, packed: Uint8Array, backward: boolean): void {
-    holdSides(received, 1, columns, most);
+    sides.hold(received, 1, columns);
     const state = randomState(seed, rowsDone * columns);
     if (levels > 2) {
       diffuseLevelRow(
@@ -54,8 +58,8 @@ export function startVariableDiffusion(
         backward,
         received,
       );
-    } else if (memory.simd) {
-      memory.simd.diffuseVariableRow(
+    } else if (simd) {
+      simd.diffuseVariableRow(
         table.byteOffset,
         noisy ? 1 : 0,
         state,
@@ -80,11 +84,11 @@ export function startVariableDiffusion(
         received,
       );
     }
-    foldSides(received, 1, columns);
+    sides.fold(received, 1, columns);
     rowsDone++;
   }
 
-  const loop: BandLoop = {
+  const loop: TurningLoop = {
     run: (fractions, packed, y, rows) => {
       for (let row = 0; row < rows; row++) runRow(fractions, row, packed, isBackward(scan, y + row));
     },
@@ -92,8 +96,9 @@ export function startVariableDiffusion(
       rowsDone = 0;
       received.fill(0);
     },
+    turn: (by) => turnRow(received, 1, columns, by),
   };
-  return bandHalftone(size, memory, loop, 0, levels);
+  return bandHalftone(size, memory, ring ? onRing(columns, loop, levels) : loop, 0, levels);
 }
 
 /** The plain form of `src/simd/variable-diffusion.ts`. */

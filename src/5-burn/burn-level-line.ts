@@ -8,6 +8,7 @@ import type { SampleTaps } from "./exposure-plan.js";
  * pixel.
  *
  * @param stride floats from one sample's row to the next; a multiple of 8 and at least `columns`
+ * @param closed whether the line's last pixel and its first are neighbours; `columns` is then a multiple of 8
  */
 export function createLevelBurner(
   memory: KernelMemory,
@@ -16,18 +17,24 @@ export function createLevelBurner(
   columns: number,
   stride: number,
   levels: number,
+  closed = false,
 ): BurnLine {
-  const { before, width } = line;
+  const { before, after, width } = line;
   const powers = levelPowers(levels);
   /** Power of each pixel, with what lies beside the line, where nothing burns. */
   const padded = memory.float32(width + stride);
   const weights = memory.float32(samples * width);
   weights.set(line.taps);
   const addTail =
-    line.tail && createTailBurner(memory, line.tail, columns, stride, (pixels, x) => powers[pixels[x]]);
+    line.tail &&
+    createTailBurner(memory, line.tail, columns, stride, closed, (pixels, x) => powers[pixels[x]]);
 
   return (pixels, out) => {
     for (let x = 0; x < columns; x++) padded[before + x] = powers[pixels[x]];
+    if (closed) {
+      for (let x = 1; x <= before; x++) padded[before - x] = powers[pixels[modulo(-x, columns)]];
+      for (let x = 0; x < after; x++) padded[before + columns + x] = powers[pixels[x % columns]];
+    }
     for (let s = 0; s < samples; s++)
       weighNeighbours(memory, padded, weights, s, width, out, s * stride, stride);
     addTail?.(pixels, out);
@@ -57,3 +64,5 @@ function weighNeighbours(
     out[to + x] = sum;
   }
 }
+
+const modulo = (value: number, period: number): number => ((value % period) + period) % period;

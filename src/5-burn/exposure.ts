@@ -21,6 +21,7 @@ export const doseStride = (columns: number): number => Math.ceil(columns / 8) * 
  *
  * @param packedRow row y is asked for once, in rising order
  * @param rows height of the bitmap
+ * @param closed whether a row's last pixel and its first are neighbours; `columns` is then a multiple of 8
  */
 export function exposeRows(
   memory: KernelMemory,
@@ -31,6 +32,7 @@ export function exposeRows(
   firstRow: number,
   endRow: number,
   sink: DoseRowSink,
+  closed = false,
 ): void {
   const release = memory.mark();
   const { samplesAlong, samplesAcross, evenLines, oddLines, across } = plan;
@@ -38,8 +40,8 @@ export function exposeRows(
   const length = samplesAlong * stride;
   const burner = (line: SampleTaps) =>
     plan.levels === 2
-      ? createLineBurner(memory, line, samplesAlong, columns, stride)
-      : createLevelBurner(memory, line, samplesAlong, columns, stride, plan.levels);
+      ? createLineBurner(memory, line, samplesAlong, columns, stride, closed)
+      : createLevelBurner(memory, line, samplesAlong, columns, stride, plan.levels, closed);
   const burnEven = burner(evenLines);
   const burnOdd = oddLines === evenLines ? burnEven : burner(oddLines);
   const groups = sampleGroups(memory, across, samplesAcross);

@@ -31,6 +31,8 @@ export interface Report {
     readonly pitchAlongMm: number;
     readonly pitchAcrossMm: number;
     readonly linesPerInch: number;
+    /** Of a round piece, engraved all the way round: `widthMm` is its circumference, a cone's half-way down. */
+    readonly around?: ReportAround;
     readonly spotAlongMm: number;
     readonly spotAcrossMm: number;
     /** Spot diameter across / pitch across. */
@@ -174,6 +176,35 @@ export interface PictureReport {
   readonly borderGapMm?: number;
 }
 
+/** A piece that turns under the beam. */
+export interface ReportAround {
+  readonly topDiameterMm: number;
+  readonly bottomDiameterMm: number;
+  /** Once round, a cone half-way down. Columns close: `columns` × `pitchAlongMm` is exactly this. */
+  readonly circumferenceMm: number;
+  /** Step in L* where the picture's sides come together, and the median step from any column to the next, at 256 columns or rows. */
+  readonly seam?: { readonly stepLightness: number; readonly usualStepLightness: number };
+  /** Ruling and angle of a clustered-dot screen that goes round a whole number of times. */
+  readonly screen?: { readonly linesPerInch: number; readonly angleDeg: number };
+  /** Only of a cone. Ranges are those from row to row, at a constant turning speed. */
+  readonly cone?: {
+    readonly layout: "flat" | "level";
+    readonly slantHeightMm: number;
+    readonly axialHeightMm: number;
+    /** Between slope and axis. */
+    readonly halfAngleDeg: number;
+    /** The unrolled sheet: a sector of a ring. */
+    readonly sectorAngleDeg: number;
+    readonly sectorInnerRadiusMm: number;
+    readonly sectorOuterRadiusMm: number;
+    readonly pitchAlongMm: { readonly least: number; readonly most: number };
+    /** Spot along / pitch along. */
+    readonly overdriveAlong: { readonly least: number; readonly most: number };
+    /** Dose over that half-way down, at the same power. */
+    readonly doseFactor: { readonly least: number; readonly most: number };
+  };
+}
+
 export type WarningCode =
   | "nothing-burns"
   | "mostly-burned"
@@ -195,6 +226,9 @@ export type WarningCode =
   | "method-drops-tone"
   | "levels-no-gain"
   | "levels-band"
+  | "seam-shows"
+  | "cone-slope"
+  | "cone-dose"
   | "uncompensated"
   | "material-illustrative"
   | "material-not-measured-here"

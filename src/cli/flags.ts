@@ -1,4 +1,5 @@
 import {
+  parseAround,
   parseLengthMm,
   parseNumber,
   parsePercent,
@@ -43,6 +44,20 @@ export const prepareFlags: readonly Flag[] = [
     option: "heightMm",
     parse: parseLengthMm,
     help: "engraved height; one of the two keeps the photo's shape (default: longer side 100mm)",
+  },
+  {
+    usage: "--around <diameter>",
+    group: "Size and grid",
+    option: "aroundMm",
+    parse: parseAround,
+    help: "once round a cylinder: 60mm, in place of the width; 80..60mm for a cone, diameters at top and bottom, height along its slope",
+  },
+  {
+    usage: "--cone <how>",
+    group: "Size and grid",
+    option: "coneLayout",
+    parse: asText,
+    help: "on a cone: flat (undistorted, as from a flat sheet rolled up) or level (along its circles, sides meet) (default: flat)",
   },
   {
     usage: "--fit <how>",

@@ -14,6 +14,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
     ...pictureOf(report),
+    ...aroundOf(report),
     ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
     ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
@@ -44,6 +45,33 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...cautionsInShort(report.cautions, "report").map((caution) => `  - ${caution}`),
   );
   return lines.join("\n");
+}
+
+function aroundOf({ job }: Report): string[] {
+  const { around, pitchAlongMm } = job;
+  if (!around) return [];
+  const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone } = around;
+  const columns = `columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  if (!cone)
+    return [
+      row("around", `${rounded(topDiameterMm)} mm, once round ${rounded(circumferenceMm)} mm; ${columns}`),
+    ];
+  const range = ({ least, most }: { least: number; most: number }, digits: number) =>
+    `${least.toFixed(digits)} to ${most.toFixed(digits)}`;
+  return [
+    row(
+      "around",
+      `cone of ${rounded(topDiameterMm)} to ${rounded(bottomDiameterMm)} mm, half-way ${rounded(circumferenceMm)} mm round; ${columns} there`,
+    ),
+    row(
+      "",
+      `unrolled a sector of ${rounded(cone.sectorAngleDeg)}°, radii ${rounded(cone.sectorInnerRadiusMm)} and ${rounded(cone.sectorOuterRadiusMm)} mm; picture laid ${cone.layout}`,
+    ),
+    row(
+      "",
+      `over its rows pitch along ${range(cone.pitchAlongMm, 3)} mm, overdrive along ${range(cone.overdriveAlong, 2)}, dose ${range(cone.doseFactor, 2)}`,
+    ),
+  ];
 }
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;

@@ -93,14 +93,25 @@ export async function keptCurve(
 
 /** Names a tone curve by everything that it depends on; version and kernels stand for the code. */
 export function curveKey(method: HalftoneMethod, options: ResolvedOptions): string {
-  const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels, material } =
-    options;
+  const {
+    pitch,
+    spot,
+    motion,
+    scan,
+    seed,
+    screenLinesPerInch,
+    screenAngleDeg,
+    clumping,
+    levels,
+    ringColumns,
+    material,
+  } = options;
   const depends = {
     version: packageVersion(),
     kernels: kernelFingerprint(),
     method: method.id,
     response: material.response,
-    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels },
+    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels, ringColumns },
   };
   return createHash("sha256").update(JSON.stringify(depends)).digest("hex");
 }

@@ -56,6 +56,7 @@ export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
     levels: options.levels,
+    ringColumns: options.ringColumns,
   };
 }
 

@@ -6,11 +6,14 @@ import { columnsOf, planeRow, rowsOf } from "../core/plane.js";
 
 /**
  * Automatic levels by what is engraved alone: the part of the photo that was kept, what the frame shows of it, by its opacity,
- * and within the oval if there is one. The vignette counts in full; the border covers as little as it leaves out.
+ * and within the oval if there is one. The vignette counts in full; the border covers as little as it leaves out. On the sheet of
+ * a cone all of the photo counts.
  */
 export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: ResolvedOptions): Levels {
-  const { window, placement } = frame;
   const sourceColumns = columnsOf(photo.luminance);
+  const whole = { left: 0, top: 0, width: sourceColumns, height: rowsOf(photo.luminance) };
+  const window = frame.sheet ? whole : frame.window;
+  const { placement } = frame;
   // A frame rounded to whole pixels cuts off up to half a pixel: those slivers count, as the filter sees them.
   const slackAcross = window.height / placement.rows / 2;
   const top = Math.max(0, Math.round(window.top - slackAcross));

@@ -22,6 +22,7 @@ import { judgePiece } from "./judge-piece.js";
 import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
 import { shownPhoto } from "./shown-photo.js";
 import { toneCounts } from "./tone-counts.js";
@@ -152,8 +153,10 @@ async function makePiece(
     const burned = await stage.end();
     const compensated = burner.balanced || edges !== undefined;
     const { fileName = "" } = context;
+    const seam = seamStep(framed);
     const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
-    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned, steps };
+    const made = { method, ranking, compensated, edges, burned, seam, steps };
+    const facts = { fileName, source, frame, kind, ...made };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };

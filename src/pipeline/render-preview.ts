@@ -2,15 +2,26 @@ import type { Frame } from "../3-resample/frame.js";
 import { resampledRows } from "../3-resample/resample.js";
 import { materialPainter } from "../6-report/appearance.js";
 import type { Rectangle } from "../6-report/canvas.js";
-import { composePreview, type PreviewCrop, previewSize, type RgbPicture } from "../6-report/preview.js";
+import { coneView } from "../6-report/cone-view.js";
+import {
+  composePreview,
+  type PreviewCrop,
+  type PreviewParts,
+  previewSize,
+  type RgbPicture,
+} from "../6-report/preview.js";
+import type { PictureSize } from "../6-report/preview-size.js";
+import { frustum } from "../core/frustum.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type PackedBitmap, packedRow, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
+import { isCone, type Wrap } from "../core/wrap.js";
 import type { BurnModel } from "./job.js";
 import { insideOutline } from "./picture-outline.js";
 import { predictedRows } from "./predicted-rows.js";
+import { roundExposure } from "./round-piece.js";
 
 /** The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. */
 export function previewPicture(
@@ -22,7 +33,7 @@ export function previewPicture(
 ): RgbPicture {
   const { columns, rows } = bitmap;
   const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
-  const predicted = predictedRows(memory, model.plan, model.response, bitmap);
+  const predicted = predictedRows(memory, model.plan, model.response, bitmap, roundExposure(options, rows));
   const piece = scaleForScreen(memory, predicted, columns, rows, shown.columns, shown.rows, options.mirror);
   const { material } = options;
   return composePreview({
@@ -35,7 +46,23 @@ export function previewPicture(
     paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
+    ...(options.wrap && roundParts(options.wrap, frame, piece, shown)),
   });
+}
+
+/** What differs in the preview of a round piece: a cylinder is shown as its bitmap lies, a cone as its unrolled sheet. */
+function roundParts(
+  wrap: Wrap,
+  { widthMm, heightMm }: Frame,
+  piece: Float32Array,
+  { columns, rows }: PictureSize,
+): Pick<PreviewParts, "title" | "view"> {
+  if (!isCone(wrap)) return { title: "the piece unrolled, as predicted, left and right meet" };
+  const cone = frustum(wrap.topMm, wrap.bottomMm, heightMm);
+  return {
+    title: "the cone unrolled, as predicted, its straight sides meet",
+    view: coneView(piece, columns, rows, cone, columns / widthMm),
+  };
 }
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */

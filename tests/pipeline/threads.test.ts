@@ -35,6 +35,11 @@ describe("one thread or two", () => {
         ...{ oval: true, vignetteMm: 5, borderMm: 0.5, mirror: true, localContrast: 0.5, sharpen: 0.5 },
       },
     ],
+    ["a ring", { method: "green-noise", widthMm: undefined, aroundMm: 20 }],
+    [
+      "a cone",
+      { method: "blue-noise", widthMm: undefined, aroundMm: { topMm: 22, bottomMm: 18 }, mirror: true },
+    ],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(

@@ -11,6 +11,7 @@ export function halftoneSettings(changes: Partial<HalftoneSettings> = {}): Halft
     screenAngleDeg: 45,
     clumping: 1,
     levels: 2,
+    ringColumns: 0,
     ...changes,
   };
 }
