@@ -60,7 +60,7 @@ function roundParts(
   if (!isCone(wrap)) return { title: "the piece unrolled, as predicted, left and right meet" };
   const cone = frustum(wrap.topMm, wrap.bottomMm, heightMm);
   return {
-    title: "the cone unrolled, as predicted, its straight sides meet",
+    title: "the cone unrolled, as predicted; its straight sides meet",
     view: coneView(piece, columns, rows, cone, columns / widthMm),
   };
 }
