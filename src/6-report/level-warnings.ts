@@ -28,7 +28,7 @@ export function levelWarnings(
       ({ mm, held, before }) =>
         `a ${mm} mm detail holds ${held.toFixed(1)} tones, with on and off ${before.toFixed(1)}`,
     );
-    const step = `${Math.round(100 * largestStepShare)} % of its change in lightness lies between two neighbouring levels`;
+    const step = `${Math.round(100 * largestStepShare)} % of all change in lightness lies between two neighbouring levels`;
     const swings = `fill at part power swings by up to ${largestSwingLightness.toFixed(0)} L* with it${largestStepShare > COARSE_STEP ? `, and ${step}` : ""}`;
     const why =
       shape === "steep" ? `${job.material} changes too suddenly with the dose: a ${swings}` : `A ${swings}`;

@@ -20,8 +20,6 @@ export interface Flag {
   readonly help: string;
   /** Heading of its part of the help. */
   readonly group: string;
-  /** Left out of the help while there is nothing to choose. */
-  readonly hidden?: true;
 }
 
 const linesPerInch = (flag: string, text: string): number =>

@@ -297,7 +297,7 @@ describe("power levels", () => {
     const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
     expect(message).toContain("driftwood changes too suddenly with the dose");
     expect(message).toContain(
-      "swings by up to 9 L* with it, and 82 % of its change in lightness lies between two",
+      "swings by up to 9 L* with it, and 82 % of all change in lightness lies between two",
     );
     expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
     expect(message).toContain("Leave --levels at 2");
