@@ -13,19 +13,21 @@ illustrative: nobody measured it. All figures and full citations: spotpitch mate
 export async function methodsCommand(json: boolean): Promise<void> {
   const { halftoneMethods } = await import("../lists.js");
   if (json) {
-    const list = halftoneMethods.map(({ id, title, family, source, keepsMean, note }) => ({
+    const list = halftoneMethods.map(({ id, title, family, source, keepsMean, takesLevels, note }) => ({
       id,
       title,
       family,
       source,
       keepsMean,
+      takesLevels,
       ...(note === undefined ? {} : { note }),
     }));
     process.stdout.write(`${JSON.stringify(list, null, 2)}\n`);
     return;
   }
   writeTable(halftoneMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
-  process.stdout.write(METHODS_NOTE);
+  const onOff = halftoneMethods.filter(({ takesLevels }) => !takesLevels).map(({ id }) => id);
+  process.stdout.write(`${METHODS_NOTE}All but ${onOff.join(", ")} take --levels.\n`);
 }
 
 /** `spotpitch materials`: the presets, one line each, with the source of their figures. */
