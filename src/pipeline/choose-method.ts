@@ -1,3 +1,4 @@
+import { autoCandidates } from "../4-halftone/candidates.js";
 import { halftoneMethods } from "../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import { checkLevels } from "../4-halftone/levels.js";
@@ -17,12 +18,6 @@ import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
 import { typicalPart } from "./typical-part.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
-
-/**
- * Tried in this order, simplest first: two kinds of scattered dots, and dots that hang together, which weather a wandering
- * dose. (Green noise clusters too, but by the time its clusters are large enough it holds half the tones of fine detail.)
- */
-const CANDIDATES = ["floyd-steinberg", "ostromoukhov", "clustered-dot"] as const;
 
 /** So many power levels need no halftone: each pixel takes the nearest. */
 const WITHOUT_HALFTONE = "threshold";
@@ -81,7 +76,7 @@ function chooseMethod(
   const part = typicalPart(framed, JUDGED_PX, options.mirror);
   const crop = cut(luminanceRows(framed, options, memory), part);
   handBack();
-  const able = CANDIDATES.filter((id) => options.levels === 2 || findHalftoneMethod(id).takesLevels);
+  const able = autoCandidates.filter((id) => options.levels === 2 || findHalftoneMethod(id).takesLevels);
   const ranking = able.map((id) => {
     const release = memory.mark();
     const trialError = expectedError(memory, model, findHalftoneMethod(id), crop, options);
