@@ -40,6 +40,7 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     ...(note === undefined ? {} : { note }),
     ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) => startDiffusion(kernel, size, settings, memory),
   };
 }
@@ -54,7 +55,8 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     keepsMean: true,
     note: `${side * side + 1} tones in all.`,
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(bayerTile(side), size, memory),
+    takesLevels: true,
+    start: (size, { levels }, memory) => startOrdered(bayerTile(side), size, memory, levels),
   };
 }
 
@@ -68,6 +70,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source: 'V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. ACM SIGGRAPH, 2001',
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) =>
       startVariableDiffusion(sharesFromKeyRows(ostromoukhovRows), undefined, size, settings, memory),
   },
@@ -79,6 +82,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'B. Zhou and X. Fang, "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3), 2003',
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) =>
       startVariableDiffusion(
         sharesFromKeyRows(zhouFangRows),
@@ -97,6 +101,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Dots clump (--clumping), which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: false,
     start: startGreenNoise,
   },
   {
@@ -111,6 +116,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: false,
     start: startDoseFeedback,
   },
   {
@@ -121,7 +127,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
     keepsMean: true,
     leadInRows: 0,
-    start: (size, settings, memory) => startOrdered(blueNoiseTileFor(settings), size, memory),
+    takesLevels: true,
+    start: (size, settings, memory) =>
+      startOrdered(blueNoiseTileFor(settings), size, memory, settings.levels),
   },
   {
     id: "dot-diffusion",
@@ -131,6 +139,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: false,
     note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
     leadInRows: 0,
+    takesLevels: false,
     start: (size, settings, memory) => startDotDiffusion(knuthClasses, size, settings, memory),
   },
   {
@@ -141,6 +150,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'M. Mese and P. P. Vaidyanathan, "Optimized halftoning using dot diffusion and methods for inverse halftoning", IEEE Trans. Image Processing 9(4), 2000',
     keepsMean: false,
     leadInRows: 0,
+    takesLevels: false,
     start: (size, settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, settings, memory),
   },
   {
@@ -152,7 +162,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     leadInRows: 0,
-    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory),
+    takesLevels: true,
+    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory, settings.levels),
   },
   bayerMethod(2),
   bayerMethod(4),
@@ -164,8 +175,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     family: "threshold",
     source: "definition: burn where the wanted tone is nearer to burned than to bare",
     keepsMean: false,
-    note: "Two tones only; for line drawings.",
+    note: "Two tones only; for line drawings. With power levels each pixel takes the nearest: no halftone at 256.",
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(plainThreshold, size, memory),
+    takesLevels: true,
+    start: (size, { levels }, memory) => startOrdered(plainThreshold, size, memory, levels),
   },
 ];

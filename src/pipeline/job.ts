@@ -32,13 +32,13 @@ export interface BurnModel {
 
 export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
   const response = options.material.curve;
-  const { pitch, spot, motion } = options;
+  const { pitch, spot, motion, levels } = options;
   const { bare, darkens } = response;
   const range = reachableTones(memory, planExposure(pitch, spot, motion, SOLID_REFINEMENT), response);
   const target = createTarget(options.toneMap, range);
   return {
     response,
-    plan: planExposure(pitch, spot, motion),
+    plan: planExposure(pitch, spot, motion, 1, levels),
     bare,
     solid: darkens ? range.darkest : range.lightest,
     range,
@@ -61,6 +61,7 @@ export function halftoneSettings(
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
+    levels: options.levels,
     ringColumns: options.ringColumns,
     surface() {
       const { response, bare, solid } = modelOf();

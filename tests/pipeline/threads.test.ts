@@ -23,6 +23,8 @@ describe("one thread or two", () => {
     ["chance", { method: "green-noise" }],
     ["a model of the surface", { method: "dose-feedback" }],
     ["solid artwork", { kind: "solid" }],
+    ["power levels", { levels: 16, method: "floyd-steinberg" }],
+    ["256 power levels", { levels: 256, format: "bmp" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
     [
       "a masked oval with a border",
