@@ -131,30 +131,61 @@ async function draw(option: Record<string, unknown>): Promise<string> {
 /** Room that a word of four digits takes along. */
 const WORD_PX = 34;
 
-/** Words of a line that do not run into each other; that of the chosen point comes first. */
-function readableWords(
-  points: readonly ChartPoint[],
-  { doubling }: ChartAxis,
-  chosen?: ChartPoint,
-): (string | undefined)[] {
-  const place = points.map(({ x }) => (doubling ? Math.log2(x) : x));
-  const span = Math.max(...place) - Math.min(...place);
-  const pxPer = span > 0 ? (WIDTH_PX - 120) / span : 0;
-  const isChosen = ({ x, y }: ChartPoint): boolean =>
-    chosen !== undefined && x === chosen.x && y === chosen.y;
-  const order = points
-    .map((_, k) => k)
-    .sort((a, b) => Number(isChosen(points[b])) - Number(isChosen(points[a])));
-  const kept: number[] = [];
-  for (const k of order) {
-    if (kept.every((other) => Math.abs(place[k] - place[other]) * pxPer >= WORD_PX)) kept.push(k);
+/** Least distance between two words on neighbouring lines of text. */
+const WORD_HEIGHT_PX = 18;
+
+/**
+ * Words that do not run into each other, line by line; that of the chosen point comes first, then the lines in turn. On one
+ * line words keep apart along the axis, so that a steep stretch is not crowded either.
+ */
+function readableWords({ x, y, right, lines, chosen }: Chart): (string | undefined)[][] {
+  const all = lines.flatMap(({ points, ...line }, l) => points.map((point) => ({ point, line, l })));
+  const pxAlong = pixelScale(
+    all.map(({ point }) => point.x),
+    x,
+    WIDTH_PX - 120,
+  );
+  const scales = [y, right ?? y].map((axis, side) =>
+    pixelScale(
+      all.filter(({ line }) => Number(line.right ?? false) === side).map(({ point }) => point.y),
+      axis,
+      HEIGHT_PX - 104,
+    ),
+  );
+  const words = all.map(({ point, line, l }) => ({
+    l,
+    word: point.word,
+    xPx: pxAlong(point.x),
+    yPx: scales[line.right ? 1 : 0](point.y),
+    chosen: chosen !== undefined && point.x === chosen.x && point.y === chosen.y,
+  }));
+  const kept = new Set<(typeof words)[number]>();
+  const apart = (a: (typeof words)[number], b: (typeof words)[number]): boolean =>
+    Math.abs(a.xPx - b.xPx) >= WORD_PX || (a.l !== b.l && Math.abs(a.yPx - b.yPx) >= WORD_HEIGHT_PX);
+  for (const word of [...words].sort((a, b) => Number(b.chosen) - Number(a.chosen))) {
+    if (word.word !== undefined && [...kept].every((other) => apart(word, other))) kept.add(word);
   }
-  return points.map(({ word }, k) => (kept.includes(k) ? word : undefined));
+  return lines.map((_, l) =>
+    words.filter((word) => word.l === l).map((word) => (kept.has(word) ? word.word : undefined)),
+  );
 }
 
-function optionOf({ x, y, right, lines, marks = [], chosen }: Chart): Record<string, unknown> {
+/** Pixels along an axis, near enough to tell whether words collide. */
+function pixelScale(
+  values: readonly number[],
+  { doubling, least, most }: ChartAxis,
+  lengthPx: number,
+): (value: number) => number {
+  const place = (value: number): number => (doubling ? Math.log2(value) : value);
+  const from = place(least ?? Math.min(...values, doubling ? Number.POSITIVE_INFINITY : 0));
+  const span = place(most ?? Math.max(...values)) - from;
+  return (value) => (span > 0 ? ((place(value) - from) / span) * lengthPx : 0);
+}
+
+function optionOf(chart: Chart): Record<string, unknown> {
+  const { x, y, right, lines, marks = [], chosen } = chart;
   const { ink, accent } = chartColours;
-  const words = lines.map(({ points }) => readableWords(points, x, chosen));
+  const words = readableWords(chart);
   const series: object[] = lines.map((line, l) => ({
     type: "line",
     name: line.name,

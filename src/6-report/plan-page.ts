@@ -22,7 +22,7 @@ export async function planPage(plan: Plan): Promise<string> {
   ].join(" · ");
   const body = [
     "<h1>Which line density is worth its time</h1>",
-    `<p class="quiet">${escapeHtml(jobWords(plan))}.<br>${lenses.map((lens) => escapeHtml(lensWords(lens))).join("<br>")}</p>`,
+    `<p class="quiet">${escapeHtml(jobWords(plan))}.<br>${lenses.map((lens) => escapeHtml(`Spot ${lens.optics ? "at " : ""}${lensWords(lens)}`)).join("<br>")}</p>`,
     `<div class="answer"><strong>${escapeHtml(answer)}</strong>${recommended.meetsLimits ? "" : "<p>Not all that was asked can be met; this comes nearest.</p>"}<p>${escapeHtml(recommended.reason)}</p></div>`,
     notes.length > 0
       ? `<section><h2>To know before</h2>${listHtml(notes.map(({ message }) => message))}</section>`

@@ -25,7 +25,7 @@ function limitWords({ minutes, tones, margin }: Plan["job"]["limits"]): string {
     .join("");
 }
 
-/** A spot, what it is made of where it was computed, and its matched density. */
+/** A spot, what it is made of where it was computed, and its matched density; to stand after the word "spot". */
 export function lensWords(lens: PlannedLens): string {
   const { name, spotAlongMm, spotAcrossMm, matchedLinesPerInch, optics } = lens;
   const matched = `matched ${densityWords(Math.round(matchedLinesPerInch))} lines per inch`;

@@ -102,10 +102,28 @@ export interface PlanLens {
   readonly optics?: LensSpot;
 }
 
-/** Check a caller's options. Throws `OPTION_INVALID`, `OPTION_UNKNOWN`. */
+/** Options that one kind of work alone asks for. */
+const OF_ONE_KIND = {
+  tones: "photo",
+  gain: "photo",
+  markMm: "strip",
+  margin: "strip",
+  darkness: "shade",
+} as const satisfies Partial<Record<keyof PlanOptions, CheckedPlanOptions["kind"]>>;
+
+/** Check a caller's options. Throws `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_CONFLICT` for one that another kind of work takes. */
 export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
   const parsed = planOptionsSchema.safeParse(options);
   if (!parsed.success) throw optionError(parsed.error.issues[0], options);
+  const given: Record<string, unknown> = options;
+  for (const [option, kind] of Object.entries(OF_ONE_KIND)) {
+    if (given[option] === undefined || kind === parsed.data.kind) continue;
+    throw new SpotpitchError(
+      "OPTION_CONFLICT",
+      `${option} is for ${kind} work; this plan is for ${parsed.data.kind} work. Leave it out, or change the kind.`,
+      { option, received: given[option] },
+    );
+  }
   return Object.freeze(parsed.data);
 }
 

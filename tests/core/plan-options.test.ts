@@ -35,6 +35,17 @@ describe("options of a plan", () => {
     expect(refusal.allowed).not.toMatch(/invalid|expected/i);
   });
 
+  it.each<PlanOptions>([
+    { kind: "strip", darkness: 0.5 },
+    { kind: "strip", tones: { count: 12, detailMm: 0.25 } },
+    { kind: "shade", margin: 0.1 },
+    { kind: "shade", gain: 0.5 },
+    { markMm: 0.1 },
+  ])("refuses what another kind of work takes: %j", (options) => {
+    const refusal = refusalOf(() => checkPlanOptions(options));
+    expect(refusal).toMatchObject({ code: "OPTION_CONFLICT", option: Object.keys(options).at(-1) });
+  });
+
   it("knows nothing of what only prepare takes", () => {
     for (const option of ["linesPerInch", "bitmapOnly", "format"]) {
       expect(refusalOf(() => checkPlanOptions({ [option]: 1 } as PlanOptions)).code).toBe("OPTION_UNKNOWN");
