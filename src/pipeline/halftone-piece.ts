@@ -8,7 +8,11 @@ import { type FramedPhoto, luminanceRows } from "./luminance.js";
 /** Takes burn fractions band by band: `BurnStage`, or a halftone alone. */
 export type BandTaker = Pick<BurnStage, "room" | "band">;
 
-/** Burn fractions of the whole piece, from the photo, to what halftones them. */
+/**
+ * Burn fractions of the whole piece, from the photo, to what halftones them.
+ *
+ * @param watch sees the photo's luminance codes, row by row, top to bottom
+ */
 export async function halftonePiece(
   memory: KernelMemory,
   model: BurnModel,
@@ -16,10 +20,16 @@ export async function halftonePiece(
   framed: FramedPhoto,
   options: ResolvedOptions,
   stage: BandTaker,
+  watch: (codes: Uint16Array) => void = () => {},
 ): Promise<void> {
   const { columns, rows } = framed.frame;
   const release = memory.mark();
-  const codes = luminanceRows(framed, options, memory);
+  const luminance = luminanceRows(framed, options, memory);
+  const codes = (y: number): Uint16Array => {
+    const row = luminance(y);
+    watch(row);
+    return row;
+  };
   const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {

@@ -19,6 +19,7 @@ import { halftonePiece } from "./halftone-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
+import { createPageDraft } from "./page-draft.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
 import { toneCounts } from "./tone-counts.js";
 
@@ -40,6 +41,8 @@ export interface PieceSinks {
   readonly burn: ByteSink;
   /** Not called with `bitmapOnly`. */
   readonly preview: ByteSink;
+  /** The report as a page. Not called with `bitmapOnly`; not drawn where it is left out. */
+  readonly reportPage?: ByteSink;
 }
 
 /** A photo ready to burn. */
@@ -51,6 +54,8 @@ export interface PreparedPiece {
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
   readonly previewFile?: Uint8Array;
   readonly report: Report;
+  /** The report as one HTML file, UTF-8, with pictures and plots inside; absent with `bitmapOnly`. */
+  readonly reportPage?: Uint8Array;
 }
 
 /**
@@ -68,10 +73,11 @@ export async function prepare(
 ): Promise<PreparedPiece> {
   const burn: Uint8Array[] = [];
   const preview: Uint8Array[] = [];
+  const page: Uint8Array[] = [];
   const collect = (to: Uint8Array[]) => (bytes: Uint8Array) => {
     to.push(bytes);
   };
-  const sinks = { burn: collect(burn), preview: collect(preview) };
+  const sinks = { burn: collect(burn), preview: collect(preview), reportPage: collect(page) };
   const { report, packed } = await makePiece(photo, options, sinks, context, true);
   if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
   const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
@@ -80,6 +86,7 @@ export async function prepare(
     burnFile: Buffer.concat(burn),
     ...(preview.length > 0 && { previewFile: Buffer.concat(preview) }),
     report,
+    ...(page.length > 0 && { reportPage: Buffer.concat(page) }),
   };
 }
 
@@ -135,7 +142,9 @@ async function makePiece(
     progress("halftone");
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
-    await halftonePiece(memory, model, burner, framed, resolved, stage);
+    const page =
+      sinks.reportPage && !resolved.bitmapOnly ? createPageDraft(model, frame, resolved, stage) : undefined;
+    await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
     const burned = await stage.end();
     const { balanced: compensated } = burner;
     const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
@@ -145,14 +154,22 @@ async function makePiece(
     }
     progress("predict");
     // What the other half can do meanwhile it is asked for first.
-    const picture = stage.preview();
+    const picturing = stage.pictures(page !== undefined);
+    picturing.catch(() => {}); // told when they are needed
+    page?.begin(method.id, burner.curve);
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
     const tones = toneCounts(memory, model, burner.burnFor, method, resolved);
     const report = describePiece(model, facts, resolved, errors, tones);
     progress("write");
-    await sinks.preview(await encodePreviewPng(await picture));
+    const pictures = await picturing;
+    const [preview, text] = await Promise.all([
+      encodePreviewPng(pictures.preview),
+      page?.finish(report, pictures),
+    ]);
+    await sinks.preview(preview);
+    if (text) await sinks.reportPage?.(text);
     return { report, packed: burned.bitmap };
   } finally {
     stage.close();
@@ -173,5 +190,5 @@ async function burnerFor(
     curve = await stage.measureCurve(method.id);
     curves?.set(key, curve);
   }
-  return { burnFor: compensatedBurn(model, curve), balanced: true };
+  return { burnFor: compensatedBurn(model, curve), balanced: true, curve };
 }

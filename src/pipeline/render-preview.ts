@@ -1,38 +1,64 @@
 import type { Frame } from "../3-resample/frame.js";
 import { resampledRows } from "../3-resample/resample.js";
 import { materialPainter } from "../6-report/appearance.js";
+import { createBoxMeans, pageBlock } from "../6-report/box-means.js";
 import type { Rectangle } from "../6-report/canvas.js";
-import { composePreview, type PreviewCrop, previewSize, type RgbPicture } from "../6-report/preview.js";
+import type { BitmapTexture } from "../6-report/deflate.js";
+import { paintedPicture } from "../6-report/page-picture.js";
+import { composePreview, type PreviewCrop, previewSize } from "../6-report/preview.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
 import type { BurnModel } from "./job.js";
+import { loupeOf, type PiecePictures } from "./piece-pictures.js";
 import { predictedRows } from "./predicted-rows.js";
 
-/** The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. */
-export function previewPicture(
+/**
+ * The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. For a page, in the same
+ * pass over the predicted rows, the piece made small (not mirrored) and its dots.
+ */
+export async function piecePictures(
   memory: KernelMemory,
   model: BurnModel,
   bitmap: PackedBitmap,
   frame: Frame,
   options: ResolvedOptions,
-): RgbPicture {
+  forPage?: BitmapTexture,
+): Promise<PiecePictures> {
   const { columns, rows } = bitmap;
   const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
   const predicted = predictedRows(memory, model.plan, model.response, bitmap);
-  const piece = scaleForScreen(memory, predicted, columns, rows, shown.columns, shown.rows, options.mirror);
+  const means =
+    forPage && createBoxMeans(columns, rows, pageBlock(frame.widthMm, frame.heightMm, columns, rows));
+  const watched: PlaneRows = (y) => {
+    const row = predicted(y);
+    means?.add(row);
+    return row;
+  };
+  const piece = scaleForScreen(memory, watched, columns, rows, shown.columns, shown.rows, options.mirror);
   const { material } = options;
-  return composePreview({
+  const paint = materialPainter(
+    material.bareColor,
+    material.markedColor,
+    model.bare,
+    model.response.saturated,
+  );
+  const preview = composePreview({
     piece: plane("luminance-factor", piece, shown.rows, shown.columns),
     burnColumns: columns,
     burnRows: rows,
     crop: (part) => cropped(bitmap, predicted, part, options.mirror),
-    paint: materialPainter(material.bareColor, material.markedColor, model.bare, model.response.saturated),
+    paint,
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
   });
+  if (!means || !forPage) return { preview };
+  const small = means.picture();
+  const loupe = await loupeOf(bitmap, small, model.plan, model.response, paint, forPage, frame, options);
+  const painted = paintedPicture(small, options.pitch, paint, options.mirror);
+  return { preview, page: { predicted: painted, loupe } };
 }
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */

@@ -1,0 +1,160 @@
+import type { ResolvedOptions } from "../core/options.js";
+import { densityWords, durationWords, mmWords, percentWords } from "../core/words.js";
+import { escapeHtml } from "./html-page.js";
+import type { Report } from "./report.js";
+import { densitiesWords, limitWords, sizeWords, spotWords } from "./report-words.js";
+
+/** One line of the table: a fact that is undefined is left out, so that optional keys need no more than their line here. */
+type Fact = readonly [name: string, value: string | undefined, meaning?: string | undefined];
+
+interface FactGroup {
+  readonly title: string;
+  readonly facts: readonly Fact[];
+}
+
+const yesNo = (yes: boolean): string => (yes ? "yes" : "no");
+const digits = (value: number, count = 3): string => String(Number(value.toPrecision(count)));
+/** A 0 has no sign, whatever was rounded to it. */
+const lightnessError = (value: number): string => `${value.toFixed(2).replace(/^-(?=0\.00$)/, "")} L*`;
+const both = (along: string, across: string): string =>
+  along === across ? across : `${along} along, ${across} across`;
+
+function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
+  const { input, job, coverage, detail, prediction, runTime, methodRanking } = report;
+  const { motion } = options;
+  const { referencePitchMm } = options.material;
+  const limit = (at: "at50" | "at10"): string =>
+    both(detail.alongLpPerMm[at].toFixed(1), detail.acrossLpPerMm[at].toFixed(1));
+  return [
+    {
+      title: "Photo",
+      facts: [
+        ["File", input.file === "" ? undefined : input.file],
+        ["Size", `${input.widthPx} × ${input.heightPx} pixels`],
+        ["On the work", `${digits(input.effectivePxPerMm)} pixels per mm`],
+        ["Automatic levels", yesNo(job.autoTone)],
+      ],
+    },
+    {
+      title: "Piece",
+      facts: [
+        ["Size", sizeWords(job), "true size, in whole pixels"],
+        ["Pixels", `${job.columns} × ${job.rows}`, "along the lines × lines"],
+        ["Lines per inch", densitiesWords(job)],
+        ["Pitch", both(mmWords(job.pitchAlongMm), mmWords(job.pitchAcrossMm)), "from pixel to pixel"],
+        ["Mirrored", yesNo(job.mirror)],
+        ["Material", job.material],
+      ],
+    },
+    {
+      title: "Halftone",
+      facts: [
+        ["Kind of work", job.kind],
+        ["Method", job.method, methodRanking && "picked by auto from trials on the middle of the photo"],
+        ["Power levels", job.levels === 2 ? "2 (on and off)" : String(job.levels)],
+        ["Compensated for spot and material", yesNo(job.compensated)],
+        ["Tone map", job.toneMap],
+        ["Scan of the halftone", job.scan],
+        ["Seed", String(job.seed)],
+      ],
+    },
+    {
+      title: "Spot and lines",
+      facts: [
+        ["Spot", spotWords(job), "1/e² diameter"],
+        ["Matched density", `${densityWords(job.matchedLinesPerInch)} lines per inch`, "spots just touch"],
+        ["Overdrive", job.overdrive.toFixed(2), "spot / pitch"],
+        ["Gap between lines", coverage.gapMm > 0 ? mmWords(coverage.gapMm) : "none", "pitch less spot"],
+        ["Overlap", percentWords(coverage.overlap)],
+        ["Ripple of a solid fill", percentWords(coverage.ripple), "swing of the dose from line to line"],
+        [
+          "Power factor",
+          referencePitchMm === undefined ? undefined : coverage.powerFactor.toFixed(3),
+          "for the dose of the reference density",
+        ],
+        ["Pixels that burn", percentWords(coverage.burnFraction)],
+      ],
+    },
+    {
+      title: "Prediction",
+      facts: prediction
+        ? [
+            [
+              "Range of tones",
+              `${digits(prediction.darkestLuminance)} to ${digits(prediction.lightestLuminance)}`,
+              "luminance factors that the job can reach",
+            ],
+            [
+              "Visual error",
+              lightnessError(prediction.visualErrorRms),
+              "rms against the photo; 1 is just noticeable",
+            ],
+            ["Its mean", lightnessError(prediction.visualErrorBias), "above 0: lighter than wanted"],
+            [
+              "With the dose spread",
+              lightnessError(prediction.expectedVisualError),
+              `the dose off by ±${percentWords(job.doseSpread)} in two cases of three`,
+            ],
+            [
+              "Uncompensated",
+              lightnessError(prediction.uncompensatedVisualErrorRms),
+              "what it would have been",
+            ],
+            [
+              "Judged on",
+              prediction.judgedShare < 1 ? percentWords(prediction.judgedShare) : "all pixels",
+              prediction.judgedShare < 1
+                ? `sampled: ±${lightnessError(prediction.visualErrorRmsStandardError)}`
+                : undefined,
+            ],
+            ["Seen from", mmWords(job.viewDistanceMm)],
+          ]
+        : [],
+    },
+    {
+      title: "Detail",
+      facts: [
+        ["Half the contrast left", limit("at50"), "line pairs per mm"],
+        ["A tenth left", limit("at10"), "line pairs per mm"],
+        ["The photo's own limit", detail.photoLpPerMm.toFixed(1), "line pairs per mm"],
+        ["What binds", detail.limitedBy, limitWords[detail.limitedBy]],
+      ],
+    },
+    {
+      title: "Machine",
+      facts: [
+        ["Run time", durationWords(runTime.seconds), "an estimate: burned spans, run-up and steps"],
+        ["Lines", String(runTime.lines)],
+        ["Blank lines stepped over", runTime.blankLines > 0 ? String(runTime.blankLines) : undefined],
+        ["Beam on", durationWords(runTime.beamOnSeconds)],
+        [
+          "Speed",
+          `${digits(motion.speedMmPerS, 4)} mm/s, ${yesNo(motion.oneWay) === "yes" ? "one way" : "both ways"}`,
+        ],
+        ["Acceleration", `${digits(options.accelerationMmPerS2, 5)} mm/s²`],
+        ["Time for a step", options.stepTimeS > 0 ? `${digits(options.stepTimeS)} s` : undefined],
+        ["Firing lag", motion.firingLagUs > 0 ? `${digits(motion.firingLagUs)} µs` : undefined],
+        ["Line shift", motion.lineShiftMm !== 0 ? mmWords(motion.lineShiftMm) : undefined],
+      ],
+    },
+  ];
+}
+
+/** The job in full, in tables that a narrow window sets under one another. */
+export function jobTableHtml(report: Report, options: ResolvedOptions): string {
+  const tables = groupsOf(report, options).flatMap(({ title, facts }) => {
+    const lines = facts.flatMap(([name, value, meaning]) =>
+      value === undefined
+        ? []
+        : [
+            `<tr><th scope="row">${escapeHtml(name)}</th><td>${escapeHtml(value)}${meaning ? ` <small>${escapeHtml(meaning)}</small>` : ""}</td></tr>`,
+          ],
+    );
+    return lines.length === 0
+      ? []
+      : [
+          `<table class="facts"><caption>${escapeHtml(title)}</caption><tbody>${lines.join("\n")}</tbody></table>`,
+        ];
+  });
+  return `<section><h2>The job in full</h2><div class="columns">${tables.join("\n")}</div></section>`;
+}

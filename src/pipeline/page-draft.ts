@@ -1,0 +1,78 @@
+import type { Frame } from "../3-resample/frame.js";
+import { detailLimits } from "../5-burn/detail.js";
+import type { ToneCurve } from "../5-burn/tone-curve.js";
+import { materialPainter } from "../6-report/appearance.js";
+import { createBoxMeans, pageBlock } from "../6-report/box-means.js";
+import { encodePagePicture, paintedPicture } from "../6-report/page-picture.js";
+import type { Report } from "../6-report/report.js";
+import {
+  type ChartFigure,
+  modulationFigure,
+  toneCurveFigure,
+  tonesFigure,
+} from "../6-report/report-charts.js";
+import { type DrawnFigure, reportPage } from "../6-report/report-page.js";
+import type { ResolvedOptions } from "../core/options.js";
+import type { BurnStage } from "./burn-stage.js";
+import { effectivePxPerMm } from "./describe-piece.js";
+import type { BurnModel } from "./job.js";
+import type { PiecePictures } from "./piece-pictures.js";
+
+/** A report's page while its piece is being made. */
+export interface PageDraft {
+  /** Sees the photo's luminance codes go by, row by row. */
+  readonly watch: (codes: Uint16Array) => void;
+  /** Has the charts drawn that need no prediction, while there is other work to do. */
+  readonly begin: (methodId: string, curve: ToneCurve | undefined) => void;
+  readonly finish: (report: Report, pictures: PiecePictures) => Promise<Uint8Array>;
+}
+
+export function createPageDraft(
+  model: BurnModel,
+  frame: Frame,
+  options: ResolvedOptions,
+  stage: Pick<BurnStage, "draw">,
+): PageDraft {
+  const { columns, rows, widthMm, heightMm } = frame;
+  const { pitch, spot, motion, material, mirror } = options;
+  const wanted = createBoxMeans(columns, rows, pageBlock(widthMm, heightMm, columns, rows));
+  const paint = materialPainter(
+    material.bareColor,
+    material.markedColor,
+    model.bare,
+    model.response.saturated,
+  );
+  const early: Promise<DrawnFigure>[] = [];
+  const drawn = async ({ title, caption, chart }: ChartFigure): Promise<DrawnFigure> => ({
+    title,
+    caption,
+    html: await stage.draw(chart),
+  });
+  return {
+    watch: (codes) => wanted.addCodes(codes, model.wantedByCode),
+    begin(methodId, curve) {
+      const detail = detailLimits(pitch, spot, motion, effectivePxPerMm(frame, options));
+      if (curve) early.push(drawn(toneCurveFigure(curve, methodId)));
+      early.push(drawn(modulationFigure(detail, options)));
+      for (const chart of early) chart.catch(() => {}); // told when the page is finished
+    },
+    async finish(report, { page }) {
+      if (!page) throw new Error("The pictures of the page were not asked for.");
+      const { tonalResolution = [], job } = report;
+      const [tones, wantedPicture, predictedPicture] = await Promise.all([
+        drawn(tonesFigure(tonalResolution, job.doseSpread)),
+        encodePagePicture(paintedPicture(wanted.picture(), pitch, paint, mirror)),
+        encodePagePicture(page.predicted),
+      ]);
+      const charts = await Promise.all(early);
+      const text = reportPage({
+        report,
+        options,
+        pictures: { wanted: wantedPicture, predicted: predictedPicture },
+        loupe: page.loupe,
+        charts: [...charts, tones],
+      });
+      return Buffer.from(text);
+    },
+  };
+}
