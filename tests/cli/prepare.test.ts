@@ -24,8 +24,13 @@ describe("prepare", () => {
     said = stdout;
   });
 
-  it("writes bitmap, preview and report, and nothing else, into a folder that it makes", () => {
-    expect(namesIn(out)).toEqual(["image.burn.png", "image.preview.png", "image.report.json"]);
+  it("writes bitmap, preview and report, as numbers and as a page, and nothing else, into a folder that it makes", () => {
+    expect(namesIn(out)).toEqual([
+      "image.burn.png",
+      "image.preview.png",
+      "image.report.html",
+      "image.report.json",
+    ]);
   });
 
   it("tells a person what was made, where, and what to heed", () => {
@@ -94,10 +99,10 @@ describe("prepare", () => {
     const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--json", "--out", json);
     expect([status, stderr]).toEqual([0, ""]);
     expect(JSON.parse(stdout)).toEqual(reportIn(json));
-    expect(namesIn(json)).toHaveLength(3);
+    expect(namesIn(json)).toHaveLength(4);
   });
 
-  it("--bitmap-only leaves preview and prediction out", async () => {
+  it("--bitmap-only leaves preview, page and prediction out", async () => {
     const bare = folder.in("bare");
     const { status } = await spotpitch("prepare", boats, ...quick, "--bitmap-only", "--out", bare);
     expect(status).toBe(0);
