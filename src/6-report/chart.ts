@@ -224,8 +224,8 @@ function optionOf(chart: Chart): Record<string, unknown> {
     grid: { left: 48, right: right ? 48 : 24, top: 48, bottom: 56 },
     xAxis: axisOf(x, "middle", 32),
     yAxis: [
-      axisOf(y, "left", 12),
-      ...(right ? [{ ...axisOf(right, "right", 12), splitLine: { show: false } }] : []),
+      axisOf(y, "left", 20),
+      ...(right ? [{ ...axisOf(right, "right", 20), splitLine: { show: false } }] : []),
     ],
     series,
   };

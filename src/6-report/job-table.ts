@@ -65,7 +65,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Matched density", `${densityWords(job.matchedLinesPerInch)} lines per inch`, "spots just touch"],
         ["Overdrive", job.overdrive.toFixed(2), "spot / pitch"],
         ["Gap between lines", coverage.gapMm > 0 ? mmWords(coverage.gapMm) : "none", "pitch less spot"],
-        ["Overlap", percentWords(coverage.overlap)],
+        ["Overlap", coverage.gapMm > 0 ? undefined : percentWords(Number(coverage.overlap.toFixed(4)))],
         ["Ripple of a solid fill", percentWords(coverage.ripple), "swing of the dose from line to line"],
         [
           "Power factor",

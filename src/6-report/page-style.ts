@@ -12,14 +12,16 @@ a { color: var(--accent); }
 .settings dt::after { content: none; }
 .settings dd { display: block; }
 .settings strong { display: block; font-size: 1.5rem; line-height: 1.25; color: var(--accent); font-variant-numeric: tabular-nums; }
-.stage { position: relative; display: grid; gap: .75rem; grid-template-columns: repeat(2, 1fr); }
+.stage { position: relative; display: grid; gap: .75rem; grid-template-columns: repeat(2, minmax(0, 1fr)); container-type: inline-size; }
 .panel { position: relative; }
 .panel svg, .field svg { display: block; width: 100%; height: auto; aspect-ratio: var(--ratio); }
 .label { position: absolute; left: .5rem; bottom: .5rem; background: #000b; color: #fff; padding: .1rem .5rem; border-radius: 1rem; font-size: .875rem; pointer-events: none; }
 .stage input, .border { display: none; }
-.live .stage { display: block; max-width: calc(80vh * var(--ratio)); }
-.live .predicted { position: absolute; inset: 0; clip-path: inset(0 0 0 var(--at, 50%)); }
+.live .stage { display: block; max-width: max(8rem, calc(80vh * var(--ratio))); }
+.live .predicted { position: absolute; inset: 0; }
+.live .predicted svg { clip-path: inset(0 0 0 var(--at, 50%)); }
 .live .predicted .label { left: auto; right: .5rem; }
+@container (max-width: 15rem) { .live .predicted .label { bottom: auto; top: .5rem; } }
 .live .stage input { display: block; position: absolute; inset: 0; width: 100%; height: 100%; margin: 0; background: none; appearance: none; -webkit-appearance: none; cursor: ew-resize; touch-action: pan-y; }
 .live .stage input:focus { outline: none; }
 .live .stage input::-webkit-slider-runnable-track { height: 100%; background: none; }
@@ -41,7 +43,7 @@ a { color: var(--accent); }
 .views p { margin: .35rem 0 0; font-size: .875rem; color: var(--soft); }
 .views label { display: flex; gap: .6rem; align-items: center; white-space: nowrap; }
 .views label input { flex: 1; min-width: 4rem; accent-color: var(--accent); }
-.field { position: relative; cursor: crosshair; user-select: none; -webkit-user-select: none; }
+.field { position: relative; margin-block: max(0px, calc(24px - 50% / var(--ratio))); max-width: max(4rem, calc(34rem * var(--ratio))); cursor: crosshair; user-select: none; -webkit-user-select: none; }
 .views canvas { display: block; width: 100%; border: 1px solid var(--line); background: #fff; }
 canvas.bits { image-rendering: pixelated; }
 .frame, .ring { display: none; }
@@ -76,10 +78,11 @@ footer { margin-top: 2rem; overflow-wrap: anywhere; }
   section { margin-top: 0; }
   figcaption { font-size: 8pt; max-width: none; }
   figure.compare { max-width: none !important; }
-  .stage, .live .stage { display: grid; gap: 4mm; grid-template-columns: 1fr 1fr; max-width: calc(120mm * var(--ratio)); }
-  .live .predicted { position: relative; clip-path: none; }
-  .live .predicted .label { left: .5rem; right: auto; }
-  .label { font-size: 8pt; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  .stage, .live .stage { display: grid; gap: 4mm; grid-template-columns: repeat(2, minmax(0, 1fr)); max-width: max(24mm, calc(120mm * var(--ratio))); }
+  .field { max-width: max(10mm, calc(80mm * var(--ratio))); }
+  .live .predicted { position: relative; }
+  .live .predicted svg { clip-path: none; }
+  .label { position: static; display: block; padding: 0; font-size: 8pt; background: none; color: inherit; }
   .heed { font-size: 8pt; line-height: 1.35; }
   .heed section:last-child { font-size: 7pt; line-height: 1.3; }
   .heed li { margin: .6mm 0; }

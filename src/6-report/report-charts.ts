@@ -123,7 +123,7 @@ export function modulationFigure(
         },
       ],
       marks: [
-        ...marks.filter(({ at }) => at <= most),
+        ...marks.filter(({ at }) => at <= most).sort((a, b) => a.at - b.at),
         { along: "y", at: 50, words: "half" },
         { along: "y", at: 10, words: "a tenth" },
       ],

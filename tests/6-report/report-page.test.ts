@@ -146,7 +146,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
 
   it("has a slider between photo and prediction, by mouse and by keys", async () => {
     const clip = () =>
-      page.evaluate<string>("getComputedStyle(document.querySelector('.panel.predicted')).clipPath");
+      page.evaluate<string>("getComputedStyle(document.querySelector('.panel.predicted svg')).clipPath");
     const slider = page.locator(".stage input");
     await slider.scrollIntoViewIfNeeded();
     const box = await slider.boundingBox();
@@ -193,6 +193,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
   it.each([
     ["plain", plain, 48],
     ["mirrored, with odd lines of their own", odd, 40],
+    ["with a lag that trails over a hundred pixels", { ...odd, firingLagUs: 1000 }, 40],
   ])("burns under the loupe what the exposure model burns: %s", async (_, asked, view) => {
     const other = await prepare(photo, asked);
     const tab = (await browser.open(textOf(other))).page;
