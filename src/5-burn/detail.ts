@@ -15,6 +15,22 @@ export interface Detail {
   readonly photoLpPerMm: number;
   /** What binds first, taking spot and firing where a tenth of the modulation is left. */
   readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
+  readonly alongLimits: AlongLimits;
+}
+
+/**
+ * Line pairs per mm along the scan line at which spot and firing lag, each by itself, leave half of the modulation, and the
+ * most that the pitch can carry. A lag fades slowly, so that a tenth, where lines vanish, would flatter it.
+ */
+export interface AlongLimits {
+  readonly spotLpPerMm: number;
+  readonly pitchLpPerMm: number;
+  /** Absent without a lag. */
+  readonly firingLpPerMm?: number;
+  /** The least of the three. */
+  readonly limitedBy: "spot" | "pitch" | "firing";
+  /** Scan speed up to which firing is not the limit; absent without a lag. */
+  readonly firingFreeUpToMmPerS?: number;
 }
 
 /**
@@ -40,7 +56,7 @@ export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourc
     ["photo", photoLpPerMm],
     ["pitch", nyquistPerMm(Math.max(pitch.alongMm, pitch.acrossMm))],
     ["spot", spotLimitPerMm(Math.max(spot.alongMm, spot.acrossMm), 0.1)],
-    ["firing", firingLimitPerMm(motion)],
+    ["firing", firingLimitPerMm(motion, 0.1)],
   ] as const;
   const least = binding.reduce((a, b) => (b[1] < a[1] ? b : a));
   return {
@@ -48,11 +64,27 @@ export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourc
     acrossLpPerMm: limit(across, pitch.acrossMm),
     photoLpPerMm,
     limitedBy: least[0],
+    alongLimits: alongLimits(pitch, spot, motion),
   };
 }
 
-/** Frequency at which the firing lag alone leaves a tenth: √99 / (2π v τ). */
-function firingLimitPerMm(motion: BeamMotion): number {
+function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits {
+  const spotLpPerMm = spotLimitPerMm(spot.alongMm, 0.5);
+  const pitchLpPerMm = nyquistPerMm(pitch.alongMm);
+  const firingLpPerMm = firingLimitPerMm(motion, 0.5);
+  const others = Math.min(spotLpPerMm, pitchLpPerMm);
+  const limits = {
+    spotLpPerMm,
+    pitchLpPerMm,
+    limitedBy: firingLpPerMm < others ? "firing" : pitchLpPerMm < spotLpPerMm ? "pitch" : "spot",
+  } as const;
+  if (firingLpPerMm === Number.POSITIVE_INFINITY) return limits;
+  // The lag's limit is inversely proportional to the speed.
+  return { ...limits, firingLpPerMm, firingFreeUpToMmPerS: (motion.speedMmPerS * firingLpPerMm) / others };
+}
+
+/** Frequency at which the firing lag alone leaves the fraction m: √(1/m² − 1) / (2π v τ). */
+function firingLimitPerMm(motion: BeamMotion, fraction: number): number {
   const lagMm = lagLengthMm(motion);
-  return lagMm === 0 ? Number.POSITIVE_INFINITY : Math.sqrt(99) / (2 * Math.PI * lagMm);
+  return lagMm === 0 ? Number.POSITIVE_INFINITY : Math.sqrt(1 / fraction ** 2 - 1) / (2 * Math.PI * lagMm);
 }

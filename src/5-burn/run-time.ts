@@ -23,9 +23,9 @@ export interface RunTime {
   readonly blankLines: number;
   readonly beamOnSeconds: number;
   /** Scan speed of least time for the mean line: above it run-up outgrows the span; mm/s, 0 where nothing burns. */
-  readonly bestSpeedMmPerS: number;
+  readonly quickestSpeedMmPerS: number;
   /** Share of the mean line's time that the best speed would save, 0..1. */
-  readonly savedAtBestSpeed: number;
+  readonly savedAtQuickestSpeed: number;
 }
 
 /** Adds up the run time of a bitmap as its rows come. */
@@ -82,8 +82,9 @@ export function createRunTimer(columns: number, pitchAlongMm: number, head: Head
         lines,
         blankLines: rows - lines,
         beamOnSeconds: (beamOnPx * pitchAlongMm) / speedMmPerS,
-        bestSpeedMmPerS: speedOfLeastLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
-        savedAtBestSpeed: lines === 0 ? 0 : 1 - leastLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
+        quickestSpeedMmPerS: speedOfLeastLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
+        savedAtQuickestSpeed:
+          lines === 0 ? 0 : 1 - leastLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
       };
     },
     burnedPx: () => beamOnPx,

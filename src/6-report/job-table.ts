@@ -19,6 +19,10 @@ const lightnessError = (value: number): string => `${value.toFixed(2).replace(/^
 const both = (along: string, across: string): string =>
   along === across ? across : `${along} along, ${across} across`;
 
+/** What `auto` compared. */
+const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
+  `picked by auto from trials on a typical part: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
+
 function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
   const { input, job, coverage, detail, prediction, runTime, methodRanking } = report;
   const { motion } = options;
@@ -50,7 +54,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
       title: "Halftone",
       facts: [
         ["Kind of work", job.kind],
-        ["Method", job.method, methodRanking && "picked by auto from trials on the middle of the photo"],
+        ["Method", job.method, methodRanking && trialWords(methodRanking)],
         ["Power levels", job.levels === 2 ? "2 (on and off)" : String(job.levels)],
         ["Compensated for spot and material", yesNo(job.compensated)],
         ["Tone map", job.toneMap],
@@ -117,6 +121,11 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Half the contrast left", limit("at50"), "line pairs per mm"],
         ["A tenth left", limit("at10"), "line pairs per mm"],
         ["The photo's own limit", detail.photoLpPerMm.toFixed(1), "line pairs per mm"],
+        [
+          "Firing lag, half left",
+          detail.alongLimits.firingLpPerMm?.toFixed(1),
+          `line pairs per mm along; not the limit up to ${Math.floor(detail.alongLimits.firingFreeUpToMmPerS ?? 0)} mm/s`,
+        ],
         ["What binds", detail.limitedBy, limitWords[detail.limitedBy]],
       ],
     },
@@ -130,6 +139,11 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         [
           "Speed",
           `${digits(motion.speedMmPerS, 4)} mm/s, ${yesNo(motion.oneWay) === "yes" ? "one way" : "both ways"}`,
+        ],
+        [
+          "Quickest speed",
+          runTime.quickestSpeedMmPerS > 0 ? `${digits(runTime.quickestSpeedMmPerS)} mm/s` : undefined,
+          "for these lines; beyond it run-up costs more than it saves",
         ],
         ["Acceleration", `${digits(options.accelerationMmPerS2, 5)} mm/s²`],
         ["Time for a step", options.stepTimeS > 0 ? `${digits(options.stepTimeS)} s` : undefined],

@@ -82,17 +82,28 @@ export interface Report {
     readonly acrossLpPerMm: { readonly at50: number; readonly at10: number };
     readonly photoLpPerMm: number;
     readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
+    /** Along the scan line: where spot and firing lag each leave half of the contrast, and the most that the pitch carries. */
+    readonly alongLimits: {
+      readonly spotLpPerMm: number;
+      readonly pitchLpPerMm: number;
+      /** Only with a firing lag, like the speed up to which firing is not the limit. */
+      readonly firingLpPerMm?: number;
+      readonly limitedBy: "spot" | "pitch" | "firing";
+      readonly firingFreeUpToMmPerS?: number;
+    };
   };
   readonly runTime: {
     readonly seconds: number;
     readonly lines: number;
     readonly blankLines: number;
     readonly beamOnSeconds: number;
+    /** Scan speed of least run time for these lines: above it run-up makes the job slower. 0 where nothing burns. */
+    readonly quickestSpeedMmPerS: number;
   };
   /**
-   * The five candidates of `--method auto`, where it chose, in the order in which it tried them. `trialError` is the expected
-   * visual error, in L*, of the middle of the photo alone (256 × 256 pixels at most): not the piece's own, which stands in
-   * `prediction`.
+   * The candidates of `--method auto`, where it chose, in the order in which it tried them. `trialError` is the expected
+   * visual error, in L*, of a typical part of the photo alone (256 × 256 pixels at most): not the piece's own, which stands
+   * in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
   readonly warnings: readonly Warning[];

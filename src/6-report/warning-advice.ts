@@ -40,7 +40,7 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
   "steep-at-overdrive": {
     title: "Tones hang on the dose",
     whatToDo:
-      "Prepare again at the lower density, or with --method green-noise; hold power and focus steady.",
+      "Prepare again at the lower density, or with --method clustered-dot or green-noise; hold power and focus steady.",
   },
   "dose-sensitive": {
     title: "Sensitive to the dose",

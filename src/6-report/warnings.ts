@@ -13,9 +13,8 @@ export interface WarningFacts {
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly speedMmPerS: number;
-  readonly bestSpeedMmPerS: number;
-  /** Share of the line time that the best speed would save. */
-  readonly savedAtBestSpeed: number;
+  /** Share of the line time that the quickest speed would save. */
+  readonly savedAtQuickestSpeed: number;
 }
 
 /** From here on a steep material's overlapping lines make its tones swing with the dose. */
@@ -36,7 +35,7 @@ const ENOUGH_DETAIL = 0.6;
 
 /** What a user should know before burning. Takes the report without its warnings. */
 export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFacts): Warning[] {
-  const { job, coverage, detail, prediction } = report;
+  const { job, coverage, detail, prediction, runTime } = report;
   const warnings: Warning[] = [];
   const warn = (code: Warning["code"], message: string): void => {
     warnings.push({ code, message });
@@ -85,7 +84,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   if (facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
     warn(
       "steep-at-overdrive",
-      `Steep material at overdrive ${fixed(job.overdrive, 1)}: tone will swing with dose. A density near ${Math.round(job.matchedLinesPerInch)} lines per inch, or the green-noise method, holds up better.`,
+      `Steep material at overdrive ${fixed(job.overdrive, 1)}: tone will swing with dose. A density near ${Math.round(job.matchedLinesPerInch)} lines per inch, or dots that hang together (clustered-dot, green-noise), holds up better.`,
     );
   }
   if (
@@ -114,13 +113,13 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     );
   }
   if (
-    facts.bestSpeedMmPerS > 0 &&
-    facts.speedMmPerS > facts.bestSpeedMmPerS &&
-    facts.savedAtBestSpeed > WORTH_SAVING
+    runTime.quickestSpeedMmPerS > 0 &&
+    facts.speedMmPerS > runTime.quickestSpeedMmPerS &&
+    facts.savedAtQuickestSpeed > WORTH_SAVING
   ) {
     warn(
       "run-up-dominates",
-      `At ${fixed(facts.speedMmPerS, 0)} mm/s run-up takes longer than it saves; about ${fixed(facts.bestSpeedMmPerS, 0)} mm/s is quickest for these lines.`,
+      `At ${fixed(facts.speedMmPerS, 0)} mm/s run-up takes longer than it saves; about ${fixed(runTime.quickestSpeedMmPerS, 0)} mm/s is quickest for these lines.`,
     );
   }
   if (/^illustrative\b/i.test(job.materialSource)) {

@@ -113,7 +113,7 @@ export const prepareFlags: readonly Flag[] = [
     group: "Material and halftone",
     option: "screenLinesPerInch",
     parse: linesPerInch,
-    help: "clustered-dot: rows of dots per inch (default: a period of 2.5 spots)",
+    help: "clustered-dot: rows of dots per inch (default: a period of 2 spots, steep 2.5)",
   },
   {
     usage: "--screen-angle <degrees>",

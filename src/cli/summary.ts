@@ -7,13 +7,12 @@ import { durationWords } from "../core/words.js";
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
   const { job, coverage, prediction, runTime } = report;
-  const picked = report.methodRanking ? " (picked by auto)" : "";
   const lines = [
     row(
       "piece",
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
-    row("halftone", `${job.method}${picked}`),
+    row("halftone", `${job.method}${pickedBy(report)}`),
     row(
       "density",
       `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
@@ -31,6 +30,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   }
   lines.push(
     row("detail", detailOf(report)),
+    ...alongOf(report),
     row(
       "burn",
       `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
@@ -49,6 +49,16 @@ const rounded = (value: number): string => String(Math.round(value * 10) / 10);
 /** To a tenth of a mm, and two digits below 1 mm. */
 const length = (mm: number): string => (mm < 1 ? String(Number(mm.toPrecision(2))) : rounded(mm));
 
+/** What `auto` compared, the least error first. */
+function pickedBy({ job, methodRanking }: Report): string {
+  if (!methodRanking) return "";
+  const others = methodRanking
+    .filter(({ method }) => method !== job.method)
+    .map(({ method, trialError }) => `${method} ${trialError.toFixed(2)}`);
+  const own = methodRanking.find(({ method }) => method === job.method)?.trialError ?? Number.NaN;
+  return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")})`;
+}
+
 function tonesOf({ job, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
   const [fine, coarse] = [at(0.25), at(1)];
@@ -62,4 +72,18 @@ function detailOf({ detail }: Report): string {
   const across = detail.acrossLpPerMm.at10.toFixed(1);
   const carried = along === across ? across : `${along} (along) and ${across} (across)`;
   return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
+}
+
+/** Only where the source answers late: what it leaves of detail along the lines, and the speed that gives it back. */
+function alongOf({ detail: { alongLimits } }: Report): string[] {
+  const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, limitedBy, firingFreeUpToMmPerS } = alongLimits;
+  if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return [];
+  const each = `firing leaves half the contrast at ${rounded(firingLpPerMm)} line pairs per mm, the spot at ${rounded(spotLpPerMm)}, the pitch carries ${rounded(pitchLpPerMm)}`;
+  const speed = `firing is the limit above ${Math.floor(firingFreeUpToMmPerS)} mm/s`;
+  return [
+    row(
+      "along a line",
+      `${each}: ${limitedBy === "firing" ? speed : `the ${limitedBy} is the limit, ${speed}`}`,
+    ),
+  ];
 }

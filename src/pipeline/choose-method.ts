@@ -2,6 +2,7 @@ import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { predictBitmap } from "../5-burn/predict.js";
 import { visualErrors } from "../5-burn/visual-error.js";
+import type { Rectangle } from "../6-report/canvas.js";
 import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -11,27 +12,24 @@ import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
 import { burnRows } from "./burn-rows.js";
 import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
+import { typicalPart } from "./typical-part.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
 
 /**
- * Judged in this order, simplest first; one of each kind that a photograph may want. Each must bring the error below this
- * share of the best before it, or the simpler method stays. A clustered-dot screen weathers a wandering dose best, but its
- * regular dots cost two thirds of the tones of fine detail, so it must be worth much more.
+ * Tried in this order, simplest first: two kinds of scattered dots, and dots that hang together, which weather a wandering
+ * dose. (Green noise clusters too, but by the time its clusters are large enough it holds half the tones of fine detail.)
  */
-const CANDIDATES = [
-  ["floyd-steinberg", 1],
-  ["blue-noise", 0.9],
-  ["ostromoukhov", 0.9],
-  ["green-noise", 0.9],
-  ["clustered-dot", 0.67],
-] as const;
+const CANDIDATES = ["floyd-steinberg", "ostromoukhov", "clustered-dot"] as const;
 
-/** Side of the piece of the photo on which methods are judged, in pixels. */
+/** A tie: an error not lower than this share of the best so far leaves the simpler method in place. */
+const CLEARLY_LESS = 0.97;
+
+/** Side of the part of the photo on which methods are judged, in pixels. */
 const JUDGED_PX = 256;
 
 export interface JudgedMethod {
   readonly method: string;
-  /** Expected visual error of the judged piece alone, in L*. */
+  /** Expected visual error of the judged part alone, in L*. */
   readonly trialError: number;
 }
 
@@ -43,8 +41,8 @@ interface Crop {
 }
 
 /**
- * Choose the halftone by expected visual error under the process spread, on the middle of this very photo: the simplest
- * stays unless a more elaborate one is clearly better.
+ * Choose the halftone by expected visual error under the process spread, on a typical part of this very photo; ties go to
+ * the simpler method.
  */
 export function chooseMethod(
   memory: KernelMemory,
@@ -52,19 +50,18 @@ export function chooseMethod(
   framed: FramedPhoto,
   options: ResolvedOptions,
 ): { readonly method: HalftoneMethod; readonly ranking: readonly JudgedMethod[] } {
-  const { columns, rows } = framed.frame;
   const handBack = memory.mark();
-  const crop = cropMiddle(luminanceRows(framed, options, memory), columns, rows);
+  const part = typicalPart(framed, JUDGED_PX, options.mirror);
+  const crop = cut(luminanceRows(framed, options, memory), part);
   handBack();
-  const ranking = CANDIDATES.map(([id]) => {
+  const ranking = CANDIDATES.map((id) => {
     const release = memory.mark();
-    const method = findHalftoneMethod(id);
-    const trialError = expectedError(memory, model, method, crop, options);
+    const trialError = expectedError(memory, model, findHalftoneMethod(id), crop, options);
     release();
     return { method: id, trialError };
   });
-  const best = ranking.reduce((kept, next, k) =>
-    next.trialError < CANDIDATES[k][1] * kept.trialError ? next : kept,
+  const best = ranking.reduce((kept, next) =>
+    next.trialError < CLEARLY_LESS * kept.trialError ? next : kept,
   );
   return { method: findHalftoneMethod(best.method), ranking };
 }
@@ -96,15 +93,10 @@ function expectedError(
   return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
 }
 
-function cropMiddle(codes: CodeRows, columns: number, rows: number): Crop {
-  const crop = { columns: Math.min(columns, JUDGED_PX), rows: Math.min(rows, JUDGED_PX) };
-  const left = (columns - crop.columns) >> 1;
-  const top = (rows - crop.rows) >> 1;
-  const out = new Uint16Array(crop.columns * crop.rows);
-  for (let y = 0; y < crop.rows; y++) {
-    out.set(codes(top + y).subarray(left, left + crop.columns), y * crop.columns);
-  }
-  return { ...crop, codes: out };
+function cut(codes: CodeRows, { left, top, columns, rows }: Rectangle): Crop {
+  const out = new Uint16Array(columns * rows);
+  for (let y = 0; y < rows; y++) out.set(codes(top + y).subarray(left, left + columns), y * columns);
+  return { columns, rows, codes: out };
 }
 
 /** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */

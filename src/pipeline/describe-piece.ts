@@ -36,7 +36,7 @@ export function describePiece(
   const { frame, source, method, ranking, burned } = facts;
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
-  const { bestSpeedMmPerS, savedAtBestSpeed, ...time } = burned.runTime;
+  const { savedAtQuickestSpeed, ...time } = burned.runTime;
   const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -101,8 +101,7 @@ export function describePiece(
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
     speedMmPerS: options.speedMmPerS,
-    bestSpeedMmPerS,
-    savedAtBestSpeed,
+    savedAtQuickestSpeed,
   });
   return { ...report, warnings };
 }

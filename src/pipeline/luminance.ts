@@ -52,17 +52,23 @@ export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions,
     : AS_IS;
   const framed = { photo, frame, tones: toneTable(levels, adjust), surroundings: undefined, bare };
   if (adjust.localContrast === 0) return framed;
-  const { placement, window } = frame;
+  const { placement } = frame;
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
+  return { ...framed, surroundings: surroundingsOf(smallLuminance(framed, columns, rows), columns, rows) };
+}
+
+/** [rows × columns] The placed picture at another size, before what looks at neighbours; never mirrored. */
+export function smallLuminance(framed: FramedPhoto, columns: number, rows: number): Float32Array {
   const memory = createKernelMemory();
-  const small = resampledRows(
-    { ...sourceSize(photo), window, columns, rows },
+  const { window } = framed.frame;
+  const row = resampledRows(
+    { ...sourceSize(framed.photo), window, columns, rows },
     photoRows(framed, false, memory),
     memory,
   );
-  return { ...framed, surroundings: surroundingsOf(planeOfRows(small, columns, rows), columns, rows) };
+  return planeOfRows(row, columns, rows);
 }
 
 /**

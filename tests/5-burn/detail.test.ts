@@ -47,6 +47,43 @@ describe("detail limits", () => {
   });
 });
 
+describe("limits along the line", () => {
+  const of = (pitchMm: number, firingLagUs: number, speedMmPerS = 500) =>
+    detailLimits({ alongMm: pitchMm, acrossMm: 0.05 }, spot, { ...ideal, speedMmPerS, firingLagUs }, 10)
+      .alongLimits;
+
+  it("are the spot's and the lag's at half contrast, and the pitch's own", () => {
+    const limits = of(0.05, 100);
+    expect(limits.spotLpPerMm).toBeCloseTo(checkNumber("mtf.gauss.limit.0.5"), 6);
+    expect(limits.pitchLpPerMm).toBe(10);
+    // 1/√(1 + (2πfvτ)²) is ½ at f = √3/(2πvτ); vτ is 0.05 mm.
+    expect(limits.firingLpPerMm).toBeCloseTo(Math.sqrt(3) / (2 * Math.PI * 0.05), 9);
+    expect(limits.limitedBy).toBe("firing");
+  });
+
+  it.each([
+    ["spot", 0.05, 20],
+    ["pitch", 0.1, 20],
+    ["firing", 0.05, 100],
+  ])("are the %s's where pixels are %d mm and the lag %d µs", (binds, pitchMm, lagUs) => {
+    expect(of(pitchMm, lagUs).limitedBy).toBe(binds);
+  });
+
+  it.each([
+    [0.05, 100],
+    [0.1, 20],
+  ])("name the speed up to which firing is not the limit: %d mm, %d µs", (pitchMm, lagUs) => {
+    const speed = of(pitchMm, lagUs).firingFreeUpToMmPerS ?? Number.NaN;
+    expect(of(pitchMm, lagUs, 0.999 * speed).limitedBy).not.toBe("firing");
+    expect(of(pitchMm, lagUs, 1.001 * speed).limitedBy).toBe("firing");
+  });
+
+  it("say nothing of a source that answers at once", () => {
+    expect(Object.keys(of(0.05, 0))).toEqual(["spotLpPerMm", "pitchLpPerMm", "limitedBy"]);
+    expect(of(0.05, 0).limitedBy).toBe("spot");
+  });
+});
+
 describe("what binds first", () => {
   // Spot 11.88 line pairs per mm at a tenth; pitches of 0.05 and 0.025 mm carry 10 and 20; a lag of 0.05 mm leaves a
   // tenth at √99/(2π·0.05) = 31.7, one of 0.4 mm at 3.96.

@@ -78,19 +78,25 @@ describe("run time of a bitmap", () => {
   });
 
   it("names the scan speed of least line time, √(a·span/2) of the mean span", () => {
-    expect(time.bestSpeedMmPerS).toBeCloseTo(Math.sqrt((10000 * 1.55) / 2), 9);
-    expect(runTime(solid(1000, 3), 0.1, head).bestSpeedMmPerS).toBeCloseTo(checkNumber("time.vopt"), 5);
+    expect(time.quickestSpeedMmPerS).toBeCloseTo(Math.sqrt((10000 * 1.55) / 2), 9);
+    expect(runTime(solid(1000, 3), 0.1, head).quickestSpeedMmPerS).toBeCloseTo(checkNumber("time.vopt"), 5);
   });
 
   it("says what the best speed would save: at twice that speed a fifth of the line time", () => {
     // W/2v + 4v/a against W/v + 2v/a at v = √(aW/2): 2.5 to 2 parts of √(2W/a).
     const twice = { ...head, speedMmPerS: 2 * checkNumber("time.vopt") };
-    expect(runTime(solid(1000, 3), 0.1, twice).savedAtBestSpeed).toBeCloseTo(0.2, 6);
+    expect(runTime(solid(1000, 3), 0.1, twice).savedAtQuickestSpeed).toBeCloseTo(0.2, 6);
   });
 
   it("is nothing but steps when nothing burns", () => {
     const blank = runTime(packBitmap(new Uint8Array(40), 8, 5), 0.1, { ...head, stepTimeS: 0.5 });
-    const nothing = { lines: 0, blankLines: 5, beamOnSeconds: 0, bestSpeedMmPerS: 0, savedAtBestSpeed: 0 };
+    const nothing = {
+      lines: 0,
+      blankLines: 5,
+      beamOnSeconds: 0,
+      quickestSpeedMmPerS: 0,
+      savedAtQuickestSpeed: 0,
+    };
     expect(blank).toEqual({ seconds: 2, ...nothing });
     expect(runTime(packBitmap(new Uint8Array(0), 8, 0), 0.1, head).seconds).toBe(0);
   });

@@ -52,8 +52,13 @@ const piece: Omit<Report, "warnings"> = {
     acrossLpPerMm: { at50: 7, at10: 10 },
     photoLpPerMm: 10,
     limitedBy: "pitch",
+    alongLimits: {
+      spotLpPerMm: 7,
+      pitchLpPerMm: 10,
+      limitedBy: "spot",
+    },
   },
-  runTime: { seconds: 600, lines: 1200, blankLines: 0, beamOnSeconds: 200 },
+  runTime: { seconds: 600, lines: 1200, blankLines: 0, beamOnSeconds: 200, quickestSpeedMmPerS: 400 },
   cautions: [],
 };
 
@@ -64,8 +69,7 @@ const wood: WarningFacts = {
   darkens: true,
   methodKeepsMean: true,
   speedMmPerS: 300,
-  bestSpeedMmPerS: 400,
-  savedAtBestSpeed: 0.01,
+  savedAtQuickestSpeed: 0.01,
 };
 
 const photo = (photoLpPerMm: number) => ({ detail: { ...piece.detail, photoLpPerMm } });

@@ -70,10 +70,21 @@ describe("prepare", () => {
   it("says that auto picked the method, and by what factor to change the power from the reference density", async () => {
     const args = ["--width", "8mm", "--material", "coated-steel", "--spot", "0.1mm", "--density", "508"];
     const { stdout } = await spotpitch("prepare", boats, ...args, "--out", folder.in("auto"));
-    expect(stdout).toMatch(/^halftone +[a-z-]+ \(picked by auto\)$/m);
+    expect(stdout).toMatch(
+      /^halftone +[a-z-]+ \(picked by auto: error with the dose spread [\d.]+ L\*; [a-z-]+ [\d.]+, .*\)$/m,
+    );
     // Measured at 0.1 mm pitch; at 0.05 mm each place is passed twice.
     expect(stdout).toMatch(
       /^power +0\.50 × the power right for a solid fill at 254 lines per inch \(or 2\.00 × its speed\)$/m,
+    );
+  });
+
+  it("says what a source that answers late costs along the lines, and from which speed", async () => {
+    const args = ["--firing-lag", "100", "--speed", "500", "--spot", "0.115mm", "--bitmap-only"];
+    const { stdout } = await spotpitch("prepare", boats, ...quick, ...args, "--out", folder.in("lag"));
+    // √3/(2π·0.05 mm), √(2 ln 2)/(π·0.0575 mm), and half of 442 pixels per inch; 500 mm/s × 5.5/6.5.
+    expect(stdout).toMatch(
+      /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7: firing is the limit above 422 mm\/s$/m,
     );
   });
 

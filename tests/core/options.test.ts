@@ -50,8 +50,10 @@ describe("options", () => {
     const options = resolveOptions({ spotMm: { alongMm: 0.08, acrossMm: 0.2 } });
     expect(options.spot).toEqual({ alongMm: 0.08, acrossMm: 0.2 });
     expect(25.4 / options.pitch.acrossMm).toBeCloseTo(254, 9);
-    // Screen period: 2.5 times the geometric mean, √(0.08 · 0.2).
-    expect(options.screenLinesPerInch).toBeCloseTo(25.4 / (2.5 * Math.sqrt(0.016)), 9);
+    // Screen period: on wood twice the geometric mean, √(0.08 · 0.2); on a coating 2.5 times.
+    expect(options.screenLinesPerInch).toBeCloseTo(25.4 / (2 * Math.sqrt(0.016)), 9);
+    const coated = resolveOptions({ spotMm: 0.1, material: "coated-steel" });
+    expect(coated.screenLinesPerInch).toBeCloseTo(101.6, 9);
   });
 
   it("keep densities apart where both are given, and what else was asked", () => {
