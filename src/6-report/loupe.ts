@@ -3,7 +3,6 @@ import type { Pitch } from "../core/plane.js";
 import { luminanceFactorAt, type Response } from "../core/response.js";
 import type { Painter } from "./appearance.js";
 import { encodeBitmapPng } from "./bitmap-png.js";
-import type { SmallPicture } from "./box-means.js";
 import type { Rectangle } from "./canvas.js";
 import type { BitmapTexture } from "./deflate.js";
 import { mostDetailed } from "./detail-crop.js";
@@ -35,10 +34,19 @@ export interface Loupe {
   /** Which part, in burn pixels of the bitmap. */
   readonly region: Rectangle;
   readonly isWhole: boolean;
-  /** Where to look first, the middle of a view: a burn pixel of the bitmap. */
+  /** Where to look first, the middle of a view, in burn pixels as seen. */
   readonly start: { readonly x: number; readonly y: number };
   readonly png: Uint8Array;
   readonly burn: LoupeBurn;
+}
+
+/** The predicted piece, scaled for the screen, as seen: a mirrored bitmap the right way round. */
+export interface SeenPiece {
+  readonly columns: number;
+  readonly rows: number;
+  /** [rows × columns] luminance factors */
+  readonly values: Float32Array;
+  readonly mirror: boolean;
 }
 
 /** A page carries up to so many pixels one by one: two megabytes as text, a piece of 200 × 150 mm at 508 lines per inch. */
@@ -48,12 +56,11 @@ const FIRST_VIEW_PX = 64;
 const CELL_PX = 8;
 const TABLE_STEPS = 1023;
 
-/** @param seen the predicted piece, made small; of the bitmap, not mirrored */
 export async function createLoupe(
   bitmap: PackedBitmap,
   pitch: Pitch,
   texture: BitmapTexture,
-  seen: SmallPicture,
+  seen: SeenPiece,
   burn: LoupeBurn,
 ): Promise<Loupe> {
   const region = regionOf(bitmap, seen);
@@ -62,7 +69,7 @@ export async function createLoupe(
     columns: side(FIRST_VIEW_PX, region.columns),
     rows: side(FIRST_VIEW_PX, region.rows),
   };
-  const inRegion = placeOfDetail(seen, view, region);
+  const inRegion = placeOfDetail(bitmap, seen, view, mirrored(region, bitmap, seen));
   return {
     region,
     isWhole: region.columns === bitmap.columns && region.rows === bitmap.rows,
@@ -73,39 +80,48 @@ export async function createLoupe(
 }
 
 /** The whole bitmap where it is small enough, else as much as is, in the piece's proportions, where there is most to see. */
-function regionOf({ columns, rows }: PackedBitmap, seen: SmallPicture): Rectangle {
+function regionOf(bitmap: PackedBitmap, seen: SeenPiece): Rectangle {
+  const { columns, rows } = bitmap;
   if (columns * rows <= MOST_DOTS) return { left: 0, top: 0, columns, rows };
   const share = Math.sqrt(MOST_DOTS / (columns * rows));
   const size = { columns: Math.floor(columns * share), rows: Math.floor(rows * share) };
-  const { left, top } = placeOfDetail(seen, size, { left: 0, top: 0, columns, rows });
+  const place = placeOfDetail(bitmap, seen, size, { left: 0, top: 0, columns, rows });
+  const { left, top } = mirrored({ ...place, ...size }, bitmap, seen);
   // Whole bytes, so that rows are cut without shifting; even lines stay even.
   return { left: left - (left % 8), top: top - (top % 2), ...size };
 }
 
-/** Where a window of burn pixels has most detail, within a part of the bitmap. */
+/** A part of a mirrored bitmap as seen, or the other way round. */
+const mirrored = (part: Rectangle, { columns }: PackedBitmap, { mirror }: SeenPiece): Rectangle =>
+  mirror ? { ...part, left: columns - part.left - part.columns } : part;
+
+/** Where a window of burn pixels has most detail, within a part of the piece; all as seen. */
 function placeOfDetail(
-  { columns, rows, block, values }: SmallPicture,
+  bitmap: PackedBitmap,
+  { columns, rows, values }: SeenPiece,
   window: { readonly columns: number; readonly rows: number },
   within: Rectangle,
 ): { readonly left: number; readonly top: number } {
+  const along = columns / bitmap.columns;
+  const across = rows / bitmap.rows;
   const part = {
-    left: Math.floor(within.left / block.along),
-    top: Math.floor(within.top / block.across),
-    columns: Math.min(columns, Math.ceil(within.columns / block.along)),
-    rows: Math.min(rows, Math.ceil(within.rows / block.across)),
+    left: Math.floor(within.left * along),
+    top: Math.floor(within.top * across),
+    columns: Math.max(1, Math.floor(within.columns * along)),
+    rows: Math.max(1, Math.floor(within.rows * across)),
   };
   const inPart = new Float32Array(part.columns * part.rows);
   for (let y = 0; y < part.rows; y++) {
-    const from = Math.min(rows - 1, part.top + y) * columns + part.left;
+    const from = (part.top + y) * columns + part.left;
     inPart.set(values.subarray(from, from + part.columns), y * part.columns);
   }
-  const crop = { columns: window.columns / block.along, rows: window.rows / block.across };
-  const cellPx = Math.max(1, Math.round(CELL_PX / Math.max(block.along, block.across)));
+  const crop = { columns: window.columns * along, rows: window.rows * across };
+  const cellPx = Math.max(1, Math.round(CELL_PX * Math.max(along, across)));
   const place = mostDetailed(inPart, part.columns, part.rows, crop, cellPx);
   const inside = (at: number, most: number): number => Math.min(most, Math.max(0, Math.round(at)));
   return {
-    left: within.left + inside(place.left * block.along, within.columns - window.columns),
-    top: within.top + inside(place.top * block.across, within.rows - window.rows),
+    left: within.left + inside(place.left / along, within.columns - window.columns),
+    top: within.top + inside(place.top / across, within.rows - window.rows),
   };
 }
 

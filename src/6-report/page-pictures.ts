@@ -1,12 +1,12 @@
 import { escapeHtml } from "./html-page.js";
-import { dataAddress, type PagePicture } from "./page-picture.js";
+import { dataAddress } from "./page-picture.js";
 import type { Report } from "./report.js";
 import { sizeWords } from "./report-words.js";
 
-/** The photo as the target on the grid, and the piece as predicted; both as seen, in the material's colours. */
+/** The photo as the target on the grid, and the piece as predicted: JPEG files, both as seen, in the material's colours. */
 export interface PagePictures {
-  readonly wanted: PagePicture;
-  readonly predicted: PagePicture;
+  readonly wanted: Uint8Array;
+  readonly predicted: Uint8Array;
 }
 
 /** Room that A4 and Letter both leave inside the page's margins, under a heading and above a caption, in mm. */
@@ -19,11 +19,9 @@ type Which = keyof PagePictures;
 type Size = Pick<Report["job"], "widthMm" | "heightMm">;
 
 /** Each picture once; everything on the page that shows one refers to it. */
-export function pictureStore(pictures: PagePictures): string {
-  const image = (which: Which): string => {
-    const { jpeg, widthMm, heightMm } = pictures[which];
-    return `<image id="picture-${which}" width="${widthMm}" height="${heightMm}" preserveAspectRatio="none" href="${dataAddress("image/jpeg", jpeg)}"/>`;
-  };
+export function pictureStore({ job }: Report, pictures: PagePictures): string {
+  const image = (which: Which): string =>
+    `<image id="picture-${which}" width="${job.widthMm}" height="${job.heightMm}" preserveAspectRatio="none" href="${dataAddress("image/jpeg", pictures[which])}"/>`;
   return `<svg class="store" width="0" height="0" aria-hidden="true"><defs>${image("wanted")}${image("predicted")}</defs></svg>`;
 }
 

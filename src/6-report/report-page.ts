@@ -28,7 +28,7 @@ export function reportPage({ report, options, pictures, loupe, charts }: ReportP
   const name = input.file || "Photo";
   const drawn = charts.map(({ title, caption, html }) => figureHtml(title, html, caption, "h3"));
   const body = [
-    pictureStore(pictures),
+    pictureStore(report, pictures),
     `<header><h1>${escapeHtml(name)}</h1><p class="quiet">${escapeHtml(`on ${job.material}, ${job.method} halftone`)}</p>${warningsInShort(report)}</header>`,
     settingsHtml(report, options),
     compareHtml(report),

@@ -35,7 +35,7 @@ async function take({ step, with: given }: BurnRequest): Promise<unknown> {
       return stage.end();
     case "pictures": {
       const made = await stage.pictures(given[0] as boolean);
-      lent = [made.preview, ...(made.page ? [made.page.predicted.painted] : [])].map(({ rgb }) => rgb.buffer);
+      lent = [made.preview, ...(made.page ? [made.page.predicted] : [])].map(({ rgb }) => rgb.buffer);
       return made;
     }
     case "draw":

@@ -2,8 +2,9 @@ import type { Frame } from "../3-resample/frame.js";
 import { detailLimits } from "../5-burn/detail.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
 import { materialPainter } from "../6-report/appearance.js";
-import { createBoxMeans, pageBlock } from "../6-report/box-means.js";
+import { createBoxMeans } from "../6-report/box-means.js";
 import { encodePagePicture, paintedPicture } from "../6-report/page-picture.js";
+import { previewSize } from "../6-report/preview.js";
 import type { Report } from "../6-report/report.js";
 import {
   type ChartFigure,
@@ -12,11 +13,14 @@ import {
   tonesFigure,
 } from "../6-report/report-charts.js";
 import { type DrawnFigure, reportPage } from "../6-report/report-page.js";
+import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
+import { rowsOfPlane } from "../core/plane-rows.js";
 import type { BurnStage } from "./burn-stage.js";
 import { effectivePxPerMm } from "./describe-piece.js";
 import type { BurnModel } from "./job.js";
 import type { PiecePictures } from "./piece-pictures.js";
+import { scaleForScreen } from "./scale-for-screen.js";
 
 /** A report's page while its piece is being made. */
 export interface PageDraft {
@@ -28,6 +32,7 @@ export interface PageDraft {
 }
 
 export function createPageDraft(
+  memory: KernelMemory,
   model: BurnModel,
   frame: Frame,
   options: ResolvedOptions,
@@ -35,7 +40,11 @@ export function createPageDraft(
 ): PageDraft {
   const { columns, rows, widthMm, heightMm } = frame;
   const { pitch, spot, motion, material, mirror } = options;
-  const wanted = createBoxMeans(columns, rows, pageBlock(widthMm, heightMm, columns, rows));
+  const shown = previewSize(widthMm, heightMm, columns, rows);
+  // Half-way by means of blocks while the rows pass, the rest by the filter that the prediction goes through.
+  const half = (large: number, small: number): number => Math.max(1, Math.floor(large / small / 2));
+  const block = { along: half(columns, shown.columns), across: half(rows, shown.rows) };
+  const wanted = createBoxMeans(columns, rows, block, model.wantedByCode);
   const paint = materialPainter(
     material.bareColor,
     material.markedColor,
@@ -48,8 +57,14 @@ export function createPageDraft(
     caption,
     html: await stage.draw(chart),
   });
+  function wantedForScreen(): Float32Array {
+    const { values, ...size } = wanted.picture();
+    const row = rowsOfPlane(values, size.columns);
+    const counted = { columns: columns / block.along, rows: rows / block.across };
+    return scaleForScreen(memory, { row, ...size, counted }, shown, mirror);
+  }
   return {
-    watch: (codes) => wanted.addCodes(codes, model.wantedByCode),
+    watch: wanted.add,
     begin(methodId, curve) {
       const detail = detailLimits(pitch, spot, motion, effectivePxPerMm(frame, options));
       if (curve) early.push(drawn(toneCurveFigure(curve, methodId)));
@@ -61,7 +76,7 @@ export function createPageDraft(
       const { tonalResolution = [], job } = report;
       const [tones, wantedPicture, predictedPicture] = await Promise.all([
         drawn(tonesFigure(tonalResolution, job.doseSpread)),
-        encodePagePicture(paintedPicture(wanted.picture(), pitch, paint, mirror)),
+        encodePagePicture(paintedPicture(wantedForScreen(), shown.columns, shown.rows, paint)),
         encodePagePicture(page.predicted),
       ]);
       const charts = await Promise.all(early);

@@ -1,10 +1,7 @@
-import type { Frame } from "../3-resample/frame.js";
 import type { ExposurePlan, SampleTaps } from "../5-burn/exposure-plan.js";
 import type { Painter } from "../6-report/appearance.js";
-import type { SmallPicture } from "../6-report/box-means.js";
 import type { BitmapTexture } from "../6-report/deflate.js";
-import { createLoupe, type Loupe, type LoupeTaps, loupeTables } from "../6-report/loupe.js";
-import type { PaintedPicture } from "../6-report/page-picture.js";
+import { createLoupe, type Loupe, type LoupeTaps, loupeTables, type SeenPiece } from "../6-report/loupe.js";
 import type { RgbPicture } from "../6-report/preview.js";
 import type { ResolvedOptions } from "../core/options.js";
 import type { PackedBitmap } from "../core/packed-bits.js";
@@ -14,21 +11,21 @@ import type { Response } from "../core/response.js";
 export interface PiecePictures {
   readonly preview: RgbPicture;
   /** For a page, where one is to be drawn. */
-  readonly page?: { readonly predicted: PaintedPicture; readonly loupe: Loupe };
+  readonly page?: { readonly predicted: RgbPicture; readonly loupe: Loupe };
 }
 
 /** The dots of a bitmap for a page that burns them itself, with this job's exposure and response. */
 export function loupeOf(
   bitmap: PackedBitmap,
-  predicted: SmallPicture,
+  seen: SeenPiece,
   { samplesAlong, samplesAcross, evenLines, oddLines, across }: ExposurePlan,
   response: Response,
   paint: Painter,
   texture: BitmapTexture,
-  { columns }: Frame,
   { pitch }: ResolvedOptions,
 ): Promise<Loupe> {
-  return createLoupe(bitmap, pitch, texture, predicted, {
+  const { columns } = bitmap;
+  return createLoupe(bitmap, pitch, texture, seen, {
     samplesAlong,
     samplesAcross,
     evenLines: loupeTaps(evenLines, samplesAlong, columns),

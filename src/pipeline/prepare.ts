@@ -143,7 +143,9 @@ async function makePiece(
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
     const page =
-      sinks.reportPage && !resolved.bitmapOnly ? createPageDraft(model, frame, resolved, stage) : undefined;
+      sinks.reportPage && !resolved.bitmapOnly
+        ? createPageDraft(memory, model, frame, resolved, stage)
+        : undefined;
     await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
     const burned = await stage.end();
     const { balanced: compensated } = burner;

@@ -1,7 +1,5 @@
 import type { Frame } from "../3-resample/frame.js";
-import { resampledRows } from "../3-resample/resample.js";
 import { materialPainter } from "../6-report/appearance.js";
-import { createBoxMeans, pageBlock } from "../6-report/box-means.js";
 import type { Rectangle } from "../6-report/canvas.js";
 import type { BitmapTexture } from "../6-report/deflate.js";
 import { paintedPicture } from "../6-report/page-picture.js";
@@ -10,14 +8,15 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
-import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
+import type { PlaneRows } from "../core/plane-rows.js";
 import type { BurnModel } from "./job.js";
 import { loupeOf, type PiecePictures } from "./piece-pictures.js";
 import { predictedRows } from "./predicted-rows.js";
+import { scaleForScreen } from "./scale-for-screen.js";
 
 /**
- * The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. For a page, in the same
- * pass over the predicted rows, the piece made small (not mirrored) and its dots.
+ * The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. For a page the same piece
+ * by itself, and its dots.
  */
 export async function piecePictures(
   memory: KernelMemory,
@@ -30,14 +29,8 @@ export async function piecePictures(
   const { columns, rows } = bitmap;
   const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
   const predicted = predictedRows(memory, model.plan, model.response, bitmap);
-  const means =
-    forPage && createBoxMeans(columns, rows, pageBlock(frame.widthMm, frame.heightMm, columns, rows));
-  const watched: PlaneRows = (y) => {
-    const row = predicted(y);
-    means?.add(row);
-    return row;
-  };
-  const piece = scaleForScreen(memory, watched, columns, rows, shown.columns, shown.rows, options.mirror);
+  const source = { row: predicted, columns, rows };
+  const piece = scaleForScreen(memory, source, shown, options.mirror);
   const { material } = options;
   const paint = materialPainter(
     material.bareColor,
@@ -54,11 +47,10 @@ export async function piecePictures(
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
   });
-  if (!means || !forPage) return { preview };
-  const small = means.picture();
-  const loupe = await loupeOf(bitmap, small, model.plan, model.response, paint, forPage, frame, options);
-  const painted = paintedPicture(small, options.pitch, paint, options.mirror);
-  return { preview, page: { predicted: painted, loupe } };
+  if (!forPage) return { preview };
+  const seen = { ...shown, values: piece, mirror: options.mirror };
+  const loupe = await loupeOf(bitmap, seen, model.plan, model.response, paint, forPage, options);
+  return { preview, page: { predicted: paintedPicture(piece, shown.columns, shown.rows, paint), loupe } };
 }
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */
@@ -82,31 +74,4 @@ function cropped(
     }
   }
   return { bits, predicted: luminance };
-}
-
-/** Mitchell–Netravali either way: dots finer than the screen melt into tone without moiré, larger ones stay soft. */
-function scaleForScreen(
-  memory: KernelMemory,
-  source: PlaneRows,
-  sourceColumns: number,
-  sourceRows: number,
-  columns: number,
-  rows: number,
-  mirror: boolean,
-): Float32Array {
-  const release = memory.mark();
-  const window = { left: 0, top: 0, width: sourceColumns, height: sourceRows };
-  const row = resampledRows(
-    { sourceColumns, sourceRows, window, columns, rows, filterAlong: "mitchell", filterAcross: "mitchell" },
-    (j, out, at, step) => {
-      const values = source(j);
-      const onward = mirror ? -step : step;
-      let to = mirror ? at + (sourceColumns - 1) * step : at;
-      for (let x = 0; x < sourceColumns; x++, to += onward) out[to] = values[x];
-    },
-    memory,
-  );
-  const picture = planeOfRows(row, columns, rows);
-  release();
-  return picture;
 }

@@ -4,6 +4,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
+import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { materialPainter } from "../../src/6-report/appearance.js";
 import { escapeHtml } from "../../src/6-report/html-page.js";
@@ -58,6 +59,26 @@ beforeAll(async () => {
   html = textOf(piece);
 });
 
+const CELLS = 8;
+
+/** Mean grey of 8 × 8 cells of a picture file. */
+async function cells(file: Buffer): Promise<number[]> {
+  return [...(await sharp(file).greyscale().resize(CELLS, CELLS, { fit: "fill" }).raw().toBuffer())];
+}
+
+function correlation(a: readonly number[], b: readonly number[]): number {
+  const [meanA, meanB] = [a, b].map(
+    (values) => values.reduce((sum, value) => sum + value, 0) / values.length,
+  );
+  let [ab, aa, bb] = [0, 0, 0];
+  a.forEach((value, i) => {
+    ab += (value - meanA) * (b[i] - meanB);
+    aa += (value - meanA) ** 2;
+    bb += (b[i] - meanB) ** 2;
+  });
+  return ab / Math.sqrt(aa * bb);
+}
+
 const textOf = ({ reportPage = new Uint8Array() }: PreparedPiece): string =>
   Buffer.from(reportPage).toString("utf8");
 
@@ -99,6 +120,32 @@ describe("the page of a report", () => {
       expect(item, message).toMatch(/What to do: \w/);
     }
     for (const caution of cautions) expect(html).toContain(escapeHtml(caution));
+  });
+
+  it.each([
+    ["plain", plain],
+    ["mirrored", odd],
+  ])("shows photo and prediction alike and the right way round: %s", async (_, asked) => {
+    const made = await prepare(photo, asked);
+    const files = [...textOf(made).matchAll(/href="data:image\/jpeg;base64,([^"]+)"/g)].map(([, text]) =>
+      Buffer.from(text, "base64"),
+    );
+    const { widthMm, heightMm } = made.report.job;
+    const [wanted, predicted] = await Promise.all(files.map((file) => cells(file)));
+    const cropped = sharp(photo).resize({
+      width: 640,
+      height: Math.round((640 * heightMm) / widthMm),
+      fit: "cover",
+    });
+    const original = await cells(await cropped.png().toBuffer());
+    expect(files).toHaveLength(2);
+    // Both are in the same colours; dots that show have a darker mean code than their mean light.
+    wanted.forEach((code, i) => {
+      expect(Math.abs(code - predicted[i])).toBeLessThan(10);
+    });
+    expect(correlation(wanted, original)).toBeGreaterThan(0.9);
+    const mirrored = original.map((_, i) => original[i - (i % CELLS) + CELLS - 1 - (i % CELLS)]);
+    expect(correlation(wanted, mirrored)).toBeLessThan(correlation(wanted, original) - 0.02);
   });
 
   it("is not drawn with the bitmap alone", async () => {

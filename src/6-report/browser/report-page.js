@@ -94,8 +94,7 @@
     const steps = burn.luminance.length - 1;
 
     /** Middle of the view, in burn pixels of the piece as seen. */
-    let x = mirror ? dots.columns - dots.start.x : dots.start.x;
-    let y = dots.start.y;
+    let { x, y } = dots.start;
     const seenLeft = mirror ? dots.columns - region.left - region.columns : region.left;
 
     /** @param {CanvasRenderingContext2D} on */
