@@ -2,7 +2,7 @@ import type { Frame } from "../3-resample/frame.js";
 import { detailLimits } from "../5-burn/detail.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
 import { materialPainter } from "../6-report/appearance.js";
-import { createBoxMeans } from "../6-report/box-means.js";
+import { createBoxMeans, meansRow } from "../6-report/box-means.js";
 import { encodePagePicture, paintedPicture } from "../6-report/page-picture.js";
 import { previewSize } from "../6-report/preview.js";
 import type { Report } from "../6-report/report.js";
@@ -15,7 +15,6 @@ import {
 import { type DrawnFigure, reportPage } from "../6-report/report-page.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { rowsOfPlane } from "../core/plane-rows.js";
 import type { BurnStage } from "./burn-stage.js";
 import { effectivePxPerMm } from "./describe-piece.js";
 import type { BurnModel } from "./job.js";
@@ -42,7 +41,7 @@ export function createPageDraft(
   const { pitch, spot, motion, material, mirror } = options;
   const shown = previewSize(widthMm, heightMm, columns, rows);
   // Half-way by means of blocks while the rows pass, the rest by the filter that the prediction goes through.
-  const half = (large: number, small: number): number => Math.max(1, Math.floor(large / small / 2));
+  const half = (large: number, small: number): number => Math.max(1, Math.ceil(large / small / 2));
   const block = { along: half(columns, shown.columns), across: half(rows, shown.rows) };
   const wanted = createBoxMeans(columns, rows, block, model.wantedByCode);
   const paint = materialPainter(
@@ -58,10 +57,10 @@ export function createPageDraft(
     html: await stage.draw(chart),
   });
   function wantedForScreen(): Float32Array {
-    const { values, ...size } = wanted.picture();
-    const row = rowsOfPlane(values, size.columns);
+    const means = wanted.picture();
     const counted = { columns: columns / block.along, rows: rows / block.across };
-    return scaleForScreen(memory, { row, ...size, counted }, shown, mirror);
+    const source = { row: meansRow(means), columns: means.columns, rows: means.rows, counted };
+    return scaleForScreen(memory, source, shown, mirror);
   }
   return {
     watch: wanted.add,
