@@ -1,7 +1,8 @@
 import { type ExposureBlur, exposureModulation, nyquistPerMm } from "../core/modulation.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { percentWords } from "../core/words.js";
-import { type Chart, type ChartMark, chartColours } from "./chart.js";
+import type { Chart, ChartMark } from "./chart.js";
+import { chartColours } from "./chart-colours.js";
 import type { Report } from "./report.js";
 import { limitWords } from "./report-words.js";
 

@@ -59,6 +59,12 @@ function tonesTable({ tonalResolution = [] }: Report): string {
   );
 }
 
-/** Beside this file's folder in the sources, in the package, and seen from the bundled command. */
+/**
+ * The script's text. Its file stands where this address points to from the sources, from the package, and from the bundled
+ * command. Line ends are as a browser reads them, for the page allows the script by its hash.
+ */
 const pageScript = (): string =>
-  readFileSync(new URL("../6-report/browser/report-page.js", import.meta.url), "utf8");
+  readFileSync(new URL("../6-report/browser/report-page.js", import.meta.url), "utf8").replaceAll(
+    "\r\n",
+    "\n",
+  );
