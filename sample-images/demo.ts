@@ -36,6 +36,7 @@ const JOBS = [
     "cherry",
     "--no-auto-tone",
   ],
+  ["logo.svg", "--kind", "solid", "--width", "30", "--spot", "0.115", "--density", "508"],
 ];
 
 for (const [photo, ...options] of JOBS) {

@@ -19,19 +19,23 @@ const lightnessError = (value: number): string => `${value.toFixed(2).replace(/^
 const both = (along: string, across: string): string =>
   along === across ? across : `${along} along, ${across} across`;
 
+const mmDigits = (mm: number): string => `${mm.toFixed(3)} mm`;
+const lengthWords = ({ lengthMm }: { readonly lengthMm: number }, what: string): string =>
+  `${lengthMm.toFixed(1)} mm in length are ${what}`;
+
 /** What `auto` compared. */
 const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
   `picked by auto from trials on a typical part: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
 
 function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
-  const { input, job, coverage, detail, prediction, runTime, methodRanking } = report;
+  const { input, job, coverage, detail, prediction, runTime, methodRanking, edges } = report;
   const { motion } = options;
   const { referencePitchMm } = options.material;
   const limit = (at: "at50" | "at10"): string =>
     both(detail.alongLpPerMm[at].toFixed(1), detail.acrossLpPerMm[at].toFixed(1));
   return [
     {
-      title: "Photo",
+      title: "Picture",
       facts: [
         ["File", input.file === "" ? undefined : input.file],
         ["Size", `${input.widthPx} × ${input.heightPx} pixels`],
@@ -51,16 +55,40 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
       ],
     },
     {
-      title: "Halftone",
+      title: edges ? "Drawing" : "Halftone",
       facts: [
-        ["Kind of work", job.kind],
-        ["Method", job.method, methodRanking && trialWords(methodRanking)],
+        ["Kind of work", job.kind, job.kindGuessed ? "told from the picture" : undefined],
+        ["Method", edges ? undefined : job.method, methodRanking && trialWords(methodRanking)],
         ["Power levels", job.levels === 2 ? "2 (on and off)" : String(job.levels)],
         ["Compensated for spot and material", yesNo(job.compensated)],
-        ["Tone map", job.toneMap],
-        ["Scan of the halftone", job.scan],
-        ["Seed", String(job.seed)],
+        ["Tone map", job.kind === "solid" ? undefined : job.toneMap],
+        ["Negative", job.negative ? "yes" : undefined, "light and dark swapped"],
+        ["Scan of the halftone", edges ? undefined : job.scan],
+        ["Seed", edges ? undefined : String(job.seed)],
       ],
+    },
+    {
+      title: "Edges",
+      facts: edges
+        ? [
+            [
+              "Marks grow by",
+              both(mmDigits(edges.growthAlongMm), mmDigits(edges.growthAcrossMm)),
+              "past the pixels that burn; edges were moved inwards by as much",
+            ],
+            ["Straight edges lie within", mmDigits(edges.toleranceMm)],
+            [
+              "Thinnest stroke",
+              mmDigits(edges.thinnestMarkMm),
+              lengthWords(edges.thinStrokes, "thinner, and kept"),
+            ],
+            [
+              "Narrowest open gap",
+              mmDigits(edges.closingGapMm),
+              lengthWords(edges.closingGaps, "narrower, and closing"),
+            ],
+          ]
+        : [],
     },
     {
       title: "Spot and lines",
@@ -120,7 +148,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
       facts: [
         ["Half the contrast left", limit("at50"), "line pairs per mm"],
         ["A tenth left", limit("at10"), "line pairs per mm"],
-        ["The photo's own limit", detail.photoLpPerMm.toFixed(1), "line pairs per mm"],
+        ["The picture's own limit", detail.photoLpPerMm.toFixed(1), "line pairs per mm"],
         [
           "Firing lag, half left",
           detail.alongLimits.firingLpPerMm?.toFixed(1),

@@ -30,10 +30,14 @@ function shown(which: Which, { widthMm, heightMm }: Size, alt: string, attribute
   return `<svg viewBox="0 0 ${widthMm} ${heightMm}" role="img" aria-label="${escapeHtml(alt)}"${attributes}><use href="#picture-${which}"/></svg>`;
 }
 
-const altWords = (which: Which, { input, job }: Report): string =>
-  which === "wanted"
-    ? `What is asked of ${job.material}: ${input.file || "the photo"} in the tones that this job can reach, ${sizeWords(job)}.`
-    : `What ${job.material} is predicted to look like: the burned dots of ${input.file || "the photo"} as an eye blends them, ${sizeWords(job)}.`;
+const pictureWord = ({ job }: Report): string => (job.kind === "solid" ? "drawing" : "photo");
+
+const altWords = (which: Which, report: Report): string => {
+  const { input, job } = report;
+  return which === "wanted"
+    ? `What is asked of ${job.material}: ${input.file || `the ${pictureWord(report)}`} in the tones that this job can reach, ${sizeWords(job)}.`
+    : `What ${job.material} is predicted to look like: the burned dots of ${input.file || `the ${pictureWord(report)}`} as an eye blends them, ${sizeWords(job)}.`;
+};
 
 /** Photo and prediction at the same place; the slider is the page script's, without it they stand side by side. */
 export function compareHtml(report: Report): string {
@@ -43,9 +47,9 @@ export function compareHtml(report: Report): string {
   const error = report.prediction
     ? ` An eye at ${Math.round(job.viewDistanceMm)} mm sees a difference of ${report.prediction.visualErrorRms.toFixed(2)} L* rms between the two; 1 is just noticeable.`
     : "";
-  return `<section><h2>The photo, and what will become of it</h2>
-<figure class="compare" style="--ratio:${job.widthMm / job.heightMm};max-width:${Math.max(90, MOST_ENLARGED * job.widthMm)}mm"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the photo as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>
-<figcaption><span class="screen">Drag across the picture, or use the arrow keys.</span> Wanted is the photo on the engraving grid, in the colours and the range of ${escapeHtml(job.material)}: a surface has no other black and white than its own.${error}${job.mirror ? " Shown as the piece is seen; the bitmap is mirrored." : ""}</figcaption></figure></section>`;
+  return `<section><h2>The ${pictureWord(report)}, and what will become of it</h2>
+<figure class="compare" style="--ratio:${job.widthMm / job.heightMm};max-width:${Math.max(90, MOST_ENLARGED * job.widthMm)}mm"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the ${pictureWord(report)} as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>
+<figcaption><span class="screen">Drag across the picture, or use the arrow keys.</span> Wanted is the ${pictureWord(report)} on the engraving grid, in the colours and the range of ${escapeHtml(job.material)}: a surface has no other black and white than its own.${error}${job.mirror ? " Shown as the piece is seen; the bitmap is mirrored." : ""}</figcaption></figure></section>`;
 }
 
 /** The predicted piece at its true size, on screens and on paper, with a bar to check that against a ruler. */

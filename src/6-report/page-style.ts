@@ -52,6 +52,7 @@ canvas.bits { image-rendering: pixelated; }
 .ring { width: 44px; height: 44px; margin: -22px 0 0 -22px; border-radius: 50%; border: 3px solid #fff; box-shadow: 0 0 0 2px #000, inset 0 0 0 2px #000; cursor: grab; touch-action: none; }
 .ring:focus-visible { outline: 3px solid var(--accent); outline-offset: 4px; }
 .reach { position: absolute; outline: 2px dashed #fff; box-shadow: 0 0 0 2px #000; pointer-events: none; }
+.plots { grid-template-columns: repeat(auto-fill, minmax(min(100%, 30rem), 1fr)); }
 .plots .scrolls { margin-top: 2rem; }
 .columns { columns: 26rem; column-gap: 2.5rem; }
 .facts { width: 100%; break-inside: avoid; margin: 0 0 1.5rem; }

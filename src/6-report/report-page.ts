@@ -25,17 +25,17 @@ export interface ReportPageParts {
 /** A prepared piece as one page to look at, and to print and pin beside the machine. */
 export function reportPage({ report, options, pictures, loupe, charts }: ReportPageParts): string {
   const { input, job, tool } = report;
-  const name = input.file || "Photo";
+  const name = input.file || (job.kind === "solid" ? "Drawing" : "Photo");
   const drawn = charts.map(({ title, caption, html }) => figureHtml(title, html, caption, "h3"));
   const body = [
     pictureStore(report, pictures),
-    `<header><h1>${escapeHtml(name)}</h1><p class="quiet">${escapeHtml(`on ${job.material}, ${job.method} halftone`)}</p>${warningsInShort(report)}</header>`,
+    `<header><h1>${escapeHtml(name)}</h1><p class="quiet">${escapeHtml(`on ${job.material}, ${report.edges ? "solid artwork" : `${job.method} halftone`}`)}</p>${warningsInShort(report)}</header>`,
     settingsHtml(report, options),
     compareHtml(report),
     warningsHtml(report),
     lifeSizeHtml(report),
     loupeHtml(report, loupe),
-    `<section><h2>What tones and detail to expect</h2><div class="pair plots">${drawn.join("\n")}${tonesTable(report)}</div></section>`,
+    `<section><h2>${report.tonalResolution ? "What tones and detail to expect" : "What detail to expect"}</h2><div class="pair plots">${drawn.join("\n")}${tonesTable(report)}</div></section>`,
     jobTableHtml(report, options),
     `<footer class="small"><p>${escapeHtml(`Figures for ${job.material}: ${job.materialSource}`)}</p><p>${escapeHtml(`${tool.name} ${tool.version}`)}. A prediction is a model's: it knows nothing of grain, knots, soot or heat that builds up.</p></footer>`,
   ];
@@ -46,7 +46,8 @@ export function reportPage({ report, options, pictures, loupe, charts }: ReportP
 }
 
 /** Figures of the chart of tones, for whoever cannot see it or wants them exactly. */
-function tonesTable({ tonalResolution = [] }: Report): string {
+function tonesTable({ tonalResolution }: Report): string {
+  if (!tonalResolution) return "";
   return tableHtml(
     "Tones in figures",
     [{ head: "Side, mm" }, { head: "Pixels can address" }, { head: "Steady dose" }, { head: "Held" }],

@@ -9,7 +9,10 @@ export interface Report {
     readonly effectivePxPerMm: number;
   };
   readonly job: {
-    readonly kind: "photo";
+    readonly kind: "photo" | "solid";
+    /** Whether nobody said the kind, so that it was told from the picture. */
+    readonly kindGuessed: boolean;
+    /** Name of the halftone; "none" for a solid piece whose edges were placed. */
     readonly method: string;
     readonly levels: number;
     readonly scan: "serpentine" | "raster";
@@ -18,6 +21,8 @@ export interface Report {
     readonly compensated: boolean;
     readonly autoTone: boolean;
     readonly mirror: boolean;
+    /** Whether light and dark were swapped. */
+    readonly negative: boolean;
     /** True size after rounding to whole pixels. */
     readonly widthMm: number;
     readonly heightMm: number;
@@ -106,6 +111,21 @@ export interface Report {
    * in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
+  /** Only of a solid piece whose edges were placed. Lengths in mm; the greater of along and across where there are two. */
+  readonly edges?: {
+    /** How far a mark grows past the pixels that burn, along and across; edges were moved inwards by as much. */
+    readonly growthAlongMm: number;
+    readonly growthAcrossMm: number;
+    /** Most that a straight edge lies from where it is drawn. */
+    readonly toleranceMm: number;
+    readonly thinnestMarkMm: number;
+    readonly closingGapMm: number;
+    /** Strokes thinner than the thinnest mark, and gaps that close: their length, and a width that 5 % of it falls below. */
+    readonly thinStrokes: { readonly lengthMm: number; readonly thinnestMm: number };
+    readonly closingGaps: { readonly lengthMm: number; readonly thinnestMm: number };
+    /** Share of the picture that is neither ink nor paper. */
+    readonly between: number;
+  };
   readonly warnings: readonly Warning[];
   readonly cautions: readonly string[];
 }
@@ -113,6 +133,12 @@ export interface Report {
 export type WarningCode =
   | "nothing-burns"
   | "mostly-burned"
+  | "taken-for-artwork"
+  | "looks-like-artwork"
+  | "thin-strokes"
+  | "closing-gaps"
+  | "grey-areas"
+  | "not-as-drawn"
   | "spot-large"
   | "line-gaps"
   | "char-risk"

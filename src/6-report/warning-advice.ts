@@ -17,6 +17,30 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
     whatToDo:
       "Cut the background out and save the photo as a PNG with transparency, unless it should be burned.",
   },
+  "taken-for-artwork": {
+    title: "Taken for a logo or lettering",
+    whatToDo: "Say --kind solid if that is right, --kind photo if it is a picture with tones.",
+  },
+  "looks-like-artwork": {
+    title: "Perhaps a logo or lettering",
+    whatToDo: "Say --kind solid if it is, --kind photo if not.",
+  },
+  "thin-strokes": {
+    title: "Strokes thinner than a mark",
+    whatToDo: "Make the piece larger or draw them thicker, unless they may come out heavier than drawn.",
+  },
+  "closing-gaps": {
+    title: "Gaps that close",
+    whatToDo: "Make the piece larger, widen the gaps in the drawing, or fit a smaller spot.",
+  },
+  "grey-areas": {
+    title: "Greys in a drawing",
+    whatToDo: "Take --kind photo for a picture with tones, or give the drawing in two tones.",
+  },
+  "not-as-drawn": {
+    title: "Not quite as drawn",
+    whatToDo: "Look at the prediction below; take --kind photo for tones, a larger piece for fine parts.",
+  },
   "spot-large": {
     title: "An unusually large spot",
     whatToDo: "Measure the mark of a single line under a magnifier and give it with --spot.",

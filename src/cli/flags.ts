@@ -82,16 +82,15 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--kind <kind>",
     group: "Material and halftone",
     option: "kind",
-    hidden: true,
     parse: asText,
-    help: "photo: a tonal picture (default: photo)",
+    help: "photo: a tonal picture; solid: a logo or lettering, engraved without dots and as wide as drawn; auto takes plain ink on plain paper for solid, and says so (default: auto)",
   },
   {
     usage: "--method <name>",
     group: "Material and halftone",
     option: "method",
     parse: asText,
-    help: "halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
+    help: "photo: halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
   },
   {
     usage: "--levels <n>",
@@ -254,6 +253,13 @@ export const prepareFlags: readonly Flag[] = [
     option: "mirror",
     parse: asYesOrNo,
     help: "for work seen through the material from the other side",
+  },
+  {
+    usage: "--negative",
+    group: "Tone",
+    option: "negative",
+    parse: asYesOrNo,
+    help: "swap light and dark: for a dark drawing on white that is to burn on slate",
   },
   {
     usage: "--bitmap-only",

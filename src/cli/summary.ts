@@ -6,13 +6,15 @@ import { durationWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, coverage, prediction, runTime } = report;
+  const { job, coverage, prediction, runTime, edges } = report;
+  const guessed = job.kindGuessed ? " (told from the picture)" : "";
   const lines = [
     row(
       "piece",
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
-    row("halftone", `${job.method}${pickedBy(report)}`),
+    ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
+    ...(edges ? edgesOf(edges) : [row("halftone", `${job.method}${pickedBy(report)}`)]),
     row(
       "density",
       `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
@@ -29,8 +31,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     );
   }
   lines.push(
-    row("detail", detailOf(report)),
-    ...alongOf(report),
+    ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
       "burn",
       `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
@@ -58,6 +59,24 @@ function pickedBy({ job, methodRanking }: Report): string {
   const own = methodRanking.find(({ method }) => method === job.method)?.trialError ?? Number.NaN;
   return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")})`;
 }
+
+function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
+  const [along, across] = [inwards(edges.growthAlongMm), inwards(edges.growthAcrossMm)];
+  const moved = along === across ? along : `${along} along the lines and ${across} across`;
+  return [
+    row(
+      "edges",
+      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm`,
+    ),
+    row(
+      "thinnest",
+      `strokes ${edges.thinnestMarkMm.toFixed(3)} mm, gaps ${edges.closingGapMm.toFixed(3)} mm; thinner strokes are kept, narrower gaps close`,
+    ),
+  ];
+}
+
+/** Where marks end short of the centres of the last pixels, edges move outwards. */
+const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
 
 function tonesOf({ job, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);

@@ -3,6 +3,7 @@ import * as z from "zod";
 import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
 import type { Pitch } from "./plane.js";
+import { solidOptions } from "./solid-options.js";
 import type { BeamMotion, Spot } from "./spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "./units.js";
 
@@ -57,7 +58,11 @@ export const prepareOptionsSchema = z.strictObject({
   material: z
     .union([z.string(), z.record(z.string(), z.unknown())], "a preset's name, or what a material file holds")
     .default("maple"),
-  kind: oneOf(["photo"]).default("photo"),
+  /**
+   * A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but puts edges where they are drawn.
+   * `auto` takes a picture for `solid` where it is that beyond doubt, and nothing is asked for that only a photo has.
+   */
+  kind: oneOf(["auto", "photo", "solid"]).default("auto"),
   levels: z.literal(2, "2, that is on and off").default(2),
   /**
    * A halftone method's name, or `auto`: a few methods are tried on a typical part of the photo, 256 × 256 pixels at most, and
@@ -89,6 +94,8 @@ export const prepareOptionsSchema = z.strictObject({
   doseSpread: z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(0.5, SPREAD_WORDS).default(0.1),
   viewDistanceMm: between(50, 10000, "mm").default(300),
   mirror: yesOrNo.default(false),
+  /** Swap light and dark, so that what would stay bare burns. */
+  negative: yesOrNo.default(false),
   /** Write the bitmap and a report without prediction and preview: for speed. */
   bitmapOnly: yesOrNo.default(false),
   format: oneOf(["png", "tiff", "bmp"]).default("png"),
@@ -98,7 +105,7 @@ export const prepareOptionsSchema = z.strictObject({
 export type PrepareOptions = z.input<typeof prepareOptionsSchema>;
 type Checked = z.output<typeof prepareOptionsSchema>;
 
-/** The options in force: no field missing, nothing left to decide but the method when it is `auto`. */
+/** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
 export interface ResolvedOptions
   extends Omit<Checked, "spotMm" | "material" | "linesPerInch" | "linesPerInchAlong" | "screenLinesPerInch"> {
   readonly spot: Spot;
@@ -107,6 +114,11 @@ export interface ResolvedOptions
   readonly screenLinesPerInch: number;
   readonly motion: BeamMotion;
 }
+
+export type PictureKind = "photo" | "solid";
+
+/** The kind decided as well. */
+export type SettledOptions = ResolvedOptions & { readonly kind: PictureKind };
 
 /** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
 const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
@@ -138,6 +150,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   return Object.freeze({
     ...rest,
+    ...(rest.kind === "solid" && solidOptions(rest)),
     spot: Object.freeze(spot),
     material,
     pitch: Object.freeze({

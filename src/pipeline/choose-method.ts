@@ -40,16 +40,34 @@ interface Crop {
   readonly rows: number;
 }
 
-/**
- * Choose the halftone by expected visual error under the process spread, on a typical part of this very photo; ties go to
- * the simpler method.
- */
-export function chooseMethod(
+export interface ChosenMethod {
+  readonly method: HalftoneMethod;
+  /** Only where it was `auto`. */
+  readonly ranking?: readonly JudgedMethod[];
+}
+
+/** The halftone method asked for, or the one that suits this photo. */
+export function methodFor(
   memory: KernelMemory,
   model: BurnModel,
   framed: FramedPhoto,
   options: ResolvedOptions,
-): { readonly method: HalftoneMethod; readonly ranking: readonly JudgedMethod[] } {
+): ChosenMethod {
+  return options.method === "auto"
+    ? chooseMethod(memory, model, framed, options)
+    : { method: fittingMethod(options.method, options) };
+}
+
+/**
+ * Choose the halftone by expected visual error under the process spread, on a typical part of this very photo; ties go to
+ * the simpler method.
+ */
+function chooseMethod(
+  memory: KernelMemory,
+  model: BurnModel,
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+): ChosenMethod {
   const handBack = memory.mark();
   const part = typicalPart(framed, JUDGED_PX, options.mirror);
   const crop = cut(luminanceRows(framed, options, memory), part);

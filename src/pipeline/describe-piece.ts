@@ -6,7 +6,7 @@ import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { Report } from "../6-report/report.js";
 import { warningsFor } from "../6-report/warnings.js";
 import { generalCautions } from "../core/cautions.js";
-import type { ResolvedOptions } from "../core/options.js";
+import type { ResolvedOptions, SettledOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
@@ -14,22 +14,26 @@ import type { BurnedPiece } from "./burn-stage.js";
 import { densityFacts } from "./density-facts.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
+import type { SettledKind } from "./settle-kind.js";
 
 /** What happened to the photo on its way to a bitmap. */
 export interface PieceFacts {
   readonly fileName: string;
   readonly source: Photo;
   readonly frame: Frame;
+  readonly kind: Pick<SettledKind, "guessed" | "looksLikeArtwork">;
   readonly method: HalftoneMethod;
   readonly ranking: Report["methodRanking"];
   readonly compensated: boolean;
+  /** Where edges were placed. */
+  readonly edges: Report["edges"];
   readonly burned: BurnedPiece;
 }
 
 export function describePiece(
   model: BurnModel,
   facts: PieceFacts,
-  options: ResolvedOptions,
+  options: SettledOptions,
   errors?: PieceErrors,
   tones?: readonly TonalResolution[],
 ): Report {
@@ -48,7 +52,8 @@ export function describePiece(
     },
     job: {
       kind: options.kind,
-      method: method.id,
+      kindGuessed: facts.kind.guessed,
+      method: facts.edges ? "none" : method.id,
       levels: options.levels,
       scan: options.scan,
       seed: options.seed,
@@ -56,6 +61,7 @@ export function describePiece(
       compensated: facts.compensated,
       autoTone: options.autoTone,
       mirror: options.mirror,
+      negative: options.negative,
       widthMm: frame.widthMm,
       heightMm: frame.heightMm,
       columns,
@@ -92,6 +98,7 @@ export function describePiece(
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime: time,
     ...(ranking && { methodRanking: ranking }),
+    ...(facts.edges && { edges: facts.edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
   const warnings = warningsFor(report, {
@@ -100,6 +107,7 @@ export function describePiece(
     charDose: material.charDose,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean,
+    looksLikeArtwork: facts.kind.looksLikeArtwork,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,
   });

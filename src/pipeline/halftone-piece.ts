@@ -1,3 +1,5 @@
+import type { Frame } from "../3-resample/frame.js";
+import type { FractionRows } from "../5-burn/compensate.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type Burner, burnRows } from "./burn-rows.js";
@@ -30,7 +32,16 @@ export async function halftonePiece(
     watch(row);
     return row;
   };
-  const fractions = burnRows(memory, model, burner, codes, columns, rows, options);
+  await burnBands(burnRows(memory, model, burner, codes, columns, rows, options), framed.frame, stage);
+  release();
+}
+
+/** Burn fractions of the whole piece to what halftones them, band by band. */
+export async function burnBands(
+  fractions: FractionRows,
+  { columns, rows }: Frame,
+  stage: BandTaker,
+): Promise<void> {
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {
     const count = Math.min(bandRows, rows - y);
@@ -40,5 +51,4 @@ export async function halftonePiece(
     }
     await stage.band(count);
   }
-  release();
 }

@@ -9,6 +9,7 @@ import {
 } from "../2-tone/local-contrast.js";
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
+import { defaultFilter, type ResampleFilter } from "../3-resample/filters.js";
 import type { Frame } from "../3-resample/frame.js";
 import { resampledRows, type SourceRows } from "../3-resample/resample.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
@@ -24,6 +25,7 @@ export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
     brightness: options.brightness,
     contrast: options.contrast,
     gamma: options.gamma,
+    negative: options.negative,
     localContrast: options.localContrast,
     sharpen: options.sharpen,
   };
@@ -79,6 +81,31 @@ export function smallLuminance(framed: FramedPhoto, columns: number, rows: numbe
  * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
  */
 export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, memory: KernelMemory): CodeRows {
+  const { columns, rows } = framed.frame;
+  const onGrid = gridRows(framed, options, memory);
+  const luminance = sharpenedRows(
+    memory,
+    onGrid,
+    columns,
+    rows,
+    options.pitch,
+    options.spot,
+    options.sharpen,
+  );
+  const codes = memory.uint16(columns);
+  return (y) => {
+    codesFromLuminance(memory, luminance(y), columns, codes);
+    return codes;
+  };
+}
+
+/** The photo's linear luminance on the grid, before any sharpening. */
+export function gridRows(
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+  memory: KernelMemory,
+  filter: ResampleFilter = defaultFilter,
+): PlaneRows {
   const { photo, frame, surroundings, bare } = framed;
   const { columns, rows } = frame;
   const { mirror } = options;
@@ -91,7 +118,14 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
     : frame.window;
 
   let luminance: PlaneRows = resampledRows(
-    { ...size, window, columns: placement.columns, rows: placement.rows },
+    {
+      ...size,
+      window,
+      columns: placement.columns,
+      rows: placement.rows,
+      filterAlong: filter,
+      filterAcross: filter,
+    },
     photoRows(framed, mirror, memory),
     memory,
   );
@@ -99,12 +133,7 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = placed(luminance, placement, columns, bare, memory);
   }
-  luminance = sharpenedRows(memory, luminance, columns, rows, options.pitch, options.spot, options.sharpen);
-  const codes = memory.uint16(columns);
-  return (y) => {
-    codesFromLuminance(memory, luminance(y), columns, codes);
-    return codes;
-  };
+  return luminance;
 }
 
 const sourceSize = ({ luminance }: Photo) => ({

@@ -15,6 +15,7 @@ import {
 import { type DrawnFigure, reportPage } from "../6-report/report-page.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
+import type { CodeRows } from "../core/plane-rows.js";
 import type { BurnStage } from "./burn-stage.js";
 import { effectivePxPerMm } from "./describe-piece.js";
 import type { BurnModel } from "./job.js";
@@ -25,6 +26,8 @@ import { scaleForScreen } from "./scale-for-screen.js";
 export interface PageDraft {
   /** Sees the photo's luminance codes go by, row by row. */
   readonly watch: (codes: Uint16Array) => void;
+  /** Asks for them itself, where nothing else does. */
+  readonly look: (codes: CodeRows) => void;
   /** Has the charts drawn that need no prediction, while there is other work to do. */
   readonly begin: (methodId: string, curve: ToneCurve | undefined) => void;
   readonly finish: (report: Report, pictures: PiecePictures) => Promise<Uint8Array>;
@@ -64,6 +67,9 @@ export function createPageDraft(
   }
   return {
     watch: wanted.add,
+    look(codes) {
+      for (let y = 0; y < rows; y++) wanted.add(codes(y));
+    },
     begin(methodId, curve) {
       const detail = detailLimits(pitch, spot, motion, effectivePxPerMm(frame, options));
       if (curve) early.push(drawn(toneCurveFigure(curve, methodId)));
@@ -72,19 +78,19 @@ export function createPageDraft(
     },
     async finish(report, { page }) {
       if (!page) throw new Error("The pictures of the page were not asked for.");
-      const { tonalResolution = [], job } = report;
-      const [tones, wantedPicture, predictedPicture] = await Promise.all([
-        drawn(tonesFigure(tonalResolution, job.doseSpread)),
+      const { tonalResolution, job } = report;
+      const late = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.doseSpread))] : [];
+      const [charts, wantedPicture, predictedPicture] = await Promise.all([
+        Promise.all([...early, ...late]),
         encodePagePicture(paintedPicture(wantedForScreen(), shown.columns, shown.rows, paint)),
         encodePagePicture(page.predicted),
       ]);
-      const charts = await Promise.all(early);
       const text = reportPage({
         report,
         options,
         pictures: { wanted: wantedPicture, predicted: predictedPicture },
         loupe: page.loupe,
-        charts: [...charts, tones],
+        charts,
       });
       return Buffer.from(text);
     },

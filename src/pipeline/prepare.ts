@@ -9,11 +9,12 @@ import { createKernelMemory } from "../core/kernel-memory.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
+import { frameArtwork, placePiece } from "./artwork.js";
 import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
 import type { Burner } from "./burn-rows.js";
 import { type BurnStage, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
-import { chooseMethod, fittingMethod } from "./choose-method.js";
+import { fittingMethod, methodFor } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
 import { halftonePiece } from "./halftone-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
@@ -21,6 +22,7 @@ import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { createPageDraft } from "./page-draft.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { settleKind } from "./settle-kind.js";
 import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
@@ -62,6 +64,7 @@ export interface PreparedPiece {
  * One photo to an engraving bitmap, a preview and a density report, from buffers to buffers.
  *
  *     photo → tone → resample → target → compensate → halftone → predict → report
+ *     drawing → ink → coverage → edges placed for the mark → predict → report
  *
  * @param photo a JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG file's bytes; not modified
  * @throws SpotpitchError with an `OPTION_*` code for a bad option, `INPUT_*` for a photo that cannot be used
@@ -116,29 +119,34 @@ async function makePiece(
   context: PrepareContext,
   keepBitmap: boolean,
 ): Promise<MadePiece> {
-  const resolved = resolveOptions(options);
-  const asked = resolved.method === "auto" ? undefined : fittingMethod(resolved.method, resolved);
+  const checked = resolveOptions(options);
+  const asked = checked.method === "auto" ? undefined : fittingMethod(checked.method, checked);
   const progress = context.onProgress ?? (() => {});
   progress("decode");
   const decoding =
-    photo instanceof Uint8Array ? await beginDecoding(photo, decodeHints(resolved, context)) : { photo };
+    photo instanceof Uint8Array ? await beginDecoding(photo, decodeHints(checked, context)) : { photo };
 
   const memory = createKernelMemory();
   const threads = context.threads ?? availableParallelism();
-  const apart = threads > 1 && threadsAvailable && worthAThread(resolved);
-  const stage = apart ? startBurnThread(resolved, memory) : createBurnStage(resolved, memory);
+  const apart = threads > 1 && threadsAvailable && worthAThread(checked);
+  const stage = apart ? startBurnThread(checked, memory) : createBurnStage(checked, memory);
   try {
     // What needs nothing of the photo is done while the decoder works on other threads.
-    const model = createBurnModel(resolved, memory);
-    const known = asked && (await burnerFor(stage, model, asked, resolved, context.curves));
+    const early = createBurnModel(checked, memory);
+    const known = asked && (await burnerFor(stage, early, asked, checked, context.curves));
     const source = await decoding.photo;
-    const frame = frameOf(source, resolved);
+    const frame = frameOf(source, checked);
+    const { resolved, ...kind } = settleKind(checked, source);
+    // A drawing that was told only now mixes its edges in luminance.
+    const model = resolved.toneMap === checked.toneMap ? early : createBurnModel(resolved, memory);
 
     progress("tone");
-    const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
+    const bare = model.response.darkens ? 1 : 0;
+    const drawing = resolved.kind === "solid" ? frameArtwork(source, frame, resolved, bare) : undefined;
+    const framed = drawing ?? framePhoto(source, frame, resolved, bare);
 
-    if (!asked) progress("method");
-    const { method, ranking } = asked ? { method: asked } : chooseMethod(memory, model, framed, resolved);
+    if (resolved.method === "auto") progress("method");
+    const { method, ranking } = methodFor(memory, model, framed, resolved);
     progress("halftone");
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
@@ -146,10 +154,14 @@ async function makePiece(
       sinks.reportPage && !resolved.bitmapOnly
         ? createPageDraft(memory, model, frame, resolved, stage)
         : undefined;
-    await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
+    const placed = drawing && resolved.compensate;
+    const edges = placed ? await placePiece(memory, model, drawing, resolved, stage) : undefined;
+    if (placed) page?.look(luminanceRows(framed, resolved, memory));
+    else await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
     const burned = await stage.end();
-    const { balanced: compensated } = burner;
-    const facts = { fileName: context.fileName ?? "", source, frame, method, ranking, compensated, burned };
+    const compensated = burner.balanced || edges !== undefined;
+    const { fileName = "" } = context;
+    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
@@ -162,7 +174,7 @@ async function makePiece(
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
-    const tones = toneCounts(memory, model, burner.burnFor, method, resolved);
+    const tones = drawing ? undefined : toneCounts(memory, model, burner.burnFor, method, resolved);
     const report = describePiece(model, facts, resolved, errors, tones);
     progress("write");
     const pictures = await picturing;

@@ -148,6 +148,23 @@ describe("the page of a report", () => {
     expect(correlation(wanted, mirrored)).toBeLessThan(correlation(wanted, original) - 0.02);
   });
 
+  it("shows a drawing whose edges were placed, without tones that it has not", async () => {
+    const logo = readFileSync(new URL("../../sample-images/logo.svg", import.meta.url));
+    const made = await prepare(logo, { kind: "solid", widthMm: 30, spotMm: 0.115, material: "coated-steel" });
+    const text = textOf(made);
+    expect(text).toContain("The drawing, and what will become of it");
+    expect(text).toContain("<caption>Edges</caption>");
+    expect(text).not.toMatch(/Tones in figures|Tone curve/);
+    const files = [...text.matchAll(/href="data:image\/jpeg;base64,([^"]+)"/g)];
+    const [wanted, predicted] = await Promise.all(
+      files.map(([, file]) => cells(Buffer.from(file, "base64"))),
+    );
+    expect(Math.max(...wanted) - Math.min(...wanted)).toBeGreaterThan(40);
+    wanted.forEach((code, i) => {
+      expect(Math.abs(code - predicted[i])).toBeLessThan(6);
+    });
+  });
+
   it("is not drawn with the bitmap alone", async () => {
     const { reportPage } = await prepare(photo, { ...plain, bitmapOnly: true });
     expect(reportPage).toBeUndefined();

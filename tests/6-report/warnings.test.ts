@@ -5,6 +5,7 @@ import { type WarningFacts, warningsFor } from "../../src/6-report/warnings.js";
 /** A piece that calls for no warning: a measured gradual material at the density taken by default. */
 const job: Report["job"] = {
   kind: "photo",
+  kindGuessed: false,
   method: "floyd-steinberg",
   levels: 2,
   scan: "serpentine",
@@ -13,6 +14,7 @@ const job: Report["job"] = {
   compensated: true,
   autoTone: true,
   mirror: false,
+  negative: false,
   widthMm: 80,
   heightMm: 60,
   columns: 1600,
@@ -68,6 +70,7 @@ const wood: WarningFacts = {
   charDose: undefined,
   darkens: true,
   methodKeepsMean: true,
+  looksLikeArtwork: false,
   speedMmPerS: 300,
   savedAtQuickestSpeed: 0.01,
 };
@@ -144,9 +147,7 @@ describe("a piece that burns for the most part", () => {
     const [warning, ...more] = warned(burned(0.62), { darkens: false });
     expect(more).toEqual([]);
     expect(warning.code).toBe("mostly-burned");
-    expect(warning.message).toMatch(
-      /^62 % .*consider cutting it out: transparent parts of a photo stay bare/,
-    );
+    expect(warning.message).toMatch(/^62 % .*cut it out.*--negative/);
     expect(codes(burned(0.5), { darkens: false })).toEqual([]);
   });
 
@@ -160,6 +161,85 @@ it("a spot above half a millimetre is asked about, whichever way it is wide", ()
   const [warning] = warned(ofJob({ spotAlongMm: 0.8 }));
   expect(warning.code).toBe("spot-large");
   expect(warning.message).toMatch(/0\.80 mm is unusually large/);
+});
+
+describe("a solid piece", () => {
+  const edges: NonNullable<Report["edges"]> = {
+    growthAlongMm: 0.013,
+    growthAcrossMm: 0.012,
+    toleranceMm: 0.004,
+    thinnestMarkMm: 0.067,
+    closingGapMm: 0.076,
+    thinStrokes: { lengthMm: 0, thinnestMm: 0 },
+    closingGaps: { lengthMm: 0, thinnestMm: 0 },
+    between: 0.05,
+  };
+  const solid = { ...ofJob({ kind: "solid", method: "none" }), edges };
+
+  it("without thin parts gives no cause for a warning, steep or not", () => {
+    expect(codes(solid)).toEqual([]);
+    expect(codes(solid, { materialShape: "steep", methodKeepsMean: false })).toEqual([]);
+  });
+
+  it("is told how long and how thin what cannot be engraved as drawn is, from a millimetre up", () => {
+    const parts = (lengthMm: number) => ({
+      ...solid,
+      edges: {
+        ...edges,
+        thinStrokes: { lengthMm, thinnestMm: 0.021 },
+        closingGaps: { lengthMm, thinnestMm: 0.034 },
+      },
+    });
+    expect(codes(parts(0.9))).toEqual([]);
+    const [strokes, gaps, ...more] = warned(parts(12.34));
+    expect(more).toEqual([]);
+    expect([strokes.code, gaps.code]).toEqual(["thin-strokes", "closing-gaps"]);
+    expect(strokes.message).toMatch(/^12\.3 mm .*from 0\.021 mm.* 0\.067 mm: they are kept/);
+    expect(gaps.message).toMatch(/^12\.3 mm .*from 0\.034 mm.* wider than 0\.076 mm stay open/);
+  });
+
+  it("is told that greys become one or the other", () => {
+    expect(codes({ ...solid, edges: { ...edges, between: 0.4 } })).toEqual(["grey-areas"]);
+  });
+
+  it("that looks unlike its picture is told so", () => {
+    const prediction = {
+      darkestLuminance: 0.05,
+      lightestLuminance: 0.6,
+      visualErrorRms: 1.6,
+      visualErrorBias: 0,
+      expectedVisualError: 1.6,
+      uncompensatedVisualErrorRms: 1.6,
+      judgedShare: 1,
+      visualErrorRmsStandardError: 0,
+    };
+    expect(codes({ ...solid, prediction })).toEqual(["not-as-drawn"]);
+  });
+
+  it("that leaves its edges where the pixels are is told of edges, not of tones", () => {
+    const [warning] = warned(ofJob({ kind: "solid", method: "threshold", compensated: false }));
+    expect(warning.message).toMatch(/^Edges are not moved/);
+  });
+
+  it("of which nothing burns is told which way to draw", () => {
+    const bare = { ...solid, coverage: { ...piece.coverage, burnFraction: 0 } };
+    expect(warned(bare)[0].message).toMatch(/Draw what is to burn dark, /);
+    expect(warned(bare, { darkens: false })[0].message).toMatch(/Draw what is to burn light, /);
+  });
+});
+
+it("a picture that was taken for artwork is told so, and how to have it as a photo", () => {
+  const [warning, ...more] = warned(ofJob({ kind: "solid", method: "none", kindGuessed: true }));
+  expect(more).toEqual([]);
+  expect(warning.code).toBe("taken-for-artwork");
+  expect(warning.message).toMatch(/say --kind photo\.$/);
+});
+
+it("a picture that looks like artwork is pointed to --kind solid, and told how to be left alone", () => {
+  const [warning, ...more] = warned({}, { looksLikeArtwork: true });
+  expect(more).toEqual([]);
+  expect(warning.code).toBe("looks-like-artwork");
+  expect(warning.message).toMatch(/--kind solid .*--kind photo/);
 });
 
 describe("a material that chars", () => {

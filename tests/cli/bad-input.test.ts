@@ -116,7 +116,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     ["--height", "5m", /--height takes a length/],
     ["--fit", "squeeze", /--fit takes one of cover, contain, stretch; got "squeeze"/],
     ["--levels", "4", /--levels takes 2\b.*got "4"/],
-    ["--kind", "solid", /--kind takes photo; got "solid"/],
+    ["--kind", "drawing", /--kind takes one of auto, photo, solid; got "drawing"/],
     ["--format", "jpg", /--format takes one of png, tiff, bmp; got "jpg"/],
     ["--tone-map", "film", /lightness, luminance; got "film"/],
     ["--seed", "1.5", /--seed takes a whole number/],
@@ -149,6 +149,11 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
       "a piece too large",
       ["--width", "3000mm", "--density", "5080"],
       /600000 × 450000 pixels; at most 400 million/,
+    ],
+    [
+      "a halftone for a solid piece",
+      ["--kind", "solid", "--method", "bayer-4"],
+      /method is for photos; a solid piece has no halftone\. .*take threshold .*; got 'bayer-4'/,
     ],
     ["a wrong fit", ["--width", "30", "--height", "30", "--fit", "crop"], /--fit takes/],
     [

@@ -23,7 +23,7 @@ describe("options", () => {
     expect(options.pitch.acrossMm).toBeCloseTo(0.05, 12);
     expect(options.pitch.alongMm).toBe(options.pitch.acrossMm);
     expect(options).toMatchObject({
-      kind: "photo",
+      kind: "auto",
       levels: 2,
       method: "auto",
       scan: "serpentine",

@@ -20,6 +20,7 @@ describe("one thread or two", () => {
     ["a prediction", { method: "floyd-steinberg" }],
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
+    ["solid artwork", { kind: "solid" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {

@@ -10,7 +10,7 @@ import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js"
 import { compensatedBurn, isCompensated, measureCurve } from "../burn-curve.js";
 import type { Burner } from "../burn-rows.js";
 import { bandRowsFor } from "../burn-stage.js";
-import { chooseMethod, fittingMethod } from "../choose-method.js";
+import { methodFor } from "../choose-method.js";
 import { halftonePiece } from "../halftone-piece.js";
 import { type BurnModel, createBurnModel, halftoneSettings, plainBurn } from "../job.js";
 import { judgePiece } from "../judge-piece.js";
@@ -46,10 +46,7 @@ export async function photoRow(
   const release = memory.mark();
   const model = createBurnModel(options, memory);
   const framed = framePhoto(source, frame, options, model.response.darkens ? 1 : 0);
-  const method =
-    options.method === "auto"
-      ? chooseMethod(memory, model, framed, options).method
-      : fittingMethod(options.method, options);
+  const { method } = methodFor(memory, model, framed, options);
   const burner: Burner = isCompensated(method, options)
     ? { burnFor: compensatedBurn(model, measureCurve(memory, model, method, options)), balanced: true }
     : { burnFor: plainBurn(model), balanced: false };

@@ -133,7 +133,7 @@ function choose(candidates: Candidates, lightness: number): Choice {
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
   const { widthMm, heightMm } = checked;
-  const shared = preparedPart(checked);
+  const shared = { ...preparedPart(checked), kind: "photo" as const };
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };

@@ -1,0 +1,31 @@
+import type { PlaneRows } from "../core/plane-rows.js";
+import type { RowsAbout } from "./ridge.js";
+
+/**
+ * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the plane goes on as it ends.
+ * Ask for rows in rising order. Only the rows about the last one are held.
+ */
+export function rowWindow(
+  source: PlaneRows,
+  columns: number,
+  rows: number,
+  reach: number,
+  margin: number,
+): (y: number) => RowsAbout {
+  const count = 2 * reach + 1;
+  const ring = Array.from({ length: count }, () => new Float32Array(columns + 2 * margin));
+  const about = [...ring];
+  let next = 0;
+  return (y) => {
+    for (; next <= Math.min(rows - 1, y + reach); next++) {
+      const line = ring[next % count];
+      line.set(source(next).subarray(0, columns), margin);
+      line.fill(line[margin], 0, margin);
+      line.fill(line[margin + columns - 1], margin + columns);
+    }
+    for (let k = -reach; k <= reach; k++) {
+      about[reach + k] = ring[Math.min(rows - 1, Math.max(0, y + k)) % count];
+    }
+    return about;
+  };
+}
