@@ -202,7 +202,12 @@ describe("--kind solid", () => {
     expect(stdout).toMatch(/^thinnest +strokes 0\.\d{3} mm, gaps 0\.\d{3} mm; /m);
     expect(stdout).not.toMatch(/^(halftone|tones) /m);
     expect(stdout).toMatch(/^warning +\d+\.\d mm of strokes are thinner/m);
-    expect(namesIn(out)).toEqual(["logo.burn.png", "logo.preview.png", "logo.report.json"]);
+    expect(namesIn(out)).toEqual([
+      "logo.burn.png",
+      "logo.preview.png",
+      "logo.report.html",
+      "logo.report.json",
+    ]);
     const report = reportIn(out, "logo");
     expect(report.job).toMatchObject({ kind: "solid", method: "none" });
     expect(readFileSync(`${out}/logo.report.json`, "utf8")).not.toMatch(/\bnull\b/);
