@@ -40,6 +40,7 @@ const settingsFor = (scan: Scan): HalftoneSettings => ({
   screenLinesPerInch: 100,
   screenAngleDeg: 45,
   clumping: 1,
+  ringColumns: 0,
 });
 
 const formNames: Readonly<Record<KernelForm, string>> = { plain: "plain", simd: "SIMD" };

@@ -22,6 +22,11 @@ const JOBS = [
     "10/mm",
     "--material",
     "vegetable-tanned-leather",
+    "--oval",
+    "--vignette",
+    "5",
+    "--border",
+    "0.6",
   ],
   ["nets.jpg", "--width", "100", "--spot", "0.115", "--density", "150", "--material", "coated-steel"],
   [

@@ -1,11 +1,14 @@
 export { decodePhoto, type Photo } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
+export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
 export { automaticLevels, type Levels } from "./2-tone/levels.js";
 export { addLocalContrast, type Surroundings, surroundingsOf } from "./2-tone/local-contrast.js";
 export { sharpenedRows } from "./2-tone/sharpen.js";
 export { toneTable } from "./2-tone/tone-table.js";
+export { cropRectangle, focusWithin, type PixelPoint, type PixelRectangle } from "./3-resample/crop.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
 export { type Fit, type Frame, type FrameRequest, frameJob, type SourceWindow } from "./3-resample/frame.js";
+export { type Outline, outlineRows } from "./3-resample/outline.js";
 export { resample, resampledRows } from "./3-resample/resample.js";
 export { type ArtworkField, type PlacedEdges, placeEdges } from "./4-artwork/place-edges.js";
 export type { ThinParts } from "./4-artwork/thin-parts.js";
@@ -19,6 +22,7 @@ export type {
   Scan,
 } from "./4-halftone/method.js";
 export { voidAndCluster } from "./4-halftone/void-and-cluster.js";
+export { type BorderWidth, borderWidths } from "./5-burn/border-width.js";
 export { compensatedRows, uncompensatedBurn } from "./5-burn/compensate.js";
 export { curveFractions } from "./5-burn/curve-fractions.js";
 export { type Detail, detailLimits } from "./5-burn/detail.js";
@@ -59,6 +63,7 @@ export { type MaterialPreset, materialPresets } from "./core/material-presets.js
 export * from "./core/modulation.js";
 export * from "./core/optics.js";
 export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./core/options.js";
+export type { Crop, Focus } from "./core/picture-options.js";
 export type { PlanOptions } from "./core/plan-options.js";
 export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
 export { parseLengthMm, parsePitchMm, parseSpot } from "./core/quantities.js";

@@ -1,13 +1,13 @@
 import { bayerTile } from "./bayer.js";
-import { blueNoiseTile } from "./blue-noise.js";
+import { blueNoiseTileFor } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
-import { clusteredScreen } from "./clustered-dot.js";
 import { startDiffusion } from "./diffusion.js";
 import { startDotDiffusion } from "./dot-diffusion.js";
 import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
 import type { HalftoneMethod } from "./method.js";
 import { plainThreshold, startOrdered } from "./ordered.js";
+import { screenFor } from "./ring-screen.js";
 import { ostromoukhovRows, zhouFangRows, zhouFangStrength } from "./variable-coefficients.js";
 import { startVariableDiffusion } from "./variable-diffusion.js";
 import { sharesFromKeyRows, strengthFromKeys } from "./variable-weights.js";
@@ -36,7 +36,7 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     ...(note === undefined ? {} : { note }),
     ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
     leadInRows: LEAD_IN_ROWS,
-    start: (size, { scan }, memory) => startDiffusion(kernel, size, scan, memory),
+    start: (size, settings, memory) => startDiffusion(kernel, size, settings, memory),
   };
 }
 
@@ -103,7 +103,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
     keepsMean: true,
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(blueNoiseTile(), size, memory),
+    start: (size, settings, memory) => startOrdered(blueNoiseTileFor(settings), size, memory),
   },
   {
     id: "dot-diffusion",
@@ -113,7 +113,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: false,
     note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
     leadInRows: 0,
-    start: (size, _settings, memory) => startDotDiffusion(knuthClasses, size, memory),
+    start: (size, settings, memory) => startDotDiffusion(knuthClasses, size, settings, memory),
   },
   {
     id: "dot-diffusion-16",
@@ -123,7 +123,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'M. Mese and P. P. Vaidyanathan, "Optimized halftoning using dot diffusion and methods for inverse halftoning", IEEE Trans. Image Processing 9(4), 2000',
     keepsMean: false,
     leadInRows: 0,
-    start: (size, _settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, memory),
+    start: (size, settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, settings, memory),
   },
   {
     id: "clustered-dot",
@@ -134,7 +134,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     leadInRows: 0,
-    start: (size, settings, memory) => startOrdered(clusteredScreen(settings).tile, size, memory),
+    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory),
   },
   bayerMethod(2),
   bayerMethod(4),

@@ -15,6 +15,8 @@ export interface HalftoneSettings {
   readonly screenAngleDeg: number;
   /** Output feedback h of green noise, 0 (none) to 2: how strongly burned pixels clump. */
   readonly clumping: number;
+  /** Columns of a row that closes on itself, a multiple of 16; patterns go round it a whole number of times. 0 on flat work. */
+  readonly ringColumns: number;
 }
 
 export type Scan = "serpentine" | "raster";

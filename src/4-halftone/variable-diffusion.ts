@@ -3,7 +3,8 @@ import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { bandHalftone, isBackward } from "./band.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 import { randomBits, randomState } from "./random-bits.js";
-import { foldSides, holdSides } from "./side-error.js";
+import { isRing, onRing, type TurningLoop, turnRow } from "./ring.js";
+import { goesRound, keptAtSides } from "./side-error.js";
 import { LEVEL_STRIDE, weightTable } from "./variable-weights.js";
 
 /**
@@ -18,24 +19,28 @@ export function startVariableDiffusion(
   shares: Float64Array,
   strength: Float64Array | undefined,
   size: BandSize,
-  { scan, seed }: HalftoneSettings,
+  settings: HalftoneSettings,
   memory: KernelMemory,
 ): BandHalftone {
   const { columns } = size;
+  const { scan, seed } = settings;
+  const ring = isRing(size, settings);
+  const simd = ring ? undefined : memory.simd;
+  const sides = ring ? goesRound : keptAtSides;
   const bytes = bytesPerPackedRow(columns);
   const table = memory.int16(256 * LEVEL_STRIDE);
   weightTable(shares, strength, table);
   /** Error for the next row, column 0 at 1. 32 bits: where levels meet, a pixel may receive more than a whole step. */
   const received = memory.int32(columns + 2);
-  const masks = memory.int16(memory.simd ? columns : 0);
+  const masks = memory.int16(simd ? columns : 0);
   const noisy = strength !== undefined;
   let rowsDone = 0;
 
   function runRow(fractions: Int16Array, row: number, packed: Uint8Array, backward: boolean): void {
-    holdSides(received, 1, columns);
+    sides.hold(received, 1, columns);
     const state = randomState(seed, rowsDone * columns);
-    if (memory.simd) {
-      memory.simd.diffuseVariableRow(
+    if (simd) {
+      simd.diffuseVariableRow(
         table.byteOffset,
         noisy ? 1 : 0,
         state,
@@ -60,11 +65,11 @@ export function startVariableDiffusion(
         received,
       );
     }
-    foldSides(received, 1, columns);
+    sides.fold(received, 1, columns);
     rowsDone++;
   }
 
-  return bandHalftone(size, memory, {
+  const loop: TurningLoop = {
     run: (fractions, packed, y, rows) => {
       for (let row = 0; row < rows; row++) runRow(fractions, row, packed, isBackward(scan, y + row));
     },
@@ -72,7 +77,9 @@ export function startVariableDiffusion(
       rowsDone = 0;
       received.fill(0);
     },
-  });
+    turn: (by) => turnRow(received, 1, columns, by),
+  };
+  return bandHalftone(size, memory, ring ? onRing(columns, loop) : loop);
 }
 
 /** The plain form of `src/simd/variable-diffusion.ts`. */

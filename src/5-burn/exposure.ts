@@ -20,6 +20,7 @@ export const doseStride = (columns: number): number => Math.ceil(columns / 8) * 
  *
  * @param packedRow row y is asked for once, in rising order
  * @param rows height of the bitmap
+ * @param closed whether a row's last pixel and its first are neighbours; `columns` is then a multiple of 8
  */
 export function exposeRows(
   memory: KernelMemory,
@@ -30,14 +31,17 @@ export function exposeRows(
   firstRow: number,
   endRow: number,
   sink: DoseRowSink,
+  closed = false,
 ): void {
   const release = memory.mark();
   const { samplesAlong, samplesAcross, evenLines, oddLines, across } = plan;
   const stride = doseStride(columns);
   const length = samplesAlong * stride;
-  const burnEven = createLineBurner(memory, evenLines, samplesAlong, columns, stride);
+  const burnEven = createLineBurner(memory, evenLines, samplesAlong, columns, stride, closed);
   const burnOdd =
-    oddLines === evenLines ? burnEven : createLineBurner(memory, oddLines, samplesAlong, columns, stride);
+    oddLines === evenLines
+      ? burnEven
+      : createLineBurner(memory, oddLines, samplesAlong, columns, stride, closed);
   const groups = sampleGroups(memory, across, samplesAcross);
   const dose = memory.float32(MOST_ROWS_AT_ONCE * length);
   const doseRows = Array.from({ length: MOST_ROWS_AT_ONCE }, (_, t) =>

@@ -1,11 +1,9 @@
 import type { ResolvedOptions } from "../core/options.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../core/words.js";
 import { escapeHtml } from "./html-page.js";
+import { aroundFacts, type Fact, pictureFacts } from "./job-facts.js";
 import type { Report } from "./report.js";
 import { densitiesWords, limitWords, sizeWords, spotWords } from "./report-words.js";
-
-/** One line of the table: a fact that is undefined is left out, so that optional keys need no more than their line here. */
-type Fact = readonly [name: string, value: string | undefined, meaning?: string | undefined];
 
 interface FactGroup {
   readonly title: string;
@@ -41,6 +39,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Size", `${input.widthPx} × ${input.heightPx} pixels`],
         ["On the work", `${digits(input.effectivePxPerMm)} pixels per mm`],
         ["Automatic levels", yesNo(job.autoTone)],
+        ...pictureFacts(job),
       ],
     },
     {
@@ -51,6 +50,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Lines per inch", densitiesWords(job)],
         ["Pitch", both(mmWords(job.pitchAlongMm), mmWords(job.pitchAcrossMm)), "from pixel to pixel"],
         ["Mirrored", yesNo(job.mirror)],
+        ...aroundFacts(job),
         ["Material", job.material],
       ],
     },

@@ -21,6 +21,10 @@ export interface LoupeBurn {
   readonly evenLines: LoupeTaps;
   readonly oddLines: LoupeTaps;
   readonly across: LoupeTaps;
+  /** Whether the first column is the last one's neighbour. */
+  readonly closed: boolean;
+  /** One over the dose of the first row and of the last, relative to the job's; straight in between. */
+  readonly inverseDose: readonly [first: number, last: number];
   /** Dose of the last entry of the tables; beyond it nothing changes. */
   readonly lastDose: number;
   /** Luminance factors by dose, in hundred-thousandths. */

@@ -19,7 +19,7 @@ const widestView = ({ samplesAlong, samplesAcross }: Loupe["burn"]): number =>
 export function loupeHtml(report: Report, { region, isWhole, start, png, burn }: Loupe): string {
   const { columns, rows, pitchAlongMm, pitchAcrossMm, mirror, widthMm, heightMm } = report.job;
   const data = JSON.stringify({
-    ...{ region, columns, rows, pitchAlongMm, pitchAcrossMm, mirror, start, burn },
+    ...{ region, isWhole, columns, rows, pitchAlongMm, pitchAcrossMm, mirror, start, burn },
   });
   const share = (part: number, whole: number): string => `${(100 * part) / whole}%`;
   const seenLeft = mirror ? columns - region.left - region.columns : region.left;

@@ -62,8 +62,14 @@ export function lifeSizeHtml(report: Report): string {
   const note = paper ? `<span class="paper"> ${paper.note}</span>` : "";
   return `<section class="keep"><h2>Life size: ${sizeWords(job)}</h2>
 <figure><div class="scrolls" role="region" tabindex="0" aria-label="The predicted piece at life size">${pictures}</div>
-<figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %, on a screen only as true as the screen knows its own size.${note}</figcaption></figure></section>`;
+<figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %, on a screen only as true as the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
 }
+
+/** A round piece lies unrolled; a cone's rows are all drawn as long as the one half-way down. */
+const roundNote = ({ around }: Report["job"]): string =>
+  around
+    ? ` The piece unrolled: its sides meet.${around.cone ? " True half-way down the cone; the preview file shows its sheet." : ""}`
+    : "";
 
 const sized = ({ widthMm, heightMm }: Size): string => `width:${widthMm}mm;height:${heightMm}mm`;
 

@@ -8,7 +8,7 @@ export interface Report {
     /** Photo pixels per mm of engraved width, after cropping. */
     readonly effectivePxPerMm: number;
   };
-  readonly job: {
+  readonly job: PictureReport & {
     readonly kind: "photo" | "solid";
     /** Whether nobody said the kind, so that it was told from the picture. */
     readonly kindGuessed: boolean;
@@ -31,6 +31,8 @@ export interface Report {
     readonly pitchAlongMm: number;
     readonly pitchAcrossMm: number;
     readonly linesPerInch: number;
+    /** Of a round piece, engraved all the way round: `widthMm` is its circumference, a cone's half-way down. */
+    readonly around?: ReportAround;
     readonly spotAlongMm: number;
     readonly spotAcrossMm: number;
     /** Spot diameter across / pitch across. */
@@ -130,6 +132,63 @@ export interface Report {
   readonly cautions: readonly string[];
 }
 
+/** What was done to the picture as a picture; only what was asked for. */
+export interface PictureReport {
+  /** The part of the photo that was kept, in its pixels as it is seen upright. */
+  readonly crop?: {
+    readonly leftPx: number;
+    readonly topPx: number;
+    readonly widthPx: number;
+    readonly heightPx: number;
+  };
+  /** The point of the whole photo that was to stay in view. */
+  readonly focus?: { readonly xPx: number; readonly yPx: number };
+  /** Name of the mask's file; empty where it came without one. */
+  readonly mask?: string;
+  readonly oval?: true;
+  readonly vignetteMm?: number;
+  readonly border?: {
+    /** As asked for. */
+    readonly widthMm: number;
+    /** Burned width of its upright and its level parts; an oval's is their mean. */
+    readonly uprightPx: number;
+    readonly levelPx: number;
+    /** Widths of the marks that these leave. */
+    readonly uprightMarkMm: number;
+    readonly levelMarkMm: number;
+  };
+  readonly borderGapMm?: number;
+}
+
+/** A piece that turns under the beam. */
+export interface ReportAround {
+  readonly topDiameterMm: number;
+  readonly bottomDiameterMm: number;
+  /** Once round, a cone half-way down. Columns close: `columns` × `pitchAlongMm` is exactly this. */
+  readonly circumferenceMm: number;
+  /** Step in L* where the picture's sides come together, and the median step from any column to the next, at 256 columns or rows. */
+  readonly seam?: { readonly stepLightness: number; readonly usualStepLightness: number };
+  /** Ruling and angle of a clustered-dot screen that goes round a whole number of times. */
+  readonly screen?: { readonly linesPerInch: number; readonly angleDeg: number };
+  /** Only of a cone. Ranges are those from row to row, at a constant turning speed. */
+  readonly cone?: {
+    readonly layout: "flat" | "level";
+    readonly slantHeightMm: number;
+    readonly axialHeightMm: number;
+    /** Between slope and axis. */
+    readonly halfAngleDeg: number;
+    /** The unrolled sheet: a sector of a ring. */
+    readonly sectorAngleDeg: number;
+    readonly sectorInnerRadiusMm: number;
+    readonly sectorOuterRadiusMm: number;
+    readonly pitchAlongMm: { readonly least: number; readonly most: number };
+    /** Spot along / pitch along. */
+    readonly overdriveAlong: { readonly least: number; readonly most: number };
+    /** Dose over that half-way down, at the same power. */
+    readonly doseFactor: { readonly least: number; readonly most: number };
+  };
+}
+
 export type WarningCode =
   | "nothing-burns"
   | "mostly-burned"
@@ -149,6 +208,9 @@ export type WarningCode =
   | "visible-grain"
   | "run-up-dominates"
   | "method-drops-tone"
+  | "seam-shows"
+  | "cone-slope"
+  | "cone-dose"
   | "uncompensated"
   | "material-illustrative"
   | "material-not-measured-here"

@@ -82,6 +82,18 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
     title: "A halftone that loses tones",
     whatToDo: "Leave --method to auto, unless this look is wanted.",
   },
+  "seam-shows": {
+    title: "The seam will show",
+    whatToDo: "Turn the seam to the back, or take a picture whose sides meet.",
+  },
+  "cone-slope": {
+    title: "A sloping surface",
+    whatToDo: "Tilt the axis until the line under the beam lies level, and set the focus half-way down.",
+  },
+  "cone-dose": {
+    title: "The dose changes along the cone",
+    whatToDo: "Engrave less height at a time and set the power anew for each part.",
+  },
   uncompensated: {
     title: "Tones not compensated",
     whatToDo: "Prepare again without --no-compensate.",

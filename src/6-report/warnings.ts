@@ -2,6 +2,7 @@ import { charWarning } from "../core/char-risk.js";
 import { defaultLinesPerInch } from "../core/options.js";
 import { edgeWarnings } from "./edge-warnings.js";
 import type { Report, Warning } from "./report.js";
+import { roundWarnings } from "./round-warnings.js";
 
 /** Facts that bear on warnings but have no place in the report itself. */
 export interface WarningFacts {
@@ -85,6 +86,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `Lines leave gaps of ${fixed(coverage.gapMm, 3)} mm: the ${spotMm} mm spot is narrower than the ${fixed(job.pitchAcrossMm, 3)} mm pitch. From ${Math.ceil(job.matchedLinesPerInch)} lines per inch they close.`,
     );
   }
+  warnings.push(...roundWarnings(job));
   const chars = charWarning(job.material, facts.charDose, 1, coverage.peakDose);
   if (chars) warn("char-risk", chars);
   const tonal = job.kind === "photo";

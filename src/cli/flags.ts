@@ -1,4 +1,5 @@
 import {
+  parseAround,
   parseLengthMm,
   parseNumber,
   parsePercent,
@@ -7,6 +8,7 @@ import {
   parseSpread,
 } from "../core/quantities.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { pictureFlags } from "./picture-flags.js";
 
 /** One option of the command line: how it is written, what it sets in the library, how its text is read, what help says. */
 export interface Flag {
@@ -44,12 +46,27 @@ export const prepareFlags: readonly Flag[] = [
     help: "engraved height; one of the two keeps the photo's shape (default: longer side 100mm)",
   },
   {
+    usage: "--around <diameter>",
+    group: "Size and grid",
+    option: "aroundMm",
+    parse: parseAround,
+    help: "once round a cylinder: 60mm, in place of the width; 80..60mm for a cone, diameters at top and bottom, height along its slope",
+  },
+  {
+    usage: "--cone <how>",
+    group: "Size and grid",
+    option: "coneLayout",
+    parse: asText,
+    help: "on a cone: flat (undistorted, as from a flat sheet rolled up) or level (along its circles, sides meet) (default: flat)",
+  },
+  {
     usage: "--fit <how>",
     group: "Size and grid",
     option: "fit",
     parse: asText,
     help: "with both sizes: cover (crop), contain (leave bare) or stretch (default: cover)",
   },
+  ...pictureFlags,
   {
     usage: "--density <lines>",
     group: "Size and grid",

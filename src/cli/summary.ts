@@ -13,6 +13,8 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       "piece",
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
+    ...pictureOf(report),
+    ...aroundOf(report),
     ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
     ...(edges ? edgesOf(edges) : [row("halftone", `${job.method}${pickedBy(report)}`)]),
     row(
@@ -43,6 +45,33 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...cautionsInShort(report.cautions, "report").map((caution) => `  - ${caution}`),
   );
   return lines.join("\n");
+}
+
+function aroundOf({ job }: Report): string[] {
+  const { around, pitchAlongMm } = job;
+  if (!around) return [];
+  const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone } = around;
+  const columns = `columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  if (!cone)
+    return [
+      row("around", `${rounded(topDiameterMm)} mm, once round ${rounded(circumferenceMm)} mm; ${columns}`),
+    ];
+  const range = ({ least, most }: { least: number; most: number }, digits: number) =>
+    `${least.toFixed(digits)} to ${most.toFixed(digits)}`;
+  return [
+    row(
+      "around",
+      `cone of ${rounded(topDiameterMm)} to ${rounded(bottomDiameterMm)} mm, half-way ${rounded(circumferenceMm)} mm round; ${columns} there`,
+    ),
+    row(
+      "",
+      `unrolled a sector of ${rounded(cone.sectorAngleDeg)}°, radii ${rounded(cone.sectorInnerRadiusMm)} and ${rounded(cone.sectorOuterRadiusMm)} mm; picture laid ${cone.layout}`,
+    ),
+    row(
+      "",
+      `over its rows pitch along ${range(cone.pitchAlongMm, 3)} mm, overdrive along ${range(cone.overdriveAlong, 2)}, dose ${range(cone.doseFactor, 2)}`,
+    ),
+  ];
 }
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
@@ -84,6 +113,25 @@ function tonesOf({ job, tonalResolution }: Report): string[] {
   if (!fine || !coarse) return [];
   const inFine = `a detail of 0.25 mm shows ${Math.floor(fine.nominal)} (${Math.floor(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
   return [row("tones", `${inFine}, one of 1 mm ${Math.floor(coarse.nominal)} (${Math.floor(coarse.held)})`)];
+}
+
+/** What was done to the picture as a picture; nothing where nothing was. */
+function pictureOf({ input, job }: Report): string[] {
+  const { crop, focus, mask, oval, vignetteMm, border } = job;
+  const done = [
+    crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
+    focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
+    mask !== undefined && `masked by ${mask}`,
+    oval && "oval",
+    vignetteMm !== undefined && `fading over ${length(vignetteMm)} mm`,
+    border && borderOf(border),
+  ].filter((part) => typeof part === "string");
+  return done.length === 0 ? [] : [row("picture", done.join(", "))];
+}
+
+function borderOf({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string {
+  const [upright, level] = [uprightMarkMm, levelMarkMm].map((mm) => mm.toFixed(2));
+  return `with a border of ${upright === level ? upright : `${upright} (upright) and ${level} (level)`} mm`;
 }
 
 function detailOf({ detail }: Report): string {

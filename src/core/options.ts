@@ -2,10 +2,19 @@ import { inspect } from "node:util";
 import * as z from "zod";
 import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
+import { pictureFields } from "./picture-options.js";
 import type { Pitch } from "./plane.js";
 import { solidOptions } from "./solid-options.js";
 import type { BeamMotion, Spot } from "./spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "./units.js";
+import {
+  checkSlant,
+  circumferenceMm,
+  closedColumns,
+  coneLayouts,
+  middleDiameterMm,
+  type Wrap,
+} from "./wrap.js";
 
 /** Most pixels a bitmap may have; 400 million is a 600 × 400 mm bed at 1000 lines per inch. */
 export const MOST_PIXELS = 400e6;
@@ -35,6 +44,9 @@ export const spot = z.union(
   [spotDiameterMm, z.strictObject({ alongMm: spotDiameterMm, acrossMm: spotDiameterMm }, SPOT_WORDS)],
   SPOT_WORDS,
 );
+/** A circumference of 3000 mm, as the other sizes. */
+const AROUND_WORDS = "a diameter of 1 to 950 mm, or two for a cone, top and bottom";
+const aroundDiameterMm = z.number(AROUND_WORDS).min(1, AROUND_WORDS).max(950, AROUND_WORDS);
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
 const SEED_WORDS = "a whole number from 0 to 4294967295";
 
@@ -46,8 +58,21 @@ export const prepareOptionsSchema = z.strictObject({
   /** Engraved size. One alone keeps the photo's aspect ratio; neither makes the longer side 100 mm. */
   widthMm: sizeMm.optional(),
   heightMm: sizeMm.optional(),
+  /** A round piece, engraved all the way round: its diameter, or those of a cone. Takes the place of the width. */
+  aroundMm: z
+    .union(
+      [
+        aroundDiameterMm,
+        z.strictObject({ topMm: aroundDiameterMm, bottomMm: aroundDiameterMm }, AROUND_WORDS),
+      ],
+      AROUND_WORDS,
+    )
+    .optional(),
+  /** On a cone: undistorted as on a flat sheet that is rolled up, or along its circles with sides that meet. */
+  coneLayout: oneOf(coneLayouts).default("flat"),
   /** With both sizes given: fill and crop, fit inside, or distort. */
   fit: oneOf(["cover", "contain", "stretch"]).default("cover"),
+  ...pictureFields,
   /** Scan lines per inch, across the lines. Default: twice the matched density for a gradual material, 1.15 times for a steep one. */
   linesPerInch: linesPerInch.optional(),
   /** Pixels per inch along the lines. Default: as across. */
@@ -107,8 +132,21 @@ type Checked = z.output<typeof prepareOptionsSchema>;
 
 /** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
 export interface ResolvedOptions
-  extends Omit<Checked, "spotMm" | "material" | "linesPerInch" | "linesPerInchAlong" | "screenLinesPerInch"> {
+  extends Omit<
+    Checked,
+    | "spotMm"
+    | "material"
+    | "linesPerInch"
+    | "linesPerInchAlong"
+    | "screenLinesPerInch"
+    | "aroundMm"
+    | "coneLayout"
+  > {
   readonly spot: Spot;
+  /** A round piece; `widthMm` is then its circumference, a cone's half-way down. */
+  readonly wrap: Wrap | undefined;
+  /** Columns of a row that closes on itself; 0 on flat work. */
+  readonly ringColumns: number;
   readonly pitch: Pitch;
   readonly material: Material;
   readonly screenLinesPerInch: number;
@@ -142,19 +180,28 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     linesPerInch,
     linesPerInchAlong,
     screenLinesPerInch,
+    aroundMm,
+    coneLayout,
     ...rest
   } = parsed.data;
   const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
   const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.shape);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
+  const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
+  const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);
+  const roundMm = wrap && circumferenceMm(middleDiameterMm(wrap));
+  const ringColumns = roundMm === undefined ? 0 : closedColumns(roundMm, alongMm);
   return Object.freeze({
     ...rest,
     ...(rest.kind === "solid" && solidOptions(rest)),
+    widthMm: roundMm ?? rest.widthMm,
+    wrap,
+    ringColumns,
     spot: Object.freeze(spot),
     material,
     pitch: Object.freeze({
-      alongMm: pitchMmFromLinesPerInch(linesPerInchAlong ?? across),
+      alongMm: roundMm === undefined ? alongMm : roundMm / ringColumns,
       acrossMm: pitchMmFromLinesPerInch(across),
     }),
     screenLinesPerInch:
@@ -166,6 +213,39 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
       oneWay: rest.oneWay,
     }),
   });
+}
+
+/** Throws `OPTION_CONFLICT` beside a width or what only a flat piece has, or for a height that makes no cone. */
+function wrapOf(
+  around: NonNullable<Checked["aroundMm"]>,
+  layout: Wrap["layout"],
+  { widthMm, heightMm, oval, focus }: Pick<Checked, "widthMm" | "heightMm" | "oval" | "focus">,
+): Wrap {
+  const [topMm, bottomMm] = typeof around === "number" ? [around, around] : [around.topMm, around.bottomMm];
+  const wrap = Object.freeze({ topMm, bottomMm, layout });
+  if (widthMm !== undefined) {
+    throw new SpotpitchError(
+      "OPTION_CONFLICT",
+      "aroundMm sets the width, which is once round the piece: leave the width out. For a picture on part of a cylinder give its width alone, for there it is engraved like a flat one.",
+      { option: "aroundMm", received: widthMm },
+    );
+  }
+  if (oval) {
+    throw new SpotpitchError(
+      "OPTION_CONFLICT",
+      "oval is for a flat piece: what goes all the way round has no sides. For an oval picture on a cylinder leave aroundMm out and give its width.",
+      { option: "oval", received: oval },
+    );
+  }
+  if (focus && topMm !== bottomMm && layout === "flat") {
+    throw new SpotpitchError(
+      "OPTION_CONFLICT",
+      "focus has no use on a cone that is laid out flat, where the middle of the photo lies on the middle of the sheet. Crop the photo instead.",
+      { option: "focus", received: focus },
+    );
+  }
+  if (heightMm !== undefined && topMm !== bottomMm) checkSlant(wrap, heightMm);
+  return wrap;
 }
 
 /** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */

@@ -6,7 +6,10 @@ import type { PictureKind, ResolvedOptions, SettledOptions } from "./options.js"
 const PLAIN_THRESHOLD = "threshold";
 
 /** What only a tonal picture has a use for, as it is where nobody asks for it. */
-const TONAL_DEFAULTS = { brightness: 0, contrast: 0, gamma: 1, localContrast: 0, sharpen: 0 } as const;
+const TONAL_DEFAULTS = {
+  ...{ brightness: 0, contrast: 0, gamma: 1, localContrast: 0, sharpen: 0 },
+  vignetteMm: undefined,
+} as const;
 type TonalOptions = Pick<ResolvedOptions, "method" | keyof typeof TONAL_DEFAULTS>;
 
 /** Whether something is asked for that only a tonal picture has a use for. */

@@ -4,18 +4,23 @@ import { GAUSSIAN_SIGMA } from "../3-resample/filters.js";
 import type { Frame } from "../3-resample/frame.js";
 import { isCopy } from "../3-resample/taps.js";
 import { placeEdges } from "../4-artwork/place-edges.js";
+import type { FractionRows } from "../5-burn/compensate.js";
 import { measureEdgePlacement } from "../5-burn/edge-placement.js";
 import { halfResponseDose } from "../5-burn/half-response.js";
 import type { Report } from "../6-report/report.js";
+import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
 import type { EdgePlacement } from "../core/edge-placement.js";
 import { blurredRows } from "../core/gaussian-blur.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
+import { BORDER, type EdgeRows } from "../core/picture-edge.js";
 import { columnsOf, denseData } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import { type BandTaker, burnBands } from "./halftone-piece.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, gridRows } from "./luminance.js";
+import { edgeRowsOf } from "./picture-outline.js";
+import { photoPlanes } from "./picture-rows.js";
 
 /** A drawing laid on the grid: its luminance runs straight from bare surface to solid fill. */
 export interface FramedArtwork extends FramedPhoto {
@@ -38,11 +43,8 @@ export function frameArtwork(
     darkens !== negative,
     !autoTone,
   );
-  return {
-    ...{ photo, frame, bare, surroundings: undefined },
-    tones: artworkTable(tones, darkens),
-    between: tones.between,
-  };
+  const toned = { photo, frame, bare, tones: artworkTable(tones, darkens) };
+  return { ...toned, planes: photoPlanes(toned), surroundings: undefined, between: tones.between };
 }
 
 /** Thresholds reach so many blurs from an edge at most, or its distance cannot be told. */
@@ -70,10 +72,16 @@ export async function placePiece(
   const { lateMm } = placement;
   const back = motion.oneWay ? lateMm : motion.lineShiftMm - lateMm;
   const placed = placeEdges(
-    { columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm, lineOffsetMm: [lateMm, back] },
+    {
+      ...{ columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm },
+      lineOffsetMm: [lateMm, back],
+      closed: options.wrap !== undefined,
+    },
     placement,
   );
-  await burnBands(placed.fractions, framed.frame, stage);
+  const edge = edgeRowsOf(framed.frame, options);
+  const fractions = edge ? outlinedFractions(placed.fractions, edge) : placed.fractions;
+  await burnBands(fractions, framed.frame, stage);
   release();
   const larger = ({ along, across }: { along: number; across: number }): number => Math.max(along, across);
   return {
@@ -85,6 +93,18 @@ export async function placePiece(
     thinStrokes: placed.thinStrokes(),
     closingGaps: placed.closingGaps(),
     between: framed.between,
+  };
+}
+
+/** Outside an oval and in a gap nothing burns, in the border everything: its pixels are sized by their mark already. */
+function outlinedFractions(fractions: FractionRows, edge: EdgeRows): FractionRows {
+  return (y, out) => {
+    fractions(y, out);
+    const shares = edge(y);
+    for (let x = 0; x < shares.length; x++) {
+      if (shares[x] === BORDER) out[x] = FRACTION_ONE;
+      else if (shares[x] === 0) out[x] = STAYS_BARE;
+    }
   };
 }
 
@@ -101,11 +121,16 @@ function coverageRows(
   { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,
   options: ResolvedOptions,
 ): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
-  const { columns, rows, window, placement } = framed.frame;
+  const { columns, rows, window, placement, sheet } = framed.frame;
   const { pitch } = options;
+  // On a sheet the drawing's own pixels are coarser than the grid that it is read on.
+  const drawnPerPx = {
+    along: sheet ? sheet.pxPerMmAlong * pitch.alongMm : window.width / placement.columns,
+    across: sheet ? sheet.pxPerMmAcross * pitch.acrossMm : window.height / placement.rows,
+  };
   const blurredPx = {
-    along: blurPx(window.left, window.width, placement.columns),
-    across: blurPx(window.top, window.height, placement.rows),
+    along: blurPx(window.left, window.width, placement.columns, drawnPerPx.along),
+    across: blurPx(window.top, window.height, placement.rows, drawnPerPx.across),
   };
   const farthestMm = Math.max(...meanMm.map(Math.abs)) + Math.max(...[...alongMm, ...acrossMm].map(Math.abs));
   const wantedMm = farthestMm / MOST_BLURS;
@@ -131,6 +156,7 @@ function coverageRows(
             sigmaAcrossPx: extra.across,
             valuesPerPixel: 1,
             gain: 1,
+            closed: options.wrap !== undefined,
           },
           luminance,
         );
@@ -150,9 +176,9 @@ function coverageRows(
 const BOX_VARIANCE = 1 / 12;
 
 /** Standard deviation, in pixels of the grid, under which an axis of the source comes through the Gaussian filter. */
-function blurPx(start: number, length: number, outputs: number): number {
+function blurPx(start: number, length: number, outputs: number, drawnPerPx: number): number {
   const sourcePerPx = length / outputs;
-  const rendered = BOX_VARIANCE / sourcePerPx ** 2;
+  const rendered = BOX_VARIANCE / drawnPerPx ** 2;
   if (isCopy(start, start + length, outputs)) return Math.sqrt(rendered);
   return Math.sqrt(rendered + (GAUSSIAN_SIGMA * Math.max(1, 1 / sourcePerPx)) ** 2);
 }

@@ -68,13 +68,24 @@ export function compensatedBurn({ range }: BurnModel, curve: ToneCurve): Tabulat
 
 /** Names a tone curve by everything that it depends on; version and kernels stand for the code. */
 export function curveKey(method: HalftoneMethod, options: ResolvedOptions): string {
-  const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, material } = options;
+  const {
+    pitch,
+    spot,
+    motion,
+    scan,
+    seed,
+    screenLinesPerInch,
+    screenAngleDeg,
+    clumping,
+    ringColumns,
+    material,
+  } = options;
   const depends = {
     version: packageVersion(),
     kernels: kernelFingerprint(),
     method: method.id,
     response: material.response,
-    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping },
+    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, ringColumns },
   };
   return createHash("sha256").update(JSON.stringify(depends)).digest("hex");
 }

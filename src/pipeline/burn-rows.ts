@@ -24,10 +24,10 @@ export function burnRows(
   codes: CodeRows,
   columns: number,
   rows: number,
-  { pitch, spot }: ResolvedOptions,
+  { pitch, spot, ringColumns }: ResolvedOptions,
 ): FractionRows {
   const tables: BurnTables = { wantedByCode, burnFor, bareCode, solidCode };
   return balanced
-    ? compensatedRows(memory, tables, { columns, rows, pitch, spot }, codes)
+    ? compensatedRows(memory, tables, { columns, rows, pitch, spot, closed: columns === ringColumns }, codes)
     : plainRows(memory, tables, columns, codes);
 }

@@ -10,6 +10,7 @@ import type { ResolvedOptions } from "../core/options.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
 import { measureCurve } from "./burn-curve.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
+import { burnBorder, edgeRowsOf } from "./picture-outline.js";
 import type { PiecePictures } from "./piece-pictures.js";
 import { piecePictures } from "./render-preview.js";
 import { createBitmapOutput, textureOf } from "./write-bitmap.js";
@@ -68,7 +69,9 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
     // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
     const bandRows = bandRowsFor(columns);
     const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
-    const emit = (packed: Uint8Array, _y: number, count: number): void => {
+    const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
+    const emit = (packed: Uint8Array, y: number, count: number): void => {
+      if (edge) burnBorder(edge, packed, stride, y, count);
       timer.add(packed, count);
       const end = (ready.rows + count) * stride;
       if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);

@@ -32,7 +32,7 @@ export const threadsAvailable = import.meta.url.endsWith(".js");
  */
 export function startBurnThread(options: ResolvedOptions, memory: KernelMemory): BurnStage {
   const worker = new Worker(new URL("./burn-worker.js", import.meta.url), {
-    workerData: options,
+    workerData: { ...options, mask: undefined }, // that has been seen to on this side
     // Its JavaScript makes little garbage; with the usual room for it the thread would hold three times as much.
     resourceLimits: { maxYoungGenerationSizeMb: 2 },
   });

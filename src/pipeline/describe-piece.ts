@@ -10,10 +10,13 @@ import type { ResolvedOptions, SettledOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
+import { describeAround } from "./around.js";
 import type { BurnedPiece } from "./burn-stage.js";
 import { densityFacts } from "./density-facts.js";
+import { describePicture } from "./describe-picture.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
+import type { SeamStep } from "./seam.js";
 import type { SettledKind } from "./settle-kind.js";
 
 /** What happened to the photo on its way to a bitmap. */
@@ -28,6 +31,8 @@ export interface PieceFacts {
   /** Where edges were placed. */
   readonly edges: Report["edges"];
   readonly burned: BurnedPiece;
+  /** Of a picture that goes all the way round. */
+  readonly seam: SeamStep | undefined;
 }
 
 export function describePiece(
@@ -41,6 +46,7 @@ export function describePiece(
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
   const { savedAtQuickestSpeed, ...time } = burned.runTime;
+  const around = describeAround(frame, method.id, facts.seam, options);
   const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -69,6 +75,7 @@ export function describePiece(
       pitchAlongMm: pitch.alongMm,
       pitchAcrossMm: pitch.acrossMm,
       linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+      ...(around && { around }),
       spotAlongMm: spot.alongMm,
       spotAcrossMm: spot.acrossMm,
       overdrive: spot.acrossMm / pitch.acrossMm,
@@ -77,6 +84,7 @@ export function describePiece(
       materialSource: material.source,
       doseSpread: options.doseSpread,
       viewDistanceMm: options.viewDistanceMm,
+      ...describePicture(source, options),
     },
     coverage: {
       burnFraction: burned.burnedPx / (columns * rows),
@@ -115,6 +123,7 @@ export function describePiece(
 }
 
 /** Photo pixels per mm of engraved width. */
-export function effectivePxPerMm({ window, placement }: Frame, { pitch }: ResolvedOptions): number {
+export function effectivePxPerMm({ window, placement, sheet }: Frame, { pitch }: ResolvedOptions): number {
+  if (sheet) return sheet.pxPerMmAlong;
   return window.width / (placement.columns * pitch.alongMm);
 }

@@ -1,11 +1,13 @@
 import type { Frame } from "../3-resample/frame.js";
 import type { FractionRows } from "../5-burn/compensate.js";
+import { evenDoseRows } from "../5-burn/even-dose.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type Burner, burnRows } from "./burn-rows.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
+import { roundExposure } from "./round-piece.js";
 
 /** Takes burn fractions band by band: `BurnStage`, or a halftone alone. */
 export type BandTaker = Pick<BurnStage, "room" | "band">;
@@ -32,7 +34,10 @@ export async function halftonePiece(
     watch(row);
     return row;
   };
-  await burnBands(burnRows(memory, model, burner, codes, columns, rows, options), framed.frame, stage);
+  const { doseOfRow } = roundExposure(options, rows);
+  const asked = burnRows(memory, model, burner, codes, columns, rows, options);
+  const fractions = burner.balanced ? evenDoseRows(asked, doseOfRow) : asked;
+  await burnBands(fractions, framed.frame, stage);
   release();
 }
 

@@ -55,6 +55,7 @@ export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
+    ringColumns: options.ringColumns,
   };
 }
 

@@ -1,4 +1,5 @@
 import type { ExposurePlan, SampleTaps } from "../5-burn/exposure-plan.js";
+import type { RoundExposure } from "../5-burn/predict.js";
 import type { Painter } from "../6-report/appearance.js";
 import type { BitmapTexture } from "../6-report/deflate.js";
 import { createLoupe, type Loupe, type LoupeTaps, loupeTables, type SeenPiece } from "../6-report/loupe.js";
@@ -22,6 +23,7 @@ export function loupeOf(
   response: Response,
   paint: Painter,
   texture: BitmapTexture,
+  { closed, doseOfRow }: RoundExposure,
   { pitch }: ResolvedOptions,
 ): Promise<Loupe> {
   const { columns } = bitmap;
@@ -31,6 +33,8 @@ export function loupeOf(
     evenLines: loupeTaps(evenLines, samplesAlong, columns),
     oddLines: loupeTaps(oddLines, samplesAlong, columns),
     across: loupeTaps(across, samplesAcross, Number.POSITIVE_INFINITY),
+    closed,
+    inverseDose: [1 / doseOfRow(0), 1 / doseOfRow(bitmap.rows - 1)],
     ...loupeTables(response, paint),
   });
 }

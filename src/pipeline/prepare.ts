@@ -22,7 +22,9 @@ import { judgePiece } from "./judge-piece.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { createPageDraft } from "./page-draft.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
+import { shownPhoto } from "./shown-photo.js";
 import { toneCounts } from "./tone-counts.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
@@ -136,14 +138,15 @@ async function makePiece(
     const known = asked && (await burnerFor(stage, early, asked, checked, context.curves));
     const source = await decoding.photo;
     const frame = frameOf(source, checked);
-    const { resolved, ...kind } = settleKind(checked, source);
+    const shown = await shownPhoto(source, checked);
+    const { resolved, ...kind } = settleKind(checked, shown);
     // A drawing that was told only now mixes its edges in luminance.
     const model = resolved.toneMap === checked.toneMap ? early : createBurnModel(resolved, memory);
 
     progress("tone");
     const bare = model.response.darkens ? 1 : 0;
-    const drawing = resolved.kind === "solid" ? frameArtwork(source, frame, resolved, bare) : undefined;
-    const framed = drawing ?? framePhoto(source, frame, resolved, bare);
+    const drawing = resolved.kind === "solid" ? frameArtwork(shown, frame, resolved, bare) : undefined;
+    const framed = drawing ?? framePhoto(shown, frame, resolved, bare);
 
     if (resolved.method === "auto") progress("method");
     const { method, ranking } = methodFor(memory, model, framed, resolved);
@@ -161,7 +164,8 @@ async function makePiece(
     const burned = await stage.end();
     const compensated = burner.balanced || edges !== undefined;
     const { fileName = "" } = context;
-    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned };
+    const seam = seamStep(framed);
+    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned, seam };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };

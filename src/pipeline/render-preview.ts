@@ -1,17 +1,23 @@
 import type { Frame } from "../3-resample/frame.js";
 import { materialPainter } from "../6-report/appearance.js";
 import type { Rectangle } from "../6-report/canvas.js";
+import { coneView } from "../6-report/cone-view.js";
 import type { BitmapTexture } from "../6-report/deflate.js";
 import { paintedPicture } from "../6-report/page-picture.js";
-import { composePreview, type PreviewCrop, previewSize } from "../6-report/preview.js";
+import { composePreview, type PreviewCrop, type PreviewParts, previewSize } from "../6-report/preview.js";
+import type { PictureSize } from "../6-report/preview-size.js";
+import { frustum } from "../core/frustum.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
+import { isCone, type Wrap } from "../core/wrap.js";
 import type { BurnModel } from "./job.js";
+import { insideOutline } from "./picture-outline.js";
 import { loupeOf, type PiecePictures } from "./piece-pictures.js";
 import { predictedRows } from "./predicted-rows.js";
+import { roundExposure } from "./round-piece.js";
 import { scaleForScreen } from "./scale-for-screen.js";
 
 /**
@@ -28,7 +34,8 @@ export async function piecePictures(
 ): Promise<PiecePictures> {
   const { columns, rows } = bitmap;
   const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
-  const predicted = predictedRows(memory, model.plan, model.response, bitmap);
+  const round = roundExposure(options, rows);
+  const predicted = predictedRows(memory, model.plan, model.response, bitmap, round);
   const source = { row: predicted, columns, rows };
   const piece = scaleForScreen(memory, source, shown, options.mirror);
   const { material } = options;
@@ -42,15 +49,32 @@ export async function piecePictures(
     piece: plane("luminance-factor", piece, shown.rows, shown.columns),
     burnColumns: columns,
     burnRows: rows,
+    picture: insideOutline(frame, options),
     crop: (part) => cropped(bitmap, predicted, part, options.mirror),
     paint,
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
+    ...(options.wrap && roundParts(options.wrap, frame, piece, shown)),
   });
   if (!forPage) return { preview };
   const seen = { ...shown, values: piece, mirror: options.mirror };
-  const loupe = await loupeOf(bitmap, seen, model.plan, model.response, paint, forPage, options);
+  const loupe = await loupeOf(bitmap, seen, model.plan, model.response, paint, forPage, round, options);
   return { preview, page: { predicted: paintedPicture(piece, shown.columns, shown.rows, paint), loupe } };
+}
+
+/** What differs in the preview of a round piece: a cylinder is shown as its bitmap lies, a cone as its unrolled sheet. */
+function roundParts(
+  wrap: Wrap,
+  { widthMm, heightMm }: Frame,
+  piece: Float32Array,
+  { columns, rows }: PictureSize,
+): Pick<PreviewParts, "title" | "view"> {
+  if (!isCone(wrap)) return { title: "the piece unrolled, as predicted, left and right meet" };
+  const cone = frustum(wrap.topMm, wrap.bottomMm, heightMm);
+  return {
+    title: "the cone unrolled, as predicted; its straight sides meet",
+    view: coneView(piece, columns, rows, cone, columns / widthMm),
+  };
 }
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */

@@ -9,7 +9,7 @@ const pitch = { alongMm: 0.05, acrossMm: 0.05 };
 const taps = { before: 0, width: 1, taps: [1] };
 const burn: LoupeBurn = {
   ...{ samplesAlong: 1, samplesAcross: 1, evenLines: taps, oddLines: taps, across: taps },
-  ...{ lastDose: 1, luminance: [], colours: "" },
+  ...{ closed: false, inverseDose: [1, 1], lastDose: 1, luminance: [], colours: "" },
 };
 
 const SCALE = 8;

@@ -111,16 +111,23 @@ describe("preview", () => {
     return found;
   }
 
-  it("marks on the piece where the strip was taken: where the picture has detail", () => {
+  it.each([
+    ["where the picture has detail", undefined],
+    ["not in a border round the picture", { left: 40, top: 40, columns: 320, rows: 320 }],
+  ])("marks on the piece where the strip was taken: %s", (_, within) => {
     const side = 400;
-    // A checked patch of 48 × 48 pixels in a flat surface, right of the middle and low.
-    const value = (x: number, y: number) =>
-      x >= 280 && x < 328 && y >= 240 && y < 288 && ((x >> 3) + (y >> 3)) % 2 === 0 ? 0.1 : 0.5;
+    // A checked patch of 48 × 48 pixels in a flat surface, right of the middle and low; and a stronger one in the border.
+    const value = (x: number, y: number) => {
+      const checked = ((x >> 3) + (y >> 3)) % 2 === 0;
+      if (within && x < 39 && y < 200) return checked ? 0.01 : 0.5;
+      return x >= 280 && x < 328 && y >= 240 && y < 288 && checked ? 0.1 : 0.5;
+    };
     const data = Float32Array.from({ length: side * side }, (_, i) => value(i % side, Math.floor(i / side)));
     const picture = composePreview({
       piece: plane("luminance-factor", data, side, side),
       burnColumns: side,
       burnRows: side,
+      picture: within,
       crop: ({ columns, rows }) => ({
         bits: new Uint8Array(columns * rows),
         predicted: new Float32Array(columns * rows).fill(0.5),

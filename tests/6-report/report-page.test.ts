@@ -21,6 +21,7 @@ import {
   prepare,
   resolveOptions,
 } from "../../src/index.js";
+import { roundExposure } from "../../src/pipeline/round-piece.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../support/browser.js";
 import { hasTool } from "../support/tool.js";
@@ -48,6 +49,11 @@ const odd: PrepareOptions = {
   ...{ widthMm: 24, linesPerInch: 200, linesPerInchAlong: 400, spotMm: { alongMm: 0.08, acrossMm: 0.15 } },
   ...{ material: "slate", method: "floyd-steinberg", mirror: true },
   ...{ speedMmPerS: 500, firingLagUs: 200, lineShiftMm: 0.07 },
+};
+
+const cone: PrepareOptions = {
+  ...{ aroundMm: { topMm: 8, bottomMm: 14 }, heightMm: 12, linesPerInch: 254, spotMm: 0.15 },
+  ...{ material: "slate", method: "floyd-steinberg" },
 };
 
 let photo: Uint8Array;
@@ -257,12 +263,19 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
   it.each([
     ["plain", plain, 48],
     ["mirrored, with odd lines of their own", odd, 40],
+    ["on a cone, whose seam is no edge and whose rows differ in dose", cone, 40],
     ["with a lag that trails over a hundred pixels", { ...odd, firingLagUs: 1000 }, 40],
   ])("burns under the loupe what the exposure model burns: %s", async (_, asked, view) => {
     const other = await prepare(photo, asked);
     const tab = (await browser.open(textOf(other))).page;
     await loupeSays(tab);
     await tab.locator(".loupe label input").fill(String(view));
+    if (asked === cone) {
+      // To the seam and the narrow end.
+      await tab.locator(".ring").focus();
+      for (let k = 0; k < 12; k++) await tab.keyboard.press("ArrowLeft");
+      for (let k = 0; k < 12; k++) await tab.keyboard.press("ArrowUp");
+    }
     const { colours, columns, rows, lightness } = await tab.evaluate(READ_MARKS);
     const [atX, atY] = await exactPlace(tab);
     const expected = burnedThere(other, asked, { atX, atY, columns, rows });
@@ -409,6 +422,7 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
   const plan = planExposure(options.pitch, options.spot, options.motion);
   const packed = packBitmap(denseData(bitmap), columns, rows);
   const paint = materialPainter(bareColor, markedColor, curve.bare, curve.saturated);
+  const { closed, doseOfRow } = roundExposure(options, rows);
   const seenLeft = Math.round(view.atX * columns);
   const left = mirror ? columns - seenLeft - view.columns : seenLeft;
   const top = Math.round(view.atY * rows);
@@ -421,17 +435,18 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
     plan,
     (y) => packedRow(packed, y),
     ...([columns, rows, top, top + view.rows] as const),
-    (dose) => {
+    (dose, y) => {
       const stride = dose.length / plan.samplesAlong;
       for (let i = 0; i < wide; i++) {
         const at = mirror ? wide - 1 - i : i;
         const [x, s] = [Math.floor(at / plan.samplesAlong), at % plan.samplesAlong];
-        const factor = luminanceFactorAt(curve, dose[s * stride + left + x]);
+        const factor = luminanceFactorAt(curve, doseOfRow(y) * dose[s * stride + left + x]);
         sum += factor;
         paint(factor, rgb, 0);
         colours.push(...rgb);
       }
     },
+    closed,
   );
   return { colours, lightness: lightnessFromLuminance(sum / (colours.length / 3)) };
 }

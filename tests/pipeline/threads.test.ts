@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { PrepareOptions } from "../../src/index.js";
@@ -22,6 +23,21 @@ describe("one thread or two", () => {
     ["chance", { method: "green-noise" }],
     ["solid artwork", { kind: "solid" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
+    [
+      "a masked oval with a border",
+      {
+        method: "floyd-steinberg",
+        mask: readFileSync(photographPath("nagasaki-boats")),
+        crop: { leftPercent: 5, topPercent: 5, widthPercent: 90, heightPercent: 80 },
+        focus: { xPercent: 70, yPercent: 40 },
+        ...{ oval: true, vignetteMm: 5, borderMm: 0.5, mirror: true, localContrast: 0.5, sharpen: 0.5 },
+      },
+    ],
+    ["a ring", { method: "green-noise", widthMm: undefined, aroundMm: 20 }],
+    [
+      "a cone",
+      { method: "blue-noise", widthMm: undefined, aroundMm: { topMm: 22, bottomMm: 18 }, mirror: true },
+    ],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(

@@ -6,10 +6,10 @@
 (() => {
   /**
    * @typedef {{ before: number, width: number, taps: number[] }} Taps see LoupeTaps
-   * @typedef {{ samplesAlong: number, samplesAcross: number, evenLines: Taps, oddLines: Taps, across: Taps, lastDose: number,
+   * @typedef {{ samplesAlong: number, samplesAcross: number, evenLines: Taps, oddLines: Taps, across: Taps, closed: boolean, inverseDose: [number, number], lastDose: number,
    *   luminance: number[], colours: string }} Burn see LoupeBurn
    * @typedef {{ left: number, top: number, columns: number, rows: number }} Rectangle
-   * @typedef {{ region: Rectangle, columns: number, rows: number, pitchAlongMm: number, pitchAcrossMm: number, mirror: boolean,
+   * @typedef {{ region: Rectangle, isWhole: boolean, columns: number, rows: number, pitchAlongMm: number, pitchAcrossMm: number, mirror: boolean,
    *   start: { x: number, y: number }, burn: Burn }} Dots columns and rows are the piece's
    */
 
@@ -97,13 +97,18 @@
     let { x, y } = dots.start;
     const seenLeft = mirror ? dots.columns - region.left - region.columns : region.left;
 
+    // At the sides of a part, what lies beyond would burn into it and is not known.
+    const inset = dots.isWhole ? 0 : Math.max(before, after, burn.across.width);
+
     /** @param {CanvasRenderingContext2D} on */
     function draw(on) {
       const spanMm = Number(zoom.value) * finer;
       const columns = held(Math.round(spanMm / pitchAlongMm), 1, region.columns);
       const rows = held(Math.round(spanMm / pitchAcrossMm), 1, region.rows);
-      x = held(x, seenLeft + columns / 2, seenLeft + region.columns - columns / 2);
-      y = held(y, region.top + rows / 2, region.top + region.rows - rows / 2);
+      const sides = inset + columns / 2;
+      const ends = inset + rows / 2;
+      x = held(x, seenLeft + sides, seenLeft + region.columns - sides);
+      y = held(y, region.top + ends, region.top + region.rows - ends);
       const seen = Math.round(x - columns / 2);
       const left = mirror ? dots.columns - seen - columns : seen;
       const top = Math.round(y - rows / 2);
@@ -115,7 +120,11 @@
       on.fillStyle = "#fff";
       on.fillRect(0, 0, wide, high);
       on.imageSmoothingEnabled = false;
-      on.drawImage(picture, before - (left - region.left), burn.across.before - (top - region.top));
+      const turns = burn.closed && dots.isWhole ? [-1, 0, 1] : [0];
+      for (const turn of turns) {
+        const shift = turn * dots.columns;
+        on.drawImage(picture, before - (left - region.left) + shift, burn.across.before - (top - region.top));
+      }
       const { data } = on.getImageData(0, 0, wide, high);
       const levels = Float32Array.from({ length: wide * high }, (_, i) => 1 - data[4 * i] / 255);
       const dose = expose(burn, levels, { columns, rows, firstRow: top });
@@ -142,8 +151,11 @@
         rgba.fill(255 * (1 - level), at, at + 3);
       });
       let luminance = 0;
-      fill(marks, burn.samplesAlong, burn.samplesAcross, (i, _k, _j, rgba, at) => {
-        const step = Math.round(Math.min(1, dose[i] / burn.lastDose) * steps);
+      const [first, last] = burn.inverseDose;
+      fill(marks, burn.samplesAlong, burn.samplesAcross, (i, _k, j, rgba, at) => {
+        const row = top + Math.floor(j / burn.samplesAcross);
+        const perDose = first + ((last - first) * row) / Math.max(1, dots.rows - 1);
+        const step = Math.round(Math.min(1, dose[i] / perDose / burn.lastDose) * steps);
         luminance += burn.luminance[step] / 1e5;
         for (let c = 0; c < 3; c++) rgba[at + c] = colours[3 * step + c];
       });

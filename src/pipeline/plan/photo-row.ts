@@ -15,6 +15,7 @@ import { halftonePiece } from "../halftone-piece.js";
 import { type BurnModel, createBurnModel, halftoneSettings, plainBurn } from "../job.js";
 import { judgePiece } from "../judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
+import { burnBorder, edgeRowsOf } from "../picture-outline.js";
 import { toneCounts } from "../tone-counts.js";
 
 /** What a photo's row has beyond that of any work. */
@@ -81,7 +82,9 @@ async function burnWhole(
   const stride = bytesPerPackedRow(columns);
   const bitmap = { columns, rows, stride, bytes: new Uint8Array(stride * rows) };
   const timer = createRunTimer(columns, options.pitch.alongMm, options);
+  const edge = options.borderMm === undefined ? undefined : edgeRowsOf(framed.frame, options);
   const emit = (packed: Uint8Array, y: number, count: number): void => {
+    if (edge) burnBorder(edge, packed, stride, y, count);
     timer.add(packed, count);
     bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
   };
