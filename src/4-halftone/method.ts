@@ -15,6 +15,8 @@ export interface HalftoneSettings {
   readonly screenAngleDeg: number;
   /** Output feedback h of green noise, 0 (none) to 2: how strongly burned pixels clump. */
   readonly clumping: number;
+  /** Power levels of a pixel, 2..256; more than 2 only with methods that take them. */
+  readonly levels: number;
   /** Columns of a row that closes on itself, a multiple of 16; patterns go round it a whole number of times. 0 on flat work. */
   readonly ringColumns: number;
 }
@@ -35,7 +37,7 @@ export interface BandSize {
 export interface BandHalftone {
   /** [bandRows × columns] Room for burn fractions as in `core/burn-fraction.ts`; the caller fills it. Not modified. */
   readonly fractions: Int16Array;
-  /** [bandRows × ⌈columns / 8⌉] The result: bits as in `core/packed-bits.ts`. */
+  /** [bandRows × `bytesPerRow(columns, levels)`] The result: rows of a bitmap as in `core/packed-bits.ts`. */
   readonly packed: Uint8Array;
   /** Rows by which the result runs behind: `packed` starts with row y − `delayRows` of the picture. */
   readonly delayRows: number;
@@ -77,5 +79,7 @@ export interface HalftoneMethod {
    * that serpentine scans keep their direction.
    */
   readonly leadInRows: number;
+  /** Whether each pixel may take one of more than two power levels. */
+  readonly takesLevels: boolean;
   readonly start: (size: BandSize, settings: HalftoneSettings, memory: KernelMemory) => BandHalftone;
 }

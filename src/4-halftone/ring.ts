@@ -1,4 +1,4 @@
-import { packRow, unpackRow } from "../core/packed-bits.js";
+import { bytesPerRow, packRow, unpackRow } from "../core/packed-bits.js";
 import type { BandLoop } from "./band.js";
 import type { BandSize, HalftoneSettings } from "./method.js";
 
@@ -27,8 +27,8 @@ export const ringStart = (y: number, columns: number): number =>
  *
  * @param loop scans a row from end to end and hands error round them
  */
-export function onRing(columns: number, loop: TurningLoop): BandLoop {
-  const stride = columns / 8;
+export function onRing(columns: number, loop: TurningLoop, levels = 2): BandLoop {
+  const stride = bytesPerRow(columns, levels);
   const turned = new Int16Array(columns);
   const packedTurned = new Uint8Array(stride);
   const bits = new Uint8Array(2 * columns);
@@ -44,6 +44,11 @@ export function onRing(columns: number, loop: TurningLoop): BandLoop {
         turned.set(fractions.subarray(from + start, from + columns));
         turned.set(fractions.subarray(from, from + start), columns - start);
         loop.run(turned, packedTurned, y + row, 1);
+        if (levels > 2) {
+          packed.set(packedTurned.subarray(columns - start), row * stride);
+          packed.set(packedTurned.subarray(0, columns - start), row * stride + start);
+          continue;
+        }
         // Twice, one behind the other: the row from its own first column on stands in the middle.
         unpackRow(packedTurned, 0, columns, bits, 0);
         bits.copyWithin(columns, 0, columns);

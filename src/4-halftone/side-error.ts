@@ -16,13 +16,16 @@ export interface SideRule {
   readonly fold: (received: Int16Array | Int32Array, first: number, last: number) => void;
 }
 
-/** Hold the two ends of a row's received error to ±`MOST_AT_SIDES`. */
-export function holdSides(received: Int16Array | Int32Array, first: number, last: number): void {
-  received[first] = held(received[first]);
-  received[last] = held(received[last]);
+/** Hold the two ends of a row's received error to ±`MOST_AT_SIDES`, of a step between levels where there are more than two. */
+export function holdSides(
+  received: Int16Array | Int32Array,
+  first: number,
+  last: number,
+  most = MOST_AT_SIDES,
+): void {
+  received[first] = Math.min(Math.max(received[first], -most), most);
+  received[last] = Math.min(Math.max(received[last], -most), most);
 }
-
-const held = (error: number): number => Math.min(Math.max(error, -MOST_AT_SIDES), MOST_AT_SIDES);
 
 /** Move what lies in the margins beside `first` and `last` to these two. */
 export function foldSides(received: Int16Array | Int32Array, first: number, last: number): void {
@@ -37,7 +40,10 @@ export function foldSides(received: Int16Array | Int32Array, first: number, last
 }
 
 /** Of a picture with sides. */
-export const keptAtSides: SideRule = { hold: holdSides, fold: foldSides };
+export function keptAtSides(levels: number): SideRule {
+  const most = Math.floor(MOST_AT_SIDES / (levels - 1));
+  return { hold: (received, first, last) => holdSides(received, first, last, most), fold: foldSides };
+}
 
 /** Of a row that closes on itself: what lies in a margin goes to the other end, and nothing piles up. */
 export const goesRound: SideRule = {

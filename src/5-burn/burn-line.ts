@@ -39,7 +39,7 @@ export function createLineBurner(
   const perSample = tables.length / samples;
   const tableLength = perSample / parts;
   const { simd } = memory;
-  const addTail = line.tail && createTailBurner(memory, line.tail, columns, stride, closed);
+  const addTail = line.tail && createTailBurner(memory, line.tail, columns, stride, closed, bitAt);
 
   return (packed, out) => {
     padded.set(packed.length === bytes ? packed : packed.subarray(0, bytes), clearBefore);
@@ -126,13 +126,20 @@ function sumTables(
   }
 }
 
-/** Adds a long lag's tail: a first-order recursion along the line, weighted for each sample. */
-function createTailBurner(
+const bitAt = (packed: Uint8Array, x: number): number => (packed[x >> 3] >> (7 - (x & 7))) & 1;
+
+/**
+ * Adds a long lag's tail: a first-order recursion along the line, weighted for each sample.
+ *
+ * @param powerAt share of full power, 0..1, of pixel x of a line
+ */
+export function createTailBurner(
   memory: KernelMemory,
   { direction, from, decay, weights }: LagTail,
   columns: number,
   stride: number,
   closed: boolean,
+  powerAt: (line: Uint8Array, x: number) => number,
 ): BurnLine {
   const left = memory.float32(stride);
   return (packed, out) => {
@@ -144,7 +151,7 @@ function createTailBurner(
         const behind = x - direction * from;
         const source = closed ? ((behind % columns) + columns) % columns : behind;
         sum *= decay;
-        if (source >= 0 && source < columns) sum += (packed[source >> 3] >> (7 - (source & 7))) & 1;
+        if (source >= 0 && source < columns) sum += powerAt(packed, source);
         left[x] = sum;
       }
     }

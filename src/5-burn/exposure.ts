@@ -1,9 +1,10 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { createLevelBurner } from "./burn-level-line.js";
 import { createLineBurner } from "./burn-line.js";
 import type { ExposurePlan, SampleTaps } from "./exposure-plan.js";
 import { MOST_ROWS_AT_ONCE, weighRows } from "./weigh-rows.js";
 
-/** Hands out row y of a packed bitmap: leftmost pixel in the highest bit, 1 = burn, bits past the last column 0. */
+/** Hands out row y of a bitmap, as in `core/packed-bits.ts`. */
 export type PackedRows = (y: number) => Uint8Array;
 
 /**
@@ -37,11 +38,12 @@ export function exposeRows(
   const { samplesAlong, samplesAcross, evenLines, oddLines, across } = plan;
   const stride = doseStride(columns);
   const length = samplesAlong * stride;
-  const burnEven = createLineBurner(memory, evenLines, samplesAlong, columns, stride, closed);
-  const burnOdd =
-    oddLines === evenLines
-      ? burnEven
-      : createLineBurner(memory, oddLines, samplesAlong, columns, stride, closed);
+  const burner = (line: SampleTaps) =>
+    plan.levels === 2
+      ? createLineBurner(memory, line, samplesAlong, columns, stride, closed)
+      : createLevelBurner(memory, line, samplesAlong, columns, stride, plan.levels, closed);
+  const burnEven = burner(evenLines);
+  const burnOdd = oddLines === evenLines ? burnEven : burner(oddLines);
   const groups = sampleGroups(memory, across, samplesAcross);
   const dose = memory.float32(MOST_ROWS_AT_ONCE * length);
   const doseRows = Array.from({ length: MOST_ROWS_AT_ONCE }, (_, t) =>

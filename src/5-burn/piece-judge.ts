@@ -1,5 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import type { PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Pitch } from "../core/plane.js";
 import type { Response } from "../core/response.js";
 import type { PackedRows } from "./exposure.js";
@@ -85,10 +85,11 @@ export class PieceJudge {
 
 /** The burned rows of a piece, from its own top and left; a row that passes the seam is put together anew. */
 function rowsOfPiece({ bitmap, left, top, closed }: PlacedBitmap, { burned }: Piece): PackedRows {
-  const { bytes, stride } = bitmap;
+  const { bytes, stride, levels } = bitmap;
   const firstRow = (burned.top - top) * stride;
-  const first = (burned.left - left) / 8;
-  const length = Math.ceil(burned.columns / 8);
+  const offset = burned.left - left;
+  const first = levels === 2 ? offset / 8 : offset;
+  const length = bytesPerRow(burned.columns, levels);
   if (!closed)
     return (y) => bytes.subarray(firstRow + first + y * stride, firstRow + first + y * stride + length);
   const row = new Uint8Array(length);

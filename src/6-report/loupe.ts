@@ -1,4 +1,4 @@
-import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Pitch } from "../core/plane.js";
 import { luminanceFactorAt, type Response } from "../core/response.js";
 import type { Painter } from "./appearance.js";
@@ -55,6 +55,8 @@ export interface SeenPiece {
 
 /** A page carries up to so many pixels one by one: two megabytes as text, a piece of 200 × 150 mm at 508 lines per inch. */
 const MOST_DOTS = 12.6e6;
+/** With power levels each takes a byte, that packs to half and less. */
+const MOST_LEVELLED_DOTS = 3e6;
 /** Side of the first view in burn pixels, and of a cell over which dots count as tone. */
 const FIRST_VIEW_PX = 64;
 const CELL_PX = 8;
@@ -85,9 +87,10 @@ export async function createLoupe(
 
 /** The whole bitmap where it is small enough, else as much as is, in the piece's proportions, where there is most to see. */
 function regionOf(bitmap: PackedBitmap, seen: SeenPiece): Rectangle {
-  const { columns, rows } = bitmap;
-  if (columns * rows <= MOST_DOTS) return { left: 0, top: 0, columns, rows };
-  const share = Math.sqrt(MOST_DOTS / (columns * rows));
+  const { columns, rows, levels } = bitmap;
+  const most = levels > 2 ? MOST_LEVELLED_DOTS : MOST_DOTS;
+  if (columns * rows <= most) return { left: 0, top: 0, columns, rows };
+  const share = Math.sqrt(most / (columns * rows));
   const size = { columns: Math.floor(columns * share), rows: Math.floor(rows * share) };
   const place = placeOfDetail(bitmap, seen, size, { left: 0, top: 0, columns, rows });
   const { left, top } = mirrored({ ...place, ...size }, bitmap, seen);
@@ -131,14 +134,15 @@ function placeOfDetail(
 
 function cut(bitmap: PackedBitmap, { left, top, columns, rows }: Rectangle): PackedBitmap {
   if (columns === bitmap.columns && rows === bitmap.rows) return bitmap;
-  const stride = bytesPerPackedRow(columns);
+  const { levels } = bitmap;
+  const stride = bytesPerRow(columns, levels);
   const bytes = new Uint8Array(rows * stride);
   // Bits past the last column are the neighbours'; the file's writer drops them.
   for (let y = 0; y < rows; y++) {
-    const from = (top + y) * bitmap.stride + left / 8;
+    const from = (top + y) * bitmap.stride + (levels > 2 ? left : left / 8);
     bytes.set(bitmap.bytes.subarray(from, from + stride), y * stride);
   }
-  return { columns, rows, stride, bytes };
+  return { columns, rows, levels, stride, bytes };
 }
 
 /** What a dose does, as tables. */

@@ -17,9 +17,9 @@ const widestView = ({ samplesAlong, samplesAcross }: Loupe["burn"]): number =>
 
 /** A loupe over the piece: the pixels that burn, and the marks they leave. The page script moves it. */
 export function loupeHtml(report: Report, { region, isWhole, start, png, burn }: Loupe): string {
-  const { columns, rows, pitchAlongMm, pitchAcrossMm, mirror, widthMm, heightMm } = report.job;
+  const { columns, rows, levels, pitchAlongMm, pitchAcrossMm, mirror, widthMm, heightMm } = report.job;
   const data = JSON.stringify({
-    ...{ region, isWhole, columns, rows, pitchAlongMm, pitchAcrossMm, mirror, start, burn },
+    ...{ region, isWhole, columns, rows, levels, pitchAlongMm, pitchAcrossMm, mirror, start, burn },
   });
   const share = (part: number, whole: number): string => `${(100 * part) / whole}%`;
   const seenLeft = mirror ? columns - region.left - region.columns : region.left;
@@ -34,7 +34,7 @@ export function loupeHtml(report: Report, { region, isWhole, start, png, burn }:
 <figure class="loupe" data-dots="${escapeHtml(data)}"><img hidden alt="" src="${dataAddress("image/png", png)}">
 <div class="views"><div><div class="field" style="--ratio:${widthMm / heightMm}">${loupeFieldPicture(report)}${limits}<span class="frame" aria-hidden="true"></span><span class="ring" tabindex="0" role="application" aria-label="Loupe. The arrow keys move it, with Shift by one pixel." aria-describedby="loupe-says"></span></div>
 <p class="screen"><label>Width of the view <input type="range" min="12" max="${widestView(burn)}" step="4" value="64"></label></p></div>
-<div><canvas class="bits" role="img" aria-label="The pixels that burn, in black" aria-describedby="loupe-says"></canvas><p>the pixels that burn</p></div>
+<div><canvas class="bits" role="img" aria-label="The pixels that burn, ${levels > 2 ? "the darker the more power" : "in black"}" aria-describedby="loupe-says"></canvas><p>the pixels that burn</p></div>
 <div><canvas class="marks" role="img" aria-label="The marks they leave" aria-describedby="loupe-says"></canvas><p>the marks they leave</p></div></div>
 <figcaption><noscript>The loupe needs scripts to be allowed on this page. </noscript><output id="loupe-says" aria-live="polite"></output> <span class="screen">Drag the ring, click the picture, or move the ring by the arrow keys (with Shift by one pixel).</span>${reach}</figcaption></figure></section>`;
 }

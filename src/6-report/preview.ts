@@ -1,4 +1,5 @@
 import { columnsOf, denseData, type Plane, partOfPlane, rowsOf } from "../core/plane.js";
+import { levelGreys } from "../core/power-levels.js";
 import type { Painter } from "./appearance.js";
 import {
   blankPicture,
@@ -14,9 +15,9 @@ import { mostDetailed } from "./detail-crop.js";
 export type { RgbPicture } from "./canvas.js";
 export { previewSize } from "./preview-size.js";
 
-/** A part of the bitmap: bits (1 = burn) and predicted luminance factors, both row-major. */
+/** A part of the bitmap: power levels (at 2 of them 1 = burn) and predicted luminance factors, both row-major. */
 export interface PreviewCrop {
-  readonly bits: Uint8Array;
+  readonly pixels: Uint8Array;
   readonly predicted: Float32Array;
 }
 
@@ -27,6 +28,8 @@ export interface PreviewParts {
   /** Size of the bitmap. */
   readonly burnColumns: number;
   readonly burnRows: number;
+  /** Power levels of the bitmap. */
+  readonly levels: number;
   /** Where the picture itself lies, in burn pixels, if not all over: detail is sought there and not in a border. */
   readonly picture?: Rectangle | undefined;
   /** Hands out a part of the bitmap, in burn pixels. */
@@ -96,11 +99,12 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   caption(picture, piece, title, view?.pxPerMm ?? pieceColumns / parts.widthMm);
 
   const { cropAt, pxPerMm, source } = strip;
-  const { bits, predicted } = parts.crop(source);
+  const { pixels, predicted } = parts.crop(source);
+  const greys = levelGreys(parts.levels);
   const dots = { ...strip, left: MARGIN_PX, top: MARGIN_PX + pieceRows + CAPTION_PX };
-  fillWith(picture, dots, (x, y, rgb, at) => rgb.fill(bits[cropAt(x, y)] ? BLACK : WHITE, at, at + 3));
+  fillWith(picture, dots, (x, y, rgb, at) => rgb.fill(greys[pixels[cropAt(x, y)]], at, at + 3));
   frameRound(picture, dots, HAIRLINE);
-  caption(picture, dots, "pixels that burn, in black");
+  caption(picture, dots, parts.levels === 2 ? "pixels that burn, in black" : "power, full in black");
 
   const marks = { ...dots, left: MARGIN_PX + innerColumns - roomPx };
   fillWith(picture, marks, (x, y, rgb, at) => parts.paint(predicted[cropAt(x, y)], rgb, at));

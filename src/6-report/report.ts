@@ -44,7 +44,7 @@ export interface Report {
     readonly viewDistanceMm: number;
   };
   readonly coverage: {
-    /** Share of pixels that burn. */
+    /** Share of pixels that burn; with power levels the mean of their shares of full power. */
     readonly burnFraction: number;
     readonly gapMm: number;
     readonly overlap: number;
@@ -54,7 +54,7 @@ export interface Report {
     readonly solidDoseFactor: number;
     /** Power (or 1 / speed) factor that keeps the reference dose. */
     readonly powerFactor: number;
-    /** 1 + spot area / pixel area. */
+    /** 1 + (power levels − 1) · spot area / pixel area. */
     readonly levelsPerSpot: number;
     /** Modulation (max − min)/(max + min) of a solid fill's dose across the lines, 0..1. */
     readonly ripple: number;
@@ -113,6 +113,22 @@ export interface Report {
    * in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
+  /** Only with more than two power levels. */
+  readonly powerLevels?: {
+    /** Share of the pixels at any power above 0: where the beam is on. */
+    readonly beamOnFraction: number;
+    /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
+    readonly largestStepLightness: number;
+    readonly largestStepShare: number;
+    /** Most that a fill at a part of full power changes, in L*, while the dose wanders by the spread either way. */
+    readonly largestSwingLightness: number;
+    /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
+    readonly onOff?: readonly {
+      readonly detailMm: number;
+      readonly nominal: number;
+      readonly held: number;
+    }[];
+  };
   /** Only of a solid piece whose edges were placed. Lengths in mm; the greater of along and across where there are two. */
   readonly edges?: {
     /** How far a mark grows past the pixels that burn, along and across; edges were moved inwards by as much. */
@@ -208,6 +224,8 @@ export type WarningCode =
   | "visible-grain"
   | "run-up-dominates"
   | "method-drops-tone"
+  | "levels-no-gain"
+  | "levels-band"
   | "seam-shows"
   | "cone-slope"
   | "cone-dose"

@@ -82,6 +82,14 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
     title: "A halftone that loses tones",
     whatToDo: "Leave --method to auto, unless this look is wanted.",
   },
+  "levels-no-gain": {
+    title: "Power levels gain nothing here",
+    whatToDo: "Leave --levels out, or give --dose-spread as you measured it.",
+  },
+  "levels-band": {
+    title: "Power levels may show as bands",
+    whatToDo: "Take --method floyd-steinberg with the levels.",
+  },
   "seam-shows": {
     title: "The seam will show",
     whatToDo: "Turn the seam to the back, or take a picture whose sides meet.",

@@ -20,8 +20,6 @@ export interface Flag {
   readonly help: string;
   /** Heading of its part of the help. */
   readonly group: string;
-  /** Left out of the help while there is nothing to choose. */
-  readonly hidden?: true;
 }
 
 const linesPerInch = (flag: string, text: string): number =>
@@ -113,9 +111,8 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--levels <n>",
     group: "Material and halftone",
     option: "levels",
-    hidden: true,
     parse: parseNumber,
-    help: "power levels; 2 is on and off (default: 2)",
+    help: "power levels of a pixel, 2 (on and off) to 256, for a machine that sets its power from pixel to pixel (default: 2)",
   },
   {
     usage: "--scan <order>",

@@ -6,7 +6,7 @@ import { durationWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, coverage, prediction, runTime, edges } = report;
+  const { job, prediction, runTime, edges } = report;
   const guessed = job.kindGuessed ? " (told from the picture)" : "";
   const lines = [
     row(
@@ -16,7 +16,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...pictureOf(report),
     ...aroundOf(report),
     ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
-    ...(edges ? edgesOf(edges) : [row("halftone", `${job.method}${pickedBy(report)}`)]),
+    ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
       "density",
       `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
@@ -36,7 +36,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
       "burn",
-      `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
+      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
     ),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
@@ -78,6 +78,19 @@ const row = (label: string, text: string): string => `${label.padEnd(13)} ${text
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);
 /** To a tenth of a mm, and two digits below 1 mm. */
 const length = (mm: number): string => (mm < 1 ? String(Number(mm.toPrecision(2))) : rounded(mm));
+
+function halftoneOf(report: Report): string {
+  const { method, levels } = report.job;
+  if (levels === 2) return `${method}${pickedBy(report)}`;
+  if (method === "threshold") return `none: each pixel takes the nearest of ${levels} power levels`;
+  return `${method} of ${levels} power levels${pickedBy(report)}`;
+}
+
+function burnOf({ coverage, powerLevels }: Report): string {
+  const share = `${(100 * coverage.burnFraction).toFixed(1)} %`;
+  if (!powerLevels) return `${share} of the pixels`;
+  return `${(100 * powerLevels.beamOnFraction).toFixed(1)} % of the pixels, at ${share} of full power over all`;
+}
 
 /** What `auto` compared, the least error first. */
 function pickedBy({ job, methodRanking }: Report): string {

@@ -4,6 +4,7 @@ import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
 import { pictureFields } from "./picture-options.js";
 import type { Pitch } from "./plane.js";
+import { MOST_LEVELS } from "./power-levels.js";
 import { solidOptions } from "./solid-options.js";
 import type { BeamMotion, Spot } from "./spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "./units.js";
@@ -48,6 +49,7 @@ export const spot = z.union(
 const AROUND_WORDS = "a diameter of 1 to 950 mm, or two for a cone, top and bottom";
 const aroundDiameterMm = z.number(AROUND_WORDS).min(1, AROUND_WORDS).max(950, AROUND_WORDS);
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
+const LEVELS_WORDS = "a whole number from 2 (on and off) to 256";
 const SEED_WORDS = "a whole number from 0 to 4294967295";
 
 /**
@@ -88,7 +90,8 @@ export const prepareOptionsSchema = z.strictObject({
    * `auto` takes a picture for `solid` where it is that beyond doubt, and nothing is asked for that only a photo has.
    */
   kind: oneOf(["auto", "photo", "solid"]).default("auto"),
-  levels: z.literal(2, "2, that is on and off").default(2),
+  /** Power levels of a pixel: 2 is on and off, more need a machine that sets its power from pixel to pixel. */
+  levels: z.int(LEVELS_WORDS).min(2, LEVELS_WORDS).max(MOST_LEVELS, LEVELS_WORDS).default(2),
   /**
    * A halftone method's name, or `auto`: a few methods are tried on a typical part of the photo, 256 × 256 pixels at most, and
    * the least expected visual error decides; within 3 % the simplest stays.

@@ -7,7 +7,7 @@ import { type Chart, chartHtml } from "../6-report/chart.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import { measureCurve } from "./burn-curve.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
 import { burnBorder, edgeRowsOf } from "./picture-outline.js";
@@ -26,6 +26,8 @@ export const bandRowsFor = (columns: number): number =>
 /** What is known of a bitmap once its last row has come. */
 export interface BurnedPiece {
   readonly burnedPx: number;
+  /** The burned pixels in pixels at full power. */
+  readonly fullPowerPx: number;
   readonly runTime: RunTime;
   /** Only where it was to be kept. */
   readonly bitmap: PackedBitmap | undefined;
@@ -62,16 +64,16 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
     const method = findHalftoneMethod(methodId);
     const release = memory.mark();
     const output = await createBitmapOutput(frame, method, options, keep, sink);
-    const timer = createRunTimer(frame.columns, options.pitch.alongMm, options);
+    const timer = createRunTimer(frame.columns, options.pitch.alongMm, options, options.levels);
     const settings = halftoneSettings(options);
     const { columns, rows } = frame;
-    const stride = bytesPerPackedRow(columns);
+    const stride = bytesPerRow(columns, options.levels);
     // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
     const bandRows = bandRowsFor(columns);
     const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
     const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
     const emit = (packed: Uint8Array, y: number, count: number): void => {
-      if (edge) burnBorder(edge, packed, stride, y, count);
+      if (edge) burnBorder(edge, packed, stride, options.levels, y, count);
       timer.add(packed, count);
       const end = (ready.rows + count) * stride;
       if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
@@ -107,7 +109,12 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       const { output, timer, release } = begun();
       await output.end();
       release();
-      return { burnedPx: timer.burnedPx(), runTime: timer.runTime(), bitmap: output.bitmap() };
+      return {
+        burnedPx: timer.burnedPx(),
+        fullPowerPx: timer.fullPowerPx(),
+        runTime: timer.runTime(),
+        bitmap: output.bitmap(),
+      };
     },
     async pictures(forPage) {
       const { frame, method, output } = begun();

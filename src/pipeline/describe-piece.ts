@@ -16,6 +16,7 @@ import { densityFacts } from "./density-facts.js";
 import { describePicture } from "./describe-picture.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
+import type { LevelSteps } from "./level-facts.js";
 import type { SeamStep } from "./seam.js";
 import type { SettledKind } from "./settle-kind.js";
 
@@ -31,6 +32,9 @@ export interface PieceFacts {
   /** Where edges were placed. */
   readonly edges: Report["edges"];
   readonly burned: BurnedPiece;
+  /** With more than two power levels. */
+  readonly steps: LevelSteps | undefined;
+  readonly onOff?: readonly TonalResolution[] | undefined;
   /** Of a picture that goes all the way round. */
   readonly seam: SeamStep | undefined;
 }
@@ -87,8 +91,8 @@ export function describePiece(
       ...describePicture(source, options),
     },
     coverage: {
-      burnFraction: burned.burnedPx / (columns * rows),
-      ...densityFacts(pitch, spot, material),
+      burnFraction: burned.fullPowerPx / (columns * rows),
+      ...densityFacts(pitch, spot, material, options.levels),
     },
     ...(errors && {
       prediction: {
@@ -106,6 +110,15 @@ export function describePiece(
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime: time,
     ...(ranking && { methodRanking: ranking }),
+    ...(facts.steps && {
+      powerLevels: {
+        beamOnFraction: burned.burnedPx / (columns * rows),
+        ...facts.steps,
+        ...(facts.onOff && {
+          onOff: facts.onOff.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
+        }),
+      },
+    }),
     ...(facts.edges && { edges: facts.edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
@@ -114,7 +127,7 @@ export function describePiece(
     materialShape: material.shape,
     charDose: material.charDose,
     darkens: model.response.darkens,
-    methodKeepsMean: method.keepsMean,
+    methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
     looksLikeArtwork: facts.kind.looksLikeArtwork,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,

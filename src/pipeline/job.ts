@@ -30,13 +30,13 @@ export interface BurnModel {
 
 export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
   const response = options.material.curve;
-  const { pitch, spot, motion } = options;
+  const { pitch, spot, motion, levels } = options;
   const { bare, darkens } = response;
   const range = reachableTones(memory, planExposure(pitch, spot, motion, SOLID_REFINEMENT), response);
   const target = createTarget(options.toneMap, range);
   return {
     response,
-    plan: planExposure(pitch, spot, motion),
+    plan: planExposure(pitch, spot, motion, 1, levels),
     bare,
     solid: darkens ? range.darkest : range.lightest,
     range,
@@ -55,6 +55,7 @@ export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
+    levels: options.levels,
     ringColumns: options.ringColumns,
   };
 }

@@ -92,7 +92,7 @@ export function surfaceLightness({ toneMap, material }: ResolvedOptions): Surfac
 }
 
 /**
- * Burn every pixel of the border: a halftone, asked for solid, still leaves one out where its neighbours burned more than was
+ * Burn every pixel of the border, at full power: a halftone, asked for solid, still leaves one out where its neighbours burned more than was
  * asked of them.
  *
  * @param packed `count` rows from y on, changed in place
@@ -101,13 +101,16 @@ export function burnBorder(
   edge: EdgeRows,
   packed: Uint8Array,
   stride: number,
+  levels: number,
   y: number,
   count: number,
 ): void {
   for (let row = 0; row < count; row++) {
     const shares = edge(y + row);
     for (let x = 0; x < shares.length; x++) {
-      if (shares[x] === BORDER) packed[row * stride + (x >> 3)] |= 128 >> (x & 7);
+      if (shares[x] !== BORDER) continue;
+      if (levels > 2) packed[row * stride + x] = levels - 1;
+      else packed[row * stride + (x >> 3)] |= 128 >> (x & 7);
     }
   }
 }

@@ -10,7 +10,7 @@ import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../co
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
 import { frameArtwork, placePiece } from "./artwork.js";
-import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
+import { type CurveStore, compensatedBurn, isCompensated, keptCurve } from "./burn-curve.js";
 import type { Burner } from "./burn-rows.js";
 import { type BurnStage, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
@@ -19,6 +19,7 @@ import { describePiece } from "./describe-piece.js";
 import { halftonePiece } from "./halftone-piece.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
+import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { createPageDraft } from "./page-draft.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
@@ -51,7 +52,7 @@ export interface PieceSinks {
 
 /** A photo ready to burn. */
 export interface PreparedPiece {
-  /** 1 = burn, one byte a pixel; pitch and shape as in the report. */
+  /** 1 = burn, with more power levels 0..levels − 1; one byte a pixel, pitch and shape as in the report. */
   readonly bitmap: Bitmap;
   /** The bitmap as a file of the format asked for. */
   readonly burnFile: Uint8Array;
@@ -165,7 +166,9 @@ async function makePiece(
     const compensated = burner.balanced || edges !== undefined;
     const { fileName = "" } = context;
     const seam = seamStep(framed);
-    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned, seam };
+    const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
+    const made = { method, ranking, compensated, edges, burned, seam, steps };
+    const facts = { fileName, source, frame, kind, ...made };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
@@ -179,7 +182,9 @@ async function makePiece(
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
     const tones = drawing ? undefined : toneCounts(memory, model, burner.burnFor, method, resolved);
-    const report = describePiece(model, facts, resolved, errors, tones);
+    const onOff =
+      resolved.levels > 2 ? await onOffTones(memory, method, resolved, context.curves) : undefined;
+    const report = describePiece(model, { ...facts, onOff }, resolved, errors, tones);
     progress("write");
     const pictures = await picturing;
     const [preview, text] = await Promise.all([
@@ -202,11 +207,6 @@ async function burnerFor(
   curves?: CurveStore,
 ): Promise<Burner> {
   if (!isCompensated(method, options)) return { burnFor: plainBurn(model), balanced: false };
-  const key = curveKey(method, options);
-  let curve = curves?.get(key);
-  if (!curve) {
-    curve = await stage.measureCurve(method.id);
-    curves?.set(key, curve);
-  }
+  const curve = await keptCurve(method, options, curves, () => stage.measureCurve(method.id));
   return { burnFor: compensatedBurn(model, curve), balanced: true, curve };
 }

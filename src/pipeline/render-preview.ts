@@ -9,7 +9,7 @@ import type { PictureSize } from "../6-report/preview-size.js";
 import { frustum } from "../core/frustum.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
+import { type PackedBitmap, packedRow, unpackRow } from "../core/packed-bits.js";
 import { plane } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import { isCone, type Wrap } from "../core/wrap.js";
@@ -49,6 +49,7 @@ export async function piecePictures(
     piece: plane("luminance-factor", piece, shown.rows, shown.columns),
     burnColumns: columns,
     burnRows: rows,
+    levels: bitmap.levels,
     picture: insideOutline(frame, options),
     crop: (part) => cropped(bitmap, predicted, part, options.mirror),
     paint,
@@ -85,17 +86,18 @@ function cropped(
   mirror: boolean,
 ): PreviewCrop {
   const first = mirror ? bitmap.columns - left - columns : left;
-  const bits = new Uint8Array(columns * rows);
+  const pixels = new Uint8Array(columns * rows);
   const luminance = new Float32Array(columns * rows);
   const line = new Uint8Array(bitmap.columns);
   for (let y = 0; y < rows; y++) {
-    unpackRow(bitmap.bytes, (top + y) * bitmap.stride, bitmap.columns, line, 0);
-    bits.set(line.subarray(first, first + columns), y * columns);
+    if (bitmap.levels > 2) line.set(packedRow(bitmap, top + y));
+    else unpackRow(bitmap.bytes, (top + y) * bitmap.stride, bitmap.columns, line, 0);
+    pixels.set(line.subarray(first, first + columns), y * columns);
     luminance.set(predicted(top + y).subarray(first, first + columns), y * columns);
     if (mirror) {
-      bits.subarray(y * columns, (y + 1) * columns).reverse();
+      pixels.subarray(y * columns, (y + 1) * columns).reverse();
       luminance.subarray(y * columns, (y + 1) * columns).reverse();
     }
   }
-  return { bits, predicted: luminance };
+  return { pixels, predicted: luminance };
 }

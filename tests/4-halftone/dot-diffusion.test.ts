@@ -70,6 +70,6 @@ it.each([
     band.run(0, 2 * ROWS);
     const stride = Math.ceil(COLUMNS / 8);
     const bytes = band.packed.slice(band.delayRows * stride, (band.delayRows + ROWS) * stride);
-    expect(unpackBitmap({ columns: COLUMNS, rows: ROWS, stride, bytes })).toEqual(expected);
+    expect(unpackBitmap({ columns: COLUMNS, rows: ROWS, levels: 2, stride, bytes })).toEqual(expected);
   }
 });

@@ -99,7 +99,7 @@ it.each(diffusions.filter(([id]) => !randomised.includes(id)))(
       band.fractions.set(picture.map(fractionCode));
       band.run(0, bandRows);
       const { packed: bytes } = band;
-      return unpackBitmap({ columns, rows: bandRows, stride: bytes.length / bandRows, bytes });
+      return unpackBitmap({ columns, rows: bandRows, levels: 2, stride: bytes.length / bandRows, bytes });
     };
     const straight = rowByRow(fractions);
     const mirrored = rowByRow(below).subarray(columns);

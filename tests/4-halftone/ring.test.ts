@@ -11,7 +11,7 @@ import { diffusionKernels } from "../../src/4-halftone/kernels.js";
 import type { HalftoneMethod, HalftoneSettings } from "../../src/4-halftone/method.js";
 import { ostromoukhovRows } from "../../src/4-halftone/variable-coefficients.js";
 import { sharesFromKeyRows } from "../../src/4-halftone/variable-weights.js";
-import { unpackBitmap } from "../../src/core/packed-bits.js";
+import { bytesPerRow, unpackBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
 import { whole } from "../reference/arithmetic.js";
 import { plainMemory, simdMemory } from "../support/halftone-bits.js";
@@ -29,16 +29,17 @@ function noise(columns: number, rows: number, seed: number): Int16Array {
   );
 }
 
-/** The bits of one band without the lead-in, as bytes. */
+/** The bits, or power levels, of one band without the lead-in, as bytes. */
 function ringBits(method: HalftoneMethod, fractions: Int16Array, settings: HalftoneSettings): Uint8Array {
   const columns = settings.ringColumns;
   const rows = fractions.length / columns;
   const band = method.start({ columns, rows, bandRows: 2 * rows }, settings, simdMemory);
   band.fractions.set(fractions);
   band.run(0, rows + band.delayRows);
-  const stride = columns / 8;
+  const { levels } = settings;
+  const stride = bytesPerRow(columns, levels);
   const bytes = band.packed.slice(band.delayRows * stride, (band.delayRows + rows) * stride);
-  return unpackBitmap({ columns, rows, stride, bytes });
+  return unpackBitmap({ columns, rows, levels, stride, bytes });
 }
 
 /** Numbers round a ring, row below row; what is meant for a pixel that is done goes to the one below it. */
@@ -76,7 +77,7 @@ class NaiveRing {
 
 type Decide = (ring: NaiveRing, fractions: Int16Array, serpentine: boolean) => Uint8Array;
 
-function naive(rule: (ring: NaiveRing, asked: number, x: number, y: number, step: 1 | -1) => 0 | 1): Decide {
+function naive(rule: (ring: NaiveRing, asked: number, x: number, y: number, step: 1 | -1) => number): Decide {
   return (ring, fractions, serpentine) => {
     const bits = new Uint8Array(fractions.length);
     for (let y = 0; y < fractions.length / ring.columns; y++) {
@@ -90,50 +91,72 @@ function naive(rule: (ring: NaiveRing, asked: number, x: number, y: number, step
   };
 }
 
-const naiveStencil = (id: string): Decide => {
+/** The nearest of n levels to what is wanted, and what that is worth. */
+function nearest(wanted: number, levels: number): readonly [level: number, worth: number] {
+  const level = Math.min(levels - 1, Math.max(0, Math.floor((wanted * (levels - 1)) / ONE + 0.5)));
+  return [level, whole.levelOf(level, levels)];
+}
+
+const naiveStencil = (id: string, levels = 2): Decide => {
   const { taps, divisor } = diffusionKernels.find((kernel) => kernel.id === id) ?? diffusionKernels[0];
   const shares = taps.map(([, , weight]) => weight / divisor);
   const below = taps.findIndex(([dx, dy]) => dx === 0 && dy === 1);
   return naive((ring, asked, x, y, step) => {
     const wanted = asked + ring.error[y][x];
-    const bit = wanted >= ONE / 2 ? 1 : 0;
-    const parts = whole.split(wanted - ONE * bit, shares, below < 0 ? taps.length - 1 : below);
+    const [level, worth] = nearest(wanted, levels);
+    const parts = whole.split(wanted - worth, shares, below < 0 ? taps.length - 1 : below);
     taps.forEach(([dx, dy], k) => {
       ring.add(x + step * dx, y + dy, parts[k]);
     });
-    return bit;
+    return level;
   });
 };
 
-const naiveOstromoukhov: Decide = (ring, fractions, serpentine) => {
-  const shares = sharesFromKeyRows(ostromoukhovRows);
-  return naive((_ring, asked, x, y, step) => {
-    const level = Math.min(255, Math.round((asked / ONE) * 255));
-    const folded = level < 128 ? level : 255 - level;
-    const wanted = asked + ring.error[y][x];
-    const bit = wanted >= ONE / 2 ? 1 : 0;
-    const [ahead, behind, below] = whole.split(
-      wanted - ONE * bit,
-      shares.subarray(3 * folded, 3 * folded + 3),
-      2,
-    );
-    ring.add(x + step, y, ahead);
-    ring.add(x - step, y + 1, behind);
-    ring.add(x, y + 1, below);
-    return bit;
-  })(ring, fractions, serpentine);
-};
+const naiveOstromoukhov =
+  (levels = 2): Decide =>
+  (ring, fractions, serpentine) => {
+    const shares = sharesFromKeyRows(ostromoukhovRows);
+    return naive((_ring, asked, x, y, step) => {
+      const place = Math.min(255, Math.round((((asked * (levels - 1)) % ONE) / ONE) * 255));
+      const folded = place < 128 ? place : 255 - place;
+      const wanted = asked + ring.error[y][x];
+      const [level, worth] = nearest(wanted, levels);
+      const [ahead, behind, below] = whole.split(
+        wanted - worth,
+        shares.subarray(3 * folded, 3 * folded + 3),
+        2,
+      );
+      ring.add(x + step, y, ahead);
+      ring.add(x - step, y + 1, behind);
+      ring.add(x, y + 1, below);
+      return level;
+    })(ring, fractions, serpentine);
+  };
 
 describe("against error handed round pixel by pixel", () => {
   const rules: readonly [string, Decide][] = [
     ...diffusionKernels.map(({ id }): [string, Decide] => [id, naiveStencil(id)]),
-    ["ostromoukhov", naiveOstromoukhov],
+    ["ostromoukhov", naiveOstromoukhov()],
   ];
   it.each(rules)("%s gives the same bits, both scans", (id, decide) => {
     const method = halftoneMethods.find((candidate) => candidate.id === id) ?? halftoneMethods[0];
     for (const scan of ["serpentine", "raster"] as const) {
       const fractions = noise(RING, ROWS, 7);
       const settings = halftoneSettings({ scan, ringColumns: RING });
+      const expected = decide(new NaiveRing(RING, ROWS), fractions, scan === "serpentine");
+      expect(ringBits(method, fractions, settings)).toEqual(expected);
+    }
+  });
+
+  it.each<[string, Decide]>([
+    ["jarvis-judice-ninke", naiveStencil("jarvis-judice-ninke", 5)],
+    ["floyd-steinberg", naiveStencil("floyd-steinberg", 5)],
+    ["ostromoukhov", naiveOstromoukhov(5)],
+  ])("%s gives the same power levels, both scans", (id, decide) => {
+    const method = halftoneMethods.find((candidate) => candidate.id === id) ?? halftoneMethods[0];
+    for (const scan of ["serpentine", "raster"] as const) {
+      const fractions = noise(RING, ROWS, 7);
+      const settings = halftoneSettings({ scan, ringColumns: RING, levels: 5 });
       const expected = decide(new NaiveRing(RING, ROWS), fractions, scan === "serpentine");
       expect(ringBits(method, fractions, settings)).toEqual(expected);
     }

@@ -264,6 +264,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
     ["plain", plain, 48],
     ["mirrored, with odd lines of their own", odd, 40],
     ["on a cone, whose seam is no edge and whose rows differ in dose", cone, 40],
+    ["with power levels", { ...plain, levels: 7 }, 40],
     ["with a lag that trails over a hundred pixels", { ...odd, firingLagUs: 1000 }, 40],
   ])("burns under the loupe what the exposure model burns: %s", async (_, asked, view) => {
     const other = await prepare(photo, asked);
@@ -419,8 +420,8 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
   const options = resolveOptions(asked);
   const { columns, rows, mirror } = report.job;
   const { curve, bareColor, markedColor } = options.material;
-  const plan = planExposure(options.pitch, options.spot, options.motion);
-  const packed = packBitmap(denseData(bitmap), columns, rows);
+  const plan = planExposure(options.pitch, options.spot, options.motion, 1, options.levels);
+  const packed = packBitmap(denseData(bitmap), columns, rows, report.job.levels);
   const paint = materialPainter(bareColor, markedColor, curve.bare, curve.saturated);
   const { closed, doseOfRow } = roundExposure(options, rows);
   const seenLeft = Math.round(view.atX * columns);

@@ -37,10 +37,6 @@ describe("help", () => {
     }
   });
 
-  it("of prepare keeps quiet about options with a single value", async () => {
-    expect((await spotpitch("prepare", "--help")).stdout).not.toMatch(/--levels\b/);
-  });
-
   it("claims no command that is not there", async () => {
     const { stdout } = await spotpitch("--help");
     const listed = stdout.split("Commands:\n")[1].split("\n\n")[0];

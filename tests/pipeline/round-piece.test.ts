@@ -152,6 +152,8 @@ describe("the predicted piece", () => {
     ["at once", {}],
     ["with a lag", { firingLagUs: 400 }],
     ["with a lag that is summed by recursion", { firingLagUs: 3000 }],
+    ["in power levels", { levels: 5 }],
+    ["in power levels, with a lag that is summed by recursion", { levels: 5, firingLagUs: 3000 }],
     ["with lines of the way back off", { lineShiftMm: 0.4, firingLagUs: 200 }],
   ];
 
@@ -161,7 +163,8 @@ describe("the predicted piece", () => {
     const round = roundExposure(resolved, bitmap.rows);
     const predict = (piece: typeof bitmap, exposure = round) =>
       planeOfRows(predictedRows(memory, model.plan, model.response, piece, exposure), RING, bitmap.rows);
-    const byBytes = 16;
+    const byBytes = bitmap.levels === 2 ? 16 : 128;
+    const byPx = 128;
     const turnedBytes = bitmap.bytes.slice();
     for (let y = 0; y < bitmap.rows; y++) {
       for (let i = 0; i < bitmap.stride; i++) {
@@ -170,16 +173,14 @@ describe("the predicted piece", () => {
       }
     }
     const turned = { ...bitmap, bytes: turnedBytes };
-    const wanted = rolled(predict(bitmap), RING, 8 * byBytes);
+    const wanted = rolled(predict(bitmap), RING, byPx);
     expect(furthest(predict(turned), wanted)).toBeLessThan(1e-5);
     const flat = { closed: false, doseOfRow: () => 1 };
-    expect(furthest(predict(turned, flat), rolled(predict(bitmap, flat), RING, 8 * byBytes))).toBeGreaterThan(
-      0.02,
-    );
+    expect(furthest(predict(turned, flat), rolled(predict(bitmap, flat), RING, byPx))).toBeGreaterThan(0.02);
   });
 
-  it("is judged alike wherever it is cut open", () => {
-    const { memory, model, resolved, grid, ...made } = job({ doseSpread: 0.1 });
+  it.each([2, 5])("is judged alike wherever it is cut open, %i levels", (levels) => {
+    const { memory, model, resolved, grid, ...made } = job({ doseSpread: 0.1, levels });
     const bitmap = bitmapOf({ memory, model, resolved, grid, ...made });
     const judge = (codesHere: Uint16Array, bytes: Uint8Array) =>
       judgePiece(
@@ -190,13 +191,13 @@ describe("the predicted piece", () => {
         method,
         resolved,
       );
-    const byBytes = 16;
+    const byBytes = levels === 2 ? 16 : 128;
     const turnedBytes = bitmap.bytes.map((_, at) => {
       const i = at % bitmap.stride;
       return bitmap.bytes[at - i + ((i - byBytes + bitmap.stride) % bitmap.stride)];
     });
     const straight = judge(grid, bitmap.bytes);
-    const turned = judge(rolled(grid, RING, 8 * byBytes), turnedBytes);
+    const turned = judge(rolled(grid, RING, 128), turnedBytes);
     // Pieces and halos fall elsewhere; what is left is the eye's faint far glare.
     expect(turned.nominal.rms / straight.nominal.rms).toBeCloseTo(1, 2);
     expect(turned.nominal.bias).toBeCloseTo(straight.nominal.bias, 2);

@@ -22,6 +22,8 @@ describe("one thread or two", () => {
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
     ["solid artwork", { kind: "solid" }],
+    ["power levels", { levels: 16, method: "floyd-steinberg" }],
+    ["256 power levels", { levels: 256, format: "bmp" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
     [
       "a masked oval with a border",

@@ -10,6 +10,7 @@ export function halftoneSettings(changes: Partial<HalftoneSettings> = {}): Halft
     screenLinesPerInch: 45,
     screenAngleDeg: 45,
     clumping: 1,
+    levels: 2,
     ringColumns: 0,
     ...changes,
   };

@@ -9,7 +9,7 @@
    * @typedef {{ samplesAlong: number, samplesAcross: number, evenLines: Taps, oddLines: Taps, across: Taps, closed: boolean, inverseDose: [number, number], lastDose: number,
    *   luminance: number[], colours: string }} Burn see LoupeBurn
    * @typedef {{ left: number, top: number, columns: number, rows: number }} Rectangle
-   * @typedef {{ region: Rectangle, isWhole: boolean, columns: number, rows: number, pitchAlongMm: number, pitchAcrossMm: number, mirror: boolean,
+   * @typedef {{ region: Rectangle, isWhole: boolean, columns: number, rows: number, levels: number, pitchAlongMm: number, pitchAcrossMm: number, mirror: boolean,
    *   start: { x: number, y: number }, burn: Burn }} Dots columns and rows are the piece's
    */
 
@@ -126,7 +126,11 @@
         on.drawImage(picture, before - (left - region.left) + shift, burn.across.before - (top - region.top));
       }
       const { data } = on.getImageData(0, 0, wide, high);
-      const levels = Float32Array.from({ length: wide * high }, (_, i) => 1 - data[4 * i] / 255);
+      const full = dots.levels - 1;
+      const levels = Float32Array.from(
+        { length: wide * high },
+        (_, i) => Math.round(full * (1 - data[4 * i] / 255)) / full,
+      );
       const dose = expose(burn, levels, { columns, rows, firstRow: top });
 
       /** @param {HTMLCanvasElement} canvas @param {number} sx samples of a pixel @param {number} sy @param {(i: number, x: number, y: number, rgba: Uint8ClampedArray, at: number) => void} paint */
@@ -147,7 +151,7 @@
       let burned = 0;
       fill(bits, 1, 1, (_, k, j, rgba, at) => {
         const level = levels[(j + burn.across.before) * wide + k + before];
-        burned += level;
+        if (level > 0) burned++;
         rgba.fill(255 * (1 - level), at, at + 3);
       });
       let luminance = 0;

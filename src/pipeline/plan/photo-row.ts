@@ -6,7 +6,7 @@ import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
 import type { PlanRow } from "../../6-report/plan.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { ResolvedOptions } from "../../core/options.js";
-import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
 import { compensatedBurn, isCompensated, measureCurve } from "../burn-curve.js";
 import type { Burner } from "../burn-rows.js";
 import { bandRowsFor } from "../burn-stage.js";
@@ -79,12 +79,13 @@ async function burnWhole(
 ): Promise<{ readonly bitmap: PackedBitmap; readonly runTime: RunTime }> {
   const { columns, rows } = framed.frame;
   const release = memory.mark();
-  const stride = bytesPerPackedRow(columns);
-  const bitmap = { columns, rows, stride, bytes: new Uint8Array(stride * rows) };
-  const timer = createRunTimer(columns, options.pitch.alongMm, options);
+  const { levels } = options;
+  const stride = bytesPerRow(columns, levels);
+  const bitmap = { columns, rows, levels, stride, bytes: new Uint8Array(stride * rows) };
+  const timer = createRunTimer(columns, options.pitch.alongMm, options, levels);
   const edge = options.borderMm === undefined ? undefined : edgeRowsOf(framed.frame, options);
   const emit = (packed: Uint8Array, y: number, count: number): void => {
-    if (edge) burnBorder(edge, packed, stride, y, count);
+    if (edge) burnBorder(edge, packed, stride, levels, y, count);
     timer.add(packed, count);
     bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
   };

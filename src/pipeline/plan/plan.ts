@@ -19,6 +19,7 @@ import {
 } from "../../core/plan-options.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
+import { fittingMethod } from "../choose-method.js";
 import { lineMarkMm, referencePitchMm } from "../density-facts.js";
 import type { Candidates, Choice } from "./choice.js";
 import { chooseLens } from "./choose-lens.js";
@@ -75,7 +76,9 @@ export async function plan(
     ),
   );
   // Bad options are refused before any work.
-  const [{ wrap, widthMm: roundMm }] = requests.map((request) => resolveOptions(request.options));
+  const resolved = requests.map((request) => resolveOptions(request.options));
+  for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
+  const [{ wrap, widthMm: roundMm }] = resolved;
   const { fileName = "", onProgress, threads } = context;
   const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
     onProgress?.(done, requests.length),
