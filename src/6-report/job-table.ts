@@ -26,7 +26,7 @@ const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
   `picked by auto from trials on a typical part: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
 
 function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
-  const { input, job, coverage, detail, prediction, runTime, methodRanking, edges } = report;
+  const { input, job, coverage, detail, prediction, runTime, methodRanking, edges, powerLevels } = report;
   const { motion } = options;
   const { referencePitchMm } = options.material;
   const limit = (at: "at50" | "at10"): string =>
@@ -104,7 +104,13 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
           referencePitchMm === undefined ? undefined : coverage.powerFactor.toFixed(3),
           "for the dose of the reference density",
         ],
-        ["Pixels that burn", percentWords(coverage.burnFraction)],
+        ["Pixels that burn", percentWords(coverage.burnFraction), powerLevels && "counted at full power"],
+        ["Pixels with the beam on", powerLevels && percentWords(powerLevels.beamOnFraction)],
+        [
+          "Largest step between levels",
+          powerLevels && lightnessError(powerLevels.largestStepLightness),
+          "of a solid fill",
+        ],
       ],
     },
     {
