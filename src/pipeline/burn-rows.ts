@@ -1,4 +1,5 @@
 import { type BurnTables, compensatedRows, type FractionRows, plainRows } from "../5-burn/compensate.js";
+import type { ToneCurve } from "../5-burn/tone-curve.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import type { CodeRows } from "../core/plane-rows.js";
@@ -11,6 +12,8 @@ export interface Burner {
   readonly burnFor: Tabulated;
   /** Whether fine texture is balanced (see `compensatedRows`); goes with a measured tone curve. */
   readonly balanced: boolean;
+  /** Where one was measured. */
+  readonly curve?: ToneCurve;
 }
 
 /** Burn fractions row by row from the photo's luminance on the grid. */
