@@ -91,7 +91,7 @@ footer { margin-top: 2rem; overflow-wrap: anywhere; }
   .keep { break-inside: avoid; }
   .keep .scrolls { overflow: hidden; }
   .key, .views p { font-size: 8pt; }
-  .plots { gap: 0 8mm; }
+  .plots { grid-template-columns: 1fr 1fr; gap: 0 8mm; }
   .plots h3 { font-size: 10pt; margin-top: 2mm; }
   .plots caption { font-size: 10pt; }
   .views { grid-template-columns: repeat(3, 1fr); gap: 4mm; }
