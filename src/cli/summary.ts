@@ -1,7 +1,7 @@
 import type { Report } from "../6-report/report.js";
+import { densitiesWords, limitWords, powerWords, spotWords } from "../6-report/report-words.js";
 import { cautionsInShort } from "../core/cautions.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { linesPerInchFromPitchMm } from "../core/units.js";
 import { durationWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
@@ -19,9 +19,9 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
       "density",
-      `${densityOf(job)} lines per inch, spot ${spotOf(job)} mm: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
+      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
-    row("power", powerOf(report, options.material.referencePitchMm)),
+    row("power", powerWords(report, options.material.referencePitchMm)),
     ...tonesOf(report),
   ];
   if (prediction) {
@@ -102,14 +102,6 @@ function pickedBy({ job, methodRanking }: Report): string {
   return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")})`;
 }
 
-function powerOf({ coverage, job }: Report, referencePitchMm: number | undefined): string {
-  if (referencePitchMm === undefined) {
-    return `set so that a solid fill at this density reaches full tone; ${job.material} names no reference density`;
-  }
-  const reference = rounded(linesPerInchFromPitchMm(referencePitchMm));
-  return `${coverage.powerFactor.toFixed(2)} × the power right for a solid fill at ${reference} lines per inch (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
-}
-
 function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   const [along, across] = [inwards(edges.growthAlongMm), inwards(edges.growthAcrossMm)];
   const moved = along === across ? along : `${along} along the lines and ${across} across`;
@@ -155,18 +147,11 @@ function borderOf({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["bor
   return `with a border of ${upright === level ? upright : `${upright} (upright) and ${level} (level)`} mm`;
 }
 
-const LIMITS: Readonly<Record<Report["detail"]["limitedBy"], string>> = {
-  photo: "the photo is the limit: a larger one or a smaller piece would show more",
-  pitch: "the pitch is the limit: more lines per inch would show more",
-  spot: "the spot is the limit: only a smaller one would show more",
-  firing: "the firing lag is the limit: a slower scan would show more",
-};
-
 function detailOf({ detail }: Report): string {
   const along = detail.alongLpPerMm.at10.toFixed(1);
   const across = detail.acrossLpPerMm.at10.toFixed(1);
   const carried = along === across ? across : `${along} (along) and ${across} (across)`;
-  return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${LIMITS[detail.limitedBy]}`;
+  return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
 }
 
 /** Only where the source answers late: what it leaves of detail along the lines, and the speed that gives it back. */
@@ -181,15 +166,4 @@ function alongOf({ detail: { alongLimits } }: Report): string[] {
       `${each}: ${limitedBy === "firing" ? speed : `the ${limitedBy} is the limit, ${speed}`}`,
     ),
   ];
-}
-
-function densityOf({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
-  if (pitchAlongMm === pitchAcrossMm) return rounded(linesPerInch);
-  return `${rounded(linesPerInchFromPitchMm(pitchAlongMm))} (along) × ${rounded(linesPerInch)}`;
-}
-
-function spotOf({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
-  const along = Number(spotAlongMm.toPrecision(3));
-  const across = Number(spotAcrossMm.toPrecision(3));
-  return along === across ? String(across) : `${along} × ${across}`;
 }

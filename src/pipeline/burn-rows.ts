@@ -16,11 +16,13 @@ export interface Burner {
   readonly compensated: boolean;
   /** Whether fine texture is balanced (see `compensatedRows`). */
   readonly balanced: boolean;
+  /** Where one was measured. */
+  readonly curve?: ToneCurve;
 }
 
 /** By a measured tone curve. A method that asks for marked area sees to texture itself. */
 export function compensatedBurner(model: BurnModel, method: HalftoneMethod, curve: ToneCurve): Burner {
-  return { burnFor: compensatedBurn(model, curve), compensated: true, balanced: !method.asksForArea };
+  return { burnFor: compensatedBurn(model, curve), compensated: true, balanced: !method.asksForArea, curve };
 }
 
 /** As if marks were as large as their pixels; a method that asks for marked area makes that true. */

@@ -97,7 +97,8 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
       await written;
       return burned;
     },
-    preview: () => ask("preview"),
+    pictures: (forPage) => ask("pictures", forPage),
+    draw: (chart) => ask("draw", chart),
     close: () => void worker.terminate(),
   };
 }

@@ -12,7 +12,11 @@ import { roundExposure } from "./round-piece.js";
 /** Takes burn fractions band by band: `BurnStage`, or a halftone alone. */
 export type BandTaker = Pick<BurnStage, "room" | "band">;
 
-/** Burn fractions of the whole piece, from the photo, to what halftones them. */
+/**
+ * Burn fractions of the whole piece, from the photo, to what halftones them.
+ *
+ * @param watch sees the photo's luminance codes, row by row, top to bottom
+ */
 export async function halftonePiece(
   memory: KernelMemory,
   model: BurnModel,
@@ -20,10 +24,16 @@ export async function halftonePiece(
   framed: FramedPhoto,
   options: ResolvedOptions,
   stage: BandTaker,
+  watch: (codes: Uint16Array) => void = () => {},
 ): Promise<void> {
   const { columns, rows } = framed.frame;
   const release = memory.mark();
-  const codes = luminanceRows(framed, options, memory);
+  const luminance = luminanceRows(framed, options, memory);
+  const codes = (y: number): Uint16Array => {
+    const row = luminance(y);
+    watch(row);
+    return row;
+  };
   const { doseOfRow } = roundExposure(options, rows);
   const asked = burnRows(memory, model, burner, codes, columns, rows, options);
   const fractions = burner.balanced ? evenDoseRows(asked, doseOfRow) : asked;

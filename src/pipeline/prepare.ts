@@ -21,6 +21,7 @@ import { type BurnModel, createBurnModel } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
+import { createPageDraft } from "./page-draft.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
 import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
@@ -45,6 +46,8 @@ export interface PieceSinks {
   readonly burn: ByteSink;
   /** Not called with `bitmapOnly`. */
   readonly preview: ByteSink;
+  /** The report as a page. Not called with `bitmapOnly`; not drawn where it is left out. */
+  readonly reportPage?: ByteSink;
 }
 
 /** A photo ready to burn. */
@@ -56,6 +59,8 @@ export interface PreparedPiece {
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
   readonly previewFile?: Uint8Array;
   readonly report: Report;
+  /** The report as one HTML file, UTF-8, with pictures and plots inside; absent with `bitmapOnly`. */
+  readonly reportPage?: Uint8Array;
 }
 
 /**
@@ -74,10 +79,11 @@ export async function prepare(
 ): Promise<PreparedPiece> {
   const burn: Uint8Array[] = [];
   const preview: Uint8Array[] = [];
+  const page: Uint8Array[] = [];
   const collect = (to: Uint8Array[]) => (bytes: Uint8Array) => {
     to.push(bytes);
   };
-  const sinks = { burn: collect(burn), preview: collect(preview) };
+  const sinks = { burn: collect(burn), preview: collect(preview), reportPage: collect(page) };
   const { report, packed } = await makePiece(photo, options, sinks, context, true);
   if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
   const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
@@ -86,6 +92,7 @@ export async function prepare(
     burnFile: Buffer.concat(burn),
     ...(preview.length > 0 && { previewFile: Buffer.concat(preview) }),
     report,
+    ...(page.length > 0 && { reportPage: Buffer.concat(page) }),
   };
 }
 
@@ -147,9 +154,14 @@ async function makePiece(
     progress("halftone");
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
+    const page =
+      sinks.reportPage && !resolved.bitmapOnly
+        ? createPageDraft(memory, model, frame, resolved, stage)
+        : undefined;
     const placed = drawing && resolved.compensate;
     const edges = placed ? await placePiece(memory, model, drawing, resolved, stage) : undefined;
-    if (!placed) await halftonePiece(memory, model, burner, framed, resolved, stage);
+    if (placed) page?.look(luminanceRows(framed, resolved, memory));
+    else await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
     const burned = await stage.end();
     const compensated = burner.compensated || edges !== undefined;
     const { fileName = "" } = context;
@@ -163,7 +175,9 @@ async function makePiece(
     }
     progress("predict");
     // What the other half can do meanwhile it is asked for first.
-    const picture = stage.preview();
+    const picturing = stage.pictures(page !== undefined);
+    picturing.catch(() => {}); // told when they are needed
+    page?.begin(method.id, burner.curve);
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
@@ -172,7 +186,13 @@ async function makePiece(
       resolved.levels > 2 ? await onOffTones(memory, method, resolved, context.curves) : undefined;
     const report = describePiece(model, { ...facts, onOff }, resolved, errors, tones);
     progress("write");
-    await sinks.preview(await encodePreviewPng(await picture));
+    const pictures = await picturing;
+    const [preview, text] = await Promise.all([
+      encodePreviewPng(pictures.preview),
+      page?.finish(report, pictures),
+    ]);
+    await sinks.preview(preview);
+    if (text) await sinks.reportPage?.(text);
     return { report, packed: burned.bitmap };
   } finally {
     stage.close();

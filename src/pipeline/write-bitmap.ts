@@ -15,6 +15,10 @@ export interface BitmapOutput extends BitmapWriter {
 /** Methods that compare with a tile, and so repeat themselves. */
 const TILED: readonly HalftoneMethod["family"][] = ["ordered dither", "blue noise", "clustered dot"];
 
+/** How a method's dots compress. */
+export const textureOf = ({ family }: HalftoneMethod): BitmapTexture =>
+  TILED.includes(family) ? "repeating" : "noise";
+
 /** A PNG is written as rows come; the other formats want the whole bitmap. */
 export async function createBitmapOutput(
   { columns, rows }: Frame,
@@ -23,7 +27,6 @@ export async function createBitmapOutput(
   keep: boolean,
   sink: ByteSink,
 ): Promise<BitmapOutput> {
-  const texture: BitmapTexture = TILED.includes(method.family) ? "repeating" : "noise";
   const stride = bytesPerRow(columns, levels);
   // Shared, since another thread may look at it as well.
   const kept = keep || format !== "png" ? new Uint8Array(new SharedArrayBuffer(stride * rows)) : undefined;
@@ -33,7 +36,7 @@ export async function createBitmapOutput(
     format === "png"
       ? await (await import("../6-report/bitmap-png.js")).createPngWriter(
           { columns, rows, levels, pitch },
-          texture,
+          textureOf(method),
           sink,
         )
       : undefined;

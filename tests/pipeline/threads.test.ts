@@ -48,6 +48,7 @@ describe("one thread or two", () => {
     );
     expect(Buffer.from(two.burnFile).equals(one.burnFile)).toBe(true);
     expect(Buffer.from(two.previewFile ?? []).equals(one.previewFile ?? new Uint8Array(0))).toBe(true);
+    expect(Buffer.from(two.reportPage ?? []).equals(one.reportPage ?? new Uint8Array(0))).toBe(true);
     expect(two.report).toEqual(one.report);
   });
 
