@@ -1,16 +1,25 @@
 /**
- * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real
- * photograph: `npm run bench:methods [-- allium-oreophilum …]` (about eight minutes a photograph). Each cell is ΔL* rms at
- * nominal dose / its mean over doses −10 %, 0, +10 %.
+ * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real photograph:
+ * `npm run bench:methods [-- allium-oreophilum … --methods floyd-steinberg,dose-feedback --densities 127,508]` (about eight
+ * minutes a photograph). Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
  */
+import { parseArgs } from "node:util";
 import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
 import { gradualPoints, steepPoints } from "../tests/support/materials.js";
 import { middleOf } from "./middle-of-photo.js";
 
-const LINES_PER_INCH = [150, 254, 339, 508, 762, 1016];
 const SIDE_PX = 512;
 const SPOT_MM = 0.115;
-const PHOTOS = process.argv.length > 2 ? process.argv.slice(2) : ["airplane-from-above"];
+const { values: asked, positionals } = parseArgs({
+  options: {
+    methods: { type: "string" },
+    densities: { type: "string", default: "150,254,339,508,762,1016" },
+  },
+  allowPositionals: true,
+});
+const PHOTOS = positionals.length > 0 ? positionals : ["airplane-from-above"];
+const LINES_PER_INCH = asked.densities.split(",").map(Number);
+const METHODS = asked.methods?.split(",") ?? halftoneMethods.map(({ id }) => id);
 
 const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
 
@@ -51,7 +60,7 @@ for (const name of PHOTOS) {
     console.log(`\n### ${name}, ${shape} material, ${SPOT_MM} mm spot\n`);
     console.log(`| method | ${LINES_PER_INCH.join(" | ")} |`);
     console.log(`|---|${LINES_PER_INCH.map(() => "---|").join("")}`);
-    for (const { id } of halftoneMethods) {
+    for (const id of METHODS) {
       const cells: string[] = [];
       for (const linesPerInch of LINES_PER_INCH) {
         const { visualErrorRms, expectedVisualError } = await cell(photo, id, linesPerInch, material);

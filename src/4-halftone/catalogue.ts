@@ -2,6 +2,7 @@ import { bayerTile } from "./bayer.js";
 import { blueNoiseTileFor } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
 import { startDiffusion } from "./diffusion.js";
+import { startDoseFeedback } from "./dose-feedback.js";
 import { startDotDiffusion } from "./dot-diffusion.js";
 import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
@@ -23,6 +24,9 @@ const HEXAGONAL = [Math.sqrt(3) * 0.9, Math.sqrt(3) * 1.1] as const;
 
 /** In a tint of 2 % Floyd–Steinberg's first dots come on row 14, Jarvis, Judice and Ninke's on row 25. */
 const LEAD_IN_ROWS = 32;
+
+/** Its time grows with the area of the spot: at 12 pixels a pixel takes six times as long as at 5. */
+const MOST_SPOT_PX = 12;
 
 function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
   const weights = kernel.taps.reduce((sum, [, , weight]) => sum + weight, 0);
@@ -99,6 +103,21 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     leadInRows: LEAD_IN_ROWS,
     takesLevels: false,
     start: startGreenNoise,
+  },
+  {
+    id: "dose-feedback",
+    title: "Dose feedback",
+    family: "dose feedback",
+    source:
+      'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; account of expected dose: ours',
+    asksForArea: true,
+    flatOnly: true,
+    mostSpotPx: MOST_SPOT_PX,
+    keepsMean: true,
+    note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
+    leadInRows: LEAD_IN_ROWS,
+    takesLevels: false,
+    start: startDoseFeedback,
   },
   {
     id: "blue-noise",

@@ -1,6 +1,7 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
+import type { SurfaceModel } from "../core/surface-model.js";
 
 /** What a halftone may depend on beside the picture. All resolved: no optional field. */
 export interface HalftoneSettings {
@@ -19,6 +20,8 @@ export interface HalftoneSettings {
   readonly levels: number;
   /** Columns of a row that closes on itself, a multiple of 16; patterns go round it a whole number of times. 0 on flat work. */
   readonly ringColumns: number;
+  /** What a burned pixel does to the surface; worked out when first asked for. */
+  readonly surface: () => SurfaceModel;
 }
 
 export type Scan = "serpentine" | "raster";
@@ -58,6 +61,7 @@ export type HalftoneFamily =
   | "ordered dither"
   | "blue noise"
   | "clustered dot"
+  | "dose feedback"
   | "threshold";
 
 export interface HalftoneMethod {
@@ -67,12 +71,21 @@ export interface HalftoneMethod {
   readonly family: HalftoneFamily;
   /** Author, title, year. */
   readonly source: string;
-  /** False where the mean of the bits is not the mean of the fractions (Atkinson, plain threshold). */
+  /** False where the mean of the result is not the mean of what was asked for (Atkinson, plain threshold). */
   readonly keepsMean: boolean;
+  /**
+   * Fractions ask for marked area, not for a share of the pixels: luminance factors linear from the bare surface (0) to a solid
+   * fill (1). For a method that knows what its pixels do to the surface.
+   */
+  readonly asksForArea?: true;
   /** A sentence that a user should read before choosing it. */
   readonly note?: string;
   /** Lowest and highest ratio of pitch across to pitch along that the method was made for. */
   readonly pitchRatio?: readonly [least: number, most: number];
+  /** It knows no rows that close on themselves. */
+  readonly flatOnly?: true;
+  /** Largest spot that it follows, in pixels along or across. */
+  readonly mostSpotPx?: number;
   /**
    * Rows to run before the first, on the picture's own first rows turned upside down, so that the pattern has settled where the
    * picture begins: diffusion would leave the top of a light tint blank. 0 where rows do not depend on rows above. Even, so

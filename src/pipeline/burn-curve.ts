@@ -55,7 +55,7 @@ export function measureCurve(
   const fractions = isThreshold(method) ? levelPowers(levels) : curveFractions(response, patches, levels);
   const known = levels === 2 ? [] : levelLuminances(memory, plan, response);
   const release = memory.mark();
-  const halftone = halftoneFunction(method, options, memory);
+  const halftone = halftoneFunction(method, options, model, memory);
   const curve = measureToneCurve(memory, fractions, patch, halftone, plan, response, model, known);
   release();
   return curve;

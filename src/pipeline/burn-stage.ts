@@ -65,7 +65,7 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
     const release = memory.mark();
     const output = await createBitmapOutput(frame, method, options, keep, sink);
     const timer = createRunTimer(frame.columns, options.pitch.alongMm, options, options.levels);
-    const settings = halftoneSettings(options);
+    const settings = halftoneSettings(options, modelOf);
     const { columns, rows } = frame;
     const stride = bytesPerRow(columns, options.levels);
     // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.

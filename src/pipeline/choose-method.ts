@@ -12,9 +12,9 @@ import type { ResolvedOptions } from "../core/options.js";
 import type { CodeRows } from "../core/plane-rows.js";
 import { MOST_LEVELS } from "../core/power-levels.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
-import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
-import { burnRows } from "./burn-rows.js";
-import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
+import { measureCurve, TRIAL_CURVE } from "./burn-curve.js";
+import { burnRows, compensatedBurner, plainBurner } from "./burn-rows.js";
+import { type BurnModel, halftoneFunction } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
 import { typicalPart } from "./typical-part.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
@@ -96,19 +96,18 @@ function expectedError(
   { codes, columns, rows }: Crop,
   options: ResolvedOptions,
 ): number {
-  const burnFor = options.compensate
-    ? compensatedBurn(model, measureCurve(memory, model, method, options, TRIAL_CURVE))
-    : plainBurn(model);
+  const burner = options.compensate
+    ? compensatedBurner(model, method, measureCurve(memory, model, method, options, TRIAL_CURVE))
+    : plainBurner(model, method);
   const row = memory.uint16(columns);
   const cropRow: CodeRows = (y) => {
     row.set(codes.subarray(y * columns, (y + 1) * columns));
     return row;
   };
-  const burner = { burnFor, balanced: options.compensate };
   const fractionsOf = burnRows(memory, model, burner, cropRow, columns, rows, options);
   const fractions = memory.int16(columns * rows);
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
-  const bits = halftoneFunction(method, options, memory)(fractions, columns, rows);
+  const bits = halftoneFunction(method, options, model, memory)(fractions, columns, rows);
   const { plan, response, wantedByCode } = model;
   const predicted = predictBitmap(memory, plan, response, bits, spreadDoses(options.doseSpread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
@@ -126,9 +125,24 @@ function cut(codes: CodeRows, { left, top, columns, rows }: Rectangle): Crop {
  * Throws `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID` for a method made for another grid than the job's, or
  * `OPTION_METHOD_LEVELS` for one that knows on and off alone.
  */
-export function fittingMethod(id: string, { pitch, levels }: ResolvedOptions): HalftoneMethod {
+export function fittingMethod(id: string, { pitch, spot, wrap, levels }: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
   checkLevels(method, levels, halftoneMethods);
+  if (method.flatOnly && wrap) {
+    throw new SpotpitchError(
+      "OPTION_METHOD_GRID",
+      `method ${id} is for flat pieces, and this one goes round. Choose another method.`,
+      { option: "method", received: id },
+    );
+  }
+  const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
+  if (method.mostSpotPx !== undefined && spotPx > method.mostSpotPx) {
+    throw new SpotpitchError(
+      "OPTION_METHOD_GRID",
+      `method ${id} follows spots up to ${method.mostSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
+      { option: "method", received: id },
+    );
+  }
   if (!method.pitchRatio) return method;
   const [least, most] = method.pitchRatio;
   const ratio = pitch.acrossMm / pitch.alongMm;

@@ -60,7 +60,7 @@ export function judgePiece(
   );
   const luminance = codesWithin(codes, chosen, bitmap.columns);
   const uncompensatedFraction = plainTable({ ...model, burnFor: plainBurn(model) });
-  const halftone = halftoneFunction(method, options, memory);
+  const halftone = halftoneFunction(method, options, model, memory);
   chosen.pieces.forEach((piece, k) => {
     const { left, top, columns, rows } = piece.burned;
     const codesHere = luminance[k];

@@ -10,14 +10,14 @@ import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../co
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
 import { frameArtwork, placePiece } from "./artwork.js";
-import { type CurveStore, compensatedBurn, isCompensated, keptCurve } from "./burn-curve.js";
-import type { Burner } from "./burn-rows.js";
+import { type CurveStore, isCompensated, keptCurve } from "./burn-curve.js";
+import { type Burner, compensatedBurner, plainBurner } from "./burn-rows.js";
 import { type BurnStage, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { fittingMethod, methodFor } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
 import { halftonePiece } from "./halftone-piece.js";
-import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
+import { type BurnModel, createBurnModel } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
 import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
@@ -163,7 +163,7 @@ async function makePiece(
     if (placed) page?.look(luminanceRows(framed, resolved, memory));
     else await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
     const burned = await stage.end();
-    const compensated = burner.balanced || edges !== undefined;
+    const compensated = burner.compensated || edges !== undefined;
     const { fileName = "" } = context;
     const seam = seamStep(framed);
     const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
@@ -206,7 +206,7 @@ async function burnerFor(
   options: ResolvedOptions,
   curves?: CurveStore,
 ): Promise<Burner> {
-  if (!isCompensated(method, options)) return { burnFor: plainBurn(model), balanced: false };
+  if (!isCompensated(method, options)) return plainBurner(model, method);
   const curve = await keptCurve(method, options, curves, () => stage.measureCurve(method.id));
-  return { burnFor: compensatedBurn(model, curve), balanced: true, curve };
+  return compensatedBurner(model, method, curve);
 }

@@ -165,7 +165,12 @@ it("a threshold takes the nearest level: rounding", () => {
 
 it("methods whose dots are on or off are refused", () => {
   const refused = halftoneMethods.filter(({ takesLevels }) => !takesLevels);
-  expect(refused.map(({ id }) => id)).toEqual(["green-noise", "dot-diffusion", "dot-diffusion-16"]);
+  expect(refused.map(({ id }) => id)).toEqual([
+    "green-noise",
+    "dose-feedback",
+    "dot-diffusion",
+    "dot-diffusion-16",
+  ]);
   for (const method of refused) {
     const settings = halftoneSettings({ levels: 4 });
     const refusal = refusalOf(() => halftoneCodes(method, new Int16Array(4), 2, 2, settings));

@@ -86,7 +86,7 @@ function work(options: PrepareOptions, codes: Uint16Array, columns: number, form
   const straight = plainBurn(model);
   const { darkest, lightest } = model.range;
   const burnFor = tabulate((luminance) => lookUp(straight, luminance) ** 2, darkest, lightest);
-  const burner = { burnFor, balanced: true };
+  const burner = { burnFor, compensated: true, balanced: true };
   const fractionsOf = burnRows(
     memory,
     model,

@@ -21,6 +21,7 @@ describe("one thread or two", () => {
     ["a prediction", { method: "floyd-steinberg" }],
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
+    ["a model of the surface", { method: "dose-feedback" }],
     ["solid artwork", { kind: "solid" }],
     ["power levels", { levels: 16, method: "floyd-steinberg" }],
     ["256 power levels", { levels: 256, format: "bmp" }],
