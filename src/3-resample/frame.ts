@@ -53,9 +53,9 @@ export interface Frame {
   readonly window: SourceWindow;
   /** The whole bitmap, except with `contain`. */
   readonly placement: Placement;
-  /** Whether the picture goes all the way round, so that its left and right sides are neighbours. */
+  /** Whether what is placed goes all the way round, so that its left and right sides are neighbours: always, on a sheet. */
   readonly closed: boolean;
-  /** On a cone, undistorted: how the photo lies on the unrolled sheet. `window` is then a part of the sheet's rows. */
+  /** On a cone, undistorted: how the photo lies on the unrolled sheet. `window` is then all of the sheet's grid. */
   readonly sheet?: PhotoOnSheet;
 }
 

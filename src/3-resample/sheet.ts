@@ -23,7 +23,7 @@ export interface PhotoOnSheet {
  * Lay a photo round a cone so that nothing of it is distorted: rolling a sheet up keeps every length and angle, so the photo
  * is laid flat on the unrolled sheet, and each row of the bitmap reads it along an arc. `cover` fills the box round the whole
  * sheet, and what lies beside the sheet is lost; `contain` lies within the sheet; `stretch` makes the photo as wide and as
- * high as that box. Without a height the slope is as high as the photo would be round a cylinder of the middle diameter.
+ * high as that box. The piece itself goes all the way round in each case. Without a height the slope is as high as the photo would be round a cylinder of the middle diameter.
  *
  * @param request `widthMm` is the circumference half-way down
  * Throws `OPTION_CONFLICT` for a slope that is too short for the diameters.
@@ -68,6 +68,29 @@ export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
     closed: true,
     sheet,
   };
+}
+
+/** The stretches [left, right) of a row of photo pixels whose centres lie on the sheet. */
+export function spansOnSheet(sheet: PhotoOnSheet, columns: number, y: number): (readonly [number, number])[] {
+  const { frustum: cone, pxPerMmAlong, pxPerMmAcross, apexXPx, apexYPx } = sheet;
+  const half = cone.sectorAngleRad / 2;
+  const [sine, cosine] = [Math.sin(half), Math.cos(half)];
+  const awayMm = ((y + 0.5 - apexYPx) / pxPerMmAcross) * (cone.bottomMm > cone.topMm ? 1 : -1);
+  const isOn = (x: number): boolean => {
+    const besideMm = Math.abs(x + 0.5 - apexXPx) / pxPerMmAlong;
+    const radiusMm = Math.hypot(besideMm, awayMm);
+    if (radiusMm < cone.innerRadiusMm || radiusMm > cone.outerRadiusMm) return false;
+    // The sine of the angle by which the point lies farther from the middle line than the sheet's side.
+    return besideMm * cosine - awayMm * sine <= 0;
+  };
+  const spans: (readonly [number, number])[] = [];
+  for (let x = 0; x < columns; x++) {
+    if (!isOn(x)) continue;
+    const left = x;
+    while (x < columns && isOn(x)) x++;
+    spans.push([left, x]);
+  }
+  return spans;
 }
 
 /** The largest rectangle of that width over height within the sheet, by bisection of its half width. */

@@ -166,7 +166,7 @@ export interface PictureReport {
   readonly border?: {
     /** As asked for. */
     readonly widthMm: number;
-    /** Burned width of its upright and its level parts; an oval's is their mean. */
+    /** Burned width of its upright and its level parts. */
     readonly uprightPx: number;
     readonly levelPx: number;
     /** Widths of the marks that these leave. */

@@ -105,7 +105,7 @@ export const prepareFlags: readonly Flag[] = [
     group: "Material and halftone",
     option: "method",
     parse: asText,
-    help: "photo: halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
+    help: "photo: halftone method (see spotpitch methods); auto tries three on a typical part of the photo and takes the least error (default: auto)",
   },
   {
     usage: "--levels <n>",

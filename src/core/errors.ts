@@ -54,6 +54,30 @@ export class SpotpitchError extends Error {
   }
 }
 
+/** An error in a form that can be sent from one thread to another. */
+export interface Failure extends Omit<ErrorDetails, "cause"> {
+  readonly code: ErrorCode;
+  readonly message: string;
+}
+
+export function failureOf(error: unknown): Failure {
+  if (!(error instanceof SpotpitchError)) {
+    return { code: "INTERNAL", message: error instanceof Error ? error.message : String(error) };
+  }
+  const { code, message, option, received, allowed } = error;
+  return {
+    code,
+    message,
+    ...(option !== undefined && { option }),
+    ...(received !== undefined && { received }),
+    ...(allowed !== undefined && { allowed }),
+  };
+}
+
+export function errorOf({ code, message, ...details }: Failure): SpotpitchError {
+  return new SpotpitchError(code, message, details);
+}
+
 /** Exit status of the command for an error: 1 failed in the work, 2 bad option, 3 bad input file. */
 export function exitStatus(error: unknown): 1 | 2 | 3 {
   if (!(error instanceof SpotpitchError)) return 1;

@@ -195,6 +195,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);
   const roundMm = wrap && circumferenceMm(middleDiameterMm(wrap));
   const ringColumns = roundMm === undefined ? 0 : closedColumns(roundMm, alongMm);
+  if (roundMm !== undefined) checkRing(roundMm / ringColumns, alongMm);
   return Object.freeze({
     ...rest,
     ...(rest.kind === "solid" && solidOptions(rest)),
@@ -236,7 +237,7 @@ function wrapOf(
   if (oval) {
     throw new SpotpitchError(
       "OPTION_CONFLICT",
-      "oval is for a flat piece: what goes all the way round has no sides. For an oval picture on a cylinder leave aroundMm out and give its width.",
+      "oval is for a flat piece: what goes all the way round has no sides. An oval picture on a cylinder is engraved like a flat one: give its width instead of a diameter.",
       { option: "oval", received: oval },
     );
   }
@@ -249,6 +250,19 @@ function wrapOf(
   }
   if (heightMm !== undefined && topMm !== bottomMm) checkSlant(wrap, heightMm);
   return wrap;
+}
+
+/** Most that columns may be moved apart or together to close, as a share of the pitch. */
+const MOST_RING_CHANGE = 0.1;
+
+/** Throws `OPTION_CONFLICT` where so few columns go round that closing them makes another density of it. */
+function checkRing(closedMm: number, askedMm: number): void {
+  if (Math.abs(closedMm / askedMm - 1) <= MOST_RING_CHANGE) return;
+  throw new SpotpitchError(
+    "OPTION_CONFLICT",
+    `aroundMm is too small for this density along the lines: columns go round in sixteens, and would lie ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Ask for more lines per inch.`,
+    { option: "aroundMm" },
+  );
 }
 
 /** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */

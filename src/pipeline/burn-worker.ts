@@ -2,6 +2,7 @@
 import { parentPort, workerData } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
 import type { Chart } from "../6-report/chart.js";
+import { failureOf } from "../core/errors.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { createBurnStage } from "./burn-stage.js";
@@ -52,7 +53,7 @@ parentPort?.on("message", (request: BurnRequest) => {
       reply({ id: request.id, answer }, lent as ArrayBuffer[]);
       lent = [];
     } catch (error) {
-      reply({ id: request.id, failure: error instanceof Error ? error.message : String(error) });
+      reply({ id: request.id, failure: failureOf(error) });
     }
   });
 });

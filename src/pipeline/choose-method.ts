@@ -73,7 +73,7 @@ function chooseMethod(
   options: ResolvedOptions,
 ): ChosenMethod {
   const handBack = memory.mark();
-  const part = typicalPart(framed, JUDGED_PX, options.mirror);
+  const part = typicalPart(framed, JUDGED_PX, options);
   const crop = cut(luminanceRows(framed, options, memory), part);
   handBack();
   const able = autoCandidates.filter((id) => options.levels === 2 || findHalftoneMethod(id).takesLevels);

@@ -15,10 +15,11 @@ export function borderOf({
   pitch,
   spot,
   material,
+  oval,
 }: ResolvedOptions): ReturnType<typeof borderWidths> | undefined {
   return borderMm === undefined
     ? undefined
-    : borderWidths(borderMm, pitch, spot, halfResponseDose(material.curve));
+    : borderWidths(borderMm, pitch, spot, halfResponseDose(material.curve), oval);
 }
 
 /** How the picture ends on the bitmap, mirrored if that is; undefined where it just ends. */

@@ -98,7 +98,8 @@ export async function prepare(
 
 /**
  * The same, writing the files as they come into being. Rows stream from the decoded photo to the file: beside the photo, and
- * with a prediction the bitmap at one bit a pixel, nothing grows with the piece.
+ * with a prediction the bitmap (at one bit a pixel, or a byte with power levels), nothing grows with the piece. A drawing (SVG) is
+ * the exception: it is rendered as finely as the grid first.
  */
 export async function prepareTo(
   photo: Uint8Array | Promise<Photo>,

@@ -113,22 +113,23 @@ describe.each(able.map((method) => [method.id, method] as const))("%s", (id, met
     }
   });
 
-  it.skipIf(!method.keepsMean)("keeps the mean of a flat grey within 1/1000", () => {
-    // 384: whole tiles, as in flat-grey.test.ts; ordered methods round to their tones, as many between two levels as between
-    // bare and burned.
-    const side = isOrdered(method.family) ? 384 : 160;
-    const tones =
-      { "blue-noise": 128 ** 2, "clustered-dot": 16 * 32 }[id] ?? Number(id.replace("bayer-", "")) ** 2;
-    for (const levels of [3, 4, 16]) {
-      for (let k = 0; k <= 16; k++) {
-        const flat = new Int16Array(side * side).fill(k * 1024);
-        const { bytes } = halftoneCodes(method, flat, side, side, halftoneSettings({ levels }), simdMemory);
-        const mean = bytes.reduce((sum, level) => sum + level, 0) / (side * side * (levels - 1));
-        const slack = isOrdered(method.family) ? 0.5 / (tones * (levels - 1)) + 1e-12 : 1e-3;
-        expect(Math.abs(mean - k / 16)).toBeLessThanOrEqual(slack);
+  if (method.keepsMean)
+    it("keeps the mean of a flat grey within 1/1000", () => {
+      // 384: whole tiles, as in flat-grey.test.ts; ordered methods round to their tones, as many between two levels as between
+      // bare and burned.
+      const side = isOrdered(method.family) ? 384 : 160;
+      const tones =
+        { "blue-noise": 128 ** 2, "clustered-dot": 16 * 32 }[id] ?? Number(id.replace("bayer-", "")) ** 2;
+      for (const levels of [3, 4, 16]) {
+        for (let k = 0; k <= 16; k++) {
+          const flat = new Int16Array(side * side).fill(k * 1024);
+          const { bytes } = halftoneCodes(method, flat, side, side, halftoneSettings({ levels }), simdMemory);
+          const mean = bytes.reduce((sum, level) => sum + level, 0) / (side * side * (levels - 1));
+          const slack = isOrdered(method.family) ? 0.5 / (tones * (levels - 1)) + 1e-12 : 1e-3;
+          expect(Math.abs(mean - k / 16)).toBeLessThanOrEqual(slack);
+        }
       }
-    }
-  });
+    });
 
   it("gives the same levels in either memory, in bands of any height, and after a restart", () => {
     const settings = halftoneSettings({ levels: 5 });

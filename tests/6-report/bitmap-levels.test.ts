@@ -20,20 +20,21 @@ function sample(levels: number, rows: number, columns: number) {
 describe.each(FORMATS)("a bitmap of power levels as %s", (format) => {
   const sharpReads = format !== "bmp";
 
-  it.skipIf(!sharpReads)("is 8 bits of grey that sharp reads back, of any width", async () => {
-    for (const [levels, columns] of [
-      [3, 1],
-      [4, 7],
-      [16, 64],
-      [256, 701],
-    ]) {
-      const { bitmap, greys } = sample(levels, 13, columns);
-      const file = Buffer.from(await encodeBitmap(bitmap, format, levels));
-      const { channels, depth } = await sharp(file).metadata();
-      expect([channels, depth]).toEqual([1, "uchar"]);
-      expect((await sharp(file).toColourspace("b-w").raw().toBuffer()).equals(greys)).toBe(true);
-    }
-  });
+  if (sharpReads)
+    it("is 8 bits of grey that sharp reads back, of any width", async () => {
+      for (const [levels, columns] of [
+        [3, 1],
+        [4, 7],
+        [16, 64],
+        [256, 701],
+      ]) {
+        const { bitmap, greys } = sample(levels, 13, columns);
+        const file = Buffer.from(await encodeBitmap(bitmap, format, levels));
+        const { channels, depth } = await sharp(file).metadata();
+        expect([channels, depth]).toEqual([1, "uchar"]);
+        expect((await sharp(file).toColourspace("b-w").raw().toBuffer()).equals(greys)).toBe(true);
+      }
+    });
 
   it.skipIf(!hasTool("convert", ["-version"]))(
     "ImageMagick reads back pixels and both densities",

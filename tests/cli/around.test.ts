@@ -86,6 +86,8 @@ describe("a wrong --around is refused in one line", () => {
     [["--around", "60", "--width", "40"], /--around sets the width.*leave the width out/],
     [["--around", "80..20", "--height", "25"], /--around 80\.\.20 with a height of 25 mm is no cone.*30 mm/],
     [["--around", "300..20", "--cone", "flat"], /is no cone/],
+    [["--around", "1", "--density", "20"], /--around is too small.*0\.196 mm apart instead of 1\.270/],
+    [["--around", "60", "--oval"], /--oval is for a flat piece/],
     [["--around", "60", "--cone", "round"], /--cone takes one of flat, level; got "round"/],
   ])("%j", async (args, words) => {
     // Twice as wide as the photo is high for its width, so that a steep cone finds no slope of its own.
