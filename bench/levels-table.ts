@@ -4,7 +4,7 @@
  * detail of 0.25 mm and of 1 mm while the dose wanders.
  */
 import { type PrepareOptions, prepare } from "../src/index.js";
-import { gradualPoints, steepPoints } from "../tests/support/materials.js";
+import { comparedMaterials } from "./materials.js";
 import { middleOf } from "./middle-of-photo.js";
 
 const LEVELS = [2, 4, 16, 256];
@@ -12,8 +12,6 @@ const LINES_PER_INCH = [254, 508];
 const SIDE_PX = 512;
 const SPOT_MM = 0.115;
 const PHOTOS = process.argv.length > 2 ? process.argv.slice(2) : ["airplane-from-above", "allium-oreophilum"];
-
-const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
 
 /** 256 levels go without a halftone, as `auto` has it. */
 const methodFor = (levels: number): string => (levels === 256 ? "auto" : "floyd-steinberg");
@@ -47,14 +45,7 @@ for (const name of PHOTOS) {
   console.log(`\n### ${name}, ${SPOT_MM} mm spot\n`);
   console.log(`| material | lines per inch | ${LEVELS.map((levels) => `${levels} levels`).join(" | ")} |`);
   console.log(`|---|---|${LEVELS.map(() => "---|").join("")}`);
-  for (const [shape, response] of Object.entries(MATERIALS)) {
-    const material = {
-      name: shape,
-      response,
-      bareColor: "#e3c9a0",
-      markedColor: "#3a2415",
-      source: "made up for comparison",
-    };
+  for (const [shape, material] of Object.entries(comparedMaterials)) {
     for (const linesPerInch of LINES_PER_INCH) {
       const cells: string[] = [];
       for (const levels of LEVELS) cells.push(await cell(photo, levels, linesPerInch, material));

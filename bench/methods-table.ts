@@ -5,7 +5,7 @@
  */
 import { parseArgs } from "node:util";
 import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
-import { gradualPoints, steepPoints } from "../tests/support/materials.js";
+import { comparedMaterials } from "./materials.js";
 import { middleOf } from "./middle-of-photo.js";
 
 const SIDE_PX = 512;
@@ -21,13 +21,11 @@ const PHOTOS = positionals.length > 0 ? positionals : ["airplane-from-above"];
 const LINES_PER_INCH = asked.densities.split(",").map(Number);
 const METHODS = asked.methods?.split(",") ?? halftoneMethods.map(({ id }) => id);
 
-const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
-
 async function cell(
   photo: Uint8Array,
   method: string,
   linesPerInch: number,
-  response: PrepareOptions["material"],
+  material: NonNullable<PrepareOptions["material"]>,
 ) {
   // Stevenson and Arce's taps want a hexagonal grid: lines √3 times as far apart as the pixels along them.
   const stretch = method === "stevenson-arce" ? Math.sqrt(3) : 1;
@@ -39,7 +37,7 @@ async function cell(
     widthMm: SIDE_PX * pitchMm,
     heightMm: SIDE_PX * pitchMm,
     spotMm: SPOT_MM,
-    material: response ?? "maple",
+    material,
     autoTone: false,
   });
   const { prediction } = report;
@@ -49,14 +47,7 @@ async function cell(
 
 for (const name of PHOTOS) {
   const photo = await middleOf(name, SIDE_PX);
-  for (const [shape, response] of Object.entries(MATERIALS)) {
-    const material = {
-      name: shape,
-      response,
-      bareColor: "#e3c9a0",
-      markedColor: "#3a2415",
-      source: "made up for comparison",
-    };
+  for (const [shape, material] of Object.entries(comparedMaterials)) {
     console.log(`\n### ${name}, ${shape} material, ${SPOT_MM} mm spot\n`);
     console.log(`| method | ${LINES_PER_INCH.join(" | ")} |`);
     console.log(`|---|${LINES_PER_INCH.map(() => "---|").join("")}`);

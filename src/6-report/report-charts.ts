@@ -1,4 +1,4 @@
-import { type ExposureBlur, exposureModulation, nyquistPerMm } from "../core/modulation.js";
+import { type ExposureBlur, exposureBlurs, exposureModulation, nyquistPerMm } from "../core/modulation.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { percentWords } from "../core/words.js";
 import type { Chart, ChartMark } from "./chart.js";
@@ -78,13 +78,7 @@ export function modulationFigure(
   detail: Report["detail"],
   { pitch, spot, motion }: Pick<ResolvedOptions, "pitch" | "spot" | "motion">,
 ): ChartFigure {
-  const along: ExposureBlur = {
-    spotDiameterMm: spot.alongMm,
-    holdMm: pitch.alongMm,
-    speedMmPerS: motion.speedMmPerS,
-    lagUs: motion.firingLagUs,
-  };
-  const across: ExposureBlur = { spotDiameterMm: spot.acrossMm, holdMm: 0, speedMmPerS: 0, lagUs: 0 };
+  const { along, across } = exposureBlurs(pitch, spot, motion);
   const nyquist = { along: nyquistPerMm(pitch.alongMm), across: nyquistPerMm(pitch.acrossMm) };
   const most = axisEnd(1.5 * Math.max(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
   const curve = (blur: ExposureBlur) =>
