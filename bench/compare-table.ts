@@ -20,7 +20,13 @@ for (const photo of PHOTOS) {
         widthMm: 20,
         spotMm: 0.115,
         linesPerInch,
-        material: { name, response, source: "made up for tests" },
+        material: {
+          name,
+          response,
+          bareColor: "#d8c49c",
+          markedColor: "#2a1a10",
+          source: "made up for tests",
+        },
       });
       const sorted = [...candidates].sort((a, b) => a.visualErrorRms - b.visualErrorRms);
       let agreement = 0;

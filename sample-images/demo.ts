@@ -22,6 +22,11 @@ const JOBS = [
     "10/mm",
     "--material",
     "vegetable-tanned-leather",
+    "--oval",
+    "--vignette",
+    "5",
+    "--border",
+    "0.6",
   ],
   ["nets.jpg", "--width", "100", "--spot", "0.115", "--density", "150", "--material", "coated-steel"],
   [
@@ -36,6 +41,7 @@ const JOBS = [
     "cherry",
     "--no-auto-tone",
   ],
+  ["logo.svg", "--kind", "solid", "--width", "30", "--spot", "0.115", "--density", "508"],
 ];
 
 for (const [photo, ...options] of JOBS) {
@@ -48,5 +54,5 @@ for (const [photo, ...options] of JOBS) {
   if (status !== 0) process.exit(status ?? 1);
 }
 console.log(
-  "\nLook at demo-output/*.preview.png: the piece above, and below it the pixels that burn and the marks they leave.",
+  "\nOpen demo-output/*.report.html in a browser, or look at demo-output/*.preview.png: the piece above, and below it the pixels that burn and the marks they leave.",
 );

@@ -31,7 +31,7 @@ const OPAQUE = 65535;
  * @throws SpotpitchError `INPUT_EMPTY`, `INPUT_NOT_AN_IMAGE`, `INPUT_DAMAGED` or `INPUT_TOO_LARGE`
  */
 export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}): Promise<Photo> {
-  const name = photoName(options.fileName);
+  const name = photoName(options.fileName, options.role);
   if (bytes.length === 0) throw emptyPhoto(name);
   const decoder = await loadDecoder();
   const guarded = async <T>(work: Promise<T>): Promise<T> => {

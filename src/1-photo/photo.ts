@@ -24,6 +24,8 @@ export type PhotoFormat = (typeof photoFormats)[number];
 export interface DecodeOptions {
   /** Name to use in messages. What the file is follows from its bytes alone. */
   readonly fileName?: string;
+  /** What the picture is to the user, where it has no name. Default: photo. */
+  readonly role?: "photo" | "mask";
   /** Columns and rows that a drawing (SVG) is rendered with, at least; other formats have their own. Default 1000 and 1. */
   readonly minimumColumns?: number;
   readonly minimumRows?: number;

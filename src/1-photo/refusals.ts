@@ -4,9 +4,11 @@ import { maximumPixels } from "./photo.js";
 
 const allowedFormats = "a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG picture";
 
-/** How a photo is called at the start of a message. */
-export const photoName = (fileName: string | undefined): string =>
-  fileName === undefined ? "The photo" : `"${fileName}"`;
+/** How a photo, or another picture, is called at the start of a message. */
+export const photoName = (fileName: string | undefined, role: "photo" | "mask" = "photo"): string => {
+  if (fileName === undefined) return `The ${role}`;
+  return role === "photo" ? `"${fileName}"` : `The ${role} "${fileName}"`;
+};
 
 export function emptyPhoto(name: string): SpotpitchError {
   return new SpotpitchError(

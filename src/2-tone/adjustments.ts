@@ -10,6 +10,8 @@ export interface ToneAdjustments {
   readonly contrast: number;
   /** Exponent 1/gamma on L*⁄100; above 1 lightens mid-tones. */
   readonly gamma: number;
+  /** Swap light and dark: L* becomes 100 − L*. */
+  readonly negative: boolean;
   /** Contrast added to differences from the surroundings, 0..2. */
   readonly localContrast: number;
   /** Share of the spot's blur made up for beforehand, 0..2; 1 undoes it to first order. */

@@ -12,6 +12,8 @@ export interface Surroundings {
   readonly columns: number;
   readonly rows: number;
   readonly lightness: Float32Array;
+  /** Whether the picture's last column and its first are neighbours. */
+  readonly closed: boolean;
 }
 
 /**
@@ -19,13 +21,37 @@ export interface Surroundings {
  * Gaussian filters by cascaded uniform filters", IEEE Trans. PAMI 8(2) (1986), 234–239).
  *
  * @param luminance linear, of a picture scaled down to `SURROUNDINGS_PX` or less, row-major
+ * @param coverage 0..1 of each of its pixels, where the picture has transparent parts: they count by it, or what lies behind
+ * a cut-out would darken or lighten its rim
  */
-export function surroundingsOf(luminance: Float32Array, columns: number, rows: number): Surroundings {
+export function surroundingsOf(
+  luminance: Float32Array,
+  columns: number,
+  rows: number,
+  closed = false,
+  coverage?: Float32Array,
+): Surroundings {
   const radiusPx = Math.max(1, Math.round(Math.max(columns, rows) * RADIUS_SHARE));
-  let lightness: Float32Array = luminance.map(lightnessFromLuminance);
-  for (let pass = 0; pass < 3; pass++) lightness = boxBlur(lightness, columns, rows, Math.ceil(radiusPx / 3));
-  return { columns, rows, lightness };
+  const blurred = (plane: Float32Array): Float32Array => {
+    let out = plane;
+    for (let pass = 0; pass < 3; pass++) out = boxBlur(out, columns, rows, Math.ceil(radiusPx / 3), closed);
+    return out;
+  };
+  const lightness = luminance.map(lightnessFromLuminance);
+  if (!coverage) return { columns, rows, lightness: blurred(lightness), closed };
+  const sums = blurred(lightness.map((value, i) => value * coverage[i]));
+  const weights = blurred(coverage);
+  // Farther than the blur reaches from anything there is no picture, and nothing to add contrast to.
+  return {
+    columns,
+    rows,
+    lightness: sums.map((sum, i) => (weights[i] > LEAST_WEIGHT ? sum / weights[i] : lightness[i])),
+    closed,
+  };
 }
+
+/** Running sums in single precision leave about so much where there is nothing. */
+const LEAST_WEIGHT = 1e-4;
 
 /**
  * Local contrast: each point's L* moves away from the mean L* of its surroundings by `amount` of their difference (unsharp
@@ -41,10 +67,10 @@ export function addLocalContrast(
   surroundings: Surroundings,
   amount: number,
 ): void {
-  const { columns, lightness } = surroundings;
-  const [top, bottom, down] = between((y + 0.5) / rows, surroundings.rows);
+  const { columns, lightness, closed } = surroundings;
+  const [top, bottom, down] = between((y + 0.5) / rows, surroundings.rows, false);
   for (let x = 0; x < row.length; x++) {
-    const [left, right, along] = between((x + 0.5) / row.length, columns);
+    const [left, right, along] = between((x + 0.5) / row.length, columns, closed);
     const upper = mix(lightness[top * columns + left], lightness[top * columns + right], along);
     const lower = mix(lightness[bottom * columns + left], lightness[bottom * columns + right], along);
     const own = lightnessFromLuminance(row[x]);
@@ -54,7 +80,12 @@ export function addLocalContrast(
 }
 
 /** The two cells of `count` around a share 0..1 of the whole, and how far it lies from the first to the second. */
-function between(share: number, count: number): [from: number, to: number, weight: number] {
+function between(share: number, count: number, closed: boolean): [from: number, to: number, weight: number] {
+  if (closed) {
+    const at = share * count - 0.5;
+    const from = Math.floor(at);
+    return [(from + count) % count, (from + 1) % count, at - from];
+  }
   const at = Math.min(count - 1, Math.max(0, share * count - 0.5));
   const from = Math.floor(at);
   return [from, Math.min(count - 1, from + 1), at - from];

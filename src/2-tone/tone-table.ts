@@ -6,22 +6,23 @@ import type { Levels } from "./levels.js";
 /**
  * Every adjustment that looks at one pixel alone, as one table: from a 16-bit sRGB-encoded code to linear luminance 0..1.
  * In this order: levels on linear light (what the camera saw), then gamma, contrast and brightness on L* (what the eye
- * sees), so that equal moves look equal in light and dark.
+ * sees), so that equal moves look equal in light and dark; last, where asked for, the negative.
  */
 export function toneTable(levels: Levels, adjust: ToneAdjustments): Float32Array {
   const table = new Float32Array(65536);
   const range = levels.white - levels.black;
-  const slope = 2 ** (adjust.contrast / 100);
-  const untouched = adjust.gamma === 1 && adjust.contrast === 0 && adjust.brightness === 0;
+  const { gamma, contrast, brightness, negative } = adjust;
+  const untouched = gamma === 1 && contrast === 0 && brightness === 0 && !negative;
+  const slope = 2 ** (contrast / 100);
   for (let code = 0; code < table.length; code++) {
     const light = clamp01((linearFromSrgb(code / 65535) - levels.black) / range);
     if (untouched) {
       table[code] = light;
       continue;
     }
-    const lightness = 100 * (lightnessFromLuminance(light) / 100) ** (1 / adjust.gamma);
-    const adjusted = 50 + slope * (lightness - 50) + adjust.brightness;
-    table[code] = luminanceFromLightness(Math.min(100, Math.max(0, adjusted)));
+    const lightness = 100 * (lightnessFromLuminance(light) / 100) ** (1 / gamma);
+    const adjusted = Math.min(100, Math.max(0, 50 + slope * (lightness - 50) + brightness));
+    table[code] = luminanceFromLightness(negative ? 100 - adjusted : adjusted);
   }
   return table;
 }

@@ -19,12 +19,13 @@ export const resampleFilters = [
   "mitchell",
   "lanczos2",
   "lanczos3",
+  "gaussian",
 ] as const;
 
 export type ResampleFilter = (typeof resampleFilters)[number];
 
 /**
- * Lanczos with three lobes, for reduction and enlargement alike: the sharpest of the six, and engraving blurs again.
+ * Lanczos with three lobes, for reduction and enlargement alike: the sharpest of them, and engraving blurs again.
  * Its overshoot is clamped where the rows leave the stage.
  */
 export const defaultFilter: ResampleFilter = "lanczos3";
@@ -67,6 +68,15 @@ function lanczosWeight(lobes: number): (distance: number) => number {
   return (distance) => (Math.abs(distance) < lobes ? sinc(distance) * sinc(distance / lobes) : 0);
 }
 
+/** Standard deviation of the Gaussian: samples further apart would show through as a ripple (8e-4 here). */
+export const GAUSSIAN_SIGMA = 0.6;
+const GAUSSIAN_SUPPORT = 3;
+
+/** A blur rather than a filter to see through: for telling how far edges are. Cut off at five standard deviations. */
+function gaussianWeight(distance: number): number {
+  return Math.abs(distance) < GAUSSIAN_SUPPORT ? Math.exp(-0.5 * (distance / GAUSSIAN_SIGMA) ** 2) : 0;
+}
+
 const MITCHELL =
   'D. P. Mitchell and A. N. Netravali, "Reconstruction filters in computer graphics", Computer Graphics 22(4) (SIGGRAPH 88), 221-228, 1988, doi 10.1145/378456.378514';
 const DUCHON =
@@ -100,5 +110,11 @@ export const filterDefinitions: Readonly<Record<ResampleFilter, FilterDefinition
     source: `${DUCHON}; ${TURKOWSKI}`,
     support: 3,
     weight: lanczosWeight(3),
+  },
+  gaussian: {
+    title: "Gaussian",
+    source: TURKOWSKI,
+    support: GAUSSIAN_SUPPORT,
+    weight: gaussianWeight,
   },
 };

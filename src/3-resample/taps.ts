@@ -42,8 +42,7 @@ export function planTaps(
   outputLength: number,
 ): Taps {
   checkAxis(sourceLength, start, end, outputLength);
-  const drift = Math.max(Math.abs(end - start - outputLength), Math.abs(start - Math.round(start)));
-  if (drift <= WINDOW_TOLERANCE_PX) return copyTaps(sourceLength, Math.round(start), outputLength);
+  if (isCopy(start, end, outputLength)) return copyTaps(sourceLength, Math.round(start), outputLength);
 
   const definition = filterDefinitions[filter];
   const scale = (end - start) / outputLength;
@@ -89,6 +88,12 @@ function samplesWithin(
   while (from < to && isBeyond(from)) from++;
   while (to > from && isBeyond(to)) to--;
   return [from, to];
+}
+
+/** Whether an interval maps pixel onto whole pixel. */
+export function isCopy(start: number, end: number, outputLength: number): boolean {
+  const drift = Math.max(Math.abs(end - start - outputLength), Math.abs(start - Math.round(start)));
+  return drift <= WINDOW_TOLERANCE_PX;
 }
 
 function copyTaps(sourceLength: number, start: number, outputLength: number): Taps {

@@ -8,8 +8,11 @@ export interface Report {
     /** Photo pixels per mm of engraved width, after cropping. */
     readonly effectivePxPerMm: number;
   };
-  readonly job: {
-    readonly kind: "photo";
+  readonly job: PictureReport & {
+    readonly kind: "photo" | "solid";
+    /** Whether nobody said the kind, so that it was told from the picture. */
+    readonly kindGuessed: boolean;
+    /** Name of the halftone; "none" for a solid piece whose edges were placed. */
     readonly method: string;
     readonly levels: number;
     readonly scan: "serpentine" | "raster";
@@ -18,6 +21,8 @@ export interface Report {
     readonly compensated: boolean;
     readonly autoTone: boolean;
     readonly mirror: boolean;
+    /** Whether light and dark were swapped. */
+    readonly negative: boolean;
     /** True size after rounding to whole pixels. */
     readonly widthMm: number;
     readonly heightMm: number;
@@ -26,6 +31,8 @@ export interface Report {
     readonly pitchAlongMm: number;
     readonly pitchAcrossMm: number;
     readonly linesPerInch: number;
+    /** Of a round piece, engraved all the way round: `widthMm` is its circumference, a cone's half-way down. */
+    readonly around?: ReportAround;
     readonly spotAlongMm: number;
     readonly spotAcrossMm: number;
     /** Spot diameter across / pitch across. */
@@ -37,7 +44,7 @@ export interface Report {
     readonly viewDistanceMm: number;
   };
   readonly coverage: {
-    /** Share of pixels that burn. */
+    /** Share of pixels that burn; with power levels the mean of their shares of full power. */
     readonly burnFraction: number;
     readonly gapMm: number;
     readonly overlap: number;
@@ -47,7 +54,7 @@ export interface Report {
     readonly solidDoseFactor: number;
     /** Power (or 1 / speed) factor that keeps the reference dose. */
     readonly powerFactor: number;
-    /** 1 + spot area / pixel area. */
+    /** 1 + (power levels − 1) · spot area / pixel area. */
     readonly levelsPerSpot: number;
     /** Modulation (max − min)/(max + min) of a solid fill's dose across the lines, 0..1. */
     readonly ripple: number;
@@ -106,13 +113,107 @@ export interface Report {
    * in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
+  /** Only with more than two power levels. */
+  readonly powerLevels?: {
+    /** Share of the pixels at any power above 0: where the beam is on. */
+    readonly beamOnFraction: number;
+    /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
+    readonly largestStepLightness: number;
+    readonly largestStepShare: number;
+    /** Most that a fill at a part of full power changes, in L*, while the dose wanders by the spread either way. */
+    readonly largestSwingLightness: number;
+    /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
+    readonly onOff?: readonly {
+      readonly detailMm: number;
+      readonly nominal: number;
+      readonly held: number;
+    }[];
+  };
+  /** Only of a solid piece whose edges were placed. Lengths in mm; the greater of along and across where there are two. */
+  readonly edges?: {
+    /** How far a mark grows past the pixels that burn, along and across; edges were moved inwards by as much. */
+    readonly growthAlongMm: number;
+    readonly growthAcrossMm: number;
+    /** Most that a straight edge lies from where it is drawn. */
+    readonly toleranceMm: number;
+    readonly thinnestMarkMm: number;
+    readonly closingGapMm: number;
+    /** Strokes thinner than the thinnest mark, and gaps that close: their length, and a width that 5 % of it falls below. */
+    readonly thinStrokes: { readonly lengthMm: number; readonly thinnestMm: number };
+    readonly closingGaps: { readonly lengthMm: number; readonly thinnestMm: number };
+    /** Share of the picture that is neither ink nor paper. */
+    readonly between: number;
+  };
   readonly warnings: readonly Warning[];
   readonly cautions: readonly string[];
+}
+
+/** What was done to the picture as a picture; only what was asked for. */
+export interface PictureReport {
+  /** The part of the photo that was kept, in its pixels as it is seen upright. */
+  readonly crop?: {
+    readonly leftPx: number;
+    readonly topPx: number;
+    readonly widthPx: number;
+    readonly heightPx: number;
+  };
+  /** The point of the whole photo that was to stay in view. */
+  readonly focus?: { readonly xPx: number; readonly yPx: number };
+  /** Name of the mask's file; empty where it came without one. */
+  readonly mask?: string;
+  readonly oval?: true;
+  readonly vignetteMm?: number;
+  readonly border?: {
+    /** As asked for. */
+    readonly widthMm: number;
+    /** Burned width of its upright and its level parts. */
+    readonly uprightPx: number;
+    readonly levelPx: number;
+    /** Widths of the marks that these leave. */
+    readonly uprightMarkMm: number;
+    readonly levelMarkMm: number;
+  };
+  readonly borderGapMm?: number;
+}
+
+/** A piece that turns under the beam. */
+export interface ReportAround {
+  readonly topDiameterMm: number;
+  readonly bottomDiameterMm: number;
+  /** Once round, a cone half-way down. Columns close: `columns` × `pitchAlongMm` is exactly this. */
+  readonly circumferenceMm: number;
+  /** Step in L* where the picture's sides come together, and the median step from any column to the next, at 256 columns or rows. */
+  readonly seam?: { readonly stepLightness: number; readonly usualStepLightness: number };
+  /** Ruling and angle of a clustered-dot screen that goes round a whole number of times. */
+  readonly screen?: { readonly linesPerInch: number; readonly angleDeg: number };
+  /** Only of a cone. Ranges are those from row to row, at a constant turning speed. */
+  readonly cone?: {
+    readonly layout: "flat" | "level";
+    readonly slantHeightMm: number;
+    readonly axialHeightMm: number;
+    /** Between slope and axis. */
+    readonly halfAngleDeg: number;
+    /** The unrolled sheet: a sector of a ring. */
+    readonly sectorAngleDeg: number;
+    readonly sectorInnerRadiusMm: number;
+    readonly sectorOuterRadiusMm: number;
+    readonly pitchAlongMm: { readonly least: number; readonly most: number };
+    /** Spot along / pitch along. */
+    readonly overdriveAlong: { readonly least: number; readonly most: number };
+    /** Dose over that half-way down, at the same power. */
+    readonly doseFactor: { readonly least: number; readonly most: number };
+  };
 }
 
 export type WarningCode =
   | "nothing-burns"
   | "mostly-burned"
+  | "taken-for-artwork"
+  | "looks-like-artwork"
+  | "thin-strokes"
+  | "closing-gaps"
+  | "grey-areas"
+  | "not-as-drawn"
   | "spot-large"
   | "line-gaps"
   | "char-risk"
@@ -123,6 +224,11 @@ export type WarningCode =
   | "visible-grain"
   | "run-up-dominates"
   | "method-drops-tone"
+  | "levels-no-gain"
+  | "levels-band"
+  | "seam-shows"
+  | "cone-slope"
+  | "cone-dose"
   | "uncompensated"
   | "material-illustrative"
   | "material-not-measured-here"

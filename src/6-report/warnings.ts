@@ -1,6 +1,9 @@
 import { charWarning } from "../core/char-risk.js";
 import { defaultLinesPerInch } from "../core/options.js";
+import { edgeWarnings } from "./edge-warnings.js";
+import { levelWarnings } from "./level-warnings.js";
 import type { Report, Warning } from "./report.js";
+import { roundWarnings } from "./round-warnings.js";
 
 /** Facts that bear on warnings but have no place in the report itself. */
 export interface WarningFacts {
@@ -12,6 +15,7 @@ export interface WarningFacts {
   /** True where burning darkens the surface. */
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
+  readonly looksLikeArtwork: boolean;
   readonly speedMmPerS: number;
   /** Share of the line time that the quickest speed would save. */
   readonly savedAtQuickestSpeed: number;
@@ -44,13 +48,31 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   for (const doubt of facts.materialDoubts) warn("material-doubtful", doubt);
 
   if (coverage.burnFraction === 0) {
-    const bare = facts.darkens ? "light" : "dark";
-    warn("nothing-burns", `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`);
+    const [bare, ink] = facts.darkens ? ["light", "dark"] : ["dark", "light"];
+    warn(
+      "nothing-burns",
+      job.kind === "solid"
+        ? `Nothing burns: no part of the drawing is ${ink} and covers a pixel. Draw what is to burn ${ink}, and large enough, or swap light and dark with --negative.`
+        : `Nothing burns: the picture is as ${bare} as the bare ${job.material} throughout.`,
+    );
   }
+  if (job.kindGuessed && job.kind === "solid") {
+    warn(
+      "taken-for-artwork",
+      "The picture is taken for a logo or lettering, and engraved without dots as --kind solid does; if it is a photo say --kind photo.",
+    );
+  }
+  if (facts.looksLikeArtwork) {
+    warn(
+      "looks-like-artwork",
+      "The picture looks like a logo or lettering. If it is, --kind solid engraves it without dots, edges where they are drawn; --kind photo says that it is a photo.",
+    );
+  }
+  warnings.push(...edgeWarnings(report), ...levelWarnings(report, facts.materialShape));
   if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
     warn(
       "mostly-burned",
-      `${percent(coverage.burnFraction)} of the pixels burn. If much of that is background, consider cutting it out: transparent parts of a photo stay bare.`,
+      `${percent(coverage.burnFraction)} of the pixels burn${job.levels > 2 ? ", counted at full power" : ""}. If much of that is background, cut it out, for transparent parts stay bare, or swap light and dark with --negative.`,
     );
   }
   if (Math.max(job.spotAlongMm, job.spotAcrossMm) > LARGE_SPOT_MM) {
@@ -65,23 +87,26 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `Lines leave gaps of ${fixed(coverage.gapMm, 3)} mm: the ${spotMm} mm spot is narrower than the ${fixed(job.pitchAcrossMm, 3)} mm pitch. From ${Math.ceil(job.matchedLinesPerInch)} lines per inch they close.`,
     );
   }
+  warnings.push(...roundWarnings(job));
   const chars = charWarning(job.material, facts.charDose, 1, coverage.peakDose);
   if (chars) warn("char-risk", chars);
+  const tonal = job.kind === "photo";
+  const picture = tonal ? "photo" : "picture";
   const carried = Math.min(detail.acrossLpPerMm.at10, detail.alongLpPerMm.at10);
   const carriedAtMatched = Math.min(carried, 1 / (2 * Math.max(job.spotAlongMm, job.spotAcrossMm)));
   const usual = defaultLinesPerInch(job.spotAcrossMm, facts.materialShape);
   if (detail.photoLpPerMm < ENOUGH_DETAIL * carriedAtMatched) {
     warn(
       "photo-coarse-for-size",
-      `The photo is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where the spot can carry ${fixed(carriedAtMatched, 1)}. Only a larger photo or a smaller piece shows more detail.`,
+      `The ${picture} is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where the spot can carry ${fixed(carriedAtMatched, 1)}. Only a larger ${picture} or a smaller piece shows more detail.`,
     );
-  } else if (job.linesPerInch > usual && detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
+  } else if (tonal && job.linesPerInch > usual && detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
     warn(
       "photo-coarser-than-density",
       `The photo carries ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, this density ${fixed(carried, 1)}: the extra lines buy tones, not detail. Spots just touch at ${Math.round(job.matchedLinesPerInch)} lines per inch.`,
     );
   }
-  if (facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
+  if (tonal && facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
     warn(
       "steep-at-overdrive",
       `Steep material at overdrive ${fixed(job.overdrive, 1)}: tone will swing with dose. A density near ${Math.round(job.matchedLinesPerInch)} lines per inch, or dots that hang together (clustered-dot, green-noise), holds up better.`,
@@ -97,16 +122,17 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `A dose that wanders by ${percent(job.doseSpread)} shifts this piece by about ${fixed(prediction.expectedVisualError, 1)} L* on average; 1 is just noticeable. Burn a test piece from the same batch first.`,
     );
   }
-  if (prediction && prediction.visualErrorRms > VISIBLE && job.compensated) {
+  if (prediction && prediction.visualErrorRms > VISIBLE && job.compensated && tonal) {
     warn(
       "visible-grain",
       `At ${fixed(job.viewDistanceMm, 0)} mm the dots will show as grain (${fixed(prediction.visualErrorRms, 1)} L* rms). A higher density or another method makes it finer.`,
     );
   }
   if (!job.compensated) {
-    warn("uncompensated", "Tones are not compensated for spot and material; expect them to come out wrong.");
+    const what = tonal ? "Tones are not compensated" : "Edges are not moved";
+    warn("uncompensated", `${what} for spot and material; expect them to come out wrong.`);
   }
-  if (!facts.methodKeepsMean) {
+  if (tonal && !facts.methodKeepsMean) {
     warn(
       "method-drops-tone",
       `The ${job.method} method does not keep all tones: highlights or shadows may clip.`,

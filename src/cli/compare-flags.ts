@@ -1,7 +1,7 @@
 import { VARIED } from "../core/compare-options.js";
 import { type Flag, prepareFlags } from "./flags.js";
 
-const WITHOUT = ["bitmapOnly", "format"];
+const WITHOUT = ["bitmapOnly", "format", "kind"];
 
 /** Options of which `compare` takes several, by commas. */
 const listed = (flag: Flag): Flag => ({

@@ -1,4 +1,5 @@
 import {
+  parseAround,
   parseLengthMm,
   parseNumber,
   parsePercent,
@@ -7,6 +8,7 @@ import {
   parseSpread,
 } from "../core/quantities.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { pictureFlags } from "./picture-flags.js";
 
 /** One option of the command line: how it is written, what it sets in the library, how its text is read, what help says. */
 export interface Flag {
@@ -18,8 +20,6 @@ export interface Flag {
   readonly help: string;
   /** Heading of its part of the help. */
   readonly group: string;
-  /** Left out of the help while there is nothing to choose. */
-  readonly hidden?: true;
 }
 
 const linesPerInch = (flag: string, text: string): number =>
@@ -44,12 +44,27 @@ export const prepareFlags: readonly Flag[] = [
     help: "engraved height; one of the two keeps the photo's shape (default: longer side 100mm)",
   },
   {
+    usage: "--around <diameter>",
+    group: "Size and grid",
+    option: "aroundMm",
+    parse: parseAround,
+    help: "once round a cylinder: 60mm, in place of the width; 80..60mm for a cone, diameters at top and bottom, height along its slope",
+  },
+  {
+    usage: "--cone <how>",
+    group: "Size and grid",
+    option: "coneLayout",
+    parse: asText,
+    help: "on a cone: flat (undistorted, as from a flat sheet rolled up) or level (along its circles, sides meet) (default: flat)",
+  },
+  {
     usage: "--fit <how>",
     group: "Size and grid",
     option: "fit",
     parse: asText,
     help: "with both sizes: cover (crop), contain (leave bare) or stretch (default: cover)",
   },
+  ...pictureFlags,
   {
     usage: "--density <lines>",
     group: "Size and grid",
@@ -82,24 +97,22 @@ export const prepareFlags: readonly Flag[] = [
     usage: "--kind <kind>",
     group: "Material and halftone",
     option: "kind",
-    hidden: true,
     parse: asText,
-    help: "photo: a tonal picture (default: photo)",
+    help: "photo: a tonal picture; solid: a logo or lettering, engraved without dots and as wide as drawn; auto takes plain ink on plain paper for solid, and says so (default: auto)",
   },
   {
     usage: "--method <name>",
     group: "Material and halftone",
     option: "method",
     parse: asText,
-    help: "halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
+    help: "photo: halftone method (see spotpitch methods); auto tries three on a typical part of the photo and takes the least error (default: auto)",
   },
   {
     usage: "--levels <n>",
     group: "Material and halftone",
     option: "levels",
-    hidden: true,
     parse: parseNumber,
-    help: "power levels; 2 is on and off (default: 2)",
+    help: "power levels of a pixel, 2 (on and off) to 256, for a machine that sets its power from pixel to pixel (default: 2)",
   },
   {
     usage: "--scan <order>",
@@ -254,6 +267,13 @@ export const prepareFlags: readonly Flag[] = [
     option: "mirror",
     parse: asYesOrNo,
     help: "for work seen through the material from the other side",
+  },
+  {
+    usage: "--negative",
+    group: "Tone",
+    option: "negative",
+    parse: asYesOrNo,
+    help: "swap light and dark: for a dark drawing on white that is to burn on slate",
   },
   {
     usage: "--bitmap-only",

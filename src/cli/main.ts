@@ -152,8 +152,8 @@ async function asTyped({ message, code, option, allowed, received }: SpotpitchEr
 
 function addFlags(command: Command, flags: readonly Flag[]): void {
   for (const flag of flags) {
-    const { usage, help, group, hidden } = flag;
-    command.addOption(new Option(usage, help).helpGroup(`${group}:`).hideHelp(hidden === true));
+    const { usage, help, group } = flag;
+    command.addOption(new Option(usage, help).helpGroup(`${group}:`));
     if (isSwitch(flag)) command.addOption(new Option(`--${oppositeName(flag)}`).hideHelp());
   }
 }

@@ -31,8 +31,9 @@ export async function prepareFiles(
   const burn = `${stem}.burn.${options.format ?? "png"}`;
   const preview = `${stem}.preview.png`;
   const reportName = `${stem}.report.json`;
+  const page = `${stem}.report.html`;
   const progress = createProgress(process.stderr);
-  const files = await openOutputSet(out, [burn, preview, reportName]);
+  const files = await openOutputSet(out, [burn, preview, reportName, page]);
   try {
     const report = await prepareTo(
       decoded ?? photo,
@@ -40,6 +41,7 @@ export async function prepareFiles(
       {
         burn: (bytes) => files.write(burn, bytes),
         preview: (bytes) => files.write(preview, bytes),
+        reportPage: (bytes) => files.write(page, bytes),
       },
       { fileName: basename(request.photo), onProgress: progress.show, curves: createCurveFolder() },
     );

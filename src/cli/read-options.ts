@@ -1,10 +1,11 @@
+import { basename } from "node:path";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material.js";
 import { didYouMean } from "../core/nearest-name.js";
 import type { PrepareOptions } from "../core/options.js";
 import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
-import { readJsonFile } from "./input-files.js";
+import { readInputFile, readJsonFile } from "./input-files.js";
 
 /** What a command line and its config file ask for. */
 export interface Asked {
@@ -32,6 +33,9 @@ export async function readOptions(
   const { material } = options;
   if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
   else if (material !== undefined) options.material = await fromFile(material);
+  if (typeof options.mask === "string") {
+    options.mask = { bytes: await readInputFile(options.mask, "mask"), fileName: basename(options.mask) };
+  }
   return { options: options as PrepareOptions, out: out === undefined ? undefined : String(out) };
 }
 

@@ -10,7 +10,7 @@ const materialData = z.union([z.string(), z.record(z.string(), z.unknown())]);
 
 /** What a caller may ask of `compare`: options of `prepare`, of which one or two may be lists. */
 const compareOptionsSchema = z.strictObject({
-  ...prepareOptionsSchema.omit({ bitmapOnly: true, format: true }).shape,
+  ...prepareOptionsSchema.omit({ bitmapOnly: true, format: true, kind: true }).shape,
   /** Default: a handful of scattered and clustered ones; `all`: every one that suits the grid. */
   method: oneOrMore(z.string(), "halftone methods, auto or all").optional(),
   linesPerInch: oneOrMore(linesPerInch, "densities of 20 to 5080 lines per inch").optional(),
@@ -38,7 +38,7 @@ export function checkCompareOptions(options: CompareOptions): CompareOptions {
 
 /** Options of `prepare` for each combination; fields left out stay out. */
 export function combinations(options: CompareOptions, methods: readonly string[]): PrepareOptions[] {
-  let made: Record<string, unknown>[] = [{ ...options }];
+  let made: Record<string, unknown>[] = [{ ...options, kind: "photo" }];
   for (const name of VARIED) {
     const value = name === "method" ? methods : options[name];
     if (value === undefined) continue;

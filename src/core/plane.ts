@@ -60,6 +60,24 @@ export function plane<Space extends ToneSpace, Data extends PlaneData>(
 export const rowsOf = (p: Plane<ToneSpace, PlaneData>): number => p.pixels.shape[0] ?? 0;
 export const columnsOf = (p: Plane<ToneSpace, PlaneData>): number => p.pixels.shape[1] ?? 0;
 
+/** A rectangle of a plane, without copying. */
+export function partOfPlane<Space extends ToneSpace, Data extends PlaneData>(
+  p: Plane<Space, Data>,
+  left: number,
+  top: number,
+  columns: number,
+  rows: number,
+): Plane<Space, Data> {
+  return { ...p, pixels: p.pixels.lo(top, left).hi(rows, columns) };
+}
+
+/** Row y of a plane that this library made, or of a rectangle of one: a view. */
+export function planeRow<Data extends PlaneData>({ pixels }: Plane<ToneSpace, Data>, y: number): Data {
+  const { data, shape, stride, offset } = pixels;
+  const at = offset + y * (stride[0] ?? 0);
+  return data.subarray(at, at + (shape[1] ?? 0)) as Data;
+}
+
 /**
  * The plane's values in row-major order. Free for a plane made by this library; a view with other strides (a crop, a
  * transpose) is copied, so that every loop behind may count on dense rows.

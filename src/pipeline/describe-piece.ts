@@ -6,30 +6,43 @@ import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { Report } from "../6-report/report.js";
 import { warningsFor } from "../6-report/warnings.js";
 import { generalCautions } from "../core/cautions.js";
-import type { ResolvedOptions } from "../core/options.js";
+import type { ResolvedOptions, SettledOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
+import { describeAround } from "./around.js";
 import type { BurnedPiece } from "./burn-stage.js";
 import { densityFacts } from "./density-facts.js";
+import { describePicture } from "./describe-picture.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
+import type { LevelSteps } from "./level-facts.js";
+import type { SeamStep } from "./seam.js";
+import type { SettledKind } from "./settle-kind.js";
 
 /** What happened to the photo on its way to a bitmap. */
 export interface PieceFacts {
   readonly fileName: string;
   readonly source: Photo;
   readonly frame: Frame;
+  readonly kind: Pick<SettledKind, "guessed" | "looksLikeArtwork">;
   readonly method: HalftoneMethod;
   readonly ranking: Report["methodRanking"];
   readonly compensated: boolean;
+  /** Where edges were placed. */
+  readonly edges: Report["edges"];
   readonly burned: BurnedPiece;
+  /** With more than two power levels. */
+  readonly steps: LevelSteps | undefined;
+  readonly onOff?: readonly TonalResolution[] | undefined;
+  /** Of a picture that goes all the way round. */
+  readonly seam: SeamStep | undefined;
 }
 
 export function describePiece(
   model: BurnModel,
   facts: PieceFacts,
-  options: ResolvedOptions,
+  options: SettledOptions,
   errors?: PieceErrors,
   tones?: readonly TonalResolution[],
 ): Report {
@@ -37,6 +50,7 @@ export function describePiece(
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
   const { savedAtQuickestSpeed, ...time } = burned.runTime;
+  const around = describeAround(frame, method.id, facts.seam, options);
   const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -48,7 +62,8 @@ export function describePiece(
     },
     job: {
       kind: options.kind,
-      method: method.id,
+      kindGuessed: facts.kind.guessed,
+      method: facts.edges ? "none" : method.id,
       levels: options.levels,
       scan: options.scan,
       seed: options.seed,
@@ -56,6 +71,7 @@ export function describePiece(
       compensated: facts.compensated,
       autoTone: options.autoTone,
       mirror: options.mirror,
+      negative: options.negative,
       widthMm: frame.widthMm,
       heightMm: frame.heightMm,
       columns,
@@ -63,6 +79,7 @@ export function describePiece(
       pitchAlongMm: pitch.alongMm,
       pitchAcrossMm: pitch.acrossMm,
       linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+      ...(around && { around }),
       spotAlongMm: spot.alongMm,
       spotAcrossMm: spot.acrossMm,
       overdrive: spot.acrossMm / pitch.acrossMm,
@@ -71,10 +88,11 @@ export function describePiece(
       materialSource: material.source,
       doseSpread: options.doseSpread,
       viewDistanceMm: options.viewDistanceMm,
+      ...describePicture(source, options),
     },
     coverage: {
-      burnFraction: burned.burnedPx / (columns * rows),
-      ...densityFacts(pitch, spot, material),
+      burnFraction: burned.fullPowerPx / (columns * rows),
+      ...densityFacts(pitch, spot, material, options.levels),
     },
     ...(errors && {
       prediction: {
@@ -92,6 +110,16 @@ export function describePiece(
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime: time,
     ...(ranking && { methodRanking: ranking }),
+    ...(facts.steps && {
+      powerLevels: {
+        beamOnFraction: burned.burnedPx / (columns * rows),
+        ...facts.steps,
+        ...(facts.onOff && {
+          onOff: facts.onOff.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
+        }),
+      },
+    }),
+    ...(facts.edges && { edges: facts.edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
   const warnings = warningsFor(report, {
@@ -99,7 +127,8 @@ export function describePiece(
     materialShape: material.shape,
     charDose: material.charDose,
     darkens: model.response.darkens,
-    methodKeepsMean: method.keepsMean,
+    methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
+    looksLikeArtwork: facts.kind.looksLikeArtwork,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,
   });
@@ -107,6 +136,7 @@ export function describePiece(
 }
 
 /** Photo pixels per mm of engraved width. */
-export function effectivePxPerMm({ window, placement }: Frame, { pitch }: ResolvedOptions): number {
+export function effectivePxPerMm({ window, placement, sheet }: Frame, { pitch }: ResolvedOptions): number {
+  if (sheet) return sheet.pxPerMmAlong;
   return window.width / (placement.columns * pitch.alongMm);
 }

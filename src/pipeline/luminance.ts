@@ -1,6 +1,8 @@
 import type { Photo } from "../1-photo/decode.js";
 import type { ToneAdjustments } from "../2-tone/adjustments.js";
-import { AS_IS, automaticLevels, type Levels } from "../2-tone/levels.js";
+import { liftFromBare } from "../2-tone/cut-out.js";
+import { fadeRow } from "../2-tone/fade.js";
+import { AS_IS, type Levels } from "../2-tone/levels.js";
 import {
   addLocalContrast,
   SURROUNDINGS_PX,
@@ -9,13 +11,16 @@ import {
 } from "../2-tone/local-contrast.js";
 import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
-import type { Frame } from "../3-resample/frame.js";
-import { resampledRows, type SourceRows } from "../3-resample/resample.js";
+import { defaultFilter, type ResampleFilter } from "../3-resample/filters.js";
+import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
-import { codesFromLuminance, luminanceFromCodes } from "../core/luminance-codes.js";
+import { codesFromLuminance } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { columnsOf, denseData, rowsOf } from "../core/plane.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../core/plane-rows.js";
+import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
+import { levelsOf } from "./levels-of.js";
+import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
+import { coverageRows, type PlacedPhoto, photoPlanes, pictureRows } from "./picture-rows.js";
 
 export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
   return {
@@ -24,51 +29,38 @@ export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
     brightness: options.brightness,
     contrast: options.contrast,
     gamma: options.gamma,
+    negative: options.negative,
     localContrast: options.localContrast,
     sharpen: options.sharpen,
   };
 }
 
 /** A photo laid on the engraving grid, with all that had to be found out about it as a whole. */
-export interface FramedPhoto {
-  readonly photo: Photo;
-  readonly frame: Frame;
-  /** [65536] linear luminance after the user's adjustments, by the photo's encoded luminance. */
-  readonly tones: Float32Array;
+export interface FramedPhoto extends PlacedPhoto {
   /** Only for local contrast. */
   readonly surroundings: Surroundings | undefined;
-  /** Luminance that stands for "nothing to engrave": shown through transparency, and beside a picture that does not fill its box. */
-  readonly bare: 0 | 1;
 }
 
 export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions, bare: 0 | 1): FramedPhoto {
   const adjust = adjustmentsOf(options);
-  const levels: Levels = adjust.autoLevels
-    ? automaticLevels(
-        denseData(photo.luminance),
-        photo.opacity && denseData(photo.opacity),
-        adjust.clipPercent,
-      )
-    : AS_IS;
-  const framed = { photo, frame, tones: toneTable(levels, adjust), surroundings: undefined, bare };
+  const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
+  const toned = { photo, frame, tones: toneTable(levels, adjust), bare };
+  const framed = { ...toned, planes: photoPlanes(toned), surroundings: undefined };
   if (adjust.localContrast === 0) return framed;
-  const { placement } = frame;
+  const { placement, closed } = frame;
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
-  return { ...framed, surroundings: surroundingsOf(smallLuminance(framed, columns, rows), columns, rows) };
+  const small = smallLuminance(framed, columns, rows);
+  const opacity = coverageRows(framed, columns, rows, false, createKernelMemory());
+  const coverage = opacity && planeOfRows(opacity, columns, rows);
+  if (coverage) liftFromBare(small, coverage, bare);
+  return { ...framed, surroundings: surroundingsOf(small, columns, rows, closed, coverage) };
 }
 
 /** [rows × columns] The placed picture at another size, before what looks at neighbours; never mirrored. */
-export function smallLuminance(framed: FramedPhoto, columns: number, rows: number): Float32Array {
-  const memory = createKernelMemory();
-  const { window } = framed.frame;
-  const row = resampledRows(
-    { ...sourceSize(framed.photo), window, columns, rows },
-    photoRows(framed, false, memory),
-    memory,
-  );
-  return planeOfRows(row, columns, rows);
+export function smallLuminance(placed: PlacedPhoto, columns: number, rows: number): Float32Array {
+  return planeOfRows(pictureRows(placed, columns, rows, false, createKernelMemory()), columns, rows);
 }
 
 /**
@@ -79,27 +71,18 @@ export function smallLuminance(framed: FramedPhoto, columns: number, rows: numbe
  * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
  */
 export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, memory: KernelMemory): CodeRows {
-  const { photo, frame, surroundings, bare } = framed;
+  const { frame, bare } = framed;
   const { columns, rows } = frame;
-  const { mirror } = options;
-  const placement = mirror
-    ? { ...frame.placement, left: columns - frame.placement.left - frame.placement.columns }
-    : frame.placement;
-  const size = sourceSize(photo);
-  const window = mirror
-    ? { ...frame.window, left: size.sourceColumns - frame.window.left - frame.window.width }
-    : frame.window;
-
-  let luminance: PlaneRows = resampledRows(
-    { ...size, window, columns: placement.columns, rows: placement.rows },
-    photoRows(framed, mirror, memory),
-    memory,
-  );
-  if (surroundings) luminance = withLocalContrast(luminance, surroundings, placement.rows, mirror, options);
-  if (placement.columns !== columns || placement.rows !== rows) {
-    luminance = placed(luminance, placement, columns, bare, memory);
+  const onGrid = gridRows(framed, options, memory);
+  const { pitch, spot, sharpen, wrap } = options;
+  const closed = wrap !== undefined;
+  let luminance = sharpenedRows(memory, onGrid, columns, rows, pitch, spot, sharpen, closed);
+  const edge = edgeRowsOf(frame, options);
+  if (edge) {
+    // Behind the sharpening, which would steepen the fade.
+    const lightness = surfaceLightness(options);
+    luminance = changedRows(luminance, (row, y) => fadeRow(row, edge(y), bare, lightness));
   }
-  luminance = sharpenedRows(memory, luminance, columns, rows, options.pitch, options.spot, options.sharpen);
   const codes = memory.uint16(columns);
   return (y) => {
     codesFromLuminance(memory, luminance(y), columns, codes);
@@ -107,44 +90,45 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
   };
 }
 
-const sourceSize = ({ luminance }: Photo) => ({
-  sourceColumns: columnsOf(luminance),
-  sourceRows: rowsOf(luminance),
-});
+/** The photo's linear luminance on the grid, before any sharpening. */
+export function gridRows(
+  framed: FramedPhoto,
+  options: ResolvedOptions,
+  memory: KernelMemory,
+  filter: ResampleFilter = defaultFilter,
+): PlaneRows {
+  const { frame, surroundings, bare } = framed;
+  const { columns, rows } = frame;
+  const { mirror } = options;
+  const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
 
-/** Rows of the photo itself, tones adjusted, transparency over the bare surface. */
-function photoRows({ photo, tones, bare }: FramedPhoto, mirror: boolean, memory: KernelMemory): SourceRows {
-  const columns = columnsOf(photo.luminance);
-  const codes = denseData(photo.luminance);
-  const opacity = photo.opacity && denseData(photo.opacity);
-  const table = memory.float32(tones.length);
-  table.set(tones);
-  const row = memory.uint16(columns);
-  return (j, out, at, step) => {
-    row.set(codes.subarray(j * columns, (j + 1) * columns));
-    const first = mirror ? at + (columns - 1) * step : at;
-    const onward = mirror ? -step : step;
-    luminanceFromCodes(memory, row, table, columns, out, first, onward);
-    if (!opacity) return;
-    for (let x = 0, to = first, from = j * columns; x < columns; x++, to += onward) {
-      out[to] = bare + ((out[to] - bare) * opacity[from + x]) / 65535;
-    }
-  };
+  let luminance = pictureRows(framed, placement.columns, placement.rows, mirror, memory, filter);
+  const contrast: RowChange | undefined =
+    surroundings && ((row, y) => contrastRow(row, y, surroundings, placement.rows, mirror, options));
+  // Another filter is artwork's, whose tails tell where edges lie, and which does not ring.
+  const coverage =
+    filter === defaultFilter
+      ? coverageRows(framed, placement.columns, placement.rows, mirror, memory)
+      : undefined;
+  if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
+  else if (contrast) luminance = changedRows(luminance, contrast);
+  if (placement.columns !== columns || placement.rows !== rows) {
+    luminance = placed(luminance, placement, columns, bare, memory);
+  }
+  return luminance;
 }
 
-function withLocalContrast(
-  luminance: PlaneRows,
+function contrastRow(
+  row: Float32Array,
+  y: number,
   surroundings: Surroundings,
   rows: number,
   mirror: boolean,
   { localContrast }: ResolvedOptions,
-): PlaneRows {
-  return (y) => {
-    const row = luminance(y);
-    if (mirror) row.reverse();
-    addLocalContrast(row, y, rows, surroundings, localContrast);
-    return mirror ? row.reverse() : row;
-  };
+): void {
+  if (mirror) row.reverse();
+  addLocalContrast(row, y, rows, surroundings, localContrast);
+  if (mirror) row.reverse();
 }
 
 /** A picture in its place on a larger, bare grid. */

@@ -26,19 +26,20 @@ describe.each([
     for (const clipPercent of [0, 0.1, 2]) {
       const { black, white } = automaticLevels(codes, undefined, clipPercent);
       const allowed = (codes.length * clipPercent) / 100;
-      // Counted on the sorted codes: below black, at black and below, and the same from the top.
-      const below = sorted.findIndex((code) => linear(code) >= black - 1e-12);
-      const upTo = sorted.findIndex((code) => linear(code) > black + 1e-12);
-      expect(below).toBeLessThanOrEqual(allowed);
-      expect(upTo).toBeGreaterThan(allowed);
-      const above = sorted.length - 1 - sorted.findLastIndex((code) => linear(code) <= white + 1e-12);
-      const downTo = sorted.length - 1 - sorted.findLastIndex((code) => linear(code) < white - 1e-12);
-      expect(above).toBeLessThanOrEqual(allowed);
-      expect(downTo).toBeGreaterThan(allowed);
-      if (clipPercent === 0) {
+      // Counted on the sorted codes: those that end at 0, and with the next code that is in use; the same from the top.
+      const next = sorted.findIndex((code) => linear(code) > black + 1e-12);
+      const withNext = sorted.findIndex((code) => code > sorted[next]);
+      const before = sorted.findLastIndex((code) => linear(code) < white - 1e-12);
+      const withBefore = sorted.findLastIndex((code) => code < sorted[before]);
+      if (clipPercent > 0) {
+        expect(next).toBeLessThanOrEqual(allowed);
+        expect(sorted.length - 1 - before).toBeLessThanOrEqual(allowed);
+      } else {
         expect(black).toBeCloseTo(linear(sorted[0]), 12);
         expect(white).toBeCloseTo(linear(sorted[sorted.length - 1]), 12);
       }
+      expect(withNext).toBeGreaterThan(allowed);
+      expect(sorted.length - 1 - withBefore).toBeGreaterThan(allowed);
     }
   });
 });
@@ -48,13 +49,19 @@ describe("automatic levels", () => {
 
   it("reach from the darkest to the lightest of a ramp, less the share that may be clipped", () => {
     expect(automaticLevels(ramp, undefined, 0)).toEqual({ black: linear(10000), white: linear(49960) });
-    // 1 % of 1000 pixels: ten at each end.
+    // 1 % of 1000 pixels: ten at each end become 0 and 1, and the eleventh does not.
     const { black, white } = automaticLevels(ramp, undefined, 1);
-    expect(black).toBeCloseTo(linear(10400), 12);
-    expect(white).toBeCloseTo(linear(49560), 12);
+    expect(black).toBeCloseTo(linear(10360), 12);
+    expect(white).toBeCloseTo(linear(49600), 12);
   });
 
   it("do not clip a tone that more pixels share than may be clipped", () => {
+    const codes = ramp.slice().fill(9000, 0, 100);
+    codes[100] = 8000;
+    expect(automaticLevels(codes, undefined, 5).black).toBeCloseTo(linear(8000), 12);
+  });
+
+  it("take the picture's own darkest tone to the end, however many pixels share it", () => {
     const codes = ramp.slice().fill(9000, 0, 100);
     expect(automaticLevels(codes, undefined, 5).black).toBeCloseTo(linear(9000), 12);
   });
@@ -72,9 +79,9 @@ describe("automatic levels", () => {
     const opacity = Uint16Array.from([0, 0, ...ramp.map(() => 65535)]);
     expect(automaticLevels(codes, opacity, 0)).toEqual(automaticLevels(ramp, undefined, 0));
     expect(automaticLevels(codes, new Uint16Array(codes.length), 0.1)).toEqual(AS_IS);
-    // Of 1000 pixels the ten darkest are half transparent: they weigh 5 of 995, so 9 may be clipped at 0.96 %.
+    // Of 1000 pixels the ten darkest are half transparent: they weigh 5 of 995, so 9.55 may be clipped at 0.96 %: 10 halves and 4.
     const half = ramp.map((_, i) => (i < 10 ? 32768 : 65535));
     const { black } = automaticLevels(ramp, half, 0.96);
-    expect(black).toBeCloseTo(linear(ramp[14]), 12);
+    expect(black).toBeCloseTo(linear(ramp[13]), 12);
   });
 });

@@ -10,6 +10,7 @@ const untouched: ToneAdjustments = {
   brightness: 0,
   contrast: 0,
   gamma: 1,
+  negative: false,
   localContrast: 0,
   sharpen: 0,
 };
@@ -105,5 +106,12 @@ describe("tone table", () => {
     expect(falls).toBe(0);
     expect(values[0]).toBeGreaterThanOrEqual(0);
     expect(values[65535]).toBeLessThanOrEqual(1);
+  });
+
+  it("turns L* into 100 − L* for a negative, after all else", () => {
+    for (const l of [0, 12, 50, 71, 100]) {
+      expect(adjusted({ negative: true }, l)).toBeCloseTo(100 - l, 2);
+      expect(adjusted({ negative: true, brightness: 10 }, l)).toBeCloseTo(100 - Math.min(100, l + 10), 2);
+    }
   });
 });

@@ -86,7 +86,7 @@ describe("preview", () => {
   /** Every third pixel of a row burns; the piece itself is flat grey, painted neither black nor white. */
   function composed(columns: number, rows: number, widthMm: number, heightMm: number) {
     const crop = ({ left, ...part }: Rectangle): PreviewCrop => ({
-      bits: Uint8Array.from({ length: part.columns * part.rows }, (_, i) =>
+      pixels: Uint8Array.from({ length: part.columns * part.rows }, (_, i) =>
         (left + (i % part.columns)) % 3 === 0 ? 1 : 0,
       ),
       predicted: new Float32Array(part.columns * part.rows).fill(0.5),
@@ -97,6 +97,7 @@ describe("preview", () => {
       piece: shown,
       burnColumns: columns,
       burnRows: rows,
+      levels: 2,
       crop,
       paint,
       widthMm,
@@ -111,18 +112,26 @@ describe("preview", () => {
     return found;
   }
 
-  it("marks on the piece where the strip was taken: where the picture has detail", () => {
+  it.each([
+    ["where the picture has detail", undefined],
+    ["not in a border round the picture", { left: 40, top: 40, columns: 320, rows: 320 }],
+  ])("marks on the piece where the strip was taken: %s", (_, within) => {
     const side = 400;
-    // A checked patch of 48 × 48 pixels in a flat surface, right of the middle and low.
-    const value = (x: number, y: number) =>
-      x >= 280 && x < 328 && y >= 240 && y < 288 && ((x >> 3) + (y >> 3)) % 2 === 0 ? 0.1 : 0.5;
+    // A checked patch of 48 × 48 pixels in a flat surface, right of the middle and low; and a stronger one in the border.
+    const value = (x: number, y: number) => {
+      const checked = ((x >> 3) + (y >> 3)) % 2 === 0;
+      if (within && x < 39 && y < 200) return checked ? 0.01 : 0.5;
+      return x >= 280 && x < 328 && y >= 240 && y < 288 && checked ? 0.1 : 0.5;
+    };
     const data = Float32Array.from({ length: side * side }, (_, i) => value(i % side, Math.floor(i / side)));
     const picture = composePreview({
       piece: plane("luminance-factor", data, side, side),
       burnColumns: side,
       burnRows: side,
+      levels: 2,
+      picture: within,
       crop: ({ columns, rows }) => ({
-        bits: new Uint8Array(columns * rows),
+        pixels: new Uint8Array(columns * rows),
         predicted: new Float32Array(columns * rows).fill(0.5),
       }),
       paint: materialPainter("#c0c0c0", "#303030", 0.5, 0.1),

@@ -5,6 +5,7 @@ import { type WarningFacts, warningsFor } from "../../src/6-report/warnings.js";
 /** A piece that calls for no warning: a measured gradual material at the density taken by default. */
 const job: Report["job"] = {
   kind: "photo",
+  kindGuessed: false,
   method: "floyd-steinberg",
   levels: 2,
   scan: "serpentine",
@@ -13,6 +14,7 @@ const job: Report["job"] = {
   compensated: true,
   autoTone: true,
   mirror: false,
+  negative: false,
   widthMm: 80,
   heightMm: 60,
   columns: 1600,
@@ -68,6 +70,7 @@ const wood: WarningFacts = {
   charDose: undefined,
   darkens: true,
   methodKeepsMean: true,
+  looksLikeArtwork: false,
   speedMmPerS: 300,
   savedAtQuickestSpeed: 0.01,
 };
@@ -144,9 +147,7 @@ describe("a piece that burns for the most part", () => {
     const [warning, ...more] = warned(burned(0.62), { darkens: false });
     expect(more).toEqual([]);
     expect(warning.code).toBe("mostly-burned");
-    expect(warning.message).toMatch(
-      /^62 % .*consider cutting it out: transparent parts of a photo stay bare/,
-    );
+    expect(warning.message).toMatch(/^62 % .*cut it out.*--negative/);
     expect(codes(burned(0.5), { darkens: false })).toEqual([]);
   });
 
@@ -160,6 +161,85 @@ it("a spot above half a millimetre is asked about, whichever way it is wide", ()
   const [warning] = warned(ofJob({ spotAlongMm: 0.8 }));
   expect(warning.code).toBe("spot-large");
   expect(warning.message).toMatch(/0\.80 mm is unusually large/);
+});
+
+describe("a solid piece", () => {
+  const edges: NonNullable<Report["edges"]> = {
+    growthAlongMm: 0.013,
+    growthAcrossMm: 0.012,
+    toleranceMm: 0.004,
+    thinnestMarkMm: 0.067,
+    closingGapMm: 0.076,
+    thinStrokes: { lengthMm: 0, thinnestMm: 0 },
+    closingGaps: { lengthMm: 0, thinnestMm: 0 },
+    between: 0.05,
+  };
+  const solid = { ...ofJob({ kind: "solid", method: "none" }), edges };
+
+  it("without thin parts gives no cause for a warning, steep or not", () => {
+    expect(codes(solid)).toEqual([]);
+    expect(codes(solid, { materialShape: "steep", methodKeepsMean: false })).toEqual([]);
+  });
+
+  it("is told how long and how thin what cannot be engraved as drawn is, from a millimetre up", () => {
+    const parts = (lengthMm: number) => ({
+      ...solid,
+      edges: {
+        ...edges,
+        thinStrokes: { lengthMm, thinnestMm: 0.021 },
+        closingGaps: { lengthMm, thinnestMm: 0.034 },
+      },
+    });
+    expect(codes(parts(0.9))).toEqual([]);
+    const [strokes, gaps, ...more] = warned(parts(12.34));
+    expect(more).toEqual([]);
+    expect([strokes.code, gaps.code]).toEqual(["thin-strokes", "closing-gaps"]);
+    expect(strokes.message).toMatch(/^12\.3 mm .*from 0\.021 mm.* 0\.067 mm: they are kept/);
+    expect(gaps.message).toMatch(/^12\.3 mm .*from 0\.034 mm.* wider than 0\.076 mm stay open/);
+  });
+
+  it("is told that greys become one or the other", () => {
+    expect(codes({ ...solid, edges: { ...edges, between: 0.4 } })).toEqual(["grey-areas"]);
+  });
+
+  it("that looks unlike its picture is told so", () => {
+    const prediction = {
+      darkestLuminance: 0.05,
+      lightestLuminance: 0.6,
+      visualErrorRms: 1.6,
+      visualErrorBias: 0,
+      expectedVisualError: 1.6,
+      uncompensatedVisualErrorRms: 1.6,
+      judgedShare: 1,
+      visualErrorRmsStandardError: 0,
+    };
+    expect(codes({ ...solid, prediction })).toEqual(["not-as-drawn"]);
+  });
+
+  it("that leaves its edges where the pixels are is told of edges, not of tones", () => {
+    const [warning] = warned(ofJob({ kind: "solid", method: "threshold", compensated: false }));
+    expect(warning.message).toMatch(/^Edges are not moved/);
+  });
+
+  it("of which nothing burns is told which way to draw", () => {
+    const bare = { ...solid, coverage: { ...piece.coverage, burnFraction: 0 } };
+    expect(warned(bare)[0].message).toMatch(/Draw what is to burn dark, /);
+    expect(warned(bare, { darkens: false })[0].message).toMatch(/Draw what is to burn light, /);
+  });
+});
+
+it("a picture that was taken for artwork is told so, and how to have it as a photo", () => {
+  const [warning, ...more] = warned(ofJob({ kind: "solid", method: "none", kindGuessed: true }));
+  expect(more).toEqual([]);
+  expect(warning.code).toBe("taken-for-artwork");
+  expect(warning.message).toMatch(/say --kind photo\.$/);
+});
+
+it("a picture that looks like artwork is pointed to --kind solid, and told how to be left alone", () => {
+  const [warning, ...more] = warned({}, { looksLikeArtwork: true });
+  expect(more).toEqual([]);
+  expect(warning.code).toBe("looks-like-artwork");
+  expect(warning.message).toMatch(/--kind solid .*--kind photo/);
 });
 
 describe("a material that chars", () => {
@@ -177,5 +257,64 @@ describe("a material that chars", () => {
   it("is not where they stay below it, or nobody has said", () => {
     expect(codes(dense(1.1), { charDose: 1.2 })).toEqual([]);
     expect(codes(dense(5))).toEqual([]);
+  });
+});
+
+describe("power levels", () => {
+  const onOff = [0.25, 1].map((detailMm) => ({ detailMm, nominal: 20, held: 10 }));
+  const held = (fine: number, coarse: number) =>
+    [fine, coarse].map((tones, k) => ({
+      detailMm: [0.25, 1][k],
+      addressable: 99,
+      nominal: 20,
+      held: tones,
+    }));
+  const levels = (
+    tones: [number, number],
+    changes: Partial<NonNullable<Report["powerLevels"]>> = {},
+    method = "stucki",
+  ): Partial<Report> => ({
+    ...ofJob({ levels: 16, method, overdrive: 1 }),
+    tonalResolution: held(...tones),
+    powerLevels: {
+      beamOnFraction: 0.9,
+      largestStepLightness: 4,
+      largestStepShare: 0.1,
+      largestSwingLightness: 9,
+      onOff,
+      ...changes,
+    },
+  });
+
+  it("are not worth it unless held tones gain a tenth in the mean of a fine and a coarse detail", () => {
+    expect(codes(levels([12, 12]))).toEqual([]);
+    expect(codes(levels([20, 6.5]))).toEqual([]);
+    expect(codes(levels([20, 5.5]))).toEqual(["levels-no-gain"]);
+    expect(codes(levels([10.9, 10.9]))).toEqual(["levels-no-gain"]);
+  });
+
+  it("say what a steep material does, and by how much", () => {
+    const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
+    expect(message).toContain("driftwood changes too suddenly with the dose");
+    expect(message).toContain(
+      "swings by up to 9 L* with it, and 82 % of all change in lightness lies between two",
+    );
+    expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
+    expect(message).toContain("Leave --levels at 2");
+    const [{ message: gradual }] = warned(levels([11, 9]));
+    expect(gradual).toContain(". A fill at part power swings by up to 9 L* with it. Leave");
+  });
+
+  it("may band where nothing mixes them", () => {
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }, "threshold"))).toEqual(["levels-band"]);
+    expect(codes(levels([20, 20], { largestStepLightness: 0.8 }, "threshold"))).toEqual([]);
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }))).toEqual([]);
+  });
+
+  it("say nothing of tones that nobody has counted", () => {
+    const { onOff: _, ...uncounted } = levels([5, 5]).powerLevels ?? {};
+    expect(
+      codes({ ...levels([5, 5]), powerLevels: uncounted as NonNullable<Report["powerLevels"]> }),
+    ).toEqual([]);
   });
 });

@@ -1,5 +1,6 @@
 import { execFileSync } from "node:child_process";
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Report } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
@@ -24,8 +25,13 @@ describe("prepare", () => {
     said = stdout;
   });
 
-  it("writes bitmap, preview and report, and nothing else, into a folder that it makes", () => {
-    expect(namesIn(out)).toEqual(["image.burn.png", "image.preview.png", "image.report.json"]);
+  it("writes bitmap, preview and report, as numbers and as a page, and nothing else, into a folder that it makes", () => {
+    expect(namesIn(out)).toEqual([
+      "image.burn.png",
+      "image.preview.png",
+      "image.report.html",
+      "image.report.json",
+    ]);
   });
 
   it("tells a person what was made, where, and what to heed", () => {
@@ -105,10 +111,10 @@ describe("prepare", () => {
     const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--json", "--out", json);
     expect([status, stderr]).toEqual([0, ""]);
     expect(JSON.parse(stdout)).toEqual(reportIn(json));
-    expect(namesIn(json)).toHaveLength(3);
+    expect(namesIn(json)).toHaveLength(4);
   });
 
-  it("--bitmap-only leaves preview and prediction out", async () => {
+  it("--bitmap-only leaves preview, page and prediction out", async () => {
     const bare = folder.in("bare");
     const { status } = await spotpitch("prepare", boats, ...quick, "--bitmap-only", "--out", bare);
     expect(status).toBe(0);
@@ -181,5 +187,29 @@ describe("bitmap files, as other programs read them", () => {
     expect(png).toHaveLength(240 * 96);
     expect(tiff.equals(png)).toBe(true);
     expect(bmp.equals(png)).toBe(true);
+  });
+});
+
+describe("--kind solid", () => {
+  const logo = fileURLToPath(new URL("../../sample-images/logo.svg", import.meta.url));
+
+  it("tells how far edges were moved, and what is too thin", async () => {
+    const out = folder.in("solid");
+    const args = ["--kind", "solid", "--width", "12mm", "--spot", "0.115mm", "--density", "508"];
+    const { status, stdout, stderr } = await spotpitch("prepare", logo, ...args, "--out", out);
+    expect([status, stderr]).toEqual([0, ""]);
+    expect(stdout).toMatch(/^edges +moved inwards by 0\.0\d\d mm.*straight ones lie within 0\.00\d mm$/m);
+    expect(stdout).toMatch(/^thinnest +strokes 0\.\d{3} mm, gaps 0\.\d{3} mm; /m);
+    expect(stdout).not.toMatch(/^(halftone|tones) /m);
+    expect(stdout).toMatch(/^warning +\d+\.\d mm of strokes are thinner/m);
+    expect(namesIn(out)).toEqual([
+      "logo.burn.png",
+      "logo.preview.png",
+      "logo.report.html",
+      "logo.report.json",
+    ]);
+    const report = reportIn(out, "logo");
+    expect(report.job).toMatchObject({ kind: "solid", method: "none" });
+    expect(readFileSync(`${out}/logo.report.json`, "utf8")).not.toMatch(/\bnull\b/);
   });
 });

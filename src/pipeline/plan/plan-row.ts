@@ -9,6 +9,7 @@ import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { densityFacts } from "../density-facts.js";
 import { effectivePxPerMm } from "../describe-piece.js";
 import { decodeHints, frameOf } from "../piece-size.js";
+import { shownPhoto } from "../shown-photo.js";
 import { photoRow } from "./photo-row.js";
 import { shadeSetting, solidRunTime, wantedLightness } from "./solid-row.js";
 import { blankPicture, tonalTarget } from "./tonal-target.js";
@@ -46,7 +47,10 @@ export async function planRow(
     spot,
     material,
   );
-  const photo = request.kind === "photo" ? await photoRow(memory, picture, frame, options) : undefined;
+  const photo =
+    request.kind === "photo"
+      ? await photoRow(memory, await shownPhoto(picture, options), frame, options)
+      : undefined;
   const runTime = photo?.runTime ?? solidRunTime(frame, options);
   const shade =
     request.kind === "shade"

@@ -1,6 +1,7 @@
 import type { Plan, PlannedLens } from "../../6-report/plan.js";
 import { generalCautions } from "../../core/cautions.js";
 import { densityLadder } from "../../core/density-ladder.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { findMaterial, type Material, resolveMaterial } from "../../core/material.js";
 import {
   LEAST_LINES_PER_INCH,
@@ -18,6 +19,7 @@ import {
 } from "../../core/plan-options.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
+import { fittingMethod } from "../choose-method.js";
 import { lineMarkMm, referencePitchMm } from "../density-facts.js";
 import type { Candidates, Choice } from "./choice.js";
 import { chooseLens } from "./choose-lens.js";
@@ -57,6 +59,7 @@ export async function plan(
   context: PlanContext = {},
 ): Promise<Plan> {
   const checked = checkPlanOptions(options);
+  if (!photo) refuseWithoutPhoto(checked);
   const lenses = planLenses(checked);
   const material =
     typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
@@ -73,7 +76,9 @@ export async function plan(
     ),
   );
   // Bad options are refused before any work.
-  for (const request of requests) resolveOptions(request.options);
+  const resolved = requests.map((request) => resolveOptions(request.options));
+  for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
+  const [{ wrap, widthMm: roundMm }] = resolved;
   const { fileName = "", onProgress, threads } = context;
   const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
     onProgress?.(done, requests.length),
@@ -94,7 +99,8 @@ export async function plan(
     job: {
       kind: checked.kind,
       photo: fileName,
-      widthMm: row.columns * row.pitchMm,
+      // Columns round a piece are not quite as far apart as its lines.
+      widthMm: (wrap && roundMm) ?? row.columns * row.pitchMm,
       heightMm: row.rows * row.pitchMm,
       material: material.name,
       materialSource: material.source,
@@ -132,11 +138,21 @@ function choose(candidates: Candidates, lightness: number): Choice {
 
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
-  const { widthMm, heightMm } = checked;
-  const shared = preparedPart(checked);
+  const { widthMm, heightMm, aroundMm } = checked;
+  const shared = { ...preparedPart(checked), kind: "photo" as const };
+  if (aroundMm !== undefined) {
+    return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
+  }
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };
+}
+
+/** Places in a photo mean nothing without it. */
+function refuseWithoutPhoto(checked: CheckedPlanOptions): void {
+  const option = (["crop", "focus", "mask"] as const).find((name) => checked[name] !== undefined);
+  if (option === undefined) return;
+  throw new SpotpitchError("OPTION_CONFLICT", `${option} needs a photo, and none was given.`, { option });
 }
 
 /** The machine's own densities, or a ladder with what the kind of work wants to see among it; rising. */

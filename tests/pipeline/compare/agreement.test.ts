@@ -30,6 +30,7 @@ it("says what the reports say, to the last bit", async () => {
   for (const one of made.candidates) {
     const { report } = await prepare(boats, {
       ...shared,
+      kind: "photo",
       method: one.method,
       linesPerInch: Math.round(one.linesPerInch),
       material: "coated-steel",
@@ -58,4 +59,12 @@ it("takes at most two lists, and refuses a bad one before any work", async () =>
     code: "OPTION_METHOD_UNKNOWN",
   });
   await expect(compare(photo, { linesPerInch: [1] })).rejects.toMatchObject({ code: "OPTION_INVALID" });
+});
+
+it("leaves out methods that nobody named and that the grid or the levels rule out", async () => {
+  const { candidates } = await compare(boats, { ...shared, levels: 4 });
+  expect(candidates.map(({ method }) => method)).not.toContain("green-noise");
+  expect(candidates.length).toBeGreaterThan(1);
+  const named = compare(boats, { ...shared, levels: 4, method: ["green-noise"] });
+  await expect(named).rejects.toMatchObject({ code: "OPTION_METHOD_LEVELS" });
 });

@@ -1,0 +1,95 @@
+import { SpotpitchError } from "../core/errors.js";
+import type { Crop, Focus } from "../core/picture-options.js";
+
+/** A part of a photo in whole pixels, from its upper left corner. */
+export interface PixelRectangle {
+  readonly left: number;
+  readonly top: number;
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** A point of a photo in its pixels, from the upper left corner of the upper left pixel. */
+export interface PixelPoint {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Percentages are sums of rounded numbers: 70 % + 30 % may come out a hair above 100 %. */
+const TOLERANCE_PX = 1e-6;
+
+/**
+ * The part of a photo to keep, its edges on the nearest whole pixels, at least one pixel wide and high; all of it where
+ * nothing is asked for. Throws `OPTION_OUTSIDE_PHOTO`.
+ *
+ * @param columns, rows of the photo as it is seen upright
+ */
+export function cropRectangle(crop: Crop | undefined, columns: number, rows: number): PixelRectangle {
+  if (crop === undefined) return { left: 0, top: 0, columns, rows };
+  const [left, right] =
+    "leftPx" in crop
+      ? [crop.leftPx, crop.leftPx + crop.widthPx]
+      : [percentOf(columns, crop.leftPercent), percentOf(columns, crop.leftPercent + crop.widthPercent)];
+  const [top, bottom] =
+    "topPx" in crop
+      ? [crop.topPx, crop.topPx + crop.heightPx]
+      : [percentOf(rows, crop.topPercent), percentOf(rows, crop.topPercent + crop.heightPercent)];
+  const outside = [
+    ...(isWithin(left, right, columns) ? [] : [`from ${shown(left)} to ${shown(right)} of its width`]),
+    ...(isWithin(top, bottom, rows) ? [] : [`from ${shown(top)} to ${shown(bottom)} of its height`]),
+  ];
+  if (outside.length > 0) {
+    throw new SpotpitchError(
+      "OPTION_OUTSIDE_PHOTO",
+      `crop reaches outside the photo, which has ${columns} × ${rows} pixels as it is seen upright: it asks for pixels ${outside.join(" and ")}. Keep left and top at 0 or more, left + width within ${columns} pixels (100 %), top + height within ${rows} pixels (100 %).`,
+      { option: "crop", received: crop, allowed: `within ${columns} × ${rows} pixels` },
+    );
+  }
+  const from = { left: Math.min(columns - 1, Math.round(left)), top: Math.min(rows - 1, Math.round(top)) };
+  return {
+    ...from,
+    columns: Math.max(1, Math.min(columns, Math.round(right)) - from.left),
+    rows: Math.max(1, Math.min(rows, Math.round(bottom)) - from.top),
+  };
+}
+
+/**
+ * The point of a photo that should stay in view, counted from the corner of the part that was kept. Throws
+ * `OPTION_OUTSIDE_PHOTO` where it lies outside that part.
+ *
+ * @param columns, rows of the whole photo
+ */
+export function focusWithin(
+  focus: Focus | undefined,
+  kept: PixelRectangle,
+  columns: number,
+  rows: number,
+): PixelPoint | undefined {
+  if (focus === undefined) return undefined;
+  const { x, y } = focusPoint(focus, columns, rows);
+  const point = { x: x - kept.left, y: y - kept.top };
+  if (isWithin(point.x, point.x, kept.columns) && isWithin(point.y, point.y, kept.rows)) return point;
+  const whole = kept.columns === columns && kept.rows === rows;
+  const place = whole
+    ? `the photo, which has ${columns} × ${rows} pixels as it is seen upright`
+    : `the cropped part, which is ${kept.columns} × ${kept.rows} pixels from ${kept.left}, ${kept.top} of a photo of ${columns} × ${rows}`;
+  throw new SpotpitchError(
+    "OPTION_OUTSIDE_PHOTO",
+    `focus ${shown(x)}, ${shown(y)} lies outside ${place}. It counts from the upper left corner of the whole photo; choose a point inside.`,
+    { option: "focus", received: focus, allowed: `within ${kept.columns} × ${kept.rows} pixels` },
+  );
+}
+
+/** A focus in pixels of the whole photo. */
+export function focusPoint(focus: Focus, columns: number, rows: number): PixelPoint {
+  return "xPx" in focus
+    ? { x: focus.xPx, y: focus.yPx }
+    : { x: percentOf(columns, focus.xPercent), y: percentOf(rows, focus.yPercent) };
+}
+
+const percentOf = (pixels: number, percent: number): number => (pixels * percent) / 100;
+
+const isWithin = (from: number, to: number, length: number): boolean =>
+  from >= -TOLERANCE_PX && to <= length + TOLERANCE_PX;
+
+const shown = (px: number): string => String(Number(px.toFixed(1)));

@@ -1,0 +1,90 @@
+import { BORDER, type EdgeRows } from "../core/picture-edge.js";
+import type { Pitch } from "../core/plane.js";
+import type { Placement } from "./frame.js";
+import { depthInOval } from "./oval.js";
+
+/** How a picture ends. Lengths count inwards from the edge of its place: border, gap, vignette, picture. */
+export interface Outline {
+  /** The largest oval in the picture's place, not the whole rectangle. */
+  readonly oval: boolean;
+  /** Burned width of the upright and of the level parts of the border; 0 for none. */
+  readonly borderUprightMm: number;
+  readonly borderLevelMm: number;
+  readonly gapMm: number;
+  /** 0 for a hard edge. */
+  readonly vignetteMm: number;
+  /** Whether the picture goes all the way round: a rectangle without left and right sides. */
+  readonly closed: boolean;
+}
+
+/**
+ * An outline on the engraving grid. Pixels count by their centres; a border is never thinner than a pixel, so it does not break.
+ * The vignette of a rectangle falls off straight from every side and rounds its corners.
+ *
+ * @param columns of the whole bitmap
+ */
+export function outlineRows(outline: Outline, placement: Placement, columns: number, pitch: Pitch): EdgeRows {
+  const { left, top } = placement;
+  const out = new Float32Array(columns);
+  const inside = out.subarray(left, left + placement.columns);
+  const fill = outline.oval ? ovalRow(outline, placement, pitch) : rectangleRow(outline, placement, pitch);
+  return (y) => {
+    out.fill(0);
+    if (y >= top && y < top + placement.rows) fill(inside, y - top);
+    return out;
+  };
+}
+
+type FillRow = (out: Float32Array, y: number) => void;
+
+function rectangleRow(
+  { borderUprightMm, borderLevelMm, gapMm, vignetteMm, closed }: Outline,
+  { columns, rows }: Placement,
+  pitch: Pitch,
+): FillRow {
+  const nearMm = (i: number, count: number, pitchMm: number) => Math.min(i + 0.5, count - i - 0.5) * pitchMm;
+  /** Share of the vignette still to come at this distance from a side. */
+  const missing = (openMm: number) => Math.max(0, vignetteMm - openMm) / vignetteMm;
+  return (out, y) => {
+    const acrossMm = nearMm(y, rows, pitch.acrossMm);
+    const openAcrossMm = acrossMm - borderLevelMm - gapMm;
+    const missingAcross = missing(openAcrossMm);
+    for (let x = 0; x < columns; x++) {
+      const alongMm = closed ? Number.POSITIVE_INFINITY : nearMm(x, columns, pitch.alongMm);
+      const openAlongMm = alongMm - borderUprightMm - gapMm;
+      if (alongMm < borderUprightMm || acrossMm < borderLevelMm) out[x] = BORDER;
+      else if (openAlongMm < 0 || openAcrossMm < 0) out[x] = 0;
+      else if (vignetteMm === 0) out[x] = 1;
+      else out[x] = Math.max(0, 1 - Math.sqrt(missing(openAlongMm) ** 2 + missingAcross ** 2));
+    }
+  };
+}
+
+/** The border of an oval is as wide everywhere as upright and level parts are in the mean. */
+function ovalRow(outline: Outline, { columns, rows }: Placement, pitch: Pitch): FillRow {
+  const { borderUprightMm, borderLevelMm, gapMm, vignetteMm } = outline;
+  const halfWidthMm = (columns * pitch.alongMm) / 2;
+  const halfHeightMm = (rows * pitch.acrossMm) / 2;
+  const wantedMm = (borderUprightMm + borderLevelMm) / 2;
+  const borderMm = wantedMm > 0 ? Math.max(wantedMm, pitch.alongMm, pitch.acrossMm) : 0;
+  const opensMm = borderMm + gapMm;
+  // An oval scaled to this share lies so far inside everywhere; where it is reached, nothing has to be worked out.
+  const whole = 1 - (opensMm + vignetteMm) / Math.min(halfWidthMm, halfHeightMm);
+  const at = (depthMm: number): number => {
+    if (depthMm < 0) return 0;
+    if (depthMm < borderMm) return BORDER;
+    if (depthMm < opensMm) return 0;
+    return vignetteMm === 0 ? 1 : Math.min(1, (depthMm - opensMm) / vignetteMm);
+  };
+  return (out, y) => {
+    const yMm = (y + 0.5 - rows / 2) * pitch.acrossMm;
+    for (let x = 0; x < Math.ceil(columns / 2); x++) {
+      const xMm = (x + 0.5 - columns / 2) * pitch.alongMm;
+      const radius = Math.sqrt((xMm / halfWidthMm) ** 2 + (yMm / halfHeightMm) ** 2);
+      const share =
+        radius >= 1 ? 0 : radius <= whole ? 1 : at(depthInOval(xMm, yMm, halfWidthMm, halfHeightMm));
+      out[x] = share;
+      out[columns - 1 - x] = share;
+    }
+  };
+}

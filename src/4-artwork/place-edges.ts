@@ -1,0 +1,183 @@
+import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
+import { EDGE_LEVELS, edgeLevel, levelShare } from "../core/edge-order.js";
+import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
+import type { Pitch } from "../core/plane.js";
+import type { PlaneRows } from "../core/plane-rows.js";
+import { LEAST_COVERAGE, lookUpProbit, probitTable } from "./probit.js";
+import {
+  type Crossing,
+  crossesThinPart,
+  type Look,
+  type RowsAbout,
+  type Steps,
+  summedCoverage,
+} from "./ridge.js";
+import { rowWindow } from "./row-window.js";
+import { type ThinParts, tallyThinParts } from "./thin-parts.js";
+
+/** A drawing on the engraving grid. */
+export interface ArtworkField {
+  readonly columns: number;
+  readonly rows: number;
+  readonly pitch: Pitch;
+  /** Share of each pixel's surroundings to be engraved, 0..1: the drawing under a Gaussian blur. */
+  readonly coverage: PlaneRows;
+  /** Standard deviation of that blur, in mm: some 0.6 pixels or more. */
+  readonly blurAlongMm: number;
+  readonly blurAcrossMm: number;
+  /** How far the mark of each line lies off along it, in mm, beside the lag: even lines, and odd ones. */
+  readonly lineOffsetMm: readonly [even: number, odd: number];
+  /** Whether a row's last pixel and its first are neighbours. */
+  readonly closed?: boolean;
+}
+
+export interface PlacedEdges {
+  /** Burn fractions of row y, all or nothing, as integer codes. Rows are asked for once, in rising order. */
+  readonly fractions: (y: number, out: Int16Array) => void;
+  /** Of the rows asked for so far: strokes thinner than the thinnest mark, and gaps that close. */
+  readonly thinStrokes: () => ThinParts;
+  readonly closingGaps: () => ThinParts;
+}
+
+/** Coverage of a middle below which nothing is taken for a stroke: one of an eighth of a pixel, at worst between two pixels. */
+const LEAST_STROKE = 0.06;
+
+const ONE_PIXEL = { along: 1, across: 1 } as const;
+
+/** Blurs to either side within which a thin part's coverage is summed: all but 1 %. */
+const SUMMED_BLURS = 2.5;
+
+/**
+ * Burn what puts the engraved edges where the drawing's are. Under a Gaussian blur of standard deviation s the coverage near a
+ * straight edge is Φ(d/s), d the distance inwards; so d = s · Φ⁻¹(coverage), and a pixel burns where d reaches the threshold of
+ * the edge's direction and the pixel's level (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
+ * corners round off over about one blur, less than the spot rounds them.
+ *
+ * Strokes thinner than the thinnest mark keep the fewest pixels that leave one, in their middle, and none beside.
+ */
+export function placeEdges(field: ArtworkField, placement: EdgePlacement): PlacedEdges {
+  const { columns, rows, pitch, coverage } = field;
+  const { thinnestMarkMm: thinnest, closingGapMm: closing } = placement;
+  const forStrokes = lookFor(field, placement.leastRunPx, thinnest);
+  const forGaps = lookFor(field, ONE_PIXEL, closing);
+  const shifts = field.lineOffsetMm.map((mm) => Math.round(mm / pitch.alongMm));
+  const about = {
+    along: Math.ceil((thinnest.along + SUMMED_BLURS * field.blurAlongMm) / pitch.alongMm),
+    across: Math.ceil((thinnest.across + SUMMED_BLURS * field.blurAcrossMm) / pitch.acrossMm),
+  };
+  const looks: Steps[] = [...Object.values(forStrokes), ...Object.values(forGaps), about];
+  const reach = Math.max(...looks.map(({ across }) => across));
+  const margin = Math.max(...looks.map(({ along }) => along)) + Math.max(...shifts.map(Math.abs));
+  const rowsAbout = rowWindow(coverage, columns, rows, reach, margin, field.closed);
+  const isInside = insideTest(field, placement, about);
+  const strokes = tallyThinParts(Math.max(thinnest.along, thinnest.across));
+  const gaps = tallyThinParts(Math.max(closing.along, closing.across));
+  const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
+
+  function keepsStroke(lines: RowsAbout, at: number): boolean {
+    if (!crossesThinPart(lines, at, 1, forStrokes, pitch, crossing)) return false;
+    if (crossing.widthMm < (crossing.along ? thinnest.along : thinnest.across)) {
+      strokes.add(crossing.widthMm, crossing.lengthMm);
+    }
+    return true;
+  }
+  function lookForGap(lines: RowsAbout, at: number): void {
+    if (!crossesThinPart(lines, at, 0, forGaps, pitch, crossing)) return;
+    if (crossing.widthMm < (crossing.along ? closing.along : closing.across)) {
+      gaps.add(crossing.widthMm, crossing.lengthMm);
+    }
+  }
+
+  return {
+    fractions(y, out) {
+      const lines = rowsAbout(y);
+      const here = lines[(lines.length - 1) >> 1];
+      const odd = y & 1;
+      const first = margin + shifts[odd];
+      const offMm = field.lineOffsetMm[odd] - shifts[odd] * pitch.alongMm;
+      for (let x = 0; x < columns; x++) {
+        const at = first + x;
+        const covered = here[at];
+        if (covered <= LEAST_COVERAGE || covered >= 1 - LEAST_COVERAGE) {
+          out[x] = covered > 0.5 ? FRACTION_ONE : STAYS_BARE;
+          continue;
+        }
+        let burns = isInside(lines, at, x, y, offMm);
+        if (covered > LEAST_STROKE && keepsStroke(lines, at)) burns = true;
+        if (covered < 1 - LEAST_STROKE) lookForGap(lines, at);
+        out[x] = burns ? FRACTION_ONE : STAYS_BARE;
+      }
+    },
+    thinStrokes: strokes.parts,
+    closingGaps: gaps.parts,
+  };
+}
+
+function lookFor({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, run: Steps, thinMm: Steps): Look {
+  const along = blurAlongMm / pitch.alongMm;
+  const across = blurAcrossMm / pitch.acrossMm;
+  const half = { along: thinMm.along / 2 / pitch.alongMm, across: thinMm.across / 2 / pitch.acrossMm };
+  return {
+    run,
+    beside: {
+      along: Math.max(run.along, Math.ceil(2 * along)),
+      across: Math.max(run.across, Math.ceil(2 * across)),
+    },
+    onward: {
+      along: Math.max(run.along, Math.round(along)),
+      across: Math.max(run.across, Math.round(across)),
+    },
+    window: {
+      along: Math.ceil(half.along + SUMMED_BLURS * along),
+      across: Math.ceil(half.across + SUMMED_BLURS * across),
+    },
+  };
+}
+
+/**
+ * Whether a pixel lies far enough inside of more than a thin stroke: `at` its place in the rows, (x, y) on the grid, `offMm` what
+ * its mark lies off.
+ *
+ * @param about pixels to either side that tell a thin stroke from a thick one, wherever in it the pixel lies
+ */
+function insideTest(
+  { pitch, blurAlongMm, blurAcrossMm }: ArtworkField,
+  placement: EdgePlacement,
+  about: Steps,
+) {
+  const { meanMm, alongMm, acrossMm, thinnestMarkMm } = placement;
+  const probit = probitTable();
+  const depthAt = (coverage: number): number => lookUpProbit(probit, coverage);
+  const period = Array.from({ length: EDGE_LEVELS }, (_, i) => i);
+  const upright = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, true)));
+  const level = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, false)));
+
+  return (lines: RowsAbout, at: number, x: number, y: number, offMm: number): boolean => {
+    const reach = (lines.length - 1) >> 1;
+    const here = lines[reach];
+    // Of depths, not of coverage, which bends: its differences would turn the normal by up to 10°.
+    const slopeX = (depthAt(here[at + 1]) - depthAt(here[at - 1])) / pitch.alongMm;
+    const slopeY = (depthAt(lines[reach + 1][at]) - depthAt(lines[reach - 1][at])) / pitch.acrossMm;
+    const slope = Math.hypot(slopeX, slopeY);
+    if (slope === 0) return here[at] >= 0.5;
+    const nx = slopeX / slope;
+    const ny = slopeY / slope;
+    const shareX = nx * nx;
+    const shareY = ny * ny;
+    const blurMm = Math.sqrt(blurAlongMm * blurAlongMm * shareX + blurAcrossMm * blurAcrossMm * shareY);
+    const depthMm = blurMm * depthAt(here[at]) + offMm * nx;
+    const step = Math.min(NORMAL_STEPS - 1, Math.floor(shareY * NORMAL_STEPS));
+    const mean = meanMm[step] + (meanMm[step + 1] - meanMm[step]) * (shareY * NORMAL_STEPS - step);
+    const rowsAlong = shareX * pitch.alongMm * pitch.alongMm;
+    const rowsAcross = shareY * pitch.acrossMm * pitch.acrossMm;
+    const isUpright = rowsAlong >= rowsAcross;
+    const own = isUpright
+      ? alongMm[upright[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(nx)
+      : acrossMm[level[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(ny);
+    if (depthMm < mean + own * levelShare(rowsAlong, rowsAcross)) return false;
+    return isUpright
+      ? summedCoverage(lines, at, true, about.along) * pitch.alongMm * Math.abs(nx) >= thinnestMarkMm.along
+      : summedCoverage(lines, at, false, about.across) * pitch.acrossMm * Math.abs(ny) >=
+          thinnestMarkMm.across;
+  };
+}

@@ -1,0 +1,106 @@
+import { erfc } from "../core/erf.js";
+import type { Pitch } from "../core/plane.js";
+import type { Spot } from "../core/spot.js";
+import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
+
+/** A border line that is `px` pixels wide in the bitmap, and the width of the mark that it leaves. */
+export interface BorderWidth {
+  readonly px: number;
+  readonly markMm: number;
+}
+
+/**
+ * The upright and the level parts of a border: the whole number of pixels, at least one, whose mark comes nearest to the width
+ * asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): upright
+ * parts are boxes along the scan under the spot, level ones sums of Gaussian lines. An oval's line is equally wide all round, in
+ * mm: the mean of the two.
+ *
+ * @param halfDose dose at which the surface is half marked
+ */
+export function borderWidths(
+  widthMm: number,
+  pitch: Pitch,
+  spot: Spot,
+  halfDose: number,
+  oval: boolean,
+): { readonly upright: BorderWidth; readonly level: BorderWidth } {
+  const sigmaAlongMm = sigmaMmFromSpotDiameterMm(spot.alongMm);
+  const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
+  const uprightMarkMm = (px: number) =>
+    markMm(
+      (at) => boxDose(at, px * pitch.alongMm, sigmaAlongMm),
+      0,
+      sigmaAlongMm,
+      px * pitch.alongMm,
+      halfDose,
+    );
+  const levelMarkMm = (px: number) => {
+    const dose = (at: number) => linesDose(at, px, pitch.acrossMm, sigmaAcrossMm);
+    return markMm(dose, ((px - 1) * pitch.acrossMm) / 2, sigmaAcrossMm, px * pitch.acrossMm, halfDose);
+  };
+  const upright = nearestTo(widthMm, pitch.alongMm, spot.alongMm, uprightMarkMm);
+  const level = nearestTo(widthMm, pitch.acrossMm, spot.acrossMm, levelMarkMm);
+  if (!oval) return { upright, level };
+  const meanMm = (upright.px * pitch.alongMm + level.px * pitch.acrossMm) / 2;
+  const uprightPx = Math.max(1, Math.round(meanMm / pitch.alongMm));
+  const levelPx = Math.max(1, Math.round(meanMm / pitch.acrossMm));
+  return {
+    upright: { px: uprightPx, markMm: uprightMarkMm(uprightPx) },
+    level: { px: levelPx, markMm: levelMarkMm(levelPx) },
+  };
+}
+
+/** The mark widens with every pixel, and no edge moves by as much as a spot. */
+function nearestTo(
+  widthMm: number,
+  pitchMm: number,
+  spotMm: number,
+  markOf: (px: number) => number,
+): BorderWidth {
+  let px = Math.max(1, Math.floor((widthMm - 2 * spotMm) / pitchMm));
+  let mark = markOf(px);
+  for (;;) {
+    const wider = markOf(px + 1);
+    if (Math.abs(wider - widthMm) >= Math.abs(mark - widthMm) && mark > 0) return { px, markMm: mark };
+    px++;
+    mark = wider;
+  }
+}
+
+/** Width within which a line's dose, a function of the distance from its middle, exceeds the half dose; 0 where it nowhere does. */
+function markMm(
+  dose: (atMm: number) => number,
+  outermostMm: number,
+  sigmaMm: number,
+  boxMm: number,
+  halfDose: number,
+): number {
+  let inside = dose(outermostMm) > halfDose ? outermostMm : 0;
+  if (dose(inside) <= halfDose) return 0;
+  let outside = boxMm / 2 + FAR * sigmaMm;
+  for (let i = 0; i < 50; i++) {
+    const middle = (inside + outside) / 2;
+    if (dose(middle) > halfDose) inside = middle;
+    else outside = middle;
+  }
+  return inside + outside;
+}
+
+/** Standard deviations from the last line at which no dose is left to speak of. */
+const FAR = 8;
+
+const boxDose = (atMm: number, widthMm: number, sigmaMm: number): number =>
+  (erfc((atMm - widthMm / 2) / (Math.SQRT2 * sigmaMm)) -
+    erfc((atMm + widthMm / 2) / (Math.SQRT2 * sigmaMm))) /
+  2;
+
+function linesDose(atMm: number, lines: number, pitchMm: number, sigmaMm: number): number {
+  const gain = pitchMm / (sigmaMm * Math.sqrt(2 * Math.PI));
+  const middle = atMm / pitchMm + (lines - 1) / 2;
+  const reach = (FAR * sigmaMm) / pitchMm;
+  let sum = 0;
+  for (let j = Math.max(0, Math.ceil(middle - reach)); j <= Math.min(lines - 1, middle + reach); j++) {
+    sum += Math.exp(-0.5 * (((j - middle) * pitchMm) / sigmaMm) ** 2);
+  }
+  return gain * sum;
+}

@@ -1,0 +1,81 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { packBitmap, packedRow } from "../core/packed-bits.js";
+import { doseStride, exposeRows } from "./exposure.js";
+import type { ExposurePlan } from "./exposure-plan.js";
+
+/** A small bitmap to engrave in the model, one byte a pixel, and the part of it that is looked at. */
+export interface TestPiece {
+  readonly columns: number;
+  readonly rows: number;
+  /** [rows × columns] 1 = burn. */
+  readonly bits: Uint8Array;
+  readonly left: number;
+  readonly right: number;
+  readonly top: number;
+  readonly bottom: number;
+}
+
+/** Finely sampled dose of the part that is looked at, row-major, and the samples of a pixel. */
+export interface TestDose {
+  readonly dose: Float32Array;
+  readonly columns: number;
+  readonly rows: number;
+  readonly samplesAlong: number;
+  readonly samplesAcross: number;
+}
+
+export function engraveTestPiece(memory: KernelMemory, plan: ExposurePlan, piece: TestPiece): TestDose {
+  const { columns, rows, bits, left, right, top, bottom } = piece;
+  const { samplesAlong, samplesAcross } = plan;
+  const bitmap = packBitmap(bits, columns, rows);
+  const packed = (y: number): Uint8Array => packedRow(bitmap, y);
+  const width = (right - left) * samplesAlong;
+  const height = (bottom - top) * samplesAcross;
+  const out = new Float32Array(width * height);
+  const stride = doseStride(columns);
+  exposeRows(memory, plan, packed, columns, rows, top, bottom, (dose, y, sampleAcross) => {
+    let to = ((y - top) * samplesAcross + sampleAcross) * width;
+    for (let x = left; x < right; x++) {
+      for (let s = 0; s < samplesAlong; s++) out[to++] = dose[s * stride + x];
+    }
+  });
+  return { dose: out, columns: width, rows: height, samplesAlong, samplesAcross };
+}
+
+/** Dose at a place in pixels from the upper left corner of the part, bilinear between samples; the place must lie well inside. */
+export function doseBetween(
+  { dose, columns, samplesAlong, samplesAcross }: TestDose,
+  xPx: number,
+  yPx: number,
+): number {
+  const x = xPx * samplesAlong - 0.5;
+  const y = yPx * samplesAcross - 0.5;
+  const at = Math.floor(y) * columns + Math.floor(x);
+  const alongShare = x - Math.floor(x);
+  const upper = dose[at] + (dose[at + 1] - dose[at]) * alongShare;
+  const lower = dose[at + columns] + (dose[at + columns + 1] - dose[at + columns]) * alongShare;
+  return upper + (lower - upper) * (y - Math.floor(y));
+}
+
+/**
+ * Where the mark ends along a line of samples, seen from outside: the outermost place where the dose reaches the threshold, in
+ * samples from the first, geometric between samples. Undefined where there is no mark.
+ *
+ * @param from first sample looked at, the outermost; @param step to the next one inwards; @param count samples in all
+ */
+export function markEnd(
+  dose: Float32Array,
+  from: number,
+  step: number,
+  count: number,
+  threshold: number,
+): number | undefined {
+  for (let k = 0, at = from; k < count; k++, at += step) {
+    if (dose[at] < threshold) continue;
+    if (k === 0) return 0;
+    // Flanks are Gaussian, nearer to straight in the logarithm.
+    const outer = dose[at - step];
+    return k - (outer > 0 ? Math.log(dose[at] / threshold) / Math.log(dose[at] / outer) : 0);
+  }
+  return undefined;
+}

@@ -1,0 +1,41 @@
+import type { Photo } from "../1-photo/decode.js";
+import { cropRectangle, focusPoint } from "../3-resample/crop.js";
+import type { PictureReport } from "../6-report/report.js";
+import type { ResolvedOptions } from "../core/options.js";
+import { columnsOf, rowsOf } from "../core/plane.js";
+import { maskFile } from "./mask.js";
+import { borderOf } from "./picture-outline.js";
+
+/** What was done to the picture as a picture; only what was asked for. */
+export function describePicture({ luminance }: Photo, options: ResolvedOptions): PictureReport {
+  const { crop, focus, mask, oval, vignetteMm, borderMm, borderGapMm } = options;
+  const [columns, rows] = [columnsOf(luminance), rowsOf(luminance)];
+  const border = borderOf(options);
+  return {
+    ...(crop && { crop: pxOf(cropRectangle(crop, columns, rows)) }),
+    ...(focus && {
+      focus: { xPx: focusPoint(focus, columns, rows).x, yPx: focusPoint(focus, columns, rows).y },
+    }),
+    ...(mask && { mask: maskFile(mask).fileName ?? "" }),
+    ...(oval && { oval }),
+    ...(vignetteMm !== undefined && { vignetteMm }),
+    ...(border &&
+      borderMm !== undefined && {
+        border: {
+          widthMm: borderMm,
+          uprightPx: border.upright.px,
+          levelPx: border.level.px,
+          uprightMarkMm: border.upright.markMm,
+          levelMarkMm: border.level.markMm,
+        },
+      }),
+    ...(borderGapMm > 0 && { borderGapMm }),
+  };
+}
+
+const pxOf = ({ left, top, columns, rows }: ReturnType<typeof cropRectangle>) => ({
+  leftPx: left,
+  topPx: top,
+  widthPx: columns,
+  heightPx: rows,
+});

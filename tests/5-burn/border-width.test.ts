@@ -1,0 +1,98 @@
+import { describe, expect, it } from "vitest";
+import { borderWidths } from "../../src/5-burn/border-width.js";
+import { halfResponseDose } from "../../src/5-burn/half-response.js";
+import { findMaterial } from "../../src/index.js";
+
+const spot = { alongMm: 0.1, acrossMm: 0.1 };
+
+/** Width over which the dose of `count` boxes or lines passes the half dose, by laying it down on a fine grid. */
+function engravedMm(
+  kind: "boxes" | "lines",
+  count: number,
+  pitchMm: number,
+  spotMm: number,
+  half: number,
+): number {
+  const sigma = spotMm / 4;
+  const stepMm = 0.0005;
+  const reach = (count * pitchMm) / 2 + 6 * sigma;
+  let marked = 0;
+  for (let at = -reach; at <= reach; at += stepMm) {
+    let dose = 0;
+    for (let j = 0; j < count; j++) {
+      const centre = (j - (count - 1) / 2) * pitchMm;
+      const points = kind === "lines" ? 1 : 200;
+      for (let k = 0; k < points; k++) {
+        const from = centre + ((k + 0.5) / points - 0.5) * (kind === "lines" ? 0 : pitchMm);
+        const z = (at - from) / sigma;
+        dose += ((pitchMm / points) * Math.exp((-z * z) / 2)) / (sigma * Math.sqrt(2 * Math.PI));
+      }
+    }
+    if (dose > half) marked += stepMm;
+  }
+  return marked;
+}
+
+describe("the width of a border", () => {
+  it.each([
+    [0.3, 0.05, 0.5],
+    [0.3, 0.05, 0.25],
+    [0.5, 0.02, 0.6],
+    [0.08, 0.05, 0.4],
+  ])(
+    "of %f mm at %f mm pitch, half marked at dose %f, is that of its mark laid down",
+    (widthMm, pitchMm, half) => {
+      const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
+      const { upright, level } = borderWidths(widthMm, pitch, spot, half, false);
+      expect(upright.markMm).toBeCloseTo(engravedMm("boxes", upright.px, pitchMm, 0.1, half), 2);
+      expect(level.markMm).toBeCloseTo(engravedMm("lines", level.px, pitchMm, 0.1, half), 2);
+      // And no other number of pixels comes nearer.
+      for (const [kind, { px, markMm }] of [
+        ["boxes", upright],
+        ["lines", level],
+      ] as const) {
+        for (const other of [px - 1, px + 1].filter((count) => count > 0)) {
+          const otherMm = engravedMm(kind, other, pitchMm, 0.1, half);
+          expect(Math.abs(otherMm - widthMm)).toBeGreaterThan(Math.abs(markMm - widthMm) - 0.002);
+        }
+      }
+    },
+  );
+
+  it("is the width of its pixels where a wide line is half marked at half the dose", () => {
+    // By symmetry: the blurred edge of a wide box passes one half at the edge.
+    const { upright } = borderWidths(1, { alongMm: 0.05, acrossMm: 0.05 }, spot, 0.5, false);
+    expect(upright.px).toBe(20);
+    expect(upright.markMm).toBeCloseTo(1, 6);
+  });
+
+  it("is at least one pixel", () => {
+    const { upright, level } = borderWidths(0.001, { alongMm: 0.2, acrossMm: 0.2 }, spot, 0.3, false);
+    expect([upright.px, level.px]).toEqual([1, 1]);
+  });
+
+  it("is within a pixel for every preset", () => {
+    for (const name of ["maple", "slate", "coated-steel", "black-anodised-aluminium"]) {
+      const half = halfResponseDose(findMaterial(name).curve);
+      for (const pitchMm of [0.1, 0.05, 0.025]) {
+        const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
+        const { upright, level } = borderWidths(0.6, pitch, spot, half, false);
+        expect(Math.abs(upright.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
+        expect(Math.abs(level.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
+      }
+    }
+  });
+
+  it("is as wide everywhere in an oval: the mean of upright and level parts", () => {
+    const ellipse = { alongMm: 0.05, acrossMm: 0.4 };
+    const pitch = { alongMm: 0.1, acrossMm: 0.1 };
+    const straight = borderWidths(0.5, pitch, ellipse, 0.3, false);
+    const oval = borderWidths(0.5, pitch, ellipse, 0.3, true);
+    expect(straight.upright.px).not.toBe(straight.level.px);
+    expect(oval.upright.px).toBe(oval.level.px);
+    expect(oval.upright.px).toBe(Math.round((straight.upright.px + straight.level.px) / 2));
+    const { upright, level } = oval;
+    expect(upright.markMm).toBeCloseTo(engravedMm("boxes", upright.px, 0.1, 0.05, 0.3), 2);
+    expect(level.markMm).toBeCloseTo(engravedMm("lines", level.px, 0.1, 0.4, 0.3), 2);
+  });
+});
