@@ -8,7 +8,7 @@ import { threadsAvailable } from "../burn-thread.js";
 import { type PictureSource, planRow, type RowRequest } from "./plan-row.js";
 
 /** What a lane's thread is given to begin with, and what it answers to each request. */
-export type LaneData = Omit<PictureSource, "decoded">;
+export type LaneData = Omit<PictureSource, "decoded" | "shown">;
 export type LaneReply = { readonly row: PlanRow } | { readonly failure: Failure };
 
 /** More lanes than this only crowd the caches. */
