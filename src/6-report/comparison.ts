@@ -30,7 +30,7 @@ export interface Comparison {
   readonly heightMm: number;
   readonly doseSpread: number;
   readonly candidates: readonly Candidate[];
-  /** Indices: least visual error at the nominal dose, least expected one, least run time. */
+  /** Indices: least visual error at the nominal dose, least expected one, least run time (within 1 %: least expected error). */
   readonly winners: { readonly nominal: number; readonly robust: number; readonly fast: number };
 }
 

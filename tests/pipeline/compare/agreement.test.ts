@@ -48,7 +48,11 @@ it("names the least of each as winner", () => {
   const { candidates, winners } = made;
   expect(candidates[winners.nominal].visualErrorRms).toBe(least("visualErrorRms"));
   expect(candidates[winners.robust].expectedVisualError).toBe(least("expectedVisualError"));
-  expect(candidates[winners.fast].seconds).toBe(least("seconds"));
+  const quick = candidates.filter(({ seconds }) => seconds <= 1.01 * least("seconds"));
+  const errors = quick.map(({ expectedVisualError }) => expectedVisualError);
+  expect(quick.length).toBeLessThan(candidates.length);
+  expect(quick).toContain(candidates[winners.fast]);
+  expect(candidates[winners.fast].expectedVisualError).toBe(Math.min(...errors));
 });
 
 it("takes at most two lists, and refuses a bad one before any work", async () => {
