@@ -39,6 +39,7 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
+export { type Candidate, type Comparison, comparisonCsv } from "./6-report/comparison.js";
 export type {
   Plan,
   PlanLimits,
@@ -52,6 +53,7 @@ export type {
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
+export type { CompareOptions } from "./core/compare-options.js";
 export * from "./core/coverage.js";
 export type { EdgePlacement } from "./core/edge-placement.js";
 export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";
@@ -75,6 +77,7 @@ export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
 export * from "./core/transfer.js";
 export * from "./core/units.js";
 export type { CurveStore } from "./pipeline/burn-curve.js";
+export { type CompareContext, compare } from "./pipeline/compare/compare.js";
 export { type PlanContext, plan } from "./pipeline/plan/plan.js";
 export {
   type PieceSinks,

@@ -4,6 +4,7 @@ import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
 import { packageVersion } from "../core/version.js";
+import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { planFlags } from "./plan-flags.js";
 
@@ -66,6 +67,23 @@ plan.action(async (photo: string | undefined, values: Record<string, unknown>) =
   await planCommand({ photo, ...common(values), typed: typedValues(plan, planFlags) });
 });
 
+const compare = program
+  .command("compare")
+  .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
+  .description("the same photo through several methods, densities or materials, side by side, measured")
+  .option("--out <dir>", "where compare.json and compare.csv go, made if missing (default: this folder)")
+  .option("--config <file>", "the same options from a JSON file; the command line wins")
+  .option("--json", "print the comparison as JSON")
+  .addHelpText(
+    "after",
+    `${SWITCHES}${EXIT_CODES}\n\nExample:\n  spotpitch compare boat.jpg --width 80mm --method floyd-steinberg,clustered-dot --density 254,300 --out compared`,
+  );
+addFlags(compare, compareFlags);
+compare.action(async (photo: string, values: Record<string, unknown>) => {
+  const { compareCommand } = await import("./compare-command.js");
+  await compareCommand({ photo, ...common(values), typed: typedValues(compare, compareFlags) });
+});
+
 program
   .command("methods")
   .description("the halftone methods, one line each, with their sources")
@@ -109,7 +127,11 @@ async function report(error: unknown): Promise<number> {
 /** The library names its options and their values; the user knows flags, and what was typed. */
 async function asTyped({ message, code, option, allowed, received }: SpotpitchError): Promise<string> {
   const [command, flags] =
-    program.args[0] === "plan" ? ([plan, planFlags] as const) : ([prepare, prepareFlags] as const);
+    program.args[0] === "plan"
+      ? ([plan, planFlags] as const)
+      : program.args[0] === "compare"
+        ? ([compare, compareFlags] as const)
+        : ([prepare, prepareFlags] as const);
   const flag = flags.find((candidate) => candidate.option === option);
   if (!flag) return message;
   if (code === "OPTION_METHOD_UNKNOWN") {

@@ -3,6 +3,7 @@ import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material.js";
 import { didYouMean } from "../core/nearest-name.js";
 import type { PrepareOptions } from "../core/options.js";
+import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
 
@@ -29,13 +30,18 @@ export async function readOptions(
     const value = typed.get(flagName(flag));
     if (value !== undefined) options[flag.option] = flag.parse(`--${flagName(flag)}`, String(value));
   }
-  if (typeof options.material === "string" && isFileName(options.material)) {
-    options.material = await readMaterialFile(options.material);
-  }
+  const { material } = options;
+  if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
+  else if (material !== undefined) options.material = await fromFile(material);
   if (typeof options.mask === "string") {
     options.mask = { bytes: await readInputFile(options.mask, "mask"), fileName: basename(options.mask) };
   }
   return { options: options as PrepareOptions, out: out === undefined ? undefined : String(out) };
+}
+
+function commandOf(flags: readonly Flag[]): string {
+  if (flags === prepareFlags) return "prepare";
+  return flags === compareFlags ? "compare" : "plan";
 }
 
 async function configOptions(flags: readonly Flag[], file: string): Promise<Record<string, unknown>> {
@@ -59,7 +65,7 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
       const near = didYouMean(name, ["out", ...flags.map(flagName)]);
       throw new SpotpitchError(
         "OPTION_UNKNOWN",
-        `There is no option "${name}", which stands in ${file}.${near} "spotpitch ${flags === prepareFlags ? "prepare" : "plan"} --help" lists what there is.`,
+        `There is no option "${name}", which stands in ${file}.${near} "spotpitch ${commandOf(flags)} --help" lists what there is.`,
         { option: name, received: value },
       );
     }
@@ -81,6 +87,10 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
   }
   return options;
 }
+
+/** A material's file name replaced by what the file holds. */
+const fromFile = async (material: unknown): Promise<unknown> =>
+  typeof material === "string" && isFileName(material) ? readMaterialFile(material) : material;
 
 const isFileName = (material: string): boolean => /\.json$/i.test(material) || /[\\/]/.test(material);
 

@@ -11,6 +11,7 @@ describe("help", () => {
     [[], "spotpitch prepare boat.jpg"],
     [["prepare"], "spotpitch prepare boat.jpg"],
     [["plan"], "spotpitch plan boat.jpg"],
+    [["compare"], "spotpitch compare boat.jpg"],
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {
