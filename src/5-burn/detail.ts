@@ -1,4 +1,10 @@
-import { type ExposureBlur, exposureLimitPerMm, nyquistPerMm, spotLimitPerMm } from "../core/modulation.js";
+import {
+  type ExposureBlur,
+  exposureBlurs,
+  exposureLimitPerMm,
+  nyquistPerMm,
+  spotLimitPerMm,
+} from "../core/modulation.js";
 import type { Pitch } from "../core/plane.js";
 import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
 
@@ -40,13 +46,7 @@ export interface AlongLimits {
  * @param sourcePxPerMm pixels of the photo per mm of work
  */
 export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourcePxPerMm: number): Detail {
-  const along: ExposureBlur = {
-    spotDiameterMm: spot.alongMm,
-    holdMm: pitch.alongMm,
-    speedMmPerS: motion.speedMmPerS,
-    lagUs: motion.firingLagUs,
-  };
-  const across: ExposureBlur = { spotDiameterMm: spot.acrossMm, holdMm: 0, speedMmPerS: 0, lagUs: 0 };
+  const { along, across } = exposureBlurs(pitch, spot, motion);
   const limit = (blur: ExposureBlur, pitchMm: number): DetailLimit => ({
     at50: Math.min(exposureLimitPerMm(blur, 0.5), nyquistPerMm(pitchMm)),
     at10: Math.min(exposureLimitPerMm(blur, 0.1), nyquistPerMm(pitchMm)),

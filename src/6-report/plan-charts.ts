@@ -1,5 +1,6 @@
 import { densityWords } from "../core/words.js";
-import { type Chart, type ChartLine, type ChartMark, chartColours, chartHtml } from "./chart.js";
+import { type Chart, type ChartLine, type ChartMark, chartHtml } from "./chart.js";
+import { chartColours } from "./chart-colours.js";
 import { figureHtml } from "./html-page.js";
 import type { Plan, PlanRow } from "./plan.js";
 

@@ -1,7 +1,9 @@
 import { charWarning } from "../core/char-risk.js";
 import { defaultLinesPerInch } from "../core/options.js";
 import { edgeWarnings } from "./edge-warnings.js";
+import { levelWarnings } from "./level-warnings.js";
 import type { Report, Warning } from "./report.js";
+import { roundWarnings } from "./round-warnings.js";
 
 /** Facts that bear on warnings but have no place in the report itself. */
 export interface WarningFacts {
@@ -66,11 +68,11 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       "The picture looks like a logo or lettering. If it is, --kind solid engraves it without dots, edges where they are drawn; --kind photo says that it is a photo.",
     );
   }
-  warnings.push(...edgeWarnings(report));
+  warnings.push(...edgeWarnings(report), ...levelWarnings(report, facts.materialShape));
   if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
     warn(
       "mostly-burned",
-      `${percent(coverage.burnFraction)} of the pixels burn. If much of that is background, cut it out, for transparent parts stay bare, or swap light and dark with --negative.`,
+      `${percent(coverage.burnFraction)} of the pixels burn${job.levels > 2 ? ", counted at full power" : ""}. If much of that is background, cut it out, for transparent parts stay bare, or swap light and dark with --negative.`,
     );
   }
   if (Math.max(job.spotAlongMm, job.spotAcrossMm) > LARGE_SPOT_MM) {
@@ -85,6 +87,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       `Lines leave gaps of ${fixed(coverage.gapMm, 3)} mm: the ${spotMm} mm spot is narrower than the ${fixed(job.pitchAcrossMm, 3)} mm pitch. From ${Math.ceil(job.matchedLinesPerInch)} lines per inch they close.`,
     );
   }
+  warnings.push(...roundWarnings(job));
   const chars = charWarning(job.material, facts.charDose, 1, coverage.peakDose);
   if (chars) warn("char-risk", chars);
   const tonal = job.kind === "photo";

@@ -40,7 +40,7 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
     `<div class="choice" role="group" aria-label="Which uploads to show">${buttons.join("\n")}`,
     `<ul class="sheet">${entries.map(card).join("\n")}</ul></div>`,
   ];
-  return htmlPage("Uploads of this batch", body.join("\n"), STYLE);
+  return htmlPage("Uploads of this batch", body.join("\n"), { style: STYLE });
 }
 
 function card({ entry, thumbnail }: SheetEntry): string {

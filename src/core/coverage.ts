@@ -81,10 +81,15 @@ export function isolatedPixelMarkRatio(
 
 /**
  * Number of burn fractions that the pixels inside an area can show: 1 + area/pixel area, m² + 1 for a cell of
- * m × m pixels. Source: Ulichney, *Digital Halftoning* (1987).
+ * m × m pixels; with n power levels each pixel counts n − 1 times. Source: Ulichney, *Digital Halftoning* (1987).
  */
-export function addressableLevels(areaMm2: number, pitchAlongMm: number, pitchAcrossMm: number): number {
-  return 1 + areaMm2 / (pitchAlongMm * pitchAcrossMm);
+export function addressableLevels(
+  areaMm2: number,
+  pitchAlongMm: number,
+  pitchAcrossMm: number,
+  powerLevels = 2,
+): number {
+  return 1 + ((powerLevels - 1) * areaMm2) / (pitchAlongMm * pitchAcrossMm);
 }
 
 /** Area in mm² of a disc. */

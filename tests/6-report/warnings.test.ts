@@ -259,3 +259,62 @@ describe("a material that chars", () => {
     expect(codes(dense(5))).toEqual([]);
   });
 });
+
+describe("power levels", () => {
+  const onOff = [0.25, 1].map((detailMm) => ({ detailMm, nominal: 20, held: 10 }));
+  const held = (fine: number, coarse: number) =>
+    [fine, coarse].map((tones, k) => ({
+      detailMm: [0.25, 1][k],
+      addressable: 99,
+      nominal: 20,
+      held: tones,
+    }));
+  const levels = (
+    tones: [number, number],
+    changes: Partial<NonNullable<Report["powerLevels"]>> = {},
+    method = "stucki",
+  ): Partial<Report> => ({
+    ...ofJob({ levels: 16, method, overdrive: 1 }),
+    tonalResolution: held(...tones),
+    powerLevels: {
+      beamOnFraction: 0.9,
+      largestStepLightness: 4,
+      largestStepShare: 0.1,
+      largestSwingLightness: 9,
+      onOff,
+      ...changes,
+    },
+  });
+
+  it("are not worth it unless held tones gain a tenth in the mean of a fine and a coarse detail", () => {
+    expect(codes(levels([12, 12]))).toEqual([]);
+    expect(codes(levels([20, 6.5]))).toEqual([]);
+    expect(codes(levels([20, 5.5]))).toEqual(["levels-no-gain"]);
+    expect(codes(levels([10.9, 10.9]))).toEqual(["levels-no-gain"]);
+  });
+
+  it("say what a steep material does, and by how much", () => {
+    const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
+    expect(message).toContain("driftwood changes too suddenly with the dose");
+    expect(message).toContain(
+      "swings by up to 9 L* with it, and 82 % of all change in lightness lies between two",
+    );
+    expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
+    expect(message).toContain("Leave --levels at 2");
+    const [{ message: gradual }] = warned(levels([11, 9]));
+    expect(gradual).toContain(". A fill at part power swings by up to 9 L* with it. Leave");
+  });
+
+  it("may band where nothing mixes them", () => {
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }, "threshold"))).toEqual(["levels-band"]);
+    expect(codes(levels([20, 20], { largestStepLightness: 0.8 }, "threshold"))).toEqual([]);
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }))).toEqual([]);
+  });
+
+  it("say nothing of tones that nobody has counted", () => {
+    const { onOff: _, ...uncounted } = levels([5, 5]).powerLevels ?? {};
+    expect(
+      codes({ ...levels([5, 5]), powerLevels: uncounted as NonNullable<Report["powerLevels"]> }),
+    ).toEqual([]);
+  });
+});

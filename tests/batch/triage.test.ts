@@ -79,7 +79,7 @@ describe("triage by size", () => {
     expect(findings.find(({ code }) => code === "TOO_FEW_PIXELS")?.grade ?? "ready").toBe(grade);
     // Whole burn pixels of 0.1 mm cost a sliver of the photo.
     expect(Math.abs(figures.largestWidthMm - columns / 10)).toBeLessThan(0.1);
-    expect(figures.pxPerMm).toBeCloseTo(columns / 80, 2);
+    expect(Math.abs(figures.pxPerMm / (columns / 80) - 1)).toBeLessThan(1 / 800);
   });
 
   it("names what a crop takes away", async () => {

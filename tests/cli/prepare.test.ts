@@ -25,8 +25,13 @@ describe("prepare", () => {
     said = stdout;
   });
 
-  it("writes bitmap, preview and report, and nothing else, into a folder that it makes", () => {
-    expect(namesIn(out)).toEqual(["image.burn.png", "image.preview.png", "image.report.json"]);
+  it("writes bitmap, preview and report, as numbers and as a page, and nothing else, into a folder that it makes", () => {
+    expect(namesIn(out)).toEqual([
+      "image.burn.png",
+      "image.preview.png",
+      "image.report.html",
+      "image.report.json",
+    ]);
   });
 
   it("tells a person what was made, where, and what to heed", () => {
@@ -106,10 +111,10 @@ describe("prepare", () => {
     const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--json", "--out", json);
     expect([status, stderr]).toEqual([0, ""]);
     expect(JSON.parse(stdout)).toEqual(reportIn(json));
-    expect(namesIn(json)).toHaveLength(3);
+    expect(namesIn(json)).toHaveLength(4);
   });
 
-  it("--bitmap-only leaves preview and prediction out", async () => {
+  it("--bitmap-only leaves preview, page and prediction out", async () => {
     const bare = folder.in("bare");
     const { status } = await spotpitch("prepare", boats, ...quick, "--bitmap-only", "--out", bare);
     expect(status).toBe(0);
@@ -197,7 +202,12 @@ describe("--kind solid", () => {
     expect(stdout).toMatch(/^thinnest +strokes 0\.\d{3} mm, gaps 0\.\d{3} mm; /m);
     expect(stdout).not.toMatch(/^(halftone|tones) /m);
     expect(stdout).toMatch(/^warning +\d+\.\d mm of strokes are thinner/m);
-    expect(namesIn(out)).toEqual(["logo.burn.png", "logo.preview.png", "logo.report.json"]);
+    expect(namesIn(out)).toEqual([
+      "logo.burn.png",
+      "logo.preview.png",
+      "logo.report.html",
+      "logo.report.json",
+    ]);
     const report = reportIn(out, "logo");
     expect(report.job).toMatchObject({ kind: "solid", method: "none" });
     expect(readFileSync(`${out}/logo.report.json`, "utf8")).not.toMatch(/\bnull\b/);

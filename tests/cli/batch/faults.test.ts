@@ -60,7 +60,12 @@ describe("a second run", () => {
     writeFileSync(sheet, "file,width,format\nquay-2.webp,9mm,bmp\n");
     const second = await runBatch([...into("again"), "--sheet", sheet]);
     expect(second.stdout).toMatch(/; 7 as an earlier run left them\n/);
-    expect(namesIn(`${out}/quay-2`)).toEqual(["quay-2.burn.bmp", "quay-2.preview.png", "quay-2.report.json"]);
+    expect(namesIn(`${out}/quay-2`)).toEqual([
+      "quay-2.burn.bmp",
+      "quay-2.preview.png",
+      "quay-2.report.html",
+      "quay-2.report.json",
+    ]);
   });
 
   it("refuses to work beside another in the same folder", async () => {
