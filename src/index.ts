@@ -54,7 +54,7 @@ export type {
 export { planPage } from "./6-report/plan-page.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { contactSheet } from "./batch/contact-sheet.js";
-export { drawingDanger } from "./batch/drawing-dangers.js";
+export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";
 export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from "./batch/entry.js";
 export { defaultLimits, jobMemoryNeed, memoryNeed, type UploadLimits } from "./batch/limits.js";
 export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";

@@ -105,7 +105,7 @@ function fieldsOf(id: string, { material }: ResolvedOptions) {
 }
 
 /** Without what only the batch is told. */
-function pieceOptions(options: object): PrepareOptions {
+export function pieceOptions(options: object): PrepareOptions {
   const own = new Set(batchOnlyFlags.map(({ option }) => option));
   return Object.fromEntries(Object.entries(options).filter(([name]) => !own.has(name)));
 }

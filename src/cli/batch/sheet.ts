@@ -72,20 +72,26 @@ interface Row {
 }
 
 function csvRows(text: string, sheet: string): Row[] {
-  const { data, errors, meta } = Papa.parse<Record<string, string>>(text, {
-    header: true,
+  const { data, errors } = Papa.parse<string[]>(text, {
     skipEmptyLines: "greedy",
-    transformHeader: (head) => head.trim().replace(/^--/, ""),
     transform: (cell) => cell.trim(),
     delimitersToGuess: [",", ";", "\t"],
   });
-  const [twice] = Object.values(meta.renamedHeaders ?? {});
-  if (twice !== undefined) throw invalid(`${sheet} has two columns "${twice}"`);
-  if (!meta.fields?.includes("file")) throw invalid(`${sheet} has no column "file"`);
   // One column only is no doubt about what divides columns.
   const error = errors.find(({ code }) => code !== "UndetectableDelimiter");
-  if (error) throw invalid(`row ${(error.row ?? 0) + 2} of ${sheet} cannot be read (${error.message})`);
-  return data.map((cells, i) => ({ number: i + 2, cells }));
+  if (error) throw invalid(`row ${(error.row ?? 0) + 1} of ${sheet} cannot be read (${error.message})`);
+  const [head = [], ...rows] = data;
+  const names = head.map((name) => name.replace(/^\ufeff|^--/g, ""));
+  const twice = names.find((name, i) => name !== "" && names.indexOf(name) !== i);
+  if (twice !== undefined) throw invalid(`${sheet} has two columns "${twice}"`);
+  if (!names.includes("file")) throw invalid(`${sheet} has no column "file"`);
+  return rows.map((cells, i) => {
+    const number = i + 2;
+    const stray = cells.find((cell, column) => cell !== "" && !names[column]);
+    if (stray !== undefined) throw invalid(`row ${number} of ${sheet} has "${stray}" under no heading`);
+    const named = names.map((name, column) => [name, cells[column] ?? ""] as const);
+    return { number, cells: Object.fromEntries(named.filter(([name]) => name !== "")) };
+  });
 }
 
 function jsonRows(text: string, sheet: string): Row[] {

@@ -12,6 +12,7 @@ import {
   type Finding,
   type Grade,
   inspectPhoto,
+  isCompressed,
   type PhotoFacts,
   type PieceFigures,
   type PrepareOptions,
@@ -78,8 +79,9 @@ export async function survey({ upload, limits, out, known }: SurveyTask): Promis
     if (known?.contentSha256 === contentSha256 && (await areIntact(out, known.outputs))) {
       return { unchanged: true };
     }
+    if (isCompressed(bytes)) checkDrawing(bytes, upload.id);
     const facts = await inspectPhoto(bytes, { fileName: upload.id, mostPixels: limits.mostPixels });
-    checkDrawing(bytes, facts, upload.id);
+    if (facts.format === "svg") checkDrawing(bytes, upload.id);
     return { facts, contentSha256 };
   } catch (error) {
     return refusal(error, contentSha256);
@@ -136,8 +138,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
   }
 }
 
-function checkDrawing(bytes: Uint8Array, { format }: PhotoFacts, name: string): void {
-  if (format !== "svg") return;
+function checkDrawing(bytes: Uint8Array, name: string): void {
   const danger = drawingDanger(bytes);
   if (danger === undefined) return;
   throw new SpotpitchError(
