@@ -29,7 +29,6 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
     ["all", "All", entries.length] as const,
     ...GROUPS.map(([group, words]) => [group, words, counts.get(group) ?? 0] as const),
   ];
-  // The buttons stand before the list, as its siblings: so style can tell which is pressed.
   const buttons = choices.map(
     ([group, words, count], i) =>
       `<input type="radio" name="show" id="show-${group}"${i === 0 ? " checked" : ""}><label for="show-${group}">${words} <b>${count}</b></label>`,
@@ -37,8 +36,8 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
   const body = [
     "<h1>Uploads of this batch</h1>",
     `<p class="quiet">${entries.length} uploads, ${entries.length - (counts.get("refused") ?? 0)} prepared. Pictures show the predicted piece.</p>`,
-    `<div class="choice" role="group" aria-label="Which uploads to show">${buttons.join("\n")}`,
-    `<ul class="sheet">${entries.map(card).join("\n")}</ul></div>`,
+    `<fieldset class="choice"><legend>Show</legend>${buttons.join("\n")}</fieldset>`,
+    `<ul class="sheet">${entries.map(card).join("\n")}</ul>`,
   ];
   return htmlPage("Uploads of this batch", body.join("\n"), { style: STYLE });
 }
@@ -55,11 +54,9 @@ function card({ entry, thumbnail }: SheetEntry): string {
     `<p class="grade">${words}${entry.code === "READY" ? "" : ` <code>${escapeHtml(entry.code)}</code>`}</p>`,
     entry.note === undefined ? "" : `<p class="small">${escapeHtml(visible(entry.note))}</p>`,
     entry.figures ? `<p class="small">${escapeHtml(figuresOf(entry.figures))}</p>` : "",
-    entry.message ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
+    entry.state === "refused" ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
+    entry.customerNote ? `<p><b>To the customer:</b> ${escapeHtml(visible(entry.customerNote))}</p>` : "",
     entry.outputs.length > 0 ? `<p class="links">${entry.outputs.map(link).join(" · ")}</p>` : "",
-    entry.state === "refused" && entry.customerNote
-      ? `<p class="small">To the customer: ${escapeHtml(entry.customerNote)}</p>`
-      : "",
     "</div>",
   ];
   return `<li class="${group}">${parts.join("")}</li>`;
@@ -87,25 +84,30 @@ function link(path: string): string {
 const visible = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");
 
 const STYLE = `
+:root { --note: #7a5600; --ask: #9a3412; --refused: #4b5560; }
+@media screen and (prefers-color-scheme: dark) { :root { --note: #e2b657; --ask: #f0a06a; --refused: #b3bdc4; } }
+.choice { border: 0; margin: 1rem 0 0; padding: 0; }
+.choice legend { float: left; padding: .6rem .75rem 0 0; color: var(--soft); }
 .choice > input { position: absolute; opacity: 0; }
 .choice > label { display: inline-block; border: 1px solid var(--line); padding: .3rem .7rem; margin: .25rem .25rem .25rem 0; cursor: pointer; }
 .choice > label b { color: var(--soft); font-weight: 600; }
-.choice > input:checked + label { background: var(--accent); border-color: var(--accent); color: #fff; }
-.choice > input:checked + label b { color: #fff; }
+.choice > input:checked + label, .choice > input:checked + label b { background: var(--accent); border-color: var(--accent); color: var(--paper); }
 .choice > input:focus-visible + label { outline: 2px solid var(--accent); outline-offset: 2px; }
 .sheet { list-style: none; padding: 0; margin: 1rem 0 0; max-width: none; display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); gap: 1rem; }
 .sheet > li { display: flex; flex-direction: column; margin: 0; border: 1px solid var(--line); content-visibility: auto; contain-intrinsic-size: auto 26rem; break-inside: avoid; }
 .shown { background: var(--tint); height: 12rem; display: flex; align-items: center; justify-content: center; }
 .shown img { max-width: 100%; max-height: 100%; object-fit: contain; }
 .none { color: var(--soft); font-size: .875rem; }
-.said { padding: .75rem .9rem; border-top: .3rem solid var(--accent); overflow-wrap: anywhere; }
+.said { padding: .75rem .9rem; border-top: .3rem solid var(--grade, var(--accent)); overflow-wrap: anywhere; flex: 1; }
 .said h2 { margin: 0; font-size: 1rem; }
 .said p { margin: .35rem 0 0; font-size: .875rem; }
-.grade { font-weight: 600; color: var(--accent); }
+.grade { font-weight: 600; color: var(--grade, var(--accent)); }
 .grade code { font-weight: 400; color: var(--soft); }
-li.note > .said { border-color: #8a6100; } li.note .grade { color: #7a5600; }
-li.ask > .said { border-color: #9a3412; } li.ask .grade { color: #9a3412; }
-li.refused > .said { border-color: #4b5560; } li.refused .grade { color: #4b5560; }
+.small { color: var(--soft); }
+li.note { --grade: var(--note); }
+li.ask { --grade: var(--ask); }
+li.refused { --grade: var(--refused); }
 a { color: var(--accent); }
-${GROUPS.map(([group]) => `#show-${group}:checked ~ .sheet > li:not(.${group})`).join(",\n")} { display: none; }
+${GROUPS.map(([group]) => `main:has(#show-${group}:checked) .sheet > li:not(.${group})`).join(",\n")} { display: none; }
+@media print { .choice { display: none; } }
 `;

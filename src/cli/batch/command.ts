@@ -45,9 +45,10 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
   if (inputs.length === 0 && request.sheet === undefined) {
     throw new SpotpitchError("OPTION_INVALID", "batch takes a folder, files or a job sheet; got none.");
   }
+  const ownFiles = [request.sheet, request.list, request.config].filter((file) => file !== undefined);
   const find = async (): Promise<Upload[]> =>
     inputs.length > 0
-      ? findUploads(inputs, request.recursive, out, request.sheet === undefined ? [] : [request.sheet])
+      ? findUploads(inputs, request.recursive, out, ownFiles)
       : sheetUploads(request.sheet ?? "", rows);
   const bind = (uploads: readonly Upload[]) =>
     bindJobs({ uploads, rows, typed: request.typed, config: request.config, settings });
