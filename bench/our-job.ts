@@ -39,7 +39,9 @@ const checkPrediction: FurtherCheck = ({ name }, bitmap) => {
   const beside = (ending: string) => bitmap.replace(/\.burn\.png$/, ending);
   if (name.includes("--bitmap-only")) return existsSync(beside(".preview.png")) ? ["a preview"] : [];
   const { prediction }: Pick<Report, "prediction"> = JSON.parse(readFileSync(beside(".report.json"), "utf8"));
-  const problems = existsSync(beside(".preview.png")) ? [] : ["no preview"];
+  const problems = [".preview.png", ".report.html"].flatMap((ending) =>
+    existsSync(beside(ending)) ? [] : [`no ${ending}`],
+  );
   if (!prediction) return [...problems, "no prediction"];
   const { visualErrorRms: error, uncompensatedVisualErrorRms: without } = prediction;
   return error < without

@@ -7,7 +7,8 @@ import { doseStride, exposeRows } from "../src/5-burn/exposure.js";
 import { planExposure } from "../src/5-burn/exposure-plan.js";
 import { BAND_ROWS, EyeFilter } from "../src/5-burn/eye-filter.js";
 import { predictLuminance } from "../src/5-burn/predict.js";
-import { fractionCode } from "../src/core/burn-fraction.js";
+import { createSurfaceModel } from "../src/5-burn/surface-model.js";
+import { FRACTION_ONE, fractionCode } from "../src/core/burn-fraction.js";
 import { createKernelMemory, type KernelForm } from "../src/core/kernel-memory.js";
 import {
   bytesPerPackedRow,
@@ -32,14 +33,25 @@ export interface Picture {
 const PITCH = { alongMm: 25.4 / LINES_PER_INCH, acrossMm: 25.4 / LINES_PER_INCH };
 const SPOT = { alongMm: 0.1, acrossMm: 0.1 };
 const AT_REST = { speedMmPerS: 300, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
+const wood = createResponse([
+  [0, 0.55],
+  [0.12, 0.55],
+  [0.3, 0.327],
+  [0.6, 0.157],
+  [1, 0.08],
+]);
+const surface = createSurfaceModel(PITCH, SPOT, AT_REST, wood, 0.55, 0.08);
 const settingsFor = (scan: Scan): HalftoneSettings => ({
   pitch: PITCH,
   spot: SPOT,
   scan,
   seed: 1,
+  levels: 2,
   screenLinesPerInch: 100,
   screenAngleDeg: 45,
   clumping: 1,
+  ringColumns: 0,
+  surface: () => surface,
 });
 
 const formNames: Readonly<Record<KernelForm, string>> = { plain: "plain", simd: "SIMD" };
@@ -99,6 +111,16 @@ export function halftoneKernel(form: KernelForm, id: string, picture: Picture, s
     mean: meanOf(picture.values),
     tolerance: 0.002,
     beside: PILLOW_DIFFUSION,
+  };
+}
+
+/** Marks areas, and so burns about as many pixels as its surface expects of them. */
+export function doseFeedbackKernel(form: KernelForm, picture: Picture): Kernel {
+  const expected = codesOf(picture).map((code) => surface.expectedShare[code]);
+  return {
+    ...halftoneKernel(form, "dose-feedback", picture, "serpentine"),
+    mean: expected.reduce((sum, share) => sum + share, 0) / expected.length / FRACTION_ONE,
+    tolerance: 0.03,
   };
 }
 

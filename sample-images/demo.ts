@@ -54,5 +54,5 @@ for (const [photo, ...options] of JOBS) {
   if (status !== 0) process.exit(status ?? 1);
 }
 console.log(
-  "\nLook at demo-output/*.preview.png: the piece above, and below it the pixels that burn and the marks they leave.",
+  "\nOpen demo-output/*.report.html in a browser, or look at demo-output/*.preview.png: the piece above, and below it the pixels that burn and the marks they leave.",
 );

@@ -39,6 +39,7 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
+export { type Candidate, type Comparison, comparisonCsv } from "./6-report/comparison.js";
 export type {
   Plan,
   PlanLimits,
@@ -60,6 +61,7 @@ export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batc
 export { thumbnail } from "./batch/thumbnail.js";
 export type { Finding, FindingCode, Grade } from "./batch/triage/findings.js";
 export { type Triage, type TriageFigures, triagePhoto } from "./batch/triage/triage.js";
+export type { CompareOptions } from "./core/compare-options.js";
 export * from "./core/coverage.js";
 export type { EdgePlacement } from "./core/edge-placement.js";
 export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";
@@ -83,6 +85,7 @@ export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
 export * from "./core/transfer.js";
 export * from "./core/units.js";
 export type { CurveStore } from "./pipeline/burn-curve.js";
+export { type CompareContext, compare } from "./pipeline/compare/compare.js";
 export { type PlanContext, plan } from "./pipeline/plan/plan.js";
 export {
   type PieceSinks,

@@ -1,9 +1,18 @@
-/** Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value goes on. */
-export function boxBlur(source: Float32Array, columns: number, rows: number, radiusPx: number): Float32Array {
+/**
+ * Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value goes on, along closed rows they go
+ * round.
+ */
+export function boxBlur(
+  source: Float32Array,
+  columns: number,
+  rows: number,
+  radiusPx: number,
+  closed = false,
+): Float32Array {
   const along = new Float32Array(source.length);
-  for (let y = 0; y < rows; y++) runningMean(source, along, y * columns, 1, columns, radiusPx);
+  for (let y = 0; y < rows; y++) runningMean(source, along, y * columns, 1, columns, radiusPx, closed);
   const out = new Float32Array(source.length);
-  for (let x = 0; x < columns; x++) runningMean(along, out, x, columns, rows, radiusPx);
+  for (let x = 0; x < columns; x++) runningMean(along, out, x, columns, rows, radiusPx, false);
   return out;
 }
 
@@ -14,9 +23,13 @@ function runningMean(
   step: number,
   length: number,
   radius: number,
+  closed: boolean,
 ): void {
   const last = length - 1;
-  const at = (i: number): number => source[start + step * Math.min(last, Math.max(0, i))];
+  const within = closed
+    ? (i: number): number => ((i % length) + length) % length
+    : (i: number): number => Math.min(last, Math.max(0, i));
+  const at = (i: number): number => source[start + step * within(i)];
   let sum = 0;
   for (let i = -radius; i <= radius; i++) sum += at(i);
   for (let i = 0; i < length; i++) {

@@ -12,6 +12,8 @@ export interface Surroundings {
   readonly columns: number;
   readonly rows: number;
   readonly lightness: Float32Array;
+  /** Whether the picture's last column and its first are neighbours. */
+  readonly closed: boolean;
 }
 
 /**
@@ -26,16 +28,17 @@ export function surroundingsOf(
   luminance: Float32Array,
   columns: number,
   rows: number,
+  closed = false,
   coverage?: Float32Array,
 ): Surroundings {
   const radiusPx = Math.max(1, Math.round(Math.max(columns, rows) * RADIUS_SHARE));
   const blurred = (plane: Float32Array): Float32Array => {
     let out = plane;
-    for (let pass = 0; pass < 3; pass++) out = boxBlur(out, columns, rows, Math.ceil(radiusPx / 3));
+    for (let pass = 0; pass < 3; pass++) out = boxBlur(out, columns, rows, Math.ceil(radiusPx / 3), closed);
     return out;
   };
   const lightness = luminance.map(lightnessFromLuminance);
-  if (!coverage) return { columns, rows, lightness: blurred(lightness) };
+  if (!coverage) return { columns, rows, lightness: blurred(lightness), closed };
   const sums = blurred(lightness.map((value, i) => value * coverage[i]));
   const weights = blurred(coverage);
   // Farther than the blur reaches from anything there is no picture, and nothing to add contrast to.
@@ -43,6 +46,7 @@ export function surroundingsOf(
     columns,
     rows,
     lightness: sums.map((sum, i) => (weights[i] > LEAST_WEIGHT ? sum / weights[i] : lightness[i])),
+    closed,
   };
 }
 
@@ -63,10 +67,10 @@ export function addLocalContrast(
   surroundings: Surroundings,
   amount: number,
 ): void {
-  const { columns, lightness } = surroundings;
-  const [top, bottom, down] = between((y + 0.5) / rows, surroundings.rows);
+  const { columns, lightness, closed } = surroundings;
+  const [top, bottom, down] = between((y + 0.5) / rows, surroundings.rows, false);
   for (let x = 0; x < row.length; x++) {
-    const [left, right, along] = between((x + 0.5) / row.length, columns);
+    const [left, right, along] = between((x + 0.5) / row.length, columns, closed);
     const upper = mix(lightness[top * columns + left], lightness[top * columns + right], along);
     const lower = mix(lightness[bottom * columns + left], lightness[bottom * columns + right], along);
     const own = lightnessFromLuminance(row[x]);
@@ -76,7 +80,12 @@ export function addLocalContrast(
 }
 
 /** The two cells of `count` around a share 0..1 of the whole, and how far it lies from the first to the second. */
-function between(share: number, count: number): [from: number, to: number, weight: number] {
+function between(share: number, count: number, closed: boolean): [from: number, to: number, weight: number] {
+  if (closed) {
+    const at = share * count - 0.5;
+    const from = Math.floor(at);
+    return [(from + count) % count, (from + 1) % count, at - from];
+  }
   const at = Math.min(count - 1, Math.max(0, share * count - 0.5));
   const from = Math.floor(at);
   return [from, Math.min(count - 1, from + 1), at - from];

@@ -10,6 +10,7 @@ import { type Spot, spotSigmaPx } from "../core/spot.js";
  * anyway. Linear light, as the spot adds dose linearly.
  *
  * @param luminance linear, 0..1, on the engraving grid, in `memory`
+ * @param closed whether a row's last pixel and its first are neighbours
  */
 export function sharpenedRows(
   memory: KernelMemory,
@@ -19,6 +20,7 @@ export function sharpenedRows(
   pitch: Pitch,
   spot: Spot,
   amount: number,
+  closed = false,
 ): PlaneRows {
   if (amount === 0) return luminance;
   const [sigmaAlongPx, sigmaAcrossPx] = spotSigmaPx(spot, pitch);
@@ -29,7 +31,7 @@ export function sharpenedRows(
     row.set(luminance(y));
     return row;
   };
-  const shape = { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel: 1, gain: 1 };
+  const shape = { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel: 1, gain: 1, closed };
   const blurred = blurredRows(memory, shape, keeping);
   const out = memory.float32(columns);
   return (y) => {

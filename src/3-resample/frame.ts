@@ -1,6 +1,7 @@
 import type { Pitch } from "../core/plane.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
 import type { PixelPoint } from "./crop.js";
+import type { PhotoOnSheet } from "./sheet.js";
 
 /**
  * How a picture meets a box of another shape: `cover` fills the box and crops what hangs over, `contain` shows the
@@ -38,6 +39,8 @@ export interface FrameRequest {
   /** Point of the source that `cover` keeps as near the middle as the source allows. Default: its middle. */
   readonly focus?: PixelPoint | undefined;
   readonly pitch: Pitch;
+  /** Whether a row's last pixel and its first are neighbours: the width is once round the piece. Default false. */
+  readonly closed?: boolean | undefined;
 }
 
 export interface Frame {
@@ -50,6 +53,10 @@ export interface Frame {
   readonly window: SourceWindow;
   /** The whole bitmap, except with `contain`. */
   readonly placement: Placement;
+  /** Whether what is placed goes all the way round, so that its left and right sides are neighbours: always, on a sheet. */
+  readonly closed: boolean;
+  /** On a cone, undistorted: how the photo lies on the unrolled sheet. `window` is then all of the sheet's grid. */
+  readonly sheet?: PhotoOnSheet;
 }
 
 /**
@@ -57,6 +64,9 @@ export interface Frame {
  * true size counts: with `cover`, and where one size is given, the window is the largest one with exactly the shape of
  * the true size, in the middle or about the focus, so that rounding costs a sliver of picture (under half a pixel per side) and never distorts.
  * With `contain` the placement is rounded to whole pixels too, which stretches the picture by at most half a pixel.
+ *
+ * Round a piece the window is whole source pixels wide, so that the picture repeats exactly, and all of it where only the width
+ * is given; that stretches it by at most half a pixel, of the source or of the grid.
  */
 export function frameJob(request: FrameRequest): Frame {
   const { sourceColumns, sourceRows, pitch } = request;
@@ -66,18 +76,18 @@ export function frameJob(request: FrameRequest): Frame {
   const widthMm = lengthMmFromPitchCount(columns, pitch.alongMm);
   const heightMm = lengthMmFromPitchCount(rows, pitch.acrossMm);
 
+  const { closed = false } = request;
   const bothWanted = request.widthMm !== undefined && request.heightMm !== undefined;
   const fit = bothWanted ? (request.fit ?? "cover") : "cover";
   const wholeSource = { left: 0, top: 0, width: sourceColumns, height: sourceRows };
   const wholeBitmap = { left: 0, top: 0, columns, rows };
-  const size = { columns, rows, widthMm, heightMm };
-  if (fit === "stretch") return { ...size, window: wholeSource, placement: wholeBitmap };
+  const size = { columns, rows, widthMm, heightMm, closed };
+  if (fit === "stretch" || (closed && !bothWanted)) {
+    return { ...size, window: wholeSource, placement: wholeBitmap };
+  }
   if (fit === "cover") {
-    return {
-      ...size,
-      window: largestWindow(sourceColumns, sourceRows, widthMm / heightMm, request.focus),
-      placement: wholeBitmap,
-    };
+    const window = largestWindow(sourceColumns, sourceRows, widthMm / heightMm, request.focus);
+    return { ...size, window: closed ? wholeColumns(window, sourceColumns) : window, placement: wholeBitmap };
   }
   const mmPerSourcePixel = Math.min(widthMm / sourceColumns, heightMm / sourceRows);
   const placedColumns = Math.min(columns, wholePixels(sourceColumns * mmPerSourcePixel, pitch.alongMm));
@@ -88,7 +98,7 @@ export function frameJob(request: FrameRequest): Frame {
     columns: placedColumns,
     rows: placedRows,
   };
-  return { ...size, window: wholeSource, placement };
+  return { ...size, closed: closed && placedColumns === columns, window: wholeSource, placement };
 }
 
 function wantedSizeMm({ sourceColumns, sourceRows, widthMm, heightMm }: FrameRequest) {
@@ -122,6 +132,13 @@ function largestWindow(
 /** Where a stretch begins whose middle lies as near `middle` as the whole length allows. */
 const startNear = (middle: number, length: number, whole: number): number =>
   Math.min(Math.max((2 * middle - length) / 2, 0), whole - length);
+
+/** The window widened or narrowed to whole source pixels, its middle as near to where it was. */
+function wholeColumns(window: SourceWindow, sourceColumns: number): SourceWindow {
+  const width = Math.max(1, Math.round(window.width));
+  const left = Math.floor(startNear(window.left + window.width / 2, width, sourceColumns));
+  return { ...window, left, width };
+}
 
 /** The same placement in a bitmap that is mirrored left to right. */
 export const mirroredPlacement = (placement: Placement, columns: number): Placement => ({

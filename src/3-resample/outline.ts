@@ -13,6 +13,8 @@ export interface Outline {
   readonly gapMm: number;
   /** 0 for a hard edge. */
   readonly vignetteMm: number;
+  /** Whether the picture goes all the way round: a rectangle without left and right sides. */
+  readonly closed: boolean;
 }
 
 /**
@@ -35,9 +37,8 @@ export function outlineRows(outline: Outline, placement: Placement, columns: num
 
 type FillRow = (out: Float32Array, y: number) => void;
 
-// A wrapped piece has no left and right side: there neither border nor vignette belongs, so `nearMm` along would be infinite.
 function rectangleRow(
-  { borderUprightMm, borderLevelMm, gapMm, vignetteMm }: Outline,
+  { borderUprightMm, borderLevelMm, gapMm, vignetteMm, closed }: Outline,
   { columns, rows }: Placement,
   pitch: Pitch,
 ): FillRow {
@@ -49,7 +50,7 @@ function rectangleRow(
     const openAcrossMm = acrossMm - borderLevelMm - gapMm;
     const missingAcross = missing(openAcrossMm);
     for (let x = 0; x < columns; x++) {
-      const alongMm = nearMm(x, columns, pitch.alongMm);
+      const alongMm = closed ? Number.POSITIVE_INFINITY : nearMm(x, columns, pitch.alongMm);
       const openAlongMm = alongMm - borderUprightMm - gapMm;
       if (alongMm < borderUprightMm || acrossMm < borderLevelMm) out[x] = BORDER;
       else if (openAlongMm < 0 || openAcrossMm < 0) out[x] = 0;

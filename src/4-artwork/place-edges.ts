@@ -27,6 +27,8 @@ export interface ArtworkField {
   readonly blurAcrossMm: number;
   /** How far the mark of each line lies off along it, in mm, beside the lag: even lines, and odd ones. */
   readonly lineOffsetMm: readonly [even: number, odd: number];
+  /** Whether a row's last pixel and its first are neighbours. */
+  readonly closed?: boolean;
 }
 
 export interface PlacedEdges {
@@ -66,7 +68,7 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
   const looks: Steps[] = [...Object.values(forStrokes), ...Object.values(forGaps), about];
   const reach = Math.max(...looks.map(({ across }) => across));
   const margin = Math.max(...looks.map(({ along }) => along)) + Math.max(...shifts.map(Math.abs));
-  const rowsAbout = rowWindow(coverage, columns, rows, reach, margin);
+  const rowsAbout = rowWindow(coverage, columns, rows, reach, margin, field.closed);
   const isInside = insideTest(field, placement, about);
   const strokes = tallyThinParts(Math.max(thinnest.along, thinnest.across));
   const gaps = tallyThinParts(Math.max(closing.along, closing.across));

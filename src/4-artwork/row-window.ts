@@ -2,7 +2,8 @@ import type { PlaneRows } from "../core/plane-rows.js";
 import type { RowsAbout } from "./ridge.js";
 
 /**
- * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the plane goes on as it ends.
+ * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the plane goes on as it ends, or
+ * along closed rows with their other end.
  * Ask for rows in rising order. Only the rows about the last one are held.
  */
 export function rowWindow(
@@ -11,6 +12,7 @@ export function rowWindow(
   rows: number,
   reach: number,
   margin: number,
+  closed = false,
 ): (y: number) => RowsAbout {
   const count = 2 * reach + 1;
   const ring = Array.from({ length: count }, () => new Float32Array(columns + 2 * margin));
@@ -20,12 +22,20 @@ export function rowWindow(
     for (; next <= Math.min(rows - 1, y + reach); next++) {
       const line = ring[next % count];
       line.set(source(next).subarray(0, columns), margin);
-      line.fill(line[margin], 0, margin);
-      line.fill(line[margin + columns - 1], margin + columns);
+      if (closed) goRound(line, columns, margin);
+      else {
+        line.fill(line[margin], 0, margin);
+        line.fill(line[margin + columns - 1], margin + columns);
+      }
     }
     for (let k = -reach; k <= reach; k++) {
       about[reach + k] = ring[Math.min(rows - 1, Math.max(0, y + k)) % count];
     }
     return about;
   };
+}
+
+function goRound(line: Float32Array, columns: number, margin: number): void {
+  for (let i = margin - 1; i >= 0; i--) line[i] = line[i + columns];
+  for (let i = margin + columns; i < line.length; i++) line[i] = line[i - columns];
 }

@@ -1,5 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { bytesPerRow } from "../core/packed-bits.js";
 import type { BandHalftone, BandSize } from "./method.js";
 
 /** A method's loop over rows in one of its forms; see `BandHalftone`. */
@@ -14,9 +14,10 @@ export function bandHalftone(
   memory: KernelMemory,
   loop: BandLoop,
   delayRows = 0,
+  levels = 2,
 ): BandHalftone {
   const fractions = memory.int16(bandRows * columns);
-  const packed = memory.uint8(bandRows * bytesPerPackedRow(columns));
+  const packed = memory.uint8(bandRows * bytesPerRow(columns, levels));
   return {
     fractions,
     packed,

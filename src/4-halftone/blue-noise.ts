@@ -1,5 +1,19 @@
+import { seededRandom } from "../core/random.js";
+import { tileColumnsOf } from "../core/wrap.js";
 import { BLUE_NOISE_RANKS_BASE64, BLUE_NOISE_SIDE_PX } from "./blue-noise-128.js";
+import type { HalftoneSettings } from "./method.js";
 import type { ThresholdTile } from "./ordered.js";
+import { voidAndCluster } from "./void-and-cluster.js";
+
+const SEED = 1;
+const RING_TILE = { leastColumns: 91, rows: 128 } as const;
+
+/** The tile that ships, or one made so wide that it goes round a ring a whole number of times (91 to 182 pixels, mostly). */
+export function blueNoiseTileFor({ ringColumns }: HalftoneSettings): ThresholdTile {
+  if (ringColumns === 0) return blueNoiseTile();
+  const columns = tileColumnsOf(ringColumns, RING_TILE.leastColumns);
+  return voidAndCluster(columns, RING_TILE.rows, seededRandom(SEED));
+}
 
 /** The blue-noise tile that ships with the library: 128 × 128 by void and cluster, seed 1, so no run has to make it. */
 export function blueNoiseTile(): ThresholdTile {

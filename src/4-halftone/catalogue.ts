@@ -1,13 +1,14 @@
 import { bayerTile } from "./bayer.js";
-import { blueNoiseTile } from "./blue-noise.js";
+import { blueNoiseTileFor } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
-import { clusteredScreen } from "./clustered-dot.js";
 import { startDiffusion } from "./diffusion.js";
+import { startDoseFeedback } from "./dose-feedback.js";
 import { startDotDiffusion } from "./dot-diffusion.js";
 import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
 import type { HalftoneMethod } from "./method.js";
 import { plainThreshold, startOrdered } from "./ordered.js";
+import { screenFor } from "./ring-screen.js";
 import { ostromoukhovRows, zhouFangRows, zhouFangStrength } from "./variable-coefficients.js";
 import { startVariableDiffusion } from "./variable-diffusion.js";
 import { sharesFromKeyRows, strengthFromKeys } from "./variable-weights.js";
@@ -24,6 +25,9 @@ const HEXAGONAL = [Math.sqrt(3) * 0.9, Math.sqrt(3) * 1.1] as const;
 /** In a tint of 2 % Floyd–Steinberg's first dots come on row 14, Jarvis, Judice and Ninke's on row 25. */
 const LEAD_IN_ROWS = 32;
 
+/** Its time grows with the area of the spot: at 12 pixels a pixel takes six times as long as at 5. */
+const MOST_SPOT_PX = 12;
+
 function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
   const weights = kernel.taps.reduce((sum, [, , weight]) => sum + weight, 0);
   const note = notes[kernel.id];
@@ -36,7 +40,8 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     ...(note === undefined ? {} : { note }),
     ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
     leadInRows: LEAD_IN_ROWS,
-    start: (size, { scan }, memory) => startDiffusion(kernel, size, scan, memory),
+    takesLevels: true,
+    start: (size, settings, memory) => startDiffusion(kernel, size, settings, memory),
   };
 }
 
@@ -50,7 +55,8 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     keepsMean: true,
     note: `${side * side + 1} tones in all.`,
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(bayerTile(side), size, memory),
+    takesLevels: true,
+    start: (size, { levels }, memory) => startOrdered(bayerTile(side), size, memory, levels),
   };
 }
 
@@ -64,6 +70,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source: 'V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. ACM SIGGRAPH, 2001',
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) =>
       startVariableDiffusion(sharesFromKeyRows(ostromoukhovRows), undefined, size, settings, memory),
   },
@@ -75,6 +82,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'B. Zhou and X. Fang, "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3), 2003',
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: true,
     start: (size, settings, memory) =>
       startVariableDiffusion(
         sharesFromKeyRows(zhouFangRows),
@@ -93,7 +101,23 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Dots clump (--clumping), which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
     leadInRows: LEAD_IN_ROWS,
+    takesLevels: false,
     start: startGreenNoise,
+  },
+  {
+    id: "dose-feedback",
+    title: "Dose feedback",
+    family: "dose feedback",
+    source:
+      'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; account of expected dose: ours',
+    asksForArea: true,
+    flatOnly: true,
+    mostSpotPx: MOST_SPOT_PX,
+    keepsMean: true,
+    note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
+    leadInRows: LEAD_IN_ROWS,
+    takesLevels: false,
+    start: startDoseFeedback,
   },
   {
     id: "blue-noise",
@@ -103,7 +127,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
     keepsMean: true,
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(blueNoiseTile(), size, memory),
+    takesLevels: true,
+    start: (size, settings, memory) =>
+      startOrdered(blueNoiseTileFor(settings), size, memory, settings.levels),
   },
   {
     id: "dot-diffusion",
@@ -113,7 +139,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: false,
     note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
     leadInRows: 0,
-    start: (size, _settings, memory) => startDotDiffusion(knuthClasses, size, memory),
+    takesLevels: false,
+    start: (size, settings, memory) => startDotDiffusion(knuthClasses, size, settings, memory),
   },
   {
     id: "dot-diffusion-16",
@@ -123,7 +150,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'M. Mese and P. P. Vaidyanathan, "Optimized halftoning using dot diffusion and methods for inverse halftoning", IEEE Trans. Image Processing 9(4), 2000',
     keepsMean: false,
     leadInRows: 0,
-    start: (size, _settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, memory),
+    takesLevels: false,
+    start: (size, settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, settings, memory),
   },
   {
     id: "clustered-dot",
@@ -134,7 +162,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     leadInRows: 0,
-    start: (size, settings, memory) => startOrdered(clusteredScreen(settings).tile, size, memory),
+    takesLevels: true,
+    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory, settings.levels),
   },
   bayerMethod(2),
   bayerMethod(4),
@@ -146,8 +175,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     family: "threshold",
     source: "definition: burn where the wanted tone is nearer to burned than to bare",
     keepsMean: false,
-    note: "Two tones only; for line drawings.",
+    note: "Two tones only; for line drawings. With power levels each pixel takes the nearest: no halftone at 256.",
     leadInRows: 0,
-    start: (size, _settings, memory) => startOrdered(plainThreshold, size, memory),
+    takesLevels: true,
+    start: (size, { levels }, memory) => startOrdered(plainThreshold, size, memory, levels),
   },
 ];

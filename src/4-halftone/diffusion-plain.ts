@@ -1,16 +1,25 @@
-import { bytesPerPackedRow } from "../core/packed-bits.js";
-import { type BandLoop, isBackward } from "./band.js";
+import { bytesPerRow } from "../core/packed-bits.js";
+import { isBackward } from "./band.js";
 import { BELOW_REACH, type DiffusionPlan } from "./diffusion-plan.js";
+import { levelCodes, nearestLevel } from "./levels.js";
 import type { Scan } from "./method.js";
-import { foldSides, holdSides } from "./side-error.js";
+import { type TurningLoop, turnRow } from "./ring.js";
+import { keptAtSides, type SideRule } from "./side-error.js";
 
 /** Column 0 in a row of received error: margins on both sides catch what would leave the picture. */
 const FIRST = BELOW_REACH;
 
-/** The plain form of `src/simd/diffusion.ts`. */
-export function plainDiffusion(plan: DiffusionPlan, columns: number, scan: Scan): BandLoop {
+/** The plain form of `src/simd/diffusion.ts`, which knows 2 levels alone. */
+export function plainDiffusion(
+  plan: DiffusionPlan,
+  columns: number,
+  scan: Scan,
+  levels = 2,
+  sides: SideRule = keptAtSides(levels),
+): TurningLoop {
   const last = columns - 1;
-  const bytes = bytesPerPackedRow(columns);
+  const bytes = bytesPerRow(columns, levels);
+  const decideRow = levels === 2 ? scanRow : levelScan(levels);
   const rowsBelow = plan.below.length;
   /** Error for the rows to come, row n from the start in n % rowsBelow. */
   const received = plan.below.map(() => new Int16Array(FIRST + columns + BELOW_REACH));
@@ -21,8 +30,8 @@ export function plainDiffusion(plan: DiffusionPlan, columns: number, scan: Scan)
 
   function runRow(fractions: Int16Array, from: number, packed: Uint8Array, to: number, backward: boolean) {
     const own = received[turn % rowsBelow];
-    holdSides(own, FIRST, FIRST + last);
-    const over = scanRow(plan, fractions, from, own, packed, to, backward, errors, rests);
+    sides.hold(own, FIRST, FIRST + last);
+    const [over, overSecond] = decideRow(plan, fractions, from, own, packed, to, backward, errors, rests);
     own.fill(0);
     turn++;
     const step = backward ? -1 : 1;
@@ -34,8 +43,10 @@ export function plainDiffusion(plan: DiffusionPlan, columns: number, scan: Scan)
     });
     if (plan.dropped > 0) drop(errors, plan.dropped, rests);
     addRow(rests, received[(turn + plan.rest.dy - 1) % rowsBelow], FIRST + step * plan.rest.dx);
-    received[turn % rowsBelow][FIRST + (backward ? 0 : last)] += over;
-    for (const row of received) foldSides(row, FIRST, FIRST + last);
+    const end = FIRST + (backward ? 0 : last) + step;
+    received[turn % rowsBelow][end] += over;
+    received[turn % rowsBelow][end + step] += overSecond;
+    for (const row of received) sides.fold(row, FIRST, FIRST + last);
   }
 
   return {
@@ -49,10 +60,13 @@ export function plainDiffusion(plan: DiffusionPlan, columns: number, scan: Scan)
       turn = 0;
       for (const row of received) row.fill(0);
     },
+    turn: (by) => {
+      for (const row of received) turnRow(row, FIRST, columns, by);
+    },
   };
 }
 
-/** Decide each pixel of a row in turn and hand on error along it. Returns what leaves at the end. */
+/** Decide each pixel of a row in turn and hand on error along it. Returns what the next two would get. */
 function scanRow(
   { ahead, secondAhead }: DiffusionPlan,
   fractions: Int16Array,
@@ -63,7 +77,7 @@ function scanRow(
   backward: boolean,
   errors: Int16Array,
   rests: Int16Array,
-): number {
+): readonly [forNext: number, forSecond: number] {
   const columns = errors.length;
   const step = backward ? -1 : 1;
   let forNext = 0;
@@ -82,7 +96,34 @@ function scanRow(
     forNext = forSecond + toNext;
     forSecond = toSecond;
   }
-  return forNext + forSecond;
+  return [forNext, forSecond];
+}
+
+/** The same with more than two levels: `packed` takes the level of each pixel. */
+function levelScan(levels: number): typeof scanRow {
+  const codes = levelCodes(levels);
+  const steps = levels - 1;
+  return ({ ahead, secondAhead }, fractions, from, received, rowOut, to, backward, errors, rests) => {
+    const columns = errors.length;
+    const step = backward ? -1 : 1;
+    let forNext = 0;
+    let forSecond = 0;
+    for (let n = 0, x = backward ? columns - 1 : 0; n < columns; n++, x += step) {
+      const fraction = fractions[from + x];
+      const bare = fraction >> 31;
+      const wanted = (fraction & ~bare) + received[FIRST + x] + forNext;
+      const level = nearestLevel(wanted, steps);
+      const error = wanted - codes[level];
+      rowOut[to + x] = level & ~bare;
+      const toNext = (error * ahead + 8192) >> 14;
+      const toSecond = (error * secondAhead + 8192) >> 14;
+      errors[x] = error;
+      rests[x] = error - toNext - toSecond;
+      forNext = forSecond + toNext;
+      forSecond = toSecond;
+    }
+    return [forNext, forSecond];
+  };
 }
 
 /** Hand a share of each error to the row below, `at` being where column 0 hands it. */

@@ -4,7 +4,8 @@ import { bandHalftone } from "./band.js";
 import type { ClassMatrix } from "./class-matrices.js";
 import { joinDots, settleDots, splitDots } from "./dot-loops.js";
 import { type DotCell, planDots } from "./dot-plan.js";
-import type { BandHalftone, BandSize } from "./method.js";
+import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import { isRing } from "./ring.js";
 
 /** Numbers to spare on either side of a phase, for error that leaves the picture and for vectors that run over. */
 const SPARE = 4;
@@ -15,10 +16,18 @@ const SPARE = 4;
  * picture with what its neighbours outside would get.
  * D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4) (1987), 245–273.
  *
+ * Tiles go round a ring a whole number of times, and there is no side to drop error at.
+ *
  * As rows come in, each class is decided as far down as all that its pixels wait for is known; that gives the bits of the
  * whole plane at once, some rows late.
  */
-export function startDotDiffusion(classes: ClassMatrix, size: BandSize, memory: KernelMemory): BandHalftone {
+export function startDotDiffusion(
+  classes: ClassMatrix,
+  size: BandSize,
+  settings: HalftoneSettings,
+  memory: KernelMemory,
+): BandHalftone {
+  const ring = isRing(size, settings);
   const { columns, rows, bandRows } = size;
   const side = classes.length;
   const cells = planDots(classes);
@@ -66,6 +75,15 @@ export function startDotDiffusion(classes: ClassMatrix, size: BandSize, memory: 
       weightsOfCell,
       later.length,
     );
+    if (!ring) return;
+    // What went beyond an end of a phase belongs to its other end.
+    later.forEach(({ dx, dy }) => {
+      const first = phaseAt(y + dy, (x + dx + side) % side);
+      wanted[first + tiles - 1] += wanted[first - 1];
+      wanted[first] += wanted[first + tiles];
+      wanted[first - 1] = 0;
+      wanted[first + tiles] = 0;
+    });
   }
 
   return bandHalftone(

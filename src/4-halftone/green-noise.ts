@@ -4,6 +4,7 @@ import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { bandHalftone, isBackward } from "./band.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 import { randomBits, randomState } from "./random-bits.js";
+import { isRing, onRing, type TurningLoop, turnRow } from "./ring.js";
 
 /**
  * Error diffusion with output feedback: burned pixels attract burned pixels, and blanks attract blanks, so dots clump into
@@ -20,23 +21,28 @@ import { randomBits, randomState } from "./random-bits.js";
  */
 export function startGreenNoise(
   size: BandSize,
-  { scan, seed, clumping }: HalftoneSettings,
+  settings: HalftoneSettings,
   memory: KernelMemory,
 ): BandHalftone {
   const { columns } = size;
+  const { scan, seed, clumping } = settings;
+  const ring = isRing(size, settings);
+  const simd = ring ? undefined : memory.simd;
   const bytes = bytesPerPackedRow(columns);
   const clumpingCode = Math.round(FRACTION_ONE * clumping);
   /** Error and output (burned less wanted) of the row above, two numbers a pixel. Errors may pass a whole step. */
   const above = memory.int32(2 * columns);
-  const masks = memory.int16(memory.simd ? columns : 0);
+  const masks = memory.int16(simd ? columns : 0);
   let rowsDone = 0;
 
   function runRow(fractions: Int16Array, row: number, packed: Uint8Array, backward: boolean): void {
-    above[0] = heldAtSides(above[0]);
-    above[2 * columns - 2] = heldAtSides(above[2 * columns - 2]);
+    if (!ring) {
+      above[0] = heldAtSides(above[0]);
+      above[2 * columns - 2] = heldAtSides(above[2 * columns - 2]);
+    }
     const state = randomState(seed, rowsDone * columns);
-    if (memory.simd) {
-      memory.simd.greenNoiseRow(
+    if (simd) {
+      simd.greenNoiseRow(
         clumpingCode,
         state,
         fractions.byteOffset + 2 * row * columns,
@@ -47,12 +53,22 @@ export function startGreenNoise(
         masks.byteOffset,
       );
     } else {
-      greenNoiseRow(clumpingCode, state, fractions, row * columns, packed, row * bytes, backward, above);
+      greenNoiseRow(
+        clumpingCode,
+        state,
+        fractions,
+        row * columns,
+        packed,
+        row * bytes,
+        backward,
+        above,
+        ring,
+      );
     }
     rowsDone++;
   }
 
-  return bandHalftone(size, memory, {
+  const loop: TurningLoop = {
     run: (fractions, packed, y, rows) => {
       for (let row = 0; row < rows; row++) runRow(fractions, row, packed, isBackward(scan, y + row));
     },
@@ -60,7 +76,9 @@ export function startGreenNoise(
       rowsDone = 0;
       above.fill(0);
     },
-  });
+    turn: (by) => turnRow(above, 0, 2 * columns, 2 * by),
+  };
+  return bandHalftone(size, memory, ring ? onRing(columns, loop) : loop);
 }
 
 /** Error drifts to the sides as in `side-error.ts`; feedback lets a pixel wait for longer, and so it may keep more. */
@@ -79,6 +97,7 @@ function greenNoiseRow(
   to: number,
   backward: boolean,
   above: Int32Array,
+  ring: boolean,
 ): void {
   const columns = above.length / 2;
   packed.fill(0, to, to + bytesPerPackedRow(columns));
@@ -102,6 +121,6 @@ function greenNoiseRow(
     above[2 * x] = error - errorBehind;
     above[2 * x + 1] = outputBehind;
   }
-  // What the last pixel would have handed on along the row goes below it instead.
-  above[2 * (x - step)] += errorBehind;
+  // What the last pixel would have handed on along the row goes below it instead, on a ring below the next one.
+  above[2 * (ring ? (x + columns) % columns : x - step)] += errorBehind;
 }

@@ -1,5 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { bytesPerRow } from "../core/packed-bits.js";
+import { checkLevels } from "./levels.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
 
 /**
@@ -17,7 +18,7 @@ export interface HalftoneStream {
 }
 
 /**
- * @param packed rows of ⌈columns / 8⌉ bytes, the first of which is row y; valid until the call returns
+ * @param packed rows of `bytesPerRow(columns, levels)` bytes, the first of which is row y; valid until the call returns
  * @param count 1 or more
  */
 export type EmitRows = (packed: Uint8Array, y: number, count: number) => void;
@@ -26,6 +27,8 @@ export type EmitRows = (packed: Uint8Array, y: number, count: number) => void;
 const BAND_ROWS = 64;
 
 /**
+ * Throws `OPTION_METHOD_LEVELS`.
+ *
  * @param rows of the whole picture; no more may be pushed
  * @param emit called in order, every row once, from within `push`
  * @param bandRows most rows to push at a time
@@ -39,9 +42,10 @@ export function createHalftoneStream(
   emit: EmitRows,
   bandRows = BAND_ROWS,
 ): HalftoneStream {
+  checkLevels(method, settings.levels);
   const band = method.start({ columns, rows, bandRows }, settings, memory);
   const { fractions, packed, delayRows } = band;
-  const stride = bytesPerPackedRow(columns);
+  const stride = bytesPerRow(columns, settings.levels);
   /** The picture's first rows, kept until there are enough of them for the lead-in. */
   const openingRows = Math.min(method.leadInRows, rows);
   const opening = new Int16Array(openingRows * columns);

@@ -20,7 +20,8 @@ export function findHalftoneMethod(id: string): HalftoneMethod {
 }
 
 /**
- * Halftone a plane of burn fractions (0..1) to a bitmap of the same shape and pitch. The input is not modified.
+ * Halftone a plane of burn fractions (0..1) to a bitmap of the same shape and pitch, its pixels 0..levels − 1. The input is
+ * not modified. Throws `OPTION_METHOD_LEVELS`.
  */
 export function halftone(
   method: HalftoneMethod,

@@ -1,6 +1,7 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
+import type { SurfaceModel } from "../core/surface-model.js";
 
 /** What a halftone may depend on beside the picture. All resolved: no optional field. */
 export interface HalftoneSettings {
@@ -15,6 +16,12 @@ export interface HalftoneSettings {
   readonly screenAngleDeg: number;
   /** Output feedback h of green noise, 0 (none) to 2: how strongly burned pixels clump. */
   readonly clumping: number;
+  /** Power levels of a pixel, 2..256; more than 2 only with methods that take them. */
+  readonly levels: number;
+  /** Columns of a row that closes on itself, a multiple of 16; patterns go round it a whole number of times. 0 on flat work. */
+  readonly ringColumns: number;
+  /** What a burned pixel does to the surface; worked out when first asked for. */
+  readonly surface: () => SurfaceModel;
 }
 
 export type Scan = "serpentine" | "raster";
@@ -33,7 +40,7 @@ export interface BandSize {
 export interface BandHalftone {
   /** [bandRows × columns] Room for burn fractions as in `core/burn-fraction.ts`; the caller fills it. Not modified. */
   readonly fractions: Int16Array;
-  /** [bandRows × ⌈columns / 8⌉] The result: bits as in `core/packed-bits.ts`. */
+  /** [bandRows × `bytesPerRow(columns, levels)`] The result: rows of a bitmap as in `core/packed-bits.ts`. */
   readonly packed: Uint8Array;
   /** Rows by which the result runs behind: `packed` starts with row y − `delayRows` of the picture. */
   readonly delayRows: number;
@@ -54,6 +61,7 @@ export type HalftoneFamily =
   | "ordered dither"
   | "blue noise"
   | "clustered dot"
+  | "dose feedback"
   | "threshold";
 
 export interface HalftoneMethod {
@@ -63,17 +71,28 @@ export interface HalftoneMethod {
   readonly family: HalftoneFamily;
   /** Author, title, year. */
   readonly source: string;
-  /** False where the mean of the bits is not the mean of the fractions (Atkinson, plain threshold). */
+  /** False where the mean of the result is not the mean of what was asked for (Atkinson, plain threshold). */
   readonly keepsMean: boolean;
+  /**
+   * Fractions ask for marked area, not for a share of the pixels: luminance factors linear from the bare surface (0) to a solid
+   * fill (1). For a method that knows what its pixels do to the surface.
+   */
+  readonly asksForArea?: true;
   /** A sentence that a user should read before choosing it. */
   readonly note?: string;
   /** Lowest and highest ratio of pitch across to pitch along that the method was made for. */
   readonly pitchRatio?: readonly [least: number, most: number];
+  /** It knows no rows that close on themselves. */
+  readonly flatOnly?: true;
+  /** Largest spot that it follows, in pixels along or across. */
+  readonly mostSpotPx?: number;
   /**
    * Rows to run before the first, on the picture's own first rows turned upside down, so that the pattern has settled where the
    * picture begins: diffusion would leave the top of a light tint blank. 0 where rows do not depend on rows above. Even, so
    * that serpentine scans keep their direction.
    */
   readonly leadInRows: number;
+  /** Whether each pixel may take one of more than two power levels. */
+  readonly takesLevels: boolean;
   readonly start: (size: BandSize, settings: HalftoneSettings, memory: KernelMemory) => BandHalftone;
 }

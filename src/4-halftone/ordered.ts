@@ -1,7 +1,7 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerPackedRow } from "../core/packed-bits.js";
-import { bandHalftone } from "./band.js";
+import { bytesPerRow } from "../core/packed-bits.js";
+import { type BandLoop, bandHalftone } from "./band.js";
 import type { BandHalftone, BandSize } from "./method.js";
 
 /**
@@ -30,10 +30,18 @@ export const plainThreshold: ThresholdTile = {
 /** Thresholds that a vector takes at once. */
 const LANES = 16;
 
-/** Compare each fraction with the tile's threshold; no pixel knows its neighbours. */
-export function startOrdered(tile: ThresholdTile, size: BandSize, memory: KernelMemory): BandHalftone {
+/**
+ * Compare each fraction with the tile's threshold; no pixel knows its neighbours. With more than two power levels the tile
+ * decides between the two levels beside the fraction.
+ */
+export function startOrdered(
+  tile: ThresholdTile,
+  size: BandSize,
+  memory: KernelMemory,
+  levels = 2,
+): BandHalftone {
   const { columns } = size;
-  const bytes = bytesPerPackedRow(columns);
+  const bytes = bytesPerRow(columns, levels);
   const { thresholds, period } = thresholdRows(tile, memory);
   const stride = period + LANES;
 
@@ -41,12 +49,15 @@ export function startOrdered(tile: ThresholdTile, size: BandSize, memory: Kernel
   const phaseOf = (y: number): number =>
     modulo(-Math.floor(y / tile.rows) * tile.shift, tile.columns) + modulo(y, tile.rows) * stride;
 
-  return bandHalftone(size, memory, {
+  const loop: BandLoop = {
     run: (fractions, packed, y, rows) => {
       for (let row = 0; row < rows; row++) {
         const at = phaseOf(y + row);
         const phase = at % stride;
-        if (memory.simd) {
+        if (levels > 2) {
+          const ofRow = thresholds.subarray(at - phase, at - phase + stride);
+          levelRow(levels, fractions, row * columns, columns, ofRow, period, phase, packed, row * bytes);
+        } else if (memory.simd) {
           memory.simd.compareRow(
             fractions.byteOffset + 2 * row * columns,
             columns,
@@ -62,7 +73,8 @@ export function startOrdered(tile: ThresholdTile, size: BandSize, memory: Kernel
       }
     },
     restart: () => {},
-  });
+  };
+  return bandHalftone(size, memory, loop, 0, levels);
 }
 
 /**
@@ -107,6 +119,26 @@ function compareRow(
       if (++at === period) at = 0;
     }
     packed[to++] = byte;
+  }
+}
+
+/** The same with more than two levels: ⌊steps · fraction + 1 − threshold⌋. */
+function levelRow(
+  levels: number,
+  fractions: Int16Array,
+  from: number,
+  columns: number,
+  thresholds: Int16Array,
+  period: number,
+  phase: number,
+  out: Uint8Array,
+  to: number,
+): void {
+  const steps = levels - 1;
+  for (let x = 0, at = phase; x < columns; x++) {
+    const fraction = Math.max(0, fractions[from + x]);
+    out[to + x] = (fraction * steps + FRACTION_ONE - thresholds[at]) >> 14;
+    if (++at === period) at = 0;
   }
 }
 

@@ -1,5 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import { createHalftoneStream, type HalftoneStream } from "./halftone-stream.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
 
@@ -19,7 +19,7 @@ export function patchHalftone(
   let bytes = new Uint8Array(0);
 
   return (fractions, columns, rows) => {
-    const stride = bytesPerPackedRow(columns);
+    const stride = bytesPerRow(columns, settings.levels);
     bytes = new Uint8Array(rows * stride);
     if (stream && size.columns === columns && size.rows === rows) stream.restart();
     else {
@@ -33,6 +33,6 @@ export function patchHalftone(
       stream.fractions.set(fractions.subarray(y * columns, (y + count) * columns));
       stream.push(count);
     }
-    return { columns, rows, stride, bytes };
+    return { columns, rows, levels: settings.levels, stride, bytes };
   };
 }

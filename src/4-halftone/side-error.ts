@@ -10,13 +10,22 @@ import { FRACTION_ONE } from "../core/burn-fraction.js";
  */
 export const MOST_AT_SIDES = (9 * FRACTION_ONE) / 16;
 
-/** Hold the two ends of a row's received error to ±`MOST_AT_SIDES`. */
-export function holdSides(received: Int16Array | Int32Array, first: number, last: number): void {
-  received[first] = held(received[first]);
-  received[last] = held(received[last]);
+/** What becomes of error at the two ends of a row, in `first` and `last` and in the margins beside them. */
+export interface SideRule {
+  readonly hold: (received: Int16Array | Int32Array, first: number, last: number) => void;
+  readonly fold: (received: Int16Array | Int32Array, first: number, last: number) => void;
 }
 
-const held = (error: number): number => Math.min(Math.max(error, -MOST_AT_SIDES), MOST_AT_SIDES);
+/** Hold the two ends of a row's received error to ±`MOST_AT_SIDES`, of a step between levels where there are more than two. */
+export function holdSides(
+  received: Int16Array | Int32Array,
+  first: number,
+  last: number,
+  most = MOST_AT_SIDES,
+): void {
+  received[first] = Math.min(Math.max(received[first], -most), most);
+  received[last] = Math.min(Math.max(received[last], -most), most);
+}
 
 /** Move what lies in the margins beside `first` and `last` to these two. */
 export function foldSides(received: Int16Array | Int32Array, first: number, last: number): void {
@@ -28,4 +37,25 @@ export function foldSides(received: Int16Array | Int32Array, first: number, last
     received[last] += received[x];
     received[x] = 0;
   }
+}
+
+/** Of a picture with sides. */
+export function keptAtSides(levels: number): SideRule {
+  const most = Math.floor(MOST_AT_SIDES / (levels - 1));
+  return { hold: (received, first, last) => holdSides(received, first, last, most), fold: foldSides };
+}
+
+/** Of a row that closes on itself: what lies in a margin goes to the other end, and nothing piles up. */
+export const goesRound: SideRule = {
+  hold: () => {},
+  fold: (received, first, last) => {
+    const columns = last + 1 - first;
+    for (let x = 0; x < first; x++) moveTo(received, x, x + columns);
+    for (let x = last + 1; x < received.length; x++) moveTo(received, x, x - columns);
+  },
+};
+
+function moveTo(received: Int16Array | Int32Array, from: number, to: number): void {
+  received[to] += received[from];
+  received[from] = 0;
 }

@@ -12,7 +12,8 @@ export interface BorderWidth {
 /**
  * The upright and the level parts of a border: the whole number of pixels, at least one, whose mark comes nearest to the width
  * asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): upright
- * parts are boxes along the scan under the spot, level ones sums of Gaussian lines.
+ * parts are boxes along the scan under the spot, level ones sums of Gaussian lines. An oval's line is equally wide all round, in
+ * mm: the mean of the two.
  *
  * @param halfDose dose at which the surface is half marked
  */
@@ -21,6 +22,7 @@ export function borderWidths(
   pitch: Pitch,
   spot: Spot,
   halfDose: number,
+  oval: boolean,
 ): { readonly upright: BorderWidth; readonly level: BorderWidth } {
   const sigmaAlongMm = sigmaMmFromSpotDiameterMm(spot.alongMm);
   const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
@@ -36,9 +38,15 @@ export function borderWidths(
     const dose = (at: number) => linesDose(at, px, pitch.acrossMm, sigmaAcrossMm);
     return markMm(dose, ((px - 1) * pitch.acrossMm) / 2, sigmaAcrossMm, px * pitch.acrossMm, halfDose);
   };
+  const upright = nearestTo(widthMm, pitch.alongMm, spot.alongMm, uprightMarkMm);
+  const level = nearestTo(widthMm, pitch.acrossMm, spot.acrossMm, levelMarkMm);
+  if (!oval) return { upright, level };
+  const meanMm = (upright.px * pitch.alongMm + level.px * pitch.acrossMm) / 2;
+  const uprightPx = Math.max(1, Math.round(meanMm / pitch.alongMm));
+  const levelPx = Math.max(1, Math.round(meanMm / pitch.acrossMm));
   return {
-    upright: nearestTo(widthMm, pitch.alongMm, spot.alongMm, uprightMarkMm),
-    level: nearestTo(widthMm, pitch.acrossMm, spot.acrossMm, levelMarkMm),
+    upright: { px: uprightPx, markMm: uprightMarkMm(uprightPx) },
+    level: { px: levelPx, markMm: levelMarkMm(levelPx) },
   };
 }
 

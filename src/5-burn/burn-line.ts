@@ -17,6 +17,7 @@ export type BurnLine = (packed: Uint8Array, out: Float32Array) => void;
 /**
  * @param line taps of this kind of line
  * @param stride floats from one sample's row to the next; a multiple of 8 and at least `columns`
+ * @param closed whether the line's last pixel and its first are neighbours; `columns` is then a multiple of 8
  */
 export function createLineBurner(
   memory: KernelMemory,
@@ -24,6 +25,7 @@ export function createLineBurner(
   samples: number,
   columns: number,
   stride: number,
+  closed = false,
 ): BurnLine {
   const { bits, parts, tables } = lineTables(memory, line, samples);
   const groups = stride / GROUP_PX;
@@ -37,10 +39,11 @@ export function createLineBurner(
   const perSample = tables.length / samples;
   const tableLength = perSample / parts;
   const { simd } = memory;
-  const addTail = line.tail && createTailBurner(memory, line.tail, columns, stride);
+  const addTail = line.tail && createTailBurner(memory, line.tail, columns, stride, closed, bitAt);
 
   return (packed, out) => {
     padded.set(packed.length === bytes ? packed : packed.subarray(0, bytes), clearBefore);
+    if (closed) goRound(padded, clearBefore, bytes);
     windowOffsets(memory, padded, firstBit, pairs, bits, offsets);
     for (let s = 0; s < samples; s++) {
       if (simd) {
@@ -57,6 +60,12 @@ export function createLineBurner(
     }
     addTail?.(packed, out);
   };
+}
+
+/** Continues the `bytes` bytes from `first` on with themselves to both sides. */
+function goRound(padded: Uint8Array, first: number, bytes: number): void {
+  for (let i = first - 1; i >= 0; i--) padded[i] = padded[i + bytes];
+  for (let i = first + bytes; i < padded.length; i++) padded[i] = padded[i - bytes];
 }
 
 /** Byte offsets into tables of 16-byte entries, for windows of `bits` bits that start at every fourth bit. */
@@ -117,22 +126,34 @@ function sumTables(
   }
 }
 
-/** Adds a long lag's tail: a first-order recursion along the line, weighted for each sample. */
-function createTailBurner(
+const bitAt = (packed: Uint8Array, x: number): number => (packed[x >> 3] >> (7 - (x & 7))) & 1;
+
+/**
+ * Adds a long lag's tail: a first-order recursion along the line, weighted for each sample.
+ *
+ * @param powerAt share of full power, 0..1, of pixel x of a line
+ */
+export function createTailBurner(
   memory: KernelMemory,
   { direction, from, decay, weights }: LagTail,
   columns: number,
   stride: number,
+  closed: boolean,
+  powerAt: (line: Uint8Array, x: number) => number,
 ): BurnLine {
   const left = memory.float32(stride);
   return (packed, out) => {
     let sum = 0;
-    for (let n = 0; n < columns; n++) {
-      const x = direction === 1 ? n : columns - 1 - n;
-      const source = x - direction * from;
-      sum *= decay;
-      if (source >= 0 && source < columns) sum += (packed[source >> 3] >> (7 - (source & 7))) & 1;
-      left[x] = sum;
+    // What a closed line has left of a turn goes into the next; what is left of two is nothing.
+    for (let turn = closed ? 2 : 1; turn > 0; turn--) {
+      for (let n = 0; n < columns; n++) {
+        const x = direction === 1 ? n : columns - 1 - n;
+        const behind = x - direction * from;
+        const source = closed ? ((behind % columns) + columns) % columns : behind;
+        sum *= decay;
+        if (source >= 0 && source < columns) sum += powerAt(packed, source);
+        left[x] = sum;
+      }
     }
     for (let s = 0; s < weights.length; s++) addScaledRow(memory, out, s * stride, left, weights[s], columns);
   };

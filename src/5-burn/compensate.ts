@@ -30,6 +30,8 @@ export interface GridShape {
   readonly rows: number;
   readonly pitch: Pitch;
   readonly spot: Spot;
+  /** Whether a row's last pixel and its first are neighbours. */
+  readonly closed?: boolean;
 }
 
 /** Writes the burn fractions of row y, as integer codes, to `out` [columns]. Rows are asked for in rising order. */
@@ -72,12 +74,12 @@ export function plainRows(
 export function compensatedRows(
   memory: KernelMemory,
   tables: BurnTables,
-  { columns, rows, pitch, spot }: GridShape,
+  { columns, rows, pitch, spot, closed = false }: GridShape,
   codes: CodeRows,
 ): FractionRows {
   const { wantedByCode, burnFor, bareCode, solidCode } = tables;
   const [sigmaAlongPx, sigmaAcrossPx] = spotSigmaPx(spot, pitch);
-  const run = cellPx(sigmaAlongPx);
+  const run = closed ? closingCellPx(sigmaAlongPx, columns) : cellPx(sigmaAlongPx);
   const lines = cellPx(sigmaAcrossPx);
   const cells = Math.ceil(columns / run);
   const cellRows = Math.ceil(rows / lines);
@@ -125,6 +127,7 @@ export function compensatedRows(
       sigmaAcrossPx: sigmaAcrossPx / lines,
       valuesPerPixel: 2,
       gain: 1 / (run * lines),
+      closed,
     },
     cellRow,
   );
@@ -140,8 +143,8 @@ export function compensatedRows(
       if (run === 1) textureBalance(memory, blurred(j), burnCodesFor, cells, slot.row, 0);
       else {
         textureBalance(memory, blurred(j), burnCodesFor, cells, edged, 1);
-        edged[0] = edged[1];
-        edged[cells + 1] = edged[cells];
+        edged[0] = edged[closed ? cells : 1];
+        edged[cells + 1] = edged[closed ? 1 : cells];
         spreadCells(memory, edged, share, early, cells, slot.row);
       }
       slot.of = j;
@@ -161,6 +164,13 @@ export function compensatedRows(
 
 /** Side of a cell, in pixels: as many as half a spot (two standard deviations) holds, at least one. */
 const cellPx = (sigmaPx: number): number => Math.max(1, Math.floor(2 * sigmaPx));
+
+/** The largest no larger that goes round a closed row a whole number of times. */
+function closingCellPx(sigmaPx: number, columns: number): number {
+  let side = cellPx(sigmaPx);
+  while (columns % side !== 0) side--;
+  return side;
+}
 
 /**
  * Burn fractions without compensation, as if marks were as large as their pixels and added no dose to their neighbours: the

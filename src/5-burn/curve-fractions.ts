@@ -1,4 +1,5 @@
 import { lightnessFromLuminance, luminanceFromLightness } from "../core/lightness.js";
+import { levelPowers } from "../core/power-levels.js";
 import type { Response } from "../core/response.js";
 
 /**
@@ -8,11 +9,12 @@ import type { Response } from "../core/response.js";
  * equally spaced. Spots much larger: the dose is even and equals the fraction, so the other half sit at equal steps of L*
  * along the material's own response.
  *
- * @param count about how many; 33 or more
+ * @param count about how many; 33 or more, those at power levels not counted
+ * @param levels power levels: tints at the levels themselves have no texture, and the curve bends there
  */
-export function curveFractions(response: Response, count: number): Float64Array {
+export function curveFractions(response: Response, count: number, levels = 2): Float64Array {
   const half = Math.ceil(count / 2);
-  const fractions = new Set<number>([0, 1]);
+  const fractions = new Set<number>(levelPowers(levels));
   for (let i = 1; i < half; i++) fractions.add(i / half);
   for (let i = 1; i < half; i++) {
     const dose = doseAtShareOfLightness(response, i / half);

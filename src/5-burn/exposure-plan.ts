@@ -56,6 +56,8 @@ export interface LagTail {
 
 /** Everything that turning a bitmap into a finely sampled dose needs to know, worked out once. */
 export interface ExposurePlan {
+  /** Power levels of the bitmap, 2..256: how its rows are laid out, and what a level k is worth, k/(levels − 1). */
+  readonly levels: number;
   readonly samplesAlong: number;
   readonly samplesAcross: number;
   readonly evenLines: SampleTaps;
@@ -68,9 +70,17 @@ export interface ExposurePlan {
  * Plan the exposure of section 2: each burned pixel is a box of one pitch along its line, blurred by the spot; across the
  * lines it is a bare Gaussian. Samples sit at the centres of equal parts of each pixel.
  *
+ * A power level below the highest deposits its share.
+ *
  * @param refinement multiplies the samples in both directions; 2 or more serves to check that the sampling suffices
  */
-export function planExposure(pitch: Pitch, spot: Spot, motion: BeamMotion, refinement = 1): ExposurePlan {
+export function planExposure(
+  pitch: Pitch,
+  spot: Spot,
+  motion: BeamMotion,
+  refinement = 1,
+  levels = 2,
+): ExposurePlan {
   const samplesAlong = refinement * samplesPerPixel(pitch.alongMm, spot.alongMm);
   const samplesAcross = refinement * samplesPerPixel(pitch.acrossMm, spot.acrossMm);
   const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
@@ -79,6 +89,7 @@ export function planExposure(pitch: Pitch, spot: Spot, motion: BeamMotion, refin
   const evenLines = along(1, 0);
   const alike = motion.oneWay || (motion.lineShiftMm === 0 && motion.firingLagUs === 0);
   return {
+    levels,
     samplesAlong,
     samplesAcross,
     evenLines,

@@ -1,9 +1,10 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { createLevelBurner } from "./burn-level-line.js";
 import { createLineBurner } from "./burn-line.js";
 import type { ExposurePlan, SampleTaps } from "./exposure-plan.js";
 import { MOST_ROWS_AT_ONCE, weighRows } from "./weigh-rows.js";
 
-/** Hands out row y of a packed bitmap: leftmost pixel in the highest bit, 1 = burn, bits past the last column 0. */
+/** Hands out row y of a bitmap, as in `core/packed-bits.ts`. */
 export type PackedRows = (y: number) => Uint8Array;
 
 /**
@@ -20,6 +21,7 @@ export const doseStride = (columns: number): number => Math.ceil(columns / 8) * 
  *
  * @param packedRow row y is asked for once, in rising order
  * @param rows height of the bitmap
+ * @param closed whether a row's last pixel and its first are neighbours; `columns` is then a multiple of 8
  */
 export function exposeRows(
   memory: KernelMemory,
@@ -30,14 +32,18 @@ export function exposeRows(
   firstRow: number,
   endRow: number,
   sink: DoseRowSink,
+  closed = false,
 ): void {
   const release = memory.mark();
   const { samplesAlong, samplesAcross, evenLines, oddLines, across } = plan;
   const stride = doseStride(columns);
   const length = samplesAlong * stride;
-  const burnEven = createLineBurner(memory, evenLines, samplesAlong, columns, stride);
-  const burnOdd =
-    oddLines === evenLines ? burnEven : createLineBurner(memory, oddLines, samplesAlong, columns, stride);
+  const burner = (line: SampleTaps) =>
+    plan.levels === 2
+      ? createLineBurner(memory, line, samplesAlong, columns, stride, closed)
+      : createLevelBurner(memory, line, samplesAlong, columns, stride, plan.levels, closed);
+  const burnEven = burner(evenLines);
+  const burnOdd = oddLines === evenLines ? burnEven : burner(oddLines);
   const groups = sampleGroups(memory, across, samplesAcross);
   const dose = memory.float32(MOST_ROWS_AT_ONCE * length);
   const doseRows = Array.from({ length: MOST_ROWS_AT_ONCE }, (_, t) =>

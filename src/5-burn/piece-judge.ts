@@ -1,12 +1,12 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import type { PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Pitch } from "../core/plane.js";
 import type { Response } from "../core/response.js";
 import type { PackedRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import type { Viewing } from "./eye-filter.js";
 import { type Piece, reachOf } from "./pieces.js";
-import { predictLuminance } from "./predict.js";
+import { FLAT_EXPOSURE, predictLuminance, type RoundExposure } from "./predict.js";
 import type { SampledVisualError } from "./sampled-error.js";
 import { VisualComparison } from "./visual-comparison.js";
 
@@ -16,6 +16,8 @@ export interface PlacedBitmap {
   /** Column of the picture, a multiple of 8. */
   readonly left: number;
   readonly top: number;
+  /** Whether its last column and its first are neighbours. */
+  readonly closed?: boolean;
 }
 
 /**
@@ -30,6 +32,7 @@ export class PieceJudge {
   /**
    * @param sidePx see `Pieces`
    * @param doses for each bitmap that is judged, the multiples of the nominal dose at which it is: [[1, 0.9, 1.1], [1]]
+   * @param doseOfRow see `RoundExposure`
    */
   constructor(
     private readonly memory: KernelMemory,
@@ -39,6 +42,7 @@ export class PieceJudge {
     viewing: Viewing,
     sidePx: number,
     private readonly doses: readonly (readonly number[])[],
+    private readonly doseOfRow: RoundExposure["doseOfRow"] = FLAT_EXPOSURE.doseOfRow,
   ) {
     this.comparison = new VisualComparison(memory, sidePx, pitch, viewing, doses.flat().length);
     const mostBurned = sidePx + 2 * reachOf(plan).alongPx + 16;
@@ -64,6 +68,8 @@ export class PieceJudge {
         firstRow + seen.rows,
         this.doses[b],
         this.planes[b],
+        // A piece brings its own neighbours along, from beyond the seam too.
+        { closed: false, doseOfRow: (y) => this.doseOfRow(y + burned.top) },
       );
     });
     const from = seen.left - burned.left;
@@ -77,10 +83,20 @@ export class PieceJudge {
   }
 }
 
-/** The burned rows of a piece, from its own top and left. */
-function rowsOfPiece({ bitmap, left, top }: PlacedBitmap, { burned }: Piece): PackedRows {
-  const { bytes, stride } = bitmap;
-  const from = (burned.top - top) * stride + (burned.left - left) / 8;
-  const length = Math.ceil(burned.columns / 8);
-  return (y) => bytes.subarray(from + y * stride, from + y * stride + length);
+/** The burned rows of a piece, from its own top and left; a row that passes the seam is put together anew. */
+function rowsOfPiece({ bitmap, left, top, closed }: PlacedBitmap, { burned }: Piece): PackedRows {
+  const { bytes, stride, levels } = bitmap;
+  const firstRow = (burned.top - top) * stride;
+  const offset = burned.left - left;
+  const first = levels === 2 ? offset / 8 : offset;
+  const length = bytesPerRow(burned.columns, levels);
+  if (!closed)
+    return (y) => bytes.subarray(firstRow + first + y * stride, firstRow + first + y * stride + length);
+  const row = new Uint8Array(length);
+  return (y) => {
+    for (let i = 0; i < length; i++) {
+      row[i] = bytes[firstRow + y * stride + ((((first + i) % stride) + stride) % stride)];
+    }
+    return row;
+  };
 }

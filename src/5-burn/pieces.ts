@@ -7,7 +7,10 @@ export interface Piece {
   readonly core: Tile;
   /** The core and a halo that the eye blurs into it, as far as the picture goes. */
   readonly seen: Tile;
-  /** Pixels whose bits leave dose in `seen`; from a multiple of 8 columns and an even row on. */
+  /**
+   * Pixels whose bits leave dose in `seen`; from a multiple of 8 columns and an even row on. On closed rows this and `seen` go on
+   * beyond the ends: columns count round.
+   */
   readonly burned: Tile;
 }
 
@@ -39,9 +42,9 @@ export const reachOf = ({ evenLines, oddLines, across }: ExposurePlan): Reach =>
   acrossPx: across.reach,
 });
 
-/** All of a picture, in as few pieces as will do. */
-export function allPieces(columns: number, rows: number, reach: Reach): Pieces {
-  const inner = withoutMargin(columns, rows);
+/** All of a picture, in as few pieces as will do. @param closed whether a row's last pixel and its first are neighbours */
+export function allPieces(columns: number, rows: number, reach: Reach, closed = false): Pieces {
+  const inner = withoutMargin(columns, rows, closed);
   const sidePx = sideFor(Math.max(inner.columns, inner.rows));
   const corePx = sidePx - 2 * HALO_PX;
   const pieces: Piece[] = [];
@@ -53,7 +56,7 @@ export function allPieces(columns: number, rows: number, reach: Reach): Pieces {
         columns: Math.min(corePx, inner.columns - x),
         rows: Math.min(corePx, inner.rows - y),
       };
-      pieces.push(pieceAround(core, columns, rows, reach));
+      pieces.push(pieceAround(core, columns, rows, reach, closed));
     }
   }
   return { pieces, sidePx, share: 1 };
@@ -71,24 +74,26 @@ export function sampledPieces(
   reach: Reach,
   sidePx: number,
   wantedPx: number,
+  closed = false,
 ): Pieces {
-  const inner = withoutMargin(columns, rows);
+  const inner = withoutMargin(columns, rows, closed);
   const tiles = sampleTiles(inner.columns, inner.rows, sidePx - 2 * HALO_PX, wantedPx);
   const pieces = tiles.map((tile) => {
     const core = { ...tile, left: inner.left + tile.left, top: inner.top + tile.top };
-    return pieceAround(core, columns, rows, reach);
+    return pieceAround(core, columns, rows, reach, closed);
   });
   const judgedPx = tiles.reduce((sum, tile) => sum + tile.columns * tile.rows, 0);
   return { pieces, sidePx, share: judgedPx / (inner.columns * inner.rows) };
 }
 
-function withoutMargin(columns: number, rows: number): Tile {
+function withoutMargin(columns: number, rows: number, closed: boolean): Tile {
   const room = Math.floor((Math.min(columns, rows) - 1) / 2);
   const marginPx = Math.max(0, Math.min(ERROR_MARGIN_PX, room));
+  const sidePx = closed ? 0 : marginPx;
   return {
-    left: marginPx,
+    left: sidePx,
     top: marginPx,
-    columns: columns - 2 * marginPx,
+    columns: columns - 2 * sidePx,
     rows: rows - 2 * marginPx,
   };
 }
@@ -99,27 +104,29 @@ function sideFor(lengthPx: number): number {
   return Math.min(LARGEST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
 }
 
-function pieceAround(core: Tile, columns: number, rows: number, { alongPx, acrossPx }: Reach): Piece {
-  const seen = grown(core, HALO_PX, HALO_PX, columns, rows);
-  const reached = grown(seen, alongPx, acrossPx, columns, rows);
-  const left = reached.left - (reached.left % 8);
+function pieceAround(
+  core: Tile,
+  columns: number,
+  rows: number,
+  { alongPx, acrossPx }: Reach,
+  closed: boolean,
+): Piece {
+  const [first, end] = closed ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] : [0, columns];
+  const grown = (tile: Tile, byAlong: number, byAcross: number): Tile => {
+    const left = Math.max(first, tile.left - byAlong);
+    const top = Math.max(0, tile.top - byAcross);
+    return {
+      left,
+      top,
+      columns: Math.min(end, tile.left + tile.columns + byAlong) - left,
+      rows: Math.min(rows, tile.top + tile.rows + byAcross) - top,
+    };
+  };
+  const seen = grown(core, HALO_PX, HALO_PX);
+  const reached = grown(seen, alongPx, acrossPx);
+  const left = 8 * Math.floor(reached.left / 8);
   const top = reached.top - (reached.top % 2);
-  const right = Math.min(columns, Math.ceil((reached.left + reached.columns) / 8) * 8);
+  const right = Math.min(end, Math.ceil((reached.left + reached.columns) / 8) * 8);
   const burned = { left, top, columns: right - left, rows: reached.top + reached.rows - top };
   return { core, seen, burned };
-}
-
-function grown(
-  { left, top, columns, rows }: Tile,
-  alongPx: number,
-  acrossPx: number,
-  allColumns: number,
-  allRows: number,
-): Tile {
-  const from = { left: Math.max(0, left - alongPx), top: Math.max(0, top - acrossPx) };
-  return {
-    ...from,
-    columns: Math.min(allColumns, left + columns + alongPx) - from.left,
-    rows: Math.min(allRows, top + rows + acrossPx) - from.top,
-  };
 }

@@ -1,9 +1,19 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
 import type { Response } from "../core/response.js";
-import { doseStride, exposeRows, type PackedRows } from "./exposure.js";
+import { type DoseRowSink, doseStride, exposeRows, type PackedRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { addResponse, responseSteps, scaleRow } from "./response-rows.js";
+
+/** What a piece that turns under the beam changes in its exposure. */
+export interface RoundExposure {
+  /** Whether a row's last pixel and its first are neighbours; columns are then a multiple of 8. */
+  readonly closed: boolean;
+  /** Dose of row y over that of the job: rows of a cone pass under the beam more or less quickly. */
+  readonly doseOfRow: (y: number) => number;
+}
+
+export const FLAT_EXPOSURE: RoundExposure = { closed: false, doseOfRow: () => 1 };
 
 /**
  * Predicted luminance factor of each pixel, the mean of the response over the pixel's samples, for several doses at once
@@ -25,6 +35,7 @@ export function predictLuminance(
   endRow: number,
   doseFactors: readonly number[],
   out: readonly Float32Array[],
+  { closed, doseOfRow }: RoundExposure = FLAT_EXPOSURE,
 ): void {
   const release = memory.mark();
   const { samplesAlong, samplesAcross } = plan;
@@ -33,16 +44,18 @@ export function predictLuminance(
   const steps = responseSteps(memory, response);
   const sums = doseFactors.map(() => memory.float32(stride));
   const pixels = sums.map((sum) => sum.subarray(0, columns));
-  exposeRows(memory, plan, packedRow, columns, rows, firstRow, endRow, (dose, y, sampleAcross) => {
+  const respond: DoseRowSink = (dose, y, sampleAcross) => {
+    const doseHere = doseOfRow(y);
     for (let f = 0; f < doseFactors.length; f++) {
       const sum = sums[f];
       if (sampleAcross === 0) sum.fill(0);
-      addResponse(memory, steps, doseFactors[f], dose, samplesAlong, stride, sum, columns);
+      addResponse(memory, steps, doseFactors[f] * doseHere, dose, samplesAlong, stride, sum, columns);
       if (sampleAcross < samplesAcross - 1) continue;
       scaleRow(memory, sum, perPixel, columns);
       out[f].set(pixels[f], (y - firstRow) * columns);
     }
-  });
+  };
+  exposeRows(memory, plan, packedRow, columns, rows, firstRow, endRow, respond, closed);
   release();
 }
 

@@ -1,4 +1,4 @@
-import { bytesPerPackedRow, countBurned, type PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, countBurned, type PackedBitmap } from "../core/packed-bits.js";
 import {
   leastLineTimeS,
   lineTimeS,
@@ -30,25 +30,33 @@ export interface RunTime {
 
 /** Adds up the run time of a bitmap as its rows come. */
 export interface RunTimer {
-  /** @param packed rows at one bit a pixel, 1 = burn */
+  /** @param packed rows of a bitmap, as in `core/packed-bits.ts` */
   readonly add: (packed: Uint8Array, count: number) => void;
   readonly runTime: () => RunTime;
-  /** Pixels burned so far. */
+  /** Pixels burned so far, at whatever power. */
   readonly burnedPx: () => number;
+  /** The same in pixels at full power: Σ k/(levels − 1). */
+  readonly fullPowerPx: () => number;
 }
 
 /**
  * Run time from the bitmap (section 10): each line spans its first to last burned pixel with run-up and run-out at constant
- * acceleration; blank lines are stepped over; one-way work adds the return.
+ * acceleration; blank lines are stepped over; one-way work adds the return. At any power above 0 the beam counts as on.
  */
-export function createRunTimer(columns: number, pitchAlongMm: number, head: HeadMotion): RunTimer {
+export function createRunTimer(
+  columns: number,
+  pitchAlongMm: number,
+  head: HeadMotion,
+  levels = 2,
+): RunTimer {
   const { speedMmPerS, accelerationMmPerS2, stepTimeS, oneWay } = head;
-  const stride = bytesPerPackedRow(columns);
+  const stride = bytesPerRow(columns, levels);
   let rows = 0;
   let seconds = 0;
   let lines = 0;
   let beamOnPx = 0;
   let spansMm = 0;
+  let levelSum = 0;
 
   const addLine = (packed: Uint8Array, from: number): void => {
     let first = from;
@@ -56,10 +64,19 @@ export function createRunTimer(columns: number, pitchAlongMm: number, head: Head
     while (first <= last && packed[first] === 0) first++;
     if (first > last) return;
     while (packed[last] === 0) last--;
-    const firstPx = 8 * (first - from) + Math.clz32(packed[first]) - 24;
-    const lastPx = 8 * (last - from) + 7 - trailingZeros(packed[last]);
-    beamOnPx += countBurned(packed.subarray(first, last + 1));
-    const spanMm = (lastPx - firstPx + 1) * pitchAlongMm;
+    let spanPx = last - first + 1;
+    if (levels === 2) {
+      spanPx = 8 * spanPx - (Math.clz32(packed[first]) - 24) - trailingZeros(packed[last]);
+      const burned = countBurned(packed.subarray(first, last + 1));
+      beamOnPx += burned;
+      levelSum += burned;
+    } else {
+      for (let at = first; at <= last; at++) {
+        beamOnPx += packed[at] === 0 ? 0 : 1;
+        levelSum += packed[at];
+      }
+    }
+    const spanMm = spanPx * pitchAlongMm;
     lines++;
     spansMm += spanMm;
     seconds += lineTimeS(spanMm, speedMmPerS, accelerationMmPerS2);
@@ -88,12 +105,13 @@ export function createRunTimer(columns: number, pitchAlongMm: number, head: Head
       };
     },
     burnedPx: () => beamOnPx,
+    fullPowerPx: () => levelSum / (levels - 1),
   };
 }
 
 /** The same of a whole bitmap. */
 export function runTime(bitmap: PackedBitmap, pitchAlongMm: number, head: HeadMotion): RunTime {
-  const timer = createRunTimer(bitmap.columns, pitchAlongMm, head);
+  const timer = createRunTimer(bitmap.columns, pitchAlongMm, head, bitmap.levels);
   timer.add(bitmap.bytes, bitmap.rows);
   return timer.runTime();
 }

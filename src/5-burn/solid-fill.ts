@@ -1,5 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerPackedRow, packRow } from "../core/packed-bits.js";
+import { bytesPerRow } from "../core/packed-bits.js";
+import { levelPowers } from "../core/power-levels.js";
 import type { Response } from "../core/response.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { predictLuminance } from "./predict.js";
@@ -17,12 +18,42 @@ export function solidLuminance(
   response: Response,
   dose = 1,
 ): number {
+  return solidLuminances(memory, plan, response, [dose])[0];
+}
+
+/**
+ * The same of each power level: a fill at level k of n is a solid fill of dose k/(n − 1).
+ *
+ * @param dose of a fill at full power
+ * @returns [plan.levels] luminance factors, bare surface first
+ */
+export function levelLuminances(
+  memory: KernelMemory,
+  plan: ExposurePlan,
+  response: Response,
+  dose = 1,
+): readonly number[] {
+  return solidLuminances(
+    memory,
+    plan,
+    response,
+    Array.from(levelPowers(plan.levels), (power) => power * dose),
+  );
+}
+
+function solidLuminances(
+  memory: KernelMemory,
+  plan: ExposurePlan,
+  response: Response,
+  doses: readonly number[],
+): number[] {
   const reach = Math.max(plan.evenLines.reach, plan.oddLines.reach);
   const columns = 2 * reach + 1;
   const rows = 2 * plan.across.reach + 1;
-  const line = new Uint8Array(bytesPerPackedRow(columns));
-  packRow(new Uint8Array(columns).fill(1), 0, columns, line, 0);
-  const out = new Float32Array(columns);
+  const line = new Uint8Array(bytesPerRow(columns, plan.levels)).fill(
+    plan.levels === 2 ? 255 : plan.levels - 1,
+  );
+  const out = doses.map(() => new Float32Array(columns));
   predictLuminance(
     memory,
     plan,
@@ -32,10 +63,10 @@ export function solidLuminance(
     rows,
     plan.across.reach,
     plan.across.reach + 1,
-    [dose],
-    [out],
+    doses,
+    out,
   );
-  return out[reach];
+  return out.map((row) => row[reach]);
 }
 
 /** Ends of the tone scale of a job: bare surface and solid fill. */

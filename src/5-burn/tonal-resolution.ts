@@ -10,7 +10,7 @@ import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./
 /** How many tones a square detail of a given side carries (section 7). */
 export interface TonalResolution {
   readonly detailMm: number;
-  /** 1 + detail area / pixel area: what counting pixels would promise. */
+  /** 1 + (power levels − 1) · detail area / pixel area: what counting pixels would promise. */
   readonly addressable: number;
   /** Tones told apart through the halftone's own graininess. */
   readonly nominal: number;
@@ -68,7 +68,9 @@ export function tonalResolution(
   }
   return DETAIL_SIDES_MM.map((detailMm, d) => ({
     detailMm,
-    addressable: Math.round(addressableLevels(detailMm * detailMm, pitch.alongMm, pitch.acrossMm)),
+    addressable: Math.round(
+      addressableLevels(detailMm * detailMm, pitch.alongMm, pitch.acrossMm, plan.levels),
+    ),
     nominal: countTones(lightness, apertureSpread[d]),
     held: countTones(lightness, apertureSpread[d], doseVariance),
   }));

@@ -16,10 +16,11 @@ export interface ToneCurve {
 /**
  * Measure the tone curve by simulated flat patches (section 5).
  *
- * Patches are engraved at `fractions`; 0 and 1 are known without engraving. Small departures from monotony (a halftone's
+ * Patches are engraved at `fractions`; 0 and 1 are known without engraving, and so are power levels between them. Small departures from monotony (a halftone's
  * texture jumps at simple fractions) are pooled.
  *
  * @param ends luminance factor of the bare surface and of the solid fill
+ * @param levels luminance factors of fills at fractions k/(n − 1), k = 0..n − 1, where there are more than two power levels
  */
 export function measureToneCurve(
   memory: KernelMemory,
@@ -29,10 +30,14 @@ export function measureToneCurve(
   plan: ExposurePlan,
   response: Response,
   ends: { readonly bare: number; readonly solid: number },
+  levels: readonly number[] = [],
 ): ToneCurve {
+  const known = new Map(levels.map((luminance, k) => [k / (levels.length - 1), luminance]));
   const measured = Float64Array.from(fractions, (fraction) => {
     if (fraction === 0) return ends.bare;
     if (fraction === 1) return ends.solid;
+    const fill = known.get(fraction);
+    if (fill !== undefined) return fill;
     return meanOf(burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]).planes[0]);
   });
   const sign = response.darkens ? -1 : 1;

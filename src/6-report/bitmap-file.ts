@@ -5,16 +5,17 @@ import { type Bitmap, columnsOf, denseData, type Pitch, rowsOf } from "../core/p
 export type BitmapFormat = "png" | "tiff" | "bmp";
 
 /**
- * Encode a bitmap, black = burn, with both its densities. Throws `INTERNAL` where it has no pixels (no format allows that)
+ * Encode a bitmap, black = burn, with both its densities; with more than two power levels its pixels are 0..levels − 1. Throws `INTERNAL` where it has no pixels (no format allows that)
  * or no pitch.
  */
-export async function encodeBitmap(bitmap: Bitmap, format: BitmapFormat): Promise<Uint8Array> {
+export async function encodeBitmap(bitmap: Bitmap, format: BitmapFormat, levels = 2): Promise<Uint8Array> {
   const { pitch } = bitmap;
   if (!pitch) throw new SpotpitchError("INTERNAL", "A bitmap file needs the pitch of its pixels.");
-  return encodePackedBitmap(packBitmap(denseData(bitmap), columnsOf(bitmap), rowsOf(bitmap)), pitch, format);
+  const packed = packBitmap(denseData(bitmap), columnsOf(bitmap), rowsOf(bitmap), levels);
+  return encodePackedBitmap(packed, pitch, format);
 }
 
-/** The same of a bitmap at one bit a pixel. */
+/** The same of a bitmap as it comes from the halftone. */
 export async function encodePackedBitmap(
   bitmap: PackedBitmap,
   pitch: Pitch,

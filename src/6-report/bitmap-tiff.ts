@@ -4,7 +4,7 @@ import { linesPerMmFromPitchMm } from "../core/units.js";
 import { encodeBitmapPng } from "./bitmap-png.js";
 
 /**
- * A bilevel TIFF 6.0 in strips, black (0) where burned, that says both densities in pixels per centimetre, to the 24 bits
+ * A greyscale TIFF 6.0 in strips, bilevel at 2 power levels and of 8 bits at more, black (0) for full power, that says both densities in pixels per centimetre, to the 24 bits
  * in which libtiff holds them: closer than a whole number of pixels per metre. Throws `INTERNAL` where the bitmap has no
  * pixels.
  * Adobe, TIFF Revision 6.0 Final, 1992.
@@ -17,7 +17,7 @@ export async function encodeBitmapTiff(bitmap: PackedBitmap, pitch: Pitch): Prom
   return sharp(await encodeBitmapPng(bitmap, pitch), { limitInputPixels: false })
     .toColourspace("b-w")
     .tiff({
-      bitdepth: 1,
+      ...(bitmap.levels === 2 && { bitdepth: 1 as const }),
       compression: "deflate",
       predictor: "none",
       resolutionUnit: "cm",

@@ -1,13 +1,5 @@
+import { chartColours, inPageColours } from "./chart-colours.js";
 import { escapeHtml } from "./html-page.js";
-
-/** Colours that differ in lightness as well, so that they stay apart in print and for colour-blind eyes. */
-export const chartColours = {
-  accent: "#0b5563",
-  second: "#b4541a",
-  third: "#7a4fa3",
-  soft: "#8a959c",
-  ink: "#1d2327",
-} as const;
 
 /** An axis. Lengths of the ticks follow from the data. */
 export interface ChartAxis {
@@ -32,7 +24,7 @@ export interface ChartLine {
   /** In pixels; the line that matters is thicker. */
   readonly width?: number;
   readonly dash?: "solid" | "dashed" | "dotted";
-  readonly symbol?: "circle" | "rect" | "triangle" | "diamond";
+  readonly symbol?: "circle" | "rect" | "triangle" | "diamond" | "none";
   /** Belongs to the axis on the right. */
   readonly right?: boolean;
 }
@@ -42,6 +34,8 @@ export interface ChartMark {
   readonly along: "x" | "y";
   readonly at: number;
   readonly words: string;
+  /** Where the words of a level line stand; on the right where nothing is said. */
+  readonly side?: "left" | "right";
   readonly colour?: string;
 }
 
@@ -65,7 +59,7 @@ const FONT = "system-ui, sans-serif";
 
 /** A chart with its key, as HTML: drawn here, with nothing to run where it is looked at. */
 export async function chartHtml(chart: Chart): Promise<string> {
-  return keyHtml(chart.lines) + (await chartSvg(chart));
+  return inPageColours(keyHtml(chart.lines) + (await chartSvg(chart)));
 }
 
 /** The chart library guesses the width of texts; a page knows it. */
@@ -86,6 +80,7 @@ const SYMBOLS = {
   rect: "M10 3h8v8h-8z",
   triangle: "M14 2.5l4.5 8h-9z",
   diamond: "M14 2.5l4.5 4.5l-4.5 4.5l-4.5 -4.5z",
+  none: "",
 } as const;
 
 async function chartSvg(chart: Chart): Promise<string> {
@@ -105,27 +100,8 @@ const withoutHover = (svg: string): string =>
 
 /** The library is large and only wanted where a page is drawn. */
 async function draw(option: Record<string, unknown>): Promise<string> {
-  const [{ init, use }, { LineChart, ScatterChart }, parts, { SVGRenderer }] = await Promise.all([
-    import("echarts/core"),
-    import("echarts/charts"),
-    import("echarts/components"),
-    import("echarts/renderers"),
-  ]);
-  use([
-    LineChart,
-    ScatterChart,
-    parts.GridComponent,
-    parts.LegendComponent,
-    parts.MarkLineComponent,
-    SVGRenderer,
-  ]);
-  const drawing = init(null, null, { renderer: "svg", ssr: true, width: WIDTH_PX, height: HEIGHT_PX });
-  try {
-    drawing.setOption(option);
-    return drawing.renderToSVGString();
-  } finally {
-    drawing.dispose();
-  }
+  const { drawSvg } = await import("./chart-library.js");
+  return drawSvg(option, WIDTH_PX, HEIGHT_PX);
 }
 
 /** Room that a word of four digits takes along. */
@@ -226,24 +202,25 @@ function optionOf(chart: Chart): Record<string, unknown> {
     grid: { left: 48, right: right ? 48 : 24, top: 48, bottom: 56 },
     xAxis: axisOf(x, "middle", 32),
     yAxis: [
-      axisOf(y, "end", 12),
-      ...(right ? [{ ...axisOf(right, "end", 12), splitLine: { show: false } }] : []),
+      axisOf(y, "left", 20),
+      ...(right ? [{ ...axisOf(right, "right", 20), splitLine: { show: false } }] : []),
     ],
     series,
   };
 }
 
-function axisOf({ name, doubling, least, most }: ChartAxis, place: "middle" | "end", gap: number): object {
+function axisOf({ name, doubling, least, most }: ChartAxis, place: keyof typeof SIDES, gap: number): object {
   const { ink, soft } = chartColours;
+  const side = SIDES[place];
   return {
     type: doubling ? "log" : "value",
     ...(doubling && { logBase: 2 }),
     ...(least !== undefined && { min: least }),
     ...(most !== undefined && { max: most }),
     name,
-    nameLocation: place,
+    nameLocation: place === "middle" ? "middle" : "end",
     nameGap: gap,
-    nameTextStyle: { fontSize: 14, color: ink },
+    nameTextStyle: { fontSize: 14, color: ink, ...side },
     axisLabel: {
       fontSize: 13,
       color: ink,
@@ -255,6 +232,13 @@ function axisOf({ name, doubling, least, most }: ChartAxis, place: "middle" | "e
   };
 }
 
+/** The name of an upright axis begins, or ends, at the edge of the picture: it may be longer than the axis has room around it. */
+const SIDES = {
+  middle: {},
+  left: { align: "left", padding: [0, 0, 0, -40] },
+  right: { align: "right", padding: [0, -40, 0, 0] },
+} as const;
+
 /** A doubling axis also wants to label its ends, which are none. */
 const isDoubling = (value: number): boolean =>
   Math.abs(Math.log2(value) - Math.round(Math.log2(value))) < 1e-6;
@@ -263,14 +247,14 @@ function markLineOf(marks: readonly ChartMark[]): object {
   return {
     silent: true,
     symbol: "none",
-    data: marks.map(({ along, at, words, colour = chartColours.ink }, k) => ({
+    data: marks.map(({ along, at, words, side, colour = chartColours.ink }, k) => ({
       [along === "x" ? "xAxis" : "yAxis"]: at,
       lineStyle: { color: colour, type: "dashed", width: 1 },
       label: {
         formatter: words,
         color: colour,
         fontSize: 13,
-        position: along === "x" ? "end" : "insideEndTop",
+        position: along === "x" ? "end" : side === "left" ? "insideStartTop" : "insideEndTop",
         distance: along === "x" ? 3 + 15 * k : 3,
       },
     })),

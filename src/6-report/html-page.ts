@@ -1,3 +1,5 @@
+import { createHash } from "node:crypto";
+
 /** Text as it may stand in HTML, between tags and in quoted attributes. */
 export function escapeHtml(text: string): string {
   return text.replace(/[&<>"']/g, (character) => ENTITIES[character]);
@@ -61,42 +63,63 @@ export const listHtml = (sentences: readonly string[]): string =>
  *
  * @param picture HTML: an `svg` or `img`
  */
-export const figureHtml = (title: string, picture: string, caption: string): string =>
-  `<figure><h2>${escapeHtml(title)}</h2>${picture}<figcaption>${escapeHtml(caption)}</figcaption></figure>`;
+export const figureHtml = (
+  title: string,
+  picture: string,
+  caption: string,
+  heading: "h2" | "h3" = "h2",
+): string =>
+  `<figure><${heading}>${escapeHtml(title)}</${heading}>${picture}<figcaption>${escapeHtml(caption)}</figcaption></figure>`;
+
+/** What a page may have beside its body. */
+export interface PageExtras {
+  /** Style rules beside those of every page. */
+  readonly style?: string;
+  /** Runs when the page is there: the only script that the page allows to run. */
+  readonly script?: string;
+}
 
 /**
- * One page in one file: nothing is loaded and nothing runs, so that it can be mailed, archived and printed.
+ * One page in one file, so that it can be mailed, archived and printed: nothing is loaded, and nothing runs but the script
+ * given here.
  *
  * @param body HTML
- * @param style what this page needs beyond the common style
  */
-export function htmlPage(title: string, body: string, style = ""): string {
+export function htmlPage(title: string, body: string, { style = "", script }: PageExtras = {}): string {
+  const allowed = script === undefined ? "" : `; script-src 'sha256-${sha256(script)}'`;
   return `<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'${allowed}">
 <title>${escapeHtml(title)}</title>
 <style>${STYLE}${style}</style>
 </head>
 <body>
 <main>
 ${body}
-</main>
+</main>${script === undefined ? "" : `\n<script>${script}</script>`}
 </body>
 </html>
 `;
 }
 
+const sha256 = (text: string): string => createHash("sha256").update(text).digest("base64");
+
 /** Plain and printable; colours keep a contrast of 4.5 and more on their ground. */
 const STYLE = `
-:root { color-scheme: light; --ink: #1d2327; --soft: #56616a; --line: #d5dade; --tint: #eef3f4; --accent: #0b5563; }
+:root { color-scheme: light dark; --paper: #fff; --ink: #1d2327; --soft: #56616a; --faint: #8a959c; --line: #d5dade; --grid: #e4e8ea; --tint: #eef3f4; --accent: #0b5563; --second: #b4541a; --third: #7a4fa3; }
+@media screen and (prefers-color-scheme: dark) {
+  :root { --paper: #14181b; --ink: #e6eaec; --soft: #a9b4bb; --faint: #7d8990; --line: #39424a; --grid: #2a3238; --tint: #1d2a2e; --accent: #6cc6d6; --second: #f0a06a; --third: #c3a3ea; }
+}
+@media print { :root { color-scheme: light; } }
 * { box-sizing: border-box; }
-body { margin: 0; color: var(--ink); background: #fff; font: 16px/1.5 system-ui, sans-serif; }
+body { margin: 0; color: var(--ink); background: var(--paper); font: 16px/1.5 system-ui, sans-serif; }
 main { max-width: 76rem; margin: 0 auto; padding: 2rem 1.25rem 3rem; }
 h1 { font-size: 1.7rem; line-height: 1.2; margin: 0 0 .25rem; }
-h2 { font-size: 1.1rem; line-height: 1.3; margin: 2rem 0 .5rem; }
+h2, h3 { font-size: 1.1rem; line-height: 1.3; margin: 2rem 0 .5rem; }
+h3 { font-size: 1rem; }
 p { margin: .5rem 0; max-width: 90ch; }
 .quiet { color: var(--soft); }
 .quiet::first-letter { text-transform: uppercase; }
@@ -109,6 +132,7 @@ figure svg { display: block; width: 100%; height: auto; }
 .key { display: flex; flex-wrap: wrap; gap: .1rem 1.2rem; list-style: none; margin: 0; padding: 0; font-size: .875rem; max-width: none; }
 .key li { margin: 0; white-space: nowrap; }
 .key svg { display: inline-block; width: 28px; height: 14px; margin-right: .4rem; vertical-align: -2px; fill: none; }
+@media (max-width: 34rem) { figure svg text { font-size: 18px !important; } }
 figcaption { color: var(--soft); font-size: .875rem; max-width: 70ch; }
 .scrolls { overflow-x: auto; }
 table { border-collapse: collapse; font-size: .875rem; font-variant-numeric: tabular-nums; }
@@ -139,6 +163,6 @@ li { margin: .25rem 0; }
   dl, .small { font-size: 8pt; }
   thead { display: table-header-group; }
   tr, li, dl > div { break-inside: avoid; }
-  h2, caption { break-after: avoid; }
+  h2, h3, caption { break-after: avoid; }
 }
 `;

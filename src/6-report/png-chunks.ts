@@ -1,5 +1,5 @@
 /*
- * The chunks of a bilevel PNG.
+ * The chunks of a greyscale PNG.
  * W3C, Portable Network Graphics (PNG) Specification, third edition, 2025; first two editions ISO/IEC 15948.
  */
 
@@ -24,12 +24,12 @@ export function pngChunk(type: string, data: Uint8Array = new Uint8Array(0)): Ui
   return Buffer.concat(pngChunkPieces(type, data));
 }
 
-/** IHDR of 1-bit greyscale without interlacing (section 11.2.1). */
-export function pngHeader(columns: number, rows: number): Uint8Array {
+/** IHDR of greyscale without interlacing (section 11.2.1). */
+export function pngHeader(columns: number, rows: number, bits: 1 | 8 = 1): Uint8Array {
   const data = Buffer.alloc(13); // colour type 0, compression 0, filter method 0, interlace 0
   data.writeUInt32BE(columns, 0);
   data.writeUInt32BE(rows, 4);
-  data.writeUInt8(1, 8);
+  data.writeUInt8(bits, 8);
   return pngChunk("IHDR", data);
 }
 

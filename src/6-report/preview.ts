@@ -1,4 +1,5 @@
 import { columnsOf, denseData, type Plane, partOfPlane, rowsOf } from "../core/plane.js";
+import { levelGreys } from "../core/power-levels.js";
 import type { Painter } from "./appearance.js";
 import {
   blankPicture,
@@ -14,9 +15,9 @@ import { mostDetailed } from "./detail-crop.js";
 export type { RgbPicture } from "./canvas.js";
 export { previewSize } from "./preview-size.js";
 
-/** A part of the bitmap: bits (1 = burn) and predicted luminance factors, both row-major. */
+/** A part of the bitmap: power levels (at 2 of them 1 = burn) and predicted luminance factors, both row-major. */
 export interface PreviewCrop {
-  readonly bits: Uint8Array;
+  readonly pixels: Uint8Array;
   readonly predicted: Float32Array;
 }
 
@@ -27,6 +28,8 @@ export interface PreviewParts {
   /** Size of the bitmap. */
   readonly burnColumns: number;
   readonly burnRows: number;
+  /** Power levels of the bitmap. */
+  readonly levels: number;
   /** Where the picture itself lies, in burn pixels, if not all over: detail is sought there and not in a border. */
   readonly picture?: Rectangle | undefined;
   /** Hands out a part of the bitmap, in burn pixels. */
@@ -34,6 +37,21 @@ export interface PreviewParts {
   readonly paint: Painter;
   readonly widthMm: number;
   readonly heightMm: number;
+  /** What the whole piece is shown as; default: as predicted. */
+  readonly title?: string;
+  /** What is shown of the whole piece in place of its grid. */
+  readonly view?: PieceView;
+}
+
+/** A piece as it is seen otherwise than by its grid. */
+export interface PieceView {
+  readonly columns: number;
+  readonly rows: number;
+  /** [rows × columns] Luminance factors; NaN beside the piece. */
+  readonly luminance: Float32Array;
+  readonly pxPerMm: number;
+  /** Where a point of the grid is seen, both given by their shares 0..1 of the grid, in pixels. */
+  readonly place: (along: number, across: number) => readonly [x: number, y: number];
 }
 
 const MARGIN_PX = 24;
@@ -57,8 +75,9 @@ const WHITE = 0xff;
  * that burn, black on white, and the marks they leave. A dashed frame on the piece shows where that part was taken.
  */
 export function composePreview(parts: PreviewParts): RgbPicture {
-  const pieceColumns = columnsOf(parts.piece);
-  const pieceRows = rowsOf(parts.piece);
+  const { view } = parts;
+  const pieceColumns = view?.columns ?? columnsOf(parts.piece);
+  const pieceRows = view?.rows ?? rowsOf(parts.piece);
   const innerColumns = Math.max(pieceColumns, LEAST_INNER_PX);
   const roomPx = Math.floor((innerColumns - MARGIN_PX) / 2);
   const strip = stripFor(parts, roomPx);
@@ -70,24 +89,31 @@ export function composePreview(parts: PreviewParts): RgbPicture {
 
   const pieceLeft = MARGIN_PX + ((innerColumns - pieceColumns) >> 1);
   const piece = { left: pieceLeft, top: MARGIN_PX, columns: pieceColumns, rows: pieceRows };
-  const seen = denseData(parts.piece);
-  fillWith(picture, piece, (x, y, rgb, at) => parts.paint(seen[y * pieceColumns + x], rgb, at));
-  frameRound(picture, piece, HAIRLINE);
-  caption(picture, piece, "the piece as predicted", pieceColumns / parts.widthMm);
+  const seen = view?.luminance ?? denseData(parts.piece);
+  fillWith(picture, piece, (x, y, rgb, at) => {
+    const luminance = seen[y * pieceColumns + x];
+    if (!Number.isNaN(luminance)) parts.paint(luminance, rgb, at);
+  });
+  if (!view) frameRound(picture, piece, HAIRLINE);
+  const title = parts.title ?? "the piece as predicted";
+  caption(picture, piece, title, view?.pxPerMm ?? pieceColumns / parts.widthMm);
 
   const { cropAt, pxPerMm, source } = strip;
-  const { bits, predicted } = parts.crop(source);
+  const { pixels, predicted } = parts.crop(source);
+  const greys = levelGreys(parts.levels);
   const dots = { ...strip, left: MARGIN_PX, top: MARGIN_PX + pieceRows + CAPTION_PX };
-  fillWith(picture, dots, (x, y, rgb, at) => rgb.fill(bits[cropAt(x, y)] ? BLACK : WHITE, at, at + 3));
+  fillWith(picture, dots, (x, y, rgb, at) => rgb.fill(greys[pixels[cropAt(x, y)]], at, at + 3));
   frameRound(picture, dots, HAIRLINE);
-  caption(picture, dots, "pixels that burn, in black");
+  caption(picture, dots, parts.levels === 2 ? "pixels that burn, in black" : "power, full in black");
 
   const marks = { ...dots, left: MARGIN_PX + innerColumns - roomPx };
   fillWith(picture, marks, (x, y, rgb, at) => parts.paint(predicted[cropAt(x, y)], rgb, at));
   frameRound(picture, marks, HAIRLINE);
   caption(picture, marks, "the marks they leave", pxPerMm);
 
-  if (!source.isWhole) frameRound(picture, onPiece(parts, source, piece), dashes);
+  if (source.isWhole) return picture;
+  if (view) dashOnView(picture, parts, view, source, piece);
+  else frameRound(picture, onPiece(parts, source, piece), dashes);
   return picture;
 }
 
@@ -155,6 +181,32 @@ const scaled = ({ left, top, columns, rows }: Rectangle, along: number, across: 
   columns: Math.max(1, Math.round(columns * along)),
   rows: Math.max(1, Math.round(rows * across)),
 });
+/** The outline of a rectangle of burn pixels, dashed, as the view bends it. */
+function dashOnView(
+  picture: RgbPicture,
+  { burnColumns, burnRows }: PreviewParts,
+  view: PieceView,
+  { left, top, columns, rows }: Rectangle,
+  piece: Rectangle,
+): void {
+  const corners = [
+    [left, top],
+    [left + columns, top],
+    [left + columns, top + rows],
+    [left, top + rows],
+  ];
+  corners.forEach(([fromX, fromY], k) => {
+    const [toX, toY] = corners[(k + 1) % corners.length];
+    const steps = 2 * Math.ceil(Math.max(Math.abs(toX - fromX), Math.abs(toY - fromY)));
+    for (let n = 0; n < steps; n++) {
+      const [along, across] = [fromX + ((toX - fromX) * n) / steps, fromY + ((toY - fromY) * n) / steps];
+      const [x, y] = view.place(along / burnColumns, across / burnRows).map(Math.floor);
+      if (x < 0 || y < 0 || x >= piece.columns || y >= piece.rows) continue;
+      const at = 3 * ((piece.top + y) * picture.columns + piece.left + x);
+      picture.rgb.fill(dashes(x + y), at, at + 3);
+    }
+  });
+}
 
 /** Black and white dashes, so that they show on any tone. */
 const dashes = (along: number): number => (along & 4 ? WHITE : BLACK);

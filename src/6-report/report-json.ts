@@ -1,3 +1,4 @@
+import type { Comparison } from "./comparison.js";
 import type { Plan } from "./plan.js";
 import type { Report } from "./report.js";
 
@@ -5,7 +6,7 @@ import type { Report } from "./report.js";
 const SIGNIFICANT_DIGITS = 6;
 
 /** A report or a plan as its file holds it: indented, counts whole, all else rounded to six significant digits. */
-export function reportJson(report: Report | Plan): string {
+export function reportJson(report: Comparison | Report | Plan): string {
   return `${JSON.stringify(report, rounded, 2)}\n`;
 }
 

@@ -7,6 +7,8 @@ export interface Report {
     readonly heightPx: number;
     /** Photo pixels per mm of engraved width, after cropping. */
     readonly effectivePxPerMm: number;
+    /** Share of the photo, after cropping, that lies on the piece, 0..1: less than 1 where `cover` cuts it to shape. */
+    readonly shownShare: number;
   };
   readonly job: PictureReport & {
     readonly kind: "photo" | "solid";
@@ -31,6 +33,8 @@ export interface Report {
     readonly pitchAlongMm: number;
     readonly pitchAcrossMm: number;
     readonly linesPerInch: number;
+    /** Of a round piece, engraved all the way round: `widthMm` is its circumference, a cone's half-way down. */
+    readonly around?: ReportAround;
     readonly spotAlongMm: number;
     readonly spotAcrossMm: number;
     /** Spot diameter across / pitch across. */
@@ -42,7 +46,7 @@ export interface Report {
     readonly viewDistanceMm: number;
   };
   readonly coverage: {
-    /** Share of pixels that burn. */
+    /** Share of pixels that burn; with power levels the mean of their shares of full power. */
     readonly burnFraction: number;
     readonly gapMm: number;
     readonly overlap: number;
@@ -52,7 +56,7 @@ export interface Report {
     readonly solidDoseFactor: number;
     /** Power (or 1 / speed) factor that keeps the reference dose. */
     readonly powerFactor: number;
-    /** 1 + spot area / pixel area. */
+    /** 1 + (power levels − 1) · spot area / pixel area. */
     readonly levelsPerSpot: number;
     /** Modulation (max − min)/(max + min) of a solid fill's dose across the lines, 0..1. */
     readonly ripple: number;
@@ -111,6 +115,24 @@ export interface Report {
    * in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
+  /** Only with more than two power levels. */
+  readonly powerLevels?: {
+    /** Share of the pixels at any power above 0: where the beam is on. */
+    readonly beamOnFraction: number;
+    /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
+    readonly largestStepLightness: number;
+    readonly largestStepShare: number;
+    /** Most that a fill at a part of full power changes, in L*, while the dose wanders by the spread either way. */
+    readonly largestSwingLightness: number;
+    /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
+    readonly onOff?: readonly {
+      readonly detailMm: number;
+      readonly nominal: number;
+      readonly held: number;
+    }[];
+    /** The halftone that it would have. */
+    readonly onOffMethod?: string;
+  };
   /** Only of a solid piece whose edges were placed. Lengths in mm; the greater of along and across where there are two. */
   readonly edges?: {
     /** How far a mark grows past the pixels that burn, along and across; edges were moved inwards by as much. */
@@ -148,7 +170,7 @@ export interface PictureReport {
   readonly border?: {
     /** As asked for. */
     readonly widthMm: number;
-    /** Burned width of its upright and its level parts; an oval's is their mean. */
+    /** Burned width of its upright and its level parts. */
     readonly uprightPx: number;
     readonly levelPx: number;
     /** Widths of the marks that these leave. */
@@ -158,11 +180,42 @@ export interface PictureReport {
   readonly borderGapMm?: number;
 }
 
+/** A piece that turns under the beam. */
+export interface ReportAround {
+  readonly topDiameterMm: number;
+  readonly bottomDiameterMm: number;
+  /** Once round, a cone half-way down. Columns close: `columns` × `pitchAlongMm` is exactly this. */
+  readonly circumferenceMm: number;
+  /** Step in L* where the picture's sides come together, and the median step from any column to the next, at 256 columns or rows. */
+  readonly seam?: { readonly stepLightness: number; readonly usualStepLightness: number };
+  /** Ruling and angle of a clustered-dot screen that goes round a whole number of times. */
+  readonly screen?: { readonly linesPerInch: number; readonly angleDeg: number };
+  /** Only of a cone. Ranges are those from row to row, at a constant turning speed. */
+  readonly cone?: {
+    readonly layout: "flat" | "level";
+    readonly slantHeightMm: number;
+    readonly axialHeightMm: number;
+    /** Between slope and axis. */
+    readonly halfAngleDeg: number;
+    /** The unrolled sheet: a sector of a ring. */
+    readonly sectorAngleDeg: number;
+    readonly sectorInnerRadiusMm: number;
+    readonly sectorOuterRadiusMm: number;
+    readonly pitchAlongMm: { readonly least: number; readonly most: number };
+    /** Spot along / pitch along. */
+    readonly overdriveAlong: { readonly least: number; readonly most: number };
+    /** Dose over that half-way down, at the same power. */
+    readonly doseFactor: { readonly least: number; readonly most: number };
+  };
+}
+
 export type WarningCode =
   | "nothing-burns"
   | "mostly-burned"
   | "taken-for-artwork"
   | "looks-like-artwork"
+  | "negative-idle"
+  | "much-cut-off"
   | "thin-strokes"
   | "closing-gaps"
   | "grey-areas"
@@ -175,8 +228,14 @@ export type WarningCode =
   | "steep-at-overdrive"
   | "dose-sensitive"
   | "visible-grain"
+  | "firing-blurs"
   | "run-up-dominates"
   | "method-drops-tone"
+  | "levels-no-gain"
+  | "levels-band"
+  | "seam-shows"
+  | "cone-slope"
+  | "cone-dose"
   | "uncompensated"
   | "material-illustrative"
   | "material-not-measured-here"

@@ -40,7 +40,7 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
     `<div class="choice" role="group" aria-label="Which uploads to show">${buttons.join("\n")}`,
     `<ul class="sheet">${entries.map(card).join("\n")}</ul></div>`,
   ];
-  return htmlPage("Uploads of this batch", body.join("\n"), STYLE);
+  return htmlPage("Uploads of this batch", body.join("\n"), { style: STYLE });
 }
 
 function card({ entry, thumbnail }: SheetEntry): string {
@@ -69,7 +69,7 @@ function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
   const { widthMm, heightMm, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds } = figures;
   return [
     `${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm on ${material}`,
-    `${method} at ${Math.round(linesPerInch)} lines per inch`,
+    `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
     `about ${durationWords(seconds)}`,

@@ -1,4 +1,5 @@
 import {
+  parseAround,
   parseLengthMm,
   parseNumber,
   parsePercent,
@@ -19,8 +20,6 @@ export interface Flag {
   readonly help: string;
   /** Heading of its part of the help. */
   readonly group: string;
-  /** Left out of the help while there is nothing to choose. */
-  readonly hidden?: true;
 }
 
 const linesPerInch = (flag: string, text: string): number =>
@@ -43,6 +42,20 @@ export const prepareFlags: readonly Flag[] = [
     option: "heightMm",
     parse: parseLengthMm,
     help: "engraved height; one of the two keeps the photo's shape (default: longer side 100mm)",
+  },
+  {
+    usage: "--around <diameter>",
+    group: "Size and grid",
+    option: "aroundMm",
+    parse: parseAround,
+    help: "once round a cylinder: 60mm, in place of the width; 80..60mm for a cone, diameters at top and bottom, height along its slope",
+  },
+  {
+    usage: "--cone <how>",
+    group: "Size and grid",
+    option: "coneLayout",
+    parse: asText,
+    help: "on a cone: flat (undistorted, as from a flat sheet rolled up) or level (along its circles, sides meet) (default: flat)",
   },
   {
     usage: "--fit <how>",
@@ -92,15 +105,14 @@ export const prepareFlags: readonly Flag[] = [
     group: "Material and halftone",
     option: "method",
     parse: asText,
-    help: "photo: halftone method (see spotpitch methods); auto tries five on the photo's middle and keeps the simplest unless another is clearly better (default: auto)",
+    help: "photo: halftone method (see spotpitch methods); auto tries three on a typical part of the photo and takes the least error (default: auto)",
   },
   {
     usage: "--levels <n>",
     group: "Material and halftone",
     option: "levels",
-    hidden: true,
     parse: parseNumber,
-    help: "power levels; 2 is on and off (default: 2)",
+    help: "power levels of a pixel, 2 (on and off) to 256, for a machine that sets its power from pixel to pixel (default: 2)",
   },
   {
     usage: "--scan <order>",

@@ -1,9 +1,5 @@
 import { shortMaterialSource, shortMethodSource } from "./short-source.js";
 
-const METHODS_NOTE = `
-auto, the default, tries floyd-steinberg, blue-noise, ostromoukhov, green-noise and clustered-dot on
-the middle of the photo. Full citations, and what to know of each: spotpitch methods --json
-`;
 const MATERIALS_NOTE = `
 gradual: tone follows the dose, as wood browns; steep: there, then gone, as a coating.
 illustrative: nobody measured it. All figures and full citations: spotpitch materials --json
@@ -11,21 +7,27 @@ illustrative: nobody measured it. All figures and full citations: spotpitch mate
 
 /** `spotpitch methods`: what there is, one line each, with its source. */
 export async function methodsCommand(json: boolean): Promise<void> {
-  const { halftoneMethods } = await import("../lists.js");
+  const { autoCandidates, halftoneMethods } = await import("../lists.js");
   if (json) {
-    const list = halftoneMethods.map(({ id, title, family, source, keepsMean, note }) => ({
+    const list = halftoneMethods.map(({ id, title, family, source, keepsMean, takesLevels, note }) => ({
       id,
       title,
       family,
       source,
       keepsMean,
+      takesLevels,
       ...(note === undefined ? {} : { note }),
     }));
     process.stdout.write(`${JSON.stringify(list, null, 2)}\n`);
     return;
   }
   writeTable(halftoneMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
-  process.stdout.write(METHODS_NOTE);
+  const onOff = halftoneMethods.filter(({ takesLevels }) => !takesLevels).map(({ id }) => id);
+  process.stdout.write(`
+auto, the default, tries ${autoCandidates.join(", ")} on a part of the photo.
+All but ${onOff.join(", ")} take --levels.
+Full citations, and what to know of each: spotpitch methods --json
+`);
 }
 
 /** `spotpitch materials`: the presets, one line each, with the source of their figures. */

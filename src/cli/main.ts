@@ -5,6 +5,7 @@ import { exitStatus, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
 import { packageVersion } from "../core/version.js";
 import { batchFlags } from "./batch/flags.js";
+import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { planFlags } from "./plan-flags.js";
 
@@ -100,6 +101,23 @@ batch.action(async (inputs: string[], values: Record<string, unknown>) => {
   });
 });
 
+const compare = program
+  .command("compare")
+  .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
+  .description("the same photo through several methods, densities or materials, side by side, measured")
+  .option("--out <dir>", "where compare.json and compare.csv go, made if missing (default: this folder)")
+  .option("--config <file>", "the same options from a JSON file; the command line wins")
+  .option("--json", "print the comparison as JSON")
+  .addHelpText(
+    "after",
+    `${SWITCHES}${EXIT_CODES}\n\nExample:\n  spotpitch compare boat.jpg --width 80mm --method floyd-steinberg,clustered-dot --density 254,300 --out compared`,
+  );
+addFlags(compare, compareFlags);
+compare.action(async (photo: string, values: Record<string, unknown>) => {
+  const { compareCommand } = await import("./compare-command.js");
+  await compareCommand({ photo, ...common(values), typed: typedValues(compare, compareFlags) });
+});
+
 program
   .command("methods")
   .description("the halftone methods, one line each, with their sources")
@@ -142,10 +160,16 @@ async function report(error: unknown): Promise<number> {
 
 /** The library names its options and their values; the user knows flags, and what was typed. */
 async function asTyped({ message, code, option, allowed, received }: SpotpitchError): Promise<string> {
-  const commands = { plan: [plan, planFlags], batch: [batch, batchFlags] } as const;
+  const commands = {
+    plan: [plan, planFlags],
+    batch: [batch, batchFlags],
+    compare: [compare, compareFlags],
+  } as const;
   const name = program.args[0];
   const [command, flags] =
-    name === "plan" || name === "batch" ? commands[name] : ([prepare, prepareFlags] as const);
+    name === "plan" || name === "batch" || name === "compare"
+      ? commands[name]
+      : ([prepare, prepareFlags] as const);
   const flag = flags.find((candidate) => candidate.option === option);
   if (!flag) return message;
   if (code === "OPTION_METHOD_UNKNOWN") {
@@ -166,8 +190,8 @@ async function asTyped({ message, code, option, allowed, received }: SpotpitchEr
 
 function addFlags(command: Command, flags: readonly Flag[]): void {
   for (const flag of flags) {
-    const { usage, help, group, hidden } = flag;
-    command.addOption(new Option(usage, help).helpGroup(`${group}:`).hideHelp(hidden === true));
+    const { usage, help, group } = flag;
+    command.addOption(new Option(usage, help).helpGroup(`${group}:`));
     if (isSwitch(flag)) command.addOption(new Option(`--${oppositeName(flag)}`).hideHelp());
   }
 }

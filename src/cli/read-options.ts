@@ -3,6 +3,8 @@ import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material.js";
 import { didYouMean } from "../core/nearest-name.js";
 import type { PrepareOptions } from "../core/options.js";
+import { batchFlags } from "./batch/flags.js";
+import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
 
@@ -38,13 +40,19 @@ export async function readOptions(
     if (value !== undefined) options[flag.option] = flag.parse(`--${flagName(flag)}`, String(value));
   }
   if (row) Object.assign(options, optionsIn(flags, row.values, row.where));
-  if (typeof options.material === "string" && isFileName(options.material)) {
-    options.material = await readMaterialFile(options.material);
-  }
+  const { material } = options;
+  if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
+  else if (material !== undefined) options.material = await fromFile(material);
   if (typeof options.mask === "string") {
     options.mask = { bytes: await readInputFile(options.mask, "mask"), fileName: basename(options.mask) };
   }
   return { options: options as PrepareOptions, out: out === undefined ? undefined : String(out) };
+}
+
+function commandOf(flags: readonly Flag[]): string {
+  if (flags === prepareFlags) return "prepare";
+  if (flags === batchFlags) return "batch";
+  return flags === compareFlags ? "compare" : "plan";
 }
 
 async function configOptions(flags: readonly Flag[], file: string): Promise<Record<string, unknown>> {
@@ -72,7 +80,7 @@ function optionsIn(flags: readonly Flag[], content: object, file: string): Recor
       const near = didYouMean(name, ["out", ...flags.map(flagName)]);
       throw new SpotpitchError(
         "OPTION_UNKNOWN",
-        `There is no option "${name}", which stands in ${file}.${near} "spotpitch ${flags === prepareFlags ? "prepare" : "plan"} --help" lists what there is.`,
+        `There is no option "${name}", which stands in ${file}.${near} "spotpitch ${commandOf(flags)} --help" lists what there is.`,
         { option: name, received: value },
       );
     }
@@ -94,6 +102,10 @@ function optionsIn(flags: readonly Flag[], content: object, file: string): Recor
   }
   return options;
 }
+
+/** A material's file name replaced by what the file holds. */
+const fromFile = async (material: unknown): Promise<unknown> =>
+  typeof material === "string" && isFileName(material) ? readMaterialFile(material) : material;
 
 const isFileName = (material: string): boolean => /\.json$/i.test(material) || /[\\/]/.test(material);
 

@@ -1,12 +1,12 @@
 import type { Report } from "../6-report/report.js";
+import { densitiesWords, limitWords, powerWords, spotWords } from "../6-report/report-words.js";
 import { cautionsInShort } from "../core/cautions.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { linesPerInchFromPitchMm } from "../core/units.js";
-import { durationWords } from "../core/words.js";
+import { durationWords, tonesWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, coverage, prediction, runTime, edges } = report;
+  const { job, prediction, runTime, edges } = report;
   const guessed = job.kindGuessed ? " (told from the picture)" : "";
   const lines = [
     row(
@@ -14,13 +14,14 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
     ...pictureOf(report),
+    ...aroundOf(report),
     ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
-    ...(edges ? edgesOf(edges) : [row("halftone", `${job.method}${pickedBy(report)}`)]),
+    ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
       "density",
-      `${densityOf(job)} lines per inch, spot ${spotOf(job)} mm: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
+      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
-    row("power", powerOf(report, options.material.referencePitchMm)),
+    row("power", powerWords(report, options.material.referencePitchMm)),
     ...tonesOf(report),
   ];
   if (prediction) {
@@ -35,7 +36,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
       "burn",
-      `${(100 * coverage.burnFraction).toFixed(1)} % of the pixels, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
+      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s${job.around ? ` if the turning surface gains speed at ${rounded(options.accelerationMmPerS2)} mm/s² (--accel)` : ""}`,
     ),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
@@ -46,10 +47,50 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   return lines.join("\n");
 }
 
+function aroundOf({ job }: Report): string[] {
+  const { around, pitchAlongMm } = job;
+  if (!around) return [];
+  const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone } = around;
+  const columns = `columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  if (!cone)
+    return [
+      row("around", `${rounded(topDiameterMm)} mm, once round ${rounded(circumferenceMm)} mm; ${columns}`),
+    ];
+  const range = ({ least, most }: { least: number; most: number }, digits: number) =>
+    `${least.toFixed(digits)} to ${most.toFixed(digits)}`;
+  return [
+    row(
+      "around",
+      `cone of ${rounded(topDiameterMm)} to ${rounded(bottomDiameterMm)} mm, half-way ${rounded(circumferenceMm)} mm round; ${columns} there`,
+    ),
+    row(
+      "",
+      `unrolled a sector of ${rounded(cone.sectorAngleDeg)}°, radii ${rounded(cone.sectorInnerRadiusMm)} and ${rounded(cone.sectorOuterRadiusMm)} mm; picture laid ${cone.layout}`,
+    ),
+    row(
+      "",
+      `over its rows pitch along ${range(cone.pitchAlongMm, 3)} mm, overdrive along ${range(cone.overdriveAlong, 2)}, dose ${range(cone.doseFactor, 2)}`,
+    ),
+  ];
+}
+
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);
 /** To a tenth of a mm, and two digits below 1 mm. */
 const length = (mm: number): string => (mm < 1 ? String(Number(mm.toPrecision(2))) : rounded(mm));
+
+function halftoneOf(report: Report): string {
+  const { method, levels } = report.job;
+  if (levels === 2) return `${method}${pickedBy(report)}`;
+  if (method === "threshold") return `none: each pixel takes the nearest of ${levels} power levels`;
+  return `${method} of ${levels} power levels${pickedBy(report)}`;
+}
+
+function burnOf({ coverage, powerLevels }: Report): string {
+  const share = `${(100 * coverage.burnFraction).toFixed(1)} %`;
+  if (!powerLevels) return `${share} of the pixels`;
+  return `${(100 * powerLevels.beamOnFraction).toFixed(1)} % of the pixels, at ${share} of full power over all`;
+}
 
 /** What `auto` compared, the least error first. */
 function pickedBy({ job, methodRanking }: Report): string {
@@ -58,16 +99,14 @@ function pickedBy({ job, methodRanking }: Report): string {
     .filter(({ method }) => method !== job.method)
     .map(({ method, trialError }) => `${method} ${trialError.toFixed(2)}`);
   const own = methodRanking.find(({ method }) => method === job.method)?.trialError ?? Number.NaN;
-  return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")})`;
+  const tie = methodRanking.some(({ trialError }) => Number(trialError.toFixed(2)) < Number(own.toFixed(2)))
+    ? "; as good as the least, and simpler"
+    : "";
+  return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")}${tie})`;
 }
 
-function powerOf({ coverage, job }: Report, referencePitchMm: number | undefined): string {
-  if (referencePitchMm === undefined) {
-    return `set so that a solid fill at this density reaches full tone; ${job.material} names no reference density`;
-  }
-  const reference = rounded(linesPerInchFromPitchMm(referencePitchMm));
-  return `${coverage.powerFactor.toFixed(2)} × the power right for a solid fill at ${reference} lines per inch (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
-}
+/** Steps of an edge that an eye at 300 mm makes out in lettering: a quarter of a minute of arc. Vernier acuity is finer still. */
+const ROUGH_MM = 0.02;
 
 function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   const [along, across] = [inwards(edges.growthAlongMm), inwards(edges.growthAcrossMm)];
@@ -75,7 +114,7 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   return [
     row(
       "edges",
-      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm`,
+      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm${edges.toleranceMm > ROUGH_MM ? "; a higher --density places them finer" : ""}`,
     ),
     row(
       "thinnest",
@@ -87,19 +126,30 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
 /** Where marks end short of the centres of the last pixels, edges move outwards. */
 const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
 
-function tonesOf({ job, tonalResolution }: Report): string[] {
+function tonesOf({ job, detail, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
   const [fine, coarse] = [at(0.25), at(1)];
   if (!fine || !coarse) return [];
-  const inFine = `a detail of 0.25 mm shows ${Math.floor(fine.nominal)} (${Math.floor(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
-  return [row("tones", `${inFine}, one of 1 mm ${Math.floor(coarse.nominal)} (${Math.floor(coarse.held)})`)];
+  const finestMm = 1 / (2 * Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
+  const blurred = finestMm > coarse.detailMm ? `; details under ${length(finestMm)} mm blur away` : "";
+  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (${tonesWords(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
+  return [
+    row(
+      "tones",
+      `${inFine}, one of 1 mm ${tonesWords(coarse.nominal)} (${tonesWords(coarse.held)})${blurred}`,
+    ),
+  ];
 }
+
+/** Slivers that rounding to whole pixels costs are not told. */
+const WHOLE = 0.99;
 
 /** What was done to the picture as a picture; nothing where nothing was. */
 function pictureOf({ input, job }: Report): string[] {
   const { crop, focus, mask, oval, vignetteMm, border } = job;
   const done = [
     crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
+    input.shownShare < WHOLE && `${Math.round(100 * input.shownShare)} % of it, cut to fit`,
     focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
     mask !== undefined && `masked by ${mask}`,
     oval && "oval",
@@ -114,41 +164,22 @@ function borderOf({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["bor
   return `with a border of ${upright === level ? upright : `${upright} (upright) and ${level} (level)`} mm`;
 }
 
-const LIMITS: Readonly<Record<Report["detail"]["limitedBy"], string>> = {
-  photo: "the photo is the limit: a larger one or a smaller piece would show more",
-  pitch: "the pitch is the limit: more lines per inch would show more",
-  spot: "the spot is the limit: only a smaller one would show more",
-  firing: "the firing lag is the limit: a slower scan would show more",
-};
-
 function detailOf({ detail }: Report): string {
   const along = detail.alongLpPerMm.at10.toFixed(1);
   const across = detail.acrossLpPerMm.at10.toFixed(1);
   const carried = along === across ? across : `${along} (along) and ${across} (across)`;
-  return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${LIMITS[detail.limitedBy]}`;
+  return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
 }
 
 /** Only where the source answers late: what it leaves of detail along the lines, and the speed that gives it back. */
 function alongOf({ detail: { alongLimits } }: Report): string[] {
-  const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, limitedBy, firingFreeUpToMmPerS } = alongLimits;
+  const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, firingFreeUpToMmPerS } = alongLimits;
   if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return [];
   const each = `firing leaves half the contrast at ${rounded(firingLpPerMm)} line pairs per mm, the spot at ${rounded(spotLpPerMm)}, the pitch carries ${rounded(pitchLpPerMm)}`;
-  const speed = `firing is the limit above ${Math.floor(firingFreeUpToMmPerS)} mm/s`;
   return [
     row(
       "along a line",
-      `${each}: ${limitedBy === "firing" ? speed : `the ${limitedBy} is the limit, ${speed}`}`,
+      `${each}; of these firing is the least above ${Math.floor(firingFreeUpToMmPerS)} mm/s`,
     ),
   ];
-}
-
-function densityOf({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
-  if (pitchAlongMm === pitchAcrossMm) return rounded(linesPerInch);
-  return `${rounded(linesPerInchFromPitchMm(pitchAlongMm))} (along) × ${rounded(linesPerInch)}`;
-}
-
-function spotOf({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
-  const along = Number(spotAlongMm.toPrecision(3));
-  const across = Number(spotAcrossMm.toPrecision(3));
-  return along === across ? String(across) : `${along} × ${across}`;
 }

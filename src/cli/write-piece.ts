@@ -22,7 +22,8 @@ export async function writePiece(request: PieceRequest): Promise<{ report: Repor
   const burn = `${stem}.burn.${options.format ?? "png"}`;
   const preview = `${stem}.preview.png`;
   const reportName = `${stem}.report.json`;
-  const files = await openOutputSet(folder, [burn, preview, reportName]);
+  const page = `${stem}.report.html`;
+  const files = await openOutputSet(folder, [burn, preview, reportName, page]);
   try {
     const report = await prepareTo(
       photo,
@@ -30,6 +31,7 @@ export async function writePiece(request: PieceRequest): Promise<{ report: Repor
       {
         burn: (bytes) => files.write(burn, bytes),
         preview: (bytes) => files.write(preview, bytes),
+        reportPage: (bytes) => files.write(page, bytes),
       },
       {
         fileName,

@@ -15,6 +15,7 @@ export type ErrorCode =
   | "OPTION_MATERIAL_FORBIDDEN"
   | "OPTION_METHOD_UNKNOWN"
   | "OPTION_METHOD_GRID"
+  | "OPTION_METHOD_LEVELS"
   | "INPUT_MISSING"
   | "INPUT_UNREADABLE"
   | "INPUT_EMPTY"
@@ -58,6 +59,30 @@ export class SpotpitchError extends Error {
     this.received = details.received;
     this.allowed = details.allowed;
   }
+}
+
+/** An error in a form that can be sent from one thread to another. */
+export interface Failure extends Omit<ErrorDetails, "cause"> {
+  readonly code: ErrorCode;
+  readonly message: string;
+}
+
+export function failureOf(error: unknown): Failure {
+  if (!(error instanceof SpotpitchError)) {
+    return { code: "INTERNAL", message: error instanceof Error ? error.message : String(error) };
+  }
+  const { code, message, option, received, allowed } = error;
+  return {
+    code,
+    message,
+    ...(option !== undefined && { option }),
+    ...(received !== undefined && { received }),
+    ...(allowed !== undefined && { allowed }),
+  };
+}
+
+export function errorOf({ code, message, ...details }: Failure): SpotpitchError {
+  return new SpotpitchError(code, message, details);
 }
 
 /** Exit status of the command for an error: 1 failed in the work, 2 bad option, 3 bad input file. */

@@ -20,17 +20,19 @@ export interface BlurShape {
   readonly valuesPerPixel: number;
   /** Factor on everything. */
   readonly gain: number;
+  /** Whether a row's last pixel and its first are neighbours. */
+  readonly closed?: boolean;
 }
 
-/** Separable Gaussian blur, row by row; beyond the edges the edge value goes on. */
+/** Separable Gaussian blur, row by row; beyond the edges the edge value goes on, a closed row goes round. */
 export function blurredRows(memory: KernelMemory, shape: BlurShape, source: PlaneRows): PlaneRows {
-  const { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain } = shape;
+  const { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain, closed = false } = shape;
   const across = gaussianTaps(sigmaAcrossPx);
   const reach = (across.length - 1) / 2;
   const values = columns * valuesPerPixel;
   const ring = Array.from({ length: across.length }, () => memory.float32(values));
   const along = gaussianTaps(sigmaAlongPx).map((tap) => gain * tap);
-  const blurAlong = alongBlur(memory, along, columns, valuesPerPixel);
+  const blurAlong = alongBlur(memory, along, columns, valuesPerPixel, closed);
   const sumRows = rowSummer(memory, across.length, values);
   const held = (y: number): number => Math.min(rows - 1, Math.max(0, y));
   let from = 0;
@@ -50,19 +52,24 @@ export function blurredRows(memory: KernelMemory, shape: BlurShape, source: Plan
 }
 
 /** One row along itself. */
-function alongBlur(memory: KernelMemory, taps: Float64Array, columns: number, step: number) {
+function alongBlur(memory: KernelMemory, taps: Float64Array, columns: number, step: number, closed: boolean) {
   const { simd } = memory;
   const reach = (taps.length - 1) / 2;
   const values = columns * step;
   const weights = memory.float32(taps.length);
   weights.set(taps);
   const padded = memory.float32(values + 2 * reach * step);
+  /** Pixel of the row that stands for pixel x, which may lie beyond an end. */
+  const pixelFor = (x: number): number =>
+    closed ? ((x % columns) + columns) % columns : Math.min(columns - 1, Math.max(0, x));
 
   return (row: Float32Array, out: Float32Array): void => {
     padded.set(row, reach * step);
     for (let k = 0; k < reach; k++) {
-      padded.copyWithin(k * step, reach * step, (reach + 1) * step);
-      padded.copyWithin((reach + columns + k) * step, (reach + columns - 1) * step, (reach + columns) * step);
+      const before = (reach + pixelFor(k - reach)) * step;
+      const after = (reach + pixelFor(columns + k)) * step;
+      padded.copyWithin(k * step, before, before + step);
+      padded.copyWithin((reach + columns + k) * step, after, after + step);
     }
     if (simd) {
       simd.sumAlong(padded.byteOffset, weights.byteOffset, weights.length, step, values, out.byteOffset);

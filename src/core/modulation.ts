@@ -3,6 +3,8 @@
  * Frequencies are cycles (line pairs) per mm on the work, or cycles per degree at the eye.
  */
 
+import type { Pitch } from "./plane.js";
+import type { BeamMotion, Spot } from "./spot.js";
 import {
   arcminutesFromRadians,
   radiansFromArcminutes,
@@ -22,6 +24,18 @@ export interface ExposureBlur {
   speedMmPerS: number;
   /** Time constant of the source's first-order lag. */
   lagUs: number;
+}
+
+/** What blurs a job's exposure along its lines (spot, pixel hold, firing lag) and across them (spot). */
+export function exposureBlurs(
+  pitch: Pitch,
+  spot: Spot,
+  { speedMmPerS, firingLagUs }: BeamMotion,
+): { readonly along: ExposureBlur; readonly across: ExposureBlur } {
+  return {
+    along: { spotDiameterMm: spot.alongMm, holdMm: pitch.alongMm, speedMmPerS, lagUs: firingLagUs },
+    across: { spotDiameterMm: spot.acrossMm, holdMm: 0, speedMmPerS: 0, lagUs: 0 },
+  };
 }
 
 /**

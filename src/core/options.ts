@@ -4,9 +4,18 @@ import { SpotpitchError } from "./errors.js";
 import { findMaterial, type Material, resolveMaterial } from "./material.js";
 import { pictureFields } from "./picture-options.js";
 import type { Pitch } from "./plane.js";
+import { MOST_LEVELS } from "./power-levels.js";
 import { solidOptions } from "./solid-options.js";
 import type { BeamMotion, Spot } from "./spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "./units.js";
+import {
+  checkSlant,
+  circumferenceMm,
+  closedColumns,
+  coneLayouts,
+  middleDiameterMm,
+  type Wrap,
+} from "./wrap.js";
 
 /** Most pixels a bitmap may have; 400 million is a 600 × 400 mm bed at 1000 lines per inch. */
 export const MOST_PIXELS = 400e6;
@@ -36,7 +45,11 @@ export const spot = z.union(
   [spotDiameterMm, z.strictObject({ alongMm: spotDiameterMm, acrossMm: spotDiameterMm }, SPOT_WORDS)],
   SPOT_WORDS,
 );
+/** A circumference of 3000 mm, as the other sizes. */
+const AROUND_WORDS = "a diameter of 1 to 950 mm, or two for a cone, top and bottom";
+const aroundDiameterMm = z.number(AROUND_WORDS).min(1, AROUND_WORDS).max(950, AROUND_WORDS);
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
+const LEVELS_WORDS = "a whole number from 2 (on and off) to 256";
 const SEED_WORDS = "a whole number from 0 to 4294967295";
 
 /**
@@ -47,6 +60,18 @@ export const prepareOptionsSchema = z.strictObject({
   /** Engraved size. One alone keeps the photo's aspect ratio; neither makes the longer side 100 mm. */
   widthMm: sizeMm.optional(),
   heightMm: sizeMm.optional(),
+  /** A round piece, engraved all the way round: its diameter, or those of a cone. Takes the place of the width. */
+  aroundMm: z
+    .union(
+      [
+        aroundDiameterMm,
+        z.strictObject({ topMm: aroundDiameterMm, bottomMm: aroundDiameterMm }, AROUND_WORDS),
+      ],
+      AROUND_WORDS,
+    )
+    .optional(),
+  /** On a cone: undistorted as on a flat sheet that is rolled up, or along its circles with sides that meet. */
+  coneLayout: oneOf(coneLayouts).default("flat"),
   /** With both sizes given: fill and crop, fit inside, or distort. */
   fit: oneOf(["cover", "contain", "stretch"]).default("cover"),
   ...pictureFields,
@@ -65,7 +90,8 @@ export const prepareOptionsSchema = z.strictObject({
    * `auto` takes a picture for `solid` where it is that beyond doubt, and nothing is asked for that only a photo has.
    */
   kind: oneOf(["auto", "photo", "solid"]).default("auto"),
-  levels: z.literal(2, "2, that is on and off").default(2),
+  /** Power levels of a pixel: 2 is on and off, more need a machine that sets its power from pixel to pixel. */
+  levels: z.int(LEVELS_WORDS).min(2, LEVELS_WORDS).max(MOST_LEVELS, LEVELS_WORDS).default(2),
   /**
    * A halftone method's name, or `auto`: a few methods are tried on a typical part of the photo, 256 × 256 pixels at most, and
    * the least expected visual error decides; within 3 % the simplest stays.
@@ -109,8 +135,21 @@ type Checked = z.output<typeof prepareOptionsSchema>;
 
 /** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
 export interface ResolvedOptions
-  extends Omit<Checked, "spotMm" | "material" | "linesPerInch" | "linesPerInchAlong" | "screenLinesPerInch"> {
+  extends Omit<
+    Checked,
+    | "spotMm"
+    | "material"
+    | "linesPerInch"
+    | "linesPerInchAlong"
+    | "screenLinesPerInch"
+    | "aroundMm"
+    | "coneLayout"
+  > {
   readonly spot: Spot;
+  /** A round piece; `widthMm` is then its circumference, a cone's half-way down. */
+  readonly wrap: Wrap | undefined;
+  /** Columns of a row that closes on itself; 0 on flat work. */
+  readonly ringColumns: number;
   readonly pitch: Pitch;
   readonly material: Material;
   readonly screenLinesPerInch: number;
@@ -144,19 +183,29 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     linesPerInch,
     linesPerInchAlong,
     screenLinesPerInch,
+    aroundMm,
+    coneLayout,
     ...rest
   } = parsed.data;
   const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
   const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.shape);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
+  const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
+  const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);
+  const roundMm = wrap && circumferenceMm(middleDiameterMm(wrap));
+  const ringColumns = roundMm === undefined ? 0 : closedColumns(roundMm, alongMm);
+  if (roundMm !== undefined) checkRing(roundMm / ringColumns, alongMm);
   return Object.freeze({
     ...rest,
     ...(rest.kind === "solid" && solidOptions(rest)),
+    widthMm: roundMm ?? rest.widthMm,
+    wrap,
+    ringColumns,
     spot: Object.freeze(spot),
     material,
     pitch: Object.freeze({
-      alongMm: pitchMmFromLinesPerInch(linesPerInchAlong ?? across),
+      alongMm: roundMm === undefined ? alongMm : roundMm / ringColumns,
       acrossMm: pitchMmFromLinesPerInch(across),
     }),
     screenLinesPerInch:
@@ -168,6 +217,52 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
       oneWay: rest.oneWay,
     }),
   });
+}
+
+/** Throws `OPTION_CONFLICT` beside a width or what only a flat piece has, or for a height that makes no cone. */
+function wrapOf(
+  around: NonNullable<Checked["aroundMm"]>,
+  layout: Wrap["layout"],
+  { widthMm, heightMm, oval, focus }: Pick<Checked, "widthMm" | "heightMm" | "oval" | "focus">,
+): Wrap {
+  const [topMm, bottomMm] = typeof around === "number" ? [around, around] : [around.topMm, around.bottomMm];
+  const wrap = Object.freeze({ topMm, bottomMm, layout });
+  if (widthMm !== undefined) {
+    throw new SpotpitchError(
+      "OPTION_CONFLICT",
+      "aroundMm sets the width, which is once round the piece: leave the width out. For a picture on part of a cylinder give its width alone, for there it is engraved like a flat one.",
+      { option: "aroundMm", received: widthMm },
+    );
+  }
+  if (oval) {
+    throw new SpotpitchError(
+      "OPTION_CONFLICT",
+      "oval is for a flat piece: what goes all the way round has no sides. An oval picture on a cylinder is engraved like a flat one: give its width instead of a diameter.",
+      { option: "oval", received: oval },
+    );
+  }
+  if (focus && topMm !== bottomMm && layout === "flat") {
+    throw new SpotpitchError(
+      "OPTION_CONFLICT",
+      "focus has no use on a cone that is laid out flat, where the middle of the photo lies on the middle of the sheet. Crop the photo instead.",
+      { option: "focus", received: focus },
+    );
+  }
+  if (heightMm !== undefined && topMm !== bottomMm) checkSlant(wrap, heightMm);
+  return wrap;
+}
+
+/** Most that columns may be moved apart or together to close, as a share of the pitch. */
+const MOST_RING_CHANGE = 0.1;
+
+/** Throws `OPTION_CONFLICT` where so few columns go round that closing them makes another density of it. */
+function checkRing(closedMm: number, askedMm: number): void {
+  if (Math.abs(closedMm / askedMm - 1) <= MOST_RING_CHANGE) return;
+  throw new SpotpitchError(
+    "OPTION_CONFLICT",
+    `aroundMm is too small for this density along the lines: columns go round in sixteens, and would lie ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Ask for more lines per inch.`,
+    { option: "aroundMm" },
+  );
 }
 
 /** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */

@@ -1,10 +1,13 @@
 /**
- * A bitmap at one bit a pixel: rows of whole bytes, leftmost pixel in the highest bit, 1 = burn, bits past the last column 0.
+ * A bitmap. At 2 levels it has one bit a pixel: rows of whole bytes, leftmost pixel in the highest bit, 1 = burn, bits past
+ * the last column 0. At more it has one byte a pixel, its power level 0..levels − 1.
  */
 export interface PackedBitmap {
   readonly columns: number;
   readonly rows: number;
-  /** Bytes from one row to the next: `bytesPerPackedRow(columns)`. */
+  /** Power levels, 2..256. */
+  readonly levels: number;
+  /** Bytes from one row to the next: `bytesPerRow(columns, levels)`. */
   readonly stride: number;
   /** [rows × stride] */
   readonly bytes: Uint8Array;
@@ -12,6 +15,10 @@ export interface PackedBitmap {
 
 /** Bytes of a packed row of `columns` pixels. */
 export const bytesPerPackedRow = (columns: number): number => Math.ceil(columns / 8);
+
+/** Bytes of a row of a bitmap: packed at 2 levels, a byte a pixel at more. */
+export const bytesPerRow = (columns: number, levels: number): number =>
+  levels === 2 ? bytesPerPackedRow(columns) : columns;
 
 /** Row y of a packed bitmap, as a view. */
 export const packedRow = ({ bytes, stride }: PackedBitmap, y: number): Uint8Array =>
@@ -55,16 +62,18 @@ export function unpackRow(
   for (let x = 0; x < columns; x++) bits[to + x] = (packed[from + (x >> 3)] >> (7 - (x & 7))) & 1;
 }
 
-/** One byte a pixel, to one bit a pixel. */
-export function packBitmap(bits: Uint8Array, columns: number, rows: number): PackedBitmap {
+/** One byte a pixel, to one bit a pixel at 2 levels; at more they stay. */
+export function packBitmap(bits: Uint8Array, columns: number, rows: number, levels = 2): PackedBitmap {
+  if (levels > 2) return { columns, rows, levels, stride: columns, bytes: bits };
   const stride = bytesPerPackedRow(columns);
   const bytes = new Uint8Array(rows * stride);
   for (let y = 0; y < rows; y++) packRow(bits, y * columns, columns, bytes, y * stride);
-  return { columns, rows, stride, bytes };
+  return { columns, rows, levels, stride, bytes };
 }
 
-/** One bit a pixel, to one byte a pixel. */
-export function unpackBitmap({ columns, rows, stride, bytes }: PackedBitmap): Uint8Array {
+/** The reverse: always one byte a pixel. */
+export function unpackBitmap({ columns, rows, levels, stride, bytes }: PackedBitmap): Uint8Array {
+  if (levels > 2) return bytes.slice(0, columns * rows);
   const bits = new Uint8Array(columns * rows);
   for (let y = 0; y < rows; y++) unpackRow(bytes, y * stride, columns, bits, y * columns);
   return bits;

@@ -46,14 +46,32 @@ export function parseSpot(option: string, text: string): Spot {
   const body = text.replace(/\s*fwhm\s*$/i, "").trim();
   const parts = body.split(/\s*[x×]\s*/i);
   if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw invalid(option, text, allowed);
-  // A unit behind the second number counts for both: 0.08x0.15mm.
-  const unit = /[a-z]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";
-  const diameters = parts.map((part) => {
-    const withUnit = PLAIN.test(part) ? part + unit : part;
-    const mm = positive(option, parseLengthMm(option, withUnit), text, allowed);
+  const diameters = inOneUnit(option, parts).map((mm) => {
+    positive(option, mm, text, allowed);
     return fwhm ? spotDiameterMmFromFwhmMm(mm) : mm;
   });
   return { alongMm: diameters[0], acrossMm: diameters[diameters.length - 1] };
+}
+
+/**
+ * What a picture goes round: a diameter such as `60mm`, or a cone's at top and bottom, `80..60mm`. Throws `OPTION_INVALID`.
+ */
+export function parseAround(
+  option: string,
+  text: string,
+): number | { readonly topMm: number; readonly bottomMm: number } {
+  const allowed = "a diameter such as 60mm, or a cone's at top and bottom such as 80..60mm";
+  const parts = text.trim().split(/\s*\.\.\s*/);
+  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw invalid(option, text, allowed);
+  const [topMm, bottomMm = topMm] = inOneUnit(option, parts);
+  positive(option, Math.min(topMm, bottomMm), text, allowed);
+  return topMm === bottomMm ? topMm : { topMm, bottomMm };
+}
+
+/** Lengths in mm; a unit behind the last one counts for all that have none: 0.08x0.15mm. */
+function inOneUnit(option: string, parts: readonly string[]): number[] {
+  const unit = /[a-z]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";
+  return parts.map((part) => parseLengthMm(option, PLAIN.test(part) ? part + unit : part));
 }
 
 const WAVELENGTH = new RegExp(`^(${NUMBER})\\s*(um|µm|μm|nm)$`, "i");

@@ -7,7 +7,7 @@ const PLAIN_THRESHOLD = "threshold";
 
 /** What only a tonal picture has a use for, as it is where nobody asks for it. */
 const TONAL_DEFAULTS = {
-  ...{ brightness: 0, contrast: 0, gamma: 1, localContrast: 0, sharpen: 0 },
+  ...{ brightness: 0, contrast: 0, gamma: 1, localContrast: 0, sharpen: 0, levels: 2 },
   vignetteMm: undefined,
 } as const;
 type TonalOptions = Pick<ResolvedOptions, "method" | keyof typeof TONAL_DEFAULTS>;

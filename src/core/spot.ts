@@ -26,3 +26,7 @@ export const spotSigmaPx = (spot: Spot, pitch: Pitch): readonly [along: number, 
   sigmaMmFromSpotDiameterMm(spot.alongMm) / pitch.alongMm,
   sigmaMmFromSpotDiameterMm(spot.acrossMm) / pitch.acrossMm,
 ];
+
+/** Spot diameter over pitch, the mean of along and across: 1 where spots just touch. */
+export const overdriveOf = (pitch: Pitch, spot: Spot): number =>
+  Math.sqrt((spot.alongMm * spot.acrossMm) / (pitch.alongMm * pitch.acrossMm));

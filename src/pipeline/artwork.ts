@@ -20,11 +20,14 @@ import { type BandTaker, burnBands } from "./halftone-piece.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, gridRows } from "./luminance.js";
 import { edgeRowsOf } from "./picture-outline.js";
+import { photoPlanes } from "./picture-rows.js";
 
 /** A drawing laid on the grid: its luminance runs straight from bare surface to solid fill. */
 export interface FramedArtwork extends FramedPhoto {
   /** Share of the picture that is neither of its two tones. */
   readonly between: number;
+  /** Whether `negative` was asked for of a single ink on a transparent ground, which has no second tone to swap. */
+  readonly negativeIdle: boolean;
 }
 
 export function frameArtwork(
@@ -42,10 +45,13 @@ export function frameArtwork(
     darkens !== negative,
     !autoTone,
   );
+  const toned = { photo, frame, bare, tones: artworkTable(tones, darkens) };
   return {
-    ...{ photo, frame, bare, surroundings: undefined },
-    tones: artworkTable(tones, darkens),
+    ...toned,
+    planes: photoPlanes(toned),
+    surroundings: undefined,
     between: tones.between,
+    negativeIdle: negative && tones.oneInk,
   };
 }
 
@@ -74,7 +80,11 @@ export async function placePiece(
   const { lateMm } = placement;
   const back = motion.oneWay ? lateMm : motion.lineShiftMm - lateMm;
   const placed = placeEdges(
-    { columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm, lineOffsetMm: [lateMm, back] },
+    {
+      ...{ columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm },
+      lineOffsetMm: [lateMm, back],
+      closed: options.wrap !== undefined,
+    },
     placement,
   );
   const edge = edgeRowsOf(framed.frame, options);
@@ -119,11 +129,16 @@ function coverageRows(
   { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,
   options: ResolvedOptions,
 ): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
-  const { columns, rows, window, placement } = framed.frame;
+  const { columns, rows, window, placement, sheet } = framed.frame;
   const { pitch } = options;
+  // On a sheet the drawing's own pixels are coarser than the grid that it is read on.
+  const drawnPerPx = {
+    along: sheet ? sheet.pxPerMmAlong * pitch.alongMm : window.width / placement.columns,
+    across: sheet ? sheet.pxPerMmAcross * pitch.acrossMm : window.height / placement.rows,
+  };
   const blurredPx = {
-    along: blurPx(window.left, window.width, placement.columns),
-    across: blurPx(window.top, window.height, placement.rows),
+    along: blurPx(window.left, window.width, placement.columns, drawnPerPx.along),
+    across: blurPx(window.top, window.height, placement.rows, drawnPerPx.across),
   };
   const farthestMm = Math.max(...meanMm.map(Math.abs)) + Math.max(...[...alongMm, ...acrossMm].map(Math.abs));
   const wantedMm = farthestMm / MOST_BLURS;
@@ -149,6 +164,7 @@ function coverageRows(
             sigmaAcrossPx: extra.across,
             valuesPerPixel: 1,
             gain: 1,
+            closed: options.wrap !== undefined,
           },
           luminance,
         );
@@ -168,9 +184,9 @@ function coverageRows(
 const BOX_VARIANCE = 1 / 12;
 
 /** Standard deviation, in pixels of the grid, under which an axis of the source comes through the Gaussian filter. */
-function blurPx(start: number, length: number, outputs: number): number {
+function blurPx(start: number, length: number, outputs: number, drawnPerPx: number): number {
   const sourcePerPx = length / outputs;
-  const rendered = BOX_VARIANCE / sourcePerPx ** 2;
+  const rendered = BOX_VARIANCE / drawnPerPx ** 2;
   if (isCopy(start, start + length, outputs)) return Math.sqrt(rendered);
   return Math.sqrt(rendered + (GAUSSIAN_SIGMA * Math.max(1, 1 / sourcePerPx)) ** 2);
 }

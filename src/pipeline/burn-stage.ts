@@ -3,16 +3,17 @@ import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
 import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
+import { type Chart, chartHtml } from "../6-report/chart.js";
 import type { ByteSink } from "../6-report/deflate.js";
-import type { RgbPicture } from "../6-report/preview.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import { measureCurve } from "./burn-curve.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
 import { burnBorder, edgeRowsOf } from "./picture-outline.js";
-import { previewPicture } from "./render-preview.js";
-import { createBitmapOutput } from "./write-bitmap.js";
+import type { PiecePictures } from "./piece-pictures.js";
+import { piecePictures } from "./render-preview.js";
+import { createBitmapOutput, textureOf } from "./write-bitmap.js";
 
 /** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
 const BAND_PX = 1 << 18;
@@ -25,6 +26,8 @@ export const bandRowsFor = (columns: number): number =>
 /** What is known of a bitmap once its last row has come. */
 export interface BurnedPiece {
   readonly burnedPx: number;
+  /** The burned pixels in pixels at full power. */
+  readonly fullPowerPx: number;
   readonly runTime: RunTime;
   /** Only where it was to be kept. */
   readonly bitmap: PackedBitmap | undefined;
@@ -44,8 +47,10 @@ export interface BurnStage {
   /** The room holds the next `count` rows. */
   readonly band: (count: number) => Promise<void>;
   readonly end: () => Promise<BurnedPiece>;
-  /** The preview of the bitmap that has ended. */
-  readonly preview: () => Promise<RgbPicture>;
+  /** The preview of the bitmap that has ended, and with `forPage` what a page shows of it. */
+  readonly pictures: (forPage: boolean) => Promise<PiecePictures>;
+  /** A chart as HTML. No business of burning, but this half is idle at the end, and the chart library takes its time. */
+  readonly draw: (chart: Chart) => Promise<string>;
   readonly close: () => void;
 }
 
@@ -59,16 +64,16 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
     const method = findHalftoneMethod(methodId);
     const release = memory.mark();
     const output = await createBitmapOutput(frame, method, options, keep, sink);
-    const timer = createRunTimer(frame.columns, options.pitch.alongMm, options);
-    const settings = halftoneSettings(options);
+    const timer = createRunTimer(frame.columns, options.pitch.alongMm, options, options.levels);
+    const settings = halftoneSettings(options, modelOf);
     const { columns, rows } = frame;
-    const stride = bytesPerPackedRow(columns);
+    const stride = bytesPerRow(columns, options.levels);
     // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
     const bandRows = bandRowsFor(columns);
     const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
     const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
     const emit = (packed: Uint8Array, y: number, count: number): void => {
-      if (edge) burnBorder(edge, packed, stride, y, count);
+      if (edge) burnBorder(edge, packed, stride, options.levels, y, count);
       timer.add(packed, count);
       const end = (ready.rows + count) * stride;
       if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
@@ -76,7 +81,7 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       ready.rows += count;
     };
     const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
-    return { frame, output, timer, ready, stream, release };
+    return { frame, method, output, timer, ready, stream, release };
   }
   const begun = () => {
     if (!piece) throw new Error("No bitmap has been begun.");
@@ -104,14 +109,21 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       const { output, timer, release } = begun();
       await output.end();
       release();
-      return { burnedPx: timer.burnedPx(), runTime: timer.runTime(), bitmap: output.bitmap() };
+      return {
+        burnedPx: timer.burnedPx(),
+        fullPowerPx: timer.fullPowerPx(),
+        runTime: timer.runTime(),
+        bitmap: output.bitmap(),
+      };
     },
-    async preview() {
-      const { frame, output } = begun();
+    async pictures(forPage) {
+      const { frame, method, output } = begun();
       const bitmap = output.bitmap();
       if (!bitmap) throw new Error("The bitmap was not kept.");
-      return previewPicture(memory, modelOf(), bitmap, frame, options);
+      const texture = forPage ? textureOf(method) : undefined;
+      return piecePictures(memory, modelOf(), bitmap, frame, options, texture);
     },
+    draw: chartHtml,
     close() {},
   };
 }

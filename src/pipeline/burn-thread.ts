@@ -1,7 +1,7 @@
 import { Worker } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
 import type { ByteSink } from "../6-report/deflate.js";
-import { SpotpitchError } from "../core/errors.js";
+import { errorOf, type Failure, SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
@@ -20,7 +20,7 @@ export interface BurnRequest {
 export type BurnReply =
   | { readonly bytes: Uint8Array<ArrayBuffer> }
   | { readonly id: number; readonly answer: unknown }
-  | { readonly id: number; readonly failure: string };
+  | { readonly id: number; readonly failure: Failure };
 
 /** Threads can only be started from the built package; under a TypeScript loader everything runs on one. */
 export const threadsAvailable = import.meta.url.endsWith(".js");
@@ -58,7 +58,7 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
     }
     const { resolve, reject } = waiting.get(reply.id) ?? {};
     waiting.delete(reply.id);
-    if ("failure" in reply) reject?.(new SpotpitchError("INTERNAL", reply.failure));
+    if ("failure" in reply) reject?.(errorOf(reply.failure));
     else resolve?.(reply.answer as never);
   });
   worker.on("error", failAll);
@@ -97,7 +97,8 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
       await written;
       return burned;
     },
-    preview: () => ask("preview"),
+    pictures: (forPage) => ask("pictures", forPage),
+    draw: (chart) => ask("draw", chart),
     close: () => void worker.terminate(),
   };
 }

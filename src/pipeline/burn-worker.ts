@@ -1,6 +1,8 @@
 /** The thread behind `startBurnThread`: one burn stage, its steps taken in the order in which they were asked for. */
 import { parentPort, workerData } from "node:worker_threads";
 import type { Frame } from "../3-resample/frame.js";
+import type { Chart } from "../6-report/chart.js";
+import { failureOf } from "../core/errors.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { createBurnStage } from "./burn-stage.js";
@@ -8,6 +10,8 @@ import type { BurnReply, BurnRequest } from "./burn-thread.js";
 
 const stage = createBurnStage(workerData as ResolvedOptions, createKernelMemory());
 let slots: Int16Array[] = [];
+/** Buffers of the next answer that go along with it whole. */
+let lent: ArrayBufferLike[] = [];
 let queue: Promise<void> = Promise.resolve();
 
 const reply = (message: BurnReply, transfer: ArrayBuffer[] = []): void =>
@@ -30,8 +34,13 @@ async function take({ step, with: given }: BurnRequest): Promise<unknown> {
     }
     case "end":
       return stage.end();
-    case "preview":
-      return stage.preview();
+    case "pictures": {
+      const made = await stage.pictures(given[0] as boolean);
+      lent = [made.preview, ...(made.page ? [made.page.predicted] : [])].map(({ rgb }) => rgb.buffer);
+      return made;
+    }
+    case "draw":
+      return stage.draw(given[0] as Chart);
     default:
       throw new Error(`The burn thread knows no step ${step}.`);
   }
@@ -40,9 +49,11 @@ async function take({ step, with: given }: BurnRequest): Promise<unknown> {
 parentPort?.on("message", (request: BurnRequest) => {
   queue = queue.then(async () => {
     try {
-      reply({ id: request.id, answer: await take(request) });
+      const answer = await take(request);
+      reply({ id: request.id, answer }, lent as ArrayBuffer[]);
+      lent = [];
     } catch (error) {
-      reply({ id: request.id, failure: error instanceof Error ? error.message : String(error) });
+      reply({ id: request.id, failure: failureOf(error) });
     }
   });
 });

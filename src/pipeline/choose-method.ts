@@ -1,4 +1,7 @@
+import { autoCandidates } from "../4-halftone/candidates.js";
+import { halftoneMethods } from "../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
+import { checkLevels } from "../4-halftone/levels.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { predictBitmap } from "../5-burn/predict.js";
 import { visualErrors } from "../5-burn/visual-error.js";
@@ -7,19 +10,17 @@ import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import type { CodeRows } from "../core/plane-rows.js";
+import { MOST_LEVELS } from "../core/power-levels.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
-import { compensatedBurn, measureCurve, TRIAL_CURVE } from "./burn-curve.js";
-import { burnRows } from "./burn-rows.js";
-import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
+import { measureCurve, TRIAL_CURVE } from "./burn-curve.js";
+import { burnRows, compensatedBurner, plainBurner } from "./burn-rows.js";
+import { type BurnModel, halftoneFunction } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
 import { typicalPart } from "./typical-part.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
 
-/**
- * Tried in this order, simplest first: two kinds of scattered dots, and dots that hang together, which weather a wandering
- * dose. (Green noise clusters too, but by the time its clusters are large enough it holds half the tones of fine detail.)
- */
-const CANDIDATES = ["floyd-steinberg", "ostromoukhov", "clustered-dot"] as const;
+/** So many power levels need no halftone: each pixel takes the nearest. */
+const WITHOUT_HALFTONE = "threshold";
 
 /** A tie: an error not lower than this share of the best so far leaves the simpler method in place. */
 const CLEARLY_LESS = 0.97;
@@ -53,6 +54,9 @@ export function methodFor(
   framed: FramedPhoto,
   options: ResolvedOptions,
 ): ChosenMethod {
+  if (options.method === "auto" && options.levels === MOST_LEVELS) {
+    return { method: findHalftoneMethod(WITHOUT_HALFTONE) };
+  }
   return options.method === "auto"
     ? chooseMethod(memory, model, framed, options)
     : { method: fittingMethod(options.method, options) };
@@ -69,10 +73,11 @@ function chooseMethod(
   options: ResolvedOptions,
 ): ChosenMethod {
   const handBack = memory.mark();
-  const part = typicalPart(framed, JUDGED_PX, options.mirror);
+  const part = typicalPart(framed, JUDGED_PX, options);
   const crop = cut(luminanceRows(framed, options, memory), part);
   handBack();
-  const ranking = CANDIDATES.map((id) => {
+  const able = autoCandidates.filter((id) => options.levels === 2 || findHalftoneMethod(id).takesLevels);
+  const ranking = able.map((id) => {
     const release = memory.mark();
     const trialError = expectedError(memory, model, findHalftoneMethod(id), crop, options);
     release();
@@ -91,19 +96,18 @@ function expectedError(
   { codes, columns, rows }: Crop,
   options: ResolvedOptions,
 ): number {
-  const burnFor = options.compensate
-    ? compensatedBurn(model, measureCurve(memory, model, method, options, TRIAL_CURVE))
-    : plainBurn(model);
+  const burner = options.compensate
+    ? compensatedBurner(model, method, measureCurve(memory, model, method, options, TRIAL_CURVE))
+    : plainBurner(model, method);
   const row = memory.uint16(columns);
   const cropRow: CodeRows = (y) => {
     row.set(codes.subarray(y * columns, (y + 1) * columns));
     return row;
   };
-  const burner = { burnFor, balanced: options.compensate };
   const fractionsOf = burnRows(memory, model, burner, cropRow, columns, rows, options);
   const fractions = memory.int16(columns * rows);
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
-  const bits = halftoneFunction(method, options, memory)(fractions, columns, rows);
+  const bits = halftoneFunction(method, options, model, memory)(fractions, columns, rows);
   const { plan, response, wantedByCode } = model;
   const predicted = predictBitmap(memory, plan, response, bits, spreadDoses(options.doseSpread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
@@ -117,9 +121,28 @@ function cut(codes: CodeRows, { left, top, columns, rows }: Rectangle): Crop {
   return { columns, rows, codes: out };
 }
 
-/** Throws `OPTION_METHOD_UNKNOWN`, or `OPTION_METHOD_GRID` for a method made for another grid than the job's. */
-export function fittingMethod(id: string, { pitch }: ResolvedOptions): HalftoneMethod {
+/**
+ * Throws `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID` for a method made for another grid than the job's, or
+ * `OPTION_METHOD_LEVELS` for one that knows on and off alone.
+ */
+export function fittingMethod(id: string, { pitch, spot, wrap, levels }: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
+  checkLevels(method, levels, halftoneMethods);
+  if (method.flatOnly && wrap) {
+    throw new SpotpitchError(
+      "OPTION_METHOD_GRID",
+      `method ${id} is for flat pieces, and this one goes round. Choose another method.`,
+      { option: "method", received: id },
+    );
+  }
+  const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
+  if (method.mostSpotPx !== undefined && spotPx > method.mostSpotPx) {
+    throw new SpotpitchError(
+      "OPTION_METHOD_GRID",
+      `method ${id} follows spots up to ${method.mostSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
+      { option: "method", received: id },
+    );
+  }
   if (!method.pitchRatio) return method;
   const [least, most] = method.pitchRatio;
   const ratio = pitch.acrossMm / pitch.alongMm;

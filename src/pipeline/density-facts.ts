@@ -8,7 +8,7 @@ import type { Spot } from "../core/spot.js";
 /** What follows from pitch, spot and material alone: the same for a plan and for a prepared piece. */
 export type DensityFacts = Omit<Report["coverage"], "burnFraction">;
 
-export function densityFacts(pitch: Pitch, spot: Spot, material: Material): DensityFacts {
+export function densityFacts(pitch: Pitch, spot: Spot, material: Material, levels = 2): DensityFacts {
   const { alongMm, acrossMm } = pitch;
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const solidDoseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / acrossMm;
@@ -20,7 +20,7 @@ export function densityFacts(pitch: Pitch, spot: Spot, material: Material): Dens
     dotCoverage: discCoverage(meanSpotMm, alongMm, acrossMm),
     solidDoseFactor,
     powerFactor: 1 / solidDoseFactor,
-    levelsPerSpot: addressableLevels(discAreaMm2(meanSpotMm), alongMm, acrossMm),
+    levelsPerSpot: addressableLevels(discAreaMm2(meanSpotMm), alongMm, acrossMm, levels),
     ripple: rippleModulation(pitchOverSpot),
     peakDose: rippleExtremes(pitchOverSpot).max,
     markWidthMm,

@@ -10,11 +10,14 @@ import type { ResolvedOptions, SettledOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
+import { describeAround } from "./around.js";
 import type { BurnedPiece } from "./burn-stage.js";
 import { densityFacts } from "./density-facts.js";
-import { describePicture } from "./describe-picture.js";
+import { describePicture, shownShare } from "./describe-picture.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
+import type { LevelSteps, OnOff } from "./level-facts.js";
+import type { SeamStep } from "./seam.js";
 import type { SettledKind } from "./settle-kind.js";
 
 /** What happened to the photo on its way to a bitmap. */
@@ -29,6 +32,12 @@ export interface PieceFacts {
   /** Where edges were placed. */
   readonly edges: Report["edges"];
   readonly burned: BurnedPiece;
+  /** With more than two power levels. */
+  readonly steps: LevelSteps | undefined;
+  readonly onOff?: OnOff | undefined;
+  /** Of a picture that goes all the way round. */
+  readonly seam: SeamStep | undefined;
+  readonly negativeIdle: boolean;
 }
 
 export function describePiece(
@@ -42,6 +51,7 @@ export function describePiece(
   const { pitch, spot, material } = options;
   const { columns, rows } = frame;
   const { savedAtQuickestSpeed, ...time } = burned.runTime;
+  const around = describeAround(frame, method.id, facts.seam, options);
   const sourcePxPerMm = effectivePxPerMm(frame, options);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -50,6 +60,7 @@ export function describePiece(
       widthPx: columnsOf(source.luminance),
       heightPx: rowsOf(source.luminance),
       effectivePxPerMm: sourcePxPerMm,
+      shownShare: shownShare(source, frame, options),
     },
     job: {
       kind: options.kind,
@@ -70,6 +81,7 @@ export function describePiece(
       pitchAlongMm: pitch.alongMm,
       pitchAcrossMm: pitch.acrossMm,
       linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+      ...(around && { around }),
       spotAlongMm: spot.alongMm,
       spotAcrossMm: spot.acrossMm,
       overdrive: spot.acrossMm / pitch.acrossMm,
@@ -81,8 +93,8 @@ export function describePiece(
       ...describePicture(source, options),
     },
     coverage: {
-      burnFraction: burned.burnedPx / (columns * rows),
-      ...densityFacts(pitch, spot, material),
+      burnFraction: burned.fullPowerPx / (columns * rows),
+      ...densityFacts(pitch, spot, material, options.levels),
     },
     ...(errors && {
       prediction: {
@@ -100,6 +112,16 @@ export function describePiece(
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime: time,
     ...(ranking && { methodRanking: ranking }),
+    ...(facts.steps && {
+      powerLevels: {
+        beamOnFraction: burned.burnedPx / (columns * rows),
+        ...facts.steps,
+        ...(facts.onOff && {
+          onOff: facts.onOff.tones.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
+          onOffMethod: facts.onOff.method,
+        }),
+      },
+    }),
     ...(facts.edges && { edges: facts.edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
@@ -108,8 +130,9 @@ export function describePiece(
     materialShape: material.shape,
     charDose: material.charDose,
     darkens: model.response.darkens,
-    methodKeepsMean: method.keepsMean,
+    methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
     looksLikeArtwork: facts.kind.looksLikeArtwork,
+    negativeIdle: facts.negativeIdle,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,
   });
@@ -117,6 +140,7 @@ export function describePiece(
 }
 
 /** Photo pixels per mm of engraved width. */
-export function effectivePxPerMm({ window, placement }: Frame, { pitch }: ResolvedOptions): number {
+export function effectivePxPerMm({ window, placement, sheet }: Frame, { pitch }: ResolvedOptions): number {
+  if (sheet) return sheet.pxPerMmAlong;
   return window.width / (placement.columns * pitch.alongMm);
 }

@@ -1,16 +1,22 @@
 import type { Frame } from "../3-resample/frame.js";
 import type { FractionRows } from "../5-burn/compensate.js";
+import { evenDoseRows } from "../5-burn/even-dose.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type Burner, burnRows } from "./burn-rows.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 import type { BurnModel } from "./job.js";
 import { type FramedPhoto, luminanceRows } from "./luminance.js";
+import { roundExposure } from "./round-piece.js";
 
 /** Takes burn fractions band by band: `BurnStage`, or a halftone alone. */
 export type BandTaker = Pick<BurnStage, "room" | "band">;
 
-/** Burn fractions of the whole piece, from the photo, to what halftones them. */
+/**
+ * Burn fractions of the whole piece, from the photo, to what halftones them.
+ *
+ * @param watch sees the photo's luminance codes, row by row, top to bottom
+ */
 export async function halftonePiece(
   memory: KernelMemory,
   model: BurnModel,
@@ -18,11 +24,20 @@ export async function halftonePiece(
   framed: FramedPhoto,
   options: ResolvedOptions,
   stage: BandTaker,
+  watch: (codes: Uint16Array) => void = () => {},
 ): Promise<void> {
   const { columns, rows } = framed.frame;
   const release = memory.mark();
-  const codes = luminanceRows(framed, options, memory);
-  await burnBands(burnRows(memory, model, burner, codes, columns, rows, options), framed.frame, stage);
+  const luminance = luminanceRows(framed, options, memory);
+  const codes = (y: number): Uint16Array => {
+    const row = luminance(y);
+    watch(row);
+    return row;
+  };
+  const { doseOfRow } = roundExposure(options, rows);
+  const asked = burnRows(memory, model, burner, codes, columns, rows, options);
+  const fractions = burner.balanced ? evenDoseRows(asked, doseOfRow) : asked;
+  await burnBands(fractions, framed.frame, stage);
   release();
 }
 

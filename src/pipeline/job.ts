@@ -4,7 +4,9 @@ import { uncompensatedBurn } from "../5-burn/compensate.js";
 import { type ExposurePlan, planExposure } from "../5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../5-burn/flat-patch.js";
 import { reachableTones } from "../5-burn/solid-fill.js";
+import { createSurfaceModel } from "../5-burn/surface-model.js";
 import { createTarget, type ToneRange } from "../5-burn/target.js";
+import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
@@ -30,13 +32,13 @@ export interface BurnModel {
 
 export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
   const response = options.material.curve;
-  const { pitch, spot, motion } = options;
+  const { pitch, spot, motion, levels } = options;
   const { bare, darkens } = response;
   const range = reachableTones(memory, planExposure(pitch, spot, motion, SOLID_REFINEMENT), response);
   const target = createTarget(options.toneMap, range);
   return {
     response,
-    plan: planExposure(pitch, spot, motion),
+    plan: planExposure(pitch, spot, motion, 1, levels),
     bare,
     solid: darkens ? range.darkest : range.lightest,
     range,
@@ -46,7 +48,11 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
   };
 }
 
-export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
+/** @param modelOf asked only by a method that needs to know the surface */
+export function halftoneSettings(
+  options: ResolvedOptions,
+  modelOf: () => BurnModel = unknownSurface,
+): HalftoneSettings {
   return {
     pitch: options.pitch,
     spot: options.spot,
@@ -55,16 +61,31 @@ export function halftoneSettings(options: ResolvedOptions): HalftoneSettings {
     screenLinesPerInch: options.screenLinesPerInch,
     screenAngleDeg: options.screenAngleDeg,
     clumping: options.clumping,
+    levels: options.levels,
+    ringColumns: options.ringColumns,
+    surface() {
+      const { response, bare, solid } = modelOf();
+      return createSurfaceModel(options.pitch, options.spot, options.motion, response, bare, solid);
+    },
   };
+}
+
+function unknownSurface(): never {
+  throw new SpotpitchError("INTERNAL", "A halftone asked for a surface that it was not told of.");
 }
 
 /** A halftone method bound to a job's settings, as the burn stage wants it. */
 export function halftoneFunction(
   method: HalftoneMethod,
   options: ResolvedOptions,
+  model: BurnModel,
   memory: KernelMemory,
 ): HalftoneFunction {
-  return patchHalftone(method, halftoneSettings(options), memory);
+  return patchHalftone(
+    method,
+    halftoneSettings(options, () => model),
+    memory,
+  );
 }
 
 /** Burn fraction by wanted luminance factor as if marks were as large as their pixels: no compensation. */

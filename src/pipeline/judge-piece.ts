@@ -8,6 +8,7 @@ import type { ResolvedOptions } from "../core/options.js";
 import type { PackedBitmap } from "../core/packed-bits.js";
 import type { CodeRows } from "../core/plane-rows.js";
 import { type BurnModel, halftoneFunction, plainBurn } from "./job.js";
+import { roundExposure } from "./round-piece.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
 
 /** Bitmaps up to this size are judged at every pixel. */
@@ -42,13 +43,24 @@ export function judgePiece(
 ): PieceErrors {
   const release = memory.mark();
   const { plan, response } = model;
-  const chosen = choosePieces(bitmap, model);
+  const closed = options.wrap !== undefined;
+  const chosen = choosePieces(bitmap, model, closed);
   const doses = [spreadDoses(options.doseSpread), [1]];
   const viewing = viewingOf(options);
-  const judge = new PieceJudge(memory, plan, response, options.pitch, viewing, chosen.sidePx, doses);
-  const luminance = codesWithin(codes, chosen);
+  const { doseOfRow } = roundExposure(options, bitmap.rows);
+  const judge = new PieceJudge(
+    memory,
+    plan,
+    response,
+    options.pitch,
+    viewing,
+    chosen.sidePx,
+    doses,
+    doseOfRow,
+  );
+  const luminance = codesWithin(codes, chosen, bitmap.columns);
   const uncompensatedFraction = plainTable({ ...model, burnFor: plainBurn(model) });
-  const halftone = halftoneFunction(method, options, memory);
+  const halftone = halftoneFunction(method, options, model, memory);
   chosen.pieces.forEach((piece, k) => {
     const { left, top, columns, rows } = piece.burned;
     const codesHere = luminance[k];
@@ -56,7 +68,7 @@ export function judgePiece(
     for (let i = 0; i < fractions.length; i++) fractions[i] = uncompensatedFraction[codesHere[i]];
     const plain = halftone(fractions, columns, rows);
     judge.judge(piece, wantedOf(piece, codesHere, model), [
-      { bitmap, left: 0, top: 0 },
+      { bitmap, left: 0, top: 0, closed },
       { bitmap: plain, left, top },
     ]);
     luminance[k] = NOTHING;
@@ -74,15 +86,15 @@ export function judgePiece(
 /** In place of what has been judged. */
 const NOTHING = new Uint16Array(0);
 
-function choosePieces({ columns, rows }: PackedBitmap, { plan }: BurnModel): Pieces {
+function choosePieces({ columns, rows }: PackedBitmap, { plan }: BurnModel, closed: boolean): Pieces {
   const reach = reachOf(plan);
   return columns * rows <= JUDGED_WHOLE_PX
-    ? allPieces(columns, rows, reach)
-    : sampledPieces(columns, rows, reach, SAMPLE_SIDE_PX, JUDGED_PX);
+    ? allPieces(columns, rows, reach, closed)
+    : sampledPieces(columns, rows, reach, SAMPLE_SIDE_PX, JUDGED_PX, closed);
 }
 
-/** Luminance codes within each piece's burned rectangle; rows are asked for once, in rising order. */
-function codesWithin(codes: CodeRows, { pieces }: Pieces): Uint16Array[] {
+/** Luminance codes within each piece's burned rectangle, columns counted round; rows are asked for once, in rising order. */
+function codesWithin(codes: CodeRows, { pieces }: Pieces, allColumns: number): Uint16Array[] {
   const out = pieces.map(({ burned }) => new Uint16Array(burned.columns * burned.rows));
   const end = Math.max(...pieces.map(({ burned }) => burned.top + burned.rows));
   for (let y = 0; y < end; y++) {
@@ -91,7 +103,13 @@ function codesWithin(codes: CodeRows, { pieces }: Pieces): Uint16Array[] {
     const row = codes(y);
     for (const k of meets) {
       const { left, top, columns } = pieces[k].burned;
-      out[k].set(row.subarray(left, left + columns), (y - top) * columns);
+      const to = (y - top) * columns;
+      for (let x = 0; x < columns; ) {
+        const from = (((left + x) % allColumns) + allColumns) % allColumns;
+        const run = row.subarray(from, Math.min(allColumns, from + columns - x));
+        out[k].set(run, to + x);
+        x += run.length;
+      }
     }
   }
   return out;

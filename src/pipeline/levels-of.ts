@@ -1,14 +1,17 @@
 import type { Photo } from "../1-photo/decode.js";
 import { countTones, type Levels } from "../2-tone/levels.js";
 import type { Frame } from "../3-resample/frame.js";
+import { type PhotoOnSheet, spansOnSheet } from "../3-resample/sheet.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { columnsOf, planeRow, rowsOf } from "../core/plane.js";
 
 /**
  * Automatic levels by what is engraved alone: the part of the photo that was kept, what the frame shows of it, by its opacity,
- * and within the oval if there is one. The vignette counts in full; the border covers as little as it leaves out.
+ * and within the oval if there is one. The vignette counts in full; the border covers as little as it leaves out. Laid on
+ * the sheet of a cone, only what lies on it counts.
  */
 export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: ResolvedOptions): Levels {
+  if (frame.sheet) return levelsOnSheet(photo, frame.sheet, clipPercent);
   const { window, placement } = frame;
   const sourceColumns = columnsOf(photo.luminance);
   // A frame rounded to whole pixels cuts off up to half a pixel: those slivers count, as the filter sees them.
@@ -27,6 +30,19 @@ export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: Reso
       planeRow(photo.luminance, y).subarray(left, right),
       photo.opacity && planeRow(photo.opacity, y).subarray(left, right),
     );
+  }
+  return tones.levels(clipPercent);
+}
+
+function levelsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): Levels {
+  const tones = countTones();
+  for (let y = 0; y < rowsOf(luminance); y++) {
+    for (const [left, right] of spansOnSheet(sheet, columnsOf(luminance), y)) {
+      tones.add(
+        planeRow(luminance, y).subarray(left, right),
+        opacity && planeRow(opacity, y).subarray(left, right),
+      );
+    }
   }
   return tones.levels(clipPercent);
 }

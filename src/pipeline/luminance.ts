@@ -13,15 +13,14 @@ import { sharpenedRows } from "../2-tone/sharpen.js";
 import { toneTable } from "../2-tone/tone-table.js";
 import { defaultFilter, type ResampleFilter } from "../3-resample/filters.js";
 import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
-import { resampledRows, type SourceRows } from "../3-resample/resample.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
-import { codesFromLuminance, luminanceFromCodes } from "../core/luminance-codes.js";
+import { codesFromLuminance } from "../core/luminance-codes.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { columnsOf, planeRow, rowsOf } from "../core/plane.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../core/plane-rows.js";
-import { changedRows, coverageRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
+import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
 import { levelsOf } from "./levels-of.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
+import { coverageRows, type PlacedPhoto, photoPlanes, pictureRows } from "./picture-rows.js";
 
 export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
   return {
@@ -37,47 +36,32 @@ export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
 }
 
 /** A photo laid on the engraving grid, with all that had to be found out about it as a whole. */
-export interface FramedPhoto {
-  readonly photo: Photo;
-  readonly frame: Frame;
-  /** [65536] linear luminance after the user's adjustments, by the photo's encoded luminance. */
-  readonly tones: Float32Array;
+export interface FramedPhoto extends PlacedPhoto {
   /** Only for local contrast. */
   readonly surroundings: Surroundings | undefined;
-  /** Luminance that stands for "nothing to engrave": shown through transparency, and beside a picture that does not fill its box. */
-  readonly bare: 0 | 1;
 }
 
 export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions, bare: 0 | 1): FramedPhoto {
   const adjust = adjustmentsOf(options);
   const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
-  const framed = { photo, frame, tones: toneTable(levels, adjust), surroundings: undefined, bare };
+  const toned = { photo, frame, tones: toneTable(levels, adjust), bare };
+  const framed = { ...toned, planes: photoPlanes(toned), surroundings: undefined };
   if (adjust.localContrast === 0) return framed;
-  const { placement } = frame;
+  const { placement, closed } = frame;
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
   const small = smallLuminance(framed, columns, rows);
-  const memory = createKernelMemory();
-  const opacity = coverageRows(photo, smallShape(framed, columns, rows), false, memory);
+  const opacity = coverageRows(framed, columns, rows, false, createKernelMemory());
   const coverage = opacity && planeOfRows(opacity, columns, rows);
   if (coverage) liftFromBare(small, coverage, bare);
-  return { ...framed, surroundings: surroundingsOf(small, columns, rows, coverage) };
+  return { ...framed, surroundings: surroundingsOf(small, columns, rows, closed, coverage) };
 }
 
 /** [rows × columns] The placed picture at another size, before what looks at neighbours; never mirrored. */
-export function smallLuminance(framed: FramedPhoto, columns: number, rows: number): Float32Array {
-  const memory = createKernelMemory();
-  const shape = smallShape(framed, columns, rows);
-  return planeOfRows(resampledRows(shape, photoRows(framed, false, memory), memory), columns, rows);
+export function smallLuminance(placed: PlacedPhoto, columns: number, rows: number): Float32Array {
+  return planeOfRows(pictureRows(placed, columns, rows, false, createKernelMemory()), columns, rows);
 }
-
-const smallShape = ({ photo, frame: { window } }: FramedPhoto, columns: number, rows: number) => ({
-  ...sourceSize(photo),
-  window,
-  columns,
-  rows,
-});
 
 /**
  * The photo's linear luminance on the engraving grid, after the user's adjustments, as 16-bit codes; left for right where
@@ -90,7 +74,9 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
   const { frame, bare } = framed;
   const { columns, rows } = frame;
   const onGrid = gridRows(framed, options, memory);
-  let luminance = sharpenedRows(memory, onGrid, columns, rows, options.pitch, options.spot, options.sharpen);
+  const { pitch, spot, sharpen, wrap } = options;
+  const closed = wrap !== undefined;
+  let luminance = sharpenedRows(memory, onGrid, columns, rows, pitch, spot, sharpen, closed);
   const edge = edgeRowsOf(frame, options);
   if (edge) {
     // Behind the sharpening, which would steepen the fade.
@@ -111,56 +97,25 @@ export function gridRows(
   memory: KernelMemory,
   filter: ResampleFilter = defaultFilter,
 ): PlaneRows {
-  const { photo, frame, surroundings, bare } = framed;
+  const { frame, surroundings, bare } = framed;
   const { columns, rows } = frame;
   const { mirror } = options;
   const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
-  const size = sourceSize(photo);
-  const window = mirror
-    ? { ...frame.window, left: size.sourceColumns - frame.window.left - frame.window.width }
-    : frame.window;
 
-  const shape = { ...size, window, columns: placement.columns, rows: placement.rows };
-  const filters = { filterAlong: filter, filterAcross: filter };
-  let luminance: PlaneRows = resampledRows(
-    { ...shape, ...filters },
-    photoRows(framed, mirror, memory),
-    memory,
-  );
+  let luminance = pictureRows(framed, placement.columns, placement.rows, mirror, memory, filter);
   const contrast: RowChange | undefined =
     surroundings && ((row, y) => contrastRow(row, y, surroundings, placement.rows, mirror, options));
   // Another filter is artwork's, whose tails tell where edges lie, and which does not ring.
-  const coverage = filter === defaultFilter ? coverageRows(photo, shape, mirror, memory) : undefined;
+  const coverage =
+    filter === defaultFilter
+      ? coverageRows(framed, placement.columns, placement.rows, mirror, memory)
+      : undefined;
   if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
   else if (contrast) luminance = changedRows(luminance, contrast);
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = placed(luminance, placement, columns, bare, memory);
   }
   return luminance;
-}
-
-const sourceSize = ({ luminance }: Photo) => ({
-  sourceColumns: columnsOf(luminance),
-  sourceRows: rowsOf(luminance),
-});
-
-/** Rows of the photo itself, tones adjusted, transparency over the bare surface. */
-function photoRows({ photo, tones, bare }: FramedPhoto, mirror: boolean, memory: KernelMemory): SourceRows {
-  const columns = columnsOf(photo.luminance);
-  const table = memory.float32(tones.length);
-  table.set(tones);
-  const row = memory.uint16(columns);
-  return (j, out, at, step) => {
-    row.set(planeRow(photo.luminance, j));
-    const first = mirror ? at + (columns - 1) * step : at;
-    const onward = mirror ? -step : step;
-    luminanceFromCodes(memory, row, table, columns, out, first, onward);
-    if (!photo.opacity) return;
-    const opacity = planeRow(photo.opacity, j);
-    for (let x = 0, to = first; x < columns; x++, to += onward) {
-      out[to] = bare + ((out[to] - bare) * opacity[x]) / 65535;
-    }
-  };
 }
 
 function contrastRow(

@@ -15,10 +15,11 @@ export function borderOf({
   pitch,
   spot,
   material,
+  oval,
 }: ResolvedOptions): ReturnType<typeof borderWidths> | undefined {
   return borderMm === undefined
     ? undefined
-    : borderWidths(borderMm, pitch, spot, halfResponseDose(material.curve));
+    : borderWidths(borderMm, pitch, spot, halfResponseDose(material.curve), oval);
 }
 
 /** How the picture ends on the bitmap, mirrored if that is; undefined where it just ends. */
@@ -27,10 +28,10 @@ export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | u
   const border = borderOf(options);
   if (!oval && !border && vignetteMm === 0 && gapMm === 0) return undefined;
   const mm = (width: BorderWidth | undefined, pitchMm: number) => (width ? width.px * pitchMm : 0);
-  const { columns, placement } = frame;
+  const { columns, placement, closed } = frame;
   return outlineRows(
     {
-      ...{ oval, gapMm, vignetteMm },
+      ...{ oval, gapMm, vignetteMm, closed },
       borderUprightMm: mm(border?.upright, pitch.alongMm),
       borderLevelMm: mm(border?.level, pitch.acrossMm),
     },
@@ -42,11 +43,11 @@ export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | u
 
 /** Throws `OPTION_TOO_LARGE` where border, gap and vignette leave no picture. */
 export function checkOutline(
-  { placement }: Frame,
+  { placement, closed }: Frame,
   { vignetteMm = 0, borderMm = 0, borderGapMm, pitch }: ResolvedOptions,
 ): void {
   const sidesMm = [placement.columns * pitch.alongMm, placement.rows * pitch.acrossMm];
-  const roomMm = Math.min(...sidesMm) / 2;
+  const roomMm = (closed ? sidesMm[1] : Math.min(...sidesMm)) / 2;
   const bandMm = borderMm + borderGapMm;
   if (bandMm < roomMm && bandMm + vignetteMm <= roomMm) return;
   const option = bandMm < roomMm ? "vignetteMm" : borderMm >= borderGapMm ? "borderMm" : "borderGapMm";
@@ -59,7 +60,7 @@ export function checkOutline(
 }
 
 /** The largest rectangle within border and gap, or within the oval that they leave, in pixels as seen; undefined where all is picture. */
-export function insideOutline({ placement }: Frame, options: ResolvedOptions): Placement | undefined {
+export function insideOutline({ placement, closed }: Frame, options: ResolvedOptions): Placement | undefined {
   const { oval, borderMm = 0, borderGapMm, pitch } = options;
   if (!oval && borderMm + borderGapMm === 0) return undefined;
   const inset = (length: number, pitchMm: number): number => {
@@ -69,7 +70,7 @@ export function insideOutline({ placement }: Frame, options: ResolvedOptions): P
       Math.ceil(length / 2 - (oval ? Math.SQRT1_2 * open : open)),
     );
   };
-  const along = inset(placement.columns, pitch.alongMm);
+  const along = closed ? 0 : inset(placement.columns, pitch.alongMm);
   const across = inset(placement.rows, pitch.acrossMm);
   return {
     left: placement.left + along,
@@ -92,7 +93,7 @@ export function surfaceLightness({ toneMap, material }: ResolvedOptions): Surfac
 }
 
 /**
- * Burn every pixel of the border: a halftone, asked for solid, still leaves one out where its neighbours burned more than was
+ * Burn every pixel of the border, at full power: a halftone, asked for solid, still leaves one out where its neighbours burned more than was
  * asked of them.
  *
  * @param packed `count` rows from y on, changed in place
@@ -101,13 +102,16 @@ export function burnBorder(
   edge: EdgeRows,
   packed: Uint8Array,
   stride: number,
+  levels: number,
   y: number,
   count: number,
 ): void {
   for (let row = 0; row < count; row++) {
     const shares = edge(y + row);
     for (let x = 0; x < shares.length; x++) {
-      if (shares[x] === BORDER) packed[row * stride + (x >> 3)] |= 128 >> (x & 7);
+      if (shares[x] !== BORDER) continue;
+      if (levels > 2) packed[row * stride + x] = levels - 1;
+      else packed[row * stride + (x >> 3)] |= 128 >> (x & 7);
     }
   }
 }

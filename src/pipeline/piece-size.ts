@@ -1,9 +1,11 @@
 import type { Photo } from "../1-photo/decode.js";
 import { cropRectangle, focusWithin } from "../3-resample/crop.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
+import { frameOnSheet } from "../3-resample/sheet.js";
 import { SpotpitchError } from "../core/errors.js";
 import { MOST_PIXELS, type ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
+import { checkSlant, isCone } from "../core/wrap.js";
 import { checkOutline } from "./picture-outline.js";
 import { mayBeSolid } from "./settle-kind.js";
 
@@ -17,14 +19,18 @@ export function frameOf(source: Photo, options: ResolvedOptions): Frame {
   if (source.format === "svg") checkDrawingPlaces(options);
   const kept = cropRectangle(options.crop, photoColumns, photoRows);
   const { columns: sourceColumns, rows: sourceRows } = kept;
-  const frame = frameJob({
+  const { fit, pitch, wrap } = options;
+  const request = {
     sourceColumns,
     sourceRows,
     ...sizeAsked(sourceColumns, sourceRows, options),
-    fit: options.fit,
+    ...{ fit, pitch },
     focus: focusWithin(options.focus, kept, photoColumns, photoRows),
-    pitch: options.pitch,
-  });
+    closed: wrap !== undefined,
+  };
+  const frame =
+    wrap && isCone(wrap) && wrap.layout === "flat" ? frameOnSheet(request, wrap) : frameJob(request);
+  if (wrap && isCone(wrap)) checkSlant(wrap, frame.heightMm);
   if (frame.columns * frame.rows > MOST_PIXELS) {
     throw new SpotpitchError(
       "OPTION_TOO_LARGE",

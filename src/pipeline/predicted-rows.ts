@@ -1,5 +1,5 @@
 import type { ExposurePlan } from "../5-burn/exposure-plan.js";
-import { predictLuminance } from "../5-burn/predict.js";
+import { FLAT_EXPOSURE, predictLuminance, type RoundExposure } from "../5-burn/predict.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
 import type { PlaneRows } from "../core/plane-rows.js";
@@ -14,6 +14,7 @@ export function predictedRows(
   plan: ExposurePlan,
   response: Response,
   bitmap: PackedBitmap,
+  round: RoundExposure = FLAT_EXPOSURE,
 ): PlaneRows {
   const { columns, rows } = bitmap;
   const band = new Float32Array(columns * Math.min(rows, BAND_ROWS));
@@ -33,6 +34,7 @@ export function predictedRows(
         end,
         [1],
         [band],
+        round,
       );
       bandAt = first;
     }

@@ -10,17 +10,20 @@ import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../co
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
 import { frameArtwork, placePiece } from "./artwork.js";
-import { type CurveStore, compensatedBurn, curveKey, isCompensated } from "./burn-curve.js";
-import type { Burner } from "./burn-rows.js";
+import { type CurveStore, isCompensated, keptCurve } from "./burn-curve.js";
+import { type Burner, compensatedBurner, plainBurner } from "./burn-rows.js";
 import { type BurnStage, createBurnStage } from "./burn-stage.js";
 import { startBurnThread, threadsAvailable } from "./burn-thread.js";
 import { fittingMethod, methodFor } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
 import { halftonePiece } from "./halftone-piece.js";
-import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
+import { type BurnModel, createBurnModel } from "./job.js";
 import { judgePiece } from "./judge-piece.js";
+import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
+import { createPageDraft } from "./page-draft.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
 import { shownPhoto } from "./shown-photo.js";
 import { toneCounts } from "./tone-counts.js";
@@ -43,17 +46,21 @@ export interface PieceSinks {
   readonly burn: ByteSink;
   /** Not called with `bitmapOnly`. */
   readonly preview: ByteSink;
+  /** The report as a page. Not called with `bitmapOnly`; not drawn where it is left out. */
+  readonly reportPage?: ByteSink;
 }
 
 /** A photo ready to burn. */
 export interface PreparedPiece {
-  /** 1 = burn, one byte a pixel; pitch and shape as in the report. */
+  /** 1 = burn, with more power levels 0..levels − 1; one byte a pixel, pitch and shape as in the report. */
   readonly bitmap: Bitmap;
   /** The bitmap as a file of the format asked for. */
   readonly burnFile: Uint8Array;
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
   readonly previewFile?: Uint8Array;
   readonly report: Report;
+  /** The report as one HTML file, UTF-8, with pictures and plots inside; absent with `bitmapOnly`. */
+  readonly reportPage?: Uint8Array;
 }
 
 /**
@@ -72,10 +79,11 @@ export async function prepare(
 ): Promise<PreparedPiece> {
   const burn: Uint8Array[] = [];
   const preview: Uint8Array[] = [];
+  const page: Uint8Array[] = [];
   const collect = (to: Uint8Array[]) => (bytes: Uint8Array) => {
     to.push(bytes);
   };
-  const sinks = { burn: collect(burn), preview: collect(preview) };
+  const sinks = { burn: collect(burn), preview: collect(preview), reportPage: collect(page) };
   const { report, packed } = await makePiece(photo, options, sinks, context, true);
   if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
   const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
@@ -84,12 +92,14 @@ export async function prepare(
     burnFile: Buffer.concat(burn),
     ...(preview.length > 0 && { previewFile: Buffer.concat(preview) }),
     report,
+    ...(page.length > 0 && { reportPage: Buffer.concat(page) }),
   };
 }
 
 /**
  * The same, writing the files as they come into being. Rows stream from the decoded photo to the file: beside the photo, and
- * with a prediction the bitmap at one bit a pixel, nothing grows with the piece.
+ * with a prediction the bitmap (at one bit a pixel, or a byte with power levels), nothing grows with the piece. A drawing (SVG) is
+ * the exception: it is rendered as finely as the grid first.
  */
 export async function prepareTo(
   photo: Uint8Array | Promise<Photo>,
@@ -145,27 +155,46 @@ async function makePiece(
     progress("halftone");
     const burner = known ?? (await burnerFor(stage, model, method, resolved, context.curves));
     await stage.begin(method.id, frame, keepBitmap || !resolved.bitmapOnly, sinks.burn);
+    const page =
+      sinks.reportPage && !resolved.bitmapOnly
+        ? createPageDraft(memory, model, frame, resolved, stage)
+        : undefined;
     const placed = drawing && resolved.compensate;
     const edges = placed ? await placePiece(memory, model, drawing, resolved, stage) : undefined;
-    if (!placed) await halftonePiece(memory, model, burner, framed, resolved, stage);
+    if (placed) page?.look(luminanceRows(framed, resolved, memory));
+    else await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
     const burned = await stage.end();
-    const compensated = burner.balanced || edges !== undefined;
+    const compensated = burner.compensated || edges !== undefined;
     const { fileName = "" } = context;
-    const facts = { fileName, source, frame, kind, method, ranking, compensated, edges, burned };
+    const seam = seamStep(framed);
+    const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
+    const negativeIdle = drawing?.negativeIdle ?? false;
+    const made = { method, ranking, compensated, edges, burned, seam, steps, negativeIdle };
+    const facts = { fileName, source, frame, kind, ...made };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };
     }
     progress("predict");
     // What the other half can do meanwhile it is asked for first.
-    const picture = stage.preview();
+    const picturing = stage.pictures(page !== undefined);
+    picturing.catch(() => {}); // told when they are needed
+    page?.begin(method.id, burner.curve);
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
     progress("tones");
     const tones = drawing ? undefined : toneCounts(memory, model, burner.burnFor, method, resolved);
-    const report = describePiece(model, facts, resolved, errors, tones);
+    const onOff =
+      resolved.levels > 2 ? await onOffTones(memory, method, framed, resolved, context.curves) : undefined;
+    const report = describePiece(model, { ...facts, onOff }, resolved, errors, tones);
     progress("write");
-    await sinks.preview(await encodePreviewPng(await picture));
+    const pictures = await picturing;
+    const [preview, text] = await Promise.all([
+      encodePreviewPng(pictures.preview),
+      page?.finish(report, pictures),
+    ]);
+    await sinks.preview(preview);
+    if (text) await sinks.reportPage?.(text);
     return { report, packed: burned.bitmap };
   } finally {
     stage.close();
@@ -179,12 +208,7 @@ async function burnerFor(
   options: ResolvedOptions,
   curves?: CurveStore,
 ): Promise<Burner> {
-  if (!isCompensated(method, options)) return { burnFor: plainBurn(model), balanced: false };
-  const key = curveKey(method, options);
-  let curve = curves?.get(key);
-  if (!curve) {
-    curve = await stage.measureCurve(method.id);
-    curves?.set(key, curve);
-  }
-  return { burnFor: compensatedBurn(model, curve), balanced: true };
+  if (!isCompensated(method, options)) return plainBurner(model, method);
+  const curve = await keptCurve(method, options, curves, () => stage.measureCurve(method.id));
+  return compensatedBurner(model, method, curve);
 }

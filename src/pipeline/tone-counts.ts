@@ -10,17 +10,18 @@ import { type BurnModel, halftoneFunction } from "./job.js";
 /** Tones that details of several sizes will carry, through this job's own way from photo to burn fraction. */
 export function toneCounts(
   memory: KernelMemory,
-  { wantedByCode, plan, response }: BurnModel,
+  model: BurnModel,
   burnFor: Tabulated,
   method: HalftoneMethod,
   options: ResolvedOptions,
 ): TonalResolution[] {
+  const { wantedByCode, plan, response } = model;
   const fractions = patchLightness().map((lightness) => {
     const code = Math.round(luminanceFromLightness(lightness) * BRIGHTEST_CODE);
     return lookUp(burnFor, wantedByCode[code]);
   });
   const release = memory.mark();
-  const halftone = halftoneFunction(method, options, memory);
+  const halftone = halftoneFunction(method, options, model, memory);
   const tones = tonalResolution(
     memory,
     fractions,

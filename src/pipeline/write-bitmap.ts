@@ -4,7 +4,7 @@ import { encodePackedBitmap } from "../6-report/bitmap-file.js";
 import type { BitmapWriter } from "../6-report/bitmap-png.js";
 import type { BitmapTexture, ByteSink } from "../6-report/deflate.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { bytesPerPackedRow, type PackedBitmap } from "../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 
 /** Takes the rows of a bitmap: writes its file, and keeps the bitmap itself where it is still wanted. */
 export interface BitmapOutput extends BitmapWriter {
@@ -15,25 +15,28 @@ export interface BitmapOutput extends BitmapWriter {
 /** Methods that compare with a tile, and so repeat themselves. */
 const TILED: readonly HalftoneMethod["family"][] = ["ordered dither", "blue noise", "clustered dot"];
 
-/** A PNG is written as rows come; the other formats want the whole bitmap, at one bit a pixel. */
+/** How a method's dots compress. */
+export const textureOf = ({ family }: HalftoneMethod): BitmapTexture =>
+  TILED.includes(family) ? "repeating" : "noise";
+
+/** A PNG is written as rows come; the other formats want the whole bitmap. */
 export async function createBitmapOutput(
   { columns, rows }: Frame,
   method: HalftoneMethod,
-  { format, pitch }: ResolvedOptions,
+  { format, pitch, levels }: ResolvedOptions,
   keep: boolean,
   sink: ByteSink,
 ): Promise<BitmapOutput> {
-  const texture: BitmapTexture = TILED.includes(method.family) ? "repeating" : "noise";
-  const stride = bytesPerPackedRow(columns);
+  const stride = bytesPerRow(columns, levels);
   // Shared, since another thread may look at it as well.
   const kept = keep || format !== "png" ? new Uint8Array(new SharedArrayBuffer(stride * rows)) : undefined;
-  const bitmap: PackedBitmap | undefined = kept && { columns, rows, stride, bytes: kept };
+  const bitmap: PackedBitmap | undefined = kept && { columns, rows, levels, stride, bytes: kept };
   let filled = 0;
   const file =
     format === "png"
       ? await (await import("../6-report/bitmap-png.js")).createPngWriter(
-          { columns, rows, pitch },
-          texture,
+          { columns, rows, levels, pitch },
+          textureOf(method),
           sink,
         )
       : undefined;

@@ -1,6 +1,7 @@
 export * from "./bits";
 export * from "./compensate";
 export * from "./diffusion";
+export * from "./dose-feedback";
 export * from "./dot-diffusion";
 export * from "./exposure";
 export * from "./floyd-steinberg";

@@ -3,7 +3,14 @@ import { type Outline, outlineRows } from "../../src/3-resample/outline.js";
 import { depthInOval } from "../../src/3-resample/oval.js";
 import { BORDER } from "../../src/core/picture-edge.js";
 
-const plain: Outline = { oval: false, borderUprightMm: 0, borderLevelMm: 0, gapMm: 0, vignetteMm: 0 };
+const plain: Outline = {
+  oval: false,
+  closed: false,
+  borderUprightMm: 0,
+  borderLevelMm: 0,
+  gapMm: 0,
+  vignetteMm: 0,
+};
 const pitch = { alongMm: 0.05, acrossMm: 0.08 };
 
 /** All shares, row-major, of a picture that fills its bitmap. */
@@ -85,7 +92,14 @@ describe("an oval", () => {
   });
 
   it("leaves its gap bare and fades in from there over the vignette", () => {
-    const outline = { oval: true, borderUprightMm: 1, borderLevelMm: 1, gapMm: 2, vignetteMm: 4 };
+    const outline = {
+      oval: true,
+      closed: false,
+      borderUprightMm: 1,
+      borderLevelMm: 1,
+      gapMm: 2,
+      vignetteMm: 4,
+    };
     const all = shares(outline, columns, rows);
     for (let i = 0; i < all.length; i += 37) {
       const x = ((i % columns) + 0.5 - columns / 2) * pitch.alongMm;
@@ -144,5 +158,25 @@ describe("a rectangle", () => {
       Array.from({ length: 40 }, (_, x) => x >= 10 && x < 30),
     );
     expect([...row(7).subarray(8, 13)]).toEqual([0, 0, BORDER, 1, 1]);
+  });
+
+  it("has no left and right side where the picture goes all the way round", () => {
+    const outline = {
+      ...plain,
+      closed: true,
+      borderUprightMm: 0.1,
+      borderLevelMm: 0.16,
+      gapMm: 0.08,
+      vignetteMm: 0.4,
+    };
+    const all = shares(outline, 40, 30);
+    for (let y = 0; y < 30; y++) {
+      const row = all.subarray(40 * y, 40 * (y + 1));
+      expect(row.every((share) => share === row[0])).toBe(true);
+      // Two rows of border, one of gap; then a fifth of the vignette for each row.
+      const inwards = Math.min(y, 29 - y);
+      const wanted = inwards < 2 ? BORDER : inwards < 3 ? 0 : Math.min(1, (inwards - 2.5) / 5);
+      expect(row[0]).toBeCloseTo(wanted, 6);
+    }
   });
 });

@@ -18,7 +18,7 @@ describe("the tile that ships", () => {
   const tile = blueNoiseTile();
 
   it("is what void and cluster makes of seed 1", { timeout: 60_000 }, () => {
-    expect(tile).toEqual(voidAndCluster(SIDE, seededRandom(1)));
+    expect(tile).toEqual(voidAndCluster(SIDE, SIDE, seededRandom(1)));
   });
 
   it("is a permutation", () => {
@@ -59,7 +59,7 @@ describe("void and cluster on a small tile, against energies summed afresh", () 
   const side = 16;
   const size = side * side;
   const ones = Math.round(size / 10);
-  const { ranks } = voidAndCluster(side, seededRandom(8));
+  const { ranks } = voidAndCluster(side, side, seededRandom(8));
 
   /** Sum of Gaussians of sigma 1.5 from every pixel that is `chosen`, nearest way round the tile. */
   function energy(at: number, chosen: (rank: number) => boolean): number {

@@ -9,6 +9,7 @@ import { unpackBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
 import { whole } from "../reference/arithmetic.js";
 import { plainMemory, simdMemory } from "../support/halftone-bits.js";
+import { halftoneSettings } from "../support/halftone-settings.js";
 import { publishedTable } from "../support/halftone-tables.js";
 
 /* Not a whole number of tiles either way. */
@@ -63,11 +64,12 @@ it.each([
   const expected = naive(fractions, classes);
   for (const memory of [plainMemory, simdMemory]) {
     // All rows at once; the delayed ones come with those that are not there any more.
-    const band = startDotDiffusion(classes, { columns: COLUMNS, rows: ROWS, bandRows: 2 * ROWS }, memory);
+    const size = { columns: COLUMNS, rows: ROWS, bandRows: 2 * ROWS };
+    const band = startDotDiffusion(classes, size, halftoneSettings(), memory);
     band.fractions.set(fractions);
     band.run(0, 2 * ROWS);
     const stride = Math.ceil(COLUMNS / 8);
     const bytes = band.packed.slice(band.delayRows * stride, (band.delayRows + ROWS) * stride);
-    expect(unpackBitmap({ columns: COLUMNS, rows: ROWS, stride, bytes })).toEqual(expected);
+    expect(unpackBitmap({ columns: COLUMNS, rows: ROWS, levels: 2, stride, bytes })).toEqual(expected);
   }
 });

@@ -18,7 +18,7 @@ function burned(method: HalftoneMethod, fraction: number, side: number, scan: Sc
 
 const isOrdered = ({ family }: HalftoneMethod) =>
   family === "ordered dither" || family === "blue noise" || family === "clustered dot";
-const keepMean = halftoneMethods.filter((method) => method.keepsMean);
+const keepMean = halftoneMethods.filter((method) => method.keepsMean && !method.asksForArea);
 const diffusions = keepMean.filter((method) => !isOrdered(method));
 const ordered = keepMean.filter(isOrdered);
 

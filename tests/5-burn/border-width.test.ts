@@ -43,7 +43,7 @@ describe("the width of a border", () => {
     "of %f mm at %f mm pitch, half marked at dose %f, is that of its mark laid down",
     (widthMm, pitchMm, half) => {
       const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
-      const { upright, level } = borderWidths(widthMm, pitch, spot, half);
+      const { upright, level } = borderWidths(widthMm, pitch, spot, half, false);
       expect(upright.markMm).toBeCloseTo(engravedMm("boxes", upright.px, pitchMm, 0.1, half), 2);
       expect(level.markMm).toBeCloseTo(engravedMm("lines", level.px, pitchMm, 0.1, half), 2);
       // And no other number of pixels comes nearer.
@@ -61,13 +61,13 @@ describe("the width of a border", () => {
 
   it("is the width of its pixels where a wide line is half marked at half the dose", () => {
     // By symmetry: the blurred edge of a wide box passes one half at the edge.
-    const { upright } = borderWidths(1, { alongMm: 0.05, acrossMm: 0.05 }, spot, 0.5);
+    const { upright } = borderWidths(1, { alongMm: 0.05, acrossMm: 0.05 }, spot, 0.5, false);
     expect(upright.px).toBe(20);
     expect(upright.markMm).toBeCloseTo(1, 6);
   });
 
   it("is at least one pixel", () => {
-    const { upright, level } = borderWidths(0.001, { alongMm: 0.2, acrossMm: 0.2 }, spot, 0.3);
+    const { upright, level } = borderWidths(0.001, { alongMm: 0.2, acrossMm: 0.2 }, spot, 0.3, false);
     expect([upright.px, level.px]).toEqual([1, 1]);
   });
 
@@ -76,10 +76,23 @@ describe("the width of a border", () => {
       const half = halfResponseDose(findMaterial(name).curve);
       for (const pitchMm of [0.1, 0.05, 0.025]) {
         const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
-        const { upright, level } = borderWidths(0.6, pitch, spot, half);
+        const { upright, level } = borderWidths(0.6, pitch, spot, half, false);
         expect(Math.abs(upright.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
         expect(Math.abs(level.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
       }
     }
+  });
+
+  it("is as wide everywhere in an oval: the mean of upright and level parts", () => {
+    const ellipse = { alongMm: 0.05, acrossMm: 0.4 };
+    const pitch = { alongMm: 0.1, acrossMm: 0.1 };
+    const straight = borderWidths(0.5, pitch, ellipse, 0.3, false);
+    const oval = borderWidths(0.5, pitch, ellipse, 0.3, true);
+    expect(straight.upright.px).not.toBe(straight.level.px);
+    expect(oval.upright.px).toBe(oval.level.px);
+    expect(oval.upright.px).toBe(Math.round((straight.upright.px + straight.level.px) / 2));
+    const { upright, level } = oval;
+    expect(upright.markMm).toBeCloseTo(engravedMm("boxes", upright.px, 0.1, 0.05, 0.3), 2);
+    expect(level.markMm).toBeCloseTo(engravedMm("lines", level.px, 0.1, 0.4, 0.3), 2);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type HeadMotion, runTime } from "../../src/5-burn/run-time.js";
+import { createRunTimer, type HeadMotion, runTime } from "../../src/5-burn/run-time.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
 import { checkNumber, checkValue } from "../support/check-values.js";
 
@@ -99,5 +99,20 @@ describe("run time of a bitmap", () => {
     };
     expect(blank).toEqual({ seconds: 2, ...nothing });
     expect(runTime(packBitmap(new Uint8Array(0), 8, 0), 0.1, head).seconds).toBe(0);
+  });
+});
+
+describe("run time of power levels", () => {
+  it("counts the beam as on at any power, and power by its share", () => {
+    // A line from pixel 2 to 5 at levels 1, 0, 3 and 2 of 4, and a blank line: 3 pixels on, worth 6/3 of full power.
+    const levels = Uint8Array.of(0, 0, 1, 0, 3, 2, 0, 0, ...new Uint8Array(8));
+    const timer = createRunTimer(8, 0.1, head, 4);
+    timer.add(levels, 2);
+    expect([timer.burnedPx(), timer.fullPowerPx()]).toEqual([3, 2]);
+    const time = timer.runTime();
+    // 0.4 mm at 500 mm/s and two run-ups of 0.05 s; 0.3 mm with the beam on.
+    expect(time.seconds).toBeCloseTo(0.0008 + 0.1, 12);
+    expect(time.beamOnSeconds).toBeCloseTo(0.0006, 12);
+    expect([time.lines, time.blankLines]).toEqual([1, 1]);
   });
 });

@@ -88,7 +88,7 @@ describe("encodeBitmapPng", () => {
 });
 
 describe("createPngWriter", () => {
-  const shape = { columns: 1003, rows: 6000, pitch: unequalPitch };
+  const shape = { columns: 1003, rows: 6000, levels: 2, pitch: unequalPitch };
   const bitmap = randomBitmap(shape.rows, shape.columns);
   const packed = packBitmap(bitmap.pixels.data, shape.columns, shape.rows);
 

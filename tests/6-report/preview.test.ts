@@ -86,7 +86,7 @@ describe("preview", () => {
   /** Every third pixel of a row burns; the piece itself is flat grey, painted neither black nor white. */
   function composed(columns: number, rows: number, widthMm: number, heightMm: number) {
     const crop = ({ left, ...part }: Rectangle): PreviewCrop => ({
-      bits: Uint8Array.from({ length: part.columns * part.rows }, (_, i) =>
+      pixels: Uint8Array.from({ length: part.columns * part.rows }, (_, i) =>
         (left + (i % part.columns)) % 3 === 0 ? 1 : 0,
       ),
       predicted: new Float32Array(part.columns * part.rows).fill(0.5),
@@ -97,6 +97,7 @@ describe("preview", () => {
       piece: shown,
       burnColumns: columns,
       burnRows: rows,
+      levels: 2,
       crop,
       paint,
       widthMm,
@@ -127,9 +128,10 @@ describe("preview", () => {
       piece: plane("luminance-factor", data, side, side),
       burnColumns: side,
       burnRows: side,
+      levels: 2,
       picture: within,
       crop: ({ columns, rows }) => ({
-        bits: new Uint8Array(columns * rows),
+        pixels: new Uint8Array(columns * rows),
         predicted: new Float32Array(columns * rows).fill(0.5),
       }),
       paint: materialPainter("#c0c0c0", "#303030", 0.5, 0.1),

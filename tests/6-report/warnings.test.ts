@@ -34,7 +34,7 @@ const job: Report["job"] = {
 
 const piece: Omit<Report, "warnings"> = {
   tool: { name: "spotpitch", version: "0" },
-  input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20 },
+  input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20, shownShare: 1 },
   job,
   coverage: {
     burnFraction: 0.4,
@@ -71,6 +71,7 @@ const wood: WarningFacts = {
   darkens: true,
   methodKeepsMean: true,
   looksLikeArtwork: false,
+  negativeIdle: false,
   speedMmPerS: 300,
   savedAtQuickestSpeed: 0.01,
 };
@@ -257,5 +258,109 @@ describe("a material that chars", () => {
   it("is not where they stay below it, or nobody has said", () => {
     expect(codes(dense(1.1), { charDose: 1.2 })).toEqual([]);
     expect(codes(dense(5))).toEqual([]);
+  });
+});
+
+describe("power levels", () => {
+  const onOff = [0.25, 1].map((detailMm) => ({ detailMm, nominal: 20, held: 10 }));
+  const held = (fine: number, coarse: number) =>
+    [fine, coarse].map((tones, k) => ({
+      detailMm: [0.25, 1][k],
+      addressable: 99,
+      nominal: 20,
+      held: tones,
+    }));
+  const levels = (
+    tones: [number, number],
+    changes: Partial<NonNullable<Report["powerLevels"]>> = {},
+    method = "stucki",
+  ): Partial<Report> => ({
+    ...ofJob({ levels: 16, method, overdrive: 1 }),
+    tonalResolution: held(...tones),
+    powerLevels: {
+      beamOnFraction: 0.9,
+      largestStepLightness: 4,
+      largestStepShare: 0.1,
+      largestSwingLightness: 9,
+      onOff,
+      ...changes,
+    },
+  });
+
+  it("are not worth it unless held tones gain a tenth in the mean of a fine and a coarse detail", () => {
+    expect(codes(levels([12, 12]))).toEqual([]);
+    expect(codes(levels([20, 6.5]))).toEqual([]);
+    expect(codes(levels([20, 5.5]))).toEqual(["levels-no-gain"]);
+    expect(codes(levels([10.9, 10.9]))).toEqual(["levels-no-gain"]);
+  });
+
+  it("say what a steep material does, and by how much", () => {
+    const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
+    expect(message).toContain("driftwood changes too suddenly with the dose");
+    expect(message).toContain(
+      "swings by up to 9 L* with it, and 82 % of all change in lightness lies between two",
+    );
+    expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
+    expect(message).toContain("Leave --levels at 2");
+    const [{ message: gradual }] = warned(levels([11, 9]));
+    expect(gradual).toContain(". A fill at part power swings by up to 9 L* with it. Leave");
+  });
+
+  it("may band where nothing mixes them", () => {
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }, "threshold"))).toEqual(["levels-band"]);
+    expect(codes(levels([20, 20], { largestStepLightness: 0.8 }, "threshold"))).toEqual([]);
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }))).toEqual([]);
+  });
+
+  it("say nothing of tones that nobody has counted", () => {
+    const { onOff: _, ...uncounted } = levels([5, 5]).powerLevels ?? {};
+    expect(
+      codes({ ...levels([5, 5]), powerLevels: uncounted as NonNullable<Report["powerLevels"]> }),
+    ).toEqual([]);
+  });
+});
+
+describe("a source that answers late", () => {
+  const lagging = (limitedBy: "firing" | "spot", photoLpPerMm = 10) => ({
+    detail: {
+      ...piece.detail,
+      photoLpPerMm,
+      alongLimits: {
+        spotLpPerMm: 7,
+        pitchLpPerMm: 10,
+        firingLpPerMm: 5.5,
+        limitedBy,
+        firingFreeUpToMmPerS: 183.7,
+      },
+    },
+  });
+
+  it("is warned of where it blurs more than spot and pitch, with the speed that does not", () => {
+    const [warning, ...more] = warned(lagging("firing"));
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("firing-blurs");
+    expect(warning.message).toMatch(/^At 300 mm\/s .*5\.5 line pairs per mm.* 7\.0\. Up to 183 mm\/s/);
+  });
+
+  it("is not where spot or pitch bind, or the photo has nothing that fine", () => {
+    expect(codes(lagging("spot"))).toEqual([]);
+    expect(codes(lagging("firing", 5.4))).toEqual([]);
+  });
+});
+
+describe("a photo that is cut to shape", () => {
+  const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
+
+  it("is told how little is left, and what keeps more", () => {
+    const [warning, ...more] = warned(shown(0.27));
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("much-cut-off");
+    expect(warning.message).toMatch(/^Only 27 % .* the middle: .* 80 × 60 mm.*--fit contain.*--focus/);
+    const focused = { ...shown(0.27), ...ofJob({ focus: { xPx: 10, yPx: 20 } }) };
+    expect(warned(focused)[0].message).toMatch(/about the focus: .* beside it\.$/);
+  });
+
+  it("is not over what one usual shape loses to another: two thirds of 3:2 are square", () => {
+    expect(codes(shown(2 / 3))).toEqual([]);
   });
 });

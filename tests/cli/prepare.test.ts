@@ -25,8 +25,13 @@ describe("prepare", () => {
     said = stdout;
   });
 
-  it("writes bitmap, preview and report, and nothing else, into a folder that it makes", () => {
-    expect(namesIn(out)).toEqual(["image.burn.png", "image.preview.png", "image.report.json"]);
+  it("writes bitmap, preview and report, as numbers and as a page, and nothing else, into a folder that it makes", () => {
+    expect(namesIn(out)).toEqual([
+      "image.burn.png",
+      "image.preview.png",
+      "image.report.html",
+      "image.report.json",
+    ]);
   });
 
   it("tells a person what was made, where, and what to heed", () => {
@@ -71,7 +76,7 @@ describe("prepare", () => {
     );
     // Measured at 0.1 mm pitch; at 0.05 mm each place is passed twice.
     expect(stdout).toMatch(
-      /^power +0\.50 × the power right for a solid fill at 254 lines per inch \(or 2\.00 × its speed\)$/m,
+      /^power +0\.50 × the power that gives a solid fill at 254 lines per inch full tone \(or 2\.00 × its speed\)$/m,
     );
   });
 
@@ -80,7 +85,7 @@ describe("prepare", () => {
     const { stdout } = await spotpitch("prepare", boats, ...quick, ...args, "--out", folder.in("lag"));
     // √3/(2π·0.05 mm), √(2 ln 2)/(π·0.0575 mm), and half of 442 pixels per inch; 500 mm/s × 5.5/6.5.
     expect(stdout).toMatch(
-      /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7: firing is the limit above 422 mm\/s$/m,
+      /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7; of these firing is the least above 422 mm\/s$/m,
     );
   });
 
@@ -106,10 +111,10 @@ describe("prepare", () => {
     const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--json", "--out", json);
     expect([status, stderr]).toEqual([0, ""]);
     expect(JSON.parse(stdout)).toEqual(reportIn(json));
-    expect(namesIn(json)).toHaveLength(3);
+    expect(namesIn(json)).toHaveLength(4);
   });
 
-  it("--bitmap-only leaves preview and prediction out", async () => {
+  it("--bitmap-only leaves preview, page and prediction out", async () => {
     const bare = folder.in("bare");
     const { status } = await spotpitch("prepare", boats, ...quick, "--bitmap-only", "--out", bare);
     expect(status).toBe(0);
@@ -197,7 +202,12 @@ describe("--kind solid", () => {
     expect(stdout).toMatch(/^thinnest +strokes 0\.\d{3} mm, gaps 0\.\d{3} mm; /m);
     expect(stdout).not.toMatch(/^(halftone|tones) /m);
     expect(stdout).toMatch(/^warning +\d+\.\d mm of strokes are thinner/m);
-    expect(namesIn(out)).toEqual(["logo.burn.png", "logo.preview.png", "logo.report.json"]);
+    expect(namesIn(out)).toEqual([
+      "logo.burn.png",
+      "logo.preview.png",
+      "logo.report.html",
+      "logo.report.json",
+    ]);
     const report = reportIn(out, "logo");
     expect(report.job).toMatchObject({ kind: "solid", method: "none" });
     expect(readFileSync(`${out}/logo.report.json`, "utf8")).not.toMatch(/\bnull\b/);

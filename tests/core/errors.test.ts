@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type ErrorCode, exitStatus, SpotpitchError } from "../../src/core/errors.js";
+import { type ErrorCode, errorOf, exitStatus, failureOf, SpotpitchError } from "../../src/core/errors.js";
 
 describe("errors", () => {
   it("carry their code, what was at fault, and what would have done", () => {
@@ -41,6 +41,13 @@ describe("errors", () => {
     ["INTERNAL", 1],
   ])("%s ends the command with status %d", (code, status) => {
     expect(exitStatus(new SpotpitchError(code, "x"))).toBe(status);
+  });
+
+  it("goes from thread to thread whole", () => {
+    const details = { option: "widthMm", received: -1, allowed: "more than 0" };
+    const sent = structuredClone(failureOf(new SpotpitchError("OPTION_INVALID", "x", details)));
+    expect(errorOf(sent)).toMatchObject({ code: "OPTION_INVALID", message: "x", ...details });
+    expect(errorOf(failureOf(new TypeError("y")))).toMatchObject({ code: "INTERNAL", message: "y" });
   });
 
   it.each([

@@ -8,17 +8,7 @@ import { levelsOf } from "../../src/pipeline/levels-of.js";
 import { adjustmentsOf } from "../../src/pipeline/luminance.js";
 import { frameOf } from "../../src/pipeline/piece-size.js";
 import { shownPhoto } from "../../src/pipeline/shown-photo.js";
-import { photographPath } from "./photograph.js";
-
-const PHOTOGRAPHS = [
-  "acanthus-mollis",
-  "airplane-from-above",
-  "allium-oreophilum",
-  "black-canyon",
-  "french-alpine-landscape",
-  "locomotion-house-cat",
-  "nagasaki-boats",
-];
+import { PHOTOGRAPHS, photographPath } from "./photograph.js";
 
 /** Share of what counts that ends at 0, and at 1, and did not before, in percent; `kept` says what counts, and how much. */
 async function clipped(

@@ -299,7 +299,7 @@ function stripLightness({ bitmap, report }: PreparedPiece, job: PrepareOptions, 
   for (let y = 0; y < down; y++) packRow(bits, y * across, across, bytes, y * stride);
   const { pitch, spot, motion, material } = resolveOptions(job);
   const memory = createKernelMemory();
-  const packed = { columns: across, rows: down, stride, bytes };
+  const packed = { columns: across, rows: down, levels: 2, stride, bytes };
   const [predicted] = predictBitmap(memory, planExposure(pitch, spot, motion), material.curve, packed, [1]);
   let [sum, count] = [0, 0];
   for (let y = Math.round(0.41 * down); y < 0.59 * down; y++) {

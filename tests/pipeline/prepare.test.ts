@@ -45,6 +45,7 @@ describe("prepare, from buffer to buffers", () => {
     ]);
     expect(Buffer.from(again.burnFile).equals(piece.burnFile)).toBe(true);
     expect(Buffer.from(again.previewFile ?? []).equals(piece.previewFile ?? new Uint8Array(1))).toBe(true);
+    expect(Buffer.from(again.reportPage ?? []).equals(piece.reportPage ?? new Uint8Array(1))).toBe(true);
     expect(again.report).toEqual(piece.report);
   });
 

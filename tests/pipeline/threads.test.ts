@@ -21,7 +21,10 @@ describe("one thread or two", () => {
     ["a prediction", { method: "floyd-steinberg" }],
     ["a tile", { method: "blue-noise" }],
     ["chance", { method: "green-noise" }],
+    ["a model of the surface", { method: "dose-feedback" }],
     ["solid artwork", { kind: "solid" }],
+    ["power levels", { levels: 16, method: "floyd-steinberg" }],
+    ["256 power levels", { levels: 256, format: "bmp" }],
     ["another format", { method: "dot-diffusion", format: "tiff" }],
     [
       "a masked oval with a border",
@@ -33,6 +36,11 @@ describe("one thread or two", () => {
         ...{ oval: true, vignetteMm: 5, borderMm: 0.5, mirror: true, localContrast: 0.5, sharpen: 0.5 },
       },
     ],
+    ["a ring", { method: "green-noise", widthMm: undefined, aroundMm: 20 }],
+    [
+      "a cone",
+      { method: "blue-noise", widthMm: undefined, aroundMm: { topMm: 22, bottomMm: 18 }, mirror: true },
+    ],
     ["the bitmap alone", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(
@@ -40,6 +48,7 @@ describe("one thread or two", () => {
     );
     expect(Buffer.from(two.burnFile).equals(one.burnFile)).toBe(true);
     expect(Buffer.from(two.previewFile ?? []).equals(one.previewFile ?? new Uint8Array(0))).toBe(true);
+    expect(Buffer.from(two.reportPage ?? []).equals(one.reportPage ?? new Uint8Array(0))).toBe(true);
     expect(two.report).toEqual(one.report);
   });
 

@@ -32,7 +32,7 @@ describe("the typical part of a picture", () => {
     ["on a larger grid", { widthMm: 122.4, heightMm: 25.6, fit: "contain" } as const, 100 + 576],
   ])("shows as much sky as the whole, %s", async (_, options, left) => {
     const job = await framed(shore, { widthMm: 102.4, ...options });
-    expect(typicalPart(job.framed, 256, job.resolved.mirror)).toEqual({
+    expect(typicalPart(job.framed, 256, job.resolved)).toEqual({
       left,
       top: 0,
       columns: 256,
@@ -41,8 +41,8 @@ describe("the typical part of a picture", () => {
   });
 
   it("is all of a picture that is no larger", async () => {
-    const { framed: small } = await framed(shore, { widthMm: 20 });
-    expect(typicalPart(small, 256, false)).toEqual({ left: 0, top: 0, columns: 200, rows: 50 });
+    const { framed: small, resolved } = await framed(shore, { widthMm: 20 });
+    expect(typicalPart(small, 256, resolved)).toEqual({ left: 0, top: 0, columns: 200, rows: 50 });
   });
 
   it("has the tones of a photograph, pixel by pixel: nearer to the whole than nearly any other part", async () => {
@@ -66,8 +66,30 @@ describe("the typical part of a picture", () => {
     const others: number[] = [];
     for (let top = 0; top <= 544; top += 136)
       for (let left = 0; left <= 544; left += 136) others.push(distance(left, top));
-    const { left, top } = typicalPart(photo, 256, false);
+    const { left, top } = typicalPart(photo, 256, resolved);
     others.sort((a, b) => a - b);
     expect(distance(left, top)).toBeLessThan(others[2]);
+  });
+
+  it("lies within an oval and its border, and takes the tones there for the whole", async () => {
+    // White outside the oval, a ramp inside it.
+    const medal = await sharp(
+      Buffer.from(
+        `<svg xmlns="http://www.w3.org/2000/svg" width="1000" height="1000"><linearGradient id="g" x1="0" y1="0" x2="0" y2="1"><stop offset="0" stop-color="#000"/><stop offset="1" stop-color="#999"/></linearGradient><rect width="1000" height="1000" fill="#fff"/><circle cx="500" cy="500" r="500" fill="url(#g)"/></svg>`,
+      ),
+    )
+      .png()
+      .toBuffer();
+    const job = await framed(medal, { widthMm: 100, oval: true, borderMm: 3, borderGapMm: 2 });
+    const { left, top, columns, rows } = typicalPart(job.framed, 256, job.resolved);
+    expect([columns, rows]).toEqual([256, 256]);
+    for (const [x, y] of [
+      [left, top],
+      [left + columns, top],
+      [left, top + rows],
+      [left + columns, top + rows],
+    ]) {
+      expect(Math.hypot(x - 500, y - 500)).toBeLessThanOrEqual(450);
+    }
   });
 });

@@ -8,6 +8,8 @@ export interface Arithmetic {
   readonly product: (a: number, b: number, c?: number, d?: number) => number;
   /** Threshold noise of a strength 0..1 by a random number 0..1. */
   readonly noiseOf: (strength: number, random: number) => number;
+  /** What power level k of n is worth. */
+  readonly levelOf: (k: number, levels: number) => number;
   /** One half, half of which is drawn anew: 1/4..3/4. */
   readonly jitteredHalf: (random: number) => number;
 }
@@ -18,6 +20,7 @@ export const exact: Arithmetic = {
   split: (error, shares) => Array.from(shares, (share) => error * share),
   product: (a, b, c = 0, d = 0) => a * b + c * d,
   noiseOf: (strength, random) => 0.5 * strength * random,
+  levelOf: (k, levels) => k / (levels - 1),
   jitteredHalf: (random) => 0.5 + 0.5 * (random - 0.5),
 };
 
@@ -36,5 +39,6 @@ export const whole: Arithmetic = {
   },
   product: (a, b, c = 0, d = 0) => rounded(code(a) * b + code(c) * d),
   noiseOf: (strength, random) => Math.floor((code(strength) * Math.floor(32768 * random)) / (4 * ONE)),
+  levelOf: (k, levels) => Math.round((ONE * k) / (levels - 1)),
   jitteredHalf: (random) => 1 / 4 + Math.floor(8192 * random) / ONE,
 };

@@ -11,8 +11,14 @@ import type { Arithmetic } from "./arithmetic.js";
 /** Error that would leave the picture at its sides: lost, as published, or kept, as `side-error.ts` of the stage says. */
 export type Sides = "keep" | "drop";
 
-/** Turns row y of fractions into bits. Rows come in order, each once. */
+/** Turns row y of fractions into bits, with more power levels into levels 0..n − 1. Rows come in order, each once. */
 export type TextbookRow = (fractions: ArrayLike<number>, y: number, bits: Uint8Array) => void;
+
+/** The level nearest to `wanted`, 0..n − 1; with noise the threshold between two is so much of a step higher. */
+function nearest(wanted: number, one: number, levels: number, noise = 0): number {
+  const level = Math.floor((wanted * (levels - 1) - noise) / one + 0.5);
+  return Math.min(Math.max(level, 0), levels - 1);
+}
 
 /** R. W. Floyd and L. Steinberg, "An adaptive algorithm for spatial greyscale", Proc. SID 17(2) (1976), for any stencil. */
 export function diffuse(
@@ -20,20 +26,21 @@ export function diffuse(
   columns: number,
   scan: Scan,
   sides: Sides,
-  { one, split }: Arithmetic,
+  { one, split, levelOf }: Arithmetic,
+  levels = 2,
 ): TextbookRow {
   const shares = taps.map(([, , weight]) => weight / divisor);
   const straightBelow = taps.findIndex(([dx, dy]) => dx === 0 && dy === 1);
   const rest = straightBelow < 0 ? taps.length - 1 : straightBelow;
-  const error = new ErrorRows(columns, Math.max(...taps.map(([, dy]) => dy)), sides, one);
+  const error = new ErrorRows(columns, Math.max(...taps.map(([, dy]) => dy)), sides, one / (levels - 1));
   return (fractions, y, bits) => {
     const step = scan === "serpentine" && Math.abs(y) % 2 === 1 ? -1 : 1;
     error.beginRow();
     for (let n = 0, x = step === 1 ? 0 : columns - 1; n < columns; n++, x += step) {
       const wanted = Math.max(fractions[x], 0) + error.at(x);
-      const bit = wanted >= one / 2 ? 1 : 0;
-      bits[x] = fractions[x] < 0 ? 0 : bit;
-      split(wanted - one * bit, shares, rest).forEach((share, k) => {
+      const level = nearest(wanted, one, levels);
+      bits[x] = fractions[x] < 0 ? 0 : level;
+      split(wanted - levelOf(level, levels), shares, rest).forEach((share, k) => {
         error.add(x + step * taps[k][0], taps[k][1], share);
       });
     }
@@ -50,7 +57,7 @@ export interface ThresholdNoise {
 /**
  * V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. SIGGRAPH 2001; with noise, B. Zhou and X. Fang,
  * "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3)
- * (2003).
+ * (2003). Between two of more levels shares and noise are those of the place between them.
  *
  * @param shares [128 × 3] right, down-left, down by folded level
  */
@@ -59,23 +66,25 @@ export function diffuseVariable(
   columns: number,
   scan: Scan,
   sides: Sides,
-  { one, split, noiseOf }: Arithmetic,
+  { one, split, noiseOf, levelOf }: Arithmetic,
   noise?: ThresholdNoise,
+  levels = 2,
 ): TextbookRow {
-  const error = new ErrorRows(columns, 1, sides, one);
+  const error = new ErrorRows(columns, 1, sides, one / (levels - 1));
   return (fractions, y, bits) => {
     const step = scan === "serpentine" && Math.abs(y) % 2 === 1 ? -1 : 1;
     error.beginRow();
     for (let n = 0, x = step === 1 ? 0 : columns - 1; n < columns; n++, x += step) {
       const asked = Math.max(fractions[x], 0);
-      const level = Math.min(255, Math.round((asked / one) * 255));
-      const folded = level < 128 ? level : 255 - level;
+      const place = ((asked * (levels - 1)) % one) / one; // 0 at every level: the table's two ends are alike
+      const tabled = Math.min(255, Math.round(place * 255));
+      const folded = tabled < 128 ? tabled : 255 - tabled;
       const wanted = asked + error.at(x);
-      const threshold = one / 2 + (noise ? noiseOf(noise.strength[folded], noise.random()) : 0);
-      const bit = wanted >= threshold ? 1 : 0;
-      bits[x] = fractions[x] < 0 ? 0 : bit;
+      const raised = noise ? noiseOf(noise.strength[folded], noise.random()) : 0;
+      const level = nearest(wanted, one, levels, raised);
+      bits[x] = fractions[x] < 0 ? 0 : level;
       const [right, downLeft, down] = split(
-        wanted - one * bit,
+        wanted - levelOf(level, levels),
         shares.subarray(3 * folded, 3 * folded + 3),
         2,
       );
@@ -136,7 +145,7 @@ class ErrorRows {
     private readonly columns: number,
     rowsBelow: number,
     private readonly sides: Sides,
-    private readonly one: number,
+    private readonly step: number,
   ) {
     this.rows = Array.from({ length: rowsBelow + 1 }, () => new Float64Array(columns + 2 * MARGIN));
   }
@@ -151,7 +160,7 @@ class ErrorRows {
 
   beginRow(): void {
     if (this.sides === "drop") return;
-    const most = (9 * this.one) / 16;
+    const most = this.step < 1 ? (9 * this.step) / 16 : Math.floor((9 * this.step) / 16);
     for (const x of [MARGIN, MARGIN + this.columns - 1]) {
       this.rows[0][x] = Math.min(Math.max(this.rows[0][x], -most), most);
     }

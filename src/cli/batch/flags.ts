@@ -1,11 +1,7 @@
+import { defaultLimits, type UploadLimits } from "../../batch/limits.js";
+import { DEFAULT_PATTERN, patternFault } from "../../batch/output-names.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { parseNumber } from "../../core/quantities.js";
-import {
-  DEFAULT_PATTERN,
-  defaultLimits,
-  patternFault,
-  SpotpitchError,
-  type UploadLimits,
-} from "../../index.js";
 import { type Flag, prepareFlags } from "../flags.js";
 
 /** What a batch is told beyond the options of its pieces. */

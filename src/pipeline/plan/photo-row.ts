@@ -6,13 +6,13 @@ import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
 import type { PlanRow } from "../../6-report/plan.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { ResolvedOptions } from "../../core/options.js";
-import { bytesPerPackedRow, type PackedBitmap } from "../../core/packed-bits.js";
-import { compensatedBurn, isCompensated, measureCurve } from "../burn-curve.js";
-import type { Burner } from "../burn-rows.js";
+import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
+import { isCompensated, measureCurve } from "../burn-curve.js";
+import { type Burner, compensatedBurner, plainBurner } from "../burn-rows.js";
 import { bandRowsFor } from "../burn-stage.js";
 import { methodFor } from "../choose-method.js";
 import { halftonePiece } from "../halftone-piece.js";
-import { type BurnModel, createBurnModel, halftoneSettings, plainBurn } from "../job.js";
+import { type BurnModel, createBurnModel, halftoneSettings } from "../job.js";
 import { judgePiece } from "../judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
 import { burnBorder, edgeRowsOf } from "../picture-outline.js";
@@ -48,9 +48,9 @@ export async function photoRow(
   const model = createBurnModel(options, memory);
   const framed = framePhoto(source, frame, options, model.response.darkens ? 1 : 0);
   const { method } = methodFor(memory, model, framed, options);
-  const burner: Burner = isCompensated(method, options)
-    ? { burnFor: compensatedBurn(model, measureCurve(memory, model, method, options)), balanced: true }
-    : { burnFor: plainBurn(model), balanced: false };
+  const burner = isCompensated(method, options)
+    ? compensatedBurner(model, method, measureCurve(memory, model, method, options))
+    : plainBurner(model, method);
   const { bitmap, runTime } = await burnWhole(memory, model, burner, framed, method, options);
   const codes = luminanceRows(framed, options, memory);
   const errors = judgePiece(memory, model, bitmap, codes, method, options);
@@ -79,16 +79,17 @@ async function burnWhole(
 ): Promise<{ readonly bitmap: PackedBitmap; readonly runTime: RunTime }> {
   const { columns, rows } = framed.frame;
   const release = memory.mark();
-  const stride = bytesPerPackedRow(columns);
-  const bitmap = { columns, rows, stride, bytes: new Uint8Array(stride * rows) };
-  const timer = createRunTimer(columns, options.pitch.alongMm, options);
+  const { levels } = options;
+  const stride = bytesPerRow(columns, levels);
+  const bitmap = { columns, rows, levels, stride, bytes: new Uint8Array(stride * rows) };
+  const timer = createRunTimer(columns, options.pitch.alongMm, options, levels);
   const edge = options.borderMm === undefined ? undefined : edgeRowsOf(framed.frame, options);
   const emit = (packed: Uint8Array, y: number, count: number): void => {
-    if (edge) burnBorder(edge, packed, stride, y, count);
+    if (edge) burnBorder(edge, packed, stride, levels, y, count);
     timer.add(packed, count);
     bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
   };
-  const settings = halftoneSettings(options);
+  const settings = halftoneSettings(options, () => model);
   const bandRows = bandRowsFor(columns);
   const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
   await halftonePiece(memory, model, burner, framed, options, {

@@ -25,11 +25,13 @@ export interface RowRequest {
   readonly markMm: number | undefined;
 }
 
-/** Where the rows of a plan come from: one photo, decoded once unless it is a drawing, or a built-in picture. */
+/** Where the rows of a plan come from: one photo, decoded and masked once unless it is a drawing, or a built-in picture. */
 export interface PictureSource {
   readonly bytes: Uint8Array | undefined;
   readonly fileName: string;
   decoded?: Photo;
+  /** What of it is engraved: the same for all rows. */
+  shown?: Photo;
 }
 
 /** The row of one density: the same figures that `prepare` reports at it, by the same functions. */
@@ -49,7 +51,7 @@ export async function planRow(
   );
   const photo =
     request.kind === "photo"
-      ? await photoRow(memory, await shownPhoto(picture, options), frame, options)
+      ? await photoRow(memory, await shownFor(source, picture, options), frame, options)
       : undefined;
   const runTime = photo?.runTime ?? solidRunTime(frame, options);
   const shade =
@@ -88,6 +90,12 @@ export async function planRow(
     ...photo?.parts,
     ...(shade && { shade }),
   };
+}
+
+async function shownFor(source: PictureSource, picture: Photo, options: ResolvedOptions): Promise<Photo> {
+  if (picture !== source.decoded || picture.format === "svg") return shownPhoto(picture, options);
+  source.shown ??= await shownPhoto(picture, options);
+  return source.shown;
 }
 
 async function pictureFor(source: PictureSource, kind: WorkKind, options: ResolvedOptions): Promise<Photo> {

@@ -1,6 +1,6 @@
 /** The thread behind a lane of a plan: one row for each request, one request at a time. */
 import { parentPort, workerData } from "node:worker_threads";
-import { SpotpitchError } from "../../core/errors.js";
+import { failureOf } from "../../core/errors.js";
 import { createKernelMemory } from "../../core/kernel-memory.js";
 import { type PictureSource, planRow, type RowRequest } from "./plan-row.js";
 import type { LaneData, LaneReply } from "./row-lanes.js";
@@ -12,10 +12,7 @@ async function answer(request: RowRequest): Promise<LaneReply> {
   try {
     return { row: await planRow(memory, request, source) };
   } catch (error) {
-    const message = error instanceof Error ? error.message : String(error);
-    if (!(error instanceof SpotpitchError)) return { failure: { code: "INTERNAL", message } };
-    const { code, option } = error;
-    return { failure: { code, message, ...(option === undefined ? {} : { option }) } };
+    return { failure: failureOf(error) };
   }
 }
 

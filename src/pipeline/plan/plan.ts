@@ -19,6 +19,7 @@ import {
 } from "../../core/plan-options.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
+import { fittingMethod } from "../choose-method.js";
 import { lineMarkMm, referencePitchMm } from "../density-facts.js";
 import type { Candidates, Choice } from "./choice.js";
 import { chooseLens } from "./choose-lens.js";
@@ -75,7 +76,9 @@ export async function plan(
     ),
   );
   // Bad options are refused before any work.
-  for (const request of requests) resolveOptions(request.options);
+  const resolved = requests.map((request) => resolveOptions(request.options));
+  for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
+  const [{ wrap, widthMm: roundMm }] = resolved;
   const { fileName = "", onProgress, threads } = context;
   const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
     onProgress?.(done, requests.length),
@@ -96,7 +99,8 @@ export async function plan(
     job: {
       kind: checked.kind,
       photo: fileName,
-      widthMm: row.columns * row.pitchMm,
+      // Columns round a piece are not quite as far apart as its lines.
+      widthMm: (wrap && roundMm) ?? row.columns * row.pitchMm,
       heightMm: row.rows * row.pitchMm,
       material: material.name,
       materialSource: material.source,
@@ -134,8 +138,11 @@ function choose(candidates: Candidates, lightness: number): Choice {
 
 /** What `prepare` would be asked, but for density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
-  const { widthMm, heightMm } = checked;
+  const { widthMm, heightMm, aroundMm } = checked;
   const shared = { ...preparedPart(checked), kind: "photo" as const };
+  if (aroundMm !== undefined) {
+    return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
+  }
   if (hasPhoto) return { ...shared, widthMm, heightMm };
   const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };

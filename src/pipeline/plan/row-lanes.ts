@@ -2,16 +2,14 @@ import { once } from "node:events";
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
 import type { PlanRow } from "../../6-report/plan.js";
-import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { errorOf, type Failure } from "../../core/errors.js";
 import { createKernelMemory } from "../../core/kernel-memory.js";
 import { threadsAvailable } from "../burn-thread.js";
 import { type PictureSource, planRow, type RowRequest } from "./plan-row.js";
 
 /** What a lane's thread is given to begin with, and what it answers to each request. */
-export type LaneData = Omit<PictureSource, "decoded">;
-export type LaneReply =
-  | { readonly row: PlanRow }
-  | { readonly failure: { readonly code: ErrorCode; readonly message: string; readonly option?: string } };
+export type LaneData = Omit<PictureSource, "decoded" | "shown">;
+export type LaneReply = { readonly row: PlanRow } | { readonly failure: Failure };
 
 /** More lanes than this only crowd the caches. */
 const MOST_LANES = 8;
@@ -70,8 +68,7 @@ function threadLane(source: LaneData): Lane {
       worker.postMessage(request);
       const [reply] = (await once(worker, "message")) as [LaneReply];
       if ("row" in reply) return reply.row;
-      const { code, message, option } = reply.failure;
-      throw new SpotpitchError(code, message, option === undefined ? {} : { option });
+      throw errorOf(reply.failure);
     },
     close: () => void worker.terminate(),
   };

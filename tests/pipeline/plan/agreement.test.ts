@@ -59,12 +59,30 @@ describe.each<[string, PrepareOptions]>([
     "slate, uncompensated and mirrored",
     { material: "slate", method: "blue-noise", compensate: false, mirror: true, linesPerInch: 400 },
   ],
+  [
+    "a cropped oval with a border, of four power levels",
+    {
+      crop: { leftPercent: 10, topPercent: 5, widthPercent: 70, heightPercent: 80 },
+      ...{
+        oval: true,
+        borderMm: 0.4,
+        vignetteMm: 1,
+        levels: 4,
+        method: "floyd-steinberg",
+        linesPerInch: 300,
+      },
+    },
+  ],
+  ["a cylinder", { widthMm: undefined, aroundMm: 5, linesPerInch: 350, material: "slate" }],
 ])("a row and a report: %s", (_, given) => {
   const shared = { widthMm: 12, spotMm: 0.115, speedMmPerS: 200, ...given };
 
   it("say the same", async () => {
     const { linesPerInch = 0, ...others } = shared;
-    const made = await plan({ ...others, densities: [linesPerInch] } as PlanOptions, boats);
+    const made = await plan(
+      { ...others, densities: [linesPerInch, linesPerInch + 60] } as PlanOptions,
+      boats,
+    );
     const { report } = await prepare(boats, shared);
     const [row] = made.rows;
     expectSamePhysics(row, report);

@@ -1,0 +1,118 @@
+import { SpotpitchError } from "../core/errors.js";
+import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/frustum.js";
+import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
+import { checkSlant, type Wrap } from "../core/wrap.js";
+import type { Frame, FrameRequest } from "./frame.js";
+
+/**
+ * A photo that lies on the unrolled sheet of a cone (`core/frustum.ts`), upright on its middle line. Its place in photo pixels
+ * of a point of the sheet is (apexXPx + xMm · pxPerMmAlong, apexYPx + yMm · pxPerMmAcross).
+ */
+export interface PhotoOnSheet {
+  readonly frustum: Frustum;
+  readonly pxPerMmAlong: number;
+  readonly pxPerMmAcross: number;
+  readonly apexXPx: number;
+  readonly apexYPx: number;
+  /** Grid on which the photo is read: the bitmap's, each pixel divided until it is no coarser than the photo. */
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/**
+ * Lay a photo round a cone so that nothing of it is distorted: rolling a sheet up keeps every length and angle, so the photo
+ * is laid flat on the unrolled sheet, and each row of the bitmap reads it along an arc. `cover` fills the box round the whole
+ * sheet, and what lies beside the sheet is lost; `contain` lies within the sheet; `stretch` makes the photo as wide and as
+ * high as that box. The piece itself goes all the way round in each case. Without a height the slope is as high as the photo would be round a cylinder of the middle diameter.
+ *
+ * @param request `widthMm` is the circumference half-way down
+ * Throws `OPTION_CONFLICT` for a slope that is too short for the diameters.
+ */
+export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
+  const { sourceColumns, sourceRows, pitch, widthMm: aroundMm, heightMm, fit = "cover" } = request;
+  if (aroundMm === undefined) throw new SpotpitchError("INTERNAL", "A cone needs its circumference.");
+  const wantedMm = heightMm ?? (aroundMm * sourceRows) / sourceColumns;
+  const columns = Math.max(1, Math.round(pitchCountFromLengthMm(aroundMm, pitch.alongMm)));
+  const rows = Math.max(1, Math.round(pitchCountFromLengthMm(wantedMm, pitch.acrossMm)));
+  const slantMm = lengthMmFromPitchCount(rows, pitch.acrossMm);
+  checkSlant(wrap, slantMm);
+  const cone = frustum(wrap.topMm, wrap.bottomMm, slantMm);
+  const within = heightMm !== undefined && fit === "contain";
+  const box = within ? boxWithin(cone, sourceColumns / sourceRows) : sheetBox(cone);
+  const widthPerPx = (box.rightMm - box.leftMm) / sourceColumns;
+  const heightPerPx = (box.bottomMm - box.topMm) / sourceRows;
+  const stretch = fit === "stretch" && heightMm !== undefined;
+  const [alongMmPerPx, acrossMmPerPx] = stretch
+    ? [widthPerPx, heightPerPx]
+    : [Math.max(widthPerPx, heightPerPx), Math.max(widthPerPx, heightPerPx)];
+  const middleMm = (box.topMm + box.bottomMm) / 2;
+  const finestPxPerMm = Math.max(1 / alongMmPerPx, 1 / acrossMmPerPx);
+  const widest = Math.max(wrap.topMm, wrap.bottomMm) / ((wrap.topMm + wrap.bottomMm) / 2);
+  const parts = (pitchMm: number) => Math.max(1, Math.ceil(finestPxPerMm * pitchMm - 1e-9));
+  const sheet: PhotoOnSheet = {
+    frustum: cone,
+    pxPerMmAlong: 1 / alongMmPerPx,
+    pxPerMmAcross: 1 / acrossMmPerPx,
+    apexXPx: sourceColumns / 2,
+    apexYPx: sourceRows / 2 - middleMm / acrossMmPerPx,
+    columns: columns * parts(pitch.alongMm * widest),
+    rows: rows * parts(pitch.acrossMm),
+  };
+  return {
+    columns,
+    rows,
+    widthMm: lengthMmFromPitchCount(columns, pitch.alongMm),
+    heightMm: slantMm,
+    window: { left: 0, top: 0, width: sheet.columns, height: sheet.rows },
+    placement: { left: 0, top: 0, columns, rows },
+    closed: true,
+    sheet,
+  };
+}
+
+/** The stretches [left, right) of a row of photo pixels whose centres lie on the sheet. */
+export function spansOnSheet(sheet: PhotoOnSheet, columns: number, y: number): (readonly [number, number])[] {
+  const { frustum: cone, pxPerMmAlong, pxPerMmAcross, apexXPx, apexYPx } = sheet;
+  const half = cone.sectorAngleRad / 2;
+  const [sine, cosine] = [Math.sin(half), Math.cos(half)];
+  const awayMm = ((y + 0.5 - apexYPx) / pxPerMmAcross) * (cone.bottomMm > cone.topMm ? 1 : -1);
+  const isOn = (x: number): boolean => {
+    const besideMm = Math.abs(x + 0.5 - apexXPx) / pxPerMmAlong;
+    const radiusMm = Math.hypot(besideMm, awayMm);
+    if (radiusMm < cone.innerRadiusMm || radiusMm > cone.outerRadiusMm) return false;
+    // The sine of the angle by which the point lies farther from the middle line than the sheet's side.
+    return besideMm * cosine - awayMm * sine <= 0;
+  };
+  const spans: (readonly [number, number])[] = [];
+  for (let x = 0; x < columns; x++) {
+    if (!isOn(x)) continue;
+    const left = x;
+    while (x < columns && isOn(x)) x++;
+    spans.push([left, x]);
+  }
+  return spans;
+}
+
+/** The largest rectangle of that width over height within the sheet, by bisection of its half width. */
+function boxWithin(cone: Frustum, aspect: number): SheetBox {
+  const { innerRadiusMm, outerRadiusMm, sectorAngleRad } = cone;
+  const half = sectorAngleRad / 2;
+  /** Room from the side near the apex, whose middle meets the inner arc or whose corners the straight sides, to the outer arc. */
+  const roomFor = (halfWidthMm: number): readonly [topMm: number, bottomMm: number] => [
+    Math.max(innerRadiusMm, half < Math.PI / 2 ? halfWidthMm / Math.tan(half) : 0),
+    Math.sqrt(outerRadiusMm ** 2 - halfWidthMm ** 2),
+  ];
+  let [fits, fails] = [0, outerRadiusMm];
+  for (let step = 0; step < 60; step++) {
+    const halfWidthMm = (fits + fails) / 2;
+    const [topMm, bottomMm] = roomFor(halfWidthMm);
+    if (bottomMm - topMm >= (2 * halfWidthMm) / aspect) fits = halfWidthMm;
+    else fails = halfWidthMm;
+  }
+  const [nearMm, farMm] = roomFor(fits);
+  const spareMm = (farMm - nearMm - (2 * fits) / aspect) / 2;
+  const sides = { leftMm: -fits, rightMm: fits };
+  return cone.bottomMm > cone.topMm
+    ? { ...sides, topMm: nearMm + spareMm, bottomMm: farMm - spareMm }
+    : { ...sides, topMm: -farMm + spareMm, bottomMm: -nearMm - spareMm };
+}

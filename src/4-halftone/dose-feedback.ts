@@ -1,0 +1,72 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { bandHalftone, isBackward } from "./band.js";
+import { createDoseDecisions } from "./dose-decisions.js";
+import { createDoseField } from "./dose-field.js";
+import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+
+/**
+ * Error diffusion that keeps account of what its pixels do to the surface, and carries marked area instead of burned pixels.
+ *
+ * A is the marked area at a dose (`SurfaceModel`). F is the dose expected in the end: that of the pixels burned so far, and of each
+ * pixel still to come the share m that a tint of its tone is expected to burn. Deciding a pixel takes its expected dose out of F and,
+ * if it burns, puts its real dose in: s at each sample of its footprint.
+ *
+ *     d₁ = Σ A(F + (1 − m)·s) − A(F),   d₀ = Σ A(F − m·s) − A(F)      over the whole footprint, past and to come
+ *     u = w + Σ received,   burn when u ≥ (d₀ + d₁)/2,   e = u − d
+ *
+ * w is the area asked for, less the A(F) that the pixel had while F was nothing but expectation. Every change of ΣA(F) is charged
+ * once, so the charges telescope: area in the end = area expected at first + Σd = area asked for − the bounded error in hand,
+ * whatever m was. Flat tints come within 1.3 % of the area asked for where lines overlap, without a tone curve.
+ *
+ * m makes it start. With m = 0 this is diffusion by the area that a pixel adds to those before it. Where a response begins with a
+ * dead zone, a lone dot adds none: a rule that passes such pixels by leaves the picture bare for good, one that burns them anyway
+ * burns runs of them until something shows, at up to 2.3 times the visual error at overdrive 4.6. Among the dots that are
+ * expected each has its marginal area from the first.
+ *
+ * Tried beside it on two photographs, two materials and three to ten densities: m measured on flat tints (no better than the closed
+ * form kept); errors carried in units of dose (up to 11 L* off); six other stencils (Sierra Lite's, ½ ahead, ¼ below, ¼ behind, was
+ * best or close to it everywhere); jittered weights. Where spots overlap, noise on the threshold, ±0.15 of the marginal area,
+ * breaks the lines that holes in dark tones would form, and makes the pattern weather a wandering dose better.
+ *
+ * Mark beyond the picture's edges was not asked for: the pixels at the edge answer for it.
+ */
+export function startDoseFeedback(
+  size: BandSize,
+  settings: HalftoneSettings,
+  memory: KernelMemory,
+): BandHalftone {
+  const { columns, rows } = size;
+  const bytes = bytesPerPackedRow(columns);
+  const field = createDoseField(settings.surface(), columns, rows, memory);
+  const decisions = createDoseDecisions(field, columns, settings, memory);
+  /** The first row since the start: negative where a lead-in is run. */
+  let firstRow: number | undefined;
+
+  function runRow(fractions: Int16Array, from: number, y: number, packed: Uint8Array, to: number): void {
+    firstRow ??= y;
+    field.enter(fractions, from, y);
+    const decided = y - field.delayRows;
+    // The lead-in has settled the error; its dose is not on the surface.
+    if (decided === 0 && firstRow < 0) field.beginAtTop();
+    if (decided >= firstRow && decided < rows)
+      decisions.decide(decided, isBackward(settings.scan, decided), packed, to);
+    else packed.fill(0, to, to + bytes);
+  }
+
+  return bandHalftone(
+    size,
+    memory,
+    {
+      run: (fractions, packed, y, count) => {
+        for (let row = 0; row < count; row++) runRow(fractions, row * columns, y + row, packed, row * bytes);
+      },
+      restart: () => {
+        firstRow = undefined;
+        field.restart();
+        decisions.restart();
+      },
+    },
+    field.delayRows,
+  );
+}

@@ -1,0 +1,39 @@
+import { FRACTION_ONE } from "../core/burn-fraction.js";
+import { SpotpitchError } from "../core/errors.js";
+import { levelPowers } from "../core/power-levels.js";
+import type { HalftoneMethod } from "./method.js";
+
+/*
+ * Halftones of more than two power levels: each pixel takes one of the two levels beside what it is asked for, and between
+ * two levels everything is as between bare and burned. Rows have one byte a pixel, its level.
+ */
+
+/** Burn fractions of the levels, as integer codes. */
+export const levelCodes = (levels: number): Int16Array =>
+  Int16Array.from(levelPowers(levels), (power) => Math.round(FRACTION_ONE * power));
+
+/**
+ * The level nearest to a fraction that errors may have moved beyond 0..1; the upper of two equally near.
+ *
+ * @param noise raises the threshold between two levels, in 16384ths of a step
+ */
+export function nearestLevel(wanted: number, steps: number, noise = 0): number {
+  const level = (wanted * steps + FRACTION_ONE / 2 - noise) >> 14;
+  return level < 0 ? 0 : Math.min(level, steps);
+}
+
+/** Throws `OPTION_METHOD_LEVELS` for a method that knows on and off alone. */
+export function checkLevels(
+  method: HalftoneMethod,
+  levels: number,
+  methods?: readonly HalftoneMethod[],
+): void {
+  if (levels === 2 || method.takesLevels) return;
+  const able = methods?.filter(({ takesLevels }) => takesLevels).map(({ id }) => id);
+  const allowed = able ? `auto, ${able.join(", ")}` : "a method that takes levels";
+  throw new SpotpitchError(
+    "OPTION_METHOD_LEVELS",
+    `method ${method.id} burns dots that are on or off and cannot take ${levels} power levels. With levels choose one of ${allowed}; or leave levels at 2.`,
+    { option: "method", received: method.id, allowed },
+  );
+}

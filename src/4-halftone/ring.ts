@@ -1,0 +1,70 @@
+import { bytesPerRow, packRow, unpackRow } from "../core/packed-bits.js";
+import type { BandLoop } from "./band.js";
+import type { BandSize, HalftoneSettings } from "./method.js";
+
+/** Whether rows of this size close on themselves: those of a ring, not those of a part of it. */
+export const isRing = ({ columns }: BandSize, { ringColumns }: HalftoneSettings): boolean =>
+  columns === ringColumns;
+
+/** A loop over rows whose state can be turned. */
+export interface TurningLoop extends BandLoop {
+  /** What waits for column x + `by` waits for column x from now on, round the row. */
+  readonly turn: (by: number) => void;
+}
+
+/** The golden section: of all steps round a circle it spreads its stops most evenly, however many there are. */
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+
+/** Column at which the scan of row y of a ring begins. */
+export const ringStart = (y: number, columns: number): number =>
+  Math.floor((y * GOLDEN - Math.floor(y * GOLDEN)) * columns);
+
+/**
+ * Error diffusion round a ring. Error goes round the row's ends to the rows below, but within a row some pixel must be the
+ * first, decided before the one behind it. If that were always the same column, its texture would show as a seam. So each
+ * row begins elsewhere, and no column differs from another; what is left at a row's end goes to the place that it was meant
+ * for, one row down, and the mean stays. Ours.
+ *
+ * @param loop scans a row from end to end and hands error round them
+ */
+export function onRing(columns: number, loop: TurningLoop, levels = 2): BandLoop {
+  const stride = bytesPerRow(columns, levels);
+  const turned = new Int16Array(columns);
+  const packedTurned = new Uint8Array(stride);
+  const bits = new Uint8Array(2 * columns);
+  let start = 0;
+
+  return {
+    run: (fractions, packed, y, rows) => {
+      for (let row = 0; row < rows; row++) {
+        const next = ringStart(y + row, columns);
+        loop.turn((next - start + columns) % columns);
+        start = next;
+        const from = row * columns;
+        turned.set(fractions.subarray(from + start, from + columns));
+        turned.set(fractions.subarray(from, from + start), columns - start);
+        loop.run(turned, packedTurned, y + row, 1);
+        if (levels > 2) {
+          packed.set(packedTurned.subarray(columns - start), row * stride);
+          packed.set(packedTurned.subarray(0, columns - start), row * stride + start);
+          continue;
+        }
+        // Twice, one behind the other: the row from its own first column on stands in the middle.
+        unpackRow(packedTurned, 0, columns, bits, 0);
+        bits.copyWithin(columns, 0, columns);
+        packRow(bits, columns - start, columns, packed, row * stride);
+      }
+    },
+    restart: () => {
+      start = 0;
+      loop.restart();
+    },
+  };
+}
+
+/** Turn the `columns` entries of a row from `first` on: entry i + `by` becomes entry i. */
+export function turnRow(row: Int16Array | Int32Array, first: number, columns: number, by: number): void {
+  const head = row.slice(first, first + by);
+  row.copyWithin(first, first + by, first + columns);
+  row.set(head, first + columns - by);
+}

@@ -1,0 +1,74 @@
+import type { Pitch } from "../core/plane.js";
+import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
+import type { Footprint } from "../core/surface-model.js";
+import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
+import { gaussianDensity, lineProfile } from "./line-profile.js";
+
+/** A footprint ends where its dose falls under this part of its peak: 3.2 standard deviations, beyond which lie 0.6 %. */
+const LEAST_DOSE = Math.exp(-(3.2 ** 2) / 2);
+
+/** A footprint reaches no further than this along the line, whatever the lag leaves: it is gone through for every pixel. */
+const LONGEST_REACH_PX = 32;
+
+/** A pixel's samples along and across, and the number that stands for a solid fill's dose. */
+export interface FootprintGrid {
+  readonly samplesAlong: number;
+  readonly samplesAcross: number;
+  readonly doseOne: number;
+}
+
+/**
+ * Dose of one burned pixel (section 2) at the samples that it reaches, in whole numbers. What lies beyond the end is given to
+ * the rest in proportion, so that a solid fill still has dose 1.
+ *
+ * @param direction 1 where the beam travels to the right, −1 to the left
+ * @param shiftMm how far the line sits off along itself
+ */
+export function spotFootprint(
+  pitch: Pitch,
+  spot: Spot,
+  motion: BeamMotion,
+  { samplesAlong, samplesAcross, doseOne }: FootprintGrid,
+  direction: 1 | -1,
+  shiftMm: number,
+): Footprint {
+  const sigmaAlongMm = sigmaMmFromSpotDiameterMm(spot.alongMm);
+  const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
+  const lagMm = lagLengthMm(motion);
+  const along = profile(
+    samplesAlong,
+    Math.min(LONGEST_REACH_PX, reachPx(pitch.alongMm, sigmaAlongMm, 6 * lagMm + Math.abs(shiftMm))),
+    (px) => lineProfile(direction * (px * pitch.alongMm - shiftMm), pitch.alongMm, sigmaAlongMm, lagMm),
+  );
+  const across = profile(
+    samplesAcross,
+    reachPx(pitch.acrossMm, sigmaAcrossMm, 0),
+    (px) => pitch.acrossMm * gaussianDensity(px * pitch.acrossMm, sigmaAcrossMm),
+  );
+  const least = LEAST_DOSE * along.peak * across.peak;
+  const taps: { x: number; y: number; dose: number }[] = [];
+  for (const [y, acrossDose] of across.doses) {
+    for (const [x, alongDose] of along.doses) {
+      const dose = alongDose * acrossDose;
+      if (dose >= least) taps.push({ x, y, dose });
+    }
+  }
+  const scale = (doseOne * samplesAlong * samplesAcross) / taps.reduce((sum, { dose }) => sum + dose, 0);
+  return {
+    along: Int32Array.from(taps, ({ x }) => x),
+    across: Int32Array.from(taps, ({ y }) => y),
+    dose: Int32Array.from(taps, ({ dose }) => Math.round(scale * dose)),
+  };
+}
+
+const reachPx = (pitchMm: number, sigmaMm: number, moreMm: number): number =>
+  Math.ceil(0.5 + (4 * sigmaMm + moreMm) / pitchMm);
+
+/** Doses at samples from −reach to +reach pixels, each with its place counted from the pixel's first sample. */
+function profile(samples: number, reach: number, doseAt: (px: number) => number) {
+  const doses: [at: number, dose: number][] = [];
+  for (let at = -reach * samples; at < (reach + 1) * samples; at++) {
+    doses.push([at, doseAt((at + 0.5) / samples - 0.5)]);
+  }
+  return { doses, peak: Math.max(...doses.map(([, dose]) => dose)) };
+}

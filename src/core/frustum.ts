@@ -1,0 +1,93 @@
+/**
+ * Frustum of a right circular cone, and the flat sheet that rolls up to it: a sector of a ring.
+ *
+ *     ___________           With s along the slope and radii R₁, R₂ of the two circles (R₁ < R₂):
+ *     \         /  R₂       half angle     sin θ = (R₂ − R₁) / s
+ *    s \       /            inner radius   r₁ = R₁ / sin θ = s R₁ / (R₂ − R₁),   outer   r₂ = r₁ + s
+ *       \_____/    R₁       sector angle   φ = 2π sin θ,   so that r φ = 2π R on every circle
+ *
+ * Elementary geometry of the cone: rolling keeps lengths, so a circle stays as long as its arc.
+ */
+export interface Frustum {
+  readonly topMm: number;
+  readonly bottomMm: number;
+  /** Along the slope. */
+  readonly slantMm: number;
+  /** Along the axis: √(s² − (R₂ − R₁)²). */
+  readonly axialMm: number;
+  /** Between slope and axis, 0..π/2. */
+  readonly halfAngleRad: number;
+  /** Of the unrolled sheet. */
+  readonly innerRadiusMm: number;
+  readonly outerRadiusMm: number;
+  readonly sectorAngleRad: number;
+}
+
+/** @param slantMm more than half the difference of the diameters, which are not equal */
+export function frustum(topMm: number, bottomMm: number, slantMm: number): Frustum {
+  const risesMm = Math.abs(topMm - bottomMm) / 2;
+  const sine = risesMm / slantMm;
+  const innerRadiusMm = Math.min(topMm, bottomMm) / 2 / sine;
+  return {
+    topMm,
+    bottomMm,
+    slantMm,
+    axialMm: Math.sqrt(slantMm * slantMm - risesMm * risesMm),
+    halfAngleRad: Math.asin(sine),
+    innerRadiusMm,
+    outerRadiusMm: innerRadiusMm + slantMm,
+    sectorAngleRad: 2 * Math.PI * sine,
+  };
+}
+
+/** A point of the unrolled sheet: x to the right of its middle line, y down from the apex of the cone (up is negative). */
+export interface SheetPoint {
+  readonly xMm: number;
+  readonly yMm: number;
+}
+
+/**
+ * Where a point of the cone lies on the unrolled sheet, its middle line upright.
+ *
+ * @param turn 0..1 once round, ½ on the middle line; @param down 0..1 from the top circle to the bottom circle
+ */
+export function onSheet(
+  { topMm, bottomMm, innerRadiusMm, slantMm, sectorAngleRad }: Frustum,
+  turn: number,
+  down: number,
+): SheetPoint {
+  const widens = bottomMm > topMm;
+  const radiusMm = innerRadiusMm + slantMm * (widens ? down : 1 - down);
+  const angle = sectorAngleRad * (turn - 0.5);
+  const yMm = radiusMm * Math.cos(angle);
+  return { xMm: radiusMm * Math.sin(angle), yMm: widens ? yMm : -yMm };
+}
+
+/** The rectangle round the unrolled sheet. */
+export interface SheetBox {
+  readonly leftMm: number;
+  readonly rightMm: number;
+  readonly topMm: number;
+  readonly bottomMm: number;
+}
+
+export function sheetBox({
+  topMm,
+  bottomMm,
+  innerRadiusMm,
+  outerRadiusMm,
+  sectorAngleRad,
+}: Frustum): SheetBox {
+  const half = sectorAngleRad / 2;
+  const cosine = Math.cos(half);
+  const halfWidthMm = outerRadiusMm * Math.sin(Math.min(half, Math.PI / 2));
+  const nearMm = (cosine > 0 ? innerRadiusMm : outerRadiusMm) * cosine;
+  const sides = { leftMm: -halfWidthMm, rightMm: halfWidthMm };
+  return bottomMm > topMm
+    ? { ...sides, topMm: nearMm, bottomMm: outerRadiusMm }
+    : { ...sides, topMm: -outerRadiusMm, bottomMm: -nearMm };
+}
+
+/** Area of the sheet, and of the cone's surface: π (R₁ + R₂) s. */
+export const sheetAreaMm2 = ({ topMm, bottomMm, slantMm }: Frustum): number =>
+  (Math.PI * (topMm + bottomMm) * slantMm) / 2;

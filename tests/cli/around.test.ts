@@ -1,0 +1,134 @@
+import { existsSync, writeFileSync } from "node:fs";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Report } from "../../src/index.js";
+import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+
+const folder = temporaryFolder();
+const photo = folder.in("net.png");
+const out = folder.in("out");
+
+beforeAll(async () => {
+  const noise = { type: "gaussian", mean: 128, sigma: 30 } as const;
+  const png = sharp({ create: { width: 300, height: 200, channels: 3, background: "grey", noise } }).png();
+  writeFileSync(photo, await png.toBuffer());
+});
+afterAll(() => folder.remove());
+
+async function reportOf(...args: readonly string[]): Promise<Report> {
+  const common = ["--method", "bayer-8", "--bitmap-only", "--json", "--density", "254", "--out", out];
+  const { status, stdout, stderr } = await spotpitch("prepare", photo, ...common, ...args);
+  expect([status, stderr]).toEqual([0, ""]);
+  return JSON.parse(stdout) as Report;
+}
+
+describe("once round a cylinder", () => {
+  it("is π times the diameter wide, in columns that close, and keeps the photo's shape", async () => {
+    const { job } = await reportOf("--around", "30mm");
+    expect(job.widthMm).toBeCloseTo(Math.PI * 30, 3);
+    expect(job.columns).toBe(944); // 942.5 asked, in sixteens
+    expect(job.pitchAlongMm).toBeCloseTo((Math.PI * 30) / 944, 6);
+    expect(job.heightMm).toBeCloseTo((Math.PI * 30 * 2) / 3, 0);
+    expect(job.around).toMatchObject({ topDiameterMm: 30, bottomDiameterMm: 30 });
+    expect(job.around?.circumferenceMm).toBeCloseTo(Math.PI * 30, 3);
+    expect(job.around?.cone).toBeUndefined();
+  });
+
+  it.each<[string[], Record<string, unknown>]>([
+    [["--height", "20"], { rows: 200, heightMm: 20 }],
+    [["--height", "20", "--fit", "contain"], { rows: 200 }],
+    [["--height", "20", "--fit", "stretch"], { rows: 200 }],
+    [["--mirror"], { mirror: true, columns: 944 }],
+    [["--density-along", "508"], { columns: 1888 }],
+  ])("with %j", async (args, wanted) => {
+    const { job } = await reportOf("--around", "30", ...args);
+    expect(job).toMatchObject(wanted);
+    expect(job.widthMm).toBeCloseTo(Math.PI * 30, 3);
+  });
+
+  it("writes its width into the bitmap file, to the file's whole pixels per metre", async () => {
+    await reportOf("--around", "30");
+    const { density = 0, width = 0 } = await sharp(folder.in("out/net.burn.png")).metadata();
+    expect((width / density) * 25.4).toBeCloseTo(Math.PI * 30, 0);
+  });
+
+  it("tells a person about the turn", async () => {
+    const args = ["--method", "bayer-8", "--bitmap-only", "--out", out];
+    const { stdout } = await spotpitch("prepare", photo, "--around", "30", ...args);
+    expect(stdout).toMatch(/^around +30 mm, once round 94\.2 mm; columns close at a pitch of 0\.0\d+ mm$/m);
+    const cone = await spotpitch("prepare", photo, "--around", "30..26", "--cone", "level", ...args);
+    expect(cone.stdout).toMatch(/^around +cone of 30 to 26 mm, half-way 88 mm round/m);
+    expect(cone.stdout).toMatch(/unrolled a sector of [\d.]+°, radii .* laid level$/m);
+    expect(cone.stdout).toMatch(/over its rows pitch along .* dose 0\.93 to 1\.08$/m);
+  });
+
+  it("shows a preview of a cone and of a cylinder", async () => {
+    for (const around of ["12", "12..9"]) {
+      const shown = folder.in(`shown ${around}`);
+      const args = ["--around", around, "--height", "10", "--method", "bayer-8", "--out", shown];
+      expect((await spotpitch("prepare", photo, ...args)).status).toBe(0);
+      expect(namesIn(shown)).toContain("net.preview.png");
+    }
+  });
+});
+
+describe("a wrong --around is refused in one line", () => {
+  const none = folder.in("none");
+  it.concurrent.each<[string[], RegExp]>([
+    [["--around", "0"], /--around takes a diameter such as 60mm.*above 0; got "0"/],
+    [["--around", "-5"], /above 0; got "-5"/],
+    [["--around", "50.."], /or a cone's at top and bottom such as 80\.\.60mm; got "50\.\."/],
+    [["--around", "..50"], /got "\.\.50"/],
+    [["--around", "1..2..3"], /got "1\.\.2\.\.3"/],
+    [["--around", "abc"], /got "abc"/],
+    [["--around", "2000"], /--around takes a diameter of 1 to 950 mm.*got "2000"/],
+    [["--around", "0.1..60"], /1 to 950 mm.*got "0\.1\.\.60"/],
+    [["--around", "60", "--width", "40"], /--around sets the width.*leave the width out/],
+    [["--around", "80..20", "--height", "25"], /--around 80\.\.20 with a height of 25 mm is no cone.*30 mm/],
+    [["--around", "300..20", "--cone", "flat"], /is no cone/],
+    [["--around", "1", "--density", "20"], /--around is too small.*0\.196 mm apart instead of 1\.270/],
+    [["--around", "60", "--oval"], /--oval is for a flat piece/],
+    [["--around", "60", "--cone", "round"], /--cone takes one of flat, level; got "round"/],
+  ])("%j", async (args, words) => {
+    // Twice as wide as the photo is high for its width, so that a steep cone finds no slope of its own.
+    const wide = folder.in("wide.png");
+    if (!existsSync(wide)) {
+      writeFileSync(
+        wide,
+        await sharp({ create: { width: 900, height: 90, channels: 3, background: "grey" } })
+          .png()
+          .toBuffer(),
+      );
+    }
+    const { status, stdout, stderr } = await spotpitch("prepare", wide, "--out", none, ...args);
+    expect(stderr).toMatch(words);
+    expect(stderr).toMatch(/^spotpitch: \S.*\.\n$/);
+    expect([status, stdout]).toEqual([2, ""]);
+    expect(existsSync(none)).toBe(false);
+  });
+
+  it("takes diameters from a config file too", async () => {
+    const config = folder.in("job.json");
+    writeFileSync(config, JSON.stringify({ around: "3..2.5cm", cone: "level", height: 20 }));
+    const { job } = await reportOf("--config", config);
+    expect(job.around).toMatchObject({
+      topDiameterMm: 30,
+      bottomDiameterMm: 25,
+      cone: { layout: "level", slantHeightMm: 20 },
+    });
+  });
+});
+
+it("plan takes --around with and without a photo", { timeout: 60_000 }, async () => {
+  const args = ["--densities", "127", "--method", "bayer-8", "--json", "--height", "10"];
+  for (const source of [[photo], []]) {
+    const { status, stdout } = await spotpitch("plan", ...source, "--around", "12", ...args, "--out", out);
+    expect(status).toBe(0);
+    const { job, rows } = JSON.parse(stdout) as {
+      job: { widthMm: number };
+      rows: { columns: number }[];
+    };
+    expect(rows[0].columns).toBe(192); // 188.5 asked
+    expect(job.widthMm).toBeCloseTo(Math.PI * 12, 1);
+  }
+});

@@ -1,0 +1,54 @@
+import { readFileSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Comparison } from "../../src/index.js";
+import { photographPath } from "../pipeline/photograph.js";
+import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { at } from "./report-keys.js";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+const boats = photographPath("nagasaki-boats");
+const typed = ["compare", boats, "--width", "8", "--method", "floyd-steinberg,bayer-8"];
+
+describe("compare", () => {
+  const out = folder.in("compared");
+  let said = "";
+  beforeAll(async () => {
+    const { status, stdout, stderr } = await spotpitch(...typed, "--material", "maple,slate", "--out", out);
+    expect([status, stderr]).toEqual([0, ""]);
+    said = stdout;
+  });
+
+  it("writes figures, all or none, and a table with the three winners", () => {
+    expect(namesIn(out).sort()).toEqual(["compare.csv", "compare.json"]);
+    expect(said.match(/^(floyd-steinberg|bayer-8) /gm)).toHaveLength(4);
+    for (const winner of ["nominal", "robust", "fast"])
+      expect(said).toMatch(new RegExp(`^${winner} +\\S`, "m"));
+  });
+
+  it("writes a CSV file with one line for each candidate and as many fields as the head", () => {
+    const lines = readFileSync(`${out}/compare.csv`, "utf8").trimEnd().split("\r\n");
+    const { candidates } = JSON.parse(readFileSync(`${out}/compare.json`, "utf8")) as Comparison;
+    expect(lines).toHaveLength(1 + candidates.length);
+    const head = lines[0].split(",");
+    const [first] = candidates;
+    const written = Number(lines[1].split(",")[head.indexOf("visualErrorRms")]);
+    expect(written).toBeCloseTo(first.visualErrorRms, 4);
+  });
+
+  it("prints the keys of the interface with --json", async () => {
+    const { stdout } = await spotpitch(...typed, "--json", "--out", out);
+    const keys =
+      "candidates.0.method candidates.0.linesPerInch candidates.0.material candidates.0.visualErrorRms candidates.0.expectedVisualError winners.nominal winners.robust winners.fast";
+    const made = JSON.parse(stdout) as Comparison;
+    for (const key of keys.split(" ")) expect(at(made, key), key).toBeDefined();
+  });
+
+  it("refuses three lists and writes nothing", async () => {
+    const refused = folder.in("refused");
+    const lists = ["--material", "maple,slate", "--density", "200,300"];
+    const { status, stderr } = await spotpitch(...typed, ...lists, "--out", refused);
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/^spotpitch: --\S+ takes one value where two other options are lists/);
+  });
+});

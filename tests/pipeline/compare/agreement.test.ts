@@ -1,0 +1,74 @@
+/*
+ * The numbers of a candidate are those of a prepared piece; the winners are found again by sorting.
+ */
+import { readFile } from "node:fs/promises";
+import { beforeAll, expect, it } from "vitest";
+import { type Comparison, compare, prepare } from "../../../src/index.js";
+import { photographPath } from "../photograph.js";
+
+const shared = { widthMm: 8, spotMm: 0.115 } as const;
+const methods = ["floyd-steinberg", "clustered-dot"];
+let boats: Uint8Array;
+let made: Comparison;
+beforeAll(async () => {
+  boats = await readFile(photographPath("nagasaki-boats"));
+  made = await compare(boats, {
+    ...shared,
+    method: methods,
+    linesPerInch: [200, 300],
+    material: "coated-steel",
+  });
+});
+
+it("has every combination, in order", () => {
+  expect(made.candidates.map(({ method, linesPerInch }) => `${method} ${Math.round(linesPerInch)}`)).toEqual(
+    [200, 300].flatMap((density) => methods.map((method) => `${method} ${density}`)),
+  );
+});
+
+it("says what the reports say, to the last bit", async () => {
+  for (const one of made.candidates) {
+    const { report } = await prepare(boats, {
+      ...shared,
+      kind: "photo",
+      method: one.method,
+      linesPerInch: Math.round(one.linesPerInch),
+      material: "coated-steel",
+    });
+    const { visualErrorRms, visualErrorBias, expectedVisualError } = one;
+    expect(report.prediction).toMatchObject({ visualErrorRms, visualErrorBias, expectedVisualError });
+    expect(one.tonalResolution).toEqual(report.tonalResolution);
+    expect([one.seconds, one.burnFraction]).toEqual([report.runTime.seconds, report.coverage.burnFraction]);
+  }
+});
+
+it("names the least of each as winner", () => {
+  const least = (key: "visualErrorRms" | "expectedVisualError" | "seconds") =>
+    [...made.candidates].sort((a, b) => a[key] - b[key])[0][key];
+  const { candidates, winners } = made;
+  expect(candidates[winners.nominal].visualErrorRms).toBe(least("visualErrorRms"));
+  expect(candidates[winners.robust].expectedVisualError).toBe(least("expectedVisualError"));
+  const quick = candidates.filter(({ seconds }) => seconds <= 1.01 * least("seconds"));
+  const errors = quick.map(({ expectedVisualError }) => expectedVisualError);
+  expect(quick.length).toBeLessThan(candidates.length);
+  expect(quick).toContain(candidates[winners.fast]);
+  expect(candidates[winners.fast].expectedVisualError).toBe(Math.min(...errors));
+});
+
+it("takes at most two lists, and refuses a bad one before any work", async () => {
+  const photo = new Uint8Array(0);
+  const three = { method: methods, linesPerInch: [200, 300], material: ["maple", "slate"] };
+  await expect(compare(photo, three)).rejects.toMatchObject({ code: "OPTION_INVALID" });
+  await expect(compare(photo, { method: ["no-such"] })).rejects.toMatchObject({
+    code: "OPTION_METHOD_UNKNOWN",
+  });
+  await expect(compare(photo, { linesPerInch: [1] })).rejects.toMatchObject({ code: "OPTION_INVALID" });
+});
+
+it("leaves out methods that nobody named and that the grid or the levels rule out", async () => {
+  const { candidates } = await compare(boats, { ...shared, levels: 4 });
+  expect(candidates.map(({ method }) => method)).not.toContain("green-noise");
+  expect(candidates.length).toBeGreaterThan(1);
+  const named = compare(boats, { ...shared, levels: 4, method: ["green-noise"] });
+  await expect(named).rejects.toMatchObject({ code: "OPTION_METHOD_LEVELS" });
+});
