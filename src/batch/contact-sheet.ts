@@ -90,8 +90,8 @@ const STYLE = `
 .choice > input { position: absolute; opacity: 0; }
 .choice > label { display: inline-block; border: 1px solid var(--line); padding: .3rem .7rem; margin: .25rem .25rem .25rem 0; cursor: pointer; }
 .choice > label b { color: var(--soft); font-weight: 600; }
-.choice > input:checked + label { background: var(--accent); border-color: var(--accent); color: #fff; }
-.choice > input:checked + label b { color: #fff; }
+.choice > input:checked + label { background: var(--accent); border-color: var(--accent); color: var(--paper); }
+.choice > input:checked + label b { color: inherit; }
 .choice > input:focus-visible + label { outline: 2px solid var(--accent); outline-offset: 2px; }
 .sheet { list-style: none; padding: 0; margin: 1rem 0 0; max-width: none; display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); gap: 1rem; }
 .sheet > li { display: flex; flex-direction: column; margin: 0; border: 1px solid var(--line); content-visibility: auto; contain-intrinsic-size: auto 26rem; break-inside: avoid; }
@@ -103,9 +103,9 @@ const STYLE = `
 .said p { margin: .35rem 0 0; font-size: .875rem; }
 .grade { font-weight: 600; color: var(--accent); }
 .grade code { font-weight: 400; color: var(--soft); }
-li.note > .said { border-color: #8a6100; } li.note .grade { color: #7a5600; }
-li.ask > .said { border-color: #9a3412; } li.ask .grade { color: #9a3412; }
-li.refused > .said { border-color: #4b5560; } li.refused .grade { color: #4b5560; }
+li.note > .said { border-color: var(--third); } li.note .grade { color: var(--third); }
+li.ask > .said { border-color: var(--second); } li.ask .grade { color: var(--second); }
+li.refused > .said { border-color: var(--soft); } li.refused .grade { color: var(--soft); }
 a { color: var(--accent); }
 ${GROUPS.map(([group]) => `#show-${group}:checked ~ .sheet > li:not(.${group})`).join(",\n")} { display: none; }
 `;
