@@ -1,43 +1,72 @@
+import { autoCandidates } from "../../4-halftone/candidates.js";
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
+import { findHalftoneMethod } from "../../4-halftone/halftone.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { Report } from "../../6-report/report.js";
 import { type CompareOptions, checkCompareOptions, combinations } from "../../core/compare-options.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
-import { resolveOptions } from "../../core/options.js";
+import { type PrepareOptions, resolveOptions } from "../../core/options.js";
+import { type CurveStore, curveKey } from "../burn-curve.js";
 import { fittingMethod } from "../choose-method.js";
-import { type PrepareContext, prepareTo } from "../prepare.js";
+import type { PrepareContext } from "../prepare.js";
+import type { CandidatePictures, NamedCurve } from "./candidate.js";
+import { candidatesOnLanes } from "./candidate-lanes.js";
 
 /** One of each kind that differs in character: scattered, tuned by tone, by a mask, in clumps, on a screen. */
 const HANDFUL = ["floyd-steinberg", "ostromoukhov", "blue-noise", "green-noise", "clustered-dot"];
 
 const UNSUITABLE: readonly ErrorCode[] = ["OPTION_METHOD_GRID", "OPTION_METHOD_LEVELS"];
 
+/** A candidate that is done, with what is not the same from run to run or too large for a `Comparison`. */
+export interface DoneCandidate {
+  /** Its place among the candidates. */
+  readonly index: number;
+  readonly computingSeconds: number;
+  readonly pictures?: CandidatePictures;
+}
+
 export interface CompareContext extends Omit<PrepareContext, "onProgress"> {
   /** Told after each candidate how many are done, of how many. */
   readonly onProgress?: (done: number, all: number) => void;
+  /** Told of each candidate as it comes, in no certain order. */
+  readonly onCandidate?: (done: DoneCandidate) => void;
+  /** Whether pictures of each are wanted. */
+  readonly pictures?: boolean;
 }
 
 /**
  * The same photo prepared in several ways: each candidate's figures are those of its `prepare` report, by the same code.
+ * Candidates are worked out side by side on threads; the figures are the same on one.
  *
  * @throws SpotpitchError with an `OPTION_*` code for a bad option, before any work; `INPUT_*` for a photo that cannot be used
  */
 export async function compare(
   photo: Uint8Array,
   options: CompareOptions = {},
-  { onProgress, ...context }: CompareContext = {},
+  context: CompareContext = {},
 ): Promise<Comparison> {
+  const { fileName = "", threads, curves, pictures = false, onProgress, onCandidate } = context;
   const asked = candidatesOf(checkCompareOptions(options));
-  const reports: Report[] = [];
-  for (const one of asked) {
-    reports.push(await prepareTo(photo, one, { burn: () => {}, preview: () => {} }, context));
-    onProgress?.(reports.length, asked.length);
-  }
-  const candidates = reports.map(candidateOf);
-  const { tool, job } = reports[0];
+  let done = 0;
+  const answers = await candidatesOnLanes(
+    asked.map((one) => ({ options: one, curves: knownCurves(one, curves) })),
+    { bytes: photo, fileName, pictures },
+    threads,
+    (answer, index) => {
+      for (const [key, curve] of answer.curves) curves?.set(key, curve);
+      onCandidate?.({
+        index,
+        computingSeconds: answer.computingSeconds,
+        ...(answer.pictures && { pictures: answer.pictures }),
+      });
+      onProgress?.(++done, asked.length);
+    },
+  );
+  const candidates = answers.map(({ report }) => candidateOf(report));
+  const { tool, job } = answers[0].report;
   return {
     tool,
-    photo: context.fileName ?? "",
+    photo: fileName,
     widthMm: job.widthMm,
     heightMm: job.heightMm,
     doseSpread: job.doseSpread,
@@ -48,6 +77,18 @@ export async function compare(
       fast: fastest(candidates),
     },
   };
+}
+
+/** What a store knows of the curves that a candidate may need. */
+function knownCurves(options: PrepareOptions, store: CurveStore | undefined): NamedCurve[] {
+  if (!store) return [];
+  const resolved = resolveOptions(options);
+  const methods = resolved.method === "auto" ? autoCandidates : [resolved.method];
+  return methods.flatMap((id) => {
+    const key = curveKey(findHalftoneMethod(id), resolved);
+    const curve = store.get(key);
+    return curve ? [[key, curve]] : [];
+  });
 }
 
 function candidatesOf(options: CompareOptions) {
