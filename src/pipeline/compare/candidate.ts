@@ -7,6 +7,7 @@ import { type PrepareOptions, resolveOptions } from "../../core/options.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import { decodeHints } from "../piece-size.js";
 import { type FinishedPiece, makePiece } from "../prepare.js";
+import { type CandidateFigures, figuresOf } from "./figures.js";
 
 /** A tone curve and its name in a `CurveStore`, which cannot go to another thread itself. */
 export type NamedCurve = readonly [key: string, curve: ToneCurve];
@@ -20,6 +21,7 @@ export interface CandidateRequest {
 
 export interface CandidateAnswer {
   readonly report: Report;
+  readonly figures: CandidateFigures;
   /** Time that it took on its thread: not the same twice, and no part of a comparison. */
   readonly computingSeconds: number;
   /** Measured anew. */
@@ -72,8 +74,10 @@ export function candidatesFrom(
       true,
     );
     if (!finished) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+    const figures = figuresOf(finished);
     return {
       report,
+      figures,
       computingSeconds: (performance.now() - began) / 1000,
       curves: measured,
       ...(source.pictures && { pictures: picturesOf(finished) }),

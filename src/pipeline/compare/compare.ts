@@ -2,18 +2,25 @@ import { autoCandidates } from "../../4-halftone/candidates.js";
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
-import type { Report } from "../../6-report/report.js";
 import { type CompareOptions, checkCompareOptions, combinations } from "../../core/compare-options.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { type PrepareOptions, resolveOptions } from "../../core/options.js";
 import { type CurveStore, curveKey } from "../burn-curve.js";
 import { fittingMethod } from "../choose-method.js";
 import type { PrepareContext } from "../prepare.js";
-import type { CandidatePictures, NamedCurve } from "./candidate.js";
+import type { CandidateAnswer, CandidatePictures, NamedCurve } from "./candidate.js";
 import { candidatesOnLanes } from "./candidate-lanes.js";
+import { winnersOf } from "./winners.js";
 
-/** One of each kind that differs in character: scattered, tuned by tone, by a mask, in clumps, on a screen. */
-const HANDFUL = ["floyd-steinberg", "ostromoukhov", "blue-noise", "green-noise", "clustered-dot"];
+/** One of each kind that differs in character: scattered, tuned by tone, by a mask, in clumps, on a screen, by account of the dose. */
+const HANDFUL = [
+  "floyd-steinberg",
+  "ostromoukhov",
+  "blue-noise",
+  "green-noise",
+  "clustered-dot",
+  "dose-feedback",
+];
 
 const UNSUITABLE: readonly ErrorCode[] = ["OPTION_METHOD_GRID", "OPTION_METHOD_LEVELS"];
 
@@ -62,7 +69,7 @@ export async function compare(
       onProgress?.(++done, asked.length);
     },
   );
-  const candidates = answers.map(({ report }) => candidateOf(report));
+  const candidates = answers.map(candidateOf);
   const { tool, job } = answers[0].report;
   return {
     tool,
@@ -71,11 +78,7 @@ export async function compare(
     heightMm: job.heightMm,
     doseSpread: job.doseSpread,
     candidates,
-    winners: {
-      nominal: leastBy(candidates, ({ visualErrorRms }) => visualErrorRms),
-      robust: leastBy(candidates, ({ expectedVisualError }) => expectedVisualError),
-      fast: fastest(candidates),
-    },
+    ...winnersOf(candidates, job.doseSpread),
   };
 }
 
@@ -110,7 +113,8 @@ function candidatesOf(options: CompareOptions) {
   });
 }
 
-function candidateOf({ job, coverage, prediction, tonalResolution, runTime }: Report): Candidate {
+function candidateOf({ report, figures }: CandidateAnswer): Candidate {
+  const { job, coverage, prediction, tonalResolution, runTime } = report;
   if (!prediction || !tonalResolution) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
   const { seconds, beamOnSeconds } = runTime;
   return {
@@ -118,28 +122,17 @@ function candidateOf({ job, coverage, prediction, tonalResolution, runTime }: Re
     linesPerInch: job.linesPerInch,
     material: job.material,
     toneMap: job.toneMap,
+    levels: job.levels,
     spotAlongMm: job.spotAlongMm,
     spotAcrossMm: job.spotAcrossMm,
     visualErrorRms: prediction.visualErrorRms,
     visualErrorBias: prediction.visualErrorBias,
     expectedVisualError: prediction.expectedVisualError,
     tonalResolution,
+    ...figures,
     burnFraction: coverage.burnFraction,
     seconds,
     beamOnSeconds,
     beamOnShare: seconds > 0 ? beamOnSeconds / seconds : 0,
   };
-}
-
-/** Index of the first candidate with the least of something. */
-function leastBy(candidates: readonly Candidate[], of: (candidate: Candidate) => number): number {
-  return candidates.reduce((best, one, k) => (of(one) < of(candidates[best]) ? k : best), 0);
-}
-
-/** Nobody waits for less: run times of this ratio are equal, and the least expected error decides. */
-const AS_FAST = 1.01;
-
-function fastest(candidates: readonly Candidate[]): number {
-  const limit = AS_FAST * Math.min(...candidates.map(({ seconds }) => seconds));
-  return leastBy(candidates, (one) => (one.seconds <= limit ? one.expectedVisualError : Infinity));
 }
