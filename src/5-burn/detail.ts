@@ -19,7 +19,10 @@ export interface Detail {
   readonly acrossLpPerMm: DetailLimit;
   /** Finest detail in the photo itself: source pixels per mm / 2. */
   readonly photoLpPerMm: number;
-  /** What binds first, taking spot and firing where a tenth of the modulation is left. */
+  /**
+   * What binds first: the spot where a tenth of the modulation is left, and firing where half is, if it is the limit along the
+   * lines.
+   */
   readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
   readonly alongLimits: AlongLimits;
 }
@@ -52,11 +55,12 @@ export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourc
     at10: Math.min(exposureLimitPerMm(blur, 0.1), nyquistPerMm(pitchMm)),
   });
   const photoLpPerMm = sourcePxPerMm / 2;
+  const ownAlong = alongLimits(pitch, spot, motion);
   const binding = [
     ["photo", photoLpPerMm],
     ["pitch", nyquistPerMm(Math.max(pitch.alongMm, pitch.acrossMm))],
     ["spot", spotLimitPerMm(Math.max(spot.alongMm, spot.acrossMm), 0.1)],
-    ["firing", firingLimitPerMm(motion, 0.1)],
+    ["firing", ownAlong.limitedBy === "firing" ? firingLimitPerMm(motion) : Number.POSITIVE_INFINITY],
   ] as const;
   const least = binding.reduce((a, b) => (b[1] < a[1] ? b : a));
   return {
@@ -64,14 +68,14 @@ export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourc
     acrossLpPerMm: limit(across, pitch.acrossMm),
     photoLpPerMm,
     limitedBy: least[0],
-    alongLimits: alongLimits(pitch, spot, motion),
+    alongLimits: ownAlong,
   };
 }
 
 function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits {
   const spotLpPerMm = spotLimitPerMm(spot.alongMm, 0.5);
   const pitchLpPerMm = nyquistPerMm(pitch.alongMm);
-  const firingLpPerMm = firingLimitPerMm(motion, 0.5);
+  const firingLpPerMm = firingLimitPerMm(motion);
   const others = Math.min(spotLpPerMm, pitchLpPerMm);
   const limits = {
     spotLpPerMm,
@@ -83,8 +87,8 @@ function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits 
   return { ...limits, firingLpPerMm, firingFreeUpToMmPerS: (motion.speedMmPerS * firingLpPerMm) / others };
 }
 
-/** Frequency at which the firing lag alone leaves the fraction m: √(1/m² − 1) / (2π v τ). */
-function firingLimitPerMm(motion: BeamMotion, fraction: number): number {
+/** Frequency at which the firing lag alone leaves half of the modulation: √3 / (2π v τ). */
+function firingLimitPerMm(motion: BeamMotion): number {
   const lagMm = lagLengthMm(motion);
-  return lagMm === 0 ? Number.POSITIVE_INFINITY : Math.sqrt(1 / fraction ** 2 - 1) / (2 * Math.PI * lagMm);
+  return lagMm === 0 ? Number.POSITIVE_INFINITY : Math.sqrt(3) / (2 * Math.PI * lagMm);
 }

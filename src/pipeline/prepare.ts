@@ -193,7 +193,8 @@ export async function makePiece(
     const { fileName = "" } = context;
     const seam = seamStep(framed);
     const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
-    const made = { method, ranking, compensated, edges, burned, seam, steps };
+    const negativeIdle = drawing?.negativeIdle ?? false;
+    const made = { method, ranking, compensated, edges, burned, seam, steps, negativeIdle };
     const facts = { fileName, source, frame, kind, ...made };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
@@ -209,7 +210,7 @@ export async function makePiece(
     progress("tones");
     const tones = drawing ? undefined : toneCounts(memory, model, burner.burnFor, method, resolved);
     const onOff =
-      resolved.levels > 2 ? await onOffTones(memory, method, resolved, context.curves) : undefined;
+      resolved.levels > 2 ? await onOffTones(memory, method, framed, resolved, context.curves) : undefined;
     const report = describePiece(model, { ...facts, onOff }, resolved, errors, tones);
     progress("write");
     const pictures = await picturing;

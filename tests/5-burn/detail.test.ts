@@ -85,15 +85,18 @@ describe("limits along the line", () => {
 });
 
 describe("what binds first", () => {
-  // Spot 11.88 line pairs per mm at a tenth; pitches of 0.05 and 0.025 mm carry 10 and 20; a lag of 0.05 mm leaves a
-  // tenth at √99/(2π·0.05) = 31.7, one of 0.4 mm at 3.96.
+  // Spot 11.88 line pairs per mm at a tenth, 6.52 at half; pitches of 0.05 and 0.025 mm carry 10 and 20; a lag of 0.03 mm leaves
+  // half at √3/(2π·0.03) = 9.19, one of 0.05 mm at 5.51, one of 0.4 mm at 0.69.
   it.each([
     ["photo", 0.025, 0, 10],
     ["pitch", 0.05, 0, 100],
     ["spot", 0.025, 0, 100],
-    ["spot", 0.025, 100, 100],
-    ["firing", 0.025, 800, 100],
-    ["photo", 0.025, 800, 7],
+    ["spot", 0.025, 60, 100],
+    ["firing", 0.025, 100, 100],
+    ["firing", 0.05, 100, 12],
+    ["photo", 0.05, 100, 10],
+    ["firing", 0.025, 800, 7],
+    ["photo", 0.025, 800, 1],
   ] as const)(
     "is the %s with a pitch of %d mm, a lag of %d µs and %d pixels per mm",
     (binds, pitchMm, lagUs, px) => {
