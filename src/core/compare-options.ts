@@ -9,7 +9,7 @@ import {
 } from "./options.js";
 
 /** Most candidates that one comparison may have. */
-export const MOST_CANDIDATES = 64;
+export const MOST_CANDIDATES = 100;
 
 const oneOrMore = <T extends z.ZodType>(each: T, words: string) =>
   z.union([each, z.array(each).min(1).max(MOST_CANDIDATES)], words);

@@ -25,26 +25,24 @@ interface Lane<Asked, Answer> {
 }
 
 /**
- * The answers to requests, in the order asked for, worked out side by side on threads. They are the same on one thread.
+ * Works out requests side by side on threads; the answers are the same on one.
  *
+ * @param onAnswer given each answer as it comes, with its place among the requests
  * @param threads at most. Default: as many as the computer runs at once
- * @param onAnswer told of each answer as it comes, with its place among the requests
  */
 export async function inLanes<Asked, Answer>(
   requests: readonly Asked[],
   work: LaneWork<Asked, Answer>,
+  onAnswer: (answer: Answer, index: number) => void,
   threads?: number,
-  onAnswer: (answer: Answer, index: number) => void = () => {},
-): Promise<Answer[]> {
+): Promise<void> {
   const count = laneCount(requests.length, threads);
   const lanes = Array.from({ length: count }, () => (count > 1 ? threadLane(work) : ownLane(work)));
-  const answers: Answer[] = new Array(requests.length);
   const costs = requests.map(work.costOf);
   const waiting = requests.map((_, i) => i).sort((a, b) => costs[a] - costs[b]);
   const drain = async (lane: Lane<Asked, Answer>): Promise<void> => {
     for (let i = waiting.pop(); i !== undefined; i = waiting.pop()) {
-      answers[i] = await lane.answer(requests[i]);
-      onAnswer(answers[i], i);
+      onAnswer(await lane.answer(requests[i]), i);
     }
   };
   try {
@@ -52,7 +50,6 @@ export async function inLanes<Asked, Answer>(
   } finally {
     for (const lane of lanes) lane.close();
   }
-  return answers;
 }
 
 /** How many lanes so many requests run on; 1 is the calling thread. */

@@ -12,9 +12,9 @@ import {
 export function candidatesOnLanes(
   requests: readonly CandidateRequest[],
   source: Omit<CandidateSource, "threads">,
-  threads: number | undefined,
   onAnswer: (answer: CandidateAnswer, index: number) => void,
-): Promise<CandidateAnswer[]> {
+  threads?: number,
+): Promise<void> {
   const workerData: CandidateSource =
     laneCount(requests.length, threads) > 1
       ? { ...source, threads: 1 }
@@ -26,8 +26,8 @@ export function candidatesOnLanes(
       start: () => new Worker(new URL("./compare-worker.js", import.meta.url), { workerData }),
       costOf: ({ options }) => costOf(options),
     },
-    threads,
     onAnswer,
+    threads,
   );
 }
 

@@ -2,14 +2,21 @@ import { autoCandidates } from "../../4-halftone/candidates.js";
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
-import { type CompareOptions, checkCompareOptions, combinations } from "../../core/compare-options.js";
+import type { Report } from "../../6-report/report.js";
+import {
+  type CompareOptions,
+  checkCompareOptions,
+  combinations,
+  MOST_CANDIDATES,
+} from "../../core/compare-options.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { type PrepareOptions, resolveOptions } from "../../core/options.js";
 import { type CurveStore, curveKey } from "../burn-curve.js";
 import { fittingMethod } from "../choose-method.js";
 import type { PrepareContext } from "../prepare.js";
-import type { CandidateAnswer, CandidatePictures, NamedCurve } from "./candidate.js";
+import type { CandidatePictures, NamedCurve } from "./candidate.js";
 import { candidatesOnLanes } from "./candidate-lanes.js";
+import type { CandidateFigures } from "./figures.js";
 import { winnersOf } from "./winners.js";
 
 /** One of each kind that differs in character: scattered, tuned by tone, by a mask, in clumps, on a screen, by account of the dose. */
@@ -32,7 +39,9 @@ export interface DoneCandidate {
   readonly pictures?: CandidatePictures;
 }
 
-export interface CompareContext extends Omit<PrepareContext, "onProgress"> {
+export interface CompareContext extends Omit<PrepareContext, "onProgress" | "threads"> {
+  /** Threads to use, at most. Default: as many as the computer runs at once. */
+  readonly threads?: number;
   /** Told after each candidate how many are done, of how many. */
   readonly onProgress?: (done: number, all: number) => void;
   /** Told of each candidate as it comes, in no certain order. */
@@ -54,23 +63,23 @@ export async function compare(
 ): Promise<Comparison> {
   const { fileName = "", threads, curves, pictures = false, onProgress, onCandidate } = context;
   const asked = candidatesOf(checkCompareOptions(options));
+  refuseTooMany(asked.length);
+  const reports: Report[] = new Array(asked.length);
+  const candidates: Candidate[] = new Array(asked.length);
   let done = 0;
-  const answers = await candidatesOnLanes(
+  await candidatesOnLanes(
     asked.map((one) => ({ options: one, curves: knownCurves(one, curves) })),
     { bytes: photo, fileName, pictures },
-    threads,
-    (answer, index) => {
-      for (const [key, curve] of answer.curves) curves?.set(key, curve);
-      onCandidate?.({
-        index,
-        computingSeconds: answer.computingSeconds,
-        ...(answer.pictures && { pictures: answer.pictures }),
-      });
+    ({ report, figures, curves: measured, ...rest }, index) => {
+      for (const [key, curve] of measured) curves?.set(key, curve);
+      reports[index] = report;
+      candidates[index] = candidateOf(report, figures);
+      onCandidate?.({ index, ...rest });
       onProgress?.(++done, asked.length);
     },
+    threads,
   );
-  const candidates = answers.map(candidateOf);
-  const { tool, job } = answers[0].report;
+  const [{ tool, job }] = reports;
   return {
     tool,
     photo: fileName,
@@ -80,6 +89,15 @@ export async function compare(
     candidates,
     ...winnersOf(candidates, job.doseSpread),
   };
+}
+
+function refuseTooMany(count: number): void {
+  if (count <= MOST_CANDIDATES) return;
+  throw new SpotpitchError(
+    "OPTION_TOO_LARGE",
+    `These lists make ${count} candidates; at most ${MOST_CANDIDATES} are compared. Shorten one of them.`,
+    { received: count, allowed: `at most ${MOST_CANDIDATES} candidates` },
+  );
 }
 
 /** What a store knows of the curves that a candidate may need. */
@@ -113,7 +131,7 @@ function candidatesOf(options: CompareOptions) {
   });
 }
 
-function candidateOf({ report, figures }: CandidateAnswer): Candidate {
+function candidateOf(report: Report, figures: CandidateFigures): Candidate {
   const { job, coverage, prediction, tonalResolution, runTime } = report;
   if (!prediction || !tonalResolution) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
   const { seconds, beamOnSeconds } = runTime;

@@ -12,24 +12,29 @@ export type LaneData = Omit<PictureSource, "decoded" | "shown">;
  *
  * @param onRow told after each row how many are done
  */
-export function planRows(
+export async function planRows(
   requests: readonly RowRequest[],
   source: LaneData,
   threads?: number,
   onRow: (done: number) => void = () => {},
 ): Promise<PlanRow[]> {
   const worthThreads = requests.some(({ kind }) => kind === "photo");
+  const rows: PlanRow[] = new Array(requests.length);
   let done = 0;
-  return inLanes(
+  await inLanes(
     requests,
     {
       begin: () => rowsOf(source),
       start: () => new Worker(new URL("./plan-worker.js", import.meta.url), { workerData: source }),
       costOf: ({ options }) => options.linesPerInch ?? 0,
     },
+    (row, index) => {
+      rows[index] = row;
+      onRow(++done);
+    },
     worthThreads ? threads : 1,
-    () => onRow(++done),
   );
+  return rows;
 }
 
 /** Works out rows of one picture on the thread that it is called on. */

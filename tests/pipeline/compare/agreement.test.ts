@@ -77,6 +77,12 @@ it("takes at most two lists, and refuses a bad one before any work", async () =>
   await expect(compare(photo, { linesPerInch: [1] })).rejects.toMatchObject({ code: "OPTION_INVALID" });
 });
 
+it("refuses more candidates than anybody looks at, before any work", async () => {
+  const densities = Array.from({ length: 11 }, (_, k) => 100 + k);
+  const many = compare(new Uint8Array(0), { method: "all", linesPerInch: densities });
+  await expect(many).rejects.toMatchObject({ code: "OPTION_TOO_LARGE" });
+});
+
 it("leaves out methods that nobody named and that the grid or the levels rule out", async () => {
   const { candidates } = await compare(boats, { ...shared, levels: 4 });
   expect(candidates.map(({ method }) => method)).not.toContain("green-noise");
