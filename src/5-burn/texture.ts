@@ -18,7 +18,8 @@ export interface Texture {
   readonly anisotropyDb: number;
   /**
    * Radially averaged power spectrum, divided by the variance of a pixel, g(1 − g), so that white noise is 1 throughout: ring k
-   * (from 0, the mean, left at 0) holds the frequencies from k − ½ to k + ½ of 64ths.
+   * (from 0, the mean, left at 0) holds the frequencies from k − ½ to k + ½ of 64ths. It is one periodogram of all the tint,
+   * averaged in each ring (P. J. Daniell's estimate); Ulichney's mean over segments would leak from the peak into low frequencies.
    */
   readonly spectrum: readonly number[];
 }

@@ -68,7 +68,7 @@ function withoutBorder(bitmap: PackedBitmap, marginPx: number): Uint8Array {
   return out;
 }
 
-const COUNTED_PX = 128;
+const COUNTED_PX = 64;
 
 /**
  * How many different tints a candidate makes of the 33 that tones are counted on: a plain threshold makes two. Held tones
