@@ -1,5 +1,5 @@
 /**
- * The command as two bundles, its start and its burn thread, so that Node opens a handful of files instead of a hundred. The
+ * The command as bundles, its start and its threads, so that Node opens a handful of files instead of a hundred. The
  * library beside it stays as tsc made it. Licences of what is bundled go along.
  */
 import { chmodSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
@@ -9,7 +9,12 @@ import { build } from "esbuild";
 const outdir = "dist/command";
 
 const { metafile } = await build({
-  entryPoints: ["dist/cli/main.js", "dist/pipeline/burn-worker.js", "dist/pipeline/plan/plan-worker.js"],
+  entryPoints: [
+    "dist/cli/main.js",
+    "dist/pipeline/burn-worker.js",
+    "dist/pipeline/plan/plan-worker.js",
+    "dist/pipeline/compare/compare-worker.js",
+  ],
   entryNames: "[name]",
   outdir,
   bundle: true,
