@@ -20,8 +20,8 @@ export interface Detail {
   /** Finest detail in the photo itself: source pixels per mm / 2. */
   readonly photoLpPerMm: number;
   /**
-   * What binds first: the spot where a tenth of the modulation is left, and firing where half is, if it is the limit along the
-   * lines.
+   * What binds first: the photo where it ends before the tenth that arrives, firing where it is the limit along the lines and
+   * leaves half sooner than that.
    */
   readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
   readonly alongLimits: AlongLimits;
@@ -54,22 +54,30 @@ export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourc
     at50: Math.min(exposureLimitPerMm(blur, 0.5), nyquistPerMm(pitchMm)),
     at10: Math.min(exposureLimitPerMm(blur, 0.1), nyquistPerMm(pitchMm)),
   });
+  const arrives = { along: limit(along, pitch.alongMm), across: limit(across, pitch.acrossMm) };
   const photoLpPerMm = sourcePxPerMm / 2;
   const ownAlong = alongLimits(pitch, spot, motion);
-  const binding = [
-    ["photo", photoLpPerMm],
-    ["pitch", nyquistPerMm(Math.max(pitch.alongMm, pitch.acrossMm))],
-    ["spot", spotLimitPerMm(Math.max(spot.alongMm, spot.acrossMm), 0.1)],
-    ["firing", ownAlong.limitedBy === "firing" ? firingLimitPerMm(motion) : Number.POSITIVE_INFINITY],
-  ] as const;
-  const least = binding.reduce((a, b) => (b[1] < a[1] ? b : a));
   return {
-    alongLpPerMm: limit(along, pitch.alongMm),
-    acrossLpPerMm: limit(across, pitch.acrossMm),
+    alongLpPerMm: arrives.along,
+    acrossLpPerMm: arrives.across,
     photoLpPerMm,
-    limitedBy: least[0],
+    limitedBy: limitOf(arrives, photoLpPerMm, ownAlong, pitch),
     alongLimits: ownAlong,
   };
+}
+
+/** The photo, where it ends before what arrives; otherwise what binds in the direction that carries less. */
+function limitOf(
+  { along, across }: Readonly<Record<"along" | "across", DetailLimit>>,
+  photoLpPerMm: number,
+  { limitedBy, firingLpPerMm = Number.POSITIVE_INFINITY }: AlongLimits,
+  pitch: Pitch,
+): Detail["limitedBy"] {
+  if (limitedBy === "firing" && firingLpPerMm < Math.min(photoLpPerMm, across.at10)) return "firing";
+  const [carried, pitchMm] =
+    along.at10 < across.at10 ? [along.at10, pitch.alongMm] : [across.at10, pitch.acrossMm];
+  if (photoLpPerMm < carried) return "photo";
+  return carried >= nyquistPerMm(pitchMm) ? "pitch" : "spot";
 }
 
 function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits {

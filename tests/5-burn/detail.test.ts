@@ -110,4 +110,22 @@ describe("what binds first", () => {
     expect(detailLimits(coarse, round(0.05), ideal, 100).limitedBy).toBe("pitch");
     expect(detailLimits(square(0.025), { alongMm: 0.05, acrossMm: 0.2 }, ideal, 100).limitedBy).toBe("spot");
   });
+
+  it("is the photo only where it ends before the detail that arrives, and is what the line's own limits say of firing", () => {
+    for (const pitchMm of [0.025, 0.04, 0.05, 0.1]) {
+      for (const firingLagUs of [0, 20, 50, 100, 400]) {
+        for (const px of [4, 8, 12, 16, 19, 30, 100]) {
+          const motion = { ...ideal, speedMmPerS: 1000, firingLagUs };
+          const { limitedBy, alongLimits, ...detail } = detailLimits(square(pitchMm), spot, motion, px);
+          const carried = Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10);
+          if (limitedBy === "photo") expect(px / 2).toBeLessThan(carried);
+          if (limitedBy === "pitch") expect(carried).toBe(1 / (2 * pitchMm));
+          if (limitedBy === "firing") expect(alongLimits.limitedBy).toBe("firing");
+          else if (alongLimits.limitedBy === "firing") {
+            expect(px / 2).toBeLessThanOrEqual(alongLimits.firingLpPerMm ?? Number.NaN);
+          }
+        }
+      }
+    }
+  });
 });
