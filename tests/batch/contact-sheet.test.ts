@@ -1,10 +1,14 @@
 import { readFileSync } from "node:fs";
+import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contactSheet, type SheetEntry } from "../../src/batch/contact-sheet.js";
 import { preparedEntry, refusedEntry } from "../../src/batch/entry.js";
+import { thumbnail } from "../../src/batch/thumbnail.js";
 import type { Finding } from "../../src/batch/triage/findings.js";
+import { prepare } from "../../src/index.js";
+import { photographPath } from "../pipeline/photograph.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../support/browser.js";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -110,5 +114,19 @@ describe.skipIf(!hasBrowser())("a page of 300 uploads in a browser", () => {
 
   it("says nothing and asks for nothing", () => {
     expect(opened.said).toEqual([]);
+  });
+});
+
+describe("thumbnail", () => {
+  it("shows the piece alone, not the paper round it", async () => {
+    const photo = await readFile(photographPath("nagasaki-boats"));
+    const options = { widthMm: 12, linesPerInch: 254, method: "floyd-steinberg", material: "slate" };
+    const { previewFile, report } = await prepare(photo, options);
+    const small = await thumbnail(previewFile ?? new Uint8Array(), report.job);
+    const { width = 0, height = 0 } = await sharp(small).metadata();
+    expect(Math.abs(width / height - report.job.widthMm / report.job.heightMm)).toBeLessThan(0.02);
+    // Paper is 0xf6 throughout; slate is not.
+    const { channels } = await sharp(small).stats();
+    expect(Math.max(...channels.map(({ max }) => max))).toBeLessThan(0xf0);
   });
 });

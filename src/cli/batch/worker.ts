@@ -129,7 +129,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
         ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
       },
       files,
-      thumbnail: preview && Buffer.from(await thumbnail(await readFile(preview))).toString("base64"),
+      thumbnail: preview && Buffer.from(await thumbnail(await readFile(preview), job)).toString("base64"),
     };
   } catch (error) {
     return refusal(error, contentSha256);
