@@ -1,5 +1,5 @@
 /**
- * The command as two bundles, its start and its burn thread, so that Node opens a handful of files instead of a hundred. The
+ * The command as bundles, its start and its threads, so that Node opens a handful of files instead of a hundred. The
  * library beside it stays as tsc made it. Licences of what is bundled go along.
  */
 import { chmodSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
@@ -13,6 +13,7 @@ const { metafile } = await build({
     main: "dist/cli/main.js",
     "burn-worker": "dist/pipeline/burn-worker.js",
     "plan-worker": "dist/pipeline/plan/plan-worker.js",
+    "compare-worker": "dist/pipeline/compare/compare-worker.js",
     "batch-worker": "dist/cli/batch/worker.js",
   },
   outdir,

@@ -39,7 +39,8 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
-export { type Candidate, type Comparison, comparisonCsv } from "./6-report/comparison.js";
+export type { Candidate, Comparison } from "./6-report/comparison.js";
+export { comparisonCsv } from "./6-report/comparison-columns.js";
 export type {
   Plan,
   PlanLimits,

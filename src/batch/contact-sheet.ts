@@ -1,5 +1,5 @@
 import { escapeHtml, htmlPage } from "../6-report/html-page.js";
-import { durationWords } from "../core/words.js";
+import { durationWords, visible } from "../core/words.js";
 import type { UploadEntry } from "./entry.js";
 
 /** An upload as the sheet shows it. */
@@ -29,6 +29,7 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
     ["all", "All", entries.length] as const,
     ...GROUPS.map(([group, words]) => [group, words, counts.get(group) ?? 0] as const),
   ];
+  // The buttons stand before the list, as its siblings: so style can tell which is pressed.
   const buttons = choices.map(
     ([group, words, count], i) =>
       `<input type="radio" name="show" id="show-${group}"${i === 0 ? " checked" : ""}><label for="show-${group}">${words} <b>${count}</b></label>`,
@@ -36,8 +37,8 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
   const body = [
     "<h1>Uploads of this batch</h1>",
     `<p class="quiet">${entries.length} uploads, ${entries.length - (counts.get("refused") ?? 0)} prepared. Pictures show the predicted piece.</p>`,
-    `<fieldset class="choice"><legend>Show</legend>${buttons.join("\n")}</fieldset>`,
-    `<ul class="sheet">${entries.map(card).join("\n")}</ul>`,
+    `<div class="choice" role="group" aria-label="Which uploads to show">${buttons.join("\n")}`,
+    `<ul class="sheet">${entries.map(card).join("\n")}</ul></div>`,
   ];
   return htmlPage("Uploads of this batch", body.join("\n"), { style: STYLE });
 }
@@ -45,11 +46,10 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
 function card({ entry, thumbnail }: SheetEntry): string {
   const group = groupOf(entry);
   const words = GROUPS.find(([each]) => each === group)?.[1] ?? "";
-  const picture = thumbnail
-    ? `<img src="data:image/webp;base64,${escapeHtml(thumbnail)}" alt="" decoding="async">`
-    : '<span class="none">no picture</span>';
   const parts = [
-    `<div class="shown">${picture}</div>`,
+    thumbnail
+      ? `<div class="shown"><img src="data:image/webp;base64,${escapeHtml(thumbnail)}" alt="" decoding="async"></div>`
+      : "",
     `<div class="said"><h2>${escapeHtml(visible(entry.file))}</h2>`,
     `<p class="grade">${words}${entry.code === "READY" ? "" : ` <code>${escapeHtml(entry.code)}</code>`}</p>`,
     entry.note === undefined ? "" : `<p class="small">${escapeHtml(visible(entry.note))}</p>`,
@@ -66,7 +66,7 @@ function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
   const { widthMm, heightMm, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds } = figures;
   return [
     `${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm on ${material}`,
-    `${method} at ${Math.round(linesPerInch)} lines per inch`,
+    `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
     `about ${durationWords(seconds)}`,
@@ -80,34 +80,27 @@ function link(path: string): string {
   return `<a href="${escapeHtml(address)}">${escapeHtml(words)}</a>`;
 }
 
-/** Control and direction characters as marks, so that no name can pass for another. */
-const visible = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");
-
 const STYLE = `
-:root { --note: #7a5600; --ask: #9a3412; --refused: #4b5560; }
-@media screen and (prefers-color-scheme: dark) { :root { --note: #e2b657; --ask: #f0a06a; --refused: #b3bdc4; } }
-.choice { border: 0; margin: 1rem 0 0; padding: 0; }
-.choice legend { float: left; padding: .6rem .75rem 0 0; color: var(--soft); }
 .choice > input { position: absolute; opacity: 0; }
 .choice > label { display: inline-block; border: 1px solid var(--line); padding: .3rem .7rem; margin: .25rem .25rem .25rem 0; cursor: pointer; }
 .choice > label b { color: var(--soft); font-weight: 600; }
-.choice > input:checked + label, .choice > input:checked + label b { background: var(--accent); border-color: var(--accent); color: var(--paper); }
+.choice > input:checked + label { background: var(--accent); border-color: var(--accent); color: var(--paper); }
+.choice > input:checked + label b { color: inherit; }
 .choice > input:focus-visible + label { outline: 2px solid var(--accent); outline-offset: 2px; }
 .sheet { list-style: none; padding: 0; margin: 1rem 0 0; max-width: none; display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); gap: 1rem; }
 .sheet > li { display: flex; flex-direction: column; margin: 0; border: 1px solid var(--line); content-visibility: auto; contain-intrinsic-size: auto 26rem; break-inside: avoid; }
 .shown { background: var(--tint); height: 12rem; display: flex; align-items: center; justify-content: center; }
 .shown img { max-width: 100%; max-height: 100%; object-fit: contain; }
-.none { color: var(--soft); font-size: .875rem; }
-.said { padding: .75rem .9rem; border-top: .3rem solid var(--grade, var(--accent)); overflow-wrap: anywhere; flex: 1; }
+.said { padding: .75rem .9rem; border-top: .3rem solid var(--accent); overflow-wrap: anywhere; }
 .said h2 { margin: 0; font-size: 1rem; }
 .said p { margin: .35rem 0 0; font-size: .875rem; }
-.grade { font-weight: 600; color: var(--grade, var(--accent)); }
+.grade { font-weight: 600; color: var(--accent); }
 .grade code { font-weight: 400; color: var(--soft); }
+li.note > .said { border-color: var(--third); } li.note .grade { color: var(--third); }
+li.ask > .said { border-color: var(--second); } li.ask .grade { color: var(--second); }
+li.refused > .said { border-color: var(--soft); } li.refused .grade { color: var(--soft); }
 .small { color: var(--soft); }
-li.note { --grade: var(--note); }
-li.ask { --grade: var(--ask); }
-li.refused { --grade: var(--refused); }
 a { color: var(--accent); }
-${GROUPS.map(([group]) => `main:has(#show-${group}:checked) .sheet > li:not(.${group})`).join(",\n")} { display: none; }
-@media print { .choice { display: none; } }
+@media print { .choice > label { display: none; } }
+${GROUPS.map(([group]) => `#show-${group}:checked ~ .sheet > li:not(.${group})`).join(",\n")} { display: none; }
 `;

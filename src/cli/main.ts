@@ -160,13 +160,16 @@ async function report(error: unknown): Promise<number> {
 
 /** The library names its options and their values; the user knows flags, and what was typed. */
 async function asTyped({ message, code, option, allowed, received }: SpotpitchError): Promise<string> {
-  const others = [
-    [plan, planFlags],
-    [compare, compareFlags],
-    [batch, batchFlags],
-  ] as const;
+  const commands = {
+    plan: [plan, planFlags],
+    batch: [batch, batchFlags],
+    compare: [compare, compareFlags],
+  } as const;
+  const name = program.args[0];
   const [command, flags] =
-    others.find(([each]) => each.name() === program.args[0]) ?? ([prepare, prepareFlags] as const);
+    name === "plan" || name === "batch" || name === "compare"
+      ? commands[name]
+      : ([prepare, prepareFlags] as const);
   const flag = flags.find((candidate) => candidate.option === option);
   if (!flag) return message;
   if (code === "OPTION_METHOD_UNKNOWN") {

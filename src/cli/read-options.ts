@@ -51,8 +51,8 @@ export async function readOptions(
 
 function commandOf(flags: readonly Flag[]): string {
   if (flags === prepareFlags) return "prepare";
-  if (flags === compareFlags) return "compare";
-  return flags === batchFlags ? "batch" : "plan";
+  if (flags === batchFlags) return "batch";
+  return flags === compareFlags ? "compare" : "plan";
 }
 
 async function configOptions(flags: readonly Flag[], file: string): Promise<Record<string, unknown>> {

@@ -4,7 +4,7 @@ import type { TriageFigures } from "./triage.js";
 type Worth = "note" | "ask";
 
 const mm = (length: number): string =>
-  `${length < 20 ? Number(length.toPrecision(2)) : Math.floor(length)} mm`;
+  `${length < 20 ? Number(length.toPrecision(2)) : Math.floor(length + 1e-6)} mm`;
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
 
 /** Every finding in words that can be sent to a customer: what we see, what it means for the piece, what would help. */

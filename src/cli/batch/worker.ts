@@ -131,7 +131,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
         ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
       },
       files,
-      thumbnail: preview && Buffer.from(await thumbnail(await readFile(preview))).toString("base64"),
+      thumbnail: preview && Buffer.from(await thumbnail(await readFile(preview), job)).toString("base64"),
     };
   } catch (error) {
     return refusal(error, contentSha256);
@@ -156,5 +156,8 @@ function refusal(error: unknown, contentSha256: string | undefined): Refusal {
     if (code === "INPUT_CHANGING") return { refused: { code, message } };
     return { refused: { code, message }, ...(contentSha256 !== undefined && { contentSha256 }) };
   }
-  throw error;
+  // Causes do not cross from process to process, and the disk's own word is what the command needs.
+  throw error instanceof SpotpitchError && error.code === "OUTPUT_UNWRITABLE"
+    ? (error.cause ?? error)
+    : error;
 }

@@ -1,8 +1,15 @@
 import { execFileSync } from "node:child_process";
 import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import { crc32, deflateSync, gzipSync } from "node:zlib";
+import sharp from "sharp";
+import { photographPath } from "../../pipeline/photograph.js";
 
-type Content = Uint8Array | string;
+/** What must come of an upload: a refusal with this code, the piece, or either where it is the decoder's to say. */
+export type Wanted = `INPUT_${string}` | "prepared" | "either";
+
+/** Limits that the uploads here are made for, as flags. */
+export const HOSTILE_LIMITS = ["--max-file-size", "2", "--max-megapixels", "50", "--max-seconds", "60"];
 
 function chunk(type: string, data: Uint8Array): Buffer {
   const body = Buffer.concat([Buffer.from(type), data]);
@@ -27,83 +34,63 @@ function png(columns: number, rows: number, pixels: Uint8Array, ...extra: Buffer
 const svg = (inside: string): string =>
   `<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40">${inside}</svg>`;
 
-/** Uploads that must be refused, by the code they are refused with. A file limit of 25 MB and 50 megapixels is taken for granted. */
-export const refusedUploads = (
-  good: Buffer,
-): Readonly<Record<string, Readonly<Record<string, Content>>>> => ({
-  INPUT_TOO_LARGE: {
-    "declared.png": png(60000, 60000, Buffer.alloc(10)),
-    "wide.svg": svg("").replace('width="40"', 'width="1e5mm"').replace('height="40"', 'height="1e5mm"'),
-    "heavy.jpg": Buffer.concat([good, Buffer.alloc(26e6)]),
-  },
-  INPUT_EMPTY: { "empty.png": "" },
-  INPUT_NOT_AN_IMAGE: { "text.jpg": "no picture", "archive.jpg": "PK\x03\x04", "page.svg": "<html></html>" },
-  INPUT_DAMAGED: {
-    "cut.jpg": good.subarray(0, 2000),
-    "uses.svg": svg(
-      `<g id="a0"><rect width="4" height="4"/></g>${Array.from({ length: 12 }, (_, i) => `<g id="a${i + 1}">${`<use href="#a${i}"/>`.repeat(10)}</g>`).join("")}`,
-    ),
-  },
-  INPUT_UNSAFE_DRAWING: {
-    "script.svg": svg("<script>1</script>"),
-    "handler.svg": svg('<rect width="9" height="9" onclick="1"/>'),
-    "outside.svg": svg('<image href="file:///etc/hostname" width="9" height="9"/>'),
-    "network.svg": svg('<image href="http://127.0.0.1/x.png" width="9" height="9"/>'),
-    "laughs.svg": `<!DOCTYPE svg [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;">]>${svg("<text>&b;</text>")}`,
-    "packed.svg": gzipSync(svg("<script>1</script>")),
-    "bomb.svgz": gzipSync(`<svg xmlns="http://www.w3.org/2000/svg">${" ".repeat(50e6)}</svg>`),
-  },
-});
-
-/** Uploads that look bad, or are called so, and can be prepared all the same. */
-export const oddUploads = (good: Buffer): Readonly<Record<string, Content>> => ({
-  "good.jpg": good,
-  "good.png": good,
-  "deep/good.jpg": good,
-  "new\nline.jpg": good,
-  "\u001b[31m\u0007.jpg": good,
-  "\u202egpj.jpg": good,
-  "CON.jpg": good,
-  "船.jpg": good,
-  "ไทย عربي.jpg": good,
-  "-rf.jpg": good,
-  "..jpg": good,
-  "..%2f..%2fup.jpg": good,
-  "a\\..\\..\\up.jpg": good,
-  [`${"x".repeat(251)}.jpg`]: good,
-  "=1+1.jpg": good,
-  "<img src=x onerror=alert(1)>.jpg": good,
-  "polyglot.jpg": Buffer.concat([good, Buffer.from("PK\x03\x04<script>alert(1)</script>")]),
-  "exif.jpg": Buffer.concat([
-    good.subarray(0, 2),
-    Buffer.from("ffe100104578696600004d4d002affffffff", "hex"),
-    good.subarray(2),
-  ]),
-  // 40 MB of zeros behind 10 × 10 pixels, 30 MB as a colour profile: a decoder that stops at the picture's end does not mind.
-  "bomb.png": png(10, 10, Buffer.alloc(40e6)),
-  "profile.png": png(
-    10,
-    10,
-    Buffer.alloc(110),
-    chunk("iCCP", Buffer.concat([Buffer.from("x\0\0"), deflateSync(Buffer.alloc(30e6))])),
-  ),
-});
-
-/** Things in a folder that are no files: the codes they are refused with. */
-export const notFiles = {
-  "link.jpg": "INPUT_LINK",
-  "deep/away": "INPUT_LINK",
-  "pipe.jpg": "INPUT_NOT_A_FILE",
-};
-
-/** Put all of the above into a folder. */
-export function putHostileUploads(folder: string, good: Buffer): void {
-  mkdirSync(`${folder}/deep`, { recursive: true });
-  const all = [oddUploads(good), ...Object.values(refusedUploads(good))];
-  for (const [name, content] of all.flatMap((files) => Object.entries(files))) {
-    writeFileSync(`${folder}/${name}`, content);
-  }
-  symlinkSync("/etc/hostname", `${folder}/link.jpg`);
-  symlinkSync("/etc", `${folder}/deep/away`);
-  execFileSync("mkfifo", [`${folder}/pipe.jpg`]);
+/** Fill a folder with what a stranger might send. Returns what must come of each, by its path below the folder. */
+export async function makeHostileUploads(folder: string): Promise<Map<string, Wanted>> {
+  const wanted = new Map<string, Wanted>();
+  mkdirSync(join(folder, "deep"), { recursive: true });
+  const put = (name: string, bytes: Uint8Array | string, comes: Wanted): void => {
+    writeFileSync(join(folder, name), bytes);
+    wanted.set(name, comes);
+  };
+  const good = await sharp(photographPath("black-canyon")).resize(260).jpeg().toBuffer();
+  const names = [
+    ...["good.jpg", "good.png", "deep/good.jpg", "new\nline.jpg", "CON.jpg", "船.jpg", "-rf.jpg", "..jpg"],
+    ...["\u202egpj.boat.jpg", "<img src=x onerror=alert(1)>.jpg", "'\"&amp;.jpg", "=1+1.jpg"],
+    ...[
+      "\u001b[31m\u0007.jpg",
+      "a\\..\\..\\up.jpg",
+      "..%2f..%2fup.jpg",
+      "ไทย عربي.jpg",
+      `${"x".repeat(251)}.jpg`,
+    ],
+  ];
+  for (const name of names) put(name, good, "prepared");
+  put("polyglot.jpg", Buffer.concat([good, Buffer.from("PK\x03\x04<script>alert(1)</script>")]), "prepared");
+  const exif = Buffer.from("ffe100104578696600004d4d002affffffff", "hex");
+  put("exif.jpg", Buffer.concat([good.subarray(0, 2), exif, good.subarray(2)]), "prepared");
+  put("declared.png", png(60000, 60000, Buffer.alloc(10)), "INPUT_TOO_LARGE");
+  // 40 MB of zeros behind 10 × 10 pixels: a decoder that stops at the picture's end does not mind.
+  put("bomb.png", png(10, 10, Buffer.alloc(40e6)), "either");
+  const profile = Buffer.concat([Buffer.from("x\0\0"), deflateSync(Buffer.alloc(30e6))]);
+  put("profile.png", png(10, 10, Buffer.alloc(110), chunk("iCCP", profile)), "either");
+  put("empty.png", "", "INPUT_EMPTY");
+  put("text.jpg", "no picture", "INPUT_NOT_AN_IMAGE");
+  put("cut.jpg", good.subarray(0, 2000), "INPUT_DAMAGED");
+  put("script.svg", svg("<script>1</script>"), "INPUT_UNSAFE_DRAWING");
+  put(
+    "outside.svg",
+    svg('<image href="file:///etc/hostname" width="9" height="9"/>'),
+    "INPUT_UNSAFE_DRAWING",
+  );
+  put("handler.svg", svg('<rect width="9" height="9" onclick="1"/>'), "INPUT_UNSAFE_DRAWING");
+  // Renderers unpack what is compressed: once a script, once 50 MB of nothing.
+  put("packed.svg", gzipSync(svg("<script>1</script>")), "INPUT_UNSAFE_DRAWING");
+  put("bomb.svgz", gzipSync(svg(" ".repeat(50e6))), "INPUT_UNSAFE_DRAWING");
+  // 10 to the power of 12 squares.
+  const uses = Array.from(
+    { length: 12 },
+    (_, i) => `<g id="a${i + 1}">${`<use href="#a${i}"/>`.repeat(10)}</g>`,
+  );
+  put("uses.svg", svg(`<g id="a0"><rect width="4" height="4"/></g>${uses.join("")}`), "INPUT_DAMAGED");
+  const laughs = '<!DOCTYPE svg [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;">]>';
+  put("laughs.svg", `${laughs}${svg("<text>&b;</text>")}`, "INPUT_UNSAFE_DRAWING");
+  put("huge.svg", svg("").replace('"40"', '"4e9"'), "either");
+  put("heavy.jpg", Buffer.concat([good, Buffer.alloc(3e6)]), "INPUT_TOO_LARGE");
+  symlinkSync("/etc/hostname", join(folder, "link.jpg"));
+  wanted.set("link.jpg", "INPUT_LINK");
+  symlinkSync("/etc", join(folder, "deep/away"));
+  wanted.set("deep/away", "INPUT_LINK");
+  execFileSync("mkfifo", [join(folder, "pipe.jpg")]);
+  wanted.set("pipe.jpg", "INPUT_NOT_A_FILE");
+  return wanted;
 }

@@ -1,4 +1,4 @@
-import { spawn } from "node:child_process";
+import { type ChildProcess, spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import { lstatSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -38,7 +38,7 @@ export function treeOf(folder: string): Record<string, string> {
   return tree;
 }
 
-/** What a batch says of each upload. */
+/** What a batch says of each upload, by its name. */
 export function entriesIn(out: string): Map<string, UploadEntry> {
   const { uploads } = JSON.parse(readFileSync(join(out, "batch.json"), "utf8")) as { uploads: UploadEntry[] };
   return new Map(uploads.map((entry) => [entry.file, entry]));
@@ -51,11 +51,14 @@ export interface Ended {
   readonly stderr: string;
 }
 
-/** Run the built command and, after a while, send it a signal. */
-export function runBatch(
-  args: readonly string[],
-  stop?: { readonly afterMs: number; readonly signal: NodeJS.Signals },
-): Promise<Ended> {
+/** When to send a signal: after a while, or once something has happened. */
+type Stop = { readonly signal: NodeJS.Signals } & (
+  | { readonly afterMs: number }
+  | { readonly when: () => boolean }
+);
+
+/** Run the built command and, in between, send it a signal. */
+export function runBatch(args: readonly string[], stop?: Stop): Promise<Ended> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, [builtCommand, "batch", ...args], {
       stdio: ["ignore", "pipe", "pipe"],
@@ -68,12 +71,24 @@ export function runBatch(
     child.stderr.on("data", (data) => {
       stderr += data;
     });
-    const timer = stop && setTimeout(() => child.kill(stop.signal), stop.afterMs);
+    const timer = stop && stopper(child, stop);
     child.on("error", reject);
     // Not "close": a worker may hold the pipes for a moment longer.
     child.on("exit", (status, signal) => {
-      clearTimeout(timer);
+      clearInterval(timer);
       resolve({ status, signal, stdout, stderr });
     });
   });
+}
+
+const LOOK_EVERY_MS = 5;
+
+function stopper(child: ChildProcess, stop: Stop): NodeJS.Timeout {
+  if ("afterMs" in stop) return setTimeout(() => child.kill(stop.signal), stop.afterMs);
+  const timer = setInterval(() => {
+    if (!stop.when()) return;
+    clearInterval(timer);
+    child.kill(stop.signal);
+  }, LOOK_EVERY_MS);
+  return timer;
 }
