@@ -39,8 +39,10 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
+export type { CandidatePictures } from "./6-report/candidate-pictures.js";
 export type { Candidate, Comparison } from "./6-report/comparison.js";
 export { comparisonCsv } from "./6-report/comparison-columns.js";
+export { comparisonSheet } from "./6-report/comparison-sheet.js";
 export type {
   Plan,
   PlanLimits,
@@ -53,6 +55,7 @@ export type {
   WorkKind,
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
+export { encodePreviewPng } from "./6-report/preview-png.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { contactSheet } from "./batch/contact-sheet.js";
 export { drawingDanger } from "./batch/drawing-dangers.js";
