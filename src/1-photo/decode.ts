@@ -1,7 +1,9 @@
-import type { Metadata, Sharp, SharpOptions } from "sharp";
+import { setImmediate } from "node:timers/promises";
+import type { Metadata, OutputInfo, Sharp, SharpOptions } from "sharp";
 import { SpotpitchError } from "../core/errors.js";
 import { type Plane, plane } from "../core/plane.js";
 import { DRAWING_DENSITY, drawingColumns, drawingUnits } from "./drawing-size.js";
+import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
 import { type DecodeOptions, maximumPixels, type Photo, type PhotoFormat, photoFormats } from "./photo.js";
 import { emptyPhoto, oversizedPhoto, photoName, undecodablePhoto, unreadablePhoto } from "./refusals.js";
 import { startsWithPreview } from "./tiff-preview.js";
@@ -54,9 +56,13 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
     await guarded(checkDrawing(decoder, bytes, header));
     columns = drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows);
   }
-  const reading = readPixels(decoder, bytes, header, columns);
+  const scan = format === "jpeg" ? readJpegScan(bytes) : undefined;
+  const begin = (failOn: FailOn) => readPixels(decoder, bytes, header, failOn, columns);
+  const reading = format === "jpeg" && !scan ? readWatchfully(begin) : begin("error");
   options.onBegun?.();
-  const { data, info } = await guarded(reading);
+  // Beside the decoder's threads, and after whatever the caller does before it waits.
+  const outOfStep = scan && setImmediate().then(() => isOutOfStep(bytes, scan));
+  const { data, info, looksDamaged } = await guarded(reading);
   return {
     ...splitChannels(codesOf(data), info.height, info.width, info.channels),
     format,
@@ -64,6 +70,7 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
     hadProfile: header.hasProfile,
     orientation: header.orientation ?? 1,
     pages: header.pages ?? 1,
+    looksDamaged: looksDamaged ?? (await outOfStep) ?? false,
   };
 }
 
@@ -149,8 +156,39 @@ function acceptedFormat(header: Metadata, bytes: Uint8Array, name: string): Phot
   return format;
 }
 
-async function readPixels(decoder: Decoder, bytes: Uint8Array, header: Metadata, drawingWidth?: number) {
-  let source = decoder(bytes, { ...reading, autoOrient: true });
+type FailOn = "error" | "warning";
+
+interface DecodedPixels {
+  readonly data: Uint8Array;
+  readonly info: OutputInfo;
+  /** Where the decoder can tell. */
+  readonly looksDamaged?: boolean;
+}
+
+/** Of oddities in headers, and of a few stray bytes between segments, as cameras write them. */
+const HARMLESS = /^VipsJpeg: (Warning: |Corrupt JPEG data: [1-8] extraneous bytes )/;
+
+/**
+ * The pixels of a JPEG of several scans, whose decoder notices data that are out of step: it gives up on them when told to, and
+ * is then asked again to make of them what it can.
+ */
+async function readWatchfully(begin: (failOn: FailOn) => Promise<DecodedPixels>): Promise<DecodedPixels> {
+  try {
+    return await begin("warning");
+  } catch (cause) {
+    const complaints = cause instanceof Error ? cause.message.trim().split("\n") : [];
+    return { ...(await begin("error")), looksDamaged: !complaints.every((line) => HARMLESS.test(line)) };
+  }
+}
+
+async function readPixels(
+  decoder: Decoder,
+  bytes: Uint8Array,
+  header: Metadata,
+  failOn: FailOn,
+  drawingWidth?: number,
+): Promise<DecodedPixels> {
+  let source = decoder(bytes, { ...reading, failOn, autoOrient: true });
   // For a drawing the decoder turns this into the scale of rendering, and keeps the aspect ratio.
   if (drawingWidth !== undefined) source = source.resize({ width: drawingWidth });
   if (header.hasProfile && header.space === "rgb16") {

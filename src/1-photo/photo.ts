@@ -15,6 +15,11 @@ export interface Photo {
   readonly orientation: number;
   /** Frames or pages in the file. Only the first is here. */
   readonly pages: number;
+  /**
+   * Whether the file's picture data were changed on the way, as far as they let it be known: JPEG data by codes out of step.
+   * Parts of the picture may be wrong then.
+   */
+  readonly looksDamaged: boolean;
 }
 
 export const photoFormats = ["jpeg", "png", "webp", "avif", "gif", "tiff", "svg"] as const;

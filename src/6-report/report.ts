@@ -206,6 +206,7 @@ export interface ReportAround {
 }
 
 export type WarningCode =
+  | "photo-damaged"
   | "nothing-burns"
   | "mostly-burned"
   | "taken-for-artwork"

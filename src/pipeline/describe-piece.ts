@@ -129,6 +129,7 @@ export function describePiece(
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
     looksLikeArtwork: facts.kind.looksLikeArtwork,
+    looksDamaged: source.looksDamaged,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,
   });
