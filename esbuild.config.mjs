@@ -1,5 +1,5 @@
 /**
- * The command as two bundles, its start and its burn thread, so that Node opens a handful of files instead of a hundred. The
+ * The command as bundles, its start and its threads, so that Node opens a handful of files instead of a hundred. The
  * library beside it stays as tsc made it. Licences of what is bundled go along.
  */
 import { chmodSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
@@ -9,19 +9,27 @@ import { build } from "esbuild";
 const outdir = "dist/command";
 
 const { metafile } = await build({
-  entryPoints: ["dist/cli/main.js", "dist/pipeline/burn-worker.js", "dist/pipeline/plan/plan-worker.js"],
-  entryNames: "[name]",
+  entryPoints: {
+    main: "dist/cli/main.js",
+    "burn-worker": "dist/pipeline/burn-worker.js",
+    "plan-worker": "dist/pipeline/plan/plan-worker.js",
+    "compare-worker": "dist/pipeline/compare/compare-worker.js",
+    "batch-worker": "dist/cli/batch/worker.js",
+  },
   outdir,
   bundle: true,
   splitting: true,
   format: "esm",
   platform: "node",
   target: "node20.9",
-  external: ["sharp"],
+  // Native; starts a file of its own; asks for the name of its own file.
+  external: ["sharp", "tinypool", "write-file-atomic"],
   minifySyntax: true,
   minifyWhitespace: true,
   // For packages that still say require.
-  banner: { js: 'import{createRequire}from"node:module";const require=createRequire(import.meta.url);' },
+  banner: {
+    js: 'import{createRequire as requireFrom}from"node:module";const require=requireFrom(import.meta.url);',
+  },
   metafile: true,
   logLevel: "warning",
 });

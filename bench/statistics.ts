@@ -27,3 +27,15 @@ export function fitLine(xs: readonly number[], ys: readonly number[]) {
 /** p of y = c · x^p, by least squares of the logarithms. */
 export const fitExponent = (xs: readonly number[], ys: readonly number[]): number =>
   fitLine(xs.map(Math.log), ys.map(Math.log)).slope;
+
+/**
+ * Kendall's τ of two orders of the same things: pairs in the same order less pairs in opposite orders, over all pairs; −1..1.
+ * M. G. Kendall, "A new measure of rank correlation", Biometrika 30, 81–93 (1938).
+ */
+export function rankCorrelation(first: readonly number[], second: readonly number[]): number {
+  let agreement = 0;
+  for (let j = 1; j < first.length; j++) {
+    for (let i = 0; i < j; i++) agreement += Math.sign((first[j] - first[i]) * (second[j] - second[i]));
+  }
+  return agreement / ((first.length * (first.length - 1)) / 2);
+}

@@ -1,4 +1,4 @@
-export { decodePhoto, type Photo } from "./1-photo/decode.js";
+export { decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
 export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
 export { automaticLevels, type Levels } from "./2-tone/levels.js";
@@ -39,7 +39,8 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
-export { type Candidate, type Comparison, comparisonCsv } from "./6-report/comparison.js";
+export type { Candidate, Comparison } from "./6-report/comparison.js";
+export { comparisonCsv } from "./6-report/comparison-columns.js";
 export type {
   Plan,
   PlanLimits,
@@ -53,6 +54,14 @@ export type {
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
+export { contactSheet } from "./batch/contact-sheet.js";
+export { drawingDanger } from "./batch/drawing-dangers.js";
+export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from "./batch/entry.js";
+export { defaultLimits, jobMemoryNeed, memoryNeed, type UploadLimits } from "./batch/limits.js";
+export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";
+export { thumbnail } from "./batch/thumbnail.js";
+export type { Finding, FindingCode, Grade } from "./batch/triage/findings.js";
+export { type Triage, type TriageFigures, triagePhoto } from "./batch/triage/triage.js";
 export type { CompareOptions } from "./core/compare-options.js";
 export * from "./core/coverage.js";
 export type { EdgePlacement } from "./core/edge-placement.js";

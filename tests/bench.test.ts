@@ -7,7 +7,7 @@ import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
 import { checksumOfOutput, problemsOf, readOutput } from "../bench/check.js";
 import type { Job } from "../bench/job.js";
-import { fitExponent, fitLine, spreadOf } from "../bench/statistics.js";
+import { fitExponent, fitLine, rankCorrelation, spreadOf } from "../bench/statistics.js";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 const bench = (...args: string[]) =>
@@ -149,5 +149,13 @@ describe("the statistics", () => {
     expect(intercept).toBeCloseTo(-2, 12);
     expect(slope).toBeCloseTo(2.5, 12);
     expect(fitExponent([1, 10, 100], [3, 3 * 10 ** 0.7, 3 * 10 ** 1.4])).toBeCloseTo(0.7, 12);
+  });
+
+  it("correlate ranks as Kendall does", () => {
+    const first = [7, 4, 3, 10, 6, 2, 9, 8, 1, 5];
+    const second = [5, 7, 3, 10, 1, 9, 6, 2, 8, 4];
+    // SciPy 1.17.1, stats.kendalltau.
+    expect(rankCorrelation(first, second)).toBeCloseTo(-0.06666666666666667, 12);
+    expect(rankCorrelation(second, second)).toBe(1);
   });
 });

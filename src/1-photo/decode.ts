@@ -4,11 +4,18 @@ import { SpotpitchError } from "../core/errors.js";
 import { type Plane, plane } from "../core/plane.js";
 import { DRAWING_DENSITY, drawingColumns, drawingUnits } from "./drawing-size.js";
 import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
-import { type DecodeOptions, maximumPixels, type Photo, type PhotoFormat, photoFormats } from "./photo.js";
+import {
+  type DecodeOptions,
+  maximumPixels,
+  type Photo,
+  type PhotoFacts,
+  type PhotoFormat,
+  photoFormats,
+} from "./photo.js";
 import { emptyPhoto, oversizedPhoto, photoName, undecodablePhoto, unreadablePhoto } from "./refusals.js";
 import { startsWithPreview } from "./tiff-preview.js";
 
-export type { DecodeOptions, Photo } from "./photo.js";
+export type { DecodeOptions, Photo, PhotoFacts } from "./photo.js";
 
 interface Decoder {
   (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
@@ -36,33 +43,18 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   const name = photoName(options.fileName, options.role);
   if (bytes.length === 0) throw emptyPhoto(name);
   const decoder = await loadDecoder();
-  const guarded = async <T>(work: Promise<T>): Promise<T> => {
-    try {
-      return await work;
-    } catch (cause) {
-      throw undecodablePhoto(name, bytes, cause);
-    }
-  };
-
-  const header = await guarded(readHeader(decoder, bytes));
-  const format = acceptedFormat(header, bytes, name);
-  const drawn = format === "svg";
-  const [declaredColumns, declaredRows] = [header.width, header.height].map(drawn ? drawingUnits : Number);
-  if (declaredColumns * declaredRows > maximumPixels)
-    throw oversizedPhoto(name, declaredColumns, declaredRows);
-
-  let columns: number | undefined;
-  if (drawn) {
-    await guarded(checkDrawing(decoder, bytes, header));
-    columns = drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows);
-  }
+  const { header, format } = await acceptedHeader(decoder, bytes, name, options.mostPixels);
+  const columns =
+    format === "svg"
+      ? drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows)
+      : undefined;
   const scan = format === "jpeg" ? readJpegScan(bytes) : undefined;
   const begin = (failOn: FailOn) => readPixels(decoder, bytes, header, failOn, columns);
   const reading = format === "jpeg" && !scan ? readWatchfully(begin) : begin("error");
   options.onBegun?.();
   // Beside the decoder's threads, and after whatever the caller does before it waits.
   const outOfStep = scan && setImmediate().then(() => isOutOfStep(bytes, scan));
-  const { data, info, looksDamaged } = await guarded(reading);
+  const { data, info, looksDamaged } = await guarded(name, bytes, reading);
   return {
     ...splitChannels(codesOf(data), info.height, info.width, info.channels),
     format,
@@ -72,6 +64,23 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
     pages: header.pages ?? 1,
     looksDamaged: looksDamaged ?? (await outOfStep) ?? false,
   };
+}
+
+/**
+ * What a file declares, without decoding it; refused as `decodePhoto` would refuse it by its first bytes.
+ *
+ * @throws SpotpitchError `INPUT_EMPTY`, `INPUT_NOT_AN_IMAGE`, `INPUT_DAMAGED` or `INPUT_TOO_LARGE`
+ */
+export async function inspectPhoto(
+  bytes: Uint8Array,
+  options: Pick<DecodeOptions, "fileName" | "mostPixels"> = {},
+): Promise<PhotoFacts> {
+  const name = photoName(options.fileName);
+  if (bytes.length === 0) throw emptyPhoto(name);
+  const { header, format } = await acceptedHeader(await loadDecoder(), bytes, name, options.mostPixels);
+  const sides = [header.width, header.height].map(format === "svg" ? drawingUnits : Number);
+  const [columns, rows] = (header.orientation ?? 1) > 4 ? sides.reverse() : sides;
+  return { format, columns, rows };
 }
 
 /**
@@ -112,6 +121,25 @@ async function loadDecoder(): Promise<Decoder> {
 export async function useDecoderThreads(threads: number): Promise<void> {
   const decoder = await loadDecoder();
   decoder.concurrency(threads);
+}
+
+async function guarded<T>(name: string, bytes: Uint8Array, work: Promise<T>): Promise<T> {
+  try {
+    return await work;
+  } catch (cause) {
+    throw undecodablePhoto(name, bytes, cause);
+  }
+}
+
+async function acceptedHeader(decoder: Decoder, bytes: Uint8Array, name: string, mostPixels = maximumPixels) {
+  const header = await guarded(name, bytes, readHeader(decoder, bytes));
+  const format = acceptedFormat(header, bytes, name);
+  const drawn = format === "svg";
+  const [columns, rows] = [header.width, header.height].map(drawn ? drawingUnits : Number);
+  const most = Math.min(mostPixels, maximumPixels);
+  if (columns * rows > most) throw oversizedPhoto(name, columns, rows, most);
+  if (drawn) await guarded(name, bytes, checkDrawing(decoder, bytes, header));
+  return { header, format };
 }
 
 async function readHeader(decoder: Decoder, bytes: Uint8Array, density = DRAWING_DENSITY): Promise<Metadata> {

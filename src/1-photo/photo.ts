@@ -26,6 +26,14 @@ export const photoFormats = ["jpeg", "png", "webp", "avif", "gif", "tiff", "svg"
 
 export type PhotoFormat = (typeof photoFormats)[number];
 
+/** What a file declares about its picture. */
+export interface PhotoFacts {
+  readonly format: PhotoFormat;
+  /** As they are seen, that is, after the orientation; user units of a drawing. */
+  readonly columns: number;
+  readonly rows: number;
+}
+
 export interface DecodeOptions {
   /** Name to use in messages. What the file is follows from its bytes alone. */
   readonly fileName?: string;
@@ -34,6 +42,8 @@ export interface DecodeOptions {
   /** Columns and rows that a drawing (SVG) is rendered with, at least; other formats have their own. Default 1000 and 1. */
   readonly minimumColumns?: number;
   readonly minimumRows?: number;
+  /** Most pixels that the file may declare, where that is less than `maximumPixels`. */
+  readonly mostPixels?: number;
   /** Called once other threads have begun to decode, so that this one may turn to something else. */
   readonly onBegun?: () => void;
 }

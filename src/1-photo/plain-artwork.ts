@@ -22,6 +22,10 @@ const LEAST_SHARE = 0.0005;
 const LEAST_ON_EDGES = 0.9;
 const EDGE_PX = 3;
 
+/** What JPEG leaves beside an edge lies so near a tone, and within the edge's own block of 8 × 8 pixels (ITU-T T.81, 1992). */
+const RINGING_LEVELS = 48;
+const RINGING_PX = 7;
+
 /** Of the commoner tone, so much must have its own tone on all four sides: whole areas, not dots. */
 const LEAST_WHOLE = 0.6;
 
@@ -66,7 +70,10 @@ export function isPlainArtwork({ luminance, opacity }: Photo): boolean {
     at + px * columns,
   ];
   const onHardEdge = (at: number): boolean => {
-    const near = [...around(at, 1), ...around(at, EDGE_PX - 1), ...around(at, EDGE_PX)].map(levelAt);
+    const level = levelAt(at);
+    const rings = Math.min(Math.abs(level - one), Math.abs(level - other)) <= RINGING_LEVELS;
+    const reaches = rings ? [1, 2, EDGE_PX, 5, RINGING_PX] : [1, 2, EDGE_PX];
+    const near = reaches.flatMap((px) => around(at, px)).map(levelAt);
     return Math.max(...near) - Math.min(...near) >= contrast / 2;
   };
   const tally = (tone: number, opposite: number) => {
@@ -93,11 +100,11 @@ export function isPlainArtwork({ luminance, opacity }: Photo): boolean {
 
 /** Places evenly spread over a picture, far enough from its border that all their neighbours lie within. */
 function spread(columns: number, rows: number): number[] {
-  const inner = Math.max(0, columns - 2 * EDGE_PX) * Math.max(0, rows - 2 * EDGE_PX);
+  const inner = Math.max(0, columns - 2 * RINGING_PX) * Math.max(0, rows - 2 * RINGING_PX);
   const step = Math.max(1, Math.round(Math.sqrt(inner / LOOKED_AT)));
   const places: number[] = [];
-  for (let y = EDGE_PX; y < rows - EDGE_PX; y += step) {
-    for (let x = EDGE_PX; x < columns - EDGE_PX; x += step) places.push(y * columns + x);
+  for (let y = RINGING_PX; y < rows - RINGING_PX; y += step) {
+    for (let x = RINGING_PX; x < columns - RINGING_PX; x += step) places.push(y * columns + x);
   }
   return places;
 }

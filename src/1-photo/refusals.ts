@@ -48,9 +48,14 @@ export function unreadablePhoto(name: string, what: string, advice: string, caus
   );
 }
 
-export function oversizedPhoto(name: string, columns: number, rows: number): SpotpitchError {
+export function oversizedPhoto(
+  name: string,
+  columns: number,
+  rows: number,
+  mostPixels = maximumPixels,
+): SpotpitchError {
   const megapixels = (pixels: number) => `${Math.round(pixels / 1e6)} megapixels`;
-  const allowed = `up to ${maximumPixels} pixels (${megapixels(maximumPixels)})`;
+  const allowed = `up to ${mostPixels} pixels (${megapixels(mostPixels)})`;
   return new SpotpitchError(
     "INPUT_TOO_LARGE",
     `${name} declares ${columns} × ${rows} pixels (${megapixels(columns * rows)}). Allowed: ${allowed}. ` +

@@ -4,6 +4,8 @@ export interface ArtworkTones {
   readonly inkCode: number;
   /** Whether the picture shows both, so that what lies between them is a pixel on an edge. */
   readonly both: boolean;
+  /** Whether it is one ink on a transparent ground: that is what burns then, whichever tone was to be the ink. */
+  readonly oneInk: boolean;
   /** Share of the picture that lies between them, from a quarter to three quarters of the way. */
   readonly between: number;
 }
@@ -58,9 +60,9 @@ export function artworkTones(
   const least = LEAST_FLAT * codes.length;
   // Of what covers altogether: a pixel that hardly does has no tone to speak of.
   const drawn = rangeOf(covering);
-  const oneTone =
-    clear > least && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < LEAST_CONTRAST * BINS;
-  const dark = oneTone && !asIs ? drawn.darkest + drawn.lightest < BINS : inkIsDark;
+  const oneInk =
+    !asIs && clear > least && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < LEAST_CONTRAST * BINS;
+  const dark = oneInk ? drawn.darkest + drawn.lightest < BINS : inkIsDark;
   const bareBin = dark ? BINS - 1 : 0;
   seen[bareBin] += transparent;
   flat[bareBin] += clear;
@@ -78,6 +80,7 @@ export function artworkTones(
     bareCode: codeOf(bare),
     inkCode: codeOf(ink),
     both: apart || asIs,
+    oneInk,
     between: between / codes.length,
   };
 }

@@ -19,7 +19,10 @@ export interface Detail {
   readonly acrossLpPerMm: DetailLimit;
   /** Finest detail in the photo itself: source pixels per mm / 2. */
   readonly photoLpPerMm: number;
-  /** What binds first, taking spot and firing where a tenth of the modulation is left. */
+  /**
+   * What binds first: the photo where it ends before the tenth that arrives, firing where it is the limit along the lines and
+   * leaves half sooner than that.
+   */
   readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
   readonly alongLimits: AlongLimits;
 }
@@ -51,27 +54,36 @@ export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourc
     at50: Math.min(exposureLimitPerMm(blur, 0.5), nyquistPerMm(pitchMm)),
     at10: Math.min(exposureLimitPerMm(blur, 0.1), nyquistPerMm(pitchMm)),
   });
+  const arrives = { along: limit(along, pitch.alongMm), across: limit(across, pitch.acrossMm) };
   const photoLpPerMm = sourcePxPerMm / 2;
-  const binding = [
-    ["photo", photoLpPerMm],
-    ["pitch", nyquistPerMm(Math.max(pitch.alongMm, pitch.acrossMm))],
-    ["spot", spotLimitPerMm(Math.max(spot.alongMm, spot.acrossMm), 0.1)],
-    ["firing", firingLimitPerMm(motion, 0.1)],
-  ] as const;
-  const least = binding.reduce((a, b) => (b[1] < a[1] ? b : a));
+  const ownAlong = alongLimits(pitch, spot, motion);
   return {
-    alongLpPerMm: limit(along, pitch.alongMm),
-    acrossLpPerMm: limit(across, pitch.acrossMm),
+    alongLpPerMm: arrives.along,
+    acrossLpPerMm: arrives.across,
     photoLpPerMm,
-    limitedBy: least[0],
-    alongLimits: alongLimits(pitch, spot, motion),
+    limitedBy: limitOf(arrives, photoLpPerMm, ownAlong, pitch),
+    alongLimits: ownAlong,
   };
+}
+
+/** The photo, where it ends before what arrives; otherwise what binds in the direction that carries less. */
+function limitOf(
+  { along, across }: Readonly<Record<"along" | "across", DetailLimit>>,
+  photoLpPerMm: number,
+  { limitedBy, firingLpPerMm = Number.POSITIVE_INFINITY }: AlongLimits,
+  pitch: Pitch,
+): Detail["limitedBy"] {
+  if (limitedBy === "firing" && firingLpPerMm < Math.min(photoLpPerMm, across.at10)) return "firing";
+  const [carried, pitchMm] =
+    along.at10 < across.at10 ? [along.at10, pitch.alongMm] : [across.at10, pitch.acrossMm];
+  if (photoLpPerMm < carried) return "photo";
+  return carried >= nyquistPerMm(pitchMm) ? "pitch" : "spot";
 }
 
 function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits {
   const spotLpPerMm = spotLimitPerMm(spot.alongMm, 0.5);
   const pitchLpPerMm = nyquistPerMm(pitch.alongMm);
-  const firingLpPerMm = firingLimitPerMm(motion, 0.5);
+  const firingLpPerMm = firingLimitPerMm(motion);
   const others = Math.min(spotLpPerMm, pitchLpPerMm);
   const limits = {
     spotLpPerMm,
@@ -83,8 +95,8 @@ function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits 
   return { ...limits, firingLpPerMm, firingFreeUpToMmPerS: (motion.speedMmPerS * firingLpPerMm) / others };
 }
 
-/** Frequency at which the firing lag alone leaves the fraction m: √(1/m² − 1) / (2π v τ). */
-function firingLimitPerMm(motion: BeamMotion, fraction: number): number {
+/** Frequency at which the firing lag alone leaves half of the modulation: √3 / (2π v τ). */
+function firingLimitPerMm(motion: BeamMotion): number {
   const lagMm = lagLengthMm(motion);
-  return lagMm === 0 ? Number.POSITIVE_INFINITY : Math.sqrt(1 / fraction ** 2 - 1) / (2 * Math.PI * lagMm);
+  return lagMm === 0 ? Number.POSITIVE_INFINITY : Math.sqrt(3) / (2 * Math.PI * lagMm);
 }

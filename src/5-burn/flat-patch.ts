@@ -20,6 +20,9 @@ export interface BurnedPatch {
   readonly columns: number;
   readonly rows: number;
   readonly planes: readonly Float32Array[];
+  /** With the border, this wide on every side. */
+  readonly bitmap: PackedBitmap;
+  readonly marginPx: number;
 }
 
 /**
@@ -38,11 +41,11 @@ export function burnFlatPatch(
   const marginPx = Math.max(size.marginPx, plan.across.reach, plan.evenLines.reach, plan.oddLines.reach);
   const columns = size.columns + 2 * marginPx;
   const rows = size.rows + 2 * marginPx;
-  const bits = halftone(new Int16Array(columns * rows).fill(fractionCode(fraction)), columns, rows);
+  const bitmap = halftone(new Int16Array(columns * rows).fill(fractionCode(fraction)), columns, rows);
   const end = marginPx + size.rows;
-  const whole = predictBitmap(memory, plan, response, bits, doseFactors, marginPx, end);
+  const whole = predictBitmap(memory, plan, response, bitmap, doseFactors, marginPx, end);
   const planes = whole.map((plane) => withoutSides(plane, columns, size.rows, marginPx));
-  return { columns: size.columns, rows: size.rows, planes };
+  return { columns: size.columns, rows: size.rows, planes, bitmap, marginPx };
 }
 
 function withoutSides(plane: Float32Array, columns: number, rows: number, marginPx: number): Float32Array {

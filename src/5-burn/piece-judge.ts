@@ -20,6 +20,13 @@ export interface PlacedBitmap {
   readonly closed?: boolean;
 }
 
+/** How a bitmap that is judged is burned. */
+export interface JudgedExposure {
+  readonly plan: ExposurePlan;
+  /** Multiples of the nominal dose. */
+  readonly doses: readonly number[];
+}
+
 /**
  * Predicts pieces of a picture and judges them, one at a time: no plane larger than a piece is held. Over all pieces it
  * gives the visual errors of the whole, over a sample of them an estimate.
@@ -30,28 +37,28 @@ export class PieceJudge {
   private readonly planes: readonly (readonly Float32Array[])[];
 
   /**
+   * @param exposures one for each bitmap that is judged
    * @param sidePx see `Pieces`
-   * @param doses for each bitmap that is judged, the multiples of the nominal dose at which it is: [[1, 0.9, 1.1], [1]]
    * @param doseOfRow see `RoundExposure`
    */
   constructor(
     private readonly memory: KernelMemory,
-    private readonly plan: ExposurePlan,
+    private readonly exposures: readonly JudgedExposure[],
     private readonly response: Response,
     pitch: Pitch,
     viewing: Viewing,
     sidePx: number,
-    private readonly doses: readonly (readonly number[])[],
     private readonly doseOfRow: RoundExposure["doseOfRow"] = FLAT_EXPOSURE.doseOfRow,
   ) {
-    this.comparison = new VisualComparison(memory, sidePx, pitch, viewing, doses.flat().length);
-    const mostBurned = sidePx + 2 * reachOf(plan).alongPx + 16;
-    this.planes = doses.map((each) => each.map(() => new Float32Array(sidePx * mostBurned)));
+    const predictions = exposures.flatMap(({ doses }) => doses).length;
+    this.comparison = new VisualComparison(memory, sidePx, pitch, viewing, predictions);
+    const mostBurned = sidePx + 2 * reachOf(...exposures.map(({ plan }) => plan)).alongPx + 16;
+    this.planes = exposures.map(({ doses }) => doses.map(() => new Float32Array(sidePx * mostBurned)));
   }
 
   /**
    * @param wanted luminance factors of `piece.seen`, row-major
-   * @param bitmaps as many as `doses`, each holding all of `piece.burned`
+   * @param bitmaps as many as exposures, each holding all of `piece.burned`
    */
   judge(piece: Piece, wanted: Float32Array, bitmaps: readonly PlacedBitmap[]): void {
     const { seen, burned } = piece;
@@ -59,14 +66,14 @@ export class PieceJudge {
       const firstRow = seen.top - burned.top;
       predictLuminance(
         this.memory,
-        this.plan,
+        this.exposures[b].plan,
         this.response,
         rowsOfPiece(placed, piece),
         burned.columns,
         burned.rows,
         firstRow,
         firstRow + seen.rows,
-        this.doses[b],
+        this.exposures[b].doses,
         this.planes[b],
         // A piece brings its own neighbours along, from beyond the seam too.
         { closed: false, doseOfRow: (y) => this.doseOfRow(y + burned.top) },

@@ -37,9 +37,10 @@ export interface Reach {
   readonly acrossPx: number;
 }
 
-export const reachOf = ({ evenLines, oddLines, across }: ExposurePlan): Reach => ({
-  alongPx: Math.max(evenLines.reach, oddLines.reach),
-  acrossPx: across.reach,
+/** The farthest of several exposures. */
+export const reachOf = (...plans: readonly ExposurePlan[]): Reach => ({
+  alongPx: Math.max(...plans.flatMap(({ evenLines, oddLines }) => [evenLines.reach, oddLines.reach])),
+  acrossPx: Math.max(...plans.map(({ across }) => across.reach)),
 });
 
 /** All of a picture, in as few pieces as will do. @param closed whether a row's last pixel and its first are neighbours */

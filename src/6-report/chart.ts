@@ -34,6 +34,8 @@ export interface ChartMark {
   readonly along: "x" | "y";
   readonly at: number;
   readonly words: string;
+  /** Where the words of a level line stand; on the right where nothing is said. */
+  readonly side?: "left" | "right";
   readonly colour?: string;
 }
 
@@ -245,14 +247,14 @@ function markLineOf(marks: readonly ChartMark[]): object {
   return {
     silent: true,
     symbol: "none",
-    data: marks.map(({ along, at, words, colour = chartColours.ink }, k) => ({
+    data: marks.map(({ along, at, words, side, colour = chartColours.ink }, k) => ({
       [along === "x" ? "xAxis" : "yAxis"]: at,
       lineStyle: { color: colour, type: "dashed", width: 1 },
       label: {
         formatter: words,
         color: colour,
         fontSize: 13,
-        position: along === "x" ? "end" : "insideEndTop",
+        position: along === "x" ? "end" : side === "left" ? "insideStartTop" : "insideEndTop",
         distance: along === "x" ? 3 + 15 * k : 3,
       },
     })),

@@ -1,25 +1,72 @@
 import type { Report } from "./report.js";
 
-/** One way to prepare the photo, with the figures of its report. */
+/** A flat tint, engraved as the candidate engraves this tone of its photo. */
+export interface CandidateTint {
+  /** L* of the photo, 0..100. */
+  readonly photoLightness: number;
+  /** Root mean square of the lightness that the eye sees fluctuate, in L*; about 1 is just noticeable. */
+  readonly graininess: number;
+  /** Of its dots; absent where all pixels are the same. See `Texture` of the burn stage. */
+  readonly texture?: {
+    readonly fraction: number;
+    readonly principalFrequency: number;
+    readonly peakFrequency: number;
+    readonly lowFrequencyPower: number;
+    readonly anisotropyDb: number;
+    readonly spectrum: readonly number[];
+  };
+}
+
+/** One way to prepare the photo: the figures of its report, and what only a comparison tells. Visual errors are in L*, rms. */
 export interface Candidate {
   readonly method: string;
   readonly linesPerInch: number;
   readonly material: string;
   readonly toneMap: Report["job"]["toneMap"];
+  readonly levels: number;
   readonly spotAlongMm: number;
   readonly spotAcrossMm: number;
-  /** Against what the photo asks for, in L*, at the nominal dose. */
+  /** Against what the photo asks for, at the nominal dose. */
   readonly visualErrorRms: number;
   readonly visualErrorBias: number;
-  /** Mean over the doses of the process spread, in L*. */
+  /** At the doses 1 − s and 1 + s of the process spread. */
+  readonly visualErrorUnderdosed: number;
+  readonly visualErrorOverdosed: number;
+  /** Mean over the doses 1 − s, 1, 1 + s. */
   readonly expectedVisualError: number;
+  /** With a spot a tenth smaller, and a tenth larger, than the one that tones were corrected for. */
+  readonly visualErrorSmallerSpot: number;
+  readonly visualErrorLargerSpot: number;
   readonly tonalResolution: NonNullable<Report["tonalResolution"]>;
+  /** Only where there are fewer different tints than the tones asked for: held tones beyond them are steps between nothing. */
+  readonly differentTints?: number;
+  readonly tints: { readonly mid: CandidateTint; readonly light: CandidateTint };
   /** Share of pixels that burn. */
   readonly burnFraction: number;
+  readonly switching: {
+    /** From off to on or back, the mean over lines that burn. */
+    readonly transitionsPerLine: number;
+    /** Shortest stretch of a line without the beam going off: its length, and its time at the job's speed. */
+    readonly shortestBurstMm: number;
+    readonly shortestBurstUs: number;
+    /** That time in time constants of the source; only with a firing lag. */
+    readonly shortestBurstInLags?: number;
+    readonly meanBurstMm: number;
+  };
   readonly seconds: number;
   readonly beamOnSeconds: number;
   /** Of the run time, 0..1. */
   readonly beamOnShare: number;
+}
+
+/** Something for each of the three that a comparison points out. */
+interface ForWinners<T> {
+  /** Least visual error at the nominal dose. */
+  readonly nominal: T;
+  /** Least expected visual error. */
+  readonly robust: T;
+  /** Least run time of those whose expected visual error is not much above the least. */
+  readonly fast: T;
 }
 
 /** The same photo prepared in several ways. Its keys are promised; more may be added. */
@@ -30,51 +77,8 @@ export interface Comparison {
   readonly heightMm: number;
   readonly doseSpread: number;
   readonly candidates: readonly Candidate[];
-  /** Indices: least visual error at the nominal dose, least expected one, least run time (within 1 %: least expected error). */
-  readonly winners: { readonly nominal: number; readonly robust: number; readonly fast: number };
-}
-
-/** A column of the table, and of the CSV file. */
-interface Column {
-  readonly key: string;
-  readonly head: readonly [string, string];
-  readonly value: (candidate: Candidate) => string | number;
-  readonly digits?: number;
-}
-
-const heldAt = (detailMm: number) => (candidate: Candidate) =>
-  candidate.tonalResolution.find((tones) => tones.detailMm === detailMm)?.held ?? "";
-
-/** Figures of a candidate, as table and CSV file show them. */
-export const comparisonColumns: readonly Column[] = [
-  { key: "method", head: ["", "method"], value: ({ method }) => method },
-  { key: "material", head: ["", "material"], value: ({ material }) => material },
-  { key: "linesPerInch", head: ["lines", "per inch"], value: (one) => one.linesPerInch, digits: 0 },
-  { key: "spotAlongMm", head: ["spot", "along mm"], value: (one) => one.spotAlongMm, digits: 3 },
-  { key: "spotAcrossMm", head: ["spot", "across mm"], value: (one) => one.spotAcrossMm, digits: 3 },
-  { key: "toneMap", head: ["tone", "map"], value: ({ toneMap }) => toneMap },
-  { key: "visualErrorRms", head: ["error", "L*"], value: (one) => one.visualErrorRms, digits: 2 },
-  {
-    key: "expectedVisualError",
-    head: ["expected", "L*"],
-    value: (one) => one.expectedVisualError,
-    digits: 2,
-  },
-  { key: "visualErrorBias", head: ["bias", "L*"], value: (one) => one.visualErrorBias, digits: 2 },
-  { key: "heldAt0.25mm", head: ["tones held", "at 0.25 mm"], value: heldAt(0.25), digits: 1 },
-  { key: "heldAt1mm", head: ["tones held", "at 1 mm"], value: heldAt(1), digits: 1 },
-  { key: "burnFraction", head: ["burned", "share"], value: (one) => one.burnFraction, digits: 3 },
-  { key: "beamOnShare", head: ["beam on", "share"], value: (one) => one.beamOnShare, digits: 3 },
-  { key: "seconds", head: ["run time", "s"], value: (one) => one.seconds, digits: 0 },
-];
-
-/** RFC 4180, numbers in full. */
-export function comparisonCsv({ candidates }: Comparison): string {
-  const quoted = (value: string | number) =>
-    /[",\r\n]/.test(String(value)) ? `"${String(value).replaceAll('"', '""')}"` : String(value);
-  const lines = [
-    comparisonColumns.map(({ key }) => key),
-    ...candidates.map((one) => comparisonColumns.map(({ value }) => quoted(value(one)))),
-  ];
-  return lines.map((line) => `${line.join(",")}\r\n`).join("");
+  /** Indices. */
+  readonly winners: ForWinners<number>;
+  /** Why each has won, in words. */
+  readonly reasons: ForWinners<string>;
 }

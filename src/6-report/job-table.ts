@@ -1,9 +1,10 @@
+import { nyquistPerMm } from "../core/modulation.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../core/words.js";
 import { escapeHtml } from "./html-page.js";
 import { aroundFacts, type Fact, pictureFacts } from "./job-facts.js";
 import type { Report } from "./report.js";
-import { densitiesWords, limitWords, sizeWords, spotWords } from "./report-words.js";
+import { alongWords, densitiesWords, limitWords, sizeWords, spotWords } from "./report-words.js";
 
 interface FactGroup {
   readonly title: string;
@@ -19,7 +20,17 @@ const both = (along: string, across: string): string =>
 
 const mmDigits = (mm: number): string => `${mm.toFixed(3)} mm`;
 const lengthWords = ({ lengthMm }: { readonly lengthMm: number }, what: string): string =>
-  `${lengthMm.toFixed(1)} mm in length are ${what}`;
+  lengthMm < 0.05 ? `none is ${what}` : `${lengthMm.toFixed(1)} mm in length are ${what}`;
+
+/** Where the pitch ends the detail before its contrast is down to a tenth. */
+function tenthWords({ alongLpPerMm, acrossLpPerMm }: Report["detail"], { pitch }: ResolvedOptions): string {
+  const ended = [
+    alongLpPerMm.at10 >= nyquistPerMm(pitch.alongMm) && "along",
+    acrossLpPerMm.at10 >= nyquistPerMm(pitch.acrossMm) && "across",
+  ].filter(Boolean);
+  const where = ended.length === 2 ? "" : ` ${ended[0]} them`;
+  return `line pairs per mm${ended.length === 0 ? "" : `; the pitch ends the detail${where} with more contrast left`}`;
+}
 
 /** What `auto` compared. */
 const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
@@ -39,7 +50,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Size", `${input.widthPx} × ${input.heightPx} pixels`],
         ["On the work", `${digits(input.effectivePxPerMm)} pixels per mm`],
         ["Automatic levels", yesNo(job.autoTone)],
-        ...pictureFacts(job),
+        ...pictureFacts(job, input.shownShare),
       ],
     },
     {
@@ -48,7 +59,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Size", sizeWords(job), "true size, in whole pixels"],
         ["Pixels", `${job.columns} × ${job.rows}`, "along the lines × lines"],
         ["Lines per inch", densitiesWords(job)],
-        ["Pitch", both(mmWords(job.pitchAlongMm), mmWords(job.pitchAcrossMm)), "from pixel to pixel"],
+        ["Pitch", both(alongWords(job), mmWords(job.pitchAcrossMm)), "from pixel to pixel"],
         ["Mirrored", yesNo(job.mirror)],
         ...aroundFacts(job),
         ["Material", job.material],
@@ -80,12 +91,12 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
             [
               "Thinnest stroke",
               mmDigits(edges.thinnestMarkMm),
-              lengthWords(edges.thinStrokes, "thinner, and kept"),
+              lengthWords(edges.thinStrokes, "thinner and kept"),
             ],
             [
               "Narrowest open gap",
               mmDigits(edges.closingGapMm),
-              lengthWords(edges.closingGaps, "narrower, and closing"),
+              lengthWords(edges.closingGaps, "narrower and closing"),
             ],
           ]
         : [],
@@ -97,6 +108,11 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Matched density", `${densityWords(job.matchedLinesPerInch)} lines per inch`, "spots just touch"],
         ["Overdrive", job.overdrive.toFixed(2), "spot / pitch"],
         ["Gap between lines", coverage.gapMm > 0 ? mmWords(coverage.gapMm) : "none", "pitch less spot"],
+        [
+          "Left bare between marks",
+          coverage.markGapMm > coverage.gapMm ? `${coverage.markGapMm.toFixed(3)} mm` : undefined,
+          `a line marks ${mmWords(coverage.markWidthMm)}, where its dose passes the threshold`,
+        ],
         ["Overlap", coverage.gapMm > 0 ? undefined : percentWords(Number(coverage.overlap.toFixed(4)))],
         ["Ripple of a solid fill", percentWords(coverage.ripple), "swing of the dose from line to line"],
         [
@@ -153,7 +169,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
       title: "Detail",
       facts: [
         ["Half the contrast left", limit("at50"), "line pairs per mm"],
-        ["A tenth left", limit("at10"), "line pairs per mm"],
+        ["A tenth left", limit("at10"), tenthWords(detail, options)],
         ["The picture's own limit", detail.photoLpPerMm.toFixed(1), "line pairs per mm"],
         [
           "Firing lag, half left",
@@ -179,7 +195,11 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
           runTime.quickestSpeedMmPerS > 0 ? `${digits(runTime.quickestSpeedMmPerS)} mm/s` : undefined,
           "for these lines; beyond it run-up costs more than it saves",
         ],
-        ["Acceleration", `${digits(options.accelerationMmPerS2, 5)} mm/s²`],
+        [
+          "Acceleration",
+          `${digits(options.accelerationMmPerS2, 5)} mm/s²`,
+          job.around && "of the surface that turns; a turning axis often has less",
+        ],
         ["Time for a step", options.stepTimeS > 0 ? `${digits(options.stepTimeS)} s` : undefined],
         ["Firing lag", motion.firingLagUs > 0 ? `${digits(motion.firingLagUs)} µs` : undefined],
         ["Line shift", motion.lineShiftMm !== 0 ? mmWords(motion.lineShiftMm) : undefined],

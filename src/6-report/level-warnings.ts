@@ -14,7 +14,7 @@ export function levelWarnings(
   shape: "steep" | "gradual",
 ): Warning[] {
   if (!powerLevels) return [];
-  const { largestStepLightness, largestStepShare, largestSwingLightness, onOff } = powerLevels;
+  const { largestStepLightness, largestStepShare, largestSwingLightness, onOff, onOffMethod } = powerLevels;
   const warnings: Warning[] = [];
   const compared = JUDGED_DETAILS_MM.flatMap((mm) => {
     const [withLevels, without] = [tonalResolution, onOff].map((all) =>
@@ -24,9 +24,10 @@ export function levelWarnings(
   });
   const gain = compared.reduce((product, { held, before }) => (product * held) / before, 1);
   if (compared.length > 0 && gain ** (1 / compared.length) < WORTH_HAVING) {
+    const instead = onOffMethod && onOffMethod !== job.method ? ` (${onOffMethod})` : "";
     const tones = compared.map(
       ({ mm, held, before }) =>
-        `a ${mm} mm detail holds ${held.toFixed(1)} tones, with on and off ${before.toFixed(1)}`,
+        `a ${mm} mm detail holds ${held.toFixed(1)} tones, with on and off${instead} ${before.toFixed(1)}`,
     );
     const step = `${Math.round(100 * largestStepShare)} % of all change in lightness lies between two neighbouring levels`;
     const swings = `fill at part power swings by up to ${largestSwingLightness.toFixed(0)} L* with it${largestStepShare > COARSE_STEP ? `, and ${step}` : ""}`;

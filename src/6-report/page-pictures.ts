@@ -12,6 +12,9 @@ export interface PagePictures {
 /** Room that A4 and Letter both leave inside the page's margins, under a heading and above a caption, in mm. */
 const PAPER_MM = { width: 181, height: 212 } as const;
 
+/** A long piece turned upright may be so wide, and so long with its caption beside it. */
+const BESIDE_MM = { width: 100, height: 232 } as const;
+
 /** Times life size to which a small piece is enlarged, at most: beyond, dots would blur into a fog. */
 const MOST_ENLARGED = 5;
 
@@ -61,29 +64,38 @@ export function lifeSizeHtml(report: Report): string {
   const pictures = paper ? `<div class="screen">${whole}</div><div class="paper">${paper.svg}</div>` : whole;
   const note = paper ? `<span class="paper"> ${paper.note}</span>` : "";
   return `<section class="keep"><h2>Life size: ${sizeWords(job)}</h2>
-<figure><div class="scrolls" role="region" tabindex="0" aria-label="The predicted piece at life size">${pictures}</div>
+<figure${paper?.beside ? ' class="beside"' : ""}><div class="scrolls" role="region" tabindex="0" aria-label="The predicted piece at life size">${pictures}</div>
 <figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %, on a screen only as true as the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
 }
 
 /** A round piece lies unrolled; a cone's rows are all drawn as long as the one half-way down. */
 const roundNote = ({ around }: Report["job"]): string =>
   around
-    ? ` The piece unrolled: its sides meet.${around.cone ? " True half-way down the cone; the preview file shows its sheet." : ""}`
+    ? ` The surface unrolled: its left and right edges come together on the work.${around.cone ? " True half-way down the cone; the preview file shows its sheet." : ""}`
     : "";
 
 const sized = ({ widthMm, heightMm }: Size): string => `width:${widthMm}mm;height:${heightMm}mm`;
 
+interface OnPaper {
+  readonly svg: string;
+  readonly note: string;
+  /** The caption stands at its side. */
+  readonly beside?: boolean;
+}
+
 /** What of a piece fits a sheet at life size, where it is not the piece as it lies: turned, or its middle. */
-function onPaper(job: Size, alt: string): { readonly svg: string; readonly note: string } | undefined {
+function onPaper(job: Size, alt: string): OnPaper | undefined {
   const { width, height } = PAPER_MM;
   const { widthMm, heightMm } = job;
   if (widthMm <= width && heightMm <= height) return undefined;
   const name = `role="img" aria-label="${escapeHtml(alt)}"`;
-  if (heightMm <= width && widthMm <= height) {
+  const beside = widthMm > height && widthMm <= BESIDE_MM.height && heightMm <= BESIDE_MM.width;
+  if (beside || (heightMm <= width && widthMm <= height)) {
     const turned = { widthMm: heightMm, heightMm: widthMm };
     return {
       svg: `<svg class="life" viewBox="0 0 ${heightMm} ${widthMm}" ${name} style="${sized(turned)}"><g transform="translate(${heightMm} 0) rotate(90)"><use href="#picture-predicted"/></g></svg>`,
       note: "Turned by a quarter to fit the sheet.",
+      beside,
     };
   }
   const part = { widthMm: Math.min(width, widthMm), heightMm: Math.min(height, heightMm) };

@@ -2,7 +2,7 @@ import type { ResolvedOptions } from "../core/options.js";
 import { densityWords, durationWords, mmWords } from "../core/words.js";
 import { escapeHtml } from "./html-page.js";
 import type { Report } from "./report.js";
-import { densitiesWords, powerWords, sizeWords } from "./report-words.js";
+import { alongWords, densitiesWords, powerWords, sizeWords } from "./report-words.js";
 
 /** What to set on the machine, large enough to read from a step away. */
 interface Setting {
@@ -15,9 +15,9 @@ function settingsOf(report: Report, options: ResolvedOptions): Setting[] {
   const { job, runTime } = report;
   const { referencePitchMm } = options.material;
   const line =
-    job.pitchAlongMm === job.pitchAcrossMm
+    alongWords(job) === mmWords(job.pitchAcrossMm)
       ? `lines and pixels ${mmWords(job.pitchAcrossMm)} apart`
-      : `lines ${mmWords(job.pitchAcrossMm)} apart, pixels along them ${mmWords(job.pitchAlongMm)}`;
+      : `lines ${mmWords(job.pitchAcrossMm)} apart, pixels along them ${alongWords(job)}`;
   return [
     { name: "Size", value: sizeWords(job), note: "as the bitmap says; never scale it" },
     { name: "Lines per inch", value: densitiesWords(job), note: line },
@@ -25,7 +25,7 @@ function settingsOf(report: Report, options: ResolvedOptions): Setting[] {
     {
       name: "Speed",
       value: `${densityWords(options.speedMmPerS)} mm/s`,
-      note: `${options.oneWay ? "burning in one direction" : "burning both ways"}, ${options.accelerationMmPerS2} mm/s²`,
+      note: `${options.oneWay ? "burning in one direction" : "burning both ways"}, ${options.accelerationMmPerS2} mm/s²${job.around ? " of the turning surface (--accel)" : ""}`,
     },
     {
       name: "Power",
@@ -40,11 +40,15 @@ function settingsOf(report: Report, options: ResolvedOptions): Setting[] {
   ];
 }
 
+/** A number and its unit stay on one line. */
+const unbroken = (text: string): string =>
+  text.replace(/(\d|×) (?=(?:s|min|h|mm|%|×)(?![a-z])|\d)/g, "$1\u00a0");
+
 /** The settings as tiles. */
 export function settingsHtml(report: Report, options: ResolvedOptions): string {
   const tiles = settingsOf(report, options).map(
     ({ name, value, note }) =>
-      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${escapeHtml(value)}</strong> <span>${escapeHtml(note)}</span></dd></div>`,
+      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${escapeHtml(unbroken(value))}</strong> <span>${escapeHtml(unbroken(note))}</span></dd></div>`,
   );
   return `<section aria-label="What to set on the machine"><dl class="settings">${tiles.join("\n")}</dl></section>`;
 }

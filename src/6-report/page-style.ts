@@ -90,6 +90,8 @@ footer { margin-top: 2rem; overflow-wrap: anywhere; }
   .warnings li { margin: 1.5mm 0; padding: 0 2mm; }
   .keep { break-inside: avoid; }
   .keep .scrolls { overflow: hidden; }
+  .beside { display: flex; gap: 6mm; align-items: start; }
+  .beside .scrolls { flex: none; }
   .key, .views p { font-size: 8pt; }
   .plots { grid-template-columns: 1fr 1fr; gap: 0 8mm; }
   .plots h3 { font-size: 10pt; margin-top: 2mm; }

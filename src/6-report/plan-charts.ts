@@ -154,7 +154,7 @@ function doseFigure(plan: Plan): Figure {
   return {
     title: "Dose for the tone, and on the centres of the lines",
     caption:
-      "Dose 1 is the mean of a solid fill at the reference power and speed. Lines far apart need more dose for the same mean tone and concentrate it; densities off the scale are in the table.",
+      "Dose 1 gives a solid fill full tone. Lines far apart need more dose for the same mean tone and concentrate it; densities off the scale are in the table.",
     chart: {
       id: "dose",
       summary: `Dose against density. The choice, ${wordOf(chosen)} lines per inch, needs ${chosen.shade?.dose.toFixed(2) ?? "no"} dose and has ${chosen.shade?.peakDose.toFixed(2) ?? "none"} on the centres of its lines.`,

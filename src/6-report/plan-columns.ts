@@ -153,12 +153,13 @@ const shadeColumns: readonly PlanColumn[] = [
   },
   {
     head: ["power", "factor"],
-    title: "Power at unchanged speed, over the reference power.",
+    title:
+      "Power at unchanged speed, over the one that gives a solid fill full tone at the density named in the reason.",
     cell: ({ shade }) => shade?.powerFactor.toFixed(2) ?? "–",
   },
   {
     head: ["or speed", "mm/s"],
-    title: "Speed at the reference power, for the same dose.",
+    title: "Speed for the same dose, at the power that gives a solid fill full tone at that density.",
     cell: ({ shade }) => (shade ? String(Math.round(shade.speedMmPerS)) : "–"),
   },
   {

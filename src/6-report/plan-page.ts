@@ -3,10 +3,14 @@ import { escapeHtml, htmlPage, listHtml, tableHtml, termsHtml } from "./html-pag
 import type { Plan } from "./plan.js";
 import { planFigures } from "./plan-charts.js";
 import { planColumns } from "./plan-columns.js";
-import { jobWords, lensWords } from "./plan-words.js";
+import { jobWords, lensWords, nextNote } from "./plan-words.js";
 
-/** A plan as one page to look at, mail or print: the answer, its pictures, the densities compared, and what to heed. */
-export async function planPage(plan: Plan): Promise<string> {
+/**
+ * A plan as one page to look at, mail or print: the answer, its pictures, the densities compared, and what to heed.
+ *
+ * @param next the command to go on with
+ */
+export async function planPage(plan: Plan, next?: string): Promise<string> {
   const { recommended, rows, lenses, notes, cautions, job, tool } = plan;
   const chosen = rows[recommended.row];
   const columns = planColumns(plan);
@@ -20,10 +24,11 @@ export async function planPage(plan: Plan): Promise<string> {
     durationWords(chosen.seconds),
     ...(lenses.length > 1 ? [lenses[chosen.lens].name] : []),
   ].join(" · ");
+  const note = nextNote(plan);
   const body = [
     "<h1>Which line density is worth its time</h1>",
     `<p class="quiet">${escapeHtml(jobWords(plan))}.<br>${lenses.map((lens) => escapeHtml(`Spot ${lens.optics ? "at " : ""}${lensWords(lens)}`)).join("<br>")}</p>`,
-    `<div class="answer"><strong>${escapeHtml(answer)}</strong>${recommended.meetsLimits ? "" : "<p>Not all that was asked can be met; this comes nearest.</p>"}<p>${escapeHtml(recommended.reason)}</p></div>`,
+    `<div class="answer"><strong>${escapeHtml(answer)}</strong>${recommended.meetsLimits ? "" : "<p>Not all that was asked can be met; this comes nearest.</p>"}<p>${escapeHtml(recommended.reason)}</p>${next === undefined ? "" : `<p>Go on with <code>${escapeHtml(next)}</code></p>${note === undefined ? "" : `<p>${escapeHtml(note)}</p>`}`}</div>`,
     notes.length > 0
       ? `<section><h2>To know before</h2>${listHtml(notes.map(({ message }) => message))}</section>`
       : "",

@@ -39,3 +39,7 @@ export function lensWords(lens: PlannedLens): string {
     aberrationMm > 0 ? ` (${mmWords(focusMm)} by diffraction, ${mmWords(aberrationMm)} of aberration)` : "";
   return `${name}: ${size}${made}, within 5 % over ${mmWords(depthOfFocusMm)} of depth; ${matched}`;
 }
+
+/** What to keep in mind when going on to `prepare`. */
+export const nextNote = ({ job }: Plan): string | undefined =>
+  job.kind === "shade" ? "Set the power named here: the one that prepare names is for full tone." : undefined;

@@ -54,7 +54,7 @@ export interface PlannedLens {
   readonly spotAlongMm: number;
   readonly spotAcrossMm: number;
   readonly matchedLinesPerInch: number;
-  /** Pitch whose solid fill at the reference power and speed has dose 1, per inch: the material's, or the matched one. */
+  /** Density at which dose 1, that of full tone, is the mean of a solid fill: the material's, or the matched one. */
   readonly referenceLinesPerInch: number;
   /** Where the spot was computed. */
   readonly optics?: {

@@ -11,6 +11,7 @@ import {
   textWidth,
 } from "./canvas.js";
 import { mostDetailed } from "./detail-crop.js";
+import type { PictureSize } from "./preview-size.js";
 
 export type { RgbPicture } from "./canvas.js";
 export { previewSize } from "./preview-size.js";
@@ -87,8 +88,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
     PAGE,
   );
 
-  const pieceLeft = MARGIN_PX + ((innerColumns - pieceColumns) >> 1);
-  const piece = { left: pieceLeft, top: MARGIN_PX, columns: pieceColumns, rows: pieceRows };
+  const piece = pieceOnPreview({ columns: pieceColumns, rows: pieceRows });
   const seen = view?.luminance ?? denseData(parts.piece);
   fillWith(picture, piece, (x, y, rgb, at) => {
     const luminance = seen[y * pieceColumns + x];
@@ -116,6 +116,14 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   else frameRound(picture, onPiece(parts, source, piece), dashes);
   return picture;
 }
+
+/** Where a preview has its piece. */
+export const pieceOnPreview = ({ columns, rows }: PictureSize): Rectangle => ({
+  left: MARGIN_PX + ((Math.max(columns, LEAST_INNER_PX) - columns) >> 1),
+  top: MARGIN_PX,
+  columns,
+  rows,
+});
 
 /** The part of the bitmap that the strip shows, and how: its size on the screen and the place in the crop of each screen pixel. */
 interface Strip {

@@ -1,10 +1,10 @@
 import { type ExposureBlur, exposureBlurs, exposureModulation, nyquistPerMm } from "../core/modulation.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { percentWords } from "../core/words.js";
+import { percentWords, tonesWords } from "../core/words.js";
 import type { Chart, ChartMark } from "./chart.js";
 import { chartColours } from "./chart-colours.js";
 import type { Report } from "./report.js";
-import { limitWords } from "./report-words.js";
+import { contrastWords, limitWords } from "./report-words.js";
 
 /** A chart with what stands above and below it. */
 export interface ChartFigure {
@@ -22,18 +22,26 @@ export interface TonePoints {
 }
 
 /** Burn fraction to luminance factor: as it comes out, and as it would if marks were as large as their pixels. */
-export function toneCurveFigure({ fractions, luminance }: TonePoints, method: string): ChartFigure {
+export function toneCurveFigure(
+  { fractions, luminance }: TonePoints,
+  method: string,
+  levels: number,
+): ChartFigure {
   const points = Array.from(fractions, (x, i) => ({ x: 100 * x, y: luminance[i] }));
   const [bare, solid] = [points[0], points[points.length - 1]];
   const half = points.reduce((a, b) => (Math.abs(b.x - 50) < Math.abs(a.x - 50) ? b : a));
   const naive = bare.y + ((solid.y - bare.y) * half.x) / 100;
+  const [halfTint, axis] =
+    levels > 2
+      ? ["A tint whose pixels have half of full power on average", "mean power of its pixels, % of full"]
+      : ["A tint that burns half of its pixels", "pixels that burn, %"];
   return {
     title: "Tone curve",
-    caption: `A tint that burns half of its pixels comes out at luminance factor ${half.y.toFixed(2)}, where a plain halftone counts on ${naive.toFixed(2)}. The photo's tones went through the curve turned round.`,
+    caption: `${halfTint} comes out at luminance factor ${half.y.toFixed(2)}, where a plain halftone counts on ${naive.toFixed(2)}. The photo's tones went through the curve turned round.`,
     chart: {
       id: "tone",
       summary: `Luminance factor against burn fraction with ${method}: from ${bare.y.toFixed(2)} bare over ${half.y.toFixed(2)} at half to ${solid.y.toFixed(2)} solid, beside the straight line of a plain halftone.`,
-      x: { name: "pixels that burn, %", least: 0, most: 100 },
+      x: { name: axis, least: 0, most: 100 },
       y: { name: "luminance factor", least: 0 },
       lines: [
         { name: "as simulated", points, colour: accent, width: 3, symbol: "none" },
@@ -54,13 +62,13 @@ export function toneCurveFigure({ fractions, luminance }: TonePoints, method: st
 export function tonesFigure(tones: NonNullable<Report["tonalResolution"]>, doseSpread: number): ChartFigure {
   const fine = tones.find(({ detailMm }) => detailMm === 0.25) ?? tones[0];
   const line = (kind: "nominal" | "held") =>
-    tones.map((each) => ({ x: each.detailMm, y: each[kind], word: each[kind].toFixed(0) }));
+    tones.map((each) => ({ x: each.detailMm, y: each[kind], word: tonesWords(each[kind]) }));
   return {
     title: "Tones in a detail",
     caption: `Steps of one L* that stand clear of the halftone's grain in a square detail of that side: with a steady dose, and held while it wanders by ±${percentWords(doseSpread)}. Each tick along is a doubling.`,
     chart: {
       id: "tones",
-      summary: `Tones against detail size. A detail of ${fine.detailMm} mm carries ${fine.nominal.toFixed(0)} with a steady dose and ${fine.held.toFixed(0)} under the dose spread; the table below has every figure.`,
+      summary: `Tones against detail size. A detail of ${fine.detailMm} mm carries ${tonesWords(fine.nominal)} with a steady dose and ${tonesWords(fine.held)} under the dose spread; the table below has every figure.`,
       x: { name: "side of the detail, mm", doubling: true, least: 0.125, most: 1.1 },
       y: { name: "tones", least: 0 },
       lines: [
@@ -96,14 +104,14 @@ export function modulationFigure(
         ]),
   ];
   const beyond = marks.filter(({ at }) => at > most).map(({ words }) => words);
-  const limit = (of: { readonly at50: number; readonly at10: number }): string =>
-    `${of.at50.toFixed(1)} at half and ${of.at10.toFixed(1)} at a tenth of the contrast`;
+  const alongWords = contrastWords(detail.alongLpPerMm, along, pitch.alongMm);
+  const acrossWords = contrastWords(detail.acrossLpPerMm, across, pitch.acrossMm);
   return {
     title: "Detail that arrives",
-    caption: `Contrast left of fine lines. Along a line: ${limit(detail.alongLpPerMm)}; across: ${limit(detail.acrossLpPerMm)}. Here ${limitWords[detail.limitedBy]}.${beyond.length > 0 ? ` Off to the right: ${beyond.join(", ")} line pairs per mm.` : ""}`,
+    caption: `Contrast left of fine lines. Along a line, in line pairs per mm: ${alongWords}; across: ${acrossWords}. Here ${limitWords[detail.limitedBy]}.${beyond.length > 0 ? ` Off to the right: ${beyond.join(", ")} line pairs per mm.` : ""}`,
     chart: {
       id: "modulation",
-      summary: `Contrast left against line pairs per mm. Along: ${limit(detail.alongLpPerMm)}. Across: ${limit(detail.acrossLpPerMm)}. The photo itself ends at ${detail.photoLpPerMm.toFixed(1)}.`,
+      summary: `Contrast left against line pairs per mm. Along: ${alongWords}. Across: ${acrossWords}. The photo itself ends at ${detail.photoLpPerMm.toFixed(1)}.`,
       x: { name: "line pairs per mm", least: 0, most },
       y: { name: "contrast left, %", least: 0, most: 100 },
       lines: [
@@ -119,8 +127,8 @@ export function modulationFigure(
       ],
       marks: [
         ...marks.filter(({ at }) => at <= most).sort((a, b) => a.at - b.at),
-        { along: "y", at: 50, words: "half" },
-        { along: "y", at: 10, words: "a tenth" },
+        { along: "y", at: 50, words: "half", side: "left" },
+        { along: "y", at: 10, words: "a tenth", side: "left" },
       ],
     },
   };

@@ -7,6 +7,8 @@ export interface Report {
     readonly heightPx: number;
     /** Photo pixels per mm of engraved width, after cropping. */
     readonly effectivePxPerMm: number;
+    /** Share of the photo, after cropping, that lies on the piece, 0..1: less than 1 where `cover` cuts it to shape. */
+    readonly shownShare: number;
   };
   readonly job: PictureReport & {
     readonly kind: "photo" | "solid";
@@ -128,6 +130,8 @@ export interface Report {
       readonly nominal: number;
       readonly held: number;
     }[];
+    /** The halftone that it would have. */
+    readonly onOffMethod?: string;
   };
   /** Only of a solid piece whose edges were placed. Lengths in mm; the greater of along and across where there are two. */
   readonly edges?: {
@@ -211,6 +215,8 @@ export type WarningCode =
   | "mostly-burned"
   | "taken-for-artwork"
   | "looks-like-artwork"
+  | "negative-idle"
+  | "much-cut-off"
   | "thin-strokes"
   | "closing-gaps"
   | "grey-areas"
@@ -223,6 +229,7 @@ export type WarningCode =
   | "steep-at-overdrive"
   | "dose-sensitive"
   | "visible-grain"
+  | "firing-blurs"
   | "run-up-dominates"
   | "method-drops-tone"
   | "levels-no-gain"

@@ -29,6 +29,15 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
     title: "Perhaps a logo or lettering",
     whatToDo: "Say --kind solid if it is, --kind photo if not.",
   },
+  "negative-idle": {
+    title: "Nothing to swap",
+    whatToDo: "Leave --negative out, or fill the drawing's ground with white or black.",
+  },
+  "much-cut-off": {
+    title: "Much of the photo is cut off",
+    whatToDo:
+      "Look at the preview; say with --focus what must stay, take --fit contain, or give only --width or --height.",
+  },
   "thin-strokes": {
     title: "Strokes thinner than a mark",
     whatToDo: "Make the piece larger or draw them thicker, unless they may come out heavier than drawn.",
@@ -77,6 +86,10 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
   "visible-grain": {
     title: "The dots will show",
     whatToDo: "Raise --density or try another --method, unless the grain is welcome.",
+  },
+  "firing-blurs": {
+    title: "The firing lag blurs fine detail",
+    whatToDo: "Prepare again with the lower --speed, and lower the power as much.",
   },
   "run-up-dominates": {
     title: "Slower would be quicker",

@@ -3,6 +3,7 @@ import { defaultLinesPerInch } from "../core/options.js";
 import { edgeWarnings } from "./edge-warnings.js";
 import { levelWarnings } from "./level-warnings.js";
 import type { Report, Warning } from "./report.js";
+import { sizeWords } from "./report-words.js";
 import { roundWarnings } from "./round-warnings.js";
 
 /** Facts that bear on warnings but have no place in the report itself. */
@@ -18,6 +19,8 @@ export interface WarningFacts {
   readonly looksLikeArtwork: boolean;
   /** Whether the photo's file was changed on the way. */
   readonly looksDamaged: boolean;
+  /** Whether swapping light and dark was asked for where it changes nothing. */
+  readonly negativeIdle: boolean;
   readonly speedMmPerS: number;
   /** Share of the line time that the quickest speed would save. */
   readonly savedAtQuickestSpeed: number;
@@ -36,6 +39,8 @@ const VISIBLE = 1;
 /** Share of burned pixels on a material that lightens from which the background is likely among them. */
 const MOSTLY_BURNED = 0.5;
 const LARGE_SPOT_MM = 0.5;
+/** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
+const MUCH_CUT_OFF = 0.6;
 /** The photo should carry at least this share of the detail that pitch and spot allow. */
 const ENOUGH_DETAIL = 0.6;
 
@@ -76,6 +81,19 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       "The picture looks like a logo or lettering. If it is, --kind solid engraves it without dots, edges where they are drawn; --kind photo says that it is a photo.",
     );
   }
+  if (facts.negativeIdle) {
+    warn(
+      "negative-idle",
+      "--negative changes nothing here: a single ink on a transparent ground burns as it is drawn, and what is transparent stays bare. To burn the ground instead, put the drawing on a white or black one.",
+    );
+  }
+  if (report.input.shownShare < MUCH_CUT_OFF) {
+    const kept = job.focus ? "about the focus" : "the middle";
+    warn(
+      "much-cut-off",
+      `Only ${percent(report.input.shownShare)} of the picture is on the piece, ${kept}: the rest was cut off to fill ${sizeWords(job)}. --fit contain keeps all of it with bare surface beside it${job.focus ? "" : ", --focus says what must stay in view"}.`,
+    );
+  }
   warnings.push(...edgeWarnings(report), ...levelWarnings(report, facts.materialShape));
   if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
     warn(
@@ -113,6 +131,16 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
       "photo-coarser-than-density",
       `The photo carries ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, this density ${fixed(carried, 1)}: the extra lines buy tones, not detail. Spots just touch at ${Math.round(job.matchedLinesPerInch)} lines per inch.`,
     );
+  }
+  const { firingLpPerMm, firingFreeUpToMmPerS, limitedBy } = detail.alongLimits;
+  if (limitedBy === "firing" && firingLpPerMm !== undefined && firingFreeUpToMmPerS !== undefined) {
+    const others = Math.min(detail.alongLimits.spotLpPerMm, detail.alongLimits.pitchLpPerMm);
+    if (detail.photoLpPerMm > firingLpPerMm) {
+      warn(
+        "firing-blurs",
+        `At ${fixed(facts.speedMmPerS, 0)} mm/s the firing lag leaves half the contrast at ${fixed(firingLpPerMm, 1)} line pairs per mm along the lines, where spot and pitch carry ${fixed(others, 1)}. Up to ${Math.floor(firingFreeUpToMmPerS)} mm/s it is not the limit.`,
+      );
+    }
   }
   if (tonal && facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
     warn(

@@ -2,7 +2,7 @@ import { readFile, stat } from "node:fs/promises";
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 
 /** What a file is to the user, as it stands in a sentence. */
-export type FileRole = "photo" | "mask" | "material file" | "config file";
+export type FileRole = "photo" | "mask" | "material file" | "config file" | "job sheet";
 
 /** Read a file that the user named. Throws `INPUT_MISSING`, `INPUT_UNREADABLE`. */
 export async function readInputFile(path: string, role: FileRole): Promise<Uint8Array> {

@@ -4,6 +4,7 @@ import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
 import { packageVersion } from "../core/version.js";
+import { batchFlags } from "./batch/flags.js";
 import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { planFlags } from "./plan-flags.js";
@@ -67,6 +68,39 @@ plan.action(async (photo: string | undefined, values: Record<string, unknown>) =
   await planCommand({ photo, ...common(values), typed: typedValues(plan, planFlags) });
 });
 
+const batch = program
+  .command("batch")
+  .argument("[inputs...]", "folders, files or globs (in quotes)")
+  .description("a folder of customer uploads, each prepared or explained")
+  .option("--out <dir>", "where files go, made if missing; a second run goes on there (default: batch)")
+  .option("--config <file>", "the same options from a JSON file; the command line wins")
+  .option("--sheet <file>", "job sheet, CSV or JSON: file, note, and any option by its name; wins over both")
+  .option("--list <file>", "a text file with a path on each line")
+  .option("--recursive", "look into folders of the folders too")
+  .option("--watch", "go on, and take new uploads when their writing has ended")
+  .option("--json", "print what batch.json holds")
+  .addHelpText(
+    "after",
+    `${SWITCHES}
+Exit codes: 0 all prepared, 4 some refused, 1 something failed in the work, 2 bad usage or option, 3 bad job sheet or input.
+
+Example:
+  spotpitch batch uploads --width 80mm --material slate --sheet jobs.csv --out engraved`,
+  );
+addFlags(batch, batchFlags);
+batch.action(async (inputs: string[], values: Record<string, unknown>) => {
+  const { batchCommand } = await import("./batch/command.js");
+  process.exitCode = await batchCommand({
+    inputs,
+    ...common(values),
+    typed: typedValues(batch, batchFlags),
+    sheet: textOf(values.sheet),
+    list: textOf(values.list),
+    recursive: values.recursive === true,
+    watch: values.watch === true,
+  });
+});
+
 const compare = program
   .command("compare")
   .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
@@ -126,12 +160,16 @@ async function report(error: unknown): Promise<number> {
 
 /** The library names its options and their values; the user knows flags, and what was typed. */
 async function asTyped({ message, code, option, allowed, received }: SpotpitchError): Promise<string> {
+  const commands = {
+    plan: [plan, planFlags],
+    batch: [batch, batchFlags],
+    compare: [compare, compareFlags],
+  } as const;
+  const name = program.args[0];
   const [command, flags] =
-    program.args[0] === "plan"
-      ? ([plan, planFlags] as const)
-      : program.args[0] === "compare"
-        ? ([compare, compareFlags] as const)
-        : ([prepare, prepareFlags] as const);
+    name === "plan" || name === "batch" || name === "compare"
+      ? commands[name]
+      : ([prepare, prepareFlags] as const);
   const flag = flags.find((candidate) => candidate.option === option);
   if (!flag) return message;
   if (code === "OPTION_METHOD_UNKNOWN") {

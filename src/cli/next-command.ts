@@ -2,18 +2,22 @@ import type { Plan } from "../6-report/plan.js";
 import { densityWords, mmWords } from "../core/words.js";
 import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 
+/** Stands in the command where a plan was made without a picture. */
+const YOURS = { photo: "your-photo.jpg", strip: "your-drawing.svg", shade: "your-drawing.svg" } as const;
+
 /**
- * The command that prepares a planned photo at the chosen density: what was typed for the plan and means something to
- * `prepare`, with density and spot as chosen.
+ * The command that prepares what was planned at the chosen density: what was typed for the plan and means something to
+ * `prepare`, with density and spot as chosen. A coating to take off or a shade to fill is solid artwork.
  *
  * @param typed values by flag name
  */
 export function nextCommand(
   plan: Plan,
-  photo: string,
+  photo: string | undefined,
   typed: ReadonlyMap<string, string | boolean>,
   config: string | undefined,
 ): string {
+  const { kind } = plan.job;
   const { row, linesPerInch } = plan.recommended;
   const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[row].lens];
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
@@ -24,8 +28,9 @@ export function nextCommand(
       : spelled(flag, value);
   });
   return [
-    "spotpitch prepare",
-    quoted(photo),
+    "npx spotpitch prepare",
+    quoted(photo ?? YOURS[kind]),
+    ...(kind === "photo" ? [] : ["--kind solid"]),
     ...(config === undefined ? [] : ["--config", quoted(config)]),
     ...kept,
     `--density ${densityWords(linesPerInch)}`,

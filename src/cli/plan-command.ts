@@ -35,13 +35,10 @@ export async function planCommand(request: PlanRequest): Promise<void> {
       onProgress: progress.show,
     });
     const files = await openOutputSet(out, [PAGE]);
-    await files.write(PAGE, await planPage(made));
+    const next = nextCommand(made, request.photo, request.typed, request.config);
+    await files.write(PAGE, await planPage(made, next));
     const written = await files.complete();
     progress.clear();
-    const next =
-      request.photo === undefined || made.job.kind !== "photo"
-        ? undefined
-        : nextCommand(made, request.photo, request.typed, request.config);
     process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written, next)}\n`);
   } finally {
     progress.clear();

@@ -1,6 +1,6 @@
 import type { Plan } from "../6-report/plan.js";
 import { planColumns } from "../6-report/plan-columns.js";
-import { jobWords, lensWords } from "../6-report/plan-words.js";
+import { jobWords, lensWords, nextNote } from "../6-report/plan-words.js";
 import { cautionsInShort } from "../core/cautions.js";
 import { densityWords } from "../core/words.js";
 
@@ -10,9 +10,9 @@ const MARK = "→ ";
 /**
  * A plan for a terminal: what was asked, the densities with the chosen one marked, and why.
  *
- * @param next what to type to go on, where there is something
+ * @param next what to type to go on
  */
-export function planTable(plan: Plan, files: readonly string[], next?: string): string {
+export function planTable(plan: Plan, files: readonly string[], next: string): string {
   const { recommended, notes, cautions } = plan;
   const lines = [
     label("plan", jobWords(plan)),
@@ -28,7 +28,8 @@ export function planTable(plan: Plan, files: readonly string[], next?: string): 
     ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "would change" : "", change)),
     ...notes.map(({ message }) => label("note", message)),
     ...files.map((file) => label("wrote", file)),
-    ...(next === undefined ? [] : [label("go on with", next)]),
+    label("go on with", next),
+    ...[nextNote(plan)].flatMap((note) => (note === undefined ? [] : [label("", note)])),
     "",
     "Cautions:",
     ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),

@@ -1,4 +1,5 @@
 import type { WriteStream } from "node:tty";
+import { durationWords } from "../core/words.js";
 import type { Stage } from "../index.js";
 
 const WORDS: Readonly<Record<Stage, string>> = {
@@ -35,6 +36,31 @@ export function createCounter(stream: WriteStream, things: string): Counter {
   if (!stream.isTTY) return { show: () => {}, clear: () => {} };
   return {
     show: (done, all) => stream.write(`\r\x1b[2K${done} of ${all} ${things} …`),
+    clear: () => stream.write("\r\x1b[2K"),
+  };
+}
+
+export interface RestTime {
+  readonly start: () => void;
+  /** @param share of the work that is done, 0..1 */
+  readonly show: (progress: { done: number; all: number; share: number }) => void;
+  readonly clear: () => void;
+}
+
+/** `37 of 200 uploads, about 3 min left …`, by how long the work so far has taken. */
+export function createRestTime(stream: WriteStream): RestTime {
+  if (!stream.isTTY) return { start: () => {}, show: () => {}, clear: () => {} };
+  let startedMs = 0;
+  return {
+    start: () => {
+      startedMs = performance.now();
+      stream.write("\r\x1b[2Klooking at the uploads …");
+    },
+    show: ({ done, all, share }) => {
+      const seconds = ((performance.now() - startedMs) / 1000) * (1 / share - 1);
+      const rest = share > 0 ? `, about ${durationWords(seconds)} left` : "";
+      stream.write(`\r\x1b[2K${done} of ${all} uploads${rest} …`);
+    },
     clear: () => stream.write("\r\x1b[2K"),
   };
 }

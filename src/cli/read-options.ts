@@ -3,6 +3,7 @@ import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material.js";
 import { didYouMean } from "../core/nearest-name.js";
 import type { PrepareOptions } from "../core/options.js";
+import { batchFlags } from "./batch/flags.js";
 import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
@@ -14,22 +15,31 @@ export interface Asked {
   readonly out: string | undefined;
 }
 
+/** Options by flag name, as in a config file, and where they stand, for messages. */
+export interface OptionRow {
+  readonly values: Readonly<Record<string, unknown>>;
+  readonly where: string;
+}
+
 /**
  * Options of the library from what the user typed and, beneath it, a config file. The command line wins.
  *
  * @param typed values by flag name (without dashes), as text, and for a switch what its library option becomes; only what was
  *   really typed
+ * @param row options for one photo of many, which win over both
  */
 export async function readOptions(
   flags: readonly Flag[],
   typed: ReadonlyMap<string, string | boolean>,
   configFile: string | undefined,
+  row?: OptionRow,
 ): Promise<Asked> {
   const { out, ...options } = configFile === undefined ? {} : await configOptions(flags, configFile);
   for (const flag of flags) {
     const value = typed.get(flagName(flag));
     if (value !== undefined) options[flag.option] = flag.parse(`--${flagName(flag)}`, String(value));
   }
+  if (row) Object.assign(options, optionsIn(flags, row.values, row.where));
   const { material } = options;
   if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
   else if (material !== undefined) options.material = await fromFile(material);
@@ -41,6 +51,7 @@ export async function readOptions(
 
 function commandOf(flags: readonly Flag[]): string {
   if (flags === prepareFlags) return "prepare";
+  if (flags === batchFlags) return "batch";
   return flags === compareFlags ? "compare" : "plan";
 }
 
@@ -53,6 +64,10 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
       { option: "config" },
     );
   }
+  return optionsIn(flags, content, file);
+}
+
+function optionsIn(flags: readonly Flag[], content: object, file: string): Record<string, unknown> {
   const invalid = (name: string, allowed: string, received: unknown): SpotpitchError =>
     new SpotpitchError("OPTION_INVALID", `"${name}" in ${file} takes ${allowed}.`, { received, allowed });
   const options: Record<string, unknown> = {};

@@ -2,7 +2,7 @@ import type { Report } from "../6-report/report.js";
 import { densitiesWords, limitWords, powerWords, spotWords } from "../6-report/report-words.js";
 import { cautionsInShort } from "../core/cautions.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { durationWords } from "../core/words.js";
+import { durationWords, tonesWords } from "../core/words.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
@@ -36,7 +36,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
       "burn",
-      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s`,
+      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s${job.around ? ` if the turning surface gains speed at ${rounded(options.accelerationMmPerS2)} mm/s² (--accel)` : ""}`,
     ),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
@@ -99,8 +99,14 @@ function pickedBy({ job, methodRanking }: Report): string {
     .filter(({ method }) => method !== job.method)
     .map(({ method, trialError }) => `${method} ${trialError.toFixed(2)}`);
   const own = methodRanking.find(({ method }) => method === job.method)?.trialError ?? Number.NaN;
-  return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")})`;
+  const tie = methodRanking.some(({ trialError }) => Number(trialError.toFixed(2)) < Number(own.toFixed(2)))
+    ? "; as good as the least, and simpler"
+    : "";
+  return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")}${tie})`;
 }
+
+/** Steps of an edge that an eye at 300 mm makes out in lettering: a quarter of a minute of arc. Vernier acuity is finer still. */
+const ROUGH_MM = 0.02;
 
 function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   const [along, across] = [inwards(edges.growthAlongMm), inwards(edges.growthAcrossMm)];
@@ -108,7 +114,7 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   return [
     row(
       "edges",
-      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm`,
+      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm${edges.toleranceMm > ROUGH_MM ? "; a higher --density places them finer" : ""}`,
     ),
     row(
       "thinnest",
@@ -120,19 +126,30 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
 /** Where marks end short of the centres of the last pixels, edges move outwards. */
 const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
 
-function tonesOf({ job, tonalResolution }: Report): string[] {
+function tonesOf({ job, detail, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
   const [fine, coarse] = [at(0.25), at(1)];
   if (!fine || !coarse) return [];
-  const inFine = `a detail of 0.25 mm shows ${Math.floor(fine.nominal)} (${Math.floor(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
-  return [row("tones", `${inFine}, one of 1 mm ${Math.floor(coarse.nominal)} (${Math.floor(coarse.held)})`)];
+  const finestMm = 1 / (2 * Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
+  const blurred = finestMm > coarse.detailMm ? `; details under ${length(finestMm)} mm blur away` : "";
+  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (${tonesWords(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
+  return [
+    row(
+      "tones",
+      `${inFine}, one of 1 mm ${tonesWords(coarse.nominal)} (${tonesWords(coarse.held)})${blurred}`,
+    ),
+  ];
 }
+
+/** Slivers that rounding to whole pixels costs are not told. */
+const WHOLE = 0.99;
 
 /** What was done to the picture as a picture; nothing where nothing was. */
 function pictureOf({ input, job }: Report): string[] {
   const { crop, focus, mask, oval, vignetteMm, border } = job;
   const done = [
     crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
+    input.shownShare < WHOLE && `${Math.round(100 * input.shownShare)} % of it, cut to fit`,
     focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
     mask !== undefined && `masked by ${mask}`,
     oval && "oval",
@@ -156,14 +173,13 @@ function detailOf({ detail }: Report): string {
 
 /** Only where the source answers late: what it leaves of detail along the lines, and the speed that gives it back. */
 function alongOf({ detail: { alongLimits } }: Report): string[] {
-  const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, limitedBy, firingFreeUpToMmPerS } = alongLimits;
+  const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, firingFreeUpToMmPerS } = alongLimits;
   if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return [];
   const each = `firing leaves half the contrast at ${rounded(firingLpPerMm)} line pairs per mm, the spot at ${rounded(spotLpPerMm)}, the pitch carries ${rounded(pitchLpPerMm)}`;
-  const speed = `firing is the limit above ${Math.floor(firingFreeUpToMmPerS)} mm/s`;
   return [
     row(
       "along a line",
-      `${each}: ${limitedBy === "firing" ? speed : `the ${limitedBy} is the limit, ${speed}`}`,
+      `${each}; of these firing is the least above ${Math.floor(firingFreeUpToMmPerS)} mm/s`,
     ),
   ];
 }

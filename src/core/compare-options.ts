@@ -1,8 +1,15 @@
 import * as z from "zod";
-import { linesPerInch, optionError, type PrepareOptions, prepareOptionsSchema, spot } from "./options.js";
+import {
+  levels,
+  linesPerInch,
+  optionError,
+  type PrepareOptions,
+  prepareOptionsSchema,
+  spot,
+} from "./options.js";
 
 /** Most candidates that one comparison may have. */
-export const MOST_CANDIDATES = 64;
+export const MOST_CANDIDATES = 100;
 
 const oneOrMore = <T extends z.ZodType>(each: T, words: string) =>
   z.union([each, z.array(each).min(1).max(MOST_CANDIDATES)], words);
@@ -16,13 +23,14 @@ const compareOptionsSchema = z.strictObject({
   linesPerInch: oneOrMore(linesPerInch, "densities of 20 to 5080 lines per inch").optional(),
   material: oneOrMore(materialData, "presets' names, or what material files hold").optional(),
   spotMm: oneOrMore(spot, "spot diameters of 0.005 to 5 mm").optional(),
+  levels: oneOrMore(levels, "whole numbers from 2 (on and off) to 256").optional(),
   toneMap: oneOrMore(z.enum(["lightness", "luminance"]), "one or both of lightness, luminance").optional(),
 });
 
 export type CompareOptions = z.input<typeof compareOptionsSchema>;
 
 /** What may vary, in the order in which candidates are nested. */
-export const VARIED = ["material", "spotMm", "linesPerInch", "toneMap", "method"] as const;
+export const VARIED = ["material", "spotMm", "linesPerInch", "levels", "toneMap", "method"] as const;
 
 /** Throws `OPTION_INVALID`, `OPTION_UNKNOWN`. */
 export function checkCompareOptions(options: CompareOptions): CompareOptions {

@@ -5,13 +5,16 @@
 
 /** Bare strip in mm between lines of this mark width: max(0, pitch − mark). */
 export function gapMm(pitchMm: number, markWidthMm: number): number {
-  return Math.max(0, pitchMm - markWidthMm);
+  return Math.max(0, markWidthMm * aboutZero(pitchMm / markWidthMm - 1));
 }
 
 /** Linear overlap of neighbouring lines, 1 − pitch/mark; negative where there is a gap. Not an area overlap. */
 export function lineOverlap(pitchMm: number, markWidthMm: number): number {
-  return 1 - pitchMm / markWidthMm;
+  return aboutZero(1 - pitchMm / markWidthMm);
 }
+
+/** A pitch that was given as lines per inch meets an equal width only to rounding. */
+const aboutZero = (share: number): number => (Math.abs(share) < 1e-12 ? 0 : share);
 
 /** Mean number of passes over each point: mark/pitch. With the spot as mark this is the overdrive. */
 export function meanPasses(pitchMm: number, markWidthMm: number): number {

@@ -87,3 +87,7 @@ export function sheetBox({
     ? { ...sides, topMm: nearMm, bottomMm: outerRadiusMm }
     : { ...sides, topMm: -outerRadiusMm, bottomMm: -nearMm };
 }
+
+/** Area of the sheet, and of the cone's surface: π (R₁ + R₂) s. */
+export const sheetAreaMm2 = ({ topMm, bottomMm, slantMm }: Frustum): number =>
+  (Math.PI * (topMm + bottomMm) * slantMm) / 2;

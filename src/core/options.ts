@@ -50,6 +50,7 @@ const AROUND_WORDS = "a diameter of 1 to 950 mm, or two for a cone, top and bott
 const aroundDiameterMm = z.number(AROUND_WORDS).min(1, AROUND_WORDS).max(950, AROUND_WORDS);
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
 const LEVELS_WORDS = "a whole number from 2 (on and off) to 256";
+export const levels = z.int(LEVELS_WORDS).min(2, LEVELS_WORDS).max(MOST_LEVELS, LEVELS_WORDS);
 const SEED_WORDS = "a whole number from 0 to 4294967295";
 
 /**
@@ -91,7 +92,7 @@ export const prepareOptionsSchema = z.strictObject({
    */
   kind: oneOf(["auto", "photo", "solid"]).default("auto"),
   /** Power levels of a pixel: 2 is on and off, more need a machine that sets its power from pixel to pixel. */
-  levels: z.int(LEVELS_WORDS).min(2, LEVELS_WORDS).max(MOST_LEVELS, LEVELS_WORDS).default(2),
+  levels: levels.default(2),
   /**
    * A halftone method's name, or `auto`: a few methods are tried on a typical part of the photo, 256 × 256 pixels at most, and
    * the least expected visual error decides; within 3 % the simplest stays.

@@ -105,6 +105,11 @@ export function joulesPerCm2FromJoulesPerMm2(joulesPerMm2: number): number {
   return joulesPerMm2 * (MM_PER_CM * MM_PER_CM);
 }
 
+/** Microseconds of a time in seconds. */
+export function microsecondsFromSeconds(seconds: number): number {
+  return seconds * 1e6;
+}
+
 /** Seconds of a time in microseconds. */
 export function secondsFromMicroseconds(microseconds: number): number {
   return microseconds * 1e-6;

@@ -15,5 +15,8 @@ export const densityWords = (linesPerInch: number): string => String(Math.round(
 /** `10 %`, `12.5 %`. */
 export const percentWords = (fraction: number): string => `${Number((100 * fraction).toPrecision(3))} %`;
 
+/** Tones that can be counted on: a part of one is none. */
+export const tonesWords = (tones: number): string => String(Math.floor(tones));
+
 /** A length of three digits, in mm: `0.115 mm`. */
 export const mmWords = (mm: number): string => `${Number(mm.toPrecision(3))} mm`;

@@ -26,6 +26,8 @@ import { photoPlanes } from "./picture-rows.js";
 export interface FramedArtwork extends FramedPhoto {
   /** Share of the picture that is neither of its two tones. */
   readonly between: number;
+  /** Whether `negative` was asked for of a single ink on a transparent ground, which has no second tone to swap. */
+  readonly negativeIdle: boolean;
 }
 
 export function frameArtwork(
@@ -44,7 +46,13 @@ export function frameArtwork(
     !autoTone,
   );
   const toned = { photo, frame, bare, tones: artworkTable(tones, darkens) };
-  return { ...toned, planes: photoPlanes(toned), surroundings: undefined, between: tones.between };
+  return {
+    ...toned,
+    planes: photoPlanes(toned),
+    surroundings: undefined,
+    between: tones.between,
+    negativeIdle: negative && tones.oneInk,
+  };
 }
 
 /** Thresholds reach so many blurs from an edge at most, or its distance cannot be told. */

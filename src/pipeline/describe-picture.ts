@@ -1,6 +1,8 @@
 import type { Photo } from "../1-photo/decode.js";
 import { cropRectangle, focusPoint } from "../3-resample/crop.js";
+import type { Frame } from "../3-resample/frame.js";
 import type { PictureReport } from "../6-report/report.js";
+import { sheetAreaMm2 } from "../core/frustum.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { columnsOf, rowsOf } from "../core/plane.js";
 import { maskFile } from "./mask.js";
@@ -31,6 +33,19 @@ export function describePicture({ luminance }: Photo, options: ResolvedOptions):
       }),
     ...(borderGapMm > 0 && { borderGapMm }),
   };
+}
+
+/** Share of the photo, of the part that a crop keeps, that lies on the piece: 1 where nothing is cut off to fit. */
+export function shownShare(
+  { luminance }: Photo,
+  { window, sheet }: Frame,
+  { crop }: ResolvedOptions,
+): number {
+  const kept = cropRectangle(crop, columnsOf(luminance), rowsOf(luminance));
+  const shownPx = sheet
+    ? sheetAreaMm2(sheet.frustum) * sheet.pxPerMmAlong * sheet.pxPerMmAcross
+    : window.width * window.height;
+  return Math.min(1, shownPx / (kept.columns * kept.rows));
 }
 
 const pxOf = ({ left, top, columns, rows }: ReturnType<typeof cropRectangle>) => ({

@@ -13,10 +13,10 @@ import { packageVersion } from "../core/version.js";
 import { describeAround } from "./around.js";
 import type { BurnedPiece } from "./burn-stage.js";
 import { densityFacts } from "./density-facts.js";
-import { describePicture } from "./describe-picture.js";
+import { describePicture, shownShare } from "./describe-picture.js";
 import type { BurnModel } from "./job.js";
 import type { PieceErrors } from "./judge-piece.js";
-import type { LevelSteps } from "./level-facts.js";
+import type { LevelSteps, OnOff } from "./level-facts.js";
 import type { SeamStep } from "./seam.js";
 import type { SettledKind } from "./settle-kind.js";
 
@@ -34,9 +34,10 @@ export interface PieceFacts {
   readonly burned: BurnedPiece;
   /** With more than two power levels. */
   readonly steps: LevelSteps | undefined;
-  readonly onOff?: readonly TonalResolution[] | undefined;
+  readonly onOff?: OnOff | undefined;
   /** Of a picture that goes all the way round. */
   readonly seam: SeamStep | undefined;
+  readonly negativeIdle: boolean;
 }
 
 export function describePiece(
@@ -59,6 +60,7 @@ export function describePiece(
       widthPx: columnsOf(source.luminance),
       heightPx: rowsOf(source.luminance),
       effectivePxPerMm: sourcePxPerMm,
+      shownShare: shownShare(source, frame, options),
     },
     job: {
       kind: options.kind,
@@ -115,7 +117,8 @@ export function describePiece(
         beamOnFraction: burned.burnedPx / (columns * rows),
         ...facts.steps,
         ...(facts.onOff && {
-          onOff: facts.onOff.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
+          onOff: facts.onOff.tones.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
+          onOffMethod: facts.onOff.method,
         }),
       },
     }),
@@ -130,6 +133,7 @@ export function describePiece(
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
     looksLikeArtwork: facts.kind.looksLikeArtwork,
     looksDamaged: source.looksDamaged,
+    negativeIdle: facts.negativeIdle,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,
   });

@@ -6,8 +6,9 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import { lightnessFromLuminance } from "../core/lightness.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type CurveStore, compensatedBurn, isCompensated, keptCurve, measureCurve } from "./burn-curve.js";
-import { fittingMethod } from "./choose-method.js";
+import { fittingMethod, methodFor } from "./choose-method.js";
 import { type BurnModel, createBurnModel, plainBurn } from "./job.js";
+import type { FramedPhoto } from "./luminance.js";
 import { toneCounts } from "./tone-counts.js";
 import { spreadDoses } from "./viewing.js";
 
@@ -39,17 +40,29 @@ export function levelSteps(
 /** In place of the halftone of a job that has none. */
 const USUAL_METHOD = "floyd-steinberg";
 
-/** Tones that the same job would carry with the beam on or off: what levels are held against. */
+/** What levels are held against: the same job with the beam on or off. */
+export interface OnOff {
+  readonly method: string;
+  readonly tones: readonly TonalResolution[];
+}
+
+/** Tones that the same job would carry without power levels, with the halftone that it would then have. */
 export async function onOffTones(
   memory: KernelMemory,
   method: HalftoneMethod,
+  framed: FramedPhoto,
   withLevels: ResolvedOptions,
   curves?: CurveStore,
-): Promise<TonalResolution[]> {
+): Promise<OnOff> {
   const options: ResolvedOptions = { ...withLevels, levels: 2 };
-  const dithered = method.family === "threshold" ? fittingMethod(USUAL_METHOD, options) : method;
   const release = memory.mark();
   const model = createBurnModel(options, memory);
+  const dithered =
+    options.method === "auto"
+      ? methodFor(memory, model, framed, options).method
+      : method.family === "threshold"
+        ? fittingMethod(USUAL_METHOD, options)
+        : method;
   const burnFor = isCompensated(dithered, options)
     ? compensatedBurn(
         model,
@@ -58,5 +71,5 @@ export async function onOffTones(
     : plainBurn(model);
   const tones = toneCounts(memory, model, burnFor, dithered, options);
   release();
-  return tones;
+  return { method: dithered.id, tones };
 }

@@ -72,7 +72,7 @@ export function createPageDraft(
     },
     begin(methodId, curve) {
       const detail = detailLimits(pitch, spot, motion, effectivePxPerMm(frame, options));
-      if (curve) early.push(drawn(toneCurveFigure(curve, methodId)));
+      if (curve) early.push(drawn(toneCurveFigure(curve, methodId, options.levels)));
       early.push(drawn(modulationFigure(detail, options)));
       for (const chart of early) chart.catch(() => {}); // told when the page is finished
     },

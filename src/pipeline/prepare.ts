@@ -5,10 +5,16 @@ import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
-import { createKernelMemory } from "../core/kernel-memory.js";
-import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../core/options.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
+import {
+  type PrepareOptions,
+  type ResolvedOptions,
+  resolveOptions,
+  type SettledOptions,
+} from "../core/options.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
+import type { CodeRows } from "../core/plane-rows.js";
 import { frameArtwork, placePiece } from "./artwork.js";
 import { type CurveStore, isCompensated, keptCurve } from "./burn-curve.js";
 import { type Burner, compensatedBurner, plainBurner } from "./burn-rows.js";
@@ -18,10 +24,11 @@ import { fittingMethod, methodFor } from "./choose-method.js";
 import { describePiece } from "./describe-piece.js";
 import { halftonePiece } from "./halftone-piece.js";
 import { type BurnModel, createBurnModel } from "./job.js";
-import { judgePiece } from "./judge-piece.js";
+import { judgePiece, type PieceErrors } from "./judge-piece.js";
 import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { createPageDraft } from "./page-draft.js";
+import type { PiecePictures } from "./piece-pictures.js";
 import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
 import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
@@ -110,13 +117,31 @@ export async function prepareTo(
   return (await makePiece(photo, options, sinks, context, false)).report;
 }
 
-/** A report, and the bitmap where it was wanted. */
-interface MadePiece {
+/** A report, and what it took to make it. */
+export interface MadePiece {
   readonly report: Report;
+  /** Where it was wanted. */
   readonly packed: PackedBitmap | undefined;
+  /** Not with `bitmapOnly`. */
+  readonly finished?: FinishedPiece;
 }
 
-async function makePiece(
+/** A piece that has been judged and drawn, with all that a closer look takes. */
+export interface FinishedPiece {
+  readonly memory: KernelMemory;
+  readonly model: BurnModel;
+  readonly options: SettledOptions;
+  readonly method: HalftoneMethod;
+  readonly burner: Burner;
+  readonly bitmap: PackedBitmap;
+  /** The photo's luminance on the grid. */
+  readonly codes: CodeRows;
+  readonly errors: PieceErrors;
+  readonly pictures: PiecePictures;
+}
+
+/** What `prepare` and `prepareTo` do. */
+export async function makePiece(
   photo: Uint8Array | Promise<Photo>,
   options: PrepareOptions,
   sinks: PieceSinks,
@@ -168,7 +193,8 @@ async function makePiece(
     const { fileName = "" } = context;
     const seam = seamStep(framed);
     const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
-    const made = { method, ranking, compensated, edges, burned, seam, steps };
+    const negativeIdle = drawing?.negativeIdle ?? false;
+    const made = { method, ranking, compensated, edges, burned, seam, steps, negativeIdle };
     const facts = { fileName, source, frame, kind, ...made };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
@@ -184,7 +210,7 @@ async function makePiece(
     progress("tones");
     const tones = drawing ? undefined : toneCounts(memory, model, burner.burnFor, method, resolved);
     const onOff =
-      resolved.levels > 2 ? await onOffTones(memory, method, resolved, context.curves) : undefined;
+      resolved.levels > 2 ? await onOffTones(memory, method, framed, resolved, context.curves) : undefined;
     const report = describePiece(model, { ...facts, onOff }, resolved, errors, tones);
     progress("write");
     const pictures = await picturing;
@@ -194,7 +220,9 @@ async function makePiece(
     ]);
     await sinks.preview(preview);
     if (text) await sinks.reportPage?.(text);
-    return { report, packed: burned.bitmap };
+    const { bitmap } = burned;
+    const finished = { memory, model, options: resolved, method, burner, bitmap, codes, errors, pictures };
+    return { report, packed: bitmap, finished };
   } finally {
     stage.close();
   }

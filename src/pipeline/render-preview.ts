@@ -70,10 +70,11 @@ function roundParts(
   piece: Float32Array,
   { columns, rows }: PictureSize,
 ): Pick<PreviewParts, "title" | "view"> {
-  if (!isCone(wrap)) return { title: "the piece unrolled, as predicted, left and right meet" };
+  if (!isCone(wrap))
+    return { title: "the piece unrolled, as predicted; its left and right edges come together on the work" };
   const cone = frustum(wrap.topMm, wrap.bottomMm, heightMm);
   return {
-    title: "the cone unrolled, as predicted; its straight sides meet",
+    title: "the cone unrolled, as predicted; its straight edges come together on the work",
     view: coneView(piece, columns, rows, cone, columns / widthMm),
   };
 }

@@ -15,11 +15,8 @@ export function toneCounts(
   method: HalftoneMethod,
   options: ResolvedOptions,
 ): TonalResolution[] {
-  const { wantedByCode, plan, response } = model;
-  const fractions = patchLightness().map((lightness) => {
-    const code = Math.round(luminanceFromLightness(lightness) * BRIGHTEST_CODE);
-    return lookUp(burnFor, wantedByCode[code]);
-  });
+  const { plan, response } = model;
+  const fractions = patchLightness().map((lightness) => fractionFor(lightness, model, burnFor));
   const release = memory.mark();
   const halftone = halftoneFunction(method, options, model, memory);
   const tones = tonalResolution(
@@ -33,4 +30,10 @@ export function toneCounts(
   );
   release();
   return tones;
+}
+
+/** The burn fraction that a job asks for where the photo has a lightness L*, 0..100. */
+export function fractionFor(lightness: number, { wantedByCode }: BurnModel, burnFor: Tabulated): number {
+  const code = Math.round(luminanceFromLightness(lightness) * BRIGHTEST_CODE);
+  return lookUp(burnFor, wantedByCode[code]);
 }

@@ -37,6 +37,7 @@ describe("plain artwork", () => {
     ["a transparent raster", async () => (await logo(600)).png().toBuffer()],
     ["a small raster", async () => (await onWhite(150)).png().toBuffer()],
     ["white on black", async () => (await onWhite(600)).negate().png().toBuffer()],
+    ["a poor JPEG", async () => (await onWhite(600)).jpeg({ quality: 45 }).toBuffer()],
     ["a good JPEG", async () => (await onWhite(600)).jpeg({ quality: 85 }).toBuffer()],
     ["lettering", async () => lettering(3)],
     ["fine lettering", async () => lettering(1.3)],

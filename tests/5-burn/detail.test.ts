@@ -85,15 +85,18 @@ describe("limits along the line", () => {
 });
 
 describe("what binds first", () => {
-  // Spot 11.88 line pairs per mm at a tenth; pitches of 0.05 and 0.025 mm carry 10 and 20; a lag of 0.05 mm leaves a
-  // tenth at √99/(2π·0.05) = 31.7, one of 0.4 mm at 3.96.
+  // Spot 11.88 line pairs per mm at a tenth, 6.52 at half; pitches of 0.05 and 0.025 mm carry 10 and 20; a lag of 0.03 mm leaves
+  // half at √3/(2π·0.03) = 9.19, one of 0.05 mm at 5.51, one of 0.4 mm at 0.69.
   it.each([
     ["photo", 0.025, 0, 10],
     ["pitch", 0.05, 0, 100],
     ["spot", 0.025, 0, 100],
-    ["spot", 0.025, 100, 100],
-    ["firing", 0.025, 800, 100],
-    ["photo", 0.025, 800, 7],
+    ["spot", 0.025, 60, 100],
+    ["firing", 0.025, 100, 100],
+    ["firing", 0.05, 100, 12],
+    ["photo", 0.05, 100, 10],
+    ["firing", 0.025, 800, 7],
+    ["photo", 0.025, 800, 1],
   ] as const)(
     "is the %s with a pitch of %d mm, a lag of %d µs and %d pixels per mm",
     (binds, pitchMm, lagUs, px) => {
@@ -106,5 +109,23 @@ describe("what binds first", () => {
     const coarse = { alongMm: 0.025, acrossMm: 0.06 };
     expect(detailLimits(coarse, round(0.05), ideal, 100).limitedBy).toBe("pitch");
     expect(detailLimits(square(0.025), { alongMm: 0.05, acrossMm: 0.2 }, ideal, 100).limitedBy).toBe("spot");
+  });
+
+  it("is the photo only where it ends before the detail that arrives, and is what the line's own limits say of firing", () => {
+    for (const pitchMm of [0.025, 0.04, 0.05, 0.1]) {
+      for (const firingLagUs of [0, 20, 50, 100, 400]) {
+        for (const px of [4, 8, 12, 16, 19, 30, 100]) {
+          const motion = { ...ideal, speedMmPerS: 1000, firingLagUs };
+          const { limitedBy, alongLimits, ...detail } = detailLimits(square(pitchMm), spot, motion, px);
+          const carried = Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10);
+          if (limitedBy === "photo") expect(px / 2).toBeLessThan(carried);
+          if (limitedBy === "pitch") expect(carried).toBe(1 / (2 * pitchMm));
+          if (limitedBy === "firing") expect(alongLimits.limitedBy).toBe("firing");
+          else if (alongLimits.limitedBy === "firing") {
+            expect(px / 2).toBeLessThanOrEqual(alongLimits.firingLpPerMm ?? Number.NaN);
+          }
+        }
+      }
+    }
   });
 });

@@ -36,7 +36,8 @@ function judged(
   memory = simdMemory,
 ) {
   const release = memory.mark();
-  const judge = new PieceJudge(memory, plan, response, pitch, viewing, pieces.sidePx, [doses, [1]]);
+  const exposures = [doses, [1]].map((each) => ({ plan, doses: each }));
+  const judge = new PieceJudge(memory, exposures, response, pitch, viewing, pieces.sidePx);
   for (const piece of pieces.pieces) {
     const { left, top, columns, rows } = piece.seen;
     const wanted = Float32Array.from(

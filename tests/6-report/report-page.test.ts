@@ -320,6 +320,8 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
       ["Letter", 60, 45, [60, 45]],
       ["A4", 200, 150, [150, 200]], // turned
       ["Letter", 200, 150, [150, 200]],
+      ["A4", 230, 70, [70, 230]], // turned, its caption beside it
+      ["Letter", 230, 70, [70, 230]],
       ["A4", 240, 230, [181, 212]], // its middle
     ] as const)("%s holds %i × %i mm at life size", async (format, widthMm, heightMm, sheet) => {
       const other = await prepare(photo, { ...plain, widthMm, heightMm, linesPerInch: 150 });
@@ -328,6 +330,8 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
       await tab.emulateMedia({ media: "print" });
       const room = await sizeMm(tab, "svg.life:visible");
       expect([Math.round(room[0]), Math.round(room[1])]).toEqual(sheet);
+      const section = await sizeMm(tab, "section:has(svg.life)");
+      expect(section[1]).toBeLessThan(251); // Letter less two margins of 14 mm
       // Poppler lists pictures as they are before they are turned or cut.
       const images = imagesIn(await tab.pdf({ format }));
       // pdfimages tells whole pixels per inch.

@@ -34,7 +34,7 @@ const job: Report["job"] = {
 
 const piece: Omit<Report, "warnings"> = {
   tool: { name: "spotpitch", version: "0" },
-  input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20 },
+  input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20, shownShare: 1 },
   job,
   coverage: {
     burnFraction: 0.4,
@@ -72,6 +72,7 @@ const wood: WarningFacts = {
   methodKeepsMean: true,
   looksLikeArtwork: false,
   looksDamaged: false,
+  negativeIdle: false,
   speedMmPerS: 300,
   savedAtQuickestSpeed: 0.01,
 };
@@ -317,5 +318,50 @@ describe("power levels", () => {
     expect(
       codes({ ...levels([5, 5]), powerLevels: uncounted as NonNullable<Report["powerLevels"]> }),
     ).toEqual([]);
+  });
+});
+
+describe("a source that answers late", () => {
+  const lagging = (limitedBy: "firing" | "spot", photoLpPerMm = 10) => ({
+    detail: {
+      ...piece.detail,
+      photoLpPerMm,
+      alongLimits: {
+        spotLpPerMm: 7,
+        pitchLpPerMm: 10,
+        firingLpPerMm: 5.5,
+        limitedBy,
+        firingFreeUpToMmPerS: 183.7,
+      },
+    },
+  });
+
+  it("is warned of where it blurs more than spot and pitch, with the speed that does not", () => {
+    const [warning, ...more] = warned(lagging("firing"));
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("firing-blurs");
+    expect(warning.message).toMatch(/^At 300 mm\/s .*5\.5 line pairs per mm.* 7\.0\. Up to 183 mm\/s/);
+  });
+
+  it("is not where spot or pitch bind, or the photo has nothing that fine", () => {
+    expect(codes(lagging("spot"))).toEqual([]);
+    expect(codes(lagging("firing", 5.4))).toEqual([]);
+  });
+});
+
+describe("a photo that is cut to shape", () => {
+  const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
+
+  it("is told how little is left, and what keeps more", () => {
+    const [warning, ...more] = warned(shown(0.27));
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("much-cut-off");
+    expect(warning.message).toMatch(/^Only 27 % .* the middle: .* 80 × 60 mm.*--fit contain.*--focus/);
+    const focused = { ...shown(0.27), ...ofJob({ focus: { xPx: 10, yPx: 20 } }) };
+    expect(warned(focused)[0].message).toMatch(/about the focus: .* beside it\.$/);
+  });
+
+  it("is not over what one usual shape loses to another: two thirds of 3:2 are square", () => {
+    expect(codes(shown(2 / 3))).toEqual([]);
   });
 });

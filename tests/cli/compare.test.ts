@@ -36,6 +36,17 @@ describe("compare", () => {
     expect(written).toBeCloseTo(first.visualErrorRms, 4);
   });
 
+  it("takes power levels by commas, and keeps computing times out of its files", async () => {
+    const levels = folder.in("levels");
+    const { status, stdout } = await spotpitch(...typed.slice(0, 4), "--levels", "2,4", "--out", levels);
+    expect(status).toBe(0);
+    expect(stdout).toContain("computing");
+    const written = readFileSync(`${levels}/compare.json`, "utf8");
+    const { candidates } = JSON.parse(written) as Comparison;
+    expect(new Set(candidates.map((one) => one.levels))).toEqual(new Set([2, 4]));
+    expect(written + readFileSync(`${levels}/compare.csv`, "utf8")).not.toMatch(/computing/i);
+  });
+
   it("prints the keys of the interface with --json", async () => {
     const { stdout } = await spotpitch(...typed, "--json", "--out", out);
     const keys =

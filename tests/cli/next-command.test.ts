@@ -2,8 +2,9 @@ import { expect, it } from "vitest";
 import type { Plan } from "../../src/6-report/plan.js";
 import { nextCommand } from "../../src/cli/next-command.js";
 
-const plan = (spotAlongMm: number, spotAcrossMm: number): Plan =>
+const plan = (spotAlongMm: number, spotAcrossMm: number, kind: Plan["job"]["kind"] = "photo"): Plan =>
   ({
+    job: { kind },
     recommended: { linesPerInch: 298, row: 1 },
     rows: [{ lens: 0 }, { lens: 1 }],
     lenses: [{}, { spotAlongMm, spotAcrossMm }],
@@ -20,7 +21,7 @@ it("keeps what means something to prepare, with density and spot as chosen", () 
     ["no-auto-tone", true],
   ]);
   const command = nextCommand(plan(0.115, 0.115), "old boat's.jpg", typed, "shop.json");
-  expect(command).toMatch(/^spotpitch prepare 'old boat'\\''s\.jpg' --config shop\.json /);
+  expect(command).toMatch(/^npx spotpitch prepare 'old boat'\\''s\.jpg' --config shop\.json /);
   expect(command).toMatch(/ --density 298 --spot 0\.115mm$/);
   for (const flag of ["--width 80mm", "--mirror", "--no-compensate", "--auto-tone"]) {
     expect(` ${command} `).toContain(` ${flag} `);
@@ -30,6 +31,20 @@ it("keeps what means something to prepare, with density and spot as chosen", () 
 
 it("spells an elliptical spot along × across", () => {
   expect(nextCommand(plan(0.08, 0.15), "boat.jpg", new Map(), undefined)).toBe(
-    "spotpitch prepare boat.jpg --density 298 --spot 0.08x0.15mm",
+    "npx spotpitch prepare boat.jpg --density 298 --spot 0.08x0.15mm",
+  );
+});
+
+it("takes a coating to strip and a shade to fill for solid artwork, with a name to fill in where none was given", () => {
+  const typed = new Map([
+    ["width", "80"],
+    ["material", "cherry"],
+    ["darkness", "60%"],
+  ]);
+  expect(nextCommand(plan(0.1, 0.1, "shade"), undefined, typed, undefined)).toBe(
+    "npx spotpitch prepare your-drawing.svg --kind solid --width 80 --material cherry --density 298 --spot 0.1mm",
+  );
+  expect(nextCommand(plan(0.1, 0.1, "strip"), "logo.svg", new Map(), undefined)).toMatch(
+    /prepare logo\.svg --kind solid --density/,
   );
 });

@@ -43,6 +43,21 @@ describe("crop, mask, oval and border on the command line", () => {
     expect(stdout).toMatch(/^picture +800 × 600 of 1024 × 819 pixels, oval$/m);
   });
 
+  it.concurrent("what is cut off to fill both sizes is told", async () => {
+    // 1024 × 819 cut to twice as wide as high: 1024 × 512.
+    const { input, warnings } = await report("cut", "--height", "6");
+    expect(input.shownShare).toBeCloseTo(512 / 819, 2);
+    expect(warnings.map(({ code }: { code: string }) => code)).not.toContain("much-cut-off");
+    const { stdout } = await spotpitch(
+      ...["prepare", photo, ...quick, "--height", "3", "--out", folder.in("strip")],
+    );
+    // 1024 × 256.
+    expect(stdout).toMatch(/^picture +31 % of it, cut to fit$/m);
+    expect(stdout).toMatch(/^warning +Only 31 % of the picture/m);
+    const whole = await report("whole", "--height", "3", "--fit", "contain");
+    expect(whole.input.shownShare).toBe(1);
+  });
+
   it.concurrent("take pixels, spaces and a config file", async () => {
     writeFileSync(
       folder.in("picture.json"),

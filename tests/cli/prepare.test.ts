@@ -76,7 +76,7 @@ describe("prepare", () => {
     );
     // Measured at 0.1 mm pitch; at 0.05 mm each place is passed twice.
     expect(stdout).toMatch(
-      /^power +0\.50 × the power right for a solid fill at 254 lines per inch \(or 2\.00 × its speed\)$/m,
+      /^power +0\.50 × the power that gives a solid fill at 254 lines per inch full tone \(or 2\.00 × its speed\)$/m,
     );
   });
 
@@ -85,7 +85,7 @@ describe("prepare", () => {
     const { stdout } = await spotpitch("prepare", boats, ...quick, ...args, "--out", folder.in("lag"));
     // √3/(2π·0.05 mm), √(2 ln 2)/(π·0.0575 mm), and half of 442 pixels per inch; 500 mm/s × 5.5/6.5.
     expect(stdout).toMatch(
-      /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7: firing is the limit above 422 mm\/s$/m,
+      /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7; of these firing is the least above 422 mm\/s$/m,
     );
   });
 

@@ -186,6 +186,18 @@ describe("a solid piece", () => {
     }
   });
 
+  it("says that a negative changes nothing of one ink on transparency", async () => {
+    const disc = Buffer.from(
+      `<svg xmlns="http://www.w3.org/2000/svg" width="100" height="100"><circle cx="50" cy="50" r="40"/></svg>`,
+    );
+    const made = (negative: boolean) => prepare(disc, { ...job, negative, bitmapOnly: true });
+    const [plain, swapped] = [await made(false), await made(true)];
+    expect(Buffer.from(swapped.burnFile).equals(plain.burnFile)).toBe(true);
+    const codes = ({ report }: typeof plain) => report.warnings.map(({ code }) => code);
+    expect(codes(swapped)).toContain("negative-idle");
+    expect(codes(plain)).not.toContain("negative-idle");
+  });
+
   it("swaps ink and paper for a negative", async () => {
     const drawing = (ink: string, paper: string) =>
       Buffer.from(

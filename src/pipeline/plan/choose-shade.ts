@@ -68,5 +68,5 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
 
 function settingWords({ shade, seconds }: Shaded, { lens, material, options }: Candidates): string {
   const reference = Math.round(linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)));
-  return `Set ${shade.powerFactor.toFixed(2)} times the reference power at ${Math.round(options.speedMmPerS)} mm/s (${durationWords(seconds)}), or the reference power at ${Math.round(shade.speedMmPerS)} mm/s (${durationWords(shade.secondsAtSpeed)}); the reference power gives a solid at ${reference} lines per inch and ${Math.round(options.speedMmPerS)} mm/s dose 1.`;
+  return `Set ${shade.powerFactor.toFixed(2)} × the power that gives a solid fill at ${reference} lines per inch and ${Math.round(options.speedMmPerS)} mm/s full tone (${durationWords(seconds)}), or that power at ${Math.round(shade.speedMmPerS)} mm/s (${durationWords(shade.secondsAtSpeed)}).`;
 }

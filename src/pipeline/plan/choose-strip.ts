@@ -19,7 +19,7 @@ export function chooseStrip({ lens, material, options, rows }: Candidates): Choi
   const measured =
     markMm === undefined
       ? material.shape === "steep"
-        ? `A line at the power and speed that give dose 1 at ${Math.round(linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)))} lines per inch passes the coating's threshold over ${mmWords(markWidthMm)}`
+        ? `A line at the power and speed that give a solid fill full tone at ${Math.round(linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)))} lines per inch passes the coating's threshold over ${mmWords(markWidthMm)}`
         : `A line is taken to mark as much as the spot, ${mmWords(markWidthMm)}`
       : `A line marks ${mmWords(markWidthMm)} as measured`;
   const meet = `${measured}, so lines meet at ${densityWords(Math.ceil(linesPerInchFromPitchMm(markWidthMm)))} lines per inch; ${percentWords(margin)} of overlap as a margin makes it ${densityWords(Math.ceil(needed - 1e-6))}.`;

@@ -1,0 +1,111 @@
+import { escapeHtml, htmlPage } from "../6-report/html-page.js";
+import { durationWords } from "../core/words.js";
+import type { UploadEntry } from "./entry.js";
+
+/** An upload as the sheet shows it. */
+export interface SheetEntry {
+  readonly entry: UploadEntry;
+  /** WebP in base64; absent where there is nothing to show. */
+  readonly thumbnail?: string | undefined;
+}
+
+/** What can be shown alone, with its heading. */
+const GROUPS = [
+  ["ready", "Ready"],
+  ["note", "With a note"],
+  ["ask", "Ask the customer"],
+  ["refused", "Refused"],
+] as const;
+
+type Group = (typeof GROUPS)[number][0];
+
+const groupOf = ({ state, grade }: UploadEntry): Group => (state === "refused" ? "refused" : grade);
+
+/** All uploads of a batch as one page: nothing is loaded and nothing runs; what is shown is chosen by style alone. */
+export function contactSheet(entries: readonly SheetEntry[]): string {
+  const counts = new Map<Group, number>();
+  for (const { entry } of entries) counts.set(groupOf(entry), (counts.get(groupOf(entry)) ?? 0) + 1);
+  const choices = [
+    ["all", "All", entries.length] as const,
+    ...GROUPS.map(([group, words]) => [group, words, counts.get(group) ?? 0] as const),
+  ];
+  // The buttons stand before the list, as its siblings: so style can tell which is pressed.
+  const buttons = choices.map(
+    ([group, words, count], i) =>
+      `<input type="radio" name="show" id="show-${group}"${i === 0 ? " checked" : ""}><label for="show-${group}">${words} <b>${count}</b></label>`,
+  );
+  const body = [
+    "<h1>Uploads of this batch</h1>",
+    `<p class="quiet">${entries.length} uploads, ${entries.length - (counts.get("refused") ?? 0)} prepared. Pictures show the predicted piece.</p>`,
+    `<div class="choice" role="group" aria-label="Which uploads to show">${buttons.join("\n")}`,
+    `<ul class="sheet">${entries.map(card).join("\n")}</ul></div>`,
+  ];
+  return htmlPage("Uploads of this batch", body.join("\n"), { style: STYLE });
+}
+
+function card({ entry, thumbnail }: SheetEntry): string {
+  const group = groupOf(entry);
+  const words = GROUPS.find(([each]) => each === group)?.[1] ?? "";
+  const picture = thumbnail
+    ? `<img src="data:image/webp;base64,${escapeHtml(thumbnail)}" alt="" decoding="async">`
+    : '<span class="none">no picture</span>';
+  const parts = [
+    `<div class="shown">${picture}</div>`,
+    `<div class="said"><h2>${escapeHtml(visible(entry.file))}</h2>`,
+    `<p class="grade">${words}${entry.code === "READY" ? "" : ` <code>${escapeHtml(entry.code)}</code>`}</p>`,
+    entry.note === undefined ? "" : `<p class="small">${escapeHtml(visible(entry.note))}</p>`,
+    entry.figures ? `<p class="small">${escapeHtml(figuresOf(entry.figures))}</p>` : "",
+    entry.message ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
+    entry.outputs.length > 0 ? `<p class="links">${entry.outputs.map(link).join(" · ")}</p>` : "",
+    entry.state === "refused" && entry.customerNote
+      ? `<p class="small">To the customer: ${escapeHtml(entry.customerNote)}</p>`
+      : "",
+    "</div>",
+  ];
+  return `<li class="${group}">${parts.join("")}</li>`;
+}
+
+function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
+  const { widthMm, heightMm, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds } = figures;
+  return [
+    `${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm on ${material}`,
+    `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
+    ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
+    ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
+    `about ${durationWords(seconds)}`,
+  ].join(" · ");
+}
+
+/** `boat.burn.png` as a link that says "burn.png". */
+function link(path: string): string {
+  const address = path.split("/").map(encodeURIComponent).join("/");
+  const words = /[^./]+\.[^./]+$/.exec(path)?.[0] ?? path;
+  return `<a href="${escapeHtml(address)}">${escapeHtml(words)}</a>`;
+}
+
+/** Control and direction characters as marks, so that no name can pass for another. */
+const visible = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");
+
+const STYLE = `
+.choice > input { position: absolute; opacity: 0; }
+.choice > label { display: inline-block; border: 1px solid var(--line); padding: .3rem .7rem; margin: .25rem .25rem .25rem 0; cursor: pointer; }
+.choice > label b { color: var(--soft); font-weight: 600; }
+.choice > input:checked + label { background: var(--accent); border-color: var(--accent); color: var(--paper); }
+.choice > input:checked + label b { color: inherit; }
+.choice > input:focus-visible + label { outline: 2px solid var(--accent); outline-offset: 2px; }
+.sheet { list-style: none; padding: 0; margin: 1rem 0 0; max-width: none; display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 22rem), 1fr)); gap: 1rem; }
+.sheet > li { display: flex; flex-direction: column; margin: 0; border: 1px solid var(--line); content-visibility: auto; contain-intrinsic-size: auto 26rem; break-inside: avoid; }
+.shown { background: var(--tint); height: 12rem; display: flex; align-items: center; justify-content: center; }
+.shown img { max-width: 100%; max-height: 100%; object-fit: contain; }
+.none { color: var(--soft); font-size: .875rem; }
+.said { padding: .75rem .9rem; border-top: .3rem solid var(--accent); overflow-wrap: anywhere; }
+.said h2 { margin: 0; font-size: 1rem; }
+.said p { margin: .35rem 0 0; font-size: .875rem; }
+.grade { font-weight: 600; color: var(--accent); }
+.grade code { font-weight: 400; color: var(--soft); }
+li.note > .said { border-color: var(--third); } li.note .grade { color: var(--third); }
+li.ask > .said { border-color: var(--second); } li.ask .grade { color: var(--second); }
+li.refused > .said { border-color: var(--soft); } li.refused .grade { color: var(--soft); }
+a { color: var(--accent); }
+${GROUPS.map(([group]) => `#show-${group}:checked ~ .sheet > li:not(.${group})`).join(",\n")} { display: none; }
+`;

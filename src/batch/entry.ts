@@ -1,0 +1,87 @@
+import type { ErrorCode } from "../core/errors.js";
+import type { Finding, Grade } from "./triage/findings.js";
+import type { TriageFigures } from "./triage/triage.js";
+
+/** What became of one upload, as it stands in `batch.json`. The first six keys are promised; more may be added. */
+export interface UploadEntry {
+  /** Path below the folder given. */
+  readonly file: string;
+  readonly state: "prepared" | "refused";
+  readonly grade: Grade;
+  /** `READY`, the worst finding's code, or the error's. */
+  readonly code: string;
+  /** What to know about it, empty where there is nothing. */
+  readonly message: string;
+  /** Paths below the output folder. */
+  readonly outputs: readonly string[];
+  /** What to write to the customer, where there is anything. */
+  readonly customerNote?: string;
+  /** The job sheet's own note. */
+  readonly note?: string;
+  readonly findings: readonly Finding[];
+  readonly figures?: PieceFigures;
+}
+
+export interface PieceFigures extends TriageFigures {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly linesPerInch: number;
+  readonly method: string;
+  readonly material: string;
+  readonly seconds: number;
+  /** Absent without a prediction. */
+  readonly visualErrorRms?: number;
+}
+
+/** An entry for an upload that was prepared. */
+export function preparedEntry(
+  file: string,
+  findings: readonly Finding[],
+  grade: Grade,
+  figures: PieceFigures,
+  outputs: readonly string[],
+): UploadEntry {
+  const message = findings.map((finding) => finding.message).join(" ");
+  return {
+    file,
+    state: "prepared",
+    grade,
+    code: findings[0]?.code ?? "READY",
+    message,
+    outputs,
+    ...(message && { customerNote: message }),
+    findings,
+    figures,
+  };
+}
+
+/** An entry for an upload that cannot be prepared. */
+export function refusedEntry(file: string, code: ErrorCode, message: string): UploadEntry {
+  const customerNote = CUSTOMER_NOTES[code];
+  return {
+    file,
+    state: "refused",
+    grade: "ask",
+    code,
+    message,
+    outputs: [],
+    ...(customerNote !== undefined && { customerNote }),
+    findings: [],
+  };
+}
+
+/** What a customer can do about a refusal; where nothing stands it is for the workshop to mend. */
+const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {
+  INPUT_EMPTY: "Your file arrived empty. Please send it once more.",
+  INPUT_DAMAGED:
+    "We could not open your picture: the file is damaged or did not arrive complete. Please send it once more, or a copy saved as PNG.",
+  INPUT_NOT_AN_IMAGE:
+    "We could not read your file as a picture. Please send it as JPEG or PNG; on a phone, sharing the photo usually offers that.",
+  INPUT_TOO_LARGE: "Your picture is larger than we can take. Please send a smaller version of it.",
+  INPUT_UNSAFE_DRAWING:
+    "Your drawing refers to other files or holds programs, which we do not open. Please save it as a plain SVG with everything embedded, or as PNG.",
+  INPUT_TOO_DEMANDING:
+    "We could not open your picture in reasonable time. Please save it anew as JPEG or PNG and send that.",
+  INPUT_LINK: "Only a link to your picture arrived. Please send the file itself.",
+  INPUT_NOT_A_FILE: "No file of yours arrived. Please send it once more.",
+};

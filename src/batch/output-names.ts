@@ -1,0 +1,79 @@
+import { createHash } from "node:crypto";
+
+/** Names of devices on some systems, whatever ending follows. */
+const RESERVED = /^(con|prn|aux|nul|conin\$|conout\$|com[0-9¹²³]|lpt[0-9¹²³])(\.|$)/i;
+/** Separators, wildcards and quotes that some file system refuses, and everything invisible. */
+const FORBIDDEN = /[\\/:*?"<>|]|[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Cn}\p{Zl}\p{Zp}]/gu;
+/** Longest name of a folder or stem, in bytes of UTF-8: endings and temporary names come on top, up to 255. */
+const MOST_BYTES = 150;
+
+/** Fields of a naming pattern. */
+export const NAME_FIELDS = ["folder", "stem", "ext", "material"] as const;
+export type NameFields = Readonly<Record<(typeof NAME_FIELDS)[number], string>>;
+
+/** One folder for each upload, in the folders that it came in. */
+export const DEFAULT_PATTERN = "{folder}/{stem}/{stem}";
+
+/** A word on what is wrong with a pattern, or undefined. */
+export function patternFault(pattern: string): string | undefined {
+  const unknown = [...pattern.matchAll(/\{([^}]*)\}/g)].find(
+    ([, field]) => !(NAME_FIELDS as readonly string[]).includes(field),
+  );
+  if (unknown) return `there is no field ${unknown[0]}`;
+  if (!pattern.includes("{stem}")) return "{stem} is missing, and every upload would have the same name";
+  return /^([\\/]|[a-z]:)|(^|[\\/])\.\.([\\/]|$)/i.test(pattern) ? "it leads out of the folder" : undefined;
+}
+
+/** A name that every file system takes, that hides nothing and leads nowhere. */
+export function safeName(name: string): string {
+  const plain = name
+    .normalize("NFC")
+    .replace(FORBIDDEN, "_")
+    .replace(/^[. ]+|[. ]+$/g, "_");
+  const known = RESERVED.test(plain) ? `_${plain}` : plain || "_";
+  if (Buffer.byteLength(known) <= MOST_BYTES) return known;
+  let short = "";
+  for (const character of known) {
+    if (Buffer.byteLength(short + character) > MOST_BYTES - 9) break;
+    short += character;
+  }
+  return `${short}-${shortHash(name)}`;
+}
+
+/** Where an upload's files go: a path below the output folder without its endings, parts joined by "/". */
+export function outputPath(pattern: string, fields: NameFields): string {
+  const parts = pattern.split(/[\\/]/).flatMap((part) => {
+    // A folder of the upload is several parts.
+    if (part === "{folder}") return fields.folder.split("/").map(safeName);
+    return [safeName(part.replace(/\{([^}]*)\}/g, (_, field: keyof NameFields) => fields[field]))];
+  });
+  const kept = parts.filter((part, i) => part !== "_" || i === parts.length - 1);
+  return kept.join("/");
+}
+
+/**
+ * A path for each upload such that no two share one, not even where case or accents do not count. All of those that would
+ * share one get an ending made from their own name, so that the order of uploads does not matter.
+ *
+ * @param wanted output path by upload
+ */
+export function distinctPaths(wanted: ReadonlyMap<string, string>): Map<string, string> {
+  const folded = (path: string): string => path.normalize("NFKD").toLowerCase();
+  const counts = new Map<string, number>();
+  for (const path of wanted.values()) counts.set(folded(path), (counts.get(folded(path)) ?? 0) + 1);
+  return new Map(
+    [...wanted].map(([upload, path]) => [
+      upload,
+      counts.get(folded(path)) === 1 ? path : withEnding(path, `-${shortHash(upload)}`),
+    ]),
+  );
+}
+
+/** The ending goes to the last part, and to its folder where that is named alike. */
+function withEnding(path: string, ending: string): string {
+  const parts = path.split("/");
+  const last = parts[parts.length - 1];
+  return parts.map((part, i) => (part === last && i >= parts.length - 2 ? part + ending : part)).join("/");
+}
+
+const shortHash = (text: string): string => createHash("sha256").update(text).digest("hex").slice(0, 10);

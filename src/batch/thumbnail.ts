@@ -1,0 +1,22 @@
+import { pieceOnPreview, previewSize } from "../6-report/preview.js";
+import type { Report } from "../6-report/report.js";
+
+/** Longer side, in pixels: sharp on a screen of double density at the size of the contact sheet. */
+const LONGER_SIDE_PX = 320;
+
+/** A small WebP of the piece on its preview file, for the contact sheet; of a cone, whose sheet is no rectangle, the whole file. */
+export async function thumbnail(
+  preview: Uint8Array,
+  { widthMm, heightMm, columns, rows, around }: Report["job"],
+): Promise<Uint8Array> {
+  const { default: sharp } = await import("sharp");
+  const picture = sharp(preview);
+  if (!around?.cone) {
+    const piece = pieceOnPreview(previewSize(widthMm, heightMm, columns, rows));
+    picture.extract({ left: piece.left, top: piece.top, width: piece.columns, height: piece.rows });
+  }
+  return picture
+    .resize({ width: LONGER_SIDE_PX, height: LONGER_SIDE_PX, fit: "inside", withoutEnlargement: true })
+    .webp({ quality: 60 })
+    .toBuffer();
+}

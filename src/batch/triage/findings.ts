@@ -1,0 +1,33 @@
+/** How an upload may be treated: as it is, with a remark, or after a word with the customer. */
+export type Grade = "ready" | "note" | "ask";
+
+export type FindingCode =
+  | "DAMAGED"
+  | "TOO_FEW_PIXELS"
+  | "BLURRED"
+  | "CLIPPED_HIGHLIGHTS"
+  | "CLIPPED_SHADOWS"
+  | "LOW_CONTRAST"
+  | "JPEG_BLOCKS"
+  | "ALREADY_DITHERED"
+  | "SCREENSHOT"
+  | "ARTWORK"
+  | "TRANSPARENT"
+  | "MANY_PAGES"
+  | "CROPPED"
+  | "STRETCHED"
+  | "EXTREME_SHAPE";
+
+/** One thing about an upload that somebody should know. */
+export interface Finding {
+  readonly code: FindingCode;
+  readonly grade: "note" | "ask";
+  /** In words that can be sent to the customer as they are. */
+  readonly message: string;
+}
+
+/** The grade of an upload with these findings: the worst. */
+export function gradeOf(findings: readonly Finding[]): Grade {
+  if (findings.some(({ grade }) => grade === "ask")) return "ask";
+  return findings.length > 0 ? "note" : "ready";
+}

@@ -1,0 +1,87 @@
+import { lightnessFromLuminance } from "../../core/lightness.js";
+import { columnsOf, denseData, type Plane, rowsOf } from "../../core/plane.js";
+import { linearFromSrgb } from "../../core/transfer.js";
+
+/** Half an 8-bit step from the end counts as at the end. */
+const END = 128;
+/** Rows looked at, at most: 1000 of any picture tell shares to a few parts in a thousand. */
+const ROWS = 1000;
+/** Steps larger than this between neighbours lie between black and white. */
+const FULL_STEP = 0.8 * 65535;
+const BINS = 1024;
+/** A surface of a screen is even over this length. */
+const EVEN_PX = 16;
+
+export interface ToneFacts {
+  /** Shares of the opaque pixels at the ends of the scale, 0..1. */
+  readonly white: number;
+  readonly black: number;
+  /** L* from the 1st to the 99th percentile. */
+  readonly lightnessRange: number;
+  /** Share that is nearly black or nearly white: within a tenth of the scale. */
+  readonly extreme: number;
+  /** Share of neighbours along a row that jump between black and white. */
+  readonly jumps: number;
+  /** Share that is exactly alike to the pixels beside and some way right and down of it, ends of the scale left out. */
+  readonly flat: number;
+}
+
+/** @param opacity of the same shape; pixels less than half opaque are left out */
+export function toneFacts(
+  light: Plane<"encoded-luminance", Uint16Array>,
+  opacity?: Plane<"opacity", Uint16Array>,
+): ToneFacts {
+  const codes = denseData(light);
+  const opaque = opacity && denseData(opacity);
+  const [rows, columns] = [rowsOf(light), columnsOf(light)];
+  const histogram = new Float64Array(BINS);
+  let [total, white, black, jumps, flat] = [0, 0, 0, 0, 0];
+  const every = Math.max(1, Math.floor(rows / ROWS));
+  for (let y = 0; y < rows; y += every) {
+    for (let x = 0; x < columns; x++) {
+      const i = y * columns + x;
+      if (opaque && opaque[i] < 0x8000) continue;
+      const code = codes[i];
+      total++;
+      histogram[code >> 6]++;
+      const atEnd = code < END || code > 65535 - END;
+      if (code < END) black++;
+      else if (atEnd) white++;
+      const right = x + 1 < columns ? codes[i + 1] : code;
+      if (Math.abs(right - code) > FULL_STEP) jumps++;
+      if (!atEnd && right === code && isEven(codes, i, x, y, columns, rows)) flat++;
+    }
+  }
+  if (total === 0) return { white: 0, black: 0, lightnessRange: 0, extreme: 0, jumps: 0, flat: 0 };
+  const extreme = histogram.reduce(
+    (sum, count, bin) => sum + (bin < 0.1 * BINS || bin >= 0.9 * BINS ? count : 0),
+    0,
+  );
+  const lightnessAt = (share: number): number =>
+    lightnessFromLuminance(linearFromSrgb((percentile(histogram, total * share) + 0.5) / BINS));
+  return {
+    white: white / total,
+    black: black / total,
+    lightnessRange: lightnessAt(0.99) - lightnessAt(0.01),
+    extreme: extreme / total,
+    jumps: jumps / total,
+    flat: flat / total,
+  };
+}
+
+/** Whether the corners of a square hold the same code; a smooth photo in 8 bits is flat over a few pixels only. */
+function isEven(codes: Uint16Array, i: number, x: number, y: number, columns: number, rows: number): boolean {
+  const right = x + EVEN_PX < columns ? EVEN_PX : -EVEN_PX;
+  const down = (y + EVEN_PX < rows ? EVEN_PX : -EVEN_PX) * columns;
+  const code = codes[i];
+  return codes[i + right] === code && codes[i + down] === code && codes[i + right + down] === code;
+}
+
+function percentile(histogram: Float64Array, wanted: number): number {
+  let sum = 0;
+  for (let bin = 0; bin < histogram.length; bin++) {
+    sum += histogram[bin];
+    if (sum >= wanted) return bin;
+  }
+  return histogram.length - 1;
+}

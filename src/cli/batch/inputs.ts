@@ -1,0 +1,91 @@
+import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
+import { basename, dirname, join, relative, resolve, sep } from "node:path";
+import { glob, isDynamicPattern } from "tinyglobby";
+import { SpotpitchError } from "../../core/errors.js";
+
+/** A file to look at. */
+export interface Upload {
+  /** Its path below the folder given, parts joined by "/": names it in every list. */
+  readonly id: string;
+  readonly path: string;
+}
+
+/** What computers put into folders on their own, and uploads that are still on their way. */
+const NOT_UPLOADS = /^(\.DS_Store|\._.*|Thumbs\.db|desktop\.ini|\..*\.part|.*\.(part|crdownload|tmp))$/i;
+
+/**
+ * The files that folders, globs and names stand for, in the order of their ids. Links and everything that is no plain file are
+ * listed too, for a verdict of their own; folders behind links are not entered.
+ *
+ * @param out not looked into, where it lies inside
+ * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`
+ */
+export async function findUploads(
+  inputs: readonly string[],
+  recursive: boolean,
+  out: string,
+  without: readonly string[] = [],
+): Promise<Upload[]> {
+  const skipped = new Set([out, ...without].map((path) => resolve(path)));
+  const found: Upload[] = [];
+  for (const input of inputs) {
+    for (const upload of await expand(input, recursive, skipped)) {
+      if (!found.some(({ path }) => path === upload.path)) found.push(upload);
+    }
+  }
+  return distinct(found).sort((a, b) => (a.id < b.id ? -1 : 1));
+}
+
+/** Lines of a text file, each a path from the file's own folder; empty lines are left out. */
+export async function readFileList(list: string): Promise<string[]> {
+  const text = await readFile(list, "utf8").catch((cause) => {
+    throw new SpotpitchError("INPUT_UNREADABLE", `The list of files "${list}" cannot be read.`, { cause });
+  });
+  const lines = text.split(/\r?\n/).filter((line) => line.trim() !== "");
+  return lines.map((line) => resolve(dirname(list), line));
+}
+
+async function expand(input: string, recursive: boolean, skipped: ReadonlySet<string>): Promise<Upload[]> {
+  const found = await lstat(input).catch(() => undefined);
+  if (!found) {
+    if (!isDynamicPattern(input)) {
+      throw new SpotpitchError("INPUT_MISSING", `There is no file or folder "${input}".`, {
+        received: input,
+      });
+    }
+    const paths = await glob(input, { followSymbolicLinks: false, expandDirectories: false, dot: false });
+    return paths.map((path) => ({ id: basename(path), path: resolve(path) }));
+  }
+  // A folder that the user names may be reached through a link; what lies in it may not.
+  if (await isFolder(input)) return walk(await realpath(input), "", recursive, skipped);
+  return [{ id: basename(input), path: resolve(input) }];
+}
+
+async function walk(
+  folder: string,
+  below: string,
+  recursive: boolean,
+  skipped: ReadonlySet<string>,
+): Promise<Upload[]> {
+  const uploads: Upload[] = [];
+  for (const entry of await readdir(folder, { withFileTypes: true })) {
+    const path = join(folder, entry.name);
+    const id = below === "" ? entry.name : `${below}/${entry.name}`;
+    if (skipped.has(path) || NOT_UPLOADS.test(entry.name)) continue;
+    if (!entry.isDirectory()) uploads.push({ id, path });
+    else if (recursive) uploads.push(...(await walk(path, id, true, skipped)));
+  }
+  return uploads;
+}
+
+const isFolder = async (path: string): Promise<boolean> =>
+  (await stat(path).catch(() => undefined))?.isDirectory() === true;
+
+/** Files of several folders may share an id: those go by their path from here. */
+function distinct(uploads: readonly Upload[]): Upload[] {
+  const counts = new Map<string, number>();
+  for (const { id } of uploads) counts.set(id, (counts.get(id) ?? 0) + 1);
+  return uploads.map(({ id, path }) =>
+    counts.get(id) === 1 ? { id, path } : { id: relative(".", path).split(sep).join("/"), path },
+  );
+}

@@ -1,0 +1,119 @@
+import { basename, dirname, extname } from "node:path";
+import { packageVersion } from "../../core/version.js";
+import {
+  distinctPaths,
+  type ErrorCode,
+  outputPath,
+  type PrepareOptions,
+  type ResolvedOptions,
+  resolveOptions,
+  SpotpitchError,
+} from "../../index.js";
+import { readOptions } from "../read-options.js";
+import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";
+import type { Upload } from "./inputs.js";
+import { sha256 } from "./ledger.js";
+import type { SheetRow } from "./sheet.js";
+
+/** An upload with all that is asked for it. */
+export interface Job {
+  readonly upload: Upload;
+  readonly options: PrepareOptions;
+  readonly resolved: ResolvedOptions;
+  /** Where its files go, below the output folder and without their endings. */
+  readonly output: string;
+  /** Stands for all that its files depend on beside its content. */
+  readonly jobSha256: string;
+  readonly note: string | undefined;
+}
+
+/** What is refused before its file is looked at. */
+export interface Unfit {
+  readonly id: string;
+  readonly code: ErrorCode;
+  readonly message: string;
+  readonly note: string | undefined;
+}
+
+export interface JobRequest {
+  readonly uploads: readonly Upload[];
+  readonly rows: readonly SheetRow[];
+  readonly typed: ReadonlyMap<string, string | boolean>;
+  readonly config: string | undefined;
+  readonly settings: BatchSettings;
+}
+
+/** Bind each upload to its options: its row of the job sheet over the command line over the config file. */
+export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfit: Unfit[] }> {
+  const { uploads, rows, typed, config, settings } = request;
+  const rowOf = new Map(rows.map((row) => [uploadFor(row, uploads)?.id, row]));
+  const unfit: Unfit[] = rows
+    .filter((row) => !uploadFor(row, uploads))
+    .map(({ file, where, note }) => ({
+      id: file,
+      code: "INPUT_MISSING",
+      message: `There is no file "${file}", which stands in ${where}, among the uploads.`,
+      note,
+    }));
+  const wanted = new Map<string, string>();
+  const bound: Omit<Job, "output" | "jobSha256">[] = [];
+  const optionsOf = async (row: SheetRow | undefined) => {
+    const options = pieceOptions((await readOptions(batchFlags, typed, config, row)).options);
+    return { options, resolved: resolveOptions(options) };
+  };
+  const common = await optionsOf(undefined);
+  for (const upload of uploads) {
+    const row = rowOf.get(upload.id);
+    try {
+      const { options, resolved } = row ? await optionsOf(row) : common;
+      bound.push({ upload, options, resolved, note: row?.note });
+      wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
+    } catch (error) {
+      if (!(error instanceof SpotpitchError) || !row) throw error;
+      const message = `${error.message} (${row.where})`;
+      unfit.push({ id: upload.id, code: error.code, message, note: row.note });
+    }
+  }
+  const paths = distinctPaths(wanted);
+  const jobs = bound.map((job) => {
+    const output = paths.get(job.upload.id) ?? "";
+    const { mostPixels, mostBytes } = settings.limits;
+    const made = [packageVersion(), job.options, output, mostPixels, mostBytes];
+    return { ...job, output, jobSha256: sha256(stableJson(made)) };
+  });
+  return { jobs, unfit };
+}
+
+/** By its path; or by its name alone, where that is enough. */
+function uploadFor({ file }: SheetRow, uploads: readonly Upload[]): Upload | undefined {
+  const wanted = file.normalize("NFC");
+  const exact = uploads.find(({ id }) => id.normalize("NFC") === wanted);
+  if (exact) return exact;
+  const named = uploads.filter(({ id }) => basename(id).normalize("NFC") === wanted);
+  return named.length === 1 ? named[0] : undefined;
+}
+
+function fieldsOf(id: string, { material }: ResolvedOptions) {
+  const ext = extname(id);
+  const folder = dirname(id);
+  return {
+    folder: folder === "." ? "" : folder,
+    stem: basename(id, ext),
+    ext: ext.slice(1),
+    material: material.name,
+  };
+}
+
+/** Without what only the batch is told. */
+function pieceOptions(options: object): PrepareOptions {
+  const own = new Set(batchOnlyFlags.map(({ option }) => option));
+  return Object.fromEntries(Object.entries(options).filter(([name]) => !own.has(name)));
+}
+
+/** The same text for the same content, whatever the order in which it was said; files by what they hold. */
+const stableJson = (value: unknown): string =>
+  JSON.stringify(value, (_key, part: unknown) => {
+    if (part instanceof Uint8Array) return sha256(part);
+    if (typeof part !== "object" || part === null || Array.isArray(part)) return part;
+    return Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)));
+  });

@@ -1,0 +1,82 @@
+import { createHash } from "node:crypto";
+import { mkdirSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { readFile } from "node:fs/promises";
+import { isAbsolute, join } from "node:path";
+import writeFileAtomic from "write-file-atomic";
+import * as z from "zod";
+import { SpotpitchError } from "../../core/errors.js";
+import type { UploadEntry } from "../../index.js";
+
+/** A file that was written, below the output folder, and what it held. */
+export interface OutputFile {
+  readonly path: string;
+  readonly sha256: string;
+}
+
+/** All that is known of an upload's last verdict, and what it was made of. */
+export interface LedgerRecord {
+  readonly entry: UploadEntry;
+  readonly contentSha256: string;
+  /** Options, names, limits and version. */
+  readonly jobSha256: string;
+  readonly outputs: readonly OutputFile[];
+  /** WebP in base64; absent where there is nothing to show. */
+  readonly thumbnail?: string | undefined;
+}
+
+/** One record for each upload. A record appears whole or not at all, and only behind the files that it lists. */
+export interface Ledger {
+  readonly get: (id: string) => LedgerRecord | undefined;
+  readonly set: (id: string, record: LedgerRecord) => Promise<void>;
+}
+
+const insidePath = z.string().refine((path) => !isAbsolute(path) && !path.split(/[\\/]/).includes(".."));
+
+/** What the program itself relies on; the entry is only written out again. */
+const recordSchema = z.object({
+  entry: z.custom<UploadEntry>((value) => typeof value === "object" && value !== null && "file" in value),
+  contentSha256: z.string(),
+  jobSha256: z.string(),
+  outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
+  thumbnail: z.string().optional(),
+});
+
+const RECORD_NAME = /^[0-9a-f]{64}\.json$/;
+
+/** Open the ledger in a folder, made if missing. What a killed run has left half-written there is removed. */
+export function openLedger(folder: string): Ledger {
+  mkdirSync(folder, { recursive: true });
+  for (const name of readdirSync(folder)) if (!RECORD_NAME.test(name)) rmSync(join(folder, name));
+  const pathOf = (id: string): string => join(folder, `${sha256(id)}.json`);
+  return {
+    get(id) {
+      try {
+        const parsed = recordSchema.safeParse(JSON.parse(readFileSync(pathOf(id), "utf8")));
+        return parsed.success && parsed.data.entry.file === id ? parsed.data : undefined;
+      } catch {
+        return; // none yet, or damaged: the work is done anew
+      }
+    },
+    async set(id, record) {
+      try {
+        await writeFileAtomic(pathOf(id), `${JSON.stringify(record)}\n`);
+      } catch (cause) {
+        const why = cause instanceof Error && "code" in cause ? cause.code : cause;
+        const full = why === "ENOSPC" || why === "EDQUOT" ? "the disk is full" : String(why);
+        throw new SpotpitchError("OUTPUT_UNWRITABLE", `Cannot write to "${folder}": ${full}.`, { cause });
+      }
+    },
+  };
+}
+
+export const sha256 = (content: Uint8Array | string): string =>
+  createHash("sha256").update(content).digest("hex");
+
+/** Whether every file is there and holds what it held. */
+export async function areIntact(folder: string, outputs: readonly OutputFile[]): Promise<boolean> {
+  for (const output of outputs) {
+    const bytes = await readFile(join(folder, output.path)).catch(() => undefined);
+    if (!bytes || sha256(bytes) !== output.sha256) return false;
+  }
+  return true;
+}

@@ -1,0 +1,39 @@
+import { closeSync, openSync, readFileSync, rmSync, writeSync } from "node:fs";
+import { SpotpitchError } from "../../core/errors.js";
+
+/**
+ * Keep a folder to one run at a time. A lock whose process is gone is taken over. Returns what gives it back.
+ * Throws `OUTPUT_BUSY`.
+ */
+export function lock(path: string): () => void {
+  for (let attempt = 1; ; attempt++) {
+    try {
+      const file = openSync(path, "wx");
+      writeSync(file, String(process.pid));
+      closeSync(file);
+      return () => rmSync(path, { force: true });
+    } catch (error) {
+      if (!(error instanceof Error && "code" in error && error.code === "EEXIST") || attempt === 3)
+        throw error;
+    }
+    const holder = Number.parseInt(readFileSync(path, "utf8"), 10);
+    if (holder !== process.pid && isRunning(holder)) {
+      throw new SpotpitchError(
+        "OUTPUT_BUSY",
+        `Another run (process ${holder}) works in this output folder. Wait for it; if there is none, delete "${path}".`,
+        { option: "out", received: holder },
+      );
+    }
+    rmSync(path, { force: true });
+  }
+}
+
+function isRunning(pid: number): boolean {
+  if (!(pid > 0)) return false;
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return error instanceof Error && "code" in error && error.code === "EPERM";
+  }
+}

@@ -1,0 +1,23 @@
+import type { Verdict } from "./pass.js";
+
+/** Names and sentences may hold what a terminal would obey. */
+const plain = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");
+
+/** What a person wants to know of a batch: the counts, then each upload that somebody must look at. */
+export function batchSummary(verdicts: readonly Verdict[], out: string): string {
+  const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
+  const refused = verdicts.filter(({ entry }) => entry.state === "refused");
+  const ask = verdicts.filter(({ entry }) => entry.state === "prepared" && entry.grade === "ask");
+  const kept = count(({ kept }) => kept);
+  const lines = [
+    `uploads       ${verdicts.length}: ${verdicts.length - refused.length} prepared, ${refused.length} refused${kept > 0 ? `; ${kept} as an earlier run left them` : ""}`,
+    `grades        ${count(({ entry }) => entry.grade === "ready")} ready, ${count(({ entry }) => entry.grade === "note")} with a note, ${ask.length} to ask about`,
+    ...ask.map(
+      ({ entry }) =>
+        `ask           ${plain(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,
+    ),
+    ...refused.map(({ entry }) => `refused       ${entry.code}: ${plain(entry.message)}`),
+    `look at       ${out}/index.html`,
+  ];
+  return `${lines.join("\n")}\n`;
+}

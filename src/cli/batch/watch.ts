@@ -1,0 +1,48 @@
+import { lstat } from "node:fs/promises";
+import { setTimeout as pause } from "node:timers/promises";
+import type { Upload } from "./inputs.js";
+
+const LOOK_EVERY_MS = 1000;
+/** A file counts as written when it has not changed for so long. */
+const QUIET_MS = 3000;
+
+interface Seen {
+  readonly signature: string;
+  readonly sinceMs: number;
+}
+
+/**
+ * Look at the uploads again and again, and hand over all whose writing has ended whenever something about them is new. By looking,
+ * not by the system's notices, which network folders do not send. Ends when the signal does.
+ */
+export async function watchUploads(
+  find: () => Promise<readonly Upload[]>,
+  take: (uploads: readonly Upload[]) => Promise<void>,
+  signal: AbortSignal,
+): Promise<void> {
+  let seen = new Map<string, Seen>();
+  let taken: string | undefined;
+  for (;;) {
+    const now = performance.now();
+    const uploads = await find();
+    const looked = new Map<string, Seen>();
+    for (const { path } of uploads) {
+      const signature = await signatureOf(path);
+      const before = seen.get(path);
+      looked.set(path, before?.signature === signature ? before : { signature, sinceMs: now });
+    }
+    seen = looked;
+    const quiet = uploads.filter(({ path }) => now - (seen.get(path)?.sinceMs ?? now) >= QUIET_MS);
+    const state = quiet.map(({ path }) => `${path}\0${seen.get(path)?.signature}`).join("\0\0");
+    if (state !== taken && (quiet.length > 0 || taken !== undefined)) {
+      taken = state;
+      await take(quiet);
+    }
+    await pause(LOOK_EVERY_MS, undefined, { signal });
+  }
+}
+
+async function signatureOf(path: string): Promise<string> {
+  const stats = await lstat(path).catch(() => undefined);
+  return stats ? `${stats.size} ${stats.mtimeMs} ${stats.ino} ${stats.mode}` : "gone";
+}

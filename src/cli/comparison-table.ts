@@ -1,0 +1,68 @@
+import type { Comparison } from "../6-report/comparison.js";
+import { type Column, candidateName, choicesOf, comparisonColumns } from "../6-report/comparison-columns.js";
+
+/**
+ * A comparison for a terminal: what candidates have in common, in what they differ and how they come out, the three winners
+ * and why.
+ *
+ * @param computingSeconds of each candidate; shown here alone, since no two runs take the same time
+ */
+export function comparisonTable(
+  made: Comparison,
+  computingSeconds: readonly number[],
+  files: readonly string[],
+): string {
+  const { candidates, winners, reasons } = made;
+  const differing = choicesOf(candidates, true);
+  const winnerLine = (which: keyof typeof winners): string => {
+    const name = candidateName(candidates[winners[which]], differing);
+    return `${which.padEnd(8)} ${name && `${name}: `}${reasons[which]}`;
+  };
+  const empty = candidates.some(({ differentTints }) => differentTints !== undefined);
+  return [
+    `all with ${candidateName(candidates[0], choicesOf(candidates, false))}`,
+    "",
+    ...tableLines(candidates, differing, computingSeconds),
+    "",
+    ...(empty ? ["held     tones, left empty where a method makes fewer tints than that"] : []),
+    winnerLine("nominal"),
+    winnerLine("robust"),
+    winnerLine("fast"),
+    ...files.map((file) => `wrote    ${file}`),
+  ].join("\n");
+}
+
+function tableLines(
+  candidates: Comparison["candidates"],
+  differing: readonly Column[],
+  computingSeconds: readonly number[],
+): readonly string[] {
+  const figures = comparisonColumns.filter(
+    (column) => column.choice === undefined && !column.more && tells(column, candidates),
+  );
+  const columns = [...differing, ...figures];
+  const shown = ({ value, digits }: Column, k: number): string => {
+    const said = value(candidates[k]);
+    // A bias that is nothing has no sign.
+    return typeof said === "number" ? said.toFixed(digits).replace(/^-(?=[0.]+$)/, "") : said;
+  };
+  const cells = [
+    ...[0, 1].map((line) => [...columns.map(({ head }) => head[line]), ["computing", "s"][line]]),
+    ...candidates.map((_, k) => [
+      ...columns.map((column) => shown(column, k)),
+      computingSeconds[k]?.toFixed(1) ?? "",
+    ]),
+  ];
+  const widths = cells[0].map((_, c) => Math.max(...cells.map((line) => line[c].length)));
+  const numeric = [...columns.map(({ digits }) => digits !== undefined), true];
+  return cells.map((line) =>
+    line
+      .map((text, c) => (numeric[c] ? text.padStart(widths[c]) : text.padEnd(widths[c])))
+      .join("  ")
+      .trimEnd(),
+  );
+}
+
+/** Whether a column has anything to say: the firing lag's has nothing where there is none. */
+const tells = ({ value }: Column, candidates: Comparison["candidates"]): boolean =>
+  candidates.some((candidate) => value(candidate) !== "");

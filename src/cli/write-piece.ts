@@ -1,0 +1,49 @@
+import { reportJson } from "../6-report/report-json.js";
+import type { Photo, PrepareOptions, Report, Stage } from "../index.js";
+import { createCurveFolder } from "./curve-folder.js";
+import { openOutputSet } from "./output-files.js";
+
+export interface PieceRequest {
+  readonly folder: string;
+  /** What the names of the files begin with. */
+  readonly stem: string;
+  readonly photo: Uint8Array | Promise<Photo>;
+  readonly options: PrepareOptions;
+  /** The photo's, for report and messages. */
+  readonly fileName: string;
+  readonly onProgress?: (stage: Stage) => void;
+  readonly threads?: number;
+}
+
+/** Prepare one photo and write its files, all or none. Throws what `prepare` throws, and `OUTPUT_UNWRITABLE`. */
+export async function writePiece(request: PieceRequest): Promise<{ report: Report; written: string[] }> {
+  const { folder, stem, photo, options, fileName, onProgress, threads } = request;
+  const { prepareTo } = await import("../index.js");
+  const burn = `${stem}.burn.${options.format ?? "png"}`;
+  const preview = `${stem}.preview.png`;
+  const reportName = `${stem}.report.json`;
+  const page = `${stem}.report.html`;
+  const files = await openOutputSet(folder, [burn, preview, reportName, page]);
+  try {
+    const report = await prepareTo(
+      photo,
+      options,
+      {
+        burn: (bytes) => files.write(burn, bytes),
+        preview: (bytes) => files.write(preview, bytes),
+        reportPage: (bytes) => files.write(page, bytes),
+      },
+      {
+        fileName,
+        curves: createCurveFolder(),
+        ...(onProgress && { onProgress }),
+        ...(threads !== undefined && { threads }),
+      },
+    );
+    await files.write(reportName, reportJson(report));
+    return { report, written: await files.complete() };
+  } catch (error) {
+    await files.abandon();
+    throw error;
+  }
+}

@@ -1,0 +1,107 @@
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { seededRandom } from "../../../src/core/random.js";
+import { namesIn, temporaryFolder } from "../command.js";
+import { makeUploads, runBatch, treeOf } from "./uploads.js";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+
+const uploads = folder.in("uploads");
+const options = ["--width", "10mm", "--method", "floyd-steinberg", "--workers", "2"];
+const into = (name: string): string[] => [uploads, ...options, "--out", folder.in(name)];
+let undisturbed: Record<string, string> = {};
+let wholeMs = 0;
+
+beforeAll(async () => {
+  await makeUploads(uploads);
+  await runBatch(into("warm-up"));
+  const start = performance.now();
+  expect(await runBatch(into("undisturbed"))).toMatchObject({ status: 4, stderr: "" });
+  wholeMs = performance.now() - start;
+  undisturbed = treeOf(folder.in("undisturbed"));
+});
+
+describe("a batch that is killed", () => {
+  it("ends in the same bytes when run again, whenever it was killed", async () => {
+    const random = seededRandom(7);
+    let killed = 0;
+    for (let i = 0; i < 20; i++) {
+      const out = `killed-${i}`;
+      const { signal } = await runBatch(into(out), { afterMs: random() * wholeMs, signal: "SIGKILL" });
+      if (signal === "SIGKILL") killed++;
+      expect((await runBatch(into(out))).status).toBe(4);
+      expect(treeOf(folder.in(out)), `run ${i}`).toEqual(undisturbed);
+      rmSync(folder.in(out), { recursive: true });
+    }
+    expect(killed).toBeGreaterThan(10);
+  }, 300_000);
+
+  it("stops cleanly at Ctrl-C, keeps what is finished, and goes on", async () => {
+    const ledger = folder.in("stopped", ".spotpitch", "ledger");
+    const finished = (): number =>
+      existsSync(ledger) ? namesIn(ledger).filter((name) => name.endsWith(".json")).length : 0;
+    // The two that cannot be used are known first; then one is prepared.
+    const { status, stderr } = await runBatch(into("stopped"), {
+      when: () => finished() > 2,
+      signal: "SIGINT",
+    });
+    expect([status, stderr]).toEqual([130, expect.stringMatching(/goes on from there\.\n$/)]);
+    expect(namesIn(folder.in("stopped", ".spotpitch"))).toEqual(["ledger"]);
+    expect(finished()).toBeGreaterThan(2);
+    expect(finished()).toBeLessThan(8);
+    expect((await runBatch(into("stopped"))).status).toBe(4);
+    expect(treeOf(folder.in("stopped"))).toEqual(undisturbed);
+  });
+});
+
+describe("a second run", () => {
+  it("mends what has been damaged, and redoes only what has changed", async () => {
+    const out = folder.in("again");
+    await runBatch(into("again"));
+    writeFileSync(`${out}/quay-1/quay-1.burn.png`, "");
+    const { stdout } = await runBatch(into("again"));
+    expect(stdout).toMatch(/; 7 as an earlier run left them\n/);
+    expect(treeOf(out)).toEqual(undisturbed);
+    const sheet = folder.in("jobs.csv");
+    writeFileSync(sheet, "file,width,format\nquay-2.webp,9mm,bmp\n");
+    const second = await runBatch([...into("again"), "--sheet", sheet]);
+    expect(second.stdout).toMatch(/; 7 as an earlier run left them\n/);
+    expect(namesIn(`${out}/quay-2`)).toEqual(
+      ["burn.bmp", "preview.png", "report.html", "report.json"].map((ending) => `quay-2.${ending}`),
+    );
+  });
+
+  it("refuses to work beside another in the same folder", async () => {
+    mkdirSync(folder.in("busy", ".spotpitch"), { recursive: true });
+    writeFileSync(folder.in("busy", ".spotpitch", "lock"), String(process.pid));
+    const { status, stderr } = await runBatch(into("busy"));
+    expect([status, stderr]).toEqual([1, expect.stringMatching(/Another run .* delete/)]);
+  });
+});
+
+/** Whether a small file system can be made here: it takes an administrator. */
+function mounted(path: string): boolean {
+  try {
+    mkdirSync(path, { recursive: true });
+    execFileSync("mount", ["-t", "tmpfs", "-o", "size=160k", "tmpfs", path], { stdio: "ignore" });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+describe("a full disk", () => {
+  const disk = folder.in("disk");
+  const small = mounted(disk);
+  afterAll(() => {
+    if (small) execFileSync("umount", [disk]);
+  });
+  it.skipIf(!small)("ends the run with a clear error and leaves no half file", async () => {
+    const { status, stderr } = await runBatch([uploads, ...options, "--out", `${disk}/out`]);
+    expect([status, stderr]).toEqual([1, expect.stringMatching(/disk is full/)]);
+    const tree = Object.entries(treeOf(`${disk}/out`)).filter(([, hash]) => hash !== "not a file");
+    for (const [name, hash] of tree) expect(undisturbed[name], name).toBe(hash);
+  });
+});
