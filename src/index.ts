@@ -1,4 +1,4 @@
-export { decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
+export { type BegunPhoto, decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
 export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
 export { automaticLevels, type Levels } from "./2-tone/levels.js";

@@ -5,6 +5,7 @@ import { type Plane, plane } from "../core/plane.js";
 import { DRAWING_DENSITY, drawingColumns, drawingUnits } from "./drawing-size.js";
 import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
 import {
+  type BegunPhoto,
   type DecodeOptions,
   maximumPixels,
   type Photo,
@@ -15,7 +16,7 @@ import {
 import { emptyPhoto, oversizedPhoto, photoName, undecodablePhoto, unreadablePhoto } from "./refusals.js";
 import { startsWithPreview } from "./tiff-preview.js";
 
-export type { DecodeOptions, Photo, PhotoFacts } from "./photo.js";
+export type { BegunPhoto, DecodeOptions, Photo, PhotoFacts } from "./photo.js";
 
 interface Decoder {
   (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
@@ -51,7 +52,7 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   const scan = format === "jpeg" ? readJpegScan(bytes) : undefined;
   const begin = (failOn: FailOn) => readPixels(decoder, bytes, header, failOn, columns);
   const reading = format === "jpeg" && !scan ? readWatchfully(begin) : begin("error");
-  options.onBegun?.();
+  options.onBegun?.(factsOf(header, format));
   // Beside the decoder's threads, and after whatever the caller does before it waits.
   const outOfStep = scan && setImmediate().then(() => isOutOfStep(bytes, scan));
   const { data, info, looksDamaged } = await guarded(name, bytes, reading);
@@ -78,6 +79,10 @@ export async function inspectPhoto(
   const name = photoName(options.fileName);
   if (bytes.length === 0) throw emptyPhoto(name);
   const { header, format } = await acceptedHeader(await loadDecoder(), bytes, name, options.mostPixels);
+  return factsOf(header, format);
+}
+
+function factsOf(header: Metadata, format: PhotoFormat): PhotoFacts {
   const sides = [header.width, header.height].map(format === "svg" ? drawingUnits : Number);
   const [columns, rows] = (header.orientation ?? 1) > 4 ? sides.reverse() : sides;
   return { format, columns, rows };
@@ -90,15 +95,14 @@ export async function inspectPhoto(
 export async function beginDecoding(
   bytes: Uint8Array,
   options: Omit<DecodeOptions, "onBegun"> = {},
-): Promise<{ readonly photo: Promise<Photo> }> {
-  let onBegun = (): void => {};
-  const begun = new Promise<void>((resolve) => {
-    onBegun = resolve;
+): Promise<BegunPhoto> {
+  return new Promise((resolve) => {
+    const photo: Promise<Photo> = decodePhoto(bytes, {
+      ...options,
+      onBegun: (facts) => resolve({ facts, photo }),
+    });
+    photo.catch(() => resolve({ photo })); // told to whoever awaits the photo
   });
-  const photo = decodePhoto(bytes, { ...options, onBegun });
-  photo.catch(onBegun); // told to whoever awaits the photo
-  await begun;
-  return { photo };
 }
 
 /** Loaded on first use: it takes longer than everything else that the command does before its first line of output. */

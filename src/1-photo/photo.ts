@@ -34,6 +34,13 @@ export interface PhotoFacts {
   readonly rows: number;
 }
 
+/** A photo whose decoding has begun on other threads, or that has been refused: that is told by the promise. */
+export interface BegunPhoto {
+  /** Absent where it has been refused. */
+  readonly facts?: PhotoFacts;
+  readonly photo: Promise<Photo>;
+}
+
 export interface DecodeOptions {
   /** Name to use in messages. What the file is follows from its bytes alone. */
   readonly fileName?: string;
@@ -45,7 +52,7 @@ export interface DecodeOptions {
   /** Most pixels that the file may declare, where that is less than `maximumPixels`. */
   readonly mostPixels?: number;
   /** Called once other threads have begun to decode, so that this one may turn to something else. */
-  readonly onBegun?: () => void;
+  readonly onBegun?: (facts: PhotoFacts) => void;
 }
 
 /** Largest accepted picture, in pixels: 16383². Decoding then takes up to about 3 GB (16 bits, opacity, profile). */

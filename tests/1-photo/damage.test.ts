@@ -3,7 +3,9 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
 import { isOutOfStep, readJpegScan } from "../../src/1-photo/jpeg-scan.js";
+import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { SpotpitchError } from "../../src/core/errors.js";
+import { resolveOptions } from "../../src/core/options.js";
 import { seededRandom } from "../../src/core/random.js";
 import { prepare } from "../../src/pipeline/prepare.js";
 import { photographPath } from "../pipeline/photograph.js";
@@ -168,4 +170,14 @@ it("the report of a damaged photo warns, with what to do", async () => {
   const [first] = await codes(overwritten(whole, 0.5, 400, () => 0));
   expect(first.code).toBe("photo-damaged");
   expect(first.message).toMatch(/smeared.*ask for it again/);
+});
+
+it("a customer is asked for a damaged upload again", async () => {
+  const whole = await forms["4:2:0"](photographs[2]);
+  const triage = async (file: Buffer) =>
+    triagePhoto(await decodePhoto(file), resolveOptions({ widthMm: 30, linesPerInch: 254 }));
+  const { grade, findings } = await triage(overwritten(whole, 0.5, 400, () => 0));
+  expect(grade).toBe("ask");
+  expect(findings.map(({ code }) => code)).toContain("DAMAGED");
+  expect((await triage(whole)).findings.map(({ code }) => code)).not.toContain("DAMAGED");
 });
