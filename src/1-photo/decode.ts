@@ -254,7 +254,8 @@ function splitChannels(
 ): Pick<Photo, "luminance" | "opacity"> {
   if (channels === 1) return { luminance: plane("encoded-luminance", codes, rows, columns) };
   const luminance = new Uint16Array(rows * columns);
-  const opacity = new Uint16Array(rows * columns);
+  // Closed up where it is: a large drawing would need another third of its memory for a copy.
+  const opacity = codes.subarray(0, rows * columns);
   let least = OPAQUE;
   for (let i = 0, at = 0; i < luminance.length; i++, at += channels) {
     luminance[i] = codes[at];
