@@ -33,7 +33,8 @@ function frameFor(facts: PhotoFacts, options: ResolvedOptions): Frame {
     sourceColumns,
     sourceRows,
     ...sizeAsked(sourceColumns, sourceRows, options),
-    ...{ fit, pitch },
+    fit,
+    pitch,
     focus: focusWithin(options.focus, kept, photoColumns, photoRows),
     closed: wrap !== undefined,
   };
