@@ -1,11 +1,11 @@
-export { decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
+export { type BegunPhoto, decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
 export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
 export { automaticLevels, type Levels } from "./2-tone/levels.js";
 export { addLocalContrast, type Surroundings, surroundingsOf } from "./2-tone/local-contrast.js";
 export { sharpenedRows } from "./2-tone/sharpen.js";
 export { toneTable } from "./2-tone/tone-table.js";
-export { cropRectangle, focusWithin, type PixelPoint, type PixelRectangle } from "./3-resample/crop.js";
+export { cropRectangle, focusWithin, type PixelPoint } from "./3-resample/crop.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
 export { type Fit, type Frame, type FrameRequest, frameJob, type SourceWindow } from "./3-resample/frame.js";
 export { type Outline, outlineRows } from "./3-resample/outline.js";
@@ -39,8 +39,10 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
+export type { CandidatePictures } from "./6-report/candidate-pictures.js";
 export type { Candidate, Comparison } from "./6-report/comparison.js";
 export { comparisonCsv } from "./6-report/comparison-columns.js";
+export { comparisonSheet } from "./6-report/comparison-sheet.js";
 export type {
   Plan,
   PlanLimits,
@@ -53,6 +55,7 @@ export type {
   WorkKind,
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
+export { encodePreviewPng } from "./6-report/preview-png.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { contactSheet } from "./batch/contact-sheet.js";
 export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";
@@ -75,6 +78,7 @@ export * from "./core/modulation.js";
 export * from "./core/optics.js";
 export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./core/options.js";
 export type { Crop, Focus } from "./core/picture-options.js";
+export type { PixelRectangle } from "./core/pixel-rectangle.js";
 export type { PlanOptions } from "./core/plan-options.js";
 export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
 export { parseLengthMm, parsePitchMm, parseSpot } from "./core/quantities.js";

@@ -210,6 +210,7 @@ export interface ReportAround {
 }
 
 export type WarningCode =
+  | "photo-damaged"
   | "nothing-burns"
   | "mostly-burned"
   | "taken-for-artwork"

@@ -8,6 +8,10 @@ export interface WarningAdvice {
 
 /** For every code there is, so that no warning stands on a page without a way out. */
 export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
+  "photo-damaged": {
+    title: "The photo's file looks damaged",
+    whatToDo: "Look at the preview for smears and shifted parts; if there are any, ask for the file again.",
+  },
   "nothing-burns": {
     title: "Nothing burns",
     whatToDo: "Look whether it is the right photo, and take back --no-auto-tone, --brightness and --gamma.",

@@ -17,6 +17,8 @@ export interface WarningFacts {
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly looksLikeArtwork: boolean;
+  /** Whether the photo's file was changed on the way. */
+  readonly looksDamaged: boolean;
   /** Whether swapping light and dark was asked for where it changes nothing. */
   readonly negativeIdle: boolean;
   readonly speedMmPerS: number;
@@ -52,6 +54,12 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   const spotMm = fixed(job.spotAcrossMm, 3);
   for (const doubt of facts.materialDoubts) warn("material-doubtful", doubt);
 
+  if (facts.looksDamaged) {
+    warn(
+      "photo-damaged",
+      "The photo's file looks damaged: its data do not end where they should, so parts of the picture may be smeared, shifted or of a wrong tone. Look at the photo and at the preview; if they are, copy the file again or ask for it again.",
+    );
+  }
   if (coverage.burnFraction === 0) {
     const [bare, ink] = facts.darkens ? ["light", "dark"] : ["dark", "light"];
     warn(

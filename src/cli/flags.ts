@@ -3,11 +3,10 @@ import {
   parseLengthMm,
   parseNumber,
   parsePercent,
-  parsePitchMm,
   parseSpot,
   parseSpread,
 } from "../core/quantities.js";
-import { linesPerInchFromPitchMm } from "../core/units.js";
+import { asText, asYesOrNo, linesPerInch } from "./flag-values.js";
 import { pictureFlags } from "./picture-flags.js";
 
 /** One option of the command line: how it is written, what it sets in the library, how its text is read, what help says. */
@@ -21,11 +20,6 @@ export interface Flag {
   /** Heading of its part of the help. */
   readonly group: string;
 }
-
-const linesPerInch = (flag: string, text: string): number =>
-  linesPerInchFromPitchMm(parsePitchMm(flag, text));
-const asText = (_flag: string, text: string): string => text;
-const asYesOrNo = (_flag: string, text: string): boolean => text === "true";
 
 /** The options of `prepare`, in the order of its help. */
 export const prepareFlags: readonly Flag[] = [

@@ -128,7 +128,8 @@ function positive(option: string, value: number, text: string, allowed: string):
   return value;
 }
 
-function invalid(option: string, received: string, allowed: string): SpotpitchError {
+/** For a text that cannot be read: what the option takes, and what it got. */
+export function invalid(option: string, received: string, allowed: string): SpotpitchError {
   return new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got "${received}".`, {
     option,
     received,

@@ -132,6 +132,7 @@ export function describePiece(
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
     looksLikeArtwork: facts.kind.looksLikeArtwork,
+    looksDamaged: source.looksDamaged,
     negativeIdle: facts.negativeIdle,
     speedMmPerS: options.speedMmPerS,
     savedAtQuickestSpeed,

@@ -56,19 +56,11 @@ export async function inLanes<Asked, Answer>(
 export const laneCount = (requests: number, threads = availableParallelism()): number =>
   threadsAvailable ? Math.max(1, Math.min(threads, MOST_LANES, requests)) : 1;
 
-/**
- * The other end of a lane: answers requests on a thread, one at a time.
- *
- * @param lentBy buffers of an answer that go along with it whole instead of being copied
- */
-export function serveLane<Asked, Answer>(
-  answer: (asked: Asked) => Promise<Answer>,
-  lentBy: (answer: Answer) => ArrayBuffer[] = () => [],
-): void {
+/** The other end of a lane: answers requests on a thread, one at a time. */
+export function serveLane<Asked, Answer>(answer: (asked: Asked) => Promise<Answer>): void {
   parentPort?.on("message", async (asked: Asked) => {
     try {
-      const made = await answer(asked);
-      parentPort?.postMessage({ answer: made } satisfies LaneReply<Answer>, lentBy(made));
+      parentPort?.postMessage({ answer: await answer(asked) } satisfies LaneReply<Answer>);
     } catch (error) {
       parentPort?.postMessage({ failure: failureOf(error) } satisfies LaneReply<Answer>);
     }

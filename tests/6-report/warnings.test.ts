@@ -71,6 +71,7 @@ const wood: WarningFacts = {
   darkens: true,
   methodKeepsMean: true,
   looksLikeArtwork: false,
+  looksDamaged: false,
   negativeIdle: false,
   speedMmPerS: 300,
   savedAtQuickestSpeed: 0.01,

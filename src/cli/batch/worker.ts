@@ -108,7 +108,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
       folder,
       stem,
       // A drawing is rendered as large as the piece wants it.
-      photo: photo.format === "svg" ? bytes : Promise.resolve(photo),
+      photo: photo.format === "svg" ? bytes : { photo: Promise.resolve(photo) },
       options,
       fileName: basename(upload.id),
       threads: 1,

@@ -1,12 +1,13 @@
 import { decodePhoto, type Photo } from "../../1-photo/decode.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
-import type { RgbPicture } from "../../6-report/preview.js";
+import type { CandidatePictures, PartOfPiece } from "../../6-report/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { type PrepareOptions, resolveOptions } from "../../core/options.js";
-import type { PackedBitmap } from "../../core/packed-bits.js";
 import { decodeHints } from "../piece-size.js";
-import { type FinishedPiece, makePiece } from "../prepare.js";
+import { makePiece } from "../prepare.js";
+import { candidatePictures } from "./candidate-pictures.js";
+import { type CloseUp, closeUpPart } from "./close-up.js";
 import { type CandidateFigures, figuresOf } from "./figures.js";
 
 /** A tone curve and its name in a `CurveStore`, which cannot go to another thread itself. */
@@ -30,17 +31,12 @@ export interface CandidateAnswer {
   readonly pictures?: CandidatePictures;
 }
 
-/** What a sheet of candidates shows of one: its dots, in memory that all threads share, and its preview. */
-export interface CandidatePictures {
-  readonly bitmap: PackedBitmap;
-  readonly preview: RgbPicture;
-}
-
 /** What a lane works on: the photo's bytes. */
 export interface CandidateSource {
   readonly bytes: Uint8Array;
   readonly fileName: string;
-  readonly pictures: boolean;
+  /** Where pictures are wanted. */
+  readonly closeUp?: CloseUp;
   /** For each candidate; see `PrepareContext`. */
   readonly threads?: number;
 }
@@ -49,8 +45,9 @@ export interface CandidateSource {
 export function candidatesFrom(
   source: CandidateSource,
 ): (request: CandidateRequest) => Promise<CandidateAnswer> {
-  const { bytes, fileName, threads } = source;
+  const { bytes, fileName, closeUp, threads } = source;
   let decoded: Photo | undefined;
+  let part: PartOfPiece | undefined;
   const photoFor = async (options: PrepareOptions): Promise<Photo> => {
     // A drawing is rendered for each grid anew.
     if (!decoded || decoded.format === "svg") {
@@ -67,7 +64,7 @@ export function candidatesFrom(
       set: (key: string, curve: ToneCurve) => void measured.push([key, curve]),
     };
     const { report, finished } = await makePiece(
-      photoFor(options),
+      { photo: photoFor(options) },
       options,
       { burn: () => {}, preview: () => {} },
       { fileName, curves: store, ...(threads !== undefined && { threads }) },
@@ -75,21 +72,10 @@ export function candidatesFrom(
     );
     if (!finished) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
     const figures = figuresOf(finished);
-    return {
-      report,
-      figures,
-      computingSeconds: (performance.now() - began) / 1000,
-      curves: measured,
-      ...(source.pictures && { pictures: picturesOf(finished) }),
-    };
+    const computingSeconds = (performance.now() - began) / 1000;
+    if (!closeUp) return { report, figures, computingSeconds, curves: measured };
+    part ??= await closeUpPart(await photoFor(closeUp.options), closeUp);
+    const pictures = await candidatePictures(finished, part, closeUp.finestPitchMm);
+    return { report, figures, computingSeconds, curves: measured, pictures };
   };
 }
-
-const picturesOf = ({ bitmap, pictures: { preview } }: FinishedPiece): CandidatePictures => ({
-  bitmap,
-  preview,
-});
-
-/** What of an answer is handed over whole. */
-export const lentBy = ({ pictures }: CandidateAnswer): ArrayBuffer[] =>
-  pictures ? [pictures.preview.rgb.buffer as ArrayBuffer] : [];

@@ -1,6 +1,7 @@
 import { autoCandidates } from "../../4-halftone/candidates.js";
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
+import type { CandidatePictures } from "../../6-report/candidate-pictures.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { Report } from "../../6-report/report.js";
 import {
@@ -14,8 +15,9 @@ import { type PrepareOptions, resolveOptions } from "../../core/options.js";
 import { type CurveStore, curveKey } from "../burn-curve.js";
 import { fittingMethod } from "../choose-method.js";
 import type { PrepareContext } from "../prepare.js";
-import type { CandidatePictures, NamedCurve } from "./candidate.js";
+import type { NamedCurve } from "./candidate.js";
 import { candidatesOnLanes } from "./candidate-lanes.js";
+import { closeUpOf } from "./close-up.js";
 import type { CandidateFigures } from "./figures.js";
 import { winnersOf } from "./winners.js";
 
@@ -69,7 +71,7 @@ export async function compare(
   let done = 0;
   await candidatesOnLanes(
     asked.map((one) => ({ options: one, curves: knownCurves(one, curves) })),
-    { bytes: photo, fileName, pictures },
+    { bytes: photo, fileName, ...(pictures && { closeUp: closeUpOf(asked) }) },
     ({ report, figures, curves: measured, ...rest }, index) => {
       for (const [key, curve] of measured) curves?.set(key, curve);
       reports[index] = report;

@@ -1,0 +1,181 @@
+import { exposeRows } from "../../5-burn/exposure.js";
+import { materialPainter } from "../../6-report/appearance.js";
+import { encodeBitmapPng } from "../../6-report/bitmap-png.js";
+import type { CandidatePictures, PartOfPiece } from "../../6-report/candidate-pictures.js";
+import type { Rectangle } from "../../6-report/canvas.js";
+import { encodePagePicture, paintedPicture } from "../../6-report/page-picture.js";
+import { previewSize } from "../../6-report/preview.js";
+import { packBitmap, packedRow, unpackBitmap } from "../../core/packed-bits.js";
+import { luminanceFactorAt } from "../../core/response.js";
+import { predictedRows } from "../predicted-rows.js";
+import type { FinishedPiece } from "../prepare.js";
+import { roundExposure } from "../round-piece.js";
+import { scaleForScreen } from "../scale-for-screen.js";
+import { textureOf } from "../write-bitmap.js";
+
+/** Pixels of the close view to a pixel of the finest candidate: marks are round. */
+const CLOSE_SCALE = 2;
+/** Longer side of a contact sheet's picture, and the height of the strip of marks below it. */
+const SMALL_PX = 320;
+const STRIP_PX = 88;
+const STRIP_SCALE = 3;
+
+/** A picture of luminance factors, row-major. */
+interface Picture {
+  readonly columns: number;
+  readonly rows: number;
+  readonly values: Float32Array;
+}
+
+/**
+ * Pictures of a candidate, in the material's colours and as seen: a mirrored bitmap is turned back.
+ *
+ * @param part where to look closely, as seen; @param finestPitchMm of all candidates, so that their pictures are equally large
+ */
+export async function candidatePictures(
+  piece: FinishedPiece,
+  part: PartOfPiece,
+  finestPitchMm: number,
+): Promise<CandidatePictures> {
+  const { memory, model, options, bitmap, method } = piece;
+  const { pitch, material, mirror } = options;
+  const paint = materialPainter(
+    material.bareColor,
+    material.markedColor,
+    model.bare,
+    model.response.saturated,
+  );
+  const painted = ({ values, columns, rows }: Picture) => paintedPicture(values, columns, rows, paint);
+  const [widthMm, heightMm] = [bitmap.columns * pitch.alongMm, bitmap.rows * pitch.acrossMm];
+  const scaled = ({ values, columns, rows }: Picture, to: Size, turned = false): Picture => {
+    const row = (y: number) => values.subarray(y * columns, (y + 1) * columns);
+    return { ...to, values: scaleForScreen(memory, { row, columns, rows }, to, turned) };
+  };
+
+  const shown = previewSize(widthMm, heightMm, bitmap.columns, bitmap.rows);
+  const round = roundExposure(options, bitmap.rows);
+  const row = predictedRows(memory, model.plan, model.response, bitmap, round);
+  const { columns, rows } = bitmap;
+  const whole = { ...shown, values: scaleForScreen(memory, { row, columns, rows }, shown, mirror) };
+  const share = Math.min(1, SMALL_PX / Math.max(shown.columns, shown.rows));
+
+  const area = onBitmap(part, piece);
+  const areaMm = { width: area.columns * pitch.alongMm, height: area.rows * pitch.acrossMm };
+  const sized = (mm: { readonly width: number; readonly height: number }, scale: number): Size => ({
+    columns: Math.max(1, Math.round((mm.width / finestPitchMm) * scale)),
+    rows: Math.max(1, Math.round((mm.height / finestPitchMm) * scale)),
+  });
+  const burned = samplesOf(piece, area);
+  const marks = scaled(burned, sized(areaMm, CLOSE_SCALE), mirror);
+  const strip = scaled(
+    middleOf(marks, (SMALL_PX * CLOSE_SCALE) / STRIP_SCALE, (STRIP_PX * CLOSE_SCALE) / STRIP_SCALE),
+    {
+      columns: Math.min(SMALL_PX, Math.round((marks.columns * STRIP_SCALE) / CLOSE_SCALE)),
+      rows: Math.min(STRIP_PX, Math.round((marks.rows * STRIP_SCALE) / CLOSE_SCALE)),
+    },
+  );
+  const pixels = packBitmap(pixelsOf(piece, area), area.columns, area.rows, bitmap.levels);
+  const seenLeft = mirror ? columns - area.left - area.columns : area.left;
+  const [wholeFile, marksFile, dotsFile] = await Promise.all([
+    encodePagePicture(painted(whole)),
+    encodePagePicture(painted(marks)),
+    encodeBitmapPng(pixels, pitch, textureOf(method)),
+  ]);
+  return {
+    whole: wholeFile,
+    closeUp: {
+      part: {
+        left: seenLeft / columns,
+        top: area.top / rows,
+        width: area.columns / columns,
+        height: area.rows / rows,
+      },
+      ...{ columns: area.columns, rows: area.rows, marks: marksFile, dots: dotsFile },
+    },
+    small: {
+      whole: painted(
+        scaled(whole, {
+          columns: Math.max(1, Math.round(shown.columns * share)),
+          rows: Math.max(1, Math.round(shown.rows * share)),
+        }),
+      ),
+      marks: painted(strip),
+    },
+  };
+}
+
+interface Size {
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** Whole pixels of the bitmap, which may be mirrored. */
+function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): Rectangle {
+  const stretch = (from: number, length: number, count: number) => {
+    const size = Math.min(count, Math.max(1, Math.round(length * count)));
+    return { start: Math.min(count - size, Math.round(from * count)), size };
+  };
+  const along = stretch(part.left, part.width, bitmap.columns);
+  const across = stretch(part.top, part.height, bitmap.rows);
+  const left = options.mirror ? bitmap.columns - along.start - along.size : along.start;
+  return { left, top: across.start, columns: along.size, rows: across.size };
+}
+
+/** What is predicted of an area of the bitmap at every sample of its exposure. */
+function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Rectangle): Picture {
+  const { plan, response } = model;
+  const { samplesAlong, samplesAcross } = plan;
+  const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
+  const wide = area.columns * samplesAlong;
+  const values = new Float32Array(wide * area.rows * samplesAcross);
+  let to = 0;
+  exposeRows(
+    memory,
+    plan,
+    (y) => packedRow(bitmap, y),
+    ...([bitmap.columns, bitmap.rows, area.top, area.top + area.rows] as const),
+    (dose, y) => {
+      const stride = dose.length / samplesAlong;
+      const factor = doseOfRow(y);
+      for (let x = area.left; x < area.left + area.columns; x++) {
+        for (let s = 0; s < samplesAlong; s++) {
+          values[to++] = luminanceFactorAt(response, factor * dose[s * stride + x]);
+        }
+      }
+    },
+    closed,
+  );
+  return { columns: wide, rows: area.rows * samplesAcross, values };
+}
+
+/** Levels of an area of the bitmap as seen, one byte a pixel. */
+function pixelsOf({ bitmap, options }: FinishedPiece, { left, top, columns, rows }: Rectangle): Uint8Array {
+  const lines = {
+    ...bitmap,
+    rows,
+    bytes: bitmap.bytes.subarray(top * bitmap.stride, (top + rows) * bitmap.stride),
+  };
+  const levels = unpackBitmap(lines);
+  const pixels = new Uint8Array(columns * rows);
+  for (let y = 0; y < rows; y++) {
+    const from = y * bitmap.columns + left;
+    const line = pixels.subarray(y * columns, (y + 1) * columns);
+    line.set(levels.subarray(from, from + columns));
+    if (options.mirror) line.reverse();
+  }
+  return pixels;
+}
+
+/** The middle of a picture, at most so large. */
+function middleOf(picture: Picture, mostColumns: number, mostRows: number): Picture {
+  const columns = Math.min(picture.columns, Math.round(mostColumns));
+  const rows = Math.min(picture.rows, Math.round(mostRows));
+  const left = (picture.columns - columns) >> 1;
+  const top = (picture.rows - rows) >> 1;
+  const values = new Float32Array(columns * rows);
+  for (let y = 0; y < rows; y++) {
+    const from = (top + y) * picture.columns + left;
+    values.set(picture.values.subarray(from, from + columns), y * columns);
+  }
+  return { columns, rows, values };
+}
