@@ -1,13 +1,6 @@
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { CandidatePictures } from "./candidate-pictures.js";
-import {
-  blankPicture,
-  drawText,
-  fillWith,
-  frameRound,
-  type Rectangle,
-  type RgbPicture,
-  textWidth,
-} from "./canvas.js";
+import { blankPicture, drawText, fillWith, frameRound, type RgbPicture, textWidth } from "./canvas.js";
 import type { Candidate, Comparison } from "./comparison.js";
 import { candidateName, choicesOf } from "./comparison-columns.js";
 
@@ -58,7 +51,7 @@ export function comparisonSheet(comparison: Comparison, pictures: readonly Small
     drawText(sheet, line, MARGIN_PX, MARGIN_PX + i * LINE_PX + ASCENT_PX, INK);
   });
   candidates.forEach((_, k) => {
-    const place: Rectangle = {
+    const place: PixelRectangle = {
       left: MARGIN_PX + (k % across) * (card.columns + GUTTER_PX),
       top: top + Math.floor(k / across) * (card.rows + GUTTER_PX),
       ...card,
@@ -152,7 +145,7 @@ function wrapped(text: string, widthPx: number): string[] {
 }
 
 /** Winners have a heavier frame. */
-function frame(sheet: RgbPicture, place: Rectangle, won: boolean): void {
+function frame(sheet: RgbPicture, place: PixelRectangle, won: boolean): void {
   for (let inset = 0; inset < (won ? 3 : 1); inset++) {
     const inner = {
       left: place.left + inset,

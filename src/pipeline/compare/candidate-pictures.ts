@@ -2,10 +2,10 @@ import { exposeRows } from "../../5-burn/exposure.js";
 import { materialPainter } from "../../6-report/appearance.js";
 import { encodeBitmapPng } from "../../6-report/bitmap-png.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/candidate-pictures.js";
-import type { Rectangle } from "../../6-report/canvas.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/page-picture.js";
 import { previewSize } from "../../6-report/preview.js";
 import { packBitmap, packedRow, unpackBitmap } from "../../core/packed-bits.js";
+import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { luminanceFactorAt } from "../../core/response.js";
 import { predictedRows } from "../predicted-rows.js";
 import type { FinishedPiece } from "../prepare.js";
@@ -110,7 +110,7 @@ interface Size {
 }
 
 /** Whole pixels of the bitmap, which may be mirrored. */
-function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): Rectangle {
+function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): PixelRectangle {
   const stretch = (from: number, length: number, count: number) => {
     const size = Math.min(count, Math.max(1, Math.round(length * count)));
     return { start: Math.min(count - size, Math.round(from * count)), size };
@@ -122,7 +122,7 @@ function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): Rectan
 }
 
 /** What is predicted of an area of the bitmap at every sample of its exposure. */
-function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Rectangle): Picture {
+function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: PixelRectangle): Picture {
   const { plan, response } = model;
   const { samplesAlong, samplesAcross } = plan;
   const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
@@ -149,7 +149,10 @@ function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Rect
 }
 
 /** Levels of an area of the bitmap as seen, one byte a pixel. */
-function pixelsOf({ bitmap, options }: FinishedPiece, { left, top, columns, rows }: Rectangle): Uint8Array {
+function pixelsOf(
+  { bitmap, options }: FinishedPiece,
+  { left, top, columns, rows }: PixelRectangle,
+): Uint8Array {
   const lines = {
     ...bitmap,
     rows,
