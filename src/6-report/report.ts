@@ -230,6 +230,7 @@ export type WarningCode =
   | "dose-sensitive"
   | "visible-grain"
   | "firing-blurs"
+  | "lines-shifted"
   | "run-up-dominates"
   | "method-drops-tone"
   | "levels-no-gain"

@@ -91,6 +91,11 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
     title: "The firing lag blurs fine detail",
     whatToDo: "Prepare again with the lower --speed, and lower the power as much.",
   },
+  "lines-shifted": {
+    title: "Lines that do not lie under one another",
+    whatToDo:
+      "Set the machine's own correction for two-way work until the shift is gone, or burn one way with --one-way.",
+  },
   "run-up-dominates": {
     title: "Slower would be quicker",
     whatToDo: "Prepare again with that --speed, and change the power with it.",

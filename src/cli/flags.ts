@@ -1,6 +1,7 @@
 import {
   parseAround,
   parseLengthMm,
+  parseMicroseconds,
   parseNumber,
   parsePercent,
   parseSpot,
@@ -221,11 +222,11 @@ export const prepareFlags: readonly Flag[] = [
     help: "time per line step that the reversal does not hide (default: 0)",
   },
   {
-    usage: "--firing-lag <µs>",
+    usage: "--firing-lag <time>",
     group: "Machine and viewing",
     option: "firingLagUs",
-    parse: parseNumber,
-    help: "time constant of the source behind its command (default: 0)",
+    parse: parseMicroseconds,
+    help: "time constant of the source behind its command, in µs: 30, 30us, 0.03ms (default: 0)",
   },
   {
     usage: "--line-shift <length>",

@@ -135,6 +135,7 @@ export function describePiece(
     looksDamaged: source.looksDamaged,
     negativeIdle: facts.negativeIdle,
     speedMmPerS: options.speedMmPerS,
+    lineShiftMm: options.motion.oneWay ? 0 : options.motion.lineShiftMm,
     savedAtQuickestSpeed,
   });
   return { ...report, warnings };
