@@ -39,8 +39,11 @@ export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
 export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
+export type { CandidatePictures } from "./6-report/candidate-pictures.js";
 export type { Candidate, Comparison } from "./6-report/comparison.js";
 export { comparisonCsv } from "./6-report/comparison-columns.js";
+export { comparisonPage } from "./6-report/comparison-page.js";
+export { comparisonSheet } from "./6-report/comparison-sheet.js";
 export type {
   Plan,
   PlanLimits,

@@ -1,7 +1,7 @@
 import { basename } from "node:path";
 import { comparisonCsv } from "../6-report/comparison-columns.js";
 import { reportJson } from "../6-report/report-json.js";
-import type { CompareOptions } from "../index.js";
+import type { CandidatePictures, CompareOptions } from "../index.js";
 import { compareFlags } from "./compare-flags.js";
 import { comparisonTable } from "./comparison-table.js";
 import { createCurveFolder } from "./curve-folder.js";
@@ -13,26 +13,33 @@ import { readOptions } from "./read-options.js";
 
 const JSON_NAME = "compare.json";
 const CSV_NAME = "compare.csv";
+const PAGE_NAME = "compare.html";
+const SHEET_NAME = "compare.png";
 
 /** `spotpitch compare`: read, prepare in several ways, write the figures, tell. */
 export async function compareCommand(request: PrepareRequest): Promise<void> {
   const asked = await readOptions(compareFlags, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
-  const { compare } = await import("../index.js");
+  const { compare, comparisonPage, comparisonSheet } = await import("../index.js");
   const photo = await readInputFile(request.photo, "photo");
   await checkFolder(out);
   const progress = createCounter(process.stderr, "candidates");
   const computingSeconds: number[] = [];
+  const pictures: CandidatePictures[] = [];
   try {
     const made = await compare(photo, asked.options as CompareOptions, {
       fileName: basename(request.photo),
       onProgress: progress.show,
       onCandidate: (done) => {
         computingSeconds[done.index] = done.computingSeconds;
+        if (done.pictures) pictures[done.index] = done.pictures;
       },
+      pictures: true,
       curves: createCurveFolder(),
     });
-    const files = await openOutputSet(out, [JSON_NAME, CSV_NAME]);
+    const files = await openOutputSet(out, [PAGE_NAME, SHEET_NAME, JSON_NAME, CSV_NAME]);
+    await files.write(PAGE_NAME, comparisonPage(made, pictures));
+    await files.write(SHEET_NAME, await comparisonSheet(made, pictures));
     await files.write(JSON_NAME, reportJson(made));
     await files.write(CSV_NAME, comparisonCsv(made));
     const written = await files.complete();

@@ -67,10 +67,13 @@ export async function candidatePictures(
   });
   const burned = samplesOf(piece, area);
   const marks = scaled(burned, sized(areaMm, CLOSE_SCALE), mirror);
-  const strip = scaled(middleOf(marks, (SMALL_PX * CLOSE_SCALE) / STRIP_SCALE, (STRIP_PX * CLOSE_SCALE) / STRIP_SCALE), {
-    columns: Math.min(SMALL_PX, Math.round((marks.columns * STRIP_SCALE) / CLOSE_SCALE)),
-    rows: Math.min(STRIP_PX, Math.round((marks.rows * STRIP_SCALE) / CLOSE_SCALE)),
-  });
+  const strip = scaled(
+    middleOf(marks, (SMALL_PX * CLOSE_SCALE) / STRIP_SCALE, (STRIP_PX * CLOSE_SCALE) / STRIP_SCALE),
+    {
+      columns: Math.min(SMALL_PX, Math.round((marks.columns * STRIP_SCALE) / CLOSE_SCALE)),
+      rows: Math.min(STRIP_PX, Math.round((marks.rows * STRIP_SCALE) / CLOSE_SCALE)),
+    },
+  );
   const pixels = packBitmap(pixelsOf(piece, area), area.columns, area.rows, bitmap.levels);
   const seenLeft = mirror ? columns - area.left - area.columns : area.left;
   const [wholeFile, marksFile, dotsFile] = await Promise.all([
@@ -147,7 +150,11 @@ function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Rect
 
 /** Levels of an area of the bitmap as seen, one byte a pixel. */
 function pixelsOf({ bitmap, options }: FinishedPiece, { left, top, columns, rows }: Rectangle): Uint8Array {
-  const lines = { ...bitmap, rows, bytes: bitmap.bytes.subarray(top * bitmap.stride, (top + rows) * bitmap.stride) };
+  const lines = {
+    ...bitmap,
+    rows,
+    bytes: bitmap.bytes.subarray(top * bitmap.stride, (top + rows) * bitmap.stride),
+  };
   const levels = unpackBitmap(lines);
   const pixels = new Uint8Array(columns * rows);
   for (let y = 0; y < rows; y++) {
