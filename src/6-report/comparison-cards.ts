@@ -8,7 +8,7 @@ import { dataAddress } from "./page-picture.js";
 /** What is looked at through a view: the piece, and on it the part that is known dot by dot. The view's place is the style's. */
 export function planeHtml(pictures?: CandidatePictures, alt = ""): string {
   const image = (kind: string, address?: string, place = "", words = ""): string =>
-    `<img class="${kind}"${place} alt="${escapeHtml(words)}" draggable="false" decoding="async"${address ? ` src="${address}"` : ""}>`;
+    `<img class="${kind}"${place} alt="${escapeHtml(words)}" draggable="false"${address ? ` src="${address}"` : ""}>`;
   if (!pictures) {
     return `<span class="plane">${image("whole")}${image("near marks")}${image("near dots")}<span class="reach"></span></span>`;
   }
@@ -25,8 +25,8 @@ export function cardsHtml(comparison: Comparison, pictures: readonly CandidatePi
   const cards = candidates.map((one, k) => {
     const name = numberedName(comparison, k);
     const wins = winsOf(comparison, k).map((which) => `<span class="win">best ${which}</span>`);
-    return `<li class="card" id="candidate-${k + 1}"><button type="button" class="view" aria-pressed="false">${planeHtml(pictures[k], `${name}, as predicted`)}<span class="side" aria-hidden="true"></span></button>
-<h3>${escapeHtml(name)}</h3>${wins.length > 0 ? `<p class="wins">${wins.join(" ")}</p>` : ""}
+    return `<li class="card" id="candidate-${k + 1}"><button type="button" class="view" aria-pressed="false">${planeHtml(pictures[k], `${name}, as predicted`)}${wins.length > 0 ? `<span class="wins">${wins.join(" ")}</span>` : ""}<span class="side" aria-hidden="true"></span></button>
+<h3>${escapeHtml(name)}</h3>
 ${figuresHtml(
   figures.filter(({ more }) => !more),
   one,

@@ -70,6 +70,7 @@ function pageData(
       head: headOf(column),
       values: candidates.map((one) => column.value(one)),
       shown: candidates.map((one) => shownValue(column, one)),
+      more: column.more === true,
     })),
     part: pictures[0].closeUp.part,
     finestColumns: Math.max(...pictures.map(({ closeUp }) => closeUp.columns / closeUp.part.width)),

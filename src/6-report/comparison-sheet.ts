@@ -22,6 +22,7 @@ const MARGIN_PX = 24;
 const GAP_PX = 20;
 const LINE_PX = 19;
 const STRIP_GAP_PX = 6;
+const STAMP_PX = 22;
 /** No narrower, or names would break into single words. */
 const LEAST_CELL_PX = 250;
 const MOST_COLUMNS = 6;
@@ -57,7 +58,7 @@ export function composeComparisonSheet(
   const figureColumns = columnsOfFigures(figures, candidates, wide);
   const figureLines = Math.ceil(figures.length / figureColumns);
   const pictureRows = pieceRows + STRIP_GAP_PX + marksRows;
-  const high = pictureRows + LINE_PX * (nameLines + 1 + figureLines) + 8;
+  const high = pictureRows + LINE_PX * (nameLines + figureLines) + 8;
 
   const columns = columnsFor(candidates.length, wide, high);
   const rows = Math.ceil(candidates.length / columns);
@@ -83,11 +84,10 @@ export function composeComparisonSheet(
     const text = at + pictureRows + 4;
     write(sheet, names[k], left, text, INK);
     const wins = winsOf(comparison, k);
-    // A winner's line, also where there is none: figures stand in rows.
-    write(sheet, [wins.length > 0 ? `best: ${wins.join(", ")}` : ""], left, text + LINE_PX * nameLines, INK);
+    if (wins.length > 0) stamp(sheet, `best ${wins.join(", ")}`, left, at + pieceRows);
     figures.forEach((column, f) => {
       const x = left + (f % figureColumns) * Math.floor(wide / figureColumns);
-      const y = text + LINE_PX * (nameLines + 1 + Math.floor(f / figureColumns));
+      const y = text + LINE_PX * (nameLines + Math.floor(f / figureColumns));
       write(sheet, [figureText(column, one)], x, y, SOFT);
     });
   });
@@ -114,8 +114,9 @@ function columnsOfFigures(
 
 /** Columns that make a sheet about as wide as it is high, or a little wider. */
 function columnsFor(count: number, wide: number, high: number): number {
-  const columns = Math.ceil(Math.sqrt((1.3 * count * high) / wide));
-  return Math.max(1, Math.min(count, MOST_COLUMNS, columns));
+  const columns = Math.min(count, MOST_COLUMNS, Math.ceil(Math.sqrt((1.3 * count * high) / wide)));
+  // As many rows, none of them much shorter than the others.
+  return Math.ceil(count / Math.ceil(count / columns));
 }
 
 /** A text in lines that fit; a word too long for a line is cut where it must be. */
@@ -146,6 +147,13 @@ function write(sheet: RgbPicture, lines: readonly string[], left: number, top: n
   lines.forEach((line, k) => {
     drawText(sheet, line, left, top + LINE_PX * k + 13, grey);
   });
+}
+
+/** White on dark, in the left lower corner of a picture. */
+function stamp(sheet: RgbPicture, text: string, left: number, bottom: number): void {
+  const area = { left, top: bottom - STAMP_PX, columns: textWidth(text) + 16, rows: STAMP_PX };
+  fillWith(sheet, area, (_x, _y, rgb, at) => rgb.fill(INK, at, at + 3));
+  drawText(sheet, text, left + 8, bottom - 7, 0xff);
 }
 
 function paste(sheet: RgbPicture, { columns, rows, rgb }: RgbPicture, left: number, top: number): void {

@@ -34,7 +34,7 @@ input[type=range] { accent-color: var(--accent); }
 .reach { position: absolute; outline: 2px dashed #fff; box-shadow: 0 0 0 2px #000; visibility: hidden; }
 .zoomed .reach, .stage .reach { visibility: visible; }
 .close .reach { visibility: hidden; }
-.two { display: grid; gap: 1rem 2rem; grid-template-columns: minmax(0, 1fr) minmax(16rem, 22rem); align-items: start; }
+.two { display: grid; gap: 1rem 2rem; grid-template-columns: minmax(0, 1fr) minmax(18rem, 26rem); align-items: start; }
 #two, .card { scroll-margin-top: 4.5rem; }
 .two figure { max-width: max(14rem, calc(72vh * var(--ratio))); width: 100%; justify-self: center; }
 .stage { width: 100%; cursor: grab; }
@@ -50,22 +50,23 @@ input[type=range] { accent-color: var(--accent); }
 .slide { display: block; width: 100%; margin: .5rem 0 .25rem; }
 .picks { display: grid; gap: .5rem; margin-bottom: .75rem; }
 .pick { display: grid; grid-template-columns: 3rem minmax(0, 1fr); align-items: center; font-size: .875rem; color: var(--soft); }
-.pick select { width: 100%; }
+.pick select { width: 100%; font-weight: 400; }
 .facing { width: 100%; }
 .facing td, .facing th { padding: .15rem .4rem; font-size: .8125rem; }
-.facing tbody th { font-weight: 400; color: var(--soft); text-align: left; white-space: normal; }
+.facing tbody th { font-weight: 400; color: var(--soft); text-align: left; white-space: normal; width: 40%; }
+.facing td { white-space: normal; overflow-wrap: anywhere; }
 .facing td { font-weight: 600; }
 .sheet { list-style: none; padding: 0; margin: 1rem 0 0; max-width: none; display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 17rem), 1fr)); gap: 1.5rem 1.25rem; align-items: start; }
 .card { margin: 0; min-width: 0; break-inside: avoid; }
 .card .view { width: 100%; max-width: max(8rem, calc(26rem * var(--ratio))); cursor: pointer; min-height: 0; }
 .card h3 { margin: .5rem 0 .1rem; }
-.wins { margin: .2rem 0; }
-.win { display: inline-block; background: var(--accent); color: var(--paper); border-radius: .3rem; padding: 0 .45rem; font-size: .8125rem; font-weight: 600; }
+.wins { position: absolute; right: .35rem; top: .35rem; display: flex; flex-direction: column; align-items: flex-end; gap: .2rem; }
+.win { display: inline-block; background: var(--accent); color: var(--paper); border-radius: .3rem; padding: 0 .45rem; font-size: .8125rem; font-weight: 600; box-shadow: 0 0 0 1px var(--paper); }
 .side { position: absolute; left: 0; top: 0; background: #000c; color: #fff; font-size: .8125rem; padding: .1rem .6rem; }
 .side:empty { display: none; }
 .view[aria-pressed=true] { outline: 4px solid var(--second); outline-offset: 0; }
 .view[aria-pressed=true]:focus-visible { outline-color: var(--accent); }
-.figures { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 0 1rem; margin: .25rem 0; font-size: .8125rem; }
+.figures { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 0 .75rem; margin: .25rem 0; font-size: .78rem; }
 .figures > div { display: flex; justify-content: space-between; gap: .4rem; border-bottom: 1px solid var(--line); padding: .1rem .15rem; break-inside: avoid; }
 .figures dt { font-weight: 400; color: var(--soft); }
 .figures dt::after { content: none; }

@@ -5,7 +5,7 @@
  */
 (() => {
   /**
-   * @typedef {{ head: string, values: (number | string)[], shown: string[] }} Figure values by candidate, empty where there is none
+   * @typedef {{ head: string, values: (number | string)[], shown: string[], more: boolean }} Figure values by candidate, empty where there is none
    * @typedef {{ widthMm: number, heightMm: number, names: string[], figures: Figure[], part: { left: number, top: number, width: number, height: number },
    *   finestColumns: number, first: [number, number] }} Data see pageData
    */
@@ -18,7 +18,7 @@
   };
   /** @template {Element} E @param {ParentNode} within @param {string} selector @param {new () => E} kind @returns {E[]} */
   const all = (within, selector, kind) =>
-    [...within.querySelectorAll(selector)].filter((each) => each instanceof kind);
+    [...within.querySelectorAll(selector)].filter(/** @returns {each is E} */ (each) => each instanceof kind);
   /** @param {number} value @param {number} least @param {number} most */
   const held = (value, least, most) => Math.max(least, Math.min(most, value));
 
@@ -39,8 +39,8 @@
   const [NARROWEST_PX, DOTS_PX] = [24, 72];
   /** Screen pixels to a pixel of the finest bitmap from which the close view is shown: below, a screen would blend dots wrongly. */
   const CLOSE_AT = 1.5;
-  /** So many widths of the close view are seen at once, at least, where there is no more to see than the piece made small. */
-  const FREE_AT = 1.5;
+  /** Share of the close view from which a view must lie inside it. */
+  const INSIDE_AT = 0.5;
 
   const { part, finestColumns } = data;
   const most = Math.max(4, finestColumns / NARROWEST_PX);
@@ -59,14 +59,11 @@
    */
   function within(at, from, size) {
     const view = 1 / zoom;
-    const free = [view / 2, 1 - view / 2];
-    const known = [from + view / 2, from + size - view / 2].sort((a, b) => a - b);
-    const freedom = held((view / size - 1) / (FREE_AT - 1), 0, 1);
-    const [least, last] = known.map((bound, k) => bound + (free[k] - bound) * freedom);
-    return held(at, held(least, ...both(free)), held(last, ...both(free)));
+    const freedom = held((view / size - INSIDE_AT) / (1 - INSIDE_AT), 0, 1);
+    const least = view / 2 + (1 - freedom) * from;
+    const last = 1 - view / 2 - (1 - freedom) * (1 - from - size);
+    return held(at, least, last);
   }
-  /** @param {number[]} pair @returns {[number, number]} */
-  const both = ([a, b]) => [a, b];
 
   const stage = two ? find(two, ".stage", HTMLElement) : undefined;
 
@@ -86,11 +83,10 @@
     root.classList.remove("see-dots", "see-marks");
     root.classList.add(seen);
     const [wide, high] = [data.widthMm / zoom, data.heightMm / zoom].map((mm) => mm.toFixed(mm < 10 ? 2 : 1));
-    const text =
-      zoom === 1
-        ? "the whole piece"
-        : `${zoom.toFixed(1)} ×: ${wide} × ${high} mm, ${(x * data.widthMm).toFixed(1)} mm from the left, ${(y * data.heightMm).toFixed(1)} mm from the top`;
-    zoomSlider.setAttribute("aria-valuetext", text);
+    const [fromLeft, fromTop] = [x * data.widthMm, y * data.heightMm].map((mm) => mm.toFixed(1));
+    const text = zoom === 1 ? "the whole piece" : `${zoom.toFixed(1)} times: ${wide} × ${high} mm`;
+    const place = `${text}, ${fromLeft} mm from the left, ${fromTop} mm from the top`;
+    zoomSlider.setAttribute("aria-valuetext", zoom === 1 ? text : place);
     tell(text);
   }
 
@@ -264,7 +260,8 @@
       for (const bars of plottedBars)
         for (const side of SIDES) bars[k].classList.toggle(side, sides.includes(side));
     });
-    const rows = data.figures.map(({ head, shown }) => {
+    const main = data.figures.filter(({ more }) => !more);
+    const rows = main.map(({ head, shown }) => {
       const row = document.createElement("tr");
       const name = document.createElement("th");
       name.scope = "row";
