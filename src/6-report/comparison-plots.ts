@@ -10,27 +10,25 @@ export function plotsHtml(comparison: Comparison): string {
 }
 
 function plotHtml(comparison: Comparison, column: Column): string {
-  const values = comparison.candidates.map((one) =>
-    Number(column.value(one) === "" ? Number.NaN : column.value(one)),
-  );
+  // As shown: what rounds to nothing has no bar.
+  const shown = comparison.candidates.map((one) => shownValue(column, one));
+  const values = shown.map((text) => (text === "" ? Number.NaN : Number(text)));
   const known = values.filter((value) => !Number.isNaN(value));
   const [least, most] = [Math.min(...known), Math.max(...known)];
   const [low, high] = [Math.min(0, least), Math.max(0, most)];
   const share = (value: number): number =>
     high === low ? 0 : Number(((100 * (value - low)) / (high - low)).toFixed(2));
   const bars = values.map((value, k) => {
-    const said = `${numberedName(comparison, k)}: ${shownValue(column, comparison.candidates[k]) || "nothing"}`;
+    const said = `${numberedName(comparison, k)}: ${shown[k] || "nothing"}`;
     const [from, to] = Number.isNaN(value) ? [0, 0] : [share(Math.min(0, value)), share(Math.max(0, value))];
     return `<span class="bar" title="${escapeHtml(said)}"><i style="bottom:${from}%;height:${Number((to - from).toFixed(2))}%"></i></span>`;
   });
   const told = (value: number): string => {
     const k = values.indexOf(value);
-    return `${shownValue(column, comparison.candidates[k])} (${numberedName(comparison, k)})`;
+    return `${shown[k]} (${numberedName(comparison, k)})`;
   };
   const caption =
-    least === most
-      ? `all ${shownValue(column, comparison.candidates[values.indexOf(least)])}`
-      : `least ${told(least)}, most ${told(most)}`;
+    least === most ? `all ${shown[values.indexOf(least)]}` : `least ${told(least)}, most ${told(most)}`;
   const head = escapeHtml(headOf(column));
   return `<figure class="plot"><h3><button type="button" class="sorts" data-head="${head}">${head}</button></h3><div class="bars" role="img" aria-label="${head}: ${escapeHtml(caption)}" style="--zero:${share(0)}%">${bars.join("")}</div><figcaption>${escapeHtml(caption)}</figcaption></figure>`;
 }

@@ -5,7 +5,7 @@ main { max-width: 88rem; }
 .live .live-only { display: revert; }
 header h1, .card h3, .settings strong { overflow-wrap: anywhere; }
 a { color: var(--accent); }
-.settings { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 20rem), 1fr)); gap: 1px; background: var(--line); border: 1px solid var(--line); margin: 1.25rem 0; }
+.settings { display: grid; grid-template-columns: repeat(3, minmax(0, 1fr)); gap: 1px; background: var(--line); border: 1px solid var(--line); margin: 1.25rem 0; }
 .settings > div { background: var(--tint); padding: .7rem .9rem; }
 .settings dt { display: block; font-weight: 400; color: var(--soft); }
 .settings dt::after { content: none; }
@@ -42,7 +42,7 @@ input[type=range] { accent-color: var(--accent); }
 .zoomed .stage { touch-action: none; }
 .layer { position: absolute; inset: 0; overflow: hidden; }
 .layer.right { clip-path: inset(0 0 0 var(--at, 50%)); }
-.label { position: absolute; left: .5rem; bottom: .5rem; max-width: 45%; background: #000c; color: #fff; padding: .1rem .5rem; border-radius: .4rem; font-size: .8125rem; line-height: 1.35; overflow-wrap: anywhere; pointer-events: none; }
+.label { position: absolute; left: .5rem; bottom: .5rem; max-width: 45%; background: #000c; color: #fff; padding: .1rem .5rem; border-radius: .4rem; font-size: .8125rem; line-height: 1.35; overflow: hidden; max-height: calc(2.7em + .2rem); overflow-wrap: anywhere; pointer-events: none; }
 .right .label { left: auto; right: .5rem; }
 .border { position: absolute; top: 0; bottom: 0; left: var(--at, 50%); width: 44px; margin-left: -22px; cursor: ew-resize; touch-action: none; }
 .border::before { content: ""; position: absolute; inset: 0 20.5px; background: #fff; box-shadow: 0 0 0 1px #0009; }
@@ -51,7 +51,7 @@ input[type=range] { accent-color: var(--accent); }
 .picks { display: grid; gap: .5rem; margin-bottom: .75rem; }
 .pick { display: grid; grid-template-columns: 3rem minmax(0, 1fr); align-items: center; font-size: .875rem; color: var(--soft); }
 .pick select { width: 100%; font-weight: 400; }
-.facing { width: 100%; }
+.facing { width: 100%; table-layout: fixed; }
 .facing td, .facing th { padding: .15rem .4rem; font-size: .8125rem; }
 .facing tbody th { font-weight: 400; color: var(--soft); text-align: left; white-space: normal; width: 40%; }
 .facing td { white-space: normal; overflow-wrap: anywhere; }
@@ -66,7 +66,7 @@ input[type=range] { accent-color: var(--accent); }
 .side:empty { display: none; }
 .view[aria-pressed=true] { outline: 4px solid var(--second); outline-offset: 0; }
 .view[aria-pressed=true]:focus-visible { outline-color: var(--accent); }
-.figures { display: grid; grid-template-columns: repeat(2, minmax(0, 1fr)); gap: 0 .75rem; margin: .25rem 0; font-size: .78rem; }
+.figures { display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 0 .6rem; margin: .25rem 0; font-size: .75rem; }
 .figures > div { display: flex; justify-content: space-between; gap: .4rem; border-bottom: 1px solid var(--line); padding: .1rem .15rem; break-inside: avoid; }
 .figures dt { font-weight: 400; color: var(--soft); }
 .figures dt::after { content: none; }
@@ -93,7 +93,7 @@ td.words { white-space: normal; min-width: 12rem; }
 .live .to-two.shown { display: block; position: fixed; right: 1rem; bottom: 1rem; z-index: 6; max-width: min(24rem, calc(100vw - 2rem)); background: var(--accent); color: var(--paper); padding: .6rem 1rem; border-radius: .5rem; font-size: .875rem; font-weight: 600; text-decoration: none; box-shadow: 0 2px 8px #0006; overflow-wrap: anywhere; }
 footer { margin-top: 2rem; }
 @media (max-width: 60rem) { .two { grid-template-columns: minmax(0, 1fr); } }
-@media (max-width: 48rem) { .live .tools { position: static; } #two, .card { scroll-margin-top: .5rem; } .tools label { flex: 1 1 100%; } .tools label select { flex: 1; max-width: none; } .zoom { width: 5rem; flex: 1; } .zooming { flex: 1 1 100%; } .pick select, .tools select, .tools button { min-height: 2.75rem; } }
+@media (max-width: 42rem) { .settings { grid-template-columns: minmax(0, 1fr); } .live .tools { position: static; } #two, .card { scroll-margin-top: .5rem; } .tools label { flex: 1 1 100%; } .tools label select { flex: 1; max-width: none; } .zoom { width: 5rem; flex: 1; } .zooming { flex: 1 1 100%; } .pick select, .tools select, .tools button { min-height: 2.75rem; } }
 @media print {
   .screen, .live .live-only.screen, details, .live .to-two.shown { display: none; }
   .settings { grid-template-columns: repeat(3, 1fr); font-size: 8pt; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
@@ -106,6 +106,7 @@ footer { margin-top: 2rem; }
   .view { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   .two { grid-template-columns: 1.6fr 1fr; }
   .facing td, .facing th { font-size: 7pt; padding: .2mm 1mm; }
+  #plots-head + p { break-after: avoid; }
   .bars-of-all { grid-template-columns: repeat(4, minmax(0, 1fr)); gap: 4mm; }
   .bars { height: 14mm; }
   .plot h3 button { font-size: 8pt; }
