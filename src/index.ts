@@ -42,6 +42,7 @@ export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
 export type { CandidatePictures } from "./6-report/candidate-pictures.js";
 export type { Candidate, Comparison } from "./6-report/comparison.js";
 export { comparisonCsv } from "./6-report/comparison-columns.js";
+export { comparisonPage } from "./6-report/comparison-page.js";
 export { comparisonSheet } from "./6-report/comparison-sheet.js";
 export type {
   Plan,
@@ -55,7 +56,6 @@ export type {
   WorkKind,
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
-export { encodePreviewPng } from "./6-report/preview-png.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { contactSheet } from "./batch/contact-sheet.js";
 export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";

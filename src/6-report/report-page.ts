@@ -1,10 +1,10 @@
-import { readFileSync } from "node:fs";
 import type { ResolvedOptions } from "../core/options.js";
 import { escapeHtml, figureHtml, htmlPage, tableHtml } from "./html-page.js";
 import { jobTableHtml } from "./job-table.js";
 import type { Loupe } from "./loupe.js";
 import { loupeHtml } from "./page-loupe.js";
 import { compareHtml, lifeSizeHtml, type PagePictures, pictureStore } from "./page-pictures.js";
+import { pageScript } from "./page-script.js";
 import { settingsHtml } from "./page-settings.js";
 import { reportPageStyle } from "./page-style.js";
 import { warningsHtml, warningsInShort } from "./page-warnings.js";
@@ -41,7 +41,7 @@ export function reportPage({ report, options, pictures, loupe, charts }: ReportP
   ];
   return htmlPage(`${name} on ${job.material}`, body.join("\n"), {
     style: reportPageStyle,
-    script: pageScript(),
+    script: pageScript("report-page"),
   });
 }
 
@@ -59,13 +59,3 @@ function tonesTable({ tonalResolution }: Report): string {
     ]),
   );
 }
-
-/**
- * The script's text. Its file stands where this address points to from the sources, from the package, and from the bundled
- * command. Line ends are as a browser reads them, for the page allows the script by its hash.
- */
-const pageScript = (): string =>
-  readFileSync(new URL("../6-report/browser/report-page.js", import.meta.url), "utf8").replaceAll(
-    "\r\n",
-    "\n",
-  );

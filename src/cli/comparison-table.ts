@@ -1,5 +1,6 @@
 import type { Comparison } from "../6-report/comparison.js";
-import { type Column, candidateName, choicesOf, comparisonColumns } from "../6-report/comparison-columns.js";
+import { type Column, candidateName, choicesOf } from "../6-report/comparison-columns.js";
+import { shownValue, tellingFigures } from "../6-report/comparison-words.js";
 
 /**
  * A comparison for a terminal: what candidates have in common, in what they differ and how they come out, the three winners
@@ -37,19 +38,12 @@ function tableLines(
   differing: readonly Column[],
   computingSeconds: readonly number[],
 ): readonly string[] {
-  const figures = comparisonColumns.filter(
-    (column) => column.choice === undefined && !column.more && tells(column, candidates),
-  );
+  const figures = tellingFigures(candidates).filter(({ more }) => !more);
   const columns = [...differing, ...figures];
-  const shown = ({ value, digits }: Column, k: number): string => {
-    const said = value(candidates[k]);
-    // A bias that is nothing has no sign.
-    return typeof said === "number" ? said.toFixed(digits).replace(/^-(?=[0.]+$)/, "") : said;
-  };
   const cells = [
     ...[0, 1].map((line) => [...columns.map(({ head }) => head[line]), ["computing", "s"][line]]),
-    ...candidates.map((_, k) => [
-      ...columns.map((column) => shown(column, k)),
+    ...candidates.map((one, k) => [
+      ...columns.map((column) => shownValue(column, one)),
       computingSeconds[k]?.toFixed(1) ?? "",
     ]),
   ];
@@ -62,7 +56,3 @@ function tableLines(
       .trimEnd(),
   );
 }
-
-/** Whether a column has anything to say: the firing lag's has nothing where there is none. */
-const tells = ({ value }: Column, candidates: Comparison["candidates"]): boolean =>
-  candidates.some((candidate) => value(candidate) !== "");

@@ -105,7 +105,10 @@ const compare = program
   .command("compare")
   .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
   .description("the same photo through several methods, densities or materials, side by side, measured")
-  .option("--out <dir>", "where compare.json and compare.csv go, made if missing (default: this folder)")
+  .option(
+    "--out <dir>",
+    "where compare.html, .png, .json and .csv go, made if missing (default: this folder)",
+  )
   .option("--config <file>", "the same options from a JSON file; the command line wins")
   .option("--json", "print the comparison as JSON")
   .addHelpText(

@@ -20,7 +20,7 @@ describe("compare", () => {
   });
 
   it("writes figures, all or none, and a table with the three winners", () => {
-    expect(namesIn(out).sort()).toEqual(["compare.csv", "compare.json", "compare.png"]);
+    expect(namesIn(out).sort()).toEqual(["compare.csv", "compare.html", "compare.json", "compare.png"]);
     expect(said.match(/^(floyd-steinberg|bayer-8) /gm)).toHaveLength(4);
     for (const winner of ["nominal", "robust", "fast"])
       expect(said).toMatch(new RegExp(`^${winner} +\\S`, "m"));
