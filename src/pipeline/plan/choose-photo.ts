@@ -29,7 +29,7 @@ export function choosePhoto(candidates: Candidates): Choice {
   const { row } = picked;
   return {
     ...picked,
-    reason: [picked.reason, harmWords(candidates, row), materialWords(candidates, row, detailMm)]
+    reason: [picked.reason, harmWords(candidates, row), materialWords(candidates, row)]
       .filter(Boolean)
       .join(" "),
     whatWouldChangeIt: changes(candidates, row, detailMm),
@@ -112,7 +112,7 @@ function harmWords({ material }: Candidates, { gapMm, charRisk }: PlanRow): stri
 }
 
 /** Why this material asks for more or for less than the matched density. */
-function materialWords({ lens, material, rows }: Candidates, row: PlanRow, detailMm: number): string {
+function materialWords({ lens, material, rows }: Candidates, row: PlanRow): string {
   const matched = densityWords(Math.round(linesPerInchFromPitchMm(lens.spot.acrossMm)));
   const dense = rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch);
   if (material.shape === "steep") {
@@ -121,10 +121,7 @@ function materialWords({ lens, material, rows }: Candidates, row: PlanRow, detai
   if (row.overdrive > OVERLAPPING && dense.length > 0) {
     return `This material (${material.name}) is gradual: lines that overlap add up to tones in between, so that it pays to go beyond the matched ${matched}.`;
   }
-  const more = dense[0];
-  return more
-    ? `At ${linesOf(more)} it would hold ${tonesAt(more, detailMm).held.toFixed(1)} for ${durationWords(more.seconds)}.`
-    : "";
+  return "";
 }
 
 function changes({ options, rows }: Candidates, row: PlanRow, detailMm: number): string[] {
