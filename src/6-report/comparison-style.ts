@@ -25,7 +25,7 @@ input[type=range] { accent-color: var(--accent); }
 .tools output { color: var(--soft); flex: 1 1 12rem; min-width: 0; min-height: 1.3rem; }
 .way { min-width: 6.9rem; }
 .view { position: relative; display: block; overflow: hidden; contain: layout paint; aspect-ratio: var(--ratio); background: var(--tint); padding: 0; border: 0; border-radius: 0; user-select: none; -webkit-user-select: none; touch-action: pan-y; }
-.plane { position: absolute; display: block; left: calc(-100% * var(--x, 0) * var(--z, 1)); top: calc(-100% * var(--y, 0) * var(--z, 1)); width: calc(100% * var(--z, 1)); height: calc(100% * var(--z, 1)); pointer-events: none; }
+.plane { position: absolute; display: block; left: calc(-100% * var(--x) * var(--z, 1) * var(--fill-x)); top: calc(-100% * var(--y) * var(--z, 1) * var(--fill-y)); width: calc(100% * var(--z, 1) * var(--fill-x)); height: calc(100% * var(--z, 1) * var(--fill-y)); pointer-events: none; }
 .plane img { position: absolute; display: block; max-width: none; }
 .whole { inset: 0; width: 100%; height: 100%; }
 .near { visibility: hidden; }
