@@ -1,11 +1,11 @@
-export { decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
+export { type BegunPhoto, decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
 export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
 export { automaticLevels, type Levels } from "./2-tone/levels.js";
 export { addLocalContrast, type Surroundings, surroundingsOf } from "./2-tone/local-contrast.js";
 export { sharpenedRows } from "./2-tone/sharpen.js";
 export { toneTable } from "./2-tone/tone-table.js";
-export { cropRectangle, focusWithin, type PixelPoint, type PixelRectangle } from "./3-resample/crop.js";
+export { cropRectangle, focusWithin, type PixelPoint } from "./3-resample/crop.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
 export { type Fit, type Frame, type FrameRequest, frameJob, type SourceWindow } from "./3-resample/frame.js";
 export { type Outline, outlineRows } from "./3-resample/outline.js";
@@ -56,9 +56,10 @@ export type {
   WorkKind,
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
+export { encodePreviewPng } from "./6-report/preview-png.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { contactSheet } from "./batch/contact-sheet.js";
-export { drawingDanger } from "./batch/drawing-dangers.js";
+export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";
 export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from "./batch/entry.js";
 export { defaultLimits, jobMemoryNeed, memoryNeed, type UploadLimits } from "./batch/limits.js";
 export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";
@@ -78,6 +79,7 @@ export * from "./core/modulation.js";
 export * from "./core/optics.js";
 export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./core/options.js";
 export type { Crop, Focus } from "./core/picture-options.js";
+export type { PixelRectangle } from "./core/pixel-rectangle.js";
 export type { PlanOptions } from "./core/plan-options.js";
 export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
 export { parseLengthMm, parsePitchMm, parseSpot } from "./core/quantities.js";

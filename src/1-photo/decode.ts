@@ -1,8 +1,11 @@
-import type { Metadata, Sharp, SharpOptions } from "sharp";
+import { setImmediate } from "node:timers/promises";
+import type { Metadata, OutputInfo, Sharp, SharpOptions } from "sharp";
 import { SpotpitchError } from "../core/errors.js";
 import { type Plane, plane } from "../core/plane.js";
 import { DRAWING_DENSITY, drawingColumns, drawingUnits } from "./drawing-size.js";
+import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
 import {
+  type BegunPhoto,
   type DecodeOptions,
   maximumPixels,
   type Photo,
@@ -13,7 +16,7 @@ import {
 import { emptyPhoto, oversizedPhoto, photoName, undecodablePhoto, unreadablePhoto } from "./refusals.js";
 import { startsWithPreview } from "./tiff-preview.js";
 
-export type { DecodeOptions, Photo, PhotoFacts } from "./photo.js";
+export type { BegunPhoto, DecodeOptions, Photo, PhotoFacts } from "./photo.js";
 
 interface Decoder {
   (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
@@ -46,9 +49,13 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
     format === "svg"
       ? drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows)
       : undefined;
-  const reading = readPixels(decoder, bytes, header, columns);
-  options.onBegun?.();
-  const { data, info } = await guarded(name, bytes, reading);
+  const scan = format === "jpeg" ? readJpegScan(bytes) : undefined;
+  const begin = (failOn: FailOn) => readPixels(decoder, bytes, header, failOn, columns);
+  const reading = format === "jpeg" && !scan ? readWatchfully(begin) : begin("error");
+  options.onBegun?.(factsOf(header, format));
+  // Beside the decoder's threads, and after whatever the caller does before it waits.
+  const outOfStep = scan && setImmediate().then(() => isOutOfStep(bytes, scan));
+  const { data, info, looksDamaged } = await guarded(name, bytes, reading);
   return {
     ...splitChannels(codesOf(data), info.height, info.width, info.channels),
     format,
@@ -56,6 +63,7 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
     hadProfile: header.hasProfile,
     orientation: header.orientation ?? 1,
     pages: header.pages ?? 1,
+    looksDamaged: looksDamaged ?? (await outOfStep) ?? false,
   };
 }
 
@@ -71,6 +79,10 @@ export async function inspectPhoto(
   const name = photoName(options.fileName);
   if (bytes.length === 0) throw emptyPhoto(name);
   const { header, format } = await acceptedHeader(await loadDecoder(), bytes, name, options.mostPixels);
+  return factsOf(header, format);
+}
+
+function factsOf(header: Metadata, format: PhotoFormat): PhotoFacts {
   const sides = [header.width, header.height].map(format === "svg" ? drawingUnits : Number);
   const [columns, rows] = (header.orientation ?? 1) > 4 ? sides.reverse() : sides;
   return { format, columns, rows };
@@ -83,15 +95,14 @@ export async function inspectPhoto(
 export async function beginDecoding(
   bytes: Uint8Array,
   options: Omit<DecodeOptions, "onBegun"> = {},
-): Promise<{ readonly photo: Promise<Photo> }> {
-  let onBegun = (): void => {};
-  const begun = new Promise<void>((resolve) => {
-    onBegun = resolve;
+): Promise<BegunPhoto> {
+  return new Promise((resolve) => {
+    const photo: Promise<Photo> = decodePhoto(bytes, {
+      ...options,
+      onBegun: (facts) => resolve({ facts, photo }),
+    });
+    photo.catch(() => resolve({ photo })); // told to whoever awaits the photo
   });
-  const photo = decodePhoto(bytes, { ...options, onBegun });
-  photo.catch(onBegun); // told to whoever awaits the photo
-  await begun;
-  return { photo };
 }
 
 /** Loaded on first use: it takes longer than everything else that the command does before its first line of output. */
@@ -177,8 +188,39 @@ function acceptedFormat(header: Metadata, bytes: Uint8Array, name: string): Phot
   return format;
 }
 
-async function readPixels(decoder: Decoder, bytes: Uint8Array, header: Metadata, drawingWidth?: number) {
-  let source = decoder(bytes, { ...reading, autoOrient: true });
+type FailOn = "error" | "warning";
+
+interface DecodedPixels {
+  readonly data: Uint8Array;
+  readonly info: OutputInfo;
+  /** Where the decoder can tell. */
+  readonly looksDamaged?: boolean;
+}
+
+/** Of oddities in headers, and of a few stray bytes between segments, as cameras write them. */
+const HARMLESS = /^VipsJpeg: (Warning: |Corrupt JPEG data: [1-8] extraneous bytes )/;
+
+/**
+ * The pixels of a JPEG of several scans, whose decoder notices data that are out of step: it gives up on them when told to, and
+ * is then asked again to make of them what it can.
+ */
+async function readWatchfully(begin: (failOn: FailOn) => Promise<DecodedPixels>): Promise<DecodedPixels> {
+  try {
+    return await begin("warning");
+  } catch (cause) {
+    const complaints = cause instanceof Error ? cause.message.trim().split("\n") : [];
+    return { ...(await begin("error")), looksDamaged: !complaints.every((line) => HARMLESS.test(line)) };
+  }
+}
+
+async function readPixels(
+  decoder: Decoder,
+  bytes: Uint8Array,
+  header: Metadata,
+  failOn: FailOn,
+  drawingWidth?: number,
+): Promise<DecodedPixels> {
+  let source = decoder(bytes, { ...reading, failOn, autoOrient: true });
   // For a drawing the decoder turns this into the scale of rendering, and keeps the aspect ratio.
   if (drawingWidth !== undefined) source = source.resize({ width: drawingWidth });
   if (header.hasProfile && header.space === "rgb16") {
@@ -212,7 +254,8 @@ function splitChannels(
 ): Pick<Photo, "luminance" | "opacity"> {
   if (channels === 1) return { luminance: plane("encoded-luminance", codes, rows, columns) };
   const luminance = new Uint16Array(rows * columns);
-  const opacity = new Uint16Array(rows * columns);
+  // Closed up where it is: a large drawing would need another third of its memory for a copy.
+  const opacity = codes.subarray(0, rows * columns);
   let least = OPAQUE;
   for (let i = 0, at = 0; i < luminance.length; i++, at += channels) {
     luminance[i] = codes[at];

@@ -15,6 +15,11 @@ export interface Photo {
   readonly orientation: number;
   /** Frames or pages in the file. Only the first is here. */
   readonly pages: number;
+  /**
+   * Whether the file's picture data were changed on the way, as far as they let it be known: JPEG data by codes out of step.
+   * Parts of the picture may be wrong then.
+   */
+  readonly looksDamaged: boolean;
 }
 
 export const photoFormats = ["jpeg", "png", "webp", "avif", "gif", "tiff", "svg"] as const;
@@ -29,6 +34,13 @@ export interface PhotoFacts {
   readonly rows: number;
 }
 
+/** A photo whose decoding has begun on other threads, or that has been refused: that is told by the promise. */
+export interface BegunPhoto {
+  /** Absent where it has been refused. */
+  readonly facts?: PhotoFacts;
+  readonly photo: Promise<Photo>;
+}
+
 export interface DecodeOptions {
   /** Name to use in messages. What the file is follows from its bytes alone. */
   readonly fileName?: string;
@@ -40,7 +52,7 @@ export interface DecodeOptions {
   /** Most pixels that the file may declare, where that is less than `maximumPixels`. */
   readonly mostPixels?: number;
   /** Called once other threads have begun to decode, so that this one may turn to something else. */
-  readonly onBegun?: () => void;
+  readonly onBegun?: (facts: PhotoFacts) => void;
 }
 
 /** Largest accepted picture, in pixels: 16383². Decoding then takes up to about 3 GB (16 bits, opacity, profile). */

@@ -101,15 +101,18 @@ function isFlat(
 ): boolean {
   if (x < FLAT_PX || x + FLAT_PX >= columns || i < FLAT_PX * columns) return false;
   if (i + FLAT_PX * columns >= codes.length) return false;
-  const bin = codes[i] >> 8;
-  for (const step of [FLAT_PX, FLAT_PX * columns]) {
-    for (const other of [i - step, i + step]) {
-      if (Math.abs((codes[other] >> 8) - bin) > FLAT_BINS) return false;
-      if (opacity && opacity[other] !== 65535) return false;
-    }
-  }
-  return true;
+  const down = FLAT_PX * columns;
+  return (
+    isLike(codes, opacity, i, i - FLAT_PX) &&
+    isLike(codes, opacity, i, i + FLAT_PX) &&
+    isLike(codes, opacity, i, i - down) &&
+    isLike(codes, opacity, i, i + down)
+  );
 }
+
+/** Whether another pixel is opaque and has the tone of pixel `i`. */
+const isLike = (codes: Uint16Array, opacity: Uint16Array | undefined, i: number, other: number): boolean =>
+  Math.abs((codes[other] >> 8) - (codes[i] >> 8)) <= FLAT_BINS && (!opacity || opacity[other] === 65535);
 
 /** The fullest bin of [from, end), undefined where none holds more than `least`. */
 function commonest(histogram: Float64Array, from: number, end: number, least: number): number | undefined {

@@ -1,13 +1,6 @@
 import { SpotpitchError } from "../core/errors.js";
 import type { Crop, Focus } from "../core/picture-options.js";
-
-/** A part of a photo in whole pixels, from its upper left corner. */
-export interface PixelRectangle {
-  readonly left: number;
-  readonly top: number;
-  readonly columns: number;
-  readonly rows: number;
-}
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 
 /** A point of a photo in its pixels, from the upper left corner of the upper left pixel. */
 export interface PixelPoint {

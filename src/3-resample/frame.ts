@@ -1,3 +1,4 @@
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
 import type { PixelPoint } from "./crop.js";
@@ -17,14 +18,6 @@ export interface SourceWindow {
   readonly top: number;
   readonly width: number;
   readonly height: number;
-}
-
-/** Where the picture lies in the bitmap, in whole pixels; around it the surface stays bare. */
-export interface Placement {
-  readonly left: number;
-  readonly top: number;
-  readonly columns: number;
-  readonly rows: number;
 }
 
 export interface FrameRequest {
@@ -51,8 +44,8 @@ export interface Frame {
   readonly heightMm: number;
   /** The part of the source to resample onto `placement`. */
   readonly window: SourceWindow;
-  /** The whole bitmap, except with `contain`. */
-  readonly placement: Placement;
+  /** Where the picture lies in the bitmap: all over it, except with `contain`; around it the surface stays bare. */
+  readonly placement: PixelRectangle;
   /** Whether what is placed goes all the way round, so that its left and right sides are neighbours: always, on a sheet. */
   readonly closed: boolean;
   /** On a cone, undistorted: how the photo lies on the unrolled sheet. `window` is then all of the sheet's grid. */
@@ -141,7 +134,7 @@ function wholeColumns(window: SourceWindow, sourceColumns: number): SourceWindow
 }
 
 /** The same placement in a bitmap that is mirrored left to right. */
-export const mirroredPlacement = (placement: Placement, columns: number): Placement => ({
+export const mirroredPlacement = (placement: PixelRectangle, columns: number): PixelRectangle => ({
   ...placement,
   left: columns - placement.left - placement.columns,
 });

@@ -1,6 +1,6 @@
 import { BORDER, type EdgeRows } from "../core/picture-edge.js";
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
-import type { Placement } from "./frame.js";
 import { depthInOval } from "./oval.js";
 
 /** How a picture ends. Lengths count inwards from the edge of its place: border, gap, vignette, picture. */
@@ -23,7 +23,12 @@ export interface Outline {
  *
  * @param columns of the whole bitmap
  */
-export function outlineRows(outline: Outline, placement: Placement, columns: number, pitch: Pitch): EdgeRows {
+export function outlineRows(
+  outline: Outline,
+  placement: PixelRectangle,
+  columns: number,
+  pitch: Pitch,
+): EdgeRows {
   const { left, top } = placement;
   const out = new Float32Array(columns);
   const inside = out.subarray(left, left + placement.columns);
@@ -39,7 +44,7 @@ type FillRow = (out: Float32Array, y: number) => void;
 
 function rectangleRow(
   { borderUprightMm, borderLevelMm, gapMm, vignetteMm, closed }: Outline,
-  { columns, rows }: Placement,
+  { columns, rows }: PixelRectangle,
   pitch: Pitch,
 ): FillRow {
   const nearMm = (i: number, count: number, pitchMm: number) => Math.min(i + 0.5, count - i - 0.5) * pitchMm;
@@ -61,7 +66,7 @@ function rectangleRow(
 }
 
 /** The border of an oval is as wide everywhere as upright and level parts are in the mean. */
-function ovalRow(outline: Outline, { columns, rows }: Placement, pitch: Pitch): FillRow {
+function ovalRow(outline: Outline, { columns, rows }: PixelRectangle, pitch: Pitch): FillRow {
   const { borderUprightMm, borderLevelMm, gapMm, vignetteMm } = outline;
   const halfWidthMm = (columns * pitch.alongMm) / 2;
   const halfHeightMm = (rows * pitch.acrossMm) / 2;

@@ -13,7 +13,7 @@ export interface BorderWidth {
  * The upright and the level parts of a border: the whole number of pixels, at least one, whose mark comes nearest to the width
  * asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): upright
  * parts are boxes along the scan under the spot, level ones sums of Gaussian lines. An oval's line is equally wide all round, in
- * mm: the mean of the two.
+ * mm, and the mean of its two marks comes nearest.
  *
  * @param halfDose dose at which the surface is half marked
  */
@@ -41,13 +41,18 @@ export function borderWidths(
   const upright = nearestTo(widthMm, pitch.alongMm, spot.alongMm, uprightMarkMm);
   const level = nearestTo(widthMm, pitch.acrossMm, spot.acrossMm, levelMarkMm);
   if (!oval) return { upright, level };
-  const meanMm = (upright.px * pitch.alongMm + level.px * pitch.acrossMm) / 2;
-  const uprightPx = Math.max(1, Math.round(meanMm / pitch.alongMm));
-  const levelPx = Math.max(1, Math.round(meanMm / pitch.acrossMm));
-  return {
-    upright: { px: uprightPx, markMm: uprightMarkMm(uprightPx) },
-    level: { px: levelPx, markMm: levelMarkMm(levelPx) },
-  };
+  const [oneMm, otherMm] = [upright.px * pitch.alongMm, level.px * pitch.acrossMm];
+  const offered = [oneMm, otherMm, (oneMm + otherMm) / 2].map((lineMm) => {
+    const uprightPx = Math.max(1, Math.round(lineMm / pitch.alongMm));
+    const levelPx = Math.max(1, Math.round(lineMm / pitch.acrossMm));
+    return {
+      upright: { px: uprightPx, markMm: uprightMarkMm(uprightPx) },
+      level: { px: levelPx, markMm: levelMarkMm(levelPx) },
+    };
+  });
+  const offMm = (one: (typeof offered)[number]): number =>
+    Math.abs((one.upright.markMm + one.level.markMm) / 2 - widthMm);
+  return offered.reduce((best, one) => (offMm(one) < offMm(best) ? one : best));
 }
 
 /** The mark widens with every pixel, and no edge moves by as much as a spot. */

@@ -76,7 +76,8 @@ function limitOf(
   if (limitedBy === "firing" && firingLpPerMm < Math.min(photoLpPerMm, across.at10)) return "firing";
   const [carried, pitchMm] =
     along.at10 < across.at10 ? [along.at10, pitch.alongMm] : [across.at10, pitch.acrossMm];
-  if (photoLpPerMm < carried) return "photo";
+  // Where both end at the same place, more lines would show nothing more.
+  if (photoLpPerMm <= carried * (1 + 1e-9)) return "photo";
   return carried >= nyquistPerMm(pitchMm) ? "pitch" : "spot";
 }
 

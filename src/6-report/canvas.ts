@@ -1,3 +1,4 @@
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { lettering } from "./lettering.js";
 
 /** An 8-bit RGB picture, row-major. */
@@ -5,13 +6,6 @@ export interface RgbPicture {
   readonly columns: number;
   readonly rows: number;
   readonly rgb: Uint8Array;
-}
-
-export interface Rectangle {
-  readonly left: number;
-  readonly top: number;
-  readonly columns: number;
-  readonly rows: number;
 }
 
 export type Grey = number;
@@ -23,7 +17,7 @@ export function blankPicture(columns: number, rows: number, grey: Grey): RgbPict
 /** Paint each pixel of a rectangle: `paint` gets its place in the rectangle, and where its three bytes stand. */
 export function fillWith(
   { rgb, columns }: RgbPicture,
-  area: Rectangle,
+  area: PixelRectangle,
   paint: (x: number, y: number, rgb: Uint8Array, at: number) => void,
 ): void {
   for (let y = 0; y < area.rows; y++) {
@@ -33,7 +27,7 @@ export function fillWith(
 }
 
 /** A line one pixel wide round a rectangle, just outside it; `greyAt` by the distance along the side. */
-export function frameRound(picture: RgbPicture, area: Rectangle, greyAt: (along: number) => Grey): void {
+export function frameRound(picture: RgbPicture, area: PixelRectangle, greyAt: (along: number) => Grey): void {
   const [left, top] = [area.left - 1, area.top - 1];
   const [right, bottom] = [area.left + area.columns, area.top + area.rows];
   const dot = (x: number, y: number, along: number): void => {

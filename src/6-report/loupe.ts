@@ -1,9 +1,9 @@
 import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
 import { luminanceFactorAt, type Response } from "../core/response.js";
 import type { Painter } from "./appearance.js";
 import { encodeBitmapPng } from "./bitmap-png.js";
-import type { Rectangle } from "./canvas.js";
 import type { BitmapTexture } from "./deflate.js";
 import { mostDetailed } from "./detail-crop.js";
 
@@ -36,7 +36,7 @@ export interface LoupeBurn {
 /** The dots of a piece, or of its most detailed part, for a loupe. */
 export interface Loupe {
   /** Which part, in burn pixels of the bitmap. */
-  readonly region: Rectangle;
+  readonly region: PixelRectangle;
   readonly isWhole: boolean;
   /** Where to look first, the middle of a view, in burn pixels as seen. */
   readonly start: { readonly x: number; readonly y: number };
@@ -86,7 +86,7 @@ export async function createLoupe(
 }
 
 /** The whole bitmap where it is small enough, else as much as is, in the piece's proportions, where there is most to see. */
-function regionOf(bitmap: PackedBitmap, seen: SeenPiece): Rectangle {
+function regionOf(bitmap: PackedBitmap, seen: SeenPiece): PixelRectangle {
   const { columns, rows, levels } = bitmap;
   const most = levels > 2 ? MOST_LEVELLED_DOTS : MOST_DOTS;
   if (columns * rows <= most) return { left: 0, top: 0, columns, rows };
@@ -99,7 +99,7 @@ function regionOf(bitmap: PackedBitmap, seen: SeenPiece): Rectangle {
 }
 
 /** A part of a mirrored bitmap as seen, or the other way round. */
-const mirrored = (part: Rectangle, { columns }: PackedBitmap, { mirror }: SeenPiece): Rectangle =>
+const mirrored = (part: PixelRectangle, { columns }: PackedBitmap, { mirror }: SeenPiece): PixelRectangle =>
   mirror ? { ...part, left: columns - part.left - part.columns } : part;
 
 /** Where a window of burn pixels has most detail, within a part of the piece; all as seen. */
@@ -107,7 +107,7 @@ function placeOfDetail(
   bitmap: PackedBitmap,
   { columns, rows, values }: SeenPiece,
   window: { readonly columns: number; readonly rows: number },
-  within: Rectangle,
+  within: PixelRectangle,
 ): { readonly left: number; readonly top: number } {
   const along = columns / bitmap.columns;
   const across = rows / bitmap.rows;
@@ -132,7 +132,7 @@ function placeOfDetail(
   };
 }
 
-function cut(bitmap: PackedBitmap, { left, top, columns, rows }: Rectangle): PackedBitmap {
+function cut(bitmap: PackedBitmap, { left, top, columns, rows }: PixelRectangle): PackedBitmap {
   if (columns === bitmap.columns && rows === bitmap.rows) return bitmap;
   const { levels } = bitmap;
   const stride = bytesPerRow(columns, levels);

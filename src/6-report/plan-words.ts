@@ -11,7 +11,7 @@ export function jobWords({ job }: Plan): string {
 function workWords({ kind, photo, limits }: Plan["job"]): string {
   if (kind === "photo") return photo === "" ? "photo (built-in picture)" : `photo ${photo}`;
   if (kind === "strip") return "strip a coating";
-  return `shade to L* ${limits.lightness?.toFixed(0)} (${percentWords(limits.darkness ?? 0)} of the way to the darkest)`;
+  return `shade to L* ${limits.lightness?.toFixed(0)} (${percentWords(limits.darkness ?? 0)} of the way to full tone)`;
 }
 
 function limitWords({ minutes, tones, margin }: Plan["job"]["limits"]): string {

@@ -1,15 +1,8 @@
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { columnsOf, denseData, type Plane, partOfPlane, rowsOf } from "../core/plane.js";
 import { levelGreys } from "../core/power-levels.js";
 import type { Painter } from "./appearance.js";
-import {
-  blankPicture,
-  drawText,
-  fillWith,
-  frameRound,
-  type Rectangle,
-  type RgbPicture,
-  textWidth,
-} from "./canvas.js";
+import { blankPicture, drawText, fillWith, frameRound, type RgbPicture, textWidth } from "./canvas.js";
 import { mostDetailed } from "./detail-crop.js";
 import type { PictureSize } from "./preview-size.js";
 
@@ -32,9 +25,9 @@ export interface PreviewParts {
   /** Power levels of the bitmap. */
   readonly levels: number;
   /** Where the picture itself lies, in burn pixels, if not all over: detail is sought there and not in a border. */
-  readonly picture?: Rectangle | undefined;
+  readonly picture?: PixelRectangle | undefined;
   /** Hands out a part of the bitmap, in burn pixels. */
-  readonly crop: (part: Rectangle) => PreviewCrop;
+  readonly crop: (part: PixelRectangle) => PreviewCrop;
   readonly paint: Painter;
   readonly widthMm: number;
   readonly heightMm: number;
@@ -118,7 +111,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
 }
 
 /** Where a preview has its piece. */
-export const pieceOnPreview = ({ columns, rows }: PictureSize): Rectangle => ({
+export const pieceOnPreview = ({ columns, rows }: PictureSize): PixelRectangle => ({
   left: MARGIN_PX + ((Math.max(columns, LEAST_INNER_PX) - columns) >> 1),
   top: MARGIN_PX,
   columns,
@@ -131,7 +124,7 @@ interface Strip {
   readonly rows: number;
   /** Along the lines. */
   readonly pxPerMm: number;
-  readonly source: Rectangle & { readonly isWhole: boolean };
+  readonly source: PixelRectangle & { readonly isWhole: boolean };
   readonly cropAt: (x: number, y: number) => number;
 }
 
@@ -175,7 +168,11 @@ function stripFor(parts: PreviewParts, roomPx: number): Strip {
 }
 
 /** A rectangle of burn pixels as it lies on the piece. */
-function onPiece({ burnColumns, burnRows }: PreviewParts, source: Rectangle, piece: Rectangle): Rectangle {
+function onPiece(
+  { burnColumns, burnRows }: PreviewParts,
+  source: PixelRectangle,
+  piece: PixelRectangle,
+): PixelRectangle {
   const alongScale = piece.columns / burnColumns;
   const acrossScale = piece.rows / burnRows;
   const { left, top, columns, rows } = scaled(source, alongScale, acrossScale);
@@ -183,7 +180,11 @@ function onPiece({ burnColumns, burnRows }: PreviewParts, source: Rectangle, pie
 }
 
 /** A rectangle of burn pixels in pixels of the screen. */
-const scaled = ({ left, top, columns, rows }: Rectangle, along: number, across: number): Rectangle => ({
+const scaled = (
+  { left, top, columns, rows }: PixelRectangle,
+  along: number,
+  across: number,
+): PixelRectangle => ({
   left: Math.round(left * along),
   top: Math.round(top * across),
   columns: Math.max(1, Math.round(columns * along)),
@@ -194,8 +195,8 @@ function dashOnView(
   picture: RgbPicture,
   { burnColumns, burnRows }: PreviewParts,
   view: PieceView,
-  { left, top, columns, rows }: Rectangle,
-  piece: Rectangle,
+  { left, top, columns, rows }: PixelRectangle,
+  piece: PixelRectangle,
 ): void {
   const corners = [
     [left, top],
@@ -223,7 +224,7 @@ const MOST_BAR_PX = 100;
 const BAR_GAP_PX = 22;
 
 /** A line below a panel: what it is, and with `pxPerMm` a scale bar. */
-function caption(picture: RgbPicture, panel: Rectangle, text: string, pxPerMm?: number): void {
+function caption(picture: RgbPicture, panel: PixelRectangle, text: string, pxPerMm?: number): void {
   const baseline = panel.top + panel.rows + 19;
   drawText(picture, text, panel.left, baseline, INK);
   if (pxPerMm === undefined) return;

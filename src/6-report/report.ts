@@ -210,6 +210,7 @@ export interface ReportAround {
 }
 
 export type WarningCode =
+  | "photo-damaged"
   | "nothing-burns"
   | "mostly-burned"
   | "taken-for-artwork"
@@ -229,6 +230,7 @@ export type WarningCode =
   | "dose-sensitive"
   | "visible-grain"
   | "firing-blurs"
+  | "lines-shifted"
   | "run-up-dominates"
   | "method-drops-tone"
   | "levels-no-gain"

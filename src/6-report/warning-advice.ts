@@ -8,6 +8,10 @@ export interface WarningAdvice {
 
 /** For every code there is, so that no warning stands on a page without a way out. */
 export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
+  "photo-damaged": {
+    title: "The photo's file looks damaged",
+    whatToDo: "Look at the preview for smears and shifted parts; if there are any, ask for the file again.",
+  },
   "nothing-burns": {
     title: "Nothing burns",
     whatToDo: "Look whether it is the right photo, and take back --no-auto-tone, --brightness and --gamma.",
@@ -86,6 +90,11 @@ export const warningAdvice: Readonly<Record<WarningCode, WarningAdvice>> = {
   "firing-blurs": {
     title: "The firing lag blurs fine detail",
     whatToDo: "Prepare again with the lower --speed, and lower the power as much.",
+  },
+  "lines-shifted": {
+    title: "Lines that do not lie under one another",
+    whatToDo:
+      "Set the machine's own correction for two-way work until the shift is gone, or burn one way with --one-way.",
   },
   "run-up-dominates": {
     title: "Slower would be quicker",

@@ -17,9 +17,13 @@ export interface WarningFacts {
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly looksLikeArtwork: boolean;
+  /** Whether the photo's file was changed on the way. */
+  readonly looksDamaged: boolean;
   /** Whether swapping light and dark was asked for where it changes nothing. */
   readonly negativeIdle: boolean;
   readonly speedMmPerS: number;
+  /** How far odd lines sit off the even ones; 0 where all are burned in one direction. */
+  readonly lineShiftMm: number;
   /** Share of the line time that the quickest speed would save. */
   readonly savedAtQuickestSpeed: number;
 }
@@ -52,6 +56,12 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   const spotMm = fixed(job.spotAcrossMm, 3);
   for (const doubt of facts.materialDoubts) warn("material-doubtful", doubt);
 
+  if (facts.looksDamaged) {
+    warn(
+      "photo-damaged",
+      "The photo's file looks damaged: its data do not end where they should, so parts of the picture may be smeared, shifted or of a wrong tone. Look at the photo and at the preview; if they are, copy the file again or ask for it again.",
+    );
+  }
   if (coverage.burnFraction === 0) {
     const [bare, ink] = facts.darkens ? ["light", "dark"] : ["dark", "light"];
     warn(
@@ -90,7 +100,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
     warn(
       "mostly-burned",
-      `${percent(coverage.burnFraction)} of the pixels burn${job.levels > 2 ? ", counted at full power" : ""}. If much of that is background, cut it out, for transparent parts stay bare, or swap light and dark with --negative.`,
+      `${percent(coverage.burnFraction)} of the pixels burn${job.levels > 2 ? ", counted at full power" : ""}. If much of that is background, cut it out, for transparent parts stay bare${job.kind === "solid" ? ", or swap light and dark with --negative" : ""}.`,
     );
   }
   if (Math.max(job.spotAlongMm, job.spotAcrossMm) > LARGE_SPOT_MM) {
@@ -116,7 +126,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   if (detail.photoLpPerMm < ENOUGH_DETAIL * carriedAtMatched) {
     warn(
       "photo-coarse-for-size",
-      `The ${picture} is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where the spot can carry ${fixed(carriedAtMatched, 1)}. Only a larger ${picture} or a smaller piece shows more detail.`,
+      `The ${picture} is coarse for this size: ${fixed(detail.photoLpPerMm, 1)} line pairs per mm, where spots that just touch carry ${fixed(carriedAtMatched, 1)}. Only a larger ${picture} or a smaller piece shows more detail.`,
     );
   } else if (tonal && job.linesPerInch > usual && detail.photoLpPerMm < ENOUGH_DETAIL * carried) {
     warn(
@@ -133,6 +143,13 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
         `At ${fixed(facts.speedMmPerS, 0)} mm/s the firing lag leaves half the contrast at ${fixed(firingLpPerMm, 1)} line pairs per mm along the lines, where spot and pitch carry ${fixed(others, 1)}. Up to ${Math.floor(firingFreeUpToMmPerS)} mm/s it is not the limit.`,
       );
     }
+  }
+  const cancelled = 1 / (3 * Math.abs(facts.lineShiftMm));
+  if (tonal && cancelled < Math.min(detail.alongLimits.spotLpPerMm, detail.alongLimits.pitchLpPerMm)) {
+    warn(
+      "lines-shifted",
+      `Every other line lies ${fixed(Math.abs(facts.lineShiftMm), 3)} mm aside (--line-shift): along the lines half the contrast is gone at ${fixed(cancelled, 1)} line pairs per mm, and upright edges fray.`,
+    );
   }
   if (tonal && facts.materialShape === "steep" && job.overdrive >= FRAGILE_OVERDRIVE) {
     warn(

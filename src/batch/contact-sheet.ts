@@ -1,5 +1,5 @@
 import { escapeHtml, htmlPage } from "../6-report/html-page.js";
-import { durationWords } from "../core/words.js";
+import { durationWords, visible } from "../core/words.js";
 import type { UploadEntry } from "./entry.js";
 
 /** An upload as the sheet shows it. */
@@ -46,20 +46,17 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
 function card({ entry, thumbnail }: SheetEntry): string {
   const group = groupOf(entry);
   const words = GROUPS.find(([each]) => each === group)?.[1] ?? "";
-  const picture = thumbnail
-    ? `<img src="data:image/webp;base64,${escapeHtml(thumbnail)}" alt="" decoding="async">`
-    : '<span class="none">no picture</span>';
   const parts = [
-    `<div class="shown">${picture}</div>`,
+    thumbnail
+      ? `<div class="shown"><img src="data:image/webp;base64,${escapeHtml(thumbnail)}" alt="" decoding="async"></div>`
+      : "",
     `<div class="said"><h2>${escapeHtml(visible(entry.file))}</h2>`,
     `<p class="grade">${words}${entry.code === "READY" ? "" : ` <code>${escapeHtml(entry.code)}</code>`}</p>`,
     entry.note === undefined ? "" : `<p class="small">${escapeHtml(visible(entry.note))}</p>`,
     entry.figures ? `<p class="small">${escapeHtml(figuresOf(entry.figures))}</p>` : "",
-    entry.message ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
+    entry.state === "refused" ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
+    entry.customerNote ? `<p><b>To the customer:</b> ${escapeHtml(visible(entry.customerNote))}</p>` : "",
     entry.outputs.length > 0 ? `<p class="links">${entry.outputs.map(link).join(" · ")}</p>` : "",
-    entry.state === "refused" && entry.customerNote
-      ? `<p class="small">To the customer: ${escapeHtml(entry.customerNote)}</p>`
-      : "",
     "</div>",
   ];
   return `<li class="${group}">${parts.join("")}</li>`;
@@ -83,9 +80,6 @@ function link(path: string): string {
   return `<a href="${escapeHtml(address)}">${escapeHtml(words)}</a>`;
 }
 
-/** Control and direction characters as marks, so that no name can pass for another. */
-const visible = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");
-
 const STYLE = `
 .choice > input { position: absolute; opacity: 0; }
 .choice > label { display: inline-block; border: 1px solid var(--line); padding: .3rem .7rem; margin: .25rem .25rem .25rem 0; cursor: pointer; }
@@ -97,7 +91,6 @@ const STYLE = `
 .sheet > li { display: flex; flex-direction: column; margin: 0; border: 1px solid var(--line); content-visibility: auto; contain-intrinsic-size: auto 26rem; break-inside: avoid; }
 .shown { background: var(--tint); height: 12rem; display: flex; align-items: center; justify-content: center; }
 .shown img { max-width: 100%; max-height: 100%; object-fit: contain; }
-.none { color: var(--soft); font-size: .875rem; }
 .said { padding: .75rem .9rem; border-top: .3rem solid var(--accent); overflow-wrap: anywhere; }
 .said h2 { margin: 0; font-size: 1rem; }
 .said p { margin: .35rem 0 0; font-size: .875rem; }
@@ -106,6 +99,8 @@ const STYLE = `
 li.note > .said { border-color: var(--third); } li.note .grade { color: var(--third); }
 li.ask > .said { border-color: var(--second); } li.ask .grade { color: var(--second); }
 li.refused > .said { border-color: var(--soft); } li.refused .grade { color: var(--soft); }
+.small { color: var(--soft); }
 a { color: var(--accent); }
+@media print { .choice > label { display: none; } }
 ${GROUPS.map(([group]) => `#show-${group}:checked ~ .sheet > li:not(.${group})`).join(",\n")} { display: none; }
 `;

@@ -12,6 +12,7 @@ const STYLE_REFERENCE = /url\(\s*["']?\s*([^"')]*)|@import\b/gi;
  * Returns what was found, in words, or undefined.
  */
 export function drawingDanger(bytes: Uint8Array): string | undefined {
+  if (isCompressed(bytes)) return "compressed content";
   let danger: string | undefined;
   const found = (what: string): void => {
     danger ??= what;
@@ -60,6 +61,9 @@ export function drawingDanger(bytes: Uint8Array): string | undefined {
   parser.end(text);
   return danger;
 }
+
+/** Gzip. The renderer would unpack it; little can become much, and nobody can look inside before. */
+export const isCompressed = ([first, second]: Uint8Array): boolean => first === 0x1f && second === 0x8b;
 
 /** UTF-8, or UTF-16 where its mark or its zero bytes say so. */
 function textOf(bytes: Uint8Array): string {

@@ -1,4 +1,4 @@
-import type { Photo } from "../index.js";
+import type { BegunPhoto } from "../index.js";
 
 /** Threads that decode; more bring nothing. */
 const DECODER_THREADS = 2;
@@ -16,7 +16,7 @@ const STARTS = [
 export async function decodeEarly(
   reading: Promise<Uint8Array>,
   fileName: string,
-): Promise<{ readonly photo: Promise<Photo> } | undefined> {
+): Promise<BegunPhoto | undefined> {
   const { beginDecoding, useDecoderThreads } = await import("../decoding.js");
   await useDecoderThreads(DECODER_THREADS);
   let bytes: Uint8Array;

@@ -1,13 +1,13 @@
 import {
   parseAround,
   parseLengthMm,
+  parseMicroseconds,
   parseNumber,
   parsePercent,
-  parsePitchMm,
   parseSpot,
   parseSpread,
 } from "../core/quantities.js";
-import { linesPerInchFromPitchMm } from "../core/units.js";
+import { asText, asYesOrNo, linesPerInch } from "./flag-values.js";
 import { pictureFlags } from "./picture-flags.js";
 
 /** One option of the command line: how it is written, what it sets in the library, how its text is read, what help says. */
@@ -21,11 +21,6 @@ export interface Flag {
   /** Heading of its part of the help. */
   readonly group: string;
 }
-
-const linesPerInch = (flag: string, text: string): number =>
-  linesPerInchFromPitchMm(parsePitchMm(flag, text));
-const asText = (_flag: string, text: string): string => text;
-const asYesOrNo = (_flag: string, text: string): boolean => text === "true";
 
 /** The options of `prepare`, in the order of its help. */
 export const prepareFlags: readonly Flag[] = [
@@ -227,11 +222,11 @@ export const prepareFlags: readonly Flag[] = [
     help: "time per line step that the reversal does not hide (default: 0)",
   },
   {
-    usage: "--firing-lag <µs>",
+    usage: "--firing-lag <time>",
     group: "Machine and viewing",
     option: "firingLagUs",
-    parse: parseNumber,
-    help: "time constant of the source behind its command (default: 0)",
+    parse: parseMicroseconds,
+    help: "time constant of the source behind its command, in µs: 30, 30us, 0.03ms (default: 0)",
   },
   {
     usage: "--line-shift <length>",

@@ -129,7 +129,8 @@ const REASONS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: "the name is too long",
 };
 
-function reasonOf(error: unknown): string {
+/** Why the file system refuses, in words. */
+export function reasonOf(error: unknown): string {
   const code = error instanceof Error && "code" in error ? String(error.code) : String(error);
   return REASONS[code] ?? code;
 }

@@ -1,5 +1,6 @@
 import { parseCrop, parseFocus } from "../core/parse-places.js";
 import { parseLengthMm } from "../core/quantities.js";
+import { asText, asYesOrNo } from "./flag-values.js";
 import type { Flag } from "./flags.js";
 
 const group = "Picture";
@@ -24,14 +25,14 @@ export const pictureFlags: readonly Flag[] = [
     usage: "--mask <picture>",
     group,
     option: "mask",
-    parse: (_flag, text) => text,
+    parse: asText,
     help: "a picture of the photo's shape: white keeps, black leaves bare, grey in between",
   },
   {
     usage: "--oval",
     group,
     option: "oval",
-    parse: (_flag, text) => text === "true",
+    parse: asYesOrNo,
     help: "the largest oval in the picture, bare outside",
   },
   {

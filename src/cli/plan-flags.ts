@@ -1,18 +1,13 @@
 import {
   parseLengthMm,
   parseNumber,
-  parsePitchMm,
   parseSpot,
   parseSpread,
   parseTones,
   parseWavelengthMm,
 } from "../core/quantities.js";
-import { linesPerInchFromPitchMm } from "../core/units.js";
+import { asText, linesPerInch } from "./flag-values.js";
 import { type Flag, prepareFlags } from "./flags.js";
-
-const linesPerInch = (flag: string, text: string): number =>
-  linesPerInchFromPitchMm(parsePitchMm(flag, text));
-const asText = (_flag: string, text: string): string => text;
 
 /** A list by commas; a single value stays single. */
 const listed =

@@ -18,5 +18,5 @@ export async function prepareCommand(request: PrepareRequest): Promise<void> {
   reading.catch(() => {}); // a bad option is told before a bad photo
   const decoding = await decodeEarly(reading, basename(request.photo));
   const { prepareFiles } = await import("./prepare-files.js");
-  await prepareFiles(request, reading, decoding?.photo);
+  await prepareFiles(request, reading, decoding);
 }

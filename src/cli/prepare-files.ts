@@ -1,6 +1,6 @@
 import { basename, extname } from "node:path";
 import { reportJson } from "../6-report/report-json.js";
-import type { Photo } from "../index.js";
+import type { BegunPhoto } from "../index.js";
 import { prepareFlags } from "./flags.js";
 import { checkFolder } from "./output-files.js";
 import type { PrepareRequest } from "./prepare-command.js";
@@ -17,7 +17,7 @@ import { writePiece } from "./write-piece.js";
 export async function prepareFiles(
   request: PrepareRequest,
   reading: Promise<Uint8Array>,
-  decoded: Promise<Photo> | undefined,
+  decoded: BegunPhoto | undefined,
 ): Promise<void> {
   const asked = await readOptions(prepareFlags, request.typed, request.config);
   const { options } = asked;

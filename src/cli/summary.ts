@@ -168,7 +168,7 @@ function detailOf({ detail }: Report): string {
   const along = detail.alongLpPerMm.at10.toFixed(1);
   const across = detail.acrossLpPerMm.at10.toFixed(1);
   const carried = along === across ? across : `${along} (along) and ${across} (across)`;
-  return `${carried} line pairs per mm, the photo ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
+  return `a tenth of the contrast or more up to ${carried} line pairs per mm, the photo ends at ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
 }
 
 /** Only where the source answers late: what it leaves of detail along the lines, and the speed that gives it back. */

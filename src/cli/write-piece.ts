@@ -1,5 +1,5 @@
 import { reportJson } from "../6-report/report-json.js";
-import type { Photo, PrepareOptions, Report, Stage } from "../index.js";
+import type { BegunPhoto, PrepareOptions, Report, Stage } from "../index.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { openOutputSet } from "./output-files.js";
 
@@ -7,7 +7,7 @@ export interface PieceRequest {
   readonly folder: string;
   /** What the names of the files begin with. */
   readonly stem: string;
-  readonly photo: Uint8Array | Promise<Photo>;
+  readonly photo: Uint8Array | BegunPhoto;
   readonly options: PrepareOptions;
   /** The photo's, for report and messages. */
   readonly fileName: string;

@@ -1,5 +1,5 @@
-import { SpotpitchError } from "./errors.js";
 import type { Crop, Focus } from "./picture-options.js";
+import { invalid } from "./quantities.js";
 
 const PLACE = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(%|px)?$/i;
 
@@ -30,10 +30,3 @@ function parsePlaces(option: string, text: string, count: number, allowed: strin
     throw invalid(option, text, allowed);
   return { unit: units.has("percent") ? "percent" : "px", values: parts.map((part) => Number(part?.[1])) };
 }
-
-const invalid = (option: string, received: string, allowed: string): SpotpitchError =>
-  new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got "${received}".`, {
-    option,
-    received,
-    allowed,
-  });

@@ -84,6 +84,13 @@ export function parseWavelengthMm(option: string, text: string): number {
   return match[2].toLowerCase() === "nm" ? mmFromNanometres(value) : mmFromMicrometres(value);
 }
 
+/** A time in microseconds, `30`, `30us`, `30µs` or `0.03ms`. Throws `OPTION_INVALID`. */
+export function parseMicroseconds(option: string, text: string): number {
+  const match = /^(\d+\.?\d*|\.\d+)\s*(us|µs|μs|ms)?$/i.exec(text.trim());
+  if (!match) throw invalid(option, text, "a time in microseconds such as 30, 30us or 0.03ms");
+  return /^ms$/i.test(match[2] ?? "") ? 1000 * Number(match[1]) : Number(match[1]);
+}
+
 /** Tones in a detail, such as `12@0.25mm`; without a detail it is 0.25 mm. Throws `OPTION_INVALID`. */
 export function parseTones(
   option: string,
@@ -128,7 +135,8 @@ function positive(option: string, value: number, text: string, allowed: string):
   return value;
 }
 
-function invalid(option: string, received: string, allowed: string): SpotpitchError {
+/** For a text that cannot be read: what the option takes, and what it got. */
+export function invalid(option: string, received: string, allowed: string): SpotpitchError {
   return new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got "${received}".`, {
     option,
     received,

@@ -20,3 +20,6 @@ export const tonesWords = (tones: number): string => String(Math.floor(tones));
 
 /** A length of three digits, in mm: `0.115 mm`. */
 export const mmWords = (mm: number): string => `${Number(mm.toPrecision(3))} mm`;
+
+/** Control and direction characters as marks: a terminal would obey them, and a name could pass for another. */
+export const visible = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");

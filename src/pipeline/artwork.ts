@@ -75,7 +75,7 @@ export async function placePiece(
     motion,
     halfResponseDose(model.response),
   );
-  const { coverage, blurAlongMm, blurAcrossMm } = coverageRows(memory, framed, placement, options);
+  const { coverage, blurAlongMm, blurAcrossMm } = blurredInk(memory, framed, placement, options);
   const { columns, rows } = framed.frame;
   const { lateMm } = placement;
   const back = motion.oneWay ? lateMm : motion.lineShiftMm - lateMm;
@@ -123,7 +123,7 @@ const BLURS_OF_RUN = 0.4;
 const LEAST_TAPPED_SIGMA = 0.7;
 
 /** How much of each pixel's surroundings the drawing covers, under a Gaussian blur whose standard deviation it tells. */
-function coverageRows(
+function blurredInk(
   memory: KernelMemory,
   framed: FramedArtwork,
   { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,

@@ -1,16 +1,16 @@
 import type { Frame } from "../3-resample/frame.js";
 import { findHalftoneMethod } from "../4-halftone/halftone.js";
 import { createHalftoneStream } from "../4-halftone/halftone-stream.js";
-import { createRunTimer, type RunTime } from "../5-burn/run-time.js";
+import type { RunTime } from "../5-burn/run-time.js";
 import type { ToneCurve } from "../5-burn/tone-curve.js";
 import { type Chart, chartHtml } from "../6-report/chart.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
-import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
 import { measureCurve } from "./burn-curve.js";
+import { createBurnedBands } from "./burned-bands.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "./job.js";
-import { burnBorder, edgeRowsOf } from "./picture-outline.js";
 import type { PiecePictures } from "./piece-pictures.js";
 import { piecePictures } from "./render-preview.js";
 import { createBitmapOutput, textureOf } from "./write-bitmap.js";
@@ -64,22 +64,17 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
     const method = findHalftoneMethod(methodId);
     const release = memory.mark();
     const output = await createBitmapOutput(frame, method, options, keep, sink);
-    const timer = createRunTimer(frame.columns, options.pitch.alongMm, options, options.levels);
     const settings = halftoneSettings(options, modelOf);
     const { columns, rows } = frame;
-    const stride = bytesPerRow(columns, options.levels);
     // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
     const bandRows = bandRowsFor(columns);
-    const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
-    const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
-    const emit = (packed: Uint8Array, y: number, count: number): void => {
-      if (edge) burnBorder(edge, packed, stride, options.levels, y, count);
-      timer.add(packed, count);
+    const { stride, timer, emit } = createBurnedBands(frame, options, (packed, _, count) => {
       const end = (ready.rows + count) * stride;
       if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
-      ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
+      ready.packed.set(packed, ready.rows * stride);
       ready.rows += count;
-    };
+    });
+    const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
     const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
     return { frame, method, output, timer, ready, stream, release };
   }

@@ -5,10 +5,10 @@ import { checkLevels } from "../4-halftone/levels.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import { predictBitmap } from "../5-burn/predict.js";
 import { visualErrors } from "../5-burn/visual-error.js";
-import type { Rectangle } from "../6-report/canvas.js";
 import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { CodeRows } from "../core/plane-rows.js";
 import { MOST_LEVELS } from "../core/power-levels.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
@@ -115,7 +115,7 @@ function expectedError(
   return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
 }
 
-function cut(codes: CodeRows, { left, top, columns, rows }: Rectangle): Crop {
+function cut(codes: CodeRows, { left, top, columns, rows }: PixelRectangle): Crop {
   const out = new Uint16Array(columns * rows);
   for (let y = 0; y < rows; y++) out.set(codes(top + y).subarray(left, left + columns), y * columns);
   return { columns, rows, codes: out };

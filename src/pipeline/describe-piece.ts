@@ -132,8 +132,10 @@ export function describePiece(
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
     looksLikeArtwork: facts.kind.looksLikeArtwork,
+    looksDamaged: source.looksDamaged,
     negativeIdle: facts.negativeIdle,
     speedMmPerS: options.speedMmPerS,
+    lineShiftMm: options.motion.oneWay ? 0 : options.motion.lineShiftMm,
     savedAtQuickestSpeed,
   });
   return { ...report, warnings };

@@ -1,5 +1,5 @@
 import type { SurfaceLightness } from "../2-tone/fade.js";
-import { type Frame, mirroredPlacement, type Placement } from "../3-resample/frame.js";
+import { type Frame, mirroredPlacement } from "../3-resample/frame.js";
 import { outlineRows } from "../3-resample/outline.js";
 import { type BorderWidth, borderWidths } from "../5-burn/border-width.js";
 import { halfResponseDose } from "../5-burn/half-response.js";
@@ -7,6 +7,7 @@ import { SpotpitchError } from "../core/errors.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../core/lightness.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { BORDER, type EdgeRows } from "../core/picture-edge.js";
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { luminanceFactorAt } from "../core/response.js";
 
 /** The widths of a job's border, if it has one. */
@@ -60,7 +61,10 @@ export function checkOutline(
 }
 
 /** The largest rectangle within border and gap, or within the oval that they leave, in pixels as seen; undefined where all is picture. */
-export function insideOutline({ placement, closed }: Frame, options: ResolvedOptions): Placement | undefined {
+export function insideOutline(
+  { placement, closed }: Frame,
+  options: ResolvedOptions,
+): PixelRectangle | undefined {
   const { oval, borderMm = 0, borderGapMm, pitch } = options;
   if (!oval && borderMm + borderGapMm === 0) return undefined;
   const inset = (length: number, pitchMm: number): number => {

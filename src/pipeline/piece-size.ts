@@ -1,4 +1,4 @@
-import type { Photo } from "../1-photo/decode.js";
+import type { Photo, PhotoFacts } from "../1-photo/decode.js";
 import { cropRectangle, focusWithin } from "../3-resample/crop.js";
 import { type Frame, frameJob } from "../3-resample/frame.js";
 import { frameOnSheet } from "../3-resample/sheet.js";
@@ -13,10 +13,19 @@ import { mayBeSolid } from "./settle-kind.js";
  * The frame of a job. Its window counts from the corner of the part that is kept of the photo (see `shownPhoto`).
  * Throws `OPTION_TOO_LARGE`, `OPTION_OUTSIDE_PHOTO`, `OPTION_CONFLICT`.
  */
-export function frameOf(source: Photo, options: ResolvedOptions): Frame {
-  const photoColumns = columnsOf(source.luminance);
-  const photoRows = rowsOf(source.luminance);
-  if (source.format === "svg") checkDrawingPlaces(options);
+export function frameOf({ format, luminance }: Photo, options: ResolvedOptions): Frame {
+  return frameFor({ format, columns: columnsOf(luminance), rows: rowsOf(luminance) }, options);
+}
+
+/** Throw what `frameOf` will, as soon as the photo's size is known; a drawing's is only once it has been rendered. */
+export function checkPlaces(facts: PhotoFacts, options: ResolvedOptions): void {
+  if (facts.format === "svg") checkDrawingPlaces(options);
+  else frameFor(facts, options);
+}
+
+function frameFor(facts: PhotoFacts, options: ResolvedOptions): Frame {
+  const { format, columns: photoColumns, rows: photoRows } = facts;
+  if (format === "svg") checkDrawingPlaces(options);
   const kept = cropRectangle(options.crop, photoColumns, photoRows);
   const { columns: sourceColumns, rows: sourceRows } = kept;
   const { fit, pitch, wrap } = options;
@@ -24,7 +33,8 @@ export function frameOf(source: Photo, options: ResolvedOptions): Frame {
     sourceColumns,
     sourceRows,
     ...sizeAsked(sourceColumns, sourceRows, options),
-    ...{ fit, pitch },
+    fit,
+    pitch,
     focus: focusWithin(options.focus, kept, photoColumns, photoRows),
     closed: wrap !== undefined,
   };

@@ -1,5 +1,5 @@
 import { availableParallelism } from "node:os";
-import { beginDecoding, type Photo } from "../1-photo/decode.js";
+import { type BegunPhoto, beginDecoding } from "../1-photo/decode.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
 import type { ByteSink } from "../6-report/deflate.js";
 import { encodePreviewPng } from "../6-report/preview-png.js";
@@ -29,7 +29,7 @@ import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { createPageDraft } from "./page-draft.js";
 import type { PiecePictures } from "./piece-pictures.js";
-import { decodeHints, frameOf, worthAThread } from "./piece-size.js";
+import { checkPlaces, decodeHints, frameOf, worthAThread } from "./piece-size.js";
 import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
 import { shownPhoto } from "./shown-photo.js";
@@ -109,7 +109,7 @@ export async function prepare(
  * the exception: it is rendered as finely as the grid first.
  */
 export async function prepareTo(
-  photo: Uint8Array | Promise<Photo>,
+  photo: Uint8Array | BegunPhoto,
   options: PrepareOptions,
   sinks: PieceSinks,
   context: PrepareContext = {},
@@ -142,7 +142,7 @@ export interface FinishedPiece {
 
 /** What `prepare` and `prepareTo` do. */
 export async function makePiece(
-  photo: Uint8Array | Promise<Photo>,
+  photo: Uint8Array | BegunPhoto,
   options: PrepareOptions,
   sinks: PieceSinks,
   context: PrepareContext,
@@ -153,7 +153,8 @@ export async function makePiece(
   const progress = context.onProgress ?? (() => {});
   progress("decode");
   const decoding =
-    photo instanceof Uint8Array ? await beginDecoding(photo, decodeHints(checked, context)) : { photo };
+    photo instanceof Uint8Array ? await beginDecoding(photo, decodeHints(checked, context)) : photo;
+  if (decoding.facts) checkPlaces(decoding.facts, checked);
 
   const memory = createKernelMemory();
   const threads = context.threads ?? availableParallelism();

@@ -1,6 +1,5 @@
 import type { Frame } from "../3-resample/frame.js";
 import { materialPainter } from "../6-report/appearance.js";
-import type { Rectangle } from "../6-report/canvas.js";
 import { coneView } from "../6-report/cone-view.js";
 import type { BitmapTexture } from "../6-report/deflate.js";
 import { paintedPicture } from "../6-report/page-picture.js";
@@ -10,6 +9,7 @@ import { frustum } from "../core/frustum.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { type PackedBitmap, packedRow, unpackRow } from "../core/packed-bits.js";
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { plane } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import { isCone, type Wrap } from "../core/wrap.js";
@@ -83,7 +83,7 @@ function roundParts(
 function cropped(
   bitmap: PackedBitmap,
   predicted: PlaneRows,
-  { left, top, columns, rows }: Rectangle,
+  { left, top, columns, rows }: PixelRectangle,
   mirror: boolean,
 ): PreviewCrop {
   const first = mirror ? bitmap.columns - left - columns : left;

@@ -1,6 +1,6 @@
-import type { Rectangle } from "../6-report/canvas.js";
 import { lightnessFromLuminance } from "../core/lightness.js";
 import type { ResolvedOptions } from "../core/options.js";
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { type FramedPhoto, smallLuminance } from "./luminance.js";
 import { insideOutline } from "./picture-outline.js";
 
@@ -13,7 +13,7 @@ const BINS = 64;
  * between the two distributions of L* (the first Wasserstein distance), the one nearest the middle where several are alike.
  * Tones decide how a halftone does, so that a part which is all sky says little; nor does what lies outside an oval or a border.
  */
-export function typicalPart(framed: FramedPhoto, sidePx: number, options: ResolvedOptions): Rectangle {
+export function typicalPart(framed: FramedPhoto, sidePx: number, options: ResolvedOptions): PixelRectangle {
   const { frame } = framed;
   const { placement } = frame;
   const area = insideOutline(frame, options) ?? placement;
@@ -66,7 +66,11 @@ const binOf = (luminance: number): number =>
   Math.min(BINS - 1, Math.floor((lightnessFromLuminance(luminance) * BINS) / 100));
 
 /** Share of the cells of a part in each bin. */
-function shares(bins: Uint8Array, stride: number, { left, top, columns, rows }: Rectangle): Float64Array {
+function shares(
+  bins: Uint8Array,
+  stride: number,
+  { left, top, columns, rows }: PixelRectangle,
+): Float64Array {
   const counts = new Float64Array(BINS);
   for (let y = top; y < top + rows; y++) {
     for (let x = left; x < left + columns; x++) counts[bins[y * stride + x]]++;

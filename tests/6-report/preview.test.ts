@@ -1,7 +1,6 @@
 import { PNG } from "pngjs";
 import { describe, expect, it } from "vitest";
 import { materialPainter } from "../../src/6-report/appearance.js";
-import type { Rectangle } from "../../src/6-report/canvas.js";
 import {
   barLengthMm,
   composePreview,
@@ -10,6 +9,7 @@ import {
   type RgbPicture,
 } from "../../src/6-report/preview.js";
 import { encodePreviewPng } from "../../src/6-report/preview-png.js";
+import type { PixelRectangle } from "../../src/core/pixel-rectangle.js";
 import { plane } from "../../src/core/plane.js";
 import { prepare } from "../../src/index.js";
 import { differenceFromGolden } from "../support/golden.js";
@@ -85,7 +85,7 @@ describe("preview", () => {
 
   /** Every third pixel of a row burns; the piece itself is flat grey, painted neither black nor white. */
   function composed(columns: number, rows: number, widthMm: number, heightMm: number) {
-    const crop = ({ left, ...part }: Rectangle): PreviewCrop => ({
+    const crop = ({ left, ...part }: PixelRectangle): PreviewCrop => ({
       pixels: Uint8Array.from({ length: part.columns * part.rows }, (_, i) =>
         (left + (i % part.columns)) % 3 === 0 ? 1 : 0,
       ),

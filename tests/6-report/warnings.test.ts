@@ -71,8 +71,10 @@ const wood: WarningFacts = {
   darkens: true,
   methodKeepsMean: true,
   looksLikeArtwork: false,
+  looksDamaged: false,
   negativeIdle: false,
   speedMmPerS: 300,
+  lineShiftMm: 0,
   savedAtQuickestSpeed: 0.01,
 };
 
@@ -148,7 +150,7 @@ describe("a piece that burns for the most part", () => {
     const [warning, ...more] = warned(burned(0.62), { darkens: false });
     expect(more).toEqual([]);
     expect(warning.code).toBe("mostly-burned");
-    expect(warning.message).toMatch(/^62 % .*cut it out.*--negative/);
+    expect(warning.message).toMatch(/^62 % .*cut it out, for transparent parts stay bare\.$/);
     expect(codes(burned(0.5), { darkens: false })).toEqual([]);
   });
 
@@ -362,5 +364,21 @@ describe("a photo that is cut to shape", () => {
 
   it("is not over what one usual shape loses to another: two thirds of 3:2 are square", () => {
     expect(codes(shown(2 / 3))).toEqual([]);
+  });
+});
+
+describe("odd lines that lie aside", () => {
+  // |cos(π f Δ)| is a half at f = 1/(3Δ): 2.2 line pairs per mm at 0.15 mm, 8.3 at 0.04 mm; the spot leaves half at 7.
+  it("are warned of where they cost more than spot and pitch", () => {
+    const [warning, ...more] = warned({}, { lineShiftMm: -0.15 });
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("lines-shifted");
+    expect(warning.message).toMatch(/0\.150 mm aside.* 2\.2 line pairs per mm/);
+    expect(codes({}, { lineShiftMm: 0.04 })).toEqual([]);
+    expect(codes({}, { lineShiftMm: 0 })).toEqual([]);
+  });
+
+  it("are not for a solid piece, whose edges are placed with the shift", () => {
+    expect(codes(ofJob({ kind: "solid", method: "none" }), { lineShiftMm: 0.15 })).toEqual([]);
   });
 });

@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { predictBitmap } from "../../src/5-burn/predict.js";
+import type { SpotpitchError } from "../../src/core/errors.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { bytesPerPackedRow, packRow } from "../../src/core/packed-bits.js";
 import {
@@ -398,5 +399,39 @@ describe("solid artwork", () => {
       code: "OPTION_CONFLICT",
       option: "vignetteMm",
     });
+  });
+});
+
+describe("places that the photo does not have", () => {
+  const whole = { widthMm: 20, linesPerInch: 254, method: "floyd-steinberg", bitmapOnly: true } as const;
+  const attempt = async (options: PrepareOptions) => {
+    let curvesAsked = 0;
+    const curves = {
+      get: () => {
+        curvesAsked++;
+        return undefined;
+      },
+      set: () => {},
+    };
+    // 90 × 60 pixels, seen upright as 60 × 90.
+    const lying = sharp({ create: { width: 90, height: 60, channels: 3, background: "#777" } });
+    const file = await lying.jpeg().withMetadata({ orientation: 6 }).toBuffer();
+    const code = await prepare(file, { ...whole, ...options }, { threads: 1, curves }).then(
+      () => "prepared",
+      (error: SpotpitchError) => error.code,
+    );
+    return [code, curvesAsked];
+  };
+
+  it("are refused before a tone curve is measured", async () => {
+    const crop = { leftPx: 0, topPx: 0, widthPx: 61, heightPx: 60 };
+    expect(await attempt({ crop })).toEqual(["OPTION_OUTSIDE_PHOTO", 0]);
+    expect(await attempt({ focus: { xPx: 70, yPx: 10 } })).toEqual(["OPTION_OUTSIDE_PHOTO", 0]);
+    expect(await attempt({ borderMm: 10 })).toEqual(["OPTION_TOO_LARGE", 0]);
+  });
+
+  it("are those of the photo as it is seen upright", async () => {
+    const crop = { leftPx: 0, topPx: 0, widthPx: 60, heightPx: 90 };
+    expect(await attempt({ crop })).toEqual(["prepared", 1]);
   });
 });

@@ -53,6 +53,7 @@ const photoOf = (codes: Uint16Array, columns: number, rows: number): Photo => ({
   format: "png",
   sourceBits: 16,
   hadProfile: false,
+  looksDamaged: false,
   orientation: 1,
   pages: 1,
 });

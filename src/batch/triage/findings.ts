@@ -2,6 +2,7 @@
 export type Grade = "ready" | "note" | "ask";
 
 export type FindingCode =
+  | "DAMAGED"
   | "TOO_FEW_PIXELS"
   | "BLURRED"
   | "CLIPPED_HIGHLIGHTS"

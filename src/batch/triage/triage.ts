@@ -69,6 +69,7 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
     blocking: tonal ? blocking(source.luminance) : 0,
   };
   const findings = [
+    ...(source.looksDamaged ? [messages.damaged()] : []),
     ...shapeFindings(frame, options, columnsOf(photo.luminance), rowsOf(photo.luminance)),
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),

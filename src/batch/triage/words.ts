@@ -9,6 +9,12 @@ const percent = (share: number): string => `${Math.round(100 * share)} %`;
 
 /** Every finding in words that can be sent to a customer: what we see, what it means for the piece, what would help. */
 export const messages = {
+  damaged: (): Finding => ({
+    code: "DAMAGED",
+    grade: "ask",
+    message:
+      "Your picture seems to have been damaged on its way to us: parts of it may be smeared, shifted or of a wrong tone. Could you send the file once more?",
+  }),
   tooFewPixels: (
     grade: Worth,
     { widthPx, heightPx, largestWidthMm, pxPerMm, neededPxPerMm }: TriageFigures,

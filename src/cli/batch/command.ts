@@ -2,7 +2,7 @@ import { mkdirSync, rmSync } from "node:fs";
 import { availableParallelism, totalmem } from "node:os";
 import { join, resolve } from "node:path";
 import { SpotpitchError } from "../../core/errors.js";
-import { checkFolder } from "../output-files.js";
+import { checkFolder, reasonOf } from "../output-files.js";
 import { createRestTime } from "../progress.js";
 import { readOptions } from "../read-options.js";
 import { batchFlags, batchSettings } from "./flags.js";
@@ -45,9 +45,10 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
   if (inputs.length === 0 && request.sheet === undefined) {
     throw new SpotpitchError("OPTION_INVALID", "batch takes a folder, files or a job sheet; got none.");
   }
+  const ownFiles = [request.sheet, request.list, request.config].filter((file) => file !== undefined);
   const find = async (): Promise<Upload[]> =>
     inputs.length > 0
-      ? findUploads(inputs, request.recursive, out, request.sheet === undefined ? [] : [request.sheet])
+      ? findUploads(inputs, request.recursive, out, ownFiles)
       : sheetUploads(request.sheet ?? "", rows);
   const bind = (uploads: readonly Upload[]) =>
     bindJobs({ uploads, rows, typed: request.typed, config: request.config, settings });
@@ -57,8 +58,7 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
 
   const hidden = join(out, ".spotpitch");
   const work = join(hidden, "unfinished");
-  mkdirSync(hidden, { recursive: true });
-  const unlock = lock(join(hidden, "lock"));
+  const unlock = begin(hidden, out);
   const stop = new AbortController();
   const onSignal = (name: keyof typeof STOPPED): void => stop.abort(name);
   process.once("SIGINT", onSignal).once("SIGTERM", onSignal);
@@ -95,7 +95,7 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
     );
     return 0;
   } catch (error) {
-    if (!stop.signal.aborted) throw error;
+    if (!stop.signal.aborted) throw asOutputFailure(error, out);
     progress.clear();
     if (request.watch) return 0;
     process.stderr.write(
@@ -109,4 +109,26 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
     unlock();
     process.off("SIGINT", onSignal).off("SIGTERM", onSignal);
   }
+}
+
+/** Make the folder of the run's own and lock it. Returns what unlocks it. */
+function begin(hidden: string, out: string): () => void {
+  try {
+    mkdirSync(hidden, { recursive: true });
+    return lock(join(hidden, "lock"));
+  } catch (error) {
+    throw asOutputFailure(error, out);
+  }
+}
+
+/** Files are written in a hidden folder first, and earlier ones stay: the message names the folder that the user gave, and says so. */
+function asOutputFailure(failure: unknown, out: string): unknown {
+  const told = failure instanceof SpotpitchError && failure.code === "OUTPUT_UNWRITABLE";
+  const error = told ? failure.cause : failure;
+  if (!(error instanceof Error && "syscall" in error)) return failure;
+  return new SpotpitchError(
+    "OUTPUT_UNWRITABLE",
+    `Cannot write to "${out}": ${reasonOf(error)}. What is finished stays; once that is mended, the same command goes on from there.`,
+    { option: "out", received: out, cause: error },
+  );
 }

@@ -18,22 +18,23 @@ const NOT_UPLOADS = /^(\.DS_Store|\._.*|Thumbs\.db|desktop\.ini|\..*\.part|.*\.(
  * listed too, for a verdict of their own; folders behind links are not entered.
  *
  * @param out not looked into, where it lies inside
+ * @param without files that lie among the uploads and are none
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`
  */
 export async function findUploads(
   inputs: readonly string[],
   recursive: boolean,
   out: string,
-  without: readonly string[] = [],
+  without: readonly string[],
 ): Promise<Upload[]> {
-  const skipped = new Set([out, ...without].map((path) => resolve(path)));
-  const found: Upload[] = [];
+  const skipped = new Set(await Promise.all([out, ...without].map(realPath)));
+  const found = new Map<string, Upload>();
   for (const input of inputs) {
     for (const upload of await expand(input, recursive, skipped)) {
-      if (!found.some(({ path }) => path === upload.path)) found.push(upload);
+      if (!found.has(upload.path)) found.set(upload.path, upload);
     }
   }
-  return distinct(found).sort((a, b) => (a.id < b.id ? -1 : 1));
+  return distinct([...found.values()]).sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
 /** Lines of a text file, each a path from the file's own folder; empty lines are left out. */
@@ -77,6 +78,9 @@ async function walk(
   }
   return uploads;
 }
+
+/** Where a path really leads; itself where there is nothing yet. */
+const realPath = async (path: string): Promise<string> => realpath(path).catch(() => resolve(path));
 
 const isFolder = async (path: string): Promise<boolean> =>
   (await stat(path).catch(() => undefined))?.isDirectory() === true;

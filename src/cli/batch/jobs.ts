@@ -13,7 +13,7 @@ import { readOptions } from "../read-options.js";
 import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";
 import type { Upload } from "./inputs.js";
 import { sha256 } from "./ledger.js";
-import type { SheetRow } from "./sheet.js";
+import { invalidSheet, type SheetRow } from "./sheet.js";
 
 /** An upload with all that is asked for it. */
 export interface Job {
@@ -43,18 +43,28 @@ export interface JobRequest {
   readonly settings: BatchSettings;
 }
 
-/** Bind each upload to its options: its row of the job sheet over the command line over the config file. */
+/**
+ * Bind each upload to its options: its row of the job sheet over the command line over the config file.
+ *
+ * @throws SpotpitchError for options that are wrong for all, and `INPUT_SHEET_INVALID`
+ */
 export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfit: Unfit[] }> {
   const { uploads, rows, typed, config, settings } = request;
-  const rowOf = new Map(rows.map((row) => [uploadFor(row, uploads)?.id, row]));
-  const unfit: Unfit[] = rows
-    .filter((row) => !uploadFor(row, uploads))
-    .map(({ file, where, note }) => ({
-      id: file,
-      code: "INPUT_MISSING",
-      message: `There is no file "${file}", which stands in ${where}, among the uploads.`,
-      note,
-    }));
+  const rowOf = new Map<string, SheetRow>();
+  const unfit: Unfit[] = [];
+  for (const row of rows) {
+    const { file, where, note } = row;
+    const id = uploadFor(row, uploads)?.id;
+    const before = id === undefined ? undefined : rowOf.get(id);
+    if (id === undefined) {
+      const message = `There is no file "${file}", which stands in ${where}, among the uploads.`;
+      unfit.push({ id: file, code: "INPUT_MISSING", message, note });
+    } else if (before) {
+      throw invalidSheet(`${before.where} and ${where} both mean "${id}"`);
+    } else {
+      rowOf.set(id, row);
+    }
+  }
   const wanted = new Map<string, string>();
   const bound: Omit<Job, "output" | "jobSha256">[] = [];
   const optionsOf = async (row: SheetRow | undefined) => {
@@ -105,7 +115,7 @@ function fieldsOf(id: string, { material }: ResolvedOptions) {
 }
 
 /** Without what only the batch is told. */
-function pieceOptions(options: object): PrepareOptions {
+export function pieceOptions(options: object): PrepareOptions {
   const own = new Set(batchOnlyFlags.map(({ option }) => option));
   return Object.fromEntries(Object.entries(options).filter(([name]) => !own.has(name)));
 }

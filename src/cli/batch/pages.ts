@@ -2,6 +2,7 @@ import { mkdir, rename } from "node:fs/promises";
 import { join } from "node:path";
 import Papa from "papaparse";
 import { packageVersion } from "../../core/version.js";
+import { visible } from "../../core/words.js";
 import { contactSheet } from "../../index.js";
 import { openOutputSet } from "../output-files.js";
 import type { Verdict } from "./pass.js";
@@ -25,7 +26,7 @@ export async function writePages(verdicts: readonly Verdict[], out: string, work
 }
 
 function batchCsv(verdicts: readonly Verdict[]): string {
-  const rows = verdicts.map(({ entry }) => {
+  const rows = verdicts.map(({ entry }): Record<string, string> => {
     const { file, state, grade, code, message, customerNote, note, outputs, figures } = entry;
     return {
       file,
@@ -45,6 +46,9 @@ function batchCsv(verdicts: readonly Verdict[]): string {
       outputs: outputs.join(" "),
     };
   });
+  const shown = rows.map((row) =>
+    Object.fromEntries(Object.entries(row).map(([head, cell]) => [head, visible(cell)])),
+  );
   // A file may be named like a formula, and a spreadsheet would work it out.
-  return `${Papa.unparse(rows, { escapeFormulae: true, newline: "\n" })}\n`;
+  return `${Papa.unparse(shown, { escapeFormulae: true, newline: "\n" })}\n`;
 }

@@ -1,6 +1,6 @@
 import { mkdir, readdir, rename, rm, rmdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import { jobMemoryNeed, preparedEntry, refusedEntry, SpotpitchError, type UploadEntry } from "../../index.js";
+import { jobMemoryNeed, preparedEntry, refusedEntry, type UploadEntry } from "../../index.js";
 import type { BatchSettings } from "./flags.js";
 import type { Job, Unfit } from "./jobs.js";
 import type { Ledger, LedgerRecord } from "./ledger.js";
@@ -138,23 +138,16 @@ async function settleUpload(
 ): Promise<void> {
   const { out, ledger } = context;
   const before = ledger.get(job.upload.id);
-  try {
-    if (from !== undefined) {
-      await mkdir(join(out, dirname(job.output)), { recursive: true });
-      for (const { path } of record.outputs) {
-        await rename(join(from, path.split("/").pop() ?? path), join(out, path));
-      }
-      await rmdir(from);
+  if (from !== undefined) {
+    await mkdir(join(out, dirname(job.output)), { recursive: true });
+    for (const { path } of record.outputs) {
+      await rename(join(from, path.split("/").pop() ?? path), join(out, path));
     }
-    const kept = new Set(record.outputs.map(({ path }) => path));
-    for (const { path } of before?.outputs ?? []) {
-      if (!kept.has(path) && !taken(path)) await removeOutput(out, path);
-    }
-  } catch (cause) {
-    const why = cause instanceof Error && "code" in cause ? cause.code : cause;
-    throw new SpotpitchError("OUTPUT_UNWRITABLE", `Cannot write to "${join(out, job.output)}" (${why}).`, {
-      cause,
-    });
+    await rmdir(from);
+  }
+  const kept = new Set(record.outputs.map(({ path }) => path));
+  for (const { path } of before?.outputs ?? []) {
+    if (!kept.has(path) && !taken(path)) await removeOutput(out, path);
   }
   await ledger.set(job.upload.id, record);
 }

@@ -54,5 +54,5 @@ function asTold(error: unknown): Error {
   if (typeof code === "string" && /^(OUTPUT_|INTERNAL)/.test(code)) {
     return new SpotpitchError(code as ErrorCode, String(message), { cause: error });
   }
-  return error instanceof Error ? error : new Error(String(message ?? error));
+  return error instanceof Error ? error : Object.assign(new Error(String(message ?? error)), error);
 }

@@ -33,16 +33,17 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
   return rows.map(({ number, cells }) => {
     const where = `row ${number} of ${sheet}`;
     const { file, note, ...rest } = cells;
-    if (typeof file !== "string" || file.trim() === "") throw invalid(`${where} names no file`);
+    if (typeof file !== "string" || file.trim() === "") throw invalidSheet(`${where} names no file`);
     const name = tidy(file);
     const before = seen.get(name);
-    if (before !== undefined) throw invalid(`"${file}" stands in rows ${before} and ${number} of ${sheet}`);
+    if (before !== undefined)
+      throw invalidSheet(`"${file}" stands in rows ${before} and ${number} of ${sheet}`);
     seen.set(name, number);
     const values: Record<string, unknown> = {};
     for (const [key, value] of Object.entries(rest)) {
       if (!optionNames.has(key)) {
         const near = didYouMean(key, [...optionNames, "file", "note"]);
-        throw invalid(`there is no option "${key}", which heads a column of ${sheet}.${near}`);
+        throw invalidSheet(`there is no option "${key}", which heads a column of ${sheet}.${near}`);
       }
       if (value !== "" && value !== null)
         values[key] = switches.has(key) ? yesOrNo(value, key, where) : value;
@@ -55,7 +56,7 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
 export function sheetUploads(sheet: string, rows: readonly SheetRow[]): Upload[] {
   const uploads = rows.map(({ file, where }) => {
     if (/^([\\/]|[a-z]:)/i.test(file) || file.split("/").includes("..")) {
-      throw invalid(`${where} leads out of the sheet's folder ("${file}")`);
+      throw invalidSheet(`${where} leads out of the sheet's folder ("${file}")`);
     }
     return { id: file, path: resolve(dirname(sheet), file) };
   });
@@ -72,20 +73,26 @@ interface Row {
 }
 
 function csvRows(text: string, sheet: string): Row[] {
-  const { data, errors, meta } = Papa.parse<Record<string, string>>(text, {
-    header: true,
+  const { data, errors } = Papa.parse<string[]>(text, {
     skipEmptyLines: "greedy",
-    transformHeader: (head) => head.trim().replace(/^--/, ""),
     transform: (cell) => cell.trim(),
     delimitersToGuess: [",", ";", "\t"],
   });
-  const [twice] = Object.values(meta.renamedHeaders ?? {});
-  if (twice !== undefined) throw invalid(`${sheet} has two columns "${twice}"`);
-  if (!meta.fields?.includes("file")) throw invalid(`${sheet} has no column "file"`);
   // One column only is no doubt about what divides columns.
   const error = errors.find(({ code }) => code !== "UndetectableDelimiter");
-  if (error) throw invalid(`row ${(error.row ?? 0) + 2} of ${sheet} cannot be read (${error.message})`);
-  return data.map((cells, i) => ({ number: i + 2, cells }));
+  if (error) throw invalidSheet(`row ${(error.row ?? 0) + 1} of ${sheet} cannot be read (${error.message})`);
+  const [head = [], ...rows] = data;
+  const names = head.map((name) => name.replace(/^\ufeff|^--/g, ""));
+  const twice = names.find((name, i) => name !== "" && names.indexOf(name) !== i);
+  if (twice !== undefined) throw invalidSheet(`${sheet} has two columns "${twice}"`);
+  if (!names.includes("file")) throw invalidSheet(`${sheet} has no column "file"`);
+  return rows.map((cells, i) => {
+    const number = i + 2;
+    const stray = cells.find((cell, column) => cell !== "" && !names[column]);
+    if (stray !== undefined) throw invalidSheet(`row ${number} of ${sheet} has "${stray}" under no heading`);
+    const named = names.map((name, column) => [name, cells[column] ?? ""] as const);
+    return { number, cells: Object.fromEntries(named.filter(([name]) => name !== "")) };
+  });
 }
 
 function jsonRows(text: string, sheet: string): Row[] {
@@ -93,12 +100,12 @@ function jsonRows(text: string, sheet: string): Row[] {
   try {
     content = JSON.parse(text);
   } catch (error) {
-    throw invalid(`${sheet} is not JSON (${String(error).replace(/\s+/g, " ")})`);
+    throw invalidSheet(`${sheet} is not JSON (${String(error).replace(/\s+/g, " ")})`);
   }
   const isObject = (row: unknown): row is Record<string, unknown> =>
     typeof row === "object" && row !== null && !Array.isArray(row);
   if (!Array.isArray(content) || !content.every(isObject)) {
-    throw invalid(`${sheet} must hold a list of objects, one for each file`);
+    throw invalidSheet(`${sheet} must hold a list of objects, one for each file`);
   }
   return content.map((cells, i) => ({ number: i + 1, cells }));
 }
@@ -107,7 +114,7 @@ function textOf(bytes: Uint8Array, sheet: string): string {
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {
-    throw invalid(`${sheet} is not UTF-8 text; save it as "CSV UTF-8"`);
+    throw invalidSheet(`${sheet} is not UTF-8 text; save it as "CSV UTF-8"`);
   }
 }
 
@@ -115,8 +122,8 @@ function yesOrNo(value: unknown, key: string, where: string): boolean {
   if (typeof value === "boolean") return value;
   if (YES.test(String(value))) return true;
   if (NO.test(String(value))) return false;
-  throw invalid(`"${key}" in ${where} takes yes or no; got "${value}"`);
+  throw invalidSheet(`"${key}" in ${where} takes yes or no; got "${value}"`);
 }
 
-const invalid = (what: string): SpotpitchError =>
+export const invalidSheet = (what: string): SpotpitchError =>
   new SpotpitchError("INPUT_SHEET_INVALID", `The job sheet cannot be used: ${what.replace(/\.$/, "")}.`);

@@ -1,7 +1,5 @@
+import { visible } from "../../core/words.js";
 import type { Verdict } from "./pass.js";
-
-/** Names and sentences may hold what a terminal would obey. */
-const plain = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");
 
 /** What a person wants to know of a batch: the counts, then each upload that somebody must look at. */
 export function batchSummary(verdicts: readonly Verdict[], out: string): string {
@@ -14,9 +12,9 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
     `grades        ${count(({ entry }) => entry.grade === "ready")} ready, ${count(({ entry }) => entry.grade === "note")} with a note, ${ask.length} to ask about`,
     ...ask.map(
       ({ entry }) =>
-        `ask           ${plain(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,
+        `ask           ${visible(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,
     ),
-    ...refused.map(({ entry }) => `refused       ${entry.code}: ${plain(entry.message)}`),
+    ...refused.map(({ entry }) => `refused       ${entry.code}: ${visible(entry.message)}`),
     `look at       ${out}/index.html`,
   ];
   return `${lines.join("\n")}\n`;

@@ -12,6 +12,7 @@ import {
   type Finding,
   type Grade,
   inspectPhoto,
+  isCompressed,
   type PhotoFacts,
   type PieceFigures,
   type PrepareOptions,
@@ -78,8 +79,9 @@ export async function survey({ upload, limits, out, known }: SurveyTask): Promis
     if (known?.contentSha256 === contentSha256 && (await areIntact(out, known.outputs))) {
       return { unchanged: true };
     }
+    if (isCompressed(bytes)) checkDrawing(bytes, upload.id);
     const facts = await inspectPhoto(bytes, { fileName: upload.id, mostPixels: limits.mostPixels });
-    checkDrawing(bytes, facts, upload.id);
+    if (facts.format === "svg") checkDrawing(bytes, upload.id);
     return { facts, contentSha256 };
   } catch (error) {
     return refusal(error, contentSha256);
@@ -106,7 +108,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
       folder,
       stem,
       // A drawing is rendered as large as the piece wants it.
-      photo: photo.format === "svg" ? bytes : Promise.resolve(photo),
+      photo: photo.format === "svg" ? bytes : { photo: Promise.resolve(photo) },
       options,
       fileName: basename(upload.id),
       threads: 1,
@@ -136,8 +138,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
   }
 }
 
-function checkDrawing(bytes: Uint8Array, { format }: PhotoFacts, name: string): void {
-  if (format !== "svg") return;
+function checkDrawing(bytes: Uint8Array, name: string): void {
   const danger = drawingDanger(bytes);
   if (danger === undefined) return;
   throw new SpotpitchError(
@@ -155,5 +156,8 @@ function refusal(error: unknown, contentSha256: string | undefined): Refusal {
     if (code === "INPUT_CHANGING") return { refused: { code, message } };
     return { refused: { code, message }, ...(contentSha256 !== undefined && { contentSha256 }) };
   }
-  throw error;
+  // Causes do not cross from process to process, and the disk's own word is what the command needs.
+  throw error instanceof SpotpitchError && error.code === "OUTPUT_UNWRITABLE"
+    ? (error.cause ?? error)
+    : error;
 }

@@ -2,10 +2,10 @@ import { exposeRows } from "../../5-burn/exposure.js";
 import { materialPainter } from "../../6-report/appearance.js";
 import { encodeBitmapPng } from "../../6-report/bitmap-png.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/candidate-pictures.js";
-import type { Rectangle } from "../../6-report/canvas.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/page-picture.js";
 import { previewSize } from "../../6-report/preview.js";
 import { packBitmap, packedRow, unpackBitmap } from "../../core/packed-bits.js";
+import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { luminanceFactorAt } from "../../core/response.js";
 import { predictedRows } from "../predicted-rows.js";
 import type { FinishedPiece } from "../prepare.js";
@@ -18,7 +18,6 @@ const CLOSE_SCALE = 2;
 /** Longer side of a contact sheet's picture, and the height of the strip of marks below it. */
 const SMALL_PX = 320;
 const STRIP_PX = 88;
-const LEAST_STRIP_PX = 200;
 const STRIP_SCALE = 3;
 
 /** A picture of luminance factors, row-major. */
@@ -68,17 +67,13 @@ export async function candidatePictures(
   });
   const burned = samplesOf(piece, area);
   const marks = scaled(burned, sized(areaMm, CLOSE_SCALE), mirror);
-  const smallSize = {
-    columns: Math.max(1, Math.round(shown.columns * share)),
-    rows: Math.max(1, Math.round(shown.rows * share)),
-  };
-  // As wide as the picture above it.
-  const stripRoom = { columns: Math.max(LEAST_STRIP_PX, smallSize.columns), rows: STRIP_PX };
-  const enlarged = STRIP_SCALE / CLOSE_SCALE;
-  const strip = scaled(middleOf(marks, stripRoom.columns / enlarged, stripRoom.rows / enlarged), {
-    columns: Math.min(stripRoom.columns, Math.round(marks.columns * enlarged)),
-    rows: Math.min(stripRoom.rows, Math.round(marks.rows * enlarged)),
-  });
+  const strip = scaled(
+    middleOf(marks, (SMALL_PX * CLOSE_SCALE) / STRIP_SCALE, (STRIP_PX * CLOSE_SCALE) / STRIP_SCALE),
+    {
+      columns: Math.min(SMALL_PX, Math.round((marks.columns * STRIP_SCALE) / CLOSE_SCALE)),
+      rows: Math.min(STRIP_PX, Math.round((marks.rows * STRIP_SCALE) / CLOSE_SCALE)),
+    },
+  );
   const pixels = packBitmap(pixelsOf(piece, area), area.columns, area.rows, bitmap.levels);
   const seenLeft = mirror ? columns - area.left - area.columns : area.left;
   const [wholeFile, marksFile, dotsFile] = await Promise.all([
@@ -97,7 +92,15 @@ export async function candidatePictures(
       },
       ...{ columns: area.columns, rows: area.rows, marks: marksFile, dots: dotsFile },
     },
-    small: { whole: painted(scaled(whole, smallSize)), marks: painted(strip) },
+    small: {
+      whole: painted(
+        scaled(whole, {
+          columns: Math.max(1, Math.round(shown.columns * share)),
+          rows: Math.max(1, Math.round(shown.rows * share)),
+        }),
+      ),
+      marks: painted(strip),
+    },
   };
 }
 
@@ -107,7 +110,7 @@ interface Size {
 }
 
 /** Whole pixels of the bitmap, which may be mirrored. */
-function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): Rectangle {
+function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): PixelRectangle {
   const stretch = (from: number, length: number, count: number) => {
     const size = Math.min(count, Math.max(1, Math.round(length * count)));
     return { start: Math.min(count - size, Math.round(from * count)), size };
@@ -119,7 +122,7 @@ function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): Rectan
 }
 
 /** What is predicted of an area of the bitmap at every sample of its exposure. */
-function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Rectangle): Picture {
+function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: PixelRectangle): Picture {
   const { plan, response } = model;
   const { samplesAlong, samplesAcross } = plan;
   const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
@@ -146,7 +149,10 @@ function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Rect
 }
 
 /** Levels of an area of the bitmap as seen, one byte a pixel. */
-function pixelsOf({ bitmap, options }: FinishedPiece, { left, top, columns, rows }: Rectangle): Uint8Array {
+function pixelsOf(
+  { bitmap, options }: FinishedPiece,
+  { left, top, columns, rows }: PixelRectangle,
+): Uint8Array {
   const lines = {
     ...bitmap,
     rows,

@@ -64,7 +64,7 @@ export function candidatesFrom(
       set: (key: string, curve: ToneCurve) => void measured.push([key, curve]),
     };
     const { report, finished } = await makePiece(
-      photoFor(options),
+      { photo: photoFor(options) },
       options,
       { burn: () => {}, preview: () => {} },
       { fileName, curves: store, ...(threads !== undefined && { threads }) },

@@ -24,14 +24,20 @@ export function choosePhoto(candidates: Candidates): Choice {
     allowed.length === 0
       ? tooSlow(candidates)
       : options.tones
-        ? enoughTones(allowed, options.tones.count, detailMm)
+        ? enoughTones(candidates, allowed, options.tones.count, detailMm)
         : atKnee(candidates, allowed, detailMm);
   const { row } = picked;
   return {
     ...picked,
-    reason: `${picked.reason} ${materialWords(candidates, row, detailMm)}`.trim(),
+    reason: [picked.reason, harmWords(candidates, row), materialWords(candidates, row, detailMm)]
+      .filter(Boolean)
+      .join(" "),
     whatWouldChangeIt: changes(candidates, row, detailMm),
-    notes: [...sizeNotes(rows, row), ...fallNotes(candidates, held, detailMm)],
+    notes: [
+      ...sizeNotes(rows, row),
+      ...fallNotes(candidates, held, detailMm),
+      ...elsewhereNotes(rows, row, detailMm),
+    ],
   };
 }
 
@@ -46,7 +52,13 @@ function tooSlow({ options, rows }: Candidates): Picked {
   };
 }
 
-function enoughTones(allowed: readonly PlanRow[], count: number, detailMm: number): Picked {
+function enoughTones(
+  { rows, options }: Candidates,
+  allowed: readonly PlanRow[],
+  count: number,
+  detailMm: number,
+): Picked {
+  const { minutes } = options;
   const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
   const enough = allowed.filter((row) => held(row) >= count);
   if (enough.length > 0) {
@@ -58,10 +70,18 @@ function enoughTones(allowed: readonly PlanRow[], count: number, detailMm: numbe
     };
   }
   const row = leastBy(allowed, (each) => -held(each));
+  const slower = rows.find((each) => held(each) >= count);
   return {
     row,
     meetsLimits: false,
-    reason: `No density compared holds ${count} tones in a ${detailMm} mm detail; ${linesOf(row)} comes nearest with ${held(row).toFixed(1)} in ${durationWords(row.seconds)}.`,
+    reason: [
+      `No density ${minutes === undefined ? "compared" : `within ${minutes} min`} holds ${count} tones in a ${detailMm} mm detail; ${linesOf(row)} comes nearest with ${held(row).toFixed(1)} in ${durationWords(row.seconds)}.`,
+      ...(slower
+        ? [
+            `With more time ${linesOf(slower)} would: ${held(slower).toFixed(1)} in ${durationWords(slower.seconds)}.`,
+          ]
+        : []),
+    ].join(" "),
   };
 }
 
@@ -76,6 +96,19 @@ function atKnee({ options }: Candidates, allowed: readonly PlanRow[], detailMm: 
     ? `${linesOf(row)} is the highest density ${minutes === undefined ? "compared" : `within ${minutes} min`}, and up to it every doubling of the time adds at least ${percentWords(gain)} of held tones.`
     : `${linesOf(row)} is the quickest density from which twice the time would add less than ${percentWords(gain)} to the tones held.`;
   return { row, meetsLimits: true, reason: `${why} ${holds}` };
+}
+
+/** What comes with the choice and should not be found out on the work. */
+function harmWords({ material }: Candidates, { gapMm, charRisk }: PlanRow): string {
+  const harms = [
+    gapMm > 0 && "its lines leave gaps",
+    charRisk === "line centres" && "solid parts char on the centres of its lines",
+    charRisk === "everywhere" && "solid parts char",
+  ].filter((harm) => typeof harm === "string");
+  if (harms.length === 0) return "";
+  const remedy =
+    harms.length > 1 || gapMm === 0 ? "less power or more lines avoid it" : "more lines close them";
+  return `Mind that on ${material.name} ${harms.join(", and ")}: ${remedy}.`;
 }
 
 /** Why this material asks for more or for less than the matched density. */
@@ -148,6 +181,30 @@ function sizeNotes(rows: readonly PlanRow[], row: PlanRow): PlanNote[] {
     {
       code: "photo-too-small",
       message: `From ${linesOf(bound)} up the photo itself (${pxPerMm} pixels per mm) limits the detail: more lines refine tones only.`,
+    },
+  ];
+}
+
+/** That details of other sizes hold fewer tones at the choice than at a lower density. */
+function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number): PlanNote[] {
+  const lower = rows.filter(({ linesPerInch }) => linesPerInch < row.linesPerInch);
+  const sides = (row.tonalResolution ?? [])
+    .map((tones) => tones.detailMm)
+    .filter((side) => side !== detailMm);
+  const losses = sides.flatMap((side) => {
+    if (lower.length === 0) return [];
+    const best = leastBy(lower, (each) => -tonesAt(each, side).held);
+    const [before, now] = [tonesAt(best, side).held, tonesAt(row, side).held];
+    if (before - now < WORTH_A_WORD) return [];
+    return [
+      `one of ${side} mm holds ${now.toFixed(1)} where ${densityWords(best.linesPerInch)} holds ${before.toFixed(1)}`,
+    ];
+  });
+  if (losses.length === 0) return [];
+  return [
+    {
+      code: "held-tones-fall",
+      message: `The choice is for details of ${detailMm} mm. Others lose by it: ${losses.join("; ")}. --tones asks for a detail of another size.`,
     },
   ];
 }

@@ -22,7 +22,7 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
     charDose === undefined
       ? `Nobody has said at which dose ${material.name} chars: put charDose into a material file, and densities whose line centres char are left out.`
       : `The dose at which your ${material.name} really chars (charDose in a material file, here ${charDose}).`,
-    `Another tone (--darkness, here ${Math.round(100 * options.darkness)}%): a lighter one needs less dose and allows a lower density.`,
+    `Another tone (--darkness, here ${Math.round(100 * options.darkness)}%): a fainter one needs less dose and allows a lower density.`,
   ];
   if (reaching.length === 0) {
     const row = rows[rows.length - 1];

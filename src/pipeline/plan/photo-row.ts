@@ -2,7 +2,7 @@ import type { Photo } from "../../1-photo/decode.js";
 import type { Frame } from "../../3-resample/frame.js";
 import { createHalftoneStream } from "../../4-halftone/halftone-stream.js";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
-import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
+import type { RunTime } from "../../5-burn/run-time.js";
 import type { PlanRow } from "../../6-report/plan.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { ResolvedOptions } from "../../core/options.js";
@@ -10,12 +10,12 @@ import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
 import { isCompensated, measureCurve } from "../burn-curve.js";
 import { type Burner, compensatedBurner, plainBurner } from "../burn-rows.js";
 import { bandRowsFor } from "../burn-stage.js";
+import { createBurnedBands } from "../burned-bands.js";
 import { methodFor } from "../choose-method.js";
 import { halftonePiece } from "../halftone-piece.js";
 import { type BurnModel, createBurnModel, halftoneSettings } from "../job.js";
 import { judgePiece } from "../judge-piece.js";
 import { type FramedPhoto, framePhoto, luminanceRows } from "../luminance.js";
-import { burnBorder, edgeRowsOf } from "../picture-outline.js";
 import { toneCounts } from "../tone-counts.js";
 
 /** What a photo's row has beyond that of any work. */
@@ -82,13 +82,9 @@ async function burnWhole(
   const { levels } = options;
   const stride = bytesPerRow(columns, levels);
   const bitmap = { columns, rows, levels, stride, bytes: new Uint8Array(stride * rows) };
-  const timer = createRunTimer(columns, options.pitch.alongMm, options, levels);
-  const edge = options.borderMm === undefined ? undefined : edgeRowsOf(framed.frame, options);
-  const emit = (packed: Uint8Array, y: number, count: number): void => {
-    if (edge) burnBorder(edge, packed, stride, levels, y, count);
-    timer.add(packed, count);
-    bitmap.bytes.set(packed.subarray(0, count * stride), y * stride);
-  };
+  const { timer, emit } = createBurnedBands(framed.frame, options, (packed, y) =>
+    bitmap.bytes.set(packed, y * stride),
+  );
   const settings = halftoneSettings(options, () => model);
   const bandRows = bandRowsFor(columns);
   const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);

@@ -49,6 +49,7 @@ function pictureOf(codes: Uint16Array, rows: number, columns: number): Photo {
     format: "png",
     sourceBits: 16,
     hadProfile: false,
+    looksDamaged: false,
     orientation: 1,
     pages: 1,
   };

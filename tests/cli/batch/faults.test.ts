@@ -100,7 +100,10 @@ describe("a full disk", () => {
   });
   it.skipIf(!small)("ends the run with a clear error and leaves no half file", async () => {
     const { status, stderr } = await runBatch([uploads, ...options, "--out", `${disk}/out`]);
-    expect([status, stderr]).toEqual([1, expect.stringMatching(/disk is full/)]);
+    expect([status, stderr]).toEqual([
+      1,
+      expect.stringMatching(/disk\/out": the disk is full\. What is finished stays/),
+    ]);
     const tree = Object.entries(treeOf(`${disk}/out`)).filter(([, hash]) => hash !== "not a file");
     for (const [name, hash] of tree) expect(undisturbed[name], name).toBe(hash);
   });

@@ -1,7 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { crc32, deflateSync } from "node:zlib";
+import { crc32, deflateSync, gzipSync } from "node:zlib";
 import sharp from "sharp";
 import { photographPath } from "../../pipeline/photograph.js";
 
@@ -46,7 +46,13 @@ export async function makeHostileUploads(folder: string): Promise<Map<string, Wa
   const names = [
     ...["good.jpg", "good.png", "deep/good.jpg", "new\nline.jpg", "CON.jpg", "船.jpg", "-rf.jpg", "..jpg"],
     ...["\u202egpj.boat.jpg", "<img src=x onerror=alert(1)>.jpg", "'\"&amp;.jpg", "=1+1.jpg"],
-    `${"x".repeat(251)}.jpg`,
+    ...[
+      "\u001b[31m\u0007.jpg",
+      "a\\..\\..\\up.jpg",
+      "..%2f..%2fup.jpg",
+      "ไทย عربي.jpg",
+      `${"x".repeat(251)}.jpg`,
+    ],
   ];
   for (const name of names) put(name, good, "prepared");
   put("polyglot.jpg", Buffer.concat([good, Buffer.from("PK\x03\x04<script>alert(1)</script>")]), "prepared");
@@ -66,6 +72,16 @@ export async function makeHostileUploads(folder: string): Promise<Map<string, Wa
     svg('<image href="file:///etc/hostname" width="9" height="9"/>'),
     "INPUT_UNSAFE_DRAWING",
   );
+  put("handler.svg", svg('<rect width="9" height="9" onclick="1"/>'), "INPUT_UNSAFE_DRAWING");
+  // Renderers unpack what is compressed: once a script, once 50 MB of nothing.
+  put("packed.svg", gzipSync(svg("<script>1</script>")), "INPUT_UNSAFE_DRAWING");
+  put("bomb.svgz", gzipSync(svg(" ".repeat(50e6))), "INPUT_UNSAFE_DRAWING");
+  // 10 to the power of 12 squares.
+  const uses = Array.from(
+    { length: 12 },
+    (_, i) => `<g id="a${i + 1}">${`<use href="#a${i}"/>`.repeat(10)}</g>`,
+  );
+  put("uses.svg", svg(`<g id="a0"><rect width="4" height="4"/></g>${uses.join("")}`), "INPUT_DAMAGED");
   const laughs = '<!DOCTYPE svg [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;">]>';
   put("laughs.svg", `${laughs}${svg("<text>&b;</text>")}`, "INPUT_UNSAFE_DRAWING");
   put("huge.svg", svg("").replace('"40"', '"4e9"'), "either");

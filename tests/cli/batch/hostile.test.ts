@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { UploadEntry } from "../../../src/index.js";
 import { temporaryFolder } from "../command.js";
 import { HOSTILE_LIMITS, makeHostileUploads, type Wanted } from "./hostile-uploads.js";
-import { type Ended, runBatch } from "./uploads.js";
+import { type Ended, entriesIn, runBatch } from "./uploads.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -18,10 +18,7 @@ let entries: Map<string, UploadEntry>;
 beforeAll(async () => {
   const quick = ["--width", "8mm", "--method", "floyd-steinberg"];
   ended = await runBatch([uploads, "--recursive", ...quick, ...HOSTILE_LIMITS, "--out", out]);
-  const { uploads: list } = JSON.parse(readFileSync(`${out}/batch.json`, "utf8")) as {
-    uploads: UploadEntry[];
-  };
-  entries = new Map(list.map((entry) => [entry.file, entry]));
+  entries = entriesIn(out);
 });
 
 describe("hostile uploads", () => {
@@ -53,6 +50,11 @@ describe("hostile uploads", () => {
   it("write nothing beside the output folder, and keep formulas out of the table", () => {
     expect(readdirSync(folder.path).sort()).toEqual(["out", "uploads"]);
     expect(readFileSync(`${out}/batch.csv`, "utf8")).toMatch(/^"?'=1\+1\.jpg/m);
+  });
+
+  it("say nothing that a terminal would obey, in the summary or in the table", () => {
+    expect(ended.stdout.replaceAll("\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
+    expect(readFileSync(`${out}/batch.csv`, "utf8").replaceAll("\n", "")).not.toMatch(/[\p{Cc}\p{Cf}]/u);
   });
 
   it("are escaped on the page, and shown with marks in place of what would turn their names round", () => {

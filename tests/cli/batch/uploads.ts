@@ -4,6 +4,7 @@ import { lstatSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
+import type { UploadEntry } from "../../../src/index.js";
 import { photographPath } from "../../pipeline/photograph.js";
 
 export const builtCommand = fileURLToPath(new URL("../../../dist/cli/main.js", import.meta.url));
@@ -35,6 +36,12 @@ export function treeOf(folder: string): Record<string, string> {
       : "not a file";
   }
   return tree;
+}
+
+/** What a batch says of each upload, by its name. */
+export function entriesIn(out: string): Map<string, UploadEntry> {
+  const { uploads } = JSON.parse(readFileSync(join(out, "batch.json"), "utf8")) as { uploads: UploadEntry[] };
+  return new Map(uploads.map((entry) => [entry.file, entry]));
 }
 
 export interface Ended {

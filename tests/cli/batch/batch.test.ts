@@ -1,0 +1,147 @@
+import { appendFileSync, copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { photographPath } from "../../pipeline/photograph.js";
+import { namesIn, spotpitch, temporaryFolder } from "../command.js";
+import { entriesIn, runBatch, treeOf } from "./uploads.js";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+const uploads = folder.in("uploads");
+const logo = fileURLToPath(new URL("../../../sample-images/logo.svg", import.meta.url));
+const quick = ["--width", "12mm", "--method", "floyd-steinberg"];
+
+beforeAll(async () => {
+  mkdirSync(`${uploads}/nets`, { recursive: true });
+  const boats = sharp(photographPath("nagasaki-boats")).resize(300);
+  await boats.clone().jpeg().toFile(`${uploads}/boat.jpg`);
+  await boats.clone().negate().png().toFile(`${uploads}/boat.png`);
+  await boats.clone().flip().webp().toFile(`${uploads}/nets/BOAT.webp`);
+  copyFileSync(logo, `${uploads}/logo.svg`);
+});
+
+describe("an upload", () => {
+  it.each([
+    ["boat.jpg", ["--crop", "10%,10%,60%,70%", "--width", "20mm", "--oval", "--border", "0.4mm"]],
+    ["boat.png", ["--around", "14mm", "--height", "8mm", "--levels", "4"]],
+    ["boat.jpg", ["--width", "15mm", "--format", "tiff", "--bitmap-only", "--kind", "solid"]],
+    ["logo.svg", ["--width", "15mm", "--mirror"]],
+  ])("becomes the same files as with prepare: %s %j", async (file, options) => {
+    const prepared = folder.in("prepared", options.join(" "));
+    const batched = folder.in("batched", options.join(" "));
+    expect((await spotpitch("prepare", `${uploads}/${file}`, ...options, "--out", prepared)).stderr).toBe("");
+    const names = ["--names", "{stem}"];
+    expect(await runBatch([`${uploads}/${file}`, ...options, ...names, "--out", batched])).toMatchObject({
+      status: 0,
+      stderr: "",
+    });
+    const { outputs = [] } = entriesIn(batched).get(file) ?? {};
+    expect([...outputs].sort()).toEqual(namesIn(prepared));
+    for (const name of outputs) {
+      expect(readFileSync(`${batched}/${name}`).equals(readFileSync(`${prepared}/${name}`)), name).toBe(true);
+    }
+  });
+});
+
+describe("a job sheet", () => {
+  it("gives each upload its own options and note, and refuses what it gets wrong for that one alone", async () => {
+    const sheet = `${uploads}/jobs.csv`;
+    writeFileSync(
+      sheet,
+      "file,width,material,density,note\nboat.jpg,9mm,slate,,for Ada\nBOAT.webp,8,,300,\nlogo.svg,9mm,granit,,\nlost.jpg,9mm,,,call first\n",
+    );
+    const out = folder.in("sheet");
+    const { status } = await runBatch([uploads, "--recursive", ...quick, "--sheet", sheet, "--out", out]);
+    expect(status).toBe(4);
+    const entries = entriesIn(out);
+    expect([...entries.keys()]).toEqual(["boat.jpg", "boat.png", "logo.svg", "lost.jpg", "nets/BOAT.webp"]);
+    expect(entries.get("boat.jpg")).toMatchObject({ note: "for Ada", figures: { material: "slate" } });
+    expect(entries.get("boat.jpg")?.figures?.widthMm).toBeCloseTo(9, 0);
+    expect(entries.get("boat.png")?.figures?.widthMm).toBeCloseTo(12, 0);
+    expect(entries.get("nets/BOAT.webp")?.figures?.linesPerInch).toBeCloseTo(300, 0);
+    expect(entries.get("logo.svg")).toMatchObject({ code: "OPTION_MATERIAL_UNKNOWN", outputs: [] });
+    expect(entries.get("logo.svg")?.message).toMatch(/row 4 of/);
+    expect(entries.get("lost.jpg")).toMatchObject({ code: "INPUT_MISSING", note: "call first" });
+  });
+});
+
+describe("names of outputs", () => {
+  it("never meet, flat and case aside, and stay when other uploads come", async () => {
+    const out = folder.in("flat");
+    await runBatch([uploads, "--recursive", ...quick, "--names", "{stem}", "--bitmap-only", "--out", out]);
+    const outputs = [...entriesIn(out).values()].flatMap((entry) => entry.outputs);
+    expect(new Set(outputs.map((path) => path.toLowerCase())).size).toBe(outputs.length);
+    expect(outputs.every((path) => !path.includes("/"))).toBe(true);
+    const before = treeOf(out);
+    copyFileSync(`${uploads}/boat.jpg`, `${uploads}/quay.jpg`);
+    await runBatch([uploads, "--recursive", ...quick, "--names", "{stem}", "--bitmap-only", "--out", out]);
+    const after = treeOf(out);
+    for (const path of outputs) expect(after[path], path).toBe(before[path]);
+  });
+
+  it("are refused where a pattern leads out or tells nothing apart", async () => {
+    for (const pattern of ["../{stem}", "/tmp/{stem}", "{folder}", "{stem}-{date}"]) {
+      const { status, stderr } = await runBatch([uploads, "--names", pattern, "--out", folder.in("none")]);
+      expect([status, stderr]).toEqual([2, expect.stringMatching(/--names takes a pattern/)]);
+    }
+    expect(namesIn(folder.in("none"))).toEqual([]);
+  });
+});
+
+describe("inputs", () => {
+  it("may be globs and lists", async () => {
+    const list = folder.in("list.txt");
+    writeFileSync(list, "uploads/logo.svg\n\nuploads/nets/BOAT.webp\n");
+    const out = folder.in("listed");
+    await runBatch([`${uploads}/*.png`, "--list", list, ...quick, "--out", out]);
+    expect([...entriesIn(out).keys()]).toEqual(["BOAT.webp", "boat.png", "logo.svg"]);
+  });
+
+  it("that are not there end with status 3, none at all and a wrong option with 2", async () => {
+    expect(await runBatch([folder.in("nowhere")])).toMatchObject({
+      status: 3,
+      stderr: expect.stringMatching(/nowhere/),
+    });
+    expect((await runBatch([])).status).toBe(2);
+    expect(await runBatch([uploads, "--density", "many"])).toMatchObject({
+      status: 2,
+      stderr: expect.stringMatching(/--density/),
+    });
+  });
+});
+
+describe("limits", () => {
+  it("give up an upload that takes too long, and prepare the others", async () => {
+    const sheet = folder.in("slow.csv");
+    writeFileSync(sheet, "file,width,density,method\nboat.jpg,350mm,1000,dose-feedback\n");
+    const out = folder.in("slow");
+    const options = [...quick, "--sheet", sheet, "--max-seconds", "8", "--out", out];
+    await runBatch([`${uploads}/boat.jpg`, `${uploads}/boat.png`, ...options]);
+    expect(entriesIn(out).get("boat.jpg")).toMatchObject({ state: "refused", code: "INPUT_TOO_DEMANDING" });
+    expect(entriesIn(out).get("boat.png")?.state).toBe("prepared");
+  });
+});
+
+describe("--watch", () => {
+  it("takes an upload when its writing has ended, and ends at Ctrl-C", async () => {
+    const inbox = folder.in("inbox");
+    const out = folder.in("watched");
+    mkdirSync(inbox);
+    const whole = readFileSync(`${uploads}/boat.jpg`);
+    writeFileSync(`${inbox}/late.jpg`, whole.subarray(0, 1000));
+    const running = runBatch([inbox, ...quick, "--watch", "--out", out], {
+      afterMs: 40_000,
+      signal: "SIGINT",
+    });
+    // Longer in coming than a file must be quiet for.
+    for (let at = 1000; at < whole.length; at += Math.ceil(whole.length / 5)) {
+      await new Promise((resolve) => setTimeout(resolve, 1000));
+      appendFileSync(`${inbox}/late.jpg`, whole.subarray(at, at + Math.ceil(whole.length / 5)));
+    }
+    const { status, stdout } = await running;
+    expect(status).toBe(0);
+    expect(stdout).not.toMatch(/refused {7}/);
+    expect(entriesIn(out).get("late.jpg")?.state).toBe("prepared");
+  });
+});
