@@ -89,6 +89,7 @@ function pageData(
       more: column.more === true,
     })),
     part: pictures[0].closeUp.part,
+    detail: pictures[0].closeUp.detail,
     finestColumns: Math.max(...pictures.map(({ closeUp }) => closeUp.columns / closeUp.part.width)),
     first: [nominal, other],
   };

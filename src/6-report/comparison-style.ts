@@ -66,7 +66,7 @@ input[type=range] { accent-color: var(--accent); }
 .side:empty { display: none; }
 .view[aria-pressed=true] { outline: 4px solid var(--second); outline-offset: 0; }
 .view[aria-pressed=true]:focus-visible { outline-color: var(--accent); }
-.figures { display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 0 .6rem; margin: .25rem 0; font-size: .75rem; }
+.figures { display: grid; grid-template-columns: minmax(0, 1.13fr) minmax(0, 1fr); gap: 0 .6rem; margin: .25rem 0; font-size: .75rem; }
 .figures > div { display: flex; justify-content: space-between; gap: .4rem; border-bottom: 1px solid var(--line); padding: .1rem .15rem; break-inside: avoid; }
 .figures dt { font-weight: 400; color: var(--soft); }
 .figures dt::after { content: none; }

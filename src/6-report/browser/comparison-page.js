@@ -6,7 +6,7 @@
 (() => {
   /**
    * @typedef {{ head: string, values: (number | string)[], shown: string[], more: boolean }} Figure values by candidate, empty where there is none
-   * @typedef {{ widthMm: number, heightMm: number, names: string[], figures: Figure[], part: { left: number, top: number, width: number, height: number },
+   * @typedef {{ widthMm: number, heightMm: number, names: string[], figures: Figure[], part: { left: number, top: number, width: number, height: number }, detail: { x: number, y: number },
    *   finestColumns: number, fill: [number, number], first: [number, number] }} Data see comparisonPage; fill: shares of a view that the whole piece fills
    */
 
@@ -118,8 +118,7 @@
   const STEP = 1.25;
   const toDots = () => {
     zoom = held(finestColumns / DOTS_PX / fillX, 1, most);
-    x = part.left + part.width / 2;
-    y = part.top + part.height / 2;
+    ({ x, y } = data.detail);
     look();
   };
   /** @type {Record<string, () => void>} */
