@@ -56,7 +56,6 @@ export type {
   WorkKind,
 } from "./6-report/plan.js";
 export { planPage } from "./6-report/plan-page.js";
-export { encodePreviewPng } from "./6-report/preview-png.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { contactSheet } from "./batch/contact-sheet.js";
 export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";

@@ -1,166 +1,166 @@
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { CandidatePictures } from "./candidate-pictures.js";
-import { blankPicture, drawText, fillWith, frameRound, type RgbPicture, textWidth } from "./canvas.js";
-import type { Candidate, Comparison } from "./comparison.js";
-import { candidateName, choicesOf } from "./comparison-columns.js";
+import {
+  blankPicture,
+  drawText,
+  fillWith,
+  frameRound,
+  type Grey,
+  type RgbPicture,
+  textWidth,
+} from "./canvas.js";
+import type { Comparison } from "./comparison.js";
+import { type Column, candidateName, choicesOf } from "./comparison-columns.js";
+import { headOf, shownValue, tellingFigures, winsOf } from "./comparison-words.js";
+import { encodePreviewPng } from "./preview-png.js";
+import { sizeWords } from "./report-words.js";
 
-type SmallPictures = CandidatePictures["small"];
+/** What stands below each picture; the rest is for the files. */
+const MAIN = ["visualErrorRms", "expectedVisualError", "graininess.mid", "heldAt0.25mm", "seconds"];
 
-const MARGIN_PX = 28;
-const GUTTER_PX = 28;
-const LINE_PX = 20;
-/** From the top of a line to its baseline. */
-const ASCENT_PX = 13;
-const BETWEEN_PX = 8;
-/** Between a card's frame and what is in it. */
-const PADDING_PX = 10;
-/** The sheet is about so many times as wide as high: as screens and turned paper are. */
-const SHAPE = 1.4;
+const MARGIN_PX = 24;
+const GAP_PX = 20;
+const LINE_PX = 19;
+const STRIP_GAP_PX = 6;
+const STAMP_PX = 22;
+/** No narrower, or names would break into single words. */
+const LEAST_CELL_PX = 250;
+const MOST_COLUMNS = 6;
 
-const PAPER = 0xf6;
-const INK = 0x22;
-const SOFT = 0x66;
-const HAIRLINE = 0xb0;
+const PAGE: Grey = 0xf6;
+const INK: Grey = 0x22;
+const SOFT: Grey = 0x58;
+const HAIRLINE = (): Grey => 0xb0;
 
-/** What the winners have won, for those who read the sheet alone. */
-const WON = {
-  nominal: "least error at the set dose",
-  robust: "least error over the dose spread",
-  fast: "quickest of the good ones",
-} as const;
+/** All candidates on one picture, a PNG file: each piece as predicted, its marks enlarged, its name and its main figures. */
+export const comparisonSheet = (
+  comparison: Comparison,
+  pictures: readonly CandidatePictures[],
+): Promise<Uint8Array> => encodePreviewPng(composeComparisonSheet(comparison, pictures));
 
-/** The same photo prepared in several ways, as one picture: each predicted piece, its marks enlarged, and the figures that matter. */
-export function comparisonSheet(comparison: Comparison, pictures: readonly SmallPictures[]): RgbPicture {
-  const { candidates } = comparison;
-  const widest = Math.max(...pictures.map(({ whole, marks }) => Math.max(whole.columns, marks.columns)));
-  const room = Math.max(...pictures.map(({ whole }) => whole.rows));
-  const strip = Math.max(...pictures.map(({ marks }) => marks.rows));
-  const texts = candidates.map((one, k) => cardLines(comparison, one, k, widest));
-  const textRows = Math.max(...texts.map(({ length }) => length)) * LINE_PX;
-  const card = {
-    columns: widest + 2 * PADDING_PX,
-    rows: room + BETWEEN_PX + strip + BETWEEN_PX + textRows + 2 * PADDING_PX,
-  };
-  const across = cardsAcross(candidates.length, card);
-  const down = Math.ceil(candidates.length / across);
-  const columns = 2 * MARGIN_PX + across * card.columns + (across - 1) * GUTTER_PX;
-  const heads = wrapped(headWords(comparison), columns - 2 * MARGIN_PX);
-  const top = MARGIN_PX + heads.length * LINE_PX + BETWEEN_PX;
-  const sheet = blankPicture(columns, top + down * (card.rows + GUTTER_PX), PAPER);
-  heads.forEach((line, i) => {
-    drawText(sheet, line, MARGIN_PX, MARGIN_PX + i * LINE_PX + ASCENT_PX, INK);
-  });
-  candidates.forEach((_, k) => {
-    const place: PixelRectangle = {
-      left: MARGIN_PX + (k % across) * (card.columns + GUTTER_PX),
-      top: top + Math.floor(k / across) * (card.rows + GUTTER_PX),
-      ...card,
-    };
-    const won = Object.values(comparison.winners).includes(k);
-    frame(sheet, place, won);
-    const middle = (picture: RgbPicture, at: number): void => {
-      const left = place.left + ((card.columns - picture.columns) >> 1);
-      paste(sheet, picture, left, place.top + PADDING_PX + at);
-    };
-    middle(pictures[k].whole, (room - pictures[k].whole.rows) >> 1);
-    middle(pictures[k].marks, room + BETWEEN_PX);
-    const textTop = place.top + PADDING_PX + room + BETWEEN_PX + strip + BETWEEN_PX;
-    texts[k].forEach(({ words, grey }, i) => {
-      drawText(sheet, words, place.left + PADDING_PX, textTop + i * LINE_PX + ASCENT_PX, grey);
+export function composeComparisonSheet(
+  comparison: Comparison,
+  pictures: readonly CandidatePictures[],
+): RgbPicture {
+  const { candidates, photo, widthMm, heightMm } = comparison;
+  const small = pictures.map((each) => each.small);
+  const most = (of: (each: (typeof small)[number]) => number): number => Math.max(...small.map(of));
+  const wide = Math.max(
+    LEAST_CELL_PX,
+    most(({ whole }) => whole.columns),
+    most(({ marks }) => marks.columns),
+  );
+  const pieceRows = most(({ whole }) => whole.rows);
+  const marksRows = most(({ marks }) => marks.rows);
+  const names = candidates.map((_, k) => broken(nameOf(comparison, k), wide));
+  const nameLines = Math.max(...names.map(({ length }) => length));
+  const figures = tellingFigures(candidates).filter(({ key }) => MAIN.includes(key));
+  const figureColumns = columnsOfFigures(figures, candidates, wide);
+  const figureLines = Math.ceil(figures.length / figureColumns);
+  const pictureRows = pieceRows + STRIP_GAP_PX + marksRows;
+  const high = pictureRows + LINE_PX * (nameLines + figureLines) + 8;
+
+  const columns = columnsFor(candidates.length, wide, high);
+  const rows = Math.ceil(candidates.length / columns);
+  const inner = columns * wide + (columns - 1) * GAP_PX;
+  const common = candidateName(candidates[0], choicesOf(candidates, false));
+  const heading = broken(
+    `${photo || "photo"}, ${sizeWords({ widthMm, heightMm })}, all with ${common}`,
+    inner,
+  );
+  const top = MARGIN_PX + LINE_PX * heading.length + 12;
+  const sheet = blankPicture(
+    inner + 2 * MARGIN_PX,
+    top + rows * high + (rows - 1) * GAP_PX + MARGIN_PX,
+    PAGE,
+  );
+  write(sheet, heading, MARGIN_PX, MARGIN_PX, INK);
+
+  candidates.forEach((one, k) => {
+    const left = MARGIN_PX + (k % columns) * (wide + GAP_PX);
+    const at = top + Math.floor(k / columns) * (high + GAP_PX);
+    paste(sheet, small[k].whole, left, at + pieceRows - small[k].whole.rows);
+    paste(sheet, small[k].marks, left, at + pieceRows + STRIP_GAP_PX);
+    const text = at + pictureRows + 4;
+    write(sheet, names[k], left, text, INK);
+    const wins = winsOf(comparison, k);
+    if (wins.length > 0) stamp(sheet, `best ${wins.join(", ")}`, left, at + pieceRows);
+    figures.forEach((column, f) => {
+      const x = left + (f % figureColumns) * Math.floor(wide / figureColumns);
+      const y = text + LINE_PX * (nameLines + Math.floor(f / figureColumns));
+      write(sheet, [figureText(column, one)], x, y, SOFT);
     });
   });
   return sheet;
 }
 
-/** So many stand side by side in any case. */
-const ONE_ROW = 3;
+const nameOf = ({ candidates }: Comparison, k: number): string =>
+  `${k + 1}  ${candidateName(candidates[k], choicesOf(candidates, true)) || candidates[k].method}`;
 
-/** As many cards side by side as bring the sheet near its shape, with rows as even as they can be. */
-function cardsAcross(count: number, card: { readonly columns: number; readonly rows: number }): number {
-  if (count <= ONE_ROW) return count;
-  const across = Math.round(Math.sqrt((count * card.rows * SHAPE) / card.columns));
-  const down = Math.ceil(count / Math.min(count, Math.max(1, across)));
-  return Math.ceil(count / down);
+const figureText = (column: Column, one: Comparison["candidates"][number]): string =>
+  `${headOf(column)} ${shownValue(column, one) || "none"}`;
+
+/** Two figures to a line where that holds the longest of them. */
+function columnsOfFigures(
+  figures: readonly Column[],
+  candidates: Comparison["candidates"],
+  wide: number,
+): number {
+  const longest = Math.max(
+    ...figures.flatMap((column) => candidates.map((one) => textWidth(figureText(column, one)))),
+  );
+  return 2 * (longest + 12) <= wide ? 2 : 1;
 }
 
-function headWords({ photo, widthMm, heightMm, candidates }: Comparison): string {
-  const alike = candidateName(candidates[0], choicesOf(candidates, false));
-  const what = photo === "" ? "" : `${photo}, `;
-  return lower(`${what}${size(widthMm)} x ${size(heightMm)} mm, ${alike}`);
+/** Columns that make a sheet about as wide as it is high, or a little wider. */
+function columnsFor(count: number, wide: number, high: number): number {
+  const columns = Math.min(count, MOST_COLUMNS, Math.ceil(Math.sqrt((1.3 * count * high) / wide)));
+  // As many rows, none of them much shorter than the others.
+  return Math.ceil(count / Math.ceil(count / columns));
 }
 
-/** To a tenth, without a point for nothing. */
-const size = (mm: number): string => String(Math.round(10 * mm) / 10);
-
-/** The lettering has small letters only. */
-const lower = (words: string): string => words.toLowerCase();
-
-interface CardLine {
-  readonly words: string;
-  readonly grey: number;
-}
-
-function cardLines(
-  { candidates, winners }: Comparison,
-  one: Candidate,
-  k: number,
-  widthPx: number,
-): CardLine[] {
-  const differing = choicesOf(candidates, true);
-  const name = lower(candidateName(one, differing.length > 0 ? differing : choicesOf(candidates, false)));
-  const held = (detailMm: number): string => {
-    const tones = one.tonalResolution.find((each) => each.detailMm === detailMm)?.held ?? Number.NaN;
-    return tones <= (one.differentTints ?? Number.POSITIVE_INFINITY) ? String(Math.floor(tones)) : "-";
-  };
-  const won = (Object.keys(WON) as (keyof typeof WON)[]).filter((what) => winners[what] === k);
-  return [
-    ...wrapped(name, widthPx).map((words) => ({ words, grey: INK })),
-    ...[
-      `error ${one.visualErrorRms.toFixed(2)}, expected ${one.expectedVisualError.toFixed(2)} L*`,
-      `tones held ${held(0.25)} in 0.25 mm, ${held(1)} in 1 mm`,
-      `run time ${(one.seconds / 60).toFixed(1)} min`,
-    ].map((words) => ({ words, grey: SOFT })),
-    ...won.map((what) => ({ words: `* ${WON[what]}`, grey: INK })),
-  ];
-}
-
-/** Words on lines that are not wider than that; a word that is gets cut. */
-function wrapped(text: string, widthPx: number): string[] {
-  const lines: string[] = [];
-  let line = "";
-  for (const word of text.split(" ")) {
-    const longer = line === "" ? word : `${line} ${word}`;
-    if (line !== "" && textWidth(longer) > widthPx) {
-      lines.push(line);
-      line = word;
-    } else line = longer;
-    while (textWidth(line) > widthPx && line.length > 1) {
-      let fits = line.length - 1;
-      while (fits > 1 && textWidth(line.slice(0, fits)) > widthPx) fits--;
-      lines.push(line.slice(0, fits));
-      line = line.slice(fits);
+/** A text in lines that fit; a word too long for a line is cut where it must be. */
+export function broken(text: string, wide: number): string[] {
+  const lines = [""];
+  const fits = (line: string): boolean => textWidth(line) <= wide;
+  for (let word of text.split(" ")) {
+    const last = lines.length - 1;
+    if (lines[last] !== "" && fits(`${lines[last]} ${word}`)) {
+      lines[last] += ` ${word}`;
+      continue;
     }
+    if (lines[last] !== "") lines.push("");
+    while (!fits(word)) {
+      let end = word.length - 1;
+      while (end > 1 && !fits(word.slice(0, end))) end--;
+      lines[lines.length - 1] = word.slice(0, end);
+      lines.push("");
+      word = word.slice(end);
+    }
+    lines[lines.length - 1] = word;
   }
-  return [...lines, line];
+  return lines;
 }
 
-/** Winners have a heavier frame. */
-function frame(sheet: RgbPicture, place: PixelRectangle, won: boolean): void {
-  for (let inset = 0; inset < (won ? 3 : 1); inset++) {
-    const inner = {
-      left: place.left + inset,
-      top: place.top + inset,
-      columns: place.columns - 2 * inset,
-      rows: place.rows - 2 * inset,
-    };
-    frameRound(sheet, inner, () => (won ? INK : HAIRLINE));
-  }
-}
-
-function paste(sheet: RgbPicture, picture: RgbPicture, left: number, top: number): void {
-  const { columns, rows, rgb: from } = picture;
-  fillWith(sheet, { left, top, columns, rows }, (x, y, rgb, at) => {
-    const source = 3 * (y * columns + x);
-    rgb.set(from.subarray(source, source + 3), at);
+/** Lines of text from the left upper corner of the first. */
+function write(sheet: RgbPicture, lines: readonly string[], left: number, top: number, grey: Grey): void {
+  lines.forEach((line, k) => {
+    drawText(sheet, line, left, top + LINE_PX * k + 13, grey);
   });
+}
+
+/** White on dark, in the left lower corner of a picture. */
+function stamp(sheet: RgbPicture, text: string, left: number, bottom: number): void {
+  const area = { left, top: bottom - STAMP_PX, columns: textWidth(text) + 16, rows: STAMP_PX };
+  fillWith(sheet, area, (_x, _y, rgb, at) => rgb.fill(INK, at, at + 3));
+  drawText(sheet, text, left + 8, bottom - 7, 0xff);
+}
+
+function paste(sheet: RgbPicture, { columns, rows, rgb }: RgbPicture, left: number, top: number): void {
+  const area: PixelRectangle = { left, top, columns, rows };
+  fillWith(sheet, area, (x, y, to, at) => {
+    const from = 3 * (y * columns + x);
+    for (let c = 0; c < 3; c++) to[at + c] = rgb[from + c];
+  });
+  frameRound(sheet, area, HAIRLINE);
 }

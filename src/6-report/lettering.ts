@@ -74,27 +74,36 @@ const glyphs: Readonly<Record<string, Glyph>> = {
   "9": glyph(4.4, arc(2.2, 4.9, 2.2, 2.3, 0, 360), [1.1, 0, 4.2, 4]),
   ".": glyph(0, [0, 0, 0, 0.2]),
   ",": glyph(0.5, [0.5, 0.2, 0, -1.4]),
-  ":": glyph(0, [0, 0, 0, 0.2], [0, 4.2, 0, 4.4]),
-  "-": glyph(2.4, [0, 2.6, 2.4, 2.6]),
-  "+": glyph(3.6, [0, 2.8, 3.6, 2.8], [1.8, 1, 1.8, 4.6]),
-  "*": glyph(2.8, [1.4, 7.2, 1.4, 4.2], [0, 6.5, 2.8, 4.9], [2.8, 6.5, 0, 4.9]),
-  "/": glyph(3.2, [0, -0.8, 3.2, 7.8]),
-  "(": glyph(1.4, arc(3.2, 3, 3.2, 5, 130, 230)),
-  ")": glyph(1.4, arc(-1.8, 3, 3.2, 5, 50, -50)),
-  _: glyph(3.6, [0, -1, 3.6, -1]),
-  L: glyph(3.4, [0, 7.2, 0, 0, 3.4, 0]),
+  ":": glyph(0, [0, 0, 0, 0.2], [0, 4.4, 0, 4.6]),
+  "-": glyph(2.2, [0, 2.6, 2.2, 2.6]),
+  "−": glyph(3.6, [0, 3.2, 3.6, 3.2]),
+  "+": glyph(3.6, [0, 3.2, 3.6, 3.2], [1.8, 1.4, 1.8, 5]),
+  "×": glyph(3, [0, 1.6, 3, 4.6], [0, 4.6, 3, 1.6]),
+  "*": glyph(2.8, [1.4, 4, 1.4, 7.4], [0, 4.9, 2.8, 6.5], [0, 6.5, 2.8, 4.9]),
+  "/": glyph(2.8, [0, -1, 2.8, 8]),
+  "%": glyph(5.6, arc(1.2, 5.8, 1.2, 1.4, 0, 360), arc(4.4, 1.4, 1.2, 1.4, 0, 360), [4.6, 7.2, 1, 0]),
+  "(": glyph(1.4, arc(3.6, 3, 3.6, 5, 120, 240)),
+  ")": glyph(1.4, arc(-2.2, 3, 3.6, 5, 60, -60)),
+  _: glyph(4, [0, -1.2, 4, -1.2]),
+  "=": glyph(3.6, [0, 4, 3.6, 4], [0, 2, 3.6, 2]),
+  µ: glyph(4, [0, 5, 0, -2.3], [0, 5, ...arc(2, 2, 2, 2, 180, 360)], [4, 5, 4, 0]),
+  L: glyph(3.6, [0, 7.2, 0, 0, 3.6, 0]),
 };
 
 const SPACE = 3;
 /** Between the ink of two letters. */
 const GAP = 2;
 
+/** A capital without a glyph is set small, and an accent that has none is dropped. */
+const glyphFor = (sign: string): Glyph | undefined =>
+  glyphs[sign] ?? glyphs[sign.normalize("NFD")[0].toLowerCase()];
+
 /** The strokes of a text set on one line from x = 0, and its width. Signs without a glyph are left out. */
 export function lettering(text: string): Glyph {
   const strokes: Stroke[] = [];
   let x = 0;
   for (const sign of text) {
-    const drawn = glyphs[sign];
+    const drawn = glyphFor(sign);
     if (drawn)
       strokes.push(...drawn.strokes.map((stroke) => stroke.map((v, i) => (i % 2 === 0 ? v + x : v))));
     if (drawn || sign === " ") x += (drawn ? drawn.width : SPACE - GAP) + GAP;

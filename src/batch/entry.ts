@@ -79,7 +79,7 @@ const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {
     "We could not read your file as a picture. Please send it as JPEG or PNG; on a phone, sharing the photo usually offers that.",
   INPUT_TOO_LARGE: "Your picture is larger than we can take. Please send a smaller version of it.",
   INPUT_UNSAFE_DRAWING:
-    "Your drawing refers to other files or holds programs, which we do not open. Please save it as a plain SVG with everything embedded, or as PNG.",
+    "We do not open drawings that are compressed, refer to other files or hold programs. Please save yours as a plain SVG with everything embedded, or as PNG.",
   INPUT_TOO_DEMANDING:
     "We could not open your picture in reasonable time. Please save it anew as JPEG or PNG and send that.",
   INPUT_LINK: "Only a link to your picture arrived. Please send the file itself.",

@@ -20,7 +20,7 @@ const SHEET_NAME = "compare.png";
 export async function compareCommand(request: PrepareRequest): Promise<void> {
   const asked = await readOptions(compareFlags, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
-  const { compare, comparisonPage, comparisonSheet, encodePreviewPng } = await import("../index.js");
+  const { compare, comparisonPage, comparisonSheet } = await import("../index.js");
   const photo = await readInputFile(request.photo, "photo");
   await checkFolder(out);
   const progress = createCounter(process.stderr, "candidates");
@@ -37,13 +37,9 @@ export async function compareCommand(request: PrepareRequest): Promise<void> {
       pictures: true,
       curves: createCurveFolder(),
     });
-    const sheet = comparisonSheet(
-      made,
-      pictures.map(({ small }) => small),
-    );
     const files = await openOutputSet(out, [PAGE_NAME, SHEET_NAME, JSON_NAME, CSV_NAME]);
     await files.write(PAGE_NAME, comparisonPage(made, pictures));
-    await files.write(SHEET_NAME, await encodePreviewPng(sheet));
+    await files.write(SHEET_NAME, await comparisonSheet(made, pictures));
     await files.write(JSON_NAME, reportJson(made));
     await files.write(CSV_NAME, comparisonCsv(made));
     const written = await files.complete();

@@ -1,100 +1,53 @@
-import { readFile } from "node:fs/promises";
-import { fileURLToPath } from "node:url";
-import { beforeAll, describe, expect, it } from "vitest";
-import type { RgbPicture } from "../../src/6-report/canvas.js";
-import {
-  type CandidatePictures,
-  type Comparison,
-  compare,
-  comparisonSheet,
-  encodePreviewPng,
-} from "../../src/index.js";
+import { PNG } from "pngjs";
+import { describe, expect, it } from "vitest";
+import { textWidth } from "../../src/6-report/canvas.js";
+import { broken } from "../../src/6-report/comparison-sheet.js";
+import { encodePreviewPng } from "../../src/6-report/preview-png.js";
+import { type CandidatePictures, type Comparison, compare, comparisonSheet } from "../../src/index.js";
 import { differenceFromGolden } from "../support/golden.js";
 
-const wedge = fileURLToPath(new URL("../../sample-images/step-wedge.png", import.meta.url));
-
-let made: Comparison;
-const small: CandidatePictures["small"][] = [];
-let sheet: RgbPicture;
-
-beforeAll(async () => {
-  made = await compare(
-    await readFile(wedge),
+/** A comparison of a drawn ramp, with its pictures. */
+async function compared(methods: string[]): Promise<readonly [Comparison, CandidatePictures[]]> {
+  const ramp = new Uint8Array(60 * 30 * 3);
+  for (let i = 0; i < 60 * 30; i++) ramp.fill(Math.round(((i % 60) * 255) / 59), 3 * i, 3 * i + 3);
+  const photo = await encodePreviewPng({ rgb: ramp, columns: 60, rows: 30 });
+  const pictures: CandidatePictures[] = [];
+  const made = await compare(
+    photo,
+    { widthMm: 6, linesPerInch: 254, spotMm: 0.115, material: "maple", method: methods },
     {
-      ...{ widthMm: 16, heightMm: 10, linesPerInch: 200, spotMm: 0.115, material: "maple" },
-      method: ["floyd-steinberg", "clustered-dot", "threshold"],
-    },
-    {
-      fileName: "step-wedge.png",
+      fileName: "ramp.png",
       pictures: true,
-      onCandidate: ({ index, pictures }) => {
-        if (pictures) small[index] = pictures.small;
+      threads: 1,
+      onCandidate({ index, pictures: seen }) {
+        if (seen) pictures[index] = seen;
       },
     },
   );
-  sheet = comparisonSheet(made, small);
-});
-
-/** How many times a picture stands in another, pixel by pixel. */
-function places({ columns, rows, rgb }: RgbPicture, part: RgbPicture): number {
-  const row = (of: Uint8Array, wide: number, x: number, y: number) =>
-    Buffer.from(of.buffer, of.byteOffset + 3 * (y * wide + x), 3 * part.columns);
-  let found = 0;
-  for (let y = 0; y + part.rows <= rows; y++) {
-    for (let x = 0; x + part.columns <= columns; x++) {
-      let same = 0;
-      while (
-        same < part.rows &&
-        row(rgb, columns, x, y + same).equals(row(part.rgb, part.columns, 0, same))
-      ) {
-        same++;
-      }
-      if (same === part.rows) found++;
-    }
-  }
-  return found;
+  return [made, pictures];
 }
 
-describe("comparisonSheet", () => {
-  it("has each candidate's piece and marks, untouched, once", () => {
-    for (const { whole, marks } of small) {
-      expect(places(sheet, whole)).toBe(1);
-      expect(places(sheet, marks)).toBe(1);
+describe("the contact sheet", () => {
+  it("is the one that was looked at", async () => {
+    const [made, pictures] = await compared(["floyd-steinberg", "clustered-dot"]);
+    const file = await comparisonSheet(made, pictures);
+    expect(differenceFromGolden("comparison-sheet", file)).toBe(0);
+    const { width, height } = PNG.sync.read(Buffer.from(file));
+    // Two pictures side by side, and text below them.
+    expect(width).toBeGreaterThan(2 * pictures[0].small.whole.columns);
+    expect(height).toBeGreaterThan(pictures[0].small.whole.rows + pictures[0].small.marks.rows + 100);
+  });
+
+  it("breaks names that are too long, at spaces where there are any, and loses no letter", () => {
+    for (const text of [
+      "1  a-very-long-name-of-a-material-that-nobody-would-give, 254 lines per inch",
+      "short",
+      "a b c",
+    ]) {
+      const lines = broken(text, 120);
+      for (const line of lines) expect(textWidth(line)).toBeLessThanOrEqual(120);
+      expect(lines.join("").replaceAll(" ", "")).toBe(text.replaceAll(" ", ""));
     }
-  });
-
-  it("sets off the winners by a heavier frame", () => {
-    // 0x22 on a run of three rows or more: frames of the others are one pixel of a lighter grey.
-    const won = new Set(Object.values(made.winners)).size;
-    const { columns, rows, rgb } = sheet;
-    const dark = (y: number) => {
-      let longest = 0;
-      for (let x = 0, run = 0; x < columns; x++) {
-        run = rgb[3 * (y * columns + x)] === 0x22 ? run + 1 : 0;
-        longest = Math.max(longest, run);
-      }
-      return longest > 100;
-    };
-    const lines = Array.from({ length: rows }, (_, y) => dark(y)).filter(Boolean).length;
-    expect(lines % 3).toBe(0);
-    expect(lines / 3).toBeGreaterThanOrEqual(2);
-    expect(lines / 3).toBeLessThanOrEqual(2 * won);
-  });
-
-  it("keeps long names within their card", () => {
-    const name = "a very long name of a material without end and-without-any-place-to-break-it-in-two-parts";
-    const candidates = made.candidates.map((one, k) => ({ ...one, material: `${name} ${k}` }));
-    const long = comparisonSheet({ ...made, candidates }, small);
-    expect(long.columns).toBe(sheet.columns);
-    expect(long.rows).toBeGreaterThan(sheet.rows);
-    // Nothing is drawn in the gutters but paper.
-    const margin = 28;
-    const beside = margin + (sheet.columns - 4 * margin) / 3 + margin / 2;
-    for (let y = 100; y < long.rows; y++)
-      expect(long.rgb[3 * (y * long.columns + Math.round(beside))]).toBe(0xf6);
-  });
-
-  it("golden (regression only): three halftones of a step wedge", async () => {
-    expect(differenceFromGolden("comparison-of-step-wedge", await encodePreviewPng(sheet))).toBe(0);
+    expect(broken("a b c", 500)).toEqual(["a b c"]);
   });
 });

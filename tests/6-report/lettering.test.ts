@@ -20,7 +20,7 @@ const ys = (text: string) => ink(text).map(([, y]) => y);
 
 describe("lettering", () => {
   it("has every small letter and figure, each different", () => {
-    const signs = [..."abcdefghijklmnopqrstuvwxyz0123456789.,"];
+    const signs = [..."abcdefghijklmnopqrstuvwxyz0123456789.,:-−+×*/%()_=µL"];
     const shapes = signs.map((sign) => JSON.stringify(ink(sign)));
     for (const shape of shapes) expect(shape).not.toBe("[]");
     expect(new Set(shapes).size).toBe(signs.length);
@@ -55,9 +55,13 @@ describe("lettering", () => {
     }
   });
 
+  it("sets capitals small, and letters without their accents", () => {
+    expect(ink("Érable")).toEqual(ink("erable"));
+  });
+
   it("leaves out a sign that it does not have, and stays within the picture", () => {
-    expect(ink("é")).toEqual([]);
-    expect(lettering("é")).toEqual({ width: 0, strokes: [] });
+    expect(ink("海")).toEqual([]);
+    expect(lettering("海")).toEqual({ width: 0, strokes: [] });
     const small = blankPicture(6, 6, PAGE);
     drawText(small, "mmmm", 2, 5, 0);
     expect(small.rgb.length).toBe(3 * 6 * 6);

@@ -1,6 +1,7 @@
 import { mkdirSync, rmSync } from "node:fs";
 import { availableParallelism, totalmem } from "node:os";
 import { join, resolve } from "node:path";
+import { isDynamicPattern } from "tinyglobby";
 import { SpotpitchError } from "../../core/errors.js";
 import { checkFolder, reasonOf } from "../output-files.js";
 import { createRestTime } from "../progress.js";
@@ -50,6 +51,12 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
     inputs.length > 0
       ? findUploads(inputs, request.recursive, out, ownFiles)
       : sheetUploads(request.sheet ?? "", rows);
+  if (!request.watch && inputs.some((input) => isDynamicPattern(input)) && (await find()).length === 0) {
+    throw new SpotpitchError(
+      "INPUT_MISSING",
+      `No file matches ${inputs.map((input) => `"${input}"`).join(", ")}.`,
+    );
+  }
   const bind = (uploads: readonly Upload[]) =>
     bindJobs({ uploads, rows, typed: request.typed, config: request.config, settings });
   // What is wrong with the request is told before anything is written.

@@ -9,6 +9,7 @@ import {
   resolveOptions,
   SpotpitchError,
 } from "../../index.js";
+import { flagName } from "../flags.js";
 import { readOptions } from "../read-options.js";
 import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";
 import type { Upload } from "./inputs.js";
@@ -80,7 +81,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
       wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
     } catch (error) {
       if (!(error instanceof SpotpitchError) || !row) throw error;
-      const message = `${error.message} (${row.where})`;
+      const message = `${asHeaded(error)} (${row.where})`;
       unfit.push({ id: upload.id, code: error.code, message, note: row.note });
     }
   }
@@ -92,6 +93,12 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };
+}
+
+/** The library's name of an option at the head of a message, as the sheet's column has it. */
+function asHeaded({ message, option }: SpotpitchError): string {
+  const flag = batchFlags.find((candidate) => candidate.option === option);
+  return flag ? message.replace(new RegExp(`^${option}\\b`), `"${flagName(flag)}"`) : message;
 }
 
 /** By its path; or by its name alone, where that is enough. */

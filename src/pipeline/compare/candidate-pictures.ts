@@ -22,6 +22,7 @@ const CELL_PX = 8 * CLOSE_SCALE;
 /** Longer side of a contact sheet's picture, and the height of the strip of marks below it. */
 const SMALL_PX = 320;
 const STRIP_PX = 88;
+const LEAST_STRIP_PX = 200;
 const STRIP_SCALE = 3;
 
 /** A picture of luminance factors, row-major. */
@@ -71,13 +72,17 @@ export async function candidatePictures(
   });
   const burned = samplesOf(piece, area);
   const marks = scaled(burned, sized(areaMm, CLOSE_SCALE), mirror);
-  const strip = scaled(
-    middleOf(marks, (SMALL_PX * CLOSE_SCALE) / STRIP_SCALE, (STRIP_PX * CLOSE_SCALE) / STRIP_SCALE),
-    {
-      columns: Math.min(SMALL_PX, Math.round((marks.columns * STRIP_SCALE) / CLOSE_SCALE)),
-      rows: Math.min(STRIP_PX, Math.round((marks.rows * STRIP_SCALE) / CLOSE_SCALE)),
-    },
-  );
+  const smallSize = {
+    columns: Math.max(1, Math.round(shown.columns * share)),
+    rows: Math.max(1, Math.round(shown.rows * share)),
+  };
+  // As wide as the picture above it.
+  const stripRoom = { columns: Math.max(LEAST_STRIP_PX, smallSize.columns), rows: STRIP_PX };
+  const enlarged = STRIP_SCALE / CLOSE_SCALE;
+  const strip = scaled(middleOf(marks, stripRoom.columns / enlarged, stripRoom.rows / enlarged), {
+    columns: Math.min(stripRoom.columns, Math.round(marks.columns * enlarged)),
+    rows: Math.min(stripRoom.rows, Math.round(marks.rows * enlarged)),
+  });
   const pixels = packBitmap(pixelsOf(piece, area), area.columns, area.rows, bitmap.levels);
   const shownPart = {
     left: (mirror ? columns - area.left - area.columns : area.left) / columns,
@@ -97,15 +102,7 @@ export async function candidatePictures(
       detail: detailOf(marks, shownPart),
       ...{ columns: area.columns, rows: area.rows, marks: marksFile, dots: dotsFile },
     },
-    small: {
-      whole: painted(
-        scaled(whole, {
-          columns: Math.max(1, Math.round(shown.columns * share)),
-          rows: Math.max(1, Math.round(shown.rows * share)),
-        }),
-      ),
-      marks: painted(strip),
-    },
+    small: { whole: painted(scaled(whole, smallSize)), marks: painted(strip) },
   };
 }
 

@@ -49,7 +49,7 @@ describe("a job sheet", () => {
     const sheet = `${uploads}/jobs.csv`;
     writeFileSync(
       sheet,
-      "file,width,material,density,note\nboat.jpg,9mm,slate,,for Ada\nBOAT.webp,8,,300,\nlogo.svg,9mm,granit,,\nlost.jpg,9mm,,,call first\n",
+      "file,width,material,density,note\nboat.jpg,9mm,slate,,for Ada\nboat.png,-9mm,,,\nBOAT.webp,8,,300,\nlogo.svg,9mm,granit,,\nlost.jpg,9mm,,,call first\n",
     );
     const out = folder.in("sheet");
     const { status } = await runBatch([uploads, "--recursive", ...quick, "--sheet", sheet, "--out", out]);
@@ -58,10 +58,13 @@ describe("a job sheet", () => {
     expect([...entries.keys()]).toEqual(["boat.jpg", "boat.png", "logo.svg", "lost.jpg", "nets/BOAT.webp"]);
     expect(entries.get("boat.jpg")).toMatchObject({ note: "for Ada", figures: { material: "slate" } });
     expect(entries.get("boat.jpg")?.figures?.widthMm).toBeCloseTo(9, 0);
-    expect(entries.get("boat.png")?.figures?.widthMm).toBeCloseTo(12, 0);
+    expect(entries.get("boat.png")).toMatchObject({
+      code: "OPTION_INVALID",
+      message: expect.stringMatching(/^"width" takes more than 0 .* got -9\. \(row 3 of/),
+    });
     expect(entries.get("nets/BOAT.webp")?.figures?.linesPerInch).toBeCloseTo(300, 0);
     expect(entries.get("logo.svg")).toMatchObject({ code: "OPTION_MATERIAL_UNKNOWN", outputs: [] });
-    expect(entries.get("logo.svg")?.message).toMatch(/row 4 of/);
+    expect(entries.get("logo.svg")?.message).toMatch(/row 5 of/);
     expect(entries.get("lost.jpg")).toMatchObject({ code: "INPUT_MISSING", note: "call first" });
   });
 });
@@ -102,6 +105,10 @@ describe("inputs", () => {
     expect(await runBatch([folder.in("nowhere")])).toMatchObject({
       status: 3,
       stderr: expect.stringMatching(/nowhere/),
+    });
+    expect(await runBatch([`${uploads}/*.bmp`, "--out", folder.in("none")])).toMatchObject({
+      status: 3,
+      stderr: expect.stringMatching(/No file matches .*\*\.bmp/),
     });
     expect((await runBatch([])).status).toBe(2);
     expect(await runBatch([uploads, "--density", "many"])).toMatchObject({

@@ -66,6 +66,13 @@ export async function makeHostileUploads(folder: string): Promise<Map<string, Wa
   put("empty.png", "", "INPUT_EMPTY");
   put("text.jpg", "no picture", "INPUT_NOT_AN_IMAGE");
   put("cut.jpg", good.subarray(0, 2000), "INPUT_DAMAGED");
+  const middle = good.length >> 1;
+  const noise = Buffer.from(Array.from({ length: 600 }, (_, i) => (73 * i) & 0x7f));
+  put(
+    "overwritten.jpg",
+    Buffer.concat([good.subarray(0, middle), noise, good.subarray(middle + noise.length)]),
+    "prepared",
+  );
   put("script.svg", svg("<script>1</script>"), "INPUT_UNSAFE_DRAWING");
   put(
     "outside.svg",

@@ -35,6 +35,10 @@ describe("hostile uploads", () => {
     expect(entries.get(file)).toMatchObject({ state: "prepared", outputs: { length: 4 } }),
   );
 
+  it("has the customer asked where data in the middle of a JPEG are overwritten", () => {
+    expect(entries.get("overwritten.jpg")).toMatchObject({ grade: "ask", code: "DAMAGED" });
+  });
+
   it.each(all.filter(([, comes]) => comes === "either"))("ends for %j in one or the other", (file) => {
     const { state, code } = entries.get(file) ?? {};
     expect(state === "prepared" ? "INPUT_" : code).toMatch(/^INPUT_/);

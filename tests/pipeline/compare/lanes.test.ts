@@ -31,9 +31,10 @@ describe("one thread or two", () => {
           threads,
           pictures: true,
           onCandidate({ index, pictures: seen }) {
-            const { whole, closeUp, small } = seen ?? {};
-            const parts = [whole, closeUp?.marks, closeUp?.dots, small?.whole.rgb, small?.marks.rgb];
-            pictures[index] = Buffer.concat(parts.map((each) => Buffer.from(each ?? []))).toString("base64");
+            if (!seen) return;
+            const { whole, closeUp, small } = seen;
+            const files = [whole, closeUp.marks, closeUp.dots, small.whole.rgb, small.marks.rgb];
+            pictures[index] = `${JSON.stringify(closeUp.part)} ${Buffer.concat(files).toString("base64")}`;
           },
         };
         return { figures: bytesOf(await compare(boats, options, context)), pictures };
