@@ -15,6 +15,8 @@ export interface CandidatePictures {
   /** Nearly the same part in all candidates, to a pixel of each one's bitmap. */
   readonly closeUp: {
     readonly part: PartOfPiece;
+    /** The middle of where the part has most detail, in shares of the piece. */
+    readonly detail: { readonly x: number; readonly y: number };
     /** In pixels of the bitmap. */
     readonly columns: number;
     readonly rows: number;

@@ -21,12 +21,13 @@ export function comparisonPage(comparison: Comparison, pictures: readonly Candid
   const differing = choicesOf(candidates, true);
   const common = candidateName(candidates[0], choicesOf(candidates, false));
   const columns = [...differing, ...tellingFigures(candidates)];
-  const data = JSON.stringify(pageData(comparison, pictures, columns));
+  const fill = viewFill(comparison);
+  const data = JSON.stringify({ ...pageData(comparison, pictures, columns), fill: [fill.x, fill.y] });
   const count = candidates.length;
   const body = [
     `<header><h1>${escapeHtml(name)}: ${count === 1 ? "one way" : `${count} ways`} to engrave it</h1><p class="quiet">${escapeHtml(`${sizeWords(comparison)}, all with ${common}`)}</p></header>`,
     winnersHtml(comparison),
-    `<div class="comparison" data-comparison="${escapeHtml(data)}" style="--ratio:${comparison.widthMm / comparison.heightMm}">`,
+    `<div class="comparison" data-comparison="${escapeHtml(data)}" style="${viewStyle(fill)}">`,
     toolsHtml(columns),
     count > 1 ? twoHtml(comparison) : "",
     `<section aria-labelledby="sheet-head"><h2 id="sheet-head">The pieces as predicted</h2>
@@ -54,6 +55,21 @@ ${cardsHtml(comparison, pictures)}</section>`,
   });
 }
 
+/** Proportions that a view keeps to: through a slit nobody could look at dots. */
+const LEAST_RATIO = 0.6;
+const MOST_RATIO = 2.5;
+
+/** A view's proportions, and the shares of its width and height that the whole piece fills. */
+function viewFill({ widthMm, heightMm }: Comparison) {
+  const ratio = widthMm / heightMm;
+  const view = Math.max(LEAST_RATIO, Math.min(MOST_RATIO, ratio));
+  return { ratio: view, x: Math.min(1, ratio / view), y: Math.min(1, view / ratio) };
+}
+
+/** A view on the whole piece, in its middle. */
+const viewStyle = ({ ratio, x, y }: ReturnType<typeof viewFill>): string =>
+  `--ratio:${ratio};--fill-x:${x};--fill-y:${y};--x:${0.5 - 0.5 / x};--y:${0.5 - 0.5 / y}`;
+
 /** What the page's script has to know. */
 function pageData(
   comparison: Comparison,
@@ -73,6 +89,7 @@ function pageData(
       more: column.more === true,
     })),
     part: pictures[0].closeUp.part,
+    detail: pictures[0].closeUp.detail,
     finestColumns: Math.max(...pictures.map(({ closeUp }) => closeUp.columns / closeUp.part.width)),
     first: [nominal, other],
   };

@@ -25,7 +25,7 @@ input[type=range] { accent-color: var(--accent); }
 .tools output { color: var(--soft); flex: 1 1 12rem; min-width: 0; min-height: 1.3rem; }
 .way { min-width: 6.9rem; }
 .view { position: relative; display: block; overflow: hidden; contain: layout paint; aspect-ratio: var(--ratio); background: var(--tint); padding: 0; border: 0; border-radius: 0; user-select: none; -webkit-user-select: none; touch-action: pan-y; }
-.plane { position: absolute; display: block; left: calc(-100% * var(--x, 0) * var(--z, 1)); top: calc(-100% * var(--y, 0) * var(--z, 1)); width: calc(100% * var(--z, 1)); height: calc(100% * var(--z, 1)); pointer-events: none; }
+.plane { position: absolute; display: block; left: calc(-100% * var(--x) * var(--z, 1) * var(--fill-x)); top: calc(-100% * var(--y) * var(--z, 1) * var(--fill-y)); width: calc(100% * var(--z, 1) * var(--fill-x)); height: calc(100% * var(--z, 1) * var(--fill-y)); pointer-events: none; }
 .plane img { position: absolute; display: block; max-width: none; }
 .whole { inset: 0; width: 100%; height: 100%; }
 .near { visibility: hidden; }
@@ -66,7 +66,7 @@ input[type=range] { accent-color: var(--accent); }
 .side:empty { display: none; }
 .view[aria-pressed=true] { outline: 4px solid var(--second); outline-offset: 0; }
 .view[aria-pressed=true]:focus-visible { outline-color: var(--accent); }
-.figures { display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 0 .6rem; margin: .25rem 0; font-size: .75rem; }
+.figures { display: grid; grid-template-columns: minmax(0, 1.13fr) minmax(0, 1fr); gap: 0 .6rem; margin: .25rem 0; font-size: .75rem; }
 .figures > div { display: flex; justify-content: space-between; gap: .4rem; border-bottom: 1px solid var(--line); padding: .1rem .15rem; break-inside: avoid; }
 .figures dt { font-weight: 400; color: var(--soft); }
 .figures dt::after { content: none; }

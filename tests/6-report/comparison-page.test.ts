@@ -302,6 +302,33 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     expect(new Set(seen).size).toBe(2);
   });
 
+  it("gives a piece like a ribbon a window to look at its dots through, on slider and cards alike", async () => {
+    const ribbon = { widthMm: 60, heightMm: 5, linesPerInch: 254, spotMm: 0.115, material: "maple" };
+    const text = comparisonPage(...(await compared({ ...ribbon, method: ["stucki", "bayer-4"] })));
+    const { page: tab, said } = await browser.open(text, { viewport: { width: 1280, height: 900 } });
+    const boxes = (name: string) =>
+      Promise.all([".stage", "#candidate-1"].map((view) => boxOf(tab.locator(`${view} ${name}`).first())));
+    const stage = await boxOf(tab.locator(".stage"));
+    expect(stage.width / stage.height).toBeCloseTo(2.5, 1);
+    for (const [plane, view] of [
+      [(await boxes(".plane"))[0], stage],
+      [(await boxes(".plane"))[1], await boxOf(tab.locator("#candidate-1 .view"))],
+    ]) {
+      // The whole ribbon, in the middle.
+      expect(plane.width / view.width).toBeCloseTo(1, 2);
+      expect(plane.width / plane.height).toBeCloseTo(12, 0);
+      expect(plane.y + plane.height / 2 - view.y - view.height / 2).toBeCloseTo(0, 0);
+    }
+    await tab.locator("[data-zoom=dots]").click();
+    const [marks] = await boxes(".marks");
+    expect(marks.x).toBeLessThanOrEqual(stage.x + 1);
+    expect(marks.y).toBeLessThanOrEqual(stage.y + 1);
+    expect(marks.x + marks.width).toBeGreaterThanOrEqual(stage.x + stage.width - 1);
+    expect(marks.y + marks.height).toBeGreaterThanOrEqual(stage.y + stage.height - 1);
+    expect(said).toEqual([]);
+    await tab.context().close();
+  });
+
   it("zooms by two fingers, and leaves one to scroll the page", async () => {
     const other = await browser.open(html, {
       ...{ viewport: { width: 390, height: 800 }, hasTouch: true, isMobile: true },

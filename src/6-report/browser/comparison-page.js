@@ -6,8 +6,8 @@
 (() => {
   /**
    * @typedef {{ head: string, values: (number | string)[], shown: string[], more: boolean }} Figure values by candidate, empty where there is none
-   * @typedef {{ widthMm: number, heightMm: number, names: string[], figures: Figure[], part: { left: number, top: number, width: number, height: number },
-   *   finestColumns: number, first: [number, number] }} Data see pageData
+   * @typedef {{ widthMm: number, heightMm: number, names: string[], figures: Figure[], part: { left: number, top: number, width: number, height: number }, detail: { x: number, y: number },
+   *   finestColumns: number, fill: [number, number], first: [number, number] }} Data see comparisonPage; fill: shares of a view that the whole piece fills
    */
 
   /** @template {Element} E @param {ParentNode} within @param {string} selector @param {new () => E} kind @returns {E} */
@@ -43,7 +43,8 @@
   const INSIDE_AT = 0.5;
 
   const { part, finestColumns } = data;
-  const most = Math.max(4, finestColumns / NARROWEST_PX);
+  const [fillX, fillY] = data.fill;
+  const most = Math.max(4, finestColumns / NARROWEST_PX / fillX);
   const zoomSlider = find(root, ".zoom", HTMLInputElement);
   const kind = find(root, ".kind", HTMLSelectElement);
   const two = root.querySelector("#two");
@@ -55,10 +56,10 @@
    * Where the middle may be: anywhere as long as the piece fills the view; the closer, the nearer to the part that is known dot
    * by dot, and at last inside it.
    *
-   * @param {number} at @param {number} from @param {number} size of that part
+   * @param {number} at @param {number} from @param {number} size of that part @param {number} view all in shares of the piece
    */
-  function within(at, from, size) {
-    const view = 1 / zoom;
+  function within(at, from, size, view) {
+    if (view >= 1) return 0.5;
     const freedom = held((view / size - INSIDE_AT) / (1 - INSIDE_AT), 0, 1);
     const least = view / 2 + (1 - freedom) * from;
     const last = 1 - view / 2 - (1 - freedom) * (1 - from - size);
@@ -68,21 +69,24 @@
   const stage = two ? find(two, ".stage", HTMLElement) : undefined;
 
   function look() {
-    x = within(x, part.left, part.width);
-    y = within(y, part.top, part.height);
+    const [spanX, spanY] = [1 / (zoom * fillX), 1 / (zoom * fillY)];
+    x = within(x, part.left, part.width, spanX);
+    y = within(y, part.top, part.height, spanY);
     root.style.setProperty("--z", String(zoom));
-    root.style.setProperty("--x", String(x - 0.5 / zoom));
-    root.style.setProperty("--y", String(y - 0.5 / zoom));
+    root.style.setProperty("--x", String(x - spanX / 2));
+    root.style.setProperty("--y", String(y - spanY / 2));
     root.classList.toggle("zoomed", zoom > 1);
     zoomSlider.value = String((100 * Math.log(zoom)) / Math.log(most));
-    const needed = (finestColumns * CLOSE_AT) / window.devicePixelRatio;
+    const needed = (finestColumns * CLOSE_AT) / fillX / window.devicePixelRatio;
     const card = find(sheet, ".view", HTMLElement);
     sheet.classList.toggle("close", card.clientWidth * zoom >= needed);
     if (stage) two?.classList.toggle("close", stage.clientWidth * zoom >= needed);
     const seen = kind.value === "dots" ? "see-dots" : "see-marks";
     root.classList.remove("see-dots", "see-marks");
     root.classList.add(seen);
-    const [wide, high] = [data.widthMm / zoom, data.heightMm / zoom].map((mm) => mm.toFixed(mm < 10 ? 2 : 1));
+    const [wide, high] = [data.widthMm * Math.min(1, spanX), data.heightMm * Math.min(1, spanY)].map((mm) =>
+      mm.toFixed(mm < 10 ? 2 : 1),
+    );
     const [fromLeft, fromTop] = [x * data.widthMm, y * data.heightMm].map((mm) => mm.toFixed(1));
     const text = zoom === 1 ? "the whole piece" : `${zoom.toFixed(1)} times: ${wide} × ${high} mm`;
     const place = `${text}, ${fromLeft} mm from the left, ${fromTop} mm from the top`;
@@ -100,22 +104,21 @@
    */
   function zoomTo(to, px = 0.5, py = 0.5) {
     const next = held(to, 1, most);
-    x += (px - 0.5) * (1 / zoom - 1 / next);
-    y += (py - 0.5) * (1 / zoom - 1 / next);
+    x += ((px - 0.5) / fillX) * (1 / zoom - 1 / next);
+    y += ((py - 0.5) / fillY) * (1 / zoom - 1 / next);
     zoom = next;
     look();
   }
   /** @param {number} dx in shares of the view @param {number} dy */
   function move(dx, dy) {
-    x += dx / zoom;
-    y += dy / zoom;
+    x += dx / zoom / fillX;
+    y += dy / zoom / fillY;
     look();
   }
   const STEP = 1.25;
   const toDots = () => {
-    zoom = held(finestColumns / DOTS_PX, 1, most);
-    x = part.left + part.width / 2;
-    y = part.top + part.height / 2;
+    zoom = held(finestColumns / DOTS_PX / fillX, 1, most);
+    ({ x, y } = data.detail);
     look();
   };
   /** @type {Record<string, () => void>} */

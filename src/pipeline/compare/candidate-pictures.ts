@@ -2,6 +2,7 @@ import { exposeRows } from "../../5-burn/exposure.js";
 import { materialPainter } from "../../6-report/appearance.js";
 import { encodeBitmapPng } from "../../6-report/bitmap-png.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/candidate-pictures.js";
+import { mostDetailed } from "../../6-report/detail-crop.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/page-picture.js";
 import { previewSize } from "../../6-report/preview.js";
 import { packBitmap, packedRow, unpackBitmap } from "../../core/packed-bits.js";
@@ -15,6 +16,9 @@ import { textureOf } from "../write-bitmap.js";
 
 /** Pixels of the close view to a pixel of the finest candidate: marks are round. */
 const CLOSE_SCALE = 2;
+/** Side of a window on dots, and of a cell over which they count as tone when detail is sought, in such pixels. */
+const WINDOW_PX = 72 * CLOSE_SCALE;
+const CELL_PX = 8 * CLOSE_SCALE;
 /** Longer side of a contact sheet's picture, and the height of the strip of marks below it. */
 const SMALL_PX = 320;
 const STRIP_PX = 88;
@@ -80,7 +84,12 @@ export async function candidatePictures(
     rows: Math.min(stripRoom.rows, Math.round(marks.rows * enlarged)),
   });
   const pixels = packBitmap(pixelsOf(piece, area), area.columns, area.rows, bitmap.levels);
-  const seenLeft = mirror ? columns - area.left - area.columns : area.left;
+  const shownPart = {
+    left: (mirror ? columns - area.left - area.columns : area.left) / columns,
+    top: area.top / rows,
+    width: area.columns / columns,
+    height: area.rows / rows,
+  };
   const [wholeFile, marksFile, dotsFile] = await Promise.all([
     encodePagePicture(painted(whole)),
     encodePagePicture(painted(marks)),
@@ -89,12 +98,8 @@ export async function candidatePictures(
   return {
     whole: wholeFile,
     closeUp: {
-      part: {
-        left: seenLeft / columns,
-        top: area.top / rows,
-        width: area.columns / columns,
-        height: area.rows / rows,
-      },
+      part: shownPart,
+      detail: detailOf(marks, shownPart),
       ...{ columns: area.columns, rows: area.rows, marks: marksFile, dots: dotsFile },
     },
     small: { whole: painted(scaled(whole, smallSize)), marks: painted(strip) },
@@ -104,6 +109,17 @@ export async function candidatePictures(
 interface Size {
   readonly columns: number;
   readonly rows: number;
+}
+
+/** Where the marks of a part have most detail, in shares of the piece. */
+function detailOf(marks: Picture, { left, top, width, height }: PartOfPiece) {
+  const { values, columns, rows } = marks;
+  const window = { columns: Math.min(columns, WINDOW_PX), rows: Math.min(rows, WINDOW_PX) };
+  const place = mostDetailed(values, columns, rows, window, CELL_PX);
+  return {
+    x: left + (width * (place.left + window.columns / 2)) / columns,
+    y: top + (height * (place.top + window.rows / 2)) / rows,
+  };
 }
 
 /** Whole pixels of the bitmap, which may be mirrored. */
