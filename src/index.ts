@@ -63,7 +63,7 @@ export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from
 export { defaultLimits, jobMemoryNeed, memoryNeed, type UploadLimits } from "./batch/limits.js";
 export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";
 export { thumbnail } from "./batch/thumbnail.js";
-export type { Finding, FindingCode, Grade } from "./batch/triage/findings.js";
+export { type Finding, type FindingCode, findingsOf, type Grade, gradeOf } from "./batch/triage/findings.js";
 export { type Triage, type TriageFigures, triagePhoto } from "./batch/triage/triage.js";
 export type { CompareOptions } from "./core/compare-options.js";
 export * from "./core/coverage.js";

@@ -4,8 +4,16 @@ import { cardsHtml, planeHtml, toolsHtml } from "./comparison-cards.js";
 import { type Column, candidateName, choicesOf } from "./comparison-columns.js";
 import { plotsHtml } from "./comparison-plots.js";
 import { comparisonPageStyle } from "./comparison-style.js";
-import { headOf, numberedName, shownValue, tellingFigures, WINS } from "./comparison-words.js";
-import { escapeHtml, htmlPage, tableHtml } from "./html-page.js";
+import {
+  acrossMaterials,
+  headOf,
+  heedsOf,
+  numberedName,
+  shownValue,
+  tellingFigures,
+  WINS,
+} from "./comparison-words.js";
+import { escapeHtml, htmlPage, listHtml, tableHtml } from "./html-page.js";
 import { pageScript } from "./page-script.js";
 import { sizeWords } from "./report-words.js";
 
@@ -27,6 +35,7 @@ export function comparisonPage(comparison: Comparison, pictures: readonly Candid
   const body = [
     `<header><h1>${escapeHtml(name)}: ${count === 1 ? "one way" : `${count} ways`} to engrave it</h1><p class="quiet">${escapeHtml(`${sizeWords(comparison)}, all with ${common}`)}</p></header>`,
     winnersHtml(comparison),
+    heedsHtml(comparison),
     `<div class="comparison" data-comparison="${escapeHtml(data)}" style="${viewStyle(fill)}">`,
     toolsHtml(columns),
     count > 1 ? twoHtml(comparison) : "",
@@ -114,6 +123,18 @@ function winnersHtml(comparison: Comparison): string {
   return `<section aria-label="Winners"><dl class="settings">${tiles.join("\n")}</dl></section>`;
 }
 
+/** Warnings of the winners' reports. */
+function heedsHtml(comparison: Comparison): string {
+  const heeds = heedsOf(comparison);
+  if (heeds.length === 0) return "";
+  const { candidates } = comparison;
+  const whom = (of: readonly number[]): string => {
+    if (of.length === candidates.length) return candidates.length > 1 ? "All: " : "";
+    return `${of.map((k) => k + 1).join(", ")}: `;
+  };
+  return `<section><h2>To heed with the winners</h2>${listHtml(heeds.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
+}
+
 function lookingWords({ widthMm, heightMm }: Comparison, pictures: readonly CandidatePictures[]): string {
   const { part } = pictures[0].closeUp;
   if (part.width === 1 && part.height === 1) return "All pictures zoom and move together, down to the dots.";
@@ -138,7 +159,8 @@ function twoHtml(comparison: Comparison): string {
 <div class="beside"><div class="picks screen">${pick("left", "Left")}${pick("right", "Right")}</div><div class="scrolls" role="region" tabindex="0" aria-label="Figures of the two"><table class="facing"><thead><tr><th scope="col" class="words">figure</th><th scope="col">left</th><th scope="col">right</th></tr></thead><tbody></tbody></table></div></div></div></section>`;
 }
 
-function meaningHtml({ doseSpread }: Comparison): string {
+function meaningHtml({ doseSpread, candidates }: Comparison): string {
+  const materials = acrossMaterials(candidates);
   const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
-  return `<section class="small"><h2>How to read the figures</h2><p>Errors are what an eye sees at the job's viewing distance of the difference between the piece and what the photo asks for, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is the lightness that the eye sees fluctuate in a flat tint. Held are tones that a detail of that size keeps over the spread; nothing stands there where a method makes fewer tints.</p></section>`;
+  return `<section class="small"><h2>How to read the figures</h2><p>Errors are what an eye sees at the job's viewing distance of the difference between the piece and what the photo asks for, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is the lightness that the eye sees fluctuate in a flat tint. Held are tones that a detail of that size keeps over the spread; nothing stands there where a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}</p></section>`;
 }

@@ -27,3 +27,27 @@ export function numberedName({ candidates }: Comparison, k: number): string {
   const name = candidateName(candidates[k], choicesOf(candidates, true)) || candidates[k].method;
   return `${k + 1} · ${name}`;
 }
+
+/** A warning, and the candidates that it is for. */
+export interface Heed {
+  readonly message: string;
+  readonly of: readonly number[];
+}
+
+/** What to know of the winners before burning, each warning once. */
+export function heedsOf({ candidates, winners }: Comparison): readonly Heed[] {
+  const heeds = new Map<string, number[]>();
+  candidates.forEach(({ warnings }, k) => {
+    for (const { message } of warnings) heeds.set(message, [...(heeds.get(message) ?? []), k]);
+  });
+  const won = Object.values(winners);
+  return [...heeds]
+    .filter(([, of]) => of.some((k) => won.includes(k)))
+    .map(([message, of]) => ({ message, of }));
+}
+
+/** Why errors on several materials cannot be held against one another; nothing where there is one. */
+export const acrossMaterials = (candidates: readonly Candidate[]): string | undefined =>
+  new Set(candidates.map(({ material }) => material)).size > 1
+    ? "An error is against the tones that the material can show: a material of a smaller range has smaller errors. Compare within a material."
+    : undefined;

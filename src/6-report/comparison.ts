@@ -1,4 +1,4 @@
-import type { Report } from "./report.js";
+import type { Report, Warning } from "./report.js";
 
 /** A flat tint, engraved as the candidate engraves this tone of its photo. */
 export interface CandidateTint {
@@ -57,6 +57,8 @@ export interface Candidate {
   readonly beamOnSeconds: number;
   /** Of the run time, 0..1. */
   readonly beamOnShare: number;
+  /** Those of its report. */
+  readonly warnings: readonly Warning[];
 }
 
 /** Something for each of the three that a comparison points out. */

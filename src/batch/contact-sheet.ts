@@ -56,6 +56,9 @@ function card({ entry, thumbnail }: SheetEntry): string {
     entry.figures ? `<p class="small">${escapeHtml(figuresOf(entry.figures))}</p>` : "",
     entry.state === "refused" ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
     entry.customerNote ? `<p><b>To the customer:</b> ${escapeHtml(visible(entry.customerNote))}</p>` : "",
+    entry.warnings
+      ? `<details><summary>${entry.warnings.length === 1 ? "1 warning" : `${entry.warnings.length} warnings`} of the report</summary>${entry.warnings.map(({ message }) => `<p class="small">${escapeHtml(visible(message))}</p>`).join("")}</details>`
+      : "",
     entry.outputs.length > 0 ? `<p class="links">${entry.outputs.map(link).join(" · ")}</p>` : "",
     "</div>",
   ];

@@ -1,3 +1,4 @@
+import type { Warning } from "../6-report/report.js";
 import type { ErrorCode } from "../core/errors.js";
 import type { Finding, Grade } from "./triage/findings.js";
 import type { TriageFigures } from "./triage/triage.js";
@@ -19,6 +20,8 @@ export interface UploadEntry {
   /** The job sheet's own note. */
   readonly note?: string;
   readonly findings: readonly Finding[];
+  /** For the workshop, from the piece's report; without those about the material, which are the same for all. */
+  readonly warnings?: readonly Warning[];
   readonly figures?: PieceFigures;
 }
 
@@ -40,6 +43,7 @@ export function preparedEntry(
   grade: Grade,
   figures: PieceFigures,
   outputs: readonly string[],
+  warnings: readonly Warning[] = [],
 ): UploadEntry {
   const message = findings.map((finding) => finding.message).join(" ");
   return {
@@ -51,6 +55,7 @@ export function preparedEntry(
     outputs,
     ...(message && { customerNote: message }),
     findings,
+    ...(warnings.length > 0 && { warnings }),
     figures,
   };
 }

@@ -1,6 +1,6 @@
 import type { Comparison } from "../6-report/comparison.js";
 import { type Column, candidateName, choicesOf } from "../6-report/comparison-columns.js";
-import { shownValue, tellingFigures } from "../6-report/comparison-words.js";
+import { acrossMaterials, heedsOf, shownValue, tellingFigures } from "../6-report/comparison-words.js";
 
 /**
  * A comparison for a terminal: what candidates have in common, in what they differ and how they come out, the three winners
@@ -19,6 +19,11 @@ export function comparisonTable(
     const name = candidateName(candidates[winners[which]], differing);
     return `${which.padEnd(8)} ${name && `${name}: `}${reasons[which]}`;
   };
+  const whom = (of: readonly number[]): string => {
+    if (of.length === candidates.length) return "";
+    const names = of.map((k) => candidateName(candidates[k], differing));
+    return `${of.length > MOST_NAMED ? `${of.length} of ${candidates.length}` : names.join("; ")}: `;
+  };
   const empty = candidates.some(({ differentTints }) => differentTints !== undefined);
   return [
     `all with ${candidateName(candidates[0], choicesOf(candidates, false))}`,
@@ -29,9 +34,14 @@ export function comparisonTable(
     winnerLine("nominal"),
     winnerLine("robust"),
     winnerLine("fast"),
+    ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [`mind     ${words}`])),
+    ...heedsOf(made).map(({ message, of }) => `heed     ${whom(of)}${message}`),
     ...files.map((file) => `wrote    ${file}`),
   ].join("\n");
 }
+
+/** More candidates than these are counted, not named. */
+const MOST_NAMED = 3;
 
 function tableLines(
   candidates: Comparison["candidates"],

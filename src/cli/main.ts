@@ -13,8 +13,8 @@ import { planFlags } from "./plan-flags.js";
 // often, and that memory is handed back: a bed of 372 megapixels then takes 25 MB less, and no more time.
 setFlagsFromString("--semi-space-growth-factor=1");
 
-const EXIT_CODES = `
-Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file.`;
+const exitCodes = (more = ""): string => `
+Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file${more}.`;
 
 const SWITCHES = `
 What a config file switches, its opposite takes back: --no-mirror, --auto-tone and so on.
@@ -28,7 +28,7 @@ const program = new Command("spotpitch")
   .option("--debug", "show where in the program an error arose")
   .addHelpText(
     "after",
-    `${EXIT_CODES}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --spot 0.115mm --material maple --out engraved`,
+    `${exitCodes("; batch: 4 some uploads refused")}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --spot 0.115mm --material maple --out engraved`,
   )
   .exitOverride()
   .configureOutput({ outputError: (text, write) => write(usageMessage(text)) })
@@ -43,7 +43,7 @@ const prepare = program
   .option("--json", "print the report as JSON")
   .addHelpText(
     "after",
-    `${SWITCHES}${EXIT_CODES}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --density 254 --spot 0.115mm --material slate --out engraved`,
+    `${SWITCHES}${exitCodes()}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --density 254 --spot 0.115mm --material slate --out engraved`,
   );
 addFlags(prepare, prepareFlags);
 prepare.action(async (photo: string, values: Record<string, unknown>) => {
@@ -60,7 +60,7 @@ const plan = program
   .option("--json", "print the plan as JSON")
   .addHelpText(
     "after",
-    `${SWITCHES}${EXIT_CODES}\n\nExample:\n  spotpitch plan boat.jpg --width 80mm --spot 0.115mm --material maple --out planned\n  spotpitch plan --kind strip --width 60mm --height 40mm --spot 0.115mm --material coated-steel --against 800\n  spotpitch plan --kind shade --width 60mm --material maple --wavelength 10.6um --beam-diameter 7mm --focal-length 1.5in,2in`,
+    `${SWITCHES}${exitCodes()}\n\nExample:\n  spotpitch plan boat.jpg --width 80mm --spot 0.115mm --material maple --out planned\n  spotpitch plan --kind strip --width 60mm --height 40mm --spot 0.115mm --material coated-steel --against 800\n  spotpitch plan --kind shade --width 60mm --material maple --wavelength 10.6um --beam-diameter 7mm --focal-length 1.5in,2in`,
   );
 addFlags(plan, planFlags);
 plan.action(async (photo: string | undefined, values: Record<string, unknown>) => {
@@ -113,7 +113,7 @@ const compare = program
   .option("--json", "print the comparison as JSON")
   .addHelpText(
     "after",
-    `${SWITCHES}${EXIT_CODES}\n\nExample:\n  spotpitch compare boat.jpg --width 80mm --method floyd-steinberg,clustered-dot --density 254,300 --out compared`,
+    `${SWITCHES}${exitCodes()}\n\nExample:\n  spotpitch compare boat.jpg --width 80mm --method floyd-steinberg,clustered-dot --density 254,300 --out compared`,
   );
 addFlags(compare, compareFlags);
 compare.action(async (photo: string, values: Record<string, unknown>) => {

@@ -1,3 +1,6 @@
+import type { Warning } from "../../6-report/report.js";
+import { messages } from "./words.js";
+
 /** How an upload may be treated: as it is, with a remark, or after a word with the customer. */
 export type Grade = "ready" | "note" | "ask";
 
@@ -16,7 +19,9 @@ export type FindingCode =
   | "MANY_PAGES"
   | "CROPPED"
   | "STRETCHED"
-  | "EXTREME_SHAPE";
+  | "EXTREME_SHAPE"
+  | "NOTHING_BURNS"
+  | "SHADES_LOST";
 
 /** One thing about an upload that somebody should know. */
 export interface Finding {
@@ -24,6 +29,14 @@ export interface Finding {
   readonly grade: "note" | "ask";
   /** In words that can be sent to the customer as they are. */
   readonly message: string;
+}
+
+/** What only the prepared piece shows. */
+export function findingsOf(warnings: readonly Pick<Warning, "code">[]): Finding[] {
+  const has = (...codes: readonly Warning["code"][]): boolean =>
+    warnings.some(({ code }) => codes.includes(code));
+  if (has("nothing-burns")) return [messages.nothingBurns()];
+  return has("grey-areas", "not-as-drawn") ? [messages.shadesLost()] : [];
 }
 
 /** The grade of an upload with these findings: the worst. */

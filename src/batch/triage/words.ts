@@ -62,6 +62,18 @@ export const messages = {
         ? "Your picture was compressed so strongly that it has fallen into small squares, and they would be engraved too. Do you have the original, for example from the phone itself instead of a messenger?"
         : "Your picture was compressed rather strongly; faint squares may show in even areas. If you have the original, please send it.",
   }),
+  nothingBurns: (): Finding => ({
+    code: "NOTHING_BURNS",
+    grade: "ask",
+    message:
+      "In your picture we found nothing to engrave: it is of one tone, or what is drawn is too fine. Is it the right file?",
+  }),
+  shadesLost: (): Finding => ({
+    code: "SHADES_LOST",
+    grade: "note",
+    message:
+      "Your picture has shades or fine parts that a drawing in two tones cannot keep: they become all or nothing.",
+  }),
   alreadyDithered: (): Finding => ({
     code: "ALREADY_DITHERED",
     grade: "ask",

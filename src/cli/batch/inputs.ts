@@ -19,7 +19,7 @@ const NOT_UPLOADS = /^(\.DS_Store|\._.*|Thumbs\.db|desktop\.ini|\..*\.part|.*\.(
  *
  * @param out not looked into, where it lies inside
  * @param without files that lie among the uploads and are none
- * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`
+ * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`; `OPTION_CONFLICT` for uploads in the output folder
  */
 export async function findUploads(
   inputs: readonly string[],
@@ -29,7 +29,16 @@ export async function findUploads(
 ): Promise<Upload[]> {
   const skipped = new Set(await Promise.all([out, ...without].map(realPath)));
   const found = new Map<string, Upload>();
+  const outPath = await realPath(out);
   for (const input of inputs) {
+    const path = await realPath(input);
+    if (path === outPath || path.startsWith(outPath + sep)) {
+      throw new SpotpitchError(
+        "OPTION_CONFLICT",
+        `"${input}" lies in the output folder "${out}": the next run would take what this one writes for uploads. Give --out a folder of its own.`,
+        { option: "out", received: out },
+      );
+    }
     for (const upload of await expand(input, recursive, skipped)) {
       if (!found.has(upload.path)) found.set(upload.path, upload);
     }

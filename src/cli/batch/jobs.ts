@@ -3,6 +3,7 @@ import { packageVersion } from "../../core/version.js";
 import {
   distinctPaths,
   type ErrorCode,
+  findHalftoneMethod,
   outputPath,
   type PrepareOptions,
   type ResolvedOptions,
@@ -70,7 +71,9 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const bound: Omit<Job, "output" | "jobSha256">[] = [];
   const optionsOf = async (row: SheetRow | undefined) => {
     const options = pieceOptions((await readOptions(batchFlags, typed, config, row)).options);
-    return { options, resolved: resolveOptions(options) };
+    const resolved = resolveOptions(options);
+    if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
+    return { options, resolved };
   };
   const common = await optionsOf(undefined);
   for (const upload of uploads) {

@@ -43,6 +43,7 @@ function batchCsv(verdicts: readonly Verdict[]): string {
       method: figures?.method ?? "",
       material: figures?.material ?? "",
       seconds: figures?.seconds.toFixed(0) ?? "",
+      warnings: entry.warnings?.map((warning) => warning.code).join(" ") ?? "",
       outputs: outputs.join(" "),
     };
   });

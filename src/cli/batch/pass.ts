@@ -53,6 +53,16 @@ export async function runPass(
     verdicts.push({ entry: withNote(entry, job.note), kept: false });
   };
 
+  // What an earlier run made of an upload that can no longer be asked for must not pass for the answer.
+  for (const { id, code, message } of unfit) {
+    const before = ledger.get(id);
+    if (!before || before.outputs.length === 0) continue;
+    for (const { path } of before.outputs) {
+      if (!jobs.some(({ output }) => path.startsWith(`${output}.`))) await removeOutput(out, path);
+    }
+    await ledger.set(id, { ...before, entry: refusedEntry(id, code, message), jobSha256: "", outputs: [] });
+  }
+
   const surveys = jobs.map((job) => ({ job, needBytes: SURVEY_BYTES }));
   await schedule(surveys, settings.workers, settings.memoryBytes, async ({ job }) => {
     const record = ledger.get(job.upload.id);
@@ -107,6 +117,7 @@ export async function runPass(
         made.grade,
         made.figures,
         outputs.map(({ path }) => path),
+        made.warnings,
       );
       const { contentSha256, jobSha256 } = job;
       const record = { entry, contentSha256, jobSha256, outputs, thumbnail: made.thumbnail };

@@ -10,7 +10,9 @@ import {
   drawingDanger,
   type ErrorCode,
   type Finding,
+  findingsOf,
   type Grade,
+  gradeOf,
   inspectPhoto,
   isCompressed,
   type PhotoFacts,
@@ -21,6 +23,7 @@ import {
   thumbnail,
   triagePhoto,
   type UploadLimits,
+  type Warning,
 } from "../../index.js";
 import { writePiece } from "../write-piece.js";
 import type { Upload } from "./inputs.js";
@@ -60,6 +63,7 @@ export interface Made {
   readonly grade: Grade;
   readonly findings: readonly Finding[];
   readonly figures: PieceFigures;
+  readonly warnings: readonly Warning[];
   /** Names in the folder, with what they hold. */
   readonly files: readonly OutputFile[];
   readonly thumbnail: string | undefined;
@@ -117,9 +121,11 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
     for (const path of written) files.push({ path: basename(path), sha256: sha256(await readFile(path)) });
     const preview = written.find((path) => path.endsWith(".preview.png"));
     const { job, runTime, prediction } = report;
+    const findings = [...findingsOf(report.warnings), ...triage.findings];
     return {
-      grade: triage.grade,
-      findings: triage.findings,
+      grade: gradeOf(findings),
+      findings,
+      warnings: report.warnings.filter(({ code }) => !code.startsWith("material-")),
       figures: {
         ...triage.figures,
         widthMm: job.widthMm,

@@ -153,6 +153,7 @@ function candidateOf(report: Report, figures: CandidateFigures): Candidate {
     burnFraction: coverage.burnFraction,
     seconds,
     beamOnSeconds,
+    warnings: report.warnings,
     beamOnShare: seconds > 0 ? beamOnSeconds / seconds : 0,
   };
 }

@@ -152,3 +152,51 @@ describe("--watch", () => {
     expect(entriesIn(out).get("late.jpg")?.state).toBe("prepared");
   });
 });
+
+describe("what the finished piece shows", () => {
+  it("reaches the lists: nothing to engrave is asked about, shades lost are a note, warnings are told", async () => {
+    const [pictures, out] = [folder.in("plain"), folder.in("plain-out")];
+    mkdirSync(pictures);
+    const create = { width: 300, height: 200, channels: 3, background: "#fff" } as const;
+    await sharp({ create }).png().toFile(`${pictures}/white.png`);
+    copyFileSync(`${uploads}/boat.jpg`, `${pictures}/boat.jpg`);
+    await runBatch([pictures, "--kind", "solid", "--width", "12mm", "--out", out]);
+    const entries = entriesIn(out);
+    expect(entries.get("white.png")).toMatchObject({
+      state: "prepared",
+      grade: "ask",
+      code: "NOTHING_BURNS",
+    });
+    expect(entries.get("boat.jpg")?.findings.map(({ code }) => code)).toContain("SHADES_LOST");
+    const codes = entries.get("white.png")?.warnings?.map(({ code }) => code);
+    expect(codes).toContain("nothing-burns");
+    expect(codes?.join()).not.toMatch(/material-/);
+    expect(readFileSync(`${out}/batch.csv`, "utf8")).toMatch(/nothing-burns/);
+    expect(readFileSync(`${out}/index.html`, "utf8")).toMatch(
+      /<summary>\d+ warnings? of the report<\/summary>/,
+    );
+  });
+});
+
+describe("a row that asks for what cannot be", () => {
+  it("takes away what an earlier run made of it, which would pass for the answer", async () => {
+    const [sheet, out] = [folder.in("rows.csv"), folder.in("rows-out")];
+    const run = (width: string) => {
+      writeFileSync(sheet, `file,width\nboat.jpg,${width}\n`);
+      return runBatch([`${uploads}/boat.jpg`, ...quick, "--sheet", sheet, "--out", out]);
+    };
+    expect((await run("9mm")).status).toBe(0);
+    expect(namesIn(`${out}/boat`)).toHaveLength(4);
+    expect((await run("sixty")).status).toBe(4);
+    expect(namesIn(`${out}/boat`)).toEqual([]);
+    expect((await run("9mm")).status).toBe(0);
+    expect(namesIn(`${out}/boat`)).toHaveLength(4);
+  });
+});
+
+it("a method that there is not stops the batch before any work, with a hint", async () => {
+  const ended = await runBatch([uploads, "--method", "floyd", "--out", folder.in("no-method")]);
+  expect(ended.status).toBe(2);
+  expect(ended.stderr).toMatch(/floyd-steinberg/);
+  expect(namesIn(folder.in("no-method"))).toEqual([]);
+});

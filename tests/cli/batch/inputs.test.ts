@@ -32,3 +32,18 @@ it("takes a file once, however often it is named, and tells files of the same na
   expect(found.map(({ path }) => path)).toEqual([folder.in("a", "boat.jpg"), folder.in("b", "boat.jpg")]);
   expect(new Set(found.map(({ id }) => id)).size).toBe(2);
 });
+
+it("refuses an output folder that holds the uploads", async () => {
+  mkdirSync(folder.in("same", "below"), { recursive: true });
+  for (const [input, out] of [
+    ["same", "same"],
+    ["same/below", "same"],
+  ]) {
+    await expect(findUploads([folder.in(input)], true, folder.in(out), [])).rejects.toMatchObject({
+      code: "OPTION_CONFLICT",
+      option: "out",
+    });
+  }
+  // The other way round is usual.
+  await expect(findUploads([folder.in("same")], true, folder.in("same", "below"), [])).resolves.toEqual([]);
+});
