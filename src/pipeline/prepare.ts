@@ -28,7 +28,6 @@ import { judgePiece, type PieceErrors } from "./judge-piece.js";
 import { levelSteps, onOffTones } from "./level-facts.js";
 import { framePhoto, luminanceRows } from "./luminance.js";
 import { createPageDraft } from "./page-draft.js";
-import type { PiecePictures } from "./piece-pictures.js";
 import { checkPlaces, decodeHints, frameOf, worthAThread } from "./piece-size.js";
 import { seamStep } from "./seam.js";
 import { settleKind } from "./settle-kind.js";
@@ -51,8 +50,8 @@ export interface PrepareContext {
 /** Where the files of a piece go, piece by piece, in order. */
 export interface PieceSinks {
   readonly burn: ByteSink;
-  /** Not called with `bitmapOnly`. */
-  readonly preview: ByteSink;
+  /** Not called with `bitmapOnly`; not drawn where it is left out. */
+  readonly preview?: ByteSink;
   /** The report as a page. Not called with `bitmapOnly`; not drawn where it is left out. */
   readonly reportPage?: ByteSink;
 }
@@ -126,7 +125,7 @@ export interface MadePiece {
   readonly finished?: FinishedPiece;
 }
 
-/** A piece that has been judged and drawn, with all that a closer look takes. */
+/** A piece that has been judged, with all that a closer look takes. */
 export interface FinishedPiece {
   readonly memory: KernelMemory;
   readonly model: BurnModel;
@@ -137,7 +136,6 @@ export interface FinishedPiece {
   /** The photo's luminance on the grid. */
   readonly codes: CodeRows;
   readonly errors: PieceErrors;
-  readonly pictures: PiecePictures;
 }
 
 /** What `prepare` and `prepareTo` do. */
@@ -203,8 +201,8 @@ export async function makePiece(
     }
     progress("predict");
     // What the other half can do meanwhile it is asked for first.
-    const picturing = stage.pictures(page !== undefined);
-    picturing.catch(() => {}); // told when they are needed
+    const picturing = sinks.preview || page ? stage.pictures(page !== undefined) : undefined;
+    picturing?.catch(() => {}); // told when they are needed
     page?.begin(method.id, burner.curve);
     const codes = luminanceRows(framed, resolved, memory);
     const errors = judgePiece(memory, model, burned.bitmap, codes, method, resolved);
@@ -216,13 +214,13 @@ export async function makePiece(
     progress("write");
     const pictures = await picturing;
     const [preview, text] = await Promise.all([
-      encodePreviewPng(pictures.preview),
-      page?.finish(report, pictures),
+      pictures && sinks.preview && encodePreviewPng(pictures.preview),
+      pictures && page?.finish(report, pictures),
     ]);
-    await sinks.preview(preview);
+    if (preview) await sinks.preview?.(preview);
     if (text) await sinks.reportPage?.(text);
     const { bitmap } = burned;
-    const finished = { memory, model, options: resolved, method, burner, bitmap, codes, errors, pictures };
+    const finished = { memory, model, options: resolved, method, burner, bitmap, codes, errors };
     return { report, packed: bitmap, finished };
   } finally {
     stage.close();

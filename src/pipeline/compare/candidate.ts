@@ -66,7 +66,7 @@ export function candidatesFrom(
     const { report, finished } = await makePiece(
       { photo: photoFor(options) },
       options,
-      { burn: () => {}, preview: () => {} },
+      { burn: () => {} },
       { fileName, curves: store, ...(threads !== undefined && { threads }) },
       true,
     );
