@@ -39,7 +39,7 @@ const BLOCK_PX = BLOCK_SEGMENTS * SEGMENT_PX;
  * @param columns @param rows powers of two from 128
  * @returns undefined where all pixels are the same
  */
-export function textureOf(
+export function tintTexture(
   pixels: Uint8Array,
   columns: number,
   rows: number,

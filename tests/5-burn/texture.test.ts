@@ -2,7 +2,7 @@
  * Against theory: R. A. Ulichney, "Dithering with blue noise", Proc. IEEE 76(1), 56–79 (1988).
  */
 import { describe, expect, it } from "vitest";
-import { type Texture, textureOf } from "../../src/5-burn/texture.js";
+import { type Texture, tintTexture } from "../../src/5-burn/texture.js";
 import { seededRandom } from "../../src/core/random.js";
 import { findHalftoneMethod } from "../../src/index.js";
 import { halftoneBits } from "../support/halftone-bits.js";
@@ -12,7 +12,7 @@ import { randomBits, square } from "./burning.js";
 const SIDE = 256;
 
 function texture(bits: Uint8Array, pitch = square(0.1)): Texture {
-  const found = textureOf(bits, SIDE, bits.length / SIDE, pitch);
+  const found = tintTexture(bits, SIDE, bits.length / SIDE, pitch);
   if (!found) throw new Error("no texture");
   return found;
 }
@@ -129,6 +129,6 @@ it("with power levels is that of the step between the two levels used", () => {
 it("of pixels all alike there is none", () => {
   for (const bit of [0, 1]) {
     const flat = new Uint8Array(SIDE * SIDE).fill(bit);
-    expect(textureOf(flat, SIDE, SIDE, square(0.1))).toBeUndefined();
+    expect(tintTexture(flat, SIDE, SIDE, square(0.1))).toBeUndefined();
   }
 });

@@ -1,6 +1,6 @@
 import { burnFlatPatch, type PatchSize } from "../../5-burn/flat-patch.js";
 import { graininess } from "../../5-burn/graininess.js";
-import { textureOf } from "../../5-burn/texture.js";
+import { tintTexture } from "../../5-burn/texture.js";
 import { patchLightness } from "../../5-burn/tonal-resolution.js";
 import type { CandidateTint } from "../../6-report/comparison.js";
 import { fractionCode } from "../../core/burn-fraction.js";
@@ -43,7 +43,7 @@ function tintOf(lightness: number, { memory, model, options, method, burner }: F
   const patch = burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]);
   const { columns, rows } = size;
   const grain = graininess(patch.planes[0], columns, rows, pitch, viewingOf(options));
-  const texture = textureOf(withoutBorder(patch.bitmap, patch.marginPx), columns, rows, pitch);
+  const texture = tintTexture(withoutBorder(patch.bitmap, patch.marginPx), columns, rows, pitch);
   release();
   return { photoLightness: lightness, graininess: grain, ...(texture && { texture }) };
 }
