@@ -1,5 +1,6 @@
-import { mmWords, percentWords } from "../core/words.js";
+import { mmWords } from "../core/words.js";
 import type { Report } from "./report.js";
+import { shownWords } from "./report-words.js";
 
 /** One line of the table: a fact that is undefined is left out, so that optional keys need no more than their line here. */
 export type Fact = readonly [name: string, value: string | undefined, meaning?: string | undefined];
@@ -7,7 +8,7 @@ export type Fact = readonly [name: string, value: string | undefined, meaning?: 
 /** What was done to the picture as a picture; only what was asked for. */
 export function pictureFacts(
   { crop, focus, mask, oval, vignetteMm, border }: Report["job"],
-  shownShare: number,
+  input: Report["input"],
 ): Fact[] {
   return [
     [
@@ -15,11 +16,7 @@ export function pictureFacts(
       crop && `${crop.widthPx} × ${crop.heightPx} pixels`,
       crop && `from ${crop.leftPx}, ${crop.topPx}`,
     ],
-    [
-      "On the piece",
-      shownShare < 0.99 ? percentWords(Number(shownShare.toFixed(2))) : undefined,
-      "the rest was cut off to fill its shape",
-    ],
+    ["On the piece", shownWords(input), "the rest was cut off to fill its shape"],
     ["Kept in view", focus && `${Math.round(focus.xPx)}, ${Math.round(focus.yPx)}`, "pixels of the photo"],
     ["Mask", mask === "" ? "yes" : mask],
     ["Outline", oval && "oval"],

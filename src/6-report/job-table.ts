@@ -50,7 +50,7 @@ function groupsOf(report: Report, options: ResolvedOptions): FactGroup[] {
         ["Size", `${input.widthPx} × ${input.heightPx} pixels`],
         ["On the work", `${digits(input.effectivePxPerMm)} pixels per mm`],
         ["Automatic levels", yesNo(job.autoTone)],
-        ...pictureFacts(job, input.shownShare),
+        ...pictureFacts(job, input),
       ],
     },
     {

@@ -1,6 +1,6 @@
 import { type ExposureBlur, exposureModulation, nyquistPerMm } from "../core/modulation.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
-import { densityWords, mmWords, percentWords } from "../core/words.js";
+import { densityWords, mmWords, percentWords, wholePercent } from "../core/words.js";
 import type { Report } from "./report.js";
 
 /** What sets the finest detail, and what would change it. */
@@ -56,3 +56,10 @@ export function contrastWords(
   const half = `${at50.toFixed(1)} at half the contrast`;
   return at10 >= end ? `${half} and ${atEnd}` : `${half} and ${at10.toFixed(1)} at a tenth`;
 }
+
+/** Slivers that rounding to whole pixels costs are not told. */
+const AS_GOOD_AS_WHOLE = 0.99;
+
+/** Share of the photo that lies on the piece, where a part was cut off to fit: `48 %`. */
+export const shownWords = ({ shownShare }: Report["input"]): string | undefined =>
+  shownShare < AS_GOOD_AS_WHOLE ? wholePercent(shownShare) : undefined;

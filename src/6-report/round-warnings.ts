@@ -1,3 +1,4 @@
+import { wholePercent } from "../core/words.js";
 import type { Report, Warning } from "./report.js";
 
 /**
@@ -53,10 +54,8 @@ export function roundWarnings({ kind, around, doseSpread, heightMm, compensated 
           : "Tones drift from end to end, for they are not compensated.";
     warnings.push({
       code: "cone-dose",
-      message: `At a constant turning speed the narrow end gets ${percent(cone.doseFactor.most)} of the dose half-way down, the wide end ${percent(cone.doseFactor.least)}: more than the dose spread of ${percent(doseSpread)}. ${remedy}`,
+      message: `At a constant turning speed the narrow end gets ${wholePercent(cone.doseFactor.most)} of the dose half-way down, the wide end ${wholePercent(cone.doseFactor.least)}: more than the dose spread of ${wholePercent(doseSpread)}. ${remedy}`,
     });
   }
   return warnings;
 }
-
-const percent = (fraction: number): string => `${Math.round(fraction * 100)} %`;

@@ -1,5 +1,6 @@
 import { charWarning } from "../core/char-risk.js";
 import { defaultLinesPerInch } from "../core/options.js";
+import { wholePercent } from "../core/words.js";
 import { edgeWarnings } from "./edge-warnings.js";
 import { levelWarnings } from "./level-warnings.js";
 import type { Report, Warning } from "./report.js";
@@ -93,14 +94,14 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
     const kept = job.focus ? "about the focus" : "the middle";
     warn(
       "much-cut-off",
-      `Only ${percent(report.input.shownShare)} of the picture is on the piece, ${kept}: the rest was cut off to fill ${sizeWords(job)}. --fit contain keeps all of it with bare surface beside it${job.focus ? "" : ", --focus says what must stay in view"}.`,
+      `Only ${wholePercent(report.input.shownShare)} of the picture is on the piece, ${kept}: the rest was cut off to fill ${sizeWords(job)}. --fit contain keeps all of it with bare surface beside it${job.focus ? "" : ", --focus says what must stay in view"}.`,
     );
   }
   warnings.push(...edgeWarnings(report), ...levelWarnings(report, facts.materialShape));
   if (!facts.darkens && coverage.burnFraction > MOSTLY_BURNED) {
     warn(
       "mostly-burned",
-      `${percent(coverage.burnFraction)} of the pixels burn${job.levels > 2 ? ", counted at full power" : ""}. If much of that is background, cut it out, for transparent parts stay bare${job.kind === "solid" ? ", or swap light and dark with --negative" : ""}.`,
+      `${wholePercent(coverage.burnFraction)} of the pixels burn${job.levels > 2 ? ", counted at full power" : ""}. If much of that is background, cut it out, for transparent parts stay bare${job.kind === "solid" ? ", or swap light and dark with --negative" : ""}.`,
     );
   }
   if (Math.max(job.spotAlongMm, job.spotAcrossMm) > LARGE_SPOT_MM) {
@@ -164,7 +165,7 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
   ) {
     warn(
       "dose-sensitive",
-      `A dose that wanders by ${percent(job.doseSpread)} shifts this piece by about ${fixed(prediction.expectedVisualError, 1)} L* on average; 1 is just noticeable. Burn a test piece from the same batch first.`,
+      `A dose that wanders by ${wholePercent(job.doseSpread)} shifts this piece by about ${fixed(prediction.expectedVisualError, 1)} L* on average; 1 is just noticeable. Burn a test piece from the same batch first.`,
     );
   }
   if (prediction && prediction.visualErrorRms > VISIBLE && job.compensated && tonal) {
@@ -208,4 +209,3 @@ export function warningsFor(report: Omit<Report, "warnings">, facts: WarningFact
 }
 
 const fixed = (value: number, digits: number): string => value.toFixed(digits);
-const percent = (fraction: number): string => `${Math.round(fraction * 100)} %`;

@@ -1,5 +1,5 @@
 import type { Report } from "../6-report/report.js";
-import { densitiesWords, limitWords, powerWords, spotWords } from "../6-report/report-words.js";
+import { densitiesWords, limitWords, powerWords, shownWords, spotWords } from "../6-report/report-words.js";
 import { cautionsInShort } from "../core/cautions.js";
 import type { ResolvedOptions } from "../core/options.js";
 import { durationWords, tonesWords } from "../core/words.js";
@@ -141,15 +141,13 @@ function tonesOf({ job, detail, tonalResolution }: Report): string[] {
   ];
 }
 
-/** Slivers that rounding to whole pixels costs are not told. */
-const WHOLE = 0.99;
-
 /** What was done to the picture as a picture; nothing where nothing was. */
 function pictureOf({ input, job }: Report): string[] {
   const { crop, focus, mask, oval, vignetteMm, border } = job;
+  const shown = shownWords(input);
   const done = [
     crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
-    input.shownShare < WHOLE && `${Math.round(100 * input.shownShare)} % of it, cut to fit`,
+    shown !== undefined && `${shown} of it, cut to fit`,
     focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
     mask !== undefined && `masked by ${mask}`,
     oval && "oval",

@@ -15,6 +15,9 @@ export const densityWords = (linesPerInch: number): string => String(Math.round(
 /** `10 %`, `12.5 %`. */
 export const percentWords = (fraction: number): string => `${Number((100 * fraction).toPrecision(3))} %`;
 
+/** `48 %`. */
+export const wholePercent = (fraction: number): string => `${Math.round(100 * fraction)} %`;
+
 /** Tones that can be counted on: a part of one is none. */
 export const tonesWords = (tones: number): string => String(Math.floor(tones));
 

@@ -2,6 +2,7 @@ import type { Photo } from "../../1-photo/photo.js";
 import type { Frame } from "../../3-resample/frame.js";
 import type { ResolvedOptions } from "../../core/options.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
+import { shownShare } from "../../pipeline/describe-picture.js";
 import { frameOf } from "../../pipeline/piece-size.js";
 import { settleKind } from "../../pipeline/settle-kind.js";
 import { shownPhoto } from "../../pipeline/shown-photo.js";
@@ -70,7 +71,7 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
   };
   const findings = [
     ...(source.looksDamaged ? [messages.damaged()] : []),
-    ...shapeFindings(frame, options, columnsOf(photo.luminance), rowsOf(photo.luminance)),
+    ...shapeFindings(source, frame, options, columnsOf(photo.luminance), rowsOf(photo.luminance)),
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
     ...(photo.opacity && !options.mask ? [messages.transparent()] : []),
@@ -101,7 +102,13 @@ function pixelFindings(figures: TriageFigures, { widthMm }: Frame): Finding[] {
   return grade ? [messages.tooFewPixels(grade, figures, widthMm)] : [];
 }
 
-function shapeFindings(frame: Frame, options: ResolvedOptions, columns: number, rows: number): Finding[] {
+function shapeFindings(
+  source: Photo,
+  frame: Frame,
+  options: ResolvedOptions,
+  columns: number,
+  rows: number,
+): Finding[] {
   const bothGiven = options.widthMm !== undefined && options.heightMm !== undefined;
   if (!bothGiven) {
     const grade = graded(Math.max(columns / rows, rows / columns), thresholds.shape);
@@ -112,7 +119,7 @@ function shapeFindings(frame: Frame, options: ResolvedOptions, columns: number, 
     const grade = graded(Math.max(ratio, 1 / ratio), thresholds.stretched);
     return grade ? [messages.stretched(grade)] : [];
   }
-  const lost = 1 - (frame.window.width * frame.window.height) / (columns * rows);
+  const lost = 1 - shownShare(source, frame, options);
   const grade = graded(lost, thresholds.cropped);
   return grade ? [messages.cropped(grade, lost)] : [];
 }

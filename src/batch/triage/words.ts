@@ -1,3 +1,4 @@
+import { wholePercent } from "../../core/words.js";
 import type { Finding } from "./findings.js";
 import type { TriageFigures } from "./triage.js";
 
@@ -5,7 +6,6 @@ type Worth = "note" | "ask";
 
 const mm = (length: number): string =>
   `${length < 20 ? Number(length.toPrecision(2)) : Math.floor(length + 1e-6)} mm`;
-const percent = (share: number): string => `${Math.round(100 * share)} %`;
 
 /** Every finding in words that can be sent to a customer: what we see, what it means for the piece, what would help. */
 export const messages = {
@@ -39,12 +39,12 @@ export const messages = {
   highlights: (share: number): Finding => ({
     code: "CLIPPED_HIGHLIGHTS",
     grade: "note",
-    message: `${percent(share)} of your picture is pure white, where no detail is left. If that is not a plain background, a less bright exposure would show more.`,
+    message: `${wholePercent(share)} of your picture is pure white, where no detail is left. If that is not a plain background, a less bright exposure would show more.`,
   }),
   shadows: (share: number): Finding => ({
     code: "CLIPPED_SHADOWS",
     grade: "note",
-    message: `${percent(share)} of your picture is pure black, where no detail is left. If that is not a plain background, a brighter exposure would show more.`,
+    message: `${wholePercent(share)} of your picture is pure black, where no detail is left. If that is not a plain background, a brighter exposure would show more.`,
   }),
   lowContrast: (grade: Worth): Finding => ({
     code: "LOW_CONTRAST",
@@ -105,7 +105,7 @@ export const messages = {
   cropped: (grade: Worth, lost: number): Finding => ({
     code: "CROPPED",
     grade,
-    message: `Your picture has another shape than the piece, so that ${percent(lost)} of it is cut off. ${grade === "ask" ? "Is that all right, and which part matters most to you?" : "We keep the middle unless you tell us otherwise."}`,
+    message: `Your picture has another shape than the piece, so that ${wholePercent(lost)} of it is cut off. ${grade === "ask" ? "Is that all right, and which part matters most to you?" : "We keep the middle unless you tell us otherwise."}`,
   }),
   stretched: (grade: Worth): Finding => ({
     code: "STRETCHED",

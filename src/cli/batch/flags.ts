@@ -1,7 +1,6 @@
 import { defaultLimits, type UploadLimits } from "../../batch/limits.js";
 import { DEFAULT_PATTERN, patternFault } from "../../batch/output-names.js";
-import { SpotpitchError } from "../../core/errors.js";
-import { parseNumber } from "../../core/quantities.js";
+import { invalid, parseNumber } from "../../core/quantities.js";
 import { type Flag, prepareFlags } from "../flags.js";
 
 /** What a batch is told beyond the options of its pieces. */
@@ -23,7 +22,7 @@ export const batchOnlyFlags: readonly Flag[] = [
     parse: (flag, text) => {
       const fault = patternFault(text);
       if (fault === undefined) return text;
-      throw invalid(flag, `a pattern of {folder}, {stem}, {ext}, {material} and / (here ${fault})`, text);
+      throw invalid(flag, text, `a pattern of {folder}, {stem}, {ext}, {material} and / (here ${fault})`);
     },
     help: `where an upload's files go, without their endings; {stem} alone puts all in one folder (default: ${DEFAULT_PATTERN})`,
   },
@@ -96,9 +95,6 @@ function within(least: number, most: number, whole = false) {
   return (flag: string, text: string): number => {
     const value = parseNumber(flag, text);
     if (value >= least && value <= most && (!whole || Number.isInteger(value))) return value;
-    throw invalid(flag, `${whole ? "a whole number from " : ""}${least} to ${most}`, text);
+    throw invalid(flag, text, `${whole ? "a whole number from " : ""}${least} to ${most}`);
   };
 }
-
-const invalid = (flag: string, allowed: string, received: string): SpotpitchError =>
-  new SpotpitchError("OPTION_INVALID", `${flag} takes ${allowed}; got "${received}".`, { received, allowed });
