@@ -1,5 +1,4 @@
 import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import type { Locator, Page } from "playwright-core";
 import { PNG } from "pngjs";
 import sharp from "sharp";
@@ -15,9 +14,9 @@ import {
   prepare,
 } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
+import { faultsOf } from "../support/axe.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../support/browser.js";
 
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const photo = readFileSync(photographPath("nagasaki-boats"));
 
 const HOSTILE = `</script><img src=x onerror=alert(1)>"'&.jpg`;
@@ -152,13 +151,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     const { page: other, said } = await browser.open(html, { colorScheme, viewport: { width, height: 800 } });
     expect(said).toEqual([]);
     expect(await other.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(width);
-    await other.evaluate(axe);
-    const { violations } = (await other.evaluate("axe.run()")) as {
-      violations: { id: string; nodes: { html: string }[] }[];
-    };
-    expect(
-      violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html.slice(0, 120)).join(" | ")}`),
-    ).toEqual([]);
+    expect(await faultsOf(other)).toEqual([]);
     await other.context().close();
   });
 

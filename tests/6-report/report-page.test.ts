@@ -1,6 +1,5 @@
 import { execFileSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
@@ -23,10 +22,9 @@ import {
 } from "../../src/index.js";
 import { roundExposure } from "../../src/pipeline/round-piece.js";
 import { photographPath } from "../pipeline/photograph.js";
+import { faultsOf } from "../support/axe.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../support/browser.js";
 import { hasTool } from "../support/tool.js";
-
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 const HOSTILE = `</script><img src=x onerror=alert(1)>"'&.jpg`;
 const hostileMaterial = {
@@ -201,7 +199,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
     expect(await other.evaluate(WHAT_RUNS)).toEqual({ scripts: 1, images: 1, handlers: [] });
     const wide = await other.evaluate("document.documentElement.scrollWidth");
     expect(wide).toBeLessThanOrEqual(width);
-    expect(await graveFaults(other)).toEqual([]);
+    expect(await faultsOf(other, "grave")).toEqual([]);
     await other.context().close();
   });
 
@@ -379,16 +377,6 @@ async function placeMm(page: Page): Promise<number[]> {
 async function sizeMm(page: Page, selector: string): Promise<number[]> {
   const box = await page.locator(selector).first().boundingBox();
   return [box?.width ?? 0, box?.height ?? 0].map((px) => (px * 25.4) / 96);
-}
-
-async function graveFaults(page: Page): Promise<string[]> {
-  await page.evaluate(axe);
-  const { violations } = (await page.evaluate("axe.run()")) as {
-    violations: { id: string; impact: string; nodes: { html: string }[] }[];
-  };
-  return violations
-    .filter(({ impact }) => ["serious", "critical"].includes(impact))
-    .map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html.slice(0, 120)).join(" | ")}`);
 }
 
 /** The pictures of a PDF, as large as they are printed, in mm; as poppler reads it. */

@@ -1,6 +1,4 @@
-import { readFileSync } from "node:fs";
 import { readFile } from "node:fs/promises";
-import { createRequire } from "node:module";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contactSheet, type SheetEntry } from "../../src/batch/contact-sheet.js";
@@ -9,9 +7,8 @@ import { thumbnail } from "../../src/batch/thumbnail.js";
 import type { Finding } from "../../src/batch/triage/findings.js";
 import { prepare } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
+import { faultsOf } from "../support/axe.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../support/browser.js";
-
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 describe("contactSheet", () => {
   const name = `<img src=x onerror=alert(1)>"'&\n\u202egpj.jpg`;
@@ -96,11 +93,7 @@ describe.skipIf(!hasBrowser())("a page of 300 uploads in a browser", () => {
     const { page } = opened;
     for (const colorScheme of ["light", "dark"] as const) {
       await page.emulateMedia({ colorScheme });
-      await page.evaluate(axe);
-      const faults = await page.evaluate(
-        `axe.run().then(({ violations }) => violations.filter(({ impact }) => ["serious", "critical"].includes(impact)).map(({ id, nodes }) => id + " " + nodes[0].html))`,
-      );
-      expect(faults).toEqual([]);
+      expect(await faultsOf(page, "grave")).toEqual([]);
     }
   });
 
