@@ -11,9 +11,9 @@ const outdir = "dist/command";
 const { metafile } = await build({
   entryPoints: {
     main: "dist/cli/main.js",
-    "burn-worker": "dist/pipeline/burn-worker.js",
-    "plan-worker": "dist/pipeline/plan/plan-worker.js",
-    "compare-worker": "dist/pipeline/compare/compare-worker.js",
+    "burn-worker": "dist/pipeline/burn/burn-worker.js",
+    "plan-worker": "dist/sweep/plan/plan-worker.js",
+    "compare-worker": "dist/sweep/compare/compare-worker.js",
     "batch-worker": "dist/cli/batch/worker.js",
   },
   outdir,

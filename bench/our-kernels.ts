@@ -10,6 +10,7 @@ import { predictLuminance } from "../src/5-burn/predict.js";
 import { createSurfaceModel } from "../src/5-burn/surface-model.js";
 import { FRACTION_ONE, fractionCode } from "../src/core/burn-fraction.js";
 import { createKernelMemory, type KernelForm } from "../src/core/kernel-memory.js";
+import { createResponse } from "../src/core/material/response.js";
 import {
   bytesPerPackedRow,
   countBurned,
@@ -18,7 +19,6 @@ import {
   unpackBitmap,
 } from "../src/core/packed-bits.js";
 import { seededRandom } from "../src/core/random.js";
-import { createResponse } from "../src/core/response.js";
 import { type Kernel, meanOf, timed } from "./kernel-timing.js";
 import { blurName, PILLOW_DIFFUSION } from "./other-kernels.js";
 import { LINES_PER_INCH } from "./setting.js";

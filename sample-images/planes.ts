@@ -3,9 +3,9 @@ import { createKernelMemory } from "../src/core/kernel-memory.js";
 import { packBitmap } from "../src/core/packed-bits.js";
 import { planeOfRows } from "../src/core/plane-rows.js";
 import { decodePhoto, denseData, type PrepareOptions, prepare, resolveOptions } from "../src/index.js";
+import { predictedRows } from "../src/pipeline/burn/predicted-rows.js";
 import { createBurnModel } from "../src/pipeline/job.js";
-import { framePhoto, luminanceRows } from "../src/pipeline/luminance.js";
-import { predictedRows } from "../src/pipeline/predicted-rows.js";
+import { framePhoto, luminanceRows } from "../src/pipeline/photo/luminance.js";
 
 /** What `prepare` lets pass by row by row, kept whole: row-major, one value for each burn pixel. */
 export interface Planes {

@@ -7,7 +7,7 @@
 import { mkdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
-import { materialPainter } from "../src/6-report/appearance.js";
+import { materialPainter } from "../src/6-report/pictures/appearance.js";
 import { findMaterial, type PrepareOptions } from "../src/index.js";
 import { type Planes, planesOf } from "./planes.js";
 

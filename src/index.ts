@@ -38,12 +38,12 @@ export { createTarget, type ToneMap, type ToneRange } from "./5-burn/target.js";
 export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution.js";
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
 export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
-export { type BitmapFormat, encodeBitmap } from "./6-report/bitmap-file.js";
-export type { CandidatePictures } from "./6-report/candidate-pictures.js";
 export type { Candidate, Comparison } from "./6-report/comparison.js";
-export { comparisonCsv } from "./6-report/comparison-columns.js";
-export { comparisonPage } from "./6-report/comparison-page.js";
-export { comparisonSheet } from "./6-report/comparison-sheet.js";
+export { type BitmapFormat, encodeBitmap } from "./6-report/files/bitmap-file.js";
+export { comparisonPage } from "./6-report/pages/comparison-page.js";
+export { planPage } from "./6-report/pages/plan-page.js";
+export type { CandidatePictures } from "./6-report/pictures/candidate-pictures.js";
+export { comparisonSheet } from "./6-report/pictures/comparison-sheet.js";
 export type {
   Plan,
   PlanLimits,
@@ -55,8 +55,8 @@ export type {
   ShadeSetting,
   WorkKind,
 } from "./6-report/plan.js";
-export { planPage } from "./6-report/plan-page.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
+export { comparisonCsv } from "./6-report/words/comparison-columns.js";
 export { contactSheet } from "./batch/contact-sheet.js";
 export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";
 export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from "./batch/entry.js";
@@ -65,33 +65,36 @@ export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batc
 export { thumbnail } from "./batch/thumbnail.js";
 export { type Finding, type FindingCode, findingsOf, type Grade, gradeOf } from "./batch/triage/findings.js";
 export { type Triage, type TriageFigures, triagePhoto } from "./batch/triage/triage.js";
-export type { CompareOptions } from "./core/compare-options.js";
-export * from "./core/coverage.js";
 export type { EdgePlacement } from "./core/edge-placement.js";
 export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";
-export * from "./core/lens.js";
-export * from "./core/lightness.js";
-export * from "./core/line-dose.js";
-export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material.js";
-export { type MaterialPreset, materialPresets } from "./core/material-presets.js";
-export * from "./core/modulation.js";
-export * from "./core/optics.js";
-export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./core/options.js";
-export type { Crop, Focus } from "./core/picture-options.js";
+export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material/material.js";
+export { type MaterialPreset, materialPresets } from "./core/material/material-presets.js";
+export {
+  createResponse,
+  luminanceFactorAt,
+  type Response,
+  type ResponsePoints,
+} from "./core/material/response.js";
+export * from "./core/physics/coverage.js";
+export * from "./core/physics/lens.js";
+export * from "./core/physics/lightness.js";
+export * from "./core/physics/line-dose.js";
+export * from "./core/physics/modulation.js";
+export * from "./core/physics/optics.js";
+export * from "./core/physics/raster-timing.js";
+export * from "./core/physics/transfer.js";
+export type { Crop, Focus } from "./core/picture-places.js";
 export type { PixelRectangle } from "./core/pixel-rectangle.js";
-export type { PlanOptions } from "./core/plan-options.js";
 export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
-export { parseLengthMm, parsePitchMm, parseSpot } from "./core/quantities.js";
 export { type Random, seededRandom } from "./core/random.js";
-export * from "./core/raster-timing.js";
-export { createResponse, luminanceFactorAt, type Response, type ResponsePoints } from "./core/response.js";
 export type { BeamMotion, Spot } from "./core/spot.js";
 export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
-export * from "./core/transfer.js";
 export * from "./core/units.js";
-export type { CurveStore } from "./pipeline/burn-curve.js";
-export { type CompareContext, compare } from "./pipeline/compare/compare.js";
-export { type PlanContext, plan } from "./pipeline/plan/plan.js";
+export type { CompareOptions } from "./options/compare-options.js";
+export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./options/options.js";
+export type { PlanOptions } from "./options/plan-options.js";
+export { parseLengthMm, parsePitchMm, parseSpot } from "./options/quantities.js";
+export type { CurveStore } from "./pipeline/burn/burn-curve.js";
 export {
   type PieceSinks,
   type PrepareContext,
@@ -100,3 +103,5 @@ export {
   prepareTo,
   type Stage,
 } from "./pipeline/prepare.js";
+export { type CompareContext, compare } from "./sweep/compare/compare.js";
+export { type PlanContext, plan } from "./sweep/plan/plan.js";

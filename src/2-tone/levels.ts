@@ -1,5 +1,5 @@
 import { CODES } from "../core/luminance-codes.js";
-import { linearFromSrgb } from "../core/transfer.js";
+import { linearFromSrgb } from "../core/physics/transfer.js";
 
 /** Linear luminance that becomes 0, and that which becomes 1. */
 export interface Levels {

@@ -1,4 +1,4 @@
-import { lightnessFromLuminance, luminanceFromLightness } from "../core/lightness.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/lightness.js";
 import { boxBlur } from "./box-blur.js";
 
 /** Radius of the surroundings, as a share of the picture's longer side. */

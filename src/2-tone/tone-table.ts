@@ -1,5 +1,5 @@
-import { lightnessFromLuminance, luminanceFromLightness } from "../core/lightness.js";
-import { linearFromSrgb } from "../core/transfer.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/lightness.js";
+import { linearFromSrgb } from "../core/physics/transfer.js";
 import type { ToneAdjustments } from "./adjustments.js";
 import type { Levels } from "./levels.js";
 

@@ -1,5 +1,5 @@
 import { SpotpitchError } from "../core/errors.js";
-import type { Crop, Focus } from "../core/picture-options.js";
+import type { Crop, Focus } from "../core/picture-places.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 
 /** A point of a photo in its pixels, from the upper left corner of the upper left pixel. */

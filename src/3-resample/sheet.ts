@@ -1,5 +1,5 @@
 import { SpotpitchError } from "../core/errors.js";
-import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/frustum.js";
+import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/physics/frustum.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
 import { checkSlant, type Wrap } from "../core/wrap.js";
 import type { Frame, FrameRequest } from "./frame.js";

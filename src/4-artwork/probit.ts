@@ -1,4 +1,4 @@
-import { erfc } from "../core/erf.js";
+import { erfc } from "../core/physics/erf.js";
 
 /** Coverages beyond which an edge counts as out of sight: 3.1 standard deviations away. */
 export const LEAST_COVERAGE = 0.001;

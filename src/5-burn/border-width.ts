@@ -1,4 +1,4 @@
-import { erfc } from "../core/erf.js";
+import { erfc } from "../core/physics/erf.js";
 import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";

@@ -1,6 +1,6 @@
-import { lightnessFromLuminance, luminanceFromLightness } from "../core/lightness.js";
+import type { Response } from "../core/material/response.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/lightness.js";
 import { levelPowers } from "../core/power-levels.js";
-import type { Response } from "../core/response.js";
 
 /**
  * Burn fractions at which to measure a tone curve, rising from 0 to 1, close together where the tone moves.

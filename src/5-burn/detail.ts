@@ -4,7 +4,7 @@ import {
   exposureLimitPerMm,
   nyquistPerMm,
   spotLimitPerMm,
-} from "../core/modulation.js";
+} from "../core/physics/modulation.js";
 import type { Pitch } from "../core/plane.js";
 import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
 

@@ -1,5 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { cyclesPerDegreeFromPerMm, eyeDecayCyclesPerDegree } from "../core/modulation.js";
+import { cyclesPerDegreeFromPerMm, eyeDecayCyclesPerDegree } from "../core/physics/modulation.js";
 import type { Pitch } from "../core/plane.js";
 import { forwardLine, fourierTwiddles, inverseLine, reversedOrder, VALUE_FLOATS } from "./fourier.js";
 

@@ -1,7 +1,7 @@
 import { fractionCode } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
+import type { Response } from "../core/material/response.js";
 import type { PackedBitmap } from "../core/packed-bits.js";
-import type { Response } from "../core/response.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { predictBitmap } from "./predict.js";
 

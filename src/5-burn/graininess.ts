@@ -1,5 +1,5 @@
-import { lightnessFromLuminance } from "../core/lightness.js";
-import { cyclesPerDegreeFromPerMm, eyeModulation } from "../core/modulation.js";
+import { lightnessFromLuminance } from "../core/physics/lightness.js";
+import { cyclesPerDegreeFromPerMm, eyeModulation } from "../core/physics/modulation.js";
 import type { Pitch } from "../core/plane.js";
 import type { Viewing } from "./eye-filter.js";
 import { PowerSpectrum } from "./power-spectrum.js";

@@ -1,4 +1,4 @@
-import { luminanceFactorAt, type Response } from "../core/response.js";
+import { luminanceFactorAt, type Response } from "../core/material/response.js";
 
 /**
  * Dose at which the surface is half marked: its luminance factor lies half-way between the bare surface's and that of dose 1,

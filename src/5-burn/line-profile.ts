@@ -1,4 +1,4 @@
-import { erfc, scaledErfc } from "../core/erf.js";
+import { erfc, scaledErfc } from "../core/physics/erf.js";
 
 /**
  * Dose that one burned pixel leaves along its own line at distance `xMm` from its centre: a box of one pitch, blurred by

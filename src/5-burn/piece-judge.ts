@@ -1,7 +1,7 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import type { Response } from "../core/material/response.js";
 import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { Pitch } from "../core/plane.js";
-import type { Response } from "../core/response.js";
 import type { PackedRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import type { Viewing } from "./eye-filter.js";

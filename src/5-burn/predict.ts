@@ -1,6 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import type { Response } from "../core/material/response.js";
 import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
-import type { Response } from "../core/response.js";
 import { type DoseRowSink, doseStride, exposeRows, type PackedRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { addResponse, responseSteps, scaleRow } from "./response-rows.js";

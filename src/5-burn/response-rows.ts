@@ -1,5 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Response } from "../core/response.js";
+import type { Response } from "../core/material/response.js";
 
 /** A response laid out for rows of doses: for each step of its table the value where it starts and the rise to its end. */
 export interface ResponseSteps {

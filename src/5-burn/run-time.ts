@@ -5,7 +5,7 @@ import {
   moveTimeS,
   runUpMm,
   speedOfLeastLineTimeMmPerS,
-} from "../core/raster-timing.js";
+} from "../core/physics/raster-timing.js";
 
 /** How the head moves. */
 export interface HeadMotion {

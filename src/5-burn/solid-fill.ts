@@ -1,7 +1,7 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import type { Response } from "../core/material/response.js";
 import { bytesPerRow } from "../core/packed-bits.js";
 import { levelPowers } from "../core/power-levels.js";
-import type { Response } from "../core/response.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { predictLuminance } from "./predict.js";
 import type { ToneRange } from "./target.js";

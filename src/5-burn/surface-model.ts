@@ -1,7 +1,7 @@
 import { FRACTION_ONE, fractionCode } from "../core/burn-fraction.js";
-import { relativeLinePeakDose } from "../core/line-dose.js";
+import { luminanceFactorAt, type Response } from "../core/material/response.js";
+import { relativeLinePeakDose } from "../core/physics/line-dose.js";
 import type { Pitch } from "../core/plane.js";
-import { luminanceFactorAt, type Response } from "../core/response.js";
 import { type BeamMotion, overdriveOf, type Spot } from "../core/spot.js";
 import { AREA_ONE, type Footprint, STEPS_PER_DOSE, type SurfaceModel } from "../core/surface-model.js";
 import { type FootprintGrid, spotFootprint } from "./footprint.js";

@@ -1,4 +1,4 @@
-import { lightnessFromLuminance, luminanceFromLightness } from "../core/lightness.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/lightness.js";
 
 /** `lightness` spaces tones evenly to the eye between the job's ends; `luminance` keeps the photo's light ratios. */
 export type ToneMap = "lightness" | "luminance";

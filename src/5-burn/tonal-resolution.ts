@@ -1,8 +1,8 @@
-import { addressableLevels } from "../core/coverage.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { lightnessFromLuminance } from "../core/lightness.js";
+import type { Response } from "../core/material/response.js";
+import { addressableLevels } from "../core/physics/coverage.js";
+import { lightnessFromLuminance } from "../core/physics/lightness.js";
 import type { Pitch } from "../core/plane.js";
-import type { Response } from "../core/response.js";
 import { apertureMeans } from "./aperture.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";

@@ -1,7 +1,7 @@
 import { isotonicRegression } from "../core/isotonic.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
+import type { Response } from "../core/material/response.js";
 import { intervalOf } from "../core/monotone-cubic.js";
-import type { Response } from "../core/response.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";
 

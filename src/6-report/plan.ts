@@ -1,4 +1,4 @@
-import type { CharRisk } from "../core/char-risk.js";
+import type { CharRisk } from "../core/material/char-risk.js";
 import type { Report } from "./report.js";
 
 export type WorkKind = "photo" | "strip" | "shade";

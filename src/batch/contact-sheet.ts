@@ -1,4 +1,4 @@
-import { escapeHtml, htmlPage } from "../6-report/html-page.js";
+import { escapeHtml, htmlPage } from "../6-report/pages/html-page.js";
 import { durationWords, visible } from "../core/words.js";
 import type { UploadEntry } from "./entry.js";
 

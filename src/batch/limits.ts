@@ -1,5 +1,5 @@
 import type { PhotoFacts } from "../1-photo/photo.js";
-import type { ResolvedOptions } from "../core/options.js";
+import type { ResolvedOptions } from "../options/options.js";
 
 /** What an upload may ask of the computer. */
 export interface UploadLimits {

@@ -1,4 +1,4 @@
-import { pieceOnPreview, previewSize } from "../6-report/preview.js";
+import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
 import type { Report } from "../6-report/report.js";
 
 /** Longer side, in pixels: sharp on a screen of double density at the size of the contact sheet. */

@@ -1,7 +1,8 @@
 import { basename } from "node:path";
-import { comparisonCsv } from "../6-report/comparison-columns.js";
-import { reportJson } from "../6-report/report-json.js";
-import type { CandidatePictures, CompareOptions } from "../index.js";
+import { reportJson } from "../6-report/files/report-json.js";
+import type { CandidatePictures } from "../6-report/pictures/candidate-pictures.js";
+import { comparisonCsv } from "../6-report/words/comparison-columns.js";
+import type { CompareOptions } from "../options/compare-options.js";
 import { compareFlags } from "./compare-flags.js";
 import { comparisonTable } from "./comparison-table.js";
 import { createCurveFolder } from "./curve-folder.js";
@@ -20,7 +21,9 @@ const SHEET_NAME = "compare.png";
 export async function compareCommand(request: PrepareRequest): Promise<void> {
   const asked = await readOptions(compareFlags, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
-  const { compare, comparisonPage, comparisonSheet } = await import("../index.js");
+  const { comparisonPage } = await import("../6-report/pages/comparison-page.js");
+  const { comparisonSheet } = await import("../6-report/pictures/comparison-sheet.js");
+  const { compare } = await import("../sweep/compare/compare.js");
   const photo = await readInputFile(request.photo, "photo");
   await checkFolder(out);
   const progress = createCounter(process.stderr, "candidates");

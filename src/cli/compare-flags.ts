@@ -1,4 +1,4 @@
-import { VARIED } from "../core/compare-options.js";
+import { VARIED } from "../options/compare-options.js";
 import { type Flag, prepareFlags } from "./flags.js";
 
 const WITHOUT = ["bitmapOnly", "format", "kind"];

@@ -1,6 +1,6 @@
 import type { Comparison } from "../6-report/comparison.js";
-import { type Column, candidateName, choicesOf } from "../6-report/comparison-columns.js";
-import { acrossMaterials, heedsOf, shownValue, tellingFigures } from "../6-report/comparison-words.js";
+import { type Column, candidateName, choicesOf } from "../6-report/words/comparison-columns.js";
+import { acrossMaterials, heedsOf, shownValue, tellingFigures } from "../6-report/words/comparison-words.js";
 
 /**
  * A comparison for a terminal: what candidates have in common, in what they differ and how they come out, the three winners

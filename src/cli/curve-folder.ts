@@ -10,7 +10,7 @@ import {
 } from "node:fs";
 import { join } from "node:path";
 import envPaths from "env-paths";
-import type { CurveStore } from "../index.js";
+import type { CurveStore } from "../pipeline/burn/burn-curve.js";
 
 /** Raise when the files' content changes its meaning. What the numbers depend on is in their names. */
 const FORMAT = 1;

@@ -1,4 +1,4 @@
-import type { BegunPhoto } from "../index.js";
+import type { BegunPhoto } from "../pipeline/decoding.js";
 
 /** Threads that decode; more bring nothing. */
 const DECODER_THREADS = 2;
@@ -17,7 +17,7 @@ export async function decodeEarly(
   reading: Promise<Uint8Array>,
   fileName: string,
 ): Promise<BegunPhoto | undefined> {
-  const { beginDecoding, useDecoderThreads } = await import("../decoding.js");
+  const { beginDecoding, useDecoderThreads } = await import("../pipeline/decoding.js");
   await useDecoderThreads(DECODER_THREADS);
   let bytes: Uint8Array;
   try {

@@ -1,5 +1,5 @@
-import { parsePitchMm } from "../core/quantities.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { parsePitchMm } from "../options/quantities.js";
 
 export const linesPerInch = (flag: string, text: string): number =>
   linesPerInchFromPitchMm(parsePitchMm(flag, text));

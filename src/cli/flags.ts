@@ -6,7 +6,7 @@ import {
   parsePercent,
   parseSpot,
   parseSpread,
-} from "../core/quantities.js";
+} from "../options/quantities.js";
 import { asText, asYesOrNo, linesPerInch } from "./flag-values.js";
 import { pictureFlags } from "./picture-flags.js";
 

@@ -7,7 +7,7 @@ illustrative: nobody measured it. All figures and full citations: spotpitch mate
 
 /** `spotpitch methods`: what there is, one line each, with its source. */
 export async function methodsCommand(json: boolean): Promise<void> {
-  const { autoCandidates, halftoneMethods } = await import("../lists.js");
+  const { autoCandidates, halftoneMethods } = await import("../pipeline/lists.js");
   if (json) {
     const list = halftoneMethods.map(({ id, title, family, source, keepsMean, takesLevels, note }) => ({
       id,
@@ -32,7 +32,7 @@ Full citations, and what to know of each: spotpitch methods --json
 
 /** `spotpitch materials`: the presets, one line each, with the source of their figures. */
 export async function materialsCommand(json: boolean): Promise<void> {
-  const { materialPresets } = await import("../lists.js");
+  const { materialPresets } = await import("../pipeline/lists.js");
   if (json) {
     process.stdout.write(`${JSON.stringify(materialPresets, null, 2)}\n`);
     return;

@@ -2,8 +2,8 @@
 import { setFlagsFromString } from "node:v8";
 import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
-import { didYouMean } from "../core/nearest-name.js";
 import { packageVersion } from "../core/version.js";
+import { didYouMean } from "../options/nearest-name.js";
 import { batchFlags } from "./batch/flags.js";
 import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "./flags.js";
@@ -180,7 +180,7 @@ async function asTyped({ message, code, option, allowed, received }: SpotpitchEr
     return `--method "${received}" is not a halftone method.${near} "spotpitch methods" lists them.`;
   }
   if (code === "OPTION_MATERIAL_UNKNOWN") {
-    const { materialPresets } = await import("../core/material-presets.js");
+    const { materialPresets } = await import("../core/material/material-presets.js");
     const names = materialPresets.flatMap(({ id, aliases = [] }) => [id, ...aliases]);
     return `--material "${received}" is not a preset.${didYouMean(String(received), names)} "spotpitch materials" lists them; a material file of your own ends in .json.`;
   }

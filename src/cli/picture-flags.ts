@@ -1,5 +1,5 @@
-import { parseCrop, parseFocus } from "../core/parse-places.js";
-import { parseLengthMm } from "../core/quantities.js";
+import { parseCrop, parseFocus } from "../options/parse-places.js";
+import { parseLengthMm } from "../options/quantities.js";
 import { asText, asYesOrNo } from "./flag-values.js";
 import type { Flag } from "./flags.js";
 

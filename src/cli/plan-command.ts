@@ -1,6 +1,6 @@
 import { basename } from "node:path";
-import { reportJson } from "../6-report/report-json.js";
-import type { PlanOptions } from "../index.js";
+import { reportJson } from "../6-report/files/report-json.js";
+import type { PlanOptions } from "../options/plan-options.js";
 import { readInputFile } from "./input-files.js";
 import { nextCommand } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
@@ -25,7 +25,8 @@ const PAGE = "plan.html";
 export async function planCommand(request: PlanRequest): Promise<void> {
   const asked = await readOptions(planFlags, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
-  const { plan, planPage } = await import("../index.js");
+  const { planPage } = await import("../6-report/pages/plan-page.js");
+  const { plan } = await import("../sweep/plan/plan.js");
   const photo = request.photo === undefined ? undefined : await readInputFile(request.photo, "photo");
   await checkFolder(out);
   const progress = createCounter(process.stderr, "densities");

@@ -5,7 +5,7 @@ import {
   parseSpread,
   parseTones,
   parseWavelengthMm,
-} from "../core/quantities.js";
+} from "../options/quantities.js";
 import { asText, linesPerInch } from "./flag-values.js";
 import { type Flag, prepareFlags } from "./flags.js";
 

@@ -1,7 +1,7 @@
 import type { Plan } from "../6-report/plan.js";
-import { planColumns } from "../6-report/plan-columns.js";
-import { jobWords, lensWords, nextNote } from "../6-report/plan-words.js";
-import { cautionsInShort } from "../core/cautions.js";
+import { planColumns } from "../6-report/words/plan-columns.js";
+import { jobWords, lensWords, nextNote } from "../6-report/words/plan-words.js";
+import { cautionsInShort } from "../core/material/cautions.js";
 import { densityWords } from "../core/words.js";
 
 /** Before the chosen row, and as wide as that before the others. */

@@ -1,6 +1,6 @@
 import { basename, extname } from "node:path";
-import { reportJson } from "../6-report/report-json.js";
-import type { BegunPhoto } from "../index.js";
+import { reportJson } from "../6-report/files/report-json.js";
+import type { BegunPhoto } from "../pipeline/decoding.js";
 import { prepareFlags } from "./flags.js";
 import { checkFolder } from "./output-files.js";
 import type { PrepareRequest } from "./prepare-command.js";
@@ -22,7 +22,7 @@ export async function prepareFiles(
   const asked = await readOptions(prepareFlags, request.typed, request.config);
   const { options } = asked;
   const out = request.out ?? asked.out ?? ".";
-  const { resolveOptions } = await import("../index.js");
+  const { resolveOptions } = await import("../options/options.js");
   const resolved = resolveOptions(options);
   const photo = await reading;
   await checkFolder(out);

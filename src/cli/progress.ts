@@ -1,6 +1,6 @@
 import type { WriteStream } from "node:tty";
 import { durationWords } from "../core/words.js";
-import type { Stage } from "../index.js";
+import type { Stage } from "../pipeline/prepare.js";
 
 const WORDS: Readonly<Record<Stage, string>> = {
   decode: "reading the photo",

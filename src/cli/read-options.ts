@@ -1,8 +1,8 @@
 import { basename } from "node:path";
 import { SpotpitchError } from "../core/errors.js";
-import { resolveMaterial } from "../core/material.js";
-import { didYouMean } from "../core/nearest-name.js";
-import type { PrepareOptions } from "../core/options.js";
+import { resolveMaterial } from "../core/material/material.js";
+import { didYouMean } from "../options/nearest-name.js";
+import type { PrepareOptions } from "../options/options.js";
 import { batchFlags } from "./batch/flags.js";
 import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";

@@ -1,8 +1,14 @@
 import type { Report } from "../6-report/report.js";
-import { densitiesWords, limitWords, powerWords, shownWords, spotWords } from "../6-report/report-words.js";
-import { cautionsInShort } from "../core/cautions.js";
-import type { ResolvedOptions } from "../core/options.js";
+import {
+  densitiesWords,
+  limitWords,
+  powerWords,
+  shownWords,
+  spotWords,
+} from "../6-report/words/report-words.js";
+import { cautionsInShort } from "../core/material/cautions.js";
 import { durationWords, tonesWords } from "../core/words.js";
+import type { ResolvedOptions } from "../options/options.js";
 
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {

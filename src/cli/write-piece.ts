@@ -1,5 +1,8 @@
-import { reportJson } from "../6-report/report-json.js";
-import type { BegunPhoto, PrepareOptions, Report, Stage } from "../index.js";
+import { reportJson } from "../6-report/files/report-json.js";
+import type { Report } from "../6-report/report.js";
+import type { PrepareOptions } from "../options/options.js";
+import type { BegunPhoto } from "../pipeline/decoding.js";
+import type { Stage } from "../pipeline/prepare.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { openOutputSet } from "./output-files.js";
 
@@ -18,7 +21,7 @@ export interface PieceRequest {
 /** Prepare one photo and write its files, all or none. Throws what `prepare` throws, and `OUTPUT_UNWRITABLE`. */
 export async function writePiece(request: PieceRequest): Promise<{ report: Report; written: string[] }> {
   const { folder, stem, photo, options, fileName, onProgress, threads } = request;
-  const { prepareTo } = await import("../index.js");
+  const { prepareTo } = await import("../pipeline/prepare.js");
   const burn = `${stem}.burn.${options.format ?? "png"}`;
   const preview = `${stem}.preview.png`;
   const reportName = `${stem}.report.json`;

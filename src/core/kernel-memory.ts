@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
 import type { instantiate } from "../simd/built/kernels.js";
 import { SpotpitchError } from "./errors.js";
+import { packageFile } from "./package-files.js";
 
 /** The compiled kernels: see `src/simd`. Addresses are byte offsets into the memory. */
 export type SimdKernels = Awaited<ReturnType<typeof instantiate>>;
@@ -110,7 +110,7 @@ function compiledKernels(): WebAssembly.Module | undefined {
   return compiledOnce ?? undefined;
 }
 
-const kernelBytes = (): Uint8Array => readFileSync(new URL("../simd/built/kernels.wasm", import.meta.url));
+const kernelBytes = (): Uint8Array => packageFile("simd/built/kernels.wasm");
 
 /** Changes whenever the arithmetic of the kernels does: SHA-256 of their code, in hexadecimal. */
 export const kernelFingerprint = (): string => createHash("sha256").update(kernelBytes()).digest("hex");

@@ -9,9 +9,9 @@ import { createTarget, type ToneRange } from "../5-burn/target.js";
 import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
-import type { ResolvedOptions } from "../core/options.js";
-import type { Response } from "../core/response.js";
+import type { Response } from "../core/material/response.js";
 import { type Tabulated, tabulate } from "../core/tabulated.js";
+import type { ResolvedOptions } from "../options/options.js";
 
 /** A solid fill with gaps ripples strongly: on a steep material the usual samples leave 0.3 L* of bias, these under 0.02. */
 const SOLID_REFINEMENT = 4;

@@ -1,38 +1,38 @@
 import { availableParallelism } from "node:os";
 import { type BegunPhoto, beginDecoding } from "../1-photo/decode.js";
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import type { ByteSink } from "../6-report/deflate.js";
-import { encodePreviewPng } from "../6-report/preview-png.js";
+import type { ByteSink } from "../6-report/files/deflate.js";
+import { encodePreviewPng } from "../6-report/files/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
+import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
+import { type Bitmap, plane } from "../core/plane.js";
+import type { CodeRows } from "../core/plane-rows.js";
 import {
   type PrepareOptions,
   type ResolvedOptions,
   resolveOptions,
   type SettledOptions,
-} from "../core/options.js";
-import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
-import { type Bitmap, plane } from "../core/plane.js";
-import type { CodeRows } from "../core/plane-rows.js";
-import { frameArtwork, placePiece } from "./artwork.js";
-import { type CurveStore, isCompensated, keptCurve } from "./burn-curve.js";
-import { type Burner, compensatedBurner, plainBurner } from "./burn-rows.js";
-import { type BurnStage, createBurnStage } from "./burn-stage.js";
-import { startBurnThread, threadsAvailable } from "./burn-thread.js";
-import { fittingMethod, methodFor } from "./choose-method.js";
-import { describePiece } from "./describe-piece.js";
-import { halftonePiece } from "./halftone-piece.js";
+} from "../options/options.js";
+import { frameArtwork, placePiece } from "./burn/artwork.js";
+import { type CurveStore, isCompensated, keptCurve } from "./burn/burn-curve.js";
+import { type Burner, compensatedBurner, plainBurner } from "./burn/burn-rows.js";
+import { type BurnStage, createBurnStage } from "./burn/burn-stage.js";
+import { startBurnThread, threadsAvailable } from "./burn/burn-thread.js";
+import { fittingMethod, methodFor } from "./burn/choose-method.js";
+import { halftonePiece } from "./burn/halftone-piece.js";
+import { describePiece } from "./describe/describe-piece.js";
+import { createPageDraft } from "./describe/page-draft.js";
 import { type BurnModel, createBurnModel } from "./job.js";
-import { judgePiece, type PieceErrors } from "./judge-piece.js";
-import { levelSteps, onOffTones } from "./level-facts.js";
-import { framePhoto, luminanceRows } from "./luminance.js";
-import { createPageDraft } from "./page-draft.js";
-import { checkPlaces, decodeHints, frameOf, worthAThread } from "./piece-size.js";
-import { seamStep } from "./seam.js";
-import { settleKind } from "./settle-kind.js";
-import { shownPhoto } from "./shown-photo.js";
-import { toneCounts } from "./tone-counts.js";
+import { judgePiece, type PieceErrors } from "./judge/judge-piece.js";
+import { levelSteps, onOffTones } from "./judge/level-facts.js";
+import { toneCounts } from "./judge/tone-counts.js";
+import { framePhoto, luminanceRows } from "./photo/luminance.js";
+import { checkPlaces, decodeHints, frameOf, worthAThread } from "./photo/piece-size.js";
+import { seamStep } from "./photo/seam.js";
+import { settleKind } from "./photo/settle-kind.js";
+import { shownPhoto } from "./photo/shown-photo.js";
 
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";

@@ -1,8 +1,8 @@
 import { readFileSync } from "node:fs";
 import { type DecodeOptions, decodePhoto, type Photo } from "../../src/1-photo/decode.js";
 import { SpotpitchError } from "../../src/core/errors.js";
+import { linearFromSrgb, luminanceFromLinearRgb } from "../../src/core/physics/transfer.js";
 import { denseData } from "../../src/core/plane.js";
-import { linearFromSrgb, luminanceFromLinearRgb } from "../../src/core/transfer.js";
 
 /** 16-bit codes of the decoded luminance, row by row. */
 export const codesOf = (photo: Photo): number[] => Array.from(denseData(photo.luminance));

@@ -1,5 +1,5 @@
 import { deflateSync } from "node:zlib";
-import { crc32 } from "../../src/6-report/crc32.js";
+import { crc32 } from "../../src/6-report/files/crc32.js";
 
 /** Files written byte by byte, so that what is in them is known without the decoder's own encoders. */
 

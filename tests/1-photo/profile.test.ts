@@ -1,7 +1,7 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
-import { linearFromSrgb } from "../../src/core/transfer.js";
+import { linearFromSrgb } from "../../src/core/physics/transfer.js";
 import { lightOf, luminanceOfRgb, opacityOf } from "./expectations.js";
 import { greyProfile, pngFile, rgbProfile } from "./make-file.js";
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { layOverBare, liftFromBare } from "../../src/2-tone/cut-out.js";
 import { fadeRow } from "../../src/2-tone/fade.js";
-import { lightnessFromLuminance, luminanceFromLightness } from "../../src/core/lightness.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../../src/core/physics/lightness.js";
 import { BORDER } from "../../src/core/picture-edge.js";
 
 const lightness = { of: lightnessFromLuminance, luminanceOf: luminanceFromLightness };

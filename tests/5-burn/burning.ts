@@ -5,10 +5,10 @@ import type { ExposurePlan } from "../../src/5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
 import { predictLuminance } from "../../src/5-burn/predict.js";
 import { createKernelMemory, type KernelMemory } from "../../src/core/kernel-memory.js";
+import type { Response } from "../../src/core/material/response.js";
 import { packBitmap, packedRow } from "../../src/core/packed-bits.js";
 import type { Pitch } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
-import type { Response } from "../../src/core/response.js";
 import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { uncompensatedBurn } from "../../src/5-burn/compensate.js";
 import { FRACTION_ONE, STAYS_BARE } from "../../src/core/burn-fraction.js";
-import { lightnessFromLuminance } from "../../src/core/lightness.js";
 import { BRIGHTEST_CODE } from "../../src/core/luminance-codes.js";
 import { unpackBitmap } from "../../src/core/packed-bits.js";
+import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { seededRandom } from "../../src/core/random.js";
 import { lookUp } from "../../src/core/tabulated.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";

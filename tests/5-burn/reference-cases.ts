@@ -1,5 +1,5 @@
+import type { ResponsePoints } from "../../src/core/material/response.js";
 import type { Pitch } from "../../src/core/plane.js";
-import type { ResponsePoints } from "../../src/core/response.js";
 import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { askReference } from "../support/reference.js";
 import { ideal } from "./burning.js";

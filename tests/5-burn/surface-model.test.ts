@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { createSurfaceModel } from "../../src/5-burn/surface-model.js";
 import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
-import { createResponse, luminanceFactorAt } from "../../src/core/response.js";
+import { createResponse, luminanceFactorAt } from "../../src/core/material/response.js";
 import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { AREA_ONE, type Footprint, STEPS_PER_DOSE, type SurfaceModel } from "../../src/core/surface-model.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";

@@ -5,10 +5,10 @@ import { burnFlatPatch, type HalftoneFunction } from "../../src/5-burn/flat-patc
 import { solidLuminance } from "../../src/5-burn/solid-fill.js";
 import { invertToneCurve, measureToneCurve, type ToneCurve } from "../../src/5-burn/tone-curve.js";
 import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
-import { lightnessFromLuminance, luminanceFromLightness } from "../../src/core/lightness.js";
+import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../../src/core/physics/lightness.js";
 import { seededRandom } from "../../src/core/random.js";
-import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/response.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
 import { halftoneOf, ideal, meanOver, round, simdMemory, square } from "./burning.js";
 

@@ -4,7 +4,7 @@ import { decodePhoto } from "../../src/1-photo/decode.js";
 import { blocking } from "../../src/batch/triage/blocking.js";
 import { blurSigmaPx } from "../../src/batch/triage/blur.js";
 import { toneFacts } from "../../src/batch/triage/tones.js";
-import { erfc } from "../../src/core/erf.js";
+import { erfc } from "../../src/core/physics/erf.js";
 import { denseData, plane } from "../../src/core/plane.js";
 import { photographPath } from "../pipeline/photograph.js";
 

@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { crc32 } from "../../src/6-report/crc32.js";
+import { crc32 } from "../../src/6-report/files/crc32.js";
 import { pngFile } from "../1-photo/make-file.js";
 import { spotpitch, temporaryFolder } from "./command.js";
 

@@ -1,6 +1,6 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { reportJson } from "../../src/6-report/report-json.js";
+import { reportJson } from "../../src/6-report/files/report-json.js";
 import type { Plan } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { namesIn, spotpitch, temporaryFolder } from "./command.js";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { resolveOptions } from "../../src/core/options.js";
-import { parseAround } from "../../src/core/quantities.js";
 import { closedColumns, tileColumnsOf } from "../../src/core/wrap.js";
+import { resolveOptions } from "../../src/options/options.js";
+import { parseAround } from "../../src/options/quantities.js";
 import { refusalOf } from "../support/refusal.js";
 
 describe("columns of a row that closes", () => {

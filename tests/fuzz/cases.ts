@@ -6,9 +6,7 @@ import sharp, { type Sharp } from "sharp";
 import { readSheet } from "../../src/cli/batch/sheet.js";
 import { prepareFlags } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
-import { checkCompareOptions } from "../../src/core/compare-options.js";
-import { resolveMaterial } from "../../src/core/material.js";
-import { checkPlanOptions } from "../../src/core/plan-options.js";
+import { resolveMaterial } from "../../src/core/material/material.js";
 import { type Random, seededRandom } from "../../src/core/random.js";
 import {
   type CurveStore,
@@ -21,6 +19,8 @@ import {
   SpotpitchError,
   triagePhoto,
 } from "../../src/index.js";
+import { checkCompareOptions } from "../../src/options/compare-options.js";
+import { checkPlanOptions } from "../../src/options/plan-options.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { below, mutateBytes, oneOf } from "./mutate-bytes.js";
 import { mutateJson } from "./mutate-json.js";

@@ -1,4 +1,4 @@
-import type { ResponsePoints } from "../../src/core/response.js";
+import type { ResponsePoints } from "../../src/core/material/response.js";
 import { denseData, type PreparedPiece, type PrepareOptions, prepare } from "../../src/index.js";
 import { askReference } from "../support/reference.js";
 

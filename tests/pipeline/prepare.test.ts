@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { planesOf } from "../../sample-images/planes.js";
-import { reportJson } from "../../src/6-report/report-json.js";
+import { reportJson } from "../../src/6-report/files/report-json.js";
 import { type PreparedPiece, type PrepareOptions, prepare, type Stage } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "../cli/command.js";
 import { refusalOf } from "../support/refusal.js";

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
-import type { ResponsePoints } from "../../src/core/response.js";
+import type { ResponsePoints } from "../../src/core/material/response.js";
 
 // The system's interpreter, because distributions package NumPy, SciPy and Pillow for it and not for a private one.
 const python = "/usr/bin/python3";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { ResponsePoints } from "../../src/core/response.js";
+import type { ResponsePoints } from "../../src/core/material/response.js";
 import { prepare } from "../../src/index.js";
 import { gradualPoints, steepPoints } from "../support/materials.js";
 import { hasReference } from "../support/reference.js";

@@ -1,6 +1,6 @@
 import type { HalftoneSettings } from "../../src/4-halftone/method.js";
 import { createSurfaceModel } from "../../src/5-burn/surface-model.js";
-import { createResponse } from "../../src/core/response.js";
+import { createResponse } from "../../src/core/material/response.js";
 import { gradualPoints } from "./materials.js";
 
 /** 0.1 mm square pixels, serpentine, a 45° screen of 4 × 4 pixel steps, a material that browns steadily. */

@@ -1,4 +1,4 @@
-import type { ResponsePoints } from "../../src/core/response.js";
+import type { ResponsePoints } from "../../src/core/material/response.js";
 
 /** Made-up responses for tests: wood that browns steadily. */
 export const gradualPoints: ResponsePoints = [

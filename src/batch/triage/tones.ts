@@ -1,6 +1,6 @@
-import { lightnessFromLuminance } from "../../core/lightness.js";
+import { lightnessFromLuminance } from "../../core/physics/lightness.js";
+import { linearFromSrgb } from "../../core/physics/transfer.js";
 import { columnsOf, denseData, type Plane, rowsOf } from "../../core/plane.js";
-import { linearFromSrgb } from "../../core/transfer.js";
 
 /** Half an 8-bit step from the end counts as at the end. */
 const END = 128;

@@ -1,11 +1,11 @@
 import type { Photo } from "../../1-photo/photo.js";
 import type { Frame } from "../../3-resample/frame.js";
-import type { ResolvedOptions } from "../../core/options.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
-import { shownShare } from "../../pipeline/describe-picture.js";
-import { frameOf } from "../../pipeline/piece-size.js";
-import { settleKind } from "../../pipeline/settle-kind.js";
-import { shownPhoto } from "../../pipeline/shown-photo.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import { shownShare } from "../../pipeline/describe/describe-picture.js";
+import { frameOf } from "../../pipeline/photo/piece-size.js";
+import { settleKind } from "../../pipeline/photo/settle-kind.js";
+import { shownPhoto } from "../../pipeline/photo/shown-photo.js";
 import { blocking } from "./blocking.js";
 import { blurSigmaPx } from "./blur.js";
 import { type Finding, type Grade, gradeOf } from "./findings.js";

@@ -1,6 +1,6 @@
 import { defaultLimits, type UploadLimits } from "../../batch/limits.js";
 import { DEFAULT_PATTERN, patternFault } from "../../batch/output-names.js";
-import { invalid, parseNumber } from "../../core/quantities.js";
+import { invalid, parseNumber } from "../../options/quantities.js";
 import { type Flag, prepareFlags } from "../flags.js";
 
 /** What a batch is told beyond the options of its pieces. */

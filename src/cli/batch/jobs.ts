@@ -1,15 +1,9 @@
 import { basename, dirname, extname } from "node:path";
+import { distinctPaths, outputPath } from "../../batch/output-names.js";
+import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { packageVersion } from "../../core/version.js";
-import {
-  distinctPaths,
-  type ErrorCode,
-  findHalftoneMethod,
-  outputPath,
-  type PrepareOptions,
-  type ResolvedOptions,
-  resolveOptions,
-  SpotpitchError,
-} from "../../index.js";
+import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
+import { findHalftoneMethod } from "../../pipeline/lists.js";
 import { flagName } from "../flags.js";
 import { readOptions } from "../read-options.js";
 import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";

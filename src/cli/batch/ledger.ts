@@ -4,7 +4,7 @@ import { readFile } from "node:fs/promises";
 import { isAbsolute, join } from "node:path";
 import writeFileAtomic from "write-file-atomic";
 import * as z from "zod";
-import type { UploadEntry } from "../../index.js";
+import type { UploadEntry } from "../../batch/entry.js";
 
 /** A file that was written, below the output folder, and what it held. */
 export interface OutputFile {

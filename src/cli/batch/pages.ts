@@ -1,9 +1,9 @@
 import { mkdir, rename } from "node:fs/promises";
 import { join } from "node:path";
 import Papa from "papaparse";
+import { contactSheet } from "../../batch/contact-sheet.js";
 import { packageVersion } from "../../core/version.js";
 import { visible } from "../../core/words.js";
-import { contactSheet } from "../../index.js";
 import { openOutputSet } from "../output-files.js";
 import type { Verdict } from "./pass.js";
 

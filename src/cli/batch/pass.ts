@@ -1,6 +1,7 @@
 import { mkdir, readdir, rename, rm, rmdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import { jobMemoryNeed, preparedEntry, refusedEntry, type UploadEntry } from "../../index.js";
+import { preparedEntry, refusedEntry, type UploadEntry } from "../../batch/entry.js";
+import { jobMemoryNeed } from "../../batch/limits.js";
 import type { BatchSettings } from "./flags.js";
 import type { Job, Unfit } from "./jobs.js";
 import type { Ledger, LedgerRecord } from "./ledger.js";

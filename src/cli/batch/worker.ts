@@ -4,27 +4,16 @@
  */
 import { readFile } from "node:fs/promises";
 import { basename, extname } from "node:path";
-import { useDecoderThreads } from "../../decoding.js";
-import {
-  decodePhoto,
-  drawingDanger,
-  type ErrorCode,
-  type Finding,
-  findingsOf,
-  type Grade,
-  gradeOf,
-  inspectPhoto,
-  isCompressed,
-  type PhotoFacts,
-  type PieceFigures,
-  type PrepareOptions,
-  resolveOptions,
-  SpotpitchError,
-  thumbnail,
-  triagePhoto,
-  type UploadLimits,
-  type Warning,
-} from "../../index.js";
+import type { Warning } from "../../6-report/report.js";
+import { drawingDanger, isCompressed } from "../../batch/drawing-dangers.js";
+import type { PieceFigures } from "../../batch/entry.js";
+import type { UploadLimits } from "../../batch/limits.js";
+import { thumbnail } from "../../batch/thumbnail.js";
+import { type Finding, findingsOf, type Grade, gradeOf } from "../../batch/triage/findings.js";
+import { triagePhoto } from "../../batch/triage/triage.js";
+import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { decodePhoto, inspectPhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
 import { writePiece } from "../write-piece.js";
 import type { Upload } from "./inputs.js";
 import { areIntact, type LedgerRecord, type OutputFile, sha256 } from "./ledger.js";

@@ -1,0 +1,166 @@
+import type { Comparison } from "../comparison.js";
+import type { CandidatePictures } from "../pictures/candidate-pictures.js";
+import { type Column, candidateName, choicesOf } from "../words/comparison-columns.js";
+import {
+  acrossMaterials,
+  headOf,
+  heedsOf,
+  numberedName,
+  shownValue,
+  tellingFigures,
+  WINS,
+} from "../words/comparison-words.js";
+import { sizeWords } from "../words/report-words.js";
+import { cardsHtml, planeHtml, toolsHtml } from "./comparison-cards.js";
+import { plotsHtml } from "./comparison-plots.js";
+import { comparisonPageStyle } from "./comparison-style.js";
+import { escapeHtml, htmlPage, listHtml, tableHtml } from "./html-page.js";
+import { pageScript } from "./page-script.js";
+
+/**
+ * A comparison as one page to look at: the candidates as predicted, two of them on a slider, all of them close up at the same
+ * place, and every figure. Nothing is loaded.
+ *
+ * @param pictures of each candidate, in their order
+ */
+export function comparisonPage(comparison: Comparison, pictures: readonly CandidatePictures[]): string {
+  const { candidates, photo, tool } = comparison;
+  const name = photo || "Photo";
+  const differing = choicesOf(candidates, true);
+  const common = candidateName(candidates[0], choicesOf(candidates, false));
+  const columns = [...differing, ...tellingFigures(candidates)];
+  const fill = viewFill(comparison);
+  const data = JSON.stringify({ ...pageData(comparison, pictures, columns), fill: [fill.x, fill.y] });
+  const count = candidates.length;
+  const body = [
+    `<header><h1>${escapeHtml(name)}: ${count === 1 ? "one way" : `${count} ways`} to engrave it</h1><p class="quiet">${escapeHtml(`${sizeWords(comparison)}, all with ${common}`)}</p></header>`,
+    winnersHtml(comparison),
+    heedsHtml(comparison),
+    `<div class="comparison" data-comparison="${escapeHtml(data)}" style="${viewStyle(fill)}">`,
+    toolsHtml(columns),
+    count > 1 ? twoHtml(comparison) : "",
+    `<section aria-labelledby="sheet-head"><h2 id="sheet-head">The pieces as predicted</h2>
+<p class="small screen">Click a picture, or press Enter on it, to bring it to the slider. ${lookingWords(comparison, pictures)}</p>
+${cardsHtml(comparison, pictures)}</section>`,
+    plotsHtml(comparison),
+    `<section class="screen">${tableHtml(
+      "All figures",
+      [
+        { head: "candidate", words: true },
+        ...tellingFigures(candidates).map((column) => ({ head: headOf(column) })),
+      ],
+      candidates.map((one, k) => [
+        numberedName(comparison, k),
+        ...tellingFigures(candidates).map((column) => shownValue(column, one)),
+      ]),
+    )}</section>`,
+    "</div>",
+    meaningHtml(comparison),
+    `<footer class="small"><p>${escapeHtml(`${tool.name} ${tool.version}`)}. A prediction is a model's: it knows nothing of grain, knots, soot or heat that builds up.</p></footer>`,
+  ];
+  return htmlPage(`${name}: ${count} compared`, body.filter(Boolean).join("\n"), {
+    style: comparisonPageStyle,
+    script: pageScript("comparison-page"),
+  });
+}
+
+/** Proportions that a view keeps to: through a slit nobody could look at dots. */
+const LEAST_RATIO = 0.6;
+const MOST_RATIO = 2.5;
+
+/** A view's proportions, and the shares of its width and height that the whole piece fills. */
+function viewFill({ widthMm, heightMm }: Comparison) {
+  const ratio = widthMm / heightMm;
+  const view = Math.max(LEAST_RATIO, Math.min(MOST_RATIO, ratio));
+  return { ratio: view, x: Math.min(1, ratio / view), y: Math.min(1, view / ratio) };
+}
+
+/** A view on the whole piece, in its middle. */
+const viewStyle = ({ ratio, x, y }: ReturnType<typeof viewFill>): string =>
+  `--ratio:${ratio};--fill-x:${x};--fill-y:${y};--x:${0.5 - 0.5 / x};--y:${0.5 - 0.5 / y}`;
+
+/** What the page's script has to know. */
+function pageData(
+  comparison: Comparison,
+  pictures: readonly CandidatePictures[],
+  columns: readonly Column[],
+) {
+  const { candidates, widthMm, heightMm, winners } = comparison;
+  const { nominal, robust } = winners;
+  const other = nominal === robust ? (nominal === 0 ? 1 : 0) : robust;
+  return {
+    ...{ widthMm, heightMm },
+    names: candidates.map((_, k) => numberedName(comparison, k)),
+    figures: columns.map((column) => ({
+      head: headOf(column),
+      values: candidates.map((one) => column.value(one)),
+      shown: candidates.map((one) => shownValue(column, one)),
+      more: column.more === true,
+    })),
+    part: pictures[0].closeUp.part,
+    detail: pictures[0].closeUp.detail,
+    finestColumns: Math.max(...pictures.map(({ closeUp }) => closeUp.columns / closeUp.part.width)),
+    first: [nominal, other],
+  };
+}
+
+const WIN_WORDS = {
+  nominal: "Nominal: the machine as set",
+  robust: "Robust: the machine adrift",
+  fast: "Fast: quick and nearly as good",
+} as const;
+
+function winnersHtml(comparison: Comparison): string {
+  const { candidates, winners, reasons } = comparison;
+  const tiles = WINS.map((which) => {
+    const k = winners[which];
+    const name =
+      candidates.length > 1
+        ? `<a href="#candidate-${k + 1}">${escapeHtml(numberedName(comparison, k))}</a>`
+        : escapeHtml(numberedName(comparison, k));
+    return `<div><dt>${WIN_WORDS[which]}</dt><dd><strong>${name}</strong> <span>${escapeHtml(reasons[which])}</span></dd></div>`;
+  });
+  return `<section aria-label="Winners"><dl class="settings">${tiles.join("\n")}</dl></section>`;
+}
+
+/** Warnings of the winners' reports. */
+function heedsHtml(comparison: Comparison): string {
+  const heeds = heedsOf(comparison);
+  if (heeds.length === 0) return "";
+  const { candidates } = comparison;
+  const whom = (of: readonly number[]): string => {
+    if (of.length === candidates.length) return candidates.length > 1 ? "All: " : "";
+    return `${of.map((k) => k + 1).join(", ")}: `;
+  };
+  return `<section><h2>To heed with the winners</h2>${listHtml(heeds.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
+}
+
+function lookingWords({ widthMm, heightMm }: Comparison, pictures: readonly CandidatePictures[]): string {
+  const { part } = pictures[0].closeUp;
+  if (part.width === 1 && part.height === 1) return "All pictures zoom and move together, down to the dots.";
+  const size = sizeWords({ widthMm: part.width * widthMm, heightMm: part.height * heightMm });
+  return `All pictures zoom and move together. A page cannot carry every dot of all candidates: the close view shows the part in the dashed frame, ${size}, whose tones are most like those of the whole.`;
+}
+
+/** The slider. Its pictures are put in by the script. */
+function twoHtml(comparison: Comparison): string {
+  const { candidates } = comparison;
+  const options = candidates.map(
+    (_, k) => `<option value="${k}">${escapeHtml(numberedName(comparison, k))}</option>`,
+  );
+  const pick = (side: string, words: string): string =>
+    `<label class="pick ${side}">${words} <select>${options.join("")}</select></label>`;
+  const layer = (side: string): string =>
+    `<div class="layer ${side}">${planeHtml()}<span class="label"></span></div>`;
+  return `<section id="two" class="live-only" aria-labelledby="two-head"><h2 id="two-head">Two at the same place</h2>
+<div class="two"><figure><div class="stage view" tabindex="0" role="application" aria-label="Two candidates at the same place. Plus and minus zoom, arrow keys move, zero shows the whole piece." aria-describedby="view-says">${layer("left")}${layer("right")}<span class="border" aria-hidden="true"></span></div>
+<input class="slide screen" type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the two">
+<figcaption class="screen">Drag the border, or the slider below the picture. Zoom with the wheel after a click on the picture (anywhere with Ctrl), by pinching, or with the keys + and −; drag to move.</figcaption></figure>
+<div class="beside"><div class="picks screen">${pick("left", "Left")}${pick("right", "Right")}</div><div class="scrolls" role="region" tabindex="0" aria-label="Figures of the two"><table class="facing"><thead><tr><th scope="col" class="words">figure</th><th scope="col">left</th><th scope="col">right</th></tr></thead><tbody></tbody></table></div></div></div></section>`;
+}
+
+function meaningHtml({ doseSpread, candidates }: Comparison): string {
+  const materials = acrossMaterials(candidates);
+  const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
+  return `<section class="small"><h2>How to read the figures</h2><p>Errors are what an eye sees at the job's viewing distance of the difference between the piece and what the photo asks for, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is the lightness that the eye sees fluctuate in a flat tint. Held are tones that a detail of that size keeps over the spread; nothing stands there where a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}</p></section>`;
+}

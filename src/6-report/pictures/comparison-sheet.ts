@@ -1,0 +1,166 @@
+import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import type { Comparison } from "../comparison.js";
+import { encodePreviewPng } from "../files/preview-png.js";
+import { type Column, candidateName, choicesOf } from "../words/comparison-columns.js";
+import { headOf, shownValue, tellingFigures, winsOf } from "../words/comparison-words.js";
+import { sizeWords } from "../words/report-words.js";
+import type { CandidatePictures } from "./candidate-pictures.js";
+import {
+  blankPicture,
+  drawText,
+  fillWith,
+  frameRound,
+  type Grey,
+  type RgbPicture,
+  textWidth,
+} from "./canvas.js";
+
+/** What stands below each picture; the rest is for the files. */
+const MAIN = ["visualErrorRms", "expectedVisualError", "graininess.mid", "heldAt0.25mm", "seconds"];
+
+const MARGIN_PX = 24;
+const GAP_PX = 20;
+const LINE_PX = 19;
+const STRIP_GAP_PX = 6;
+const STAMP_PX = 22;
+/** No narrower, or names would break into single words. */
+const LEAST_CELL_PX = 250;
+const MOST_COLUMNS = 6;
+
+const PAGE: Grey = 0xf6;
+const INK: Grey = 0x22;
+const SOFT: Grey = 0x58;
+const HAIRLINE = (): Grey => 0xb0;
+
+/** All candidates on one picture, a PNG file: each piece as predicted, its marks enlarged, its name and its main figures. */
+export const comparisonSheet = (
+  comparison: Comparison,
+  pictures: readonly CandidatePictures[],
+): Promise<Uint8Array> => encodePreviewPng(composeComparisonSheet(comparison, pictures));
+
+export function composeComparisonSheet(
+  comparison: Comparison,
+  pictures: readonly CandidatePictures[],
+): RgbPicture {
+  const { candidates, photo, widthMm, heightMm } = comparison;
+  const small = pictures.map((each) => each.small);
+  const most = (of: (each: (typeof small)[number]) => number): number => Math.max(...small.map(of));
+  const wide = Math.max(
+    LEAST_CELL_PX,
+    most(({ whole }) => whole.columns),
+    most(({ marks }) => marks.columns),
+  );
+  const pieceRows = most(({ whole }) => whole.rows);
+  const marksRows = most(({ marks }) => marks.rows);
+  const names = candidates.map((_, k) => broken(nameOf(comparison, k), wide));
+  const nameLines = Math.max(...names.map(({ length }) => length));
+  const figures = tellingFigures(candidates).filter(({ key }) => MAIN.includes(key));
+  const figureColumns = columnsOfFigures(figures, candidates, wide);
+  const figureLines = Math.ceil(figures.length / figureColumns);
+  const pictureRows = pieceRows + STRIP_GAP_PX + marksRows;
+  const high = pictureRows + LINE_PX * (nameLines + figureLines) + 8;
+
+  const columns = columnsFor(candidates.length, wide, high);
+  const rows = Math.ceil(candidates.length / columns);
+  const inner = columns * wide + (columns - 1) * GAP_PX;
+  const common = candidateName(candidates[0], choicesOf(candidates, false));
+  const heading = broken(
+    `${photo || "photo"}, ${sizeWords({ widthMm, heightMm })}, all with ${common}`,
+    inner,
+  );
+  const top = MARGIN_PX + LINE_PX * heading.length + 12;
+  const sheet = blankPicture(
+    inner + 2 * MARGIN_PX,
+    top + rows * high + (rows - 1) * GAP_PX + MARGIN_PX,
+    PAGE,
+  );
+  write(sheet, heading, MARGIN_PX, MARGIN_PX, INK);
+
+  candidates.forEach((one, k) => {
+    const left = MARGIN_PX + (k % columns) * (wide + GAP_PX);
+    const at = top + Math.floor(k / columns) * (high + GAP_PX);
+    paste(sheet, small[k].whole, left, at + pieceRows - small[k].whole.rows);
+    paste(sheet, small[k].marks, left, at + pieceRows + STRIP_GAP_PX);
+    const text = at + pictureRows + 4;
+    write(sheet, names[k], left, text, INK);
+    const wins = winsOf(comparison, k);
+    if (wins.length > 0) stamp(sheet, `best ${wins.join(", ")}`, left, at + pieceRows);
+    figures.forEach((column, f) => {
+      const x = left + (f % figureColumns) * Math.floor(wide / figureColumns);
+      const y = text + LINE_PX * (nameLines + Math.floor(f / figureColumns));
+      write(sheet, [figureText(column, one)], x, y, SOFT);
+    });
+  });
+  return sheet;
+}
+
+const nameOf = ({ candidates }: Comparison, k: number): string =>
+  `${k + 1}  ${candidateName(candidates[k], choicesOf(candidates, true)) || candidates[k].method}`;
+
+const figureText = (column: Column, one: Comparison["candidates"][number]): string =>
+  `${headOf(column)} ${shownValue(column, one) || "none"}`;
+
+/** Two figures to a line where that holds the longest of them. */
+function columnsOfFigures(
+  figures: readonly Column[],
+  candidates: Comparison["candidates"],
+  wide: number,
+): number {
+  const longest = Math.max(
+    ...figures.flatMap((column) => candidates.map((one) => textWidth(figureText(column, one)))),
+  );
+  return 2 * (longest + 12) <= wide ? 2 : 1;
+}
+
+/** Columns that make a sheet about as wide as it is high, or a little wider. */
+function columnsFor(count: number, wide: number, high: number): number {
+  const columns = Math.min(count, MOST_COLUMNS, Math.ceil(Math.sqrt((1.3 * count * high) / wide)));
+  // As many rows, none of them much shorter than the others.
+  return Math.ceil(count / Math.ceil(count / columns));
+}
+
+/** A text in lines that fit; a word too long for a line is cut where it must be. */
+export function broken(text: string, wide: number): string[] {
+  const lines = [""];
+  const fits = (line: string): boolean => textWidth(line) <= wide;
+  for (let word of text.split(" ")) {
+    const last = lines.length - 1;
+    if (lines[last] !== "" && fits(`${lines[last]} ${word}`)) {
+      lines[last] += ` ${word}`;
+      continue;
+    }
+    if (lines[last] !== "") lines.push("");
+    while (!fits(word)) {
+      let end = word.length - 1;
+      while (end > 1 && !fits(word.slice(0, end))) end--;
+      lines[lines.length - 1] = word.slice(0, end);
+      lines.push("");
+      word = word.slice(end);
+    }
+    lines[lines.length - 1] = word;
+  }
+  return lines;
+}
+
+/** Lines of text from the left upper corner of the first. */
+function write(sheet: RgbPicture, lines: readonly string[], left: number, top: number, grey: Grey): void {
+  lines.forEach((line, k) => {
+    drawText(sheet, line, left, top + LINE_PX * k + 13, grey);
+  });
+}
+
+/** White on dark, in the left lower corner of a picture. */
+function stamp(sheet: RgbPicture, text: string, left: number, bottom: number): void {
+  const area = { left, top: bottom - STAMP_PX, columns: textWidth(text) + 16, rows: STAMP_PX };
+  fillWith(sheet, area, (_x, _y, rgb, at) => rgb.fill(INK, at, at + 3));
+  drawText(sheet, text, left + 8, bottom - 7, 0xff);
+}
+
+function paste(sheet: RgbPicture, { columns, rows, rgb }: RgbPicture, left: number, top: number): void {
+  const area: PixelRectangle = { left, top, columns, rows };
+  fillWith(sheet, area, (x, y, to, at) => {
+    const from = 3 * (y * columns + x);
+    for (let c = 0; c < 3; c++) to[at + c] = rgb[from + c];
+  });
+  frameRound(sheet, area, HAIRLINE);
+}

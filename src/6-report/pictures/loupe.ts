@@ -1,0 +1,167 @@
+import { luminanceFactorAt, type Response } from "../../core/material/response.js";
+import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
+import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import type { Pitch } from "../../core/plane.js";
+import { encodeBitmapPng } from "../files/bitmap-png.js";
+import type { BitmapTexture } from "../files/deflate.js";
+import type { Painter } from "./appearance.js";
+import { mostDetailed } from "./detail-crop.js";
+
+/** Weights of neighbouring pixels for the samples of one pixel: that of pixel x + k at sample s is taps[s · width + k + before]. */
+export interface LoupeTaps {
+  readonly before: number;
+  readonly width: number;
+  readonly taps: readonly number[];
+}
+
+/** Everything that a page needs to burn a few pixels by itself: no physics there but weighted sums and a table. */
+export interface LoupeBurn {
+  readonly samplesAlong: number;
+  readonly samplesAcross: number;
+  readonly evenLines: LoupeTaps;
+  readonly oddLines: LoupeTaps;
+  readonly across: LoupeTaps;
+  /** Whether the first column is the last one's neighbour. */
+  readonly closed: boolean;
+  /** One over the dose of the first row and of the last, relative to the job's; straight in between. */
+  readonly inverseDose: readonly [first: number, last: number];
+  /** Dose of the last entry of the tables; beyond it nothing changes. */
+  readonly lastDose: number;
+  /** Luminance factors by dose, in hundred-thousandths. */
+  readonly luminance: readonly number[];
+  /** Colours by dose, six hexadecimal digits each. */
+  readonly colours: string;
+}
+
+/** The dots of a piece, or of its most detailed part, for a loupe. */
+export interface Loupe {
+  /** Which part, in burn pixels of the bitmap. */
+  readonly region: PixelRectangle;
+  readonly isWhole: boolean;
+  /** Where to look first, the middle of a view, in burn pixels as seen. */
+  readonly start: { readonly x: number; readonly y: number };
+  readonly png: Uint8Array;
+  readonly burn: LoupeBurn;
+}
+
+/** The predicted piece, scaled for the screen, as seen: a mirrored bitmap the right way round. */
+export interface SeenPiece {
+  readonly columns: number;
+  readonly rows: number;
+  /** [rows × columns] luminance factors */
+  readonly values: Float32Array;
+  readonly mirror: boolean;
+}
+
+/** A page carries up to so many pixels one by one: two megabytes as text, a piece of 200 × 150 mm at 508 lines per inch. */
+const MOST_DOTS = 12.6e6;
+/** With power levels each takes a byte, that packs to half and less. */
+const MOST_LEVELLED_DOTS = 3e6;
+/** Side of the first view in burn pixels, and of a cell over which dots count as tone. */
+const FIRST_VIEW_PX = 64;
+const CELL_PX = 8;
+const TABLE_STEPS = 1023;
+
+export async function createLoupe(
+  bitmap: PackedBitmap,
+  pitch: Pitch,
+  texture: BitmapTexture,
+  seen: SeenPiece,
+  burn: LoupeBurn,
+): Promise<Loupe> {
+  const region = regionOf(bitmap, seen);
+  const side = (px: number, most: number): number => Math.min(px, most);
+  const view = {
+    columns: side(FIRST_VIEW_PX, region.columns),
+    rows: side(FIRST_VIEW_PX, region.rows),
+  };
+  const inRegion = placeOfDetail(bitmap, seen, view, mirrored(region, bitmap, seen));
+  return {
+    region,
+    isWhole: region.columns === bitmap.columns && region.rows === bitmap.rows,
+    start: { x: inRegion.left + view.columns / 2, y: inRegion.top + view.rows / 2 },
+    png: await encodeBitmapPng(cut(bitmap, region), pitch, texture),
+    burn,
+  };
+}
+
+/** The whole bitmap where it is small enough, else as much as is, in the piece's proportions, where there is most to see. */
+function regionOf(bitmap: PackedBitmap, seen: SeenPiece): PixelRectangle {
+  const { columns, rows, levels } = bitmap;
+  const most = levels > 2 ? MOST_LEVELLED_DOTS : MOST_DOTS;
+  if (columns * rows <= most) return { left: 0, top: 0, columns, rows };
+  const share = Math.sqrt(most / (columns * rows));
+  const size = { columns: Math.floor(columns * share), rows: Math.floor(rows * share) };
+  const place = placeOfDetail(bitmap, seen, size, { left: 0, top: 0, columns, rows });
+  const { left, top } = mirrored({ ...place, ...size }, bitmap, seen);
+  // Whole bytes, so that rows are cut without shifting; even lines stay even.
+  return { left: left - (left % 8), top: top - (top % 2), ...size };
+}
+
+/** A part of a mirrored bitmap as seen, or the other way round. */
+const mirrored = (part: PixelRectangle, { columns }: PackedBitmap, { mirror }: SeenPiece): PixelRectangle =>
+  mirror ? { ...part, left: columns - part.left - part.columns } : part;
+
+/** Where a window of burn pixels has most detail, within a part of the piece; all as seen. */
+function placeOfDetail(
+  bitmap: PackedBitmap,
+  { columns, rows, values }: SeenPiece,
+  window: { readonly columns: number; readonly rows: number },
+  within: PixelRectangle,
+): { readonly left: number; readonly top: number } {
+  const along = columns / bitmap.columns;
+  const across = rows / bitmap.rows;
+  const part = {
+    left: Math.floor(within.left * along),
+    top: Math.floor(within.top * across),
+    columns: Math.max(1, Math.floor(within.columns * along)),
+    rows: Math.max(1, Math.floor(within.rows * across)),
+  };
+  const inPart = new Float32Array(part.columns * part.rows);
+  for (let y = 0; y < part.rows; y++) {
+    const from = (part.top + y) * columns + part.left;
+    inPart.set(values.subarray(from, from + part.columns), y * part.columns);
+  }
+  const crop = { columns: window.columns * along, rows: window.rows * across };
+  const cellPx = Math.max(1, Math.round(CELL_PX * Math.max(along, across)));
+  const place = mostDetailed(inPart, part.columns, part.rows, crop, cellPx);
+  const inside = (at: number, most: number): number => Math.min(most, Math.max(0, Math.round(at)));
+  return {
+    left: within.left + inside(place.left / along, within.columns - window.columns),
+    top: within.top + inside(place.top / across, within.rows - window.rows),
+  };
+}
+
+function cut(bitmap: PackedBitmap, { left, top, columns, rows }: PixelRectangle): PackedBitmap {
+  if (columns === bitmap.columns && rows === bitmap.rows) return bitmap;
+  const { levels } = bitmap;
+  const stride = bytesPerRow(columns, levels);
+  const bytes = new Uint8Array(rows * stride);
+  // Bits past the last column are the neighbours'; the file's writer drops them.
+  for (let y = 0; y < rows; y++) {
+    const from = (top + y) * bitmap.stride + (levels > 2 ? left : left / 8);
+    bytes.set(bitmap.bytes.subarray(from, from + stride), y * stride);
+  }
+  return { columns, rows, levels, stride, bytes };
+}
+
+/** What a dose does, as tables. */
+export function loupeTables(
+  response: Response,
+  paint: Painter,
+): Pick<LoupeBurn, "lastDose" | "luminance" | "colours"> {
+  const lastDose = response.steps / response.stepsPerDose;
+  const rgb = new Uint8Array(3);
+  const factors = Array.from({ length: TABLE_STEPS + 1 }, (_, i) =>
+    luminanceFactorAt(response, (i / TABLE_STEPS) * lastDose),
+  );
+  const colours = factors.map((factor) => {
+    paint(factor, rgb, 0);
+    return Buffer.from(rgb).toString("hex");
+  });
+  return {
+    lastDose,
+    luminance: factors.map((factor) => Math.round(1e5 * factor)),
+    colours: colours.join(""),
+  };
+}

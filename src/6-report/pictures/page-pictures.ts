@@ -1,0 +1,111 @@
+import { escapeHtml } from "../pages/html-page.js";
+import type { Report } from "../report.js";
+import { sizeWords } from "../words/report-words.js";
+import { dataAddress } from "./page-picture.js";
+
+/** The photo as the target on the grid, and the piece as predicted: JPEG files, both as seen, in the material's colours. */
+export interface PagePictures {
+  readonly wanted: Uint8Array;
+  readonly predicted: Uint8Array;
+}
+
+/** Room that A4 and Letter both leave inside the page's margins, under a heading and above a caption, in mm. */
+const PAPER_MM = { width: 181, height: 212 } as const;
+
+/** A long piece turned upright may be so wide, and so long with its caption beside it. */
+const BESIDE_MM = { width: 100, height: 232 } as const;
+
+/** Times life size to which a small piece is enlarged, at most: beyond, dots would blur into a fog. */
+const MOST_ENLARGED = 5;
+
+type Which = keyof PagePictures;
+type Size = Pick<Report["job"], "widthMm" | "heightMm">;
+
+/** Each picture once; everything on the page that shows one refers to it. */
+export function pictureStore({ job }: Report, pictures: PagePictures): string {
+  const image = (which: Which): string =>
+    `<image id="picture-${which}" width="${job.widthMm}" height="${job.heightMm}" preserveAspectRatio="none" href="${dataAddress("image/jpeg", pictures[which])}"/>`;
+  return `<svg class="store" width="0" height="0" aria-hidden="true"><defs>${image("wanted")}${image("predicted")}</defs></svg>`;
+}
+
+/** A picture of the store, its own units in mm. */
+function shown(which: Which, { widthMm, heightMm }: Size, alt: string, attributes = ""): string {
+  return `<svg viewBox="0 0 ${widthMm} ${heightMm}" role="img" aria-label="${escapeHtml(alt)}"${attributes}><use href="#picture-${which}"/></svg>`;
+}
+
+const pictureWord = ({ job }: Report): string => (job.kind === "solid" ? "drawing" : "photo");
+
+const altWords = (which: Which, report: Report): string => {
+  const { input, job } = report;
+  return which === "wanted"
+    ? `What is asked of ${job.material}: ${input.file || `the ${pictureWord(report)}`} in the tones that this job can reach, ${sizeWords(job)}.`
+    : `What ${job.material} is predicted to look like: the burned dots of ${input.file || `the ${pictureWord(report)}`} as an eye blends them, ${sizeWords(job)}.`;
+};
+
+/** Photo and prediction at the same place; the slider is the page script's, without it they stand side by side. */
+export function compareHtml(report: Report): string {
+  const { job } = report;
+  const panel = (which: Which, label: string): string =>
+    `<div class="panel ${which}">${shown(which, job, altWords(which, report))}<span class="label">${label}</span></div>`;
+  const error = report.prediction
+    ? ` An eye at ${Math.round(job.viewDistanceMm)} mm sees a difference of ${report.prediction.visualErrorRms.toFixed(2)} L* rms between the two; 1 is just noticeable.`
+    : "";
+  return `<section><h2>The ${pictureWord(report)}, and what will become of it</h2>
+<figure class="compare" style="--ratio:${job.widthMm / job.heightMm};max-width:${Math.max(90, MOST_ENLARGED * job.widthMm)}mm"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the ${pictureWord(report)} as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>
+<figcaption><span class="screen">Drag across the picture, or use the arrow keys.</span> Wanted is the ${pictureWord(report)} on the engraving grid, in the colours and the range of ${escapeHtml(job.material)}: a surface has no other black and white than its own.${error}${job.mirror ? " Shown as the piece is seen; the bitmap is mirrored." : ""}</figcaption></figure></section>`;
+}
+
+/** The predicted piece at its true size, on screens and on paper, with a bar to check that against a ruler. */
+export function lifeSizeHtml(report: Report): string {
+  const { job } = report;
+  const alt = altWords("predicted", report);
+  const whole = shown("predicted", job, alt, ` class="life" style="${sized(job)}"`);
+  const paper = onPaper(job, alt);
+  const pictures = paper ? `<div class="screen">${whole}</div><div class="paper">${paper.svg}</div>` : whole;
+  const note = paper ? `<span class="paper"> ${paper.note}</span>` : "";
+  return `<section class="keep"><h2>Life size: ${sizeWords(job)}</h2>
+<figure${paper?.beside ? ' class="beside"' : ""}><div class="scrolls" role="region" tabindex="0" aria-label="The predicted piece at life size">${pictures}</div>
+<figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %, on a screen only as true as the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
+}
+
+/** A round piece lies unrolled; a cone's rows are all drawn as long as the one half-way down. */
+const roundNote = ({ around }: Report["job"]): string =>
+  around
+    ? ` The surface unrolled: its left and right edges come together on the work.${around.cone ? " True half-way down the cone; the preview file shows its sheet." : ""}`
+    : "";
+
+const sized = ({ widthMm, heightMm }: Size): string => `width:${widthMm}mm;height:${heightMm}mm`;
+
+interface OnPaper {
+  readonly svg: string;
+  readonly note: string;
+  /** The caption stands at its side. */
+  readonly beside?: boolean;
+}
+
+/** What of a piece fits a sheet at life size, where it is not the piece as it lies: turned, or its middle. */
+function onPaper(job: Size, alt: string): OnPaper | undefined {
+  const { width, height } = PAPER_MM;
+  const { widthMm, heightMm } = job;
+  if (widthMm <= width && heightMm <= height) return undefined;
+  const name = `role="img" aria-label="${escapeHtml(alt)}"`;
+  const beside = widthMm > height && widthMm <= BESIDE_MM.height && heightMm <= BESIDE_MM.width;
+  if (beside || (heightMm <= width && widthMm <= height)) {
+    const turned = { widthMm: heightMm, heightMm: widthMm };
+    return {
+      svg: `<svg class="life" viewBox="0 0 ${heightMm} ${widthMm}" ${name} style="${sized(turned)}"><g transform="translate(${heightMm} 0) rotate(90)"><use href="#picture-predicted"/></g></svg>`,
+      note: "Turned by a quarter to fit the sheet.",
+      beside,
+    };
+  }
+  const part = { widthMm: Math.min(width, widthMm), heightMm: Math.min(height, heightMm) };
+  const [left, top] = [(widthMm - part.widthMm) / 2, (heightMm - part.heightMm) / 2];
+  return {
+    svg: `<svg class="life" viewBox="${left} ${top} ${part.widthMm} ${part.heightMm}" ${name} style="${sized(part)}"><use href="#picture-predicted"/></svg>`,
+    note: `The piece is larger than the sheet: this is its middle, ${sizeWords(part)}.`,
+  };
+}
+
+/** The picture under the loupe. */
+export const loupeFieldPicture = (report: Report): string =>
+  shown("predicted", report.job, altWords("predicted", report));

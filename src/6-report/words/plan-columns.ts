@@ -1,0 +1,170 @@
+import { lineOverlap } from "../../core/physics/coverage.js";
+import { densityWords, durationWords } from "../../core/words.js";
+import type { Plan, PlanRow } from "../plan.js";
+
+/** A column of the table of densities, in the terminal and on the page. */
+export interface PlanColumn {
+  /** Two short lines: what it is, and its unit or detail. */
+  readonly head: readonly [string, string];
+  /** What it means, in a sentence. */
+  readonly title: string;
+  readonly cell: (row: PlanRow) => string;
+  /** Words start at the left, numbers end at the right. */
+  readonly words?: boolean;
+}
+
+/** The columns that matter for this kind of work. */
+export function planColumns(plan: Plan): PlanColumn[] {
+  const { kind } = plan.job;
+  const lens: PlanColumn[] =
+    plan.lenses.length > 1
+      ? [
+          {
+            head: ["lens", ""],
+            title: "The spot or lens that the row is for.",
+            cell: (row) => plan.lenses[row.lens].name,
+            words: true,
+          },
+        ]
+      : [];
+  const own = kind === "photo" ? photoColumns(plan) : kind === "strip" ? stripColumns : shadeColumns;
+  const hasChar = kind !== "strip" && plan.rows.some(({ charRisk }) => charRisk !== undefined);
+  // Without a reference density there is nothing to compare the dose with.
+  const referred = plan.rows.some(({ doseFactor }) => doseFactor !== 1);
+  const told = referred ? own : own.filter((column) => column !== doseColumn);
+  return [...lens, ...commonColumns, ...told, ...(hasChar ? [charColumn] : [])];
+}
+
+const commonColumns: readonly PlanColumn[] = [
+  {
+    head: ["lines", "per inch"],
+    title: "Line density across the scan lines, and along them.",
+    cell: ({ linesPerInch }) => densityWords(linesPerInch),
+  },
+  {
+    head: ["times", "matched"],
+    title: "Overdrive: spot diameter over pitch. 1 is matched, spots just touch.",
+    cell: ({ overdrive }) => overdrive.toFixed(2),
+  },
+  {
+    head: ["run", "time"],
+    title: "Machine time at the speed given.",
+    cell: ({ seconds }) => durationWords(seconds),
+  },
+];
+
+const rippleColumn: PlanColumn = {
+  head: ["ripple", "%"],
+  title: "How far the dose of a solid fill swings from its mean, from line to line.",
+  cell: ({ ripple }) => (100 * ripple).toFixed(ripple < 0.1 ? 1 : 0),
+};
+
+const gapColumn: PlanColumn = {
+  head: ["gap", "mm"],
+  title: "Bare strip between lines as wide as the spot.",
+  cell: ({ gapMm }) => (gapMm === 0 ? "none" : gapMm.toFixed(3)),
+};
+
+const doseColumn: PlanColumn = {
+  head: ["dose", "factor"],
+  title:
+    "Solid dose at unchanged power and speed, over that at the material's reference density. Its reciprocal is the power factor that keeps the dose.",
+  cell: ({ doseFactor }) => doseFactor.toFixed(2),
+};
+
+const charColumn: PlanColumn = {
+  head: ["char", "risk"],
+  title: "What of a solid fill lies beyond the dose from which the material chars.",
+  cell: ({ charRisk, shade }) => (shade === undefined && charRisk === undefined ? "–" : (charRisk ?? "–")),
+  words: true,
+};
+
+function photoColumns({ rows, job }: Plan): PlanColumn[] {
+  const sides = rows[0]?.tonalResolution?.map(({ detailMm }) => detailMm) ?? [];
+  const tones = sides.map(
+    (side, k): PlanColumn => ({
+      head: ["held in", `${side} mm`],
+      title: `Tones that a detail of ${side} mm carries while the dose wanders by ±${Math.round(100 * job.doseSpread)} %.`,
+      cell: ({ tonalResolution }) => tonalResolution?.[k].held.toFixed(1) ?? "–",
+    }),
+  );
+  return [
+    gapColumn,
+    rippleColumn,
+    doseColumn,
+    ...tones,
+    {
+      head: ["steady in", `${job.detailMm} mm`],
+      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not wander.`,
+      cell: ({ tonalResolution }) =>
+        tonalResolution?.find(({ detailMm }) => detailMm === job.detailMm)?.nominal.toFixed(1) ?? "–",
+    },
+    {
+      head: ["expected", "error"],
+      title:
+        "Expected visual error: difference from the wanted tones in L*, a mean over the process spread (nominal dose alone gives less); 1 is just noticeable.",
+      cell: ({ expectedVisualError }) => expectedVisualError?.toFixed(2) ?? "–",
+    },
+    {
+      head: ["detail", "lp/mm"],
+      title:
+        "Line pairs per mm across the lines that arrive: where a tenth of the modulation is left, or where the photo ends.",
+      cell: ({ detail }) =>
+        Math.min(detail.acrossLpPerMm.at10, detail.photoLpPerMm ?? Number.POSITIVE_INFINITY).toFixed(1),
+    },
+    {
+      head: ["limited", "by"],
+      title: "What binds the detail first.",
+      cell: ({ detail }) => detail.limitedBy,
+      words: true,
+    },
+    { head: ["", "method"], title: "Halftone method.", cell: ({ method }) => method ?? "–", words: true },
+  ];
+}
+
+const stripColumns: readonly PlanColumn[] = [
+  {
+    head: ["bare strip", "mm"],
+    title: "Coating left between lines, each as wide as a single line marks.",
+    cell: ({ markGapMm }) => (markGapMm === 0 ? "none" : markGapMm.toFixed(3)),
+  },
+  {
+    head: ["overlap", "%"],
+    title: "Share of the mark's width by which neighbouring marks overlap.",
+    cell: ({ pitchMm, markWidthMm }) =>
+      pitchMm > markWidthMm ? "none" : (100 * lineOverlap(pitchMm, markWidthMm)).toFixed(0),
+  },
+  rippleColumn,
+  doseColumn,
+];
+
+const shadeColumns: readonly PlanColumn[] = [
+  gapColumn,
+  rippleColumn,
+  {
+    head: ["dose", "mean"],
+    title: "Mean dose that gives the wanted tone.",
+    cell: ({ shade }) => shade?.dose.toFixed(2) ?? "not reached",
+  },
+  {
+    head: ["on line", "centres"],
+    title: "Dose on the centres of the lines.",
+    cell: ({ shade }) => shade?.peakDose.toFixed(2) ?? "–",
+  },
+  {
+    head: ["power", "factor"],
+    title:
+      "Power at unchanged speed, over the one that gives a solid fill full tone at the density named in the reason.",
+    cell: ({ shade }) => shade?.powerFactor.toFixed(2) ?? "–",
+  },
+  {
+    head: ["or speed", "mm/s"],
+    title: "Speed for the same dose, at the power that gives a solid fill full tone at that density.",
+    cell: ({ shade }) => (shade ? String(Math.round(shade.speedMmPerS)) : "–"),
+  },
+  {
+    head: ["time", "then"],
+    title: "Run time at that speed.",
+    cell: ({ shade }) => (shade ? durationWords(shade.secondsAtSpeed) : "–"),
+  },
+];

@@ -1,0 +1,45 @@
+import { densityWords, mmWords, percentWords } from "../../core/words.js";
+import type { Plan, PlannedLens } from "../plan.js";
+
+/** What was asked, in one line. */
+export function jobWords({ job }: Plan): string {
+  const size = `${job.widthMm.toFixed(1)} × ${job.heightMm.toFixed(1)} mm of ${job.material}`;
+  const machine = `${job.speedMmPerS} mm/s, ${job.accelerationMmPerS2} mm/s²`;
+  return `${workWords(job)}, ${size}; ${machine}${limitWords(job.limits)}`;
+}
+
+function workWords({ kind, photo, limits }: Plan["job"]): string {
+  if (kind === "photo") return photo === "" ? "photo (built-in picture)" : `photo ${photo}`;
+  if (kind === "strip") return "strip a coating";
+  return `shade to L* ${limits.lightness?.toFixed(0)} (${percentWords(limits.darkness ?? 0)} of the way to full tone)`;
+}
+
+function limitWords({ minutes, tones, margin }: Plan["job"]["limits"]): string {
+  return [
+    minutes === undefined ? "" : `at most ${minutes} min`,
+    tones === undefined ? "" : `at least ${tones.count} tones in ${tones.detailMm} mm`,
+    margin === undefined ? "" : `${percentWords(margin)} overlap`,
+  ]
+    .filter(Boolean)
+    .map((words) => `; ${words}`)
+    .join("");
+}
+
+/** A spot, what it is made of where it was computed, and its matched density; to stand after the word "spot". */
+export function lensWords(lens: PlannedLens): string {
+  const { name, spotAlongMm, spotAcrossMm, matchedLinesPerInch, optics } = lens;
+  const matched = `matched ${densityWords(Math.round(matchedLinesPerInch))} lines per inch`;
+  if (!optics) return `${name.replace(/^spot /, "")}, ${matched}`;
+  const size =
+    spotAlongMm === spotAcrossMm
+      ? mmWords(spotAcrossMm)
+      : `${mmWords(spotAlongMm)} × ${mmWords(spotAcrossMm)}`;
+  const { focusMm, aberrationMm, depthOfFocusMm } = optics;
+  const made =
+    aberrationMm > 0 ? ` (${mmWords(focusMm)} by diffraction, ${mmWords(aberrationMm)} of aberration)` : "";
+  return `${name}: ${size}${made}, within 5 % over ${mmWords(depthOfFocusMm)} of depth; ${matched}`;
+}
+
+/** What to keep in mind when going on to `prepare`. */
+export const nextNote = ({ job }: Plan): string | undefined =>
+  job.kind === "shade" ? "Set the power named here: the one that prepare names is for full tone." : undefined;

@@ -1,0 +1,65 @@
+import { type ExposureBlur, exposureModulation, nyquistPerMm } from "../../core/physics/modulation.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { densityWords, mmWords, percentWords, wholePercent } from "../../core/words.js";
+import type { Report } from "../report.js";
+
+/** What sets the finest detail, and what would change it. */
+export const limitWords: Readonly<Record<Report["detail"]["limitedBy"], string>> = {
+  photo: "the photo is the limit: a larger one or a smaller piece would show more",
+  pitch: "the pitch is the limit: more lines per inch would show more",
+  spot: "the spot is the limit: only a smaller one would show more",
+  firing: "the firing lag is the limit: a slower scan would show more",
+};
+
+/** The power to set, as far as it follows from the density. */
+export function powerWords({ coverage, job }: Report, referencePitchMm: number | undefined): string {
+  if (referencePitchMm === undefined) {
+    return `the power that gives a solid fill at this density full tone; ${job.material} names no reference density`;
+  }
+  const reference = densityWords(linesPerInchFromPitchMm(referencePitchMm));
+  return `${coverage.powerFactor.toFixed(2)} × the power that gives a solid fill at ${reference} lines per inch full tone (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
+}
+
+/** Lines per inch; where the pixels along are others, both. */
+export function densitiesWords({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
+  if (pitchAlongMm === pitchAcrossMm) return densityWords(linesPerInch);
+  return `${densityWords(linesPerInchFromPitchMm(pitchAlongMm))} (along) × ${densityWords(linesPerInch)}`;
+}
+
+/** The pitch along; round a piece in full, for columns close only at that. */
+export const alongWords = ({ pitchAlongMm, around }: Report["job"]): string =>
+  around ? `${Number(pitchAlongMm.toPrecision(5))} mm` : mmWords(pitchAlongMm);
+
+/** A diameter, or the one along and the one across: `0.08 × 0.15 mm`. */
+export function spotWords({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
+  const along = Number(spotAlongMm.toPrecision(3));
+  return along === Number(spotAcrossMm.toPrecision(3))
+    ? mmWords(along)
+    : `${along} × ${mmWords(spotAcrossMm)}`;
+}
+
+/** To a hundredth of a mm, and three digits below 1 mm: `80 × 53.35 mm`. */
+export function sizeWords({ widthMm, heightMm }: Pick<Report["job"], "widthMm" | "heightMm">): string {
+  const length = (mm: number): string => String(Number(mm < 1 ? mm.toPrecision(3) : mm.toFixed(2)));
+  return `${length(widthMm)} × ${length(heightMm)} mm`;
+}
+
+/** Contrast limits in line pairs per mm; where the pitch ends the detail before, so much of the contrast is left there. */
+export function contrastWords(
+  { at50, at10 }: Report["detail"]["acrossLpPerMm"],
+  blur: ExposureBlur,
+  pitchMm: number,
+): string {
+  const end = nyquistPerMm(pitchMm);
+  const atEnd = `${end.toFixed(1)}, where the pitch ends it with ${percentWords(Number(exposureModulation(end, blur).toFixed(2)))} left`;
+  if (at50 >= end) return atEnd;
+  const half = `${at50.toFixed(1)} at half the contrast`;
+  return at10 >= end ? `${half} and ${atEnd}` : `${half} and ${at10.toFixed(1)} at a tenth`;
+}
+
+/** Slivers that rounding to whole pixels costs are not told. */
+const AS_GOOD_AS_WHOLE = 0.99;
+
+/** Share of the photo that lies on the piece, where a part was cut off to fit: `48 %`. */
+export const shownWords = ({ shownShare }: Report["input"]): string | undefined =>
+  shownShare < AS_GOOD_AS_WHOLE ? wholePercent(shownShare) : undefined;

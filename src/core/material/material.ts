@@ -1,0 +1,198 @@
+import { inspect } from "node:util";
+import * as z from "zod";
+import { SpotpitchError } from "../errors.js";
+import { monotoneCubic } from "../monotone-cubic.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../physics/lightness.js";
+import { hazardsNotNamed } from "./cautions.js";
+import { findForbiddenMaterial } from "./forbidden-materials.js";
+import { materialDoubts } from "./material-doubts.js";
+import { type MaterialPreset, materialPresets } from "./material-presets.js";
+import { createResponse, type Response, type ResponsePoints } from "./response.js";
+
+/** A material as a user writes it down (the material file). */
+export interface MaterialData {
+  readonly name: string;
+  /** [dose, luminance factor]: doses 0 or more and rising, luminance factors 0..1, falling or rising throughout. */
+  readonly response: ResponsePoints;
+  /** `#rrggbb`, for the preview only. */
+  readonly bareColor: string;
+  readonly markedColor: string;
+  /** Density that the response was measured at, as a pitch. */
+  readonly referencePitchMm?: number | undefined;
+  /** Dose from which the surface chars, where it can and somebody has looked. */
+  readonly charDose?: number | undefined;
+  readonly source: string;
+  readonly hazards?: readonly string[] | undefined;
+}
+
+/** A material ready for work. */
+export interface Material extends MaterialData {
+  readonly curve: Response;
+  /**
+   * `steep` where nearly all of the change in L* falls within a narrow range of dose (a coating: there, then gone),
+   * `gradual` where it spreads (wood browns steadily).
+   */
+  readonly shape: "steep" | "gradual";
+  /** The material's own; where none are named, a sentence that says so. */
+  readonly hazards: readonly string[];
+  /** What in it is allowed but probably a slip, one sentence each. */
+  readonly doubts: readonly string[];
+}
+
+const colourWords = "a colour such as #e3c9a0";
+const hexColor = z.string(colourWords).regex(/^#[0-9a-f]{6}$/i, colourWords);
+
+const text = (words: string) => z.string(words).min(1, words);
+const rows = "two or more rows of [dose, luminance factor]";
+const pitchWords = "a pitch in mm, above 0";
+const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
+
+/** Every field says in words what it must be. */
+const materialSchema = z.strictObject({
+  name: text("a name"),
+  response: z.array(z.tuple([z.number(), z.number()]), rows).min(2, rows),
+  bareColor: hexColor,
+  markedColor: hexColor,
+  referencePitchMm: z.number(pitchWords).positive(pitchWords).optional(),
+  charDose: z.number(charWords).positive(charWords).optional(),
+  source: text("a note on where the figures come from"),
+  hazards: z.array(z.string("a list of sentences"), "a list of sentences").optional(),
+});
+
+/**
+ * The material of a preset's name or alias. A material that must not be processed is refused with the reason.
+ * Throws `OPTION_MATERIAL_FORBIDDEN`, `OPTION_MATERIAL_UNKNOWN`.
+ */
+export function findMaterial(name: string): Material {
+  refuseForbidden(name);
+  const wanted = normalised(name);
+  const preset = materialPresets.find(
+    ({ id, aliases }) => id === wanted || aliases?.some((alias) => normalised(alias) === wanted),
+  );
+  if (preset) return presetMaterial(preset);
+  const allowed = materialPresets.map(({ id }) => id).join(", ");
+  throw new SpotpitchError(
+    "OPTION_MATERIAL_UNKNOWN",
+    `material "${name}" is not a preset; take one of ${allowed}, or give a material file (….json).`,
+    { option: "material", received: name, allowed },
+  );
+}
+
+/**
+ * Check a material file's content. Throws `INPUT_MATERIAL_INVALID` naming the offending field or row, or
+ * `OPTION_MATERIAL_FORBIDDEN` where its name is that of a material that must not be processed.
+ */
+export function resolveMaterial(data: unknown): Material {
+  const parsed = materialSchema.safeParse(data);
+  if (!parsed.success) throw invalidMaterial(faultOf(parsed.error.issues[0], data));
+  refuseForbidden(parsed.data.name);
+  checkResponse(parsed.data.response);
+  return withCurve(parsed.data);
+}
+
+function faultOf(issue: z.core.$ZodIssue, data: unknown): string {
+  const [field, row] = issue.path;
+  if (issue.code === "unrecognized_keys") {
+    const known = Object.keys(materialSchema.shape).join(", ");
+    return `there is no field "${issue.keys[0]}"; there are ${known}`;
+  }
+  if (field === undefined) return "it must be one object with the fields of a material";
+  if (field === "response" && row !== undefined) {
+    return `response row ${Number(row) + 1} must be [dose, luminance factor], two numbers`;
+  }
+  const received = (data as Record<PropertyKey, unknown>)[field];
+  if (received === undefined) return `${String(field)} is missing: ${issue.message}`;
+  return `${String(field)} must be ${issue.message}; it is ${inspect(received)}`;
+}
+
+function presetMaterial(preset: MaterialPreset): Material {
+  return withCurve({ ...preset, name: preset.id });
+}
+
+function withCurve(data: MaterialData): Material {
+  return Object.freeze({
+    name: data.name,
+    response: data.response,
+    bareColor: data.bareColor,
+    markedColor: data.markedColor,
+    source: data.source,
+    ...(data.referencePitchMm === undefined ? {} : { referencePitchMm: data.referencePitchMm }),
+    ...(data.charDose === undefined ? {} : { charDose: data.charDose }),
+    hazards: data.hazards?.length ? data.hazards : [hazardsNotNamed(data.name)],
+    doubts: materialDoubts(data),
+    curve: createResponse(data.response),
+    shape: shapeOf(data.response),
+  });
+}
+
+function checkResponse(points: ResponsePoints): void {
+  let direction = 0;
+  points.forEach(([dose, luminance], row) => {
+    const at = `response row ${row + 1}, [${dose}, ${luminance}]`;
+    if (!(dose >= 0)) throw invalidMaterial(`${at}: a dose is 0 or more`);
+    if (!(luminance >= 0 && luminance <= 1))
+      throw invalidMaterial(`${at}: a luminance factor lies within 0..1`);
+    if (row === 0) return;
+    const [doseBefore, luminanceBefore] = points[row - 1];
+    if (!(dose > doseBefore))
+      throw invalidMaterial(`${at}: doses must rise, and the row before has ${doseBefore}`);
+    const step = Math.sign(luminance - luminanceBefore);
+    if (step !== 0 && direction !== 0 && step !== direction) {
+      throw invalidMaterial(`${at}: luminance factors must all fall or all rise, and here they turn`);
+    }
+    if (step !== 0) direction = step;
+  });
+  if (direction === 0)
+    throw invalidMaterial("response: the surface never changes, so nothing can be engraved");
+}
+
+/** Widest range of dose, relative to the mid-tone's dose, that still counts as steep. */
+const STEEP_RANGE = 1;
+
+function shapeOf(points: ResponsePoints): "steep" | "gradual" {
+  const doseAt = (share: number): number => doseAtLightnessShare(points, share);
+  return (doseAt(0.9) - doseAt(0.1)) / doseAt(0.5) < STEEP_RANGE ? "steep" : "gradual";
+}
+
+/** Dose at which a share of the whole change in L* is reached, by bisection. */
+export function doseAtLightnessShare(points: ResponsePoints, share: number): number {
+  const curve = monotoneCubic(
+    points.map(([dose]) => dose),
+    points.map(([, luminance]) => luminance),
+  );
+  const first = points[0];
+  const last = points[points.length - 1];
+  const bare = lightnessFromLuminance(first[1]);
+  const end = lightnessFromLuminance(last[1]);
+  const wanted = luminanceFromLightness(bare + share * (end - bare));
+  const sign = Math.sign(last[1] - first[1]);
+  let [low, high] = [0, last[0]];
+  for (let i = 0; i < 50; i++) {
+    const middle = (low + high) / 2;
+    if (sign * (curve(middle) - wanted) < 0) low = middle;
+    else high = middle;
+  }
+  return high;
+}
+
+function refuseForbidden(name: string): void {
+  const forbidden = findForbiddenMaterial(name);
+  if (!forbidden) return;
+  throw new SpotpitchError(
+    "OPTION_MATERIAL_FORBIDDEN",
+    `material "${name}" must not be processed: ${forbidden.reason} ${forbidden.hazard}`,
+    { option: "material", received: name },
+  );
+}
+
+function invalidMaterial(detail: string): SpotpitchError {
+  return new SpotpitchError("INPUT_MATERIAL_INVALID", `The material file cannot be used: ${detail}.`, {
+    option: "material",
+  });
+}
+
+const normalised = (name: string): string =>
+  name
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_]+/g, "-");

@@ -1,0 +1,70 @@
+import { type Interpolant, monotoneCubic } from "../monotone-cubic.js";
+
+/** A material's response as measured: rising doses, monotone luminance factors 0..1. Solid fill = dose 1. */
+export type ResponsePoints = readonly (readonly [dose: number, luminanceFactor: number])[];
+
+/**
+ * R(dose) of section 3, tabulated for speed: equal steps from dose 0 to the last point, linear in between, as many as keep
+ * it within 5e-7 of the monotone cubic.
+ */
+export interface Response {
+  /** Luminance factor of the bare surface, R(0). */
+  readonly bare: number;
+  /** Luminance factor at the last point and beyond. */
+  readonly saturated: number;
+  /** True where burning darkens (wood); false where it lightens (slate). */
+  readonly darkens: boolean;
+  /** [steps + 1] luminance factors. */
+  readonly table: Float32Array;
+  readonly steps: number;
+  /** Table steps per unit of dose. */
+  readonly stepsPerDose: number;
+}
+
+/** Largest departure of a chord from the curve over it. */
+const DEPARTURE = 5e-7;
+
+/** A table that fits a small cache, to begin with; and half a megabyte at most, for responses with a sharp corner. */
+const LEAST_STEPS = 2048;
+const MOST_STEPS = 131072;
+
+/** @param points doses rising, luminance factors monotone; a first dose above 0 means "no change below it" */
+export function createResponse(points: ResponsePoints): Response {
+  const curve = monotoneCubic(
+    points.map(([dose]) => dose),
+    points.map(([, luminance]) => luminance),
+  );
+  const lastDose = Math.max(points[points.length - 1][0], 1e-6);
+  const steps = stepsFor(curve, lastDose);
+  const table = Float32Array.from({ length: steps + 1 }, (_, i) => curve((i / steps) * lastDose));
+  const bare = curve(0);
+  const saturated = curve(lastDose);
+  return { bare, saturated, darkens: saturated <= bare, table, steps, stepsPerDose: steps / lastDose };
+}
+
+/** Least number of steps, doubling, whose chords pass near enough by the curve; judged in their middle, where they bend most. */
+function stepsFor(curve: Interpolant, lastDose: number): number {
+  let steps = LEAST_STEPS;
+  while (steps < MOST_STEPS && departure(curve, lastDose, steps) > DEPARTURE) steps *= 2;
+  return steps;
+}
+
+function departure(curve: Interpolant, lastDose: number, steps: number): number {
+  let worst = 0;
+  let left = curve(0);
+  for (let i = 0; i < steps; i++) {
+    const right = curve(((i + 1) / steps) * lastDose);
+    const middle = curve(((i + 0.5) / steps) * lastDose);
+    worst = Math.max(worst, Math.abs((left + right) / 2 - middle));
+    left = right;
+  }
+  return worst;
+}
+
+/** Luminance factor after `dose` (0 or more). */
+export function luminanceFactorAt({ table, steps, stepsPerDose, saturated }: Response, dose: number): number {
+  const at = dose * stepsPerDose;
+  if (at >= steps) return saturated;
+  const step = Math.floor(at);
+  return table[step] + (table[step + 1] - table[step]) * (at - step);
+}

@@ -1,0 +1,14 @@
+/** The part of a photo to keep, as it is seen upright: all in percent of the photo, or all in its pixels. */
+export type Crop =
+  | {
+      readonly leftPercent: number;
+      readonly topPercent: number;
+      readonly widthPercent: number;
+      readonly heightPercent: number;
+    }
+  | { readonly leftPx: number; readonly topPx: number; readonly widthPx: number; readonly heightPx: number };
+
+/** A point of a photo, in percent of it or in its pixels. */
+export type Focus =
+  | { readonly xPercent: number; readonly yPercent: number }
+  | { readonly xPx: number; readonly yPx: number };

@@ -1,0 +1,145 @@
+import { SpotpitchError } from "../core/errors.js";
+import type { Spot } from "../core/spot.js";
+import {
+  mmFromCm,
+  mmFromInches,
+  mmFromMicrometres,
+  mmFromNanometres,
+  pitchMmFromLinesPerInch,
+  pitchMmFromLinesPerMm,
+  spotDiameterMmFromFwhmMm,
+} from "../core/units.js";
+
+const NUMBER = "[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:e[+-]?\\d+)?";
+const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in)?$`, "i");
+const PER_MM = new RegExp(`^(${NUMBER})\\s*/\\s*mm$`, "i");
+const PER_INCH = new RegExp(`^(${NUMBER})\\s*(?:dpi|lpi|/\\s*in)?$`, "i");
+const PLAIN = new RegExp(`^${NUMBER}$`, "i");
+
+/** A length such as `80`, `80mm`, `8 cm`, `3.15in`, in mm. Throws `OPTION_INVALID`. */
+export function parseLengthMm(option: string, text: string): number {
+  const match = LENGTH.exec(text.trim());
+  if (!match) throw invalid(option, text, "a length such as 80, 80mm, 8cm or 3.15in");
+  const value = Number(match[1]);
+  const unit = match[2]?.toLowerCase();
+  if (unit === "cm") return mmFromCm(value);
+  return unit === "in" ? mmFromInches(value) : value;
+}
+
+/** A density as a pitch in mm: `254` (lines per inch, also `254lpi`, `254dpi`, `254/in`), `10/mm`, or the pitch itself, `0.1mm`. Throws `OPTION_INVALID`. */
+export function parsePitchMm(option: string, text: string): number {
+  const trimmed = text.trim();
+  const allowed = "lines per inch such as 254, lines per mm such as 10/mm, or a pitch such as 0.1mm";
+  const perMm = PER_MM.exec(trimmed);
+  if (perMm) return pitchMmFromLinesPerMm(positive(option, Number(perMm[1]), text, allowed));
+  const perInch = PER_INCH.exec(trimmed);
+  if (perInch) return pitchMmFromLinesPerInch(positive(option, Number(perInch[1]), text, allowed));
+  if (LENGTH.test(trimmed)) return positive(option, parseLengthMm(option, trimmed), text, allowed);
+  throw invalid(option, text, allowed);
+}
+
+/** A spot such as `0.115mm`, `0.08x0.15mm` (along × across), or `0.07mm fwhm`. Throws `OPTION_INVALID`. */
+export function parseSpot(option: string, text: string): Spot {
+  const allowed =
+    "a 1/e² diameter such as 0.115mm, along x across such as 0.08x0.15mm, or a half-maximum width such as 0.07mm fwhm";
+  const fwhm = /\s*fwhm\s*$/i.test(text);
+  const body = text.replace(/\s*fwhm\s*$/i, "").trim();
+  const parts = body.split(/\s*[x×]\s*/i);
+  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw invalid(option, text, allowed);
+  const diameters = inOneUnit(option, parts).map((mm) => {
+    positive(option, mm, text, allowed);
+    return fwhm ? spotDiameterMmFromFwhmMm(mm) : mm;
+  });
+  return { alongMm: diameters[0], acrossMm: diameters[diameters.length - 1] };
+}
+
+/**
+ * What a picture goes round: a diameter such as `60mm`, or a cone's at top and bottom, `80..60mm`. Throws `OPTION_INVALID`.
+ */
+export function parseAround(
+  option: string,
+  text: string,
+): number | { readonly topMm: number; readonly bottomMm: number } {
+  const allowed = "a diameter such as 60mm, or a cone's at top and bottom such as 80..60mm";
+  const parts = text.trim().split(/\s*\.\.\s*/);
+  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw invalid(option, text, allowed);
+  const [topMm, bottomMm = topMm] = inOneUnit(option, parts);
+  positive(option, Math.min(topMm, bottomMm), text, allowed);
+  return topMm === bottomMm ? topMm : { topMm, bottomMm };
+}
+
+/** Lengths in mm; a unit behind the last one counts for all that have none: 0.08x0.15mm. */
+function inOneUnit(option: string, parts: readonly string[]): number[] {
+  const unit = /[a-z]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";
+  return parts.map((part) => parseLengthMm(option, PLAIN.test(part) ? part + unit : part));
+}
+
+const WAVELENGTH = new RegExp(`^(${NUMBER})\\s*(um|µm|μm|nm)$`, "i");
+
+/** A wavelength such as `10.6um` or `450nm`, in mm. Throws `OPTION_INVALID`. */
+export function parseWavelengthMm(option: string, text: string): number {
+  const match = WAVELENGTH.exec(text.trim());
+  if (!match) throw invalid(option, text, "a wavelength such as 10.6um or 450nm");
+  const value = Number(match[1]);
+  return match[2].toLowerCase() === "nm" ? mmFromNanometres(value) : mmFromMicrometres(value);
+}
+
+/** A time in microseconds, `30`, `30us`, `30µs` or `0.03ms`. Throws `OPTION_INVALID`. */
+export function parseMicroseconds(option: string, text: string): number {
+  const match = /^(\d+\.?\d*|\.\d+)\s*(us|µs|μs|ms)?$/i.exec(text.trim());
+  if (!match) throw invalid(option, text, "a time in microseconds such as 30, 30us or 0.03ms");
+  return /^ms$/i.test(match[2] ?? "") ? 1000 * Number(match[1]) : Number(match[1]);
+}
+
+/** Tones in a detail, such as `12@0.25mm`; without a detail it is 0.25 mm. Throws `OPTION_INVALID`. */
+export function parseTones(
+  option: string,
+  text: string,
+): { readonly count: number; readonly detailMm: number } {
+  const [count, detail = "0.25mm", ...rest] = text.split("@");
+  if (rest.length > 0 || !PLAIN.test(count.trim())) {
+    throw invalid(option, text, "tones and a detail such as 12@0.25mm");
+  }
+  return { count: Number(count), detailMm: parseLengthMm(option, detail) };
+}
+
+/** A share such as `10%`, `10` (percent) as a fraction. Throws `OPTION_INVALID`. */
+export function parsePercent(option: string, text: string): number {
+  const match = new RegExp(`^(${NUMBER})\\s*%?$`, "i").exec(text.trim());
+  if (!match) throw invalid(option, text, "a percentage such as 10 or 10%");
+  return Number(match[1]) / 100;
+}
+
+/**
+ * A spread such as `10%` or `10` (percent) as a fraction. Below 1 it wants its percent sign, since `0.1` may well be meant as a
+ * tenth. Throws `OPTION_INVALID`.
+ */
+export function parseSpread(option: string, text: string): number {
+  const spread = parsePercent(option, text);
+  if (spread > 0 && spread < 0.01 && !text.includes("%")) {
+    const asTyped = text.trim();
+    const asFraction = Number((Number(asTyped) * 100).toPrecision(6));
+    throw invalid(option, text, `percent: write ${asFraction}% or, if so little was meant, ${asTyped}%`);
+  }
+  return spread;
+}
+
+/** A plain number. Throws `OPTION_INVALID`. */
+export function parseNumber(option: string, text: string): number {
+  if (!PLAIN.test(text.trim())) throw invalid(option, text, "a number");
+  return Number(text);
+}
+
+function positive(option: string, value: number, text: string, allowed: string): number {
+  if (!(value > 0) || !Number.isFinite(value)) throw invalid(option, text, `${allowed}, above 0`);
+  return value;
+}
+
+/** For a text that cannot be read: what the option takes, and what it got. */
+export function invalid(option: string, received: string, allowed: string): SpotpitchError {
+  return new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got "${received}".`, {
+    option,
+    received,
+    allowed,
+  });
+}

@@ -1,0 +1,192 @@
+import type { Photo } from "../../1-photo/decode.js";
+import { artworkTable, artworkTones } from "../../2-tone/artwork-tones.js";
+import { GAUSSIAN_SIGMA } from "../../3-resample/filters.js";
+import type { Frame } from "../../3-resample/frame.js";
+import { isCopy } from "../../3-resample/taps.js";
+import { placeEdges } from "../../4-artwork/place-edges.js";
+import type { FractionRows } from "../../5-burn/compensate.js";
+import { measureEdgePlacement } from "../../5-burn/edge-placement.js";
+import { halfResponseDose } from "../../5-burn/half-response.js";
+import type { Report } from "../../6-report/report.js";
+import { FRACTION_ONE, STAYS_BARE } from "../../core/burn-fraction.js";
+import type { EdgePlacement } from "../../core/edge-placement.js";
+import { blurredRows } from "../../core/gaussian-blur.js";
+import type { KernelMemory } from "../../core/kernel-memory.js";
+import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
+import { columnsOf, denseData } from "../../core/plane.js";
+import type { PlaneRows } from "../../core/plane-rows.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import type { BurnModel } from "../job.js";
+import { type FramedPhoto, gridRows } from "../photo/luminance.js";
+import { edgeRowsOf } from "../photo/picture-outline.js";
+import { photoPlanes } from "../photo/picture-rows.js";
+import { type BandTaker, burnBands } from "./halftone-piece.js";
+
+/** A drawing laid on the grid: its luminance runs straight from bare surface to solid fill. */
+export interface FramedArtwork extends FramedPhoto {
+  /** Share of the picture that is neither of its two tones. */
+  readonly between: number;
+  /** Whether `negative` was asked for of a single ink on a transparent ground, which has no second tone to swap. */
+  readonly negativeIdle: boolean;
+}
+
+export function frameArtwork(
+  photo: Photo,
+  frame: Frame,
+  { autoTone, negative }: ResolvedOptions,
+  bare: 0 | 1,
+): FramedArtwork {
+  const darkens = bare === 1;
+  const opacity = photo.opacity && denseData(photo.opacity);
+  const tones = artworkTones(
+    denseData(photo.luminance),
+    opacity,
+    columnsOf(photo.luminance),
+    darkens !== negative,
+    !autoTone,
+  );
+  const toned = { photo, frame, bare, tones: artworkTable(tones, darkens) };
+  return {
+    ...toned,
+    planes: photoPlanes(toned),
+    surroundings: undefined,
+    between: tones.between,
+    negativeIdle: negative && tones.oneInk,
+  };
+}
+
+/** Thresholds reach so many blurs from an edge at most, or its distance cannot be told. */
+const MOST_BLURS = 2.2;
+
+/** The whole drawing, its edges placed for the mark, to what puts it into the bitmap; and what came of it. */
+export async function placePiece(
+  memory: KernelMemory,
+  model: BurnModel,
+  framed: FramedArtwork,
+  options: ResolvedOptions,
+  stage: BandTaker,
+): Promise<NonNullable<Report["edges"]>> {
+  const { pitch, motion } = options;
+  const release = memory.mark();
+  const placement = measureEdgePlacement(
+    memory,
+    pitch,
+    options.spot,
+    motion,
+    halfResponseDose(model.response),
+  );
+  const { coverage, blurAlongMm, blurAcrossMm } = blurredInk(memory, framed, placement, options);
+  const { columns, rows } = framed.frame;
+  const { lateMm } = placement;
+  const back = motion.oneWay ? lateMm : motion.lineShiftMm - lateMm;
+  const placed = placeEdges(
+    {
+      ...{ columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm },
+      lineOffsetMm: [lateMm, back],
+      closed: options.wrap !== undefined,
+    },
+    placement,
+  );
+  const edge = edgeRowsOf(framed.frame, options);
+  const fractions = edge ? outlinedFractions(placed.fractions, edge) : placed.fractions;
+  await burnBands(fractions, framed.frame, stage);
+  release();
+  const larger = ({ along, across }: { along: number; across: number }): number => Math.max(along, across);
+  return {
+    growthAlongMm: placement.meanMm[0],
+    growthAcrossMm: placement.meanMm[placement.meanMm.length - 1],
+    toleranceMm: larger(placement.toleranceMm),
+    thinnestMarkMm: larger(placement.thinnestMarkMm),
+    closingGapMm: larger(placement.closingGapMm),
+    thinStrokes: placed.thinStrokes(),
+    closingGaps: placed.closingGaps(),
+    between: framed.between,
+  };
+}
+
+/** Outside an oval and in a gap nothing burns, in the border everything: its pixels are sized by their mark already. */
+function outlinedFractions(fractions: FractionRows, edge: EdgeRows): FractionRows {
+  return (y, out) => {
+    fractions(y, out);
+    const shares = edge(y);
+    for (let x = 0; x < shares.length; x++) {
+      if (shares[x] === BORDER) out[x] = FRACTION_ONE;
+      else if (shares[x] === 0) out[x] = STAYS_BARE;
+    }
+  };
+}
+
+/** Blur by the pixels that a thin stroke is kept thick, so that the outermost of them still see the stroke. */
+const BLURS_OF_RUN = 0.4;
+
+/** Sampled once a pixel, a narrower Gaussian is not as wide as it says. */
+const LEAST_TAPPED_SIGMA = 0.7;
+
+/** How much of each pixel's surroundings the drawing covers, under a Gaussian blur whose standard deviation it tells. */
+function blurredInk(
+  memory: KernelMemory,
+  framed: FramedArtwork,
+  { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,
+  options: ResolvedOptions,
+): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
+  const { columns, rows, window, placement, sheet } = framed.frame;
+  const { pitch } = options;
+  // On a sheet the drawing's own pixels are coarser than the grid that it is read on.
+  const drawnPerPx = {
+    along: sheet ? sheet.pxPerMmAlong * pitch.alongMm : window.width / placement.columns,
+    across: sheet ? sheet.pxPerMmAcross * pitch.acrossMm : window.height / placement.rows,
+  };
+  const blurredPx = {
+    along: blurPx(window.left, window.width, placement.columns, drawnPerPx.along),
+    across: blurPx(window.top, window.height, placement.rows, drawnPerPx.across),
+  };
+  const farthestMm = Math.max(...meanMm.map(Math.abs)) + Math.max(...[...alongMm, ...acrossMm].map(Math.abs));
+  const wantedMm = farthestMm / MOST_BLURS;
+  const extraPx = (px: number, pitchMm: number, runPx: number): number => {
+    const wantedPx = Math.max(GAUSSIAN_SIGMA, wantedMm / pitchMm, runPx > 1 ? runPx * BLURS_OF_RUN : 0);
+    const missing = wantedPx ** 2 - px * px;
+    return missing <= 0 ? 0 : Math.max(LEAST_TAPPED_SIGMA, Math.sqrt(missing));
+  };
+  const extra = {
+    along: extraPx(blurredPx.along, pitch.alongMm, leastRunPx.along),
+    across: extraPx(blurredPx.across, pitch.acrossMm, leastRunPx.across),
+  };
+  const luminance = gridRows(framed, options, memory, "gaussian");
+  const blurred =
+    extra.along === 0 && extra.across === 0
+      ? luminance
+      : blurredRows(
+          memory,
+          {
+            columns,
+            rows,
+            sigmaAlongPx: extra.along,
+            sigmaAcrossPx: extra.across,
+            valuesPerPixel: 1,
+            gain: 1,
+            closed: options.wrap !== undefined,
+          },
+          luminance,
+        );
+  const ink = new Float32Array(columns);
+  return {
+    coverage: (y) => {
+      const row = blurred(y);
+      for (let x = 0; x < columns; x++) ink[x] = Math.abs(row[x] - framed.bare);
+      return ink;
+    },
+    blurAlongMm: Math.hypot(blurredPx.along, extra.along) * pitch.alongMm,
+    blurAcrossMm: Math.hypot(blurredPx.across, extra.across) * pitch.acrossMm,
+  };
+}
+
+/** Variance of a box one wide: the pixel over which the drawing was averaged when it was rendered. */
+const BOX_VARIANCE = 1 / 12;
+
+/** Standard deviation, in pixels of the grid, under which an axis of the source comes through the Gaussian filter. */
+function blurPx(start: number, length: number, outputs: number, drawnPerPx: number): number {
+  const sourcePerPx = length / outputs;
+  const rendered = BOX_VARIANCE / drawnPerPx ** 2;
+  if (isCopy(start, start + length, outputs)) return Math.sqrt(rendered);
+  return Math.sqrt(rendered + (GAUSSIAN_SIGMA * Math.max(1, 1 / sourcePerPx)) ** 2);
+}

@@ -1,0 +1,43 @@
+import type { ExposurePlan } from "../../5-burn/exposure-plan.js";
+import { FLAT_EXPOSURE, predictLuminance, type RoundExposure } from "../../5-burn/predict.js";
+import type { KernelMemory } from "../../core/kernel-memory.js";
+import type { Response } from "../../core/material/response.js";
+import { type PackedBitmap, packedRow } from "../../core/packed-bits.js";
+import type { PlaneRows } from "../../core/plane-rows.js";
+
+/** Rows predicted at a time: with fewer, the lines that the spot reaches from above would be exposed too often. */
+const BAND_ROWS = 64;
+
+/** Predicted luminance factors of a bitmap at nominal dose, row by row. */
+export function predictedRows(
+  memory: KernelMemory,
+  plan: ExposurePlan,
+  response: Response,
+  bitmap: PackedBitmap,
+  round: RoundExposure = FLAT_EXPOSURE,
+): PlaneRows {
+  const { columns, rows } = bitmap;
+  const band = new Float32Array(columns * Math.min(rows, BAND_ROWS));
+  let bandAt = -1;
+  return (y) => {
+    const first = y - (y % BAND_ROWS);
+    if (first !== bandAt) {
+      const end = Math.min(rows, first + BAND_ROWS);
+      predictLuminance(
+        memory,
+        plan,
+        response,
+        (line) => packedRow(bitmap, line),
+        columns,
+        rows,
+        first,
+        end,
+        [1],
+        [band],
+        round,
+      );
+      bandAt = first;
+    }
+    return band.subarray((y - first) * columns, (y - first + 1) * columns);
+  };
+}

@@ -1,0 +1,60 @@
+import type { Report } from "../../6-report/report.js";
+import { doseAtLightnessShare, type Material } from "../../core/material/material.js";
+import {
+  addressableLevels,
+  discAreaMm2,
+  discCoverage,
+  gapMm,
+  lineOverlap,
+} from "../../core/physics/coverage.js";
+import {
+  markedWidthMm,
+  relativeLinePeakDose,
+  rippleExtremes,
+  rippleModulation,
+} from "../../core/physics/line-dose.js";
+import type { Pitch } from "../../core/plane.js";
+import type { Spot } from "../../core/spot.js";
+
+/** What follows from pitch, spot and material alone: the same for a plan and for a prepared piece. */
+export type DensityFacts = Omit<Report["coverage"], "burnFraction">;
+
+export function densityFacts(pitch: Pitch, spot: Spot, material: Material, levels = 2): DensityFacts {
+  const { alongMm, acrossMm } = pitch;
+  const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
+  const solidDoseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / acrossMm;
+  const pitchOverSpot = acrossMm / spot.acrossMm;
+  const markWidthMm = lineMarkMm(spot, material);
+  return {
+    gapMm: gapMm(acrossMm, spot.acrossMm),
+    overlap: lineOverlap(acrossMm, spot.acrossMm),
+    dotCoverage: discCoverage(meanSpotMm, alongMm, acrossMm),
+    solidDoseFactor,
+    powerFactor: 1 / solidDoseFactor,
+    levelsPerSpot: addressableLevels(discAreaMm2(meanSpotMm), alongMm, acrossMm, levels),
+    ripple: rippleModulation(pitchOverSpot),
+    peakDose: rippleExtremes(pitchOverSpot).max,
+    markWidthMm,
+    markGapMm: gapMm(acrossMm, markWidthMm),
+  };
+}
+
+/** Share of the whole change in L* at which a steep material counts as marked: half response, as for edges. */
+const MARKED = 0.5;
+
+/**
+ * Width in mm that a single line marks at the power and speed of the reference density (the matched one where the material
+ * names none): on a steep material where its dose passes the threshold, on a gradual one the measured spot, for lack of an
+ * edge. It does not depend on the density, since a line does not know of its neighbours. Source: as `markedWidthMm`.
+ */
+export function lineMarkMm(spot: Spot, material: Material): number {
+  if (material.shape === "gradual") return spot.acrossMm;
+  const threshold = doseAtLightnessShare(material.response, MARKED);
+  const peak = relativeLinePeakDose(referencePitchMm(spot, material), spot.acrossMm);
+  return markedWidthMm(spot.acrossMm, peak / threshold);
+}
+
+/** Pitch that dose 1 refers to: the material's, or where lines of this spot just touch. */
+export function referencePitchMm(spot: Spot, material: Material): number {
+  return material.referencePitchMm ?? spot.acrossMm;
+}

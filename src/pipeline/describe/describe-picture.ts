@@ -1,0 +1,56 @@
+import type { Photo } from "../../1-photo/decode.js";
+import { cropRectangle, focusPoint } from "../../3-resample/crop.js";
+import type { Frame } from "../../3-resample/frame.js";
+import type { PictureReport } from "../../6-report/report.js";
+import { sheetAreaMm2 } from "../../core/physics/frustum.js";
+import { columnsOf, rowsOf } from "../../core/plane.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import { maskFile } from "../photo/mask.js";
+import { borderOf } from "../photo/picture-outline.js";
+
+/** What was done to the picture as a picture; only what was asked for. */
+export function describePicture({ luminance }: Photo, options: ResolvedOptions): PictureReport {
+  const { crop, focus, mask, oval, vignetteMm, borderMm, borderGapMm } = options;
+  const [columns, rows] = [columnsOf(luminance), rowsOf(luminance)];
+  const border = borderOf(options);
+  return {
+    ...(crop && { crop: pxOf(cropRectangle(crop, columns, rows)) }),
+    ...(focus && {
+      focus: { xPx: focusPoint(focus, columns, rows).x, yPx: focusPoint(focus, columns, rows).y },
+    }),
+    ...(mask && { mask: maskFile(mask).fileName ?? "" }),
+    ...(oval && { oval }),
+    ...(vignetteMm !== undefined && { vignetteMm }),
+    ...(border &&
+      borderMm !== undefined && {
+        border: {
+          widthMm: borderMm,
+          uprightPx: border.upright.px,
+          levelPx: border.level.px,
+          uprightMarkMm: border.upright.markMm,
+          levelMarkMm: border.level.markMm,
+        },
+      }),
+    ...(borderGapMm > 0 && { borderGapMm }),
+  };
+}
+
+/** Share of the photo, of the part that a crop keeps, that lies on the piece: 1 where nothing is cut off to fit. */
+export function shownShare(
+  { luminance }: Photo,
+  { window, sheet }: Frame,
+  { crop }: ResolvedOptions,
+): number {
+  const kept = cropRectangle(crop, columnsOf(luminance), rowsOf(luminance));
+  const shownPx = sheet
+    ? sheetAreaMm2(sheet.frustum) * sheet.pxPerMmAlong * sheet.pxPerMmAcross
+    : window.width * window.height;
+  return Math.min(1, shownPx / (kept.columns * kept.rows));
+}
+
+const pxOf = ({ left, top, columns, rows }: ReturnType<typeof cropRectangle>) => ({
+  leftPx: left,
+  topPx: top,
+  widthPx: columns,
+  heightPx: rows,
+});

@@ -1,0 +1,65 @@
+import type { ExposurePlan, SampleTaps } from "../../5-burn/exposure-plan.js";
+import type { RoundExposure } from "../../5-burn/predict.js";
+import type { BitmapTexture } from "../../6-report/files/deflate.js";
+import type { Painter } from "../../6-report/pictures/appearance.js";
+import {
+  createLoupe,
+  type Loupe,
+  type LoupeTaps,
+  loupeTables,
+  type SeenPiece,
+} from "../../6-report/pictures/loupe.js";
+import type { RgbPicture } from "../../6-report/pictures/preview.js";
+import type { Response } from "../../core/material/response.js";
+import type { PackedBitmap } from "../../core/packed-bits.js";
+import type { ResolvedOptions } from "../../options/options.js";
+
+/** What follows from a bitmap that has ended, to be looked at. */
+export interface PiecePictures {
+  readonly preview: RgbPicture;
+  /** For a page, where one is to be drawn. */
+  readonly page?: { readonly predicted: RgbPicture; readonly loupe: Loupe };
+}
+
+/** The dots of a bitmap for a page that burns them itself, with this job's exposure and response. */
+export function loupeOf(
+  bitmap: PackedBitmap,
+  seen: SeenPiece,
+  { samplesAlong, samplesAcross, evenLines, oddLines, across }: ExposurePlan,
+  response: Response,
+  paint: Painter,
+  texture: BitmapTexture,
+  { closed, doseOfRow }: RoundExposure,
+  { pitch }: ResolvedOptions,
+): Promise<Loupe> {
+  const { columns } = bitmap;
+  return createLoupe(bitmap, pitch, texture, seen, {
+    samplesAlong,
+    samplesAcross,
+    evenLines: loupeTaps(evenLines, samplesAlong, columns),
+    oddLines: loupeTaps(oddLines, samplesAlong, columns),
+    across: loupeTaps(across, samplesAcross, Number.POSITIVE_INFINITY),
+    closed,
+    inverseDose: [1 / doseOfRow(0), 1 / doseOfRow(bitmap.rows - 1)],
+    ...loupeTables(response, paint),
+  });
+}
+
+/** Taps as plain numbers of six digits, a lag's long tail among them as far as it stays within a line. */
+function loupeTaps(line: SampleTaps, samples: number, mostPx: number): LoupeTaps {
+  const { direction = 1, from = 0, decay = 0, weights } = line.tail ?? {};
+  const reach = Math.min(line.reach, mostPx);
+  const before = weights && direction === 1 ? Math.max(line.before, reach) : line.before;
+  const after = weights && direction === -1 ? Math.max(line.after, reach) : line.after;
+  const width = before + after + 1;
+  const taps = Array.from({ length: samples * width }, (_, i) => {
+    const s = Math.floor(i / width);
+    const k = (i % width) - before;
+    const near = k >= -line.before && k <= line.after;
+    const weight = near
+      ? line.taps[s * line.width + k + line.before]
+      : (weights?.[s] ?? 0) * decay ** (-direction * k - from);
+    return Number(weight.toPrecision(6));
+  });
+  return { before, width, taps };
+}

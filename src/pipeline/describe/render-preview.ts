@@ -1,0 +1,109 @@
+import type { Frame } from "../../3-resample/frame.js";
+import type { BitmapTexture } from "../../6-report/files/deflate.js";
+import { materialPainter } from "../../6-report/pictures/appearance.js";
+import { coneView } from "../../6-report/pictures/cone-view.js";
+import { paintedPicture } from "../../6-report/pictures/page-picture.js";
+import {
+  composePreview,
+  type PreviewCrop,
+  type PreviewParts,
+  previewSize,
+} from "../../6-report/pictures/preview.js";
+import type { PictureSize } from "../../6-report/pictures/preview-size.js";
+import type { KernelMemory } from "../../core/kernel-memory.js";
+import { type PackedBitmap, packedRow, unpackRow } from "../../core/packed-bits.js";
+import { frustum } from "../../core/physics/frustum.js";
+import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import { plane } from "../../core/plane.js";
+import type { PlaneRows } from "../../core/plane-rows.js";
+import { isCone, type Wrap } from "../../core/wrap.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import { predictedRows } from "../burn/predicted-rows.js";
+import type { BurnModel } from "../job.js";
+import { insideOutline } from "../photo/picture-outline.js";
+import { roundExposure } from "../photo/round-piece.js";
+import { loupeOf, type PiecePictures } from "./piece-pictures.js";
+import { scaleForScreen } from "./scale-for-screen.js";
+
+/**
+ * The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. For a page the same piece
+ * by itself, and its dots.
+ */
+export async function piecePictures(
+  memory: KernelMemory,
+  model: BurnModel,
+  bitmap: PackedBitmap,
+  frame: Frame,
+  options: ResolvedOptions,
+  forPage?: BitmapTexture,
+): Promise<PiecePictures> {
+  const { columns, rows } = bitmap;
+  const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
+  const round = roundExposure(options, rows);
+  const predicted = predictedRows(memory, model.plan, model.response, bitmap, round);
+  const source = { row: predicted, columns, rows };
+  const piece = scaleForScreen(memory, source, shown, options.mirror);
+  const { material } = options;
+  const paint = materialPainter(
+    material.bareColor,
+    material.markedColor,
+    model.bare,
+    model.response.saturated,
+  );
+  const preview = composePreview({
+    piece: plane("luminance-factor", piece, shown.rows, shown.columns),
+    burnColumns: columns,
+    burnRows: rows,
+    levels: bitmap.levels,
+    picture: insideOutline(frame, options),
+    crop: (part) => cropped(bitmap, predicted, part, options.mirror),
+    paint,
+    widthMm: frame.widthMm,
+    heightMm: frame.heightMm,
+    ...(options.wrap && roundParts(options.wrap, frame, piece, shown)),
+  });
+  if (!forPage) return { preview };
+  const seen = { ...shown, values: piece, mirror: options.mirror };
+  const loupe = await loupeOf(bitmap, seen, model.plan, model.response, paint, forPage, round, options);
+  return { preview, page: { predicted: paintedPicture(piece, shown.columns, shown.rows, paint), loupe } };
+}
+
+/** What differs in the preview of a round piece: a cylinder is shown as its bitmap lies, a cone as its unrolled sheet. */
+function roundParts(
+  wrap: Wrap,
+  { widthMm, heightMm }: Frame,
+  piece: Float32Array,
+  { columns, rows }: PictureSize,
+): Pick<PreviewParts, "title" | "view"> {
+  if (!isCone(wrap))
+    return { title: "the piece unrolled, as predicted; its left and right edges come together on the work" };
+  const cone = frustum(wrap.topMm, wrap.bottomMm, heightMm);
+  return {
+    title: "the cone unrolled, as predicted; its straight edges come together on the work",
+    view: coneView(piece, columns, rows, cone, columns / widthMm),
+  };
+}
+
+/** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */
+function cropped(
+  bitmap: PackedBitmap,
+  predicted: PlaneRows,
+  { left, top, columns, rows }: PixelRectangle,
+  mirror: boolean,
+): PreviewCrop {
+  const first = mirror ? bitmap.columns - left - columns : left;
+  const pixels = new Uint8Array(columns * rows);
+  const luminance = new Float32Array(columns * rows);
+  const line = new Uint8Array(bitmap.columns);
+  for (let y = 0; y < rows; y++) {
+    if (bitmap.levels > 2) line.set(packedRow(bitmap, top + y));
+    else unpackRow(bitmap.bytes, (top + y) * bitmap.stride, bitmap.columns, line, 0);
+    pixels.set(line.subarray(first, first + columns), y * columns);
+    luminance.set(predicted(top + y).subarray(first, first + columns), y * columns);
+    if (mirror) {
+      pixels.subarray(y * columns, (y + 1) * columns).reverse();
+      luminance.subarray(y * columns, (y + 1) * columns).reverse();
+    }
+  }
+  return { pixels, predicted: luminance };
+}

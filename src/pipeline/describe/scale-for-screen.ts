@@ -1,0 +1,48 @@
+import { resampledRows } from "../../3-resample/resample.js";
+import type { KernelMemory } from "../../core/kernel-memory.js";
+import { type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
+
+interface Size {
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** A picture to be scaled. Of its last column and row a fraction may count, where they stick out of what is to be shown. */
+export interface ScaledSource extends Size {
+  readonly row: PlaneRows;
+  /** Columns and rows that count, in pixels; fractions allowed. Default: all. */
+  readonly counted?: Size;
+}
+
+/**
+ * A picture at another size, left for right with `mirror`. Mitchell–Netravali either way: dots finer than the screen melt into
+ * tone without moiré, larger ones stay soft.
+ */
+export function scaleForScreen(
+  memory: KernelMemory,
+  { row, columns: sourceColumns, rows: sourceRows, counted }: ScaledSource,
+  { columns, rows }: Size,
+  mirror: boolean,
+): Float32Array {
+  const release = memory.mark();
+  const width = counted?.columns ?? sourceColumns;
+  const window = {
+    left: mirror ? sourceColumns - width : 0,
+    top: 0,
+    width,
+    height: counted?.rows ?? sourceRows,
+  };
+  const scaled = resampledRows(
+    { sourceColumns, sourceRows, window, columns, rows, filterAlong: "mitchell", filterAcross: "mitchell" },
+    (j, out, at, step) => {
+      const values = row(j);
+      const onward = mirror ? -step : step;
+      let to = mirror ? at + (sourceColumns - 1) * step : at;
+      for (let x = 0; x < sourceColumns; x++, to += onward) out[to] = values[x];
+    },
+    memory,
+  );
+  const picture = planeOfRows(scaled, columns, rows);
+  release();
+  return picture;
+}

@@ -1,0 +1,12 @@
+import type { Viewing } from "../../5-burn/eye-filter.js";
+import type { ResolvedOptions } from "../../options/options.js";
+
+/** Luminance that the eye is adapted to when it looks at a piece in the hand, cd/m² (section 6). */
+const ADAPTED_CD_PER_M2 = 10;
+
+export function viewingOf(options: ResolvedOptions): Viewing {
+  return { distanceMm: options.viewDistanceMm, luminanceCdPerM2: ADAPTED_CD_PER_M2 };
+}
+
+/** The doses of the process spread, nominal first. */
+export const spreadDoses = (doseSpread: number): number[] => [1, 1 - doseSpread, 1 + doseSpread];

@@ -1,0 +1,54 @@
+import type { Photo } from "../../1-photo/decode.js";
+import { countTones, type Levels } from "../../2-tone/levels.js";
+import type { Frame } from "../../3-resample/frame.js";
+import { type PhotoOnSheet, spansOnSheet } from "../../3-resample/sheet.js";
+import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
+import type { ResolvedOptions } from "../../options/options.js";
+
+/**
+ * Automatic levels by what is engraved alone: the part of the photo that was kept, what the frame shows of it, by its opacity,
+ * and within the oval if there is one. The vignette counts in full; the border covers as little as it leaves out. Laid on
+ * the sheet of a cone, only what lies on it counts.
+ */
+export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: ResolvedOptions): Levels {
+  if (frame.sheet) return levelsOnSheet(photo, frame.sheet, clipPercent);
+  const { window, placement } = frame;
+  const sourceColumns = columnsOf(photo.luminance);
+  // A frame rounded to whole pixels cuts off up to half a pixel: those slivers count, as the filter sees them.
+  const slackAcross = window.height / placement.rows / 2;
+  const top = Math.max(0, Math.round(window.top - slackAcross));
+  const bottom = Math.min(rowsOf(photo.luminance), Math.round(window.top + window.height + slackAcross));
+  const tones = countTones();
+  for (let y = top; y < bottom; y++) {
+    const half = oval ? ovalHalfWidth((y + 0.5 - window.top) / window.height) : 0.5;
+    if (half === undefined) continue;
+    const slackAlong = oval ? 0 : window.width / placement.columns / 2;
+    const middle = window.left + window.width / 2;
+    const left = Math.max(0, Math.round(middle - half * window.width - slackAlong));
+    const right = Math.min(sourceColumns, Math.round(middle + half * window.width + slackAlong));
+    tones.add(
+      planeRow(photo.luminance, y).subarray(left, right),
+      photo.opacity && planeRow(photo.opacity, y).subarray(left, right),
+    );
+  }
+  return tones.levels(clipPercent);
+}
+
+function levelsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): Levels {
+  const tones = countTones();
+  for (let y = 0; y < rowsOf(luminance); y++) {
+    for (const [left, right] of spansOnSheet(sheet, columnsOf(luminance), y)) {
+      tones.add(
+        planeRow(luminance, y).subarray(left, right),
+        opacity && planeRow(opacity, y).subarray(left, right),
+      );
+    }
+  }
+  return tones.levels(clipPercent);
+}
+
+/** Half the width, as a share of the whole, of an oval at a height 0..1 of it; undefined above and below. */
+function ovalHalfWidth(height: number): number | undefined {
+  const square = 0.25 - (height - 0.5) ** 2;
+  return square > 0 ? Math.sqrt(square) : undefined;
+}

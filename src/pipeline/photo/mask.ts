@@ -1,0 +1,92 @@
+import { decodePhoto, type Photo } from "../../1-photo/decode.js";
+import { resampledRows } from "../../3-resample/resample.js";
+import { SpotpitchError } from "../../core/errors.js";
+import { createKernelMemory } from "../../core/kernel-memory.js";
+import { columnsOf, denseData, type Plane, plane, rowsOf } from "../../core/plane.js";
+import type { ResolvedOptions } from "../../options/options.js";
+
+type Opacity = Plane<"opacity", Uint16Array>;
+
+const OPAQUE = 65535;
+
+/** File and bytes of a mask; no name where it came as bytes alone. */
+export function maskFile(mask: NonNullable<ResolvedOptions["mask"]>): {
+  readonly bytes: Uint8Array;
+  readonly fileName?: string;
+} {
+  return mask instanceof Uint8Array ? { bytes: mask } : mask;
+}
+
+/**
+ * The photo as if its alpha channel were the mask, or the product of both where it has one already. The mask is read like a
+ * photo, upright after its own Exif orientation; its grey value as
+ * it stands in the file (sRGB-encoded) is the opacity, and what is transparent in it counts as black. One of another size is
+ * scaled to the photo with the triangle filter, which does not overshoot.
+ *
+ * Throws what `decodePhoto` throws, and `INPUT_MASK_SHAPE` for another aspect ratio.
+ */
+export async function maskedPhoto(photo: Photo, mask: NonNullable<ResolvedOptions["mask"]>): Promise<Photo> {
+  const { bytes, fileName } = maskFile(mask);
+  const columns = columnsOf(photo.luminance);
+  const rows = rowsOf(photo.luminance);
+  const decoded = await decodePhoto(bytes, {
+    ...(fileName !== undefined && { fileName }),
+    role: "mask",
+    minimumColumns: columns,
+    minimumRows: rows,
+  });
+  const [maskColumns, maskRows] = [columnsOf(decoded.luminance), rowsOf(decoded.luminance)];
+  if (!haveOneShape(columns, rows, maskColumns, maskRows)) {
+    throw new SpotpitchError(
+      "INPUT_MASK_SHAPE",
+      `The mask${fileName === undefined ? "" : ` "${fileName}"`} has another shape than the photo: ${maskColumns} × ${maskRows} pixels, where the photo has ${columns} × ${rows} as it is seen upright. Any size of the same shape will do: draw it over the whole, uncropped photo.`,
+      { option: "mask", received: [maskColumns, maskRows], allowed: `the shape of ${columns} × ${rows}` },
+    );
+  }
+  const keeps = productOf(denseData(decoded.luminance), decoded.opacity && denseData(decoded.opacity));
+  const scaled =
+    maskColumns === columns && maskRows === rows
+      ? keeps
+      : scaledTo(columns, rows, keeps, maskColumns, maskRows);
+  const opacity: Opacity = plane(
+    "opacity",
+    productOf(scaled, photo.opacity && denseData(photo.opacity)),
+    rows,
+    columns,
+  );
+  return { ...photo, opacity };
+}
+
+/** Sizes are whole: of a picture scaled down, each side may be off by up to a pixel either way, rounded, cut or filled up. */
+function haveOneShape(columns: number, rows: number, maskColumns: number, maskRows: number): boolean {
+  const off = Math.abs(maskColumns * rows - maskRows * columns);
+  return off <= Math.max(columns, rows, maskColumns, maskRows);
+}
+
+function productOf(a: Uint16Array, b: Uint16Array | undefined): Uint16Array {
+  return b ? a.map((value, i) => Math.round((value * b[i]) / OPAQUE)) : a;
+}
+
+function scaledTo(
+  columns: number,
+  rows: number,
+  mask: Uint16Array,
+  sourceColumns: number,
+  sourceRows: number,
+): Uint16Array {
+  const window = { left: 0, top: 0, width: sourceColumns, height: sourceRows };
+  const row = resampledRows(
+    { sourceColumns, sourceRows, window, columns, rows, filterAlong: "triangle", filterAcross: "triangle" },
+    (j, out, at, step) => {
+      let from = j * sourceColumns;
+      for (let x = 0, to = at; x < sourceColumns; x++, to += step) out[to] = mask[from++] / OPAQUE;
+    },
+    createKernelMemory(),
+  );
+  const out = new Uint16Array(columns * rows);
+  for (let y = 0; y < rows; y++) {
+    const values = row(y);
+    for (let x = 0; x < columns; x++) out[y * columns + x] = Math.round(values[x] * OPAQUE);
+  }
+  return out;
+}

@@ -1,0 +1,121 @@
+import type { SurfaceLightness } from "../../2-tone/fade.js";
+import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
+import { outlineRows } from "../../3-resample/outline.js";
+import { type BorderWidth, borderWidths } from "../../5-burn/border-width.js";
+import { halfResponseDose } from "../../5-burn/half-response.js";
+import { SpotpitchError } from "../../core/errors.js";
+import { luminanceFactorAt } from "../../core/material/response.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../../core/physics/lightness.js";
+import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
+import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import type { ResolvedOptions } from "../../options/options.js";
+
+/** The widths of a job's border, if it has one. */
+export function borderOf({
+  borderMm,
+  pitch,
+  spot,
+  material,
+  oval,
+}: ResolvedOptions): ReturnType<typeof borderWidths> | undefined {
+  return borderMm === undefined
+    ? undefined
+    : borderWidths(borderMm, pitch, spot, halfResponseDose(material.curve), oval);
+}
+
+/** How the picture ends on the bitmap, mirrored if that is; undefined where it just ends. */
+export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | undefined {
+  const { oval, vignetteMm = 0, borderGapMm: gapMm, pitch, mirror } = options;
+  const border = borderOf(options);
+  if (!oval && !border && vignetteMm === 0 && gapMm === 0) return undefined;
+  const mm = (width: BorderWidth | undefined, pitchMm: number) => (width ? width.px * pitchMm : 0);
+  const { columns, placement, closed } = frame;
+  return outlineRows(
+    {
+      ...{ oval, gapMm, vignetteMm, closed },
+      borderUprightMm: mm(border?.upright, pitch.alongMm),
+      borderLevelMm: mm(border?.level, pitch.acrossMm),
+    },
+    mirror ? mirroredPlacement(placement, columns) : placement,
+    columns,
+    pitch,
+  );
+}
+
+/** Throws `OPTION_TOO_LARGE` where border, gap and vignette leave no picture. */
+export function checkOutline(
+  { placement, closed }: Frame,
+  { vignetteMm = 0, borderMm = 0, borderGapMm, pitch }: ResolvedOptions,
+): void {
+  const sidesMm = [placement.columns * pitch.alongMm, placement.rows * pitch.acrossMm];
+  const roomMm = (closed ? sidesMm[1] : Math.min(...sidesMm)) / 2;
+  const bandMm = borderMm + borderGapMm;
+  if (bandMm < roomMm && bandMm + vignetteMm <= roomMm) return;
+  const option = bandMm < roomMm ? "vignetteMm" : borderMm >= borderGapMm ? "borderMm" : "borderGapMm";
+  const size = sidesMm.map((mm) => Number(mm.toPrecision(4))).join(" × ");
+  throw new SpotpitchError(
+    "OPTION_TOO_LARGE",
+    `${option} leaves nothing of the picture, which is ${size} mm: border, its gap and vignette take ${Number((bandMm + vignetteMm).toPrecision(4))} mm from every side, where there are ${Number(roomMm.toPrecision(4))} to its middle. Choose smaller ones, or a larger piece.`,
+    { option },
+  );
+}
+
+/** The largest rectangle within border and gap, or within the oval that they leave, in pixels as seen; undefined where all is picture. */
+export function insideOutline(
+  { placement, closed }: Frame,
+  options: ResolvedOptions,
+): PixelRectangle | undefined {
+  const { oval, borderMm = 0, borderGapMm, pitch } = options;
+  if (!oval && borderMm + borderGapMm === 0) return undefined;
+  const inset = (length: number, pitchMm: number): number => {
+    const open = length / 2 - (borderMm + borderGapMm) / pitchMm;
+    return Math.min(
+      Math.floor((length - 1) / 2),
+      Math.ceil(length / 2 - (oval ? Math.SQRT1_2 * open : open)),
+    );
+  };
+  const along = closed ? 0 : inset(placement.columns, pitch.alongMm);
+  const across = inset(placement.rows, pitch.acrossMm);
+  return {
+    left: placement.left + along,
+    top: placement.top + across,
+    columns: placement.columns - 2 * along,
+    rows: placement.rows - 2 * across,
+  };
+}
+
+/** The lightness of the surface by the photo's luminance, as the tone map will have it. */
+export function surfaceLightness({ toneMap, material }: ResolvedOptions): SurfaceLightness {
+  if (toneMap === "lightness") return { of: lightnessFromLuminance, luminanceOf: luminanceFromLightness };
+  const { bare, darkens } = material.curve;
+  const solid = luminanceFactorAt(material.curve, 1);
+  const [dark, light] = darkens ? [solid, bare] : [bare, solid];
+  return {
+    of: (luminance) => lightnessFromLuminance(dark + (light - dark) * luminance),
+    luminanceOf: (lightness) => (luminanceFromLightness(lightness) - dark) / (light - dark),
+  };
+}
+
+/**
+ * Burn every pixel of the border, at full power: a halftone, asked for solid, still leaves one out where its neighbours burned more than was
+ * asked of them.
+ *
+ * @param packed `count` rows from y on, changed in place
+ */
+export function burnBorder(
+  edge: EdgeRows,
+  packed: Uint8Array,
+  stride: number,
+  levels: number,
+  y: number,
+  count: number,
+): void {
+  for (let row = 0; row < count; row++) {
+    const shares = edge(y + row);
+    for (let x = 0; x < shares.length; x++) {
+      if (shares[x] !== BORDER) continue;
+      if (levels > 2) packed[row * stride + x] = levels - 1;
+      else packed[row * stride + (x >> 3)] |= 128 >> (x & 7);
+    }
+  }
+}

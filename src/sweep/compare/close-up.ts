@@ -1,0 +1,42 @@
+import type { Photo } from "../../1-photo/decode.js";
+import type { PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { framePhoto } from "../../pipeline/photo/luminance.js";
+import { frameOf } from "../../pipeline/photo/piece-size.js";
+import { shownPhoto } from "../../pipeline/photo/shown-photo.js";
+import { typicalPart } from "../../pipeline/photo/typical-part.js";
+
+/** Side of the part that is shown dot by dot, in pixels of the finest candidate. */
+const SIDE_PX = 448;
+
+/** Where a comparison looks closely: the same place for all of its candidates. */
+export interface CloseUp {
+  /** The options that all have in common, on a grid as fine as the finest. */
+  readonly options: PrepareOptions;
+  readonly finestPitchMm: number;
+}
+
+export function closeUpOf(candidates: readonly PrepareOptions[]): CloseUp {
+  const pitches = candidates.map((one) => resolveOptions(one).pitch);
+  const finestPitchMm = Math.min(...pitches.flatMap(({ alongMm, acrossMm }) => [alongMm, acrossMm]));
+  const linesPerInch = linesPerInchFromPitchMm(finestPitchMm);
+  const options = { ...candidates[0], linesPerInch, linesPerInchAlong: linesPerInch };
+  return { options, finestPitchMm };
+}
+
+/** The part whose tones are most like those of the whole, as seen. */
+export async function closeUpPart(photo: Photo, { options }: CloseUp): Promise<PartOfPiece> {
+  const resolved = resolveOptions(options);
+  const frame = frameOf(photo, resolved);
+  const bare = resolved.material.curve.darkens ? 1 : 0;
+  const framed = framePhoto(await shownPhoto(photo, resolved), frame, resolved, bare);
+  const { left, top, columns, rows } = typicalPart(framed, SIDE_PX, resolved);
+  const seenLeft = resolved.mirror ? frame.columns - left - columns : left;
+  return {
+    left: seenLeft / frame.columns,
+    top: top / frame.rows,
+    width: columns / frame.columns,
+    height: rows / frame.rows,
+  };
+}

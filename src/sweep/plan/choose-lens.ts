@@ -1,0 +1,38 @@
+import type { WorkKind } from "../../6-report/plan.js";
+import { durationWords } from "../../core/words.js";
+import type { PlanLens } from "../../options/plan-options.js";
+import { type Choice, linesOf } from "./choice.js";
+import { tonesAt } from "./held-tones.js";
+
+/** Share of the most held tones that a quicker lens must keep to be worth its time saved. */
+const ALMOST_AS_GOOD = 0.9;
+
+/**
+ * The best of the lenses, each with its own best density: the quickest that meets the limits; for a photo, the quickest of
+ * those that hold almost as many tones as any.
+ */
+export function chooseLens(
+  lenses: readonly PlanLens[],
+  choices: readonly Choice[],
+  kind: WorkKind,
+  detailMm: number,
+): Choice {
+  if (choices.length === 1) return choices[0];
+  const held = ({ row }: Choice): number => tonesAt(row, detailMm).held;
+  const meeting = choices.filter(({ meetsLimits }) => meetsLimits);
+  const able = meeting.length > 0 ? meeting : choices;
+  const most = Math.max(...able.map(held));
+  const good = kind === "photo" ? able.filter((choice) => held(choice) >= ALMOST_AS_GOOD * most) : able;
+  const best = good.reduce((kept, next) => (next.row.seconds < kept.row.seconds ? next : kept));
+  const told = ({ row }: Choice): string =>
+    `${lenses[row.lens].name}: ${linesOf(row)}, ${durationWords(row.seconds)}${kind === "photo" ? `, ${tonesAt(row, detailMm).held.toFixed(1)} tones held` : ""}`;
+  const others = choices.filter((choice) => choice !== best).map(told);
+  const why =
+    kind === "photo"
+      ? "the quickest of those that hold within a tenth of the most tones"
+      : "the quickest at its own best density";
+  return {
+    ...best,
+    reason: `Of ${lenses.length} spots, ${lenses[best.row.lens].name} is ${why} (${others.join("; ")}). ${best.reason}`,
+  };
+}

@@ -1,0 +1,201 @@
+import type { Plan, PlannedLens } from "../../6-report/plan.js";
+import { SpotpitchError } from "../../core/errors.js";
+import { generalCautions } from "../../core/material/cautions.js";
+import { findMaterial, type Material, resolveMaterial } from "../../core/material/material.js";
+import { densityLadder } from "../../core/physics/density-ladder.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { packageVersion } from "../../core/version.js";
+import {
+  LEAST_LINES_PER_INCH,
+  MOST_LINES_PER_INCH,
+  type PrepareOptions,
+  resolveOptions,
+} from "../../options/options.js";
+import {
+  type CheckedPlanOptions,
+  checkPlanOptions,
+  type PlanLens,
+  type PlanOptions,
+  planLenses,
+  preparedPart,
+} from "../../options/plan-options.js";
+import { fittingMethod } from "../../pipeline/burn/choose-method.js";
+import { lineMarkMm, referencePitchMm } from "../../pipeline/describe/density-facts.js";
+import type { Candidates, Choice } from "./choice.js";
+import { chooseLens } from "./choose-lens.js";
+import { choosePhoto } from "./choose-photo.js";
+import { chooseShade } from "./choose-shade.js";
+import { chooseStrip, strippingLinesPerInch, USUAL_STRIP_LINES_PER_INCH } from "./choose-strip.js";
+import { comparedDetailMm } from "./held-tones.js";
+import { generalNotes } from "./notes.js";
+import type { RowRequest } from "./plan-row.js";
+import { planRows } from "./row-lanes.js";
+import { wantedLightness } from "./solid-row.js";
+
+export interface PlanContext {
+  /** Shown in messages; never opened. */
+  readonly fileName?: string;
+  /** Told after each density how many are done, of how many. */
+  readonly onProgress?: (done: number, all: number) => void;
+  /** Threads to use, at most. Default: as many as the computer runs at once. */
+  readonly threads?: number;
+}
+
+/** Side of the square that is planned for where neither a size nor a photo is given, in mm. */
+const DEFAULT_SIDE_MM = 100;
+
+/**
+ * Which line density is worth its machine time, for this spot, material, size and kind of work.
+ *
+ *     options → lenses × densities → rows (as `prepare` would report them) → one recommended, with its reason
+ *
+ * @param photo the photo's bytes, for kind `photo`: its tones, its run time. Without one a built-in picture stands in;
+ * `strip` and `shade` take nothing of it but its shape
+ * @throws SpotpitchError with an `OPTION_*` code for a bad option, `INPUT_*` for a photo that cannot be used
+ */
+export async function plan(
+  options: PlanOptions = {},
+  photo?: Uint8Array,
+  context: PlanContext = {},
+): Promise<Plan> {
+  const checked = checkPlanOptions(options);
+  if (!photo) refuseWithoutPhoto(checked);
+  const lenses = planLenses(checked);
+  const material =
+    typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
+  const base = prepareOptionsOf(checked, photo !== undefined);
+  const requests = lenses.flatMap((lens, index) =>
+    densitiesFor(lens, material, checked).map(
+      (linesPerInch): RowRequest => ({
+        lens: index,
+        kind: checked.kind,
+        darkness: checked.darkness,
+        markMm: checked.markMm,
+        options: { ...base, linesPerInch, spotMm: lens.spot },
+      }),
+    ),
+  );
+  // Bad options are refused before any work.
+  const resolved = requests.map((request) => resolveOptions(request.options));
+  for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
+  const [{ wrap, widthMm: roundMm }] = resolved;
+  const { fileName = "", onProgress, threads } = context;
+  const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
+    onProgress?.(done, requests.length),
+  );
+  const lightness = wantedLightness(material, checked.darkness);
+  const choices = lenses.map((lens, index) =>
+    choose({ lens, material, options: checked, rows: rows.filter((row) => row.lens === index) }, lightness),
+  );
+  const detailMm = checked.tones?.detailMm ?? comparedDetailMm(rows[0]);
+  const best = chooseLens(lenses, choices, checked.kind, detailMm);
+  const { row } = best;
+  const against = rows.find(
+    ({ lens, linesPerInch }) => lens === row.lens && Math.abs(linesPerInch - (checked.against ?? 0)) < 0.5,
+  );
+  const planned = lenses.map((lens) => plannedLens(lens, material));
+  return {
+    tool: { name: "spotpitch", version: packageVersion() },
+    job: {
+      kind: checked.kind,
+      photo: fileName,
+      // Columns round a piece are not quite as far apart as its lines.
+      widthMm: (wrap && roundMm) ?? row.columns * row.pitchMm,
+      heightMm: row.rows * row.pitchMm,
+      material: material.name,
+      materialSource: material.source,
+      materialShape: material.shape,
+      ...(material.charDose !== undefined && { charDose: material.charDose }),
+      speedMmPerS: checked.speedMmPerS,
+      accelerationMmPerS2: checked.accelerationMmPerS2,
+      firingLagUs: checked.firingLagUs,
+      doseSpread: checked.doseSpread,
+      detailMm,
+      limits: limitsOf(checked, lightness),
+    },
+    matchedLinesPerInch: planned[row.lens].matchedLinesPerInch,
+    lenses: planned,
+    rows,
+    recommended: {
+      linesPerInch: row.linesPerInch,
+      row: rows.indexOf(row),
+      meetsLimits: best.meetsLimits,
+      reason: best.reason,
+      whatWouldChangeIt: best.whatWouldChangeIt,
+    },
+    notes: [
+      ...best.notes,
+      ...generalNotes(material, checked, lenses[row.lens], row, against, photo !== undefined),
+    ],
+    cautions: [...material.hazards, ...generalCautions],
+  };
+}
+
+function choose(candidates: Candidates, lightness: number): Choice {
+  if (candidates.options.kind === "strip") return chooseStrip(candidates);
+  return candidates.options.kind === "shade" ? chooseShade(candidates, lightness) : choosePhoto(candidates);
+}
+
+/** What `prepare` would be asked, but for density and spot. */
+function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
+  const { widthMm, heightMm, aroundMm } = checked;
+  const shared = { ...preparedPart(checked), kind: "photo" as const };
+  if (aroundMm !== undefined) {
+    return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
+  }
+  if (hasPhoto) return { ...shared, widthMm, heightMm };
+  const one = widthMm ?? heightMm ?? DEFAULT_SIDE_MM;
+  return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };
+}
+
+/** Places in a photo mean nothing without it. */
+function refuseWithoutPhoto(checked: CheckedPlanOptions): void {
+  const option = (["crop", "focus", "mask"] as const).find((name) => checked[name] !== undefined);
+  if (option === undefined) return;
+  throw new SpotpitchError("OPTION_CONFLICT", `${option} needs a photo, and none was given.`, { option });
+}
+
+/** The machine's own densities, or a ladder with what the kind of work wants to see among it; rising. */
+function densitiesFor(lens: PlanLens, material: Material, checked: CheckedPlanOptions): number[] {
+  const { kind, densities, against, markMm, margin } = checked;
+  const wanted = densities
+    ? [...densities]
+    : densityLadder(matchedOf(lens), LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH);
+  if (against !== undefined) wanted.push(against);
+  if (kind === "strip" && !densities) {
+    const needed = strippingLinesPerInch(markMm ?? lineMarkMm(lens.spot, material), margin);
+    wanted.push(Math.min(MOST_LINES_PER_INCH, Math.max(LEAST_LINES_PER_INCH, Math.ceil(needed - 1e-6))));
+    if (against === undefined) wanted.push(USUAL_STRIP_LINES_PER_INCH);
+  }
+  return [...new Set(wanted)].sort((a, b) => a - b);
+}
+
+const matchedOf = ({ spot }: PlanLens): number => linesPerInchFromPitchMm(spot.acrossMm);
+
+function plannedLens(lens: PlanLens, material: Material): PlannedLens {
+  const { name, spot, optics } = lens;
+  return {
+    name,
+    spotAlongMm: spot.alongMm,
+    spotAcrossMm: spot.acrossMm,
+    matchedLinesPerInch: matchedOf(lens),
+    referenceLinesPerInch: linesPerInchFromPitchMm(referencePitchMm(spot, material)),
+    ...(optics && {
+      optics: {
+        focusMm: optics.focusMm,
+        aberrationMm: optics.aberrationMm,
+        depthOfFocusMm: optics.depthOfFocusMm,
+      },
+    }),
+  };
+}
+
+function limitsOf(checked: CheckedPlanOptions, lightness: number): Plan["job"]["limits"] {
+  const { kind, minutes, tones, gain, margin, darkness } = checked;
+  return {
+    ...(minutes !== undefined && { minutes }),
+    ...(kind === "photo" && (tones ? { tones } : { gain })),
+    ...(kind === "strip" && { margin }),
+    ...(kind === "shade" && { darkness, lightness }),
+  };
+}

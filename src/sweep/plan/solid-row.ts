@@ -1,0 +1,75 @@
+import type { Frame } from "../../3-resample/frame.js";
+import { planExposure } from "../../5-burn/exposure-plan.js";
+import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
+import { solidLuminance } from "../../5-burn/solid-fill.js";
+import type { ShadeSetting } from "../../6-report/plan.js";
+import type { KernelMemory } from "../../core/kernel-memory.js";
+import type { Material } from "../../core/material/material.js";
+import { bytesPerPackedRow, packRow } from "../../core/packed-bits.js";
+import { lightnessFromLuminance } from "../../core/physics/lightness.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
+
+/** Run time of a piece that burns all over, at the job's speed or another. */
+export function solidRunTime(
+  { columns, rows }: Frame,
+  options: ResolvedOptions,
+  speedMmPerS = options.speedMmPerS,
+): RunTime {
+  const line = new Uint8Array(bytesPerPackedRow(columns));
+  packRow(new Uint8Array(columns).fill(1), 0, columns, line, 0);
+  const timer = createRunTimer(columns, options.pitch.alongMm, { ...options, speedMmPerS });
+  for (let y = 0; y < rows; y++) timer.add(line, 1);
+  return timer.runTime();
+}
+
+/** L* that lies this share of the way from the bare surface to the end of the material's table. */
+export function wantedLightness(material: Material, darkness: number): number {
+  const bare = lightnessFromLuminance(material.curve.bare);
+  return bare + darkness * (lightnessFromLuminance(material.curve.saturated) - bare);
+}
+
+/** A tone this near in L* is reached: nobody sees the rest, and the last of a saturating tone would cost any dose. */
+const REACHED_WITHIN = 0.1;
+
+/** Where more dose changes nothing any more even between lines, but for lines that stand apart. */
+const MOST_DOSE = 8;
+const HALVINGS = 40;
+
+/**
+ * The dose at which a solid fill has this mean L*, ripple and gaps included, and the power or speed for it; undefined where
+ * no dose reaches it.
+ *
+ * @param peakDose dose on the centre of a line of a fill at dose 1
+ */
+export function shadeSetting(
+  memory: KernelMemory,
+  frame: Frame,
+  options: ResolvedOptions,
+  lightness: number,
+  peakDose: number,
+): ShadeSetting | undefined {
+  const { pitch, spot, motion, material, speedMmPerS } = options;
+  const exposure = planExposure(pitch, spot, motion);
+  const reaches = (dose: number): boolean => {
+    const found = lightnessFromLuminance(solidLuminance(memory, exposure, material.curve, dose));
+    const beyond = material.curve.darkens ? lightness - found : found - lightness;
+    return beyond >= -REACHED_WITHIN;
+  };
+  if (!reaches(MOST_DOSE)) return;
+  let [low, high] = [0, MOST_DOSE];
+  for (let i = 0; i < HALVINGS; i++) {
+    const middle = (low + high) / 2;
+    if (reaches(middle)) high = middle;
+    else low = middle;
+  }
+  const powerFactor = (high * pitch.acrossMm) / referencePitchMm(spot, material);
+  const speed = speedMmPerS / powerFactor;
+  return {
+    dose: high,
+    peakDose: high * peakDose,
+    powerFactor,
+    speedMmPerS: speed,
+    secondsAtSpeed: solidRunTime(frame, options, speed).seconds,
+  };
+}

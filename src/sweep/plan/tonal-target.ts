@@ -1,0 +1,56 @@
+import type { Photo } from "../../1-photo/decode.js";
+import { luminanceFromLightness } from "../../core/physics/lightness.js";
+import { srgbFromLinear } from "../../core/physics/transfer.js";
+import { plane } from "../../core/plane.js";
+
+const LONGER_SIDE_PX = 1600;
+
+/** Lightness of the texture, either way, in L*. */
+const TEXTURE = 8;
+
+/** Waves of texture in one ramp, from the first row of a band to its last: from broad forms to fine detail. */
+const WAVES = [2, 16] as const;
+
+/** Length of a ramp: at five times the matched density 256 pixels, the piece on which halftone methods are tried. */
+const RAMP_SPOTS = 51;
+
+/**
+ * A picture to judge densities by where there is no photo: ramps from black to white and back, in bands as high as a ramp is
+ * long, with a texture that runs from broad to fine. Every square of that side holds all tones.
+ *
+ * @param spotMm 1/e² diameter
+ */
+export function tonalTarget(widthMm: number, heightMm: number, spotMm: number): Photo {
+  const pxPerMm = LONGER_SIDE_PX / Math.max(widthMm, heightMm);
+  const columns = Math.max(1, Math.round(widthMm * pxPerMm));
+  const rows = Math.max(1, Math.round(heightMm * pxPerMm));
+  const periodPx = Math.max(1, RAMP_SPOTS * spotMm * pxPerMm);
+  const codes = new Uint16Array(columns * rows);
+  for (let y = 0; y < rows; y++) {
+    const down = (y % periodPx) / periodPx;
+    const waves = WAVES[0] + (WAVES[1] - WAVES[0]) * down;
+    for (let x = 0; x < columns; x++) {
+      const along = x / periodPx;
+      const ramp = Math.abs((along % 2) - 1);
+      const texture = TEXTURE * Math.sin(2 * Math.PI * waves * along);
+      const lightness = Math.min(100, Math.max(0, 100 * ramp + texture));
+      codes[y * columns + x] = Math.round(65535 * srgbFromLinear(luminanceFromLightness(lightness)));
+    }
+  }
+  return pictureOf(codes, rows, columns);
+}
+
+/** One black pixel. */
+export const blankPicture = (): Photo => pictureOf(new Uint16Array(1), 1, 1);
+
+function pictureOf(codes: Uint16Array, rows: number, columns: number): Photo {
+  return {
+    luminance: plane("encoded-luminance", codes, rows, columns),
+    format: "png",
+    sourceBits: 16,
+    hadProfile: false,
+    looksDamaged: false,
+    orientation: 1,
+    pages: 1,
+  };
+}

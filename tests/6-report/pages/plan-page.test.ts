@@ -1,0 +1,67 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import { escapeHtml, htmlPage, tableHtml } from "../../../src/6-report/pages/html-page.js";
+import { type Plan, type PlanOptions, plan, planPage } from "../../../src/index.js";
+
+const jobs: Record<string, PlanOptions> = {
+  strip: { kind: "strip", widthMm: 60, heightMm: 40, spotMm: 0.115, material: "coated-steel" },
+  shade: { kind: "shade", widthMm: 60, heightMm: 40, spotMm: [0.08, 0.115], material: "maple" },
+  photo: { widthMm: 8, spotMm: 0.115, method: "floyd-steinberg", densities: [166, 254], minutes: 5 },
+};
+
+describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
+  let made: Plan;
+  let page: string;
+  beforeAll(async () => {
+    made = await plan(jobs[kind]);
+    page = await planPage(made);
+  });
+
+  it("loads nothing and runs nothing", () => {
+    expect(page).not.toMatch(/<script|<link|<iframe|<img|\son\w+=|url\((?!#)|@import/i);
+    // The one address is the name of SVG itself.
+    expect(
+      page.replaceAll("http://www.w3.org/2000/svg", "").replaceAll("http://www.w3.org/1999/xlink", ""),
+    ).not.toMatch(/https?:|\/\/\w/);
+    expect(page).toContain("default-src 'none'");
+  });
+
+  it("closes what it opens", () => {
+    const open: string[] = [];
+    for (const [, slash, tag, selfClosed] of page.matchAll(/<(\/?)([a-z][a-z0-9]*)\b[^>]*?(\/?)>/gi)) {
+      if (["meta", "br"].includes(tag) || selfClosed) continue;
+      if (!slash) open.push(tag);
+      else expect(open.pop()).toBe(tag);
+    }
+    expect(open).toEqual([]);
+  });
+
+  it("names its pictures and its tables for those who cannot see them", () => {
+    expect(page).toContain('<html lang="en">');
+    expect(page.match(/<h1/g)).toHaveLength(1);
+    expect(page.match(/<svg [^>]*role="img" aria-label="[^"]{40,}"/g)).toHaveLength(2);
+    expect(page).toMatch(/<caption>/);
+    expect(page.match(/<th scope="row">chosen<\/th>/g)).toHaveLength(1);
+    // Ids are unique on the page.
+    const ids = [...page.matchAll(/\sid="([^"]+)"/g)].map(([, id]) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+
+  it("holds reason, notes, cautions and a row for each density", () => {
+    expect(page).toContain(escapeHtml(made.recommended.reason));
+    for (const { message } of made.notes) expect(page).toContain(escapeHtml(message));
+    for (const caution of made.cautions) expect(page).toContain(escapeHtml(caution));
+    const body = page.slice(page.indexOf("<tbody>"), page.indexOf("</tbody>"));
+    expect(body.match(/<tr/g)).toHaveLength(made.rows.length);
+  });
+
+  it("is the same when drawn again", async () => {
+    expect(await planPage(made)).toBe(page);
+  });
+});
+
+it("shows a name as it is, whatever it holds", () => {
+  const nasty = `<b>"a" & 'b'</b>`;
+  expect(escapeHtml(nasty)).toBe("&lt;b&gt;&quot;a&quot; &amp; &#39;b&#39;&lt;/b&gt;");
+  const page = htmlPage(nasty, tableHtml(nasty, [{ head: nasty }], [[nasty]]));
+  expect(page).not.toContain("<b>");
+});

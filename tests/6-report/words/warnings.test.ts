@@ -1,0 +1,384 @@
+import { describe, expect, it } from "vitest";
+import type { Report } from "../../../src/6-report/report.js";
+import { type WarningFacts, warningsFor } from "../../../src/6-report/words/warnings.js";
+
+/** A piece that calls for no warning: a measured gradual material at the density taken by default. */
+const job: Report["job"] = {
+  kind: "photo",
+  kindGuessed: false,
+  method: "floyd-steinberg",
+  levels: 2,
+  scan: "serpentine",
+  seed: 1,
+  toneMap: "lightness",
+  compensated: true,
+  autoTone: true,
+  mirror: false,
+  negative: false,
+  widthMm: 80,
+  heightMm: 60,
+  columns: 1600,
+  rows: 1200,
+  pitchAlongMm: 0.05,
+  pitchAcrossMm: 0.05,
+  linesPerInch: 508,
+  spotAlongMm: 0.1,
+  spotAcrossMm: 0.1,
+  overdrive: 2,
+  matchedLinesPerInch: 254,
+  material: "driftwood",
+  materialSource: "measured 2026-05-01",
+  doseSpread: 0.1,
+  viewDistanceMm: 300,
+};
+
+const piece: Omit<Report, "warnings"> = {
+  tool: { name: "spotpitch", version: "0" },
+  input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20, shownShare: 1 },
+  job,
+  coverage: {
+    burnFraction: 0.4,
+    gapMm: 0,
+    overlap: 0.5,
+    dotCoverage: 1,
+    solidDoseFactor: 1,
+    powerFactor: 1,
+    levelsPerSpot: 4,
+    ripple: 0.01,
+    peakDose: 1.01,
+    markWidthMm: 0.115,
+    markGapMm: 0,
+  },
+  detail: {
+    alongLpPerMm: { at50: 6, at10: 9 },
+    acrossLpPerMm: { at50: 7, at10: 10 },
+    photoLpPerMm: 10,
+    limitedBy: "pitch",
+    alongLimits: {
+      spotLpPerMm: 7,
+      pitchLpPerMm: 10,
+      limitedBy: "spot",
+    },
+  },
+  runTime: { seconds: 600, lines: 1200, blankLines: 0, beamOnSeconds: 200, quickestSpeedMmPerS: 400 },
+  cautions: [],
+};
+
+const wood: WarningFacts = {
+  materialDoubts: [],
+  materialShape: "gradual",
+  charDose: undefined,
+  darkens: true,
+  methodKeepsMean: true,
+  looksLikeArtwork: false,
+  looksDamaged: false,
+  negativeIdle: false,
+  speedMmPerS: 300,
+  lineShiftMm: 0,
+  savedAtQuickestSpeed: 0.01,
+};
+
+const photo = (photoLpPerMm: number) => ({ detail: { ...piece.detail, photoLpPerMm } });
+const ofJob = (changes: Partial<Report["job"]>) => ({ job: { ...job, ...changes } });
+
+function warned(changes: Partial<Report>, facts: Partial<WarningFacts> = {}) {
+  return warningsFor({ ...piece, ...changes }, { ...wood, ...facts });
+}
+const codes = (...args: Parameters<typeof warned>) => warned(...args).map(({ code }) => code);
+
+it("nothing is said of a piece that has nothing wrong", () => {
+  expect(warned({})).toEqual([]);
+});
+
+describe("a photo with less detail than the lines", () => {
+  // A 0.1 mm spot at the matched pitch carries 1/(2 · 0.1) = 5 line pairs per mm.
+  it("is no fault of the density taken by default", () => {
+    expect(codes(photo(4))).toEqual([]);
+  });
+
+  it("is told that lines beyond the default buy tones, with the matched density named", () => {
+    const [warning, ...more] = warned({ ...photo(4), ...ofJob({ linesPerInch: 1016 }) });
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("photo-coarser-than-density");
+    expect(warning.message).toMatch(
+      /4\.0 line pairs per mm.* 9\.0: the extra lines buy tones, not detail.* 254 lines/,
+    );
+    expect(warning.message).not.toMatch(/lose nothing/);
+  });
+
+  it("is told to be coarse for the size where even the matched density carries more, whatever the density", () => {
+    for (const linesPerInch of [200, 508, 1016]) {
+      const [warning, ...more] = warned({ ...photo(1.2), ...ofJob({ linesPerInch }) });
+      expect(more).toEqual([]);
+      expect(warning.code).toBe("photo-coarse-for-size");
+      expect(warning.message).toMatch(/1\.2 line pairs per mm.* 5\.0\. .*larger photo or a smaller piece/);
+    }
+  });
+});
+
+describe("where the material's tones come from", () => {
+  it.each([
+    ["measured 2026-05-01", []],
+    ["Measured on a scrap", []],
+    ["illustrative: assumed", ["material-illustrative"]],
+    ["Illustrative", ["material-illustrative"]],
+    ["a paper on boats, 2018", ["material-not-measured-here"]],
+    ["unmeasured guess", ["material-not-measured-here"]],
+  ])("source %j: %j", (materialSource, wanted) => {
+    expect(codes(ofJob({ materialSource }))).toEqual(wanted);
+  });
+
+  it("a material of the user's own is not called a preset, and a citation is quoted", () => {
+    const [illustrative] = warned(ofJob({ materialSource: "illustrative" }));
+    expect(illustrative.message).toMatch(/Nobody measured the tones of driftwood/);
+    expect(illustrative.message).not.toMatch(/preset/);
+    const [cited] = warned(ofJob({ materialSource: "a paper, 2018" }));
+    expect(cited.message).toContain("a paper, 2018");
+  });
+
+  it("doubts about a material file come first", () => {
+    const warnings = warned(ofJob({ materialSource: "illustrative" }), { materialDoubts: ["Odd colours."] });
+    expect(warnings.map(({ code }) => code)).toEqual(["material-doubtful", "material-illustrative"]);
+    expect(warnings[0].message).toBe("Odd colours.");
+  });
+});
+
+describe("a piece that burns for the most part", () => {
+  const burned = (burnFraction: number) => ({ coverage: { ...piece.coverage, burnFraction } });
+
+  it("on a material that lightens, is asked about its background", () => {
+    const [warning, ...more] = warned(burned(0.62), { darkens: false });
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("mostly-burned");
+    expect(warning.message).toMatch(/^62 % .*cut it out, for transparent parts stay bare\.$/);
+    expect(codes(burned(0.5), { darkens: false })).toEqual([]);
+  });
+
+  it("on a material that darkens, is not: there the background is light and stays bare", () => {
+    expect(codes(burned(0.62))).toEqual([]);
+  });
+});
+
+it("a spot above half a millimetre is asked about, whichever way it is wide", () => {
+  expect(codes(ofJob({ spotAlongMm: 0.5 }))).toEqual([]);
+  const [warning] = warned(ofJob({ spotAlongMm: 0.8 }));
+  expect(warning.code).toBe("spot-large");
+  expect(warning.message).toMatch(/0\.80 mm is unusually large/);
+});
+
+describe("a solid piece", () => {
+  const edges: NonNullable<Report["edges"]> = {
+    growthAlongMm: 0.013,
+    growthAcrossMm: 0.012,
+    toleranceMm: 0.004,
+    thinnestMarkMm: 0.067,
+    closingGapMm: 0.076,
+    thinStrokes: { lengthMm: 0, thinnestMm: 0 },
+    closingGaps: { lengthMm: 0, thinnestMm: 0 },
+    between: 0.05,
+  };
+  const solid = { ...ofJob({ kind: "solid", method: "none" }), edges };
+
+  it("without thin parts gives no cause for a warning, steep or not", () => {
+    expect(codes(solid)).toEqual([]);
+    expect(codes(solid, { materialShape: "steep", methodKeepsMean: false })).toEqual([]);
+  });
+
+  it("is told how long and how thin what cannot be engraved as drawn is, from a millimetre up", () => {
+    const parts = (lengthMm: number) => ({
+      ...solid,
+      edges: {
+        ...edges,
+        thinStrokes: { lengthMm, thinnestMm: 0.021 },
+        closingGaps: { lengthMm, thinnestMm: 0.034 },
+      },
+    });
+    expect(codes(parts(0.9))).toEqual([]);
+    const [strokes, gaps, ...more] = warned(parts(12.34));
+    expect(more).toEqual([]);
+    expect([strokes.code, gaps.code]).toEqual(["thin-strokes", "closing-gaps"]);
+    expect(strokes.message).toMatch(/^12\.3 mm .*from 0\.021 mm.* 0\.067 mm: they are kept/);
+    expect(gaps.message).toMatch(/^12\.3 mm .*from 0\.034 mm.* wider than 0\.076 mm stay open/);
+  });
+
+  it("is told that greys become one or the other", () => {
+    expect(codes({ ...solid, edges: { ...edges, between: 0.4 } })).toEqual(["grey-areas"]);
+  });
+
+  it("that looks unlike its picture is told so", () => {
+    const prediction = {
+      darkestLuminance: 0.05,
+      lightestLuminance: 0.6,
+      visualErrorRms: 1.6,
+      visualErrorBias: 0,
+      expectedVisualError: 1.6,
+      uncompensatedVisualErrorRms: 1.6,
+      judgedShare: 1,
+      visualErrorRmsStandardError: 0,
+    };
+    expect(codes({ ...solid, prediction })).toEqual(["not-as-drawn"]);
+  });
+
+  it("that leaves its edges where the pixels are is told of edges, not of tones", () => {
+    const [warning] = warned(ofJob({ kind: "solid", method: "threshold", compensated: false }));
+    expect(warning.message).toMatch(/^Edges are not moved/);
+  });
+
+  it("of which nothing burns is told which way to draw", () => {
+    const bare = { ...solid, coverage: { ...piece.coverage, burnFraction: 0 } };
+    expect(warned(bare)[0].message).toMatch(/Draw what is to burn dark, /);
+    expect(warned(bare, { darkens: false })[0].message).toMatch(/Draw what is to burn light, /);
+  });
+});
+
+it("a picture that was taken for artwork is told so, and how to have it as a photo", () => {
+  const [warning, ...more] = warned(ofJob({ kind: "solid", method: "none", kindGuessed: true }));
+  expect(more).toEqual([]);
+  expect(warning.code).toBe("taken-for-artwork");
+  expect(warning.message).toMatch(/say --kind photo\.$/);
+});
+
+it("a picture that looks like artwork is pointed to --kind solid, and told how to be left alone", () => {
+  const [warning, ...more] = warned({}, { looksLikeArtwork: true });
+  expect(more).toEqual([]);
+  expect(warning.code).toBe("looks-like-artwork");
+  expect(warning.message).toMatch(/--kind solid .*--kind photo/);
+});
+
+describe("a material that chars", () => {
+  const dense = (peakDose: number) => ({ coverage: { ...piece.coverage, peakDose } });
+
+  it("is told of where the centres of the lines, or all of a solid, pass the dose from which it does", () => {
+    const [centres] = warned(dense(1.4), { charDose: 1.2 });
+    expect(centres.code).toBe("char-risk");
+    expect(centres.message).toMatch(
+      /on the centres of their lines .* 1\.40, and driftwood chars from 1\.2\./,
+    );
+    expect(warned(dense(1.05), { charDose: 0.9 })[0].message).toMatch(/^Solid parts char at this density/);
+  });
+
+  it("is not where they stay below it, or nobody has said", () => {
+    expect(codes(dense(1.1), { charDose: 1.2 })).toEqual([]);
+    expect(codes(dense(5))).toEqual([]);
+  });
+});
+
+describe("power levels", () => {
+  const onOff = [0.25, 1].map((detailMm) => ({ detailMm, nominal: 20, held: 10 }));
+  const held = (fine: number, coarse: number) =>
+    [fine, coarse].map((tones, k) => ({
+      detailMm: [0.25, 1][k],
+      addressable: 99,
+      nominal: 20,
+      held: tones,
+    }));
+  const levels = (
+    tones: [number, number],
+    changes: Partial<NonNullable<Report["powerLevels"]>> = {},
+    method = "stucki",
+  ): Partial<Report> => ({
+    ...ofJob({ levels: 16, method, overdrive: 1 }),
+    tonalResolution: held(...tones),
+    powerLevels: {
+      beamOnFraction: 0.9,
+      largestStepLightness: 4,
+      largestStepShare: 0.1,
+      largestSwingLightness: 9,
+      onOff,
+      ...changes,
+    },
+  });
+
+  it("are not worth it unless held tones gain a tenth in the mean of a fine and a coarse detail", () => {
+    expect(codes(levels([12, 12]))).toEqual([]);
+    expect(codes(levels([20, 6.5]))).toEqual([]);
+    expect(codes(levels([20, 5.5]))).toEqual(["levels-no-gain"]);
+    expect(codes(levels([10.9, 10.9]))).toEqual(["levels-no-gain"]);
+  });
+
+  it("say what a steep material does, and by how much", () => {
+    const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
+    expect(message).toContain("driftwood changes too suddenly with the dose");
+    expect(message).toContain(
+      "swings by up to 9 L* with it, and 82 % of all change in lightness lies between two",
+    );
+    expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
+    expect(message).toContain("Leave --levels at 2");
+    const [{ message: gradual }] = warned(levels([11, 9]));
+    expect(gradual).toContain(". A fill at part power swings by up to 9 L* with it. Leave");
+  });
+
+  it("may band where nothing mixes them", () => {
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }, "threshold"))).toEqual(["levels-band"]);
+    expect(codes(levels([20, 20], { largestStepLightness: 0.8 }, "threshold"))).toEqual([]);
+    expect(codes(levels([20, 20], { largestStepLightness: 1.2 }))).toEqual([]);
+  });
+
+  it("say nothing of tones that nobody has counted", () => {
+    const { onOff: _, ...uncounted } = levels([5, 5]).powerLevels ?? {};
+    expect(
+      codes({ ...levels([5, 5]), powerLevels: uncounted as NonNullable<Report["powerLevels"]> }),
+    ).toEqual([]);
+  });
+});
+
+describe("a source that answers late", () => {
+  const lagging = (limitedBy: "firing" | "spot", photoLpPerMm = 10) => ({
+    detail: {
+      ...piece.detail,
+      photoLpPerMm,
+      alongLimits: {
+        spotLpPerMm: 7,
+        pitchLpPerMm: 10,
+        firingLpPerMm: 5.5,
+        limitedBy,
+        firingFreeUpToMmPerS: 183.7,
+      },
+    },
+  });
+
+  it("is warned of where it blurs more than spot and pitch, with the speed that does not", () => {
+    const [warning, ...more] = warned(lagging("firing"));
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("firing-blurs");
+    expect(warning.message).toMatch(/^At 300 mm\/s .*5\.5 line pairs per mm.* 7\.0\. Up to 183 mm\/s/);
+  });
+
+  it("is not where spot or pitch bind, or the photo has nothing that fine", () => {
+    expect(codes(lagging("spot"))).toEqual([]);
+    expect(codes(lagging("firing", 5.4))).toEqual([]);
+  });
+});
+
+describe("a photo that is cut to shape", () => {
+  const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
+
+  it("is told how little is left, and what keeps more", () => {
+    const [warning, ...more] = warned(shown(0.27));
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("much-cut-off");
+    expect(warning.message).toMatch(/^Only 27 % .* the middle: .* 80 × 60 mm.*--fit contain.*--focus/);
+    const focused = { ...shown(0.27), ...ofJob({ focus: { xPx: 10, yPx: 20 } }) };
+    expect(warned(focused)[0].message).toMatch(/about the focus: .* beside it\.$/);
+  });
+
+  it("is not over what one usual shape loses to another: two thirds of 3:2 are square", () => {
+    expect(codes(shown(2 / 3))).toEqual([]);
+  });
+});
+
+describe("odd lines that lie aside", () => {
+  // |cos(π f Δ)| is a half at f = 1/(3Δ): 2.2 line pairs per mm at 0.15 mm, 8.3 at 0.04 mm; the spot leaves half at 7.
+  it("are warned of where they cost more than spot and pitch", () => {
+    const [warning, ...more] = warned({}, { lineShiftMm: -0.15 });
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("lines-shifted");
+    expect(warning.message).toMatch(/0\.150 mm aside.* 2\.2 line pairs per mm/);
+    expect(codes({}, { lineShiftMm: 0.04 })).toEqual([]);
+    expect(codes({}, { lineShiftMm: 0 })).toEqual([]);
+  });
+
+  it("are not for a solid piece, whose edges are placed with the shift", () => {
+    expect(codes(ofJob({ kind: "solid", method: "none" }), { lineShiftMm: 0.15 })).toEqual([]);
+  });
+});

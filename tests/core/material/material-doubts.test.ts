@@ -1,0 +1,97 @@
+import { describe, expect, it } from "vitest";
+import { findMaterial, type MaterialData, resolveMaterial } from "../../../src/core/material/material.js";
+import { materialPresets } from "../../../src/core/material/material-presets.js";
+
+const board: MaterialData = {
+  name: "net float",
+  response: [
+    [0, 0.6],
+    [0.5, 0.3],
+    [1, 0.1],
+  ],
+  bareColor: "#e3c9a0",
+  markedColor: "#3a2415",
+  source: "measured on the quay",
+};
+
+const doubts = (changes: Partial<MaterialData>) => resolveMaterial({ ...board, ...changes }).doubts;
+const rising: MaterialData["response"] = [
+  [0, 0.1],
+  [1, 0.6],
+];
+
+describe("what is doubtful about a material", () => {
+  it("is nothing where table and colours agree", () => {
+    expect(doubts({})).toEqual([]);
+    expect(doubts({ response: rising, bareColor: "#3a2415", markedColor: "#e3c9a0" })).toEqual([]);
+    for (const { id } of materialPresets) expect(findMaterial(id).doubts, id).toEqual([]);
+  });
+
+  it.each<[string, Partial<MaterialData>, RegExp]>([
+    [
+      "dark to light in the table, light to dark in colour",
+      { response: rising },
+      /grow lighter.*markedColor is darker/,
+    ],
+    [
+      "light to dark in the table, dark to light in colour",
+      { bareColor: "#3a2415", markedColor: "#e3c9a0" },
+      /grow darker.*markedColor is lighter/,
+    ],
+    [
+      "doses in percent",
+      {
+        response: [
+          [0, 0.6],
+          [50, 0.3],
+          [100, 0.1],
+        ],
+      },
+      /reach 100.*percent/,
+    ],
+    [
+      "no bare surface",
+      {
+        response: [
+          [0.1, 0.6],
+          [1, 0.1],
+        ],
+      },
+      /no dose 0.*as after dose 0\.1/,
+    ],
+    [
+      "no solid fill",
+      {
+        response: [
+          [0, 0.6],
+          [0.8, 0.1],
+        ],
+      },
+      /ends before dose 1.*as after dose 0\.8/,
+    ],
+  ])("%s", (_, changes, words) => {
+    const told = doubts(changes);
+    expect(told).toHaveLength(1);
+    expect(told[0]).toMatch(words);
+    expect(told[0]).toContain("net float");
+  });
+
+  it("is not a table that goes past a solid fill, nor two equal colours", () => {
+    expect(
+      doubts({
+        response: [
+          [0, 0.6],
+          [0.5, 0.3],
+          [1.5, 0.1],
+        ],
+      }),
+    ).toEqual([]);
+    expect(doubts({ markedColor: "#e3c9a0" })).toEqual([]);
+  });
+
+  it("takes #808080 for lighter than pure blue: it goes by luminance, not by the largest channel", () => {
+    // BT.709: blue has 7 % of the light of white, #808080 has 22 %.
+    expect(doubts({ bareColor: "#0000ff", markedColor: "#808080", response: rising })).toEqual([]);
+    expect(doubts({ bareColor: "#0000ff", markedColor: "#808080" })).toHaveLength(1);
+  });
+});

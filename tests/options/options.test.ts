@@ -1,0 +1,135 @@
+import { describe, expect, it } from "vitest";
+import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";
+import { steepPoints } from "../support/materials.js";
+import { refusalOf } from "../support/refusal.js";
+
+/** Options as a caller without types may hand them over. */
+const refusal = (options: unknown) => refusalOf(() => resolveOptions(options as PrepareOptions));
+
+const coating = {
+  name: "coating on a buoy",
+  response: steepPoints,
+  bareColor: "#eeeeee",
+  markedColor: "#222222",
+  source: "made up",
+};
+
+describe("options", () => {
+  it("need none: a gradual material at twice the matched density of a 0.1 mm spot", () => {
+    const options = resolveOptions({});
+    expect(options.spot).toEqual({ alongMm: 0.1, acrossMm: 0.1 });
+    expect(options.material.name).toBe("maple");
+    // 2 · 25.4/0.1 lines per inch.
+    expect(options.pitch.acrossMm).toBeCloseTo(0.05, 12);
+    expect(options.pitch.alongMm).toBe(options.pitch.acrossMm);
+    expect(options).toMatchObject({
+      kind: "auto",
+      levels: 2,
+      method: "auto",
+      scan: "serpentine",
+      toneMap: "lightness",
+      compensate: true,
+      fit: "cover",
+      doseSpread: 0.1,
+      viewDistanceMm: 300,
+      firingLagUs: 0,
+      lineShiftMm: 0,
+      oneWay: false,
+      format: "png",
+    });
+    expect(options.widthMm).toBeUndefined();
+  });
+
+  it("give a steep material 1.15 times the matched density", () => {
+    const { pitch } = resolveOptions({ material: coating });
+    // 25.4/0.1 · 1.15 = 292.1, rounded to 292.
+    expect(25.4 / pitch.acrossMm).toBeCloseTo(292, 9);
+  });
+
+  it("take an elliptical spot: density follows from its width across", () => {
+    const options = resolveOptions({ spotMm: { alongMm: 0.08, acrossMm: 0.2 } });
+    expect(options.spot).toEqual({ alongMm: 0.08, acrossMm: 0.2 });
+    expect(25.4 / options.pitch.acrossMm).toBeCloseTo(254, 9);
+    // Screen period: on wood twice the geometric mean, √(0.08 · 0.2); on a coating 2.5 times.
+    expect(options.screenLinesPerInch).toBeCloseTo(25.4 / (2 * Math.sqrt(0.016)), 9);
+    const coated = resolveOptions({ spotMm: 0.1, material: "coated-steel" });
+    expect(coated.screenLinesPerInch).toBeCloseTo(101.6, 9);
+  });
+
+  it("keep densities apart where both are given, and what else was asked", () => {
+    const options = resolveOptions({
+      linesPerInch: 254,
+      linesPerInchAlong: 508,
+      screenLinesPerInch: 45,
+      seed: 7,
+    });
+    expect(options.pitch.alongMm).toBeCloseTo(0.05, 12);
+    expect(options.pitch.acrossMm).toBeCloseTo(0.1, 12);
+    expect(options.screenLinesPerInch).toBe(45);
+    expect(options.seed).toBe(7);
+  });
+
+  it("describe the beam's motion in one place", () => {
+    const { motion } = resolveOptions({ speedMmPerS: 400, firingLagUs: 5, lineShiftMm: -0.02, oneWay: true });
+    expect(motion).toEqual({ speedMmPerS: 400, firingLagUs: 5, lineShiftMm: -0.02, oneWay: true });
+  });
+
+  it("are frozen once resolved, and leave the caller's untouched", () => {
+    const asked: PrepareOptions = { widthMm: 80 };
+    const options = resolveOptions(asked);
+    expect(Object.isFrozen(options)).toBe(true);
+    expect(asked).toEqual({ widthMm: 80 });
+  });
+
+  it("refuse a name that is none of theirs", () => {
+    const error = refusal({ linesPerInhc: 254 });
+    expect(error.code).toBe("OPTION_UNKNOWN");
+    expect(error.option).toBe("linesPerInhc");
+  });
+
+  it.each([
+    ["linesPerInch", 0],
+    ["linesPerInch", -5],
+    ["linesPerInch", "254"],
+    ["linesPerInch", 1e9],
+    ["linesPerInch", Number.NaN],
+    ["linesPerInch", null],
+    ["linesPerInch", 10n],
+    ["linesPerInchAlong", 5],
+    ["widthMm", 0],
+    ["widthMm", Number.POSITIVE_INFINITY],
+    ["spotMm", -0.1],
+    ["spotMm", "0.1"],
+    ["spotMm", { alongMm: 0.1 }],
+    ["fit", "zoom"],
+    ["levels", 1],
+    ["levels", 2.5],
+    ["levels", 257],
+    ["levels", "many"],
+    ["scan", "spiral"],
+    ["clipPercent", 11],
+    ["gamma", 0],
+    ["doseSpread", -0.1],
+    ["oneWay", "yes"],
+    ["seed", 1.5],
+    ["seed", -1],
+    ["format", "jpeg"],
+    ["material", 3],
+  ])("refuse %s %s, and name it", (option, value) => {
+    const error = refusal({ [option]: value });
+    expect(error.code).toBe("OPTION_INVALID");
+    expect(error.option).toBe(option);
+    expect(error.received).toBe(value);
+    expect(error.message).toContain(option);
+  });
+
+  it.each([[null], ["maple"], [3]])("refuse to be %j", (options) => {
+    expect(refusal(options).code).toBe("OPTION_INVALID");
+  });
+
+  it("pass on what is wrong with a material", () => {
+    expect(refusal({ material: "moonstone" }).code).toBe("OPTION_MATERIAL_UNKNOWN");
+    expect(refusal({ material: "pvc" }).code).toBe("OPTION_MATERIAL_FORBIDDEN");
+    expect(refusal({ material: { ...coating, response: [] } }).code).toBe("INPUT_MATERIAL_INVALID");
+  });
+});

@@ -1,0 +1,84 @@
+import { describe, expect, it } from "vitest";
+import { findMaterial, resolveMaterial } from "../../../src/core/material/material.js";
+import { pitchMmFromLinesPerInch } from "../../../src/core/units.js";
+import { densityFacts, lineMarkMm } from "../../../src/pipeline/describe/density-facts.js";
+import { checkNumber, checkValue } from "../../support/check-values.js";
+
+const spot = { alongMm: 0.115, acrossMm: 0.115 };
+const maple = findMaterial("maple");
+const at = (linesPerInch: number, material = maple) => {
+  const pitchMm = pitchMmFromLinesPerInch(linesPerInch);
+  return densityFacts({ alongMm: pitchMm, acrossMm: pitchMm }, spot, material);
+};
+
+// Geometry and the definition of the inch; see the check values.
+describe("a 0.115 mm spot", () => {
+  it("leaves gaps at 150 lines per inch and none at 225", () => {
+    expect(at(150).gapMm).toBeCloseTo(checkNumber("density.150.gap"), 6);
+    expect(at(225).gapMm).toBe(0);
+  });
+
+  it.each([150, 225, 300, 800])("overlaps as tabulated at %d lines per inch", (linesPerInch) => {
+    expect(at(linesPerInch).overlap).toBeCloseTo(checkNumber(`density.${linesPerInch}.overlap`), 6);
+  });
+});
+
+// Poisson summation of equally spaced Gaussians; see the check values.
+const atPitch = (pitchMm: number) => densityFacts({ alongMm: pitchMm, acrossMm: pitchMm }, spot, maple);
+
+it.each(["0.4", "0.5", "0.7", "0.8", "1"])("ripples as tabulated at pitch = %s spots", (ratio) => {
+  const { ripple } = atPitch(Number(ratio) * spot.acrossMm);
+  expect(ripple).toBeCloseTo(checkNumber(`ripple.modulation.${ratio}`), 6);
+});
+
+it.each(["0.5", "0.7", "1"])("peaks as tabulated at pitch = %s spots", (ratio) => {
+  const [, peak] = checkValue(`ripple.minmax.${ratio}`).expected as readonly number[];
+  expect(atPitch(Number(ratio) * spot.acrossMm).peakDose).toBeCloseTo(peak, 6);
+});
+
+it.each(["0.01", "0.02", "0.05", "0.1"])("ripples by %s at the pitch tabulated for it", (modulation) => {
+  const { ripple } = atPitch(checkNumber(`ripple.pitch.${modulation}`) * spot.acrossMm);
+  expect(ripple / Number(modulation)).toBeCloseTo(1, 3); // the table's is the first harmonic
+});
+
+describe("dose at unchanged power and speed", () => {
+  it("goes with the density: 800 against 300 is 2.667 times", () => {
+    const steel = findMaterial("coated-steel");
+    const [dense, sparse] = [at(800, steel), at(300, steel)];
+    expect(dense.solidDoseFactor / sparse.solidDoseFactor).toBeCloseTo(checkNumber("time.ratio.lines"), 6);
+    expect(dense.solidDoseFactor * dense.powerFactor).toBeCloseTo(1, 12);
+    expect(at(254, steel).solidDoseFactor).toBeCloseTo(1, 12); // measured at 0.1 mm
+  });
+});
+
+describe("width that a line marks", () => {
+  // W = w √(2 ln(H0/Hth)), Liu 1982: a line of 0.35 J/mm² over a threshold of 0.1, w = 0.0575 mm.
+  it("is that of the check value where its dose passes the threshold", () => {
+    const { H0_J_mm2, Hth_J_mm2, w_mm } = checkValue("line.width.threshold").inputs;
+    const mark = checkNumber("line.width.threshold");
+    // The peak of a line is √(8/π) · pitch / spot in doses of its solid fill; a step at the threshold then needs this dose.
+    const peak = Math.sqrt(8 / Math.PI) * (0.1 / (2 * w_mm));
+    const step = (peak * Hth_J_mm2) / H0_J_mm2;
+    const coating = resolveMaterial({
+      name: "step",
+      response: [
+        [0, 0.05],
+        [step * 0.999, 0.05],
+        [step * 1.001, 0.6],
+        [2, 0.6],
+      ],
+      bareColor: "#000000",
+      markedColor: "#ffffff",
+      referencePitchMm: 0.1,
+      source: "made up",
+    });
+    expect(coating.shape).toBe("steep");
+    expect(lineMarkMm({ alongMm: 2 * w_mm, acrossMm: 2 * w_mm }, coating)).toBeCloseTo(mark, 4);
+  });
+
+  it("is the spot on a gradual material, and the same at every density", () => {
+    expect(lineMarkMm(spot, maple)).toBe(0.115);
+    const steel = findMaterial("coated-steel");
+    expect(at(150, steel).markWidthMm).toBe(at(800, steel).markWidthMm);
+  });
+});

@@ -1,0 +1,46 @@
+import { readFile } from "node:fs/promises";
+import { expect, it } from "vitest";
+import { planesOf } from "../../../sample-images/planes.js";
+import { visualErrors } from "../../../src/5-burn/visual-error.js";
+import { type PrepareOptions, prepare } from "../../../src/index.js";
+import { photographPath } from "../photograph.js";
+
+const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
+
+it.each([
+  ["maple", "airplane-from-above"],
+  ["coated-steel", "nagasaki-boats"],
+])(
+  "a sample of a large piece on %s says what the whole says, within its standard error",
+  async (material, name) => {
+    const photo = await readFile(photographPath(name));
+    const asked: PrepareOptions = { widthMm: 110, linesPerInch: 508, material, method: "floyd-steinberg" };
+    const { report } = await prepare(photo, asked);
+    const { prediction, job } = report;
+    expect(job.columns * job.rows).toBeGreaterThan(3e6);
+    expect(prediction?.judgedShare).toBeLessThan(0.75);
+    const { wanted, predicted } = await planesOf(photo, asked);
+    const [whole] = visualErrors(
+      [predicted],
+      wanted,
+      job.columns,
+      job.rows,
+      { alongMm: job.pitchAlongMm, acrossMm: job.pitchAcrossMm },
+      viewing,
+    );
+    const error = prediction?.visualErrorRmsStandardError ?? 0;
+    expect(error).toBeGreaterThan(0);
+    expect(error).toBeLessThan(0.1 * whole.rms);
+    // Three standard errors, and what a tile's own edge costs.
+    expect(Math.abs((prediction?.visualErrorRms ?? 0) - whole.rms)).toBeLessThan(
+      3 * error + 0.01 * whole.rms,
+    );
+    expect(Math.abs((prediction?.visualErrorBias ?? 0) - whole.bias)).toBeLessThan(0.02);
+  },
+);
+
+it("a small piece is judged at every pixel", async () => {
+  const photo = await readFile(photographPath("nagasaki-boats"));
+  const { report } = await prepare(photo, { widthMm: 20, method: "floyd-steinberg" });
+  expect(report.prediction).toMatchObject({ judgedShare: 1, visualErrorRmsStandardError: 0 });
+});

@@ -1,0 +1,37 @@
+import { expect, it } from "vitest";
+import type { Candidate } from "../../../src/index.js";
+import { winnersOf } from "../../../src/sweep/compare/winners.js";
+
+/** Nominal error, expected error, seconds. */
+const candidates = (...figures: readonly (readonly [number, number, number])[]): Candidate[] =>
+  figures.map(
+    ([visualErrorRms, expectedVisualError, seconds]) =>
+      ({ visualErrorRms, expectedVisualError, seconds }) as Candidate,
+  );
+
+// The rule, worked out by hand: at most a quarter or 0.3 L* above the least, then the quickest, within 1 % the least error.
+it.each<[string, Candidate[], number, number, number]>([
+  ["saves time only where tones stay", candidates([0.3, 1.3, 417], [7.4, 7.6, 401]), 0, 0, 0],
+  ["allows a quarter", candidates([0.3, 4, 400], [0.4, 4.9, 200], [0.2, 5.1, 100]), 2, 0, 1],
+  ["allows 0.3 L*", candidates([0.3, 0.4, 400], [0.4, 0.69, 200], [0.2, 0.71, 100]), 2, 0, 1],
+  [
+    "takes the least error within 1 % of time",
+    candidates([1, 2, 300], [1, 2.2, 101], [1, 2.1, 101.9]),
+    0,
+    0,
+    2,
+  ],
+  ["takes the first of equals", candidates([1, 2, 100], [1, 2, 100]), 0, 0, 0],
+])("%s", (_, given, nominal, robust, fast) => {
+  expect(winnersOf(given, 0.1).winners).toEqual({ nominal, robust, fast });
+});
+
+it("says why", () => {
+  const { reasons } = winnersOf(candidates([0.3, 4, 400], [0.4, 4.9, 200]), 0.075);
+  expect(reasons).toEqual({
+    nominal: "least visual error at the set dose: 0.30 L*",
+    robust: "least visual error in the mean over doses of −7.5 %, 0 and +7.5 %: 4.00 L*",
+    fast: "least run time of those whose error over these doses is at most 5.00 L*: 50 % less time than the robust one for 0.90 L* more error",
+  });
+  expect(winnersOf(candidates([0.3, 4, 400]), 0.1).reasons.fast).toMatch(/none? other|no other/);
+});

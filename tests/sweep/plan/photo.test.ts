@@ -1,0 +1,121 @@
+import { readFile } from "node:fs/promises";
+import sharp from "sharp";
+import { beforeAll, describe, expect, it } from "vitest";
+import { type Plan, type PlanOptions, type PlanRow, plan } from "../../../src/index.js";
+import { photographPath } from "../../pipeline/photograph.js";
+
+const densities = [110, 166, 221, 254, 298, 442, 663];
+const job: PlanOptions = { widthMm: 16, spotMm: 0.115, method: "floyd-steinberg", densities };
+const chosen = ({ rows, recommended }: Plan): PlanRow => rows[recommended.row];
+const heldIn = (row: PlanRow, detailMm = 0.25): number =>
+  row.tonalResolution?.find((tones) => tones.detailMm === detailMm)?.held ?? Number.NaN;
+const codes = ({ notes }: Plan): string[] => notes.map(({ code }) => code);
+
+let boats: Uint8Array;
+let gradual: Plan;
+let steep: Plan;
+beforeAll(async () => {
+  boats = await readFile(photographPath("nagasaki-boats"));
+  gradual = await plan({ ...job, material: "maple" }, boats, { fileName: "boats.jpg" });
+  steep = await plan({ ...job, material: "coated-steel" }, boats, { fileName: "boats.jpg" });
+});
+
+describe("a photograph", () => {
+  it("wants more than the matched density on a gradual material, and says why", () => {
+    expect(chosen(gradual).linesPerInch).toBeGreaterThan(gradual.matchedLinesPerInch * 1.05);
+    expect(gradual.recommended.reason).toMatch(/gradual.*beyond the matched 221/);
+  });
+
+  it("wants less on a steep material than on a gradual one, and says why", () => {
+    expect(chosen(steep).linesPerInch).toBeLessThan(chosen(gradual).linesPerInch);
+    expect(steep.recommended.reason).toMatch(/steep.*small change of dose shifts whole tones/);
+  });
+
+  it("is told where more density makes it worse on a steep material", () => {
+    const held = steep.rows.map((row) => heldIn(row));
+    expect(held[held.length - 1]).toBeLessThan(Math.max(...held) - 1);
+    expect(codes(steep)).toContain("steep-density-worse");
+    expect(steep.notes.find(({ code }) => code === "steep-density-worse")?.message).toContain("663");
+  });
+
+  it("takes the knee: twice the time after it adds less than a quarter of held tones, before it more", () => {
+    for (const made of [gradual, steep]) {
+      const at = made.recommended.row;
+      const best = (k: number) =>
+        Math.max(
+          ...made.rows.filter((row) => row.seconds <= 2.04 * made.rows[k].seconds).map((row) => heldIn(row)),
+        );
+      expect(best(at)).toBeLessThan(1.25 * heldIn(made.rows[at]));
+      for (let k = 0; k < at; k++) expect(best(k)).toBeGreaterThanOrEqual(1.25 * heldIn(made.rows[k]));
+    }
+  });
+});
+
+describe("more density", () => {
+  it("never takes less time and never widens a gap or a ripple", () => {
+    for (const { rows } of [gradual, steep]) {
+      for (let k = 1; k < rows.length; k++) {
+        expect(rows[k].seconds).toBeGreaterThanOrEqual(rows[k - 1].seconds);
+        expect(rows[k].gapMm).toBeLessThanOrEqual(rows[k - 1].gapMm);
+        expect(rows[k].markGapMm).toBeLessThanOrEqual(rows[k - 1].markGapMm);
+        expect(rows[k].ripple).toBeLessThanOrEqual(rows[k - 1].ripple);
+      }
+    }
+  });
+
+  it("may hold fewer tones, never more than a steady dose carries, and the rows show where", () => {
+    const turns = steep.rows.filter((row, k) => k > 0 && heldIn(row) < heldIn(steep.rows[k - 1]));
+    expect(turns.length).toBeGreaterThan(0);
+    for (const { tonalResolution = [] } of [...gradual.rows, ...steep.rows]) {
+      for (const { held, nominal } of tonalResolution) expect(held).toBeLessThanOrEqual(nominal);
+    }
+  });
+});
+
+describe("limits", () => {
+  const quick = { ...job, densities: [166, 254, 442], material: "maple" } satisfies PlanOptions;
+
+  it("of tones: the least time that holds them", async () => {
+    const made = await plan({ ...quick, tones: { count: 10, detailMm: 0.25 } }, boats);
+    const enough = made.rows.filter((row) => heldIn(row) >= 10);
+    expect(chosen(made).seconds).toBe(Math.min(...enough.map(({ seconds }) => seconds)));
+    expect(made.recommended.meetsLimits).toBe(true);
+    const hopeless = await plan({ ...quick, tones: { count: 90, detailMm: 0.25 } }, boats);
+    expect(hopeless.recommended.meetsLimits).toBe(false);
+    expect(hopeless.recommended.reason).toContain("comes nearest");
+  });
+
+  it("of time: nothing that takes longer, or a plain no", async () => {
+    const [slow] = (await plan({ ...quick, densities: [254] }, boats)).rows;
+    const made = await plan({ ...quick, minutes: slow.seconds / 60 - 0.001 }, boats);
+    expect(chosen(made).linesPerInch).toBeCloseTo(166, 9);
+    const never = await plan({ ...quick, minutes: 0.01 }, boats);
+    expect(never.recommended).toMatchObject({ meetsLimits: false, row: 0 });
+    expect(never.recommended.reason).toMatch(/^Nothing fits/);
+  });
+});
+
+it("says that a photo is too small to profit, and compares at a detail that it has", async () => {
+  // 40 pixels over 16 mm: 2.5 a millimetre, so that a pixel is wider than the usual detail.
+  const small = await sharp(boats).resize(40).png().toBuffer();
+  const made = await plan({ ...job, densities: [221, 442], material: "maple" }, small);
+  expect(codes(made)).toContain("photo-too-small");
+  expect(made.job.detailMm).toBe(0.5);
+  expect(made.rows.every(({ detail }) => detail.limitedBy === "photo")).toBe(true);
+  expect(codes(gradual)).not.toContain("photo-too-small");
+});
+
+it("stands a built-in picture in for a photo that is not there, and says so", async () => {
+  const made = await plan({ ...job, densities: [254], widthMm: 12, heightMm: 8 });
+  expect(codes(made)).toContain("built-in-target");
+  expect(made.rows[0].detail).not.toHaveProperty("photoLpPerMm");
+  expect(made.rows[0].expectedVisualError).toBeGreaterThan(0);
+  expect(made.job.widthMm).toBeCloseTo(12, 9);
+  // Nothing that JSON could not hold.
+  expect(JSON.parse(JSON.stringify(made))).toEqual(made);
+});
+
+it("tells what a denser setting now in use would cost", async () => {
+  const made = await plan({ ...job, densities: [254], against: 442, material: "maple" }, boats);
+  expect(made.rows.map(({ linesPerInch }) => Math.round(linesPerInch))).toEqual([254, 442]);
+});
