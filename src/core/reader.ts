@@ -1,0 +1,19 @@
+/**
+ * Who reads a sentence. The library names its own options; a user of the command knows flags, and a job sheet has columns. So
+ * sentences are written once, with the names of things asked of the reader.
+ */
+export interface Reader {
+  /** An option: `widthMm`, `--width`, `"width"`. */
+  readonly option: (name: string) => string;
+  /** An option set to a value: `kind: "solid"`, `--kind solid`. A switch: `negative: true`, `--negative`. */
+  readonly setting: (name: string, value: unknown) => string;
+  /** Where the reader finds the list: `halftoneMethods`, `spotpitch methods`. */
+  readonly list: (of: "methods" | "materials") => string;
+}
+
+/** A programmer who calls the library. */
+export const libraryReader: Reader = {
+  option: (name) => name,
+  setting: (name, value) => `${name}: ${JSON.stringify(value)}`,
+  list: (of) => (of === "methods" ? "halftoneMethods" : "materialPresets"),
+};
