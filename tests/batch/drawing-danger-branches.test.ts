@@ -66,6 +66,8 @@ const harmless = {
   "url of the same file in a style": "<style>rect { fill: url('#a') }</style>",
   "characters by their numbers": "<style>text { font-family: '\\6c\\ffffff' }</style>",
   "words about a url": "<text>url(http://quay.example) @import</text>",
+  "words before a style": "<text>@import 'x.css'</text><style>rect { fill: red }</style>",
+  "halves of a word in two styles": "<style>ur</style><style>l(boat.svg#a)</style>",
   "words after a style": "<style>rect { fill: red }</style><text>@import 'x.css'</text>",
   "words straight after a style": "<style>rect { fill: red }</style>@import 'x.css'",
 } as const;

@@ -99,13 +99,13 @@ const pairs: Readonly<Record<Exclude<GeneralCode, "char-risk">, readonly Pair[]>
     { given: withLens, withheld: { ...withLens, lensShape: "best-form" } },
     { given: withLens, withheld: shade },
   ],
-  // At k times the quickest speed a line takes (k + 1/k) / 2 times as long: a twentieth is saved from k = 1.3843 on. Of
-  // √(9000 · 60 / 2) = 519.6 mm/s that is 719.3.
+  // At k times the quickest speed a line takes (k + 1/k) / 2 times as long: a twentieth is saved from k = 1.3813 on. Of
+  // √(9000 · 60 / 2) = 519.6 mm/s that is 717.8.
   "run-up-dominates": [
-    { given: { ...shade, speedMmPerS: 721 }, withheld: { ...shade, speedMmPerS: 717 } },
-    { given: { ...strip, speedMmPerS: 721 }, withheld: { ...strip, speedMmPerS: 717 } },
-    // As slow as 721 is fast: 519.6² / 721.
-    { given: { ...shade, speedMmPerS: 721 }, withheld: { ...shade, speedMmPerS: 374 } },
+    { given: { ...shade, speedMmPerS: 718.2 }, withheld: { ...shade, speedMmPerS: 717.3 } },
+    { given: { ...strip, speedMmPerS: 718.2 }, withheld: { ...strip, speedMmPerS: 717.3 } },
+    // As slow as 718.2 is fast: 519.6² / 718.2 = 376.
+    { given: { ...shade, speedMmPerS: 718.2 }, withheld: { ...shade, speedMmPerS: 376 } },
   ],
   "built-in-target": [
     { given: photo, withheld: photo, photo: [false, true] },
