@@ -4,21 +4,21 @@
 import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
-import { DETAIL_SIDES_MM, tonalResolution } from "../../src/5-burn/tonal-resolution.js";
+import { tonalResolution } from "../../src/5-burn/tonal-resolution.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
 import { BRIGHTEST_CODE } from "../../src/core/luminance-codes.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
 import type { Pitch } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
-import { createResponse, type ResponsePoints } from "../../src/core/response.js";
+import { createResponse } from "../../src/core/response.js";
 import { lookUp } from "../../src/core/tabulated.js";
 import { gradualPoints, steepPoints } from "../support/materials.js";
 import { askReference, hasReference } from "../support/reference.js";
 import { ideal, meanOver, simdMemory } from "./burning.js";
-import { directApertureMeans } from "./direct-apertures.js";
+import { directTones } from "./direct-tones.js";
 import { burnJob } from "./job.js";
-import { type ReferenceCase, simulateCases } from "./reference-cases.js";
+import { simulateCases } from "./reference-cases.js";
 
 const pitch = { alongMm: 0.04, acrossMm: 0.07 };
 const spot = { alongMm: 0.09, acrossMm: 0.14 };
@@ -81,88 +81,33 @@ describe.skipIf(!hasReference())("compensation, blurred by SciPy", () => {
   );
 });
 
-describe.skipIf(!hasReference())(
-  "tones through apertures, on surfaces from the brute-force simulation",
-  () => {
+describe.skipIf(!hasReference())("tones through apertures, by the brute-force simulation", () => {
+  /** Strokes of eight pixels along the lines: much coarser along than across. */
+  const strokes: HalftoneFunction = (fractions, columns, rows) => {
+    const random = seededRandom(5);
+    const perRow = Math.ceil(columns / 8);
+    const share = fractions[0] / FRACTION_ONE;
+    const on = Uint8Array.from({ length: perRow * rows }, () => (random() < share ? 1 : 0));
+    const bits = Uint8Array.from(
+      { length: columns * rows },
+      (_, i) => on[Math.floor(i / columns) * perRow + ((i % columns) >> 3)],
+    );
+    return packBitmap(bits, columns, rows);
+  };
+
+  it("count what apertures of 0.15 to 1 mm show along and across", () => {
     const fractions = [0.1, 0.3, 0.5, 0.8];
-    const doseSpread = 0.1;
-    /** 6 mm of pixels, and a margin of 24 pixels on every side. */
-    const [patchColumns, patchRows, margin] = [150, 86, 24];
-    const [columns, rows] = [patchColumns + 2 * margin, patchRows + 2 * margin];
-
-    /** Strokes of eight pixels along the lines: much coarser along than across. */
-    const strokes: HalftoneFunction = (codes, width, height) => {
-      expect([width, height]).toEqual([columns, rows]);
-      return packBitmap(strokeBits(codes[0] / FRACTION_ONE), width, height);
-    };
-    function strokeBits(fraction: number): Uint8Array {
-      const random = seededRandom(5);
-      const perRow = Math.ceil(columns / 8);
-      const on = Uint8Array.from({ length: perRow * rows }, () => (random() < fraction ? 1 : 0));
-      return Uint8Array.from(
-        { length: columns * rows },
-        (_, i) => on[Math.floor(i / columns) * perRow + ((i % columns) >> 3)],
-      );
-    }
-
-    /** CIE 1976 lightness above the knee (CIE 15), written out again. */
-    const lightness = (y: number) => 116 * Math.cbrt(y) - 16;
-    const variance = (values: readonly number[]) => {
-      const mean = meanOver(values);
-      return meanOver(values.map((value) => (value - mean) ** 2));
-    };
-
-    /** The patch's surface at a dose: the response's own doses are divided by it. */
-    const caseOf = (fraction: number, dose: number): ReferenceCase => ({
-      ...{ pitch, spot, sampling: 1, columns, rows, bits: strokeBits(fraction) },
-      points: gradualPoints.map(([at, luminance]) => [at / dose, luminance]) as ResponsePoints,
+    const given = { fractions, halftone: strokes, points: gradualPoints, doseSpread: 0.1, sampling: 1 };
+    const direct = directTones({ ...given, pitch, spot });
+    const plan = planExposure(pitch, spot, ideal);
+    const response = createResponse(gradualPoints);
+    const found = tonalResolution(simdMemory, fractions, strokes, plan, response, pitch, 0.1);
+    found.forEach(({ nominal, held, detailMm }, k) => {
+      expect(Math.abs(nominal / direct[k].nominal - 1), `nominal at ${detailMm} mm`).toBeLessThan(1e-5);
+      expect(Math.abs(held / direct[k].held - 1), `held at ${detailMm} mm`).toBeLessThan(1e-5);
     });
-    const inner = (luminance: Float64Array) =>
-      luminance.filter((_, i) => {
-        const [x, y] = [i % columns, Math.floor(i / columns)];
-        return x >= margin && x < columns - margin && y >= margin && y < rows - margin;
-      });
-
-    it("count what apertures of 0.15 to 1 mm show along and across", () => {
-      const doses = [1, 1 - doseSpread, 1 + doseSpread];
-      const simulated = simulateCases(
-        fractions.flatMap((fraction) => doses.map((dose) => caseOf(fraction, dose))),
-      );
-      const patches = fractions.map((_, k) => {
-        const planes = doses.map((_, d) => inner(simulated[doses.length * k + d].luminance));
-        const atDoses = planes.map((plane) => lightness(meanOver(plane)));
-        const spreads = DETAIL_SIDES_MM.map((side) => {
-          const [along, across] = [side / pitch.alongMm, side / pitch.acrossMm];
-          const means = directApertureMeans(planes[0], patchColumns, patchRows, along, across);
-          return Math.sqrt(variance(means.map(lightness)));
-        });
-        return { lightness: atDoses[0], wander: variance(atDoses), spreads };
-      });
-      const tones = (side: number, held: boolean) =>
-        patches.slice(1).reduce((sum, patch, k) => {
-          const before = patches[k];
-          const spread = (patch.spreads[side] + before.spreads[side]) / 2;
-          const wander = held ? (patch.wander + before.wander) / 2 : 0;
-          return (
-            sum + Math.abs(patch.lightness - before.lightness) / Math.sqrt(1 + 4 * (spread ** 2 + wander))
-          );
-        }, 1);
-      const found = tonalResolution(
-        simdMemory,
-        fractions,
-        strokes,
-        planExposure(pitch, spot, ideal),
-        createResponse(gradualPoints),
-        pitch,
-        doseSpread,
-      );
-      found.forEach(({ nominal, held, detailMm }, side) => {
-        expect(Math.abs(nominal / tones(side, false) - 1), `nominal at ${detailMm} mm`).toBeLessThan(0.002);
-        expect(Math.abs(held / tones(side, true) - 1), `held at ${detailMm} mm`).toBeLessThan(0.002);
-      });
-    });
-  },
-);
+  });
+});
 
 describe.skipIf(!hasReference())("the visual error, by the brute-force simulation", () => {
   it.each([
