@@ -20,7 +20,7 @@
  */
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
-import { basename, join } from "node:path";
+import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { decodePhoto, resolveOptions } from "../src/index.js";
 import { settleKind } from "../src/pipeline/settle-kind.js";
@@ -74,8 +74,6 @@ for (const folder of positionals) {
   }
   const { artwork, photo, refused } = counts;
   const decoded = paths.length - refused;
-  console.log(
-    `| ${basename(folder)} | ${decoded} | ${artwork} | ${counts["hinted at"]} | ${photo} | ${refused} |`,
-  );
+  console.log(`| ${folder} | ${decoded} | ${artwork} | ${counts["hinted at"]} | ${photo} | ${refused} |`);
 }
 if (values.list) console.log(["", ...named].join("\n"));
