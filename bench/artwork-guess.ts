@@ -23,7 +23,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { decodePhoto, resolveOptions } from "../src/index.js";
-import { settleKind } from "../src/pipeline/settle-kind.js";
+import { settleKind } from "../src/pipeline/photo/settle-kind.js";
 
 const PICTURE = /\.(jpe?g|png|webp|avif|gif|tiff?|svg)$/i;
 

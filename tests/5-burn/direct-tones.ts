@@ -1,8 +1,8 @@
 import type { HalftoneFunction } from "../../src/5-burn/flat-patch.js";
 import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
+import type { ResponsePoints } from "../../src/core/material/response.js";
 import { unpackBitmap } from "../../src/core/packed-bits.js";
 import type { Pitch } from "../../src/core/plane.js";
-import type { ResponsePoints } from "../../src/core/response.js";
 import type { Spot } from "../../src/core/spot.js";
 import { meanOver } from "./burning.js";
 import { directApertureMeans } from "./direct-apertures.js";

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
-import { type ResolvedOptions, resolveOptions } from "../../src/core/options.js";
 import { findHalftoneMethod } from "../../src/index.js";
-import { curveKey, measureCurve } from "../../src/pipeline/burn-curve.js";
+import { type ResolvedOptions, resolveOptions } from "../../src/options/options.js";
+import { curveKey, measureCurve } from "../../src/pipeline/burn/burn-curve.js";
 import { createBurnModel } from "../../src/pipeline/job.js";
 import { gradualPoints } from "../support/materials.js";
 
