@@ -10,6 +10,7 @@ import {
   mkdirSync,
   readFileSync,
   rmSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from "node:fs";
@@ -92,8 +93,11 @@ describe.each([
   ["no-pictures", runWithoutPictures],
 ])("a run that gives up what records list: %s", (place, run) => {
   const out = folder.in(place, "out");
+  let before: number;
   beforeAll(async () => {
-    await run(place, alteredRun(place));
+    alteredRun(place);
+    before = statSync(`${out}/${buoyOutput}`).ino;
+    await run(place, out);
   });
 
   it.each(stems.filter((stem) => stem !== "others"))(
@@ -103,8 +107,9 @@ describe.each([
     },
   );
 
-  it("removes no file of another upload", () => {
+  it("removes no file of another upload, not even to make it anew", () => {
     expect(readFileSync(`${out}/${buoyOutput}`)).toEqual(readFileSync(`${made}/${buoyOutput}`));
+    expect(statSync(`${out}/${buoyOutput}`).ino).toBe(before);
   });
 
   it("knows the upload whose record nobody altered", () => {
