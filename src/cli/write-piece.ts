@@ -2,7 +2,7 @@ import { reportJson } from "../6-report/files/report-json.js";
 import type { Report } from "../6-report/report.js";
 import type { PrepareOptions } from "../options/options.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
-import type { Stage } from "../pipeline/prepare.js";
+import type { Stage } from "../pipeline/make-piece.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { openOutputSet } from "./output-files.js";
 

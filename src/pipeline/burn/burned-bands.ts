@@ -16,7 +16,7 @@ export function createBurnedBands(
   const timer = createRunTimer(columns, pitch.alongMm, options, levels);
   const edge = borderMm === undefined ? undefined : edgeRowsOf(frame, options);
   const emit = (packed: Uint8Array, y: number, count: number): void => {
-    if (edge) burnBorder(edge, packed, stride, levels, y, count);
+    if (edge) burnBorder(edge, { bytes: packed, stride, levels }, y, count);
     timer.add(packed, count);
     take(packed.subarray(0, count * stride), y, count);
   };

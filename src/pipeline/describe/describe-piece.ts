@@ -9,9 +9,10 @@ import { generalCautions } from "../../core/material/cautions.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
-import type { ResolvedOptions, SettledOptions } from "../../options/options.js";
-import type { BurnedPiece } from "../burn/burn-stage.js";
-import type { BurnModel } from "../job.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import type { BurnRule } from "../burn/burn-rule.js";
+import type { BurnedBitmap } from "../burn/burn-stage.js";
+import type { SettledJob } from "../job.js";
 import type { PieceErrors } from "../judge/judge-piece.js";
 import type { LevelSteps, OnOff } from "../judge/level-facts.js";
 import { describeAround } from "../photo/around.js";
@@ -20,129 +21,155 @@ import type { SettledKind } from "../photo/settle-kind.js";
 import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 
-/** What happened to the photo on its way to a bitmap. */
-export interface PieceFacts {
+/** A piece that has been made, and what was found out about it. */
+export interface MadePiece {
+  readonly job: SettledJob;
   readonly fileName: string;
   readonly source: Photo;
   readonly frame: Frame;
   readonly kind: Pick<SettledKind, "guessed" | "looksLikeArtwork">;
   readonly method: HalftoneMethod;
   readonly ranking: Report["methodRanking"];
-  readonly compensated: boolean;
+  readonly rule: BurnRule;
   /** Where edges were placed. */
   readonly edges: Report["edges"];
-  readonly burned: BurnedPiece;
-  /** With more than two power levels. */
-  readonly steps: LevelSteps | undefined;
-  readonly onOff?: OnOff | undefined;
-  /** Of a picture that goes all the way round. */
-  readonly seam: SeamStep | undefined;
+  readonly burned: BurnedBitmap;
   readonly negativeIdle: boolean;
+  /** Not with `bitmapOnly`. */
+  readonly errors?: PieceErrors;
+  /** Of a photograph that is not `bitmapOnly`. */
+  readonly tones?: readonly TonalResolution[];
+  /** With more than two power levels. */
+  readonly steps?: LevelSteps;
+  readonly onOff?: OnOff;
+  /** Of a picture that goes all the way round. */
+  readonly seam?: SeamStep | undefined;
 }
 
-export function describePiece(
-  model: BurnModel,
-  facts: PieceFacts,
-  options: SettledOptions,
-  errors?: PieceErrors,
-  tones?: readonly TonalResolution[],
-): Report {
-  const { frame, source, method, ranking, burned } = facts;
+export function describePiece(piece: MadePiece): Report {
+  const { job, frame, source, ranking, burned, errors, tones, edges } = piece;
+  const { options } = job;
   const { pitch, spot, material } = options;
-  const { columns, rows } = frame;
-  const { savedAtQuickestSpeed, ...time } = burned.runTime;
-  const around = describeAround(frame, method.id, facts.seam, options);
+  const { savedAtQuickestSpeed: _, ...runTime } = burned.runTime;
   const sourcePxPerMm = effectivePxPerMm(frame, options);
+  const prediction = errors && describePrediction(job, errors);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
     input: {
-      file: facts.fileName,
+      file: piece.fileName,
       widthPx: columnsOf(source.luminance),
       heightPx: rowsOf(source.luminance),
       effectivePxPerMm: sourcePxPerMm,
       shownShare: shownShare(source, frame, options),
     },
-    job: {
-      kind: options.kind,
-      kindGuessed: facts.kind.guessed,
-      method: facts.edges ? "none" : method.id,
-      levels: options.levels,
-      scan: options.scan,
-      seed: options.seed,
-      toneMap: options.toneMap,
-      compensated: facts.compensated,
-      autoTone: options.autoTone,
-      mirror: options.mirror,
-      negative: options.negative,
-      widthMm: frame.widthMm,
-      heightMm: frame.heightMm,
-      columns,
-      rows,
-      pitchAlongMm: pitch.alongMm,
-      pitchAcrossMm: pitch.acrossMm,
-      linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
-      ...(around && { around }),
-      spotAlongMm: spot.alongMm,
-      spotAcrossMm: spot.acrossMm,
-      overdrive: spot.acrossMm / pitch.acrossMm,
-      matchedLinesPerInch: linesPerInchFromPitchMm(spot.acrossMm),
-      material: material.name,
-      materialSource: material.source,
-      doseSpread: options.doseSpread,
-      viewDistanceMm: options.viewDistanceMm,
-      ...describePicture(source, options),
-    },
+    job: describeJob(piece),
     coverage: {
-      burnFraction: burned.fullPowerPx / (columns * rows),
+      burnFraction: burned.fullPowerPx / (frame.columns * frame.rows),
       ...densityFacts(pitch, spot, material, options.levels),
     },
-    ...(errors && {
-      prediction: {
-        darkestLuminance: model.range.darkest,
-        lightestLuminance: model.range.lightest,
-        visualErrorRms: errors.nominal.rms,
-        visualErrorBias: errors.nominal.bias,
-        expectedVisualError: errors.expectedVisualError,
-        uncompensatedVisualErrorRms: errors.uncompensated.rms,
-        judgedShare: errors.judgedShare,
-        visualErrorRmsStandardError: errors.nominal.rmsStandardError,
-      },
-    }),
+    ...(prediction && { prediction }),
     ...(tones && { tonalResolution: tones }),
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
-    runTime: time,
+    runTime,
     ...(ranking && { methodRanking: ranking }),
-    ...(facts.steps && {
-      powerLevels: {
-        beamOnFraction: burned.burnedPx / (columns * rows),
-        ...facts.steps,
-        ...(facts.onOff && {
-          onOff: facts.onOff.tones.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
-          onOffMethod: facts.onOff.method,
-        }),
-      },
-    }),
-    ...(facts.edges && { edges: facts.edges }),
+    ...describeLevels(piece),
+    ...(edges && { edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
-  const warnings = warningsFor(report, {
+  return { ...report, warnings: warningsFor(report, warningFacts(piece)) };
+}
+
+function describeJob({ job, frame, source, kind, method, edges, rule, seam }: MadePiece): Report["job"] {
+  const { options } = job;
+  const { pitch, spot, material } = options;
+  const around = describeAround(frame, method.id, seam, options);
+  return {
+    kind: options.kind,
+    kindGuessed: kind.guessed,
+    method: edges ? "none" : method.id,
+    levels: options.levels,
+    scan: options.scan,
+    seed: options.seed,
+    toneMap: options.toneMap,
+    compensated: rule.compensated || edges !== undefined,
+    autoTone: options.autoTone,
+    mirror: options.mirror,
+    negative: options.negative,
+    widthMm: frame.widthMm,
+    heightMm: frame.heightMm,
+    columns: frame.columns,
+    rows: frame.rows,
+    pitchAlongMm: pitch.alongMm,
+    pitchAcrossMm: pitch.acrossMm,
+    linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+    ...(around && { around }),
+    spotAlongMm: spot.alongMm,
+    spotAcrossMm: spot.acrossMm,
+    overdrive: spot.acrossMm / pitch.acrossMm,
+    matchedLinesPerInch: linesPerInchFromPitchMm(spot.acrossMm),
+    material: material.name,
+    materialSource: material.source,
+    doseSpread: options.doseSpread,
+    viewDistanceMm: options.viewDistanceMm,
+    ...describePicture(source, options),
+  };
+}
+
+/** Only where the piece was judged without compensation too. */
+function describePrediction(
+  { model }: SettledJob,
+  { nominal, uncompensated, ...errors }: PieceErrors,
+): Report["prediction"] {
+  if (!uncompensated) return undefined;
+  return {
+    darkestLuminance: model.range.darkest,
+    lightestLuminance: model.range.lightest,
+    visualErrorRms: nominal.rms,
+    visualErrorBias: nominal.bias,
+    expectedVisualError: errors.expectedVisualError,
+    uncompensatedVisualErrorRms: uncompensated.rms,
+    judgedShare: errors.judgedShare,
+    visualErrorRmsStandardError: nominal.rmsStandardError,
+  };
+}
+
+function describeLevels({ steps, onOff, burned, frame }: MadePiece): Pick<Report, "powerLevels"> {
+  if (!steps) return {};
+  return {
+    powerLevels: {
+      beamOnFraction: burned.burnedPx / (frame.columns * frame.rows),
+      ...steps,
+      ...(onOff && {
+        onOff: onOff.tones.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
+        onOffMethod: onOff.method,
+      }),
+    },
+  };
+}
+
+function warningFacts({ job, source, kind, method, burned, negativeIdle }: MadePiece) {
+  const { model, options } = job;
+  const { material, motion, levels, speedMmPerS } = options;
+  return {
     materialDoubts: material.doubts,
     materialShape: material.shape,
     charDose: material.charDose,
     darkens: model.response.darkens,
-    methodKeepsMean: method.keepsMean || (method.family === "threshold" && options.levels > 2),
-    looksLikeArtwork: facts.kind.looksLikeArtwork,
+    methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
+    looksLikeArtwork: kind.looksLikeArtwork,
     looksDamaged: source.looksDamaged,
-    negativeIdle: facts.negativeIdle,
-    speedMmPerS: options.speedMmPerS,
-    lineShiftMm: options.motion.oneWay ? 0 : options.motion.lineShiftMm,
-    savedAtQuickestSpeed,
-  });
-  return { ...report, warnings };
+    negativeIdle,
+    speedMmPerS,
+    lineShiftMm: motion.oneWay ? 0 : motion.lineShiftMm,
+    savedAtQuickestSpeed: burned.runTime.savedAtQuickestSpeed,
+  };
 }
 
 /** Photo pixels per mm of engraved width. */
-export function effectivePxPerMm({ window, placement, sheet }: Frame, { pitch }: ResolvedOptions): number {
+export function effectivePxPerMm(
+  { window, placement, sheet }: Frame,
+  { pitch }: Pick<ResolvedOptions, "pitch">,
+): number {
   if (sheet) return sheet.pxPerMmAlong;
   return window.width / (placement.columns * pitch.alongMm);
 }
