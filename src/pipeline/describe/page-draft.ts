@@ -62,8 +62,8 @@ export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "
         encodePagePicture(page.predicted),
       ]);
       const [wantedFile, predictedFile] = pictures;
-      const shown = { wanted: wantedFile, predicted: predictedFile };
-      return Buffer.from(reportPage({ report, options, pictures: shown, loupe: page.loupe, charts }));
+      const files = { wanted: wantedFile, predicted: predictedFile };
+      return Buffer.from(reportPage({ report, options, pictures: files, loupe: page.loupe, charts }));
     },
   };
 }

@@ -13,8 +13,8 @@ import { codesFromLuminance } from "../../core/luminance-codes.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
+import { blackAndWhitePoints } from "./black-and-white-points.js";
 import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
-import { levelsOf } from "./levels-of.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 import { coverageRows, type PictureOnGrid, pictureRows, withPlanes } from "./picture-rows.js";
 
@@ -35,8 +35,8 @@ export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
 export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {
   const adjust = adjustmentsOf(options);
   const bare = bareLuminance(options);
-  const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
-  const picture = withPlanes({ photo, frame, tones: toneTable(levels, adjust), bare });
+  const points: Levels = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : AS_IS;
+  const picture = withPlanes({ photo, frame, tones: toneTable(points, adjust), bare });
   if (adjust.localContrast === 0) return picture;
   const { placement, closed } = frame;
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));

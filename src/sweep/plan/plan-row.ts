@@ -67,7 +67,7 @@ function rowOf(
   { frame, runTime, figures, burns }: RowWork,
   { density, hasPhoto }: { readonly density: DensityFacts; readonly hasPhoto: boolean },
 ): PlanRow {
-  const { solidDoseFactor, powerFactor, dotCoverage: _, levelsPerSpot: __, ...shown } = density;
+  const { solidDoseFactor, powerFactor, dotCoverage: _, levelsPerSpot: __, ...facts } = density;
   const charRisk = burns && charRiskOf(material.charDose, burns.dose, burns.peakDose);
   const pxPerMm = hasPhoto ? effectivePxPerMm(frame, { pitch }) : Number.POSITIVE_INFINITY;
   const { photoLpPerMm, ...detail } = detailLimits(pitch, spot, motion, pxPerMm);
@@ -81,7 +81,7 @@ function rowOf(
     seconds: runTime.seconds,
     lines: runTime.lines,
     beamOnSeconds: runTime.beamOnSeconds,
-    ...shown,
+    ...facts,
     ...(markMm !== undefined && { markWidthMm: markMm, markGapMm: gapMm(pitch.acrossMm, markMm) }),
     doseFactor: solidDoseFactor,
     powerFactor,

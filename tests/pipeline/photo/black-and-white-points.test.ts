@@ -4,8 +4,8 @@ import { decodePhoto } from "../../../src/1-photo/decode.js";
 import { toneTable } from "../../../src/2-tone/tone-table.js";
 import { columnsOf, denseData, plane, rowsOf } from "../../../src/core/plane.js";
 import { type PrepareOptions, resolveOptions } from "../../../src/index.js";
+import { blackAndWhitePoints } from "../../../src/pipeline/photo/black-and-white-points.js";
 import { engravedPart } from "../../../src/pipeline/photo/engraved-part.js";
-import { levelsOf } from "../../../src/pipeline/photo/levels-of.js";
 import { adjustmentsOf } from "../../../src/pipeline/photo/luminance.js";
 import { frameOf } from "../../../src/pipeline/photo/piece-size.js";
 import { PHOTOGRAPHS, photographPath } from "../photograph.js";
@@ -28,7 +28,10 @@ async function clipped(
   const soft = opacity.some((share) => share > 0 && share < 65535);
   const source = soft ? { ...photo, opacity: plane("opacity", opacity, rows, columns) } : photo;
   const shown = await engravedPart(source, resolved);
-  const table = toneTable(levelsOf(shown, frameOf(source, resolved), resolved), adjustmentsOf(resolved));
+  const table = toneTable(
+    blackAndWhitePoints(shown, frameOf(source, resolved), resolved),
+    adjustmentsOf(resolved),
+  );
   const sums = [0, 0, 0];
   denseData(photo.luminance).forEach((code, i) => {
     const share = opacity[i] / 65535;
