@@ -36,12 +36,7 @@ export async function writePiece(request: PieceRequest): Promise<{ report: Repor
         preview: (bytes) => files.write(preview, bytes),
         reportPage: (bytes) => files.write(page, bytes),
       },
-      {
-        fileName,
-        curves: createCurveFolder(),
-        ...(onProgress && { onProgress }),
-        ...(threads !== undefined && { threads }),
-      },
+      { fileName, curves: createCurveFolder(), onProgress, threads },
     );
     await files.write(reportName, reportJson(report));
     return { report, written: await files.complete() };

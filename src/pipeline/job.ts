@@ -2,7 +2,6 @@ import type { HalftoneMethod, HalftoneSettings } from "../4-halftone/method.js";
 import { patchHalftone } from "../4-halftone/patch-halftone.js";
 import type { HalftoneFunction } from "../5-burn/flat-patch.js";
 import { createSurfaceModel } from "../5-burn/surface-model.js";
-import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import type { ResolvedOptions, SettledOptions } from "../options/options.js";
 import { type BurnModel, createBurnModel } from "./burn-model.js";
@@ -44,37 +43,19 @@ export function jobWith<Options extends ResolvedOptions>(job: Job, options: Opti
   return sameModel ? { options, memory, curves, model: job.model } : createJob(options, memory, curves);
 }
 
-/** @param modelOf asked only by a method that needs to know the surface */
-export function halftoneSettings(
-  options: ResolvedOptions,
-  modelOf: () => BurnModel = unknownSurface,
-): HalftoneSettings {
+/** What a halftone method is told of a job; the model is asked for only by one that needs to know the surface. */
+export function halftoneSettings(job: Job): HalftoneSettings {
+  const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg } = job.options;
+  const { clumping, levels, ringColumns } = job.options;
   return {
-    pitch: options.pitch,
-    spot: options.spot,
-    scan: options.scan,
-    seed: options.seed,
-    screenLinesPerInch: options.screenLinesPerInch,
-    screenAngleDeg: options.screenAngleDeg,
-    clumping: options.clumping,
-    levels: options.levels,
-    ringColumns: options.ringColumns,
+    ...{ pitch, spot, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels, ringColumns },
     surface() {
-      const { response, bare, solid } = modelOf();
-      return createSurfaceModel(options.pitch, options.spot, options.motion, response, bare, solid);
+      const { response, bare, solid } = job.model;
+      return createSurfaceModel(pitch, spot, motion, response, bare, solid);
     },
   };
 }
 
-function unknownSurface(): never {
-  throw new SpotpitchError("INTERNAL", "A halftone asked for a surface that it was not told of.");
-}
-
 /** A halftone method bound to a job's settings, as the burn stage wants it. */
-export function halftoneFunction(method: HalftoneMethod, job: Job): HalftoneFunction {
-  return patchHalftone(
-    method,
-    halftoneSettings(job.options, () => job.model),
-    job.memory,
-  );
-}
+export const halftoneFunction = (method: HalftoneMethod, job: Job): HalftoneFunction =>
+  patchHalftone(method, halftoneSettings(job), job.memory);

@@ -6,23 +6,23 @@ import { encodePreviewPng } from "../6-report/files/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { PackedBitmap } from "../core/packed-bits.js";
-import type { CodeRows } from "../core/plane-rows.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
 import { threadsAvailable } from "../workers/thread.js";
-import { type DrawingOnGrid, drawingOnGrid, placeDrawing } from "./burn/artwork.js";
+import { drawingOnGrid, placeDrawing } from "./burn/artwork.js";
 import { type BurnRule, burnRule } from "./burn/burn-rule.js";
-import { type BurnedBitmap, type BurnStage, createBurnStage } from "./burn/burn-stage.js";
+import { type BurnStage, createBurnStage } from "./burn/burn-stage.js";
 import { startBurnThread } from "./burn/burn-thread.js";
-import { fittingMethod, methodFor } from "./burn/choose-method.js";
+import { type ChosenMethod, fittingMethod, methodFor } from "./burn/choose-method.js";
 import { halftonePiece } from "./burn/halftone-piece.js";
-import { describePiece, type MadePiece } from "./describe/describe-piece.js";
+import { describePiece } from "./describe/describe-piece.js";
 import { createPageDraft, type PageDraft } from "./describe/page-draft.js";
 import type { PiecePictures } from "./describe/piece-pictures.js";
 import { createJob, type Job, jobWith, type SettledJob } from "./job.js";
-import { judgePiece, type PieceErrors } from "./judge/judge-piece.js";
+import { judgePiece } from "./judge/judge-piece.js";
 import { levelSteps, onOffTones } from "./judge/level-facts.js";
 import { toneCounts } from "./judge/tone-counts.js";
 import type { CurveStore } from "./kept-tables.js";
+import type { JudgedPiece, MadePiece, SettledPicture } from "./made-piece.js";
 import { engravedPart } from "./photo/engraved-part.js";
 import { luminanceRows, photoOnGrid } from "./photo/luminance.js";
 import type { PictureOnGrid } from "./photo/picture-rows.js";
@@ -75,21 +75,10 @@ export interface DecodedSource extends BegunPhoto {
 
 /** A report, and what it took to make it. */
 export interface PieceResult {
-  readonly piece: MadePiece;
   readonly report: Report;
-  /** Not with `bitmapOnly`. */
+  readonly piece: MadePiece;
+  /** The same, where it was judged: not with `bitmapOnly`. */
   readonly judged?: JudgedPiece;
-}
-
-/** All that a closer look at a piece takes. */
-export interface JudgedPiece {
-  readonly job: SettledJob;
-  readonly method: HalftoneMethod;
-  readonly rule: BurnRule;
-  readonly bitmap: PackedBitmap;
-  /** The photo's luminance on the grid. */
-  readonly codes: CodeRows;
-  readonly errors: PieceErrors;
 }
 
 /** The one way to make a piece: for its files, for a row of a plan, for a candidate of a comparison. */
@@ -110,34 +99,31 @@ export async function makePiece(
     const earlyRule = await workBeforePhoto(early, named, stage);
     const source = await decoding.photo;
     progress("tone");
-    const onGrid = await placeOnGrid(early, source, decoding.engraved);
-    const { job, picture, kind } = onGrid;
+    const settled = await placeOnGrid(early, source, decoding.engraved);
+    const { job, picture } = settled;
     if (job.options.method === "auto") progress("method");
-    const { method, ranking } = await methodFor(job, picture);
+    const chosen = await methodFor(job, picture);
     progress("halftone");
-    const rule = earlyRule ?? (await burnRule(job, method, stage));
+    const rule = earlyRule ?? (await burnRule(job, chosen.method, stage));
     const page = beginPage(job, picture, wishes, stage);
-    const made = { ...onGrid, method, rule, stage, page };
-    const { burned, edges } = await burnPicture(made, wishes);
-    const { frame } = picture;
-    const negativeIdle = onGrid.drawing?.negativeIdle ?? false;
+    const making = { ...settled, ...chosen, rule, stage, page };
+    const burned = await burnPicture(making, wishes);
     const aside = wishes.wholeReport ? stepsAndSeam(job, picture) : {};
-    const facts = { source, frame, kind, method, ranking, rule, edges, burned, negativeIdle, ...aside };
-    const piece: MadePiece = { job, fileName, ...facts };
-    if (!burned.bitmap || job.options.bitmapOnly) {
+    const piece: MadePiece = { ...settled, ...chosen, rule, fileName, source, ...burned, ...aside };
+    const { bitmap } = piece.burned;
+    if (!bitmap || job.options.bitmapOnly) {
       progress("write");
       return { piece, report: describePiece(piece) };
     }
     progress("predict");
-    const picturing = beginPictures(made, wishes);
-    const judged = judgeBurned(made, burned.bitmap, wishes);
+    const picturing = beginPictures(making, wishes);
+    const judgement = judgeBurned(making, bitmap, wishes);
     progress("tones");
-    const figures = await countTones(made, wishes);
-    const whole: MadePiece = { ...piece, ...figures, errors: judged.errors };
-    const report = describePiece(whole);
+    const judged: JudgedPiece = { ...piece, bitmap, ...judgement, ...(await countTones(making, wishes)) };
+    const report = describePiece(judged);
     progress("write");
     await writePictures(await picturing, report, page, wishes);
-    return { piece: whole, report, judged };
+    return { piece, report, judged };
   } finally {
     stage.close();
   }
@@ -171,21 +157,12 @@ async function workBeforePhoto(
   return named && burnRule({ ...job, model }, named, stage);
 }
 
-/** A photo on the grid, or a drawing whose edges are to stay edges. */
-interface PlacedPicture {
-  readonly job: SettledJob;
-  readonly kind: MadePiece["kind"];
-  readonly picture: PictureOnGrid;
-  /** The picture, where it is one. */
-  readonly drawing: DrawingOnGrid | undefined;
-}
-
 /** Only now is it known what kind of picture it is: a drawing mixes its edges in luminance. */
 async function placeOnGrid(
   early: Job,
   source: Photo,
   engraved: DecodedSource["engraved"],
-): Promise<PlacedPicture> {
+): Promise<SettledPicture> {
   const frame = frameOf(source, early.options);
   const photo = await (engraved?.() ?? engravedPart(source, early.options));
   const { resolved, ...kind } = settleKind(early.options, photo);
@@ -194,8 +171,8 @@ async function placeOnGrid(
   return { job, kind, drawing, picture: drawing ?? photoOnGrid(photo, frame, resolved) };
 }
 
-interface Making extends PlacedPicture {
-  readonly method: HalftoneMethod;
+/** A piece on its way. */
+interface Making extends SettledPicture, ChosenMethod {
   readonly rule: BurnRule;
   readonly stage: BurnStage;
   readonly page: PageDraft | undefined;
@@ -214,7 +191,7 @@ function beginPage(
 async function burnPicture(
   { job, picture, drawing, method, rule, stage, page }: Making,
   { files, keepBitmap }: PieceWishes,
-): Promise<{ readonly burned: BurnedBitmap; readonly edges: Report["edges"] }> {
+): Promise<Pick<MadePiece, "burned" | "edges">> {
   const keep = keepBitmap || !job.options.bitmapOnly;
   await stage.begin({ methodId: method.id, frame: picture.frame, keep, sink: files.burn });
   const solid = job.options.compensate ? drawing : undefined;
@@ -241,13 +218,13 @@ function beginPictures(
 }
 
 function judgeBurned(
-  { job, picture, method, rule }: Making,
+  { job, picture, method }: Making,
   bitmap: PackedBitmap,
   { wholeReport }: PieceWishes,
-): JudgedPiece {
+): Pick<JudgedPiece, "codes" | "errors"> {
   const codes = luminanceRows(job, picture);
   const errors = judgePiece(job, bitmap, codes, wholeReport ? method : undefined);
-  return { job, method, rule, bitmap, codes, errors };
+  return { codes, errors };
 }
 
 /** Tones of a photograph, and with power levels those of the same job with the beam on or off. */

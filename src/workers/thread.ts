@@ -2,9 +2,9 @@ import { parentPort, type ResourceLimits, Worker, workerData } from "node:worker
 import { type Call, createLink, type Services, WorkerDied } from "./link.js";
 
 /**
- * Threads have a link of our own and no pool: half a job sends bytes while it works and keeps its state from call to call,
- * and a lane asks its caller for tone curves in the middle of an answer. No pool lets a task do either. Where work must not
- * take the program with it, there are processes (`processes.ts`), which fail in the same way.
+ * Threads have a link of our own and no pool: half a job keeps its state from call to call and sends bytes while it works,
+ * and a lane asks for tone curves in the middle of an answer. Beside a pool that would take a link all the same. Work that must
+ * not take the program with it has processes (`processes.ts`), which fail in the same way.
  */
 export interface Thread {
   readonly call: Call;

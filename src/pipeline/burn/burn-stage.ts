@@ -1,16 +1,16 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
-import { createHalftoneStream } from "../../4-halftone/halftone-stream.js";
-import type { RunTime } from "../../5-burn/run-time.js";
+import { createHalftoneStream, type EmitRows } from "../../4-halftone/halftone-stream.js";
+import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
 import type { ByteSink } from "../../6-report/files/deflate.js";
 import { type Chart, chartHtml } from "../../6-report/pages/chart.js";
-import type { PackedBitmap } from "../../core/packed-bits.js";
+import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
 import type { PiecePictures } from "../describe/piece-pictures.js";
 import { piecePictures } from "../describe/render-preview.js";
 import { halftoneSettings, type Job } from "../job.js";
+import { burnBorder, edgeRowsOf } from "../photo/picture-outline.js";
 import { measureCurve } from "./burn-curve.js";
-import { createBurnedBands } from "./burned-bands.js";
 import { createBitmapOutput, textureOf } from "./write-bitmap.js";
 
 /** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
@@ -95,6 +95,7 @@ type BurningBitmap = Awaited<ReturnType<typeof beginBitmap>>;
 
 async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequest) {
   const { memory, options } = job;
+  const { levels, pitch } = options;
   const { columns, rows } = frame;
   const method = findHalftoneMethod(methodId);
   const release = memory.mark();
@@ -102,14 +103,19 @@ async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequ
   const bandRows = bandRowsFor(columns);
   // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
   const ready = { packed: new Uint8Array(0), rows: 0 };
-  const { stride, timer, emit } = createBurnedBands(frame, options, (packed, _, count) => {
+  const stride = bytesPerRow(columns, levels);
+  const timer = createRunTimer(columns, pitch.alongMm, options, levels);
+  const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
+  const emit: EmitRows = (packed, y, count) => {
+    if (edge) burnBorder(edge, { bytes: packed, stride, levels }, y, count);
+    timer.add(packed, count);
     const end = (ready.rows + count) * stride;
     if (end > ready.packed.length)
       ready.packed = enlarged(ready.packed, 2 * Math.max(end, bandRows * stride));
-    ready.packed.set(packed, ready.rows * stride);
+    ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
     ready.rows += count;
-  });
-  const settings = halftoneSettings(options, () => job.model);
+  };
+  const settings = halftoneSettings(job);
   const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
   return {
     frame,

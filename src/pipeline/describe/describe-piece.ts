@@ -1,8 +1,5 @@
-import type { Photo } from "../../1-photo/decode.js";
 import type { Frame } from "../../3-resample/frame.js";
-import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { detailLimits } from "../../5-burn/detail.js";
-import type { TonalResolution } from "../../5-burn/tonal-resolution.js";
 import type { Report } from "../../6-report/report.js";
 import { warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
@@ -10,45 +7,17 @@ import { columnsOf, rowsOf } from "../../core/plane.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import type { BurnRule } from "../burn/burn-rule.js";
-import type { BurnedBitmap } from "../burn/burn-stage.js";
 import type { SettledJob } from "../job.js";
 import type { PieceErrors } from "../judge/judge-piece.js";
-import type { LevelSteps, OnOff } from "../judge/level-facts.js";
+import type { MadePiece } from "../made-piece.js";
 import { describeAround } from "../photo/around.js";
-import type { SeamStep } from "../photo/seam.js";
-import type { SettledKind } from "../photo/settle-kind.js";
 import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 
-/** A piece that has been made, and what was found out about it. */
-export interface MadePiece {
-  readonly job: SettledJob;
-  readonly fileName: string;
-  readonly source: Photo;
-  readonly frame: Frame;
-  readonly kind: Pick<SettledKind, "guessed" | "looksLikeArtwork">;
-  readonly method: HalftoneMethod;
-  readonly ranking: Report["methodRanking"];
-  readonly rule: BurnRule;
-  /** Where edges were placed. */
-  readonly edges: Report["edges"];
-  readonly burned: BurnedBitmap;
-  readonly negativeIdle: boolean;
-  /** Not with `bitmapOnly`. */
-  readonly errors?: PieceErrors;
-  /** Of a photograph that is not `bitmapOnly`. */
-  readonly tones?: readonly TonalResolution[];
-  /** With more than two power levels. */
-  readonly steps?: LevelSteps;
-  readonly onOff?: OnOff;
-  /** Of a picture that goes all the way round. */
-  readonly seam?: SeamStep | undefined;
-}
-
 export function describePiece(piece: MadePiece): Report {
-  const { job, frame, source, ranking, burned, errors, tones, edges } = piece;
+  const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
   const { options } = job;
+  const { frame } = picture;
   const { pitch, spot, material } = options;
   const { savedAtQuickestSpeed: _, ...runTime } = burned.runTime;
   const sourcePxPerMm = effectivePxPerMm(frame, options);
@@ -79,26 +48,18 @@ export function describePiece(piece: MadePiece): Report {
   return { ...report, warnings: warningsFor(report, warningFacts(piece)) };
 }
 
-function describeJob({ job, frame, source, kind, method, edges, rule, seam }: MadePiece): Report["job"] {
-  const { options } = job;
-  const { pitch, spot, material } = options;
-  const around = describeAround(frame, method.id, seam, options);
+function describeJob({ job, picture, source, kind, method, edges, rule, seam }: MadePiece): Report["job"] {
+  const { frame } = picture;
+  const { levels, scan, seed, toneMap, autoTone, mirror, negative, pitch, spot, material } = job.options;
+  const { widthMm, heightMm, columns, rows } = frame;
+  const around = describeAround(job, frame, method.id, seam);
   return {
-    kind: options.kind,
+    kind: job.options.kind,
     kindGuessed: kind.guessed,
     method: edges ? "none" : method.id,
-    levels: options.levels,
-    scan: options.scan,
-    seed: options.seed,
-    toneMap: options.toneMap,
+    ...{ levels, scan, seed, toneMap },
     compensated: rule.compensated || edges !== undefined,
-    autoTone: options.autoTone,
-    mirror: options.mirror,
-    negative: options.negative,
-    widthMm: frame.widthMm,
-    heightMm: frame.heightMm,
-    columns: frame.columns,
-    rows: frame.rows,
+    ...{ autoTone, mirror, negative, widthMm, heightMm, columns, rows },
     pitchAlongMm: pitch.alongMm,
     pitchAcrossMm: pitch.acrossMm,
     linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
@@ -109,9 +70,9 @@ function describeJob({ job, frame, source, kind, method, edges, rule, seam }: Ma
     matchedLinesPerInch: linesPerInchFromPitchMm(spot.acrossMm),
     material: material.name,
     materialSource: material.source,
-    doseSpread: options.doseSpread,
-    viewDistanceMm: options.viewDistanceMm,
-    ...describePicture(source, options),
+    doseSpread: job.options.doseSpread,
+    viewDistanceMm: job.options.viewDistanceMm,
+    ...describePicture(source, job.options),
   };
 }
 
@@ -133,11 +94,12 @@ function describePrediction(
   };
 }
 
-function describeLevels({ steps, onOff, burned, frame }: MadePiece): Pick<Report, "powerLevels"> {
+function describeLevels({ steps, onOff, burned, picture }: MadePiece): Pick<Report, "powerLevels"> {
   if (!steps) return {};
+  const { columns, rows } = picture.frame;
   return {
     powerLevels: {
-      beamOnFraction: burned.burnedPx / (frame.columns * frame.rows),
+      beamOnFraction: burned.burnedPx / (columns * rows),
       ...steps,
       ...(onOff && {
         onOff: onOff.tones.map(({ detailMm, nominal, held }) => ({ detailMm, nominal, held })),
@@ -147,7 +109,7 @@ function describeLevels({ steps, onOff, burned, frame }: MadePiece): Pick<Report
   };
 }
 
-function warningFacts({ job, source, kind, method, burned, negativeIdle }: MadePiece) {
+function warningFacts({ job, source, drawing, kind, method, burned }: MadePiece) {
   const { model, options } = job;
   const { material, motion, levels, speedMmPerS } = options;
   return {
@@ -158,7 +120,7 @@ function warningFacts({ job, source, kind, method, burned, negativeIdle }: MadeP
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
     looksLikeArtwork: kind.looksLikeArtwork,
     looksDamaged: source.looksDamaged,
-    negativeIdle,
+    negativeIdle: drawing?.negativeIdle ?? false,
     speedMmPerS,
     lineShiftMm: motion.oneWay ? 0 : motion.lineShiftMm,
     savedAtQuickestSpeed: burned.runTime.savedAtQuickestSpeed,

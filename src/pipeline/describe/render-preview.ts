@@ -10,11 +10,11 @@ import {
   previewSize,
 } from "../../6-report/pictures/preview.js";
 import type { PictureSize } from "../../6-report/pictures/preview-size.js";
-import { type PackedBitmap, packedRow, unpackRow } from "../../core/packed-bits.js";
+import { type PackedBitmap, unpackArea } from "../../core/packed-bits.js";
 import { frustum } from "../../core/physics/frustum.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { plane } from "../../core/plane.js";
-import type { PlaneRows } from "../../core/plane-rows.js";
+import { mirrorPlane, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 import { isCone, type Wrap } from "../../core/wrap.js";
 import { predictedRows } from "../burn/predicted-rows.js";
 import type { Job } from "../job.js";
@@ -32,17 +32,15 @@ export async function piecePictures(
   frame: Frame,
   forPage?: BitmapTexture,
 ): Promise<PiecePictures> {
-  const { memory, options } = job;
-  const { columns, rows } = bitmap;
-  const onScreen = previewSize(frame.widthMm, frame.heightMm, columns, rows);
+  const { options } = job;
   const predicted = predictedRows(job, bitmap);
-  const source = { row: predicted, columns, rows };
-  const piece = scaleForScreen(memory, source, onScreen, options.mirror);
+  const onScreen = pieceOnScreen(job, bitmap, frame, predicted);
+  const piece = onScreen.values;
   const paint = painterOf(job);
   const preview = composePreview({
     piece: plane("luminance-factor", piece, onScreen.rows, onScreen.columns),
-    burnColumns: columns,
-    burnRows: rows,
+    burnColumns: bitmap.columns,
+    burnRows: bitmap.rows,
     levels: bitmap.levels,
     picture: insideOutline(frame, options),
     crop: (part) => cropped(bitmap, predicted, part, options.mirror),
@@ -52,12 +50,23 @@ export async function piecePictures(
     ...(options.wrap && roundParts(options.wrap, frame, piece, onScreen)),
   });
   if (!forPage) return { preview };
-  const seen = { ...onScreen, values: piece, mirror: options.mirror };
+  const seen = { ...onScreen, mirror: options.mirror };
   const loupe = await loupeOf(job, bitmap, seen, { paint, texture: forPage });
   return {
     preview,
     page: { predicted: paintedPicture(piece, onScreen.columns, onScreen.rows, paint), loupe },
   };
+}
+
+/** The whole piece as predicted and as its owner sees it, as large as a screen shows it. */
+export function pieceOnScreen(
+  { memory, options }: Job,
+  { columns, rows }: PackedBitmap,
+  { widthMm, heightMm }: Frame,
+  predicted: PlaneRows,
+): PictureSize & { readonly values: Float32Array } {
+  const size = previewSize(widthMm, heightMm, columns, rows);
+  return { ...size, values: scaleForScreen(memory, { row: predicted, columns, rows }, size, options.mirror) };
 }
 
 /** Luminance factors in the material's colours. */
@@ -90,18 +99,11 @@ function cropped(
   mirror: boolean,
 ): PreviewCrop {
   const first = mirror ? bitmap.columns - left - columns : left;
-  const pixels = new Uint8Array(columns * rows);
-  const luminance = new Float32Array(columns * rows);
-  const line = new Uint8Array(bitmap.columns);
-  for (let y = 0; y < rows; y++) {
-    if (bitmap.levels > 2) line.set(packedRow(bitmap, top + y));
-    else unpackRow(bitmap.bytes, (top + y) * bitmap.stride, bitmap.columns, line, 0);
-    pixels.set(line.subarray(first, first + columns), y * columns);
-    luminance.set(predicted(top + y).subarray(first, first + columns), y * columns);
-    if (mirror) {
-      pixels.subarray(y * columns, (y + 1) * columns).reverse();
-      luminance.subarray(y * columns, (y + 1) * columns).reverse();
-    }
+  const pixels = unpackArea(bitmap, { left: first, top, columns, rows });
+  const luminance = planeOfRows((y) => predicted(top + y).subarray(first, first + columns), columns, rows);
+  if (mirror) {
+    mirrorPlane(pixels, columns);
+    mirrorPlane(luminance, columns);
   }
   return { pixels, predicted: luminance };
 }

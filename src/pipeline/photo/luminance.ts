@@ -18,18 +18,10 @@ import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 import { coverageRows, type PictureOnGrid, pictureRows, withPlanes } from "./picture-rows.js";
 
-export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
-  return {
-    autoLevels: options.autoTone,
-    clipPercent: options.clipPercent,
-    brightness: options.brightness,
-    contrast: options.contrast,
-    gamma: options.gamma,
-    negative: options.negative,
-    localContrast: options.localContrast,
-    sharpen: options.sharpen,
-  };
-}
+export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
+  ...options,
+  autoLevels: options.autoTone,
+});
 
 /** A photograph laid on the grid, its tones adjusted. @param photo what of it is engraved */
 export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {

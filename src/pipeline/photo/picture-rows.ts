@@ -57,18 +57,17 @@ function photoPlanes(picture: PictureOnGrid): PhotoPlanes {
     };
     return planeOfRows(rowAt, columns, rows);
   };
-  const opacity = opacityRows(picture.photo, false);
-  return { luminance: whole(photoRows(picture, false, memory)), coverage: opacity && whole(opacity) };
+  const opacity = opacityRows(picture.photo);
+  return { luminance: whole(photoRows(picture, memory)), coverage: opacity && whole(opacity) };
 }
 
 /** The picture resampled to a grid. */
 export function pictureRows(picture: PictureOnGrid, grid: PictureGrid, memory: KernelMemory): PlaneRows {
   const { frame, planes, photo, bare } = picture;
-  const { mirror = false } = grid;
   const source =
     frame.sheet && planes
-      ? sheetRows(photo, planes.luminance, frame.sheet, bare, mirror)
-      : photoRows(picture, mirror, memory);
+      ? sheetRows(photo, planes.luminance, frame.sheet, bare)
+      : photoRows(picture, memory);
   return resampledPicture(picture, source, grid, memory);
 }
 
@@ -82,11 +81,8 @@ export function coverageRows(
   memory: KernelMemory,
 ): PlaneRows | undefined {
   const { frame, planes, photo } = picture;
-  const { mirror = false } = grid;
   const source =
-    frame.sheet && planes?.coverage
-      ? sheetRows(photo, planes.coverage, frame.sheet, 0, mirror)
-      : opacityRows(photo, mirror);
+    frame.sheet && planes?.coverage ? sheetRows(photo, planes.coverage, frame.sheet, 0) : opacityRows(photo);
   return source && resampledPicture(picture, source, { ...grid, filter: "triangle" }, memory);
 }
 
@@ -103,51 +99,45 @@ function resampledPicture(
   const left = mirror ? sourceColumns - window.left - window.width : window.left;
   const filters = { filterAlong: filter, filterAcross: filter };
   const options = { sourceColumns, sourceRows, window: { ...window, left }, columns, rows, ...filters };
-  if (!closed) return resampledRows(options, source, memory);
-  const round = closedRows(options, source, memory);
+  const seen: SourceRows = mirror
+    ? (j, out, at, step) => source(j, out, at + (sourceColumns - 1) * step, -step)
+    : source;
+  if (!closed) return resampledRows(options, seen, memory);
+  const round = closedRows(options, seen, memory);
   return resampledRows(round.options, round.source, memory);
 }
 
 /** Rows of a plane of the photo as it lies on the sheet of a cone. */
-function sheetRows(
+const sheetRows = (
   { luminance }: Photo,
   plane: Float32Array,
   sheet: PhotoOnSheet,
   beside: number,
-  mirror: boolean,
-): SourceRows {
-  const rows = unrolledRows(plane, columnsOf(luminance), rowsOf(luminance), sheet, beside);
-  if (!mirror) return rows;
-  return (j, out, at, step) => rows(j, out, at + (sheet.columns - 1) * step, -step);
-}
+): SourceRows => unrolledRows(plane, columnsOf(luminance), rowsOf(luminance), sheet, beside);
 
 /** Rows of the photo itself, tones adjusted, transparency over the bare surface. */
-function photoRows({ photo, tones, bare }: PictureOnGrid, mirror: boolean, memory: KernelMemory): SourceRows {
+function photoRows({ photo, tones, bare }: PictureOnGrid, memory: KernelMemory): SourceRows {
   const columns = columnsOf(photo.luminance);
   const table = memory.float32(tones.length);
   table.set(tones);
   const row = memory.uint16(columns);
   return (j, out, at, step) => {
     row.set(planeRow(photo.luminance, j));
-    const first = mirror ? at + (columns - 1) * step : at;
-    const onward = mirror ? -step : step;
-    luminanceFromCodes(memory, row, table, columns, out, first, onward);
+    luminanceFromCodes(memory, row, table, columns, out, at, step);
     if (!photo.opacity) return;
     const opacity = planeRow(photo.opacity, j);
-    for (let x = 0, to = first; x < columns; x++, to += onward) {
+    for (let x = 0, to = at; x < columns; x++, to += step) {
       out[to] = bare + ((out[to] - bare) * opacity[x]) / 65535;
     }
   };
 }
 
 /** Rows of its opacity, 0..1; undefined where nothing of it is transparent. */
-function opacityRows({ opacity }: Photo, mirror: boolean): SourceRows | undefined {
+function opacityRows({ opacity }: Photo): SourceRows | undefined {
   if (!opacity) return undefined;
   const columns = columnsOf(opacity);
   return (j, out, at, step) => {
     const row = planeRow(opacity, j);
-    const onward = mirror ? -step : step;
-    let to = mirror ? at + (columns - 1) * step : at;
-    for (let x = 0; x < columns; x++, to += onward) out[to] = row[x] / 65535;
+    for (let x = 0, to = at; x < columns; x++, to += step) out[to] = row[x] / 65535;
   };
 }

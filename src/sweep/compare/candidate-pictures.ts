@@ -3,17 +3,17 @@ import { encodeBitmapPng } from "../../6-report/files/bitmap-png.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import { mostDetailed } from "../../6-report/pictures/detail-crop.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
-import { previewSize } from "../../6-report/pictures/preview.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
-import { packBitmap, packedRow, unpackBitmap } from "../../core/packed-bits.js";
+import { packBitmap, packedRow, unpackArea } from "../../core/packed-bits.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import { mirrorPlane, planeOfRows, rowsOfPlane } from "../../core/plane-rows.js";
 import { predictedRows } from "../../pipeline/burn/predicted-rows.js";
 import { textureOf } from "../../pipeline/burn/write-bitmap.js";
-import { painterOf } from "../../pipeline/describe/render-preview.js";
+import { painterOf, pieceOnScreen } from "../../pipeline/describe/render-preview.js";
 import { scaleForScreen } from "../../pipeline/describe/scale-for-screen.js";
 import type { Job } from "../../pipeline/job.js";
-import type { JudgedPiece } from "../../pipeline/make-piece.js";
+import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { roundExposure } from "../../pipeline/photo/round-piece.js";
 
 /** Pixels of the close view to a pixel of the finest candidate: marks are round. */
@@ -47,16 +47,18 @@ export async function candidatePictures(
   part: PartOfPiece,
   finestPitchMm: number,
 ): Promise<CandidatePictures> {
-  const { job, bitmap, method } = piece;
-  const { pitch } = job.options;
+  const { job, picture, bitmap, method } = piece;
+  const { pitch, mirror } = job.options;
   const paint = painterOf(job);
   const painted = ({ values, columns, rows }: Picture) => paintedPicture(values, columns, rows, paint);
-  const whole = wholePicture(piece);
+  const whole = pieceOnScreen(job, bitmap, picture.frame, predictedRows(job, bitmap));
   const small = scaledDown(job, whole);
   const area = onBitmap(part, piece);
   const areaSeen = seenPart(area, piece);
   const marks = marksOf(piece, area, finestPitchMm);
-  const pixels = packBitmap(pixelsOf(piece, area), area.columns, area.rows, bitmap.levels);
+  const levels = unpackArea(bitmap, area);
+  if (mirror) mirrorPlane(levels, area.columns);
+  const pixels = packBitmap(levels, area.columns, area.rows, bitmap.levels);
   const [wholeFile, marksFile, dotsFile] = await Promise.all([
     encodePagePicture(painted(blended(whole, piece))),
     encodePagePicture(painted(marks)),
@@ -80,18 +82,8 @@ interface Size {
 
 /** A picture at another size, left for right with `mirror`. */
 function scaled({ memory }: Job, { values, columns, rows }: Picture, to: Size, mirror = false): Picture {
-  const row = (y: number) => values.subarray(y * columns, (y + 1) * columns);
-  return { ...to, values: scaleForScreen(memory, { row, columns, rows }, to, mirror) };
-}
-
-/** The whole piece as predicted, as large as a screen shows it. */
-function wholePicture({ job, bitmap }: JudgedPiece): Picture {
-  const { memory, options } = job;
-  const { columns, rows } = bitmap;
-  const { alongMm, acrossMm } = options.pitch;
-  const onScreen = previewSize(columns * alongMm, rows * acrossMm, columns, rows);
-  const source = { row: predictedRows(job, bitmap), columns, rows };
-  return { ...onScreen, values: scaleForScreen(memory, source, onScreen, options.mirror) };
+  const source = { row: rowsOfPlane(values, columns), columns, rows };
+  return { ...to, values: scaleForScreen(memory, source, to, mirror) };
 }
 
 /** For a contact sheet. */
@@ -157,9 +149,8 @@ function blended(whole: Picture, { job, bitmap }: JudgedPiece): Picture {
     ...{ columns, rows, valuesPerPixel: 1, gain: 1, closed: options.wrap !== undefined },
     ...{ sigmaAlongPx: BLEND_DOTS * alongPx, sigmaAcrossPx: BLEND_DOTS * acrossPx },
   };
-  const row = blurredRows(memory, shape, (y) => whole.values.subarray(y * columns, (y + 1) * columns));
-  const values = new Float32Array(columns * rows);
-  for (let y = 0; y < rows; y++) values.set(row(y), y * columns);
+  const row = blurredRows(memory, shape, rowsOfPlane(whole.values, columns));
+  const values = planeOfRows(row, columns, rows);
   release();
   return { columns, rows, values };
 }
@@ -204,34 +195,13 @@ function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture 
   return { columns: wide, rows: area.rows * samplesAcross, values };
 }
 
-/** Levels of an area of the bitmap as seen, one byte a pixel. */
-function pixelsOf({ job, bitmap }: JudgedPiece, { left, top, columns, rows }: PixelRectangle): Uint8Array {
-  const lines = {
-    ...bitmap,
-    rows,
-    bytes: bitmap.bytes.subarray(top * bitmap.stride, (top + rows) * bitmap.stride),
-  };
-  const levels = unpackBitmap(lines);
-  const pixels = new Uint8Array(columns * rows);
-  for (let y = 0; y < rows; y++) {
-    const from = y * bitmap.columns + left;
-    const line = pixels.subarray(y * columns, (y + 1) * columns);
-    line.set(levels.subarray(from, from + columns));
-    if (job.options.mirror) line.reverse();
-  }
-  return pixels;
-}
-
 /** The middle of a picture, at most so large. */
 function middleOf(picture: Picture, mostColumns: number, mostRows: number): Picture {
   const columns = Math.min(picture.columns, Math.round(mostColumns));
   const rows = Math.min(picture.rows, Math.round(mostRows));
   const left = (picture.columns - columns) >> 1;
   const top = (picture.rows - rows) >> 1;
-  const values = new Float32Array(columns * rows);
-  for (let y = 0; y < rows; y++) {
-    const from = (top + y) * picture.columns + left;
-    values.set(picture.values.subarray(from, from + columns), y * columns);
-  }
+  const row = rowsOfPlane(picture.values, picture.columns);
+  const values = planeOfRows((y) => row(top + y).subarray(left, left + columns), columns, rows);
   return { columns, rows, values };
 }

@@ -126,23 +126,15 @@ function candidatesOf(options: CompareOptions) {
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {
   const { job, coverage, prediction, tonalResolution, runTime } = report;
   if (!prediction || !tonalResolution) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+  const { method, linesPerInch, material, toneMap, levels, spotAlongMm, spotAcrossMm } = job;
+  const { visualErrorRms, visualErrorBias, expectedVisualError } = prediction;
   const { seconds, beamOnSeconds } = runTime;
   return {
-    method: job.method,
-    linesPerInch: job.linesPerInch,
-    material: job.material,
-    toneMap: job.toneMap,
-    levels: job.levels,
-    spotAlongMm: job.spotAlongMm,
-    spotAcrossMm: job.spotAcrossMm,
-    visualErrorRms: prediction.visualErrorRms,
-    visualErrorBias: prediction.visualErrorBias,
-    expectedVisualError: prediction.expectedVisualError,
-    tonalResolution,
+    ...{ method, linesPerInch, material, toneMap, levels, spotAlongMm, spotAcrossMm },
+    ...{ visualErrorRms, visualErrorBias, expectedVisualError, tonalResolution },
     ...figures,
     burnFraction: coverage.burnFraction,
-    seconds,
-    beamOnSeconds,
+    ...{ seconds, beamOnSeconds },
     warnings: report.warnings,
     beamOnShare: seconds > 0 ? beamOnSeconds / seconds : 0,
   };

@@ -2,7 +2,7 @@ import { switchingOf } from "../../5-burn/switching.js";
 import type { Candidate } from "../../6-report/comparison.js";
 import { microsecondsFromSeconds } from "../../core/units.js";
 import { judgeFocus } from "../../pipeline/judge/judge-piece.js";
-import type { JudgedPiece } from "../../pipeline/make-piece.js";
+import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { differentTints, tintsOf } from "./tints.js";
 
 /** What a comparison tells of a candidate beyond its report. */

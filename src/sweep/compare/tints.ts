@@ -4,11 +4,11 @@ import { tintTexture } from "../../5-burn/texture.js";
 import { patchLightness } from "../../5-burn/tonal-resolution.js";
 import type { CandidateTint } from "../../6-report/comparison.js";
 import { fractionCode } from "../../core/burn-fraction.js";
-import { type PackedBitmap, packedRow, unpackRow } from "../../core/packed-bits.js";
+import { unpackArea, unpackBitmap } from "../../core/packed-bits.js";
 import { halftoneFunction } from "../../pipeline/job.js";
 import { fractionFor } from "../../pipeline/judge/tone-counts.js";
 import { viewingOf } from "../../pipeline/judge/viewing.js";
-import type { JudgedPiece } from "../../pipeline/make-piece.js";
+import type { JudgedPiece } from "../../pipeline/made-piece.js";
 
 /** Lightness L* of the photo that the tints stand for. */
 const TINTS = { mid: 50, light: 85 } as const;
@@ -44,7 +44,8 @@ function tintOf(lightness: number, { job, method, rule }: JudgedPiece): Candidat
   const patch = burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]);
   const { columns, rows } = size;
   const grain = graininess(patch.planes[0], columns, rows, pitch, viewingOf(options));
-  const texture = tintTexture(withoutBorder(patch.bitmap, patch.marginPx), columns, rows, pitch);
+  const inner = { left: patch.marginPx, top: patch.marginPx, columns, rows };
+  const texture = tintTexture(unpackArea(patch.bitmap, inner), columns, rows, pitch);
   release();
   return { photoLightness: lightness, graininess: grain, ...(texture && { texture }) };
 }
@@ -52,21 +53,6 @@ function tintOf(lightness: number, { job, method, rule }: JudgedPiece): Candidat
 function sideFor(pitchMm: number): number {
   const wanted = Math.max(LEAST_SIDE_PX, LEAST_SIDE_MM / pitchMm);
   return Math.min(MOST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
-}
-
-/** Power levels, one byte a pixel, row-major. */
-function withoutBorder(bitmap: PackedBitmap, marginPx: number): Uint8Array {
-  const columns = bitmap.columns - 2 * marginPx;
-  const rows = bitmap.rows - 2 * marginPx;
-  const out = new Uint8Array(columns * rows);
-  const line = new Uint8Array(bitmap.columns);
-  for (let y = 0; y < rows; y++) {
-    const packed = packedRow(bitmap, y + marginPx);
-    if (bitmap.levels === 2) unpackRow(packed, 0, bitmap.columns, line, 0);
-    else line.set(packed);
-    out.set(line.subarray(marginPx, marginPx + columns), y * columns);
-  }
-  return out;
 }
 
 const COUNTED_PX = 64;
@@ -84,7 +70,7 @@ export function differentTints(piece: JudgedPiece): { readonly made: number; rea
   for (const lightness of asked) {
     const code = fractionCode(fractionFor(lightness, job.model, rule.burnFor));
     const tint = halftone(new Int16Array(COUNTED_PX ** 2).fill(code), COUNTED_PX, COUNTED_PX);
-    made.add(withoutBorder(tint, 0).reduce((sum, level) => sum + level, 0));
+    made.add(unpackBitmap(tint).reduce((sum, level) => sum + level, 0));
   }
   release();
   return { made: made.size, asked: asked.length };

@@ -99,10 +99,10 @@ async function photoWork(
   context: PrepareContext,
 ): Promise<RowWork> {
   const wishes = { files: {}, keepBitmap: false, wholeReport: false };
-  const { piece, judged } = await makePiece(source, options, wishes, context);
-  const { frame, method, burned, tones } = piece;
-  if (!judged || !tones) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
-  const { nominal, expectedVisualError, judgedShare } = judged.errors;
+  const { judged } = await makePiece(source, options, wishes, context);
+  if (!judged?.tones) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+  const { picture, method, burned, tones, errors } = judged;
+  const { nominal, expectedVisualError, judgedShare } = errors;
   const figures = {
     method: method.id,
     tonalResolution: tones,
@@ -111,7 +111,7 @@ async function photoWork(
     expectedVisualError,
     judgedShare,
   };
-  return { frame, runTime: burned.runTime, figures, burns: { dose: 1, peakDose } };
+  return { frame: picture.frame, runTime: burned.runTime, figures, burns: { dose: 1, peakDose } };
 }
 
 /** A solid takes nothing of a picture but its size. */

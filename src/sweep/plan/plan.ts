@@ -80,9 +80,7 @@ export async function plan(
     job: {
       kind: checked.kind,
       photo: context.fileName ?? "",
-      ...sizeOf(row, requests[0]),
-      ...materialOf(material),
-      ...machineOf(checked),
+      ...plannedJob(checked, material, row, requests[0]),
       detailMm,
       limits: limitsOf(checked, lightness),
     },
@@ -151,24 +149,19 @@ async function planRows(
   return rows;
 }
 
-/** Columns round a piece are not quite as far apart as its lines. */
-function sizeOf(row: PlanRow, { options }: RowRequest): Pick<Plan["job"], "widthMm" | "heightMm"> {
-  const { wrap, widthMm } = resolveOptions(options);
-  return { widthMm: (wrap && widthMm) ?? row.columns * row.pitchMm, heightMm: row.rows * row.pitchMm };
-}
-
-function materialOf({ name, source, shape, charDose }: Material) {
-  return {
-    material: name,
-    materialSource: source,
-    materialShape: shape,
-    ...(charDose !== undefined && { charDose }),
-  };
-}
-
-function machineOf(checked: CheckedPlanOptions) {
+function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
   const { speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread } = checked;
-  return { speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread };
+  const { wrap, widthMm } = resolveOptions(options);
+  return {
+    // Columns round a piece are not quite as far apart as its lines.
+    widthMm: (wrap && widthMm) ?? row.columns * row.pitchMm,
+    heightMm: row.rows * row.pitchMm,
+    material: material.name,
+    materialSource: material.source,
+    materialShape: material.shape,
+    ...(material.charDose !== undefined && { charDose: material.charDose }),
+    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread },
+  };
 }
 
 function choose(candidates: Candidates, lightness: number): Choice {

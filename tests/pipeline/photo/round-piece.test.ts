@@ -138,8 +138,8 @@ describe("the predicted piece", () => {
   const codes = picture(RING, 60);
   const method = halftoneMethods.find(({ id }) => id === "blue-noise") ?? halftoneMethods[0];
 
-  const bitmapOf = ({ fractions, frame, resolved }: ReturnType<typeof work>) =>
-    halftoneCodes(method, fractions, frame.columns, frame.rows, halftoneSettings(resolved));
+  const bitmapOf = ({ fractions, frame, job }: ReturnType<typeof work>) =>
+    halftoneCodes(method, fractions, frame.columns, frame.rows, halftoneSettings(job));
 
   const MOTIONS: readonly [string, PrepareOptions][] = [
     ["at once", {}],
