@@ -1,14 +1,19 @@
 import type { PlanNote, PlanRow } from "../../6-report/plan.js";
 import { charWarning } from "../../core/material/char-risk.js";
+import type { Material } from "../../core/material/material.js";
 import { leastLineTimeS, lineTimeS, speedOfLeastLineTimeMmPerS } from "../../core/physics/raster-timing.js";
 import { durationWords, mmWords } from "../../core/words.js";
-import { type Candidates, linesOf, timesWords } from "./choice.js";
+import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
+import { linesOf, timesWords } from "./choice.js";
 
 /** Share of the line time that is worth a word. */
 const WORTH_SAVING = 0.05;
 
-/** The row of a plan's choice. */
+/** A plan's choice, with what it is noted by. */
 interface Chosen {
+  readonly material: Material;
+  readonly options: CheckedPlanOptions;
+  readonly lens: PlanLens;
   readonly row: PlanRow;
   /** The density that it is compared with. */
   readonly against: PlanRow | undefined;
@@ -18,17 +23,17 @@ interface Chosen {
 type Noting = (code: PlanNote["code"], message: string) => void;
 
 /** What a user should know of a plan whatever the kind of work. */
-export function generalNotes(candidates: Candidates, chosen: Chosen): PlanNote[] {
+export function generalNotes(chosen: Chosen): PlanNote[] {
   const notes: PlanNote[] = [];
   const note: Noting = (code, message) => void notes.push({ code, message });
-  noteOutcome(candidates, chosen, note);
-  noteWork(candidates, note);
-  noteMachine(candidates, chosen, note);
-  noteSources(candidates, chosen, note);
+  noteOutcome(chosen, note);
+  noteWork(chosen, note);
+  noteMachine(chosen, note);
+  noteSources(chosen, note);
   return notes;
 }
 
-function noteOutcome({ material, options }: Candidates, { row, against }: Chosen, note: Noting): void {
+function noteOutcome({ material, options, row, against }: Chosen, note: Noting): void {
   if (against && options.kind !== "strip" && against.seconds > row.seconds) {
     note(
       "time-saved",
@@ -46,7 +51,7 @@ function noteOutcome({ material, options }: Candidates, { row, against }: Chosen
 }
 
 /** That the material suits another kind of work. */
-function noteWork({ material, options }: Candidates, note: Noting): void {
+function noteWork({ material, options }: Chosen, note: Noting): void {
   if (options.kind === "strip" && material.shape === "gradual") {
     note(
       "other-work",
@@ -61,7 +66,7 @@ function noteWork({ material, options }: Candidates, note: Noting): void {
   }
 }
 
-function noteMachine({ lens, options }: Candidates, { row }: Chosen, note: Noting): void {
+function noteMachine({ lens, options, row }: Chosen, note: Noting): void {
   if (lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal") {
     note(
       "best-case-optics",
@@ -82,7 +87,7 @@ function noteMachine({ lens, options }: Candidates, { row }: Chosen, note: Notin
 }
 
 /** How far what was reckoned with can be trusted. */
-function noteSources({ material, options }: Candidates, { hasPhoto }: Chosen, note: Noting): void {
+function noteSources({ material, options, hasPhoto }: Chosen, note: Noting): void {
   if (options.kind === "photo" && !hasPhoto) {
     note(
       "built-in-target",

@@ -74,6 +74,9 @@ export async function plan(
   const against = rows.find(
     ({ lens, linesPerInch }) => lens === row.lens && Math.abs(linesPerInch - (checked.against ?? 0)) < 0.5,
   );
+  const hasPhoto = photo !== undefined;
+  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto };
+  const notes = [...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -94,13 +97,7 @@ export async function plan(
       reason: best.reason,
       whatWouldChangeIt: best.whatWouldChangeIt,
     },
-    notes: [
-      ...best.notes,
-      ...generalNotes(
-        { lens: lenses[row.lens], material, options: checked, rows },
-        { row, against, hasPhoto: photo !== undefined },
-      ),
-    ],
+    notes,
     cautions: [...material.hazards, ...generalCautions],
   };
 }
