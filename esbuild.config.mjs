@@ -1,20 +1,20 @@
 /**
  * The command as bundles, its start and its threads, so that Node opens a handful of files instead of a hundred. The
  * library beside it stays as tsc made it. Licences of what is bundled go along.
+ *
+ * A file whose name ends in `-worker` runs on a thread or in a process of its own, and becomes a bundle of its own.
  */
 import { chmodSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { build } from "esbuild";
 
 const outdir = "dist/command";
+const workers = readdirSync("dist", { recursive: true }).filter((path) => path.endsWith("-worker.js"));
 
 const { metafile } = await build({
   entryPoints: {
     main: "dist/cli/main.js",
-    "burn-worker": "dist/pipeline/burn/burn-worker.js",
-    "plan-worker": "dist/sweep/plan/plan-worker.js",
-    "compare-worker": "dist/sweep/compare/compare-worker.js",
-    "batch-worker": "dist/cli/batch/worker.js",
+    ...Object.fromEntries(workers.map((path) => [basename(path, ".js"), join("dist", path)])),
   },
   outdir,
   bundle: true,

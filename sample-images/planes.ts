@@ -1,11 +1,10 @@
 import { frameJob } from "../src/3-resample/frame.js";
-import { createKernelMemory } from "../src/core/kernel-memory.js";
 import { packBitmap } from "../src/core/packed-bits.js";
 import { planeOfRows } from "../src/core/plane-rows.js";
 import { decodePhoto, denseData, type PrepareOptions, prepare, resolveOptions } from "../src/index.js";
 import { predictedRows } from "../src/pipeline/burn/predicted-rows.js";
-import { createBurnModel } from "../src/pipeline/job.js";
-import { framePhoto, luminanceRows } from "../src/pipeline/photo/luminance.js";
+import { createJob } from "../src/pipeline/job.js";
+import { luminanceRows, photoOnGrid } from "../src/pipeline/photo/luminance.js";
 
 /** What `prepare` lets pass by row by row, kept whole: row-major, one value for each burn pixel. */
 export interface Planes {
@@ -26,15 +25,13 @@ export async function planesOf(photo: Uint8Array, options: PrepareOptions): Prom
 
   const resolved = resolveOptions(options);
   const { widthMm, heightMm, fit, pitch } = resolved;
-  const memory = createKernelMemory();
-  const model = createBurnModel(resolved, memory);
+  const job = createJob(resolved);
   const source = await decodePhoto(photo);
   const [sourceRows = 0, sourceColumns = 0] = source.luminance.pixels.shape;
   const frame = frameJob({ sourceColumns, sourceRows, widthMm, heightMm, fit, pitch });
-  const framed = framePhoto(source, frame, resolved, model.response.darkens ? 1 : 0);
-  const codes = luminanceRows(framed, resolved, memory);
-  const wantedRow = (y: number) => Float32Array.from(codes(y), (code) => model.wantedByCode[code]);
-  const predicted = predictedRows(memory, model.plan, model.response, packBitmap(bits, columns, rows));
+  const codes = luminanceRows(job, photoOnGrid(source, frame, resolved));
+  const wantedRow = (y: number) => Float32Array.from(codes(y), (code) => job.model.wantedByCode[code]);
+  const predicted = predictedRows(job, packBitmap(bits, columns, rows));
   return {
     columns,
     rows,

@@ -94,14 +94,8 @@ export type { CompareOptions } from "./options/compare-options.js";
 export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";
 export { parseLengthMm, parsePitchMm, parseSpot } from "./options/quantities.js";
-export type { CurveStore } from "./pipeline/burn/burn-curve.js";
-export {
-  type PieceSinks,
-  type PrepareContext,
-  type PreparedPiece,
-  prepare,
-  prepareTo,
-  type Stage,
-} from "./pipeline/prepare.js";
+export type { CurveStore, Table } from "./pipeline/kept-tables.js";
+export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";
+export { type PreparedPiece, prepare, prepareTo } from "./pipeline/prepare.js";
 export { type CompareContext, compare } from "./sweep/compare/compare.js";
 export { type PlanContext, plan } from "./sweep/plan/plan.js";

@@ -6,12 +6,12 @@ import type { ExposurePlan } from "./exposure-plan.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";
 
 /** Mean luminance factor of flat tints of one halftone × spot × pitches × material, monotone in the burn fraction. */
-export interface ToneCurve {
+export type ToneCurve = {
   /** Rising, 0 to 1. */
   readonly fractions: Float64Array;
   /** Falling where marks are darker than the surface, rising where they are lighter. */
   readonly luminance: Float64Array;
-}
+};
 
 /**
  * Measure the tone curve by simulated flat patches (section 5).

@@ -10,7 +10,7 @@ import {
 } from "node:fs";
 import { join } from "node:path";
 import envPaths from "env-paths";
-import type { CurveStore } from "../pipeline/burn/burn-curve.js";
+import type { CurveStore, Table } from "../pipeline/kept-tables.js";
 
 /** Raise when the files' content changes its meaning. What the numbers depend on is in their names. */
 const FORMAT = 1;
@@ -30,20 +30,20 @@ export function createCurveFolder(
     get(key) {
       try {
         const path = pathOf(key);
-        const { fractions, luminance } = JSON.parse(readFileSync(path, "utf8"));
-        if (!areNumbers(fractions) || !areNumbers(luminance) || fractions.length !== luminance.length) return;
+        const table = tableOf(JSON.parse(readFileSync(path, "utf8")));
         const now = new Date();
-        utimesSync(path, now, now);
-        return { fractions: Float64Array.from(fractions), luminance: Float64Array.from(luminance) };
+        if (table) utimesSync(path, now, now);
+        return table;
       } catch {
         return;
       }
     },
-    set(key, { fractions, luminance }) {
+    set(key, table) {
       try {
         mkdirSync(folder, { recursive: true });
         const temporary = join(folder, `.${key}.${process.pid}.part`);
-        writeFileSync(temporary, JSON.stringify({ fractions: [...fractions], luminance: [...luminance] }));
+        const columns = Object.entries(table).map(([name, values]) => [name, [...values]]);
+        writeFileSync(temporary, JSON.stringify(Object.fromEntries(columns)));
         renameSync(temporary, pathOf(key));
         removeOldest(folder);
       } catch {
@@ -53,8 +53,18 @@ export function createCurveFolder(
   };
 }
 
+/** Two columns of numbers or more, all of one length; undefined for anything else. */
+function tableOf(content: object): Table | undefined {
+  const columns: [string, unknown][] = Object.entries(content);
+  const lists = columns.flatMap(([name, values]) => (areNumbers(values) ? [[name, values] as const] : []));
+  const even =
+    lists.length === columns.length && lists.every(([, values]) => values.length === lists[0][1].length);
+  if (!even || lists.length < 2) return;
+  return Object.fromEntries(lists.map(([name, values]) => [name, Float64Array.from(values)]));
+}
+
 const areNumbers = (value: unknown): value is number[] =>
-  Array.isArray(value) && value.length >= 2 && value.every((each) => typeof each === "number");
+  Array.isArray(value) && value.length > 0 && value.every((each) => typeof each === "number");
 
 function removeOldest(folder: string): void {
   const names = readdirSync(folder);

@@ -1,6 +1,7 @@
 import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { PlanOptions } from "../options/plan-options.js";
+import { createCurveFolder } from "./curve-folder.js";
 import { readInputFile } from "./input-files.js";
 import { nextCommand } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
@@ -34,6 +35,7 @@ export async function planCommand(request: PlanRequest): Promise<void> {
     const made = await plan(asked.options as PlanOptions, photo, {
       ...(request.photo !== undefined && { fileName: basename(request.photo) }),
       onProgress: progress.show,
+      curves: createCurveFolder(),
     });
     const files = await openOutputSet(out, [PAGE]);
     const next = nextCommand(made, request.photo, request.typed, request.config);

@@ -1,6 +1,6 @@
 import type { WriteStream } from "node:tty";
 import { durationWords } from "../core/words.js";
-import type { Stage } from "../pipeline/prepare.js";
+import type { Stage } from "../pipeline/make-piece.js";
 
 const WORDS: Readonly<Record<Stage, string>> = {
   decode: "reading the photo",

@@ -1,3 +1,5 @@
+import type { PixelRectangle } from "./pixel-rectangle.js";
+
 /**
  * A bitmap. At 2 levels it has one bit a pixel: rows of whole bytes, leftmost pixel in the highest bit, 1 = burn, bits past
  * the last column 0. At more it has one byte a pixel, its power level 0..levels − 1.
@@ -77,6 +79,22 @@ export function unpackBitmap({ columns, rows, levels, stride, bytes }: PackedBit
   const bits = new Uint8Array(columns * rows);
   for (let y = 0; y < rows; y++) unpackRow(bytes, y * stride, columns, bits, y * columns);
   return bits;
+}
+
+/** Power levels of an area of a bitmap, one byte a pixel, row-major. */
+export function unpackArea(
+  { columns: allColumns, stride, levels, bytes }: PackedBitmap,
+  { left, top, columns, rows }: PixelRectangle,
+): Uint8Array {
+  const area = new Uint8Array(columns * rows);
+  const line = new Uint8Array(allColumns);
+  for (let y = 0; y < rows; y++) {
+    const from = (top + y) * stride;
+    if (levels > 2) line.set(bytes.subarray(from, from + allColumns));
+    else unpackRow(bytes, from, allColumns, line, 0);
+    area.set(line.subarray(left, left + columns), y * columns);
+  }
+  return area;
 }
 
 const ONES_IN_BYTE = Uint8Array.from({ length: 256 }, (_, byte) => {

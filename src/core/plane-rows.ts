@@ -22,6 +22,11 @@ export function planeOfRows(row: PlaneRows, columns: number, rows: number): Floa
   return plane;
 }
 
+/** Swaps left and right of a whole plane, in place. */
+export function mirrorPlane(plane: Uint8Array | Float32Array, columns: number): void {
+  for (let from = 0; from < plane.length; from += columns) plane.subarray(from, from + columns).reverse();
+}
+
 /** Weighted sum of `count` rows. The result is used again by the next call. */
 export type RowSummer = (
   count: number,

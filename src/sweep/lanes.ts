@@ -1,23 +1,33 @@
-import { once } from "node:events";
 import { availableParallelism } from "node:os";
-import { parentPort, type Worker } from "node:worker_threads";
-import { errorOf, type Failure, failureOf, SpotpitchError } from "../core/errors.js";
-import { threadsAvailable } from "../pipeline/burn/burn-thread.js";
+import type { CurveStore, Table } from "../pipeline/kept-tables.js";
+import { serveThread, startThread, threadsAvailable } from "../workers/thread.js";
 
 /** More lanes than this only crowd the caches. */
 const MOST_LANES = 8;
 
-/** Work that can be done one request after the other, on this thread or on several. */
-export interface LaneWork<Asked, Answer> {
-  /** Begins on this thread; what it gives answers requests. */
-  readonly begin: () => (asked: Asked) => Promise<Answer>;
-  /** Starts a thread that calls `serveLane`. */
-  readonly start: () => Worker;
+/** What a lane has beside its data: tone curves that are kept, and threads for each of its requests. */
+export interface LaneContext {
+  readonly curves?: CurveStore | undefined;
+  /** At most. Default: as many as the computer runs at once. */
+  readonly threads?: number | undefined;
+}
+
+/** Begins on a lane; what it gives answers requests, one after the other. */
+export type LaneStart<Data, Asked, Answer> = (
+  data: Data,
+  context: LaneContext,
+) => (asked: Asked) => Promise<Answer>;
+
+/** Work that can be done on this thread or on several. */
+export interface LaneWork<Data, Asked, Answer> {
+  readonly begin: LaneStart<Data, Asked, Answer>;
+  /** A file that gives `begin` to `serveLane`. */
+  readonly entry: URL;
+  /** Cloned to each thread. */
+  readonly data: Data;
   /** In any unit. The longest come first: last, they would leave the other lanes idle. */
   readonly costOf: (asked: Asked) => number;
 }
-
-type LaneReply<Answer> = { readonly answer: Answer } | { readonly failure: Failure };
 
 interface Lane<Asked, Answer> {
   readonly answer: (asked: Asked) => Promise<Answer>;
@@ -25,19 +35,21 @@ interface Lane<Asked, Answer> {
 }
 
 /**
- * Works out requests side by side on threads; the answers are the same on one.
+ * Works out requests side by side on threads; the answers are the same on one. A single request is spread over the threads
+ * that there are; several have one each.
  *
  * @param onAnswer given each answer as it comes, with its place among the requests
- * @param threads at most. Default: as many as the computer runs at once
  */
-export async function inLanes<Asked, Answer>(
+export async function inLanes<Data, Asked, Answer>(
   requests: readonly Asked[],
-  work: LaneWork<Asked, Answer>,
+  work: LaneWork<Data, Asked, Answer>,
+  context: LaneContext,
   onAnswer: (answer: Answer, index: number) => void,
-  threads?: number,
 ): Promise<void> {
-  const count = laneCount(requests.length, threads);
-  const lanes = Array.from({ length: count }, () => (count > 1 ? threadLane(work) : ownLane(work)));
+  const count = laneCount(requests.length, context.threads);
+  const lanes = Array.from({ length: count }, () =>
+    count > 1 ? threadLane(work, context.curves) : ownLane(work, context),
+  );
   const costs = requests.map(work.costOf);
   const waiting = requests.map((_, i) => i).sort((a, b) => costs[a] - costs[b]);
   const drain = async (lane: Lane<Asked, Answer>): Promise<void> => {
@@ -53,39 +65,46 @@ export async function inLanes<Asked, Answer>(
 }
 
 /** How many lanes so many requests run on; 1 is the calling thread. */
-export const laneCount = (requests: number, threads = availableParallelism()): number =>
+const laneCount = (requests: number, threads = availableParallelism()): number =>
   threadsAvailable ? Math.max(1, Math.min(threads, MOST_LANES, requests)) : 1;
 
-/** The other end of a lane: answers requests on a thread, one at a time. */
-export function serveLane<Asked, Answer>(answer: (asked: Asked) => Promise<Answer>): void {
-  parentPort?.on("message", async (asked: Asked) => {
-    try {
-      parentPort?.postMessage({ answer: await answer(asked) } satisfies LaneReply<Answer>);
-    } catch (error) {
-      parentPort?.postMessage({ failure: failureOf(error) } satisfies LaneReply<Answer>);
-    }
-  });
+const ownLane = <Data, Asked, Answer>(
+  { begin, data }: LaneWork<Data, Asked, Answer>,
+  context: LaneContext,
+): Lane<Asked, Answer> => ({ answer: begin(data, context), close: () => {} });
+
+/** What a lane's thread is started with. */
+interface LaneData<Data> {
+  readonly data: Data;
+  readonly keepsCurves: boolean;
 }
 
-const ownLane = <Asked, Answer>({ begin }: LaneWork<Asked, Answer>): Lane<Asked, Answer> => ({
-  answer: begin(),
-  close: () => {},
-});
+interface KeptCurve {
+  readonly key: string;
+  readonly table: Table;
+}
 
-function threadLane<Asked, Answer>({ start }: LaneWork<Asked, Answer>): Lane<Asked, Answer> {
-  const worker = start();
-  // A thread that ends by an error or on its own answers no more.
-  const ended = once(worker, "exit").then((): never => {
-    throw new SpotpitchError("INTERNAL", "A worker thread has ended before its work was done.");
-  });
-  ended.catch(() => {}); // told to whoever waits for an answer
-  return {
-    async answer(asked) {
-      worker.postMessage(asked);
-      const [reply] = (await Promise.race([once(worker, "message"), ended])) as [LaneReply<Answer>];
-      if ("answer" in reply) return reply.answer;
-      throw errorOf(reply.failure);
+function threadLane<Data, Asked, Answer>(
+  { entry, data }: LaneWork<Data, Asked, Answer>,
+  curves: CurveStore | undefined,
+): Lane<Asked, Answer> {
+  const { call, close } = startThread(entry, {
+    data: { data, keepsCurves: curves !== undefined } satisfies LaneData<Data>,
+    services: {
+      getCurve: (key: string) => curves?.get(key),
+      setCurve: ({ key, table }: KeptCurve) => curves?.set(key, table),
     },
-    close: () => void worker.terminate(),
-  };
+  });
+  return { answer: (asked) => call("answer", asked), close };
+}
+
+/** The other end of a lane on a thread. Its curves are kept by the thread that started it. */
+export function serveLane<Data, Asked, Answer>(begin: LaneStart<Data, Asked, Answer>): void {
+  serveThread(({ data, keepsCurves }: LaneData<Data>, call) => {
+    const curves: CurveStore = {
+      get: (key) => call("getCurve", key),
+      set: (key, table) => void call("setCurve", { key, table } satisfies KeptCurve),
+    };
+    return { answer: begin(data, { threads: 1, ...(keepsCurves && { curves }) }) };
+  });
 }

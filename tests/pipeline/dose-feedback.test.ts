@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { findHalftoneMethod } from "../../src/4-halftone/halftone.js";
 import { predictBitmap } from "../../src/5-burn/predict.js";
-import type { ToneCurve } from "../../src/5-burn/tone-curve.js";
 import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import type { ResponsePoints } from "../../src/core/material/response.js";
@@ -9,7 +8,8 @@ import { unpackBitmap } from "../../src/core/packed-bits.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../../src/core/physics/lightness.js";
 import { prepare } from "../../src/index.js";
 import { resolveOptions } from "../../src/options/options.js";
-import { createBurnModel, halftoneFunction } from "../../src/pipeline/job.js";
+import { createJob, halftoneFunction } from "../../src/pipeline/job.js";
+import type { Table } from "../../src/pipeline/kept-tables.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
 import { middleOf } from "./photograph.js";
 
@@ -47,9 +47,9 @@ describe.each([...materials, ["lightening", lighteningPoints] as const])("tints,
     [1200, 0.25, 0.06],
   ])("at %i lines per inch lie within %f L*, on average within %f", (linesPerInch, each, onAverage) => {
     const options = resolveOptions({ linesPerInch, spotMm, material: materialOf(name, points) });
-    const model = createBurnModel(options, memory);
-    const { bare, solid, plan, response } = model;
-    const halftone = halftoneFunction(method, options, model, memory);
+    const job = createJob(options, memory);
+    const { bare, solid, plan, response } = job.model;
+    const halftone = halftoneFunction(method, job);
     const [side, margin] = [96, 20];
     const [from, to] = [lightnessFromLuminance(bare), lightnessFromLuminance(solid)];
     let sum = 0;
@@ -76,10 +76,10 @@ describe.each([...materials, ["lightening", lighteningPoints] as const])("tints,
 });
 
 describe.each(materials)("photographs, %s", (name, points) => {
-  const stored = new Map<string, ToneCurve>();
+  const stored = new Map<string, Table>();
   const curves = {
     get: (key: string) => stored.get(key),
-    set: (key: string, curve: ToneCurve) => void stored.set(key, curve),
+    set: (key: string, curve: Table) => void stored.set(key, curve),
   };
   const side = 224;
   async function errorsOf(photo: string, linesPerInch: number, method: string, compensate = true) {

@@ -3,9 +3,9 @@ import type { Frame } from "../../3-resample/frame.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { shownShare } from "../../pipeline/describe/describe-picture.js";
+import { engravedPart } from "../../pipeline/photo/engraved-part.js";
 import { frameOf } from "../../pipeline/photo/piece-size.js";
 import { settleKind } from "../../pipeline/photo/settle-kind.js";
-import { shownPhoto } from "../../pipeline/photo/shown-photo.js";
 import { blocking } from "./blocking.js";
 import { blurSigmaPx } from "./blur.js";
 import { type Finding, type Grade, gradeOf } from "./findings.js";
@@ -47,7 +47,7 @@ export interface Triage {
  */
 export async function triagePhoto(source: Photo, options: ResolvedOptions): Promise<Triage> {
   const frame = frameOf(source, options);
-  const photo = await shownPhoto(source, options);
+  const photo = await engravedPart(source, options);
   const { resolved, looksLikeArtwork } = settleKind(options, photo);
   const tonal = resolved.kind === "photo" && source.format !== "svg";
   const tones = toneFacts(photo.luminance, photo.opacity);

@@ -1,6 +1,6 @@
-import { Tinypool } from "tinypool";
-import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
-import type { Made, PrepareTask, Refusal, Survey, SurveyTask } from "./worker.js";
+import { WorkerDied } from "../../workers/link.js";
+import { openProcesses } from "../../workers/processes.js";
+import type { Made, PrepareTask, Refusal, Survey, SurveyTask } from "./batch-worker.js";
 
 /** Worker processes that look at uploads and prepare them. */
 export interface Pool {
@@ -11,48 +11,30 @@ export interface Pool {
 }
 
 export function openPool(workers: number, signal: AbortSignal): Pool {
-  const pool = new Tinypool({
-    filename: new URL("./batch-worker.js", import.meta.url).href,
-    runtime: "child_process",
-    serialization: "advanced",
-    minThreads: workers,
-    maxThreads: workers,
-    env: { ...process.env } as Record<string, string>,
-  });
-  // An idle worker that dies is replaced; a busy one is told to whoever waits for it.
-  pool.on("error", () => {});
+  const processes = openProcesses(new URL("./batch-worker.js", import.meta.url), workers);
   const run = async <T>(name: string, task: SurveyTask | PrepareTask): Promise<T | Refusal> => {
     const { upload, limits } = task;
     const late = AbortSignal.timeout(1000 * limits.mostSeconds);
     try {
-      return await pool.run(task, { name, signal: AbortSignal.any([late, signal]) });
+      return await processes.call<T>(name, task, AbortSignal.any([late, signal]));
     } catch (error) {
       signal.throwIfAborted();
       if (late.aborted) {
         return demanding(`"${upload.id}" takes longer than ${limits.mostSeconds} s (--max-seconds).`);
       }
-      if (error instanceof Error && /exited unexpectedly/.test(error.message)) {
+      if (error instanceof WorkerDied) {
         return demanding(
           `"${upload.id}" ended the process that read it: it may be made to, or memory is short.`,
         );
       }
-      throw asTold(error);
+      throw error;
     }
   };
   return {
     survey: (task) => run("survey", task),
     prepare: (task) => run("prepareUpload", task),
-    close: () => pool.destroy().catch(() => {}),
+    close: processes.close,
   };
 }
 
 const demanding = (message: string): Refusal => ({ refused: { code: "INPUT_TOO_DEMANDING", message } });
-
-/** Errors cross from a process as plain objects. */
-function asTold(error: unknown): Error {
-  const { code, message } = error as { readonly code?: unknown; readonly message?: unknown };
-  if (typeof code === "string" && /^(OUTPUT_|INTERNAL)/.test(code)) {
-    return new SpotpitchError(code as ErrorCode, String(message), { cause: error });
-  }
-  return error instanceof Error ? error : Object.assign(new Error(String(message ?? error)), error);
-}

@@ -11,31 +11,28 @@ import type { Report } from "../../6-report/report.js";
 import { FRACTION_ONE, STAYS_BARE } from "../../core/burn-fraction.js";
 import type { EdgePlacement } from "../../core/edge-placement.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import { columnsOf, denseData } from "../../core/plane.js";
 import type { PlaneRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import type { BurnModel } from "../job.js";
-import { type FramedPhoto, gridRows } from "../photo/luminance.js";
+import type { Job } from "../job.js";
+import { bareLuminance, gridRows } from "../photo/luminance.js";
 import { edgeRowsOf } from "../photo/picture-outline.js";
-import { photoPlanes } from "../photo/picture-rows.js";
-import { type BandTaker, burnBands } from "./halftone-piece.js";
+import { type PictureOnGrid, withPlanes } from "../photo/picture-rows.js";
+import type { BurnStage } from "./burn-stage.js";
+import { burnBands } from "./halftone-piece.js";
 
 /** A drawing laid on the grid: its luminance runs straight from bare surface to solid fill. */
-export interface FramedArtwork extends FramedPhoto {
+export interface DrawingOnGrid extends PictureOnGrid {
   /** Share of the picture that is neither of its two tones. */
   readonly between: number;
   /** Whether `negative` was asked for of a single ink on a transparent ground, which has no second tone to swap. */
   readonly negativeIdle: boolean;
 }
 
-export function frameArtwork(
-  photo: Photo,
-  frame: Frame,
-  { autoTone, negative }: ResolvedOptions,
-  bare: 0 | 1,
-): FramedArtwork {
+export function drawingOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): DrawingOnGrid {
+  const { autoTone, negative } = options;
+  const bare = bareLuminance(options);
   const darkens = bare === 1;
   const opacity = photo.opacity && denseData(photo.opacity);
   const tones = artworkTones(
@@ -45,11 +42,8 @@ export function frameArtwork(
     darkens !== negative,
     !autoTone,
   );
-  const toned = { photo, frame, bare, tones: artworkTable(tones, darkens) };
   return {
-    ...toned,
-    planes: photoPlanes(toned),
-    surroundings: undefined,
+    ...withPlanes({ photo, frame, bare, tones: artworkTable(tones, darkens) }),
     between: tones.between,
     negativeIdle: negative && tones.oneInk,
   };
@@ -59,27 +53,20 @@ export function frameArtwork(
 const MOST_BLURS = 2.2;
 
 /** The whole drawing, its edges placed for the mark, to what puts it into the bitmap; and what came of it. */
-export async function placePiece(
-  memory: KernelMemory,
-  model: BurnModel,
-  framed: FramedArtwork,
-  options: ResolvedOptions,
-  stage: BandTaker,
+export async function placeDrawing(
+  job: Job,
+  drawing: DrawingOnGrid,
+  stage: BurnStage,
 ): Promise<NonNullable<Report["edges"]>> {
-  const { pitch, motion } = options;
+  const { memory, model, options } = job;
+  const { pitch, spot, motion } = options;
   const release = memory.mark();
-  const placement = measureEdgePlacement(
-    memory,
-    pitch,
-    options.spot,
-    motion,
-    halfResponseDose(model.response),
-  );
-  const { coverage, blurAlongMm, blurAcrossMm } = blurredInk(memory, framed, placement, options);
-  const { columns, rows } = framed.frame;
+  const placement = measureEdgePlacement(memory, pitch, spot, motion, halfResponseDose(model.response));
+  const { coverage, blurAlongMm, blurAcrossMm } = blurredInk(job, drawing, placement);
+  const { columns, rows } = drawing.frame;
   const { lateMm } = placement;
   const back = motion.oneWay ? lateMm : motion.lineShiftMm - lateMm;
-  const placed = placeEdges(
+  const edges = placeEdges(
     {
       ...{ columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm },
       lineOffsetMm: [lateMm, back],
@@ -87,9 +74,12 @@ export async function placePiece(
     },
     placement,
   );
-  const edge = edgeRowsOf(framed.frame, options);
-  const fractions = edge ? outlinedFractions(placed.fractions, edge) : placed.fractions;
-  await burnBands(fractions, framed.frame, stage);
+  const outline = edgeRowsOf(drawing.frame, options);
+  await burnBands(
+    outline ? outlinedFractions(edges.fractions, outline) : edges.fractions,
+    drawing.frame,
+    stage,
+  );
   release();
   const larger = ({ along, across }: { along: number; across: number }): number => Math.max(along, across);
   return {
@@ -98,9 +88,9 @@ export async function placePiece(
     toleranceMm: larger(placement.toleranceMm),
     thinnestMarkMm: larger(placement.thinnestMarkMm),
     closingGapMm: larger(placement.closingGapMm),
-    thinStrokes: placed.thinStrokes(),
-    closingGaps: placed.closingGaps(),
-    between: framed.between,
+    thinStrokes: edges.thinStrokes(),
+    closingGaps: edges.closingGaps(),
+    between: drawing.between,
   };
 }
 
@@ -124,12 +114,11 @@ const LEAST_TAPPED_SIGMA = 0.7;
 
 /** How much of each pixel's surroundings the drawing covers, under a Gaussian blur whose standard deviation it tells. */
 function blurredInk(
-  memory: KernelMemory,
-  framed: FramedArtwork,
+  { memory, options }: Job,
+  drawing: DrawingOnGrid,
   { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,
-  options: ResolvedOptions,
 ): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
-  const { columns, rows, window, placement, sheet } = framed.frame;
+  const { columns, rows, window, placement, sheet } = drawing.frame;
   const { pitch } = options;
   // On a sheet the drawing's own pixels are coarser than the grid that it is read on.
   const drawnPerPx = {
@@ -151,7 +140,7 @@ function blurredInk(
     along: extraPx(blurredPx.along, pitch.alongMm, leastRunPx.along),
     across: extraPx(blurredPx.across, pitch.acrossMm, leastRunPx.across),
   };
-  const luminance = gridRows(framed, options, memory, "gaussian");
+  const luminance = gridRows(drawing, options, memory, "gaussian");
   const blurred =
     extra.along === 0 && extra.across === 0
       ? luminance
@@ -172,7 +161,7 @@ function blurredInk(
   return {
     coverage: (y) => {
       const row = blurred(y);
-      for (let x = 0; x < columns; x++) ink[x] = Math.abs(row[x] - framed.bare);
+      for (let x = 0; x < columns; x++) ink[x] = Math.abs(row[x] - drawing.bare);
       return ink;
     },
     blurAlongMm: Math.hypot(blurredPx.along, extra.along) * pitch.alongMm,

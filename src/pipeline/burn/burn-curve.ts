@@ -1,15 +1,12 @@
-import { createHash } from "node:crypto";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { curveFractions } from "../../5-burn/curve-fractions.js";
 import type { PatchSize } from "../../5-burn/flat-patch.js";
 import { levelLuminances } from "../../5-burn/solid-fill.js";
-import { invertToneCurve, measureToneCurve, type ToneCurve } from "../../5-burn/tone-curve.js";
-import { type KernelMemory, kernelFingerprint } from "../../core/kernel-memory.js";
+import { measureToneCurve, type ToneCurve } from "../../5-burn/tone-curve.js";
 import { levelPowers } from "../../core/power-levels.js";
-import { type Tabulated, tabulate } from "../../core/tabulated.js";
-import { packageVersion } from "../../core/version.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import { type BurnModel, halftoneFunction } from "../job.js";
+import { halftoneFunction, type Job } from "../job.js";
+import { keptTable } from "../kept-tables.js";
 
 /** How finely a tone curve is measured: at most this many patches of at most this side. */
 export interface CurveEffort {
@@ -29,20 +26,9 @@ const PATCHES_WITHOUT_OVERLAP = 33;
 const MOST_CURVE_SAMPLES = 6e7;
 const LEAST_SIDE_PX = 16;
 
-/** Keeps measured tone curves from one job to the next, by `curveKey`. */
-export interface CurveStore {
-  readonly get: (key: string) => ToneCurve | undefined;
-  readonly set: (key: string, curve: ToneCurve) => void;
-}
-
 /** The tone curve of exactly this halftone × spot × pitches × material. */
-export function measureCurve(
-  memory: KernelMemory,
-  model: BurnModel,
-  method: HalftoneMethod,
-  options: ResolvedOptions,
-  effort: CurveEffort = FINAL_CURVE,
-): ToneCurve {
+export function measureCurve(job: Job, method: HalftoneMethod, effort: CurveEffort = FINAL_CURVE): ToneCurve {
+  const { memory, model, options } = job;
   const { response, plan } = model;
   const overlapping = options.spot.acrossMm > options.pitch.acrossMm;
   const patches = Math.min(effort.patches, overlapping ? effort.patches : PATCHES_WITHOUT_OVERLAP);
@@ -55,63 +41,31 @@ export function measureCurve(
   const fractions = isThreshold(method) ? levelPowers(levels) : curveFractions(response, patches, levels);
   const known = levels === 2 ? [] : levelLuminances(memory, plan, response);
   const release = memory.mark();
-  const halftone = halftoneFunction(method, options, model, memory);
+  const halftone = halftoneFunction(method, job);
   const curve = measureToneCurve(memory, fractions, patch, halftone, plan, response, model, known);
   release();
   return curve;
 }
 
-const isThreshold = ({ family }: HalftoneMethod): boolean => family === "threshold";
-
-/**
- * A plain threshold between on and off has two tones and no curve to invert: it already lies half-way between bare and
- * burned.
- */
-export function isCompensated(method: HalftoneMethod, options: ResolvedOptions): boolean {
-  return options.compensate && (!isThreshold(method) || options.levels > 2);
-}
-
-/** Burn fraction by wanted luminance factor, compensated: the tone curve inverted. */
-export function compensatedBurn({ range }: BurnModel, curve: ToneCurve): Tabulated {
-  return tabulate(invertToneCurve(curve), range.darkest, range.lightest);
-}
-
-/** A tone curve from the store, or else measured and put there. */
-export async function keptCurve(
+/** A tone curve from the store, or else measured here or by whoever else can, and put there. */
+export function keptCurve(
+  job: Job,
   method: HalftoneMethod,
-  options: ResolvedOptions,
-  curves: CurveStore | undefined,
-  measure: () => ToneCurve | Promise<ToneCurve>,
+  effort: CurveEffort = FINAL_CURVE,
+  measure: () => ToneCurve | Promise<ToneCurve> = () => measureCurve(job, method, effort),
 ): Promise<ToneCurve> {
-  const key = curveKey(method, options);
-  const kept = curves?.get(key);
-  if (kept) return kept;
-  const curve = await measure();
-  curves?.set(key, curve);
-  return curve;
+  const depends = { curve: effort, ...halftoneDepends(job.options), method: method.id };
+  return keptTable(job.curves, depends, ["fractions", "luminance"], measure);
 }
 
-/** Names a tone curve by everything that it depends on; version and kernels stand for the code. */
-export function curveKey(method: HalftoneMethod, options: ResolvedOptions): string {
-  const {
-    pitch,
-    spot,
-    motion,
-    scan,
-    seed,
-    screenLinesPerInch,
-    screenAngleDeg,
-    clumping,
-    levels,
-    ringColumns,
-    material,
-  } = options;
-  const depends = {
-    version: packageVersion(),
-    kernels: kernelFingerprint(),
-    method: method.id,
-    response: material.response,
-    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels, ringColumns },
+/** All that the burned tints of a halftone method depend on. */
+export function halftoneDepends(options: ResolvedOptions): object {
+  const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels } = options;
+  return {
+    ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels },
+    ringColumns: options.ringColumns,
+    response: options.material.response,
   };
-  return createHash("sha256").update(JSON.stringify(depends)).digest("hex");
 }
+
+export const isThreshold = ({ family }: HalftoneMethod): boolean => family === "threshold";

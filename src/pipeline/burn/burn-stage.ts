@@ -1,18 +1,16 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
-import { createHalftoneStream } from "../../4-halftone/halftone-stream.js";
-import type { RunTime } from "../../5-burn/run-time.js";
+import { createHalftoneStream, type EmitRows } from "../../4-halftone/halftone-stream.js";
+import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
 import type { ByteSink } from "../../6-report/files/deflate.js";
 import { type Chart, chartHtml } from "../../6-report/pages/chart.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
-import type { PackedBitmap } from "../../core/packed-bits.js";
-import type { ResolvedOptions } from "../../options/options.js";
+import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
 import type { PiecePictures } from "../describe/piece-pictures.js";
 import { piecePictures } from "../describe/render-preview.js";
-import { type BurnModel, createBurnModel, halftoneSettings } from "../job.js";
+import { halftoneSettings, type Job } from "../job.js";
+import { burnBorder, edgeRowsOf } from "../photo/picture-outline.js";
 import { measureCurve } from "./burn-curve.js";
-import { createBurnedBands } from "./burned-bands.js";
 import { createBitmapOutput, textureOf } from "./write-bitmap.js";
 
 /** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
@@ -23,8 +21,18 @@ const MOST_BAND_ROWS = 64;
 export const bandRowsFor = (columns: number): number =>
   2 * Math.max(1, Math.min(MOST_BAND_ROWS / 2, Math.round(BAND_PX / 2 / columns)));
 
+/** A bitmap to burn. */
+export interface BitmapRequest {
+  readonly methodId: string;
+  readonly frame: Frame;
+  /** Whether the whole bitmap is wanted at the end. */
+  readonly keep: boolean;
+  /** Takes its file, where one is wanted. */
+  readonly sink?: ByteSink | undefined;
+}
+
 /** What is known of a bitmap once its last row has come. */
-export interface BurnedPiece {
+export interface BurnedBitmap {
   readonly burnedPx: number;
   /** The burned pixels in pixels at full power. */
   readonly fullPowerPx: number;
@@ -40,13 +48,12 @@ export interface BurnedPiece {
 export interface BurnStage {
   /** The tone curve of a halftone method of this job. */
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
-  /** Begin a bitmap; its file goes to the sink. */
-  readonly begin: (methodId: string, frame: Frame, keep: boolean, sink: ByteSink) => Promise<void>;
+  readonly begin: (request: BitmapRequest) => Promise<void>;
   /** Room for the next band of burn fractions [bandRowsFor(columns) × columns], in reach of the caller's kernels. */
   readonly room: () => Promise<Int16Array>;
   /** The room holds the next `count` rows. */
   readonly band: (count: number) => Promise<void>;
-  readonly end: () => Promise<BurnedPiece>;
+  readonly end: () => Promise<BurnedBitmap>;
   /** The preview of the bitmap that has ended, and with `forPage` what a page shows of it. */
   readonly pictures: (forPage: boolean) => Promise<PiecePictures>;
   /** A chart as HTML. No business of burning, but this half is idle at the end, and the chart library takes its time. */
@@ -54,54 +61,74 @@ export interface BurnStage {
   readonly close: () => void;
 }
 
-/** @param memory shared with whoever else works on this thread */
-export function createBurnStage(options: ResolvedOptions, memory: KernelMemory): BurnStage {
-  let model: BurnModel | undefined;
-  const modelOf = (): BurnModel => (model ??= createBurnModel(options, memory));
-  let piece: Awaited<ReturnType<typeof beginPiece>> | undefined;
-
-  async function beginPiece(methodId: string, frame: Frame, keep: boolean, sink: ByteSink) {
-    const method = findHalftoneMethod(methodId);
-    const release = memory.mark();
-    const output = await createBitmapOutput(frame, method, options, keep, sink);
-    const settings = halftoneSettings(options, modelOf);
-    const { columns, rows } = frame;
-    // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
-    const bandRows = bandRowsFor(columns);
-    const { stride, timer, emit } = createBurnedBands(frame, options, (packed, _, count) => {
-      const end = (ready.rows + count) * stride;
-      if (end > ready.packed.length) ready.packed = enlarged(ready.packed, 2 * end);
-      ready.packed.set(packed, ready.rows * stride);
-      ready.rows += count;
-    });
-    const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
-    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
-    return { frame, method, output, timer, ready, stream, release };
-  }
-  const begun = () => {
-    if (!piece) throw new Error("No bitmap has been begun.");
-    return piece;
+/** On the thread that it is called on, with the job's own memory. */
+export function createBurnStage(job: Job): BurnStage {
+  let begun: BurningBitmap | undefined;
+  const current = (): BurningBitmap => {
+    if (!begun) throw new Error("No bitmap has been begun.");
+    return begun;
   };
-
   return {
     async measureCurve(methodId) {
-      return measureCurve(memory, modelOf(), findHalftoneMethod(methodId), options);
+      return measureCurve(job, findHalftoneMethod(methodId));
     },
-    async begin(methodId, frame, keep, sink) {
-      piece = await beginPiece(methodId, frame, keep, sink);
+    async begin(request) {
+      begun = await beginBitmap(job, request);
     },
     async room() {
-      return begun().stream.fractions;
+      return current().fractions;
     },
-    async band(count) {
-      const { stream, ready, output } = begun();
+    band: (count) => current().band(count),
+    end: () => current().end(),
+    async pictures(forPage) {
+      const { bitmap, frame, texture } = current();
+      const whole = bitmap();
+      if (!whole) throw new Error("The bitmap was not kept.");
+      return piecePictures(job, whole, frame, forPage ? texture : undefined);
+    },
+    draw: chartHtml,
+    close() {},
+  };
+}
+
+type BurningBitmap = Awaited<ReturnType<typeof beginBitmap>>;
+
+async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequest) {
+  const { memory, options } = job;
+  const { levels, pitch } = options;
+  const { columns, rows } = frame;
+  const method = findHalftoneMethod(methodId);
+  const release = memory.mark();
+  const output = await createBitmapOutput(frame, method, options, { keep, sink });
+  const bandRows = bandRowsFor(columns);
+  // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
+  const ready = { packed: new Uint8Array(0), rows: 0 };
+  const stride = bytesPerRow(columns, levels);
+  const timer = createRunTimer(columns, pitch.alongMm, options, levels);
+  const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
+  const emit: EmitRows = (packed, y, count) => {
+    if (edge) burnBorder(edge, { bytes: packed, stride, levels }, y, count);
+    timer.add(packed, count);
+    const end = (ready.rows + count) * stride;
+    if (end > ready.packed.length)
+      ready.packed = enlarged(ready.packed, 2 * Math.max(end, bandRows * stride));
+    ready.packed.set(packed.subarray(0, count * stride), ready.rows * stride);
+    ready.rows += count;
+  };
+  const settings = halftoneSettings(job);
+  const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
+  return {
+    frame,
+    texture: textureOf(method),
+    bitmap: output.bitmap,
+    fractions: stream.fractions,
+    async band(count: number): Promise<void> {
       stream.push(count);
-      const { rows } = ready;
+      const readyRows = ready.rows;
       ready.rows = 0;
-      if (rows > 0) await output.write(ready.packed, rows);
+      if (readyRows > 0) await output.write(ready.packed, readyRows);
     },
-    async end() {
-      const { output, timer, release } = begun();
+    async end(): Promise<BurnedBitmap> {
       await output.end();
       release();
       return {
@@ -111,15 +138,6 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
         bitmap: output.bitmap(),
       };
     },
-    async pictures(forPage) {
-      const { frame, method, output } = begun();
-      const bitmap = output.bitmap();
-      if (!bitmap) throw new Error("The bitmap was not kept.");
-      const texture = forPage ? textureOf(method) : undefined;
-      return piecePictures(memory, modelOf(), bitmap, frame, options, texture);
-    },
-    draw: chartHtml,
-    close() {},
   };
 }
 

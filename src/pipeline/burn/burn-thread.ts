@@ -1,86 +1,45 @@
-import { Worker } from "node:worker_threads";
-import type { Frame } from "../../3-resample/frame.js";
 import type { ByteSink } from "../../6-report/files/deflate.js";
-import { errorOf, type Failure, SpotpitchError } from "../../core/errors.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
-import type { ResolvedOptions } from "../../options/options.js";
-import { type BurnStage, bandRowsFor } from "./burn-stage.js";
+import { startThread } from "../../workers/thread.js";
+import type { Job } from "../job.js";
+import { type BitmapRequest, type BurnedBitmap, type BurnStage, bandRowsFor } from "./burn-stage.js";
 
 /** Bands between the two halves of a job: one being filled, one being burned, one in between. */
 const SLOTS = 3;
 
-/** What is asked of the thread: a step of the stage, by name. Bands lie in shared memory. */
-export interface BurnRequest {
-  readonly id: number;
-  readonly step: keyof BurnStage;
-  readonly with: readonly unknown[];
+/** A bitmap as the thread is asked for it: bands lie in shared memory, and its file comes back by `write`. */
+export interface BitmapOrder extends Omit<BitmapRequest, "sink"> {
+  readonly slots: readonly Int16Array[];
+  readonly file: boolean;
 }
 
-/** What comes back: bytes of the bitmap file, or the answer to a request. */
-export type BurnReply =
-  | { readonly bytes: Uint8Array<ArrayBuffer> }
-  | { readonly id: number; readonly answer: unknown }
-  | { readonly id: number; readonly failure: Failure };
-
-/** Threads can only be started from the built package; under a TypeScript loader everything runs on one. */
-export const threadsAvailable = import.meta.url.endsWith(".js");
-
-/**
- * A burn stage on a thread of its own.
- *
- * @param memory of the calling thread, where it writes its burn fractions
- */
-export function startBurnThread(options: ResolvedOptions, memory: KernelMemory): BurnStage {
-  const worker = new Worker(new URL("./burn-worker.js", import.meta.url), {
-    workerData: { ...options, mask: undefined }, // that has been seen to on this side
-    // Its JavaScript makes little garbage; with the usual room for it the thread would hold three times as much.
-    resourceLimits: { maxYoungGenerationSizeMb: 2 },
-  });
-  const waiting = new Map<number, { resolve: (answer: never) => void; reject: (error: Error) => void }>();
-  let lastId = 0;
-  let sink: ByteSink = () => {};
+/** A burn stage on a thread of its own. This one writes its burn fractions into the job's memory. */
+export function startBurnThread({ options, memory }: Job): BurnStage {
+  let sink: ByteSink | undefined;
   let written: Promise<void> = Promise.resolve();
   let slots: Int16Array[] = [];
   let inUse: Promise<void>[] = [];
   let band = 0;
-
-  let failure: Error | undefined;
-  const failAll = (error: Error): void => {
-    failure ??= error;
-    for (const { reject } of waiting.values()) reject(error);
-    waiting.clear();
-  };
-  worker.on("message", (reply: BurnReply) => {
-    if ("bytes" in reply) {
-      written = written.then(() => sink(reply.bytes));
-      written.catch(() => {}); // told when the bitmap ends
-      return;
-    }
-    const { resolve, reject } = waiting.get(reply.id) ?? {};
-    waiting.delete(reply.id);
-    if ("failure" in reply) reject?.(errorOf(reply.failure));
-    else resolve?.(reply.answer as never);
+  const { call, close } = startThread(new URL("./burn-worker.js", import.meta.url), {
+    data: { ...options, mask: undefined }, // that has been seen to on this side
+    services: {
+      write(bytes: Uint8Array) {
+        written = written.then(() => sink?.(bytes));
+        written.catch(() => {}); // told when the bitmap ends
+      },
+    },
+    // Its JavaScript makes little garbage; with the usual room for it the thread would hold three times as much.
+    resourceLimits: { maxYoungGenerationSizeMb: 2 },
   });
-  worker.on("error", failAll);
-  worker.on("exit", () => failAll(new SpotpitchError("INTERNAL", "The burn thread has ended.")));
-  const ask = <Answer>(step: keyof BurnStage, ...given: unknown[]): Promise<Answer> => {
-    if (failure) return Promise.reject(failure);
-    const id = ++lastId;
-    const answer = new Promise<Answer>((resolve, reject) => waiting.set(id, { resolve, reject }));
-    answer.catch(() => {}); // told to whoever awaits it
-    worker.postMessage({ id, step, with: given } satisfies BurnRequest);
-    return answer;
-  };
-
   return {
-    measureCurve: (methodId) => ask("measureCurve", methodId),
-    async begin(methodId, frame: Frame, keep, to) {
+    measureCurve: (methodId) => call("measureCurve", methodId),
+    async begin({ methodId, frame, keep, sink: to }) {
       sink = to;
       const length = bandRowsFor(frame.columns) * frame.columns;
       slots = Array.from({ length: SLOTS }, () => sharedRoom(memory, length));
       inUse = slots.map(() => Promise.resolve());
       band = 0;
-      await ask("begin", methodId, frame, keep, slots);
+      await call("begin", { methodId, frame, keep, slots, file: to !== undefined } satisfies BitmapOrder);
     },
     async room() {
       // A disk that is full is told now, and not when the bed is done.
@@ -88,18 +47,18 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
       return slots[band % SLOTS];
     },
     async band(count) {
-      inUse[band % SLOTS] = ask("band", band % SLOTS, count);
+      inUse[band % SLOTS] = call("band", { slot: band % SLOTS, count });
       band++;
     },
     async end() {
       await Promise.all(inUse);
-      const burned = await ask<Awaited<ReturnType<BurnStage["end"]>>>("end");
+      const burned = await call<BurnedBitmap>("end");
       await written;
       return burned;
     },
-    pictures: (forPage) => ask("pictures", forPage),
-    draw: (chart) => ask("draw", chart),
-    close: () => void worker.terminate(),
+    pictures: (forPage) => call("pictures", forPage),
+    draw: (chart) => call("draw", chart),
+    close,
   };
 }
 

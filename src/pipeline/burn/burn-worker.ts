@@ -1,59 +1,47 @@
 /** The thread behind `startBurnThread`: one burn stage, its steps taken in the order in which they were asked for. */
-import { parentPort, workerData } from "node:worker_threads";
-import type { Frame } from "../../3-resample/frame.js";
 import type { Chart } from "../../6-report/pages/chart.js";
-import { failureOf } from "../../core/errors.js";
-import { createKernelMemory } from "../../core/kernel-memory.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import { Handover } from "../../workers/link.js";
+import { serveThread } from "../../workers/thread.js";
+import { createJob } from "../job.js";
 import { createBurnStage } from "./burn-stage.js";
-import type { BurnReply, BurnRequest } from "./burn-thread.js";
+import type { BitmapOrder } from "./burn-thread.js";
 
-const stage = createBurnStage(workerData as ResolvedOptions, createKernelMemory());
-let slots: Int16Array[] = [];
-/** Buffers of the next answer that go along with it whole. */
-let lent: ArrayBufferLike[] = [];
-let queue: Promise<void> = Promise.resolve();
-
-const reply = (message: BurnReply, transfer: ArrayBuffer[] = []): void =>
-  parentPort?.postMessage(message, transfer);
-
-async function take({ step, with: given }: BurnRequest): Promise<unknown> {
-  switch (step) {
-    case "measureCurve":
-      return stage.measureCurve(given[0] as string);
-    case "begin":
-      slots = given[3] as Int16Array[];
-      return stage.begin(given[0] as string, given[1] as Frame, given[2] as boolean, (piece) => {
-        const bytes = new Uint8Array(piece); // alone in its buffer, to be handed over whole
-        reply({ bytes }, [bytes.buffer]);
-      });
-    case "band": {
-      const [slot, count] = given as [number, number];
+serveThread((options: ResolvedOptions, call) => {
+  const stage = createBurnStage(createJob(options));
+  let slots: readonly Int16Array[] = [];
+  let last: Promise<unknown> = Promise.resolve();
+  const inTurn = <Given, Answer>(step: (given: Given) => Promise<Answer>) => {
+    return (given: Given): Promise<Answer> => {
+      const answer = last.then(() => step(given));
+      last = answer.catch(() => {});
+      return answer;
+    };
+  };
+  /** Bytes of the file, alone in their buffer, to be handed over whole. */
+  const write = (piece: Uint8Array): void => {
+    const bytes = new Uint8Array(piece);
+    void call("write", bytes, [bytes.buffer]);
+  };
+  return {
+    measureCurve: inTurn(stage.measureCurve),
+    begin: inTurn(({ slots: given, file, ...bitmap }: BitmapOrder) => {
+      slots = given;
+      return stage.begin({ ...bitmap, sink: file ? write : undefined });
+    }),
+    band: inTurn(async ({ slot, count }: { readonly slot: number; readonly count: number }) => {
       (await stage.room()).set(slots[slot]);
       return stage.band(count);
-    }
-    case "end":
-      return stage.end();
-    case "pictures": {
-      const made = await stage.pictures(given[0] as boolean);
-      lent = [made.preview, ...(made.page ? [made.page.predicted] : [])].map(({ rgb }) => rgb.buffer);
-      return made;
-    }
-    case "draw":
-      return stage.draw(given[0] as Chart);
-    default:
-      throw new Error(`The burn thread knows no step ${step}.`);
-  }
-}
-
-parentPort?.on("message", (request: BurnRequest) => {
-  queue = queue.then(async () => {
-    try {
-      const answer = await take(request);
-      reply({ id: request.id, answer }, lent as ArrayBuffer[]);
-      lent = [];
-    } catch (error) {
-      reply({ id: request.id, failure: failureOf(error) });
-    }
-  });
+    }),
+    end: inTurn(stage.end),
+    pictures: inTurn(async (forPage: boolean) => {
+      const made = await stage.pictures(forPage);
+      const pictures = [made.preview, ...(made.page ? [made.page.predicted] : [])];
+      return new Handover(
+        made,
+        pictures.map(({ rgb }) => rgb.buffer as ArrayBuffer),
+      );
+    }),
+    draw: inTurn((chart: Chart) => stage.draw(chart)),
+  };
 });

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { autoCandidates } from "../../4-halftone/candidates.js";
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
@@ -6,18 +7,19 @@ import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { predictBitmap } from "../../5-burn/predict.js";
 import { visualErrors } from "../../5-burn/visual-error.js";
 import { SpotpitchError } from "../../core/errors.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import { MOST_LEVELS } from "../../core/power-levels.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import { type BurnModel, halftoneFunction } from "../job.js";
+import { halftoneFunction, type Job } from "../job.js";
 import { spreadDoses, viewingOf } from "../judge/viewing.js";
-import { type FramedPhoto, luminanceRows } from "../photo/luminance.js";
+import { keptTable } from "../kept-tables.js";
+import { luminanceRows } from "../photo/luminance.js";
+import type { PictureOnGrid } from "../photo/picture-rows.js";
 import { typicalPart } from "../photo/typical-part.js";
-import { measureCurve, TRIAL_CURVE } from "./burn-curve.js";
-import { burnRows, compensatedBurner, plainBurner } from "./burn-rows.js";
+import { halftoneDepends, TRIAL_CURVE } from "./burn-curve.js";
+import { burnRows, trialRule } from "./burn-rule.js";
 
 /** So many power levels need no halftone: each pixel takes the nearest. */
 const WITHOUT_HALFTONE = "threshold";
@@ -48,71 +50,74 @@ export interface ChosenMethod {
 }
 
 /** The halftone method asked for, or the one that suits this photo. */
-export function methodFor(
-  memory: KernelMemory,
-  model: BurnModel,
-  framed: FramedPhoto,
-  options: ResolvedOptions,
-): ChosenMethod {
-  if (options.method === "auto" && options.levels === MOST_LEVELS) {
-    return { method: findHalftoneMethod(WITHOUT_HALFTONE) };
-  }
-  return options.method === "auto"
-    ? chooseMethod(memory, model, framed, options)
-    : { method: fittingMethod(options.method, options) };
+export async function methodFor(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
+  const { method, levels } = job.options;
+  if (method !== "auto") return { method: fittingMethod(method, job.options) };
+  return levels === MOST_LEVELS
+    ? { method: findHalftoneMethod(WITHOUT_HALFTONE) }
+    : chooseMethod(job, picture);
 }
 
 /**
  * Choose the halftone by expected visual error under the process spread, on a typical part of this very photo; ties go to
  * the simpler method.
  */
-function chooseMethod(
-  memory: KernelMemory,
-  model: BurnModel,
-  framed: FramedPhoto,
-  options: ResolvedOptions,
-): ChosenMethod {
-  const handBack = memory.mark();
-  const part = typicalPart(framed, JUDGED_PX, options);
-  const crop = cut(luminanceRows(framed, options, memory), part);
-  handBack();
+async function chooseMethod(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
+  const { options } = job;
+  const crop = typicalCrop(job, picture);
   const able = autoCandidates.filter((id) => options.levels === 2 || findHalftoneMethod(id).takesLevels);
-  const ranking = able.map((id) => {
-    const release = memory.mark();
-    const trialError = expectedError(memory, model, findHalftoneMethod(id), crop, options);
-    release();
-    return { method: id, trialError };
+  const depends = trialDepends(job, able, crop);
+  const { trialError } = await keptTable(job.curves, depends, ["candidate", "trialError"], async () => {
+    const errors: number[] = [];
+    for (const id of able) errors.push(await expectedError(job, findHalftoneMethod(id), crop));
+    return { candidate: Float64Array.from(able.keys()), trialError: Float64Array.from(errors) };
   });
+  const ranking = able.map((method, k) => ({ method, trialError: trialError[k] }));
   const best = ranking.reduce((kept, next) =>
     next.trialError < CLEARLY_LESS * kept.trialError ? next : kept,
   );
   return { method: findHalftoneMethod(best.method), ranking };
 }
 
-function expectedError(
-  memory: KernelMemory,
-  model: BurnModel,
-  method: HalftoneMethod,
-  { codes, columns, rows }: Crop,
-  options: ResolvedOptions,
-): number {
-  const burner = options.compensate
-    ? compensatedBurner(model, method, measureCurve(memory, model, method, options, TRIAL_CURVE))
-    : plainBurner(model, method);
+/** All that trial errors depend on. */
+function trialDepends({ options }: Job, methods: readonly string[], { codes, columns, rows }: Crop): object {
+  const { toneMap, compensate, doseSpread, viewDistanceMm } = options;
+  return {
+    trial: TRIAL_CURVE,
+    ...halftoneDepends(options),
+    ...{ methods, toneMap, compensate, doseSpread, viewDistanceMm, columns, rows },
+    codes: createHash("sha256").update(codes).digest("hex"),
+  };
+}
+
+async function expectedError(job: Job, method: HalftoneMethod, crop: Crop): Promise<number> {
+  const { memory, model, options } = job;
+  const { codes, columns, rows } = crop;
+  const rule = await trialRule(job, method);
+  const release = memory.mark();
   const row = memory.uint16(columns);
   const cropRow: CodeRows = (y) => {
     row.set(codes.subarray(y * columns, (y + 1) * columns));
     return row;
   };
-  const fractionsOf = burnRows(memory, model, burner, cropRow, columns, rows, options);
+  const fractionsOf = burnRows(job, rule, cropRow, crop);
   const fractions = memory.int16(columns * rows);
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
-  const bits = halftoneFunction(method, options, model, memory)(fractions, columns, rows);
+  const bits = halftoneFunction(method, job)(fractions, columns, rows);
   const { plan, response, wantedByCode } = model;
   const predicted = predictBitmap(memory, plan, response, bits, spreadDoses(options.doseSpread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
   const errors = visualErrors(predicted, wanted, columns, rows, options.pitch, viewingOf(options), memory);
+  release();
   return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
+}
+
+function typicalCrop(job: Job, picture: PictureOnGrid): Crop {
+  const handBack = job.memory.mark();
+  const part = typicalPart(picture, JUDGED_PX, job.options);
+  const crop = cut(luminanceRows(job, picture), part);
+  handBack();
+  return crop;
 }
 
 function cut(codes: CodeRows, { left, top, columns, rows }: PixelRectangle): Crop {

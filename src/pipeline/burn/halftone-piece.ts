@@ -1,43 +1,35 @@
 import type { Frame } from "../../3-resample/frame.js";
 import type { FractionRows } from "../../5-burn/compensate.js";
 import { evenDoseRows } from "../../5-burn/even-dose.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
-import type { ResolvedOptions } from "../../options/options.js";
-import type { BurnModel } from "../job.js";
-import { type FramedPhoto, luminanceRows } from "../photo/luminance.js";
+import type { Job } from "../job.js";
+import { luminanceRows } from "../photo/luminance.js";
+import type { PictureOnGrid } from "../photo/picture-rows.js";
 import { roundExposure } from "../photo/round-piece.js";
-import { type Burner, burnRows } from "./burn-rows.js";
+import { type BurnRule, burnRows } from "./burn-rule.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
-
-/** Takes burn fractions band by band: `BurnStage`, or a halftone alone. */
-export type BandTaker = Pick<BurnStage, "room" | "band">;
 
 /**
  * Burn fractions of the whole piece, from the photo, to what halftones them.
  *
- * @param watch sees the photo's luminance codes, row by row, top to bottom
+ * @param to.watch sees the photo's luminance codes, row by row, top to bottom
  */
 export async function halftonePiece(
-  memory: KernelMemory,
-  model: BurnModel,
-  burner: Burner,
-  framed: FramedPhoto,
-  options: ResolvedOptions,
-  stage: BandTaker,
-  watch: (codes: Uint16Array) => void = () => {},
+  job: Job,
+  picture: PictureOnGrid,
+  rule: BurnRule,
+  to: { readonly stage: BurnStage; readonly watch?: ((codes: Uint16Array) => void) | undefined },
 ): Promise<void> {
-  const { columns, rows } = framed.frame;
-  const release = memory.mark();
-  const luminance = luminanceRows(framed, options, memory);
+  const release = job.memory.mark();
+  const luminance = luminanceRows(job, picture);
   const codes = (y: number): Uint16Array => {
     const row = luminance(y);
-    watch(row);
+    to.watch?.(row);
     return row;
   };
-  const { doseOfRow } = roundExposure(options, rows);
-  const asked = burnRows(memory, model, burner, codes, columns, rows, options);
-  const fractions = burner.balanced ? evenDoseRows(asked, doseOfRow) : asked;
-  await burnBands(fractions, framed.frame, stage);
+  const { doseOfRow } = roundExposure(job.options, picture.frame.rows);
+  const asked = burnRows(job, rule, codes, picture.frame);
+  const fractions = rule.balanced ? evenDoseRows(asked, doseOfRow) : asked;
+  await burnBands(fractions, picture.frame, to.stage);
   release();
 }
 
@@ -45,7 +37,7 @@ export async function halftonePiece(
 export async function burnBands(
   fractions: FractionRows,
   { columns, rows }: Frame,
-  stage: BandTaker,
+  stage: BurnStage,
 ): Promise<void> {
   const bandRows = bandRowsFor(columns);
   for (let y = 0; y < rows; y += bandRows) {

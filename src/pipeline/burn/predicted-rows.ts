@@ -1,22 +1,17 @@
-import type { ExposurePlan } from "../../5-burn/exposure-plan.js";
-import { FLAT_EXPOSURE, predictLuminance, type RoundExposure } from "../../5-burn/predict.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
-import type { Response } from "../../core/material/response.js";
+import { predictLuminance } from "../../5-burn/predict.js";
 import { type PackedBitmap, packedRow } from "../../core/packed-bits.js";
 import type { PlaneRows } from "../../core/plane-rows.js";
+import type { Job } from "../job.js";
+import { roundExposure } from "../photo/round-piece.js";
 
 /** Rows predicted at a time: with fewer, the lines that the spot reaches from above would be exposed too often. */
 const BAND_ROWS = 64;
 
 /** Predicted luminance factors of a bitmap at nominal dose, row by row. */
-export function predictedRows(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  response: Response,
-  bitmap: PackedBitmap,
-  round: RoundExposure = FLAT_EXPOSURE,
-): PlaneRows {
+export function predictedRows({ memory, model, options }: Job, bitmap: PackedBitmap): PlaneRows {
   const { columns, rows } = bitmap;
+  const { plan, response } = model;
+  const round = roundExposure(options, rows);
   const band = new Float32Array(columns * Math.min(rows, BAND_ROWS));
   let bandAt = -1;
   return (y) => {

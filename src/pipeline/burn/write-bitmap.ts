@@ -19,21 +19,21 @@ const TILED: readonly HalftoneMethod["family"][] = ["ordered dither", "blue nois
 export const textureOf = ({ family }: HalftoneMethod): BitmapTexture =>
   TILED.includes(family) ? "repeating" : "noise";
 
-/** A PNG is written as rows come; the other formats want the whole bitmap. */
+/** A PNG is written as rows come; the other formats want the whole bitmap. Without a sink there is no file. */
 export async function createBitmapOutput(
   { columns, rows }: Frame,
   method: HalftoneMethod,
   { format, pitch, levels }: ResolvedOptions,
-  keep: boolean,
-  sink: ByteSink,
+  { keep, sink }: { readonly keep: boolean; readonly sink?: ByteSink | undefined },
 ): Promise<BitmapOutput> {
   const stride = bytesPerRow(columns, levels);
   // Shared, since another thread may look at it as well.
-  const kept = keep || format !== "png" ? new Uint8Array(new SharedArrayBuffer(stride * rows)) : undefined;
+  const kept =
+    keep || (sink && format !== "png") ? new Uint8Array(new SharedArrayBuffer(stride * rows)) : undefined;
   const bitmap: PackedBitmap | undefined = kept && { columns, rows, levels, stride, bytes: kept };
   let filled = 0;
   const file =
-    format === "png"
+    sink && format === "png"
       ? await (await import("../../6-report/files/bitmap-png.js")).createPngWriter(
           { columns, rows, levels, pitch },
           textureOf(method),
@@ -49,7 +49,7 @@ export async function createBitmapOutput(
     },
     async end() {
       await file?.end();
-      if (bitmap && format !== "png") await sink(await encodePackedBitmap(bitmap, pitch, format));
+      if (sink && bitmap && format !== "png") await sink(await encodePackedBitmap(bitmap, pitch, format));
     },
   };
 }

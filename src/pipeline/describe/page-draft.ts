@@ -8,18 +8,16 @@ import {
   tonesFigure,
 } from "../../6-report/pages/report-charts.js";
 import { type DrawnFigure, reportPage } from "../../6-report/pages/report-page.js";
-import { materialPainter } from "../../6-report/pictures/appearance.js";
 import { createBoxMeans, meansRow } from "../../6-report/pictures/box-means.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
-import { previewSize } from "../../6-report/pictures/preview.js";
+import { previewSize, type RgbPicture } from "../../6-report/pictures/preview.js";
 import type { Report } from "../../6-report/report.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { CodeRows } from "../../core/plane-rows.js";
-import type { ResolvedOptions } from "../../options/options.js";
 import type { BurnStage } from "../burn/burn-stage.js";
-import type { BurnModel } from "../job.js";
+import type { Job } from "../job.js";
 import { effectivePxPerMm } from "./describe-piece.js";
 import type { PiecePictures } from "./piece-pictures.js";
+import { painterOf } from "./render-preview.js";
 import { scaleForScreen } from "./scale-for-screen.js";
 
 /** A report's page while its piece is being made. */
@@ -33,66 +31,59 @@ export interface PageDraft {
   readonly finish: (report: Report, pictures: PiecePictures) => Promise<Uint8Array>;
 }
 
-export function createPageDraft(
-  memory: KernelMemory,
-  model: BurnModel,
-  frame: Frame,
-  options: ResolvedOptions,
-  stage: Pick<BurnStage, "draw">,
-): PageDraft {
-  const { columns, rows, widthMm, heightMm } = frame;
-  const { pitch, spot, motion, material, mirror } = options;
-  const shown = previewSize(widthMm, heightMm, columns, rows);
-  // Half-way by means of blocks while the rows pass, the rest by the filter that the prediction goes through.
-  const half = (large: number, small: number): number => Math.max(1, Math.ceil(large / small / 2));
-  const block = { along: half(columns, shown.columns), across: half(rows, shown.rows) };
-  const wanted = createBoxMeans(columns, rows, block, model.wantedByCode);
-  const paint = materialPainter(
-    material.bareColor,
-    material.markedColor,
-    model.bare,
-    model.response.saturated,
-  );
-  const early: Promise<DrawnFigure>[] = [];
+export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "draw">): PageDraft {
+  const { options } = job;
+  const wanted = wantedPicture(job, frame);
+  const begun: Promise<DrawnFigure>[] = [];
   const drawn = async ({ title, caption, chart }: ChartFigure): Promise<DrawnFigure> => ({
     title,
     caption,
     html: await stage.draw(chart),
   });
-  function wantedForScreen(): Float32Array {
-    const means = wanted.picture();
-    const counted = { columns: columns / block.along, rows: rows / block.across };
-    const source = { row: meansRow(means), columns: means.columns, rows: means.rows, counted };
-    return scaleForScreen(memory, source, shown, mirror);
-  }
   return {
     watch: wanted.add,
     look(codes) {
-      for (let y = 0; y < rows; y++) wanted.add(codes(y));
+      for (let y = 0; y < frame.rows; y++) wanted.add(codes(y));
     },
     begin(methodId, curve) {
+      const { pitch, spot, motion, levels } = options;
       const detail = detailLimits(pitch, spot, motion, effectivePxPerMm(frame, options));
-      if (curve) early.push(drawn(toneCurveFigure(curve, methodId, options.levels)));
-      early.push(drawn(modulationFigure(detail, options)));
-      for (const chart of early) chart.catch(() => {}); // told when the page is finished
+      if (curve) begun.push(drawn(toneCurveFigure(curve, methodId, levels)));
+      begun.push(drawn(modulationFigure(detail, options)));
+      for (const chart of begun) chart.catch(() => {}); // told when the page is finished
     },
     async finish(report, { page }) {
       if (!page) throw new Error("The pictures of the page were not asked for.");
       const { tonalResolution, job } = report;
-      const late = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.doseSpread))] : [];
-      const [charts, wantedPicture, predictedPicture] = await Promise.all([
-        Promise.all([...early, ...late]),
-        encodePagePicture(paintedPicture(wantedForScreen(), shown.columns, shown.rows, paint)),
+      const last = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.doseSpread))] : [];
+      const [charts, ...pictures] = await Promise.all([
+        Promise.all([...begun, ...last]),
+        encodePagePicture(wanted.painted()),
         encodePagePicture(page.predicted),
       ]);
-      const text = reportPage({
-        report,
-        options,
-        pictures: { wanted: wantedPicture, predicted: predictedPicture },
-        loupe: page.loupe,
-        charts,
-      });
-      return Buffer.from(text);
+      const [wantedFile, predictedFile] = pictures;
+      const files = { wanted: wantedFile, predicted: predictedFile };
+      return Buffer.from(reportPage({ report, options, pictures: files, loupe: page.loupe, charts }));
+    },
+  };
+}
+
+/** The picture that is wanted, as large as a screen shows it, put together while its rows pass. */
+function wantedPicture(job: Job, { columns, rows, widthMm, heightMm }: Frame) {
+  const { memory, model, options } = job;
+  const onScreen = previewSize(widthMm, heightMm, columns, rows);
+  // Half-way by means of blocks while the rows pass, the rest by the filter that the prediction goes through.
+  const half = (large: number, small: number): number => Math.max(1, Math.ceil(large / small / 2));
+  const block = { along: half(columns, onScreen.columns), across: half(rows, onScreen.rows) };
+  const boxes = createBoxMeans(columns, rows, block, model.wantedByCode);
+  return {
+    add: boxes.add,
+    painted(): RgbPicture {
+      const means = boxes.picture();
+      const counted = { columns: columns / block.along, rows: rows / block.across };
+      const source = { row: meansRow(means), columns: means.columns, rows: means.rows, counted };
+      const scaled = scaleForScreen(memory, source, onScreen, options.mirror);
+      return paintedPicture(scaled, onScreen.columns, onScreen.rows, painterOf(job));
     },
   };
 }

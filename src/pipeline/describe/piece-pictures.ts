@@ -1,5 +1,4 @@
-import type { ExposurePlan, SampleTaps } from "../../5-burn/exposure-plan.js";
-import type { RoundExposure } from "../../5-burn/predict.js";
+import type { SampleTaps } from "../../5-burn/exposure-plan.js";
 import type { BitmapTexture } from "../../6-report/files/deflate.js";
 import type { Painter } from "../../6-report/pictures/appearance.js";
 import {
@@ -10,9 +9,9 @@ import {
   type SeenPiece,
 } from "../../6-report/pictures/loupe.js";
 import type { RgbPicture } from "../../6-report/pictures/preview.js";
-import type { Response } from "../../core/material/response.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
-import type { ResolvedOptions } from "../../options/options.js";
+import type { Job } from "../job.js";
+import { roundExposure } from "../photo/round-piece.js";
 
 /** What follows from a bitmap that has ended, to be looked at. */
 export interface PiecePictures {
@@ -23,17 +22,15 @@ export interface PiecePictures {
 
 /** The dots of a bitmap for a page that burns them itself, with this job's exposure and response. */
 export function loupeOf(
+  { model, options }: Job,
   bitmap: PackedBitmap,
   seen: SeenPiece,
-  { samplesAlong, samplesAcross, evenLines, oddLines, across }: ExposurePlan,
-  response: Response,
-  paint: Painter,
-  texture: BitmapTexture,
-  { closed, doseOfRow }: RoundExposure,
-  { pitch }: ResolvedOptions,
+  { paint, texture }: { readonly paint: Painter; readonly texture: BitmapTexture },
 ): Promise<Loupe> {
   const { columns } = bitmap;
-  return createLoupe(bitmap, pitch, texture, seen, {
+  const { samplesAlong, samplesAcross, evenLines, oddLines, across } = model.plan;
+  const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
+  return createLoupe(bitmap, options.pitch, texture, seen, {
     samplesAlong,
     samplesAcross,
     evenLines: loupeTaps(evenLines, samplesAlong, columns),
@@ -41,7 +38,7 @@ export function loupeOf(
     across: loupeTaps(across, samplesAcross, Number.POSITIVE_INFINITY),
     closed,
     inverseDose: [1 / doseOfRow(0), 1 / doseOfRow(bitmap.rows - 1)],
-    ...loupeTables(response, paint),
+    ...loupeTables(model.response, paint),
   });
 }
 

@@ -1,6 +1,6 @@
 import type { Frame } from "../../3-resample/frame.js";
 import type { BitmapTexture } from "../../6-report/files/deflate.js";
-import { materialPainter } from "../../6-report/pictures/appearance.js";
+import { materialPainter, type Painter } from "../../6-report/pictures/appearance.js";
 import { coneView } from "../../6-report/pictures/cone-view.js";
 import { paintedPicture } from "../../6-report/pictures/page-picture.js";
 import {
@@ -10,18 +10,15 @@ import {
   previewSize,
 } from "../../6-report/pictures/preview.js";
 import type { PictureSize } from "../../6-report/pictures/preview-size.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
-import { type PackedBitmap, packedRow, unpackRow } from "../../core/packed-bits.js";
+import { type PackedBitmap, unpackArea } from "../../core/packed-bits.js";
 import { frustum } from "../../core/physics/frustum.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { plane } from "../../core/plane.js";
-import type { PlaneRows } from "../../core/plane-rows.js";
+import { mirrorPlane, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 import { isCone, type Wrap } from "../../core/wrap.js";
-import type { ResolvedOptions } from "../../options/options.js";
 import { predictedRows } from "../burn/predicted-rows.js";
-import type { BurnModel } from "../job.js";
+import type { Job } from "../job.js";
 import { insideOutline } from "../photo/picture-outline.js";
-import { roundExposure } from "../photo/round-piece.js";
 import { loupeOf, type PiecePictures } from "./piece-pictures.js";
 import { scaleForScreen } from "./scale-for-screen.js";
 
@@ -30,42 +27,52 @@ import { scaleForScreen } from "./scale-for-screen.js";
  * by itself, and its dots.
  */
 export async function piecePictures(
-  memory: KernelMemory,
-  model: BurnModel,
+  job: Job,
   bitmap: PackedBitmap,
   frame: Frame,
-  options: ResolvedOptions,
   forPage?: BitmapTexture,
 ): Promise<PiecePictures> {
-  const { columns, rows } = bitmap;
-  const shown = previewSize(frame.widthMm, frame.heightMm, columns, rows);
-  const round = roundExposure(options, rows);
-  const predicted = predictedRows(memory, model.plan, model.response, bitmap, round);
-  const source = { row: predicted, columns, rows };
-  const piece = scaleForScreen(memory, source, shown, options.mirror);
-  const { material } = options;
-  const paint = materialPainter(
-    material.bareColor,
-    material.markedColor,
-    model.bare,
-    model.response.saturated,
-  );
+  const { options } = job;
+  const predicted = predictedRows(job, bitmap);
+  const onScreen = pieceOnScreen(job, bitmap, frame, predicted);
+  const piece = onScreen.values;
+  const paint = painterOf(job);
   const preview = composePreview({
-    piece: plane("luminance-factor", piece, shown.rows, shown.columns),
-    burnColumns: columns,
-    burnRows: rows,
+    piece: plane("luminance-factor", piece, onScreen.rows, onScreen.columns),
+    burnColumns: bitmap.columns,
+    burnRows: bitmap.rows,
     levels: bitmap.levels,
     picture: insideOutline(frame, options),
     crop: (part) => cropped(bitmap, predicted, part, options.mirror),
     paint,
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
-    ...(options.wrap && roundParts(options.wrap, frame, piece, shown)),
+    ...(options.wrap && roundParts(options.wrap, frame, piece, onScreen)),
   });
   if (!forPage) return { preview };
-  const seen = { ...shown, values: piece, mirror: options.mirror };
-  const loupe = await loupeOf(bitmap, seen, model.plan, model.response, paint, forPage, round, options);
-  return { preview, page: { predicted: paintedPicture(piece, shown.columns, shown.rows, paint), loupe } };
+  const seen = { ...onScreen, mirror: options.mirror };
+  const loupe = await loupeOf(job, bitmap, seen, { paint, texture: forPage });
+  return {
+    preview,
+    page: { predicted: paintedPicture(piece, onScreen.columns, onScreen.rows, paint), loupe },
+  };
+}
+
+/** The whole piece as predicted and as its owner sees it, as large as a screen shows it. */
+export function pieceOnScreen(
+  { memory, options }: Job,
+  { columns, rows }: PackedBitmap,
+  { widthMm, heightMm }: Frame,
+  predicted: PlaneRows,
+): PictureSize & { readonly values: Float32Array } {
+  const size = previewSize(widthMm, heightMm, columns, rows);
+  return { ...size, values: scaleForScreen(memory, { row: predicted, columns, rows }, size, options.mirror) };
+}
+
+/** Luminance factors in the material's colours. */
+export function painterOf({ model, options }: Job): Painter {
+  const { bareColor, markedColor } = options.material;
+  return materialPainter(bareColor, markedColor, model.bare, model.response.saturated);
 }
 
 /** What differs in the preview of a round piece: a cylinder is shown as its bitmap lies, a cone as its unrolled sheet. */
@@ -92,18 +99,11 @@ function cropped(
   mirror: boolean,
 ): PreviewCrop {
   const first = mirror ? bitmap.columns - left - columns : left;
-  const pixels = new Uint8Array(columns * rows);
-  const luminance = new Float32Array(columns * rows);
-  const line = new Uint8Array(bitmap.columns);
-  for (let y = 0; y < rows; y++) {
-    if (bitmap.levels > 2) line.set(packedRow(bitmap, top + y));
-    else unpackRow(bitmap.bytes, (top + y) * bitmap.stride, bitmap.columns, line, 0);
-    pixels.set(line.subarray(first, first + columns), y * columns);
-    luminance.set(predicted(top + y).subarray(first, first + columns), y * columns);
-    if (mirror) {
-      pixels.subarray(y * columns, (y + 1) * columns).reverse();
-      luminance.subarray(y * columns, (y + 1) * columns).reverse();
-    }
+  const pixels = unpackArea(bitmap, { left: first, top, columns, rows });
+  const luminance = planeOfRows((y) => predicted(top + y).subarray(first, first + columns), columns, rows);
+  if (mirror) {
+    mirrorPlane(pixels, columns);
+    mirrorPlane(luminance, columns);
   }
   return { pixels, predicted: luminance };
 }

@@ -11,11 +11,10 @@ import {
   sampledPieces,
 } from "../../5-burn/pieces.js";
 import type { SampledVisualError } from "../../5-burn/sampled-error.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import type { CodeRows } from "../../core/plane-rows.js";
-import type { ResolvedOptions } from "../../options/options.js";
-import { type BurnModel, halftoneFunction, plainBurn } from "../job.js";
+import { type BurnModel, plainBurn } from "../burn-model.js";
+import { halftoneFunction, type Job } from "../job.js";
 import { roundExposure } from "../photo/round-piece.js";
 import { spreadDoses, viewingOf } from "./viewing.js";
 
@@ -33,45 +32,30 @@ export interface PieceErrors {
   readonly overdosed: SampledVisualError;
   /** Mean visual error over the doses 1 − s, 1, 1 + s. */
   readonly expectedVisualError: number;
-  readonly uncompensated: SampledVisualError;
+  /** What it would be without compensation, where that was asked for. */
+  readonly uncompensated: SampledVisualError | undefined;
   /** Share of the pixels that were judged; 1 for all. */
   readonly judgedShare: number;
 }
 
 /**
- * Hold a bitmap against what was wanted, at the doses of the process spread, and what it would be without compensation.
- * A large one is judged on pieces spread evenly over it.
+ * Compare a bitmap with what was wanted, at the doses of the process spread. A large one is judged on parts spread evenly over
+ * it.
  *
  * @param codes the photo's luminance on the grid
+ * @param plainMethod the halftone to judge without compensation as well
  */
 export function judgePiece(
-  memory: KernelMemory,
-  model: BurnModel,
+  job: Job,
   bitmap: PackedBitmap,
   codes: CodeRows,
-  method: HalftoneMethod,
-  options: ResolvedOptions,
+  plainMethod?: HalftoneMethod,
 ): PieceErrors {
-  const release = memory.mark();
-  const { plan } = model;
-  const uncompensatedFraction = plainTable({ ...model, burnFor: plainBurn(model) });
-  const halftone = halftoneFunction(method, options, model, memory);
-  const plainHalftone = ({ burned: { left, top, columns, rows } }: Piece, codesHere: Uint16Array) => {
-    const fractions = new Int16Array(codesHere.length);
-    for (let i = 0; i < fractions.length; i++) fractions[i] = uncompensatedFraction[codesHere[i]];
-    return { bitmap: halftone(fractions, columns, rows), left, top };
-  };
-  const { errors, share } = judgeExposures(
-    memory,
-    model,
-    bitmap,
-    codes,
-    [
-      { plan, doses: spreadDoses(options.doseSpread) },
-      { plan, doses: [1], bitmapOf: plainHalftone },
-    ],
-    options,
-  );
+  const release = job.memory.mark();
+  const { plan } = job.model;
+  const exposures: Judged[] = [{ plan, doses: spreadDoses(job.options.doseSpread) }];
+  if (plainMethod) exposures.push({ plan, doses: [1], bitmapOf: plainHalftone(job, plainMethod) });
+  const { errors, share } = judgeExposures(job, bitmap, codes, exposures);
   release();
   const [nominal, underdosed, overdosed, uncompensated] = errors;
   return {
@@ -84,6 +68,18 @@ export function judgePiece(
   };
 }
 
+/** A part of the picture as it would be burned without compensation. */
+function plainHalftone(job: Job, method: HalftoneMethod): NonNullable<Judged["bitmapOf"]> {
+  const { model } = job;
+  const fractionOf = plainTable({ ...model, burnFor: plainBurn(model) });
+  const halftone = halftoneFunction(method, job);
+  return ({ burned: { left, top, columns, rows } }, codes) => {
+    const fractions = new Int16Array(codes.length);
+    for (let i = 0; i < fractions.length; i++) fractions[i] = fractionOf[codes[i]];
+    return { bitmap: halftone(fractions, columns, rows), left, top };
+  };
+}
+
 /** Spot diameters of a machine a little out of focus, or focused better than when the spot was measured. */
 const FOCUS_SPREAD = 0.1;
 
@@ -93,21 +89,15 @@ export interface FocusErrors {
   readonly largerSpot: SampledVisualError;
 }
 
-/** Hold the same bitmap against the same wish with another spot than it was made for. */
-export function judgeFocus(
-  memory: KernelMemory,
-  model: BurnModel,
-  bitmap: PackedBitmap,
-  codes: CodeRows,
-  options: ResolvedOptions,
-): FocusErrors {
-  const release = memory.mark();
-  const { pitch, spot, motion, levels } = options;
+/** Compare the same bitmap with what was wanted, with another spot than it was made for. */
+export function judgeFocus(job: Job, bitmap: PackedBitmap, codes: CodeRows): FocusErrors {
+  const release = job.memory.mark();
+  const { pitch, spot, motion, levels } = job.options;
   const exposures = [1 - FOCUS_SPREAD, 1 + FOCUS_SPREAD].map((factor) => {
     const other = { alongMm: factor * spot.alongMm, acrossMm: factor * spot.acrossMm };
     return { plan: planExposure(pitch, other, motion, 1, levels), doses: [1] };
   });
-  const { errors } = judgeExposures(memory, model, bitmap, codes, exposures, options);
+  const { errors } = judgeExposures(job, bitmap, codes, exposures);
   release();
   return { smallerSpot: errors[0], largerSpot: errors[1] };
 }
@@ -118,12 +108,10 @@ interface Judged extends JudgedExposure {
 }
 
 function judgeExposures(
-  memory: KernelMemory,
-  model: BurnModel,
+  { memory, model, options }: Job,
   bitmap: PackedBitmap,
   codes: CodeRows,
   exposures: readonly Judged[],
-  options: ResolvedOptions,
 ): { readonly errors: readonly SampledVisualError[]; readonly share: number } {
   const closed = options.wrap !== undefined;
   const reach = reachOf(...exposures.map(({ plan }) => plan));

@@ -1,24 +1,52 @@
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { patchLightness, type TonalResolution, tonalResolution } from "../../5-burn/tonal-resolution.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
 import { BRIGHTEST_CODE } from "../../core/luminance-codes.js";
 import { luminanceFromLightness } from "../../core/physics/lightness.js";
 import { lookUp, type Tabulated } from "../../core/tabulated.js";
-import type { ResolvedOptions } from "../../options/options.js";
-import { type BurnModel, halftoneFunction } from "../job.js";
+import { halftoneDepends } from "../burn/burn-curve.js";
+import type { BurnRule } from "../burn/burn-rule.js";
+import type { BurnModel } from "../burn-model.js";
+import { halftoneFunction, type Job } from "../job.js";
+import { keptTable } from "../kept-tables.js";
+
+const COLUMNS = ["detailMm", "addressable", "nominal", "held"] as const;
 
 /** Tones that details of several sizes will carry, through this job's own way from photo to burn fraction. */
-export function toneCounts(
-  memory: KernelMemory,
-  model: BurnModel,
-  burnFor: Tabulated,
+export async function toneCounts(
+  job: Job,
   method: HalftoneMethod,
-  options: ResolvedOptions,
-): TonalResolution[] {
+  rule: BurnRule,
+): Promise<TonalResolution[]> {
+  const { toneMap, doseSpread } = job.options;
+  const depends = {
+    tones: doseSpread,
+    ...{ toneMap, byCurve: rule.curve !== undefined, method: method.id },
+    ...halftoneDepends(job.options),
+  };
+  const table = await keptTable(job.curves, depends, COLUMNS, () => {
+    const counted = measureTones(job, method, rule);
+    const column = (name: (typeof COLUMNS)[number]) => Float64Array.from(counted, (tones) => tones[name]);
+    return {
+      detailMm: column("detailMm"),
+      addressable: column("addressable"),
+      nominal: column("nominal"),
+      held: column("held"),
+    };
+  });
+  return Array.from(table.detailMm, (detailMm, k) => ({
+    detailMm,
+    addressable: table.addressable[k],
+    nominal: table.nominal[k],
+    held: table.held[k],
+  }));
+}
+
+function measureTones(job: Job, method: HalftoneMethod, { burnFor }: BurnRule): TonalResolution[] {
+  const { memory, model, options } = job;
   const { plan, response } = model;
   const fractions = patchLightness().map((lightness) => fractionFor(lightness, model, burnFor));
   const release = memory.mark();
-  const halftone = halftoneFunction(method, options, model, memory);
+  const halftone = halftoneFunction(method, job);
   const tones = tonalResolution(
     memory,
     fractions,

@@ -3,8 +3,7 @@ import { screenFor } from "../../4-halftone/ring-screen.js";
 import type { Report } from "../../6-report/report.js";
 import { type Frustum, frustum } from "../../core/physics/frustum.js";
 import { circumferenceMm, isCone, middleDiameterMm, type Wrap } from "../../core/wrap.js";
-import type { ResolvedOptions } from "../../options/options.js";
-import { halftoneSettings } from "../job.js";
+import { halftoneSettings, type Job } from "../job.js";
 import { diameterOfRowMm } from "./round-piece.js";
 import type { SeamStep } from "./seam.js";
 
@@ -13,14 +12,14 @@ type Range = { readonly least: number; readonly most: number };
 
 /** What a report says of a round piece; nothing of a flat one. */
 export function describeAround(
+  job: Job,
   frame: Frame,
   methodId: string,
   seam: SeamStep | undefined,
-  options: ResolvedOptions,
 ): Around | undefined {
-  const { wrap, pitch, spot } = options;
+  const { wrap, pitch, spot } = job.options;
   if (!wrap) return undefined;
-  const screen = methodId === "clustered-dot" ? screenFor(halftoneSettings(options)) : undefined;
+  const screen = methodId === "clustered-dot" ? screenFor(halftoneSettings(job)) : undefined;
   return {
     topDiameterMm: wrap.topMm,
     bottomDiameterMm: wrap.bottomMm,

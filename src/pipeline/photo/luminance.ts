@@ -3,12 +3,7 @@ import type { ToneAdjustments } from "../../2-tone/adjustments.js";
 import { liftFromBare } from "../../2-tone/cut-out.js";
 import { fadeRow } from "../../2-tone/fade.js";
 import { AS_IS, type Levels } from "../../2-tone/levels.js";
-import {
-  addLocalContrast,
-  SURROUNDINGS_PX,
-  type Surroundings,
-  surroundingsOf,
-} from "../../2-tone/local-contrast.js";
+import { addLocalContrast, SURROUNDINGS_PX, surroundingsOf } from "../../2-tone/local-contrast.js";
 import { sharpenedRows } from "../../2-tone/sharpen.js";
 import { toneTable } from "../../2-tone/tone-table.js";
 import { defaultFilter, type ResampleFilter } from "../../3-resample/filters.js";
@@ -17,50 +12,41 @@ import { createKernelMemory, type KernelMemory } from "../../core/kernel-memory.
 import { codesFromLuminance } from "../../core/luminance-codes.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import type { Job } from "../job.js";
+import { blackAndWhitePoints } from "./black-and-white-points.js";
 import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
-import { levelsOf } from "./levels-of.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
-import { coverageRows, type PlacedPhoto, photoPlanes, pictureRows } from "./picture-rows.js";
+import { coverageRows, type PictureOnGrid, pictureRows, withPlanes } from "./picture-rows.js";
 
-export function adjustmentsOf(options: ResolvedOptions): ToneAdjustments {
-  return {
-    autoLevels: options.autoTone,
-    clipPercent: options.clipPercent,
-    brightness: options.brightness,
-    contrast: options.contrast,
-    gamma: options.gamma,
-    negative: options.negative,
-    localContrast: options.localContrast,
-    sharpen: options.sharpen,
-  };
-}
+export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
+  ...options,
+  autoLevels: options.autoTone,
+});
 
-/** A photo laid on the engraving grid, with all that had to be found out about it as a whole. */
-export interface FramedPhoto extends PlacedPhoto {
-  /** Only for local contrast. */
-  readonly surroundings: Surroundings | undefined;
-}
-
-export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions, bare: 0 | 1): FramedPhoto {
+/** A photograph laid on the grid, its tones adjusted. @param photo what of it is engraved */
+export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {
   const adjust = adjustmentsOf(options);
-  const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
-  const toned = { photo, frame, tones: toneTable(levels, adjust), bare };
-  const framed = { ...toned, planes: photoPlanes(toned), surroundings: undefined };
-  if (adjust.localContrast === 0) return framed;
+  const bare = bareLuminance(options);
+  const points: Levels = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : AS_IS;
+  const picture = withPlanes({ photo, frame, tones: toneTable(points, adjust), bare });
+  if (adjust.localContrast === 0) return picture;
   const { placement, closed } = frame;
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(1, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
-  const small = smallLuminance(framed, columns, rows);
-  const opacity = coverageRows(framed, columns, rows, false, createKernelMemory());
+  const small = smallLuminance(picture, columns, rows);
+  const opacity = coverageRows(picture, { columns, rows }, createKernelMemory());
   const coverage = opacity && planeOfRows(opacity, columns, rows);
   if (coverage) liftFromBare(small, coverage, bare);
-  return { ...framed, surroundings: surroundingsOf(small, columns, rows, closed, coverage) };
+  return { ...picture, surroundings: surroundingsOf(small, columns, rows, closed, coverage) };
 }
 
-/** [rows × columns] The placed picture at another size, before what looks at neighbours; never mirrored. */
-export function smallLuminance(placed: PlacedPhoto, columns: number, rows: number): Float32Array {
-  return planeOfRows(pictureRows(placed, columns, rows, false, createKernelMemory()), columns, rows);
+/** Luminance of the photo that stands for the bare surface. */
+export const bareLuminance = ({ material }: ResolvedOptions): 0 | 1 => (material.curve.darkens ? 1 : 0);
+
+/** [rows × columns] The picture at another size, before what looks at neighbours; never mirrored. */
+export function smallLuminance(picture: PictureOnGrid, columns: number, rows: number): Float32Array {
+  return planeOfRows(pictureRows(picture, { columns, rows }, createKernelMemory()), columns, rows);
 }
 
 /**
@@ -70,10 +56,13 @@ export function smallLuminance(placed: PlacedPhoto, columns: number, rows: numbe
  * Tone comes before resampling where it looks at one pixel alone, for levels are about what the camera saw; what looks at
  * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
  */
-export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, memory: KernelMemory): CodeRows {
-  const { frame, bare } = framed;
+export function luminanceRows(
+  { options, memory }: Pick<Job, "options" | "memory">,
+  picture: PictureOnGrid,
+): CodeRows {
+  const { frame, bare } = picture;
   const { columns, rows } = frame;
-  const onGrid = gridRows(framed, options, memory);
+  const onGrid = gridRows(picture, options, memory);
   const { pitch, spot, sharpen, wrap } = options;
   const closed = wrap !== undefined;
   let luminance = sharpenedRows(memory, onGrid, columns, rows, pitch, spot, sharpen, closed);
@@ -92,47 +81,42 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
 
 /** The photo's linear luminance on the grid, before any sharpening. */
 export function gridRows(
-  framed: FramedPhoto,
+  picture: PictureOnGrid,
   options: ResolvedOptions,
   memory: KernelMemory,
   filter: ResampleFilter = defaultFilter,
 ): PlaneRows {
-  const { frame, surroundings, bare } = framed;
+  const { frame, bare } = picture;
   const { columns, rows } = frame;
   const { mirror } = options;
   const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
-
-  let luminance = pictureRows(framed, placement.columns, placement.rows, mirror, memory, filter);
-  const contrast: RowChange | undefined =
-    surroundings && ((row, y) => contrastRow(row, y, surroundings, placement.rows, mirror, options));
+  const grid = { columns: placement.columns, rows: placement.rows, mirror, filter };
+  let luminance = pictureRows(picture, grid, memory);
+  const contrast = contrastChange(picture, options);
   // Another filter is artwork's, whose tails tell where edges lie, and which does not ring.
-  const coverage =
-    filter === defaultFilter
-      ? coverageRows(framed, placement.columns, placement.rows, mirror, memory)
-      : undefined;
+  const coverage = filter === defaultFilter ? coverageRows(picture, grid, memory) : undefined;
   if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
   else if (contrast) luminance = changedRows(luminance, contrast);
   if (placement.columns !== columns || placement.rows !== rows) {
-    luminance = placed(luminance, placement, columns, bare, memory);
+    luminance = onBareGrid(luminance, placement, columns, bare, memory);
   }
   return luminance;
 }
 
-function contrastRow(
-  row: Float32Array,
-  y: number,
-  surroundings: Surroundings,
-  rows: number,
-  mirror: boolean,
-  { localContrast }: ResolvedOptions,
-): void {
-  if (mirror) row.reverse();
-  addLocalContrast(row, y, rows, surroundings, localContrast);
-  if (mirror) row.reverse();
+function contrastChange(
+  { surroundings, frame }: PictureOnGrid,
+  { mirror, localContrast }: ResolvedOptions,
+): RowChange | undefined {
+  if (!surroundings) return undefined;
+  return (row, y) => {
+    if (mirror) row.reverse();
+    addLocalContrast(row, y, frame.placement.rows, surroundings, localContrast);
+    if (mirror) row.reverse();
+  };
 }
 
 /** A picture in its place on a larger, bare grid. */
-function placed(
+function onBareGrid(
   luminance: PlaneRows,
   { left, top, columns: width, rows: height }: Frame["placement"],
   columns: number,

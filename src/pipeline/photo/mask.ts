@@ -3,6 +3,7 @@ import { resampledRows } from "../../3-resample/resample.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { createKernelMemory } from "../../core/kernel-memory.js";
 import { columnsOf, denseData, type Plane, plane, rowsOf } from "../../core/plane.js";
+import { planeOfRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
 type Opacity = Plane<"opacity", Uint16Array>;
@@ -83,10 +84,5 @@ function scaledTo(
     },
     createKernelMemory(),
   );
-  const out = new Uint16Array(columns * rows);
-  for (let y = 0; y < rows; y++) {
-    const values = row(y);
-    for (let x = 0; x < columns; x++) out[y * columns + x] = Math.round(values[x] * OPAQUE);
-  }
-  return out;
+  return Uint16Array.from(planeOfRows(row, columns, rows), (share) => Math.round(share * OPAQUE));
 }

@@ -5,6 +5,7 @@ import { type BorderWidth, borderWidths } from "../../5-burn/border-width.js";
 import { halfResponseDose } from "../../5-burn/half-response.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
+import type { PackedBitmap } from "../../core/packed-bits.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../../core/physics/lightness.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
@@ -33,8 +34,8 @@ export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | u
   return outlineRows(
     {
       ...{ oval, gapMm, vignetteMm, closed },
-      borderUprightMm: mm(border?.upright, pitch.alongMm),
-      borderLevelMm: mm(border?.level, pitch.acrossMm),
+      borderVerticalMm: mm(border?.vertical, pitch.alongMm),
+      borderHorizontalMm: mm(border?.horizontal, pitch.acrossMm),
     },
     mirror ? mirroredPlacement(placement, columns) : placement,
     columns,
@@ -100,13 +101,11 @@ export function surfaceLightness({ toneMap, material }: ResolvedOptions): Surfac
  * Burn every pixel of the border, at full power: a halftone, asked for solid, still leaves one out where its neighbours burned more than was
  * asked of them.
  *
- * @param packed `count` rows from y on, changed in place
+ * @param band `count` rows from y on, changed in place
  */
 export function burnBorder(
   edge: EdgeRows,
-  packed: Uint8Array,
-  stride: number,
-  levels: number,
+  { bytes, stride, levels }: Pick<PackedBitmap, "bytes" | "stride" | "levels">,
   y: number,
   count: number,
 ): void {
@@ -114,8 +113,8 @@ export function burnBorder(
     const shares = edge(y + row);
     for (let x = 0; x < shares.length; x++) {
       if (shares[x] !== BORDER) continue;
-      if (levels > 2) packed[row * stride + x] = levels - 1;
-      else packed[row * stride + (x >> 3)] |= 128 >> (x & 7);
+      if (levels > 2) bytes[row * stride + x] = levels - 1;
+      else bytes[row * stride + (x >> 3)] |= 128 >> (x & 7);
     }
   }
 }

@@ -1,4 +1,5 @@
 import type { Photo } from "../../1-photo/decode.js";
+import type { Surroundings } from "../../2-tone/local-contrast.js";
 import { closedRows } from "../../3-resample/closed-rows.js";
 import { defaultFilter, type ResampleFilter } from "../../3-resample/filters.js";
 import type { Frame } from "../../3-resample/frame.js";
@@ -10,14 +11,27 @@ import { luminanceFromCodes } from "../../core/luminance-codes.js";
 import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 
-/** A photo with its tones, and its place on the grid. */
-export interface TonedPhoto {
+/** A photo with its tones, laid on the engraving grid, and all that had to be found out about it as a whole. */
+export interface PictureOnGrid {
   readonly photo: Photo;
   readonly frame: Frame;
   /** [65536] linear luminance after the user's adjustments, by the photo's encoded luminance. */
   readonly tones: Float32Array;
   /** Luminance that stands for "nothing to engrave": shown through transparency, and beside a picture that does not fill its box. */
   readonly bare: 0 | 1;
+  /** Only on the sheet of a cone, where each row reads the photo along an arc. */
+  readonly planes?: PhotoPlanes | undefined;
+  /** Only for local contrast. */
+  readonly surroundings?: Surroundings | undefined;
+}
+
+/** A grid to resample a picture onto. */
+export interface PictureGrid {
+  readonly columns: number;
+  readonly rows: number;
+  /** Whether left and right are swapped. */
+  readonly mirror?: boolean;
+  readonly filter?: ResampleFilter;
 }
 
 /** The whole photo, row-major: linear luminance over the bare surface, and what of it is opaque, 0..1. */
@@ -26,11 +40,14 @@ export interface PhotoPlanes {
   readonly coverage: Float32Array | undefined;
 }
 
-/** The whole photo at hand, where each row reads it along an arc: on the sheet of a cone. */
-export function photoPlanes(toned: TonedPhoto): PhotoPlanes | undefined {
-  if (!toned.frame.sheet) return undefined;
-  const columns = columnsOf(toned.photo.luminance);
-  const rows = rowsOf(toned.photo.luminance);
+/** A picture with the whole photo at hand, where that is needed. */
+export function withPlanes(picture: PictureOnGrid): PictureOnGrid {
+  return picture.frame.sheet ? { ...picture, planes: photoPlanes(picture) } : picture;
+}
+
+function photoPlanes(picture: PictureOnGrid): PhotoPlanes {
+  const columns = columnsOf(picture.photo.luminance);
+  const rows = rowsOf(picture.photo.luminance);
   const memory = createKernelMemory();
   const row = memory.float32(columns);
   const whole = (source: SourceRows): Float32Array => {
@@ -40,31 +57,18 @@ export function photoPlanes(toned: TonedPhoto): PhotoPlanes | undefined {
     };
     return planeOfRows(rowAt, columns, rows);
   };
-  const opacity = opacityRows(toned.photo, false);
-  return { luminance: whole(photoRows(toned, false, memory)), coverage: opacity && whole(opacity) };
+  const opacity = opacityRows(picture.photo);
+  return { luminance: whole(photoRows(picture, memory)), coverage: opacity && whole(opacity) };
 }
 
-/** A photo that can be read row by row onto its place. */
-export interface PlacedPhoto extends TonedPhoto {
-  /** Only on the sheet of a cone. */
-  readonly planes: PhotoPlanes | undefined;
-}
-
-/** The picture resampled to `columns` × `rows` pixels; left for right where it is to be mirrored. */
-export function pictureRows(
-  placed: PlacedPhoto,
-  columns: number,
-  rows: number,
-  mirror: boolean,
-  memory: KernelMemory,
-  filter: ResampleFilter = defaultFilter,
-): PlaneRows {
-  const { sheet } = placed.frame;
+/** The picture resampled to a grid. */
+export function pictureRows(picture: PictureOnGrid, grid: PictureGrid, memory: KernelMemory): PlaneRows {
+  const { frame, planes, photo, bare } = picture;
   const source =
-    sheet && placed.planes
-      ? sheetRows(placed.photo, placed.planes.luminance, sheet, placed.bare, mirror)
-      : photoRows(placed, mirror, memory);
-  return placedRows(placed, source, columns, rows, mirror, memory, filter);
+    frame.sheet && planes
+      ? sheetRows(photo, planes.luminance, frame.sheet, bare)
+      : photoRows(picture, memory);
+  return resampledPicture(picture, source, grid, memory);
 }
 
 /**
@@ -72,29 +76,21 @@ export function pictureRows(
  * negative lobes: where it finds nothing there is nothing, and what rings there in the picture's own filter is no picture.
  */
 export function coverageRows(
-  placed: PlacedPhoto,
-  columns: number,
-  rows: number,
-  mirror: boolean,
+  picture: PictureOnGrid,
+  grid: PictureGrid,
   memory: KernelMemory,
 ): PlaneRows | undefined {
-  const { sheet } = placed.frame;
-  const coverage = placed.planes?.coverage;
+  const { frame, planes, photo } = picture;
   const source =
-    sheet && coverage
-      ? sheetRows(placed.photo, coverage, sheet, 0, mirror)
-      : opacityRows(placed.photo, mirror);
-  return source && placedRows(placed, source, columns, rows, mirror, memory, "triangle");
+    frame.sheet && planes?.coverage ? sheetRows(photo, planes.coverage, frame.sheet, 0) : opacityRows(photo);
+  return source && resampledPicture(picture, source, { ...grid, filter: "triangle" }, memory);
 }
 
-function placedRows(
-  { photo, frame }: PlacedPhoto,
+function resampledPicture(
+  { photo, frame }: PictureOnGrid,
   source: SourceRows,
-  columns: number,
-  rows: number,
-  mirror: boolean,
+  { columns, rows, mirror, filter = defaultFilter }: PictureGrid,
   memory: KernelMemory,
-  filter: ResampleFilter,
 ): PlaneRows {
   const { sheet, window, closed } = frame;
   const [sourceColumns, sourceRows] = sheet
@@ -103,51 +99,45 @@ function placedRows(
   const left = mirror ? sourceColumns - window.left - window.width : window.left;
   const filters = { filterAlong: filter, filterAcross: filter };
   const options = { sourceColumns, sourceRows, window: { ...window, left }, columns, rows, ...filters };
-  if (!closed) return resampledRows(options, source, memory);
-  const round = closedRows(options, source, memory);
+  const seen: SourceRows = mirror
+    ? (j, out, at, step) => source(j, out, at + (sourceColumns - 1) * step, -step)
+    : source;
+  if (!closed) return resampledRows(options, seen, memory);
+  const round = closedRows(options, seen, memory);
   return resampledRows(round.options, round.source, memory);
 }
 
 /** Rows of a plane of the photo as it lies on the sheet of a cone. */
-function sheetRows(
+const sheetRows = (
   { luminance }: Photo,
   plane: Float32Array,
   sheet: PhotoOnSheet,
   beside: number,
-  mirror: boolean,
-): SourceRows {
-  const rows = unrolledRows(plane, columnsOf(luminance), rowsOf(luminance), sheet, beside);
-  if (!mirror) return rows;
-  return (j, out, at, step) => rows(j, out, at + (sheet.columns - 1) * step, -step);
-}
+): SourceRows => unrolledRows(plane, columnsOf(luminance), rowsOf(luminance), sheet, beside);
 
 /** Rows of the photo itself, tones adjusted, transparency over the bare surface. */
-function photoRows({ photo, tones, bare }: TonedPhoto, mirror: boolean, memory: KernelMemory): SourceRows {
+function photoRows({ photo, tones, bare }: PictureOnGrid, memory: KernelMemory): SourceRows {
   const columns = columnsOf(photo.luminance);
   const table = memory.float32(tones.length);
   table.set(tones);
   const row = memory.uint16(columns);
   return (j, out, at, step) => {
     row.set(planeRow(photo.luminance, j));
-    const first = mirror ? at + (columns - 1) * step : at;
-    const onward = mirror ? -step : step;
-    luminanceFromCodes(memory, row, table, columns, out, first, onward);
+    luminanceFromCodes(memory, row, table, columns, out, at, step);
     if (!photo.opacity) return;
     const opacity = planeRow(photo.opacity, j);
-    for (let x = 0, to = first; x < columns; x++, to += onward) {
+    for (let x = 0, to = at; x < columns; x++, to += step) {
       out[to] = bare + ((out[to] - bare) * opacity[x]) / 65535;
     }
   };
 }
 
 /** Rows of its opacity, 0..1; undefined where nothing of it is transparent. */
-function opacityRows({ opacity }: Photo, mirror: boolean): SourceRows | undefined {
+function opacityRows({ opacity }: Photo): SourceRows | undefined {
   if (!opacity) return undefined;
   const columns = columnsOf(opacity);
   return (j, out, at, step) => {
     const row = planeRow(opacity, j);
-    const onward = mirror ? -step : step;
-    let to = mirror ? at + (columns - 1) * step : at;
-    for (let x = 0; x < columns; x++, to += onward) out[to] = row[x] / 65535;
+    for (let x = 0, to = at; x < columns; x++, to += step) out[to] = row[x] / 65535;
   };
 }

@@ -10,20 +10,20 @@ import { checkOutline } from "./picture-outline.js";
 import { mayBeSolid } from "./settle-kind.js";
 
 /**
- * The frame of a job. Its window counts from the corner of the part that is kept of the photo (see `shownPhoto`).
+ * The frame of a job. Its window counts from the corner of the part that is kept of the photo (see `engravedPart`).
  * Throws `OPTION_TOO_LARGE`, `OPTION_OUTSIDE_PHOTO`, `OPTION_CONFLICT`.
  */
 export function frameOf({ format, luminance }: Photo, options: ResolvedOptions): Frame {
-  return frameFor({ format, columns: columnsOf(luminance), rows: rowsOf(luminance) }, options);
+  return checkedFrame({ format, columns: columnsOf(luminance), rows: rowsOf(luminance) }, options);
 }
 
 /** Throw what `frameOf` will, as soon as the photo's size is known; a drawing's is only once it has been rendered. */
 export function checkPlaces(facts: PhotoFacts, options: ResolvedOptions): void {
   if (facts.format === "svg") checkDrawingPlaces(options);
-  else frameFor(facts, options);
+  else checkedFrame(facts, options);
 }
 
-function frameFor(facts: PhotoFacts, options: ResolvedOptions): Frame {
+function checkedFrame(facts: PhotoFacts, options: ResolvedOptions): Frame {
   const { format, columns: photoColumns, rows: photoRows } = facts;
   if (format === "svg") checkDrawingPlaces(options);
   const kept = cropRectangle(options.crop, photoColumns, photoRows);
@@ -94,7 +94,7 @@ const FINER = 2;
 const MOST_FINER_PX = 20e6;
 
 /** How large a drawing without pixels of its own should be rendered, for the part that is kept of it to be as fine as the grid. */
-export function decodeHints(options: ResolvedOptions, { fileName }: { readonly fileName?: string }) {
+export function decodeHints(options: ResolvedOptions, fileName?: string) {
   const { widthMm, heightMm, crop } = options;
   const finer = mayBeSolid(options) && piecePx(options) * FINER ** 2 <= MOST_FINER_PX ? FINER : 1;
   const pitch = { alongMm: options.pitch.alongMm / finer, acrossMm: options.pitch.acrossMm / finer };

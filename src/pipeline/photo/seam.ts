@@ -1,5 +1,6 @@
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
-import { type FramedPhoto, smallLuminance } from "./luminance.js";
+import { smallLuminance } from "./luminance.js";
+import type { PictureOnGrid } from "./picture-rows.js";
 
 /** How well a picture that goes all the way round meets itself. */
 export interface SeamStep {
@@ -13,13 +14,13 @@ export interface SeamStep {
 const LOOKED_AT_PX = 256;
 
 /** Steps of the picture as it goes round, in L* of the photo; undefined where it leaves bare surface at its sides. */
-export function seamStep(framed: FramedPhoto): SeamStep | undefined {
-  if (!framed.frame.closed) return undefined;
-  const { placement } = framed.frame;
+export function seamStep(picture: PictureOnGrid): SeamStep | undefined {
+  if (!picture.frame.closed) return undefined;
+  const { placement } = picture.frame;
   const scale = Math.min(1, LOOKED_AT_PX / Math.max(placement.columns, placement.rows));
   const columns = Math.max(3, Math.round(placement.columns * scale));
   const rows = Math.max(1, Math.round(placement.rows * scale));
-  const lightness = smallLuminance(framed, columns, rows).map(lightnessFromLuminance);
+  const lightness = smallLuminance(picture, columns, rows).map(lightnessFromLuminance);
   const stepTo = (x: number): number => {
     let squares = 0;
     for (let y = 0; y < rows; y++) {

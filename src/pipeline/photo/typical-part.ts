@@ -1,8 +1,9 @@
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import { type FramedPhoto, smallLuminance } from "./luminance.js";
+import { smallLuminance } from "./luminance.js";
 import { insideOutline } from "./picture-outline.js";
+import type { PictureOnGrid } from "./picture-rows.js";
 
 /** The picture is looked at in cells of this side, in pixels of the grid. */
 const CELL_PX = 32;
@@ -13,8 +14,12 @@ const BINS = 64;
  * between the two distributions of L* (the first Wasserstein distance), the one nearest the middle where several are alike.
  * Tones decide how a halftone does, so that a part which is all sky says little; nor does what lies outside an oval or a border.
  */
-export function typicalPart(framed: FramedPhoto, sidePx: number, options: ResolvedOptions): PixelRectangle {
-  const { frame } = framed;
+export function typicalPart(
+  picture: PictureOnGrid,
+  sidePx: number,
+  options: ResolvedOptions,
+): PixelRectangle {
+  const { frame } = picture;
   const { placement } = frame;
   const area = insideOutline(frame, options) ?? placement;
   const cellColumns = Math.ceil(placement.columns / CELL_PX);
@@ -22,7 +27,7 @@ export function typicalPart(framed: FramedPhoto, sidePx: number, options: Resolv
   const along = cellsOf(area.left - placement.left, area.columns, placement.columns);
   const across = cellsOf(area.top - placement.top, area.rows, placement.rows);
   const within = { left: along.first, top: across.first, columns: along.count, rows: across.count };
-  const bins = Uint8Array.from(smallLuminance(framed, cellColumns, cellRows), binOf);
+  const bins = Uint8Array.from(smallLuminance(picture, cellColumns, cellRows), binOf);
   const whole = shares(bins, cellColumns, within);
   const columns = Math.min(area.columns, sidePx);
   const rows = Math.min(area.rows, sidePx);

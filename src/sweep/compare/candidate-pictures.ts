@@ -1,19 +1,20 @@
 import { exposeRows } from "../../5-burn/exposure.js";
 import { encodeBitmapPng } from "../../6-report/files/bitmap-png.js";
-import { materialPainter } from "../../6-report/pictures/appearance.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import { mostDetailed } from "../../6-report/pictures/detail-crop.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
-import { previewSize } from "../../6-report/pictures/preview.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
-import { packBitmap, packedRow, unpackBitmap } from "../../core/packed-bits.js";
+import { packBitmap, packedRow, unpackArea } from "../../core/packed-bits.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import { mirrorPlane, planeOfRows, rowsOfPlane } from "../../core/plane-rows.js";
 import { predictedRows } from "../../pipeline/burn/predicted-rows.js";
 import { textureOf } from "../../pipeline/burn/write-bitmap.js";
+import { painterOf, pieceOnScreen } from "../../pipeline/describe/render-preview.js";
 import { scaleForScreen } from "../../pipeline/describe/scale-for-screen.js";
+import type { Job } from "../../pipeline/job.js";
+import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { roundExposure } from "../../pipeline/photo/round-piece.js";
-import type { FinishedPiece } from "../../pipeline/prepare.js";
 
 /** Pixels of the close view to a pixel of the finest candidate: marks are round. */
 const CLOSE_SCALE = 2;
@@ -42,58 +43,22 @@ interface Picture {
  * @param part where to look closely, as seen; @param finestPitchMm of all candidates, so that their pictures are equally large
  */
 export async function candidatePictures(
-  piece: FinishedPiece,
+  piece: JudgedPiece,
   part: PartOfPiece,
   finestPitchMm: number,
 ): Promise<CandidatePictures> {
-  const { memory, model, options, bitmap, method } = piece;
-  const { pitch, material, mirror } = options;
-  const paint = materialPainter(
-    material.bareColor,
-    material.markedColor,
-    model.bare,
-    model.response.saturated,
-  );
+  const { job, picture, bitmap, method } = piece;
+  const { pitch, mirror } = job.options;
+  const paint = painterOf(job);
   const painted = ({ values, columns, rows }: Picture) => paintedPicture(values, columns, rows, paint);
-  const [widthMm, heightMm] = [bitmap.columns * pitch.alongMm, bitmap.rows * pitch.acrossMm];
-  const scaled = ({ values, columns, rows }: Picture, to: Size, turned = false): Picture => {
-    const row = (y: number) => values.subarray(y * columns, (y + 1) * columns);
-    return { ...to, values: scaleForScreen(memory, { row, columns, rows }, to, turned) };
-  };
-
-  const shown = previewSize(widthMm, heightMm, bitmap.columns, bitmap.rows);
-  const round = roundExposure(options, bitmap.rows);
-  const row = predictedRows(memory, model.plan, model.response, bitmap, round);
-  const { columns, rows } = bitmap;
-  const whole = { ...shown, values: scaleForScreen(memory, { row, columns, rows }, shown, mirror) };
-  const share = Math.min(1, SMALL_PX / Math.max(shown.columns, shown.rows));
-
+  const whole = pieceOnScreen(job, bitmap, picture.frame, predictedRows(job, bitmap));
+  const small = scaledDown(job, whole);
   const area = onBitmap(part, piece);
-  const areaMm = { width: area.columns * pitch.alongMm, height: area.rows * pitch.acrossMm };
-  const sized = (mm: { readonly width: number; readonly height: number }, scale: number): Size => ({
-    columns: Math.max(1, Math.round((mm.width / finestPitchMm) * scale)),
-    rows: Math.max(1, Math.round((mm.height / finestPitchMm) * scale)),
-  });
-  const burned = samplesOf(piece, area);
-  const marks = scaled(burned, sized(areaMm, CLOSE_SCALE), mirror);
-  const smallSize = {
-    columns: Math.max(1, Math.round(shown.columns * share)),
-    rows: Math.max(1, Math.round(shown.rows * share)),
-  };
-  // As wide as the picture above it.
-  const stripRoom = { columns: Math.max(LEAST_STRIP_PX, smallSize.columns), rows: STRIP_PX };
-  const enlarged = STRIP_SCALE / CLOSE_SCALE;
-  const strip = scaled(middleOf(marks, stripRoom.columns / enlarged, stripRoom.rows / enlarged), {
-    columns: Math.min(stripRoom.columns, Math.round(marks.columns * enlarged)),
-    rows: Math.min(stripRoom.rows, Math.round(marks.rows * enlarged)),
-  });
-  const pixels = packBitmap(pixelsOf(piece, area), area.columns, area.rows, bitmap.levels);
-  const shownPart = {
-    left: (mirror ? columns - area.left - area.columns : area.left) / columns,
-    top: area.top / rows,
-    width: area.columns / columns,
-    height: area.rows / rows,
-  };
+  const areaSeen = seenPart(area, piece);
+  const marks = marksOf(piece, area, finestPitchMm);
+  const levels = unpackArea(bitmap, area);
+  if (mirror) mirrorPlane(levels, area.columns);
+  const pixels = packBitmap(levels, area.columns, area.rows, bitmap.levels);
   const [wholeFile, marksFile, dotsFile] = await Promise.all([
     encodePagePicture(painted(blended(whole, piece))),
     encodePagePicture(painted(marks)),
@@ -102,17 +67,61 @@ export async function candidatePictures(
   return {
     whole: wholeFile,
     closeUp: {
-      part: shownPart,
-      detail: detailOf(marks, shownPart),
+      part: areaSeen,
+      detail: detailOf(marks, areaSeen),
       ...{ columns: area.columns, rows: area.rows, marks: marksFile, dots: dotsFile },
     },
-    small: { whole: painted(scaled(whole, smallSize)), marks: painted(strip) },
+    small: { whole: painted(small), marks: painted(stripOf(job, marks, small.columns)) },
   };
 }
 
 interface Size {
   readonly columns: number;
   readonly rows: number;
+}
+
+/** A picture at another size, left for right with `mirror`. */
+function scaled({ memory }: Job, { values, columns, rows }: Picture, to: Size, mirror = false): Picture {
+  const source = { row: rowsOfPlane(values, columns), columns, rows };
+  return { ...to, values: scaleForScreen(memory, source, to, mirror) };
+}
+
+/** For a contact sheet. */
+function scaledDown(job: Job, whole: Picture): Picture {
+  const share = Math.min(1, SMALL_PX / Math.max(whole.columns, whole.rows));
+  return scaled(job, whole, {
+    columns: Math.max(1, Math.round(whole.columns * share)),
+    rows: Math.max(1, Math.round(whole.rows * share)),
+  });
+}
+
+/** The marks of an area, as seen, at a scale that is the same for all candidates. */
+function marksOf(piece: JudgedPiece, area: PixelRectangle, finestPitchMm: number): Picture {
+  const { pitch, mirror } = piece.job.options;
+  const px = (mm: number): number => Math.max(1, Math.round((mm / finestPitchMm) * CLOSE_SCALE));
+  const size = { columns: px(area.columns * pitch.alongMm), rows: px(area.rows * pitch.acrossMm) };
+  return scaled(piece.job, samplesOf(piece, area), size, mirror);
+}
+
+/** The middle of the marks for a contact sheet, enlarged, as wide as the picture above it. */
+function stripOf(job: Job, marks: Picture, aboveColumns: number): Picture {
+  const room = { columns: Math.max(LEAST_STRIP_PX, aboveColumns), rows: STRIP_PX };
+  const enlarged = STRIP_SCALE / CLOSE_SCALE;
+  return scaled(job, middleOf(marks, room.columns / enlarged, room.rows / enlarged), {
+    columns: Math.min(room.columns, Math.round(marks.columns * enlarged)),
+    rows: Math.min(room.rows, Math.round(marks.rows * enlarged)),
+  });
+}
+
+/** An area of the bitmap, in shares of the piece as seen. */
+function seenPart(area: PixelRectangle, { job, bitmap }: JudgedPiece): PartOfPiece {
+  const { columns, rows } = bitmap;
+  return {
+    left: (job.options.mirror ? columns - area.left - area.columns : area.left) / columns,
+    top: area.top / rows,
+    width: area.columns / columns,
+    height: area.rows / rows,
+  };
 }
 
 /** Where the marks of a part have most detail, in shares of the piece. */
@@ -130,7 +139,8 @@ function detailOf(marks: Picture, { left, top, width, height }: PartOfPiece) {
  * The whole piece as an eye blends its dots, where the picture is fine enough to show them one by one: a browser that makes it
  * smaller mixes codes and not light, so that open dots would come out too dark and beat with the screen.
  */
-function blended(whole: Picture, { memory, bitmap, options }: FinishedPiece): Picture {
+function blended(whole: Picture, { job, bitmap }: JudgedPiece): Picture {
+  const { memory, options } = job;
   const { columns, rows } = whole;
   const [alongPx, acrossPx] = [columns / bitmap.columns, rows / bitmap.rows];
   if (Math.min(alongPx, acrossPx) < 1) return whole;
@@ -139,27 +149,27 @@ function blended(whole: Picture, { memory, bitmap, options }: FinishedPiece): Pi
     ...{ columns, rows, valuesPerPixel: 1, gain: 1, closed: options.wrap !== undefined },
     ...{ sigmaAlongPx: BLEND_DOTS * alongPx, sigmaAcrossPx: BLEND_DOTS * acrossPx },
   };
-  const row = blurredRows(memory, shape, (y) => whole.values.subarray(y * columns, (y + 1) * columns));
-  const values = new Float32Array(columns * rows);
-  for (let y = 0; y < rows; y++) values.set(row(y), y * columns);
+  const row = blurredRows(memory, shape, rowsOfPlane(whole.values, columns));
+  const values = planeOfRows(row, columns, rows);
   release();
   return { columns, rows, values };
 }
 
 /** Whole pixels of the bitmap, which may be mirrored. */
-function onBitmap(part: PartOfPiece, { bitmap, options }: FinishedPiece): PixelRectangle {
+function onBitmap(part: PartOfPiece, { job, bitmap }: JudgedPiece): PixelRectangle {
   const stretch = (from: number, length: number, count: number) => {
     const size = Math.min(count, Math.max(1, Math.round(length * count)));
     return { start: Math.min(count - size, Math.round(from * count)), size };
   };
   const along = stretch(part.left, part.width, bitmap.columns);
   const across = stretch(part.top, part.height, bitmap.rows);
-  const left = options.mirror ? bitmap.columns - along.start - along.size : along.start;
+  const left = job.options.mirror ? bitmap.columns - along.start - along.size : along.start;
   return { left, top: across.start, columns: along.size, rows: across.size };
 }
 
 /** What is predicted of an area of the bitmap at every sample of its exposure. */
-function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: PixelRectangle): Picture {
+function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture {
+  const { memory, model, options } = job;
   const { plan, response } = model;
   const { samplesAlong, samplesAcross } = plan;
   const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
@@ -185,37 +195,13 @@ function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Pixe
   return { columns: wide, rows: area.rows * samplesAcross, values };
 }
 
-/** Levels of an area of the bitmap as seen, one byte a pixel. */
-function pixelsOf(
-  { bitmap, options }: FinishedPiece,
-  { left, top, columns, rows }: PixelRectangle,
-): Uint8Array {
-  const lines = {
-    ...bitmap,
-    rows,
-    bytes: bitmap.bytes.subarray(top * bitmap.stride, (top + rows) * bitmap.stride),
-  };
-  const levels = unpackBitmap(lines);
-  const pixels = new Uint8Array(columns * rows);
-  for (let y = 0; y < rows; y++) {
-    const from = y * bitmap.columns + left;
-    const line = pixels.subarray(y * columns, (y + 1) * columns);
-    line.set(levels.subarray(from, from + columns));
-    if (options.mirror) line.reverse();
-  }
-  return pixels;
-}
-
 /** The middle of a picture, at most so large. */
 function middleOf(picture: Picture, mostColumns: number, mostRows: number): Picture {
   const columns = Math.min(picture.columns, Math.round(mostColumns));
   const rows = Math.min(picture.rows, Math.round(mostRows));
   const left = (picture.columns - columns) >> 1;
   const top = (picture.rows - rows) >> 1;
-  const values = new Float32Array(columns * rows);
-  for (let y = 0; y < rows; y++) {
-    const from = (top + y) * picture.columns + left;
-    values.set(picture.values.subarray(from, from + columns), y * columns);
-  }
+  const row = rowsOfPlane(picture.values, picture.columns);
+  const values = planeOfRows((y) => row(top + y).subarray(left, left + columns), columns, rows);
   return { columns, rows, values };
 }

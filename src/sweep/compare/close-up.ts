@@ -1,10 +1,10 @@
-import type { Photo } from "../../1-photo/decode.js";
 import type { PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
-import { framePhoto } from "../../pipeline/photo/luminance.js";
+import type { DecodedSource } from "../../pipeline/make-piece.js";
+import { engravedPart } from "../../pipeline/photo/engraved-part.js";
+import { photoOnGrid } from "../../pipeline/photo/luminance.js";
 import { frameOf } from "../../pipeline/photo/piece-size.js";
-import { shownPhoto } from "../../pipeline/photo/shown-photo.js";
 import { typicalPart } from "../../pipeline/photo/typical-part.js";
 
 /** Side of the part that is shown dot by dot, in pixels of the finest candidate. */
@@ -26,12 +26,13 @@ export function closeUpOf(candidates: readonly PrepareOptions[]): CloseUp {
 }
 
 /** The part whose tones are most like those of the whole, as seen. */
-export async function closeUpPart(photo: Photo, { options }: CloseUp): Promise<PartOfPiece> {
+export async function closeUpPart(source: DecodedSource, { options }: CloseUp): Promise<PartOfPiece> {
   const resolved = resolveOptions(options);
+  const photo = await source.photo;
   const frame = frameOf(photo, resolved);
-  const bare = resolved.material.curve.darkens ? 1 : 0;
-  const framed = framePhoto(await shownPhoto(photo, resolved), frame, resolved, bare);
-  const { left, top, columns, rows } = typicalPart(framed, SIDE_PX, resolved);
+  const engraved = await (source.engraved?.() ?? engravedPart(photo, resolved));
+  const picture = photoOnGrid(engraved, frame, resolved);
+  const { left, top, columns, rows } = typicalPart(picture, SIDE_PX, resolved);
   const seenLeft = resolved.mirror ? frame.columns - left - columns : left;
   return {
     left: seenLeft / frame.columns,

@@ -1,6 +1,5 @@
-/** The thread behind a lane of a comparison: one candidate for each request, one request at a time. */
-import { workerData } from "node:worker_threads";
+/** The thread behind a lane of a comparison. */
 import { serveLane } from "../lanes.js";
-import { type CandidateSource, candidatesFrom } from "./candidate.js";
+import { candidatesFrom } from "./candidate.js";
 
-serveLane(candidatesFrom(workerData as CandidateSource));
+serveLane(candidatesFrom);

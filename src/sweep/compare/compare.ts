@@ -1,6 +1,4 @@
-import { autoCandidates } from "../../4-halftone/candidates.js";
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
-import { findHalftoneMethod } from "../../4-halftone/halftone.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { CandidatePictures } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
@@ -12,11 +10,9 @@ import {
   MOST_CANDIDATES,
 } from "../../options/compare-options.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
-import { type CurveStore, curveKey } from "../../pipeline/burn/burn-curve.js";
 import { fittingMethod } from "../../pipeline/burn/choose-method.js";
-import type { PrepareContext } from "../../pipeline/prepare.js";
-import type { NamedCurve } from "./candidate.js";
-import { candidatesOnLanes } from "./candidate-lanes.js";
+import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
+import { type CandidateAnswer, type CandidateSource, candidatesFrom } from "./candidate.js";
 import { closeUpOf } from "./close-up.js";
 import type { CandidateFigures } from "./figures.js";
 import { winnersOf } from "./winners.js";
@@ -41,9 +37,9 @@ export interface DoneCandidate {
   readonly pictures?: CandidatePictures;
 }
 
-export interface CompareContext extends Omit<PrepareContext, "onProgress" | "threads"> {
-  /** Threads to use, at most. Default: as many as the computer runs at once. */
-  readonly threads?: number;
+export interface CompareContext extends LaneContext {
+  /** Shown in reports and in messages; never opened. */
+  readonly fileName?: string;
   /** Told after each candidate how many are done, of how many. */
   readonly onProgress?: (done: number, all: number) => void;
   /** Told of each candidate as it comes, in no certain order. */
@@ -69,18 +65,18 @@ export async function compare(
   const reports: Report[] = new Array(asked.length);
   const candidates: Candidate[] = new Array(asked.length);
   let done = 0;
-  await candidatesOnLanes(
-    asked.map((one) => ({ options: one, curves: knownCurves(one, curves) })),
-    { bytes: photo, fileName, ...(pictures && { closeUp: closeUpOf(asked) }) },
-    ({ report, figures, curves: measured, ...rest }, index) => {
-      for (const [key, curve] of measured) curves?.set(key, curve);
-      reports[index] = report;
-      candidates[index] = candidateOf(report, figures);
-      onCandidate?.({ index, ...rest });
-      onProgress?.(++done, asked.length);
-    },
-    threads,
-  );
+  const work: LaneWork<CandidateSource, PrepareOptions, CandidateAnswer> = {
+    begin: candidatesFrom,
+    entry: new URL("./compare-worker.js", import.meta.url),
+    data: { bytes: photo, fileName, ...(pictures && { closeUp: closeUpOf(asked) }) },
+    costOf,
+  };
+  await inLanes(asked, work, { threads, curves }, ({ report, figures, ...rest }, index) => {
+    reports[index] = report;
+    candidates[index] = candidateOf(report, figures);
+    onCandidate?.({ index, ...rest });
+    onProgress?.(++done, asked.length);
+  });
   const [{ tool, job }] = reports;
   return {
     tool,
@@ -102,16 +98,10 @@ function refuseTooMany(count: number): void {
   );
 }
 
-/** What a store knows of the curves that a candidate may need. */
-function knownCurves(options: PrepareOptions, store: CurveStore | undefined): NamedCurve[] {
-  if (!store) return [];
-  const resolved = resolveOptions(options);
-  const methods = resolved.method === "auto" ? autoCandidates : [resolved.method];
-  return methods.flatMap((id) => {
-    const key = curveKey(findHalftoneMethod(id), resolved);
-    const curve = store.get(key);
-    return curve ? [[key, curve]] : [];
-  });
+/** Dose feedback takes about as long for its halftone as all the rest of a candidate. */
+function costOf(options: PrepareOptions): number {
+  const { pitch, method } = resolveOptions(options);
+  return (method === "dose-feedback" ? 2 : 1) / (pitch.alongMm * pitch.acrossMm);
 }
 
 function candidatesOf(options: CompareOptions) {
@@ -136,23 +126,15 @@ function candidatesOf(options: CompareOptions) {
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {
   const { job, coverage, prediction, tonalResolution, runTime } = report;
   if (!prediction || !tonalResolution) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+  const { method, linesPerInch, material, toneMap, levels, spotAlongMm, spotAcrossMm } = job;
+  const { visualErrorRms, visualErrorBias, expectedVisualError } = prediction;
   const { seconds, beamOnSeconds } = runTime;
   return {
-    method: job.method,
-    linesPerInch: job.linesPerInch,
-    material: job.material,
-    toneMap: job.toneMap,
-    levels: job.levels,
-    spotAlongMm: job.spotAlongMm,
-    spotAcrossMm: job.spotAcrossMm,
-    visualErrorRms: prediction.visualErrorRms,
-    visualErrorBias: prediction.visualErrorBias,
-    expectedVisualError: prediction.expectedVisualError,
-    tonalResolution,
+    ...{ method, linesPerInch, material, toneMap, levels, spotAlongMm, spotAcrossMm },
+    ...{ visualErrorRms, visualErrorBias, expectedVisualError, tonalResolution },
     ...figures,
     burnFraction: coverage.burnFraction,
-    seconds,
-    beamOnSeconds,
+    ...{ seconds, beamOnSeconds },
     warnings: report.warnings,
     beamOnShare: seconds > 0 ? beamOnSeconds / seconds : 0,
   };

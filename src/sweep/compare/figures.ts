@@ -2,7 +2,7 @@ import { switchingOf } from "../../5-burn/switching.js";
 import type { Candidate } from "../../6-report/comparison.js";
 import { microsecondsFromSeconds } from "../../core/units.js";
 import { judgeFocus } from "../../pipeline/judge/judge-piece.js";
-import type { FinishedPiece } from "../../pipeline/prepare.js";
+import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { differentTints, tintsOf } from "./tints.js";
 
 /** What a comparison tells of a candidate beyond its report. */
@@ -17,13 +17,13 @@ export type CandidateFigures = Pick<
   | "switching"
 >;
 
-export function figuresOf(piece: FinishedPiece): CandidateFigures {
-  const { memory, model, bitmap, codes, errors, options } = piece;
-  const focus = judgeFocus(memory, model, bitmap, codes, options);
+export function figuresOf(piece: JudgedPiece): CandidateFigures {
+  const { job, bitmap, codes, errors } = piece;
+  const focus = judgeFocus(job, bitmap, codes);
   const { made, asked } = differentTints(piece);
   const { transitionsPerLine, shortestBurstPx, meanBurstPx } = switchingOf(bitmap);
-  const { speedMmPerS, firingLagUs } = options;
-  const shortestBurstMm = shortestBurstPx * options.pitch.alongMm;
+  const { speedMmPerS, firingLagUs } = job.options;
+  const shortestBurstMm = shortestBurstPx * job.options.pitch.alongMm;
   const shortestBurstUs = microsecondsFromSeconds(shortestBurstMm / speedMmPerS);
   return {
     visualErrorUnderdosed: errors.underdosed.rms,
@@ -37,7 +37,7 @@ export function figuresOf(piece: FinishedPiece): CandidateFigures {
       shortestBurstMm,
       shortestBurstUs,
       ...(firingLagUs > 0 && { shortestBurstInLags: shortestBurstUs / firingLagUs }),
-      meanBurstMm: meanBurstPx * options.pitch.alongMm,
+      meanBurstMm: meanBurstPx * job.options.pitch.alongMm,
     },
   };
 }

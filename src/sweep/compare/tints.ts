@@ -4,11 +4,11 @@ import { tintTexture } from "../../5-burn/texture.js";
 import { patchLightness } from "../../5-burn/tonal-resolution.js";
 import type { CandidateTint } from "../../6-report/comparison.js";
 import { fractionCode } from "../../core/burn-fraction.js";
-import { type PackedBitmap, packedRow, unpackRow } from "../../core/packed-bits.js";
+import { unpackArea, unpackBitmap } from "../../core/packed-bits.js";
 import { halftoneFunction } from "../../pipeline/job.js";
 import { fractionFor } from "../../pipeline/judge/tone-counts.js";
 import { viewingOf } from "../../pipeline/judge/viewing.js";
-import type { FinishedPiece } from "../../pipeline/prepare.js";
+import type { JudgedPiece } from "../../pipeline/made-piece.js";
 
 /** Lightness L* of the photo that the tints stand for. */
 const TINTS = { mid: 50, light: 85 } as const;
@@ -22,14 +22,15 @@ const MOST_SIDE_PX = 1024;
 const MARGIN_PX = 24;
 
 /** A flat mid-tone and a flat light tone, engraved as a candidate engraves these tones of its photo. */
-export function tintsOf(piece: FinishedPiece): {
+export function tintsOf(piece: JudgedPiece): {
   readonly mid: CandidateTint;
   readonly light: CandidateTint;
 } {
   return { mid: tintOf(TINTS.mid, piece), light: tintOf(TINTS.light, piece) };
 }
 
-function tintOf(lightness: number, { memory, model, options, method, burner }: FinishedPiece): CandidateTint {
+function tintOf(lightness: number, { job, method, rule }: JudgedPiece): CandidateTint {
+  const { memory, model, options } = job;
   const release = memory.mark();
   const { pitch } = options;
   const size: PatchSize = {
@@ -37,13 +38,14 @@ function tintOf(lightness: number, { memory, model, options, method, burner }: F
     rows: sideFor(pitch.acrossMm),
     marginPx: MARGIN_PX,
   };
-  const halftone = halftoneFunction(method, options, model, memory);
-  const fraction = fractionFor(lightness, model, burner.burnFor);
+  const halftone = halftoneFunction(method, job);
+  const fraction = fractionFor(lightness, model, rule.burnFor);
   const { plan, response } = model;
   const patch = burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]);
   const { columns, rows } = size;
   const grain = graininess(patch.planes[0], columns, rows, pitch, viewingOf(options));
-  const texture = tintTexture(withoutBorder(patch.bitmap, patch.marginPx), columns, rows, pitch);
+  const inner = { left: patch.marginPx, top: patch.marginPx, columns, rows };
+  const texture = tintTexture(unpackArea(patch.bitmap, inner), columns, rows, pitch);
   release();
   return { photoLightness: lightness, graininess: grain, ...(texture && { texture }) };
 }
@@ -53,37 +55,22 @@ function sideFor(pitchMm: number): number {
   return Math.min(MOST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
 }
 
-/** Power levels, one byte a pixel, row-major. */
-function withoutBorder(bitmap: PackedBitmap, marginPx: number): Uint8Array {
-  const columns = bitmap.columns - 2 * marginPx;
-  const rows = bitmap.rows - 2 * marginPx;
-  const out = new Uint8Array(columns * rows);
-  const line = new Uint8Array(bitmap.columns);
-  for (let y = 0; y < rows; y++) {
-    const packed = packedRow(bitmap, y + marginPx);
-    if (bitmap.levels === 2) unpackRow(packed, 0, bitmap.columns, line, 0);
-    else line.set(packed);
-    out.set(line.subarray(marginPx, marginPx + columns), y * columns);
-  }
-  return out;
-}
-
 const COUNTED_PX = 64;
 
 /**
  * How many different tints a candidate makes of the 33 that tones are counted on: a plain threshold makes two. Held tones
  * count steps of lightness that stand clear, whether or not there are tints to fill them.
  */
-export function differentTints(piece: FinishedPiece): { readonly made: number; readonly asked: number } {
-  const { memory, model, options, method, burner } = piece;
-  const release = memory.mark();
-  const halftone = halftoneFunction(method, options, model, memory);
+export function differentTints(piece: JudgedPiece): { readonly made: number; readonly asked: number } {
+  const { job, method, rule } = piece;
+  const release = job.memory.mark();
+  const halftone = halftoneFunction(method, job);
   const made = new Set<number>();
   const asked = patchLightness();
   for (const lightness of asked) {
-    const code = fractionCode(fractionFor(lightness, model, burner.burnFor));
+    const code = fractionCode(fractionFor(lightness, job.model, rule.burnFor));
     const tint = halftone(new Int16Array(COUNTED_PX ** 2).fill(code), COUNTED_PX, COUNTED_PX);
-    made.add(withoutBorder(tint, 0).reduce((sum, level) => sum + level, 0));
+    made.add(unpackBitmap(tint).reduce((sum, level) => sum + level, 0));
   }
   release();
   return { made: made.size, asked: asked.length };

@@ -9,17 +9,31 @@ import { linesOf, timesWords } from "./choice.js";
 /** Share of the line time that is worth a word. */
 const WORTH_SAVING = 0.05;
 
+/** A plan's choice, with what it is noted by. */
+interface Chosen {
+  readonly material: Material;
+  readonly options: CheckedPlanOptions;
+  readonly lens: PlanLens;
+  readonly row: PlanRow;
+  /** The density that it is compared with. */
+  readonly against: PlanRow | undefined;
+  readonly hasPhoto: boolean;
+}
+
+type Noting = (code: PlanNote["code"], message: string) => void;
+
 /** What a user should know of a plan whatever the kind of work. */
-export function generalNotes(
-  material: Material,
-  options: CheckedPlanOptions,
-  lens: PlanLens,
-  row: PlanRow,
-  against: PlanRow | undefined,
-  hasPhoto: boolean,
-): PlanNote[] {
+export function generalNotes(chosen: Chosen): PlanNote[] {
   const notes: PlanNote[] = [];
-  const note = (code: PlanNote["code"], message: string): void => void notes.push({ code, message });
+  const note: Noting = (code, message) => void notes.push({ code, message });
+  noteOutcome(chosen, note);
+  noteWork(chosen, note);
+  noteMachine(chosen, note);
+  noteSources(chosen, note);
+  return notes;
+}
+
+function noteOutcome({ material, options, row, against }: Chosen, note: Noting): void {
   if (against && options.kind !== "strip" && against.seconds > row.seconds) {
     note(
       "time-saved",
@@ -34,6 +48,10 @@ export function generalNotes(
   if (options.kind === "photo" && row.gapMm > 0) {
     note("line-gaps", `At this density lines leave gaps of ${mmWords(row.gapMm)} between them, which show.`);
   }
+}
+
+/** That the material suits another kind of work. */
+function noteWork({ material, options }: Chosen, note: Noting): void {
   if (options.kind === "strip" && material.shape === "gradual") {
     note(
       "other-work",
@@ -46,6 +64,9 @@ export function generalNotes(
       `${material.name} is steep: it is bare or marked and holds no tone in between. To take a coating off ask for --kind strip.`,
     );
   }
+}
+
+function noteMachine({ lens, options, row }: Chosen, note: Noting): void {
   if (lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal") {
     note(
       "best-case-optics",
@@ -63,6 +84,10 @@ export function generalNotes(
       `At ${Math.round(speedMmPerS)} mm/s run-up takes longer than it saves; about ${Math.round(bestMmPerS)} mm/s is quickest for lines of this length.`,
     );
   }
+}
+
+/** How far what was reckoned with can be trusted. */
+function noteSources({ material, options, hasPhoto }: Chosen, note: Noting): void {
   if (options.kind === "photo" && !hasPhoto) {
     note(
       "built-in-target",
@@ -76,5 +101,4 @@ export function generalNotes(
       `Nobody measured ${material.name} on your machine, its figures are illustrative: take doses and tones as a guide and burn a test first.`,
     );
   }
-  return notes;
 }

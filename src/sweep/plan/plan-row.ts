@@ -1,16 +1,18 @@
-import { decodePhoto, type Photo } from "../../1-photo/decode.js";
+import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
+import type { RunTime } from "../../5-burn/run-time.js";
 import type { PlanRow, WorkKind } from "../../6-report/plan.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { charRiskOf } from "../../core/material/char-risk.js";
 import { gapMm } from "../../core/physics/coverage.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
-import { densityFacts } from "../../pipeline/describe/density-facts.js";
+import { type DensityFacts, densityFacts } from "../../pipeline/describe/density-facts.js";
 import { effectivePxPerMm } from "../../pipeline/describe/describe-piece.js";
-import { decodeHints, frameOf } from "../../pipeline/photo/piece-size.js";
-import { shownPhoto } from "../../pipeline/photo/shown-photo.js";
-import { photoRow } from "./photo-row.js";
+import { type DecodedSource, makePiece, type PrepareContext } from "../../pipeline/make-piece.js";
+import { frameOf } from "../../pipeline/photo/piece-size.js";
+import { lanePhoto } from "../lane-photo.js";
+import type { LaneContext } from "../lanes.js";
 import { shadeSetting, solidRunTime, wantedLightness } from "./solid-row.js";
 import { blankPicture, tonalTarget } from "./tonal-target.js";
 
@@ -25,51 +27,52 @@ export interface RowRequest {
   readonly markMm: number | undefined;
 }
 
-/** Where the rows of a plan come from: one photo, decoded and masked once unless it is a drawing, or a built-in picture. */
-export interface PictureSource {
+/** Where the rows of a plan come from: one photo, or a built-in picture. */
+export interface RowSource {
   readonly bytes: Uint8Array | undefined;
   readonly fileName: string;
-  decoded?: Photo;
-  /** What of it is engraved: the same for all rows. */
-  shown?: Photo;
 }
 
-/** The row of one density: the same figures that `prepare` reports at it, by the same functions. */
-export async function planRow(
-  memory: KernelMemory,
-  request: RowRequest,
-  source: PictureSource,
-): Promise<PlanRow> {
-  const options = resolveOptions(request.options);
-  const { pitch, spot, motion, material } = options;
-  const picture = await pictureFor(source, request.kind, options);
-  const frame = frameOf(picture, options);
-  const { solidDoseFactor, powerFactor, dotCoverage, levelsPerSpot, ...density } = densityFacts(
-    pitch,
-    spot,
-    material,
-  );
-  const photo =
-    request.kind === "photo"
-      ? await photoRow(memory, await shownFor(source, picture, options), frame, options)
-      : undefined;
-  const runTime = photo?.runTime ?? solidRunTime(frame, options);
-  const shade =
-    request.kind === "shade"
-      ? shadeSetting(
-          memory,
-          frame,
-          options,
-          wantedLightness(options.material, request.darkness),
-          density.peakDose,
-        )
-      : undefined;
-  const burns = request.kind === "photo" ? { dose: 1, peakDose: density.peakDose } : shade;
+/** What a kind of work tells of a row. */
+interface RowWork {
+  readonly frame: Frame;
+  readonly runTime: RunTime;
+  readonly figures: Partial<PlanRow>;
+  /** In solid parts, where a tone was to be reached; undefined where it cannot be, or where none is asked for. */
+  readonly burns: { readonly dose: number; readonly peakDose: number } | undefined;
+}
+
+/** Works out rows one after the other, on the thread that it is called on: the figures that `prepare` reports at a density. */
+export function rowsFrom(
+  { bytes, fileName }: RowSource,
+  context: LaneContext,
+): (request: RowRequest) => Promise<PlanRow> {
+  const photoFor = bytes && lanePhoto(bytes, fileName);
+  return async (request) => {
+    const options = resolveOptions(request.options);
+    const source = photoFor ? await photoFor(options) : builtInPicture(request.kind, options);
+    const { pitch, spot, material } = options;
+    const density = densityFacts(pitch, spot, material);
+    const work =
+      request.kind === "photo"
+        ? await photoWork(source, request.options, density, { fileName, ...context })
+        : await solidWork(source, request, options, density);
+    return rowOf(request, options, work, { density, hasPhoto: bytes !== undefined });
+  };
+}
+
+function rowOf(
+  { lens, markMm }: RowRequest,
+  { pitch, spot, motion, material }: ResolvedOptions,
+  { frame, runTime, figures, burns }: RowWork,
+  { density, hasPhoto }: { readonly density: DensityFacts; readonly hasPhoto: boolean },
+): PlanRow {
+  const { solidDoseFactor, powerFactor, dotCoverage: _, levelsPerSpot: __, ...facts } = density;
   const charRisk = burns && charRiskOf(material.charDose, burns.dose, burns.peakDose);
-  const pxPerMm = source.bytes ? effectivePxPerMm(frame, options) : Number.POSITIVE_INFINITY;
+  const pxPerMm = hasPhoto ? effectivePxPerMm(frame, { pitch }) : Number.POSITIVE_INFINITY;
   const { photoLpPerMm, ...detail } = detailLimits(pitch, spot, motion, pxPerMm);
   return {
-    lens: request.lens,
+    lens,
     linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
     pitchMm: pitch.acrossMm,
     overdrive: spot.acrossMm / pitch.acrossMm,
@@ -78,36 +81,55 @@ export async function planRow(
     seconds: runTime.seconds,
     lines: runTime.lines,
     beamOnSeconds: runTime.beamOnSeconds,
-    ...density,
-    ...(request.markMm !== undefined && {
-      markWidthMm: request.markMm,
-      markGapMm: gapMm(pitch.acrossMm, request.markMm),
-    }),
+    ...facts,
+    ...(markMm !== undefined && { markWidthMm: markMm, markGapMm: gapMm(pitch.acrossMm, markMm) }),
     doseFactor: solidDoseFactor,
     powerFactor,
     ...(charRisk && { charRisk }),
-    detail: source.bytes ? { ...detail, photoLpPerMm } : detail,
-    ...photo?.parts,
-    ...(shade && { shade }),
+    detail: hasPhoto ? { ...detail, photoLpPerMm } : detail,
+    ...figures,
   };
 }
 
-async function shownFor(source: PictureSource, picture: Photo, options: ResolvedOptions): Promise<Photo> {
-  if (picture !== source.decoded || picture.format === "svg") return shownPhoto(picture, options);
-  source.shown ??= await shownPhoto(picture, options);
-  return source.shown;
+/** A piece is made for its figures alone. */
+async function photoWork(
+  source: DecodedSource,
+  options: PrepareOptions,
+  { peakDose }: DensityFacts,
+  context: PrepareContext,
+): Promise<RowWork> {
+  const wishes = { files: {}, keepBitmap: false, wholeReport: false };
+  const { judged } = await makePiece(source, options, wishes, context);
+  if (!judged?.tones) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+  const { picture, method, burned, tones, errors } = judged;
+  const { nominal, expectedVisualError, judgedShare } = errors;
+  const figures = {
+    method: method.id,
+    tonalResolution: tones,
+    visualErrorRms: nominal.rms,
+    visualErrorBias: nominal.bias,
+    expectedVisualError,
+    judgedShare,
+  };
+  return { frame: picture.frame, runTime: burned.runTime, figures, burns: { dose: 1, peakDose } };
 }
 
-async function pictureFor(source: PictureSource, kind: WorkKind, options: ResolvedOptions): Promise<Photo> {
-  const { bytes, fileName, decoded } = source;
-  if (decoded && decoded.format !== "svg") return decoded;
-  if (bytes) {
-    source.decoded = await decodePhoto(bytes, decodeHints(options, { fileName }));
-    return source.decoded;
-  }
-  const { widthMm = 0, heightMm = 0, spot } = options;
-  // A solid takes nothing of a picture but its size.
-  return kind === "photo"
-    ? tonalTarget(widthMm, heightMm, Math.sqrt(spot.alongMm * spot.acrossMm))
-    : blankPicture();
+/** A solid takes nothing of a picture but its size. */
+async function solidWork(
+  source: DecodedSource,
+  { kind, darkness }: RowRequest,
+  options: ResolvedOptions,
+  { peakDose }: DensityFacts,
+): Promise<RowWork> {
+  const frame = frameOf(await source.photo, options);
+  const lightness = wantedLightness(options.material, darkness);
+  const shade = kind === "shade" ? shadeSetting(frame, options, lightness, peakDose) : undefined;
+  return { frame, runTime: solidRunTime(frame, options), figures: shade ? { shade } : {}, burns: shade };
+}
+
+function builtInPicture(kind: WorkKind, { widthMm = 0, heightMm = 0, spot }: ResolvedOptions): DecodedSource {
+  const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
+  return {
+    photo: Promise.resolve(kind === "photo" ? tonalTarget(widthMm, heightMm, meanSpotMm) : blankPicture()),
+  };
 }

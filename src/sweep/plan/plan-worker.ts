@@ -1,6 +1,5 @@
-/** The thread behind a lane of a plan: one row for each request, one request at a time. */
-import { workerData } from "node:worker_threads";
+/** The thread behind a lane of a plan. */
 import { serveLane } from "../lanes.js";
-import { type LaneData, rowsOf } from "./row-lanes.js";
+import { rowsFrom } from "./plan-row.js";
 
-serveLane(rowsOf(workerData as LaneData));
+serveLane(rowsFrom);

@@ -1,4 +1,4 @@
-import type { Plan, PlannedLens } from "../../6-report/plan.js";
+import type { Plan, PlannedLens, PlanRow } from "../../6-report/plan.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { findMaterial, type Material, resolveMaterial } from "../../core/material/material.js";
@@ -21,6 +21,7 @@ import {
 } from "../../options/plan-options.js";
 import { fittingMethod } from "../../pipeline/burn/choose-method.js";
 import { lineMarkMm, referencePitchMm } from "../../pipeline/describe/density-facts.js";
+import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import type { Candidates, Choice } from "./choice.js";
 import { chooseLens } from "./choose-lens.js";
 import { choosePhoto } from "./choose-photo.js";
@@ -28,17 +29,14 @@ import { chooseShade } from "./choose-shade.js";
 import { chooseStrip, strippingLinesPerInch, USUAL_STRIP_LINES_PER_INCH } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
 import { generalNotes } from "./notes.js";
-import type { RowRequest } from "./plan-row.js";
-import { planRows } from "./row-lanes.js";
+import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
 import { wantedLightness } from "./solid-row.js";
 
-export interface PlanContext {
+export interface PlanContext extends LaneContext {
   /** Shown in messages; never opened. */
   readonly fileName?: string;
   /** Told after each density how many are done, of how many. */
   readonly onProgress?: (done: number, all: number) => void;
-  /** Threads to use, at most. Default: as many as the computer runs at once. */
-  readonly threads?: number;
 }
 
 /** Side of the square that is planned for where neither a size nor a photo is given, in mm. */
@@ -63,26 +61,9 @@ export async function plan(
   const lenses = planLenses(checked);
   const material =
     typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
-  const base = prepareOptionsOf(checked, photo !== undefined);
-  const requests = lenses.flatMap((lens, index) =>
-    densitiesFor(lens, material, checked).map(
-      (linesPerInch): RowRequest => ({
-        lens: index,
-        kind: checked.kind,
-        darkness: checked.darkness,
-        markMm: checked.markMm,
-        options: { ...base, linesPerInch, spotMm: lens.spot },
-      }),
-    ),
-  );
-  // Bad options are refused before any work.
-  const resolved = requests.map((request) => resolveOptions(request.options));
-  for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
-  const [{ wrap, widthMm: roundMm }] = resolved;
-  const { fileName = "", onProgress, threads } = context;
-  const rows = await planRows(requests, { bytes: photo, fileName }, threads, (done) =>
-    onProgress?.(done, requests.length),
-  );
+  const requests = requestsFor(checked, lenses, material, photo !== undefined);
+  refuseUnfit(requests);
+  const rows = await planRows(requests, photo, context);
   const lightness = wantedLightness(material, checked.darkness);
   const choices = lenses.map((lens, index) =>
     choose({ lens, material, options: checked, rows: rows.filter((row) => row.lens === index) }, lightness),
@@ -93,23 +74,16 @@ export async function plan(
   const against = rows.find(
     ({ lens, linesPerInch }) => lens === row.lens && Math.abs(linesPerInch - (checked.against ?? 0)) < 0.5,
   );
+  const hasPhoto = photo !== undefined;
+  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto };
+  const notes = [...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {
     tool: { name: "spotpitch", version: packageVersion() },
     job: {
       kind: checked.kind,
-      photo: fileName,
-      // Columns round a piece are not quite as far apart as its lines.
-      widthMm: (wrap && roundMm) ?? row.columns * row.pitchMm,
-      heightMm: row.rows * row.pitchMm,
-      material: material.name,
-      materialSource: material.source,
-      materialShape: material.shape,
-      ...(material.charDose !== undefined && { charDose: material.charDose }),
-      speedMmPerS: checked.speedMmPerS,
-      accelerationMmPerS2: checked.accelerationMmPerS2,
-      firingLagUs: checked.firingLagUs,
-      doseSpread: checked.doseSpread,
+      photo: context.fileName ?? "",
+      ...plannedJob(checked, material, row, requests[0]),
       detailMm,
       limits: limitsOf(checked, lightness),
     },
@@ -123,11 +97,67 @@ export async function plan(
       reason: best.reason,
       whatWouldChangeIt: best.whatWouldChangeIt,
     },
-    notes: [
-      ...best.notes,
-      ...generalNotes(material, checked, lenses[row.lens], row, against, photo !== undefined),
-    ],
+    notes,
     cautions: [...material.hazards, ...generalCautions],
+  };
+}
+
+function requestsFor(
+  checked: CheckedPlanOptions,
+  lenses: readonly PlanLens[],
+  material: Material,
+  hasPhoto: boolean,
+): RowRequest[] {
+  const { kind, darkness, markMm } = checked;
+  const shared = prepareOptionsOf(checked, hasPhoto);
+  return lenses.flatMap((lens, index) =>
+    densitiesFor(lens, material, checked).map((linesPerInch) => ({
+      ...{ lens: index, kind, darkness, markMm },
+      options: { ...shared, linesPerInch, spotMm: lens.spot },
+    })),
+  );
+}
+
+/** Bad options are refused before any work. */
+function refuseUnfit(requests: readonly RowRequest[]): void {
+  const resolved = requests.map(({ options }) => resolveOptions(options));
+  for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
+}
+
+/** The rows of a plan, in the order asked for. */
+async function planRows(
+  requests: readonly RowRequest[],
+  bytes: Uint8Array | undefined,
+  { fileName = "", curves, threads, onProgress }: PlanContext,
+): Promise<PlanRow[]> {
+  const rows: PlanRow[] = new Array(requests.length);
+  const work: LaneWork<RowSource, RowRequest, PlanRow> = {
+    begin: rowsFrom,
+    entry: new URL("./plan-worker.js", import.meta.url),
+    data: { bytes, fileName },
+    costOf: ({ options }) => options.linesPerInch ?? 0,
+  };
+  const worthThreads = requests.some(({ kind }) => kind === "photo");
+  let done = 0;
+  await inLanes(requests, work, { curves, threads: worthThreads ? threads : 1 }, (row, index) => {
+    rows[index] = row;
+    onProgress?.(++done, requests.length);
+  });
+  return rows;
+}
+
+function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
+  const { speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread } = checked;
+  const { wrap, widthMm } = resolveOptions(options);
+  return {
+    // Columns round a piece are not quite as far apart as its lines.
+    widthMm: (wrap && widthMm) ?? row.columns * row.pitchMm,
+    heightMm: row.rows * row.pitchMm,
+    material: material.name,
+    materialSource: material.source,
+    materialShape: material.shape,
+    ...(material.charDose !== undefined && { charDose: material.charDose }),
+    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread },
   };
 }
 

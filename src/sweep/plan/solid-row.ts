@@ -3,7 +3,7 @@ import { planExposure } from "../../5-burn/exposure-plan.js";
 import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
 import { solidLuminance } from "../../5-burn/solid-fill.js";
 import type { ShadeSetting } from "../../6-report/plan.js";
-import type { KernelMemory } from "../../core/kernel-memory.js";
+import { createKernelMemory } from "../../core/kernel-memory.js";
 import type { Material } from "../../core/material/material.js";
 import { bytesPerPackedRow, packRow } from "../../core/packed-bits.js";
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
@@ -43,13 +43,13 @@ const HALVINGS = 40;
  * @param peakDose dose on the centre of a line of a fill at dose 1
  */
 export function shadeSetting(
-  memory: KernelMemory,
   frame: Frame,
   options: ResolvedOptions,
   lightness: number,
   peakDose: number,
 ): ShadeSetting | undefined {
   const { pitch, spot, motion, material, speedMmPerS } = options;
+  const memory = createKernelMemory();
   const exposure = planExposure(pitch, spot, motion);
   const reaches = (dose: number): boolean => {
     const found = lightnessFromLuminance(solidLuminance(memory, exposure, material.curve, dose));

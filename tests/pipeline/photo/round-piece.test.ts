@@ -9,13 +9,13 @@ import { planeOfRows } from "../../../src/core/plane-rows.js";
 import { seededRandom } from "../../../src/core/random.js";
 import { lookUp, tabulate } from "../../../src/core/tabulated.js";
 import { type PrepareOptions, resolveOptions } from "../../../src/options/options.js";
-import { burnRows } from "../../../src/pipeline/burn/burn-rows.js";
+import { burnRows } from "../../../src/pipeline/burn/burn-rule.js";
 import { predictedRows } from "../../../src/pipeline/burn/predicted-rows.js";
-import { createBurnModel, halftoneSettings, plainBurn } from "../../../src/pipeline/job.js";
+import { plainBurn } from "../../../src/pipeline/burn-model.js";
+import { createJob, halftoneSettings, jobWith } from "../../../src/pipeline/job.js";
 import { judgePiece } from "../../../src/pipeline/judge/judge-piece.js";
-import { framePhoto, luminanceRows } from "../../../src/pipeline/photo/luminance.js";
+import { luminanceRows, photoOnGrid } from "../../../src/pipeline/photo/luminance.js";
 import { frameOf } from "../../../src/pipeline/photo/piece-size.js";
-import { roundExposure } from "../../../src/pipeline/photo/round-piece.js";
 import { prepare } from "../../../src/pipeline/prepare.js";
 
 /*
@@ -76,34 +76,27 @@ function work(options: PrepareOptions, codes: Uint16Array, columns: number, form
   const rows = codes.length / columns;
   const resolved = resolveOptions(options);
   const memory = createKernelMemory(form);
+  const job = createJob(resolved, memory);
   const photo = photoOf(codes, columns, rows);
   const frame = frameOf(photo, resolved);
-  const framed = framePhoto(photo, frame, resolved, 1);
-  const luminance = luminanceRows(framed, resolved, memory);
+  const onGrid = photoOnGrid(photo, frame, resolved);
+  const luminance = luminanceRows(job, onGrid);
   const grid = new Uint16Array(frame.columns * frame.rows);
   for (let y = 0; y < frame.rows; y++) grid.set(luminance(y), y * frame.columns);
-  const model = createBurnModel(resolved, memory);
+  const { model } = job;
   // Bent, or texture would have nothing to balance.
   const straight = plainBurn(model);
   const { darkest, lightest } = model.range;
   const burnFor = tabulate((luminance) => lookUp(straight, luminance) ** 2, darkest, lightest);
-  const burner = { burnFor, compensated: true, balanced: true };
-  const fractionsOf = burnRows(
-    memory,
-    model,
-    burner,
-    luminanceRows(framed, resolved, memory),
-    frame.columns,
-    frame.rows,
-    resolved,
-  );
+  const rule = { burnFor, compensated: true, balanced: true };
+  const fractionsOf = burnRows(job, rule, luminanceRows(job, onGrid), frame);
   const fractions = new Int16Array(grid.length);
   const row = memory.int16(frame.columns);
   for (let y = 0; y < frame.rows; y++) {
     fractionsOf(y, row);
     fractions.set(row, y * frame.columns);
   }
-  return { grid, fractions, frame, resolved, model, memory };
+  return { grid, fractions, frame, resolved, job };
 }
 
 const furthest = (a: ArrayLike<number>, b: ArrayLike<number>): number =>
@@ -143,11 +136,10 @@ describe.each(SETTINGS)("a picture %s", (_, more, columns) => {
 
 describe("the predicted piece", () => {
   const codes = picture(RING, 60);
-  const job = (more: PrepareOptions) => work({ ...ROUND, ...more }, codes, RING, "simd");
   const method = halftoneMethods.find(({ id }) => id === "blue-noise") ?? halftoneMethods[0];
 
-  const bitmapOf = ({ fractions, frame, resolved }: ReturnType<typeof work>) =>
-    halftoneCodes(method, fractions, frame.columns, frame.rows, halftoneSettings(resolved));
+  const bitmapOf = ({ fractions, frame, job }: ReturnType<typeof work>) =>
+    halftoneCodes(method, fractions, frame.columns, frame.rows, halftoneSettings(job));
 
   const MOTIONS: readonly [string, PrepareOptions][] = [
     ["at once", {}],
@@ -159,11 +151,10 @@ describe("the predicted piece", () => {
   ];
 
   it.each(MOTIONS)("is the same wherever the bitmap is cut open: %s", (_, more) => {
-    const { memory, model, resolved, ...made } = job(more);
-    const bitmap = bitmapOf({ memory, model, resolved, ...made });
-    const round = roundExposure(resolved, bitmap.rows);
-    const predict = (piece: typeof bitmap, exposure = round) =>
-      planeOfRows(predictedRows(memory, model.plan, model.response, piece, exposure), RING, bitmap.rows);
+    const made = work({ ...ROUND, ...more }, codes, RING, "simd");
+    const bitmap = bitmapOf(made);
+    const predict = (piece: typeof bitmap, job = made.job) =>
+      planeOfRows(predictedRows(job, piece), RING, bitmap.rows);
     const byBytes = bitmap.levels === 2 ? 16 : 128;
     const byPx = 128;
     const turnedBytes = bitmap.bytes.slice();
@@ -176,22 +167,16 @@ describe("the predicted piece", () => {
     const turned = { ...bitmap, bytes: turnedBytes };
     const wanted = rolled(predict(bitmap), RING, byPx);
     expect(furthest(predict(turned), wanted)).toBeLessThan(1e-5);
-    const flat = { closed: false, doseOfRow: () => 1 };
+    const flat = jobWith(made.job, { ...made.resolved, wrap: undefined });
     expect(furthest(predict(turned, flat), rolled(predict(bitmap, flat), RING, byPx))).toBeGreaterThan(0.02);
   });
 
   it.each([2, 5])("is judged alike wherever it is cut open, %i levels", (levels) => {
-    const { memory, model, resolved, grid, ...made } = job({ doseSpread: 0.1, levels });
-    const bitmap = bitmapOf({ memory, model, resolved, grid, ...made });
+    const made = work({ ...ROUND, doseSpread: 0.1, levels }, codes, RING, "simd");
+    const { grid, job } = made;
+    const bitmap = bitmapOf(made);
     const judge = (codesHere: Uint16Array, bytes: Uint8Array) =>
-      judgePiece(
-        memory,
-        model,
-        { ...bitmap, bytes },
-        (y) => codesHere.subarray(y * RING, (y + 1) * RING),
-        method,
-        resolved,
-      );
+      judgePiece(job, { ...bitmap, bytes }, (y) => codesHere.subarray(y * RING, (y + 1) * RING), method);
     const byBytes = levels === 2 ? 16 : 128;
     const turnedBytes = bitmap.bytes.map((_, at) => {
       const i = at % bitmap.stride;

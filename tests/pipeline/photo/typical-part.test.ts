@@ -4,7 +4,7 @@ import { decodePhoto } from "../../../src/1-photo/decode.js";
 import { createKernelMemory } from "../../../src/core/kernel-memory.js";
 import { lightnessFromLuminance } from "../../../src/core/physics/lightness.js";
 import { type PrepareOptions, resolveOptions } from "../../../src/options/options.js";
-import { framePhoto, luminanceRows } from "../../../src/pipeline/photo/luminance.js";
+import { luminanceRows, photoOnGrid } from "../../../src/pipeline/photo/luminance.js";
 import { frameOf } from "../../../src/pipeline/photo/piece-size.js";
 import { typicalPart } from "../../../src/pipeline/photo/typical-part.js";
 import { middleOf } from "../photograph.js";
@@ -12,7 +12,7 @@ import { middleOf } from "../photograph.js";
 async function framed(photo: Uint8Array, options: PrepareOptions) {
   const resolved = resolveOptions({ linesPerInch: 254, autoTone: false, ...options });
   const source = await decodePhoto(photo);
-  return { resolved, framed: framePhoto(source, frameOf(source, resolved), resolved, 1) };
+  return { resolved, framed: photoOnGrid(source, frameOf(source, resolved), resolved) };
 }
 
 /** Sky, white, over three quarters of the width, then a ramp from black to white down the last quarter. */
@@ -47,7 +47,7 @@ describe("the typical part of a picture", () => {
 
   it("has the tones of a photograph, pixel by pixel: nearer to the whole than nearly any other part", async () => {
     const { framed: photo, resolved } = await framed(await middleOf("nagasaki-boats", 800), { widthMm: 80 });
-    const rows = luminanceRows(photo, resolved, createKernelMemory());
+    const rows = luminanceRows({ options: resolved, memory: createKernelMemory() }, photo);
     const lightness = Array.from({ length: 800 }, (_, y) =>
       Float64Array.from(rows(y), (code) => lightnessFromLuminance(code / 65535)),
     );

@@ -4,10 +4,10 @@ import { decodePhoto } from "../../../src/1-photo/decode.js";
 import { toneTable } from "../../../src/2-tone/tone-table.js";
 import { columnsOf, denseData, plane, rowsOf } from "../../../src/core/plane.js";
 import { type PrepareOptions, resolveOptions } from "../../../src/index.js";
-import { levelsOf } from "../../../src/pipeline/photo/levels-of.js";
+import { blackAndWhitePoints } from "../../../src/pipeline/photo/black-and-white-points.js";
+import { engravedPart } from "../../../src/pipeline/photo/engraved-part.js";
 import { adjustmentsOf } from "../../../src/pipeline/photo/luminance.js";
 import { frameOf } from "../../../src/pipeline/photo/piece-size.js";
-import { shownPhoto } from "../../../src/pipeline/photo/shown-photo.js";
 import { PHOTOGRAPHS, photographPath } from "../photograph.js";
 
 /** Share of what counts that ends at 0, and at 1, and did not before, in percent; `kept` says what counts, and how much. */
@@ -27,8 +27,11 @@ async function clipped(
   // A crop and an oval are found by the code; partial shares are given to it as opacity.
   const soft = opacity.some((share) => share > 0 && share < 65535);
   const source = soft ? { ...photo, opacity: plane("opacity", opacity, rows, columns) } : photo;
-  const shown = await shownPhoto(source, resolved);
-  const table = toneTable(levelsOf(shown, frameOf(source, resolved), resolved), adjustmentsOf(resolved));
+  const shown = await engravedPart(source, resolved);
+  const table = toneTable(
+    blackAndWhitePoints(shown, frameOf(source, resolved), resolved),
+    adjustmentsOf(resolved),
+  );
   const sums = [0, 0, 0];
   denseData(photo.luminance).forEach((code, i) => {
     const share = opacity[i] / 65535;

@@ -6,12 +6,16 @@ import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
 /**
- * Automatic levels by what is engraved alone: the part of the photo that was kept, what the frame shows of it, by its opacity,
- * and within the oval if there is one. The vignette counts in full; the border covers as little as it leaves out. Laid on
- * the sheet of a cone, only what lies on it counts.
+ * Black and white points of automatic levels, by what is engraved alone: the part of the photo that was kept, what the frame
+ * shows of it, by its opacity, and within the oval if there is one. The vignette counts in full; the border covers as little as
+ * it leaves out. Laid on the sheet of a cone, only what lies on it counts.
  */
-export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: ResolvedOptions): Levels {
-  if (frame.sheet) return levelsOnSheet(photo, frame.sheet, clipPercent);
+export function blackAndWhitePoints(
+  photo: Photo,
+  frame: Frame,
+  { oval, clipPercent }: ResolvedOptions,
+): Levels {
+  if (frame.sheet) return pointsOnSheet(photo, frame.sheet, clipPercent);
   const { window, placement } = frame;
   const sourceColumns = columnsOf(photo.luminance);
   // A frame rounded to whole pixels cuts off up to half a pixel: those slivers count, as the filter sees them.
@@ -34,7 +38,7 @@ export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: Reso
   return tones.levels(clipPercent);
 }
 
-function levelsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): Levels {
+function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): Levels {
   const tones = countTones();
   for (let y = 0; y < rowsOf(luminance); y++) {
     for (const [left, right] of spansOnSheet(sheet, columnsOf(luminance), y)) {

@@ -9,7 +9,7 @@ import { maskedPhoto } from "./mask.js";
  * What there is to engrave of a photo: masked, then cropped; everything behind takes it as if the file held nothing else. The
  * photo itself where neither is asked for.
  */
-export async function shownPhoto(source: Photo, { crop, mask }: ResolvedOptions): Promise<Photo> {
+export async function engravedPart(source: Photo, { crop, mask }: ResolvedOptions): Promise<Photo> {
   const masked = mask ? await maskedPhoto(source, mask) : source;
   if (!crop) return masked;
   const part = cropRectangle(crop, columnsOf(source.luminance), rowsOf(source.luminance));

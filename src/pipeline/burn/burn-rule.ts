@@ -1,0 +1,74 @@
+import type { HalftoneMethod } from "../../4-halftone/method.js";
+import { type BurnTables, compensatedRows, type FractionRows, plainRows } from "../../5-burn/compensate.js";
+import { invertToneCurve, type ToneCurve } from "../../5-burn/tone-curve.js";
+import type { CodeRows } from "../../core/plane-rows.js";
+import { type Tabulated, tabulate } from "../../core/tabulated.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import { type BurnModel, plainBurn } from "../burn-model.js";
+import type { Job } from "../job.js";
+import { isThreshold, keptCurve, TRIAL_CURVE } from "./burn-curve.js";
+import type { BurnStage } from "./burn-stage.js";
+
+/** How a job's wanted tones become burn fractions. */
+export interface BurnRule {
+  /** Burn fraction by wanted luminance factor. */
+  readonly burnFor: Tabulated;
+  /** Whether tones are made up for halftone, spot and material. */
+  readonly compensated: boolean;
+  /** Whether fine texture is balanced (see `compensatedRows`). */
+  readonly balanced: boolean;
+  /** Where one was measured. */
+  readonly curve?: ToneCurve;
+}
+
+/** The rule of a method in this job. @param stage measures the tone curve, where it is not this thread that should */
+export async function burnRule(
+  job: Job,
+  method: HalftoneMethod,
+  stage?: Pick<BurnStage, "measureCurve">,
+): Promise<BurnRule> {
+  if (!isCompensated(method, job.options)) return plainRule(job.model, method);
+  const measure = stage && (() => stage.measureCurve(method.id));
+  return compensatedRule(job.model, method, await keptCurve(job, method, undefined, measure));
+}
+
+/** The same, good enough to rank methods by. */
+export async function trialRule(job: Job, method: HalftoneMethod): Promise<BurnRule> {
+  return job.options.compensate
+    ? compensatedRule(job.model, method, await keptCurve(job, method, TRIAL_CURVE))
+    : plainRule(job.model, method);
+}
+
+/**
+ * A plain threshold between on and off has two tones and no curve to invert: it already lies half-way between bare and
+ * burned.
+ */
+function isCompensated(method: HalftoneMethod, options: ResolvedOptions): boolean {
+  return options.compensate && (!isThreshold(method) || options.levels > 2);
+}
+
+/** By a measured tone curve, inverted. A method that asks for marked area sees to texture itself. */
+function compensatedRule({ range }: BurnModel, method: HalftoneMethod, curve: ToneCurve): BurnRule {
+  const burnFor = tabulate(invertToneCurve(curve), range.darkest, range.lightest);
+  return { burnFor, compensated: true, balanced: !method.asksForArea, curve };
+}
+
+/** As if marks were as large as their pixels; a method that asks for marked area makes that true. */
+function plainRule(model: BurnModel, method: HalftoneMethod): BurnRule {
+  return { burnFor: plainBurn(model), compensated: method.asksForArea === true, balanced: false };
+}
+
+/** Burn fractions row by row from luminance on a grid, that of the whole piece or of a part. */
+export function burnRows(
+  { memory, model, options }: Job,
+  { burnFor, balanced }: BurnRule,
+  codes: CodeRows,
+  { columns, rows }: { readonly columns: number; readonly rows: number },
+): FractionRows {
+  const { wantedByCode, bareCode, solidCode } = model;
+  const { pitch, spot, ringColumns } = options;
+  const tables: BurnTables = { wantedByCode, burnFor, bareCode, solidCode };
+  return balanced
+    ? compensatedRows(memory, tables, { columns, rows, pitch, spot, closed: columns === ringColumns }, codes)
+    : plainRows(memory, tables, columns, codes);
+}

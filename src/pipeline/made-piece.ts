@@ -1,0 +1,51 @@
+import type { Photo } from "../1-photo/decode.js";
+import type { TonalResolution } from "../5-burn/tonal-resolution.js";
+import type { Report } from "../6-report/report.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
+import type { CodeRows } from "../core/plane-rows.js";
+import type { DrawingOnGrid } from "./burn/artwork.js";
+import type { BurnRule } from "./burn/burn-rule.js";
+import type { BurnedBitmap } from "./burn/burn-stage.js";
+import type { ChosenMethod } from "./burn/choose-method.js";
+import type { SettledJob } from "./job.js";
+import type { PieceErrors } from "./judge/judge-piece.js";
+import type { LevelSteps, OnOff } from "./judge/level-facts.js";
+import type { PictureOnGrid } from "./photo/picture-rows.js";
+import type { SeamStep } from "./photo/seam.js";
+import type { SettledKind } from "./photo/settle-kind.js";
+
+/** A photo on the grid, or a drawing whose edges are to stay edges. */
+export interface SettledPicture {
+  readonly job: SettledJob;
+  readonly kind: Pick<SettledKind, "guessed" | "looksLikeArtwork">;
+  readonly picture: PictureOnGrid;
+  /** The picture, where it is one. */
+  readonly drawing: DrawingOnGrid | undefined;
+}
+
+/** A piece that has been made, and what was found out about it. */
+export interface MadePiece extends SettledPicture, ChosenMethod {
+  readonly fileName: string;
+  /** The whole photo. */
+  readonly source: Photo;
+  readonly rule: BurnRule;
+  /** Where edges were placed. */
+  readonly edges: Report["edges"];
+  readonly burned: BurnedBitmap;
+  readonly errors?: PieceErrors;
+  /** Of a photograph. */
+  readonly tones?: readonly TonalResolution[];
+  /** With more than two power levels. */
+  readonly steps?: LevelSteps;
+  readonly onOff?: OnOff;
+  /** Of a picture that goes all the way round. */
+  readonly seam?: SeamStep | undefined;
+}
+
+/** One that has been judged, with all that a closer look takes. */
+export interface JudgedPiece extends MadePiece {
+  readonly bitmap: PackedBitmap;
+  /** The photo's luminance on the grid. */
+  readonly codes: CodeRows;
+  readonly errors: PieceErrors;
+}

@@ -1,0 +1,254 @@
+import { availableParallelism } from "node:os";
+import { type BegunPhoto, beginDecoding, type Photo } from "../1-photo/decode.js";
+import type { HalftoneMethod } from "../4-halftone/method.js";
+import type { ByteSink } from "../6-report/files/deflate.js";
+import { encodePreviewPng } from "../6-report/files/preview-png.js";
+import type { Report } from "../6-report/report.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
+import type { PackedBitmap } from "../core/packed-bits.js";
+import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
+import { threadsAvailable } from "../workers/thread.js";
+import { drawingOnGrid, placeDrawing } from "./burn/artwork.js";
+import { type BurnRule, burnRule } from "./burn/burn-rule.js";
+import { type BurnStage, createBurnStage } from "./burn/burn-stage.js";
+import { startBurnThread } from "./burn/burn-thread.js";
+import { type ChosenMethod, fittingMethod, methodFor } from "./burn/choose-method.js";
+import { halftonePiece } from "./burn/halftone-piece.js";
+import { describePiece } from "./describe/describe-piece.js";
+import { createPageDraft, type PageDraft } from "./describe/page-draft.js";
+import type { PiecePictures } from "./describe/piece-pictures.js";
+import { createJob, type Job, jobWith, type SettledJob } from "./job.js";
+import { judgePiece } from "./judge/judge-piece.js";
+import { levelSteps, onOffTones } from "./judge/level-facts.js";
+import { toneCounts } from "./judge/tone-counts.js";
+import type { CurveStore } from "./kept-tables.js";
+import type { JudgedPiece, MadePiece, SettledPicture } from "./made-piece.js";
+import { engravedPart } from "./photo/engraved-part.js";
+import { luminanceRows, photoOnGrid } from "./photo/luminance.js";
+import type { PictureOnGrid } from "./photo/picture-rows.js";
+import { checkPlaces, decodeHints, frameOf, worthAThread } from "./photo/piece-size.js";
+import { seamStep } from "./photo/seam.js";
+import { settleKind } from "./photo/settle-kind.js";
+
+/** Steps of a preparation, in order, as told to `onProgress`. */
+export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
+
+export interface PrepareContext {
+  /** Shown in the report and in messages; never opened. */
+  readonly fileName?: string | undefined;
+  readonly onProgress?: ((stage: Stage) => void) | undefined;
+  /** Keeps tone curves, and what else was measured of a halftone, from one call to the next. */
+  readonly curves?: CurveStore | undefined;
+  /** Threads to use, at most; more than two are of no use. Default: as many as the computer runs at once. */
+  readonly threads?: number | undefined;
+}
+
+/** Where the files of a piece go, piece by piece, in order. */
+export interface PieceSinks {
+  readonly burn: ByteSink;
+  /** Not called with `bitmapOnly`; not drawn where it is left out. */
+  readonly preview?: ByteSink;
+  /** The report as a page. Not called with `bitmapOnly`; not drawn where it is left out. */
+  readonly reportPage?: ByteSink;
+}
+
+/** What is wanted of a piece. */
+export interface PieceWishes {
+  /** A file without a sink is not made. */
+  readonly files: Partial<PieceSinks>;
+  /** Whether the bitmap is wanted at the end. With a prediction it is kept anyway. */
+  readonly keepBitmap: boolean;
+  /**
+   * Whether the report is to be complete. Otherwise it lacks what its figures are compared with: the error without compensation
+   * (and so the prediction), the tones with the beam on or off, the step at the seam.
+   */
+  readonly wholeReport: boolean;
+}
+
+/** A photo to decode, or one that is being decoded. */
+export type PhotoSource = Uint8Array | DecodedSource;
+
+export interface DecodedSource extends BegunPhoto {
+  /** What of the photo is engraved, masked and cropped, where that is known. */
+  readonly engraved?: () => Promise<Photo>;
+}
+
+/** A report, and what it took to make it. */
+export interface PieceResult {
+  readonly report: Report;
+  readonly piece: MadePiece;
+  /** The same, where it was judged: not with `bitmapOnly`. */
+  readonly judged?: JudgedPiece;
+}
+
+/** The one way to make a piece: for its files, for a row of a plan, for a candidate of a comparison. */
+export async function makePiece(
+  photo: PhotoSource,
+  options: PrepareOptions,
+  wishes: PieceWishes,
+  context: PrepareContext,
+): Promise<PieceResult> {
+  const { fileName = "", onProgress: progress = () => {} } = context;
+  const checked = resolveOptions(options);
+  const named = checked.method === "auto" ? undefined : fittingMethod(checked.method, checked);
+  progress("decode");
+  const decoding = await beginPhoto(photo, checked, context.fileName);
+  const early = createJob(checked, createKernelMemory(), context.curves);
+  const stage = openBurnStage(early, context.threads);
+  try {
+    const earlyRule = await workBeforePhoto(early, named, stage);
+    const source = await decoding.photo;
+    progress("tone");
+    const settled = await placeOnGrid(early, source, decoding.engraved);
+    const { job, picture } = settled;
+    if (job.options.method === "auto") progress("method");
+    const chosen = await methodFor(job, picture);
+    progress("halftone");
+    const rule = earlyRule ?? (await burnRule(job, chosen.method, stage));
+    const page = beginPage(job, picture, wishes, stage);
+    const making = { ...settled, ...chosen, rule, stage, page };
+    const burned = await burnPicture(making, wishes);
+    const aside = wishes.wholeReport ? stepsAndSeam(job, picture) : {};
+    const piece: MadePiece = { ...settled, ...chosen, rule, fileName, source, ...burned, ...aside };
+    const { bitmap } = piece.burned;
+    if (!bitmap || job.options.bitmapOnly) {
+      progress("write");
+      return { piece, report: describePiece(piece) };
+    }
+    progress("predict");
+    const picturing = beginPictures(making, wishes);
+    const judgement = judgeBurned(making, bitmap, wishes);
+    progress("tones");
+    const judged: JudgedPiece = { ...piece, bitmap, ...judgement, ...(await countTones(making, wishes)) };
+    const report = describePiece(judged);
+    progress("write");
+    await writePictures(await picturing, report, page, wishes);
+    return { piece, report, judged };
+  } finally {
+    stage.close();
+  }
+}
+
+/** Decoding begins on other threads. Places that the photo does not have are refused as soon as its size is known. */
+async function beginPhoto(
+  photo: PhotoSource,
+  options: ResolvedOptions,
+  fileName: string | undefined,
+): Promise<DecodedSource> {
+  const begun =
+    photo instanceof Uint8Array ? await beginDecoding(photo, decodeHints(options, fileName)) : photo;
+  if (begun.facts) checkPlaces(begun.facts, options);
+  return begun;
+}
+
+/** The half of the job that begins with burn fractions, on a thread of its own where that is worth it. */
+function openBurnStage(job: Job, threads = availableParallelism()): BurnStage {
+  const apart = threads > 1 && threadsAvailable && worthAThread(job.options);
+  return apart ? startBurnThread(job) : createBurnStage(job);
+}
+
+/** What needs nothing of the photo is done while the decoder works: the model, and the tone curve of a method that was named. */
+async function workBeforePhoto(
+  job: Job,
+  named: HalftoneMethod | undefined,
+  stage: BurnStage,
+): Promise<BurnRule | undefined> {
+  const { model } = job;
+  return named && burnRule({ ...job, model }, named, stage);
+}
+
+/** Only now is it known what kind of picture it is: a drawing mixes its edges in luminance. */
+async function placeOnGrid(
+  early: Job,
+  source: Photo,
+  engraved: DecodedSource["engraved"],
+): Promise<SettledPicture> {
+  const frame = frameOf(source, early.options);
+  const photo = await (engraved?.() ?? engravedPart(source, early.options));
+  const { resolved, ...kind } = settleKind(early.options, photo);
+  const job = jobWith(early, resolved);
+  const drawing = resolved.kind === "solid" ? drawingOnGrid(photo, frame, resolved) : undefined;
+  return { job, kind, drawing, picture: drawing ?? photoOnGrid(photo, frame, resolved) };
+}
+
+/** A piece on its way. */
+interface Making extends SettledPicture, ChosenMethod {
+  readonly rule: BurnRule;
+  readonly stage: BurnStage;
+  readonly page: PageDraft | undefined;
+}
+
+function beginPage(
+  job: SettledJob,
+  { frame }: PictureOnGrid,
+  { files }: PieceWishes,
+  stage: BurnStage,
+): PageDraft | undefined {
+  return files.reportPage && !job.options.bitmapOnly ? createPageDraft(job, frame, stage) : undefined;
+}
+
+/** The picture becomes bits: by its halftone, or as a drawing by its edges. */
+async function burnPicture(
+  { job, picture, drawing, method, rule, stage, page }: Making,
+  { files, keepBitmap }: PieceWishes,
+): Promise<Pick<MadePiece, "burned" | "edges">> {
+  const keep = keepBitmap || !job.options.bitmapOnly;
+  await stage.begin({ methodId: method.id, frame: picture.frame, keep, sink: files.burn });
+  const solid = job.options.compensate ? drawing : undefined;
+  const edges = solid && (await placeDrawing(job, solid, stage));
+  if (solid) page?.look(luminanceRows(job, picture));
+  else await halftonePiece(job, picture, rule, { stage, watch: page?.watch });
+  return { burned: await stage.end(), edges };
+}
+
+function stepsAndSeam(job: SettledJob, picture: PictureOnGrid): Pick<MadePiece, "steps" | "seam"> {
+  return { ...(job.options.levels > 2 && { steps: levelSteps(job) }), seam: seamStep(picture) };
+}
+
+/** Pictures and charts are asked for before the piece is judged: the other half can make them meanwhile. */
+function beginPictures(
+  { method, rule, stage, page }: Making,
+  { files }: PieceWishes,
+): Promise<PiecePictures> | undefined {
+  if (!files.preview && !page) return undefined;
+  const picturing = stage.pictures(page !== undefined);
+  picturing.catch(() => {}); // told when they are needed
+  page?.begin(method.id, rule.curve);
+  return picturing;
+}
+
+function judgeBurned(
+  { job, picture, method }: Making,
+  bitmap: PackedBitmap,
+  { wholeReport }: PieceWishes,
+): Pick<JudgedPiece, "codes" | "errors"> {
+  const codes = luminanceRows(job, picture);
+  const errors = judgePiece(job, bitmap, codes, wholeReport ? method : undefined);
+  return { codes, errors };
+}
+
+/** Tones of a photograph, and with power levels those of the same job with the beam on or off. */
+async function countTones(
+  { job, picture, drawing, method, rule }: Making,
+  { wholeReport }: PieceWishes,
+): Promise<Pick<MadePiece, "tones" | "onOff">> {
+  return {
+    ...(!drawing && { tones: await toneCounts(job, method, rule) }),
+    ...(wholeReport && job.options.levels > 2 && { onOff: await onOffTones(job, method, picture) }),
+  };
+}
+
+async function writePictures(
+  pictures: PiecePictures | undefined,
+  report: Report,
+  page: PageDraft | undefined,
+  { files }: PieceWishes,
+): Promise<void> {
+  if (!pictures) return;
+  const [preview, text] = await Promise.all([
+    files.preview && encodePreviewPng(pictures.preview),
+    page?.finish(report, pictures),
+  ]);
+  if (preview) await files.preview?.(preview);
+  if (text) await files.reportPage?.(text);
+}

@@ -1,0 +1,87 @@
+/*
+ * Rows on one thread and on two, and tone curves from plan to plan. Threads are started from the built package only.
+ */
+import { readFile } from "node:fs/promises";
+import { beforeAll, describe, expect, it } from "vitest";
+import type { PlanOptions, Table } from "../../../src/index.js";
+import { photographPath } from "../../pipeline/photograph.js";
+
+const built = new URL("../../../dist/index.js", import.meta.url).href;
+const { plan, prepare } = (await import(built)) as typeof import("../../../src/index.js");
+
+let boats: Uint8Array;
+beforeAll(async () => {
+  boats = await readFile(photographPath("nagasaki-boats"));
+});
+
+const options: PlanOptions = { widthMm: 8, spotMm: 0.115, densities: [200, 300] };
+
+/** A store that counts, and may tell of other curves than were kept. */
+function countingStore(change: (table: Table) => Table = (table) => table) {
+  const kept = new Map<string, Table>();
+  const counts = { asked: 0, known: 0 };
+  return {
+    kept,
+    counts,
+    get(key: string) {
+      counts.asked++;
+      const table = kept.get(key);
+      if (table) counts.known++;
+      return table && change(table);
+    },
+    set: (key: string, table: Table) => void kept.set(key, table),
+  };
+}
+
+describe.each([1, 2])("a plan on threads: %i", (threads) => {
+  it("keeps what it measured, and uses it", async () => {
+    const curves = countingStore();
+    const first = await plan(options, boats, { threads, curves });
+    // Of each density three trial curves, what came of the trial, the curve, and the tones counted with it.
+    expect([curves.kept.size, curves.counts.known]).toEqual([12, 0]);
+    curves.counts.asked = 0;
+    const second = await plan(options, boats, { threads, curves });
+    // What came of the trial stands for its curves.
+    expect([curves.kept.size, curves.counts.asked, curves.counts.known]).toEqual([12, 6, 6]);
+    expect(second).toEqual(first);
+    expect(await plan(options, boats, { threads })).toEqual(first);
+  });
+
+  it("engraves by the curves of the store", async () => {
+    const curves = countingStore();
+    const named = { ...options, method: "floyd-steinberg" } as const;
+    const honest = await plan(named, boats, { threads, curves });
+    // A curve that says that everything is solid: hardly anything is burned then.
+    const lying = countingStore((table) =>
+      table.fractions
+        ? { ...table, luminance: table.luminance.map((_, k) => (k === 0 ? 0.62 : 0.01)) }
+        : table,
+    );
+    for (const [key, table] of curves.kept) lying.kept.set(key, table);
+    const told = await plan(named, boats, { threads, curves: lying });
+    for (const [k, row] of told.rows.entries()) {
+      expect(row.beamOnSeconds).toBeLessThan(0.9 * honest.rows[k].beamOnSeconds);
+    }
+  });
+});
+
+describe("what is kept", () => {
+  it("serves a report as well, and not for another photo, material or dose spread", async () => {
+    const curves = countingStore();
+    await plan(options, boats, { curves });
+    const same = { widthMm: 8, spotMm: 0.115, linesPerInch: 200 } as const;
+    const known = async (more: object): Promise<number> => {
+      curves.counts.known = 0;
+      const context = { curves: { get: curves.get, set: () => {} } };
+      const { report } = await prepare(boats, { ...same, ...more }, context);
+      expect(report).toEqual((await prepare(boats, { ...same, ...more })).report);
+      return curves.counts.known;
+    };
+    expect(await known({})).toBe(3);
+    // Other tones to try the methods on, and the trial curves again.
+    expect(await known({ gamma: 1.3 })).toBe(5);
+    expect(await known({ doseSpread: 0.2 })).toBeLessThanOrEqual(4);
+    expect(await known({ material: "slate" })).toBe(0);
+    expect(await known({ spotMm: 0.12 })).toBe(0);
+  });
+});
