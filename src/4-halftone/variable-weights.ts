@@ -4,6 +4,14 @@ import type { KeyRow } from "./variable-coefficients.js";
 /** Grey levels 0..127 that tables are published for; 128..255 are their mirror image. */
 const LEVELS = 128;
 
+/** Shares of an error, and noise on the threshold, by folded level. */
+export interface VariableShares {
+  /** [128 × 3] right, down-left, down. */
+  readonly shares: Float64Array;
+  /** [128] Strength of the threshold noise, 0..1: how much of half a step above the usual threshold. Absent for none. */
+  readonly noise?: Float64Array;
+}
+
 /** Shares [right, down-left, down] for each of the 128 folded levels: key rows normalised, linear in between. */
 export function sharesFromKeyRows(rows: readonly KeyRow[]): Float64Array {
   const shares = new Float64Array(LEVELS * 3);
@@ -38,16 +46,12 @@ export function strengthFromKeys(
 export const LEVEL_STRIDE = 4;
 
 /** Whole-number weights of levels 0..255 [256 × 4], in 16384ths. */
-export function weightTable(
-  shares: Float64Array,
-  strength: Float64Array | undefined,
-  table: Int16Array,
-): void {
+export function weightTable({ shares, noise }: VariableShares, table: Int16Array): void {
   for (let level = 0; level < 2 * LEVELS; level++) {
     const folded = level < LEVELS ? level : 2 * LEVELS - 1 - level;
     const at = level * LEVEL_STRIDE;
     table[at] = Math.round(FRACTION_ONE * shares[3 * folded]);
     table[at + 1] = Math.round(FRACTION_ONE * shares[3 * folded + 1]);
-    table[at + 2] = strength ? Math.round(FRACTION_ONE * strength[folded]) : 0;
+    table[at + 2] = noise ? Math.round(FRACTION_ONE * noise[folded]) : 0;
   }
 }
