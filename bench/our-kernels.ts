@@ -40,7 +40,10 @@ const wood = createResponse([
   [0.6, 0.157],
   [1, 0.08],
 ]);
-const surface = createSurfaceModel(PITCH, SPOT, AT_REST, wood, 0.55, 0.08);
+const surface = createSurfaceModel({ pitch: PITCH, spot: SPOT, motion: AT_REST }, wood, {
+  bare: 0.55,
+  solid: 0.08,
+});
 const settingsFor = (scan: Scan): HalftoneSettings => ({
   pitch: PITCH,
   spot: SPOT,
@@ -71,9 +74,7 @@ const codesOf = ({ values }: Picture): Int16Array => Int16Array.from(values, fra
 export const dithered = (picture: Picture): PackedBitmap =>
   halftoneCodes(
     findHalftoneMethod("floyd-steinberg"),
-    codesOf(picture),
-    picture.columns,
-    picture.rows,
+    { codes: codesOf(picture), columns: picture.columns, rows: picture.rows },
     settingsFor("serpentine"),
   );
 
@@ -88,11 +89,10 @@ export function halftoneKernel(form: KernelForm, id: string, picture: Picture, s
   const out = new Uint8Array(stride * rows);
   const stream = createHalftoneStream(
     findHalftoneMethod(id),
-    columns,
-    rows,
+    { columns, rows },
     settingsFor(scan),
-    memory,
     (packed, y, count) => out.set(packed.subarray(0, count * stride), y * stride),
+    memory,
   );
   const run = () => {
     stream.restart();

@@ -16,7 +16,7 @@ export interface BandRow {
   /** The row's bits or levels go to `to` and the bytes after it. */
   packed: Uint8Array;
   to: number;
-  /** Row of the picture; negative in a lead-in. */
+  /** Row of the picture; negative in a lead-in. A method that runs behind sets this and `backward` to the row it decides. */
   y: number;
   /** Whether the row is scanned from the right. */
   backward: boolean;

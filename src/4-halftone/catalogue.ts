@@ -56,7 +56,7 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     note: `${side * side + 1} tones in all.`,
     leadInRows: 0,
     takesLevels: true,
-    start: (size, { levels }, memory) => startOrdered(bayerTile(side), size, memory, levels),
+    start: (size, settings, memory) => startOrdered(bayerTile(side), size, settings, memory),
   };
 }
 
@@ -111,7 +111,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; account of expected dose: ours',
     asksForArea: true,
     flatOnly: true,
-    mostSpotPx: MAX_SPOT_PX,
+    maxSpotPx: MAX_SPOT_PX,
     keepsMean: true,
     note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
     leadInRows: LEAD_IN_ROWS,
@@ -127,8 +127,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) =>
-      startOrdered(blueNoiseTileFor(settings), size, memory, settings.levels),
+    start: (size, settings, memory) => startOrdered(blueNoiseTileFor(settings), size, settings, memory),
   },
   {
     id: "dot-diffusion",
@@ -162,7 +161,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory, settings.levels),
+    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, settings, memory),
   },
   bayerMethod(2),
   bayerMethod(4),
@@ -177,6 +176,6 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Two tones only; for line drawings. With power levels each pixel takes the nearest: no halftone at 256.",
     leadInRows: 0,
     takesLevels: true,
-    start: (size, { levels }, memory) => startOrdered(plainThreshold, size, memory, levels),
+    start: (size, settings, memory) => startOrdered(plainThreshold, size, settings, memory),
   },
 ];

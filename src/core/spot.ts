@@ -30,3 +30,10 @@ export const spotSigmaPx = (spot: Spot, pitch: Pitch): readonly [along: number, 
 /** Spot diameter over pitch, the mean of along and across: 1 where spots just touch. */
 export const overdriveOf = (pitch: Pitch, spot: Spot): number =>
   Math.sqrt((spot.alongMm * spot.acrossMm) / (pitch.alongMm * pitch.acrossMm));
+
+/** A spot that runs along the lines of a grid. */
+export interface BeamPath {
+  readonly pitch: Pitch;
+  readonly spot: Spot;
+  readonly motion: BeamMotion;
+}

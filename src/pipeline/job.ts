@@ -65,7 +65,7 @@ export function halftoneSettings(
     ringColumns: options.ringColumns,
     surface() {
       const { response, bare, solid } = modelOf();
-      return createSurfaceModel(options.pitch, options.spot, options.motion, response, bare, solid);
+      return createSurfaceModel(options, response, { bare, solid });
     },
   };
 }

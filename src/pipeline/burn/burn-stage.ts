@@ -75,7 +75,7 @@ export function createBurnStage(options: ResolvedOptions, memory: KernelMemory):
       ready.rows += count;
     });
     const ready = { packed: new Uint8Array(2 * bandRows * stride), rows: 0 };
-    const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
+    const stream = createHalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
     return { frame, method, output, timer, ready, stream, release };
   }
   const begun = () => {

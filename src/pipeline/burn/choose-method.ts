@@ -136,10 +136,10 @@ export function fittingMethod(id: string, { pitch, spot, wrap, levels }: Resolve
     );
   }
   const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
-  if (method.mostSpotPx !== undefined && spotPx > method.mostSpotPx) {
+  if (method.maxSpotPx !== undefined && spotPx > method.maxSpotPx) {
     throw new SpotpitchError(
       "OPTION_METHOD_GRID",
-      `method ${id} follows spots up to ${method.mostSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
+      `method ${id} follows spots up to ${method.maxSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
       { option: "method", received: id },
     );
   }

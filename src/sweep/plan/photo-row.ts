@@ -87,7 +87,7 @@ async function burnWhole(
   );
   const settings = halftoneSettings(options, () => model);
   const bandRows = bandRowsFor(columns);
-  const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
+  const stream = createHalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
   await halftonePiece(memory, model, burner, framed, options, {
     room: async () => stream.fractions,
     band: async (count) => stream.push(count),
