@@ -3,7 +3,7 @@ import { bytesPerRow } from "../core/packed-bits.js";
 import type { BandRow } from "./band.js";
 import { BELOW_REACH, type DiffusionPlan } from "./diffusion-plan.js";
 import { levelCodes, nearestLevel } from "./levels.js";
-import { goesRound, keptAtSides, type SideRule } from "./side-error.js";
+import { goesRound, keptAtSides, MAX_AT_SIDES, type SideRule } from "./side-error.js";
 
 /** Numbers on either side of a row of received error. They catch what would leave the picture, and vectors run over them. */
 export const SIDE = 16;
@@ -104,7 +104,8 @@ function packPlan(plan: DiffusionPlan, step: 1 | -1, memory: KernelMemory): Int1
     packed[32 + k] = count;
   });
   const { dx, dy } = plan.rest;
-  packed.set([plan.ahead, plan.secondAhead, plan.below.length, plan.reach, counts.size, step * dx, dy], 40);
+  const along = [plan.ahead, plan.secondAhead];
+  packed.set([...along, plan.below.length, plan.reach, counts.size, step * dx, dy, MAX_AT_SIDES], 40);
   return packed;
 }
 

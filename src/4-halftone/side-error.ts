@@ -8,7 +8,7 @@ import { FRACTION_ONE } from "../core/burn-fraction.js";
  * error can only drift to the side; there it would pile up without end, for nothing can take it. A pixel inside never receives
  * more than 1/2, and flat tints never come to the limit; with it no sum leaves 16 bits.
  */
-export const MOST_AT_SIDES = (9 * FRACTION_ONE) / 16;
+export const MAX_AT_SIDES = (9 * FRACTION_ONE) / 16;
 
 /** What becomes of error at the two ends of a row, in `first` and `last` and in the margins beside them. */
 export interface SideRule {
@@ -16,15 +16,15 @@ export interface SideRule {
   readonly fold: (received: Int16Array | Int32Array, first: number, last: number) => void;
 }
 
-/** Hold the two ends of a row's received error to ±`MOST_AT_SIDES`, of a step between levels where there are more than two. */
+/** Hold the two ends of a row's received error to ±`MAX_AT_SIDES`, of a step between levels where there are more than two. */
 export function holdSides(
   received: Int16Array | Int32Array,
   first: number,
   last: number,
-  most = MOST_AT_SIDES,
+  max = MAX_AT_SIDES,
 ): void {
-  received[first] = Math.min(Math.max(received[first], -most), most);
-  received[last] = Math.min(Math.max(received[last], -most), most);
+  received[first] = Math.min(Math.max(received[first], -max), max);
+  received[last] = Math.min(Math.max(received[last], -max), max);
 }
 
 /** Move what lies in the margins beside `first` and `last` to these two. */
@@ -41,8 +41,8 @@ export function foldSides(received: Int16Array | Int32Array, first: number, last
 
 /** Of a picture with sides. */
 export function keptAtSides(levels: number): SideRule {
-  const most = Math.floor(MOST_AT_SIDES / (levels - 1));
-  return { hold: (received, first, last) => holdSides(received, first, last, most), fold: foldSides };
+  const max = Math.floor(MAX_AT_SIDES / (levels - 1));
+  return { hold: (received, first, last) => holdSides(received, first, last, max), fold: foldSides };
 }
 
 /** Of a row that closes on itself: what lies in a margin goes to the other end, and nothing piles up. */
