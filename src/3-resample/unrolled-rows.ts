@@ -1,5 +1,5 @@
+import type { PhotoOnSheet } from "./photo-on-sheet.js";
 import type { SourceRows } from "./resample.js";
-import type { PhotoOnSheet } from "./sheet.js";
 
 /** Rounding that may put the outermost point of a sheet just outside a photo that covers it. */
 const EDGE_TOLERANCE_PX = 1e-6;

@@ -1,12 +1,12 @@
 import { EDGE_LEVELS, levelShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Pitch } from "../core/plane.js";
-import type { BeamMotion, Spot } from "../core/spot.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
+import type { BeamPath } from "../core/spot.js";
 import { planExposure } from "./exposure-plan.js";
-import { marksOfRuns, openRunPx } from "./least-runs.js";
+import type { TestBeam } from "./mark-ends.js";
 import { isUpright, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
+import { openRunPx, thinnestRuns } from "./thinnest-runs.js";
 
 /** Samples for telling where a mark ends, over those for its tone: then within 1 % of the spot. */
 const REFINEMENT = 2;
@@ -30,28 +30,49 @@ const MENDINGS = 2;
  * @param halfDose where a mark ends: `halfResponseDose`
  */
 export function measureEdgePlacement(
-  memory: KernelMemory,
-  gridPitch: Pitch,
-  spot: Spot,
-  motion: BeamMotion,
+  path: BeamPath,
   halfDose: number,
+  memory = createKernelMemory(),
 ): EdgePlacement {
-  const overdrive = Math.min(spot.alongMm / gridPitch.alongMm, spot.acrossMm / gridPitch.acrossMm);
+  const { spot, motion } = path;
+  const overdrive = Math.min(spot.alongMm / path.pitch.alongMm, spot.acrossMm / path.pitch.acrossMm);
   const coarser = Math.max(1, Math.floor(overdrive / ENOUGH_OVERDRIVE));
-  const pitch = { alongMm: coarser * gridPitch.alongMm, acrossMm: coarser * gridPitch.acrossMm };
+  const pitch = { alongMm: coarser * path.pitch.alongMm, acrossMm: coarser * path.pitch.acrossMm };
   // Lines travelled the other way are mirror images; their lag is made up for line by line.
-  const oneWay = planExposure(pitch, spot, { ...motion, oneWay: true }, REFINEMENT);
+  const plan = planExposure(pitch, spot, { ...motion, oneWay: true }, REFINEMENT);
+  const beam: TestBeam = { memory, plan, pitch, halfDose };
   const release = memory.mark();
-  const right = edgeSteps(memory, oneWay, halfDose, "right").map((step) => step * pitch.alongMm);
-  const left = edgeSteps(memory, oneWay, halfDose, "left").map((step) => step * pitch.alongMm);
-  const below = edgeSteps(memory, oneWay, halfDose, "below").map((step) => step * pitch.acrossMm);
+  const right = edgeSteps(beam, "right").map((step) => step * pitch.alongMm);
+  const left = edgeSteps(beam, "left").map((step) => step * pitch.alongMm);
+  const below = edgeSteps(beam, "below").map((step) => step * pitch.acrossMm);
   const lateMm = meanOf(right.map((end, k) => (end - left[k]) / 2));
   const along = thresholdsFrom(
     right.map((end, k) => (end + left[k]) / 2),
     pitch.alongMm,
   );
   const across = thresholdsFrom(below, pitch.acrossMm);
+  const meanMm = meanThresholds(beam, along, across, lateMm);
+  const runs = thinnestRuns(beam);
+  const open = openRunPx(beam);
+  release();
+  return {
+    meanMm,
+    alongMm: along.byLevelMm.map((mm) => mm / coarser),
+    acrossMm: across.byLevelMm.map((mm) => mm / coarser),
+    lateMm,
+    minRunPx: { along: coarser * runs.along.minPx, across: coarser * runs.across.minPx },
+    thinnestMarkMm: { along: runs.along.markMm, across: runs.across.markMm },
+    closingGapMm: {
+      along: Math.max(0, open.along * pitch.alongMm - 2 * along.meanMm),
+      across: Math.max(0, open.across * pitch.acrossMm - 2 * across.meanMm),
+    },
+    toleranceMm: { along: along.toleranceMm / coarser, across: across.toleranceMm / coarser },
+  };
+}
 
+/** Mean thresholds by direction, from those of edges along and across: in between by engraving slanted edges. */
+function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, lateMm: number): number[] {
+  const { pitch } = beam;
   const mean = [along.meanMm, 0, 0, 0, across.meanMm];
   for (let step = 1; step < NORMAL_STEPS; step++) {
     const share = step / NORMAL_STEPS;
@@ -63,29 +84,22 @@ export function measureEdgePlacement(
       const byLevel = along.byLevelMm.map(
         (mm, level) => mean[step] + spread * (upright ? mm * normal.x : across.byLevelMm[level] * normal.y),
       );
-      mean[step] += slantedGrowthMm(memory, oneWay, pitch, halfDose, normal, byLevel, lateMm);
+      mean[step] += slantedGrowthMm(beam, normal, byLevel, lateMm);
     }
   }
-  const runs = marksOfRuns(memory, oneWay, pitch, halfDose);
-  const open = openRunPx(memory, oneWay, halfDose);
-  release();
-  return {
-    meanMm: mean,
-    alongMm: along.byLevelMm.map((mm) => mm / coarser),
-    acrossMm: across.byLevelMm.map((mm) => mm / coarser),
-    lateMm,
-    leastRunPx: { along: coarser * runs.along.leastPx, across: coarser * runs.across.leastPx },
-    thinnestMarkMm: { along: runs.along.markMm, across: runs.across.markMm },
-    closingGapMm: {
-      along: Math.max(0, open.along * pitch.alongMm - 2 * along.meanMm),
-      across: Math.max(0, open.across * pitch.acrossMm - 2 * across.meanMm),
-    },
-    toleranceMm: { along: along.toleranceMm / coarser, across: across.toleranceMm / coarser },
-  };
+  return mean;
+}
+
+/** Thresholds of edges that run along the lines or across them, in mm. */
+interface Thresholds {
+  readonly meanMm: number;
+  /** [EDGE_LEVELS] Over the mean. */
+  readonly byLevelMm: readonly number[];
+  readonly toleranceMm: number;
 }
 
 /** Thresholds from the ends e_0..e_(n−1) that the mark reaches past the centres of the last whole row, in mm. */
-function thresholdsFrom(endsMm: readonly number[], pitchMm: number) {
+function thresholdsFrom(endsMm: readonly number[], pitchMm: number): Thresholds {
   const ends = [...endsMm, endsMm[0] + pitchMm];
   // A partial row that leaves no mark of its own moves nothing, never back.
   for (let k = 1; k < ends.length; k++) ends[k] = Math.min(ends[EDGE_LEVELS], Math.max(ends[k], ends[k - 1]));

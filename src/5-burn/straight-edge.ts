@@ -1,7 +1,5 @@
 import { EDGE_LEVELS, edgeLevel } from "../core/edge-order.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { ExposurePlan } from "./exposure-plan.js";
-import { engraveTestPiece, markEnd } from "./mark-ends.js";
+import { engraveTestPiece, markEnd, type TestBeam } from "./mark-ends.js";
 
 /** The side of the shape on which its edge lies: ends of runs to the right or left, or the last line. */
 export type EdgeSide = "right" | "left" | "below";
@@ -10,22 +8,11 @@ export type EdgeSide = "right" | "left" | "below";
  * Where the mark of a large shape ends, in pixels past the centres of its last whole row of pixels, with k = 0..6 of seven pixels
  * of the next row burned as well. A mean over a period of the pattern, and of what is marked at all.
  */
-export function edgeSteps(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  halfDose: number,
-  side: EdgeSide,
-): number[] {
-  return Array.from({ length: EDGE_LEVELS }, (_, level) => edgeEnd(memory, plan, halfDose, side, level));
-}
+export const edgeSteps = (beam: TestBeam, side: EdgeSide): number[] =>
+  Array.from({ length: EDGE_LEVELS }, (_, level) => edgeEnd(beam, side, level));
 
-function edgeEnd(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  halfDose: number,
-  side: EdgeSide,
-  level: number,
-): number {
+function edgeEnd(beam: TestBeam, side: EdgeSide, level: number): number {
+  const { plan, halfDose } = beam;
   const upright = side !== "below";
   const [reach, breadth] = upright
     ? [plan.evenLines.reach + 1, plan.across.reach]
@@ -45,7 +32,7 @@ function edgeEnd(
   }
   const inner = { left: breadth, right: breadth + EDGE_LEVELS, top: 0, bottom: rows };
   const part = upright ? { left: 0, right: columns, top: inner.left, bottom: inner.right } : inner;
-  const test = engraveTestPiece(memory, plan, { columns, rows, bits, ...part });
+  const test = engraveTestPiece(beam, { columns, rows, bits, ...part });
   const { dose, samplesAlong, samplesAcross } = test;
   const samples = upright ? samplesAlong : samplesAcross;
   const lines = upright ? test.rows : test.columns;

@@ -21,7 +21,7 @@ export interface EdgePlacement {
   /** How far the mark of a line lies off in the direction of travel, in mm: the firing lag's doing. */
   readonly lateMm: number;
   /** Pixels side by side that it takes to leave a mark. */
-  readonly leastRunPx: { readonly along: number; readonly across: number };
+  readonly minRunPx: { readonly along: number; readonly across: number };
   /** Width of the mark that these leave, in mm. */
   readonly thinnestMarkMm: { readonly along: number; readonly across: number };
   /** Narrower drawn gaps close, at least here and there, in mm. */

@@ -37,3 +37,13 @@ export interface BeamPath {
   readonly spot: Spot;
   readonly motion: BeamMotion;
 }
+
+/** The grid that a picture is engraved on. */
+export interface EngravingGrid {
+  readonly columns: number;
+  readonly rows: number;
+  readonly pitch: Pitch;
+  readonly spot: Spot;
+  /** Whether a row's last pixel and its first are neighbours. */
+  readonly closed?: boolean;
+}

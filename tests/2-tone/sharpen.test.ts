@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { sharpenedRows } from "../../src/2-tone/sharpen.js";
-import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { planeOfRows, rowsOfPlane } from "../../src/core/plane-rows.js";
 
 const pitch = { alongMm: 0.04, acrossMm: 0.05 };
@@ -13,15 +12,7 @@ const spotLeaves = (diameterMm: number, perMm: number) =>
 
 function sharpened(wave: (i: number) => number, amount: number): Float32Array {
   const plane = Float32Array.from({ length: side * side }, (_, i) => wave(i));
-  const row = sharpenedRows(
-    createKernelMemory("plain"),
-    rowsOfPlane(plane, side),
-    side,
-    side,
-    pitch,
-    spot,
-    amount,
-  );
+  const row = sharpenedRows(rowsOfPlane(plane, side), { columns: side, rows: side, pitch, spot }, amount);
   return planeOfRows(row, side, side);
 }
 

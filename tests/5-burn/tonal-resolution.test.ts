@@ -30,7 +30,7 @@ describe("tones without noise", () => {
   const pitch = { alongMm: 0.05, acrossMm: 0.035 };
   const plan = planExposure(pitch, round(1.2), ideal);
   const fractions = Float64Array.from({ length: 33 }, (_, k) => k / 32);
-  const tones = tonalResolution(simdMemory, fractions, wholeTile, plan, response, pitch, 0.1);
+  const tones = tonalResolution({ plan, response, memory: simdMemory }, wholeTile, fractions, pitch, 0.1);
 
   it("are one for each step of L*, and one more, whatever the detail's size", () => {
     const expected = 1 + lightness(0.9) - lightness(0.9 - 0.02 * 32);
@@ -73,7 +73,13 @@ describe("tones of Floyd–Steinberg on a gradual material, 0.115 mm spot", () =
     const pitch = square(25.4 / linesPerInch);
     const job = burnJob(gradualPoints, pitch, round(0.115), "floyd-steinberg");
     const fractions = patchLightness().map((l) => lookUp(job.burnFor, job.target(luminanceFromLightness(l))));
-    const tones = tonalResolution(simdMemory, fractions, job.halftone, job.plan, job.response, pitch, 0.1);
+    const tones = tonalResolution(
+      { plan: job.plan, response: job.response, memory: simdMemory },
+      job.halftone,
+      fractions,
+      pitch,
+      0.1,
+    );
     const at = (side: (typeof DETAIL_SIDES_MM)[number]) => tones[DETAIL_SIDES_MM.indexOf(side)];
     expect(Math.abs(at(0.25).nominal / fine - 1)).toBeLessThan(0.2);
     expect(Math.abs(at(1).nominal / coarse - 1)).toBeLessThan(0.2);

@@ -69,11 +69,9 @@ export async function placePiece(
   const { pitch, motion } = options;
   const release = memory.mark();
   const placement = measureEdgePlacement(
-    memory,
-    pitch,
-    options.spot,
-    motion,
+    { pitch, spot: options.spot, motion },
     halfResponseDose(model.response),
+    memory,
   );
   const { coverage, blurAlongMm, blurAcrossMm } = blurredInk(memory, framed, placement, options);
   const { columns, rows } = framed.frame;
@@ -126,7 +124,7 @@ const LEAST_TAPPED_SIGMA = 0.7;
 function blurredInk(
   memory: KernelMemory,
   framed: FramedArtwork,
-  { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,
+  { meanMm, alongMm, acrossMm, minRunPx }: EdgePlacement,
   options: ResolvedOptions,
 ): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
   const { columns, rows, window, placement, sheet } = framed.frame;
@@ -148,8 +146,8 @@ function blurredInk(
     return missing <= 0 ? 0 : Math.max(LEAST_TAPPED_SIGMA, Math.sqrt(missing));
   };
   const extra = {
-    along: extraPx(blurredPx.along, pitch.alongMm, leastRunPx.along),
-    across: extraPx(blurredPx.across, pitch.acrossMm, leastRunPx.across),
+    along: extraPx(blurredPx.along, pitch.alongMm, minRunPx.along),
+    across: extraPx(blurredPx.across, pitch.acrossMm, minRunPx.across),
   };
   const luminance = gridRows(framed, options, memory, "gaussian");
   const blurred =

@@ -42,6 +42,6 @@ export function burnRows(
 ): FractionRows {
   const tables: BurnTables = { wantedByCode, burnFor, bareCode, solidCode };
   return balanced
-    ? compensatedRows(memory, tables, { columns, rows, pitch, spot, closed: columns === ringColumns }, codes)
-    : plainRows(memory, tables, columns, codes);
+    ? compensatedRows(tables, { columns, rows, pitch, spot, closed: columns === ringColumns }, codes, memory)
+    : plainRows(tables, columns, codes, memory);
 }

@@ -109,9 +109,13 @@ function expectedError(
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
   const bits = halftoneFunction(method, options, model, memory)(fractions, columns, rows);
   const { plan, response, wantedByCode } = model;
-  const predicted = predictBitmap(memory, plan, response, bits, spreadDoses(options.doseSpread));
+  const predicted = predictBitmap({ plan, response, memory }, bits, spreadDoses(options.doseSpread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
-  const errors = visualErrors(predicted, wanted, columns, rows, options.pitch, viewingOf(options), memory);
+  const errors = visualErrors(predicted, wanted, columns, {
+    pitch: options.pitch,
+    viewing: viewingOf(options),
+    memory,
+  });
   return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
 }
 

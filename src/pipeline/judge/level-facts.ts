@@ -32,7 +32,7 @@ export function levelSteps(
   doseSpread: number,
 ): LevelSteps {
   const [nominal, under, over] = spreadDoses(doseSpread).map((dose) =>
-    levelLuminances(memory, plan, response, dose).map(lightnessFromLuminance),
+    levelLuminances({ plan, response, memory }, dose).map(lightnessFromLuminance),
   );
   const whole = Math.abs(nominal[nominal.length - 1] - nominal[0]);
   const largestStepLightness = Math.max(...nominal.slice(1).map((value, k) => Math.abs(value - nominal[k])));

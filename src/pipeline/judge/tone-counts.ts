@@ -20,11 +20,9 @@ export function toneCounts(
   const release = memory.mark();
   const halftone = halftoneFunction(method, options, model, memory);
   const tones = tonalResolution(
-    memory,
-    fractions,
+    { plan, response, memory },
     halftone,
-    plan,
-    response,
+    fractions,
     options.pitch,
     options.doseSpread,
   );

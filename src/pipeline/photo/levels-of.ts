@@ -1,7 +1,8 @@
 import type { Photo } from "../../1-photo/decode.js";
 import { countTones, type Levels } from "../../2-tone/levels.js";
 import type { Frame } from "../../3-resample/frame.js";
-import { type PhotoOnSheet, spansOnSheet } from "../../3-resample/sheet.js";
+import type { PhotoOnSheet } from "../../3-resample/photo-on-sheet.js";
+import { spansOnSheet } from "../../3-resample/sheet.js";
 import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
 import type { ResolvedOptions } from "../../options/options.js";
 

@@ -14,7 +14,7 @@ import { toneTable } from "../../2-tone/tone-table.js";
 import { defaultFilter, type ResampleFilter } from "../../3-resample/filters.js";
 import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
 import { createKernelMemory, type KernelMemory } from "../../core/kernel-memory.js";
-import { codesFromLuminance } from "../../core/luminance-codes.js";
+import { codesFromLuminance } from "../../core/luminance-kernels.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
@@ -76,7 +76,7 @@ export function luminanceRows(framed: FramedPhoto, options: ResolvedOptions, mem
   const onGrid = gridRows(framed, options, memory);
   const { pitch, spot, sharpen, wrap } = options;
   const closed = wrap !== undefined;
-  let luminance = sharpenedRows(memory, onGrid, columns, rows, pitch, spot, sharpen, closed);
+  let luminance = sharpenedRows(onGrid, { columns, rows, pitch, spot, closed }, sharpen, memory);
   const edge = edgeRowsOf(frame, options);
   if (edge) {
     // Behind the sharpening, which would steepen the fade.

@@ -7,7 +7,7 @@ import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-
 import { previewSize } from "../../6-report/pictures/preview.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
-import { packBitmap, packedRow, unpackBitmap } from "../../core/packed-bits.js";
+import { packBitmap, rowsOfBitmap, unpackBitmap } from "../../core/packed-bits.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { predictedRows } from "../../pipeline/burn/predicted-rows.js";
 import { textureOf } from "../../pipeline/burn/write-bitmap.js";
@@ -167,10 +167,9 @@ function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Pixe
   const values = new Float32Array(wide * area.rows * samplesAcross);
   let to = 0;
   exposeRows(
-    memory,
-    plan,
-    (y) => packedRow(bitmap, y),
-    ...([bitmap.columns, bitmap.rows, area.top, area.top + area.rows] as const),
+    { plan, memory },
+    rowsOfBitmap(bitmap, closed),
+    { firstRow: area.top, endRow: area.top + area.rows },
     (dose, y) => {
       const stride = dose.length / samplesAlong;
       const factor = doseOfRow(y);
@@ -180,7 +179,6 @@ function samplesOf({ memory, model, options, bitmap }: FinishedPiece, area: Pixe
         }
       }
     },
-    closed,
   );
   return { columns: wide, rows: area.rows * samplesAcross, values };
 }

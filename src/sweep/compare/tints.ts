@@ -40,7 +40,7 @@ function tintOf(lightness: number, { memory, model, options, method, burner }: F
   const halftone = halftoneFunction(method, options, model, memory);
   const fraction = fractionFor(lightness, model, burner.burnFor);
   const { plan, response } = model;
-  const patch = burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]);
+  const patch = burnFlatPatch({ plan, response, memory }, halftone, fraction, size, [1]);
   const { columns, rows } = size;
   const grain = graininess(patch.planes[0], columns, rows, pitch, viewingOf(options));
   const texture = tintTexture(withoutBorder(patch.bitmap, patch.marginPx), columns, rows, pitch);

@@ -147,7 +147,11 @@ describe("the predicted piece", () => {
   const method = halftoneMethods.find(({ id }) => id === "blue-noise") ?? halftoneMethods[0];
 
   const bitmapOf = ({ fractions, frame, resolved }: ReturnType<typeof work>) =>
-    halftoneCodes(method, { codes: fractions, columns: frame.columns, rows: frame.rows }, halftoneSettings(resolved));
+    halftoneCodes(
+      method,
+      { codes: fractions, columns: frame.columns, rows: frame.rows },
+      halftoneSettings(resolved),
+    );
 
   const MOTIONS: readonly [string, PrepareOptions][] = [
     ["at once", {}],
