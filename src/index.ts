@@ -1,7 +1,7 @@
 export { type BegunPhoto, decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
 export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
-export { automaticLevels, type Levels } from "./2-tone/levels.js";
+export { automaticRange, type InputRange } from "./2-tone/input-range.js";
 export { addLocalContrast, type Surroundings, surroundingsOf } from "./2-tone/local-contrast.js";
 export { sharpenedRows } from "./2-tone/sharpen.js";
 export { toneTable } from "./2-tone/tone-table.js";

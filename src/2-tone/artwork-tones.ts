@@ -13,14 +13,14 @@ export interface ArtworkTones {
 const BINS = 256;
 
 /** Tones closer than this share of the scale are not a drawing's two. */
-const LEAST_CONTRAST = 0.25;
+const MIN_CONTRAST = 0.25;
 
 /** A tone is flat where pixels so far off in all four directions have it as well, to so many bins. */
 const FLAT_PX = 2;
 const FLAT_BINS = 2;
 
 /** Share of the picture that a flat tone must fill to be one of the two. */
-const LEAST_FLAT = 1e-4;
+const MIN_FLAT = 1e-4;
 
 /**
  * The commonest flat tone on either side of the middle between the lightest and the darkest; black or white where nothing there
@@ -57,11 +57,11 @@ export function artworkTones(
     covering[bin]++;
     if (isFlat(codes, opacity, columns, i, x)) flat[bin]++;
   }
-  const least = LEAST_FLAT * codes.length;
+  const least = MIN_FLAT * codes.length;
   // Of what covers altogether: a pixel that hardly does has no tone to speak of.
   const drawn = rangeOf(covering);
   const oneInk =
-    !asIs && clear > least && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < LEAST_CONTRAST * BINS;
+    !asIs && clear > least && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < MIN_CONTRAST * BINS;
   const dark = oneInk ? drawn.darkest + drawn.lightest < BINS : inkIsDark;
   const bareBin = dark ? BINS - 1 : 0;
   seen[bareBin] += transparent;
@@ -70,7 +70,7 @@ export function artworkTones(
   const middle = (darkest + lightest + 1) >> 1;
   const darkTone = commonest(flat, 0, middle, least) ?? 0;
   const lightTone = commonest(flat, middle, BINS, least) ?? BINS - 1;
-  const apart = !asIs && lightest - darkest >= LEAST_CONTRAST * BINS;
+  const apart = !asIs && lightest - darkest >= MIN_CONTRAST * BINS;
   const [low, high] = apart ? [darkTone, lightTone] : [0, BINS - 1];
   const from = low + (high - low) / 4;
   const to = high - (high - low) / 4;

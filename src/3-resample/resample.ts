@@ -1,7 +1,7 @@
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
-import { rowSummer } from "../core/row-kernels.js";
+import { rowSummer } from "../core/rows-kernels.js";
 import { defaultFilter, type ResampleFilter } from "./filters.js";
 import type { SourceWindow } from "./frame.js";
 import { convolveFour, layOutTaps, ROWS_TOGETHER } from "./resample-kernels.js";
@@ -55,23 +55,24 @@ export function resampledRows(
   const ringRow = Array.from({ length: ringRows }, (_, j) =>
     ring.subarray(j * along.outputs, j * along.outputs + columns),
   );
-  let heldFrom = 0;
-  let held = 0; // end of the source rows held, a multiple of ROWS_TOGETHER
+  /** Source rows in the ring; the end is a multiple of ROWS_TOGETHER. */
+  let ringFrom = 0;
+  let ringEnd = 0;
 
   return (y) => {
     const first = across.first[y];
     const count = across.counts[y];
-    if (first < heldFrom || first > held) {
-      heldFrom = first;
-      held = first - (first % ROWS_TOGETHER);
+    if (first < ringFrom || first > ringEnd) {
+      ringFrom = first;
+      ringEnd = first - (first % ROWS_TOGETHER);
     }
-    for (; held < first + count; held += ROWS_TOGETHER) {
+    for (; ringEnd < first + count; ringEnd += ROWS_TOGETHER) {
       for (let r = 0; r < ROWS_TOGETHER; r++) {
-        if (held + r >= first && held + r < sourceRows) source(held + r, group, r, ROWS_TOGETHER);
+        if (ringEnd + r >= first && ringEnd + r < sourceRows) source(ringEnd + r, group, r, ROWS_TOGETHER);
       }
-      convolveFour(along, group, ring, (held % ringRows) * along.outputs, along.outputs);
+      convolveFour(along, group, ring, (ringEnd % ringRows) * along.outputs, along.outputs);
     }
-    heldFrom = Math.max(heldFrom, held - ringRows);
+    ringFrom = Math.max(ringFrom, ringEnd - ringRows);
     return sumRows(
       count,
       (k) => ringRow[(first + k) % ringRows],

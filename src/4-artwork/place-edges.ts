@@ -1,5 +1,5 @@
 import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
-import { EDGE_LEVELS, edgeLevel, levelShare } from "../core/edge-order.js";
+import { EDGE_RANKS, edgeRank, rankShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import type { Pitch } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
@@ -50,7 +50,7 @@ const SUMMED_BLURS = 2.5;
 /**
  * Burn what puts the engraved edges where the drawing's are. Under a Gaussian blur of standard deviation s the coverage near a
  * straight edge is Φ(d/s), d the distance inwards; so d = s · Φ⁻¹(coverage), and a pixel burns where d reaches the threshold of
- * the edge's direction and the pixel's level (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
+ * the edge's direction and the pixel's rank (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
  * corners round off over about one blur, less than the spot rounds them.
  *
  * Strokes thinner than the thinnest mark keep the fewest pixels that leave one, in their middle, and none beside.
@@ -157,9 +157,9 @@ function insideTest(
   const { meanMm, alongMm, acrossMm, thinnestMarkMm } = placement;
   const probit = probitTable();
   const depthAt = (coverage: number): number => lookUpProbit(probit, coverage);
-  const period = Array.from({ length: EDGE_LEVELS }, (_, i) => i);
-  const upright = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, true)));
-  const level = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, false)));
+  const period = Array.from({ length: EDGE_RANKS }, (_, i) => i);
+  const upright = period.map((y) => Uint8Array.from(period, (x) => edgeRank(x, y, true)));
+  const flat = period.map((y) => Uint8Array.from(period, (x) => edgeRank(x, y, false)));
 
   return (lines: RowsAbout, at: number, x: number, y: number, offMm: number): boolean => {
     const reach = (lines.length - 1) >> 1;
@@ -181,9 +181,9 @@ function insideTest(
     const rowsAcross = shareY * pitch.acrossMm * pitch.acrossMm;
     const isUpright = rowsAlong >= rowsAcross;
     const own = isUpright
-      ? alongMm[upright[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(nx)
-      : acrossMm[level[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(ny);
-    if (depthMm < mean + own * levelShare(rowsAlong, rowsAcross)) return false;
+      ? alongMm[upright[y % EDGE_RANKS][x % EDGE_RANKS]] * Math.abs(nx)
+      : acrossMm[flat[y % EDGE_RANKS][x % EDGE_RANKS]] * Math.abs(ny);
+    if (depthMm < mean + own * rankShare(rowsAlong, rowsAcross)) return false;
     return isUpright
       ? summedCoverage(lines, at, true, about.along) * pitch.alongMm * Math.abs(nx) >= thinnestMarkMm.along
       : summedCoverage(lines, at, false, about.across) * pitch.acrossMm * Math.abs(ny) >=

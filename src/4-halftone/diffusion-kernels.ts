@@ -52,10 +52,12 @@ export function diffusionState(
   { columns, levels, ring }: DiffusionShape,
   memory: KernelMemory,
 ): DiffusionState {
-  const row = (): Int16Array => memory.int16(SIDE + columns + SIDE);
+  const simd = levels === 2 && !ring ? memory.simd : undefined;
+  // Plain loops are quicker on arrays of their own than on the vector form's shared memory.
+  const array = simd ? memory.int16 : (length: number) => new Int16Array(length);
+  const row = (): Int16Array => array(SIDE + columns + SIDE);
   const withRoom = (): Int16Array => row().subarray(SIDE, SIDE + columns);
   const received = plan.below.map(row);
-  const { simd } = memory;
   return {
     plan,
     columns,
@@ -67,7 +69,7 @@ export function diffusionState(
     forNext: 0,
     forSecond: 0,
     turn: 0,
-    vector: simd && levels === 2 && !ring ? vectorRows(simd, plan, received, memory) : undefined,
+    vector: simd && vectorRows(simd, plan, received, memory),
   };
 }
 
@@ -134,7 +136,7 @@ export function diffuseRow(state: DiffusionState, row: BandRow): void {
   }
   const own = received[turn];
   const end = SIDE + columns - 1;
-  state.sides.hold(own, SIDE, end);
+  state.sides.clamp(own, SIDE, end);
   if (state.codes.length === 2) decideBits(state, row, own);
   else decideLevels(state, row, own);
   own.fill(0);

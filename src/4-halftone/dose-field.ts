@@ -24,7 +24,7 @@ export class DoseField implements DoseFieldState {
   private readonly stride: number;
   private readonly margin: number;
   private readonly ringRows: number;
-  private readonly held: readonly DoseRow[];
+  private readonly rowsIn: readonly DoseRow[];
   /** The first row there is. */
   private top: number | undefined;
 
@@ -48,7 +48,7 @@ export class DoseField implements DoseFieldState {
     this.dose = memory.int32(this.ringRows * samplesAcross * this.stride);
     this.areaByDose = memory.int32(surface.areaByDose.length);
     this.areaByDose.set(surface.areaByDose);
-    this.held = Array.from({ length: this.delayRows + 1 }, () => ({
+    this.rowsIn = Array.from({ length: this.delayRows + 1 }, () => ({
       fractions: memory.int16(columns),
       shares: memory.int16(columns),
       wanted: memory.int32(columns),
@@ -56,7 +56,7 @@ export class DoseField implements DoseFieldState {
   }
 
   row(y: number): DoseRow {
-    return this.held[modulo(y, this.held.length)];
+    return this.rowsIn[modulo(y, this.rowsIn.length)];
   }
 
   footprint(y: number): LaidFootprint {

@@ -8,6 +8,19 @@ const SPARE = 4;
 export interface LaidCell extends DotCell {
   /** [later] Weights in 16384ths, the last of which counts for nothing. */
   readonly weights: Int32Array;
+  /** Where its later neighbours stand: rows down, their phase, and tiles to the right. */
+  readonly neighbours: readonly { readonly dy: number; readonly phase: number; readonly tile: number }[];
+}
+
+/** @param side of the class matrix */
+export function layCell(cell: DotCell, side: number, memory: KernelMemory): LaidCell {
+  const weights = memory.int32(8);
+  weights.set(cell.later.map(({ weight }) => weight));
+  const neighbours = cell.later.map(({ dx, dy }) => {
+    const column = cell.x + dx + side;
+    return { dy, phase: column % side, tile: Math.floor(column / side) - 1 };
+  });
+  return { ...cell, weights, neighbours };
 }
 
 /**
@@ -84,12 +97,12 @@ export function splitDots(dots: DotRows, fractions: Int16Array, from: number, y:
  * Decide the pixels of one class in row y, set their bits in the words of those that burn, and hand their errors to the later
  * neighbours, the last of which takes what the weights of the others leave.
  */
-export function settleDots(dots: DotRows, { x, later, weights }: LaidCell, y: number): void {
+export function settleDots(dots: DotRows, { x, neighbours, weights }: LaidCell, y: number): void {
   const { simd, columns, side, wanted, burned, targets } = dots;
-  later.forEach(({ dx, dy }, k) => {
-    const column = x + dx + side;
-    targets[k] = dots.phaseAt(y + dy, column % side) + Math.floor(column / side) - 1;
-  });
+  for (let k = 0; k < neighbours.length; k++) {
+    const { dy, phase, tile } = neighbours[k];
+    targets[k] = dots.phaseAt(y + dy, phase) + tile;
+  }
   const pixelsAt = dots.phaseAt(y, x);
   const count = Math.ceil((columns - x) / side);
   const wordsAt = dots.wordsAt(y);
@@ -97,10 +110,10 @@ export function settleDots(dots: DotRows, { x, later, weights }: LaidCell, y: nu
   if (simd) {
     const words = burned.byteOffset + 4 * wordsAt;
     const [to, shares] = [targets.byteOffset, weights.byteOffset];
-    simd.settleDots(wanted.byteOffset, pixelsAt, count, words, bit, to, shares, later.length);
+    simd.settleDots(wanted.byteOffset, pixelsAt, count, words, bit, to, shares, neighbours.length);
     return;
   }
-  const last = later.length - 1;
+  const last = neighbours.length - 1;
   for (let i = 0; i < count; i++) {
     const value = wanted[pixelsAt + i];
     const burns = (8191 - value) >> 31;

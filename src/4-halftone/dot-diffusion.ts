@@ -2,7 +2,7 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { bandHalftone } from "./band.js";
 import type { ClassMatrix } from "./class-matrices.js";
-import { DotRows, joinDots, type LaidCell, settleDots, splitDots } from "./dot-diffusion-kernels.js";
+import { DotRows, joinDots, type LaidCell, layCell, settleDots, splitDots } from "./dot-diffusion-kernels.js";
 import { planDots } from "./dot-plan.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 import { isRing } from "./ring.js";
@@ -27,11 +27,7 @@ export function startDotDiffusion(
   const { columns, rows, bandRows } = size;
   const side = classes.length;
   const ring = isRing(size, settings);
-  const cells = planDots(classes).map((cell): LaidCell => {
-    const weights = memory.int32(8);
-    weights.set(cell.later.map(({ weight }) => weight));
-    return { ...cell, weights };
-  });
+  const cells = planDots(classes).map((cell) => layCell(cell, side, memory));
   const delayRows = Math.max(...cells.map(({ lagRows }) => lagRows));
   const dots = new DotRows(columns, side, bandRows + delayRows + 3, memory);
   const bytes = bytesPerPackedRow(columns);
@@ -64,10 +60,10 @@ export function startDotDiffusion(
 }
 
 /** What went beyond an end of a phase belongs to its other end. */
-function goRound(dots: DotRows, { x, later }: LaidCell, y: number): void {
-  const { wanted, tiles, side } = dots;
-  for (const { dx, dy } of later) {
-    const first = dots.phaseAt(y + dy, (x + dx + side) % side);
+function goRound(dots: DotRows, { neighbours }: LaidCell, y: number): void {
+  const { wanted, tiles } = dots;
+  for (const { dy, phase } of neighbours) {
+    const first = dots.phaseAt(y + dy, phase);
     wanted[first + tiles - 1] += wanted[first - 1];
     wanted[first] += wanted[first + tiles];
     wanted[first - 1] = 0;

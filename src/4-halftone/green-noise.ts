@@ -44,8 +44,8 @@ export function startGreenNoise(
   const loop: TurningLoop = {
     runRow: (row) => {
       if (!ring) {
-        above[0] = heldAtSides(above[0]);
-        above[lastError] = heldAtSides(above[lastError]);
+        above[0] = clampedAtSides(above[0]);
+        above[lastError] = clampedAtSides(above[lastError]);
       }
       greenNoiseRow(state, row, randomState(settings.seed, rowsDone * columns));
       rowsDone++;
@@ -59,4 +59,4 @@ export function startGreenNoise(
   return diffusionHalftone(loop, size, settings, memory);
 }
 
-const heldAtSides = (error: number): number => Math.min(Math.max(error, -MAX_AT_SIDES), MAX_AT_SIDES);
+const clampedAtSides = (error: number): number => Math.min(Math.max(error, -MAX_AT_SIDES), MAX_AT_SIDES);

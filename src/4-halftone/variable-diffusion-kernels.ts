@@ -4,7 +4,7 @@ import { bytesPerPackedRow } from "../core/packed-bits.js";
 import type { BandRow } from "./band.js";
 import { nearestLevel } from "./levels.js";
 import { randomBits, randomState } from "./random-bits.js";
-import { LEVEL_STRIDE } from "./variable-weights.js";
+import { GREY_STRIDE } from "./variable-weights.js";
 
 /** Column 0 in the row of received error. */
 export const FIRST = 1;
@@ -13,7 +13,7 @@ export const FIRST = 1;
 export interface VariableState {
   readonly simd: SimdKernels | undefined;
   readonly columns: number;
-  /** [256 × LEVEL_STRIDE] see `weightTable`. */
+  /** [256 × GREY_STRIDE] see `weightTable`. */
   readonly table: Int16Array;
   readonly noisy: boolean;
   /** [levels] Burn fractions of the power levels. */
@@ -54,7 +54,7 @@ function diffuseBits({ columns, table, noisy, received }: VariableState, row: Ba
     const fraction = fractions[from + x];
     const bare = fraction >> 31;
     const asked = fraction & ~bare;
-    const at = LEVEL_STRIDE * ((asked * 255 + 8192) >> 14);
+    const at = GREY_STRIDE * ((asked * 255 + 8192) >> 14);
     const wanted = asked + received[x + FIRST] + forNext;
     const noise = noisy ? (table[at + 2] * (randomBits(randomState(random, n)) >>> 17)) >> 16 : 0;
     const burned = (8191 + noise - wanted) >> 31;
@@ -83,7 +83,7 @@ function diffuseLevels(state: VariableState, row: BandRow, random: number): void
     const bare = fraction >> 31;
     const asked = fraction & ~bare;
     const between = (asked * steps) & (FRACTION_ONE - 1);
-    const at = LEVEL_STRIDE * ((between * 255 + 8192) >> 14);
+    const at = GREY_STRIDE * ((between * 255 + 8192) >> 14);
     const wanted = asked + received[x + FIRST] + forNext;
     const noise = noisy ? (table[at + 2] * (randomBits(randomState(random, n)) >>> 17)) >> 16 : 0;
     const level = nearestLevel(wanted, steps, noise);

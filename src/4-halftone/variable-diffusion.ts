@@ -5,7 +5,7 @@ import { randomState } from "./random-bits.js";
 import { diffusionHalftone, isRing, type TurningLoop, turnRow } from "./ring.js";
 import { goesRound, keptAtSides } from "./side-error.js";
 import { diffuseVariableRow, FIRST, type VariableState } from "./variable-diffusion-kernels.js";
-import { LEVEL_STRIDE, type VariableShares, weightTable } from "./variable-weights.js";
+import { GREY_STRIDE, type VariableShares, weightTable } from "./variable-weights.js";
 
 /**
  * Error diffusion to three neighbours with shares that depend on the pixel's own burn fraction (not on the error it has
@@ -25,7 +25,7 @@ export function startVariableDiffusion(
   const ring = isRing(size, settings);
   const simd = ring || levels > 2 ? undefined : memory.simd;
   const sides = ring ? goesRound : keptAtSides(levels);
-  const table = memory.int16(256 * LEVEL_STRIDE);
+  const table = memory.int16(256 * GREY_STRIDE);
   weightTable(shares, table);
   const received = memory.int32(columns + 2);
   const masks = memory.int16(simd ? columns : 0);
@@ -35,7 +35,7 @@ export function startVariableDiffusion(
 
   const loop: TurningLoop = {
     runRow: (row) => {
-      sides.hold(received, FIRST, columns);
+      sides.clamp(received, FIRST, columns);
       diffuseVariableRow(state, row, randomState(seed, rowsDone * columns));
       sides.fold(received, FIRST, columns);
       rowsDone++;

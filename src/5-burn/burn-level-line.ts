@@ -1,6 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { levelPowers } from "../core/power-levels.js";
-import { type AlongSum, sumAlong } from "../core/row-kernels.js";
+import { type AlongSum, sumAlong } from "../core/rows-kernels.js";
 import { type BurnLine, createTailBurner, type LineShape } from "./burn-line.js";
 import type { SampleTaps } from "./exposure-plan.js";
 

@@ -1,4 +1,4 @@
-import { EDGE_LEVELS, levelShare } from "../core/edge-order.js";
+import { EDGE_RANKS, rankShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { BeamPath } from "../core/spot.js";
@@ -22,9 +22,9 @@ const MENDINGS = 2;
 
 /**
  * Find the thresholds that put edges where they are drawn, by engraving straight edges in the model: between all rows of
- * pixels along and across, at every level of partial rows, and slanted ones.
+ * pixels along and across, at every rank of partial rows, and slanted ones.
  *
- * With the mark of level k ending e_k past the last whole row of pixels, level k should begin where the drawn edge lies half-way
+ * With the mark of rank k ending e_k past the last whole row of pixels, rank k should begin where the drawn edge lies half-way
  * between e_(k−1) and e_k. So an edge along or across lies within half the largest step of where it is drawn (`toleranceMm`).
  *
  * @param halfDose where a mark ends: `halfResponseDose`
@@ -57,8 +57,8 @@ export function measureEdgePlacement(
   release();
   return {
     meanMm,
-    alongMm: along.byLevelMm.map((mm) => mm / coarser),
-    acrossMm: across.byLevelMm.map((mm) => mm / coarser),
+    alongMm: along.byRankMm.map((mm) => mm / coarser),
+    acrossMm: across.byRankMm.map((mm) => mm / coarser),
     lateMm,
     minRunPx: { along: coarser * runs.along.minPx, across: coarser * runs.across.minPx },
     thinnestMarkMm: { along: runs.along.markMm, across: runs.across.markMm },
@@ -79,12 +79,12 @@ function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, l
     mean[step] = along.meanMm * (1 - share) + across.meanMm * share;
     const normal = { x: Math.sqrt(1 - share), y: Math.sqrt(share) };
     const upright = isUpright(normal, pitch);
-    const spread = levelShare((normal.x * pitch.alongMm) ** 2, (normal.y * pitch.acrossMm) ** 2);
+    const spread = rankShare((normal.x * pitch.alongMm) ** 2, (normal.y * pitch.acrossMm) ** 2);
     for (let k = 0; k < MENDINGS; k++) {
-      const byLevel = along.byLevelMm.map(
-        (mm, level) => mean[step] + spread * (upright ? mm * normal.x : across.byLevelMm[level] * normal.y),
+      const byRank = along.byRankMm.map(
+        (mm, rank) => mean[step] + spread * (upright ? mm * normal.x : across.byRankMm[rank] * normal.y),
       );
-      mean[step] += slantedGrowthMm(beam, normal, byLevel, lateMm);
+      mean[step] += slantedGrowthMm(beam, normal, byRank, lateMm);
     }
   }
   return mean;
@@ -93,8 +93,8 @@ function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, l
 /** Thresholds of edges that run along the lines or across them, in mm. */
 interface Thresholds {
   readonly meanMm: number;
-  /** [EDGE_LEVELS] Over the mean. */
-  readonly byLevelMm: readonly number[];
+  /** [EDGE_RANKS] Over the mean. */
+  readonly byRankMm: readonly number[];
   readonly toleranceMm: number;
 }
 
@@ -102,12 +102,12 @@ interface Thresholds {
 function thresholdsFrom(endsMm: readonly number[], pitchMm: number): Thresholds {
   const ends = [...endsMm, endsMm[0] + pitchMm];
   // A partial row that leaves no mark of its own moves nothing, never back.
-  for (let k = 1; k < ends.length; k++) ends[k] = Math.min(ends[EDGE_LEVELS], Math.max(ends[k], ends[k - 1]));
+  for (let k = 1; k < ends.length; k++) ends[k] = Math.min(ends[EDGE_RANKS], Math.max(ends[k], ends[k - 1]));
   const thresholds = endsMm.map((_, k) => (ends[k] + ends[k + 1]) / 2 - pitchMm);
   const meanMm = meanOf(thresholds);
   return {
     meanMm,
-    byLevelMm: thresholds.map((mm) => mm - meanMm),
+    byRankMm: thresholds.map((mm) => mm - meanMm),
     toleranceMm: Math.max(...endsMm.map((_, k) => ends[k + 1] - ends[k])) / 2,
   };
 }

@@ -43,7 +43,7 @@ export function exposeRows(
   const burnEven = lineBurner(memory, evenLines, shape);
   const burnOdd = oddLines === evenLines ? burnEven : lineBurner(memory, oddLines, shape);
   const groups = sampleGroups(memory, across, plan.samplesAcross);
-  const { held, weighed } = heldRows(memory, across.width, samplesAlong * stride);
+  const { lines, weighed } = lineRing(memory, across.width, samplesAlong * stride);
   const doseRows = Array.from({ length: MAX_SUMS }, (_, t) =>
     weighed.out.subarray(t * weighed.length, (t + 1) * weighed.length),
   );
@@ -52,7 +52,7 @@ export function exposeRows(
   for (let y = firstRow; y < endRow; y++) {
     for (; nextLine <= Math.min(rows - 1, y + across.after); nextLine++) {
       const burn = nextLine % 2 === 0 ? burnEven : burnOdd;
-      burn(bitmap.row(nextLine), held[nextLine % across.width]);
+      burn(bitmap.row(nextLine), lines[nextLine % across.width]);
     }
     const from = Math.max(-across.before, -y);
     const to = Math.min(across.after, rows - 1 - y);
@@ -69,14 +69,14 @@ const lineBurner = (memory: KernelMemory, line: SampleTaps, shape: LineShape): B
   shape.levels === 2 ? createLineBurner(memory, line, shape) : createLevelBurner(memory, line, shape);
 
 /** Room for the lines that the spot reaches. They stand twice in `weighed`, so that they always follow one another there. */
-function heldRows(memory: KernelMemory, count: number, length: number) {
+function lineRing(memory: KernelMemory, count: number, length: number) {
   const out = memory.float32(MAX_SUMS * length);
-  const held = Array.from({ length: count }, () => memory.float32(length));
-  const rows = [...held, ...held];
+  const lines = Array.from({ length: count }, () => memory.float32(length));
+  const rows = [...lines, ...lines];
   const addresses = memory.int32(rows.length);
   addresses.set(rows.map(({ byteOffset }) => byteOffset));
   const weighed: WeighedRows = { simd: memory.simd, rows, addresses, length, out };
-  return { held, weighed };
+  return { lines, weighed };
 }
 
 /** Samples across that are weighed at once. */

@@ -1,10 +1,10 @@
 import { bytesPerRow, countBurned, type PackedBitmap } from "../core/packed-bits.js";
 import {
-  leastLineTimeS,
   lineTimeS,
+  minLineTimeS,
   moveTimeS,
   runUpMm,
-  speedOfLeastLineTimeMmPerS,
+  speedOfMinLineTimeMmPerS,
 } from "../core/physics/raster-timing.js";
 
 /** How the head moves. */
@@ -71,8 +71,8 @@ export class RunTimer {
       lines,
       blankLines: rows - lines,
       beamOnSeconds: (this.beamOnPx * this.pitchAlongMm) / speedMmPerS,
-      quickestSpeedMmPerS: speedOfLeastLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
-      savedAtQuickestSpeed: lines === 0 ? 0 : 1 - leastLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
+      quickestSpeedMmPerS: speedOfMinLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
+      savedAtQuickestSpeed: lines === 0 ? 0 : 1 - minLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
     };
   }
 

@@ -1,9 +1,9 @@
-import { EDGE_LEVELS, edgeLevel } from "../core/edge-order.js";
+import { EDGE_RANKS, edgeRank } from "../core/edge-order.js";
 import type { Pitch } from "../core/plane.js";
 import { doseBetween, engraveTestPiece, markEnd, type TestBeam, type TestDose } from "./mark-ends.js";
 
 /** Length of edge that is looked at, in pixels: periods of the pattern enough to even out where the pixels fall. */
-const LENGTH_PX = 4 * EDGE_LEVELS;
+const LENGTH_PX = 4 * EDGE_RANKS;
 
 /** Places of the edge between pixels that are tried, and normals to each pixel of its length. */
 const PLACES = 5;
@@ -30,7 +30,7 @@ export const isUpright = (normal: Normal, pitch: Pitch): boolean =>
  * is marked, and over places of the edge between pixels. Negative for inside.
  *
  * @param normal unit vector out of the shape
- * @param thresholdMm by level: pixels whose centres lie at least so far inside burn
+ * @param thresholdMm by rank: pixels whose centres lie at least so far inside burn
  * @param lateMm what the mark of a line lies off along it, to be left out
  */
 export function slantedGrowthMm(
@@ -102,7 +102,7 @@ function engraveSlanted(
       const xMm = (x + 0.5 - columns / 2) * pitch.alongMm;
       const yMm = (y + 0.5 - rows / 2) * pitch.acrossMm;
       const insideMm = offsetMm - xMm * normal.x - yMm * normal.y;
-      bits[y * columns + x] = insideMm >= thresholdMm[edgeLevel(x, y, upright)] ? 1 : 0;
+      bits[y * columns + x] = insideMm >= thresholdMm[edgeRank(x, y, upright)] ? 1 : 0;
     }
   }
   return engraveTestPiece(beam, { columns, rows, bits, left: 0, right: columns, top: 0, bottom: rows });

@@ -1,4 +1,4 @@
-import { EDGE_LEVELS, edgeLevel } from "../core/edge-order.js";
+import { EDGE_RANKS, edgeRank } from "../core/edge-order.js";
 import { engraveTestPiece, markEnd, type TestBeam } from "./mark-ends.js";
 
 /** The side of the shape on which its edge lies: ends of runs to the right or left, or the last line. */
@@ -9,9 +9,9 @@ export type EdgeSide = "right" | "left" | "below";
  * of the next row burned as well. A mean over a period of the pattern, and of what is marked at all.
  */
 export const edgeSteps = (beam: TestBeam, side: EdgeSide): number[] =>
-  Array.from({ length: EDGE_LEVELS }, (_, level) => edgeEnd(beam, side, level));
+  Array.from({ length: EDGE_RANKS }, (_, rank) => edgeEnd(beam, side, rank));
 
-function edgeEnd(beam: TestBeam, side: EdgeSide, level: number): number {
+function edgeEnd(beam: TestBeam, side: EdgeSide, rank: number): number {
   const { plan, halfDose } = beam;
   const upright = side !== "below";
   const [reach, breadth] = upright
@@ -19,18 +19,18 @@ function edgeEnd(beam: TestBeam, side: EdgeSide, level: number): number {
     : [plan.across.reach + 1, plan.evenLines.reach];
   // Rows of pixels along the edge, counted inwards from the outermost; those before `partial` stay bare.
   const deep = 2 * reach + 2;
-  const wide = 2 * breadth + EDGE_LEVELS;
+  const wide = 2 * breadth + EDGE_RANKS;
   const partial = reach;
   const [columns, rows] = upright ? [deep, wide] : [wide, deep];
   const bits = new Uint8Array(columns * rows);
   for (let y = 0; y < rows; y++) {
     for (let x = 0; x < columns; x++) {
       const depth = side === "left" ? x : side === "right" ? columns - 1 - x : rows - 1 - y;
-      const burns = depth > partial || (depth === partial && edgeLevel(x, y, upright) < level);
+      const burns = depth > partial || (depth === partial && edgeRank(x, y, upright) < rank);
       bits[y * columns + x] = burns ? 1 : 0;
     }
   }
-  const inner = { left: breadth, right: breadth + EDGE_LEVELS, top: 0, bottom: rows };
+  const inner = { left: breadth, right: breadth + EDGE_RANKS, top: 0, bottom: rows };
   const part = upright ? { left: 0, right: columns, top: inner.left, bottom: inner.right } : inner;
   const test = engraveTestPiece(beam, { columns, rows, bits, ...part });
   const { dose, samplesAlong, samplesAcross } = test;

@@ -1,6 +1,6 @@
 import type { KernelMemory } from "./kernel-memory.js";
 import type { PlaneRows } from "./plane-rows.js";
-import { rowSummer, sumAlong } from "./row-kernels.js";
+import { rowSummer, sumAlong } from "./rows-kernels.js";
 
 /** Gaussian weights of −reach..reach pixels, normalised; reach is 4σ. σ = 0 gives the identity. */
 export function gaussianTaps(sigmaPx: number): Float64Array {

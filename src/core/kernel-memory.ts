@@ -35,7 +35,7 @@ const RUN_OVER_BYTES = 64;
 const PAGE_BYTES = 65536;
 /** Memory begins with so many pages and grows as it is taken; `src/simd/asconfig.json` names the same most. */
 const FIRST_PAGES = 64;
-const MOST_PAGES = 16384;
+const MAX_PAGES = 16384;
 
 /** @param form `plain` runs the TypeScript kernels; `simd` falls back to them where the engine knows no SIMD */
 export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
@@ -45,7 +45,7 @@ export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
 
 function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
   // Shared, not for the sake of threads, but because arrays on it stay good when it grows.
-  const memory = new WebAssembly.Memory({ initial: FIRST_PAGES, maximum: MOST_PAGES, shared: true });
+  const memory = new WebAssembly.Memory({ initial: FIRST_PAGES, maximum: MAX_PAGES, shared: true });
   const instance = new WebAssembly.Instance(compiled, { env: { memory } });
   let next = PAGE_BYTES; // the first page belongs to the kernels' own constants
   let touched = next;
@@ -56,9 +56,9 @@ function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
     if (next > end) {
       // At least a quarter more, so that it does not grow for every row.
       const pages = Math.max(Math.ceil((next - end) / PAGE_BYTES), Math.ceil(end / 4 / PAGE_BYTES));
-      const room = MOST_PAGES - end / PAGE_BYTES;
-      if (next > MOST_PAGES * PAGE_BYTES) {
-        throw new SpotpitchError("INTERNAL", `Kernels need more than ${MOST_PAGES} pages of memory.`);
+      const room = MAX_PAGES - end / PAGE_BYTES;
+      if (next > MAX_PAGES * PAGE_BYTES) {
+        throw new SpotpitchError("INTERNAL", `Kernels need more than ${MAX_PAGES} pages of memory.`);
       }
       memory.grow(Math.min(pages, room));
       end = memory.buffer.byteLength;

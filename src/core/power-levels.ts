@@ -3,7 +3,7 @@
  */
 
 /** What a byte holds; so many need no halftone. */
-export const MOST_LEVELS = 256;
+export const MAX_LEVELS = 256;
 
 /** Share of full power, 0..1, of each of n levels. */
 export const levelPowers = (levels: number): Float64Array =>

@@ -9,7 +9,7 @@ import { SpotpitchError } from "../../core/errors.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { CodeRows } from "../../core/plane-rows.js";
-import { MOST_LEVELS } from "../../core/power-levels.js";
+import { MAX_LEVELS } from "../../core/power-levels.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { type BurnModel, halftoneFunction } from "../job.js";
@@ -54,7 +54,7 @@ export function methodFor(
   framed: FramedPhoto,
   options: ResolvedOptions,
 ): ChosenMethod {
-  if (options.method === "auto" && options.levels === MOST_LEVELS) {
+  if (options.method === "auto" && options.levels === MAX_LEVELS) {
     return { method: findHalftoneMethod(WITHOUT_HALFTONE) };
   }
   return options.method === "auto"

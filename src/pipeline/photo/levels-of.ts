@@ -1,5 +1,5 @@
 import type { Photo } from "../../1-photo/decode.js";
-import { countTones, type Levels } from "../../2-tone/levels.js";
+import { countTones, type InputRange } from "../../2-tone/input-range.js";
 import type { Frame } from "../../3-resample/frame.js";
 import type { PhotoOnSheet } from "../../3-resample/photo-on-sheet.js";
 import { spansOnSheet } from "../../3-resample/sheet.js";
@@ -11,7 +11,7 @@ import type { ResolvedOptions } from "../../options/options.js";
  * and within the oval if there is one. The vignette counts in full; the border covers as little as it leaves out. Laid on
  * the sheet of a cone, only what lies on it counts.
  */
-export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: ResolvedOptions): Levels {
+export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: ResolvedOptions): InputRange {
   if (frame.sheet) return levelsOnSheet(photo, frame.sheet, clipPercent);
   const { window, placement } = frame;
   const sourceColumns = columnsOf(photo.luminance);
@@ -32,10 +32,10 @@ export function levelsOf(photo: Photo, frame: Frame, { oval, clipPercent }: Reso
       photo.opacity && planeRow(photo.opacity, y).subarray(left, right),
     );
   }
-  return tones.levels(clipPercent);
+  return tones.range(clipPercent);
 }
 
-function levelsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): Levels {
+function levelsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): InputRange {
   const tones = countTones();
   for (let y = 0; y < rowsOf(luminance); y++) {
     for (const [left, right] of spansOnSheet(sheet, columnsOf(luminance), y)) {
@@ -45,7 +45,7 @@ function levelsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipP
       );
     }
   }
-  return tones.levels(clipPercent);
+  return tones.range(clipPercent);
 }
 
 /** Half the width, as a share of the whole, of an oval at a height 0..1 of it; undefined above and below. */

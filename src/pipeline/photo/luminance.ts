@@ -2,7 +2,7 @@ import type { Photo } from "../../1-photo/decode.js";
 import type { ToneAdjustments } from "../../2-tone/adjustments.js";
 import { liftFromBare } from "../../2-tone/cut-out.js";
 import { fadeRow } from "../../2-tone/fade.js";
-import { AS_IS, type Levels } from "../../2-tone/levels.js";
+import { AS_IS, type InputRange } from "../../2-tone/input-range.js";
 import {
   addLocalContrast,
   SURROUNDINGS_PX,
@@ -43,7 +43,7 @@ export interface FramedPhoto extends PlacedPhoto {
 
 export function framePhoto(photo: Photo, frame: Frame, options: ResolvedOptions, bare: 0 | 1): FramedPhoto {
   const adjust = adjustmentsOf(options);
-  const levels: Levels = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
+  const levels: InputRange = adjust.autoLevels ? levelsOf(photo, frame, options) : AS_IS;
   const toned = { photo, frame, tones: toneTable(levels, adjust), bare };
   const framed = { ...toned, planes: photoPlanes(toned), surroundings: undefined };
   if (adjust.localContrast === 0) return framed;
