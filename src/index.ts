@@ -34,6 +34,7 @@ export { halfResponseDose } from "./5-burn/half-response.js";
 export { predictLuminance } from "./5-burn/predict.js";
 export { createRunTimer, type RunTime, runTime } from "./5-burn/run-time.js";
 export { reachableTones, solidLuminance } from "./5-burn/solid-fill.js";
+export { createSurfaceModel } from "./5-burn/surface-model.js";
 export { createTarget, type ToneMap, type ToneRange } from "./5-burn/target.js";
 export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution.js";
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";

@@ -140,8 +140,8 @@ async function acceptedHeader(decoder: Decoder, bytes: Uint8Array, name: string,
   const format = acceptedFormat(header, bytes, name);
   const drawn = format === "svg";
   const [columns, rows] = [header.width, header.height].map(drawn ? drawingUnits : Number);
-  const most = Math.min(maxPixels, maximumPixels);
-  if (columns * rows > most) throw oversizedPhoto(name, columns, rows, most);
+  const limitPixels = Math.min(maxPixels, maximumPixels);
+  if (columns * rows > limitPixels) throw oversizedPhoto(name, columns, rows, limitPixels);
   if (drawn) await guarded(name, bytes, checkDrawing(decoder, bytes, header));
   return { header, format };
 }
@@ -256,14 +256,14 @@ function splitChannels(
   const luminance = new Uint16Array(rows * columns);
   // Closed up where it is: a large drawing would need another third of its memory for a copy.
   const opacity = codes.subarray(0, rows * columns);
-  let least = OPAQUE;
+  let min = OPAQUE;
   for (let i = 0, at = 0; i < luminance.length; i++, at += channels) {
     luminance[i] = codes[at];
     const value = codes[at + 1];
     opacity[i] = value;
-    if (value < least) least = value;
+    if (value < min) min = value;
   }
   const light: Plane<"encoded-luminance", Uint16Array> = plane("encoded-luminance", luminance, rows, columns);
-  if (least === OPAQUE) return { luminance: light };
+  if (min === OPAQUE) return { luminance: light };
   return { luminance: light, opacity: plane("opacity", opacity, rows, columns) };
 }

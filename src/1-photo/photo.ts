@@ -34,7 +34,7 @@ export interface PhotoFacts {
   readonly rows: number;
 }
 
-/** A photo whose decoding has begun on other threads, or that has been refused: that is told by the promise. */
+/** A photo whose decoding has begun on other threads, or that has been refused: the promise says which. */
 export interface BegunPhoto {
   /** Absent where it has been refused. */
   readonly facts?: PhotoFacts;

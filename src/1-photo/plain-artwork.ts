@@ -1,13 +1,13 @@
 import { columnsOf, denseData, rowsOf } from "../core/plane.js";
 import type { Photo } from "./photo.js";
 
-/** Luminance is told in so many greys. */
+/** Steps of grey that luminance is counted in. */
 const GREYS = 256;
 
-/** Pixels looked at, about: evenly spread over the picture. */
+/** About how many pixels are looked at, evenly spread over the picture. */
 const LOOKED_AT = 1 << 17;
 
-/** Greys to either side that still are a tone: what JPEG leaves of a flat one. */
+/** Greys to either side that still belong to a tone: JPEG spreads a flat tone this far. */
 const TONE_GREYS = 12;
 
 /** Greys that ink and paper lie apart, of 255. Two greys closer to one another may be tones that somebody wants to see. */
@@ -19,7 +19,7 @@ const MIN_IN_TONES = 0.7;
 /** Share of the picture that the rarer of the two must fill. */
 const MIN_SHARE = 0.0005;
 
-/** Of what lies in between, so much must be on hard edges, where greys differ by half the contrast within so many pixels. */
+/** Share of the pixels in between that must lie on hard edges: greys differ by half the contrast within `EDGE_PX`. */
 const MIN_ON_EDGES = 0.9;
 const EDGE_PX = 3;
 
@@ -27,10 +27,10 @@ const EDGE_PX = 3;
 const RINGING_GREYS = 48;
 const RINGING_PX = 7;
 
-/** Of the commoner tone, so much must have its own tone on all four sides: whole areas, not dots. */
+/** Share of the commoner tone that must have its own tone on all four sides: whole areas, not dots. */
 const MIN_WHOLE = 0.6;
 
-/** Of either tone, so much must go on to two sides or more, if only into an edge: strokes, not dots. */
+/** Share of each tone that must continue to two sides or more, if only into an edge: strokes, not dots. */
 const MIN_CONNECTED = 0.85;
 
 /**
@@ -59,7 +59,7 @@ export function isPlainArtwork(photo: Photo): boolean {
   );
 }
 
-/** A picture's greys 0..255, what is transparent being taken for paper. */
+/** A picture's greys 0..255. Transparent parts count as paper. */
 interface SeenGreys {
   readonly columns: number;
   /** Where to look. */
@@ -88,7 +88,7 @@ function seenGreys({ luminance, opacity }: Photo): SeenGreys | undefined {
 
 const isTone = (grey: number, tone: number): boolean => Math.abs(grey - tone) <= TONE_GREYS;
 
-/** Greys so many pixels away on all four sides. */
+/** Greys of the pixels `px` away on the four sides. */
 const around = ({ columns, greyAt }: SeenGreys, at: number, px: number): number[] =>
   [at - px, at + px, at - px * columns, at + px * columns].map(greyAt);
 
@@ -100,7 +100,7 @@ function isOnHardEdge(seen: SeenGreys, at: number, one: number, other: number): 
   return Math.max(...near) - Math.min(...near) >= Math.abs(one - other) / 2;
 }
 
-/** Places of a tone, those with the tone on all four sides, and those that go on to two sides or more. */
+/** Counts places of a tone, those with the tone on all four sides, and those that continue to two sides or more. */
 function tally(seen: SeenGreys, tone: number, opposite: number) {
   let [count, whole, connected] = [0, 0, 0];
   for (const at of seen.places) {

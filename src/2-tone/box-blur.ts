@@ -1,6 +1,6 @@
 /**
- * Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value goes on, along closed rows they go
- * round.
+ * Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value continues. Closed rows continue
+ * with their other end.
  */
 export function boxBlur(
   source: Float32Array,

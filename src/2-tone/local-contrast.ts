@@ -50,7 +50,7 @@ export function surroundingsOf(
   };
 }
 
-/** Running sums in single precision leave about so much where there is nothing. */
+/** Running sums in single precision leave about this much where the picture is transparent. */
 const MIN_WEIGHT = 1e-4;
 
 /**

@@ -4,7 +4,7 @@ import type { PlaneRows } from "../core/plane-rows.js";
 import { type EngravingGrid, spotSigmaPx } from "../core/spot.js";
 
 /**
- * Make up beforehand for what the spot will blur: unsharp masking with the spot itself as the mask, Y + amount·(Y − B·Y).
+ * Compensate in advance for what the spot will blur: unsharp masking with the spot itself as the mask, Y + amount·(Y − B·Y).
  * With amount 1 the spot's blur is undone to first order in its modulation loss, 1 + (1 − M) ≈ 1/M; finer than that is lost
  * anyway. Linear light, as the spot adds dose linearly.
  *

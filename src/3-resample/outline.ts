@@ -7,9 +7,9 @@ import { depthInOval } from "./oval.js";
 export interface Outline {
   /** The largest oval in the picture's place, not the whole rectangle. */
   readonly oval: boolean;
-  /** Burned width of the upright and of the level parts of the border; 0 for none. */
-  readonly borderUprightMm: number;
-  readonly borderLevelMm: number;
+  /** Burned width of the vertical and of the horizontal parts of the border; 0 for none. */
+  readonly borderVerticalMm: number;
+  readonly borderHorizontalMm: number;
   readonly gapMm: number;
   /** 0 for a hard edge. */
   readonly vignetteMm: number;
@@ -43,7 +43,7 @@ export function outlineRows(
 type FillRow = (out: Float32Array, y: number) => void;
 
 function rectangleRow(
-  { borderUprightMm, borderLevelMm, gapMm, vignetteMm, closed }: Outline,
+  { borderVerticalMm, borderHorizontalMm, gapMm, vignetteMm, closed }: Outline,
   { columns, rows }: PixelRectangle,
   pitch: Pitch,
 ): FillRow {
@@ -52,12 +52,12 @@ function rectangleRow(
   const missing = (openMm: number) => Math.max(0, vignetteMm - openMm) / vignetteMm;
   return (out, y) => {
     const acrossMm = nearMm(y, rows, pitch.acrossMm);
-    const openAcrossMm = acrossMm - borderLevelMm - gapMm;
+    const openAcrossMm = acrossMm - borderHorizontalMm - gapMm;
     const missingAcross = missing(openAcrossMm);
     for (let x = 0; x < columns; x++) {
       const alongMm = closed ? Number.POSITIVE_INFINITY : nearMm(x, columns, pitch.alongMm);
-      const openAlongMm = alongMm - borderUprightMm - gapMm;
-      if (alongMm < borderUprightMm || acrossMm < borderLevelMm) out[x] = BORDER;
+      const openAlongMm = alongMm - borderVerticalMm - gapMm;
+      if (alongMm < borderVerticalMm || acrossMm < borderHorizontalMm) out[x] = BORDER;
       else if (openAlongMm < 0 || openAcrossMm < 0) out[x] = 0;
       else if (vignetteMm === 0) out[x] = 1;
       else out[x] = Math.max(0, 1 - Math.sqrt(missing(openAlongMm) ** 2 + missingAcross ** 2));
@@ -65,12 +65,12 @@ function rectangleRow(
   };
 }
 
-/** The border of an oval is as wide everywhere as upright and level parts are in the mean. */
+/** The border of an oval is as wide everywhere as vertical and horizontal parts are in the mean. */
 function ovalRow(outline: Outline, { columns, rows }: PixelRectangle, pitch: Pitch): FillRow {
-  const { borderUprightMm, borderLevelMm, gapMm, vignetteMm } = outline;
+  const { borderVerticalMm, borderHorizontalMm, gapMm, vignetteMm } = outline;
   const halfWidthMm = (columns * pitch.alongMm) / 2;
   const halfHeightMm = (rows * pitch.acrossMm) / 2;
-  const wantedMm = (borderUprightMm + borderLevelMm) / 2;
+  const wantedMm = (borderVerticalMm + borderHorizontalMm) / 2;
   const borderMm = wantedMm > 0 ? Math.max(wantedMm, pitch.alongMm, pitch.acrossMm) : 0;
   const opensMm = borderMm + gapMm;
   // An oval scaled to this share lies so far inside everywhere; where it is reached, nothing has to be worked out.

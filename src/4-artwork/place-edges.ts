@@ -158,7 +158,7 @@ function insideTest(
   const probit = probitTable();
   const depthAt = (coverage: number): number => lookUpProbit(probit, coverage);
   const period = Array.from({ length: EDGE_RANKS }, (_, i) => i);
-  const upright = period.map((y) => Uint8Array.from(period, (x) => edgeRank(x, y, true)));
+  const vertical = period.map((y) => Uint8Array.from(period, (x) => edgeRank(x, y, true)));
   const flat = period.map((y) => Uint8Array.from(period, (x) => edgeRank(x, y, false)));
 
   return (lines: RowsAbout, at: number, x: number, y: number, offMm: number): boolean => {
@@ -179,12 +179,12 @@ function insideTest(
     const mean = meanMm[step] + (meanMm[step + 1] - meanMm[step]) * (shareY * NORMAL_STEPS - step);
     const rowsAlong = shareX * pitch.alongMm * pitch.alongMm;
     const rowsAcross = shareY * pitch.acrossMm * pitch.acrossMm;
-    const isUpright = rowsAlong >= rowsAcross;
-    const own = isUpright
-      ? alongMm[upright[y % EDGE_RANKS][x % EDGE_RANKS]] * Math.abs(nx)
+    const isVertical = rowsAlong >= rowsAcross;
+    const own = isVertical
+      ? alongMm[vertical[y % EDGE_RANKS][x % EDGE_RANKS]] * Math.abs(nx)
       : acrossMm[flat[y % EDGE_RANKS][x % EDGE_RANKS]] * Math.abs(ny);
     if (depthMm < mean + own * rankShare(rowsAlong, rowsAcross)) return false;
-    return isUpright
+    return isVertical
       ? summedCoverage(lines, at, true, about.along) * pitch.alongMm * Math.abs(nx) >= thinnestMarkMm.along
       : summedCoverage(lines, at, false, about.across) * pitch.acrossMm * Math.abs(ny) >=
           thinnestMarkMm.across;

@@ -27,7 +27,7 @@ export interface Look {
   readonly run: Steps;
   /** To either side, where a thin part has ended: two blurs, or a run. */
   readonly beside: Steps;
-  /** Onwards, where it still goes on: a blur, or a run. */
+  /** Onwards, where it must still continue: a blur, or a run. */
   readonly onward: Steps;
   /** To either side, all that its coverage spreads over. */
   readonly window: Steps;
@@ -40,16 +40,16 @@ const MIN_RISE = 0.8;
 const DIAGONAL = 0.9;
 
 /**
- * A stroke goes on to both sides with at least this share of its coverage, and to one of them with at most so many times as
- * much: at a corner one side is bare, and between two shapes both are covered better.
+ * A stroke continues to both sides with at least the first share of its coverage, and to one of them with no more than the
+ * second: at a corner one side is bare, and between two shapes both are covered better.
  */
-const GOES_ON = [0.5, 1.5] as const;
+const CONTINUES = [0.5, 1.5] as const;
 
 /**
  * Whether pixel `at` is one of a run in the middle of a stroke or a gap, which leave no gap from one line
  * to the next: of the two directions the one in which the coverage bends more, and there the pixels from half a run before the
  * crest to half a run behind it (non-maximum suppression: J. Canny, "A computational approach to edge detection", IEEE Trans.
- * PAMI 8(6), 679–698, 1986; between the pixels a run away instead of neighbours). The stroke must go on to both sides, or else
+ * PAMI 8(6), 679–698, 1986; between the pixels a run away instead of neighbours). The stroke must continue to both sides, or else
  * be a dot: corners of large shapes are no strokes.
  *
  * The width is the coverage summed over the crossing, at right angles: exact for a stroke that stands apart.
@@ -91,7 +91,7 @@ export function crossesThinPart(
     : max(value(dx, -dy), value(dx, 0), value(dx, dy));
   const isDot = one <= middle && other < middle;
   const onwards = Math.min(one, other) / middle;
-  if (!isDot && (onwards < GOES_ON[0] || onwards > GOES_ON[1])) return false;
+  if (!isDot && (onwards < CONTINUES[0] || onwards > CONTINUES[1])) return false;
 
   const [bend, bendBeside] = along ? [bendAlong, bendAcross] : [bendAcross, bendAlong];
   const cosine = Math.sqrt(bend / (bend + Math.max(0, bendBeside)));

@@ -10,8 +10,8 @@ export interface WindowedPlane {
 }
 
 /**
- * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the plane goes on as it ends, or
- * along closed rows with their other end.
+ * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the edge value continues, and
+ * closed rows continue with their other end.
  * Ask for rows in rising order. Only the rows about the last one are held.
  */
 export function rowWindow(

@@ -17,7 +17,7 @@ export interface DiffusionState {
   readonly codes: Int16Array;
   /** Error for the rows to come, row n from the start in n % length; column 0 at `SIDE`. */
   readonly received: readonly Int16Array[];
-  /** [columns] Errors of the row at hand, with room on either side. */
+  /** [columns] Errors of the current row, with room on either side. */
   readonly errors: Int16Array;
   /** [columns] Wanted values, and then what is left of the errors for the tap that takes the rest. */
   readonly work: Int16Array;
@@ -35,7 +35,7 @@ interface VectorRows {
   /** Addresses of the plan as the vector form reads it, by direction of the scan. */
   readonly forward: number;
   readonly mirrored: number;
-  /** For each turn the addresses of the rows 0 to 3 below: the row at hand, and those that its error goes to. */
+  /** For each turn the addresses of the rows 0 to 3 below: the current row, and those that its error goes to. */
   readonly turns: readonly (readonly number[])[];
 }
 

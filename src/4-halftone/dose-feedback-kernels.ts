@@ -5,12 +5,12 @@ import type { BandRow } from "./band.js";
 import type { LaidFootprint } from "./dose-footprint.js";
 import { randomBits, randomState } from "./random-bits.js";
 
-/** An error is held to so many marginal areas: what no pixel near by can make good does not pile up. */
+/** Errors are limited to this many marginal areas, so that what no pixel nearby can make good does not pile up. */
 const MAX_ERROR = 4;
 
 /** A row that is in, before it is decided. */
 export interface DoseRow {
-  /** [columns] Marked area asked for, as burn fractions are told. */
+  /** [columns] Marked area asked for, in the units of burn fractions. */
   readonly fractions: Int16Array;
   /** [columns] Shares of their footprints (in FRACTION_ONE) that its pixels are expected to leave. */
   readonly shares: Int16Array;

@@ -24,8 +24,8 @@ export function layCell(cell: DotCell, side: number, memory: KernelMemory): Laid
 }
 
 /**
- * The rows that are being decided, in a ring. Each is taken apart by column of the class matrix ("phases"): pixels of one class
- * are neighbours then.
+ * The rows that are being decided, in a ring. Each is split by column of the class matrix ("phases"), so that pixels of one
+ * class are neighbours.
  */
 export class DotRows {
   readonly simd: SimdKernels | undefined;
@@ -70,7 +70,7 @@ export class DotRows {
   }
 }
 
-/** Take a row of fractions apart by column of the class matrix, and note which pixels must stay bare. */
+/** Split a row of fractions by column of the class matrix, and note which pixels must stay bare. */
 export function splitDots(dots: DotRows, fractions: Int16Array, from: number, y: number): void {
   const { simd, columns, side, wanted, phaseStride, burned, bare } = dots;
   let wordsAt = dots.wordsAt(y);

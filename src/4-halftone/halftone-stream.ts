@@ -9,7 +9,7 @@ import type { BandHalftone, HalftoneMethod, HalftoneSettings } from "./method.js
  */
 export type EmitRows = (packed: Uint8Array, y: number, count: number) => void;
 
-/** The whole picture, and how many of its rows are pushed at a time at most. */
+/** The whole picture, and the largest number of rows pushed at a time. */
 export interface StreamSize {
   readonly columns: number;
   readonly rows: number;
@@ -21,8 +21,8 @@ export interface StreamSize {
 const BAND_ROWS = 64;
 
 /**
- * A picture's halftone, rows in and rows out: what a method needs before the first row (its lead-in) and after the last (its
- * delay) is seen to here.
+ * A picture's halftone, rows in and rows out. It adds what a method needs before the first row (its lead-in) and after the last
+ * (its delay).
  */
 export class HalftoneStream {
   /** [bandRows × columns] Where the caller writes the next burn fractions; `push` may write over them. */

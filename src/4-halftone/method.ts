@@ -26,7 +26,7 @@ export interface HalftoneSettings {
 
 export type Scan = "serpentine" | "raster";
 
-/** The picture's size, and how many rows at most are halftoned at a time. */
+/** The picture's size, and the largest number of rows halftoned at a time. */
 export interface BandSize {
   readonly columns: number;
   readonly rows: number;
@@ -45,8 +45,8 @@ export interface BandHalftone {
   /** Rows by which the result runs behind: `packed` starts with row y − `delayRows` of the picture. */
   readonly delayRows: number;
   /**
-   * Halftone the first `rows` rows of `fractions`, which are rows y, y + 1, ... of the picture. Rows from the picture's last on
-   * count as not there: they only bring out delayed ones.
+   * Halftones the first `rows` rows of `fractions`, which are rows y, y + 1, ... of the picture. Rows beyond the picture's
+   * last are ignored: they only bring out delayed ones.
    */
   readonly run: (y: number, rows: number) => void;
   /** Forget everything, random numbers included: as if newly started. */

@@ -10,14 +10,14 @@ export const screenFor = (settings: HalftoneSettings): Screen =>
 
 export type Screen = Pick<ClusteredScreen, "tile" | "linesPerInch" | "angleDeg">;
 
-/** Cells that a tile is to hold along, and rows at the least: rounding to whole cells then changes ruling and angle by 1 % or so. */
+/** Minimum of cells along a tile, and of its rows: rounding to whole cells then changes ruling and angle by 1 % or so. */
 const CELLS_ALONG = 32;
 const MIN_TILE_ROWS = 48;
 
 /** Cells finer than this many pixels are no dots, and the flat screen disperses them. */
 const MIN_CELL_PX = 2;
 
-/** Below this many pixels the shapes of unequal cells differ so much that they beat with the grid for all to see. */
+/** Below this many pixels the shapes of unequal cells differ so much that they visibly beat with the grid. */
 const MIN_UNEQUAL_CELL_PX = 16;
 
 /** How far a side of a small cell may be from what was asked, in pixels, for the sake of going round. Rounding alone takes ½. */
@@ -98,8 +98,8 @@ function wholeNear([x, y]: Step): Step[] {
 /** Pixels along a row after which a lattice of whole steps repeats itself. */
 const periodAlong = ([a, b]: Cell): number => cross(a, b) / greatestCommonDivisor(a[1], b[1]);
 
-function tileColumns(ringColumns: number, least: number, wholeCell: Cell | undefined): number {
-  const columns = tileColumnsOf(ringColumns, least);
+function tileColumns(ringColumns: number, minColumns: number, wholeCell: Cell | undefined): number {
+  const columns = tileColumnsOf(ringColumns, minColumns);
   let times = 1;
   while (wholeCell && (times * columns) % periodAlong(wholeCell) !== 0) times *= 2;
   return times * columns;

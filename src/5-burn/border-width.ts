@@ -10,9 +10,9 @@ export interface BorderWidth {
 }
 
 /**
- * The upright and the level parts of a border: the whole number of pixels, at least one, whose mark comes nearest to the width
- * asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): upright
- * parts are boxes along the scan under the spot, level ones sums of Gaussian lines. An oval's line is equally wide all round, in
+ * The vertical and the horizontal parts of a border: the whole number of pixels, at least one, whose mark comes nearest to the width
+ * asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): vertical
+ * parts are boxes along the scan under the spot, horizontal ones sums of Gaussian lines. An oval's line is equally wide all round, in
  * mm, and the mean of its two marks comes nearest.
  *
  * @param halfDose dose at which the surface is half marked
@@ -23,10 +23,10 @@ export function borderWidths(
   spot: Spot,
   halfDose: number,
   oval: boolean,
-): { readonly upright: BorderWidth; readonly level: BorderWidth } {
+): { readonly vertical: BorderWidth; readonly horizontal: BorderWidth } {
   const sigmaAlongMm = sigmaMmFromSpotDiameterMm(spot.alongMm);
   const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
-  const uprightMarkMm = (px: number) =>
+  const verticalMarkMm = (px: number) =>
     markMm(
       (at) => boxDose(at, px * pitch.alongMm, sigmaAlongMm),
       0,
@@ -34,24 +34,24 @@ export function borderWidths(
       px * pitch.alongMm,
       halfDose,
     );
-  const levelMarkMm = (px: number) => {
+  const horizontalMarkMm = (px: number) => {
     const dose = (at: number) => linesDose(at, px, pitch.acrossMm, sigmaAcrossMm);
     return markMm(dose, ((px - 1) * pitch.acrossMm) / 2, sigmaAcrossMm, px * pitch.acrossMm, halfDose);
   };
-  const upright = nearestTo(widthMm, pitch.alongMm, spot.alongMm, uprightMarkMm);
-  const level = nearestTo(widthMm, pitch.acrossMm, spot.acrossMm, levelMarkMm);
-  if (!oval) return { upright, level };
-  const [oneMm, otherMm] = [upright.px * pitch.alongMm, level.px * pitch.acrossMm];
+  const vertical = nearestTo(widthMm, pitch.alongMm, spot.alongMm, verticalMarkMm);
+  const horizontal = nearestTo(widthMm, pitch.acrossMm, spot.acrossMm, horizontalMarkMm);
+  if (!oval) return { vertical, horizontal };
+  const [oneMm, otherMm] = [vertical.px * pitch.alongMm, horizontal.px * pitch.acrossMm];
   const offered = [oneMm, otherMm, (oneMm + otherMm) / 2].map((lineMm) => {
-    const uprightPx = Math.max(1, Math.round(lineMm / pitch.alongMm));
-    const levelPx = Math.max(1, Math.round(lineMm / pitch.acrossMm));
+    const verticalPx = Math.max(1, Math.round(lineMm / pitch.alongMm));
+    const horizontalPx = Math.max(1, Math.round(lineMm / pitch.acrossMm));
     return {
-      upright: { px: uprightPx, markMm: uprightMarkMm(uprightPx) },
-      level: { px: levelPx, markMm: levelMarkMm(levelPx) },
+      vertical: { px: verticalPx, markMm: verticalMarkMm(verticalPx) },
+      horizontal: { px: horizontalPx, markMm: horizontalMarkMm(horizontalPx) },
     };
   });
   const offMm = (one: (typeof offered)[number]): number =>
-    Math.abs((one.upright.markMm + one.level.markMm) / 2 - widthMm);
+    Math.abs((one.vertical.markMm + one.horizontal.markMm) / 2 - widthMm);
   return offered.reduce((best, one) => (offMm(one) < offMm(best) ? one : best));
 }
 
@@ -91,7 +91,7 @@ function markMm(
   return inside + outside;
 }
 
-/** Standard deviations from the last line at which no dose is left to speak of. */
+/** Standard deviations from the last line at which practically no dose is left. */
 const FAR = 8;
 
 const boxDose = (atMm: number, widthMm: number, sigmaMm: number): number =>

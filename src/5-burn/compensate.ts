@@ -221,7 +221,7 @@ function balanceRows(
 /** Side of a cell, in pixels: as many as half a spot (two standard deviations) holds, at least one. */
 const cellPx = (sigmaPx: number): number => Math.max(1, Math.floor(2 * sigmaPx));
 
-/** The largest no larger that goes round a closed row a whole number of times. */
+/** The largest side up to that which divides a closed row evenly. */
 function closingCellPx(sigmaPx: number, columns: number): number {
   let side = cellPx(sigmaPx);
   while (columns % side !== 0) side--;

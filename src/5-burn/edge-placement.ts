@@ -4,7 +4,7 @@ import { createKernelMemory } from "../core/kernel-memory.js";
 import type { BeamPath } from "../core/spot.js";
 import { planExposure } from "./exposure-plan.js";
 import type { TestBeam } from "./mark-ends.js";
-import { isUpright, slantedGrowthMm } from "./slanted-edge.js";
+import { isVertical, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
 import { openRunPx, thinnestRuns } from "./thinnest-runs.js";
 
@@ -78,11 +78,11 @@ function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, l
     const share = step / NORMAL_STEPS;
     mean[step] = along.meanMm * (1 - share) + across.meanMm * share;
     const normal = { x: Math.sqrt(1 - share), y: Math.sqrt(share) };
-    const upright = isUpright(normal, pitch);
+    const vertical = isVertical(normal, pitch);
     const spread = rankShare((normal.x * pitch.alongMm) ** 2, (normal.y * pitch.acrossMm) ** 2);
     for (let k = 0; k < MENDINGS; k++) {
       const byRank = along.byRankMm.map(
-        (mm, rank) => mean[step] + spread * (upright ? mm * normal.x : across.byRankMm[rank] * normal.y),
+        (mm, rank) => mean[step] + spread * (vertical ? mm * normal.x : across.byRankMm[rank] * normal.y),
       );
       mean[step] += slantedGrowthMm(beam, normal, byRank, lateMm);
     }

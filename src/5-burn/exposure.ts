@@ -2,10 +2,10 @@ import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js"
 import type { Response } from "../core/material/response.js";
 import type { BitmapRows } from "../core/packed-bits.js";
 import type { RowRange } from "../core/plane-rows.js";
-import { createLevelBurner } from "./burn-level-line.js";
-import { type BurnLine, createLineBurner, type LineShape } from "./burn-line.js";
 import { MAX_SUMS, type RowWeights, type WeighedRows, weighRows } from "./exposure-kernels.js";
 import type { ExposurePlan, SampleTaps } from "./exposure-plan.js";
+import { createLevelLineExposer } from "./level-line-exposure.js";
+import { createLineExposer, type ExposeLine, type LineShape } from "./line-exposure.js";
 
 /** How a bitmap is burned into a surface. */
 export interface Exposure {
@@ -40,8 +40,8 @@ export function exposeRows(
   const { samplesAlong, evenLines, oddLines, across } = plan;
   const stride = doseStride(columns);
   const shape = { columns, samples: samplesAlong, stride, levels: plan.levels, closed };
-  const burnEven = lineBurner(memory, evenLines, shape);
-  const burnOdd = oddLines === evenLines ? burnEven : lineBurner(memory, oddLines, shape);
+  const exposeEven = lineExposer(memory, evenLines, shape);
+  const exposeOdd = oddLines === evenLines ? exposeEven : lineExposer(memory, oddLines, shape);
   const groups = sampleGroups(memory, across, plan.samplesAcross);
   const { lines, weighed } = lineRing(memory, across.width, samplesAlong * stride);
   const doseRows = Array.from({ length: MAX_SUMS }, (_, t) =>
@@ -51,8 +51,8 @@ export function exposeRows(
   let nextLine = Math.max(0, firstRow - across.before);
   for (let y = firstRow; y < endRow; y++) {
     for (; nextLine <= Math.min(rows - 1, y + across.after); nextLine++) {
-      const burn = nextLine % 2 === 0 ? burnEven : burnOdd;
-      burn(bitmap.row(nextLine), lines[nextLine % across.width]);
+      const expose = nextLine % 2 === 0 ? exposeEven : exposeOdd;
+      expose(bitmap.row(nextLine), lines[nextLine % across.width]);
     }
     const from = Math.max(-across.before, -y);
     const to = Math.min(across.after, rows - 1 - y);
@@ -65,8 +65,8 @@ export function exposeRows(
   release();
 }
 
-const lineBurner = (memory: KernelMemory, line: SampleTaps, shape: LineShape): BurnLine =>
-  shape.levels === 2 ? createLineBurner(memory, line, shape) : createLevelBurner(memory, line, shape);
+const lineExposer = (memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine =>
+  shape.levels === 2 ? createLineExposer(memory, line, shape) : createLevelLineExposer(memory, line, shape);
 
 /** Room for the lines that the spot reaches. They stand twice in `weighed`, so that they always follow one another there. */
 function lineRing(memory: KernelMemory, count: number, length: number) {

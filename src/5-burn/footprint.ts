@@ -42,12 +42,12 @@ export function spotFootprint(
     reachPx(pitch.acrossMm, sigmaAcrossMm, 0),
     (px) => pitch.acrossMm * gaussianDensity(px * pitch.acrossMm, sigmaAcrossMm),
   );
-  const least = MIN_DOSE_SHARE * along.peak * across.peak;
+  const minDose = MIN_DOSE_SHARE * along.peak * across.peak;
   const taps: { x: number; y: number; dose: number }[] = [];
   for (const [y, acrossDose] of across.doses) {
     for (const [x, alongDose] of along.doses) {
       const dose = alongDose * acrossDose;
-      if (dose >= least) taps.push({ x, y, dose });
+      if (dose >= minDose) taps.push({ x, y, dose });
     }
   }
   const scale = (doseOne * samplesAlong * samplesAcross) / taps.reduce((sum, { dose }) => sum + dose, 0);

@@ -22,7 +22,7 @@ export interface Normal {
 }
 
 /** Whether an edge ends the runs along the lines, rather than lying between lines. */
-export const isUpright = (normal: Normal, pitch: Pitch): boolean =>
+export const isVertical = (normal: Normal, pitch: Pitch): boolean =>
   normal.x * pitch.alongMm >= normal.y * pitch.acrossMm;
 
 /**
@@ -42,7 +42,7 @@ export function slantedGrowthMm(
   const { pitch } = beam;
   const field = slantedField(beam, normal);
   const profile = new Float32Array(field.profileSteps);
-  const placeMm = isUpright(normal, pitch) ? pitch.alongMm * normal.x : pitch.acrossMm * normal.y;
+  const placeMm = isVertical(normal, pitch) ? pitch.alongMm * normal.x : pitch.acrossMm * normal.y;
   const normals = LENGTH_PX * NORMALS_PER_PX;
   let sum = 0;
   let marked = 0;
@@ -95,14 +95,14 @@ function engraveSlanted(
   offsetMm: number,
   thresholdMm: readonly number[],
 ): TestDose {
-  const upright = isUpright(normal, pitch);
+  const vertical = isVertical(normal, pitch);
   const bits = new Uint8Array(columns * rows);
   for (let y = 0; y < rows; y++) {
     for (let x = 0; x < columns; x++) {
       const xMm = (x + 0.5 - columns / 2) * pitch.alongMm;
       const yMm = (y + 0.5 - rows / 2) * pitch.acrossMm;
       const insideMm = offsetMm - xMm * normal.x - yMm * normal.y;
-      bits[y * columns + x] = insideMm >= thresholdMm[edgeRank(x, y, upright)] ? 1 : 0;
+      bits[y * columns + x] = insideMm >= thresholdMm[edgeRank(x, y, vertical)] ? 1 : 0;
     }
   }
   return engraveTestPiece(beam, { columns, rows, bits, left: 0, right: columns, top: 0, bottom: rows });

@@ -13,35 +13,35 @@ export const edgeSteps = (beam: TestBeam, side: EdgeSide): number[] =>
 
 function edgeEnd(beam: TestBeam, side: EdgeSide, rank: number): number {
   const { plan, halfDose } = beam;
-  const upright = side !== "below";
-  const [reach, breadth] = upright
+  const vertical = side !== "below";
+  const [reach, breadth] = vertical
     ? [plan.evenLines.reach + 1, plan.across.reach]
     : [plan.across.reach + 1, plan.evenLines.reach];
   // Rows of pixels along the edge, counted inwards from the outermost; those before `partial` stay bare.
   const deep = 2 * reach + 2;
   const wide = 2 * breadth + EDGE_RANKS;
   const partial = reach;
-  const [columns, rows] = upright ? [deep, wide] : [wide, deep];
+  const [columns, rows] = vertical ? [deep, wide] : [wide, deep];
   const bits = new Uint8Array(columns * rows);
   for (let y = 0; y < rows; y++) {
     for (let x = 0; x < columns; x++) {
       const depth = side === "left" ? x : side === "right" ? columns - 1 - x : rows - 1 - y;
-      const burns = depth > partial || (depth === partial && edgeRank(x, y, upright) < rank);
+      const burns = depth > partial || (depth === partial && edgeRank(x, y, vertical) < rank);
       bits[y * columns + x] = burns ? 1 : 0;
     }
   }
   const inner = { left: breadth, right: breadth + EDGE_RANKS, top: 0, bottom: rows };
-  const part = upright ? { left: 0, right: columns, top: inner.left, bottom: inner.right } : inner;
+  const part = vertical ? { left: 0, right: columns, top: inner.left, bottom: inner.right } : inner;
   const test = engraveTestPiece(beam, { columns, rows, bits, ...part });
   const { dose, samplesAlong, samplesAcross } = test;
-  const samples = upright ? samplesAlong : samplesAcross;
-  const lines = upright ? test.rows : test.columns;
-  const count = upright ? test.columns : test.rows;
+  const samples = vertical ? samplesAlong : samplesAcross;
+  const lines = vertical ? test.rows : test.columns;
+  const count = vertical ? test.columns : test.rows;
   let sum = 0;
   let marked = 0;
   for (let i = 0; i < lines; i++) {
-    const start = upright ? i * count + (side === "left" ? 0 : count - 1) : (count - 1) * lines + i;
-    const step = upright ? (side === "left" ? 1 : -1) : -lines;
+    const start = vertical ? i * count + (side === "left" ? 0 : count - 1) : (count - 1) * lines + i;
+    const step = vertical ? (side === "left" ? 1 : -1) : -lines;
     const end = markEnd(dose, start, step, count, halfDose);
     if (end === undefined) continue;
     // From samples to pixels, and from the outer edge of the piece to the centre of the last whole row.

@@ -19,7 +19,7 @@ const RIPPLE_FREE_OVERDRIVE = 1.5;
 const MAX_SAMPLES = 16;
 const MIN_OVERDRIVE = SAMPLES_PER_LONE_SPOT / MAX_SAMPLES;
 
-/** Doses of a footprint are told in numbers under 2^17, in steps of no more than 2^5. */
+/** Doses of a footprint are whole numbers under 2^17, in steps of no more than 2^5. */
 const LARGEST_TAP = 1 << 17;
 const MAX_STEP_BITS = 5;
 

@@ -3,7 +3,7 @@ import { engraveTestPiece, markEnd, type TestBeam } from "./mark-ends.js";
 /** A stroke counts as leaving a mark where it still would with a dose a fifth lower, and a gap as open with one a quarter higher. */
 const DOSE_IN_HAND = 1.25;
 
-/** Even the coarsest spot on the finest grid marks with so many pixels side by side. */
+/** Even the coarsest spot on the finest grid marks with this many pixels side by side. */
 const MAX_RUN_PX = 512;
 
 export interface ThinnestRun {

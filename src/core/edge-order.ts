@@ -1,5 +1,5 @@
 /**
- * Steps in which an edge moves over one pixel: so many of seven neighbours along it are burned before the next row of pixels
+ * Steps in which an edge moves over one pixel: 0 to 6 of seven neighbours along it are burned before the next row of pixels
  * begins. Prime, so that rows, columns and both diagonals of the pattern hold every rank.
  */
 export const EDGE_RANKS = 7;
@@ -11,10 +11,10 @@ const ORDER = [0, 3, 5, 1, 6, 2, 4] as const;
  * Rank 0..6 of pixel (x, y), whole numbers from 0: where a shape's edge lies between two rows of pixels, those of low rank
  * burn first. Along an edge the ranks follow each other as in `ORDER`, moved by three from one row to the next.
  *
- * @param upright for an edge that runs from line to line rather than along the lines
+ * @param vertical for an edge that runs from line to line rather than along the lines
  */
-export const edgeRank = (x: number, y: number, upright: boolean): number =>
-  ORDER[(upright ? 3 * x + y : x + 3 * y) % EDGE_RANKS];
+export const edgeRank = (x: number, y: number, vertical: boolean): number =>
+  ORDER[(vertical ? 3 * x + y : x + 3 * y) % EDGE_RANKS];
 
 /** Slopes of edges on which pixels fall into few rows, how far from them others still do, and the share of the ranks they need. */
 const COARSE_SLOPES = [

@@ -6,10 +6,10 @@ export const NORMAL_STEPS = 4;
  * the drawn edge; the threshold is the distance that the mark grows past the centres of the last burned pixels, and differs by
  * pixel so that an edge also comes to lie between two rows of pixels.
  *
- *     threshold = mean(n) + rankShare(n) · along[rank] · |nx|    where the edge is upright: it ends the runs along the lines
+ *     threshold = mean(n) + rankShare(n) · along[rank] · |nx|    where the edge is vertical: it ends the runs along the lines
  *     threshold = mean(n) + rankShare(n) · across[rank] · |ny|   elsewhere: it lies between lines
  *
- * n = (nx, ny) is the edge's unit normal in mm, x along the scan lines, and `rank` that of `edgeRank`. An edge is upright
+ * n = (nx, ny) is the edge's unit normal in mm, x along the scan lines, and `rank` that of `edgeRank`. An edge is vertical
  * where its normal, in pixels, is nearer to x.
  */
 export interface EdgePlacement {

@@ -17,7 +17,7 @@ export interface BlurShape {
   readonly rows: number;
   readonly sigmaAlongPx: number;
   readonly sigmaAcrossPx: number;
-  /** Values that each pixel has, side by side; blurred each for itself. */
+  /** Values that each pixel has, side by side; each blurred by itself. */
   readonly valuesPerPixel: number;
   /** Factor on everything. */
   readonly gain: number;
@@ -25,7 +25,7 @@ export interface BlurShape {
   readonly closed?: boolean;
 }
 
-/** Separable Gaussian blur, row by row; beyond the edges the edge value goes on, a closed row goes round. */
+/** Separable Gaussian blur, row by row; beyond the edges the edge value continues, and closed rows continue with their other end. */
 export function blurredRows(memory: KernelMemory, shape: BlurShape, source: PlaneRows): PlaneRows {
   const { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain } = shape;
   const across = gaussianTaps(sigmaAcrossPx);

@@ -9,9 +9,9 @@ export type SimdKernels = Awaited<ReturnType<typeof instantiate>>;
 /**
  * Where a stage keeps the rows it works on, and the vector form of its loops if there is one.
  *
- * Every kernel has two forms that give the same bits: one in TypeScript, beside the stage that owns it, and one in
- * AssemblyScript with SIMD. A kernel takes the memory first and picks by `simd`; arrays that it is given must come from the
- * same memory, since the vector form reaches them by `byteOffset`.
+ * Every kernel has two forms that give the same bits: a plain one in TypeScript, in the stage's `<name>-kernels.ts`, and one in
+ * AssemblyScript with SIMD, in `src/simd/<name>.ts`. The function in `<name>-kernels.ts` calls the vector form where `simd` is
+ * there. Its arrays must then come from the same memory, since the vector form reaches them by `byteOffset`.
  *
  * Arrays start on 16 bytes, hold zeros, and are followed by at least 64 bytes that may be read and written without harm, so
  * that vectors may run over the end.
@@ -33,7 +33,7 @@ export type KernelForm = "simd" | "plain";
 const ALIGNMENT = 16;
 const RUN_OVER_BYTES = 64;
 const PAGE_BYTES = 65536;
-/** Memory begins with so many pages and grows as it is taken; `src/simd/asconfig.json` names the same most. */
+/** Memory begins with the first number of pages and grows as it is taken, up to the second, as `src/simd/asconfig.json` says. */
 const FIRST_PAGES = 64;
 const MAX_PAGES = 16384;
 

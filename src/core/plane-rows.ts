@@ -20,7 +20,7 @@ export function planeOfRows(row: PlaneRows, columns: number, rows: number): Floa
   return plane;
 }
 
-/** Rows from `firstRow` to `endRow`, which is no more one of them. */
+/** Rows from `firstRow` up to `endRow`, which is not included. */
 export interface RowRange {
   readonly firstRow: number;
   readonly endRow: number;

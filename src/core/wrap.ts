@@ -41,10 +41,10 @@ export function closedColumns(lengthMm: number, pitchMm: number): number {
   return Math.max(1, Math.round(wanted / together)) * together;
 }
 
-/** The narrowest tile of `least` columns or more that goes round a closed row a whole number of times, by halves; else the row. */
-export function tileColumnsOf(ringColumns: number, least: number): number {
+/** The narrowest tile of `minColumns` columns or more that goes round a closed row a whole number of times, by halves; else the row. */
+export function tileColumnsOf(ringColumns: number, minColumns: number): number {
   let columns = ringColumns;
-  while (columns % 2 === 0 && columns / 2 >= least) columns /= 2;
+  while (columns % 2 === 0 && columns / 2 >= minColumns) columns /= 2;
   return columns;
 }
 

@@ -23,7 +23,7 @@ const REACH: usize = 86; // columns to either side, 1..3
 const OTHERS: usize = 88; // number of other weights
 const REST_COLUMN: usize = 90; // where what is left goes
 const REST_ROW: usize = 92;
-const MAX_AT_SIDES: usize = 94; // received error at the sides is held to this
+const MAX_AT_SIDES: usize = 94; // limit of received error at the sides
 
 /**
  * Halftone one row.

@@ -125,8 +125,8 @@ export function decideDoseRow(
         }
         error -= withIt - expected;
       } else error -= without - expected;
-      const most = maxError * marginal;
-      error = min(most, max(-most, error));
+      const limit = maxError * marginal;
+      error = min(limit, max(-limit, error));
     }
     store<i16>(masks + (x << 1), burned);
     ahead = error >> 1;

@@ -6,8 +6,8 @@ import { BORDER } from "../../src/core/picture-edge.js";
 const plain: Outline = {
   oval: false,
   closed: false,
-  borderUprightMm: 0,
-  borderLevelMm: 0,
+  borderVerticalMm: 0,
+  borderHorizontalMm: 0,
   gapMm: 0,
   vignetteMm: 0,
 };
@@ -78,13 +78,13 @@ describe("an oval", () => {
   it("has a border as wide as asked for, all round", () => {
     // Area between a curve and its inner parallel at distance t: perimeter · t − π t² (J. Steiner, 1840).
     const t = 1.5;
-    const all = shares({ ...plain, oval: true, borderUprightMm: t, borderLevelMm: t }, columns, rows);
+    const all = shares({ ...plain, oval: true, borderVerticalMm: t, borderHorizontalMm: t }, columns, rows);
     const ringMm2 = perimeterOfEllipse(a, b) * t - Math.PI * t * t;
     expect(areaMm2(all, (share) => share === BORDER) / ringMm2).toBeCloseTo(1, 3);
   });
 
   it("has a border that does not break where it is thinner than a pixel", () => {
-    const all = shares({ ...plain, oval: true, borderUprightMm: 0.01, borderLevelMm: 0.01 }, 120, 70);
+    const all = shares({ ...plain, oval: true, borderVerticalMm: 0.01, borderHorizontalMm: 0.01 }, 120, 70);
     for (let y = 0; y < 70; y++) expect(all.subarray(y * 120, (y + 1) * 120)).toContain(BORDER);
     for (let x = 0; x < 120; x++) {
       expect(Array.from({ length: 70 }, (_, y) => all[y * 120 + x])).toContain(BORDER);
@@ -95,8 +95,8 @@ describe("an oval", () => {
     const outline = {
       oval: true,
       closed: false,
-      borderUprightMm: 1,
-      borderLevelMm: 1,
+      borderVerticalMm: 1,
+      borderHorizontalMm: 1,
       gapMm: 2,
       vignetteMm: 4,
     };
@@ -124,7 +124,7 @@ describe("a rectangle", () => {
 
   it("has a border of whole pixels, a gap and the picture in it", () => {
     // 3 pixels upright (0.15 mm), 2 level (0.16 mm), a gap of 0.1 mm: two columns, and one row of 0.08 mm and a bit.
-    const all = shares({ ...plain, borderUprightMm: 0.15, borderLevelMm: 0.16, gapMm: 0.1 }, 40, 20);
+    const all = shares({ ...plain, borderVerticalMm: 0.15, borderHorizontalMm: 0.16, gapMm: 0.1 }, 40, 20);
     const middleRow = [...all.subarray(10 * 40, 11 * 40)];
     expect(middleRow.slice(0, 7)).toEqual([BORDER, BORDER, BORDER, 0, 0, 1, 1]);
     expect(middleRow.reverse().slice(0, 7)).toEqual([BORDER, BORDER, BORDER, 0, 0, 1, 1]);
@@ -152,7 +152,12 @@ describe("a rectangle", () => {
 
   it("counts from the picture's place where that does not fill the bitmap, and is bare beside it", () => {
     const placement = { left: 10, top: 5, columns: 20, rows: 10 };
-    const row = outlineRows({ ...plain, borderUprightMm: 0.05, borderLevelMm: 0.08 }, placement, 40, pitch);
+    const row = outlineRows(
+      { ...plain, borderVerticalMm: 0.05, borderHorizontalMm: 0.08 },
+      placement,
+      40,
+      pitch,
+    );
     expect(row(4).every((share) => share === 0)).toBe(true);
     expect([...row(5)].map((share) => share === BORDER)).toEqual(
       Array.from({ length: 40 }, (_, x) => x >= 10 && x < 30),
@@ -164,8 +169,8 @@ describe("a rectangle", () => {
     const outline = {
       ...plain,
       closed: true,
-      borderUprightMm: 0.1,
-      borderLevelMm: 0.16,
+      borderVerticalMm: 0.1,
+      borderHorizontalMm: 0.16,
       gapMm: 0.08,
       vignetteMm: 0.4,
     };

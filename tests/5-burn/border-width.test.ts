@@ -43,13 +43,13 @@ describe("the width of a border", () => {
     "of %f mm at %f mm pitch, half marked at dose %f, is that of its mark laid down",
     (widthMm, pitchMm, half) => {
       const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
-      const { upright, level } = borderWidths(widthMm, pitch, spot, half, false);
-      expect(upright.markMm).toBeCloseTo(engravedMm("boxes", upright.px, pitchMm, 0.1, half), 2);
-      expect(level.markMm).toBeCloseTo(engravedMm("lines", level.px, pitchMm, 0.1, half), 2);
+      const { vertical, horizontal } = borderWidths(widthMm, pitch, spot, half, false);
+      expect(vertical.markMm).toBeCloseTo(engravedMm("boxes", vertical.px, pitchMm, 0.1, half), 2);
+      expect(horizontal.markMm).toBeCloseTo(engravedMm("lines", horizontal.px, pitchMm, 0.1, half), 2);
       // And no other number of pixels comes nearer.
       for (const [kind, { px, markMm }] of [
-        ["boxes", upright],
-        ["lines", level],
+        ["boxes", vertical],
+        ["lines", horizontal],
       ] as const) {
         for (const other of [px - 1, px + 1].filter((count) => count > 0)) {
           const otherMm = engravedMm(kind, other, pitchMm, 0.1, half);
@@ -61,14 +61,14 @@ describe("the width of a border", () => {
 
   it("is the width of its pixels where a wide line is half marked at half the dose", () => {
     // By symmetry: the blurred edge of a wide box passes one half at the edge.
-    const { upright } = borderWidths(1, { alongMm: 0.05, acrossMm: 0.05 }, spot, 0.5, false);
-    expect(upright.px).toBe(20);
-    expect(upright.markMm).toBeCloseTo(1, 6);
+    const { vertical } = borderWidths(1, { alongMm: 0.05, acrossMm: 0.05 }, spot, 0.5, false);
+    expect(vertical.px).toBe(20);
+    expect(vertical.markMm).toBeCloseTo(1, 6);
   });
 
   it("is at least one pixel", () => {
-    const { upright, level } = borderWidths(0.001, { alongMm: 0.2, acrossMm: 0.2 }, spot, 0.3, false);
-    expect([upright.px, level.px]).toEqual([1, 1]);
+    const { vertical, horizontal } = borderWidths(0.001, { alongMm: 0.2, acrossMm: 0.2 }, spot, 0.3, false);
+    expect([vertical.px, horizontal.px]).toEqual([1, 1]);
   });
 
   it("is within a pixel for every preset", () => {
@@ -76,26 +76,26 @@ describe("the width of a border", () => {
       const half = halfResponseDose(findMaterial(name).curve);
       for (const pitchMm of [0.1, 0.05, 0.025]) {
         const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
-        const { upright, level } = borderWidths(0.6, pitch, spot, half, false);
-        expect(Math.abs(upright.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
-        expect(Math.abs(level.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
+        const { vertical, horizontal } = borderWidths(0.6, pitch, spot, half, false);
+        expect(Math.abs(vertical.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
+        expect(Math.abs(horizontal.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
       }
     }
   });
 
-  it("is as wide everywhere in an oval: the mean of upright and level parts", () => {
+  it("is as wide everywhere in an oval: the mean of vertical and horizontal parts", () => {
     const ellipse = { alongMm: 0.05, acrossMm: 0.4 };
     const pitch = { alongMm: 0.1, acrossMm: 0.1 };
     const straight = borderWidths(0.5, pitch, ellipse, 0.3, false);
     const oval = borderWidths(0.5, pitch, ellipse, 0.3, true);
-    expect(straight.upright.px).not.toBe(straight.level.px);
-    expect(oval.upright.px).toBe(oval.level.px);
+    expect(straight.vertical.px).not.toBe(straight.horizontal.px);
+    expect(oval.vertical.px).toBe(oval.horizontal.px);
     const offMm = (px: number) =>
       Math.abs((engravedMm("boxes", px, 0.1, 0.05, 0.3) + engravedMm("lines", px, 0.1, 0.4, 0.3)) / 2 - 0.5);
     const nearest = [1, 2, 3, 4, 5, 6, 7, 8].reduce((best, px) => (offMm(px) < offMm(best) ? px : best));
-    expect(oval.upright.px).toBe(nearest);
-    const { upright, level } = oval;
-    expect(upright.markMm).toBeCloseTo(engravedMm("boxes", upright.px, 0.1, 0.05, 0.3), 2);
-    expect(level.markMm).toBeCloseTo(engravedMm("lines", level.px, 0.1, 0.4, 0.3), 2);
+    expect(oval.vertical.px).toBe(nearest);
+    const { vertical, horizontal } = oval;
+    expect(vertical.markMm).toBeCloseTo(engravedMm("boxes", vertical.px, 0.1, 0.05, 0.3), 2);
+    expect(horizontal.markMm).toBeCloseTo(engravedMm("lines", horizontal.px, 0.1, 0.4, 0.3), 2);
   });
 });

@@ -25,10 +25,10 @@ export function describePicture({ luminance }: Photo, options: ResolvedOptions):
       borderMm !== undefined && {
         border: {
           widthMm: borderMm,
-          uprightPx: border.upright.px,
-          levelPx: border.level.px,
-          uprightMarkMm: border.upright.markMm,
-          levelMarkMm: border.level.markMm,
+          uprightPx: border.vertical.px,
+          levelPx: border.horizontal.px,
+          uprightMarkMm: border.vertical.markMm,
+          levelMarkMm: border.horizontal.markMm,
         },
       }),
     ...(borderGapMm > 0 && { borderGapMm }),

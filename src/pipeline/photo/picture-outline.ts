@@ -33,8 +33,8 @@ export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | u
   return outlineRows(
     {
       ...{ oval, gapMm, vignetteMm, closed },
-      borderUprightMm: mm(border?.upright, pitch.alongMm),
-      borderLevelMm: mm(border?.level, pitch.acrossMm),
+      borderVerticalMm: mm(border?.vertical, pitch.alongMm),
+      borderHorizontalMm: mm(border?.horizontal, pitch.acrossMm),
     },
     mirror ? mirroredPlacement(placement, columns) : placement,
     columns,

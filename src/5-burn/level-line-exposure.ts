@@ -1,14 +1,14 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { levelPowers } from "../core/power-levels.js";
 import { type AlongSum, sumAlong } from "../core/rows-kernels.js";
-import { type BurnLine, createTailBurner, type LineShape } from "./burn-line.js";
 import type { SampleTaps } from "./exposure-plan.js";
+import { createTailExposer, type ExposeLine, type LineShape } from "./line-exposure.js";
 
 /**
- * `createLineBurner` for lines of more than two power levels, one byte a pixel: every tap is weighed by the power of its
+ * `createLineExposer` for lines of more than two power levels, one byte a pixel: every tap is weighed by the power of its
  * pixel.
  */
-export function createLevelBurner(memory: KernelMemory, line: SampleTaps, shape: LineShape): BurnLine {
+export function createLevelLineExposer(memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine {
   const { columns, samples, stride, closed } = shape;
   const { before, after, width } = line;
   const powers = levelPowers(shape.levels);
@@ -20,7 +20,7 @@ export function createLevelBurner(memory: KernelMemory, line: SampleTaps, shape:
     const weights = taps.subarray(s * width, (s + 1) * width);
     return { simd: memory.simd, weights, step: 1, values: stride };
   });
-  const addTail = line.tail && createTailBurner(memory, line.tail, shape, (pixels, x) => powers[pixels[x]]);
+  const addTail = line.tail && createTailExposer(memory, line.tail, shape, (pixels, x) => powers[pixels[x]]);
 
   return (pixels, out) => {
     for (let x = 0; x < columns; x++) padded[before + x] = powers[pixels[x]];

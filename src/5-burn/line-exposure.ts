@@ -8,12 +8,12 @@ import { lineTables } from "./line-tables.js";
 const READ_AHEAD_BYTES = 3;
 
 /**
- * Burns one line by itself: its dose along, before the spread across.
+ * Exposes one line by itself: its dose along, before the spread across.
  *
  * @param packed the line, as a row of a bitmap
  * @param out [samples × stride] one row for each sample of a pixel
  */
-export type BurnLine = (packed: Uint8Array, out: Float32Array) => void;
+export type ExposeLine = (packed: Uint8Array, out: Float32Array) => void;
 
 /** The lines of a bitmap, and how finely they are sampled. */
 export interface LineShape {
@@ -28,7 +28,7 @@ export interface LineShape {
 }
 
 /** @param line taps of this kind of line */
-export function createLineBurner(memory: KernelMemory, line: SampleTaps, shape: LineShape): BurnLine {
+export function createLineExposer(memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine {
   const { columns, samples, stride, closed } = shape;
   const { bits, parts, tables } = lineTables(memory, line, samples);
   const pairs = Math.ceil((stride / GROUP_PX + (parts - 1) * (bits / GROUP_PX)) / 2);
@@ -41,7 +41,7 @@ export function createLineBurner(memory: KernelMemory, line: SampleTaps, shape: 
     ...{ simd: memory.simd, padded, firstBit, offsets },
     ...{ tables, bits, parts, samples, stride },
   };
-  const addTail = line.tail && createTailBurner(memory, line.tail, shape, bitAt);
+  const addTail = line.tail && createTailExposer(memory, line.tail, shape, bitAt);
 
   return (packed, out) => {
     padded.set(packed.length === bytes ? packed : packed.subarray(0, bytes), clearBefore);
@@ -65,12 +65,12 @@ const bitAt = (packed: Uint8Array, x: number): number => (packed[x >> 3] >> (7 -
  *
  * @param powerAt share of full power, 0..1, of pixel x of a line
  */
-export function createTailBurner(
+export function createTailExposer(
   memory: KernelMemory,
   { direction, from, decay, weights }: LagTail,
   { columns, stride, closed }: LineShape,
   powerAt: (line: Uint8Array, x: number) => number,
-): BurnLine {
+): ExposeLine {
   const left = memory.float32(stride).subarray(0, columns);
   return (packed, out) => {
     let sum = 0;
