@@ -11,6 +11,7 @@ import { randomState } from "./random-bits.js";
 /** Threshold noise in 1024ths of the marginal area, from its lowest to its highest, where spots overlap by half or more. */
 const MAX_NOISE = 307;
 
+/** The state of a picture's decisions before its first row. */
 export function decisionState(
   columns: number,
   { pitch, spot }: HalftoneSettings,
