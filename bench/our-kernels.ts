@@ -40,7 +40,10 @@ const wood = createResponse([
   [0.6, 0.157],
   [1, 0.08],
 ]);
-const surface = createSurfaceModel(PITCH, SPOT, AT_REST, wood, 0.55, 0.08);
+const surface = createSurfaceModel({ pitch: PITCH, spot: SPOT, motion: AT_REST }, wood, {
+  bare: 0.55,
+  solid: 0.08,
+});
 const settingsFor = (scan: Scan): HalftoneSettings => ({
   pitch: PITCH,
   spot: SPOT,
@@ -71,9 +74,7 @@ const codesOf = ({ values }: Picture): Int16Array => Int16Array.from(values, fra
 export const dithered = (picture: Picture): PackedBitmap =>
   halftoneCodes(
     findHalftoneMethod("floyd-steinberg"),
-    codesOf(picture),
-    picture.columns,
-    picture.rows,
+    { codes: codesOf(picture), columns: picture.columns, rows: picture.rows },
     settingsFor("serpentine"),
   );
 
@@ -88,11 +89,10 @@ export function halftoneKernel(form: KernelForm, id: string, picture: Picture, s
   const out = new Uint8Array(stride * rows);
   const stream = createHalftoneStream(
     findHalftoneMethod(id),
-    columns,
-    rows,
+    { columns, rows },
     settingsFor(scan),
-    memory,
     (packed, y, count) => out.set(packed.subarray(0, count * stride), y * stride),
+    memory,
   );
   const run = () => {
     stream.restart();
@@ -168,13 +168,9 @@ export function exposureKernel(form: KernelForm, bitmap: PackedBitmap, sigmaPx: 
   const out = new Float32Array(doseStride(columns) * rows);
   const run = () => {
     exposeRows(
-      memory,
-      plan,
-      (y) => packedRow(bitmap, y),
-      columns,
-      rows,
-      0,
-      rows,
+      { plan, memory },
+      { columns, rows, row: (y) => packedRow(bitmap, y) },
+      { firstRow: 0, endRow: rows },
       (dose, y) => out.set(dose, y * dose.length),
     );
     return out;
@@ -208,7 +204,13 @@ export function predictionKernel(form: KernelForm, bitmap: PackedBitmap): Kernel
   const memory = createKernelMemory(form);
   const out = new Float32Array(columns * rows);
   const run = () => {
-    predictLuminance(memory, plan, response, (y) => packedRow(bitmap, y), columns, rows, 0, rows, [1], [out]);
+    predictLuminance(
+      { plan, response, memory },
+      { columns, rows, row: (y) => packedRow(bitmap, y) },
+      { firstRow: 0, endRow: rows },
+      { factors: [1] },
+      [out],
+    );
     return out;
   };
   return {
@@ -224,7 +226,7 @@ export function predictionKernel(form: KernelForm, bitmap: PackedBitmap): Kernel
 /** A pair of square pictures through the eye's modulation, which leaves the mean alone: in, filtered and out again. */
 export function eyeKernel(side: number, form: KernelForm): Kernel {
   const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
-  const eye = new EyeFilter(createKernelMemory(form), side, PITCH, viewing);
+  const eye = new EyeFilter({ memory: createKernelMemory(form), pitch: PITCH, viewing }, side);
   const source = Float32Array.from(grading(2 * side, side).values);
   const pixels = side * side;
   const out = new Float32Array(source.length);

@@ -1,7 +1,7 @@
 export { type BegunPhoto, decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
 export type { ToneAdjustments } from "./2-tone/adjustments.js";
 export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
-export { automaticLevels, type Levels } from "./2-tone/levels.js";
+export { automaticRange, type InputRange } from "./2-tone/input-range.js";
 export { addLocalContrast, type Surroundings, surroundingsOf } from "./2-tone/local-contrast.js";
 export { sharpenedRows } from "./2-tone/sharpen.js";
 export { toneTable } from "./2-tone/tone-table.js";
@@ -34,6 +34,7 @@ export { halfResponseDose } from "./5-burn/half-response.js";
 export { predictLuminance } from "./5-burn/predict.js";
 export { createRunTimer, type RunTime, runTime } from "./5-burn/run-time.js";
 export { reachableTones, solidLuminance } from "./5-burn/solid-fill.js";
+export { createSurfaceModel } from "./5-burn/surface-model.js";
 export { createTarget, type ToneMap, type ToneRange } from "./5-burn/target.js";
 export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution.js";
 export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";

@@ -44,7 +44,7 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   const name = photoName(options.fileName, options.role);
   if (bytes.length === 0) throw emptyPhoto(name);
   const decoder = await loadDecoder();
-  const { header, format } = await acceptedHeader(decoder, bytes, name, options.mostPixels);
+  const { header, format } = await acceptedHeader(decoder, bytes, name, options.maxPixels);
   const columns =
     format === "svg"
       ? drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows)
@@ -74,11 +74,11 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
  */
 export async function inspectPhoto(
   bytes: Uint8Array,
-  options: Pick<DecodeOptions, "fileName" | "mostPixels"> = {},
+  options: Pick<DecodeOptions, "fileName" | "maxPixels"> = {},
 ): Promise<PhotoFacts> {
   const name = photoName(options.fileName);
   if (bytes.length === 0) throw emptyPhoto(name);
-  const { header, format } = await acceptedHeader(await loadDecoder(), bytes, name, options.mostPixels);
+  const { header, format } = await acceptedHeader(await loadDecoder(), bytes, name, options.maxPixels);
   return factsOf(header, format);
 }
 
@@ -135,13 +135,13 @@ async function guarded<T>(name: string, bytes: Uint8Array, work: Promise<T>): Pr
   }
 }
 
-async function acceptedHeader(decoder: Decoder, bytes: Uint8Array, name: string, mostPixels = maximumPixels) {
+async function acceptedHeader(decoder: Decoder, bytes: Uint8Array, name: string, maxPixels = maximumPixels) {
   const header = await guarded(name, bytes, readHeader(decoder, bytes));
   const format = acceptedFormat(header, bytes, name);
   const drawn = format === "svg";
   const [columns, rows] = [header.width, header.height].map(drawn ? drawingUnits : Number);
-  const most = Math.min(mostPixels, maximumPixels);
-  if (columns * rows > most) throw oversizedPhoto(name, columns, rows, most);
+  const limitPixels = Math.min(maxPixels, maximumPixels);
+  if (columns * rows > limitPixels) throw oversizedPhoto(name, columns, rows, limitPixels);
   if (drawn) await guarded(name, bytes, checkDrawing(decoder, bytes, header));
   return { header, format };
 }
@@ -256,14 +256,14 @@ function splitChannels(
   const luminance = new Uint16Array(rows * columns);
   // Closed up where it is: a large drawing would need another third of its memory for a copy.
   const opacity = codes.subarray(0, rows * columns);
-  let least = OPAQUE;
+  let min = OPAQUE;
   for (let i = 0, at = 0; i < luminance.length; i++, at += channels) {
     luminance[i] = codes[at];
     const value = codes[at + 1];
     opacity[i] = value;
-    if (value < least) least = value;
+    if (value < min) min = value;
   }
   const light: Plane<"encoded-luminance", Uint16Array> = plane("encoded-luminance", luminance, rows, columns);
-  if (least === OPAQUE) return { luminance: light };
+  if (min === OPAQUE) return { luminance: light };
   return { luminance: light, opacity: plane("opacity", opacity, rows, columns) };
 }

@@ -1,5 +1,5 @@
 /** More bytes behind the last block than cameras are seen to leave there (common practice, no source). */
-const MOST_STRAY_BYTES = 8;
+const MAX_STRAY_BYTES = 8;
 
 /** Codes of a Huffman table by the next 16 bits: 32 × (coefficients to go on by) + bits of code and value; 0 for no code. */
 type CodeTable = Uint16Array;
@@ -135,7 +135,7 @@ export function isOutOfStep(bytes: Uint8Array, { start, blocks, units, unitsPerR
     const used = Math.ceil(bitsOfUnits(data, length, blocks, Math.min(unitsPerRestart, units - unit)) / 8);
     if (used > length) return true;
     const left = data.subarray(used, length);
-    if (left.length > MOST_STRAY_BYTES && left.some((byte) => byte !== left[0])) return true;
+    if (left.length > MAX_STRAY_BYTES && left.some((byte) => byte !== left[0])) return true;
   }
   return false;
 }

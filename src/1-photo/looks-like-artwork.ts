@@ -10,12 +10,12 @@ const LOOKED_AT = 1 << 18;
  * A drawing fills most of its area with a few flat tones, and so also most of what is not its ground; the rest are softened
  * edges. Photographs spread over many tones; of one cut out on a white ground, the ground is flat and the rest is not.
  */
-const MOST_TONES = 4;
-const LEAST_FLAT = 0.85;
-const LEAST_FLAT_OFF_GROUND = 0.5;
+const MAX_TONES = 4;
+const MIN_FLAT = 0.85;
+const MIN_FLAT_OFF_GROUND = 0.5;
 
 /** The second tone must be there at all: a plain sheet is no drawing. */
-const LEAST_SHARE = 0.002;
+const MIN_SHARE = 0.002;
 
 /** Whether a picture may well be a logo or lettering: few tones. Transparency counts as a tone. */
 export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
@@ -29,8 +29,8 @@ export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
     else counts[(codes[i] * BINS) >> 16]++;
   }
   counts.sort().reverse();
-  const inFew = counts.subarray(0, MOST_TONES).reduce((sum, count) => sum + count, 0);
+  const inFew = counts.subarray(0, MAX_TONES).reduce((sum, count) => sum + count, 0);
   const [ground, second] = counts;
-  if (inFew < LEAST_FLAT * total || second < LEAST_SHARE * total) return false;
-  return inFew - ground >= LEAST_FLAT_OFF_GROUND * (total - ground);
+  if (inFew < MIN_FLAT * total || second < MIN_SHARE * total) return false;
+  return inFew - ground >= MIN_FLAT_OFF_GROUND * (total - ground);
 }

@@ -34,7 +34,7 @@ export interface PhotoFacts {
   readonly rows: number;
 }
 
-/** A photo whose decoding has begun on other threads, or that has been refused: that is told by the promise. */
+/** A photo whose decoding has begun on other threads, or that has been refused: the promise says which. */
 export interface BegunPhoto {
   /** Absent where it has been refused. */
   readonly facts?: PhotoFacts;
@@ -50,7 +50,7 @@ export interface DecodeOptions {
   readonly minimumColumns?: number;
   readonly minimumRows?: number;
   /** Most pixels that the file may declare, where that is less than `maximumPixels`. */
-  readonly mostPixels?: number;
+  readonly maxPixels?: number;
   /** Called once other threads have begun to decode, so that this one may turn to something else. */
   readonly onBegun?: (facts: PhotoFacts) => void;
 }

@@ -52,10 +52,10 @@ export function oversizedPhoto(
   name: string,
   columns: number,
   rows: number,
-  mostPixels = maximumPixels,
+  maxPixels = maximumPixels,
 ): SpotpitchError {
   const megapixels = (pixels: number) => `${Math.round(pixels / 1e6)} megapixels`;
-  const allowed = `up to ${mostPixels} pixels (${megapixels(mostPixels)})`;
+  const allowed = `up to ${maxPixels} pixels (${megapixels(maxPixels)})`;
   return new SpotpitchError(
     "INPUT_TOO_LARGE",
     `${name} declares ${columns} × ${rows} pixels (${megapixels(columns * rows)}). Allowed: ${allowed}. ` +

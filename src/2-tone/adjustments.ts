@@ -14,6 +14,6 @@ export interface ToneAdjustments {
   readonly negative: boolean;
   /** Contrast added to differences from the surroundings, 0..2. */
   readonly localContrast: number;
-  /** Share of the spot's blur made up for beforehand, 0..2; 1 undoes it to first order. */
+  /** Share of the spot's blur compensated in advance, 0..2; 1 undoes it to first order. */
   readonly sharpen: number;
 }

@@ -13,14 +13,14 @@ export interface ArtworkTones {
 const BINS = 256;
 
 /** Tones closer than this share of the scale are not a drawing's two. */
-const LEAST_CONTRAST = 0.25;
+const MIN_CONTRAST = 0.25;
 
-/** A tone is flat where pixels so far off in all four directions have it as well, to so many bins. */
+/** A tone is flat where pixels at this distance in all four directions have it as well, within `FLAT_BINS`. */
 const FLAT_PX = 2;
 const FLAT_BINS = 2;
 
 /** Share of the picture that a flat tone must fill to be one of the two. */
-const LEAST_FLAT = 1e-4;
+const MIN_FLAT = 1e-4;
 
 /**
  * The commonest flat tone on either side of the middle between the lightest and the darkest; black or white where nothing there
@@ -57,20 +57,20 @@ export function artworkTones(
     covering[bin]++;
     if (isFlat(codes, opacity, columns, i, x)) flat[bin]++;
   }
-  const least = LEAST_FLAT * codes.length;
-  // Of what covers altogether: a pixel that hardly does has no tone to speak of.
+  const minPixels = MIN_FLAT * codes.length;
+  // Only of opaque pixels: one that hardly covers has no clear tone.
   const drawn = rangeOf(covering);
   const oneInk =
-    !asIs && clear > least && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < LEAST_CONTRAST * BINS;
+    !asIs && clear > minPixels && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < MIN_CONTRAST * BINS;
   const dark = oneInk ? drawn.darkest + drawn.lightest < BINS : inkIsDark;
   const bareBin = dark ? BINS - 1 : 0;
   seen[bareBin] += transparent;
   flat[bareBin] += clear;
   const { darkest, lightest } = rangeOf(seen);
   const middle = (darkest + lightest + 1) >> 1;
-  const darkTone = commonest(flat, 0, middle, least) ?? 0;
-  const lightTone = commonest(flat, middle, BINS, least) ?? BINS - 1;
-  const apart = !asIs && lightest - darkest >= LEAST_CONTRAST * BINS;
+  const darkTone = commonest(flat, 0, middle, minPixels) ?? 0;
+  const lightTone = commonest(flat, middle, BINS, minPixels) ?? BINS - 1;
+  const apart = !asIs && lightest - darkest >= MIN_CONTRAST * BINS;
   const [low, high] = apart ? [darkTone, lightTone] : [0, BINS - 1];
   const from = low + (high - low) / 4;
   const to = high - (high - low) / 4;
@@ -114,11 +114,16 @@ function isFlat(
 const isLike = (codes: Uint16Array, opacity: Uint16Array | undefined, i: number, other: number): boolean =>
   Math.abs((codes[other] >> 8) - (codes[i] >> 8)) <= FLAT_BINS && (!opacity || opacity[other] === 65535);
 
-/** The fullest bin of [from, end), undefined where none holds more than `least`. */
-function commonest(histogram: Float64Array, from: number, end: number, least: number): number | undefined {
+/** The fullest bin of [from, end), undefined where none holds more than `minPixels`. */
+function commonest(
+  histogram: Float64Array,
+  from: number,
+  end: number,
+  minPixels: number,
+): number | undefined {
   let best = from;
   for (let bin = from; bin < end; bin++) if (histogram[bin] > histogram[best]) best = bin;
-  return histogram[best] > least ? best : undefined;
+  return histogram[best] > minPixels ? best : undefined;
 }
 
 const codeOf = (bin: number): number => Math.round((bin * 65535) / (BINS - 1));

@@ -1,6 +1,6 @@
 /**
- * Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value goes on, along closed rows they go
- * round.
+ * Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value continues. Closed rows continue
+ * with their other end.
  */
 export function boxBlur(
   source: Float32Array,
@@ -10,20 +10,29 @@ export function boxBlur(
   closed = false,
 ): Float32Array {
   const along = new Float32Array(source.length);
-  for (let y = 0; y < rows; y++) runningMean(source, along, y * columns, 1, columns, radiusPx, closed);
+  const row: Line = { length: columns, step: 1, closed };
+  for (let y = 0; y < rows; y++) runningMean(source, along, row, y * columns, radiusPx);
   const out = new Float32Array(source.length);
-  for (let x = 0; x < columns; x++) runningMean(along, out, x, columns, rows, radiusPx, false);
+  const column: Line = { length: rows, step: columns, closed: false };
+  for (let x = 0; x < columns; x++) runningMean(along, out, column, x, radiusPx);
   return out;
+}
+
+/** A row or a column of a plane. */
+interface Line {
+  readonly length: number;
+  /** From one value to the next. */
+  readonly step: number;
+  /** Whether the last value and the first are neighbours. */
+  readonly closed: boolean;
 }
 
 function runningMean(
   source: Float32Array,
   out: Float32Array,
+  { length, step, closed }: Line,
   start: number,
-  step: number,
-  length: number,
   radius: number,
-  closed: boolean,
 ): void {
   const last = length - 1;
   const within = closed

@@ -45,13 +45,13 @@ export function surroundingsOf(
   return {
     columns,
     rows,
-    lightness: sums.map((sum, i) => (weights[i] > LEAST_WEIGHT ? sum / weights[i] : lightness[i])),
+    lightness: sums.map((sum, i) => (weights[i] > MIN_WEIGHT ? sum / weights[i] : lightness[i])),
     closed,
   };
 }
 
-/** Running sums in single precision leave about so much where there is nothing. */
-const LEAST_WEIGHT = 1e-4;
+/** Running sums in single precision leave about this much where the picture is transparent. */
+const MIN_WEIGHT = 1e-4;
 
 /**
  * Local contrast: each point's L* moves away from the mean L* of its surroundings by `amount` of their difference (unsharp

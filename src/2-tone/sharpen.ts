@@ -1,26 +1,22 @@
 import { blurredRows } from "../core/gaussian-blur.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Pitch } from "../core/plane.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import type { PlaneRows } from "../core/plane-rows.js";
-import { type Spot, spotSigmaPx } from "../core/spot.js";
+import { type EngravingGrid, spotSigmaPx } from "../core/spot.js";
 
 /**
- * Make up beforehand for what the spot will blur: unsharp masking with the spot itself as the mask, Y + amount·(Y − B·Y).
+ * Compensate in advance for what the spot will blur: unsharp masking with the spot itself as the mask, Y + amount·(Y − B·Y).
  * With amount 1 the spot's blur is undone to first order in its modulation loss, 1 + (1 − M) ≈ 1/M; finer than that is lost
  * anyway. Linear light, as the spot adds dose linearly.
  *
- * @param luminance linear, 0..1, on the engraving grid, in `memory`
- * @param closed whether a row's last pixel and its first are neighbours
+ * @param luminance linear, 0..1, [columns], row by row
+ * @param amount 0..2
+ * @param memory that the rows of `luminance` are in. Default: any arrays, and plain loops
  */
 export function sharpenedRows(
-  memory: KernelMemory,
   luminance: PlaneRows,
-  columns: number,
-  rows: number,
-  pitch: Pitch,
-  spot: Spot,
+  { columns, rows, pitch, spot, closed = false }: EngravingGrid,
   amount: number,
-  closed = false,
+  memory: KernelMemory = createKernelMemory("plain"),
 ): PlaneRows {
   if (amount === 0) return luminance;
   const [sigmaAlongPx, sigmaAcrossPx] = spotSigmaPx(spot, pitch);

@@ -1,21 +1,21 @@
 import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/lightness.js";
 import { linearFromSrgb } from "../core/physics/transfer.js";
 import type { ToneAdjustments } from "./adjustments.js";
-import type { Levels } from "./levels.js";
+import type { InputRange } from "./input-range.js";
 
 /**
  * Every adjustment that looks at one pixel alone, as one table: from a 16-bit sRGB-encoded code to linear luminance 0..1.
  * In this order: levels on linear light (what the camera saw), then gamma, contrast and brightness on L* (what the eye
  * sees), so that equal moves look equal in light and dark; last, where asked for, the negative.
  */
-export function toneTable(levels: Levels, adjust: ToneAdjustments): Float32Array {
+export function toneTable(input: InputRange, adjust: ToneAdjustments): Float32Array {
   const table = new Float32Array(65536);
-  const range = levels.white - levels.black;
+  const range = input.white - input.black;
   const { gamma, contrast, brightness, negative } = adjust;
   const untouched = gamma === 1 && contrast === 0 && brightness === 0 && !negative;
   const slope = 2 ** (contrast / 100);
   for (let code = 0; code < table.length; code++) {
-    const light = clamp01((linearFromSrgb(code / 65535) - levels.black) / range);
+    const light = clamp01((linearFromSrgb(code / 65535) - input.black) / range);
     if (untouched) {
       table[code] = light;
       continue;

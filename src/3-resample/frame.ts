@@ -2,7 +2,7 @@ import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
 import type { PixelPoint } from "./crop.js";
-import type { PhotoOnSheet } from "./sheet.js";
+import type { PhotoOnSheet } from "./photo-on-sheet.js";
 
 /**
  * How a picture meets a box of another shape: `cover` fills the box and crops what hangs over, `contain` shows the

@@ -26,7 +26,7 @@ function depth(x: number, y: number, a: number, b: number): number {
     return Math.hypot(x - footX, b * Math.sqrt(1 - (footX / a) ** 2));
   }
   let t = b * y - bb;
-  for (let i = 0; i < MOST_STEPS; i++) {
+  for (let i = 0; i < MAX_STEPS; i++) {
     const u = (a * x) / (t + aa);
     const v = (b * y) / (t + bb);
     const f = u * u + v * v - 1;
@@ -38,4 +38,4 @@ function depth(x: number, y: number, a: number, b: number): number {
   return Math.hypot(x - (aa * x) / (t + aa), y - (bb * y) / (t + bb));
 }
 
-const MOST_STEPS = 60;
+const MAX_STEPS = 60;

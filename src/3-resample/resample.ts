@@ -1,9 +1,10 @@
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
-import { type PlaneRows, rowSummer } from "../core/plane-rows.js";
-import { convolveFour, layOutTaps, ROWS_TOGETHER } from "./convolve.js";
+import type { PlaneRows } from "../core/plane-rows.js";
+import { rowSummer } from "../core/rows-kernels.js";
 import { defaultFilter, type ResampleFilter } from "./filters.js";
 import type { SourceWindow } from "./frame.js";
+import { convolveFour, layOutTaps, ROWS_TOGETHER } from "./resample-kernels.js";
 import { planTaps } from "./taps.js";
 
 export interface ResampleOptions {
@@ -50,27 +51,28 @@ export function resampledRows(
   const groups = Math.ceil(across.stride / ROWS_TOGETHER) + 1;
   const ringRows = groups * ROWS_TOGETHER;
   const ring = memory.float32(ringRows * along.outputs);
-  const sumRows = rowSummer(memory, across.stride, columns, 0, 1);
+  const sumRows = rowSummer(memory, { maxRows: across.stride, values: columns, low: 0, high: 1 });
   const ringRow = Array.from({ length: ringRows }, (_, j) =>
     ring.subarray(j * along.outputs, j * along.outputs + columns),
   );
-  let heldFrom = 0;
-  let held = 0; // end of the source rows held, a multiple of ROWS_TOGETHER
+  /** Source rows in the ring; the end is a multiple of ROWS_TOGETHER. */
+  let ringFrom = 0;
+  let ringEnd = 0;
 
   return (y) => {
     const first = across.first[y];
     const count = across.counts[y];
-    if (first < heldFrom || first > held) {
-      heldFrom = first;
-      held = first - (first % ROWS_TOGETHER);
+    if (first < ringFrom || first > ringEnd) {
+      ringFrom = first;
+      ringEnd = first - (first % ROWS_TOGETHER);
     }
-    for (; held < first + count; held += ROWS_TOGETHER) {
+    for (; ringEnd < first + count; ringEnd += ROWS_TOGETHER) {
       for (let r = 0; r < ROWS_TOGETHER; r++) {
-        if (held + r >= first && held + r < sourceRows) source(held + r, group, r, ROWS_TOGETHER);
+        if (ringEnd + r >= first && ringEnd + r < sourceRows) source(ringEnd + r, group, r, ROWS_TOGETHER);
       }
-      convolveFour(memory, group, along, ring, (held % ringRows) * along.outputs, along.outputs);
+      convolveFour(along, group, ring, (ringEnd % ringRows) * along.outputs, along.outputs);
     }
-    heldFrom = Math.max(heldFrom, held - ringRows);
+    ringFrom = Math.max(ringFrom, ringEnd - ringRows);
     return sumRows(
       count,
       (k) => ringRow[(first + k) % ringRows],

@@ -3,21 +3,7 @@ import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/physics/
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
 import { checkSlant, type Wrap } from "../core/wrap.js";
 import type { Frame, FrameRequest } from "./frame.js";
-
-/**
- * A photo that lies on the unrolled sheet of a cone (`core/frustum.ts`), upright on its middle line. Its place in photo pixels
- * of a point of the sheet is (apexXPx + xMm · pxPerMmAlong, apexYPx + yMm · pxPerMmAcross).
- */
-export interface PhotoOnSheet {
-  readonly frustum: Frustum;
-  readonly pxPerMmAlong: number;
-  readonly pxPerMmAcross: number;
-  readonly apexXPx: number;
-  readonly apexYPx: number;
-  /** Grid on which the photo is read: the bitmap's, each pixel divided until it is no coarser than the photo. */
-  readonly columns: number;
-  readonly rows: number;
-}
+import type { PhotoOnSheet } from "./photo-on-sheet.js";
 
 /**
  * Lay a photo round a cone so that nothing of it is distorted: rolling a sheet up keeps every length and angle, so the photo

@@ -1,5 +1,5 @@
+import type { PhotoOnSheet } from "./photo-on-sheet.js";
 import type { SourceRows } from "./resample.js";
-import type { PhotoOnSheet } from "./sheet.js";
 
 /** Rounding that may put the outermost point of a sheet just outside a photo that covers it. */
 const EDGE_TOLERANCE_PX = 1e-6;
@@ -43,7 +43,7 @@ export function unrolledRows(
 const isOutside = (at: number, length: number): boolean =>
   at < -EDGE_TOLERANCE_PX || at > length + EDGE_TOLERANCE_PX;
 
-/** The photo at a point, pixel k being centred on k + ½; beyond its edges the edge pixels go on. */
+/** The photo at a point, pixel k being centred on k + ½; beyond its edges the edge pixels continue. */
 function cubicAt(photo: Float32Array, columns: number, rows: number, x: number, y: number): number {
   const left = Math.floor(x - 0.5);
   const top = Math.floor(y - 0.5);

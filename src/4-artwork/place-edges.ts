@@ -1,9 +1,9 @@
 import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
-import { EDGE_LEVELS, edgeLevel, levelShare } from "../core/edge-order.js";
+import { EDGE_RANKS, edgeRank, rankShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import type { Pitch } from "../core/plane.js";
 import type { PlaneRows } from "../core/plane-rows.js";
-import { LEAST_COVERAGE, lookUpProbit, probitTable } from "./probit.js";
+import { lookUpProbit, MIN_COVERAGE, probitTable } from "./probit.js";
 import {
   type Crossing,
   crossesThinPart,
@@ -40,7 +40,7 @@ export interface PlacedEdges {
 }
 
 /** Coverage of a middle below which nothing is taken for a stroke: one of an eighth of a pixel, at worst between two pixels. */
-const LEAST_STROKE = 0.06;
+const MIN_STROKE = 0.06;
 
 const ONE_PIXEL = { along: 1, across: 1 } as const;
 
@@ -50,39 +50,39 @@ const SUMMED_BLURS = 2.5;
 /**
  * Burn what puts the engraved edges where the drawing's are. Under a Gaussian blur of standard deviation s the coverage near a
  * straight edge is Φ(d/s), d the distance inwards; so d = s · Φ⁻¹(coverage), and a pixel burns where d reaches the threshold of
- * the edge's direction and the pixel's level (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
+ * the edge's direction and the pixel's rank (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
  * corners round off over about one blur, less than the spot rounds them.
  *
  * Strokes thinner than the thinnest mark keep the fewest pixels that leave one, in their middle, and none beside.
  */
 export function placeEdges(field: ArtworkField, placement: EdgePlacement): PlacedEdges {
-  const { columns, rows, pitch, coverage } = field;
+  const { columns, pitch, coverage } = field;
   const { thinnestMarkMm: thinnest, closingGapMm: closing } = placement;
-  const forStrokes = lookFor(field, placement.leastRunPx, thinnest);
-  const forGaps = lookFor(field, ONE_PIXEL, closing);
+  const forStrokes = lookFor(field, 1, placement.minRunPx, thinnest);
+  const forGaps = lookFor(field, 0, ONE_PIXEL, closing);
   const shifts = field.lineOffsetMm.map((mm) => Math.round(mm / pitch.alongMm));
   const about = {
     along: Math.ceil((thinnest.along + SUMMED_BLURS * field.blurAlongMm) / pitch.alongMm),
     across: Math.ceil((thinnest.across + SUMMED_BLURS * field.blurAcrossMm) / pitch.acrossMm),
   };
-  const looks: Steps[] = [...Object.values(forStrokes), ...Object.values(forGaps), about];
+  const looks: Steps[] = [...stepsOf(forStrokes), ...stepsOf(forGaps), about];
   const reach = Math.max(...looks.map(({ across }) => across));
   const margin = Math.max(...looks.map(({ along }) => along)) + Math.max(...shifts.map(Math.abs));
-  const rowsAbout = rowWindow(coverage, columns, rows, reach, margin, field.closed);
+  const rowsAbout = rowWindow(coverage, field, reach, margin);
   const isInside = insideTest(field, placement, about);
   const strokes = tallyThinParts(Math.max(thinnest.along, thinnest.across));
   const gaps = tallyThinParts(Math.max(closing.along, closing.across));
   const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
 
   function keepsStroke(lines: RowsAbout, at: number): boolean {
-    if (!crossesThinPart(lines, at, 1, forStrokes, pitch, crossing)) return false;
+    if (!crossesThinPart(lines, at, forStrokes, crossing)) return false;
     if (crossing.widthMm < (crossing.along ? thinnest.along : thinnest.across)) {
       strokes.add(crossing.widthMm, crossing.lengthMm);
     }
     return true;
   }
   function lookForGap(lines: RowsAbout, at: number): void {
-    if (!crossesThinPart(lines, at, 0, forGaps, pitch, crossing)) return;
+    if (!crossesThinPart(lines, at, forGaps, crossing)) return;
     if (crossing.widthMm < (crossing.along ? closing.along : closing.across)) {
       gaps.add(crossing.widthMm, crossing.lengthMm);
     }
@@ -98,13 +98,13 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
       for (let x = 0; x < columns; x++) {
         const at = first + x;
         const covered = here[at];
-        if (covered <= LEAST_COVERAGE || covered >= 1 - LEAST_COVERAGE) {
+        if (covered <= MIN_COVERAGE || covered >= 1 - MIN_COVERAGE) {
           out[x] = covered > 0.5 ? FRACTION_ONE : STAYS_BARE;
           continue;
         }
         let burns = isInside(lines, at, x, y, offMm);
-        if (covered > LEAST_STROKE && keepsStroke(lines, at)) burns = true;
-        if (covered < 1 - LEAST_STROKE) lookForGap(lines, at);
+        if (covered > MIN_STROKE && keepsStroke(lines, at)) burns = true;
+        if (covered < 1 - MIN_STROKE) lookForGap(lines, at);
         out[x] = burns ? FRACTION_ONE : STAYS_BARE;
       }
     },
@@ -113,11 +113,18 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
   };
 }
 
-function lookFor({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, run: Steps, thinMm: Steps): Look {
+function lookFor(
+  { pitch, blurAlongMm, blurAcrossMm }: ArtworkField,
+  ink: 0 | 1,
+  run: Steps,
+  thinMm: Steps,
+): Look {
   const along = blurAlongMm / pitch.alongMm;
   const across = blurAcrossMm / pitch.acrossMm;
   const half = { along: thinMm.along / 2 / pitch.alongMm, across: thinMm.across / 2 / pitch.acrossMm };
   return {
+    ink,
+    pitch,
     run,
     beside: {
       along: Math.max(run.along, Math.ceil(2 * along)),
@@ -134,6 +141,8 @@ function lookFor({ pitch, blurAlongMm, blurAcrossMm }: ArtworkField, run: Steps,
   };
 }
 
+const stepsOf = ({ run, beside, onward, window }: Look): Steps[] => [run, beside, onward, window];
+
 /**
  * Whether a pixel lies far enough inside of more than a thin stroke: `at` its place in the rows, (x, y) on the grid, `offMm` what
  * its mark lies off.
@@ -148,9 +157,9 @@ function insideTest(
   const { meanMm, alongMm, acrossMm, thinnestMarkMm } = placement;
   const probit = probitTable();
   const depthAt = (coverage: number): number => lookUpProbit(probit, coverage);
-  const period = Array.from({ length: EDGE_LEVELS }, (_, i) => i);
-  const upright = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, true)));
-  const level = period.map((y) => Uint8Array.from(period, (x) => edgeLevel(x, y, false)));
+  const period = Array.from({ length: EDGE_RANKS }, (_, i) => i);
+  const vertical = period.map((y) => Uint8Array.from(period, (x) => edgeRank(x, y, true)));
+  const flat = period.map((y) => Uint8Array.from(period, (x) => edgeRank(x, y, false)));
 
   return (lines: RowsAbout, at: number, x: number, y: number, offMm: number): boolean => {
     const reach = (lines.length - 1) >> 1;
@@ -170,12 +179,12 @@ function insideTest(
     const mean = meanMm[step] + (meanMm[step + 1] - meanMm[step]) * (shareY * NORMAL_STEPS - step);
     const rowsAlong = shareX * pitch.alongMm * pitch.alongMm;
     const rowsAcross = shareY * pitch.acrossMm * pitch.acrossMm;
-    const isUpright = rowsAlong >= rowsAcross;
-    const own = isUpright
-      ? alongMm[upright[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(nx)
-      : acrossMm[level[y % EDGE_LEVELS][x % EDGE_LEVELS]] * Math.abs(ny);
-    if (depthMm < mean + own * levelShare(rowsAlong, rowsAcross)) return false;
-    return isUpright
+    const isVertical = rowsAlong >= rowsAcross;
+    const own = isVertical
+      ? alongMm[vertical[y % EDGE_RANKS][x % EDGE_RANKS]] * Math.abs(nx)
+      : acrossMm[flat[y % EDGE_RANKS][x % EDGE_RANKS]] * Math.abs(ny);
+    if (depthMm < mean + own * rankShare(rowsAlong, rowsAcross)) return false;
+    return isVertical
       ? summedCoverage(lines, at, true, about.along) * pitch.alongMm * Math.abs(nx) >= thinnestMarkMm.along
       : summedCoverage(lines, at, false, about.across) * pitch.acrossMm * Math.abs(ny) >=
           thinnestMarkMm.across;

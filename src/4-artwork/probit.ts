@@ -1,7 +1,7 @@
 import { erfc } from "../core/physics/erf.js";
 
 /** Coverages beyond which an edge counts as out of sight: 3.1 standard deviations away. */
-export const LEAST_COVERAGE = 0.001;
+export const MIN_COVERAGE = 0.001;
 
 const STEPS = 8192;
 
@@ -13,7 +13,7 @@ export function probitTable(): Float32Array {
   const table = new Float32Array(STEPS + 2);
   const middle = STEPS / 2;
   for (let i = middle + 1, z = 0; i <= STEPS; i++) {
-    const coverage = Math.min(i / STEPS, 1 - LEAST_COVERAGE / 10);
+    const coverage = Math.min(i / STEPS, 1 - MIN_COVERAGE / 10);
     for (let k = 0; k < 4; k++) {
       const density = Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI);
       z += (coverage - 0.5 * erfc(-z * Math.SQRT1_2)) / density;

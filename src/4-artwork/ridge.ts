@@ -20,33 +20,36 @@ export interface Steps {
 
 /** Where to look about a pixel for a thin part. */
 export interface Look {
+  /** 1 for strokes, 0 for gaps between them. */
+  readonly ink: 0 | 1;
+  readonly pitch: Pitch;
   /** Pixels side by side that are kept of a stroke. */
   readonly run: Steps;
   /** To either side, where a thin part has ended: two blurs, or a run. */
   readonly beside: Steps;
-  /** Onwards, where it still goes on: a blur, or a run. */
+  /** Onwards, where it must still continue: a blur, or a run. */
   readonly onward: Steps;
   /** To either side, all that its coverage spreads over. */
   readonly window: Steps;
 }
 
 /** A middle must stand out from both sides together by this share of its own coverage, so that grain is no stroke. */
-const LEAST_RISE = 0.8;
+const MIN_RISE = 0.8;
 
 /** Diagonal strokes, which bend as much either way, are all to be crossed along the lines. */
 const DIAGONAL = 0.9;
 
 /**
- * A stroke goes on to both sides with at least this share of its coverage, and to one of them with at most so many times as
- * much: at a corner one side is bare, and between two shapes both are covered better.
+ * A stroke continues to both sides with at least the first share of its coverage, and to one of them with no more than the
+ * second: at a corner one side is bare, and between two shapes both are covered better.
  */
-const GOES_ON = [0.5, 1.5] as const;
+const CONTINUES = [0.5, 1.5] as const;
 
 /**
- * Whether pixel `at` is one of a run in the middle of a stroke (`ink` = 1) or a gap (`ink` = 0), which leave no gap from one line
+ * Whether pixel `at` is one of a run in the middle of a stroke or a gap, which leave no gap from one line
  * to the next: of the two directions the one in which the coverage bends more, and there the pixels from half a run before the
  * crest to half a run behind it (non-maximum suppression: J. Canny, "A computational approach to edge detection", IEEE Trans.
- * PAMI 8(6), 679–698, 1986; between the pixels a run away instead of neighbours). The stroke must go on to both sides, or else
+ * PAMI 8(6), 679–698, 1986; between the pixels a run away instead of neighbours). The stroke must continue to both sides, or else
  * be a dot: corners of large shapes are no strokes.
  *
  * The width is the coverage summed over the crossing, at right angles: exact for a stroke that stands apart.
@@ -56,11 +59,10 @@ const GOES_ON = [0.5, 1.5] as const;
 export function crossesThinPart(
   lines: RowsAbout,
   at: number,
-  ink: 0 | 1,
-  { run, beside, onward, window }: Look,
-  { alongMm, acrossMm }: Pitch,
+  { ink, pitch, run, beside, onward, window }: Look,
   out: Crossing,
 ): boolean {
+  const { alongMm, acrossMm } = pitch;
   const centre = (lines.length - 1) >> 1;
   const bare = 1 - ink;
   const sign = ink ? 1 : -1;
@@ -74,22 +76,22 @@ export function crossesThinPart(
   const bendAcross = riseAcross(dy) / (dy * acrossMm) ** 2;
   const along = bendAlong >= DIAGONAL * bendAcross;
   const rise = along ? riseAlong(beside.along) : riseAcross(beside.across);
-  if (rise <= LEAST_RISE * middle) return false;
+  if (rise <= MIN_RISE * middle) return false;
   const onCrest = along
     ? middle >= value(-run.along, 0) && middle > value(run.along, 0)
     : middle >= value(0, -run.across) && middle > value(0, run.across);
   if (!onCrest) return false;
 
-  const most = (a: number, b: number, c: number): number => Math.max(a, b, c);
+  const max = (a: number, b: number, c: number): number => Math.max(a, b, c);
   const one = along
-    ? most(value(-dx, -dy), value(0, -dy), value(dx, -dy))
-    : most(value(-dx, -dy), value(-dx, 0), value(-dx, dy));
+    ? max(value(-dx, -dy), value(0, -dy), value(dx, -dy))
+    : max(value(-dx, -dy), value(-dx, 0), value(-dx, dy));
   const other = along
-    ? most(value(-dx, dy), value(0, dy), value(dx, dy))
-    : most(value(dx, -dy), value(dx, 0), value(dx, dy));
+    ? max(value(-dx, dy), value(0, dy), value(dx, dy))
+    : max(value(dx, -dy), value(dx, 0), value(dx, dy));
   const isDot = one <= middle && other < middle;
   const onwards = Math.min(one, other) / middle;
-  if (!isDot && (onwards < GOES_ON[0] || onwards > GOES_ON[1])) return false;
+  if (!isDot && (onwards < CONTINUES[0] || onwards > CONTINUES[1])) return false;
 
   const [bend, bendBeside] = along ? [bendAlong, bendAcross] : [bendAcross, bendAlong];
   const cosine = Math.sqrt(bend / (bend + Math.max(0, bendBeside)));

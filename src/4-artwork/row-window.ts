@@ -1,18 +1,24 @@
 import type { PlaneRows } from "../core/plane-rows.js";
 import type { RowsAbout } from "./ridge.js";
 
+/** A plane that is seen through a window. */
+export interface WindowedPlane {
+  readonly columns: number;
+  readonly rows: number;
+  /** Whether a row's last value and its first are neighbours. */
+  readonly closed?: boolean;
+}
+
 /**
- * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the plane goes on as it ends, or
- * along closed rows with their other end.
+ * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the edge value continues, and
+ * closed rows continue with their other end.
  * Ask for rows in rising order. Only the rows about the last one are held.
  */
 export function rowWindow(
   source: PlaneRows,
-  columns: number,
-  rows: number,
+  { columns, rows, closed = false }: WindowedPlane,
   reach: number,
   margin: number,
-  closed = false,
 ): (y: number) => RowsAbout {
   const count = 2 * reach + 1;
   const ring = Array.from({ length: count }, () => new Float32Array(columns + 2 * margin));

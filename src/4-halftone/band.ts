@@ -1,14 +1,34 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerRow } from "../core/packed-bits.js";
-import type { BandHalftone, BandSize } from "./method.js";
+import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 
-/** A method's loop over rows in one of its forms; see `BandHalftone`. */
+/** A method's loop over the rows of a band; see `BandHalftone`. */
 export interface BandLoop {
   readonly run: (fractions: Int16Array, packed: Uint8Array, y: number, rows: number) => void;
   readonly restart: () => void;
 }
 
-/** A loop with its arrays. */
+/** A row of a band while it is halftoned. One object serves all rows of a picture. */
+export interface BandRow {
+  /** The row's burn fractions start at `from`. */
+  fractions: Int16Array;
+  from: number;
+  /** The row's bits or levels go to `to` and the bytes after it. */
+  packed: Uint8Array;
+  to: number;
+  /** Row of the picture; negative in a lead-in. A method that runs behind sets this and `backward` to the row it decides. */
+  y: number;
+  /** Whether the row is scanned from the right. */
+  backward: boolean;
+}
+
+/** A method's loop over the pixels of one row. Rows come top to bottom. */
+export interface RowLoop {
+  readonly runRow: (row: BandRow) => void;
+  readonly restart: () => void;
+}
+
+/** A band loop with its arrays. */
 export function bandHalftone(
   { columns, bandRows }: BandSize,
   memory: KernelMemory,
@@ -23,6 +43,33 @@ export function bandHalftone(
     packed,
     delayRows,
     run: (y, rows) => loop.run(fractions, packed, y, rows),
+    restart: loop.restart,
+  };
+}
+
+/** A row loop for each row of a band in turn. */
+export function rowByRow(loop: RowLoop, { columns }: BandSize, { scan, levels }: HalftoneSettings): BandLoop {
+  const bytes = bytesPerRow(columns, levels);
+  const row: BandRow = {
+    fractions: new Int16Array(0),
+    from: 0,
+    packed: new Uint8Array(0),
+    to: 0,
+    y: 0,
+    backward: false,
+  };
+  return {
+    run: (fractions, packed, y, rows) => {
+      row.fractions = fractions;
+      row.packed = packed;
+      for (let k = 0; k < rows; k++) {
+        row.from = k * columns;
+        row.to = k * bytes;
+        row.y = y + k;
+        row.backward = isBackward(scan, y + k);
+        loop.runRow(row);
+      }
+    },
     restart: loop.restart,
   };
 }

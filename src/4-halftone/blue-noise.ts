@@ -6,12 +6,12 @@ import type { ThresholdTile } from "./ordered.js";
 import { voidAndCluster } from "./void-and-cluster.js";
 
 const SEED = 1;
-const RING_TILE = { leastColumns: 91, rows: 128 } as const;
+const RING_TILE = { minColumns: 91, rows: 128 } as const;
 
 /** The tile that ships, or one made so wide that it goes round a ring a whole number of times (91 to 182 pixels, mostly). */
 export function blueNoiseTileFor({ ringColumns }: HalftoneSettings): ThresholdTile {
   if (ringColumns === 0) return blueNoiseTile();
-  const columns = tileColumnsOf(ringColumns, RING_TILE.leastColumns);
+  const columns = tileColumnsOf(ringColumns, RING_TILE.minColumns);
   return voidAndCluster(columns, RING_TILE.rows, seededRandom(SEED));
 }
 

@@ -26,7 +26,7 @@ const HEXAGONAL = [Math.sqrt(3) * 0.9, Math.sqrt(3) * 1.1] as const;
 const LEAD_IN_ROWS = 32;
 
 /** Its time grows with the area of the spot: at 12 pixels a pixel takes six times as long as at 5. */
-const MOST_SPOT_PX = 12;
+const MAX_SPOT_PX = 12;
 
 function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
   const weights = kernel.taps.reduce((sum, [, , weight]) => sum + weight, 0);
@@ -56,7 +56,7 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     note: `${side * side + 1} tones in all.`,
     leadInRows: 0,
     takesLevels: true,
-    start: (size, { levels }, memory) => startOrdered(bayerTile(side), size, memory, levels),
+    start: (size, settings, memory) => startOrdered(bayerTile(side), size, settings, memory),
   };
 }
 
@@ -72,7 +72,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     leadInRows: LEAD_IN_ROWS,
     takesLevels: true,
     start: (size, settings, memory) =>
-      startVariableDiffusion(sharesFromKeyRows(ostromoukhovRows), undefined, size, settings, memory),
+      startVariableDiffusion({ shares: sharesFromKeyRows(ostromoukhovRows) }, size, settings, memory),
   },
   {
     id: "zhou-fang",
@@ -85,8 +85,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     takesLevels: true,
     start: (size, settings, memory) =>
       startVariableDiffusion(
-        sharesFromKeyRows(zhouFangRows),
-        strengthFromKeys(zhouFangStrength),
+        { shares: sharesFromKeyRows(zhouFangRows), noise: strengthFromKeys(zhouFangStrength) },
         size,
         settings,
         memory,
@@ -112,7 +111,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
       'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; account of expected dose: ours',
     asksForArea: true,
     flatOnly: true,
-    mostSpotPx: MOST_SPOT_PX,
+    maxSpotPx: MAX_SPOT_PX,
     keepsMean: true,
     note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
     leadInRows: LEAD_IN_ROWS,
@@ -128,8 +127,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) =>
-      startOrdered(blueNoiseTileFor(settings), size, memory, settings.levels),
+    start: (size, settings, memory) => startOrdered(blueNoiseTileFor(settings), size, settings, memory),
   },
   {
     id: "dot-diffusion",
@@ -163,7 +161,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Ruling and angle by --screen-ruling and --screen-angle.",
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, memory, settings.levels),
+    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, settings, memory),
   },
   bayerMethod(2),
   bayerMethod(4),
@@ -178,6 +176,6 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Two tones only; for line drawings. With power levels each pixel takes the nearest: no halftone at 256.",
     leadInRows: 0,
     takesLevels: true,
-    start: (size, { levels }, memory) => startOrdered(plainThreshold, size, memory, levels),
+    start: (size, settings, memory) => startOrdered(plainThreshold, size, settings, memory),
   },
 ];

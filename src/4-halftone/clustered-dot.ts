@@ -14,7 +14,7 @@ export interface ClusteredScreen {
   readonly angleDeg: number;
 }
 
-/** Tones that a photograph should have at the least; small cells are grouped until they offer as many. */
+/** Tones that a photograph should have. Small cells are grouped until they offer as many. */
 const ENOUGH_TONES = 256;
 
 /**

@@ -16,7 +16,7 @@ export interface DiffusionPlan {
   readonly reach: number;
   /** The tap that takes the rest. */
   readonly rest: { readonly dx: number; readonly dy: number };
-  /** Weight that is dropped on purpose; 0 but for Atkinson's. */
+  /** Weight that is dropped on purpose; 0 except for Atkinson's. */
   readonly dropped: number;
 }
 

@@ -1,13 +1,9 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bandHalftone } from "./band.js";
-import { plainDiffusion } from "./diffusion-plain.js";
+import { diffuseRow, diffusionState, SIDE } from "./diffusion-kernels.js";
 import { planDiffusion } from "./diffusion-plan.js";
-import { simdDiffusion } from "./diffusion-simd.js";
-import { plainFloydSteinberg } from "./floyd-steinberg-plain.js";
-import { type DiffusionKernel, floydSteinberg } from "./kernels.js";
+import type { DiffusionKernel } from "./kernels.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
-import { isRing, onRing } from "./ring.js";
-import { goesRound } from "./side-error.js";
+import { diffusionHalftone, isRing, turnRow } from "./ring.js";
 
 /**
  * Error diffusion of R. W. Floyd and L. Steinberg, "An adaptive algorithm for spatial greyscale", Proc. SID 17(2) (1976),
@@ -22,18 +18,18 @@ export function startDiffusion(
   memory: KernelMemory,
 ): BandHalftone {
   const { columns } = size;
-  const { scan, levels } = settings;
-  const plan = planDiffusion(kernel);
-  if (isRing(size, settings)) {
-    const loop = plainDiffusion(plan, columns, scan, levels, goesRound);
-    return bandHalftone(size, memory, onRing(columns, loop, levels), 0, levels);
-  }
-  if (levels > 2) return bandHalftone(size, memory, plainDiffusion(plan, columns, scan, levels), 0, levels);
-  const isFloydSteinberg = kernel === floydSteinberg;
-  if (memory.simd) {
-    const loop = simdDiffusion(plan, isFloydSteinberg, columns, scan, memory, memory.simd);
-    return bandHalftone(size, memory, loop);
-  }
-  const loop = isFloydSteinberg ? plainFloydSteinberg(columns, scan) : plainDiffusion(plan, columns, scan);
-  return bandHalftone(size, memory, loop);
+  const shape = { columns, levels: settings.levels, ring: isRing(size, settings) };
+  const state = diffusionState(planDiffusion(kernel), shape, memory);
+  const { received } = state;
+  const loop = {
+    runRow: (row: Parameters<typeof diffuseRow>[1]) => diffuseRow(state, row),
+    restart: () => {
+      state.turn = 0;
+      for (const row of received) row.fill(0);
+    },
+    turn: (by: number) => {
+      for (const row of received) turnRow(row, SIDE, columns, by);
+    },
+  };
+  return diffusionHalftone(loop, size, settings, memory);
 }

@@ -1,9 +1,29 @@
+import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
-import { bandHalftone, isBackward } from "./band.js";
-import { createDoseDecisions } from "./dose-decisions.js";
-import { createDoseField } from "./dose-field.js";
+import { overdriveOf } from "../core/spot.js";
+import { type BandRow, bandHalftone, isBackward, rowByRow } from "./band.js";
+import { type DecisionState, decideDoseRow } from "./dose-feedback-kernels.js";
+import { DoseField } from "./dose-field.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import { randomState } from "./random-bits.js";
+
+/** Threshold noise in 1024ths of the marginal area, from its lowest to its highest, where spots overlap by half or more. */
+const MAX_NOISE = 307;
+
+/** The state of a picture's decisions before its first row. */
+export function decisionState(
+  columns: number,
+  { pitch, spot }: HalftoneSettings,
+  memory: KernelMemory,
+): DecisionState {
+  return {
+    noise: Math.round(MAX_NOISE * Math.min(1, Math.max(0, overdriveOf(pitch, spot) - 1))),
+    received: memory.int32(columns + 2),
+    masks: memory.int16(memory.simd ? columns : 0),
+    areas: new Int32Array(3),
+  };
+}
 
 /**
  * Error diffusion that keeps account of what its pixels do to the surface, and carries marked area instead of burned pixels.
@@ -37,36 +57,37 @@ export function startDoseFeedback(
   memory: KernelMemory,
 ): BandHalftone {
   const { columns, rows } = size;
-  const bytes = bytesPerPackedRow(columns);
-  const field = createDoseField(settings.surface(), columns, rows, memory);
-  const decisions = createDoseDecisions(field, columns, settings, memory);
+  const { scan, seed, surface } = settings;
+  if (!surface) {
+    const message =
+      "Method dose-feedback needs the surface that it burns. Give `surface` a function that returns a surface model.";
+    throw new SpotpitchError("OPTION_INVALID", message, { option: "surface" });
+  }
+  const field = new DoseField(surface(), columns, rows, memory);
+  const state = decisionState(columns, settings, memory);
   /** The first row since the start: negative where a lead-in is run. */
   let firstRow: number | undefined;
+  let rowsDone = 0;
 
-  function runRow(fractions: Int16Array, from: number, y: number, packed: Uint8Array, to: number): void {
-    firstRow ??= y;
-    field.enter(fractions, from, y);
-    const decided = y - field.delayRows;
-    // The lead-in has settled the error; its dose is not on the surface.
-    if (decided === 0 && firstRow < 0) field.beginAtTop();
-    if (decided >= firstRow && decided < rows)
-      decisions.decide(decided, isBackward(settings.scan, decided), packed, to);
-    else packed.fill(0, to, to + bytes);
-  }
-
-  return bandHalftone(
-    size,
-    memory,
-    {
-      run: (fractions, packed, y, count) => {
-        for (let row = 0; row < count; row++) runRow(fractions, row * columns, y + row, packed, row * bytes);
-      },
-      restart: () => {
-        firstRow = undefined;
-        field.restart();
-        decisions.restart();
-      },
+  const loop = {
+    runRow(row: BandRow): void {
+      const { y, packed, to } = row;
+      firstRow ??= y;
+      field.enter(row.fractions, row.from, y);
+      row.y = y - field.delayRows;
+      row.backward = isBackward(scan, row.y);
+      // The lead-in has settled the error; its dose is not on the surface.
+      if (row.y === 0 && firstRow < 0) field.beginAtTop();
+      if (row.y >= firstRow && row.y < rows)
+        decideDoseRow(field, state, row, randomState(seed, rowsDone++ * columns));
+      else packed.fill(0, to, to + bytesPerPackedRow(columns));
     },
-    field.delayRows,
-  );
+    restart(): void {
+      firstRow = undefined;
+      rowsDone = 0;
+      field.restart();
+      state.received.fill(0);
+    },
+  };
+  return bandHalftone(size, memory, rowByRow(loop, size, settings), field.delayRows);
 }

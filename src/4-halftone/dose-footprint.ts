@@ -44,7 +44,7 @@ export function layFootprint({ along, across, dose }: Footprint, memory: KernelM
 /** Pixels that footprints reach to any side along and across. */
 export function reachOf(footprints: readonly Footprint[], samplesAlong: number, samplesAcross: number) {
   const furthest = (places: Int32Array, samples: number): number =>
-    places.reduce((most, place) => Math.max(most, Math.abs(Math.floor(place / samples))), 0);
+    places.reduce((max, place) => Math.max(max, Math.abs(Math.floor(place / samples))), 0);
   return {
     columns: Math.max(...footprints.map(({ along }) => furthest(along, samplesAlong))),
     rows: Math.max(...footprints.map(({ across }) => furthest(across, samplesAcross))),

@@ -2,13 +2,10 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { bandHalftone } from "./band.js";
 import type { ClassMatrix } from "./class-matrices.js";
-import { joinDots, settleDots, splitDots } from "./dot-loops.js";
-import { type DotCell, planDots } from "./dot-plan.js";
+import { DotRows, joinDots, type LaidCell, layCell, settleDots, splitDots } from "./dot-diffusion-kernels.js";
+import { planDots } from "./dot-plan.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 import { isRing } from "./ring.js";
-
-/** Numbers to spare on either side of a phase, for error that leaves the picture and for vectors that run over. */
-const SPARE = 4;
 
 /**
  * Dot diffusion: pixels are decided in the order of a class matrix that tiles the plane, and each hands its error to those
@@ -27,101 +24,49 @@ export function startDotDiffusion(
   settings: HalftoneSettings,
   memory: KernelMemory,
 ): BandHalftone {
-  const ring = isRing(size, settings);
   const { columns, rows, bandRows } = size;
   const side = classes.length;
-  const cells = planDots(classes);
+  const ring = isRing(size, settings);
+  const cells = planDots(classes).map((cell) => layCell(cell, side, memory));
   const delayRows = Math.max(...cells.map(({ lagRows }) => lagRows));
-  const tiles = Math.ceil(columns / side);
+  const dots = new DotRows(columns, side, bandRows + delayRows + 3, memory);
   const bytes = bytesPerPackedRow(columns);
-
-  // Rows in a ring, each taken apart by column of the class matrix: pixels of one class are neighbours then.
-  const phaseStride = SPARE + 4 * Math.ceil(tiles / 4) + SPARE;
-  const ringRows = bandRows + delayRows + 3;
-  const wanted = memory.int32(ringRows * side * phaseStride);
-  /** A word for each tile of a row, its leftmost pixel in the highest of `side` bits. */
-  const wordStride = 4 * Math.ceil(tiles / 4);
-  const burned = memory.int32(ringRows * wordStride);
-  const bare = memory.int32(ringRows * wordStride);
-  const ringRow = (y: number) => (y + ringRows) % ringRows;
-  const phaseAt = (y: number, phase: number) => (ringRow(y) * side + phase) * phaseStride + SPARE;
-  const wordsAt = (y: number) => ringRow(y) * wordStride;
-
-  const targets = memory.int32(8);
-  const weights = cells.map(({ later }) => {
-    const values = memory.int32(8);
-    values.set(later.map(({ weight }) => weight));
-    return values;
-  });
   /** The next row of each class to decide. */
   const nextRows = Int32Array.from(cells, ({ y }) => y);
 
-  function settle({ x, later }: DotCell, weightsOfCell: Int32Array, y: number): void {
-    later.forEach(({ dx, dy }, k) => {
-      const column = x + dx + side;
-      targets[k] = phaseAt(y + dy, column % side) + Math.floor(column / side) - 1;
-    });
-    const pixels = Math.ceil((columns - x) / side);
-    const bit = 1 << (side - 1 - x);
-    settleDots(
-      memory,
-      wanted,
-      phaseAt(y, x),
-      pixels,
-      burned,
-      wordsAt(y),
-      bit,
-      targets,
-      weightsOfCell,
-      later.length,
-    );
-    if (!ring) return;
-    // What went beyond an end of a phase belongs to its other end.
-    later.forEach(({ dx, dy }) => {
-      const first = phaseAt(y + dy, (x + dx + side) % side);
-      wanted[first + tiles - 1] += wanted[first - 1];
-      wanted[first] += wanted[first + tiles];
-      wanted[first - 1] = 0;
-      wanted[first + tiles] = 0;
-    });
-  }
-
-  return bandHalftone(
-    size,
-    memory,
-    {
-      run: (fractions, packed, y, count) => {
-        const known = Math.min(rows, y + count);
-        for (let row = y; row < known; row++) {
-          burned.fill(0, wordsAt(row), wordsAt(row) + wordStride);
-          splitDots(
-            memory,
-            fractions,
-            (row - y) * columns,
-            columns,
-            side,
-            wanted,
-            phaseAt(row, 0),
-            phaseStride,
-            bare,
-            wordsAt(row),
-          );
+  const loop = {
+    run(fractions: Int16Array, packed: Uint8Array, y: number, count: number): void {
+      const known = Math.min(rows, y + count);
+      for (let row = y; row < known; row++) splitDots(dots, fractions, (row - y) * columns, row);
+      cells.forEach((cell, k) => {
+        const end = Math.min(rows, y + count - cell.lagRows);
+        for (; nextRows[k] < end; nextRows[k] += side) {
+          settleDots(dots, cell, nextRows[k]);
+          if (ring) goRound(dots, cell, nextRows[k]);
         }
-        cells.forEach((cell, k) => {
-          const end = Math.min(rows, y + count - cell.lagRows);
-          for (; nextRows[k] < end; nextRows[k] += side) settle(cell, weights[k], nextRows[k]);
-        });
-        for (let row = Math.max(0, y - delayRows); row < Math.min(rows, y + count - delayRows); row++) {
-          const to = (row - y + delayRows) * bytes;
-          joinDots(memory, burned, bare, wordsAt(row), tiles, side, packed, to);
-        }
-      },
-      restart: () => {
-        cells.forEach((cell, k) => {
-          nextRows[k] = cell.y;
-        });
-      },
+      });
+      const ready = Math.min(rows, y + count - delayRows);
+      for (let row = Math.max(0, y - delayRows); row < ready; row++) {
+        joinDots(dots, row, packed, (row - y + delayRows) * bytes);
+      }
     },
-    delayRows,
-  );
+    restart(): void {
+      cells.forEach(({ y }, k) => {
+        nextRows[k] = y;
+      });
+    },
+  };
+  return bandHalftone(size, memory, loop, delayRows);
+}
+
+/** What went beyond an end of a phase belongs to its other end. */
+function goRound(dots: DotRows, { neighbours }: LaidCell, y: number): void {
+  const { wanted, tiles } = dots;
+  for (const { dy, phase } of neighbours) {
+    const first = dots.phaseAt(y + dy, phase);
+    wanted[first + tiles - 1] += wanted[first - 1];
+    wanted[first] += wanted[first + tiles];
+    wanted[first - 1] = 0;
+    wanted[first + tiles] = 0;
+  }
 }

@@ -1,10 +1,12 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerPackedRow } from "../core/packed-bits.js";
-import { bandHalftone, isBackward } from "./band.js";
+import { type GreenNoiseState, greenNoiseRow } from "./green-noise-kernels.js";
 import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
-import { randomBits, randomState } from "./random-bits.js";
-import { isRing, onRing, type TurningLoop, turnRow } from "./ring.js";
+import { randomState } from "./random-bits.js";
+import { diffusionHalftone, isRing, type TurningLoop, turnRow } from "./ring.js";
+
+/** Error drifts to the sides as in `side-error.ts`; feedback lets a pixel wait for longer, and so it may keep more. */
+const MAX_AT_SIDES = 3 * FRACTION_ONE;
 
 /**
  * Error diffusion with output feedback: burned pixels attract burned pixels, and blanks attract blanks, so dots clump into
@@ -25,52 +27,28 @@ export function startGreenNoise(
   memory: KernelMemory,
 ): BandHalftone {
   const { columns } = size;
-  const { scan, seed, clumping } = settings;
   const ring = isRing(size, settings);
   const simd = ring ? undefined : memory.simd;
-  const bytes = bytesPerPackedRow(columns);
-  const clumpingCode = Math.round(FRACTION_ONE * clumping);
-  /** Error and output (burned less wanted) of the row above, two numbers a pixel. Errors may pass a whole step. */
   const above = memory.int32(2 * columns);
-  const masks = memory.int16(simd ? columns : 0);
+  const state: GreenNoiseState = {
+    simd,
+    columns,
+    ring,
+    clumping: Math.round(FRACTION_ONE * settings.clumping),
+    above,
+    masks: memory.int16(simd ? columns : 0),
+  };
+  const lastError = 2 * columns - 2;
   let rowsDone = 0;
 
-  function runRow(fractions: Int16Array, row: number, packed: Uint8Array, backward: boolean): void {
-    if (!ring) {
-      above[0] = heldAtSides(above[0]);
-      above[2 * columns - 2] = heldAtSides(above[2 * columns - 2]);
-    }
-    const state = randomState(seed, rowsDone * columns);
-    if (simd) {
-      simd.greenNoiseRow(
-        clumpingCode,
-        state,
-        fractions.byteOffset + 2 * row * columns,
-        packed.byteOffset + row * bytes,
-        columns,
-        backward ? 1 : 0,
-        above.byteOffset,
-        masks.byteOffset,
-      );
-    } else {
-      greenNoiseRow(
-        clumpingCode,
-        state,
-        fractions,
-        row * columns,
-        packed,
-        row * bytes,
-        backward,
-        above,
-        ring,
-      );
-    }
-    rowsDone++;
-  }
-
   const loop: TurningLoop = {
-    run: (fractions, packed, y, rows) => {
-      for (let row = 0; row < rows; row++) runRow(fractions, row, packed, isBackward(scan, y + row));
+    runRow: (row) => {
+      if (!ring) {
+        above[0] = clampedAtSides(above[0]);
+        above[lastError] = clampedAtSides(above[lastError]);
+      }
+      greenNoiseRow(state, row, randomState(settings.seed, rowsDone * columns));
+      rowsDone++;
     },
     restart: () => {
       rowsDone = 0;
@@ -78,49 +56,7 @@ export function startGreenNoise(
     },
     turn: (by) => turnRow(above, 0, 2 * columns, 2 * by),
   };
-  return bandHalftone(size, memory, ring ? onRing(columns, loop) : loop);
+  return diffusionHalftone(loop, size, settings, memory);
 }
 
-/** Error drifts to the sides as in `side-error.ts`; feedback lets a pixel wait for longer, and so it may keep more. */
-function heldAtSides(error: number): number {
-  const most = 3 * FRACTION_ONE;
-  return Math.min(Math.max(error, -most), most);
-}
-
-/** The plain form of `src/simd/green-noise.ts`. */
-function greenNoiseRow(
-  clumping: number,
-  state: number,
-  fractions: Int16Array,
-  from: number,
-  packed: Uint8Array,
-  to: number,
-  backward: boolean,
-  above: Int32Array,
-  ring: boolean,
-): void {
-  const columns = above.length / 2;
-  packed.fill(0, to, to + bytesPerPackedRow(columns));
-  const step = backward ? -1 : 1;
-  let x = backward ? columns - 1 : 0;
-  let errorBehind = 0;
-  let outputBehind = 0;
-  for (let n = 1; n <= columns; n++, x += step) {
-    const fraction = fractions[from + x];
-    const bare = fraction >> 31;
-    const asked = fraction & ~bare;
-    const behind = 4096 + (randomBits(randomState(state, n)) >>> 19);
-    const wanted = asked + errorBehind + above[2 * x];
-    const output = (behind * outputBehind + (16384 - behind) * above[2 * x + 1] + 8192) >> 14;
-    const pull = (clumping * output + 8192) >> 14;
-    const burned = (8191 - wanted - pull) >> 31;
-    packed[to + (x >> 3)] |= (burned & ~bare & 128) >> (x & 7);
-    const error = wanted - (burned & 16384);
-    errorBehind = (error * behind + 8192) >> 14;
-    outputBehind = (burned & 16384) - asked;
-    above[2 * x] = error - errorBehind;
-    above[2 * x + 1] = outputBehind;
-  }
-  // What the last pixel would have handed on along the row goes below it instead, on a ring below the next one.
-  above[2 * (ring ? (x + columns) % columns : x - step)] += errorBehind;
-}
+const clampedAtSides = (error: number): number => Math.min(Math.max(error, -MAX_AT_SIDES), MAX_AT_SIDES);

@@ -1,21 +1,7 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerRow } from "../core/packed-bits.js";
 import { checkLevels } from "./levels.js";
-import type { HalftoneMethod, HalftoneSettings } from "./method.js";
-
-/**
- * A picture's halftone, rows in and rows out: what a method needs before the first row (its lead-in) and after the last (its
- * delay) is seen to here.
- */
-export interface HalftoneStream {
-  /** [bandRows × columns] Where the caller writes the next burn fractions; `push` may write over them. */
-  readonly fractions: Int16Array;
-  readonly bandRows: number;
-  /** The first `count` rows of `fractions` are the next rows of the picture. */
-  readonly push: (count: number) => void;
-  /** Begin again at the first row, as if newly created. */
-  readonly restart: () => void;
-}
+import type { BandHalftone, HalftoneMethod, HalftoneSettings } from "./method.js";
 
 /**
  * @param packed rows of `bytesPerRow(columns, levels)` bytes, the first of which is row y; valid until the call returns
@@ -23,89 +9,125 @@ export interface HalftoneStream {
  */
 export type EmitRows = (packed: Uint8Array, y: number, count: number) => void;
 
+/** The whole picture, and the largest number of rows pushed at a time. */
+export interface StreamSize {
+  readonly columns: number;
+  readonly rows: number;
+  /** Default 64. */
+  readonly bandRows?: number;
+}
+
 /** A megabyte of fractions at 8000 columns: about what a second-level cache holds. */
 const BAND_ROWS = 64;
 
 /**
- * Throws `OPTION_METHOD_LEVELS`.
- *
- * @param rows of the whole picture; no more may be pushed
- * @param emit called in order, every row once, from within `push`
- * @param bandRows most rows to push at a time
+ * A picture's halftone, rows in and rows out. It adds what a method needs before the first row (its lead-in) and after the last
+ * (its delay).
  */
-export function createHalftoneStream(
-  method: HalftoneMethod,
-  columns: number,
-  rows: number,
-  settings: HalftoneSettings,
-  memory: KernelMemory,
-  emit: EmitRows,
-  bandRows = BAND_ROWS,
-): HalftoneStream {
-  checkLevels(method, settings.levels);
-  const band = method.start({ columns, rows, bandRows }, settings, memory);
-  const { fractions, packed, delayRows } = band;
-  const stride = bytesPerRow(columns, settings.levels);
+export class HalftoneStream {
+  /** [bandRows × columns] Where the caller writes the next burn fractions; `push` may write over them. */
+  readonly fractions: Int16Array;
+  readonly bandRows: number;
+  private readonly columns: number;
+  private readonly rows: number;
+  private readonly band: BandHalftone;
+  private readonly stride: number;
   /** The picture's first rows, kept until there are enough of them for the lead-in. */
-  const openingRows = Math.min(method.leadInRows, rows);
-  const opening = new Int16Array(openingRows * columns);
-  let seen = 0;
+  private readonly openingRows: number;
+  private readonly opening: Int16Array;
+  private seenRows = 0;
 
-  function run(y: number, count: number): void {
-    band.run(y, count);
-    const from = Math.max(0, y - delayRows);
-    const end = Math.min(rows, y - delayRows + count);
-    if (from < end) emit(packed.subarray((from + delayRows - y) * stride), from, end - from);
+  /** See `createHalftoneStream`. */
+  constructor(
+    private readonly method: HalftoneMethod,
+    { columns, rows, bandRows = BAND_ROWS }: StreamSize,
+    settings: HalftoneSettings,
+    private readonly emit: EmitRows,
+    memory: KernelMemory,
+  ) {
+    checkLevels(method, settings.levels);
+    this.columns = columns;
+    this.rows = rows;
+    this.bandRows = bandRows;
+    this.band = method.start({ columns, rows, bandRows }, settings, memory);
+    this.fractions = this.band.fractions;
+    this.stride = bytesPerRow(columns, settings.levels);
+    this.openingRows = Math.min(method.leadInRows, rows);
+    this.opening = new Int16Array(this.openingRows * columns);
   }
 
-  function runLeadIn(): void {
-    for (let y = -method.leadInRows; y < 0; y += bandRows) {
+  /** The first `count` rows of `fractions` are the next rows of the picture. */
+  push(count: number): void {
+    const { fractions, columns, opening, openingRows } = this;
+    const forOpening = Math.max(0, Math.min(count, openingRows - this.seenRows));
+    const others = count - forOpening;
+    if (forOpening > 0) {
+      opening.set(fractions.subarray(0, forOpening * columns), this.seenRows * columns);
+      this.seenRows += forOpening;
+      if (this.seenRows < openingRows) return;
+      const kept = fractions.slice(forOpening * columns, count * columns);
+      this.runLeadIn();
+      this.runOpening();
+      fractions.set(kept);
+    }
+    if (others > 0) this.run(this.seenRows, others);
+    this.seenRows += others;
+    if (this.seenRows === this.rows) this.drain();
+  }
+
+  /** Begin again at the first row, as if newly created. */
+  restart(): void {
+    this.seenRows = 0;
+    this.band.restart();
+  }
+
+  private run(y: number, count: number): void {
+    const { delayRows, packed } = this.band;
+    this.band.run(y, count);
+    const from = Math.max(0, y - delayRows);
+    const end = Math.min(this.rows, y - delayRows + count);
+    if (from < end) this.emit(packed.subarray((from + delayRows - y) * this.stride), from, end - from);
+  }
+
+  /** The picture's first rows, turned upside down. */
+  private runLeadIn(): void {
+    const { bandRows, columns, fractions, opening, openingRows } = this;
+    for (let y = -this.method.leadInRows; y < 0; y += bandRows) {
       const count = Math.min(bandRows, -y);
       for (let row = 0; row < count; row++) {
         const mirrored = Math.min(openingRows - 1, -1 - (y + row)) * columns;
         fractions.set(opening.subarray(mirrored, mirrored + columns), row * columns);
       }
-      band.run(y, count);
+      this.band.run(y, count);
     }
   }
 
-  function runOpening(): void {
+  private runOpening(): void {
+    const { bandRows, columns, openingRows } = this;
     for (let y = 0; y < openingRows; y += bandRows) {
       const count = Math.min(bandRows, openingRows - y);
-      fractions.set(opening.subarray(y * columns, (y + count) * columns));
-      run(y, count);
+      this.fractions.set(this.opening.subarray(y * columns, (y + count) * columns));
+      this.run(y, count);
     }
-  }
-
-  function push(count: number): void {
-    const forOpening = Math.max(0, Math.min(count, openingRows - seen));
-    const others = count - forOpening;
-    if (forOpening > 0) {
-      opening.set(fractions.subarray(0, forOpening * columns), seen * columns);
-      seen += forOpening;
-      if (seen < openingRows) return;
-      const kept = fractions.slice(forOpening * columns, count * columns);
-      runLeadIn();
-      runOpening();
-      fractions.set(kept);
-    }
-    if (others > 0) run(seen, others);
-    seen += others;
-    if (seen === rows) drain();
   }
 
   /** Bring out the rows that are behind. */
-  function drain(): void {
-    for (let y = rows; y < rows + delayRows; y += bandRows) run(y, Math.min(bandRows, rows + delayRows - y));
+  private drain(): void {
+    const end = this.rows + this.band.delayRows;
+    for (let y = this.rows; y < end; y += this.bandRows) this.run(y, Math.min(this.bandRows, end - y));
   }
-
-  return {
-    fractions,
-    bandRows,
-    push,
-    restart: () => {
-      seen = 0;
-      band.restart();
-    },
-  };
 }
+
+/**
+ * Halftone a picture band by band. Throws `OPTION_METHOD_LEVELS`.
+ *
+ * @param size of the whole picture; no more rows may be pushed
+ * @param emit called in order, every row once, from within `push`
+ */
+export const createHalftoneStream = (
+  method: HalftoneMethod,
+  size: StreamSize,
+  settings: HalftoneSettings,
+  emit: EmitRows,
+  memory: KernelMemory = createKernelMemory(),
+): HalftoneStream => new HalftoneStream(method, size, settings, emit, memory);

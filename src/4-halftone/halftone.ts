@@ -19,9 +19,20 @@ export function findHalftoneMethod(id: string): HalftoneMethod {
   });
 }
 
+/** Burn fractions of a picture as integer codes: see `core/burn-fraction.ts`. */
+export interface FractionCodes {
+  /** [rows × columns] 0..FRACTION_ONE, or `STAYS_BARE`. */
+  readonly codes: Int16Array;
+  readonly columns: number;
+  readonly rows: number;
+}
+
 /**
- * Halftone a plane of burn fractions (0..1) to a bitmap of the same shape and pitch, its pixels 0..levels − 1. The input is
- * not modified. Throws `OPTION_METHOD_LEVELS`.
+ * Halftone a plane of burn fractions. Throws `OPTION_METHOD_LEVELS` where the method cannot take the settings' power levels,
+ * and `OPTION_INVALID` where it needs `settings.surface` and there is none.
+ *
+ * @param fractions [rows, columns] 0..1, the share of full power; not modified
+ * @returns [rows, columns] power levels 0..levels − 1, of the same pitch
  */
 export function halftone(
   method: HalftoneMethod,
@@ -31,21 +42,19 @@ export function halftone(
   const rows = rowsOf(fractions);
   const columns = columnsOf(fractions);
   const codes = Int16Array.from(denseData(fractions), fractionCode);
-  const bits = unpackBitmap(halftoneCodes(method, codes, columns, rows, settings));
+  const bits = unpackBitmap(halftoneCodes(method, { codes, columns, rows }, settings));
   return plane("bitmap", bits, rows, columns, fractions.pitch);
 }
 
-/** The same on bare arrays: [rows × columns] burn fractions as in `core/burn-fraction.ts` in, packed bits out. */
+/** The same of integer codes, to packed bits. */
 export function halftoneCodes(
   method: HalftoneMethod,
-  fractions: Int16Array,
-  columns: number,
-  rows: number,
+  { codes, columns, rows }: FractionCodes,
   settings: HalftoneSettings,
   memory: KernelMemory = createKernelMemory(),
 ): PackedBitmap {
-  const handBack = memory.mark();
-  const bitmap = patchHalftone(method, settings, memory)(fractions, columns, rows);
-  handBack();
+  const release = memory.mark();
+  const bitmap = patchHalftone(method, settings, memory)(codes, columns, rows);
+  release();
   return bitmap;
 }

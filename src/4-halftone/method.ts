@@ -3,7 +3,7 @@ import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
 import type { SurfaceModel } from "../core/surface-model.js";
 
-/** What a halftone may depend on beside the picture. All resolved: no optional field. */
+/** What a halftone may depend on beside the picture. */
 export interface HalftoneSettings {
   readonly pitch: Pitch;
   readonly spot: Spot;
@@ -20,13 +20,13 @@ export interface HalftoneSettings {
   readonly levels: number;
   /** Columns of a row that closes on itself, a multiple of 16; patterns go round it a whole number of times. 0 on flat work. */
   readonly ringColumns: number;
-  /** What a burned pixel does to the surface; worked out when first asked for. */
-  readonly surface: () => SurfaceModel;
+  /** What a burned pixel does to the surface, for methods that ask for it (`createSurfaceModel`); called once for each picture. */
+  readonly surface?: () => SurfaceModel;
 }
 
 export type Scan = "serpentine" | "raster";
 
-/** The picture's size, and how many rows at most are halftoned at a time. */
+/** The picture's size, and the largest number of rows halftoned at a time. */
 export interface BandSize {
   readonly columns: number;
   readonly rows: number;
@@ -45,8 +45,8 @@ export interface BandHalftone {
   /** Rows by which the result runs behind: `packed` starts with row y − `delayRows` of the picture. */
   readonly delayRows: number;
   /**
-   * Halftone the first `rows` rows of `fractions`, which are rows y, y + 1, ... of the picture. Rows from the picture's last on
-   * count as not there: they only bring out delayed ones.
+   * Halftones the first `rows` rows of `fractions`, which are rows y, y + 1, ... of the picture. Rows beyond the picture's
+   * last are ignored: they only bring out delayed ones.
    */
   readonly run: (y: number, rows: number) => void;
   /** Forget everything, random numbers included: as if newly started. */
@@ -81,11 +81,11 @@ export interface HalftoneMethod {
   /** A sentence that a user should read before choosing it. */
   readonly note?: string;
   /** Lowest and highest ratio of pitch across to pitch along that the method was made for. */
-  readonly pitchRatio?: readonly [least: number, most: number];
+  readonly pitchRatio?: readonly [min: number, max: number];
   /** It knows no rows that close on themselves. */
   readonly flatOnly?: true;
   /** Largest spot that it follows, in pixels along or across. */
-  readonly mostSpotPx?: number;
+  readonly maxSpotPx?: number;
   /**
    * Rows to run before the first, on the picture's own first rows turned upside down, so that the pattern has settled where the
    * picture begins: diffusion would leave the top of a light tint blank. 0 where rows do not depend on rows above. Even, so

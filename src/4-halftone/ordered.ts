@@ -1,8 +1,8 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { bytesPerRow } from "../core/packed-bits.js";
-import { type BandLoop, bandHalftone } from "./band.js";
-import type { BandHalftone, BandSize } from "./method.js";
+import { type BandRow, bandHalftone, rowByRow } from "./band.js";
+import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import { compareRow, LANES, type LaidTile } from "./ordered-kernels.js";
 
 /**
  * A tile of thresholds that covers the plane: `columns` × `rows` ranks 0..n−1, each repeat further down moved `shift`
@@ -27,9 +27,6 @@ export const plainThreshold: ThresholdTile = {
   rankCount: 1,
 };
 
-/** Thresholds that a vector takes at once. */
-const LANES = 16;
-
 /**
  * Compare each fraction with the tile's threshold; no pixel knows its neighbours. With more than two power levels the tile
  * decides between the two levels beside the fraction.
@@ -37,109 +34,35 @@ const LANES = 16;
 export function startOrdered(
   tile: ThresholdTile,
   size: BandSize,
+  settings: HalftoneSettings,
   memory: KernelMemory,
-  levels = 2,
 ): BandHalftone {
-  const { columns } = size;
-  const bytes = bytesPerRow(columns, levels);
-  const { thresholds, period } = thresholdRows(tile, memory);
-  const stride = period + LANES;
-
-  /** Where row y starts in `thresholds`: its tile row, moved along. */
-  const phaseOf = (y: number): number =>
-    modulo(-Math.floor(y / tile.rows) * tile.shift, tile.columns) + modulo(y, tile.rows) * stride;
-
-  const loop: BandLoop = {
-    run: (fractions, packed, y, rows) => {
-      for (let row = 0; row < rows; row++) {
-        const at = phaseOf(y + row);
-        const phase = at % stride;
-        if (levels > 2) {
-          const ofRow = thresholds.subarray(at - phase, at - phase + stride);
-          levelRow(levels, fractions, row * columns, columns, ofRow, period, phase, packed, row * bytes);
-        } else if (memory.simd) {
-          memory.simd.compareRow(
-            fractions.byteOffset + 2 * row * columns,
-            columns,
-            thresholds.byteOffset + 2 * (at - phase),
-            period,
-            phase,
-            packed.byteOffset + row * bytes,
-          );
-        } else {
-          const ofRow = thresholds.subarray(at - phase, at - phase + stride);
-          compareRow(fractions, row * columns, columns, ofRow, period, phase, packed, row * bytes);
-        }
-      }
+  const laid = layTile(tile, size.columns, settings.levels, memory);
+  const stride = laid.period + LANES;
+  const loop = {
+    runRow: (row: BandRow) => {
+      const phase = modulo(-Math.floor(row.y / tile.rows) * tile.shift, tile.columns);
+      compareRow(laid, row, modulo(row.y, tile.rows) * stride, phase);
     },
     restart: () => {},
   };
-  return bandHalftone(size, memory, loop, 0, levels);
+  return bandHalftone(size, memory, rowByRow(loop, size, settings), 0, settings.levels);
 }
 
-/**
- * Thresholds as fraction codes, ⌈16384 (rank + ½) / n⌉: [tile.rows × (period + 16)], each tile row repeated to a period that is
- * whole vectors, and a vector more.
- */
-function thresholdRows(
-  tile: ThresholdTile,
-  memory: KernelMemory,
-): { thresholds: Int16Array; period: number } {
-  const { columns, rows, ranks, rankCount } = tile;
-  let period = columns;
-  while (period % LANES !== 0) period += columns;
+/** Thresholds as fraction codes, ⌈16384 (rank + ½) / n⌉. */
+function layTile(tile: ThresholdTile, columns: number, levels: number, memory: KernelMemory): LaidTile {
+  const { ranks, rankCount } = tile;
+  let period = tile.columns;
+  while (period % LANES !== 0) period += tile.columns;
   const stride = period + LANES;
-  const thresholds = memory.int16(rows * stride);
-  for (let y = 0; y < rows; y++) {
+  const thresholds = memory.int16(tile.rows * stride);
+  for (let y = 0; y < tile.rows; y++) {
     for (let x = 0; x < stride; x++) {
-      const rank = ranks[y * columns + (x % columns)];
+      const rank = ranks[y * tile.columns + (x % tile.columns)];
       thresholds[y * stride + x] = Math.ceil((FRACTION_ONE * (2 * rank + 1)) / (2 * rankCount));
     }
   }
-  return { thresholds, period };
-}
-
-/** The plain form of `src/simd/ordered.ts`. */
-function compareRow(
-  fractions: Int16Array,
-  from: number,
-  columns: number,
-  thresholds: Int16Array,
-  period: number,
-  phase: number,
-  packed: Uint8Array,
-  to: number,
-): void {
-  let at = phase;
-  for (let x = 0; x < columns; ) {
-    const end = Math.min(columns, x + 8);
-    let byte = 0;
-    for (let mask = 128; x < end; x++, mask >>= 1) {
-      byte |= ((thresholds[at] - 1 - fractions[from + x]) >> 31) & mask;
-      if (++at === period) at = 0;
-    }
-    packed[to++] = byte;
-  }
-}
-
-/** The same with more than two levels: ⌊steps · fraction + 1 − threshold⌋. */
-function levelRow(
-  levels: number,
-  fractions: Int16Array,
-  from: number,
-  columns: number,
-  thresholds: Int16Array,
-  period: number,
-  phase: number,
-  out: Uint8Array,
-  to: number,
-): void {
-  const steps = levels - 1;
-  for (let x = 0, at = phase; x < columns; x++) {
-    const fraction = Math.max(0, fractions[from + x]);
-    out[to + x] = (fraction * steps + FRACTION_ONE - thresholds[at]) >> 14;
-    if (++at === period) at = 0;
-  }
+  return { simd: memory.simd, columns, levels, thresholds, period };
 }
 
 const modulo = (value: number, period: number): number => ((value % period) + period) % period;

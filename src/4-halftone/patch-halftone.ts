@@ -24,8 +24,12 @@ export function patchHalftone(
     if (stream && size.columns === columns && size.rows === rows) stream.restart();
     else {
       size = { columns, rows };
-      stream = createHalftoneStream(method, columns, rows, settings, memory, (packed, y, count) =>
-        bytes.set(packed.subarray(0, count * stride), y * stride),
+      stream = createHalftoneStream(
+        method,
+        { columns, rows },
+        settings,
+        (packed, y, count) => bytes.set(packed.subarray(0, count * stride), y * stride),
+        memory,
       );
     }
     for (let y = 0; y < rows; y += stream.bandRows) {

@@ -10,18 +10,18 @@ export const screenFor = (settings: HalftoneSettings): Screen =>
 
 export type Screen = Pick<ClusteredScreen, "tile" | "linesPerInch" | "angleDeg">;
 
-/** Cells that a tile is to hold along, and rows at the least: rounding to whole cells then changes ruling and angle by 1 % or so. */
+/** Minimum of cells along a tile, and of its rows: rounding to whole cells then changes ruling and angle by 1 % or so. */
 const CELLS_ALONG = 32;
-const LEAST_TILE_ROWS = 48;
+const MIN_TILE_ROWS = 48;
 
 /** Cells finer than this many pixels are no dots, and the flat screen disperses them. */
-const LEAST_CELL_PX = 2;
+const MIN_CELL_PX = 2;
 
-/** Below this many pixels the shapes of unequal cells differ so much that they beat with the grid for all to see. */
-const LEAST_UNEQUAL_CELL_PX = 16;
+/** Below this many pixels the shapes of unequal cells differ so much that they visibly beat with the grid. */
+const MIN_UNEQUAL_CELL_PX = 16;
 
 /** How far a side of a small cell may be from what was asked, in pixels, for the sake of going round. Rounding alone takes ½. */
-const MOST_MOVED_PX = 1;
+const MAX_MOVED_PX = 1;
 
 /**
  * A clustered-dot screen that goes round a ring a whole number of times.
@@ -40,13 +40,13 @@ export function ringScreen(settings: HalftoneSettings): Screen {
     [cosine / pitch.alongMm, sine / pitch.acrossMm],
     [-sine / pitch.alongMm, cosine / pitch.acrossMm],
   ];
-  if (cross(...asked) < LEAST_CELL_PX) return clusteredScreen(settings);
-  const wholeCell = cross(...asked) < LEAST_UNEQUAL_CELL_PX ? closingCell(asked, ringColumns) : undefined;
+  if (cross(...asked) < MIN_CELL_PX) return clusteredScreen(settings);
+  const wholeCell = cross(...asked) < MIN_UNEQUAL_CELL_PX ? closingCell(asked, ringColumns) : undefined;
   const [a, b] = wholeCell ?? asked;
 
   const columns = tileColumns(ringColumns, CELLS_ALONG * Math.sqrt(cross(a, b)), wholeCell);
   const round = wholeSteps([columns, 0], a, b);
-  const down = wholeSteps([0, Math.max(LEAST_TILE_ROWS, 4 * Math.sqrt(cross(a, b)))], a, b);
+  const down = wholeSteps([0, Math.max(MIN_TILE_ROWS, 4 * Math.sqrt(cross(a, b)))], a, b);
   const along: Step = [columns, 0];
   const below: Step = [
     Math.round(down[0] * a[0] + down[1] * b[0]),
@@ -79,7 +79,7 @@ function closingCell([a, b]: Cell, ringColumns: number): Cell | undefined {
     for (const wholeB of wholeNear(b)) {
       const moved = Math.hypot(wholeA[0] - a[0], wholeA[1] - a[1], wholeB[0] - b[0], wholeB[1] - b[1]);
       const goesRound = ringColumns % periodAlong([wholeA, wholeB]) === 0;
-      if (cross(wholeA, wholeB) < LEAST_CELL_PX || !goesRound || moved >= bestMoved) continue;
+      if (cross(wholeA, wholeB) < MIN_CELL_PX || !goesRound || moved >= bestMoved) continue;
       best = [wholeA, wholeB];
       bestMoved = moved;
     }
@@ -91,15 +91,15 @@ function wholeNear([x, y]: Step): Step[] {
   const near = (value: number): number[] =>
     [-2, -1, 0, 1, 2]
       .map((by) => Math.round(value) + by)
-      .filter((whole) => Math.abs(whole - value) <= MOST_MOVED_PX);
+      .filter((whole) => Math.abs(whole - value) <= MAX_MOVED_PX);
   return near(x).flatMap((wholeX) => near(y).map((wholeY): Step => [wholeX, wholeY]));
 }
 
 /** Pixels along a row after which a lattice of whole steps repeats itself. */
 const periodAlong = ([a, b]: Cell): number => cross(a, b) / greatestCommonDivisor(a[1], b[1]);
 
-function tileColumns(ringColumns: number, least: number, wholeCell: Cell | undefined): number {
-  const columns = tileColumnsOf(ringColumns, least);
+function tileColumns(ringColumns: number, minColumns: number, wholeCell: Cell | undefined): number {
+  const columns = tileColumnsOf(ringColumns, minColumns);
   let times = 1;
   while (wholeCell && (times * columns) % periodAlong(wholeCell) !== 0) times *= 2;
   return times * columns;

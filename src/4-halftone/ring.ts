@@ -1,15 +1,28 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerRow, packRow, unpackRow } from "../core/packed-bits.js";
-import type { BandLoop } from "./band.js";
-import type { BandSize, HalftoneSettings } from "./method.js";
+import { type BandLoop, bandHalftone, type RowLoop, rowByRow } from "./band.js";
+import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
 
 /** Whether rows of this size close on themselves: those of a ring, not those of a part of it. */
 export const isRing = ({ columns }: BandSize, { ringColumns }: HalftoneSettings): boolean =>
   columns === ringColumns;
 
-/** A loop over rows whose state can be turned. */
-export interface TurningLoop extends BandLoop {
+/** A row loop whose state can be turned. */
+export interface TurningLoop extends RowLoop {
   /** What waits for column x + `by` waits for column x from now on, round the row. */
   readonly turn: (by: number) => void;
+}
+
+/** A halftone whose rows hand error down: flat, or round a ring. */
+export function diffusionHalftone(
+  loop: TurningLoop,
+  size: BandSize,
+  settings: HalftoneSettings,
+  memory: KernelMemory,
+): BandHalftone {
+  const rows = rowByRow(loop, size, settings);
+  const bands = isRing(size, settings) ? onRing(rows, loop.turn, size.columns, settings.levels) : rows;
+  return bandHalftone(size, memory, bands, 0, settings.levels);
 }
 
 /** The golden section: of all steps round a circle it spreads its stops most evenly, however many there are. */
@@ -26,8 +39,9 @@ export const ringStart = (y: number, columns: number): number =>
  * for, one row down, and the mean stays. Ours.
  *
  * @param loop scans a row from end to end and hands error round them
+ * @param turn see `TurningLoop`
  */
-export function onRing(columns: number, loop: TurningLoop, levels = 2): BandLoop {
+function onRing(loop: BandLoop, turn: TurningLoop["turn"], columns: number, levels: number): BandLoop {
   const stride = bytesPerRow(columns, levels);
   const turned = new Int16Array(columns);
   const packedTurned = new Uint8Array(stride);
@@ -38,7 +52,7 @@ export function onRing(columns: number, loop: TurningLoop, levels = 2): BandLoop
     run: (fractions, packed, y, rows) => {
       for (let row = 0; row < rows; row++) {
         const next = ringStart(y + row, columns);
-        loop.turn((next - start + columns) % columns);
+        turn((next - start + columns) % columns);
         start = next;
         const from = row * columns;
         turned.set(fractions.subarray(from + start, from + columns));

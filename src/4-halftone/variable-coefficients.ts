@@ -1,8 +1,8 @@
 /**
- * Key rows of the two variable-coefficient diffusions. A row is [level 0..127, right, down-left, down]; rows in between are
- * the linear mixture of the two neighbouring key rows, each normalised to sum 1. Levels above 127 use row 255 − level.
+ * Key rows of the two variable-coefficient diffusions. A row is [grey 0..127, right, down-left, down]; rows in between are
+ * the linear mixture of the two neighbouring key rows, each normalised to sum 1. Greys above 127 use row 255 − grey.
  */
-export type KeyRow = readonly [level: number, right: number, downLeft: number, down: number];
+export type KeyRow = readonly [grey: number, right: number, downLeft: number, down: number];
 
 /**
  * V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. SIGGRAPH 2001, 567–572. Two tables circulate;
@@ -52,8 +52,8 @@ export const zhouFangRows: readonly KeyRow[] = [
   [127, 35269, 36066, 28664],
 ];
 
-/** Strength of Zhou and Fang's threshold noise at key levels, [level, strength 0..1], linear in between. */
-export const zhouFangStrength: readonly (readonly [level: number, strength: number])[] = [
+/** Strength of Zhou and Fang's threshold noise at key greys, [grey, strength 0..1], linear in between. */
+export const zhouFangStrength: readonly (readonly [grey: number, strength: number])[] = [
   [0, 0],
   [40, 0.3],
   [44, 0.34],

@@ -1,53 +1,54 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KeyRow } from "./variable-coefficients.js";
 
-/** Grey levels 0..127 that tables are published for; 128..255 are their mirror image. */
-const LEVELS = 128;
+/** Greys 0..127 that tables are published for; 128..255 are their mirror image. */
+const GREYS = 128;
 
-/** Shares [right, down-left, down] for each of the 128 folded levels: key rows normalised, linear in between. */
+/** Shares of an error, and noise on the threshold, by folded grey. */
+export interface VariableShares {
+  /** [128 × 3] right, down-left, down. */
+  readonly shares: Float64Array;
+  /** [128] Strength of the threshold noise, 0..1: how much of half a step above the usual threshold. Absent for none. */
+  readonly noise?: Float64Array;
+}
+
+/** Shares [right, down-left, down] for each of the 128 folded greys: key rows normalised, linear in between. */
 export function sharesFromKeyRows(rows: readonly KeyRow[]): Float64Array {
-  const shares = new Float64Array(LEVELS * 3);
+  const shares = new Float64Array(GREYS * 3);
   for (let k = 0; k + 1 < rows.length; k++) {
     const [from, ...a] = rows[k];
     const [to, ...b] = rows[k + 1];
     const sumA = a[0] + a[1] + a[2];
     const sumB = b[0] + b[1] + b[2];
-    for (let level = from; level <= to; level++) {
-      const t = (level - from) / (to - from);
-      for (let c = 0; c < 3; c++) shares[level * 3 + c] = (1 - t) * (a[c] / sumA) + t * (b[c] / sumB);
+    for (let grey = from; grey <= to; grey++) {
+      const t = (grey - from) / (to - from);
+      for (let c = 0; c < 3; c++) shares[grey * 3 + c] = (1 - t) * (a[c] / sumA) + t * (b[c] / sumB);
     }
   }
   return shares;
 }
 
-/** Linear in between key levels. */
-export function strengthFromKeys(
-  keys: readonly (readonly [level: number, strength: number])[],
-): Float64Array {
-  const strength = new Float64Array(LEVELS);
+/** Linear in between key greys. */
+export function strengthFromKeys(keys: readonly (readonly [grey: number, strength: number])[]): Float64Array {
+  const strength = new Float64Array(GREYS);
   for (let k = 0; k + 1 < keys.length; k++) {
     const [from, a] = keys[k];
     const [to, b] = keys[k + 1];
-    for (let level = from; level <= to; level++)
-      strength[level] = a + ((b - a) * (level - from)) / (to - from);
+    for (let grey = from; grey <= to; grey++) strength[grey] = a + ((b - a) * (grey - from)) / (to - from);
   }
   return strength;
 }
 
-/** Numbers of a level in a table of weights: ahead, behind below, strength of the noise, and one unused. */
-export const LEVEL_STRIDE = 4;
+/** Numbers of a grey in a table of weights: ahead, behind below, strength of the noise, and one unused. */
+export const GREY_STRIDE = 4;
 
-/** Whole-number weights of levels 0..255 [256 × 4], in 16384ths. */
-export function weightTable(
-  shares: Float64Array,
-  strength: Float64Array | undefined,
-  table: Int16Array,
-): void {
-  for (let level = 0; level < 2 * LEVELS; level++) {
-    const folded = level < LEVELS ? level : 2 * LEVELS - 1 - level;
-    const at = level * LEVEL_STRIDE;
+/** Whole-number weights of greys 0..255 [256 × 4], in 16384ths. */
+export function weightTable({ shares, noise }: VariableShares, table: Int16Array): void {
+  for (let grey = 0; grey < 2 * GREYS; grey++) {
+    const folded = grey < GREYS ? grey : 2 * GREYS - 1 - grey;
+    const at = grey * GREY_STRIDE;
     table[at] = Math.round(FRACTION_ONE * shares[3 * folded]);
     table[at + 1] = Math.round(FRACTION_ONE * shares[3 * folded + 1]);
-    table[at + 2] = strength ? Math.round(FRACTION_ONE * strength[folded]) : 0;
+    table[at + 2] = noise ? Math.round(FRACTION_ONE * noise[folded]) : 0;
   }
 }

@@ -91,7 +91,7 @@ function markMm(
   return inside + outside;
 }
 
-/** Standard deviations from the last line at which no dose is left to speak of. */
+/** Standard deviations from the last line at which practically no dose is left. */
 const FAR = 8;
 
 const boxDose = (atMm: number, widthMm: number, sigmaMm: number): number =>

@@ -1,5 +1,5 @@
 import { FRACTION_ONE, STAYS_BARE } from "../core/burn-fraction.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
+import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
 import type { Tabulated } from "../core/tabulated.js";
 
 const { fround } = Math;
@@ -7,31 +7,33 @@ const { fround } = Math;
 /** Added to the burn fraction of a pixel that is to be solid, so that the balance passes it by. */
 const SOLID_MARK = 65536;
 
+/** What is wanted and what burns it, by luminance code. */
+export interface PairTable {
+  readonly simd: SimdKernels | undefined;
+  /** [65536 × 2] Wanted luminance factor, and burn fraction in 16384ths. */
+  readonly table: Float32Array;
+  readonly bareCode: number;
+  readonly solidCode: number;
+}
+
 /**
- * Each pixel's wanted luminance factor and burn fraction side by side, from a table by luminance code; and its own burn
- * fraction once more, marked where the pixel is to stay bare or solid.
+ * Each pixel's wanted luminance factor and burn fraction side by side; and its own burn fraction once more, marked where the
+ * pixel is to stay bare or solid.
+ *
+ * @param codes [columns]
+ * @param pairs [columns × 2]
+ * @param own [columns]
  */
 export function burnPairs(
-  { simd }: KernelMemory,
+  { simd, table, bareCode, solidCode }: PairTable,
   codes: Uint16Array,
-  table: Float32Array,
-  bareCode: number,
-  solidCode: number,
-  columns: number,
   pairs: Float32Array,
   own: Float32Array,
 ): void {
+  const columns = own.length;
   if (simd) {
-    const { byteOffset } = codes;
-    simd.burnPairs(
-      byteOffset,
-      table.byteOffset,
-      bareCode,
-      solidCode,
-      columns,
-      pairs.byteOffset,
-      own.byteOffset,
-    );
+    const [from, tableAt] = [codes.byteOffset, table.byteOffset];
+    simd.burnPairs(from, tableAt, bareCode, solidCode, columns, pairs.byteOffset, own.byteOffset);
     return;
   }
   for (let x = 0; x < columns; x++) {
@@ -43,14 +45,9 @@ export function burnPairs(
   }
 }
 
-/** Add runs of pixels to the cells of a coarser row. */
-export function addRuns(
-  { simd }: KernelMemory,
-  pairs: Float32Array,
-  run: number,
-  cells: number,
-  sums: Float32Array,
-): void {
+/** Add runs of `run` pixels to the cells of a coarser row. */
+export function addRuns({ simd }: KernelMemory, pairs: Float32Array, run: number, sums: Float32Array): void {
+  const cells = sums.length / 2;
   if (simd) {
     simd.addRuns(pairs.byteOffset, run, cells, sums.byteOffset);
     return;
@@ -63,12 +60,18 @@ export function addRuns(
   }
 }
 
+/** A coarse row's cells, and what burns their tones. */
+export interface BalancedCells {
+  readonly simd: SimdKernels | undefined;
+  readonly cells: number;
+  /** Burn fraction in 16384ths by wanted luminance factor. */
+  readonly burnFor: Tabulated;
+}
+
 /** Burn fraction (1/16384) of each cell's blurred tone, less its blurred burn fraction, to out[at]… */
 export function textureBalance(
-  { simd }: KernelMemory,
+  { simd, cells, burnFor }: BalancedCells,
   pairs: Float32Array,
-  burnFor: Tabulated,
-  cells: number,
   out: Float32Array,
   at: number,
 ): void {
@@ -88,42 +91,55 @@ export function textureBalance(
   }
 }
 
-/** A coarse row spread over the pixels; cells[0] lies before the first cell. */
+/** How cells are spread over their pixels, linear between the middles of cells. */
+export interface CellSpread {
+  readonly simd: SimdKernels | undefined;
+  readonly cells: number;
+  /** [pixels to a cell] How far from the earlier to the later of the two cells around that place. */
+  readonly share: Float32Array;
+  /** Places that lie before the middle of their cell: between it and the cell before. */
+  readonly early: number;
+}
+
+/** A coarse row spread over the pixels; values[0] lies before the first cell. */
 export function spreadCells(
-  { simd }: KernelMemory,
-  cells: Float32Array,
-  share: Float32Array,
-  early: number,
-  count: number,
+  { simd, cells, share, early }: CellSpread,
+  values: Float32Array,
   out: Float32Array,
 ): void {
   const run = share.length;
   if (simd) {
-    simd.spreadCells(cells.byteOffset, share.byteOffset, run, early, count, out.byteOffset);
+    simd.spreadCells(values.byteOffset, share.byteOffset, run, early, cells, out.byteOffset);
     return;
   }
-  for (let i = 0, at = 0; i < count; i++) {
+  for (let i = 0, at = 0; i < cells; i++) {
     for (let p = 0; p < run; p++, at++) {
-      const from = p < early ? cells[i] : cells[i + 1];
-      const to = p < early ? cells[i + 1] : cells[i + 2];
+      const from = p < early ? values[i] : values[i + 1];
+      const to = p < early ? values[i + 1] : values[i + 2];
       out[at] = from + fround(share[p] * fround(to - from));
     }
   }
 }
 
-/** The pixels' own burn fractions with the balance between two coarse rows added, as integer codes. */
+/** The balance at a row between two coarse rows. */
+export interface RowBalance {
+  upper: Float32Array;
+  lower: Float32Array;
+  /** Of the lower one, 0..1. */
+  weight: number;
+}
+
+/** The pixels' own burn fractions with their balance added, as integer codes. */
 export function balanceRow(
   { simd }: KernelMemory,
   own: Float32Array,
-  upper: Float32Array,
-  lower: Float32Array,
-  weight: number,
-  columns: number,
+  { upper, lower, weight }: RowBalance,
   out: Int16Array,
 ): void {
+  const columns = own.length;
   if (simd) {
-    const { byteOffset } = own;
-    simd.balanceRow(byteOffset, upper.byteOffset, lower.byteOffset, weight, columns, out.byteOffset);
+    const [from, above, below] = [own.byteOffset, upper.byteOffset, lower.byteOffset];
+    simd.balanceRow(from, above, below, weight, columns, out.byteOffset);
     return;
   }
   const share = fround(weight);

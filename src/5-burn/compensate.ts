@@ -1,15 +1,18 @@
 import { FRACTION_ONE, fractionCode, STAYS_BARE } from "../core/burn-fraction.js";
 import { blurredRows } from "../core/gaussian-blur.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Pitch } from "../core/plane.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import type { CodeRows, PlaneRows } from "../core/plane-rows.js";
-import { type Spot, spotSigmaPx } from "../core/spot.js";
+import { type EngravingGrid, spotSigmaPx } from "../core/spot.js";
 import { lookUp, type Tabulated } from "../core/tabulated.js";
 import {
   addRuns,
+  type BalancedCells,
   balanceRow,
   burnCodes,
   burnPairs,
+  type CellSpread,
+  type PairTable,
+  type RowBalance,
   spreadCells,
   textureBalance,
 } from "./compensate-kernels.js";
@@ -25,15 +28,6 @@ export interface BurnTables {
   readonly solidCode: number;
 }
 
-export interface GridShape {
-  readonly columns: number;
-  readonly rows: number;
-  readonly pitch: Pitch;
-  readonly spot: Spot;
-  /** Whether a row's last pixel and its first are neighbours. */
-  readonly closed?: boolean;
-}
-
 /** Writes the burn fractions of row y, as integer codes, to `out` [columns]. Rows are asked for in rising order. */
 export type FractionRows = (y: number, out: Int16Array) => void;
 
@@ -44,12 +38,17 @@ export function plainTable({ wantedByCode, burnFor, bareCode }: BurnTables): Int
   return table;
 }
 
-/** Burn fractions pixel by pixel: for a tone curve that is a straight line, or without balance. */
+/**
+ * Burn fractions pixel by pixel: for a tone curve that is a straight line, or without balance.
+ *
+ * @param codes linear luminance [columns], row by row
+ * @param memory that `codes` and the output rows are in. Default: any arrays, and plain loops
+ */
 export function plainRows(
-  memory: KernelMemory,
   tables: BurnTables,
   columns: number,
   codes: CodeRows,
+  memory: KernelMemory = createKernelMemory("plain"),
 ): FractionRows {
   const table = memory.int16(tables.wantedByCode.length);
   table.set(plainTable(tables));
@@ -69,103 +68,160 @@ export function plainRows(
  *
  * What should stay bare stays bare, and solid solid: no stray dots round a cut-out, no frayed edges of a dark shape.
  *
- * @param codes linear luminance, row by row, in `memory`
+ * @param codes linear luminance [columns], row by row
+ * @param memory that `codes` and the output rows are in. Default: any arrays, and plain loops
  */
 export function compensatedRows(
-  memory: KernelMemory,
   tables: BurnTables,
-  { columns, rows, pitch, spot, closed = false }: GridShape,
+  grid: EngravingGrid,
   codes: CodeRows,
+  memory: KernelMemory = createKernelMemory("plain"),
 ): FractionRows {
-  const { wantedByCode, burnFor, bareCode, solidCode } = tables;
+  const cells = cellGrid(grid);
+  const pixels = new PixelPairs(memory, tables, cells, codes);
+  const balanceAt = balanceRows(memory, tables, cells, pixels);
+  const balance: RowBalance = { upper: new Float32Array(0), lower: new Float32Array(0), weight: 0 };
+  return (y, out) => {
+    const at = (y + 0.5) / cells.lines - 0.5;
+    const upper = Math.floor(at);
+    balance.weight = at - upper;
+    balance.upper = balanceAt(Math.max(0, upper));
+    balance.lower = balanceAt(Math.min(cells.rows - 1, upper + 1));
+    balanceRow(memory, pixels.own(y), balance, out);
+  };
+}
+
+/** The cells that the balance is worked out on: `run` × `lines` pixels each. */
+interface CellGrid {
+  readonly grid: EngravingGrid;
+  readonly run: number;
+  readonly lines: number;
+  readonly columns: number;
+  readonly rows: number;
+  /** The spot, in cells. */
+  readonly sigmaAlong: number;
+  readonly sigmaAcross: number;
+  readonly closed: boolean;
+}
+
+function cellGrid(grid: EngravingGrid): CellGrid {
+  const { columns, rows, pitch, spot, closed = false } = grid;
   const [sigmaAlongPx, sigmaAcrossPx] = spotSigmaPx(spot, pitch);
   const run = closed ? closingCellPx(sigmaAlongPx, columns) : cellPx(sigmaAlongPx);
   const lines = cellPx(sigmaAcrossPx);
-  const cells = Math.ceil(columns / run);
-  const cellRows = Math.ceil(rows / lines);
+  const [sigmaAlong, sigmaAcross] = [sigmaAlongPx / run, sigmaAcrossPx / lines];
+  const [cellColumns, cellRows] = [Math.ceil(columns / run), Math.ceil(rows / lines)];
+  return { grid, run, lines, columns: cellColumns, rows: cellRows, sigmaAlong, sigmaAcross, closed };
+}
 
-  const table = memory.float32(2 * wantedByCode.length);
-  for (let code = 0; code < wantedByCode.length; code++) {
-    table[2 * code] = wantedByCode[code];
-    table[2 * code + 1] = lookUp(burnFor, wantedByCode[code]) * FRACTION_ONE;
+/** What is wanted of pixels and what burns it, row by row, added up in cells. Rows stay until the balance has come to them. */
+class PixelPairs {
+  private readonly table: PairTable;
+  private readonly pairs: Float32Array;
+  private readonly ownRows: readonly Float32Array[];
+  private readonly sums: Float32Array;
+  private loaded = -1;
+
+  constructor(
+    private readonly memory: KernelMemory,
+    { wantedByCode, burnFor, bareCode, solidCode }: BurnTables,
+    private readonly cells: CellGrid,
+    private readonly codes: CodeRows,
+  ) {
+    const table = memory.float32(2 * wantedByCode.length);
+    for (let code = 0; code < wantedByCode.length; code++) {
+      table[2 * code] = wantedByCode[code];
+      table[2 * code + 1] = lookUp(burnFor, wantedByCode[code]) * FRACTION_ONE;
+    }
+    this.table = { simd: memory.simd, table, bareCode, solidCode };
+    this.pairs = memory.float32(2 * cells.columns * cells.run);
+    const lookAhead = (Math.ceil(4 * cells.sigmaAcross) + 3) * cells.lines;
+    this.ownRows = Array.from({ length: lookAhead + cells.lines }, () => memory.float32(cells.grid.columns));
+    this.sums = memory.float32(2 * cells.columns);
   }
-  const burnCodesFor = { ...burnFor, values: memory.float32(burnFor.values.length) };
-  burnFor.values.forEach((fraction, i) => {
-    burnCodesFor.values[i] = fraction * FRACTION_ONE;
-  });
 
-  const pairs = memory.float32(2 * cells * run);
-  const lookAhead = (Math.ceil(4 * (sigmaAcrossPx / lines)) + 3) * lines;
-  const own = Array.from({ length: lookAhead + lines }, () => memory.float32(columns));
-  let loaded = -1;
-  const load = (y: number): void => {
-    if (y === loaded) return;
-    burnPairs(memory, codes(y), table, bareCode, solidCode, columns, pairs, own[y % own.length]);
-    for (let i = 2 * columns; i < pairs.length; i++) pairs[i] = pairs[i - 2];
-    loaded = y;
-  };
+  /** Burn fractions of row y by themselves. */
+  own(y: number): Float32Array {
+    return this.ownRows[y % this.ownRows.length];
+  }
 
-  const sums = memory.float32(2 * cells);
-  const cellRow: PlaneRows = (j) => {
+  /** Sums of row j of cells, [cells × 2]. */
+  cellRow(j: number): Float32Array {
+    const { run, lines, grid } = this.cells;
     if (run === 1 && lines === 1) {
-      load(j);
-      return pairs;
+      this.load(j);
+      return this.pairs;
     }
-    sums.fill(0);
+    this.sums.fill(0);
     for (let k = 0; k < lines; k++) {
-      load(Math.min(rows - 1, j * lines + k));
-      addRuns(memory, pairs, run, cells, sums);
+      this.load(Math.min(grid.rows - 1, j * lines + k));
+      addRuns(this.memory, this.pairs, run, this.sums);
     }
-    return sums;
-  };
+    return this.sums;
+  }
+
+  private load(y: number): void {
+    if (y === this.loaded) return;
+    const { pairs } = this;
+    burnPairs(this.table, this.codes(y), pairs, this.own(y));
+    for (let i = 2 * this.cells.grid.columns; i < pairs.length; i++) pairs[i] = pairs[i - 2];
+    this.loaded = y;
+  }
+}
+
+/** The balance of row j of cells at full width, of two rows at a time. */
+function balanceRows(
+  memory: KernelMemory,
+  { burnFor }: BurnTables,
+  cells: CellGrid,
+  pixels: PixelPairs,
+): PlaneRows {
+  const { run, lines, columns, closed } = cells;
   const blurred = blurredRows(
     memory,
     {
-      columns: cells,
-      rows: cellRows,
-      sigmaAlongPx: sigmaAlongPx / run,
-      sigmaAcrossPx: sigmaAcrossPx / lines,
+      columns,
+      rows: cells.rows,
+      sigmaAlongPx: cells.sigmaAlong,
+      sigmaAcrossPx: cells.sigmaAcross,
       valuesPerPixel: 2,
       gain: 1 / (run * lines),
       closed,
     },
-    cellRow,
+    (j) => pixels.cellRow(j),
   );
-
-  const balance = [0, 1].map(() => ({ row: memory.float32(cells * run), of: -1 }));
-  const edged = memory.float32(cells + 2);
+  const values = memory.float32(burnFor.values.length);
+  burnFor.values.forEach((fraction, i) => {
+    values[i] = fraction * FRACTION_ONE;
+  });
+  const { simd } = memory;
+  const balanced: BalancedCells = { simd, cells: columns, burnFor: { ...burnFor, values } };
+  const slots = [0, 1].map(() => ({ row: memory.float32(columns * run), of: -1 }));
+  const edged = memory.float32(columns + 2);
   const share = memory.float32(run);
   for (let p = 0; p < run; p++) share[p] = ((p + 0.5) / run - 0.5 + 1) % 1;
-  const early = run >> 1;
-  const balanceAt = (j: number): Float32Array => {
-    const slot = balance[j % 2];
-    if (slot.of !== j) {
-      if (run === 1) textureBalance(memory, blurred(j), burnCodesFor, cells, slot.row, 0);
-      else {
-        textureBalance(memory, blurred(j), burnCodesFor, cells, edged, 1);
-        edged[0] = edged[closed ? cells : 1];
-        edged[cells + 1] = edged[closed ? 1 : cells];
-        spreadCells(memory, edged, share, early, cells, slot.row);
-      }
-      slot.of = j;
-    }
-    return slot.row;
-  };
+  const spread: CellSpread = { simd, cells: columns, share, early: run >> 1 };
 
-  return (y, out) => {
-    const at = (y + 0.5) / lines - 0.5;
-    const upper = Math.max(0, Math.floor(at));
-    const lower = Math.min(cellRows - 1, Math.floor(at) + 1);
-    const weight = at - Math.floor(at);
-    const from = balanceAt(upper);
-    balanceRow(memory, own[y % own.length], from, balanceAt(lower), weight, columns, out);
+  return (j) => {
+    const slot = slots[j % 2];
+    if (slot.of === j) return slot.row;
+    slot.of = j;
+    if (run === 1) {
+      textureBalance(balanced, blurred(j), slot.row, 0);
+      return slot.row;
+    }
+    textureBalance(balanced, blurred(j), edged, 1);
+    edged[0] = edged[closed ? columns : 1];
+    edged[columns + 1] = edged[closed ? 1 : columns];
+    spreadCells(spread, edged, slot.row);
+    return slot.row;
   };
 }
 
 /** Side of a cell, in pixels: as many as half a spot (two standard deviations) holds, at least one. */
 const cellPx = (sigmaPx: number): number => Math.max(1, Math.floor(2 * sigmaPx));
 
-/** The largest no larger that goes round a closed row a whole number of times. */
+/** The largest side up to that which divides a closed row evenly. */
 function closingCellPx(sigmaPx: number, columns: number): number {
   let side = cellPx(sigmaPx);
   while (columns % side !== 0) side--;

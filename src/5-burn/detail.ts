@@ -36,7 +36,7 @@ export interface AlongLimits {
   readonly pitchLpPerMm: number;
   /** Absent without a lag. */
   readonly firingLpPerMm?: number;
-  /** The least of the three. */
+  /** The smallest of the three. */
   readonly limitedBy: "spot" | "pitch" | "firing";
   /** Scan speed up to which firing is not the limit; absent without a lag. */
   readonly firingFreeUpToMmPerS?: number;

@@ -1,12 +1,12 @@
-import { EDGE_LEVELS, levelShare } from "../core/edge-order.js";
+import { EDGE_RANKS, rankShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Pitch } from "../core/plane.js";
-import type { BeamMotion, Spot } from "../core/spot.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
+import type { BeamPath } from "../core/spot.js";
 import { planExposure } from "./exposure-plan.js";
-import { marksOfRuns, openRunPx } from "./least-runs.js";
-import { isUpright, slantedGrowthMm } from "./slanted-edge.js";
+import type { TestBeam } from "./mark-ends.js";
+import { isVertical, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
+import { openRunPx, thinnestRuns } from "./thinnest-runs.js";
 
 /** Samples for telling where a mark ends, over those for its tone: then within 1 % of the spot. */
 const REFINEMENT = 2;
@@ -22,59 +22,45 @@ const MENDINGS = 2;
 
 /**
  * Find the thresholds that put edges where they are drawn, by engraving straight edges in the model: between all rows of
- * pixels along and across, at every level of partial rows, and slanted ones.
+ * pixels along and across, at every rank of partial rows, and slanted ones.
  *
- * With the mark of level k ending e_k past the last whole row of pixels, level k should begin where the drawn edge lies half-way
+ * With the mark of rank k ending e_k past the last whole row of pixels, rank k should begin where the drawn edge lies half-way
  * between e_(k−1) and e_k. So an edge along or across lies within half the largest step of where it is drawn (`toleranceMm`).
  *
  * @param halfDose where a mark ends: `halfResponseDose`
  */
 export function measureEdgePlacement(
-  memory: KernelMemory,
-  gridPitch: Pitch,
-  spot: Spot,
-  motion: BeamMotion,
+  path: BeamPath,
   halfDose: number,
+  memory = createKernelMemory(),
 ): EdgePlacement {
-  const overdrive = Math.min(spot.alongMm / gridPitch.alongMm, spot.acrossMm / gridPitch.acrossMm);
+  const { spot, motion } = path;
+  const overdrive = Math.min(spot.alongMm / path.pitch.alongMm, spot.acrossMm / path.pitch.acrossMm);
   const coarser = Math.max(1, Math.floor(overdrive / ENOUGH_OVERDRIVE));
-  const pitch = { alongMm: coarser * gridPitch.alongMm, acrossMm: coarser * gridPitch.acrossMm };
+  const pitch = { alongMm: coarser * path.pitch.alongMm, acrossMm: coarser * path.pitch.acrossMm };
   // Lines travelled the other way are mirror images; their lag is made up for line by line.
-  const oneWay = planExposure(pitch, spot, { ...motion, oneWay: true }, REFINEMENT);
+  const plan = planExposure(pitch, spot, { ...motion, oneWay: true }, REFINEMENT);
+  const beam: TestBeam = { memory, plan, pitch, halfDose };
   const release = memory.mark();
-  const right = edgeSteps(memory, oneWay, halfDose, "right").map((step) => step * pitch.alongMm);
-  const left = edgeSteps(memory, oneWay, halfDose, "left").map((step) => step * pitch.alongMm);
-  const below = edgeSteps(memory, oneWay, halfDose, "below").map((step) => step * pitch.acrossMm);
+  const right = edgeSteps(beam, "right").map((step) => step * pitch.alongMm);
+  const left = edgeSteps(beam, "left").map((step) => step * pitch.alongMm);
+  const below = edgeSteps(beam, "below").map((step) => step * pitch.acrossMm);
   const lateMm = meanOf(right.map((end, k) => (end - left[k]) / 2));
   const along = thresholdsFrom(
     right.map((end, k) => (end + left[k]) / 2),
     pitch.alongMm,
   );
   const across = thresholdsFrom(below, pitch.acrossMm);
-
-  const mean = [along.meanMm, 0, 0, 0, across.meanMm];
-  for (let step = 1; step < NORMAL_STEPS; step++) {
-    const share = step / NORMAL_STEPS;
-    mean[step] = along.meanMm * (1 - share) + across.meanMm * share;
-    const normal = { x: Math.sqrt(1 - share), y: Math.sqrt(share) };
-    const upright = isUpright(normal, pitch);
-    const spread = levelShare((normal.x * pitch.alongMm) ** 2, (normal.y * pitch.acrossMm) ** 2);
-    for (let k = 0; k < MENDINGS; k++) {
-      const byLevel = along.byLevelMm.map(
-        (mm, level) => mean[step] + spread * (upright ? mm * normal.x : across.byLevelMm[level] * normal.y),
-      );
-      mean[step] += slantedGrowthMm(memory, oneWay, pitch, halfDose, normal, byLevel, lateMm);
-    }
-  }
-  const runs = marksOfRuns(memory, oneWay, pitch, halfDose);
-  const open = openRunPx(memory, oneWay, halfDose);
+  const meanMm = meanThresholds(beam, along, across, lateMm);
+  const runs = thinnestRuns(beam);
+  const open = openRunPx(beam);
   release();
   return {
-    meanMm: mean,
-    alongMm: along.byLevelMm.map((mm) => mm / coarser),
-    acrossMm: across.byLevelMm.map((mm) => mm / coarser),
+    meanMm,
+    alongMm: along.byRankMm.map((mm) => mm / coarser),
+    acrossMm: across.byRankMm.map((mm) => mm / coarser),
     lateMm,
-    leastRunPx: { along: coarser * runs.along.leastPx, across: coarser * runs.across.leastPx },
+    minRunPx: { along: coarser * runs.along.minPx, across: coarser * runs.across.minPx },
     thinnestMarkMm: { along: runs.along.markMm, across: runs.across.markMm },
     closingGapMm: {
       along: Math.max(0, open.along * pitch.alongMm - 2 * along.meanMm),
@@ -84,16 +70,44 @@ export function measureEdgePlacement(
   };
 }
 
+/** Mean thresholds by direction, from those of edges along and across: in between by engraving slanted edges. */
+function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, lateMm: number): number[] {
+  const { pitch } = beam;
+  const mean = [along.meanMm, 0, 0, 0, across.meanMm];
+  for (let step = 1; step < NORMAL_STEPS; step++) {
+    const share = step / NORMAL_STEPS;
+    mean[step] = along.meanMm * (1 - share) + across.meanMm * share;
+    const normal = { x: Math.sqrt(1 - share), y: Math.sqrt(share) };
+    const vertical = isVertical(normal, pitch);
+    const spread = rankShare((normal.x * pitch.alongMm) ** 2, (normal.y * pitch.acrossMm) ** 2);
+    for (let k = 0; k < MENDINGS; k++) {
+      const byRank = along.byRankMm.map(
+        (mm, rank) => mean[step] + spread * (vertical ? mm * normal.x : across.byRankMm[rank] * normal.y),
+      );
+      mean[step] += slantedGrowthMm(beam, normal, byRank, lateMm);
+    }
+  }
+  return mean;
+}
+
+/** Thresholds of edges that run along the lines or across them, in mm. */
+interface Thresholds {
+  readonly meanMm: number;
+  /** [EDGE_RANKS] Over the mean. */
+  readonly byRankMm: readonly number[];
+  readonly toleranceMm: number;
+}
+
 /** Thresholds from the ends e_0..e_(n−1) that the mark reaches past the centres of the last whole row, in mm. */
-function thresholdsFrom(endsMm: readonly number[], pitchMm: number) {
+function thresholdsFrom(endsMm: readonly number[], pitchMm: number): Thresholds {
   const ends = [...endsMm, endsMm[0] + pitchMm];
   // A partial row that leaves no mark of its own moves nothing, never back.
-  for (let k = 1; k < ends.length; k++) ends[k] = Math.min(ends[EDGE_LEVELS], Math.max(ends[k], ends[k - 1]));
+  for (let k = 1; k < ends.length; k++) ends[k] = Math.min(ends[EDGE_RANKS], Math.max(ends[k], ends[k - 1]));
   const thresholds = endsMm.map((_, k) => (ends[k] + ends[k + 1]) / 2 - pitchMm);
   const meanMm = meanOf(thresholds);
   return {
     meanMm,
-    byLevelMm: thresholds.map((mm) => mm - meanMm),
+    byRankMm: thresholds.map((mm) => mm - meanMm),
     toleranceMm: Math.max(...endsMm.map((_, k) => ends[k + 1] - ends[k])) / 2,
   };
 }

@@ -3,7 +3,7 @@ import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 import { gaussianDensity, lineProfile } from "./line-profile.js";
 
-/** Least samples per 1/e² spot diameter that the model asks for; enough from about 350 lines per inch up with a 0.1 mm spot. */
+/** Fewest samples per 1/e² spot diameter that the model asks for; enough from about 350 lines per inch up with a 0.1 mm spot. */
 const SAMPLES_PER_SPOT = 5;
 
 /**
@@ -22,7 +22,7 @@ const TAIL_SIGMAS = 5.5;
 const TAIL_LAGS = 12.5;
 
 /** A lag's tail longer than this many pixels is summed by recursion instead of tap by tap. */
-const LONGEST_TAPPED_TAIL_PX = 48;
+const MAX_TAPPED_TAIL_PX = 48;
 
 /** Weights of neighbouring pixels for the samples of one pixel: that of pixel x + k at sample s is taps[s · width + k + before]. */
 export interface SampleTaps {
@@ -84,8 +84,11 @@ export function planExposure(
   const samplesAlong = refinement * samplesPerPixel(pitch.alongMm, spot.alongMm);
   const samplesAcross = refinement * samplesPerPixel(pitch.acrossMm, spot.acrossMm);
   const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
-  const along = (direction: 1 | -1, shiftMm: number): SampleTaps =>
-    tapsAlong(pitch.alongMm, samplesAlong, spot.alongMm, lagLengthMm(motion), direction, shiftMm);
+  const lagMm = lagLengthMm(motion);
+  const along = (direction: 1 | -1, shiftMm: number): SampleTaps => {
+    const line = { spotMm: spot.alongMm, lagMm, direction, shiftMm };
+    return tapsAlong(pitch.alongMm, samplesAlong, line);
+  };
   const evenLines = along(1, 0);
   const alike = motion.oneWay || (motion.lineShiftMm === 0 && motion.firingLagUs === 0);
   return {
@@ -109,22 +112,29 @@ function samplesPerPixel(pitchMm: number, spotDiameterMm: number): number {
   return spotDiameterMm / pitchMm < RIPPLE_FREE_OVERDRIVE ? 2 * samples : samples;
 }
 
-/** Taps of lines travelled in one direction and set off by `shiftMm`. */
+/** Lines travelled in one direction. */
+interface TravelledLine {
+  /** Diameter of the spot along the line. */
+  readonly spotMm: number;
+  readonly lagMm: number;
+  /** 1 where the beam travels to the right, −1 to the left. */
+  readonly direction: 1 | -1;
+  /** How far the line sits off along itself. */
+  readonly shiftMm: number;
+}
+
 function tapsAlong(
   pitchMm: number,
   samples: number,
-  spotDiameterMm: number,
-  lagMm: number,
-  direction: 1 | -1,
-  shiftMm: number,
+  { spotMm, lagMm, direction, shiftMm }: TravelledLine,
 ): SampleTaps {
-  const sigmaMm = sigmaMmFromSpotDiameterMm(spotDiameterMm);
+  const sigmaMm = sigmaMmFromSpotDiameterMm(spotMm);
   const profile = (xMm: number): number => lineProfile(direction * (xMm - shiftMm), pitchMm, sigmaMm, lagMm);
   const aheadMm = pitchMm / 2 + TAIL_SIGMAS * sigmaMm;
   const behindMm = aheadMm + TAIL_LAGS * lagMm;
   // Φ(z − r) of the line profile is 1 from here on, and what a lag leaves a pure exponential.
   const pureMm = aheadMm + (lagMm > 0 ? sigmaMm ** 2 / lagMm : 0);
-  const recursive = TAIL_LAGS * lagMm > LONGEST_TAPPED_TAIL_PX * pitchMm && pureMm < behindMm;
+  const recursive = TAIL_LAGS * lagMm > MAX_TAPPED_TAIL_PX * pitchMm && pureMm < behindMm;
   const tappedMm = recursive ? pureMm : behindMm;
   const [fromMm, toMm] = direction === 1 ? [-aheadMm, tappedMm] : [-tappedMm, aheadMm];
   const near = sampleTaps(pitchMm, samples, fromMm + shiftMm, toMm + shiftMm, profile);

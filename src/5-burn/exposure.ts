@@ -1,11 +1,19 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
-import { createLevelBurner } from "./burn-level-line.js";
-import { createLineBurner } from "./burn-line.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
+import type { Response } from "../core/material/response.js";
+import type { BitmapRows } from "../core/packed-bits.js";
+import type { RowRange } from "../core/plane-rows.js";
+import { MAX_SUMS, type RowWeights, type WeighedRows, weighRows } from "./exposure-kernels.js";
 import type { ExposurePlan, SampleTaps } from "./exposure-plan.js";
-import { MOST_ROWS_AT_ONCE, weighRows } from "./weigh-rows.js";
+import { createLevelLineExposer } from "./level-line-exposure.js";
+import { createLineExposer, type ExposeLine, type LineShape } from "./line-exposure.js";
 
-/** Hands out row y of a bitmap, as in `core/packed-bits.ts`. */
-export type PackedRows = (y: number) => Uint8Array;
+/** How a bitmap is burned into a surface. */
+export interface Exposure {
+  readonly plan: ExposurePlan;
+  readonly response: Response;
+  /** Where to work. Default: a new memory. */
+  readonly memory?: KernelMemory;
+}
 
 /**
  * Receives one row of finely sampled dose, valid until the next: sample s of pixel x lies at s · doseStride(columns) + x.
@@ -16,77 +24,71 @@ export type DoseRowSink = (dose: Float32Array, y: number, sampleAcross: number) 
 export const doseStride = (columns: number): number => Math.ceil(columns / 8) * 8;
 
 /**
- * Dose field of rows `firstRow`..`endRow` (exclusive) of a bitmap, one finely sampled row at a time, top to bottom. Only
- * the rows that the spot reaches are held. Outside the bitmap nothing burns.
+ * Dose field of some rows of a bitmap, one finely sampled row at a time, top to bottom: 1 is the mean dose of a solid fill at
+ * full power. Only the rows that the spot reaches are held. Outside the bitmap nothing burns.
  *
- * @param packedRow row y is asked for once, in rising order
- * @param rows height of the bitmap
- * @param closed whether a row's last pixel and its first are neighbours; `columns` is then a multiple of 8
+ * @param bitmap of the plan's power levels
  */
 export function exposeRows(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  packedRow: PackedRows,
-  columns: number,
-  rows: number,
-  firstRow: number,
-  endRow: number,
+  { plan, memory = createKernelMemory() }: Pick<Exposure, "plan" | "memory">,
+  bitmap: BitmapRows,
+  { firstRow, endRow }: RowRange,
   sink: DoseRowSink,
-  closed = false,
 ): void {
   const release = memory.mark();
-  const { samplesAlong, samplesAcross, evenLines, oddLines, across } = plan;
+  const { columns, rows, closed = false } = bitmap;
+  const { samplesAlong, evenLines, oddLines, across } = plan;
   const stride = doseStride(columns);
-  const length = samplesAlong * stride;
-  const burner = (line: SampleTaps) =>
-    plan.levels === 2
-      ? createLineBurner(memory, line, samplesAlong, columns, stride, closed)
-      : createLevelBurner(memory, line, samplesAlong, columns, stride, plan.levels, closed);
-  const burnEven = burner(evenLines);
-  const burnOdd = oddLines === evenLines ? burnEven : burner(oddLines);
-  const groups = sampleGroups(memory, across, samplesAcross);
-  const dose = memory.float32(MOST_ROWS_AT_ONCE * length);
-  const doseRows = Array.from({ length: MOST_ROWS_AT_ONCE }, (_, t) =>
-    dose.subarray(t * length, (t + 1) * length),
+  const shape = { columns, samples: samplesAlong, stride, levels: plan.levels, closed };
+  const exposeEven = lineExposer(memory, evenLines, shape);
+  const exposeOdd = oddLines === evenLines ? exposeEven : lineExposer(memory, oddLines, shape);
+  const groups = sampleGroups(memory, across, plan.samplesAcross);
+  const { lines, weighed } = lineRing(memory, across.width, samplesAlong * stride);
+  const doseRows = Array.from({ length: MAX_SUMS }, (_, t) =>
+    weighed.out.subarray(t * weighed.length, (t + 1) * weighed.length),
   );
-  // Rings twice round, so that the rows which the spot reaches always stand one after another.
-  const held = Array.from({ length: across.width }, () => memory.float32(length));
-  const ring = [...held, ...held];
-  const addresses = memory.int32(ring.length);
-  addresses.set(ring.map(({ byteOffset }) => byteOffset));
 
   let nextLine = Math.max(0, firstRow - across.before);
   for (let y = firstRow; y < endRow; y++) {
     for (; nextLine <= Math.min(rows - 1, y + across.after); nextLine++) {
-      const burn = nextLine % 2 === 0 ? burnEven : burnOdd;
-      burn(packedRow(nextLine), held[nextLine % across.width]);
+      const expose = nextLine % 2 === 0 ? exposeEven : exposeOdd;
+      expose(bitmap.row(nextLine), lines[nextLine % across.width]);
     }
     const from = Math.max(-across.before, -y);
     const to = Math.min(across.after, rows - 1 - y);
     const first = (y + from) % across.width;
-    const count = to - from + 1;
-    for (const { sample, sums, weights } of groups) {
-      const firstWeight = (from + across.before) * sums;
-      weighRows(memory, ring, addresses, first, count, weights, firstWeight, sums, dose, length, length);
-      for (let t = 0; t < sums; t++) sink(doseRows[t], y, sample + t);
+    for (const group of groups) {
+      weighRows(weighed, group, first, to - from + 1, from + across.before);
+      for (let t = 0; t < group.sums; t++) sink(doseRows[t], y, group.sample + t);
     }
   }
   release();
 }
 
+const lineExposer = (memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine =>
+  shape.levels === 2 ? createLineExposer(memory, line, shape) : createLevelLineExposer(memory, line, shape);
+
+/** Room for the lines that the spot reaches. They stand twice in `weighed`, so that they always follow one another there. */
+function lineRing(memory: KernelMemory, count: number, length: number) {
+  const out = memory.float32(MAX_SUMS * length);
+  const lines = Array.from({ length: count }, () => memory.float32(length));
+  const rows = [...lines, ...lines];
+  const addresses = memory.int32(rows.length);
+  addresses.set(rows.map(({ byteOffset }) => byteOffset));
+  const weighed: WeighedRows = { simd: memory.simd, rows, addresses, length, out };
+  return { lines, weighed };
+}
+
 /** Samples across that are weighed at once. */
-interface SampleGroup {
+interface SampleGroup extends RowWeights {
   /** First of them. */
   readonly sample: number;
-  readonly sums: number;
-  /** [width × sums] */
-  readonly weights: Float32Array;
 }
 
 function sampleGroups(memory: KernelMemory, { width, taps }: SampleTaps, samples: number): SampleGroup[] {
   const groups: SampleGroup[] = [];
-  for (let sample = 0; sample < samples; sample += MOST_ROWS_AT_ONCE) {
-    const sums = Math.min(MOST_ROWS_AT_ONCE, samples - sample);
+  for (let sample = 0; sample < samples; sample += MAX_SUMS) {
+    const sums = Math.min(MAX_SUMS, samples - sample);
     const weights = memory.float32(width * sums);
     for (let k = 0; k < width; k++) {
       for (let t = 0; t < sums; t++) weights[k * sums + t] = taps[(sample + t) * width + k];

@@ -1,8 +1,6 @@
 import { fractionCode } from "../core/burn-fraction.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Response } from "../core/material/response.js";
 import type { PackedBitmap } from "../core/packed-bits.js";
-import type { ExposurePlan } from "./exposure-plan.js";
+import type { Exposure } from "./exposure.js";
 import { predictBitmap } from "./predict.js";
 
 /** Halftones a plane of burn fractions (integer codes, row-major). The burn stage knows no method by name. */
@@ -28,22 +26,24 @@ export interface BurnedPatch {
 /**
  * Engrave a flat patch of one burn fraction in the model. The border, where the halftone has not settled and the spot finds
  * no neighbours, is left out.
+ *
+ * @param fraction 0..1
+ * @param doseFactors multiples of the nominal dose
  */
 export function burnFlatPatch(
-  memory: KernelMemory,
+  exposure: Exposure,
+  halftone: HalftoneFunction,
   fraction: number,
   size: PatchSize,
-  halftone: HalftoneFunction,
-  plan: ExposurePlan,
-  response: Response,
   doseFactors: readonly number[],
 ): BurnedPatch {
+  const { plan } = exposure;
   const marginPx = Math.max(size.marginPx, plan.across.reach, plan.evenLines.reach, plan.oddLines.reach);
   const columns = size.columns + 2 * marginPx;
   const rows = size.rows + 2 * marginPx;
   const bitmap = halftone(new Int16Array(columns * rows).fill(fractionCode(fraction)), columns, rows);
-  const end = marginPx + size.rows;
-  const whole = predictBitmap(memory, plan, response, bitmap, doseFactors, marginPx, end);
+  const inner = { firstRow: marginPx, endRow: marginPx + size.rows };
+  const whole = predictBitmap(exposure, bitmap, doseFactors, inner);
   const planes = whole.map((plane) => withoutSides(plane, columns, size.rows, marginPx));
   return { columns: size.columns, rows: size.rows, planes, bitmap, marginPx };
 }

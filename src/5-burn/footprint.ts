@@ -1,11 +1,10 @@
-import type { Pitch } from "../core/plane.js";
-import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
+import { type BeamPath, lagLengthMm } from "../core/spot.js";
 import type { Footprint } from "../core/surface-model.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 import { gaussianDensity, lineProfile } from "./line-profile.js";
 
 /** A footprint ends where its dose falls under this part of its peak: 3.2 standard deviations, beyond which lie 0.6 %. */
-const LEAST_DOSE = Math.exp(-(3.2 ** 2) / 2);
+const MIN_DOSE_SHARE = Math.exp(-(3.2 ** 2) / 2);
 
 /** A footprint reaches no further than this along the line, whatever the lag leaves: it is gone through for every pixel. */
 const LONGEST_REACH_PX = 32;
@@ -25,9 +24,7 @@ export interface FootprintGrid {
  * @param shiftMm how far the line sits off along itself
  */
 export function spotFootprint(
-  pitch: Pitch,
-  spot: Spot,
-  motion: BeamMotion,
+  { pitch, spot, motion }: BeamPath,
   { samplesAlong, samplesAcross, doseOne }: FootprintGrid,
   direction: 1 | -1,
   shiftMm: number,
@@ -45,12 +42,12 @@ export function spotFootprint(
     reachPx(pitch.acrossMm, sigmaAcrossMm, 0),
     (px) => pitch.acrossMm * gaussianDensity(px * pitch.acrossMm, sigmaAcrossMm),
   );
-  const least = LEAST_DOSE * along.peak * across.peak;
+  const minDose = MIN_DOSE_SHARE * along.peak * across.peak;
   const taps: { x: number; y: number; dose: number }[] = [];
   for (const [y, acrossDose] of across.doses) {
     for (const [x, alongDose] of along.doses) {
       const dose = alongDose * acrossDose;
-      if (dose >= least) taps.push({ x, y, dose });
+      if (dose >= minDose) taps.push({ x, y, dose });
     }
   }
   const scale = (doseOne * samplesAlong * samplesAcross) / taps.reduce((sum, { dose }) => sum + dose, 0);

@@ -1,11 +1,9 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { GROUP_PX } from "./exposure-kernels.js";
 import type { SampleTaps } from "./exposure-plan.js";
 
-/** Pixels of a line that one table entry serves. */
-export const GROUP_PX = 4;
-
 /** Tables by whole bytes are quicker as long as they stay in the cache; beyond this, tables by half bytes. */
-const MOST_TABLE_BYTES = 256 * 1024;
+const MAX_TABLE_BYTES = 256 * 1024;
 
 /**
  * Taps as tables: the dose of four neighbouring pixels depends on a window of 4 + before + after bits, and is the sum of one
@@ -23,7 +21,7 @@ export interface LineTables {
 /** @param samples per pixel along the line */
 export function lineTables(memory: KernelMemory, line: SampleTaps, samples: number): LineTables {
   const windowBits = GROUP_PX + line.before + line.after;
-  const bits = samples * Math.ceil(windowBits / 8) * 256 * 16 <= MOST_TABLE_BYTES ? 8 : 4;
+  const bits = samples * Math.ceil(windowBits / 8) * 256 * 16 <= MAX_TABLE_BYTES ? 8 : 4;
   const parts = Math.ceil(windowBits / bits);
   const tables = memory.float32(samples * parts * GROUP_PX * 2 ** bits);
   let at = 0;

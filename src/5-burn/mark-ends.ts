@@ -1,5 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { packBitmap, packedRow } from "../core/packed-bits.js";
+import { packBitmap, rowsOfBitmap } from "../core/packed-bits.js";
+import type { Pitch } from "../core/plane.js";
 import { doseStride, exposeRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 
@@ -24,16 +25,23 @@ export interface TestDose {
   readonly samplesAcross: number;
 }
 
-export function engraveTestPiece(memory: KernelMemory, plan: ExposurePlan, piece: TestPiece): TestDose {
+/** What test pieces are engraved with, and the dose at which their marks end. */
+export interface TestBeam {
+  readonly memory: KernelMemory;
+  readonly plan: ExposurePlan;
+  readonly pitch: Pitch;
+  readonly halfDose: number;
+}
+
+export function engraveTestPiece(beam: TestBeam, piece: TestPiece): TestDose {
   const { columns, rows, bits, left, right, top, bottom } = piece;
-  const { samplesAlong, samplesAcross } = plan;
-  const bitmap = packBitmap(bits, columns, rows);
-  const packed = (y: number): Uint8Array => packedRow(bitmap, y);
+  const { samplesAlong, samplesAcross } = beam.plan;
+  const bitmap = rowsOfBitmap(packBitmap(bits, columns, rows));
   const width = (right - left) * samplesAlong;
   const height = (bottom - top) * samplesAcross;
   const out = new Float32Array(width * height);
   const stride = doseStride(columns);
-  exposeRows(memory, plan, packed, columns, rows, top, bottom, (dose, y, sampleAcross) => {
+  exposeRows(beam, bitmap, { firstRow: top, endRow: bottom }, (dose, y, sampleAcross) => {
     let to = ((y - top) * samplesAcross + sampleAcross) * width;
     for (let x = left; x < right; x++) {
       for (let s = 0; s < samplesAlong; s++) out[to++] = dose[s * stride + x];

@@ -1,4 +1,12 @@
-import { forwardLine, fourierTwiddles, reversedOrder, VALUE_FLOATS } from "./fourier.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
+import {
+  FOUR,
+  type FourierPlan,
+  forwardLine,
+  fourierPlan,
+  reversedOrder,
+  VALUE_FLOATS,
+} from "./fourier-kernels.js";
 
 /** A rectangle of a plane of values. */
 export interface Window {
@@ -8,9 +16,6 @@ export interface Window {
   /** Values from one row to the next. */
   readonly stride: number;
 }
-
-/** Sequences that are transformed at once. */
-const FOUR = 4;
 
 /** Makes periodograms of windows of one size; what that takes is set up once. Plain TypeScript: windows are few and small. */
 export class PowerSpectrum {
@@ -70,18 +75,18 @@ export class PowerSpectrum {
 /** Four transforms of one length at a time. */
 class LineTransform {
   readonly line: Float32Array;
-  private readonly twiddles: Float32Array;
+  private readonly fourier: FourierPlan;
   private readonly order: Int32Array;
 
   constructor(private readonly length: number) {
     this.line = new Float32Array(VALUE_FLOATS * length);
-    this.twiddles = Float32Array.from(fourierTwiddles(length));
+    this.fourier = fourierPlan(createKernelMemory("plain"), length);
     this.order = reversedOrder(length);
   }
 
   /** @param visit told of each frequency of each of the four where in `line` its real part lies, the imaginary part four behind */
   transform(visit: (frequency: number, which: number, at: number) => void): void {
-    forwardLine(this.line, this.length, this.twiddles);
+    forwardLine(this.fourier, this.line);
     for (let place = 0; place < this.length; place++) {
       for (let k = 0; k < FOUR; k++) visit(this.order[place], k, VALUE_FLOATS * place + k);
     }

@@ -1,9 +1,8 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Response } from "../core/material/response.js";
-import { type PackedBitmap, packedRow } from "../core/packed-bits.js";
-import { type DoseRowSink, doseStride, exposeRows, type PackedRows } from "./exposure.js";
-import type { ExposurePlan } from "./exposure-plan.js";
-import { addResponse, responseSteps, scaleRow } from "./response-rows.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
+import { type BitmapRows, type PackedBitmap, rowsOfBitmap } from "../core/packed-bits.js";
+import type { RowRange } from "../core/plane-rows.js";
+import { type DoseRowSink, doseStride, type Exposure, exposeRows } from "./exposure.js";
+import { addResponse, responseSteps, scaleRow } from "./response-kernels.js";
 
 /** What a piece that turns under the beam changes in its exposure. */
 export interface RoundExposure {
@@ -15,66 +14,65 @@ export interface RoundExposure {
 
 export const FLAT_EXPOSURE: RoundExposure = { closed: false, doseOfRow: () => 1 };
 
+/** Doses at which a bitmap is predicted. */
+export interface Doses {
+  /** Multiples of the nominal dose, for example [1, 0.9, 1.1]. */
+  readonly factors: readonly number[];
+  /** See `RoundExposure`. Default: 1 for every row. */
+  readonly doseOfRow?: RoundExposure["doseOfRow"];
+}
+
 /**
  * Predicted luminance factor of each pixel, the mean of the response over the pixel's samples, for several doses at once
  * (the process spread): dose field once, response as often as asked.
  *
  * The response acts on the finely sampled dose and the mean is taken afterwards; the order cannot be swapped.
  *
- * @param doseFactors multiples of the nominal dose, e.g. [1, 0.9, 1.1]
- * @param out one Float32Array of (endRow − firstRow) × columns for each dose factor, from any memory, overwritten
+ * @param bitmap of the exposure plan's power levels
+ * @param out [dose factors] of [(endRow − firstRow) × columns], from any memory, overwritten: luminance factors, 0..1
  */
 export function predictLuminance(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  response: Response,
-  packedRow: PackedRows,
-  columns: number,
-  rows: number,
-  firstRow: number,
-  endRow: number,
-  doseFactors: readonly number[],
+  { plan, response, memory = createKernelMemory() }: Exposure,
+  bitmap: BitmapRows,
+  range: RowRange,
+  { factors, doseOfRow = FLAT_EXPOSURE.doseOfRow }: Doses,
   out: readonly Float32Array[],
-  { closed, doseOfRow }: RoundExposure = FLAT_EXPOSURE,
 ): void {
   const release = memory.mark();
+  const { columns } = bitmap;
   const { samplesAlong, samplesAcross } = plan;
   const stride = doseStride(columns);
   const perPixel = 1 / (samplesAlong * samplesAcross);
-  const steps = responseSteps(memory, response);
-  const sums = doseFactors.map(() => memory.float32(stride));
+  const steps = responseSteps(memory, response, { columns, samples: samplesAlong, stride });
+  const sums = factors.map(() => memory.float32(stride));
   const pixels = sums.map((sum) => sum.subarray(0, columns));
   const respond: DoseRowSink = (dose, y, sampleAcross) => {
     const doseHere = doseOfRow(y);
-    for (let f = 0; f < doseFactors.length; f++) {
+    for (let f = 0; f < factors.length; f++) {
       const sum = sums[f];
       if (sampleAcross === 0) sum.fill(0);
-      addResponse(memory, steps, doseFactors[f] * doseHere, dose, samplesAlong, stride, sum, columns);
+      addResponse(steps, factors[f] * doseHere, dose, sum);
       if (sampleAcross < samplesAcross - 1) continue;
-      scaleRow(memory, sum, perPixel, columns);
-      out[f].set(pixels[f], (y - firstRow) * columns);
+      scaleRow(memory, pixels[f], perPixel);
+      out[f].set(pixels[f], (y - range.firstRow) * columns);
     }
   };
-  exposeRows(memory, plan, packedRow, columns, rows, firstRow, endRow, respond, closed);
+  exposeRows({ plan, memory }, bitmap, range, respond);
   release();
 }
 
 /**
- * The same of a bitmap, or of rows `firstRow`..`endRow` (exclusive) of it: one plane of luminance factors for each dose
- * factor, row-major.
+ * The same of a bitmap, or of some rows of it.
+ *
+ * @returns [dose factors] of [(endRow − firstRow) × columns]
  */
 export function predictBitmap(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  response: Response,
+  exposure: Exposure,
   bitmap: PackedBitmap,
-  doseFactors: readonly number[],
-  firstRow = 0,
-  endRow = bitmap.rows,
+  factors: readonly number[],
+  range: RowRange = { firstRow: 0, endRow: bitmap.rows },
 ): Float32Array[] {
-  const { columns, rows } = bitmap;
-  const row = (y: number): Uint8Array => packedRow(bitmap, y);
-  const out = doseFactors.map(() => new Float32Array(columns * (endRow - firstRow)));
-  predictLuminance(memory, plan, response, row, columns, rows, firstRow, endRow, doseFactors, out);
+  const out = factors.map(() => new Float32Array(bitmap.columns * (range.endRow - range.firstRow)));
+  predictLuminance(exposure, rowsOfBitmap(bitmap), range, { factors }, out);
   return out;
 }

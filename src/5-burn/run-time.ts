@@ -1,10 +1,10 @@
 import { bytesPerRow, countBurned, type PackedBitmap } from "../core/packed-bits.js";
 import {
-  leastLineTimeS,
   lineTimeS,
+  minLineTimeS,
   moveTimeS,
   runUpMm,
-  speedOfLeastLineTimeMmPerS,
+  speedOfMinLineTimeMmPerS,
 } from "../core/physics/raster-timing.js";
 
 /** How the head moves. */
@@ -28,86 +28,102 @@ export interface RunTime {
   readonly savedAtQuickestSpeed: number;
 }
 
-/** Adds up the run time of a bitmap as its rows come. */
-export interface RunTimer {
+/**
+ * Adds up the run time of a bitmap as its rows come (section 10): each line spans its first to last burned pixel with run-up and
+ * run-out at constant acceleration; blank lines are stepped over; one-way work adds the return. At any power above 0 the beam
+ * counts as on.
+ */
+export class RunTimer {
+  private readonly stride: number;
+  private rows = 0;
+  private lines = 0;
+  private seconds = 0;
+  private spansMm = 0;
+  private beamOnPx = 0;
+  private levelSum = 0;
+
+  /** See `createRunTimer`. */
+  constructor(
+    columns: number,
+    private readonly pitchAlongMm: number,
+    private readonly head: HeadMotion,
+    private readonly levels: number,
+  ) {
+    this.stride = bytesPerRow(columns, levels);
+  }
+
   /** @param packed rows of a bitmap, as in `core/packed-bits.ts` */
-  readonly add: (packed: Uint8Array, count: number) => void;
-  readonly runTime: () => RunTime;
+  add(packed: Uint8Array, count: number): void {
+    for (let y = 0; y < count; y++) {
+      const spanPx = this.addPixels(packed, y * this.stride);
+      if (spanPx > 0) this.addLine(spanPx * this.pitchAlongMm);
+    }
+    this.rows += count;
+  }
+
+  runTime(): RunTime {
+    const { accelerationMmPerS2, speedMmPerS, stepTimeS } = this.head;
+    const { lines, rows } = this;
+    const meanSpanMm = lines === 0 ? 0 : this.spansMm / lines;
+    const meanLineS = lineTimeS(meanSpanMm, speedMmPerS, accelerationMmPerS2);
+    return {
+      seconds: this.seconds + Math.max(0, rows - 1) * stepTimeS,
+      lines,
+      blankLines: rows - lines,
+      beamOnSeconds: (this.beamOnPx * this.pitchAlongMm) / speedMmPerS,
+      quickestSpeedMmPerS: speedOfMinLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
+      savedAtQuickestSpeed: lines === 0 ? 0 : 1 - minLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
+    };
+  }
+
   /** Pixels burned so far, at whatever power. */
-  readonly burnedPx: () => number;
+  burnedPx(): number {
+    return this.beamOnPx;
+  }
+
   /** The same in pixels at full power: Σ k/(levels − 1). */
-  readonly fullPowerPx: () => number;
+  fullPowerPx(): number {
+    return this.levelSum / (this.levels - 1);
+  }
+
+  /** Counts the burned pixels of a row. Returns the pixels from the first to the last of them, 0 for a blank row. */
+  private addPixels(packed: Uint8Array, from: number): number {
+    let first = from;
+    let last = from + this.stride - 1;
+    while (first <= last && packed[first] === 0) first++;
+    if (first > last) return 0;
+    while (packed[last] === 0) last--;
+    if (this.levels === 2) {
+      const burned = countBurned(packed.subarray(first, last + 1));
+      this.beamOnPx += burned;
+      this.levelSum += burned;
+      return 8 * (last - first + 1) - (Math.clz32(packed[first]) - 24) - trailingZeros(packed[last]);
+    }
+    for (let at = first; at <= last; at++) {
+      this.beamOnPx += packed[at] === 0 ? 0 : 1;
+      this.levelSum += packed[at];
+    }
+    return last - first + 1;
+  }
+
+  private addLine(spanMm: number): void {
+    const { speedMmPerS, accelerationMmPerS2, oneWay } = this.head;
+    this.lines++;
+    this.spansMm += spanMm;
+    this.seconds += lineTimeS(spanMm, speedMmPerS, accelerationMmPerS2);
+    if (!oneWay) return;
+    const returnMm = spanMm + 2 * runUpMm(speedMmPerS, accelerationMmPerS2);
+    this.seconds += moveTimeS(returnMm, accelerationMmPerS2, speedMmPerS);
+  }
 }
 
-/**
- * Run time from the bitmap (section 10): each line spans its first to last burned pixel with run-up and run-out at constant
- * acceleration; blank lines are stepped over; one-way work adds the return. At any power above 0 the beam counts as on.
- */
-export function createRunTimer(
+/** A timer for a bitmap of that many columns, on a pitch in mm along its lines. */
+export const createRunTimer = (
   columns: number,
   pitchAlongMm: number,
   head: HeadMotion,
   levels = 2,
-): RunTimer {
-  const { speedMmPerS, accelerationMmPerS2, stepTimeS, oneWay } = head;
-  const stride = bytesPerRow(columns, levels);
-  let rows = 0;
-  let seconds = 0;
-  let lines = 0;
-  let beamOnPx = 0;
-  let spansMm = 0;
-  let levelSum = 0;
-
-  const addLine = (packed: Uint8Array, from: number): void => {
-    let first = from;
-    let last = from + stride - 1;
-    while (first <= last && packed[first] === 0) first++;
-    if (first > last) return;
-    while (packed[last] === 0) last--;
-    let spanPx = last - first + 1;
-    if (levels === 2) {
-      spanPx = 8 * spanPx - (Math.clz32(packed[first]) - 24) - trailingZeros(packed[last]);
-      const burned = countBurned(packed.subarray(first, last + 1));
-      beamOnPx += burned;
-      levelSum += burned;
-    } else {
-      for (let at = first; at <= last; at++) {
-        beamOnPx += packed[at] === 0 ? 0 : 1;
-        levelSum += packed[at];
-      }
-    }
-    const spanMm = spanPx * pitchAlongMm;
-    lines++;
-    spansMm += spanMm;
-    seconds += lineTimeS(spanMm, speedMmPerS, accelerationMmPerS2);
-    if (oneWay) {
-      const returnMm = spanMm + 2 * runUpMm(speedMmPerS, accelerationMmPerS2);
-      seconds += moveTimeS(returnMm, accelerationMmPerS2, speedMmPerS);
-    }
-  };
-
-  return {
-    add(packed, count) {
-      for (let y = 0; y < count; y++) addLine(packed, y * stride);
-      rows += count;
-    },
-    runTime() {
-      const meanSpanMm = lines === 0 ? 0 : spansMm / lines;
-      const meanLineS = lineTimeS(meanSpanMm, speedMmPerS, accelerationMmPerS2);
-      return {
-        seconds: seconds + Math.max(0, rows - 1) * stepTimeS,
-        lines,
-        blankLines: rows - lines,
-        beamOnSeconds: (beamOnPx * pitchAlongMm) / speedMmPerS,
-        quickestSpeedMmPerS: speedOfLeastLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
-        savedAtQuickestSpeed:
-          lines === 0 ? 0 : 1 - leastLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
-      };
-    },
-    burnedPx: () => beamOnPx,
-    fullPowerPx: () => levelSum / (levels - 1),
-  };
-}
+): RunTimer => new RunTimer(columns, pitchAlongMm, head, levels);
 
 /** The same of a whole bitmap. */
 export function runTime(bitmap: PackedBitmap, pitchAlongMm: number, head: HeadMotion): RunTime {

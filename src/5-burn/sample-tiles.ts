@@ -1,10 +1,4 @@
-/** A rectangle of pixels. */
-export interface Tile {
-  readonly left: number;
-  readonly top: number;
-  readonly columns: number;
-  readonly rows: number;
-}
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 
 /** Fractions of the additive sequence with the lowest discrepancy in the plane: powers of 1/ρ, ρ³ = ρ + 1 (M. Roberts, 2018). */
 const PLASTIC = 1.324717957244746;
@@ -20,13 +14,18 @@ const STEP_ACROSS = 1 / PLASTIC ** 2;
  * @param wantedPx how many pixels to look at, about
  * @returns tiles that do not overlap, left edges on multiples of 8 and top edges on even rows
  */
-export function sampleTiles(columns: number, rows: number, sidePx: number, wantedPx: number): Tile[] {
+export function sampleTiles(
+  columns: number,
+  rows: number,
+  sidePx: number,
+  wantedPx: number,
+): PixelRectangle[] {
   const tileColumns = Math.min(sidePx, columns);
   const tileRows = Math.min(sidePx, rows);
   const wanted = Math.max(1, wantedPx / (tileColumns * tileRows));
   const across = gridCount(Math.sqrt((wanted * rows * tileColumns) / (columns * tileRows)), rows, tileRows);
   const along = gridCount(wanted / across, columns, tileColumns);
-  const tiles: Tile[] = [];
+  const tiles: PixelRectangle[] = [];
   for (let j = 0; j < across; j++) {
     for (let i = 0; i < along; i++) {
       const n = tiles.length + 1;

@@ -11,8 +11,8 @@ export interface SampledVisualError extends VisualError {
   readonly biasStandardError: number;
 }
 
-/** Sums over the core of one piece. */
-export interface JudgedPiece {
+/** Sums over the core of one tile. */
+export interface TileSums {
   readonly pixels: number;
   /** Of L* predicted minus L* wanted. */
   readonly differences: number;
@@ -20,18 +20,18 @@ export interface JudgedPiece {
 }
 
 /**
- * Visual error of a whole picture from some of its pieces.
+ * Visual error of a whole picture from some of its tiles.
  *
  * Standard errors are those of a mean over clusters of unequal size, with the finite population correction √(1 − share)
- * (W. G. Cochran, Sampling Techniques, 3rd ed. 1977, sections 2.5 and 9A.1). Spreading the pieces evenly makes them rather
- * smaller than stated. That of the root follows from that of the mean square: δ√m = δm/(2√m). One piece of several tells
+ * (W. G. Cochran, Sampling Techniques, 3rd ed. 1977, sections 2.5 and 9A.1). Spreading the tiles evenly makes them rather
+ * smaller than stated. That of the root follows from that of the mean square: δ√m = δm/(2√m). One tile of several tells
  * nothing of the others: then Infinity.
  *
- * @param share part of the picture that the pieces cover, 0..1
+ * @param share part of the picture that the tiles cover, 0..1
  */
-export function visualErrorOf(pieces: readonly JudgedPiece[], share: number): SampledVisualError {
-  const square = clusterMean(pieces, ({ squares }) => squares, share);
-  const difference = clusterMean(pieces, ({ differences }) => differences, share);
+export function visualErrorOf(tiles: readonly TileSums[], share: number): SampledVisualError {
+  const square = clusterMean(tiles, ({ squares }) => squares, share);
+  const difference = clusterMean(tiles, ({ differences }) => differences, share);
   const rms = Math.sqrt(square.mean);
   return {
     rms,
@@ -42,16 +42,16 @@ export function visualErrorOf(pieces: readonly JudgedPiece[], share: number): Sa
 }
 
 function clusterMean(
-  pieces: readonly JudgedPiece[],
-  sumOf: (piece: JudgedPiece) => number,
+  tiles: readonly TileSums[],
+  sumOf: (tile: TileSums) => number,
   share: number,
 ): { readonly mean: number; readonly standardError: number } {
-  const count = pieces.length;
-  const pixels = pieces.reduce((total, piece) => total + piece.pixels, 0);
-  const mean = pieces.reduce((total, piece) => total + sumOf(piece), 0) / pixels;
+  const count = tiles.length;
+  const pixels = tiles.reduce((total, tile) => total + tile.pixels, 0);
+  const mean = tiles.reduce((total, tile) => total + sumOf(tile), 0) / pixels;
   if (share >= 1) return { mean, standardError: 0 };
   if (count === 1) return { mean, standardError: Number.POSITIVE_INFINITY };
-  const scatter = pieces.reduce((total, piece) => total + (sumOf(piece) - mean * piece.pixels) ** 2, 0);
+  const scatter = tiles.reduce((total, tile) => total + (sumOf(tile) - mean * tile.pixels) ** 2, 0);
   const meanPixels = pixels / count;
   const variance = ((1 - share) * scatter) / (count * (count - 1) * meanPixels ** 2);
   return { mean, standardError: Math.sqrt(variance) };

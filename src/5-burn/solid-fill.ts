@@ -1,8 +1,6 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Response } from "../core/material/response.js";
 import { bytesPerRow } from "../core/packed-bits.js";
 import { levelPowers } from "../core/power-levels.js";
-import type { ExposurePlan } from "./exposure-plan.js";
+import type { Exposure } from "./exposure.js";
 import { predictLuminance } from "./predict.js";
 import type { ToneRange } from "./target.js";
 
@@ -12,65 +10,35 @@ import type { ToneRange } from "./target.js";
  *
  * @param dose mean dose of the fill
  */
-export function solidLuminance(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  response: Response,
-  dose = 1,
-): number {
-  return solidLuminances(memory, plan, response, [dose])[0];
-}
+export const solidLuminance = (exposure: Exposure, dose = 1): number => solidLuminances(exposure, [dose])[0];
 
 /**
  * The same of each power level: a fill at level k of n is a solid fill of dose k/(n − 1).
  *
  * @param dose of a fill at full power
- * @returns [plan.levels] luminance factors, bare surface first
+ * @returns [levels] luminance factors, bare surface first
  */
-export function levelLuminances(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  response: Response,
-  dose = 1,
-): readonly number[] {
-  return solidLuminances(
-    memory,
-    plan,
-    response,
-    Array.from(levelPowers(plan.levels), (power) => power * dose),
+export const levelLuminances = (exposure: Exposure, dose = 1): readonly number[] =>
+  solidLuminances(
+    exposure,
+    Array.from(levelPowers(exposure.plan.levels), (power) => power * dose),
   );
-}
 
-function solidLuminances(
-  memory: KernelMemory,
-  plan: ExposurePlan,
-  response: Response,
-  doses: readonly number[],
-): number[] {
-  const reach = Math.max(plan.evenLines.reach, plan.oddLines.reach);
+function solidLuminances(exposure: Exposure, factors: readonly number[]): number[] {
+  const { evenLines, oddLines, across, levels } = exposure.plan;
+  const reach = Math.max(evenLines.reach, oddLines.reach);
   const columns = 2 * reach + 1;
-  const rows = 2 * plan.across.reach + 1;
-  const line = new Uint8Array(bytesPerRow(columns, plan.levels)).fill(
-    plan.levels === 2 ? 255 : plan.levels - 1,
-  );
-  const out = doses.map(() => new Float32Array(columns));
-  predictLuminance(
-    memory,
-    plan,
-    response,
-    () => line,
-    columns,
-    rows,
-    plan.across.reach,
-    plan.across.reach + 1,
-    doses,
-    out,
-  );
+  const line = new Uint8Array(bytesPerRow(columns, levels)).fill(levels === 2 ? 255 : levels - 1);
+  const bitmap = { columns, rows: 2 * across.reach + 1, row: () => line };
+  const middle = { firstRow: across.reach, endRow: across.reach + 1 };
+  const out = factors.map(() => new Float32Array(columns));
+  predictLuminance(exposure, bitmap, middle, { factors }, out);
   return out.map((row) => row[reach]);
 }
 
 /** Ends of the tone scale of a job: bare surface and solid fill. */
-export function reachableTones(memory: KernelMemory, plan: ExposurePlan, response: Response): ToneRange {
-  const solid = solidLuminance(memory, plan, response);
-  return { darkest: Math.min(response.bare, solid), lightest: Math.max(response.bare, solid) };
+export function reachableTones(exposure: Exposure): ToneRange {
+  const { bare } = exposure.response;
+  const solid = solidLuminance(exposure);
+  return { darkest: Math.min(bare, solid), lightest: Math.max(bare, solid) };
 }

@@ -2,7 +2,7 @@ import { FRACTION_ONE, fractionCode } from "../core/burn-fraction.js";
 import { luminanceFactorAt, type Response } from "../core/material/response.js";
 import { relativeLinePeakDose } from "../core/physics/line-dose.js";
 import type { Pitch } from "../core/plane.js";
-import { type BeamMotion, overdriveOf, type Spot } from "../core/spot.js";
+import { type BeamPath, overdriveOf, type Spot } from "../core/spot.js";
 import { AREA_ONE, type Footprint, STEPS_PER_DOSE, type SurfaceModel } from "../core/surface-model.js";
 import { type FootprintGrid, spotFootprint } from "./footprint.js";
 
@@ -16,41 +16,44 @@ const SAMPLES_PER_LONE_SPOT = 6;
 const RIPPLE_FREE_OVERDRIVE = 1.5;
 
 /** A spot so small that its pixel would take more samples than this is followed as if it were larger. */
-const MOST_SAMPLES = 16;
-const LEAST_OVERDRIVE = SAMPLES_PER_LONE_SPOT / MOST_SAMPLES;
+const MAX_SAMPLES = 16;
+const MIN_OVERDRIVE = SAMPLES_PER_LONE_SPOT / MAX_SAMPLES;
 
-/** Doses of a footprint are told in numbers under 2^17, in steps of no more than 2^5. */
+/** Doses of a footprint are whole numbers under 2^17, in steps of no more than 2^5. */
 const LARGEST_TAP = 1 << 17;
-const MOST_STEP_BITS = 5;
+const MAX_STEP_BITS = 5;
+
+/** Luminance factors of the bare surface, marked area 0, and of a solid fill, marked area 1. */
+export interface SurfaceEnds {
+  readonly bare: number;
+  readonly solid: number;
+}
 
 /**
- * The surface model of a job.
+ * What a burned pixel does to the surface, in whole numbers, for halftones that keep account of it.
  *
- * @param bare luminance factor of the bare surface, marked area 0; @param solid of a solid fill, marked area 1. In between, area is
- * linear in the luminance factor (Murray 1936)
+ * @param ends between them area is linear in the luminance factor (Murray 1936)
  */
 export function createSurfaceModel(
-  pitch: Pitch,
-  spot: Spot,
-  motion: BeamMotion,
+  { pitch, spot, motion }: BeamPath,
   response: Response,
-  bare: number,
-  solid: number,
+  { bare, solid }: SurfaceEnds,
 ): SurfaceModel {
   const followed: Spot = {
-    alongMm: Math.max(spot.alongMm, LEAST_OVERDRIVE * pitch.alongMm),
-    acrossMm: Math.max(spot.acrossMm, LEAST_OVERDRIVE * pitch.acrossMm),
+    alongMm: Math.max(spot.alongMm, MIN_OVERDRIVE * pitch.alongMm),
+    acrossMm: Math.max(spot.acrossMm, MIN_OVERDRIVE * pitch.acrossMm),
   };
   const samplesAlong = samplesPerPixel(pitch.alongMm, followed.alongMm);
   const samplesAcross = samplesPerPixel(pitch.acrossMm, followed.acrossMm);
   const stepBits = Math.min(
-    MOST_STEP_BITS,
+    MAX_STEP_BITS,
     Math.floor(Math.log2(LARGEST_TAP / (STEPS_PER_DOSE * linePeak(followed, pitch)))),
   );
   const grid: FootprintGrid = { samplesAlong, samplesAcross, doseOne: STEPS_PER_DOSE * 2 ** stepBits };
+  const path = { pitch, spot: followed, motion };
   const alike = motion.oneWay || (motion.lineShiftMm === 0 && motion.firingLagUs === 0);
-  const evenLines = spotFootprint(pitch, followed, motion, grid, 1, 0);
-  const oddLines = alike ? evenLines : spotFootprint(pitch, followed, motion, grid, -1, motion.lineShiftMm);
+  const evenLines = spotFootprint(path, grid, 1, 0);
+  const oddLines = alike ? evenLines : spotFootprint(path, grid, -1, motion.lineShiftMm);
   const largest = alike
     ? largestDose(evenLines, grid)
     : largestDose(evenLines, grid) + largestDose(oddLines, grid);

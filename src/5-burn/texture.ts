@@ -8,7 +8,7 @@ import { PowerSpectrum } from "./power-spectrum.js";
 export interface Texture {
   /** Share g of the pixels at the higher of the two levels that make the tint. */
   readonly fraction: number;
-  /** Principal frequency of so many dots spread evenly: √g, above one half √(1 − g). */
+  /** Principal frequency of as many dots spread evenly: √g, above one half √(1 − g). */
   readonly principalFrequency: number;
   /** Frequency of the ring of most power. Rings that the corners cut short count only where the principal frequency lies among them. */
   readonly peakFrequency: number;
@@ -24,10 +24,10 @@ export interface Texture {
   readonly spectrum: readonly number[];
 }
 
-/** Rings are so many to a cycle per pixel. */
+/** Rings to a cycle per pixel. */
 const RINGS = 64;
 
-/** Segments of this side whose periodograms are averaged before they are held against one another. */
+/** Segments of this side whose periodograms are averaged before they are compared. */
 const SEGMENT_PX = 64;
 
 /** Segments side by side in a block, which is as large as the blue-noise tile: further on, segments would be the same once more. */

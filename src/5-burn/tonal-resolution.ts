@@ -1,10 +1,9 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Response } from "../core/material/response.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
 import { addressableLevels } from "../core/physics/coverage.js";
 import { lightnessFromLuminance } from "../core/physics/lightness.js";
 import type { Pitch } from "../core/plane.js";
 import { apertureMeans } from "./aperture.js";
-import type { ExposurePlan } from "./exposure-plan.js";
+import type { Exposure } from "./exposure.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";
 
 /** How many tones a square detail of a given side carries (section 7). */
@@ -37,39 +36,33 @@ const PATCH_MARGIN_PX = 24;
  * @param doseSpread s of the process: for `held`, σ̄² gains the variance of L over the doses 1 − s, 1, 1 + s
  */
 export function tonalResolution(
-  memory: KernelMemory,
-  burnFractions: ArrayLike<number>,
+  exposure: Exposure,
   halftone: HalftoneFunction,
-  plan: ExposurePlan,
-  response: Response,
+  burnFractions: ArrayLike<number>,
   pitch: Pitch,
   doseSpread: number,
 ): TonalResolution[] {
+  const inMemory = { memory: createKernelMemory(), ...exposure };
   const size = patchSize(pitch);
   const doses = [1, 1 - doseSpread, 1 + doseSpread];
   const lightness = new Float64Array(burnFractions.length);
   const doseVariance = new Float64Array(burnFractions.length);
   const apertureSpread = DETAIL_SIDES_MM.map(() => new Float64Array(burnFractions.length));
   for (let i = 0; i < burnFractions.length; i++) {
-    const patch = burnFlatPatch(memory, burnFractions[i], size, halftone, plan, response, doses);
+    const patch = burnFlatPatch(inMemory, halftone, burnFractions[i], size, doses);
     const atDoses = patch.planes.map((plane) => lightnessFromLuminance(meanOf(plane)));
     lightness[i] = atDoses[0];
     doseVariance[i] = variance(atDoses);
     DETAIL_SIDES_MM.forEach((detailMm, d) => {
-      const means = apertureMeans(
-        patch.planes[0],
-        patch.columns,
-        patch.rows,
-        detailMm / pitch.alongMm,
-        detailMm / pitch.acrossMm,
-      );
+      const [alongPx, acrossPx] = [detailMm / pitch.alongMm, detailMm / pitch.acrossMm];
+      const means = apertureMeans(patch.planes[0], patch.columns, patch.rows, alongPx, acrossPx);
       apertureSpread[d][i] = Math.sqrt(variance(means.map(lightnessFromLuminance)));
     });
   }
   return DETAIL_SIDES_MM.map((detailMm, d) => ({
     detailMm,
     addressable: Math.round(
-      addressableLevels(detailMm * detailMm, pitch.alongMm, pitch.acrossMm, plan.levels),
+      addressableLevels(detailMm * detailMm, pitch.alongMm, pitch.acrossMm, exposure.plan.levels),
     ),
     nominal: countTones(lightness, apertureSpread[d]),
     held: countTones(lightness, apertureSpread[d], doseVariance),

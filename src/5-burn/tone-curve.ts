@@ -1,8 +1,7 @@
 import { isotonicRegression } from "../core/isotonic.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Response } from "../core/material/response.js";
+import { createKernelMemory } from "../core/kernel-memory.js";
 import { intervalOf } from "../core/monotone-cubic.js";
-import type { ExposurePlan } from "./exposure-plan.js";
+import type { Exposure } from "./exposure.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";
 
 /** Mean luminance factor of flat tints of one halftone × spot × pitches × material, monotone in the burn fraction. */
@@ -13,34 +12,37 @@ export type ToneCurve = {
   readonly luminance: Float64Array;
 };
 
+/** Luminance factors of tints that are known without engraving. */
+export interface KnownFills {
+  readonly bare: number;
+  readonly solid: number;
+  /** [levels] Fills of each power level, where there are more than two. */
+  readonly levels?: readonly number[];
+}
+
 /**
  * Measure the tone curve by simulated flat patches (section 5).
  *
- * Patches are engraved at `fractions`; 0 and 1 are known without engraving, and so are power levels between them. Small departures from monotony (a halftone's
- * texture jumps at simple fractions) are pooled.
+ * Small departures from monotony (a halftone's texture jumps at simple fractions) are pooled.
  *
- * @param ends luminance factor of the bare surface and of the solid fill
- * @param levels luminance factors of fills at fractions k/(n − 1), k = 0..n − 1, where there are more than two power levels
+ * @param fractions at which patches are engraved, rising from 0 to 1; those of known fills are not
  */
 export function measureToneCurve(
-  memory: KernelMemory,
+  exposure: Exposure,
+  halftone: HalftoneFunction,
   fractions: Float64Array,
   size: PatchSize,
-  halftone: HalftoneFunction,
-  plan: ExposurePlan,
-  response: Response,
-  ends: { readonly bare: number; readonly solid: number },
-  levels: readonly number[] = [],
+  { bare, solid, levels = [] }: KnownFills,
 ): ToneCurve {
+  const inMemory = { memory: createKernelMemory(), ...exposure };
   const known = new Map(levels.map((luminance, k) => [k / (levels.length - 1), luminance]));
-  const measured = Float64Array.from(fractions, (fraction) => {
-    if (fraction === 0) return ends.bare;
-    if (fraction === 1) return ends.solid;
-    const fill = known.get(fraction);
-    if (fill !== undefined) return fill;
-    return meanOf(burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]).planes[0]);
-  });
-  const sign = response.darkens ? -1 : 1;
+  known.set(0, bare).set(1, solid);
+  const measured = Float64Array.from(
+    fractions,
+    (fraction) =>
+      known.get(fraction) ?? meanOf(burnFlatPatch(inMemory, halftone, fraction, size, [1]).planes[0]),
+  );
+  const sign = exposure.response.darkens ? -1 : 1;
   const rising = isotonicRegression(measured.map((luminance) => sign * luminance));
   return { fractions, luminance: rising.map((luminance) => sign * luminance) };
 }
@@ -53,23 +55,24 @@ export function measureToneCurve(
 export function invertToneCurve({ fractions, luminance }: ToneCurve): (luminanceFactor: number) => number {
   const darkens = luminance[luminance.length - 1] < luminance[0];
   const rising = darkens ? luminance.map((value) => -value) : luminance;
-  const levels: number[] = [];
-  const least: number[] = [];
-  const most: number[] = [];
+  /** The curve's different tones, and the smallest and the largest fraction of each. */
+  const tones: number[] = [];
+  const min: number[] = [];
+  const max: number[] = [];
   for (let i = 0; i < rising.length; i++) {
-    if (levels.length === 0 || rising[i] > levels[levels.length - 1]) {
-      levels.push(rising[i]);
-      least.push(fractions[i]);
+    if (tones.length === 0 || rising[i] > tones[tones.length - 1]) {
+      tones.push(rising[i]);
+      min.push(fractions[i]);
     }
-    most[levels.length - 1] = fractions[i];
+    max[tones.length - 1] = fractions[i];
   }
-  const last = levels.length - 1;
+  const last = tones.length - 1;
   return (luminanceFactor) => {
-    const level = darkens ? -luminanceFactor : luminanceFactor;
-    if (!(level > levels[0])) return least[0];
-    if (level >= levels[last]) return least[last];
-    const k = intervalOf(levels, level);
-    if (level === levels[k]) return least[k];
-    return most[k] + ((least[k + 1] - most[k]) * (level - levels[k])) / (levels[k + 1] - levels[k]);
+    const tone = darkens ? -luminanceFactor : luminanceFactor;
+    if (!(tone > tones[0])) return min[0];
+    if (tone >= tones[last]) return min[last];
+    const k = intervalOf(tones, tone);
+    if (tone === tones[k]) return min[k];
+    return max[k] + ((min[k + 1] - max[k]) * (tone - tones[k])) / (tones[k + 1] - tones[k]);
   };
 }

@@ -1,11 +1,10 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Pitch } from "../core/plane.js";
-import { BAND_ROWS, EyeFilter, type Viewing } from "./eye-filter.js";
-import { addDifferences, differenceSums, lightnessRow, totalsOf } from "./lightness-rows.js";
-import { HALO_PX, type Piece } from "./pieces.js";
-import { type JudgedPiece, type SampledVisualError, visualErrorOf } from "./sampled-error.js";
+import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
+import { HALO_PX, type JudgedTile } from "./judged-tiles.js";
+import { addDifferences, differenceSums, lightnessRow, totalsOf } from "./lightness-kernels.js";
+import { type SampledVisualError, type TileSums, visualErrorOf } from "./sampled-error.js";
 
-/** A plane of which a piece is compared; `from` is the index of the first value that the piece sees. */
+/** A plane of which a tile is compared; `from` is the index of the first value that the tile sees. */
 export interface SeenPlane {
   readonly data: Float32Array;
   readonly from: number;
@@ -14,31 +13,32 @@ export interface SeenPlane {
 }
 
 /**
- * Compares predictions with what was wanted, piece by piece, as the eye sees them: all filtered, turned to L*, differenced.
+ * Compares predictions with what was wanted, tile by tile, as the eye sees them: all filtered, turned to L*, differenced.
  *
- * A piece is continued beyond what is seen of it by its mirror images. What lies beyond the halo reaches its core only
+ * A tile is continued beyond what is seen of it by its mirror images. What lies beyond the halo reaches its core only
  * through the eye's faint far glare, in prediction and target alike.
  */
 export class VisualComparison {
+  private readonly memory: KernelMemory;
   private readonly eye: EyeFilter;
   private readonly wantedLightness: Float32Array;
   private readonly lightness: Float32Array;
   private readonly sums: readonly Float64Array[];
-  private readonly judged: JudgedPiece[][];
+  private readonly judged: TileSums[][];
 
   /**
-   * @param sidePx side of the square that is filtered; the core of a piece fits in with a halo to every side
+   * @param sidePx side of the square that is filtered; the core of a tile fits in with a halo to every side
    * @param predictions how many are compared at once
    */
   constructor(
-    private readonly memory: KernelMemory,
+    grid: SeenGrid,
     readonly sidePx: number,
-    pitch: Pitch,
-    viewing: Viewing,
     predictions: number,
   ) {
+    const { memory } = grid;
     const corePx = sidePx - 2 * HALO_PX;
-    this.eye = new EyeFilter(memory, sidePx, pitch, viewing);
+    this.memory = memory;
+    this.eye = new EyeFilter(grid, sidePx);
     this.wantedLightness = memory.float32(corePx * corePx);
     this.lightness = memory.float32(corePx);
     this.sums = Array.from({ length: predictions }, () => differenceSums(memory));
@@ -46,17 +46,17 @@ export class VisualComparison {
   }
 
   /** @param predictions as many as were announced */
-  add(piece: Piece, wanted: SeenPlane, predictions: readonly SeenPlane[]): void {
-    const { core } = piece;
+  add(tile: JudgedTile, wanted: SeenPlane, predictions: readonly SeenPlane[]): void {
+    const { core } = tile;
     for (const sums of this.sums) sums.fill(0);
-    this.see(piece, wanted, predictions[0], (row, first, second) => {
+    this.see(tile, wanted, predictions[0], (row, first, second) => {
       const kept = this.wantedRow(row, core.columns);
       lightnessRow(this.memory, first, kept, core.columns);
       this.addRow(0, second, kept);
     });
     for (let k = 1; k < predictions.length; k += 2) {
       const both = k + 1 < predictions.length;
-      this.see(piece, predictions[k], predictions[both ? k + 1 : k], (row, first, second) => {
+      this.see(tile, predictions[k], predictions[both ? k + 1 : k], (row, first, second) => {
         const kept = this.wantedRow(row, core.columns);
         this.addRow(k, first, kept);
         if (both) this.addRow(k + 1, second, kept);
@@ -68,9 +68,9 @@ export class VisualComparison {
     });
   }
 
-  /** Of all pieces so far, in the order of the predictions. @param share see `Pieces` */
+  /** Of all tiles so far, in the order of the predictions. @param share see `JudgedTiles` */
   errors(share: number): SampledVisualError[] {
-    return this.judged.map((pieces) => visualErrorOf(pieces, share));
+    return this.judged.map((tiles) => visualErrorOf(tiles, share));
   }
 
   private wantedRow(row: number, columns: number): Float32Array {
@@ -85,7 +85,7 @@ export class VisualComparison {
 
   /** Filters two planes and hands out the rows of the core. */
   private see(
-    { core, seen }: Piece,
+    { core, seen }: JudgedTile,
     first: SeenPlane,
     second: SeenPlane,
     visit: (row: number, first: Float32Array, second: Float32Array) => void,

@@ -1,7 +1,6 @@
 import { createKernelMemory } from "../core/kernel-memory.js";
-import type { Pitch } from "../core/plane.js";
-import type { Viewing } from "./eye-filter.js";
-import { allPieces } from "./pieces.js";
+import type { SeenGrid } from "./eye-filter.js";
+import { allTiles } from "./judged-tiles.js";
 import type { VisualError } from "./sampled-error.js";
 import { VisualComparison } from "./visual-comparison.js";
 
@@ -9,27 +8,27 @@ export type { VisualError } from "./sampled-error.js";
 
 /**
  * Visual error of several predictions against one target: all filtered by the eye, turned to L*, differenced. Pictures are
- * continued beyond their edges by their mirror images. Large pictures go piece by piece with a halo.
+ * continued beyond their edges by their mirror images. Large pictures go tile by tile with a halo.
  *
- * @param predictions planes of rows × columns luminance factors
+ * @param predictions planes of rows × columns luminance factors, 0..1
  * @param target wanted luminance factors, same shape
+ * @param columns of each plane
+ * @param grid `memory` by default a new one
  */
 export function visualErrors(
   predictions: readonly Float32Array[],
   target: Float32Array,
   columns: number,
-  rows: number,
-  pitch: Pitch,
-  viewing: Viewing,
-  memory = createKernelMemory(),
+  { pitch, viewing, memory = createKernelMemory() }: Omit<SeenGrid, "memory"> & Partial<SeenGrid>,
 ): VisualError[] {
   const release = memory.mark();
-  const { pieces, sidePx } = allPieces(columns, rows, { alongPx: 0, acrossPx: 0 });
-  const comparison = new VisualComparison(memory, sidePx, pitch, viewing, predictions.length);
-  for (const piece of pieces) {
-    const from = piece.seen.top * columns + piece.seen.left;
+  const picture = { columns, rows: target.length / columns };
+  const { tiles, sidePx } = allTiles(picture, { alongPx: 0, acrossPx: 0 });
+  const comparison = new VisualComparison({ memory, pitch, viewing }, sidePx, predictions.length);
+  for (const tile of tiles) {
+    const from = tile.seen.top * columns + tile.seen.left;
     const within = (data: Float32Array) => ({ data, from, stride: columns });
-    comparison.add(piece, within(target), predictions.map(within));
+    comparison.add(tile, within(target), predictions.map(within));
   }
   release();
   return comparison.errors(1).map(({ rms, bias }) => ({ rms, bias }));

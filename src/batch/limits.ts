@@ -4,7 +4,7 @@ import type { ResolvedOptions } from "../options/options.js";
 /** What an upload may ask of the computer. */
 export interface UploadLimits {
   /** Pixels that a picture may declare. */
-  readonly mostPixels: number;
+  readonly maxPixels: number;
   /** Bytes of a file. */
   readonly mostBytes: number;
   /** Seconds that one upload may take. */
@@ -12,7 +12,7 @@ export interface UploadLimits {
 }
 
 /** A 108-megapixel phone picture passes; a decoder then holds some 2 GB at most. */
-export const defaultLimits: UploadLimits = { mostPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 };
+export const defaultLimits: UploadLimits = { maxPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 };
 
 /** Measured: what a worker process holds that has prepared a small photo. */
 const PROCESS_BYTES = 220e6;

@@ -1,5 +1,6 @@
 import type { KernelMemory } from "./kernel-memory.js";
-import { type PlaneRows, rowSummer } from "./plane-rows.js";
+import type { PlaneRows } from "./plane-rows.js";
+import { rowSummer, sumAlong } from "./rows-kernels.js";
 
 /** Gaussian weights of −reach..reach pixels, normalised; reach is 4σ. σ = 0 gives the identity. */
 export function gaussianTaps(sigmaPx: number): Float64Array {
@@ -16,7 +17,7 @@ export interface BlurShape {
   readonly rows: number;
   readonly sigmaAlongPx: number;
   readonly sigmaAcrossPx: number;
-  /** Values that each pixel has, side by side; blurred each for itself. */
+  /** Values that each pixel has, side by side; each blurred by itself. */
   readonly valuesPerPixel: number;
   /** Factor on everything. */
   readonly gain: number;
@@ -24,40 +25,41 @@ export interface BlurShape {
   readonly closed?: boolean;
 }
 
-/** Separable Gaussian blur, row by row; beyond the edges the edge value goes on, a closed row goes round. */
+/** Separable Gaussian blur, row by row; beyond the edges the edge value continues, and closed rows continue with their other end. */
 export function blurredRows(memory: KernelMemory, shape: BlurShape, source: PlaneRows): PlaneRows {
-  const { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain, closed = false } = shape;
+  const { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain } = shape;
   const across = gaussianTaps(sigmaAcrossPx);
   const reach = (across.length - 1) / 2;
   const values = columns * valuesPerPixel;
   const ring = Array.from({ length: across.length }, () => memory.float32(values));
   const along = gaussianTaps(sigmaAlongPx).map((tap) => gain * tap);
-  const blurAlong = alongBlur(memory, along, columns, valuesPerPixel, closed);
-  const sumRows = rowSummer(memory, across.length, values);
-  const held = (y: number): number => Math.min(rows - 1, Math.max(0, y));
+  const blurAlong = alongBlur(memory, along, shape);
+  const sumRows = rowSummer(memory, { maxRows: across.length, values });
+  const within = (y: number): number => Math.min(rows - 1, Math.max(0, y));
   let from = 0;
   let next = 0; // rows from..next − 1 are in the ring
 
   return (y) => {
-    const first = held(y - reach);
+    const first = within(y - reach);
     if (first < from || first > next) next = from = first;
-    for (; next <= held(y + reach); next++) blurAlong(source(next), ring[next % ring.length]);
+    for (; next <= within(y + reach); next++) blurAlong(source(next), ring[next % ring.length]);
     from = Math.max(from, next - ring.length);
     return sumRows(
       across.length,
-      (k) => ring[held(y - reach + k) % ring.length],
+      (k) => ring[within(y - reach + k) % ring.length],
       (k) => across[k],
     );
   };
 }
 
 /** One row along itself. */
-function alongBlur(memory: KernelMemory, taps: Float64Array, columns: number, step: number, closed: boolean) {
-  const { simd } = memory;
+function alongBlur(memory: KernelMemory, taps: Float64Array, shape: BlurShape) {
+  const { columns, valuesPerPixel: step, closed = false } = shape;
   const reach = (taps.length - 1) / 2;
   const values = columns * step;
   const weights = memory.float32(taps.length);
   weights.set(taps);
+  const sum = { simd: memory.simd, weights, step, values };
   const padded = memory.float32(values + 2 * reach * step);
   /** Pixel of the row that stands for pixel x, which may lie beyond an end. */
   const pixelFor = (x: number): number =>
@@ -71,16 +73,6 @@ function alongBlur(memory: KernelMemory, taps: Float64Array, columns: number, st
       padded.copyWithin(k * step, before, before + step);
       padded.copyWithin((reach + columns + k) * step, after, after + step);
     }
-    if (simd) {
-      simd.sumAlong(padded.byteOffset, weights.byteOffset, weights.length, step, values, out.byteOffset);
-      return;
-    }
-    for (let i = 0; i < values; i++) {
-      let sum = 0;
-      for (let k = 0, at = i; k < weights.length; k++, at += step) {
-        sum = Math.fround(sum + Math.fround(weights[k] * padded[at]));
-      }
-      out[i] = sum;
-    }
+    sumAlong(sum, padded, out);
   };
 }

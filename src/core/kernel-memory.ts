@@ -9,9 +9,9 @@ export type SimdKernels = Awaited<ReturnType<typeof instantiate>>;
 /**
  * Where a stage keeps the rows it works on, and the vector form of its loops if there is one.
  *
- * Every kernel has two forms that give the same bits: one in TypeScript, beside the stage that owns it, and one in
- * AssemblyScript with SIMD. A kernel takes the memory first and picks by `simd`; arrays that it is given must come from the
- * same memory, since the vector form reaches them by `byteOffset`.
+ * Every kernel has two forms that give the same bits: a plain one in TypeScript, in the stage's `<name>-kernels.ts`, and one in
+ * AssemblyScript with SIMD, in `src/simd/<name>.ts`. The function in `<name>-kernels.ts` calls the vector form where `simd` is
+ * there. Its arrays must then come from the same memory, since the vector form reaches them by `byteOffset`.
  *
  * Arrays start on 16 bytes, hold zeros, and are followed by at least 64 bytes that may be read and written without harm, so
  * that vectors may run over the end.
@@ -33,9 +33,9 @@ export type KernelForm = "simd" | "plain";
 const ALIGNMENT = 16;
 const RUN_OVER_BYTES = 64;
 const PAGE_BYTES = 65536;
-/** Memory begins with so many pages and grows as it is taken; `src/simd/asconfig.json` names the same most. */
+/** Memory begins with the first number of pages and grows as it is taken, up to the second, as `src/simd/asconfig.json` says. */
 const FIRST_PAGES = 64;
-const MOST_PAGES = 16384;
+const MAX_PAGES = 16384;
 
 /** @param form `plain` runs the TypeScript kernels; `simd` falls back to them where the engine knows no SIMD */
 export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
@@ -45,7 +45,7 @@ export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
 
 function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
   // Shared, not for the sake of threads, but because arrays on it stay good when it grows.
-  const memory = new WebAssembly.Memory({ initial: FIRST_PAGES, maximum: MOST_PAGES, shared: true });
+  const memory = new WebAssembly.Memory({ initial: FIRST_PAGES, maximum: MAX_PAGES, shared: true });
   const instance = new WebAssembly.Instance(compiled, { env: { memory } });
   let next = PAGE_BYTES; // the first page belongs to the kernels' own constants
   let touched = next;
@@ -56,9 +56,9 @@ function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
     if (next > end) {
       // At least a quarter more, so that it does not grow for every row.
       const pages = Math.max(Math.ceil((next - end) / PAGE_BYTES), Math.ceil(end / 4 / PAGE_BYTES));
-      const room = MOST_PAGES - end / PAGE_BYTES;
-      if (next > MOST_PAGES * PAGE_BYTES) {
-        throw new SpotpitchError("INTERNAL", `Kernels need more than ${MOST_PAGES} pages of memory.`);
+      const room = MAX_PAGES - end / PAGE_BYTES;
+      if (next > MAX_PAGES * PAGE_BYTES) {
+        throw new SpotpitchError("INTERNAL", `Kernels need more than ${MAX_PAGES} pages of memory.`);
       }
       memory.grow(Math.min(pages, room));
       end = memory.buffer.byteLength;

@@ -26,6 +26,24 @@ export const bytesPerRow = (columns: number, levels: number): number =>
 export const packedRow = ({ bytes, stride }: PackedBitmap, y: number): Uint8Array =>
   bytes.subarray(y * stride, (y + 1) * stride);
 
+/** A bitmap whose rows are handed out one by one. */
+export interface BitmapRows {
+  readonly columns: number;
+  readonly rows: number;
+  /** Row y, as in a `PackedBitmap`. Asked for once, in rising order. */
+  readonly row: (y: number) => Uint8Array;
+  /** Whether a row's last pixel and its first are neighbours; `columns` is then a multiple of 8. */
+  readonly closed?: boolean;
+}
+
+/** The rows of a whole bitmap. */
+export const rowsOfBitmap = (bitmap: PackedBitmap, closed = false): BitmapRows => ({
+  columns: bitmap.columns,
+  rows: bitmap.rows,
+  row: (y) => packedRow(bitmap, y),
+  closed,
+});
+
 /** Pack the `columns` values 0 or 1 at `bits[from]` into the bytes at `packed[to]`. (Nothing to do with the run-length code.) */
 export function packRow(
   bits: Uint8Array,

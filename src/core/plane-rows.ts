@@ -1,5 +1,3 @@
-import type { KernelMemory } from "./kernel-memory.js";
-
 /**
  * A plane row by row: row y, worked out when it is asked for. Ask in rising order; going back is allowed and slow. The array
  * is used again for the next row: copy what has to stay.
@@ -27,45 +25,8 @@ export function mirrorPlane(plane: Uint8Array | Float32Array, columns: number): 
   for (let from = 0; from < plane.length; from += columns) plane.subarray(from, from + columns).reverse();
 }
 
-/** Weighted sum of `count` rows. The result is used again by the next call. */
-export type RowSummer = (
-  count: number,
-  rowAt: (k: number) => Float32Array,
-  weightAt: (k: number) => number,
-) => Float32Array;
-
-/** No bound at all, for single precision. */
-const LARGE = 3e38;
-
-/** Sums of up to `most` rows of `values` values, in single precision from the first to the last, held within bounds. */
-export function rowSummer(
-  memory: KernelMemory,
-  most: number,
-  values: number,
-  low = -LARGE,
-  high = LARGE,
-): RowSummer {
-  const { simd } = memory;
-  const addresses = memory.int32(most);
-  const weights = memory.float32(most);
-  const out = memory.float32(values);
-
-  return (count, rowAt, weightAt) => {
-    if (simd) {
-      for (let k = 0; k < count; k++) {
-        addresses[k] = rowAt(k).byteOffset;
-        weights[k] = weightAt(k);
-      }
-      simd.sumRows(addresses.byteOffset, weights.byteOffset, count, values, low, high, out.byteOffset);
-      return out;
-    }
-    out.fill(0);
-    for (let k = 0; k < count; k++) {
-      const row = rowAt(k);
-      const weight = Math.fround(weightAt(k));
-      for (let x = 0; x < values; x++) out[x] += Math.fround(weight * row[x]);
-    }
-    for (let x = 0; x < values; x++) out[x] = Math.min(high, Math.max(low, out[x]));
-    return out;
-  };
+/** Rows from `firstRow` up to `endRow`, which is not included. */
+export interface RowRange {
+  readonly firstRow: number;
+  readonly endRow: number;
 }

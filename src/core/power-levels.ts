@@ -2,8 +2,8 @@
  * Power levels 0..n − 1 of a pixel. Level k is k/(n − 1) of full power, and the dose that it leaves is linear in it.
  */
 
-/** What a byte holds; so many need no halftone. */
-export const MOST_LEVELS = 256;
+/** Levels that a byte holds. With all of them no halftone is needed. */
+export const MAX_LEVELS = 256;
 
 /** Share of full power, 0..1, of each of n levels. */
 export const levelPowers = (levels: number): Float64Array =>

@@ -30,3 +30,20 @@ export const spotSigmaPx = (spot: Spot, pitch: Pitch): readonly [along: number, 
 /** Spot diameter over pitch, the mean of along and across: 1 where spots just touch. */
 export const overdriveOf = (pitch: Pitch, spot: Spot): number =>
   Math.sqrt((spot.alongMm * spot.acrossMm) / (pitch.alongMm * pitch.acrossMm));
+
+/** A spot that runs along the lines of a grid. */
+export interface BeamPath {
+  readonly pitch: Pitch;
+  readonly spot: Spot;
+  readonly motion: BeamMotion;
+}
+
+/** The grid that a picture is engraved on. */
+export interface EngravingGrid {
+  readonly columns: number;
+  readonly rows: number;
+  readonly pitch: Pitch;
+  readonly spot: Spot;
+  /** Whether a row's last pixel and its first are neighbours. */
+  readonly closed?: boolean;
+}

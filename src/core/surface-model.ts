@@ -1,7 +1,7 @@
 /** A pixel's whole area as a whole number. */
 export const AREA_ONE = 1 << 20;
 
-/** Marked area is looked up in so many steps to a solid fill's dose. */
+/** Steps of the table of marked area, up to a solid fill's dose. */
 export const STEPS_PER_DOSE = 2048;
 
 /**
@@ -11,7 +11,7 @@ export const STEPS_PER_DOSE = 2048;
 export interface SurfaceModel {
   readonly samplesAlong: number;
   readonly samplesAcross: number;
-  /** A dose step is 2^stepBits of the whole numbers that doses are told in. */
+  /** A dose step is 2^stepBits of the whole numbers that stand for doses. */
   readonly stepBits: number;
   /** What a pixel of an even line leaves, and of an odd one: the same object where lines are alike. */
   readonly evenLines: Footprint;

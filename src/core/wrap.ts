@@ -28,7 +28,7 @@ export const circumferenceMm = (diameterMm: number): number => Math.PI * diamete
 const COLUMNS_TOGETHER = 16;
 
 /** Widest tile that a closed row is cut into: see `tileColumnsOf`. */
-const MOST_TILE_COLUMNS = 182;
+const MAX_TILE_COLUMNS = 182;
 
 /**
  * Columns of a row that closes on itself: the nearest whole number of sixteens, and beyond 2912 of 32, 64, …, so that it
@@ -37,24 +37,24 @@ const MOST_TILE_COLUMNS = 182;
 export function closedColumns(lengthMm: number, pitchMm: number): number {
   const wanted = pitchCountFromLengthMm(lengthMm, pitchMm);
   let together = COLUMNS_TOGETHER;
-  while (together * MOST_TILE_COLUMNS < wanted) together *= 2;
+  while (together * MAX_TILE_COLUMNS < wanted) together *= 2;
   return Math.max(1, Math.round(wanted / together)) * together;
 }
 
-/** The narrowest tile of `least` columns or more that goes round a closed row a whole number of times, by halves; else the row. */
-export function tileColumnsOf(ringColumns: number, least: number): number {
+/** The narrowest tile of `minColumns` columns or more that goes round a closed row a whole number of times, by halves; else the row. */
+export function tileColumnsOf(ringColumns: number, minColumns: number): number {
   let columns = ringColumns;
-  while (columns % 2 === 0 && columns / 2 >= least) columns /= 2;
+  while (columns % 2 === 0 && columns / 2 >= minColumns) columns /= 2;
   return columns;
 }
 
 /** Throws `OPTION_CONFLICT` where a cone of these diameters cannot be so short. @param slantMm height along the slope */
 export function checkSlant(wrap: Wrap, slantMm: number): void {
-  const leastMm = Math.abs(wrap.topMm - wrap.bottomMm) / 2;
-  if (slantMm > leastMm) return;
+  const minMm = Math.abs(wrap.topMm - wrap.bottomMm) / 2;
+  if (slantMm > minMm) return;
   throw new SpotpitchError(
     "OPTION_CONFLICT",
-    `aroundMm ${digits(wrap.topMm)}..${digits(wrap.bottomMm)} with a height of ${digits(slantMm)} mm is no cone: height is measured along the slope, which is longer than the ${digits(leastMm)} mm by which the radius changes. Give a larger height, or check the diameters.`,
+    `aroundMm ${digits(wrap.topMm)}..${digits(wrap.bottomMm)} with a height of ${digits(slantMm)} mm is no cone: height is measured along the slope, which is longer than the ${digits(minMm)} mm by which the radius changes. Give a larger height, or check the diameters.`,
     { option: "aroundMm", received: slantMm },
   );
 }

@@ -3,7 +3,7 @@ import * as z from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { findMaterial, type Material, resolveMaterial } from "../core/material/material.js";
 import type { Pitch } from "../core/plane.js";
-import { MOST_LEVELS } from "../core/power-levels.js";
+import { MAX_LEVELS } from "../core/power-levels.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import {
@@ -50,7 +50,7 @@ const AROUND_WORDS = "a diameter of 1 to 950 mm, or two for a cone, top and bott
 const aroundDiameterMm = z.number(AROUND_WORDS).min(1, AROUND_WORDS).max(950, AROUND_WORDS);
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
 const LEVELS_WORDS = "a whole number from 2 (on and off) to 256";
-export const levels = z.int(LEVELS_WORDS).min(2, LEVELS_WORDS).max(MOST_LEVELS, LEVELS_WORDS);
+export const levels = z.int(LEVELS_WORDS).min(2, LEVELS_WORDS).max(MAX_LEVELS, LEVELS_WORDS);
 const SEED_WORDS = "a whole number from 0 to 4294967295";
 
 /**

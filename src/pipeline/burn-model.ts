@@ -29,7 +29,11 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
   const response = options.material.curve;
   const { pitch, spot, motion, levels } = options;
   const { bare, darkens } = response;
-  const range = reachableTones(memory, planExposure(pitch, spot, motion, SOLID_REFINEMENT), response);
+  const range = reachableTones({
+    plan: planExposure(pitch, spot, motion, SOLID_REFINEMENT),
+    response,
+    memory,
+  });
   const target = createTarget(options.toneMap, range);
   return {
     response,

@@ -20,30 +20,3 @@ export function packMasks(masks: usize, packed: usize, columns: i32): void {
   }
   store<u8>(lastByte, <i32>load<u8>(lastByte) & lastByteMask(columns));
 }
-
-/**
- * Clear the bits of pixels that must stay bare: those of negative fractions.
- *
- * @param fractions [rows × columns] i16
- * @param packed [rows × ⌈columns / 8⌉] u8; the last byte of each row has room behind it
- */
-export function clearBare(fractions: usize, packed: usize, columns: i32, rows: i32): void {
-  const whole = columns & ~15;
-  for (let y = 0; y < rows; y++) {
-    let at = fractions;
-    let to = packed;
-    for (const end = fractions + ((<usize>whole) << 1); at < end; at += 32, to += 2) {
-      const left = v128.load(at);
-      const right = v128.load(at, 16);
-      if (i16x8.bitmask(v128.or(left, right)) === 0) continue;
-      store<u16>(to, <i32>load<u16>(to) & ~packedPair(i16x8.shr_s(left, 15), i16x8.shr_s(right, 15)));
-    }
-    for (let x = whole; x < columns; x++) {
-      if (load<i16>(fractions + ((<usize>x) << 1)) >= 0) continue;
-      const byte = packed + (<usize>x >> 3);
-      store<u8>(byte, <i32>load<u8>(byte) & ~(128 >> (x & 7)));
-    }
-    fractions += (<usize>columns) << 1;
-    packed += <usize>(columns + 7) >> 3;
-  }
-}

@@ -9,8 +9,6 @@ import { packedPair } from "./bits";
 
 /** Columns on either side of a row that error may be written to before it is folded back. */
 const SIDE = 8;
-/** Received error at the sides is held to 9/16: see `side-error.ts` of the stage. */
-const MOST_AT_SIDES: i32 = 9216;
 const HALF: i32 = 8192;
 const SEVEN_SIXTEENTHS: i32 = 7168;
 
@@ -25,6 +23,7 @@ const REACH: usize = 86; // columns to either side, 1..3
 const OTHERS: usize = 88; // number of other weights
 const REST_COLUMN: usize = 90; // where what is left goes
 const REST_ROW: usize = 92;
+const MAX_AT_SIDES: usize = 94; // limit of received error at the sides
 
 /**
  * Halftone one row.
@@ -52,8 +51,9 @@ export function diffuseRow(
   below3: usize,
 ): void {
   const last = (<usize>(columns - 1)) << 1;
-  const tooMuchFirst = excess(<i32>load<i16>(received));
-  const tooMuchLast = columns > 1 ? excess(<i32>load<i16>(received + last)) : 0;
+  const maxAtSides = <i32>load<i16>(plan, MAX_AT_SIDES);
+  const tooMuchFirst = excess(<i32>load<i16>(received), maxAtSides);
+  const tooMuchLast = columns > 1 ? excess(<i32>load<i16>(received + last), maxAtSides) : 0;
   takeReceived(fractions, received, work, columns);
   store<i16>(work, <i32>load<i16>(work) - tooMuchFirst);
   store<i16>(work + last, <i32>load<i16>(work + last) - tooMuchLast);
@@ -99,8 +99,8 @@ function share(error: i32, weight: i32): i32 {
 }
 
 /** By how much received error passes what a pixel at the side may keep. */
-function excess(error: i32): i32 {
-  return error - min(max(error, -MOST_AT_SIDES), MOST_AT_SIDES);
+function excess(error: i32, maxAtSides: i32): i32 {
+  return error - min(max(error, -maxAtSides), maxAtSides);
 }
 
 /** work = fractions + received, and 0 behind the end of the row; received = 0. */

@@ -39,7 +39,7 @@ export function expectDoseRow(
  * @param received [columns] i32 error of the row above, then for the row below; room for one more on either side
  * @param state of the random numbers before the row
  * @param noise in 1024ths of the marginal area
- * @param mostError in marginal areas
+ * @param maxError in marginal areas
  * @param field at the first sample of the row's first pixel
  * @param areaByDose by dose step of 2^stepBits, stepBits 0 or more
  * @param packed [⌈columns / 8⌉] u8, with a byte to spare
@@ -54,7 +54,7 @@ export function decideDoseRow(
   backward: i32,
   state: u32,
   noise: i32,
-  mostError: i32,
+  maxError: i32,
   field: usize,
   samplesAlong: i32,
   places: usize,
@@ -125,8 +125,8 @@ export function decideDoseRow(
         }
         error -= withIt - expected;
       } else error -= without - expected;
-      const most = mostError * marginal;
-      error = min(most, max(-most, error));
+      const limit = maxError * marginal;
+      error = min(limit, max(-limit, error));
     }
     store<i16>(masks + (x << 1), burned);
     ahead = error >> 1;

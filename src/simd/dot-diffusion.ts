@@ -1,10 +1,10 @@
 /*
- * Dot diffusion on rows that are taken apart by column of the class matrix ("phases"): the pixels of one class in a row are then
+ * Dot diffusion on rows that are split by column of the class matrix ("phases"): the pixels of one class in a row are then
  * neighbours, and are decided four at once. A phase is `phaseBytes` long, 32-bit, and has 16 bytes to spare on either side of
  * its first and last tile; rows are given by the address of the first tile of the first phase.
  */
 
-/** Take a row of fractions apart; `bare` gets a bit for each pixel that must stay bare, a word per tile, leftmost highest. */
+/** Split a row of fractions; `bare` gets a bit for each pixel that must stay bare, a word per tile, leftmost highest. */
 export function splitDots(
   fractions: usize,
   columns: i32,

@@ -4,7 +4,6 @@ export * from "./diffusion";
 export * from "./dose-feedback";
 export * from "./dot-diffusion";
 export * from "./exposure";
-export * from "./floyd-steinberg";
 export * from "./fourier";
 export * from "./green-noise";
 export * from "./lightness";

@@ -1,5 +1,5 @@
 /**
- * CIE 1976 lightness of luminance factors, negative ones taken for 0.
+ * CIE 1976 lightness of luminance factors, negative ones count as 0.
  *
  * The cube root starts from the exponent divided by 3 and takes two steps of Halley's iteration, each of which cubes the
  * error: 3 % to begin with, single precision at the end.

@@ -10,12 +10,12 @@ export function sumRows(
   weights: usize,
   count: i32,
   values: i32,
-  least: f32,
-  most: f32,
+  minimum: f32,
+  maximum: f32,
   out: usize,
 ): void {
-  const low = f32x4.splat(least);
-  const high = f32x4.splat(most);
+  const low = f32x4.splat(minimum);
+  const high = f32x4.splat(maximum);
   const rowsEnd = rows + ((<usize>count) << 2);
   const bytes = (<usize>values) << 2;
   for (let at: usize = 0; at < bytes; at += 64) {

@@ -2,9 +2,9 @@ import { packMasks } from "./bits";
 import { RANDOM_STEP, randomBits } from "./random";
 
 /**
- * One row of error diffusion to three neighbours with weights by the pixel's own level.
+ * One row of error diffusion to three neighbours with weights by the pixel's own grey.
  *
- * @param table [256 × 4] i16 by level: weight ahead and weight behind below, in 16384ths; strength of noise 0..16384; unused
+ * @param table [256 × 4] i16 by grey: weight ahead and weight behind below, in 16384ths; strength of noise 0..16384; unused
  * @param noisy 1 to move the threshold by random numbers
  * @param state of the random numbers before the row
  * @param fractions [columns] i16
@@ -55,18 +55,18 @@ function scan(
     const fraction = <i32>load<i16>(fractions);
     const bare = fraction >> 31;
     const asked = fraction & ~bare;
-    const level = table + ((<usize>((asked * 255 + 8192) >> 14)) << 3);
+    const weights = table + ((<usize>((asked * 255 + 8192) >> 14)) << 3);
     value = asked + load<i32>(received) - (burned & ahead) + ((value * ahead + 8192) >> 14);
     let threshold = 8191;
     if (noisy) {
       state += RANDOM_STEP;
-      threshold += (<i32>load<i16>(level, 4) * <i32>(randomBits(state) >> 17)) >> 16;
+      threshold += (<i32>load<i16>(weights, 4) * <i32>(randomBits(state) >> 17)) >> 16;
     }
     burned = (threshold - value) >> 31;
     store<i16>(masks, burned & ~bare);
-    ahead = <i32>load<i16>(level);
+    ahead = <i32>load<i16>(weights);
     const error = value - (burned & 16384);
-    const behind = (error * <i32>load<i16>(level, 2) + 8192) >> 14;
+    const behind = (error * <i32>load<i16>(weights, 2) + 8192) >> 14;
     store<i32>(received - (step << 2), below + behind);
     below = error - ((error * ahead + 8192) >> 14) - behind;
     fractions += step << 1;

@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { sharpenedRows } from "../../src/2-tone/sharpen.js";
-import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { planeOfRows, rowsOfPlane } from "../../src/core/plane-rows.js";
 import { seededRandom } from "../../src/core/random.js";
 import { askReference, hasReference } from "../support/reference.js";
@@ -15,15 +14,7 @@ const spotLeaves = (diameterMm: number, perMm: number) =>
 
 function sharpened(wave: (i: number) => number, amount: number): Float32Array {
   const plane = Float32Array.from({ length: side * side }, (_, i) => wave(i));
-  const row = sharpenedRows(
-    createKernelMemory("plain"),
-    rowsOfPlane(plane, side),
-    side,
-    side,
-    pitch,
-    spot,
-    amount,
-  );
+  const row = sharpenedRows(rowsOfPlane(plane, side), { columns: side, rows: side, pitch, spot }, amount);
   return planeOfRows(row, side, side);
 }
 
@@ -97,9 +88,8 @@ it.skipIf(!hasReference())("blurs along and across by the spot's own two sides, 
     ...{ task: "gaussian", columns, rows, pixels: [...plane], sigmas: [[0.09 / 4 / 0.04, 0.14 / 4 / 0.07]] },
   });
   const source = rowsOfPlane(plane, columns);
-  const memory = createKernelMemory("plain");
   const made = planeOfRows(
-    sharpenedRows(memory, source, columns, rows, ownPitch, ownSpot, 0.8),
+    sharpenedRows(source, { columns, rows, pitch: ownPitch, spot: ownSpot }, 0.8),
     columns,
     rows,
   );

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { ToneAdjustments } from "../../src/2-tone/adjustments.js";
-import { AS_IS } from "../../src/2-tone/levels.js";
+import { AS_IS } from "../../src/2-tone/input-range.js";
 import { toneTable } from "../../src/2-tone/tone-table.js";
 import { checkNumber, checkValue } from "../support/check-values.js";
 

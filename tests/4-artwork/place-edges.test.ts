@@ -42,7 +42,7 @@ function growing(growthMm: number): EdgePlacement {
     alongMm: levels,
     acrossMm: levels,
     lateMm: 0,
-    leastRunPx: { along: 1, across: 1 },
+    minRunPx: { along: 1, across: 1 },
     thinnestMarkMm: { along: 0.06, across: 0.06 },
     closingGapMm: { along: 0.04, across: 0.04 },
     toleranceMm: { along: PITCH_MM / 14, across: PITCH_MM / 14 },
@@ -140,7 +140,7 @@ describe("hairlines", () => {
 
   it("are kept as many pixels thin as it takes to leave a mark", () => {
     for (const px of [2, 3]) {
-      const placement = { ...growing(0.02), leastRunPx: { along: px, across: px } };
+      const placement = { ...growing(0.02), minRunPx: { along: px, across: px } };
       // The blur grows with the run, so that its outer pixels are seen.
       const blurMm = 0.4 * px * PITCH_MM;
       const blur = { blurAlongMm: blurMm, blurAcrossMm: blurMm };

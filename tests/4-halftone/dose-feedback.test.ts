@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { createDoseDecisions } from "../../src/4-halftone/dose-decisions.js";
-import { createDoseField } from "../../src/4-halftone/dose-field.js";
+import { decisionState } from "../../src/4-halftone/dose-feedback.js";
+import { decideDoseRow } from "../../src/4-halftone/dose-feedback-kernels.js";
+import { DoseField } from "../../src/4-halftone/dose-field.js";
 import { findHalftoneMethod, halftoneCodes } from "../../src/4-halftone/halftone.js";
 import type { HalftoneSettings } from "../../src/4-halftone/method.js";
+import { randomState } from "../../src/4-halftone/random-bits.js";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { createSurfaceModel } from "../../src/5-burn/surface-model.js";
 import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
@@ -24,7 +26,7 @@ const endsOf = (points: ResponsePoints) => ({ bare: points[0][1], solid: points[
 
 function surfaceOf(points: ResponsePoints, spot: Spot, motion: BeamMotion = ideal): SurfaceModel {
   const { bare, solid } = endsOf(points);
-  return createSurfaceModel(pitch, spot, motion, createResponse(points), bare, solid);
+  return createSurfaceModel({ pitch, spot, motion }, createResponse(points), { bare, solid });
 }
 
 const settingsFor = (surface: SurfaceModel, spot: Spot, changes: Partial<HalftoneSettings> = {}) =>
@@ -57,8 +59,8 @@ describe("in both forms", () => {
       const fractions = picture(columns, rows, columns).map((code, i) =>
         i % 17 === 0 ? -1 : i % 19 === 0 ? FRACTION_ONE : code,
       );
-      const plain = halftoneCodes(method, fractions, columns, rows, settings, plainMemory);
-      const simd = halftoneCodes(method, fractions, columns, rows, settings, simdMemory);
+      const plain = halftoneCodes(method, { codes: fractions, columns, rows }, settings, plainMemory);
+      const simd = halftoneCodes(method, { codes: fractions, columns, rows }, settings, simdMemory);
       expect(simd.bytes).toEqual(plain.bytes);
     }
   });
@@ -162,7 +164,14 @@ describe.each([
   }
   const tint = (asked: number, of: SurfaceModel): Uint8Array => {
     const fractions = new Int16Array(side * side).fill(Math.round(asked * FRACTION_ONE));
-    return unpackBitmap(halftoneCodes(method, fractions, side, side, settingsFor(of, spot), simdMemory));
+    return unpackBitmap(
+      halftoneCodes(
+        method,
+        { codes: fractions, columns: side, rows: side },
+        settingsFor(of, spot),
+        simdMemory,
+      ),
+    );
   };
 
   it("its marginal area is next to nothing, and large among other dots", () => {
@@ -205,7 +214,9 @@ describe("keeps account", () => {
     const surface = { ...whole, expectedShare: whole.expectedShare.map((share) => expected * share) };
     const fractions = picture(columns, rows, 8, 0.1, 0.9);
     const settings = settingsFor(surface, spot);
-    const bits = unpackBitmap(halftoneCodes(method, fractions, columns, rows, settings, simdMemory));
+    const bits = unpackBitmap(
+      halftoneCodes(method, { codes: fractions, columns, rows }, settings, simdMemory),
+    );
     const width = columns + 2 * margin;
     const padded = new Uint8Array(width * (rows + 2 * margin));
     for (let y = 0; y < rows; y++) {
@@ -229,8 +240,8 @@ describe("keeps account", () => {
     const plan = planExposure(pitch, spot, motion);
     expect([plan.samplesAlong, plan.samplesAcross]).toEqual([surface.samplesAlong, surface.samplesAcross]);
     const [columns, rows] = [48, 40];
-    const field = createDoseField(surface, columns, rows, simdMemory);
-    const decisions = createDoseDecisions(field, columns, settingsFor(surface, spot), simdMemory);
+    const field = new DoseField(surface, columns, rows, simdMemory);
+    const state = decisionState(columns, settingsFor(surface, spot), simdMemory);
     const fractions = picture(columns, rows, 5, 0, 0.9);
     const packed = simdMemory.uint8(bytesPerPackedRow(columns));
     const bits = new Uint8Array(columns * rows);
@@ -238,7 +249,8 @@ describe("keeps account", () => {
       field.enter(fractions, y * columns, y);
       const decided = y - field.delayRows;
       if (decided < 0) continue;
-      decisions.decide(decided, decided % 2 === 1, packed, 0);
+      const row = { fractions, from: 0, packed, to: 0, y: decided, backward: decided % 2 === 1 };
+      decideDoseRow(field, state, row, randomState(1, decided * columns));
       unpackRow(packed, 0, columns, bits, decided * columns);
     }
     // Rows out of reach of those not yet decided, and still held.
@@ -280,7 +292,9 @@ describe("at the edges of a tint", () => {
     for (const asked of [0.1, 0.3, 0.8]) {
       const fractions = new Int16Array(side * side).fill(Math.round(asked * FRACTION_ONE));
       const settings = settingsFor(surfaceOf(points, spot), spot);
-      const bits = unpackBitmap(halftoneCodes(method, fractions, side, side, settings, simdMemory));
+      const bits = unpackBitmap(
+        halftoneCodes(method, { codes: fractions, columns: side, rows: side }, settings, simdMemory),
+      );
       const share = (left: number, top: number, right: number, bottom: number): number => {
         let sum = 0;
         for (let y = top; y < bottom; y++) for (let x = left; x < right; x++) sum += bits[y * side + x];

@@ -74,7 +74,7 @@ describe.skipIf(!hasTool("convert", ["-version"]))("Bayer to n levels, against I
     const theirs = Uint8Array.from(greys, (grey) => Math.round((grey / 255) * (levels - 1)));
     const codes = Int16Array.from(fractions, fractionCode);
     const settings = halftoneSettings({ levels });
-    const { bytes } = halftoneCodes(findHalftoneMethod(`bayer-${side}`), codes, columns, rows, settings);
+    const { bytes } = halftoneCodes(findHalftoneMethod(`bayer-${side}`), { codes, columns, rows }, settings);
     expect(Buffer.compare(bytes, theirs)).toBe(0);
   });
 });

@@ -85,9 +85,7 @@ describe.each(textbook)("%s with power levels", (id, start) => {
         const settings = halftoneSettings({ scan, seed: SEED, levels });
         const { bytes } = halftoneCodes(
           findHalftoneMethod(id),
-          fractions,
-          COLUMNS,
-          ROWS,
+          { codes: fractions, columns: COLUMNS, rows: ROWS },
           settings,
           simdMemory,
         );
@@ -105,7 +103,11 @@ describe.each(able.map((method) => [method.id, method] as const))("%s", (id, met
     for (const levels of [3, 7, 256]) {
       for (const code of [-1, 0, 1000, 7000, 12345, 16384]) {
         const flat = new Int16Array(64 * 64).fill(code);
-        const { bytes } = halftoneCodes(method, flat, 64, 64, halftoneSettings({ levels }));
+        const { bytes } = halftoneCodes(
+          method,
+          { codes: flat, columns: 64, rows: 64 },
+          halftoneSettings({ levels }),
+        );
         const place = (Math.max(0, code) * (levels - 1)) / 16384;
         for (const level of new Set(bytes)) expect(Math.abs(level - place)).toBeLessThan(1.0001);
         if (code === -1 || code === 0 || code === 16384) expect(new Set(bytes)).toEqual(new Set([place]));
@@ -123,7 +125,12 @@ describe.each(able.map((method) => [method.id, method] as const))("%s", (id, met
       for (const levels of [3, 4, 16]) {
         for (let k = 0; k <= 16; k++) {
           const flat = new Int16Array(side * side).fill(k * 1024);
-          const { bytes } = halftoneCodes(method, flat, side, side, halftoneSettings({ levels }), simdMemory);
+          const { bytes } = halftoneCodes(
+            method,
+            { codes: flat, columns: side, rows: side },
+            halftoneSettings({ levels }),
+            simdMemory,
+          );
           const mean = bytes.reduce((sum, level) => sum + level, 0) / (side * side * (levels - 1));
           const slack = isOrdered(method.family) ? 0.5 / (tones * (levels - 1)) + 1e-12 : 1e-3;
           expect(Math.abs(mean - k / 16)).toBeLessThanOrEqual(slack);
@@ -133,13 +140,24 @@ describe.each(able.map((method) => [method.id, method] as const))("%s", (id, met
 
   it("gives the same levels in either memory, in bands of any height, and after a restart", () => {
     const settings = halftoneSettings({ levels: 5 });
-    const { bytes } = halftoneCodes(method, noise, COLUMNS, ROWS, settings, plainMemory);
+    const { bytes } = halftoneCodes(
+      method,
+      { codes: noise, columns: COLUMNS, rows: ROWS },
+      settings,
+      plainMemory,
+    );
     for (const bandRows of [1, 7, 64]) {
       const out = new Uint8Array(COLUMNS * ROWS);
       const emit = (rows: Uint8Array, y: number, count: number) => {
         out.set(rows.subarray(0, count * COLUMNS), y * COLUMNS);
       };
-      const stream = createHalftoneStream(method, COLUMNS, ROWS, settings, simdMemory, emit, bandRows);
+      const stream = createHalftoneStream(
+        method,
+        { columns: COLUMNS, rows: ROWS, bandRows },
+        settings,
+        emit,
+        simdMemory,
+      );
       for (let turn = 0; turn < 2; turn++) {
         out.fill(99);
         for (let y = 0; y < ROWS; y += bandRows) {
@@ -158,7 +176,11 @@ it("a threshold takes the nearest level: rounding", () => {
   const codes = Int16Array.from({ length: 16385 }, (_, code) => code);
   for (const levels of [3, 16, 256]) {
     const settings = halftoneSettings({ levels });
-    const { bytes } = halftoneCodes(findHalftoneMethod("threshold"), codes, codes.length, 1, settings);
+    const { bytes } = halftoneCodes(
+      findHalftoneMethod("threshold"),
+      { codes, columns: codes.length, rows: 1 },
+      settings,
+    );
     const rounded = Uint8Array.from(codes, (code) => Math.round((code / 16384) * (levels - 1)));
     expect(Buffer.compare(bytes, rounded)).toBe(0);
   }
@@ -174,7 +196,9 @@ it("methods whose dots are on or off are refused", () => {
   ]);
   for (const method of refused) {
     const settings = halftoneSettings({ levels: 4 });
-    const refusal = refusalOf(() => halftoneCodes(method, new Int16Array(4), 2, 2, settings));
+    const refusal = refusalOf(() =>
+      halftoneCodes(method, { codes: new Int16Array(4), columns: 2, rows: 2 }, settings),
+    );
     expect(refusal.code).toBe("OPTION_METHOD_LEVELS");
   }
 });

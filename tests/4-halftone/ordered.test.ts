@@ -6,6 +6,7 @@ import { plainThreshold, startOrdered, type ThresholdTile } from "../../src/4-ha
 import { unpackBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
 import { plainMemory, simdMemory } from "../support/halftone-bits.js";
+import { halftoneSettings } from "../support/halftone-settings.js";
 
 /*
  * The definition, in exact numbers: burn where the fraction reaches (rank + ½) / n. Tiles with and without a shift, of widths
@@ -34,7 +35,7 @@ describe.each(tiles)("%s", (_name, tile) => {
       return code / 16384 >= (rank + 0.5) / tile.rankCount ? 1 : 0;
     });
     for (const memory of [plainMemory, simdMemory]) {
-      const band = startOrdered(tile, { columns, rows, bandRows: rows }, memory);
+      const band = startOrdered(tile, { columns, rows, bandRows: rows }, halftoneSettings(), memory);
       band.fractions.set(fractions);
       band.run(0, rows);
       const stride = Math.ceil(columns / 8);

@@ -204,18 +204,23 @@ describe.each(ringMethods.map((method) => [method.id, method] as const))("%s rou
     for (const columns of [16, 32, 48, 112, 528]) {
       const settings = halftoneSettings({ ringColumns: columns });
       const fractions = noise(columns, ROWS, columns);
-      const { bytes } = halftoneCodes(method, fractions, columns, ROWS, settings, simdMemory);
-      expect(halftoneCodes(method, fractions, columns, ROWS, settings, plainMemory).bytes).toEqual(bytes);
+      const { bytes } = halftoneCodes(
+        method,
+        { codes: fractions, columns, rows: ROWS },
+        settings,
+        simdMemory,
+      );
+      expect(
+        halftoneCodes(method, { codes: fractions, columns, rows: ROWS }, settings, plainMemory).bytes,
+      ).toEqual(bytes);
       for (const bandRows of [1, 7, 64]) {
         const out = new Uint8Array(bytes.length);
         const stream = createHalftoneStream(
           method,
-          columns,
-          ROWS,
+          { columns, rows: ROWS, bandRows },
           settings,
-          simdMemory,
           (packed, y, count) => out.set(packed.subarray(0, (count * columns) / 8), (y * columns) / 8),
-          bandRows,
+          simdMemory,
         );
         for (let y = 0; y < ROWS; y += bandRows) {
           const count = Math.min(bandRows, ROWS - y);
@@ -230,7 +235,9 @@ describe.each(ringMethods.map((method) => [method.id, method] as const))("%s rou
   it("burns no pixel that must stay bare", () => {
     const fractions = noise(RING, ROWS, 2).map((code) => (code < 0 ? -1 : ONE));
     const settings = halftoneSettings({ ringColumns: RING });
-    const bits = unpackBitmap(halftoneCodes(method, fractions, RING, ROWS, settings));
+    const bits = unpackBitmap(
+      halftoneCodes(method, { codes: fractions, columns: RING, rows: ROWS }, settings),
+    );
     expect(bits.every((bit, i) => fractions[i] >= 0 || bit === 0)).toBe(true);
   });
 });
@@ -241,7 +248,7 @@ it.each(ringMethods.filter(({ keepsMean, id }) => keepsMean && !id.startsWith("b
     const settings = halftoneSettings({ ringColumns: 528 });
     for (const fraction of [0.03, 0.27, 0.5, 0.81]) {
       const codes = new Int16Array(528 * 240).fill(Math.round(ONE * fraction));
-      const bits = unpackBitmap(halftoneCodes(method, codes, 528, 240, settings));
+      const bits = unpackBitmap(halftoneCodes(method, { codes, columns: 528, rows: 240 }, settings));
       expect(Math.abs(bits.reduce((sum, bit) => sum + bit, 0) / bits.length - fraction)).toBeLessThan(0.002);
     }
   },

@@ -108,7 +108,9 @@ describe.each(textbook)("%s", (id, start) => {
 
   function expectBits(scan: Scan, fractions: Int16Array, memory: KernelMemory): void {
     const settings = halftoneSettings({ scan, seed: SEED, clumping: CLUMPING });
-    const bits = unpackBitmap(halftoneCodes(method, fractions, COLUMNS, ROWS, settings, memory));
+    const bits = unpackBitmap(
+      halftoneCodes(method, { codes: fractions, columns: COLUMNS, rows: ROWS }, settings, memory),
+    );
     expect(Buffer.compare(bits, run(start(scan), fractions))).toBe(0);
   }
 

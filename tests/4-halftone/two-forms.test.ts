@@ -35,8 +35,8 @@ describe.each(halftoneMethods.map((method) => [method.id, method] as const))("%s
     for (const columns of WIDTHS) {
       for (const rows of HEIGHTS) {
         const fractions = picture(columns, rows, columns);
-        const plain = halftoneCodes(method, fractions, columns, rows, settings, plainMemory);
-        const simd = halftoneCodes(method, fractions, columns, rows, settings, simdMemory);
+        const plain = halftoneCodes(method, { codes: fractions, columns, rows }, settings, plainMemory);
+        const simd = halftoneCodes(method, { codes: fractions, columns, rows }, settings, simdMemory);
         if (!same(plain.bytes, simd.bytes)) expect.fail(`${columns} × ${rows} differ`);
       }
     }
@@ -49,7 +49,7 @@ describe.each(halftoneMethods.map((method) => [method.id, method] as const))("%s
     const [columns, rows] = [65, 75];
     const settings = halftoneSettings();
     const fractions = picture(columns, rows, 9);
-    const { bytes } = halftoneCodes(method, fractions, columns, rows, settings, memory);
+    const { bytes } = halftoneCodes(method, { codes: fractions, columns, rows }, settings, memory);
     for (const bandRows of [1, 5, 8, 31, 32, 33, 200]) {
       const out = collector(method, columns, rows, settings, memory, bandRows);
       expect(same(out.run(fractions), bytes)).toBe(true);
@@ -66,7 +66,12 @@ describe.each(halftoneMethods.map((method) => [method.id, method] as const))("%s
     const fractions = picture(columns, rows, 4).map((code) => (code < 0 ? -1 : 16384));
     const before = fractions.slice();
     for (const memory of [plainMemory, simdMemory]) {
-      const { bytes, stride } = halftoneCodes(method, fractions, columns, rows, halftoneSettings(), memory);
+      const { bytes, stride } = halftoneCodes(
+        method,
+        { codes: fractions, columns, rows },
+        halftoneSettings(),
+        memory,
+      );
       fractions.forEach((code, i) => {
         const x = i % columns;
         const bit = (bytes[Math.floor(i / columns) * stride + (x >> 3)] >> (7 - (x & 7))) & 1;
@@ -93,7 +98,7 @@ function collector(
     expectedRow += count;
     bytes.set(packed.subarray(0, count * stride), y * stride);
   };
-  const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
+  const stream = createHalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
   return {
     stream,
     restart: () => {

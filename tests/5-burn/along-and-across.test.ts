@@ -101,7 +101,7 @@ describe.skipIf(!hasReference())("tones through apertures, by the brute-force si
     const direct = directTones({ ...given, pitch, spot });
     const plan = planExposure(pitch, spot, ideal);
     const response = createResponse(gradualPoints);
-    const found = tonalResolution(simdMemory, fractions, strokes, plan, response, pitch, 0.1);
+    const found = tonalResolution({ plan, response, memory: simdMemory }, strokes, fractions, pitch, 0.1);
     found.forEach(({ nominal, held, detailMm }, k) => {
       expect(Math.abs(nominal / direct[k].nominal - 1), `nominal at ${detailMm} mm`).toBeLessThan(1e-5);
       expect(Math.abs(held / direct[k].held - 1), `held at ${detailMm} mm`).toBeLessThan(1e-5);
@@ -118,7 +118,7 @@ describe.skipIf(!hasReference())("the visual error, by the brute-force simulatio
     const target = new Float32Array(columns * rows).fill(0.4);
     const luminance = target.map((tone, i) => tone + 0.2 * wave(i % columns, Math.floor(i / columns)));
     const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
-    const [error] = visualErrors([luminance], target, columns, rows, pitch, viewing);
+    const [error] = visualErrors([luminance], target, columns, { pitch, viewing });
     const given = { pitch, spot, points: steepPoints, sampling: 1, columns, rows };
     const [reference] = simulateCases([{ ...given, luminance, target }]);
     expect(reference.rms).toBeGreaterThan(0.5);

@@ -46,12 +46,17 @@ export function doseOf(
   const stride = doseStride(columns);
   const width = columns * samplesAlong;
   const out = new Float32Array(width * (endRow - firstRow) * samplesAcross);
-  exposeRows(memory, plan, rowsFrom(bits, columns), columns, rows, firstRow, endRow, (dose, y, t) => {
-    const from = ((y - firstRow) * samplesAcross + t) * width;
-    for (let i = 0; i < width; i++) {
-      out[from + i] = dose[(i % samplesAlong) * stride + Math.floor(i / samplesAlong)];
-    }
-  });
+  exposeRows(
+    { plan, memory },
+    { columns, rows, row: rowsFrom(bits, columns) },
+    { firstRow, endRow },
+    (dose, y, t) => {
+      const from = ((y - firstRow) * samplesAcross + t) * width;
+      for (let i = 0; i < width; i++) {
+        out[from + i] = dose[(i % samplesAlong) * stride + Math.floor(i / samplesAlong)];
+      }
+    },
+  );
   return out;
 }
 
@@ -67,7 +72,13 @@ export function luminanceOf(
 ): Float32Array {
   const out = new Float32Array(columns * rows);
   const row = rowsFrom(bits, columns);
-  predictLuminance(memory, plan, response, row, columns, rows, 0, rows, [doseFactor], [out]);
+  predictLuminance(
+    { plan, response, memory },
+    { columns, rows, row },
+    { firstRow: 0, endRow: rows },
+    { factors: [doseFactor] },
+    [out],
+  );
   return out;
 }
 

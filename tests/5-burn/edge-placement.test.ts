@@ -7,7 +7,7 @@ import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { ideal, plainMemory, round, simdMemory, square } from "./burning.js";
 
 const place = (pitch: Pitch, spot: Spot, halfDose: number, motion: BeamMotion = ideal, memory = simdMemory) =>
-  measureEdgePlacement(memory, pitch, spot, motion, halfDose);
+  measureEdgePlacement({ pitch, spot, motion }, halfDose, memory);
 
 describe("dose of half response", () => {
   it("is where a straight response has gone half its way, either polarity", () => {
@@ -87,15 +87,15 @@ describe("thinnest mark", () => {
     [0.05, 0.08],
   ])("of lines %d mm apart under a spot of %d mm is a lone line's", (pitchMm, spotMm) => {
     const peak = (Math.sqrt(8 / Math.PI) * pitchMm) / spotMm;
-    const { leastRunPx, thinnestMarkMm } = place(square(pitchMm), round(spotMm), 0.35);
-    expect(leastRunPx).toEqual({ along: 1, across: 1 });
+    const { minRunPx, thinnestMarkMm } = place(square(pitchMm), round(spotMm), 0.35);
+    expect(minRunPx).toEqual({ along: 1, across: 1 });
     const markMm = spotMm * Math.sqrt(Math.log(peak / 0.35) / 2);
     expect(Math.abs(thinnestMarkMm.across - markMm)).toBeLessThan(0.01 * spotMm);
   });
 
   it("takes two lines where one leaves no mark: peak 0.347 at 0.025 mm and 0.115 mm", () => {
-    const { leastRunPx, thinnestMarkMm } = place(square(0.025), round(0.115), 0.35);
-    expect(leastRunPx).toEqual({ along: 2, across: 2 });
+    const { minRunPx, thinnestMarkMm } = place(square(0.025), round(0.115), 0.35);
+    expect(minRunPx).toEqual({ along: 2, across: 2 });
     // Two Gaussians 0.025 mm apart: 2 · 0.347 · exp(−8 (x² + 0.0125²)/d²) · cosh(16 · 0.0125 x/d²) = 0.35 at x = 0.03450 (SciPy, brentq).
     expect(thinnestMarkMm.across).toBeCloseTo(2 * 0.0345, 3);
   });

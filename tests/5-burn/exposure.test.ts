@@ -272,7 +272,12 @@ describe("strips", () => {
       asked.push(y);
       return blank;
     };
-    exposeRows(simdMemory, plan, row, side, side, 20, 25, () => {});
+    exposeRows(
+      { plan, memory: simdMemory },
+      { columns: side, rows: side, row },
+      { firstRow: 20, endRow: 25 },
+      () => {},
+    );
     expect(asked).toEqual(Array.from({ length: 11 }, (_, i) => 17 + i));
   });
 });

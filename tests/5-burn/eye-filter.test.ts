@@ -17,7 +17,7 @@ function filtered(
   { sidePx = side, seen = viewing, memory = simdMemory } = {},
 ): { first: Float32Array; second: Float32Array } {
   const release = memory.mark();
-  const eye = new EyeFilter(memory, sidePx, pitch, seen);
+  const eye = new EyeFilter({ memory, pitch, viewing: seen }, sidePx);
   for (let y = 0; y < sidePx; y += BAND_ROWS) {
     for (let i = 0; i < eye.first.length; i++) {
       eye.first[i] = first(i % sidePx, y + Math.floor(i / sidePx));

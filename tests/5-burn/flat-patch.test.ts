@@ -17,7 +17,7 @@ describe("flat patch", () => {
       return packBitmap(randomBits(columns, rows, 0.5, 4), columns, rows);
     };
     const size = { columns: 12, rows: 7, marginPx: 5 };
-    const patch = burnFlatPatch(simdMemory, 0.25, size, halftone, plan, response, [1, 0.8]);
+    const patch = burnFlatPatch({ plan, response, memory: simdMemory }, halftone, 0.25, size, [1, 0.8]);
     expect(asked).toEqual([[22, 17, 22 * 17, 4096, 4096]]);
     expect([patch.columns, patch.rows, patch.planes.length]).toEqual([12, 7, 2]);
     const bits = randomBits(22, 17, 0.5, 4);

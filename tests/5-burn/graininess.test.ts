@@ -57,7 +57,7 @@ it("is the visual error about the mean, where that is small", () => {
   const noise = Float32Array.from(gaussianField(0.4, 0.05));
   const flat = new Float32Array(noise.length).fill(noise.reduce((sum, one) => sum + one, 0) / noise.length);
   const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
-  const [{ rms, bias }] = visualErrors([noise], flat, columns, rows, pitch, viewing);
+  const [{ rms, bias }] = visualErrors([noise], flat, columns, { pitch, viewing });
   const found = graininess(noise, columns, rows, pitch, viewing);
   expect(Math.abs(found / Math.sqrt(rms ** 2 - bias ** 2) - 1)).toBeLessThan(0.05);
 });

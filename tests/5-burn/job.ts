@@ -22,18 +22,16 @@ import { halftoneOf, ideal, simdMemory } from "./burning.js";
 export function burnJob(points: ResponsePoints, pitch: Pitch, spot: Spot, method: string, patches = 33) {
   const response = createResponse(points);
   const plan = planExposure(pitch, spot, ideal);
-  const ends = { bare: response.bare, solid: solidLuminance(simdMemory, plan, response) };
-  const range = reachableTones(simdMemory, plan, response);
+  const ends = { bare: response.bare, solid: solidLuminance({ plan, response, memory: simdMemory }) };
+  const range = reachableTones({ plan, response, memory: simdMemory });
   const target = createTarget("lightness", range);
   const halftone = halftoneOf(method, pitch, spot);
   const size = { columns: 64, rows: 64, marginPx: 24 };
   const curve: ToneCurve = measureToneCurve(
-    simdMemory,
+    { plan, response, memory: simdMemory },
+    halftone,
     curveFractions(response, patches),
     size,
-    halftone,
-    plan,
-    response,
     ends,
   );
   const burnFor: Tabulated = tabulate(invertToneCurve(curve), range.darkest, range.lightest);
@@ -61,8 +59,8 @@ export function burnJob(points: ResponsePoints, pitch: Pitch, spot: Spot, method
       return row;
     };
     const fractions = compensated
-      ? compensatedRows(memory, tables, { columns, rows, pitch, spot }, codes)
-      : plainRows(memory, { ...tables, burnFor: plainBurnFor }, columns, codes);
+      ? compensatedRows(tables, { columns, rows, pitch, spot }, codes, memory)
+      : plainRows({ ...tables, burnFor: plainBurnFor }, columns, codes, memory);
     const out = new Int16Array(columns * rows);
     const line = memory.int16(columns);
     for (let y = 0; y < rows; y++) {

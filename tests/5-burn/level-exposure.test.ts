@@ -28,7 +28,7 @@ function doseOfLevels(
   const stride = doseStride(columns);
   const out = new Float32Array(width * rows * samplesAcross);
   const row = (y: number) => map.subarray(y * columns, (y + 1) * columns);
-  exposeRows(memory, plan, row, columns, rows, 0, rows, (dose, y, t) => {
+  exposeRows({ plan, memory }, { columns, rows, row }, { firstRow: 0, endRow: rows }, (dose, y, t) => {
     const from = (y * samplesAcross + t) * width;
     for (let i = 0; i < width; i++) {
       out[from + i] = dose[(i % samplesAlong) * stride + Math.floor(i / samplesAlong)];
@@ -110,10 +110,10 @@ it("a fill at level k of n is a solid fill of dose k/(n − 1): on a linear resp
     [4, 0],
   ]);
   const plan = planExposure(square(0.1), round(0.115), ideal, 1, 9);
-  levelLuminances(simdMemory, plan, response).forEach((luminance, k) => {
+  levelLuminances({ plan, response, memory: simdMemory }).forEach((luminance, k) => {
     expect(Math.abs(luminance - (0.8 - (0.2 * k) / 8))).toBeLessThan(1e-5);
   });
-  levelLuminances(simdMemory, plan, response, 1.1).forEach((luminance, k) => {
+  levelLuminances({ plan, response, memory: simdMemory }, 1.1).forEach((luminance, k) => {
     expect(Math.abs(luminance - (0.8 - (0.22 * k) / 8))).toBeLessThan(1e-5);
   });
 });

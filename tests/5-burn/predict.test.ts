@@ -81,7 +81,13 @@ describe("several doses and strips", () => {
   it("at once equal each alone", () => {
     const factors = [1, 0.9, 1.1];
     const planes = factors.map(() => new Float32Array(24 * 17).fill(5));
-    predictLuminance(simdMemory, plan, response, rowsFrom(bits, 24), 24, 17, 0, 17, factors, planes);
+    predictLuminance(
+      { plan, response, memory: simdMemory },
+      { columns: 24, rows: 17, row: rowsFrom(bits, 24) },
+      { firstRow: 0, endRow: 17 },
+      { factors },
+      planes,
+    );
     factors.forEach((factor, f) => {
       expect([...planes[f]]).toEqual([...luminanceOf(plan, response, bits, 24, 17, factor)]);
     });
@@ -91,7 +97,13 @@ describe("several doses and strips", () => {
   it("in strips equal the whole", () => {
     const whole = luminanceOf(plan, response, bits, 24, 17);
     const strip = new Float32Array(24 * 6);
-    predictLuminance(simdMemory, plan, response, rowsFrom(bits, 24), 24, 17, 7, 13, [1], [strip]);
+    predictLuminance(
+      { plan, response, memory: simdMemory },
+      { columns: 24, rows: 17, row: rowsFrom(bits, 24) },
+      { firstRow: 7, endRow: 13 },
+      { factors: [1] },
+      [strip],
+    );
     expect([...strip]).toEqual([...whole.subarray(24 * 7, 24 * 13)]);
   });
 });
@@ -120,10 +132,10 @@ describe("both forms of the kernels", () => {
 describe("ends of the tone scale", () => {
   it("are the ends of the table where lines overlap well, whichever way the material turns", () => {
     const plan = planExposure(square(0.02), round(0.115), ideal);
-    const darker = reachableTones(simdMemory, plan, createResponse(gradualPoints));
+    const darker = reachableTones({ plan, response: createResponse(gradualPoints), memory: simdMemory });
     expect(darker.darkest).toBeCloseTo(0.08, 6);
     expect(darker.lightest).toBeCloseTo(0.55, 7);
-    const lighter = reachableTones(simdMemory, plan, createResponse(lighteningPoints));
+    const lighter = reachableTones({ plan, response: createResponse(lighteningPoints), memory: simdMemory });
     expect(lighter.darkest).toBeCloseTo(0.05, 6);
     expect(lighter.lightest).toBeCloseTo(0.6, 6);
   });
@@ -132,18 +144,21 @@ describe("ends of the tone scale", () => {
     // As above, with every line burned 0.2 mm apart by a 0.1 mm spot: peak √(8/π)·2.
     const widthMm = 0.1 * Math.sqrt(Math.log((2 * Math.sqrt(8 / Math.PI)) / 0.5) / 2);
     const plan = planExposure(square(0.2), round(0.1), ideal, 20);
-    const solid = solidLuminance(simdMemory, plan, createResponse(threshold));
+    const solid = solidLuminance({ plan, response: createResponse(threshold), memory: simdMemory });
     expect(Math.abs(solid - (1 - widthMm / 0.2))).toBeLessThan(0.005);
   });
 
   it("do not depend on lag and line shift", () => {
     const response = createResponse(steepPoints);
-    const still = solidLuminance(simdMemory, planExposure(square(0.1), round(0.115), ideal), response);
+    const still = solidLuminance({
+      plan: planExposure(square(0.1), round(0.115), ideal),
+      response,
+      memory: simdMemory,
+    });
     const moved = { ...ideal, firingLagUs: 40, lineShiftMm: 0.05 };
-    expect(solidLuminance(simdMemory, planExposure(square(0.1), round(0.115), moved), response)).toBeCloseTo(
-      still,
-      5,
-    );
+    expect(
+      solidLuminance({ plan: planExposure(square(0.1), round(0.115), moved), response, memory: simdMemory }),
+    ).toBeCloseTo(still, 5);
   });
 });
 
@@ -185,7 +200,7 @@ describe("against the brute-force simulation (tests/reference)", () => {
       const refined = planExposure(pitch, spot, motion, doubled ? 2 : 4);
       const fine = luminanceOf(refined, response, bits, side.columns, side.rows);
       expect(worstDifference(fine, luminance), name).toBeLessThan(5e-7);
-      const ends = reachableTones(simdMemory, refined, response);
+      const ends = reachableTones({ plan: refined, response, memory: simdMemory });
       expect(Math.abs(ends.darkest - darkest), name).toBeLessThan(5e-7);
       expect(Math.abs(ends.lightest - lightest), name).toBeLessThan(5e-7);
       // With the samples that a job takes, a single pixel may be off by 0.02, but hardly the mean.

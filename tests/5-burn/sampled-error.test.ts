@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { type JudgedPiece, visualErrorOf } from "../../src/5-burn/sampled-error.js";
+import { type TileSums, visualErrorOf } from "../../src/5-burn/sampled-error.js";
 import { seededRandom } from "../../src/core/random.js";
 
-const piece = (pixels: number, mean: number, meanSquare: number): JudgedPiece => ({
+const piece = (pixels: number, mean: number, meanSquare: number): TileSums => ({
   pixels,
   differences: pixels * mean,
   squares: pixels * meanSquare,

@@ -10,7 +10,7 @@ import { ideal, round, square } from "./burning.js";
 
 const response = createResponse(steepPoints);
 const surfaceOf = (pitchMm: number, spot: Spot, motion: BeamMotion = ideal): SurfaceModel =>
-  createSurfaceModel(square(pitchMm), spot, motion, response, 0.6, 0.05);
+  createSurfaceModel({ pitch: square(pitchMm), spot, motion }, response, { bare: 0.6, solid: 0.05 });
 
 const doseOne = ({ stepBits }: SurfaceModel): number => STEPS_PER_DOSE * 2 ** stepBits;
 const total = ({ dose }: Footprint): number => dose.reduce((sum, value) => sum + value, 0);
@@ -71,7 +71,10 @@ describe("marked area", () => {
     ["lightening", lighteningPoints, 0.05, 0.6],
   ] as const)("is linear in the luminance factor, %s", (_, points, bare, solid) => {
     const curve = createResponse(points);
-    const surface = createSurfaceModel(square(0.05), round(0.115), ideal, curve, bare, solid);
+    const surface = createSurfaceModel({ pitch: square(0.05), spot: round(0.115), motion: ideal }, curve, {
+      bare,
+      solid,
+    });
     const samples = surface.samplesAlong * surface.samplesAcross;
     for (const dose of [0, 0.1, 0.25, 0.4, 0.75, 0.99]) {
       const marked = (surface.areaByDose[Math.round(dose * STEPS_PER_DOSE)] * samples) / AREA_ONE;

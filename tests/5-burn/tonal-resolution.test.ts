@@ -32,7 +32,7 @@ describe("tones without noise", () => {
   const pitch = { alongMm: 0.05, acrossMm: 0.035 };
   const plan = planExposure(pitch, round(1.2), ideal);
   const fractions = Float64Array.from({ length: 33 }, (_, k) => k / 32);
-  const tones = tonalResolution(simdMemory, fractions, wholeTile, plan, response, pitch, 0.1);
+  const tones = tonalResolution({ plan, response, memory: simdMemory }, wholeTile, fractions, pitch, 0.1);
 
   it("are one for each step of L*, and one more, whatever the detail's size", () => {
     const expected = 1 + lightness(0.9) - lightness(0.9 - 0.02 * 32);
@@ -74,7 +74,7 @@ describe.skipIf(!hasReference())("tones of Floyd–Steinberg on a gradual materi
       const asked = patchLightness().filter((_, k) => k % 4 === 0);
       const fractions = Array.from(asked, (l) => lookUp(job.burnFor, job.target(luminanceFromLightness(l))));
       const { halftone, plan, response } = job;
-      const tones = tonalResolution(simdMemory, fractions, halftone, plan, response, pitch, 0.1);
+      const tones = tonalResolution({ plan, response, memory: simdMemory }, halftone, fractions, pitch, 0.1);
       // As many samples as ours: ten per spot where lines stand apart, else five.
       const sampling = linesPerInch < 300 ? 2 : 1;
       const given = { fractions, halftone, points: gradualPoints, doseSpread: 0.1, sampling };

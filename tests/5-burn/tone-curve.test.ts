@@ -38,8 +38,8 @@ function measure(
 ): ToneCurve {
   const response = createResponse(points);
   const plan = planExposure(square(pitchMm), round(spotMm), ideal);
-  const ends = { bare: response.bare, solid: solidLuminance(simdMemory, plan, response) };
-  return measureToneCurve(simdMemory, fractions, patch, halftone, plan, response, ends);
+  const ends = { bare: response.bare, solid: solidLuminance({ plan, response, memory: simdMemory }) };
+  return measureToneCurve({ plan, response, memory: simdMemory }, halftone, fractions, patch, ends);
 }
 
 const eighths = Float64Array.from({ length: 9 }, (_, i) => i / 8);
@@ -175,23 +175,23 @@ describe("a flat tint engraved through the inverted curve", () => {
     const pitch = square(25.4 / linesPerInch);
     const response = createResponse(points);
     const plan = planExposure(pitch, spot, ideal);
-    const ends = { bare: response.bare, solid: solidLuminance(simdMemory, plan, response) };
+    const ends = { bare: response.bare, solid: solidLuminance({ plan, response, memory: simdMemory }) };
     const halftone = halftoneOf(method, pitch, spot);
     const patch = { columns: 96, rows: 96, marginPx: 24 };
     const curve = measureToneCurve(
-      simdMemory,
+      { plan, response, memory: simdMemory },
+      halftone,
       curveFractions(response, 129),
       patch,
-      halftone,
-      plan,
-      response,
       ends,
     );
     const burn = invertToneCurve(curve);
     const other = { columns: 128, rows: 100, marginPx: 24 };
     const tint = (fraction: number): number =>
       lightnessFromLuminance(
-        meanOver(burnFlatPatch(simdMemory, fraction, other, halftone, plan, response, [1]).planes[0]),
+        meanOver(
+          burnFlatPatch({ plan, response, memory: simdMemory }, halftone, fraction, other, [1]).planes[0],
+        ),
       );
     const [from, to] = [lightnessFromLuminance(ends.bare), lightnessFromLuminance(ends.solid)];
     const tints = Array.from({ length: 15 }, (_, i) => {

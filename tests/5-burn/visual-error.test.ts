@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { ERROR_MARGIN_PX } from "../../src/5-burn/pieces.js";
+import { ERROR_MARGIN_PX } from "../../src/5-burn/judged-tiles.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { seededRandom } from "../../src/core/random.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
@@ -17,7 +17,7 @@ const even = (length: number, value: number) => new Float32Array(length).fill(va
 describe("visual error", () => {
   it("is the difference in L* of two even pictures, rms and bias", () => {
     // CIE 15: L*(0.5) = 76.0693, L*(0.18) = 49.4961 (116·Y^(1/3) − 16).
-    const [error] = visualErrors([even(6000, 0.18)], even(6000, 0.5), 100, 60, pitch, viewing);
+    const [error] = visualErrors([even(6000, 0.18)], even(6000, 0.5), 100, { pitch, viewing });
     expect(error.rms).toBeCloseTo(76.0693 - 49.4961, 3);
     expect(error.bias).toBeCloseTo(49.4961 - 76.0693, 3);
   });
@@ -25,7 +25,7 @@ describe("visual error", () => {
   it("is 0 for what was wanted", () => {
     const random = seededRandom(1);
     const plane = Float32Array.from({ length: 6000 }, () => random());
-    const [error] = visualErrors([plane], plane, 100, 60, pitch, viewing);
+    const [error] = visualErrors([plane], plane, 100, { pitch, viewing });
     // Single precision leaves a few millionths of L*.
     expect(error.rms).toBeLessThan(1e-4);
   });
@@ -34,10 +34,10 @@ describe("visual error", () => {
     const random = seededRandom(2);
     const planes = Array.from({ length: 4 }, () => Float32Array.from({ length: 6000 }, () => random()));
     const target = even(6000, 0.5);
-    const together = visualErrors(planes, target, 100, 60, pitch, viewing);
+    const together = visualErrors(planes, target, 100, { pitch, viewing });
     expect(together.length).toBe(4);
     planes.forEach((plane, k) => {
-      const [alone] = visualErrors([plane], target, 100, 60, pitch, viewing);
+      const [alone] = visualErrors([plane], target, 100, { pitch, viewing });
       expect(together[k].rms).toBeCloseTo(alone.rms, 5);
       expect(together[k].bias).toBeCloseTo(alone.bias, 5);
     });
@@ -49,7 +49,7 @@ describe("visual error", () => {
       Float32Array.from({ length: 83 * 47 }, () => random()),
     );
     const [simd, plain] = [simdMemory, plainMemory].map((memory) =>
-      visualErrors(planes, target, 83, 47, pitch, viewing, memory),
+      visualErrors(planes, target, 83, { pitch, viewing, memory }),
     );
     expect(simd).toEqual(plain);
   });
@@ -58,13 +58,16 @@ describe("visual error", () => {
     const target = even(100 * 60, 0.5);
     const bordered = target.slice();
     for (let x = 0; x < 100; x++) bordered[x] = 0;
-    const [error] = visualErrors([bordered], target, 100, 60, square(1), { ...viewing, distanceMm: 1 });
+    const [error] = visualErrors([bordered], target, 100, {
+      pitch: square(1),
+      viewing: { ...viewing, distanceMm: 1 },
+    });
     expect(ERROR_MARGIN_PX).toBe(16);
     // Seen from so near that the eye blurs nothing.
     expect(error.rms).toBeLessThan(0.05);
-    const [small] = visualErrors([even(15, 0)], even(15, 1), 5, 3, pitch, viewing);
+    const [small] = visualErrors([even(15, 0)], even(15, 1), 5, { pitch, viewing });
     expect(small.rms).toBeCloseTo(100, 4);
-    const [least] = visualErrors([even(1, 0)], even(1, 1), 1, 1, pitch, viewing);
+    const [least] = visualErrors([even(1, 0)], even(1, 1), 1, { pitch, viewing });
     expect(least.rms).toBeCloseTo(100, 4);
   });
 
@@ -72,8 +75,10 @@ describe("visual error", () => {
     // A chequerboard of light 0 and 1 at 1016 lines per inch is an even 0.5 at 300 mm, and is not at 10 mm.
     const checks = Float32Array.from({ length: 128 * 128 }, (_, i) => ((i >> 7) + i) & 1);
     const error = (distanceMm: number) =>
-      visualErrors([checks], even(128 * 128, 0.5), 128, 128, square(0.025), { ...viewing, distanceMm })[0]
-        .rms;
+      visualErrors([checks], even(128 * 128, 0.5), 128, {
+        pitch: square(0.025),
+        viewing: { ...viewing, distanceMm },
+      })[0].rms;
     expect(error(300)).toBeLessThan(0.01);
     expect(error(10)).toBeGreaterThan(10);
   });
@@ -106,7 +111,7 @@ describe.skipIf(!hasReference())(
         const target = photo.map(job.target);
         const bits = job.bits(photo, columns, rows, compensated);
         const predicted = luminanceOf(job.plan, job.response, bits, columns, rows);
-        const [error] = visualErrors([predicted], target, columns, rows, pitch, viewing);
+        const [error] = visualErrors([predicted], target, columns, { pitch, viewing });
         // As many samples as ours: ten per spot where lines stand apart, else five.
         const sampling = linesPerInch < 300 ? 2 : 1;
         const given: ReferenceCase = { pitch, spot, points, sampling, columns, rows, bits, target };
@@ -137,7 +142,7 @@ describe.skipIf(!hasReference())(
           const x = (i % columns) / columns;
           return Math.max(0.01, wanted + drift * Math.sin(5 * x) + 0.3 * (random() - 0.5));
         });
-        const [error] = visualErrors([luminance], target, columns, rows, pitch, viewing);
+        const [error] = visualErrors([luminance], target, columns, { pitch, viewing });
         const given = { pitch, spot: round(0.115), points: gradualPoints, sampling: 1, columns, rows };
         const [{ rms, bias }] = simulateCases([{ ...given, luminance, target }]);
         expect(Math.abs(error.rms / rms - 1), `${error.rms} for ${rms}`).toBeLessThan(0.005);

@@ -130,7 +130,7 @@ export function createCases(valid: ValidInputs) {
 
   /** As a batch takes it: looked at, judged, prepared. */
   async function asUpload(bytes: Buffer): Promise<void> {
-    const limits = { fileName: "upload", mostPixels: MOST_PIXELS };
+    const limits = { fileName: "upload", maxPixels: MOST_PIXELS };
     await inspectPhoto(bytes, limits);
     const decoded = await decodePhoto(bytes, limits);
     await triagePhoto(decoded, resolveOptions(piece));

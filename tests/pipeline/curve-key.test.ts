@@ -2,8 +2,8 @@ import { describe, expect, it } from "vitest";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { findHalftoneMethod } from "../../src/index.js";
 import { type ResolvedOptions, resolveOptions } from "../../src/options/options.js";
-import { curveKey, measureCurve } from "../../src/pipeline/burn/burn-curve.js";
-import { createBurnModel } from "../../src/pipeline/job.js";
+import { keptCurve, measureCurve } from "../../src/pipeline/burn/burn-curve.js";
+import { createJob } from "../../src/pipeline/job.js";
 import { gradualPoints } from "../support/materials.js";
 
 const material = (name: string, scale: number) => ({
@@ -75,15 +75,23 @@ const changes: Change[] = Object.entries(others).flatMap(([option, values]) =>
 );
 
 describe("the key of a tone curve", () => {
+  const memory = createKernelMemory();
   /** Few and small patches: what a curve depends on is the same. */
   const curveOf = (method: string, options: ResolvedOptions): string => {
-    const memory = createKernelMemory();
-    const model = createBurnModel(options, memory);
     const effort = { patches: 33, sidePx: 24, marginPx: 4 };
-    const { fractions, luminance } = measureCurve(memory, model, findHalftoneMethod(method), options, effort);
+    const { fractions, luminance } = measureCurve(createJob(options), findHalftoneMethod(method), effort);
     return [...fractions, ...luminance].join(" ");
   };
-  const keyOf = (method: string, options: ResolvedOptions) => curveKey(findHalftoneMethod(method), options);
+  /** The name under which a job asks a store for its curve. */
+  const keyOf = (method: string, options: ResolvedOptions): string => {
+    const asked: string[] = [];
+    const get = (key: string) => {
+      asked.push(key);
+      return { fractions: new Float64Array(2), luminance: new Float64Array(2) };
+    };
+    void keptCurve(createJob(options, memory, { get, set: () => {} }), findHalftoneMethod(method));
+    return asked[0];
+  };
   const takes = (method: string, { levels }: ResolvedOptions) =>
     levels === 2 || ["floyd-steinberg", "clustered-dot"].includes(method);
   const found = METHODS.flatMap((method) =>

@@ -60,7 +60,9 @@ describe.each([...materials, ["lightening", lighteningPoints] as const])("tints,
       const bitmap = halftone(fractions, side, side);
       const inside = unpackBitmap(bitmap).filter((_, i) => isInside(i));
       expect(new Set(inside).size, `tint ${k}`).toBe(2);
-      const luminance = predictBitmap(memory, plan, response, bitmap, [1])[0].filter((_, i) => isInside(i));
+      const luminance = predictBitmap({ plan, response, memory }, bitmap, [1])[0].filter((_, i) =>
+        isInside(i),
+      );
       const mean = luminance.reduce((all, value) => all + value, 0) / luminance.length;
       const difference = lightnessFromLuminance(mean) - wanted;
       expect(Math.abs(difference), `tint ${k}`).toBeLessThan(each);

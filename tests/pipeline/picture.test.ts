@@ -301,7 +301,11 @@ function stripLightness({ bitmap, report }: PreparedPiece, job: PrepareOptions, 
   const { pitch, spot, motion, material } = resolveOptions(job);
   const memory = createKernelMemory();
   const packed = { columns: across, rows: down, levels: 2, stride, bytes };
-  const [predicted] = predictBitmap(memory, planExposure(pitch, spot, motion), material.curve, packed, [1]);
+  const [predicted] = predictBitmap(
+    { plan: planExposure(pitch, spot, motion), response: material.curve, memory },
+    packed,
+    [1],
+  );
   let [sum, count] = [0, 0];
   for (let y = Math.round(0.41 * down); y < 0.59 * down; y++) {
     for (let x = Math.round(fromMm / pitchAlongMm); x < (fromMm + 1) / pitchAlongMm; x++) {

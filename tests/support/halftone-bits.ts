@@ -18,5 +18,5 @@ export function halftoneBits(
   memory = simdMemory,
 ): Uint8Array {
   const codes = Int16Array.from(fractions, fractionCode);
-  return unpackBitmap(halftoneCodes(method, codes, columns, rows, settings, memory));
+  return unpackBitmap(halftoneCodes(method, { codes, columns, rows }, settings, memory));
 }

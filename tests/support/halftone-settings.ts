@@ -7,7 +7,10 @@ import { gradualPoints } from "./materials.js";
 const pitch = { alongMm: 0.1, acrossMm: 0.1 };
 const spot = { alongMm: 0.1, acrossMm: 0.1 };
 const motion = { speedMmPerS: 300, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
-const surface = createSurfaceModel(pitch, spot, motion, createResponse(gradualPoints), 0.55, 0.08);
+const surface = createSurfaceModel({ pitch, spot, motion }, createResponse(gradualPoints), {
+  bare: 0.55,
+  solid: 0.08,
+});
 
 /** Settings for a halftone test. */
 export function halftoneSettings(changes: Partial<HalftoneSettings> = {}): HalftoneSettings {

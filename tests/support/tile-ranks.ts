@@ -2,6 +2,7 @@ import { startOrdered, type ThresholdTile } from "../../src/4-halftone/ordered.j
 import { fractionCode } from "../../src/core/burn-fraction.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { bytesPerPackedRow, unpackRow } from "../../src/core/packed-bits.js";
+import { halftoneSettings } from "./halftone-settings.js";
 
 const memory = createKernelMemory();
 
@@ -11,7 +12,7 @@ const memory = createKernelMemory();
  */
 export function ranksFromTints(tile: ThresholdTile, columns: number, rows: number): Uint32Array {
   const handBack = memory.mark();
-  const band = startOrdered(tile, { columns, rows, bandRows: rows }, memory);
+  const band = startOrdered(tile, { columns, rows, bandRows: rows }, halftoneSettings(), memory);
   const ranks = new Uint32Array(columns * rows);
   const bits = new Uint8Array(columns);
   for (let level = 1; level <= tile.rankCount; level++) {

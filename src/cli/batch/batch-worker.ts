@@ -73,7 +73,7 @@ export async function survey({ upload, limits, out, known }: SurveyTask): Promis
       return { unchanged: true };
     }
     if (isCompressed(bytes)) checkDrawing(bytes, upload.id);
-    const facts = await inspectPhoto(bytes, { fileName: upload.id, mostPixels: limits.mostPixels });
+    const facts = await inspectPhoto(bytes, { fileName: upload.id, maxPixels: limits.maxPixels });
     if (facts.format === "svg") checkDrawing(bytes, upload.id);
     return { facts, contentSha256 };
   } catch (error) {
@@ -94,7 +94,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
       );
     }
     const resolved = resolveOptions(options);
-    const photo = await decodePhoto(bytes, { fileName: upload.id, mostPixels: limits.mostPixels });
+    const photo = await decodePhoto(bytes, { fileName: upload.id, maxPixels: limits.maxPixels });
     const triage = await triagePhoto(photo, resolved);
     if (process.ppid !== parent) process.exit(1);
     const { report, written } = await writePiece({

@@ -45,7 +45,7 @@ export const batchOnlyFlags: readonly Flag[] = [
     group,
     option: "maxMegapixels",
     parse: within(0.01, 268),
-    help: `refuse larger pictures (default: ${defaultLimits.mostPixels / 1e6})`,
+    help: `refuse larger pictures (default: ${defaultLimits.maxPixels / 1e6})`,
   },
   {
     usage: "--max-file-size <MB>",
@@ -84,7 +84,7 @@ export function batchSettings(
     workers: numberOf("workers") ?? processors,
     memoryBytes: gigabytes === undefined ? totalMemoryBytes / 2 : gigabytes * 1e9,
     limits: {
-      mostPixels: megapixels === undefined ? defaultLimits.mostPixels : megapixels * 1e6,
+      maxPixels: megapixels === undefined ? defaultLimits.maxPixels : megapixels * 1e6,
       mostBytes: megabytes === undefined ? defaultLimits.mostBytes : megabytes * 1e6,
       mostSeconds: numberOf("maxSeconds") ?? defaultLimits.mostSeconds,
     },

@@ -85,8 +85,8 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const paths = distinctPaths(wanted);
   const jobs = bound.map((job) => {
     const output = paths.get(job.upload.id) ?? "";
-    const { mostPixels, mostBytes } = settings.limits;
-    const made = [packageVersion(), job.options, output, mostPixels, mostBytes];
+    const { maxPixels, mostBytes } = settings.limits;
+    const made = [packageVersion(), job.options, output, maxPixels, mostBytes];
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };

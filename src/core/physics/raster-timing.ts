@@ -56,12 +56,12 @@ export function oneWayJobTimeS(job: RasterJob, rapidSpeedMmPerS: number): number
 }
 
 /** Scan speed of least line time, √(aW/2). Above it a faster setting makes the job slower. */
-export function speedOfLeastLineTimeMmPerS(widthMm: number, accelerationMmPerS2: number): number {
+export function speedOfMinLineTimeMmPerS(widthMm: number, accelerationMmPerS2: number): number {
   return Math.sqrt((accelerationMmPerS2 * widthMm) / 2);
 }
 
 /** Line time at that speed: 2√(2W/a). */
-export function leastLineTimeS(widthMm: number, accelerationMmPerS2: number): number {
+export function minLineTimeS(widthMm: number, accelerationMmPerS2: number): number {
   return 2 * Math.sqrt((2 * widthMm) / accelerationMmPerS2);
 }
 

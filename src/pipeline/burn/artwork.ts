@@ -61,7 +61,7 @@ export async function placeDrawing(
   const { memory, model, options } = job;
   const { pitch, spot, motion } = options;
   const release = memory.mark();
-  const placement = measureEdgePlacement(memory, pitch, spot, motion, halfResponseDose(model.response));
+  const placement = measureEdgePlacement({ pitch, spot, motion }, halfResponseDose(model.response), memory);
   const { coverage, blurAlongMm, blurAcrossMm } = blurredInk(job, drawing, placement);
   const { columns, rows } = drawing.frame;
   const { lateMm } = placement;
@@ -116,7 +116,7 @@ const LEAST_TAPPED_SIGMA = 0.7;
 function blurredInk(
   { memory, options }: Job,
   drawing: DrawingOnGrid,
-  { meanMm, alongMm, acrossMm, leastRunPx }: EdgePlacement,
+  { meanMm, alongMm, acrossMm, minRunPx }: EdgePlacement,
 ): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
   const { columns, rows, window, placement, sheet } = drawing.frame;
   const { pitch } = options;
@@ -137,8 +137,8 @@ function blurredInk(
     return missing <= 0 ? 0 : Math.max(LEAST_TAPPED_SIGMA, Math.sqrt(missing));
   };
   const extra = {
-    along: extraPx(blurredPx.along, pitch.alongMm, leastRunPx.along),
-    across: extraPx(blurredPx.across, pitch.acrossMm, leastRunPx.across),
+    along: extraPx(blurredPx.along, pitch.alongMm, minRunPx.along),
+    across: extraPx(blurredPx.across, pitch.acrossMm, minRunPx.across),
   };
   const luminance = gridRows(drawing, options, memory, "gaussian");
   const blurred =

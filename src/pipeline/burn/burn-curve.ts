@@ -39,10 +39,13 @@ export function measureCurve(job: Job, method: HalftoneMethod, effort: CurveEffo
   const { levels } = plan;
   // Where each pixel takes the nearest level, all tints there are are those of the levels.
   const fractions = isThreshold(method) ? levelPowers(levels) : curveFractions(response, patches, levels);
-  const known = levels === 2 ? [] : levelLuminances(memory, plan, response);
+  const known = levels === 2 ? [] : levelLuminances({ plan, response, memory });
   const release = memory.mark();
   const halftone = halftoneFunction(method, job);
-  const curve = measureToneCurve(memory, fractions, patch, halftone, plan, response, model, known);
+  const curve = measureToneCurve({ plan, response, memory }, halftone, fractions, patch, {
+    ...model,
+    levels: known,
+  });
   release();
   return curve;
 }

@@ -69,6 +69,6 @@ export function burnRows(
   const { pitch, spot, ringColumns } = options;
   const tables: BurnTables = { wantedByCode, burnFor, bareCode, solidCode };
   return balanced
-    ? compensatedRows(memory, tables, { columns, rows, pitch, spot, closed: columns === ringColumns }, codes)
-    : plainRows(memory, tables, columns, codes);
+    ? compensatedRows(tables, { columns, rows, pitch, spot, closed: columns === ringColumns }, codes, memory)
+    : plainRows(tables, columns, codes, memory);
 }

@@ -116,7 +116,7 @@ async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequ
     ready.rows += count;
   };
   const settings = halftoneSettings(job);
-  const stream = createHalftoneStream(method, columns, rows, settings, memory, emit, bandRows);
+  const stream = createHalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
   return {
     frame,
     texture: textureOf(method),

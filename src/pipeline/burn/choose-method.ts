@@ -9,7 +9,7 @@ import { visualErrors } from "../../5-burn/visual-error.js";
 import { SpotpitchError } from "../../core/errors.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { CodeRows } from "../../core/plane-rows.js";
-import { MOST_LEVELS } from "../../core/power-levels.js";
+import { MAX_LEVELS } from "../../core/power-levels.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { halftoneFunction, type Job } from "../job.js";
@@ -53,7 +53,7 @@ export interface ChosenMethod {
 export async function methodFor(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
   const { method, levels } = job.options;
   if (method !== "auto") return { method: fittingMethod(method, job.options) };
-  return levels === MOST_LEVELS
+  return levels === MAX_LEVELS
     ? { method: findHalftoneMethod(WITHOUT_HALFTONE) }
     : chooseMethod(job, picture);
 }
@@ -105,9 +105,13 @@ async function expectedError(job: Job, method: HalftoneMethod, crop: Crop): Prom
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
   const bits = halftoneFunction(method, job)(fractions, columns, rows);
   const { plan, response, wantedByCode } = model;
-  const predicted = predictBitmap(memory, plan, response, bits, spreadDoses(options.doseSpread));
+  const predicted = predictBitmap({ plan, response, memory }, bits, spreadDoses(options.doseSpread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
-  const errors = visualErrors(predicted, wanted, columns, rows, options.pitch, viewingOf(options), memory);
+  const errors = visualErrors(predicted, wanted, columns, {
+    pitch: options.pitch,
+    viewing: viewingOf(options),
+    memory,
+  });
   release();
   return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
 }
@@ -141,10 +145,10 @@ export function fittingMethod(id: string, { pitch, spot, wrap, levels }: Resolve
     );
   }
   const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
-  if (method.mostSpotPx !== undefined && spotPx > method.mostSpotPx) {
+  if (method.maxSpotPx !== undefined && spotPx > method.maxSpotPx) {
     throw new SpotpitchError(
       "OPTION_METHOD_GRID",
-      `method ${id} follows spots up to ${method.mostSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
+      `method ${id} follows spots up to ${method.maxSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
       { option: "method", received: id },
     );
   }

@@ -19,17 +19,11 @@ export function predictedRows({ memory, model, options }: Job, bitmap: PackedBit
     if (first !== bandAt) {
       const end = Math.min(rows, first + BAND_ROWS);
       predictLuminance(
-        memory,
-        plan,
-        response,
-        (line) => packedRow(bitmap, line),
-        columns,
-        rows,
-        first,
-        end,
-        [1],
+        { plan, response, memory },
+        { columns, rows, row: (line) => packedRow(bitmap, line), closed: round.closed },
+        { firstRow: first, endRow: end },
+        { factors: [1], doseOfRow: round.doseOfRow },
         [band],
-        round,
       );
       bandAt = first;
     }

@@ -1,16 +1,16 @@
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { plainTable } from "../../5-burn/compensate.js";
 import { planExposure } from "../../5-burn/exposure-plan.js";
-import { type JudgedExposure, PieceJudge, type PlacedBitmap } from "../../5-burn/piece-judge.js";
 import {
-  allPieces,
-  type Piece,
-  type Pieces,
+  allTiles,
+  type JudgedTile,
+  type JudgedTiles,
   type Reach,
   reachOf,
-  sampledPieces,
-} from "../../5-burn/pieces.js";
+  sampledTiles,
+} from "../../5-burn/judged-tiles.js";
 import type { SampledVisualError } from "../../5-burn/sampled-error.js";
+import { type JudgedExposure, type PlacedBitmap, TileJudge } from "../../5-burn/tile-judge.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import { type BurnModel, plainBurn } from "../burn-model.js";
@@ -104,7 +104,7 @@ export function judgeFocus(job: Job, bitmap: PackedBitmap, codes: CodeRows): Foc
 
 interface Judged extends JudgedExposure {
   /** Another bitmap in place of the piece's own, made for each piece from its luminance codes. */
-  readonly bitmapOf?: (piece: Piece, codes: Uint16Array) => PlacedBitmap;
+  readonly bitmapOf?: (piece: JudgedTile, codes: Uint16Array) => PlacedBitmap;
 }
 
 function judgeExposures(
@@ -115,10 +115,14 @@ function judgeExposures(
 ): { readonly errors: readonly SampledVisualError[]; readonly share: number } {
   const closed = options.wrap !== undefined;
   const reach = reachOf(...exposures.map(({ plan }) => plan));
-  const { pieces, sidePx, share } = choosePieces(bitmap, reach, closed);
+  const { tiles: pieces, sidePx, share } = choosePieces(bitmap, reach, closed);
   const viewing = viewingOf(options);
   const { doseOfRow } = roundExposure(options, bitmap.rows);
-  const judge = new PieceJudge(memory, exposures, model.response, options.pitch, viewing, sidePx, doseOfRow);
+  const judge = new TileJudge(
+    { memory, response: model.response, pitch: options.pitch, viewing, doseOfRow },
+    exposures,
+    sidePx,
+  );
   const luminance = codesWithin(codes, pieces, bitmap.columns);
   const own: PlacedBitmap = { bitmap, left: 0, top: 0, closed };
   pieces.forEach((piece, k) => {
@@ -133,14 +137,14 @@ function judgeExposures(
 /** In place of what has been judged. */
 const NOTHING = new Uint16Array(0);
 
-function choosePieces({ columns, rows }: PackedBitmap, reach: Reach, closed: boolean): Pieces {
+function choosePieces({ columns, rows }: PackedBitmap, reach: Reach, closed: boolean): JudgedTiles {
   return columns * rows <= JUDGED_WHOLE_PX
-    ? allPieces(columns, rows, reach, closed)
-    : sampledPieces(columns, rows, reach, SAMPLE_SIDE_PX, JUDGED_PX, closed);
+    ? allTiles({ columns, rows, closed }, reach)
+    : sampledTiles({ columns, rows, closed }, reach, { sidePx: SAMPLE_SIDE_PX, wantedPx: JUDGED_PX });
 }
 
 /** Luminance codes within each piece's burned rectangle, columns counted round; rows are asked for once, in rising order. */
-function codesWithin(codes: CodeRows, pieces: readonly Piece[], allColumns: number): Uint16Array[] {
+function codesWithin(codes: CodeRows, pieces: readonly JudgedTile[], allColumns: number): Uint16Array[] {
   const out = pieces.map(({ burned }) => new Uint16Array(burned.columns * burned.rows));
   const end = Math.max(...pieces.map(({ burned }) => burned.top + burned.rows));
   for (let y = 0; y < end; y++) {
@@ -162,7 +166,11 @@ function codesWithin(codes: CodeRows, pieces: readonly Piece[], allColumns: numb
 }
 
 /** Luminance factors wanted of what is seen of a piece. */
-function wantedOf({ seen, burned }: Piece, codes: Uint16Array, { wantedByCode }: BurnModel): Float32Array {
+function wantedOf(
+  { seen, burned }: JudgedTile,
+  codes: Uint16Array,
+  { wantedByCode }: BurnModel,
+): Float32Array {
   const wanted = new Float32Array(seen.columns * seen.rows);
   for (let y = 0, to = 0; y < seen.rows; y++) {
     let from = (seen.top - burned.top + y) * burned.columns + seen.left - burned.left;

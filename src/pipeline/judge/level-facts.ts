@@ -21,7 +21,7 @@ export type LevelSteps = Pick<
 export function levelSteps({ memory, model, options }: Job): LevelSteps {
   const { plan, response } = model;
   const [nominal, under, over] = spreadDoses(options.doseSpread).map((dose) =>
-    levelLuminances(memory, plan, response, dose).map(lightnessFromLuminance),
+    levelLuminances({ plan, response, memory }, dose).map(lightnessFromLuminance),
   );
   const whole = Math.abs(nominal[nominal.length - 1] - nominal[0]);
   const largestStepLightness = Math.max(...nominal.slice(1).map((value, k) => Math.abs(value - nominal[k])));

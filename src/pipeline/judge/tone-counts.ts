@@ -48,11 +48,9 @@ function measureTones(job: Job, method: HalftoneMethod, { burnFor }: BurnRule): 
   const release = memory.mark();
   const halftone = halftoneFunction(method, job);
   const tones = tonalResolution(
-    memory,
-    fractions,
+    { plan, response, memory },
     halftone,
-    plan,
-    response,
+    fractions,
     options.pitch,
     options.doseSpread,
   );

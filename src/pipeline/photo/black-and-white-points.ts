@@ -1,7 +1,8 @@
 import type { Photo } from "../../1-photo/decode.js";
-import { countTones, type Levels } from "../../2-tone/levels.js";
+import { countTones, type InputRange } from "../../2-tone/input-range.js";
 import type { Frame } from "../../3-resample/frame.js";
-import { type PhotoOnSheet, spansOnSheet } from "../../3-resample/sheet.js";
+import type { PhotoOnSheet } from "../../3-resample/photo-on-sheet.js";
+import { spansOnSheet } from "../../3-resample/sheet.js";
 import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
@@ -14,7 +15,7 @@ export function blackAndWhitePoints(
   photo: Photo,
   frame: Frame,
   { oval, clipPercent }: ResolvedOptions,
-): Levels {
+): InputRange {
   if (frame.sheet) return pointsOnSheet(photo, frame.sheet, clipPercent);
   const { window, placement } = frame;
   const sourceColumns = columnsOf(photo.luminance);
@@ -35,10 +36,10 @@ export function blackAndWhitePoints(
       photo.opacity && planeRow(photo.opacity, y).subarray(left, right),
     );
   }
-  return tones.levels(clipPercent);
+  return tones.range(clipPercent);
 }
 
-function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): Levels {
+function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): InputRange {
   const tones = countTones();
   for (let y = 0; y < rowsOf(luminance); y++) {
     for (const [left, right] of spansOnSheet(sheet, columnsOf(luminance), y)) {
@@ -48,7 +49,7 @@ function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipP
       );
     }
   }
-  return tones.levels(clipPercent);
+  return tones.range(clipPercent);
 }
 
 /** Half the width, as a share of the whole, of an oval at a height 0..1 of it; undefined above and below. */

@@ -2,14 +2,14 @@ import type { Photo } from "../../1-photo/decode.js";
 import type { ToneAdjustments } from "../../2-tone/adjustments.js";
 import { liftFromBare } from "../../2-tone/cut-out.js";
 import { fadeRow } from "../../2-tone/fade.js";
-import { AS_IS, type Levels } from "../../2-tone/levels.js";
+import { AS_IS, type InputRange } from "../../2-tone/input-range.js";
 import { addLocalContrast, SURROUNDINGS_PX, surroundingsOf } from "../../2-tone/local-contrast.js";
 import { sharpenedRows } from "../../2-tone/sharpen.js";
 import { toneTable } from "../../2-tone/tone-table.js";
 import { defaultFilter, type ResampleFilter } from "../../3-resample/filters.js";
 import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
 import { createKernelMemory, type KernelMemory } from "../../core/kernel-memory.js";
-import { codesFromLuminance } from "../../core/luminance-codes.js";
+import { codesFromLuminance } from "../../core/luminance-kernels.js";
 import { type CodeRows, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
@@ -27,7 +27,7 @@ export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
 export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {
   const adjust = adjustmentsOf(options);
   const bare = bareLuminance(options);
-  const points: Levels = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : AS_IS;
+  const points: InputRange = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : AS_IS;
   const picture = withPlanes({ photo, frame, tones: toneTable(points, adjust), bare });
   if (adjust.localContrast === 0) return picture;
   const { placement, closed } = frame;
@@ -65,7 +65,7 @@ export function luminanceRows(
   const onGrid = gridRows(picture, options, memory);
   const { pitch, spot, sharpen, wrap } = options;
   const closed = wrap !== undefined;
-  let luminance = sharpenedRows(memory, onGrid, columns, rows, pitch, spot, sharpen, closed);
+  let luminance = sharpenedRows(onGrid, { columns, rows, pitch, spot, closed }, sharpen, memory);
   const edge = edgeRowsOf(frame, options);
   if (edge) {
     // Behind the sharpening, which would steepen the fade.

@@ -3,11 +3,11 @@ import type { Surroundings } from "../../2-tone/local-contrast.js";
 import { closedRows } from "../../3-resample/closed-rows.js";
 import { defaultFilter, type ResampleFilter } from "../../3-resample/filters.js";
 import type { Frame } from "../../3-resample/frame.js";
+import type { PhotoOnSheet } from "../../3-resample/photo-on-sheet.js";
 import { resampledRows, type SourceRows } from "../../3-resample/resample.js";
-import type { PhotoOnSheet } from "../../3-resample/sheet.js";
 import { unrolledRows } from "../../3-resample/unrolled-rows.js";
 import { createKernelMemory, type KernelMemory } from "../../core/kernel-memory.js";
-import { luminanceFromCodes } from "../../core/luminance-codes.js";
+import { luminanceFromCodes } from "../../core/luminance-kernels.js";
 import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 
@@ -120,10 +120,11 @@ function photoRows({ photo, tones, bare }: PictureOnGrid, memory: KernelMemory):
   const columns = columnsOf(photo.luminance);
   const table = memory.float32(tones.length);
   table.set(tones);
+  const codes = { memory, table, columns };
   const row = memory.uint16(columns);
   return (j, out, at, step) => {
     row.set(planeRow(photo.luminance, j));
-    luminanceFromCodes(memory, row, table, columns, out, at, step);
+    luminanceFromCodes(codes, row, out, at, step);
     if (!photo.opacity) return;
     const opacity = planeRow(photo.opacity, j);
     for (let x = 0, to = at; x < columns; x++, to += step) {

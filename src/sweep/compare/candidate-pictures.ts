@@ -5,7 +5,7 @@ import { mostDetailed } from "../../6-report/pictures/detail-crop.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
-import { packBitmap, packedRow, unpackArea } from "../../core/packed-bits.js";
+import { packBitmap, rowsOfBitmap, unpackArea } from "../../core/packed-bits.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { mirrorPlane, planeOfRows, rowsOfPlane } from "../../core/plane-rows.js";
 import { predictedRows } from "../../pipeline/burn/predicted-rows.js";
@@ -177,10 +177,9 @@ function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture 
   const values = new Float32Array(wide * area.rows * samplesAcross);
   let to = 0;
   exposeRows(
-    memory,
-    plan,
-    (y) => packedRow(bitmap, y),
-    ...([bitmap.columns, bitmap.rows, area.top, area.top + area.rows] as const),
+    { plan, memory },
+    rowsOfBitmap(bitmap, closed),
+    { firstRow: area.top, endRow: area.top + area.rows },
     (dose, y) => {
       const stride = dose.length / samplesAlong;
       const factor = doseOfRow(y);
@@ -190,7 +189,6 @@ function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture 
         }
       }
     },
-    closed,
   );
   return { columns: wide, rows: area.rows * samplesAcross, values };
 }

@@ -41,7 +41,7 @@ function tintOf(lightness: number, { job, method, rule }: JudgedPiece): Candidat
   const halftone = halftoneFunction(method, job);
   const fraction = fractionFor(lightness, model, rule.burnFor);
   const { plan, response } = model;
-  const patch = burnFlatPatch(memory, fraction, size, halftone, plan, response, [1]);
+  const patch = burnFlatPatch({ plan, response, memory }, halftone, fraction, size, [1]);
   const { columns, rows } = size;
   const grain = graininess(patch.planes[0], columns, rows, pitch, viewingOf(options));
   const inner = { left: patch.marginPx, top: patch.marginPx, columns, rows };

@@ -1,7 +1,7 @@
 import type { PlanNote, PlanRow } from "../../6-report/plan.js";
 import { charWarning } from "../../core/material/char-risk.js";
 import type { Material } from "../../core/material/material.js";
-import { leastLineTimeS, lineTimeS, speedOfLeastLineTimeMmPerS } from "../../core/physics/raster-timing.js";
+import { lineTimeS, minLineTimeS, speedOfMinLineTimeMmPerS } from "../../core/physics/raster-timing.js";
 import { durationWords, mmWords } from "../../core/words.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
 import { linesOf, timesWords } from "./choice.js";
@@ -75,9 +75,9 @@ function noteMachine({ lens, options, row }: Chosen, note: Noting): void {
   }
   const { speedMmPerS, accelerationMmPerS2 } = options;
   const widthMm = row.columns * row.pitchMm;
-  const bestMmPerS = speedOfLeastLineTimeMmPerS(widthMm, accelerationMmPerS2);
+  const bestMmPerS = speedOfMinLineTimeMmPerS(widthMm, accelerationMmPerS2);
   const saved =
-    1 - leastLineTimeS(widthMm, accelerationMmPerS2) / lineTimeS(widthMm, speedMmPerS, accelerationMmPerS2);
+    1 - minLineTimeS(widthMm, accelerationMmPerS2) / lineTimeS(widthMm, speedMmPerS, accelerationMmPerS2);
   if (speedMmPerS > bestMmPerS && saved > WORTH_SAVING) {
     note(
       "run-up-dominates",

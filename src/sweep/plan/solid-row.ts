@@ -52,7 +52,9 @@ export function shadeSetting(
   const memory = createKernelMemory();
   const exposure = planExposure(pitch, spot, motion);
   const reaches = (dose: number): boolean => {
-    const found = lightnessFromLuminance(solidLuminance(memory, exposure, material.curve, dose));
+    const found = lightnessFromLuminance(
+      solidLuminance({ plan: exposure, response: material.curve, memory }, dose),
+    );
     const beyond = material.curve.darkens ? lightness - found : found - lightness;
     return beyond >= -REACHED_WITHIN;
   };

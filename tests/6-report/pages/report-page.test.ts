@@ -7,8 +7,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { escapeHtml } from "../../../src/6-report/pages/html-page.js";
 import { materialPainter } from "../../../src/6-report/pictures/appearance.js";
-import { createKernelMemory } from "../../../src/core/kernel-memory.js";
-import { packBitmap, packedRow } from "../../../src/core/packed-bits.js";
+import { packBitmap, rowsOfBitmap } from "../../../src/core/packed-bits.js";
 import {
   denseData,
   exposeRows,
@@ -424,10 +423,9 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
   const rgb = new Uint8Array(3);
   let sum = 0;
   exposeRows(
-    createKernelMemory(),
-    plan,
-    (y) => packedRow(packed, y),
-    ...([columns, rows, top, top + view.rows] as const),
+    { plan },
+    rowsOfBitmap(packed, closed),
+    { firstRow: top, endRow: top + view.rows },
     (dose, y) => {
       const stride = dose.length / plan.samplesAlong;
       for (let i = 0; i < wide; i++) {
@@ -439,7 +437,6 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
         colours.push(...rgb);
       }
     },
-    closed,
   );
   return { colours, lightness: lightnessFromLuminance(sum / (colours.length / 3)) };
 }

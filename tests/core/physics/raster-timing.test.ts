@@ -38,8 +38,8 @@ describe("moves", () => {
 
 describe("lines and jobs", () => {
   it("no speed gives a shorter line than the speed of least line time", () => {
-    const best = timing.speedOfLeastLineTimeMmPerS(80, 6000);
-    const least = timing.leastLineTimeS(80, 6000);
+    const best = timing.speedOfMinLineTimeMmPerS(80, 6000);
+    const least = timing.minLineTimeS(80, 6000);
     expect(timing.lineTimeS(80, best, 6000)).toBeCloseTo(least, 12);
     for (let speed = 50; speed <= 3000; speed += 50) {
       expect(timing.lineTimeS(80, speed, 6000)).toBeGreaterThanOrEqual(least);

@@ -20,14 +20,10 @@ it.each([
     expect(job.columns * job.rows).toBeGreaterThan(3e6);
     expect(prediction?.judgedShare).toBeLessThan(0.75);
     const { wanted, predicted } = await planesOf(photo, asked);
-    const [whole] = visualErrors(
-      [predicted],
-      wanted,
-      job.columns,
-      job.rows,
-      { alongMm: job.pitchAlongMm, acrossMm: job.pitchAcrossMm },
+    const [whole] = visualErrors([predicted], wanted, job.columns, {
+      pitch: { alongMm: job.pitchAlongMm, acrossMm: job.pitchAcrossMm },
       viewing,
-    );
+    });
     const error = prediction?.visualErrorRmsStandardError ?? 0;
     expect(error).toBeGreaterThan(0);
     expect(error).toBeLessThan(0.1 * whole.rms);

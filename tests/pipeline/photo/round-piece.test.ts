@@ -139,7 +139,11 @@ describe("the predicted piece", () => {
   const method = halftoneMethods.find(({ id }) => id === "blue-noise") ?? halftoneMethods[0];
 
   const bitmapOf = ({ fractions, frame, job }: ReturnType<typeof work>) =>
-    halftoneCodes(method, fractions, frame.columns, frame.rows, halftoneSettings(job));
+    halftoneCodes(
+      method,
+      { codes: fractions, columns: frame.columns, rows: frame.rows },
+      halftoneSettings(job),
+    );
 
   const MOTIONS: readonly [string, PrepareOptions][] = [
     ["at once", {}],

@@ -44,7 +44,7 @@ describe("a machine that is not quite on its settings", () => {
       const plan = planExposure(pitch, other, motion);
       const predicted = luminanceOf(plan, material.curve, bits, columns, rows, dose, simdMemory);
       const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
-      return visualErrors([predicted], wanted, columns, rows, pitch, viewing)[0].rms;
+      return visualErrors([predicted], wanted, columns, { pitch, viewing })[0].rms;
     };
     expect(found.visualErrorUnderdosed).toBeCloseTo(rms(1, 0.85), 4);
     expect(found.visualErrorOverdosed).toBeCloseTo(rms(1, 1.15), 4);

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
-import { AS_IS, automaticLevels } from "../../src/2-tone/levels.js";
+import { AS_IS, automaticRange } from "../../src/2-tone/input-range.js";
 import { denseData } from "../../src/core/plane.js";
 
 /** Linear light of an sRGB code 0..65535 (IEC 61966-2-1), written out again. */
@@ -24,7 +24,7 @@ describe.each([
     const codes = denseData((await decodePhoto(file)).luminance);
     const sorted = codes.slice().sort();
     for (const clipPercent of [0, 0.1, 2]) {
-      const { black, white } = automaticLevels(codes, undefined, clipPercent);
+      const { black, white } = automaticRange(codes, undefined, clipPercent);
       const allowed = (codes.length * clipPercent) / 100;
       // Counted on the sorted codes: those that end at 0, and with the next code that is in use; the same from the top.
       const next = sorted.findIndex((code) => linear(code) > black + 1e-12);
@@ -48,9 +48,9 @@ describe("automatic levels", () => {
   const ramp = Uint16Array.from({ length: 1000 }, (_, i) => 10000 + 40 * i);
 
   it("reach from the darkest to the lightest of a ramp, less the share that may be clipped", () => {
-    expect(automaticLevels(ramp, undefined, 0)).toEqual({ black: linear(10000), white: linear(49960) });
+    expect(automaticRange(ramp, undefined, 0)).toEqual({ black: linear(10000), white: linear(49960) });
     // 1 % of 1000 pixels: ten at each end become 0 and 1, and the eleventh does not.
-    const { black, white } = automaticLevels(ramp, undefined, 1);
+    const { black, white } = automaticRange(ramp, undefined, 1);
     expect(black).toBeCloseTo(linear(10360), 12);
     expect(white).toBeCloseTo(linear(49600), 12);
   });
@@ -58,30 +58,30 @@ describe("automatic levels", () => {
   it("do not clip a tone that more pixels share than may be clipped", () => {
     const codes = ramp.slice().fill(9000, 0, 100);
     codes[100] = 8000;
-    expect(automaticLevels(codes, undefined, 5).black).toBeCloseTo(linear(8000), 12);
+    expect(automaticRange(codes, undefined, 5).black).toBeCloseTo(linear(8000), 12);
   });
 
   it("take the picture's own darkest tone to the end, however many pixels share it", () => {
     const codes = ramp.slice().fill(9000, 0, 100);
-    expect(automaticLevels(codes, undefined, 5).black).toBeCloseTo(linear(9000), 12);
+    expect(automaticRange(codes, undefined, 5).black).toBeCloseTo(linear(9000), 12);
   });
 
   it("leave a flat picture as it is", () => {
-    expect(automaticLevels(new Uint16Array(50).fill(30000), undefined, 0.1)).toEqual(AS_IS);
+    expect(automaticRange(new Uint16Array(50).fill(30000), undefined, 0.1)).toEqual(AS_IS);
     const faint = Uint16Array.from({ length: 50 }, (_, i) => 30000 + (i % 2) * 500);
     expect(linear(30500) - linear(30000)).toBeLessThan(0.02);
-    expect(automaticLevels(faint, undefined, 0.1)).toEqual(AS_IS);
-    expect(automaticLevels(new Uint16Array(0), undefined, 0.1)).toEqual(AS_IS);
+    expect(automaticRange(faint, undefined, 0.1)).toEqual(AS_IS);
+    expect(automaticRange(new Uint16Array(0), undefined, 0.1)).toEqual(AS_IS);
   });
 
   it("do not count what is transparent, and count half for what is half so", () => {
     const codes = Uint16Array.from([0, 65535, ...ramp]);
     const opacity = Uint16Array.from([0, 0, ...ramp.map(() => 65535)]);
-    expect(automaticLevels(codes, opacity, 0)).toEqual(automaticLevels(ramp, undefined, 0));
-    expect(automaticLevels(codes, new Uint16Array(codes.length), 0.1)).toEqual(AS_IS);
+    expect(automaticRange(codes, opacity, 0)).toEqual(automaticRange(ramp, undefined, 0));
+    expect(automaticRange(codes, new Uint16Array(codes.length), 0.1)).toEqual(AS_IS);
     // Of 1000 pixels the ten darkest are half transparent: they weigh 5 of 995, so 9.55 may be clipped at 0.96 %: 10 halves and 4.
     const half = ramp.map((_, i) => (i < 10 ? 32768 : 65535));
-    const { black } = automaticLevels(ramp, half, 0.96);
+    const { black } = automaticRange(ramp, half, 0.96);
     expect(black).toBeCloseTo(linear(ramp[13]), 12);
   });
 });

@@ -1,22 +1,36 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
+import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
 import type { Response } from "../core/material/response.js";
 
-/** A response laid out for rows of doses: for each step of its table the value where it starts and the rise to its end. */
+/** A response laid out for rows of doses. */
 export interface ResponseSteps {
-  /** [steps × 2] */
+  readonly simd: SimdKernels | undefined;
+  /** [steps × 2] For each step of the response's table the value where it starts and the rise to its end. */
   readonly table: Float32Array;
   /** Steps per unit of dose, and the last of them, which stays level. */
   readonly stepsPerDose: number;
   readonly last: number;
+  readonly rows: DoseRowShape;
 }
 
-export function responseSteps(memory: KernelMemory, { table, stepsPerDose, steps }: Response): ResponseSteps {
+export interface DoseRowShape {
+  readonly columns: number;
+  /** Samples of a pixel along the row. */
+  readonly samples: number;
+  /** Floats from the doses of one sample to those of the next. */
+  readonly stride: number;
+}
+
+export function responseSteps(
+  memory: KernelMemory,
+  { table, stepsPerDose, steps }: Response,
+  rows: DoseRowShape,
+): ResponseSteps {
   const pairs = memory.float32(2 * (steps + 1));
   for (let i = 0; i <= steps; i++) {
     pairs[2 * i] = table[i];
     pairs[2 * i + 1] = i < steps ? table[i + 1] - table[i] : 0;
   }
-  return { table: pairs, stepsPerDose, last: steps };
+  return { simd: memory.simd, table: pairs, stepsPerDose, last: steps, rows };
 }
 
 /** Adding this rounds a number under 2²² to a whole one in single precision. */
@@ -26,31 +40,19 @@ const ROUNDER = 12582912;
  * Adds the response to each of a pixel's samples: out[x] += Σ_s R(dose[s · stride + x] · doseFactor), in single precision, the sum
  * over s, rising, first; linear within a step.
  *
- * @param samples per pixel in this row
  * @param out the vector form writes up to a whole multiple of 4
  */
 export function addResponse(
-  { simd }: KernelMemory,
-  { table, stepsPerDose, last }: ResponseSteps,
+  { simd, table, stepsPerDose, last, rows }: ResponseSteps,
   doseFactor: number,
   dose: Float32Array,
-  samples: number,
-  stride: number,
   out: Float32Array,
-  columns: number,
 ): void {
+  const { columns, samples, stride } = rows;
   const scale = Math.fround(doseFactor * stepsPerDose);
   if (simd) {
-    simd.addResponse(
-      dose.byteOffset,
-      samples,
-      stride,
-      table.byteOffset,
-      scale,
-      last,
-      out.byteOffset,
-      columns,
-    );
+    const [from, steps, to] = [dose.byteOffset, table.byteOffset, out.byteOffset];
+    simd.addResponse(from, samples, stride, steps, scale, last, to, columns);
     return;
   }
   for (let x = 0; x < columns; x++) {
@@ -66,12 +68,12 @@ export function addResponse(
   }
 }
 
-/** row[i] *= factor, i < count. */
-export function scaleRow({ simd }: KernelMemory, row: Float32Array, factor: number, count: number): void {
+/** row[i] *= factor */
+export function scaleRow({ simd }: KernelMemory, row: Float32Array, factor: number): void {
   if (simd) {
-    simd.scaleRow(row.byteOffset, factor, count);
+    simd.scaleRow(row.byteOffset, factor, row.length);
     return;
   }
   const f = Math.fround(factor);
-  for (let i = 0; i < count; i++) row[i] *= f;
+  for (let i = 0; i < row.length; i++) row[i] *= f;
 }

@@ -1,4 +1,4 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
+import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
 import type { Taps } from "./taps.js";
 
 /** Source rows that are filtered along together: vectors hold one sample of each. */
@@ -6,6 +6,7 @@ export const ROWS_TOGETHER = 4;
 
 /** Taps laid out for the kernels: single precision, in the kernels' memory, padded to whole fours of outputs. */
 export interface RowTaps {
+  readonly simd: SimdKernels | undefined;
   /** [outputLength, padded] */
   readonly first: Int32Array;
   /** [outputLength × stride, padded] */
@@ -18,6 +19,7 @@ export interface RowTaps {
 export function layOutTaps(memory: KernelMemory, { first, weights, stride, outputLength }: Taps): RowTaps {
   const outputs = Math.ceil(outputLength / 4) * 4;
   const laidOut = {
+    simd: memory.simd,
     first: memory.int32(outputs),
     weights: memory.float32(outputs * stride),
     stride,
@@ -36,16 +38,15 @@ export function layOutTaps(memory: KernelMemory, { first, weights, stride, outpu
  * @param at where the first of them starts
  */
 export function convolveFour(
-  memory: KernelMemory,
-  rows: Float32Array,
   taps: RowTaps,
+  rows: Float32Array,
   out: Float32Array,
   at: number,
   outStride: number,
 ): void {
-  const { first, weights, stride, outputs } = taps;
-  if (memory.simd) {
-    memory.simd.convolveFour(
+  const { simd, first, weights, stride, outputs } = taps;
+  if (simd) {
+    simd.convolveFour(
       rows.byteOffset,
       first.byteOffset,
       weights.byteOffset,

@@ -1,44 +1,42 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
-import type { Pitch } from "../core/plane.js";
-import type { ExposurePlan } from "./exposure-plan.js";
-import { engraveTestPiece, markEnd } from "./mark-ends.js";
+import { engraveTestPiece, markEnd, type TestBeam } from "./mark-ends.js";
 
 /** A stroke counts as leaving a mark where it still would with a dose a fifth lower, and a gap as open with one a quarter higher. */
 const DOSE_IN_HAND = 1.25;
 
-/** Even the coarsest spot on the finest grid marks with so many pixels side by side. */
-const MOST_RUN_PX = 512;
+/** Even the coarsest spot on the finest grid marks with this many pixels side by side. */
+const MAX_RUN_PX = 512;
 
-export interface LeastRun {
+export interface ThinnestRun {
   /** Pixels side by side that leave a mark. */
-  readonly leastPx: number;
+  readonly minPx: number;
   /** Width of that mark, in mm. */
   readonly markMm: number;
 }
 
 /** Long strokes, as thin as still leave a mark: runs along the lines, and lines side by side. */
-export function marksOfRuns(memory: KernelMemory, plan: ExposurePlan, pitch: Pitch, halfDose: number) {
-  const thinnest = (along: boolean): LeastRun => {
+export function thinnestRuns(beam: TestBeam) {
+  const { pitch, halfDose } = beam;
+  const thinnest = (along: boolean): ThinnestRun => {
     const pitchMm = along ? pitch.alongMm : pitch.acrossMm;
     for (let px = 1; ; px++) {
-      const profile = strokeProfile(memory, plan, along, px, 1);
-      if (px < MOST_RUN_PX && Math.max(...profile.dose) < DOSE_IN_HAND * halfDose) continue;
+      const profile = strokeProfile(beam, along, px, 1);
+      if (px < MAX_RUN_PX && Math.max(...profile.dose) < DOSE_IN_HAND * halfDose) continue;
       const { dose, samples } = profile;
       const count = dose.length;
       const from = markEnd(dose, 0, 1, count, halfDose) ?? 0;
       const to = markEnd(dose, count - 1, -1, count, halfDose) ?? 0;
-      return { leastPx: px, markMm: ((count - 1 - from - to) / samples) * pitchMm };
+      return { minPx: px, markMm: ((count - 1 - from - to) / samples) * pitchMm };
     }
   };
   return { along: thinnest(true), across: thinnest(false) };
 }
 
 /** Pixels of a bare gap between two large shapes that it takes to stay open. */
-export function openRunPx(memory: KernelMemory, plan: ExposurePlan, halfDose: number) {
+export function openRunPx(beam: TestBeam) {
   const open = (along: boolean): number => {
     let px = 1;
-    const least = (): number => Math.min(...strokeProfile(memory, plan, along, px, 0).dose);
-    while (px < MOST_RUN_PX && DOSE_IN_HAND * least() >= halfDose) px++;
+    const minDose = (): number => Math.min(...strokeProfile(beam, along, px, 0).dose);
+    while (px < MAX_RUN_PX && DOSE_IN_HAND * minDose() >= beam.halfDose) px++;
     return px;
   };
   return { along: open(true), across: open(false) };
@@ -48,7 +46,8 @@ export function openRunPx(memory: KernelMemory, plan: ExposurePlan, halfDose: nu
  * Dose across a stroke of `px` pixels (bit = 1), or a gap in a solid fill (bit = 0), half-way between sample lines at worst: the
  * mean along the stroke.
  */
-function strokeProfile(memory: KernelMemory, plan: ExposurePlan, along: boolean, px: number, bit: 0 | 1) {
+function strokeProfile(beam: TestBeam, along: boolean, px: number, bit: 0 | 1) {
+  const { plan } = beam;
   const [reach, breadth] = along
     ? [plan.evenLines.reach, plan.across.reach]
     : [plan.across.reach, plan.evenLines.reach];
@@ -67,7 +66,7 @@ function strokeProfile(memory: KernelMemory, plan: ExposurePlan, along: boolean,
   const part = along
     ? { left: reach, right: columns - reach, top: breadth, bottom: breadth + 1 }
     : { left: breadth, right: breadth + 1, top: reach, bottom: rows - reach };
-  const test = engraveTestPiece(memory, plan, { columns, rows, bits, ...part });
+  const test = engraveTestPiece(beam, { columns, rows, bits, ...part });
   const count = along ? test.columns : test.rows;
   const lines = along ? test.rows : test.columns;
   const dose = new Float32Array(count);

@@ -1,16 +1,16 @@
 import { describe, expect, it } from "vitest";
-import { allPieces, HALO_PX, type Pieces, sampledPieces } from "../../src/5-burn/pieces.js";
-import type { Tile } from "../../src/5-burn/sample-tiles.js";
+import { allTiles, HALO_PX, type JudgedTiles, sampledTiles } from "../../src/5-burn/judged-tiles.js";
+import type { PixelRectangle } from "../../src/core/pixel-rectangle.js";
 
 const reach = { alongPx: 5, acrossPx: 3 };
 
-const right = ({ left, columns }: Tile): number => left + columns;
-const bottom = ({ top, rows }: Tile): number => top + rows;
+const right = ({ left, columns }: PixelRectangle): number => left + columns;
+const bottom = ({ top, rows }: PixelRectangle): number => top + rows;
 
 /** How many cores cover each pixel: least and most over the picture without its margin, most over the margin. */
-function cover({ pieces }: Pieces, columns: number, rows: number, marginPx: number) {
+function cover({ tiles }: JudgedTiles, columns: number, rows: number, marginPx: number) {
   const times = new Uint8Array(columns * rows);
-  for (const { core } of pieces) {
+  for (const { core } of tiles) {
     for (let y = core.top; y < bottom(core); y++) {
       for (let x = core.left; x < right(core); x++) times[y * columns + x]++;
     }
@@ -33,8 +33,8 @@ function bounds(values: Uint8Array): [number, number] {
   return [low, high];
 }
 
-function expectWellPlaced({ pieces, sidePx }: Pieces, columns: number, rows: number): void {
-  for (const { core, seen, burned } of pieces) {
+function expectWellPlaced({ tiles, sidePx }: JudgedTiles, columns: number, rows: number): void {
+  for (const { core, seen, burned } of tiles) {
     expect(core.columns).toBeLessThanOrEqual(sidePx - 2 * HALO_PX);
     expect(core.rows).toBeLessThanOrEqual(sidePx - 2 * HALO_PX);
     expect(seen.left).toBe(Math.max(0, core.left - HALO_PX));
@@ -54,7 +54,7 @@ function expectWellPlaced({ pieces, sidePx }: Pieces, columns: number, rows: num
   }
 }
 
-describe("all pieces", () => {
+describe("all tiles", () => {
   it.each([
     [1, 1, 256, 1, 0],
     [5, 3, 256, 1, 1],
@@ -64,10 +64,10 @@ describe("all pieces", () => {
     [929, 100, 1024, 2, 16],
     [1937, 1101, 1024, 6, 16],
   ])("of %d × %d pixels cover it once, margin apart", (columns, rows, sidePx, count, marginPx) => {
-    const all = allPieces(columns, rows, reach);
+    const all = allTiles({ columns, rows }, reach);
     expect(all.sidePx).toBe(sidePx);
     expect(all.share).toBe(1);
-    expect(all.pieces.length).toBe(count);
+    expect(all.tiles.length).toBe(count);
     const { least, most, covered } = cover(all, columns, rows, marginPx);
     expect([least, most]).toEqual([1, 1]);
     expect(covered).toBe((columns - 2 * marginPx) * (rows - 2 * marginPx));
@@ -75,7 +75,7 @@ describe("all pieces", () => {
   });
 });
 
-describe("sampled pieces", () => {
+describe("sampled tiles", () => {
   it.each([
     [3000, 2000, 1024, 2e6],
     [3000, 2000, 512, 1e6],
@@ -86,7 +86,7 @@ describe("sampled pieces", () => {
   ])(
     "of %d × %d pixels, filtered at %d, lie apart and state their share",
     (columns, rows, sidePx, wantedPx) => {
-      const sample = sampledPieces(columns, rows, reach, sidePx, wantedPx);
+      const sample = sampledTiles({ columns, rows }, reach, { sidePx, wantedPx });
       expect(sample.sidePx).toBe(sidePx);
       const { most, covered } = cover(sample, columns, rows, 16);
       expect(most).toBe(1);
@@ -99,6 +99,8 @@ describe("sampled pieces", () => {
   );
 
   it("are one with all of a small picture", () => {
-    expect(sampledPieces(200, 150, reach, 512, 1e6)).toEqual(allPieces(200, 150, reach));
+    expect(sampledTiles({ columns: 200, rows: 150 }, reach, { sidePx: 512, wantedPx: 1e6 })).toEqual(
+      allTiles({ columns: 200, rows: 150 }, reach),
+    );
   });
 });

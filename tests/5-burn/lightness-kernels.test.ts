@@ -1,5 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { addDifferences, differenceSums, lightnessRow, totalsOf } from "../../src/5-burn/lightness-rows.js";
+import {
+  addDifferences,
+  differenceSums,
+  lightnessRow,
+  totalsOf,
+} from "../../src/5-burn/lightness-kernels.js";
 import type { KernelMemory } from "../../src/core/kernel-memory.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { seededRandom } from "../../src/core/random.js";

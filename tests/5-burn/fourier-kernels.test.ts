@@ -2,11 +2,11 @@ import FFT from "fft.js";
 import { describe, expect, it } from "vitest";
 import {
   forwardLine,
-  fourierTwiddles,
+  fourierPlan,
   inverseLine,
   reversedOrder,
   VALUE_FLOATS,
-} from "../../src/5-burn/fourier.js";
+} from "../../src/5-burn/fourier-kernels.js";
 import { seededRandom } from "../../src/core/random.js";
 import { plainMemory, simdMemory } from "./burning.js";
 
@@ -26,16 +26,10 @@ function transformed(line: Float32Array, which: "forward" | "inverse", form: "si
   const memory = form === "simd" ? simdMemory : plainMemory;
   const release = memory.mark();
   const length = line.length / VALUE_FLOATS;
-  const twiddleList = fourierTwiddles(length);
-  const twiddles = memory.float32(twiddleList.length);
-  twiddles.set(twiddleList);
+  const plan = fourierPlan(memory, length);
   const work = memory.float32(line.length);
   work.set(line);
-  const { simd } = memory;
-  if (simd) {
-    const kernel = which === "forward" ? simd.forwardLine : simd.inverseLine;
-    kernel(work.byteOffset, length, twiddles.byteOffset);
-  } else (which === "forward" ? forwardLine : inverseLine)(work, length, twiddles);
+  (which === "forward" ? forwardLine : inverseLine)(plan, work);
   const result = work.slice();
   release();
   return result;

@@ -1,5 +1,7 @@
-/**
- * Fourier transforms in single precision, four sequences at a time; the plain forms of `src/simd/fourier.ts`, to the bit.
+import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
+
+/*
+ * Fourier transforms in single precision, four sequences at a time.
  *
  * A line holds `length` complex values of each of the four: value i at 8 · i, four real parts and then four imaginary
  * parts. The forward transform halves its input by frequency and the inverse by time (radix 4; W. M. Gentleman and G. Sande,
@@ -7,15 +9,33 @@
  * nothing is ever put in order: a filter puts its factors in that order once.
  */
 
+/** Sequences of a line. */
+export const FOUR = 4;
+
 /** Floats of one complex value of each of four sequences. */
-export const VALUE_FLOATS = 8;
+export const VALUE_FLOATS = 2 * FOUR;
+
+/** Transforms of one length. */
+export interface FourierPlan {
+  readonly simd: SimdKernels | undefined;
+  /** A power of two from 4. */
+  readonly length: number;
+  readonly twiddles: Float32Array;
+}
+
+export function fourierPlan(memory: KernelMemory, length: number): FourierPlan {
+  const list = fourierTwiddles(length);
+  const twiddles = memory.float32(list.length);
+  twiddles.set(list);
+  return { simd: memory.simd, length, twiddles };
+}
 
 /**
  * Twiddles of all passes, from the longest span: for each j < span/4 the cosines and sines of j, 2j and 3j · 2π/span.
  *
  * @param length a power of two
  */
-export function fourierTwiddles(length: number): number[] {
+function fourierTwiddles(length: number): number[] {
   const twiddles: number[] = [];
   for (let span = length; span > 4; span /= 4) {
     for (let j = 0; j < span / 4; j++) {
@@ -40,7 +60,11 @@ export function reversedOrder(length: number): Int32Array {
 }
 
 /** Values in order to their spectrum in reversed order, in place. */
-export function forwardLine(line: Float32Array, length: number, twiddles: Float32Array): void {
+export function forwardLine({ simd, length, twiddles }: FourierPlan, line: Float32Array): void {
+  if (simd) {
+    simd.forwardLine(line.byteOffset, length, twiddles.byteOffset);
+    return;
+  }
   let first = 0;
   let span = length;
   for (; span > 4; span /= 4) {
@@ -55,7 +79,11 @@ export function forwardLine(line: Float32Array, length: number, twiddles: Float3
 }
 
 /** A spectrum in reversed order to `length` times its values in order, in place. */
-export function inverseLine(line: Float32Array, length: number, twiddles: Float32Array): void {
+export function inverseLine({ simd, length, twiddles }: FourierPlan, line: Float32Array): void {
+  if (simd) {
+    simd.inverseLine(line.byteOffset, length, twiddles.byteOffset);
+    return;
+  }
   let span = Math.log2(length) % 2 === 0 ? 4 : 2;
   if (span === 4) {
     for (let block = 0; block < length; block += 4) inverseUnturned(line, block);
@@ -88,9 +116,15 @@ function forwardFour(line: Float32Array, index: number, quarter: number, w: Floa
     const b3i = fround(line[p1 + 4] - line[p3 + 4]);
     line[p0] = b0r + b2r;
     line[p0 + 4] = b0i + b2i;
-    storeTurnedBack(line, p1, fround(b1r + b3i), fround(b1i - b3r), w[t], w[t + 1]);
-    storeTurnedBack(line, p2, fround(b0r - b2r), fround(b0i - b2i), w[t + 2], w[t + 3]);
-    storeTurnedBack(line, p3, fround(b1r - b3i), fround(b1i + b3r), w[t + 4], w[t + 5]);
+    line[p1] = b1r + b3i;
+    line[p1 + 4] = b1i - b3r;
+    line[p2] = b0r - b2r;
+    line[p2 + 4] = b0i - b2i;
+    line[p3] = b1r - b3i;
+    line[p3 + 4] = b1i + b3r;
+    turnBack(line, p1, w, t);
+    turnBack(line, p2, w, t + 2);
+    turnBack(line, p3, w, t + 4);
   }
 }
 
@@ -119,17 +153,12 @@ function forwardUnturned(line: Float32Array, index: number): void {
   }
 }
 
-/** Multiplies by c − i·s, and stores. */
-function storeTurnedBack(
-  line: Float32Array,
-  at: number,
-  real: number,
-  imaginary: number,
-  c: number,
-  s: number,
-): void {
-  line[at] = fround(real * c) + fround(imaginary * s);
-  line[at + 4] = fround(imaginary * c) - fround(real * s);
+/** Multiplies a value by c − i·s, the two at w[t]. */
+function turnBack(line: Float32Array, at: number, w: Float32Array, t: number): void {
+  const real = line[at];
+  const imaginary = line[at + 4];
+  line[at] = fround(real * w[t]) + fround(imaginary * w[t + 1]);
+  line[at + 4] = fround(imaginary * w[t]) - fround(real * w[t + 1]);
 }
 
 /** One butterfly of the inverse transform. */
@@ -197,4 +226,100 @@ function addAndSubtractPairs(line: Float32Array, length: number): void {
       line[i + VALUE_FLOATS] = a - b;
     }
   }
+}
+
+/** Four rows of each of two pictures [4 × length] to a line, the second picture in the imaginary parts. */
+export function lineFromRows(
+  { simd, length }: FourierPlan,
+  first: Float32Array,
+  second: Float32Array,
+  line: Float32Array,
+): void {
+  if (simd) {
+    simd.lineFromRows(first.byteOffset, second.byteOffset, length, line.byteOffset);
+    return;
+  }
+  for (let x = 0; x < length; x++) {
+    for (let row = 0; row < FOUR; row++) {
+      line[VALUE_FLOATS * x + row] = first[row * length + x];
+      line[VALUE_FLOATS * x + FOUR + row] = second[row * length + x];
+    }
+  }
+}
+
+/** The way back. */
+export function rowsFromLine(
+  { simd, length }: FourierPlan,
+  line: Float32Array,
+  first: Float32Array,
+  second: Float32Array,
+): void {
+  if (simd) {
+    simd.rowsFromLine(line.byteOffset, length, first.byteOffset, second.byteOffset);
+    return;
+  }
+  for (let x = 0; x < length; x++) {
+    for (let row = 0; row < FOUR; row++) {
+      first[row * length + x] = line[VALUE_FLOATS * x + row];
+      second[row * length + x] = line[VALUE_FLOATS * x + FOUR + row];
+    }
+  }
+}
+
+/** The columns of a square, four to a line. */
+export interface ColumnLines {
+  readonly values: Float32Array;
+  /** Floats from one line of columns to the next. */
+  readonly lineFloats: number;
+}
+
+/** Four rows y.. of a square, as a line holds them, to its columns. */
+export function spreadLine(
+  { simd, length }: FourierPlan,
+  line: Float32Array,
+  { values, lineFloats }: ColumnLines,
+  y: number,
+): void {
+  if (simd) {
+    const to = values.byteOffset + 4 * VALUE_FLOATS * y;
+    simd.spreadLine(line.byteOffset, length, to, 4 * lineFloats);
+    return;
+  }
+  for (let x = 0; x < length; x++) {
+    for (let row = 0; row < FOUR; row++) {
+      const at = (x >> 2) * lineFloats + VALUE_FLOATS * (y + row) + (x & 3);
+      values[at] = line[VALUE_FLOATS * x + row];
+      values[at + FOUR] = line[VALUE_FLOATS * x + FOUR + row];
+    }
+  }
+}
+
+/** The way back. */
+export function collectLine(
+  { simd, length }: FourierPlan,
+  { values, lineFloats }: ColumnLines,
+  y: number,
+  line: Float32Array,
+): void {
+  if (simd) {
+    const from = values.byteOffset + 4 * VALUE_FLOATS * y;
+    simd.collectLine(from, 4 * lineFloats, length, line.byteOffset);
+    return;
+  }
+  for (let x = 0; x < length; x++) {
+    for (let row = 0; row < FOUR; row++) {
+      const at = (x >> 2) * lineFloats + VALUE_FLOATS * (y + row) + (x & 3);
+      line[VALUE_FLOATS * x + row] = values[at];
+      line[VALUE_FLOATS * x + FOUR + row] = values[at + FOUR];
+    }
+  }
+}
+
+/** Multiplies each value of a line by a real factor [length × 4]. */
+export function multiplyLine({ simd, length }: FourierPlan, line: Float32Array, factors: Float32Array): void {
+  if (simd) {
+    simd.multiplyLine(line.byteOffset, factors.byteOffset, length);
+    return;
+  }
+  for (let i = 0; i < line.length; i++) line[i] *= factors[(i >> 3) * FOUR + (i & 3)];
 }

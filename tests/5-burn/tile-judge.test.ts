@@ -1,7 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { planExposure } from "../../src/5-burn/exposure-plan.js";
-import { PieceJudge, type PlacedBitmap } from "../../src/5-burn/piece-judge.js";
-import { allPieces, type Piece, type Pieces, reachOf, sampledPieces } from "../../src/5-burn/pieces.js";
+import {
+  allTiles,
+  type JudgedTile,
+  type JudgedTiles,
+  reachOf,
+  sampledTiles,
+} from "../../src/5-burn/judged-tiles.js";
+import { type PlacedBitmap, TileJudge } from "../../src/5-burn/tile-judge.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { createResponse } from "../../src/core/material/response.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
@@ -31,33 +37,33 @@ type Picture = ReturnType<typeof picture>;
 
 function judged(
   given: Picture,
-  pieces: Pieces,
-  place: (bits: Uint8Array, piece: Piece) => PlacedBitmap,
+  tiles: JudgedTiles,
+  place: (bits: Uint8Array, tile: JudgedTile) => PlacedBitmap,
   memory = simdMemory,
 ) {
   const release = memory.mark();
   const exposures = [doses, [1]].map((each) => ({ plan, doses: each }));
-  const judge = new PieceJudge(memory, exposures, response, pitch, viewing, pieces.sidePx);
-  for (const piece of pieces.pieces) {
-    const { left, top, columns, rows } = piece.seen;
+  const judge = new TileJudge({ memory, response, pitch, viewing }, exposures, tiles.sidePx);
+  for (const tile of tiles.tiles) {
+    const { left, top, columns, rows } = tile.seen;
     const wanted = Float32Array.from(
       { length: columns * rows },
       (_, i) => given.wanted[(top + Math.floor(i / columns)) * given.columns + left + (i % columns)],
     );
-    judge.judge(piece, wanted, [place(given.bits, piece), place(given.others, piece)]);
+    judge.judge(tile, wanted, [place(given.bits, tile), place(given.others, tile)]);
   }
   release();
-  return judge.errors(pieces.share);
+  return judge.errors(tiles.share);
 }
 
 const whole =
   ({ columns, rows }: Picture) =>
   (bits: Uint8Array): PlacedBitmap => ({ bitmap: packBitmap(bits, columns, rows), left: 0, top: 0 });
 
-/** Nothing but the burned part of a piece. */
+/** Nothing but the burned part of a tile. */
 const cropped =
   ({ columns }: Picture) =>
-  (bits: Uint8Array, { burned }: Piece): PlacedBitmap => {
+  (bits: Uint8Array, { burned }: JudgedTile): PlacedBitmap => {
     const part = Uint8Array.from(
       { length: burned.columns * burned.rows },
       (_, i) =>
@@ -72,10 +78,10 @@ function inOneGo({ columns, rows, wanted, bits, others }: Picture) {
     ...doses.map((dose) => luminanceOf(plan, response, bits, columns, rows, dose)),
     luminanceOf(plan, response, others, columns, rows),
   ];
-  return visualErrors(predictions, wanted, columns, rows, pitch, viewing, simdMemory);
+  return visualErrors(predictions, wanted, columns, { pitch, viewing, memory: simdMemory });
 }
 
-describe("a picture judged piece by piece", () => {
+describe("a picture judged tile by tile", () => {
   it.each([
     [3, 5],
     [101, 83],
@@ -83,28 +89,28 @@ describe("a picture judged piece by piece", () => {
     [357, 990],
   ])("of %d × %d pixels has the visual errors of its whole planes, to the bit", (columns, rows) => {
     const given = picture(columns, rows);
-    const pieces = allPieces(columns, rows, reachOf(plan));
+    const tiles = allTiles({ columns, rows }, reachOf(plan));
     const expected = inOneGo(given).map(({ rms, bias }) => ({
       rms,
       bias,
       rmsStandardError: 0,
       biasStandardError: 0,
     }));
-    expect(judged(given, pieces, whole(given))).toEqual(expected);
-    expect(judged(given, pieces, cropped(given))).toEqual(expected);
+    expect(judged(given, tiles, whole(given))).toEqual(expected);
+    expect(judged(given, tiles, cropped(given))).toEqual(expected);
   });
 
   it("is the same to the bit in both forms of the kernels", () => {
     const given = picture(101, 83);
-    const pieces = allPieces(101, 83, reachOf(plan));
-    expect(judged(given, pieces, whole(given), plainMemory)).toEqual(judged(given, pieces, whole(given)));
+    const tiles = allTiles({ columns: 101, rows: 83 }, reachOf(plan));
+    expect(judged(given, tiles, whole(given), plainMemory)).toEqual(judged(given, tiles, whole(given)));
   });
 });
 
 describe("a picture judged by a sample", () => {
   it("comes out within three standard errors of the whole, which are small", () => {
     const given = picture(1900, 1500);
-    const sample = sampledPieces(1900, 1500, reachOf(plan), 256, 2e5);
+    const sample = sampledTiles({ columns: 1900, rows: 1500 }, reachOf(plan), { sidePx: 256, wantedPx: 2e5 });
     expect(sample.share).toBeLessThan(0.15);
     const errors = judged(given, sample, whole(given));
     inOneGo(given).forEach(({ rms, bias }, k) => {

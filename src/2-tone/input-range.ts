@@ -2,18 +2,18 @@ import { CODES } from "../core/luminance-codes.js";
 import { linearFromSrgb } from "../core/physics/transfer.js";
 
 /** Linear luminance that becomes 0, and that which becomes 1. */
-export interface Levels {
+export interface InputRange {
   readonly black: number;
   readonly white: number;
 }
 
-export const AS_IS: Levels = { black: 0, white: 1 };
+export const AS_IS: InputRange = { black: 0, white: 1 };
 
 /** A photo flatter than this in linear luminance is left alone: stretching it would only show noise. */
-const LEAST_RANGE = 0.02;
+const MIN_RANGE = 0.02;
 
 /**
- * Automatic levels: the darkest `clipPercent` of the picture become 0, the lightest as many become 1. Never does more than that
+ * The range that automatic levels stretch: the darkest `clipPercent` of the picture become 0, the lightest as many become 1. Never does more than that
  * share end at 0 or 1 that did not before: a tone shared by more pixels stays clear of the end. Only the picture's own darkest
  * and lightest tone always reach it, for beyond them there is nothing to lose.
  *
@@ -23,20 +23,20 @@ const LEAST_RANGE = 0.02;
  * @param codes sRGB-encoded luminance, 0..65535
  * @param opacity 0..65535; transparent pixels do not count, others by their share
  */
-export function automaticLevels(
+export function automaticRange(
   codes: Uint16Array,
   opacity: Uint16Array | undefined,
   clipPercent: number,
-): Levels {
+): InputRange {
   const tones = countTones();
   tones.add(codes, opacity);
-  return tones.levels(clipPercent);
+  return tones.range(clipPercent);
 }
 
-/** Automatic levels of a picture that comes in parts: all with opacity, or all without. */
+/** The same of a picture that comes in parts: all with opacity, or all without. */
 export interface ToneCount {
   readonly add: (codes: Uint16Array, opacity?: Uint16Array) => void;
-  readonly levels: (clipPercent: number) => Levels;
+  readonly range: (clipPercent: number) => InputRange;
 }
 
 export function countTones(): ToneCount {
@@ -63,12 +63,12 @@ export function countTones(): ToneCount {
       if (even < codes.length) counted[codes[even]]++;
       total += codes.length;
     },
-    levels(clipPercent) {
+    range(clipPercent) {
       const share = (code: number) => counted[code] + countedToo[code] + weighed[code];
       const clip = (total * clipPercent) / 100;
       const black = linearFromSrgb(lastClipped(share, 0, 1, clip) / 65535);
       const white = linearFromSrgb(lastClipped(share, 65535, -1, clip) / 65535);
-      return white - black < LEAST_RANGE ? AS_IS : { black, white };
+      return white - black < MIN_RANGE ? AS_IS : { black, white };
     },
   };
 }

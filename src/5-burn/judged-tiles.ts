@@ -1,23 +1,24 @@
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { ExposurePlan } from "./exposure-plan.js";
-import { sampleTiles, type Tile } from "./sample-tiles.js";
+import { sampleTiles } from "./sample-tiles.js";
 
 /** A part of the picture that is judged by itself, within what has a bearing on it. */
-export interface Piece {
+export interface JudgedTile {
   /** Pixels that count. */
-  readonly core: Tile;
+  readonly core: PixelRectangle;
   /** The core and a halo that the eye blurs into it, as far as the picture goes. */
-  readonly seen: Tile;
+  readonly seen: PixelRectangle;
   /**
    * Pixels whose bits leave dose in `seen`; from a multiple of 8 columns and an even row on. On closed rows this and `seen` go on
    * beyond the ends: columns count round.
    */
-  readonly burned: Tile;
+  readonly burned: PixelRectangle;
 }
 
-/** Pieces that stand for a picture. */
-export interface Pieces {
-  readonly pieces: readonly Piece[];
-  /** Side of the square in which each piece is filtered by the eye, a power of two. */
+/** Tiles that stand for a picture. */
+export interface JudgedTiles {
+  readonly tiles: readonly JudgedTile[];
+  /** Side of the square in which each tile is filtered by the eye, a power of two. */
   readonly sidePx: number;
   /** Part of the picture, without its margin, that they cover: 1 for all of it. */
   readonly share: number;
@@ -43,12 +44,20 @@ export const reachOf = (...plans: readonly ExposurePlan[]): Reach => ({
   acrossPx: Math.max(...plans.map(({ across }) => across.reach)),
 });
 
-/** All of a picture, in as few pieces as will do. @param closed whether a row's last pixel and its first are neighbours */
-export function allPieces(columns: number, rows: number, reach: Reach, closed = false): Pieces {
-  const inner = withoutMargin(columns, rows, closed);
+/** A picture that is judged. */
+export interface JudgedPicture {
+  readonly columns: number;
+  readonly rows: number;
+  /** Whether a row's last pixel and its first are neighbours. */
+  readonly closed?: boolean;
+}
+
+/** All of a picture, in as few tiles as will do. */
+export function allTiles(picture: JudgedPicture, reach: Reach): JudgedTiles {
+  const inner = withoutMargin(picture);
   const sidePx = sideFor(Math.max(inner.columns, inner.rows));
   const corePx = sidePx - 2 * HALO_PX;
-  const pieces: Piece[] = [];
+  const tiles: JudgedTile[] = [];
   for (let y = 0; y < inner.rows; y += corePx) {
     for (let x = 0; x < inner.columns; x += corePx) {
       const core = {
@@ -57,37 +66,36 @@ export function allPieces(columns: number, rows: number, reach: Reach, closed = 
         columns: Math.min(corePx, inner.columns - x),
         rows: Math.min(corePx, inner.rows - y),
       };
-      pieces.push(pieceAround(core, columns, rows, reach, closed));
+      tiles.push(tileAround(core, picture, reach));
     }
   }
-  return { pieces, sidePx, share: 1 };
+  return { tiles, sidePx, share: 1 };
 }
 
-/**
- * Pieces spread evenly over a picture too large to be judged everywhere (see `sampleTiles`); no two overlap.
- *
- * @param sidePx side of the square in which each piece is filtered, a power of two from 256; its core is 128 less
- * @param wantedPx pixels that count, about
- */
-export function sampledPieces(
-  columns: number,
-  rows: number,
+/** How much of a picture is judged. */
+export interface SampleSize {
+  /** Side of the square in which each tile is filtered, a power of two from 256; its core is 128 less. */
+  readonly sidePx: number;
+  /** Pixels that count, about. */
+  readonly wantedPx: number;
+}
+
+/** Tiles spread evenly over a picture too large to be judged everywhere (see `sampleTiles`); no two overlap. */
+export function sampledTiles(
+  picture: JudgedPicture,
   reach: Reach,
-  sidePx: number,
-  wantedPx: number,
-  closed = false,
-): Pieces {
-  const inner = withoutMargin(columns, rows, closed);
-  const tiles = sampleTiles(inner.columns, inner.rows, sidePx - 2 * HALO_PX, wantedPx);
-  const pieces = tiles.map((tile) => {
-    const core = { ...tile, left: inner.left + tile.left, top: inner.top + tile.top };
-    return pieceAround(core, columns, rows, reach, closed);
-  });
-  const judgedPx = tiles.reduce((sum, tile) => sum + tile.columns * tile.rows, 0);
-  return { pieces, sidePx, share: judgedPx / (inner.columns * inner.rows) };
+  { sidePx, wantedPx }: SampleSize,
+): JudgedTiles {
+  const inner = withoutMargin(picture);
+  const cores = sampleTiles(inner.columns, inner.rows, sidePx - 2 * HALO_PX, wantedPx);
+  const tiles = cores.map((core) =>
+    tileAround({ ...core, left: inner.left + core.left, top: inner.top + core.top }, picture, reach),
+  );
+  const judgedPx = cores.reduce((sum, core) => sum + core.columns * core.rows, 0);
+  return { tiles, sidePx, share: judgedPx / (inner.columns * inner.rows) };
 }
 
-function withoutMargin(columns: number, rows: number, closed: boolean): Tile {
+function withoutMargin({ columns, rows, closed = false }: JudgedPicture): PixelRectangle {
   const room = Math.floor((Math.min(columns, rows) - 1) / 2);
   const marginPx = Math.max(0, Math.min(ERROR_MARGIN_PX, room));
   const sidePx = closed ? 0 : marginPx;
@@ -105,15 +113,13 @@ function sideFor(lengthPx: number): number {
   return Math.min(LARGEST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
 }
 
-function pieceAround(
-  core: Tile,
-  columns: number,
-  rows: number,
+function tileAround(
+  core: PixelRectangle,
+  { columns, rows, closed = false }: JudgedPicture,
   { alongPx, acrossPx }: Reach,
-  closed: boolean,
-): Piece {
+): JudgedTile {
   const [first, end] = closed ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] : [0, columns];
-  const grown = (tile: Tile, byAlong: number, byAcross: number): Tile => {
+  const grown = (tile: PixelRectangle, byAlong: number, byAcross: number): PixelRectangle => {
     const left = Math.max(first, tile.left - byAlong);
     const top = Math.max(0, tile.top - byAcross);
     return {

@@ -1,0 +1,194 @@
+import { FRACTION_ONE } from "../core/burn-fraction.js";
+import type { SimdKernels } from "../core/kernel-memory.js";
+import { bytesPerPackedRow } from "../core/packed-bits.js";
+import type { BandRow } from "./band.js";
+import type { LaidFootprint } from "./dose-footprint.js";
+import { randomBits, randomState } from "./random-bits.js";
+
+/** Errors are limited to this many marginal areas, so that what no pixel nearby can make good does not pile up. */
+const MAX_ERROR = 4;
+
+/** A row that is in, before it is decided. */
+export interface DoseRow {
+  /** [columns] Marked area asked for, in the units of burn fractions. */
+  readonly fractions: Int16Array;
+  /** [columns] Shares of their footprints (in FRACTION_ONE) that its pixels are expected to leave. */
+  readonly shares: Int16Array;
+  /** [columns] Area asked for less the area expected, in AREA_ONE; known once the rows within reach are in. */
+  readonly wanted: Int32Array;
+}
+
+/** The dose expected in the end, about the row that is being decided. */
+export interface DoseFieldState {
+  readonly simd: SimdKernels | undefined;
+  readonly columns: number;
+  readonly samplesAlong: number;
+  /** [lines of samples in a ring × stride] In the numbers of the surface model. */
+  readonly dose: Int32Array;
+  /** Marked area by dose step of 2^stepBits. */
+  readonly areaByDose: Int32Array;
+  readonly stepBits: number;
+  readonly row: (y: number) => DoseRow;
+  /** The footprint of the first pixel of row y, its places those in `dose`; good until the next call. */
+  readonly footprint: (y: number) => LaidFootprint;
+}
+
+/** A picture's decisions between two rows. */
+export interface DecisionState {
+  /** Threshold noise in 1024ths of the marginal area. */
+  readonly noise: number;
+  /** Error for the next row in AREA_ONE, column 0 at 1. */
+  readonly received: Int32Array;
+  /** [columns] Room for the vector form. */
+  readonly masks: Int16Array;
+  /** [3] Marked area over a footprint: as it was expected to be, without its pixel, and with it. */
+  readonly areas: Int32Array;
+}
+
+/** Add to the field what the pixels of row y are expected to leave. */
+export function expectDoseRow(field: DoseFieldState, y: number): void {
+  const { simd, columns, dose, samplesAlong } = field;
+  const { places, doses } = field.footprint(y);
+  const { shares } = field.row(y);
+  if (simd) {
+    simd.expectDoseRow(
+      shares.byteOffset,
+      columns,
+      dose.byteOffset,
+      samplesAlong,
+      places.byteOffset,
+      doses.byteOffset,
+      places.length,
+    );
+    return;
+  }
+  for (let x = 0; x < columns; x++) {
+    const first = x * samplesAlong;
+    const share = shares[x];
+    if (share <= 0) continue;
+    // Each dose is rounded by itself, so that taking it away again leaves nothing.
+    for (let k = 0; k < places.length; k++) {
+      dose[(first + places[k]) | 0] += (Math.imul(share, doses[k]) + 8192) >> 14;
+    }
+  }
+}
+
+/** Decide the pixels of a row in turn. @param random state of the random numbers before the row */
+export function decideDoseRow(
+  field: DoseFieldState,
+  state: DecisionState,
+  row: BandRow,
+  random: number,
+): void {
+  const { columns } = field;
+  const { received } = state;
+  if (field.simd) decideVector(field.simd, field, state, row, random);
+  else decideRow(field, state, row, random);
+  // What would leave where the row begins goes below its first pixel.
+  const first = row.backward ? columns : 1;
+  const outside = row.backward ? columns + 1 : 0;
+  received[first] += received[outside];
+  received[outside] = 0;
+}
+
+function decideVector(
+  simd: SimdKernels,
+  field: DoseFieldState,
+  state: DecisionState,
+  row: BandRow,
+  random: number,
+): void {
+  const { fractions, shares, wanted } = field.row(row.y);
+  const { places, doses } = field.footprint(row.y);
+  simd.decideDoseRow(
+    fractions.byteOffset,
+    shares.byteOffset,
+    wanted.byteOffset,
+    state.received.byteOffset + 4,
+    field.columns,
+    row.backward ? 1 : 0,
+    random,
+    state.noise,
+    MAX_ERROR,
+    field.dose.byteOffset,
+    field.samplesAlong,
+    places.byteOffset,
+    doses.byteOffset,
+    places.length,
+    field.areaByDose.byteOffset,
+    field.stepBits,
+    row.packed.byteOffset + row.to,
+    state.masks.byteOffset,
+  );
+}
+
+function decideRow(field: DoseFieldState, state: DecisionState, row: BandRow, random: number): void {
+  const { columns, dose, samplesAlong } = field;
+  const { noise, received, areas } = state;
+  const { packed, to, backward } = row;
+  const { fractions, shares, wanted } = field.row(row.y);
+  const footprint = field.footprint(row.y);
+  packed.fill(0, to, to + bytesPerPackedRow(columns));
+  const step = backward ? -1 : 1;
+  let x = backward ? columns - 1 : 0;
+  let ahead = 0;
+  let below = 0;
+  for (let n = 1; n <= columns; n++, x += step) {
+    const fraction = fractions[x];
+    let error = wanted[x] + received[x + 1] + ahead;
+    let burned = fraction === FRACTION_ONE;
+    if (fraction <= 0 || burned) {
+      // It has no choice; half of what it hands on is as good as lost on its way to one that has.
+      error >>= 1;
+    } else {
+      weigh(field, footprint, x * samplesAlong, shares[x], areas);
+      const expected = areas[0];
+      const bare = areas[1] - expected;
+      const marked = areas[2] - expected;
+      const marginal = marked - bare;
+      const moved = (noise * ((randomBits(randomState(random, n)) >>> 19) - 4096)) >> 13;
+      const threshold = ((bare + marked) >> 1) + (((marginal >> 8) * moved) >> 2);
+      burned = error >= threshold;
+      if (burned) addFootprint(dose, x * samplesAlong, footprint);
+      error -= burned ? marked : bare;
+      error = Math.min(MAX_ERROR * marginal, Math.max(-MAX_ERROR * marginal, error));
+    }
+    if (burned) packed[to + (x >> 3)] |= 128 >> (x & 7);
+    ahead = error >> 1;
+    const behind = error >> 2;
+    received[x + 1 - step] = below + behind;
+    below = error - ahead - behind;
+  }
+  // What would leave at the end of the row goes below its last pixel.
+  received[x + 1 - step] = below + ahead;
+}
+
+/** Take a pixel's expected dose out of the field, and sum the marked area over its footprint. */
+function weigh(
+  { dose, areaByDose, stepBits }: DoseFieldState,
+  { places, doses }: LaidFootprint,
+  first: number,
+  share: number,
+  areas: Int32Array,
+): void {
+  let expected = 0;
+  let without = 0;
+  let withIt = 0;
+  for (let k = 0; k < places.length; k++) {
+    const sample = (first + places[k]) | 0;
+    const own = doses[k];
+    const known = dose[sample];
+    const rest = (known - ((Math.imul(share, own) + 8192) >> 14)) | 0;
+    dose[sample] = rest;
+    expected = (expected + areaByDose[known >> stepBits]) | 0;
+    without = (without + areaByDose[rest >> stepBits]) | 0;
+    withIt = (withIt + areaByDose[(rest + own) >> stepBits]) | 0;
+  }
+  areas[0] = expected;
+  areas[1] = without;
+  areas[2] = withIt;
+}
+
+function addFootprint(dose: Int32Array, first: number, { places, doses }: LaidFootprint): void {
+  for (let k = 0; k < places.length; k++) dose[(first + places[k]) | 0] += doses[k];
+}

@@ -1,0 +1,36 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { levelPowers } from "../core/power-levels.js";
+import { type AlongSum, sumAlong } from "../core/rows-kernels.js";
+import type { SampleTaps } from "./exposure-plan.js";
+import { createTailExposer, type ExposeLine, type LineShape } from "./line-exposure.js";
+
+/**
+ * `createLineExposer` for lines of more than two power levels, one byte a pixel: every tap is weighed by the power of its
+ * pixel.
+ */
+export function createLevelLineExposer(memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine {
+  const { columns, samples, stride, closed } = shape;
+  const { before, after, width } = line;
+  const powers = levelPowers(shape.levels);
+  /** Power of each pixel, with what lies beside the line, where nothing burns. */
+  const padded = memory.float32(width + stride);
+  const taps = memory.float32(samples * width);
+  taps.set(line.taps);
+  const sums = Array.from({ length: samples }, (_, s): AlongSum => {
+    const weights = taps.subarray(s * width, (s + 1) * width);
+    return { simd: memory.simd, weights, step: 1, values: stride };
+  });
+  const addTail = line.tail && createTailExposer(memory, line.tail, shape, (pixels, x) => powers[pixels[x]]);
+
+  return (pixels, out) => {
+    for (let x = 0; x < columns; x++) padded[before + x] = powers[pixels[x]];
+    if (closed) {
+      for (let x = 1; x <= before; x++) padded[before - x] = powers[pixels[modulo(-x, columns)]];
+      for (let x = 0; x < after; x++) padded[before + columns + x] = powers[pixels[x % columns]];
+    }
+    for (let s = 0; s < samples; s++) sumAlong(sums[s], padded, out, s * stride);
+    addTail?.(pixels, out);
+  };
+}
+
+const modulo = (value: number, period: number): number => ((value % period) + period) % period;

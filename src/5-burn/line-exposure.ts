@@ -1,0 +1,90 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { addScaledRow, GROUP_PX, type LineWindows, sumTables, windowOffsets } from "./exposure-kernels.js";
+import type { LagTail, SampleTaps } from "./exposure-plan.js";
+import { lineTables } from "./line-tables.js";
+
+/** Bytes read past the end of a window's first byte. */
+const READ_AHEAD_BYTES = 3;
+
+/**
+ * Exposes one line by itself: its dose along, before the spread across.
+ *
+ * @param packed the line, as a row of a bitmap
+ * @param out [samples × stride] one row for each sample of a pixel
+ */
+export type ExposeLine = (packed: Uint8Array, out: Float32Array) => void;
+
+/** The lines of a bitmap, and how finely they are sampled. */
+export interface LineShape {
+  readonly columns: number;
+  /** Samples of a pixel along the line. */
+  readonly samples: number;
+  /** Floats from one sample's row to the next: a multiple of 8, and at least `columns`. */
+  readonly stride: number;
+  readonly levels: number;
+  /** Whether a line's last pixel and its first are neighbours; `columns` is then a multiple of 8. */
+  readonly closed: boolean;
+}
+
+/** @param line taps of this kind of line */
+export function createLineExposer(memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine {
+  const { columns, samples, stride, closed } = shape;
+  const { bits, parts, tables } = lineTables(memory, line, samples);
+  const pairs = Math.ceil((stride / GROUP_PX + (parts - 1) * (bits / GROUP_PX)) / 2);
+  const bytes = bytesPerPackedRow(columns);
+  const clearBefore = Math.ceil(line.before / 8);
+  const firstBit = 8 * clearBefore - line.before;
+  const padded = memory.uint8(Math.max(clearBefore + bytes, (firstBit >> 3) + pairs) + READ_AHEAD_BYTES);
+  const offsets = memory.int32(2 * pairs);
+  const windows: LineWindows = {
+    ...{ simd: memory.simd, padded, firstBit, offsets },
+    ...{ tables, bits, parts, samples, stride },
+  };
+  const addTail = line.tail && createTailExposer(memory, line.tail, shape, bitAt);
+
+  return (packed, out) => {
+    padded.set(packed.length === bytes ? packed : packed.subarray(0, bytes), clearBefore);
+    if (closed) goRound(padded, clearBefore, bytes);
+    windowOffsets(windows);
+    for (let s = 0; s < samples; s++) sumTables(windows, s, out);
+    addTail?.(packed, out);
+  };
+}
+
+/** Continues the `bytes` bytes from `first` on with themselves to both sides. */
+function goRound(padded: Uint8Array, first: number, bytes: number): void {
+  for (let i = first - 1; i >= 0; i--) padded[i] = padded[i + bytes];
+  for (let i = first + bytes; i < padded.length; i++) padded[i] = padded[i - bytes];
+}
+
+const bitAt = (packed: Uint8Array, x: number): number => (packed[x >> 3] >> (7 - (x & 7))) & 1;
+
+/**
+ * Adds a long lag's tail: a first-order recursion along the line, weighted for each sample.
+ *
+ * @param powerAt share of full power, 0..1, of pixel x of a line
+ */
+export function createTailExposer(
+  memory: KernelMemory,
+  { direction, from, decay, weights }: LagTail,
+  { columns, stride, closed }: LineShape,
+  powerAt: (line: Uint8Array, x: number) => number,
+): ExposeLine {
+  const left = memory.float32(stride).subarray(0, columns);
+  return (packed, out) => {
+    let sum = 0;
+    // What a closed line has left of a turn goes into the next; what is left of two is nothing.
+    for (let turn = closed ? 2 : 1; turn > 0; turn--) {
+      for (let n = 0; n < columns; n++) {
+        const x = direction === 1 ? n : columns - 1 - n;
+        const behind = x - direction * from;
+        const source = closed ? ((behind % columns) + columns) % columns : behind;
+        sum *= decay;
+        if (source >= 0 && source < columns) sum += powerAt(packed, source);
+        left[x] = sum;
+      }
+    }
+    for (let s = 0; s < weights.length; s++) addScaledRow(memory, left, weights[s], out, s * stride);
+  };
+}
