@@ -1,12 +1,8 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
-import {
-  type ChartFigure,
-  modulationFigure,
-  toneCurveFigure,
-  tonesFigure,
-} from "../../6-report/pages/report-charts.js";
+import type { ChartFigure } from "../../6-report/pages/chart-types.js";
+import { modulationFigure, toneCurveFigure, tonesFigure } from "../../6-report/pages/report-charts.js";
 import { type DrawnFigure, reportPage } from "../../6-report/pages/report-page.js";
 import { materialPainter } from "../../6-report/pictures/appearance.js";
 import { createBoxMeans, meansRow } from "../../6-report/pictures/box-means.js";
@@ -87,7 +83,7 @@ export function createPageDraft(
       ]);
       const text = reportPage({
         report,
-        options,
+        settings: options,
         pictures: { wanted: wantedPicture, predicted: predictedPicture },
         loupe: page.loupe,
         charts,

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { escapeHtml, htmlPage, tableHtml } from "../../../src/6-report/pages/html-page.js";
+import { escapeHtml, htmlPage } from "../../../src/6-report/pages/html-page.js";
+import { tableHtml } from "../../../src/6-report/pages/html-parts.js";
 import { type Plan, type PlanOptions, plan, planPage } from "../../../src/index.js";
 
 const jobs: Record<string, PlanOptions> = {

@@ -1,7 +1,8 @@
 import { generalCautions } from "../../core/material/cautions.js";
 import type { Report } from "../report.js";
 import { warningAdvice } from "../words/warning-advice.js";
-import { escapeHtml, listHtml } from "./html-page.js";
+import { escapeHtml } from "./html-page.js";
+import { listHtml } from "./html-parts.js";
 
 /** Each warning with what to do, and beside them the cautions: the material's own first. */
 export function warningsHtml({ warnings, cautions, job }: Report): string {
