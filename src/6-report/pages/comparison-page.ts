@@ -15,7 +15,7 @@ import { pageScript, pageStyle } from "./browser-files.js";
 import { cardsHtml, planeHtml, toolsHtml } from "./comparison-cards.js";
 import { plotsHtml } from "./comparison-plots.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
-import { footHtml, headHtml, listHtml, scrollsHtml, tableHtml, tilesHtml } from "./html-parts.js";
+import { footHtml, headHtml, listHtml, scrollsHtml, type Tile, tableHtml, tilesHtml } from "./html-parts.js";
 
 /**
  * A comparison as one page to look at: the candidates as predicted, two of them on a slider, all of them close up at the same
@@ -113,13 +113,13 @@ const WIN_WORDS = {
 
 function winnersHtml(comparison: Comparison): string {
   const { candidates, winners, reasons } = comparison;
-  const tiles = WINS.map((which) => {
+  const tiles = WINS.map((which): Tile => {
     const k = winners[which];
     const name =
       candidates.length > 1
         ? `<a href="#candidate-${k + 1}">${escapeHtml(numberedName(comparison, k))}</a>`
         : escapeHtml(numberedName(comparison, k));
-    return { name: WIN_WORDS[which], value: name, note: reasons[which] };
+    return [WIN_WORDS[which], name, reasons[which]];
   });
   return tilesHtml("Winners", tiles);
 }

@@ -15,18 +15,17 @@ export function footHtml({ name, version }: Report["tool"], source?: string): st
   return `<footer class="small">${figures}<p>${escapeHtml(`${name} ${version}`)}. A prediction comes from a model, which does not include grain, knots, soot or heat that builds up.</p></footer>`;
 }
 
-/** A figure large enough to read from a step away. */
-export interface Tile {
-  readonly name: string;
-  /** HTML. */
-  readonly value: string;
-  readonly note: string;
-}
+/** A figure large enough to read from a step away; its value is HTML. */
+export type Tile = readonly [name: string, value: string, note: string];
+
+/** A number and its unit stay on one line. */
+const unbroken = (text: string): string =>
+  text.replace(/(\d|×) (?=(?:s|min|h|mm|%|×|L\*)(?![a-z])|\d)/g, "$1\u00a0");
 
 export function tilesHtml(label: string, tiles: readonly Tile[]): string {
   const items = tiles.map(
-    ({ name, value, note }) =>
-      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${value}</strong> <span>${escapeHtml(note)}</span></dd></div>`,
+    ([name, value, note]) =>
+      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${unbroken(value)}</strong> <span>${escapeHtml(unbroken(note))}</span></dd></div>`,
   );
   return `<section aria-label="${label}"><dl class="settings">${items.join("\n")}</dl></section>`;
 }

@@ -1,11 +1,10 @@
 import { densityWords, durationWords, mmWords } from "../../core/words.js";
 import { alongWords, densitiesWords, powerWords, sizeWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
-import { escapeHtml } from "./html-page.js";
-import { tilesHtml } from "./html-parts.js";
+import { type Tile, tilesHtml } from "./html-parts.js";
 
-/** What to set on the machine: name, value, note. */
-function settingsOf({ report, settings }: FactSource): [string, string, string][] {
+/** What to set on the machine. */
+function settingsOf({ report, settings }: FactSource): Tile[] {
   const { job, runTime } = report;
   const { motion, accelerationMmPerS2, material } = settings;
   const apart =
@@ -36,17 +35,6 @@ function settingsOf({ report, settings }: FactSource): [string, string, string][
   ];
 }
 
-/** A number and its unit stay on one line. */
-const unbroken = (text: string): string =>
-  text.replace(/(\d|×) (?=(?:s|min|h|mm|%|×)(?![a-z])|\d)/g, "$1\u00a0");
-
 /** The settings as tiles. */
 export const settingsHtml = (from: FactSource): string =>
-  tilesHtml(
-    "What to set on the machine",
-    settingsOf(from).map(([name, value, note]) => ({
-      name,
-      value: escapeHtml(unbroken(value)),
-      note: unbroken(note),
-    })),
-  );
+  tilesHtml("What to set on the machine", settingsOf(from));
