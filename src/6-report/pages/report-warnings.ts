@@ -12,7 +12,7 @@ export function warningsHtml({ warnings, cautions, job }: Report): string {
   });
   const own = cautions.filter((caution) => !generalCautions.includes(caution));
   const general = cautions.filter((caution) => generalCautions.includes(caution));
-  return `<div class="pair heed">
+  return `<div class="pair advice">
 <section id="warnings"><h2>Warnings</h2>${items.length > 0 ? `<ul class="warnings">${items.join("\n")}</ul>` : "<p>None.</p>"}</section>
 <section><h2>Cautions</h2>${own.length > 0 ? `<p class="own"><strong>${escapeHtml(job.material)}:</strong> ${escapeHtml(own.join(" "))}</p>` : ""}${listHtml(general)}</section>
 </div>`;
