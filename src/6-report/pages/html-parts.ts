@@ -1,7 +1,7 @@
 import type { Report } from "../report.js";
 import { escapeHtml } from "./html-page.js";
 
-/** The head of a page: its name, and below it what it is about. */
+/** The head of a page: its name, and below it, as HTML, what it is about. */
 export const headHtml = (title: string, about: string, more = ""): string =>
   `<header><h1>${escapeHtml(title)}</h1><p class="quiet">${about}</p>${more}</header>`;
 
@@ -18,14 +18,10 @@ export function footHtml({ name, version }: Report["tool"], source?: string): st
 /** A figure large enough to read from a step away; its value is HTML. */
 export type Tile = readonly [name: string, value: string, note: string];
 
-/** A number and its unit stay on one line. */
-const unbroken = (text: string): string =>
-  text.replace(/(\d|×) (?=(?:s|min|h|mm|%|×|L\*)(?![a-z])|\d)/g, "$1\u00a0");
-
 export function tilesHtml(label: string, tiles: readonly Tile[]): string {
   const items = tiles.map(
     ([name, value, note]) =>
-      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${unbroken(value)}</strong> <span>${escapeHtml(unbroken(note))}</span></dd></div>`,
+      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${value}</strong> <span>${escapeHtml(note)}</span></dd></div>`,
   );
   return `<section aria-label="${label}"><dl class="settings">${items.join("\n")}</dl></section>`;
 }

@@ -1,6 +1,7 @@
 import { densityWords, durationWords, mmWords } from "../../core/words.js";
 import { alongWords, densitiesWords, powerWords, sizeWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
+import { escapeHtml } from "./html-page.js";
 import { type Tile, tilesHtml } from "./html-parts.js";
 
 /** What to set on the machine. */
@@ -35,6 +36,13 @@ function settingsOf({ report, settings }: FactSource): Tile[] {
   ];
 }
 
+/** A number and its unit stay on one line. */
+const unbroken = (text: string): string =>
+  text.replace(/(\d|×) (?=(?:s|min|h|mm|%|×)(?![a-z])|\d)/g, "$1\u00a0");
+
 /** The settings as tiles. */
 export const settingsHtml = (from: FactSource): string =>
-  tilesHtml("What to set on the machine", settingsOf(from));
+  tilesHtml(
+    "What to set on the machine",
+    settingsOf(from).map(([name, value, note]) => [name, escapeHtml(unbroken(value)), unbroken(note)]),
+  );
