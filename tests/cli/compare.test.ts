@@ -32,7 +32,7 @@ describe("compare", () => {
     for (const { message } of candidates[winners.robust].warnings) expect(said).toContain(message);
     expect(said).toMatch(/^heed {5}.*Nobody measured the tones of/m);
     const page = readFileSync(`${out}/compare.html`, "utf8");
-    expect(page).toMatch(/To heed with the winners<\/h2>.*Nobody measured the tones of/s);
+    expect(page).toMatch(/Warnings for the winners<\/h2>.*Nobody measured the tones of/s);
   });
 
   it("writes a CSV file with one line for each candidate and as many fields as the head", () => {

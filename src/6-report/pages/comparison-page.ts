@@ -11,11 +11,11 @@ import {
   WINS,
 } from "../words/comparison-words.js";
 import { sizeWords } from "../words/report-words.js";
+import { pageScript, pageStyle } from "./browser-files.js";
 import { cardsHtml, planeHtml, toolsHtml } from "./comparison-cards.js";
 import { plotsHtml } from "./comparison-plots.js";
-import { comparisonPageStyle } from "./comparison-style.js";
-import { escapeHtml, htmlPage, listHtml, tableHtml } from "./html-page.js";
-import { pageScript } from "./page-script.js";
+import { escapeHtml, htmlPage } from "./html-page.js";
+import { footHtml, headHtml, listHtml, scrollsHtml, type Tile, tableHtml, tilesHtml } from "./html-parts.js";
 
 /**
  * A comparison as one page to look at: the candidates as predicted, two of them on a slider, all of them close up at the same
@@ -28,14 +28,18 @@ export function comparisonPage(comparison: Comparison, pictures: readonly Candid
   const name = photo || "Photo";
   const differing = choicesOf(candidates, true);
   const common = candidateName(candidates[0], choicesOf(candidates, false));
-  const columns = [...differing, ...tellingFigures(candidates)];
+  const figures = tellingFigures(candidates);
+  const columns = [...differing, ...figures];
   const fill = viewFill(comparison);
   const data = JSON.stringify({ ...pageData(comparison, pictures, columns), fill: [fill.x, fill.y] });
   const count = candidates.length;
   const body = [
-    `<header><h1>${escapeHtml(name)}: ${count === 1 ? "one way" : `${count} ways`} to engrave it</h1><p class="quiet">${escapeHtml(`${sizeWords(comparison)}, all with ${common}`)}</p></header>`,
+    headHtml(
+      `${name}: ${count === 1 ? "one way" : `${count} ways`} to engrave it`,
+      escapeHtml(`${sizeWords(comparison)}, all with ${common}`),
+    ),
     winnersHtml(comparison),
-    heedsHtml(comparison),
+    winnersWarningsHtml(comparison),
     `<div class="comparison" data-comparison="${escapeHtml(data)}" style="${viewStyle(fill)}">`,
     toolsHtml(columns),
     count > 1 ? twoHtml(comparison) : "",
@@ -45,33 +49,30 @@ ${cardsHtml(comparison, pictures)}</section>`,
     plotsHtml(comparison),
     `<section class="screen">${tableHtml(
       "All figures",
-      [
-        { head: "candidate", words: true },
-        ...tellingFigures(candidates).map((column) => ({ head: headOf(column) })),
-      ],
+      [{ head: "candidate", words: true }, ...figures.map((column) => ({ head: headOf(column) }))],
       candidates.map((one, k) => [
         numberedName(comparison, k),
-        ...tellingFigures(candidates).map((column) => shownValue(column, one)),
+        ...figures.map((column) => shownValue(column, one)),
       ]),
     )}</section>`,
     "</div>",
     meaningHtml(comparison),
-    `<footer class="small"><p>${escapeHtml(`${tool.name} ${tool.version}`)}. A prediction is a model's: it knows nothing of grain, knots, soot or heat that builds up.</p></footer>`,
+    footHtml(tool),
   ];
   return htmlPage(`${name}: ${count} compared`, body.filter(Boolean).join("\n"), {
-    style: comparisonPageStyle,
+    style: pageStyle("tiles", "border", "comparison-view", "comparison-page"),
     script: pageScript("comparison-page"),
   });
 }
 
 /** Proportions that a view keeps to: through a slit nobody could look at dots. */
-const LEAST_RATIO = 0.6;
-const MOST_RATIO = 2.5;
+const MIN_RATIO = 0.6;
+const MAX_RATIO = 2.5;
 
 /** A view's proportions, and the shares of its width and height that the whole piece fills. */
 function viewFill({ widthMm, heightMm }: Comparison) {
   const ratio = widthMm / heightMm;
-  const view = Math.max(LEAST_RATIO, Math.min(MOST_RATIO, ratio));
+  const view = Math.max(MIN_RATIO, Math.min(MAX_RATIO, ratio));
   return { ratio: view, x: Math.min(1, ratio / view), y: Math.min(1, view / ratio) };
 }
 
@@ -106,25 +107,25 @@ function pageData(
 
 const WIN_WORDS = {
   nominal: "Nominal: the machine as set",
-  robust: "Robust: the machine adrift",
+  robust: "Robust: the dose drifts",
   fast: "Fast: quick and nearly as good",
 } as const;
 
 function winnersHtml(comparison: Comparison): string {
   const { candidates, winners, reasons } = comparison;
-  const tiles = WINS.map((which) => {
+  const tiles = WINS.map((which): Tile => {
     const k = winners[which];
     const name =
       candidates.length > 1
         ? `<a href="#candidate-${k + 1}">${escapeHtml(numberedName(comparison, k))}</a>`
         : escapeHtml(numberedName(comparison, k));
-    return `<div><dt>${WIN_WORDS[which]}</dt><dd><strong>${name}</strong> <span>${escapeHtml(reasons[which])}</span></dd></div>`;
+    return [WIN_WORDS[which], name, reasons[which]];
   });
-  return `<section aria-label="Winners"><dl class="settings">${tiles.join("\n")}</dl></section>`;
+  return tilesHtml("Winners", tiles);
 }
 
 /** Warnings of the winners' reports. */
-function heedsHtml(comparison: Comparison): string {
+function winnersWarningsHtml(comparison: Comparison): string {
   const heeds = heedsOf(comparison);
   if (heeds.length === 0) return "";
   const { candidates } = comparison;
@@ -132,15 +133,18 @@ function heedsHtml(comparison: Comparison): string {
     if (of.length === candidates.length) return candidates.length > 1 ? "All: " : "";
     return `${of.map((k) => k + 1).join(", ")}: `;
   };
-  return `<section><h2>To heed with the winners</h2>${listHtml(heeds.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
+  return `<section><h2>Warnings for the winners</h2>${listHtml(heeds.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
 }
 
 function lookingWords({ widthMm, heightMm }: Comparison, pictures: readonly CandidatePictures[]): string {
   const { part } = pictures[0].closeUp;
   if (part.width === 1 && part.height === 1) return "All pictures zoom and move together, down to the dots.";
   const size = sizeWords({ widthMm: part.width * widthMm, heightMm: part.height * heightMm });
-  return `All pictures zoom and move together. A page cannot carry every dot of all candidates: the close view shows the part in the dashed frame, ${size}, whose tones are most like those of the whole.`;
+  return `All pictures zoom and move together. A page cannot contain every dot of all candidates: the close view shows the part in the dashed frame, ${size}, whose tones are most like those of the whole.`;
 }
+
+/** The figures of the two; rows are the script's. */
+const FACING = `<table class="facing"><thead><tr><th scope="col" class="words">figure</th><th scope="col">left</th><th scope="col">right</th></tr></thead><tbody></tbody></table>`;
 
 /** The slider. Its pictures are put in by the script. */
 function twoHtml(comparison: Comparison): string {
@@ -156,11 +160,11 @@ function twoHtml(comparison: Comparison): string {
 <div class="two"><figure><div class="stage view" tabindex="0" role="application" aria-label="Two candidates at the same place. Plus and minus zoom, arrow keys move, zero shows the whole piece." aria-describedby="view-says">${layer("left")}${layer("right")}<span class="border" aria-hidden="true"></span></div>
 <input class="slide screen" type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the two">
 <figcaption class="screen">Drag the border, or the slider below the picture. Zoom with the wheel after a click on the picture (anywhere with Ctrl), by pinching, or with the keys + and −; drag to move.</figcaption></figure>
-<div class="beside"><div class="picks screen">${pick("left", "Left")}${pick("right", "Right")}</div><div class="scrolls" role="region" tabindex="0" aria-label="Figures of the two"><table class="facing"><thead><tr><th scope="col" class="words">figure</th><th scope="col">left</th><th scope="col">right</th></tr></thead><tbody></tbody></table></div></div></div></section>`;
+<div class="beside"><div class="picks screen">${pick("left", "Left")}${pick("right", "Right")}</div>${scrollsHtml("Figures of the two", FACING)}</div></div></section>`;
 }
 
 function meaningHtml({ doseSpread, candidates }: Comparison): string {
   const materials = acrossMaterials(candidates);
   const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
-  return `<section class="small"><h2>How to read the figures</h2><p>Errors are what an eye sees at the job's viewing distance of the difference between the piece and what the photo asks for, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is the lightness that the eye sees fluctuate in a flat tint. Held are tones that a detail of that size keeps over the spread; nothing stands there where a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}</p></section>`;
+  return `<section class="small"><h2>How to read the figures</h2><p>An error is the difference between the piece and what the photo asks for, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is how much the lightness of a flat tint seems to fluctuate, in L*. Held is the number of tones that a detail of that size keeps over the spread; it is left empty where a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}</p></section>`;
 }

@@ -14,12 +14,12 @@ function plotHtml(comparison: Comparison, column: Column): string {
   const shown = comparison.candidates.map((one) => shownValue(column, one));
   const values = shown.map((text) => (text === "" ? Number.NaN : Number(text)));
   const known = values.filter((value) => !Number.isNaN(value));
-  const [least, most] = [Math.min(...known), Math.max(...known)];
-  const [low, high] = [Math.min(0, least), Math.max(0, most)];
+  const [min, max] = [Math.min(...known), Math.max(...known)];
+  const [low, high] = [Math.min(0, min), Math.max(0, max)];
   const share = (value: number): number =>
     high === low ? 0 : Number(((100 * (value - low)) / (high - low)).toFixed(2));
   const bars = values.map((value, k) => {
-    const said = `${numberedName(comparison, k)}: ${shown[k] || "nothing"}`;
+    const said = `${numberedName(comparison, k)}: ${shown[k] || "none"}`;
     const [from, to] = Number.isNaN(value) ? [0, 0] : [share(Math.min(0, value)), share(Math.max(0, value))];
     return `<span class="bar" title="${escapeHtml(said)}"><i style="bottom:${from}%;height:${Number((to - from).toFixed(2))}%"></i></span>`;
   });
@@ -28,7 +28,7 @@ function plotHtml(comparison: Comparison, column: Column): string {
     return `${shown[k]} (${numberedName(comparison, k)})`;
   };
   const caption =
-    least === most ? `all ${shown[values.indexOf(least)]}` : `least ${told(least)}, most ${told(most)}`;
+    min === max ? `all ${shown[values.indexOf(min)]}` : `lowest ${told(min)}, highest ${told(max)}`;
   const head = escapeHtml(headOf(column));
   return `<figure class="plot"><h3><button type="button" class="sorts" data-head="${head}">${head}</button></h3><div class="bars" role="img" aria-label="${head}: ${escapeHtml(caption)}" style="--zero:${share(0)}%">${bars.join("")}</div><figcaption>${escapeHtml(caption)}</figcaption></figure>`;
 }

@@ -1,8 +1,9 @@
 import { densityWords } from "../../core/words.js";
 import type { Plan, PlanRow } from "../plan.js";
-import { type Chart, type ChartLine, type ChartMark, chartHtml } from "./chart.js";
+import { chartHtml } from "./chart.js";
 import { chartColours } from "./chart-colours.js";
-import { figureHtml } from "./html-page.js";
+import type { ChartFigure, ChartLine, ChartMark } from "./chart-types.js";
+import { figureHtml } from "./html-parts.js";
 
 const { accent, second, third, soft } = chartColours;
 const LENS_LINES = [
@@ -17,94 +18,93 @@ const wordOf = ({ linesPerInch }: PlanRow): string => densityWords(linesPerInch)
 
 /** The pictures of the trade-off, as figures. */
 export async function planFigures(plan: Plan): Promise<string> {
-  const first =
-    plan.job.kind === "photo"
-      ? tonesFigure(plan)
-      : plan.job.kind === "shade"
-        ? doseFigure(plan)
-        : timeFigure(plan);
-  const figures = [first, gapFigure(plan)];
+  const first = { photo: tonesFigure, strip: timeFigure, shade: doseFigure }[plan.job.kind];
   const drawn = await Promise.all(
-    figures.map(async ({ title, caption, chart }) => figureHtml(title, await chartHtml(chart), caption)),
+    [first(plan), gapFigure(plan)].map(async ({ title, caption, chart }) =>
+      figureHtml(title, await chartHtml(chart), caption),
+    ),
   );
   return `<div class="pair">${drawn.join("\n")}</div>`;
 }
 
-interface Figure {
-  readonly title: string;
-  readonly caption: string;
-  readonly chart: Chart;
+const tonesOf = ({ tonalResolution }: PlanRow, detailMm: number) =>
+  tonalResolution?.find((each) => each.detailMm === detailMm) ?? { nominal: 0, held: 0 };
+
+/** Tones that a detail carries against run time, from density to density. */
+const tonesLine = (
+  rows: readonly PlanRow[],
+  detailMm: number,
+  kind: "held" | "nominal",
+  look: Omit<ChartLine, "points">,
+): ChartLine => ({
+  ...look,
+  points: rows.map((row) => ({
+    x: minutesOf(row),
+    y: tonesOf(row, detailMm)[kind],
+    ...((look.width ?? 0) > 2 && { word: wordOf(row) }),
+  })),
+});
+
+const OTHER_DETAILS = [
+  { colour: soft, dash: "dotted", symbol: "triangle" },
+  { colour: third, dash: "dotted", symbol: "rect" },
+  { colour: second, dash: "dotted", symbol: "diamond" },
+] as const;
+
+/** The detail that decides, with and without drift, and the other sizes of detail. */
+function detailLines({ rows, job }: Plan): ChartLine[] {
+  const { detailMm } = job;
+  const others = [0.15, 0.25, 0.5, 1].filter((side) => side !== detailMm);
+  return [
+    tonesLine(rows, detailMm, "held", { name: `held in ${detailMm} mm`, colour: accent, width: 3 }),
+    tonesLine(rows, detailMm, "nominal", {
+      ...{ name: "if the dose were steady", colour: accent, dash: "dashed" },
+    }),
+    ...others.map((side, k) =>
+      tonesLine(rows, side, "held", { name: `held in ${side} mm`, ...OTHER_DETAILS[k] }),
+    ),
+  ];
+}
+
+/** What the user has set a limit on. */
+function limitMarks({ minutes, tones }: Plan["job"]["limits"]): ChartMark[] {
+  const mark = (along: "x" | "y", at: number, words: string): ChartMark => ({
+    ...{ along, at, words, colour: second },
+  });
+  return [
+    ...(minutes === undefined ? [] : [mark("x", minutes, `${minutes} min allowed`)]),
+    ...(tones === undefined ? [] : [mark("y", tones.count, `${tones.count} tones wanted`)]),
+  ];
 }
 
 /** Time against held tones. */
-function tonesFigure(plan: Plan): Figure {
+function tonesFigure(plan: Plan): ChartFigure {
   const { rows, job, recommended, lenses } = plan;
-  const tones = (row: PlanRow, detailMm: number) =>
-    row.tonalResolution?.find((each) => each.detailMm === detailMm) ?? { nominal: 0, held: 0 };
-  const lineOf = (
-    of: readonly PlanRow[],
-    detailMm: number,
-    kind: "held" | "nominal",
-    look: Omit<ChartLine, "points">,
-  ): ChartLine => ({
-    ...look,
-    points: of.map((row) => ({
-      x: minutesOf(row),
-      y: tones(row, detailMm)[kind],
-      ...((look.width ?? 0) > 2 && { word: wordOf(row) }),
-    })),
-  });
-  const others = [0.15, 0.25, 0.5, 1].filter((side) => side !== job.detailMm);
-  const looks = [
-    { colour: soft, dash: "dotted", symbol: "triangle" },
-    { colour: third, dash: "dotted", symbol: "rect" },
-    { colour: second, dash: "dotted", symbol: "diamond" },
-  ] as const;
-  const lines =
-    lenses.length > 1
-      ? byLens(plan).map(({ name, own, look }) =>
-          lineOf(own, job.detailMm, "held", { name, width: 2.5, ...look }),
-        )
-      : [
-          lineOf(rows, job.detailMm, "held", {
-            name: `held in ${job.detailMm} mm`,
-            colour: accent,
-            width: 3,
-          }),
-          lineOf(rows, job.detailMm, "nominal", {
-            name: "if the dose were steady",
-            colour: accent,
-            dash: "dashed",
-          }),
-          ...others.map((side, k) => lineOf(rows, side, "held", { name: `held in ${side} mm`, ...looks[k] })),
-        ];
+  const { detailMm } = job;
   const chosen = rows[recommended.row];
-  const { minutes, tones: wanted } = job.limits;
-  const marks: ChartMark[] = [
-    ...(minutes === undefined
-      ? []
-      : [{ along: "x", at: minutes, words: `${minutes} min allowed`, colour: second } as const]),
-    ...(wanted === undefined
-      ? []
-      : [{ along: "y", at: wanted.count, words: `${wanted.count} tones wanted`, colour: second } as const]),
-  ];
+  const { held } = tonesOf(chosen, detailMm);
   return {
     title: "What each minute buys",
-    caption: `Tones that a detail holds while the dose wanders by ±${Math.round(100 * job.doseSpread)} %, against run time; each tick along is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
+    caption: `Tones that a detail holds while the dose drifts by ±${Math.round(100 * job.doseSpread)} %, against run time; each tick on the time axis is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
     chart: {
       id: "tones",
-      summary: `Tones held in a ${job.detailMm} mm detail against run time. The choice, ${wordOf(chosen)} lines per inch, takes ${minutesOf(chosen).toFixed(1)} minutes and holds ${tones(chosen, job.detailMm).held.toFixed(1)}.`,
+      summary: `Tones held in a ${detailMm} mm detail against run time. The choice, ${wordOf(chosen)} lines per inch, takes ${minutesOf(chosen).toFixed(1)} minutes and holds ${held.toFixed(1)}.`,
       x: { name: "run time, minutes", doubling: true, ...around(rows.map(minutesOf)) },
-      y: { name: "tones held", least: 0 },
-      lines,
-      marks,
-      chosen: { x: minutesOf(chosen), y: tones(chosen, job.detailMm).held },
+      y: { name: "tones held", min: 0 },
+      lines:
+        lenses.length > 1
+          ? byLens(plan).map(({ name, own, look }) =>
+              tonesLine(own, detailMm, "held", { name, width: 2.5, ...look }),
+            )
+          : detailLines(plan),
+      marks: limitMarks(job.limits),
+      chosen: { x: minutesOf(chosen), y: held },
     },
   };
 }
 
 /** A coating: what density costs. */
-function timeFigure(plan: Plan): Figure {
+function timeFigure(plan: Plan): ChartFigure {
   const { rows, recommended } = plan;
   const chosen = rows[recommended.row];
   const lines = byLens(plan).map(
@@ -122,22 +122,22 @@ function timeFigure(plan: Plan): Figure {
     chart: {
       id: "time",
       summary: `Run time against density. The choice, ${wordOf(chosen)} lines per inch, takes ${minutesOf(chosen).toFixed(1)} minutes.`,
-      x: { name: "lines per inch", least: 0 },
-      y: { name: "minutes", least: 0 },
+      x: { name: "lines per inch", min: 0 },
+      y: { name: "minutes", min: 0 },
       lines,
       chosen: { x: chosen.linesPerInch, y: minutesOf(chosen) },
     },
   };
 }
 
-/** A solid tone: the dose it needs, and how far the lines' centres stick out of it. */
-function doseFigure(plan: Plan): Figure {
+/** A solid tone: the mean dose it needs, and the dose on the centres of the lines. */
+function doseFigure(plan: Plan): ChartFigure {
   const { rows, recommended } = plan;
   const { charDose } = plan.job;
   const own = rows.filter((row) => row.lens === rows[recommended.row].lens && row.shade);
   const chosen = rows[recommended.row];
-  const most = 2 * Math.max(charDose ?? 0, ...own.map(({ shade }) => shade?.dose ?? 0).slice(-1));
-  const shown = own.filter(({ shade }) => (shade?.peakDose ?? 0) <= most);
+  const maxDose = 2 * Math.max(charDose ?? 0, ...own.map(({ shade }) => shade?.dose ?? 0).slice(-1));
+  const shown = own.filter(({ shade }) => (shade?.peakDose ?? 0) <= maxDose);
   const line = (
     name: string,
     look: Omit<ChartLine, "name" | "points">,
@@ -154,12 +154,12 @@ function doseFigure(plan: Plan): Figure {
   return {
     title: "Dose for the tone, and on the centres of the lines",
     caption:
-      "Dose 1 gives a solid fill full tone. Lines far apart need more dose for the same mean tone and concentrate it; densities off the scale are in the table.",
+      "Dose 1 gives a solid fill full tone. Lines far apart need a higher mean dose for the same tone, and concentrate it on their centres; densities off the scale are in the table.",
     chart: {
       id: "dose",
       summary: `Dose against density. The choice, ${wordOf(chosen)} lines per inch, needs ${chosen.shade?.dose.toFixed(2) ?? "no"} dose and has ${chosen.shade?.peakDose.toFixed(2) ?? "none"} on the centres of its lines.`,
-      x: { name: "lines per inch", least: 0 },
-      y: { name: "dose", least: 0 },
+      x: { name: "lines per inch", min: 0 },
+      y: { name: "dose", min: 0 },
       lines: [
         line("on the centres of lines", { colour: accent, width: 3 }, ({ shade }) => shade?.peakDose ?? 0),
         line("mean", { colour: second, dash: "dashed", symbol: "rect" }, ({ shade }) => shade?.dose ?? 0),
@@ -174,7 +174,7 @@ function doseFigure(plan: Plan): Figure {
 }
 
 /** Gap and ripple against density. */
-function gapFigure(plan: Plan): Figure {
+function gapFigure(plan: Plan): ChartFigure {
   const { rows, recommended, matchedLinesPerInch, job } = plan;
   const chosen = rows[recommended.row];
   const own = rows.filter(({ lens }) => lens === chosen.lens);
@@ -185,9 +185,9 @@ function gapFigure(plan: Plan): Figure {
     chart: {
       id: "gap",
       summary: `Gap and ripple against density. At ${wordOf(chosen)} lines per inch the gap is ${gap(chosen).toFixed(3)} mm and the ripple ${(100 * chosen.ripple).toFixed(1)} %.`,
-      x: { name: "lines per inch", least: 0 },
-      y: { name: "gap, mm", least: 0 },
-      right: { name: "ripple, %", least: 0, most: 100 },
+      x: { name: "lines per inch", min: 0 },
+      y: { name: "gap, mm", min: 0 },
+      right: { name: "ripple, %", min: 0, max: 100 },
       lines: [
         {
           name: "gap",
@@ -229,9 +229,9 @@ function byLens({ lenses, rows }: Plan) {
 }
 
 /** An axis of factors that holds all the values with a little room. */
-function around(values: readonly number[]): { readonly least: number; readonly most: number } {
+function around(values: readonly number[]): { readonly min: number; readonly max: number } {
   return {
-    least: Number((0.8 * Math.min(...values)).toPrecision(2)),
-    most: Number((1.25 * Math.max(...values)).toPrecision(2)),
+    min: Number((0.8 * Math.min(...values)).toPrecision(2)),
+    max: Number((1.25 * Math.max(...values)).toPrecision(2)),
   };
 }

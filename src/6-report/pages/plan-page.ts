@@ -1,48 +1,62 @@
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan } from "../plan.js";
-import { planColumns } from "../words/plan-columns.js";
+import { type PlanColumn, planColumns } from "../words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
-import { escapeHtml, htmlPage, listHtml, tableHtml, termsHtml } from "./html-page.js";
+import { escapeHtml, htmlPage } from "./html-page.js";
+import { headHtml, listHtml, tableHtml, termsHtml } from "./html-parts.js";
 import { planFigures } from "./plan-charts.js";
 
 /**
- * A plan as one page to look at, mail or print: the answer, its pictures, the densities compared, and what to heed.
+ * A plan as one page to look at, mail or print: the answer, its pictures, the densities compared, and what to know before
+ * burning.
  *
- * @param next the command to go on with
+ * @param next the command that prepares the job at the density chosen
  */
 export async function planPage(plan: Plan, next?: string): Promise<string> {
-  const { recommended, rows, lenses, notes, cautions, job, tool } = plan;
-  const chosen = rows[recommended.row];
+  const { recommended, rows, notes, cautions, job, tool } = plan;
   const columns = planColumns(plan);
-  const heads = columns.map(({ head, title, words }) => ({
-    head: head.filter(Boolean).join(" "),
-    title,
-    ...(words && { words }),
-  }));
+  const body = [
+    headHtml("Which line density is worth its time", aboutHtml(plan)),
+    answerHtml(plan, next),
+    notes.length > 0
+      ? `<section><h2>Notes</h2>${listHtml(notes.map(({ message }) => message))}</section>`
+      : "",
+    await planFigures(plan),
+    `<section>${tableHtml(
+      "The densities compared",
+      columns.map((column) => ({ head: headOf(column), words: column.words })),
+      rows.map((row) => columns.map(({ cell }) => cell(row))),
+      { row: recommended.row, word: "chosen" },
+    )}</section>`,
+    `<section><h2>What would change the choice</h2>${listHtml(recommended.whatWouldChangeIt)}</section>`,
+    `<section><h2>What the columns mean</h2>${termsHtml(columns.map((column) => [headOf(column), column.title]))}</section>`,
+    `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,
+    `<footer class="small"><p>${escapeHtml(`${tool.name} ${tool.version}. ${job.material}: ${job.materialSource}.`)}</p></footer>`,
+  ];
+  return htmlPage(`Line density for ${job.material}`, body.filter(Boolean).join("\n"));
+}
+
+const headOf = ({ head }: PlanColumn): string => head.filter(Boolean).join(" ");
+
+function aboutHtml(plan: Plan): string {
+  const lenses = plan.lenses.map((lens) => escapeHtml(`Spot ${lens.optics ? "at " : ""}${lensWords(lens)}`));
+  return `${escapeHtml(jobWords(plan))}.<br>${lenses.join("<br>")}`;
+}
+
+function answerHtml(plan: Plan, next: string | undefined): string {
+  const { recommended, rows, lenses } = plan;
+  const chosen = rows[recommended.row];
   const answer = [
     `${densityWords(recommended.linesPerInch)} lines per inch`,
     durationWords(chosen.seconds),
     ...(lenses.length > 1 ? [lenses[chosen.lens].name] : []),
   ].join(" · ");
-  const note = nextNote(plan);
-  const body = [
-    "<h1>Which line density is worth its time</h1>",
-    `<p class="quiet">${escapeHtml(jobWords(plan))}.<br>${lenses.map((lens) => escapeHtml(`Spot ${lens.optics ? "at " : ""}${lensWords(lens)}`)).join("<br>")}</p>`,
-    `<div class="answer"><strong>${escapeHtml(answer)}</strong>${recommended.meetsLimits ? "" : "<p>Not all that was asked can be met; this comes nearest.</p>"}<p>${escapeHtml(recommended.reason)}</p>${next === undefined ? "" : `<p>Go on with <code>${escapeHtml(next)}</code></p>${note === undefined ? "" : `<p>${escapeHtml(note)}</p>`}`}</div>`,
-    notes.length > 0
-      ? `<section><h2>To know before</h2>${listHtml(notes.map(({ message }) => message))}</section>`
-      : "",
-    await planFigures(plan),
-    `<section>${tableHtml(
-      "The densities compared",
-      heads,
-      rows.map((row) => columns.map(({ cell }) => cell(row))),
-      { row: recommended.row, word: "chosen" },
-    )}</section>`,
-    `<section><h2>What would change the choice</h2>${listHtml(recommended.whatWouldChangeIt)}</section>`,
-    `<section><h2>What the columns mean</h2>${termsHtml(columns.map(({ head, title }) => [head.filter(Boolean).join(" "), title]))}</section>`,
-    `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,
-    `<p class="small">${escapeHtml(`${tool.name} ${tool.version}. ${job.material}: ${job.materialSource}.`)}</p>`,
-  ];
-  return htmlPage(`Line density for ${job.material}`, body.filter(Boolean).join("\n"));
+  const note = next === undefined ? undefined : nextNote(plan);
+  const lines = [
+    ...(recommended.meetsLimits ? [] : ["No density meets all limits; this one comes nearest."]),
+    recommended.reason,
+  ].map(escapeHtml);
+  if (next !== undefined) lines.push(`Next command: <code>${escapeHtml(next)}</code>`);
+  if (note !== undefined) lines.push(escapeHtml(note));
+  return `<div class="answer"><strong>${escapeHtml(answer)}</strong>${lines.map((line) => `<p>${line}</p>`).join("")}</div>`;
 }

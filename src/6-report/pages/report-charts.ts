@@ -4,19 +4,13 @@ import {
   exposureModulation,
   nyquistPerMm,
 } from "../../core/physics/modulation.js";
+import type { Pitch } from "../../core/plane.js";
+import type { BeamMotion, Spot } from "../../core/spot.js";
 import { percentWords, tonesWords } from "../../core/words.js";
-import type { ResolvedOptions } from "../../options/options.js";
 import type { Report } from "../report.js";
 import { contrastWords, limitWords } from "../words/report-words.js";
-import type { Chart, ChartMark } from "./chart.js";
 import { chartColours } from "./chart-colours.js";
-
-/** A chart with what stands above and below it. */
-export interface ChartFigure {
-  readonly title: string;
-  readonly caption: string;
-  readonly chart: Chart;
-}
+import type { ChartFigure, ChartMark } from "./chart-types.js";
 
 const { accent, second, soft } = chartColours;
 
@@ -42,16 +36,16 @@ export function toneCurveFigure(
       : ["A tint that burns half of its pixels", "pixels that burn, %"];
   return {
     title: "Tone curve",
-    caption: `${halfTint} comes out at luminance factor ${half.y.toFixed(2)}, where a plain halftone counts on ${naive.toFixed(2)}. The photo's tones went through the curve turned round.`,
+    caption: `${halfTint} comes out at luminance factor ${half.y.toFixed(2)}, where a plain halftone expects ${naive.toFixed(2)}. The photo's tones went through the inverse of this curve.`,
     chart: {
       id: "tone",
-      summary: `Luminance factor against burn fraction with ${method}: from ${bare.y.toFixed(2)} bare over ${half.y.toFixed(2)} at half to ${solid.y.toFixed(2)} solid, beside the straight line of a plain halftone.`,
-      x: { name: axis, least: 0, most: 100 },
-      y: { name: "luminance factor", least: 0 },
+      summary: `Luminance factor against burn fraction with ${method}: from ${bare.y.toFixed(2)} bare through ${half.y.toFixed(2)} at half to ${solid.y.toFixed(2)} solid, beside the straight line of a plain halftone.`,
+      x: { name: axis, min: 0, max: 100 },
+      y: { name: "luminance factor", min: 0 },
       lines: [
         { name: "as simulated", points, colour: accent, width: 3, symbol: "none" },
         {
-          name: "as a plain halftone takes it",
+          name: "as a plain halftone expects",
           points: [bare, solid],
           colour: second,
           dash: "dashed",
@@ -70,12 +64,12 @@ export function tonesFigure(tones: NonNullable<Report["tonalResolution"]>, doseS
     tones.map((each) => ({ x: each.detailMm, y: each[kind], word: tonesWords(each[kind]) }));
   return {
     title: "Tones in a detail",
-    caption: `Steps of one L* that stand clear of the halftone's grain in a square detail of that side: with a steady dose, and held while it wanders by ±${percentWords(doseSpread)}. Each tick along is a doubling.`,
+    caption: `Steps of one L* that stand clear of the halftone's grain in a square detail of that side: with a steady dose, and held while the dose drifts by ±${percentWords(doseSpread)}. Each tick on the axis is a doubling.`,
     chart: {
       id: "tones",
       summary: `Tones against detail size. A detail of ${fine.detailMm} mm carries ${tonesWords(fine.nominal)} with a steady dose and ${tonesWords(fine.held)} under the dose spread; the table below has every figure.`,
-      x: { name: "side of the detail, mm", doubling: true, least: 0.125, most: 1.1 },
-      y: { name: "tones", least: 0 },
+      x: { name: "side of the detail, mm", doubling: true, min: 0.125, max: 1.1 },
+      y: { name: "tones", min: 0 },
       lines: [
         { name: "steady dose", points: line("nominal"), colour: accent, width: 3 },
         { name: "held", points: line("held"), colour: second, width: 2, dash: "dashed", symbol: "rect" },
@@ -86,52 +80,45 @@ export function tonesFigure(tones: NonNullable<Report["tonalResolution"]>, doseS
 
 const POINTS = 96;
 
-/** Exposure modulation along and across, against line pairs per mm, with what else binds. */
-export function modulationFigure(
-  detail: Report["detail"],
-  { pitch, spot, motion }: Pick<ResolvedOptions, "pitch" | "spot" | "motion">,
-): ChartFigure {
+/** What a job's exposure is made of. */
+interface Beam {
+  readonly pitch: Pitch;
+  readonly spot: Spot;
+  readonly motion: BeamMotion;
+}
+
+/** Exposure modulation along and across, against line pairs per mm, with what else limits it. */
+export function modulationFigure(detail: Report["detail"], { pitch, spot, motion }: Beam): ChartFigure {
   const { along, across } = exposureBlurs(pitch, spot, motion);
-  const nyquist = { along: nyquistPerMm(pitch.alongMm), across: nyquistPerMm(pitch.acrossMm) };
-  const most = axisEnd(1.5 * Math.max(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
+  const { alongLpPerMm, acrossLpPerMm, photoLpPerMm } = detail;
+  const max = axisEnd(1.5 * Math.max(alongLpPerMm.at10, acrossLpPerMm.at10));
   const curve = (blur: ExposureBlur) =>
     Array.from({ length: POINTS + 1 }, (_, i) => {
-      const x = (most * i) / POINTS;
+      const x = (max * i) / POINTS;
       return { x, y: 100 * exposureModulation(x, blur) };
     });
-  const marks: ChartMark[] = [
-    { along: "x", at: detail.photoLpPerMm, words: `photo ${detail.photoLpPerMm.toFixed(1)}`, colour: second },
-    ...(nyquist.along === nyquist.across
-      ? [{ along: "x", at: nyquist.across, words: `pitch ${nyquist.across.toFixed(1)}` } as const]
-      : [
-          { along: "x", at: nyquist.along, words: `pitch along ${nyquist.along.toFixed(1)}` } as const,
-          { along: "x", at: nyquist.across, words: `pitch across ${nyquist.across.toFixed(1)}` } as const,
-        ]),
-  ];
-  const beyond = marks.filter(({ at }) => at > most).map(({ words }) => words);
-  const alongWords = contrastWords(detail.alongLpPerMm, along, pitch.alongMm);
-  const acrossWords = contrastWords(detail.acrossLpPerMm, across, pitch.acrossMm);
+  const marks = limitMarks(photoLpPerMm, pitch);
+  const beyond = marks.filter(({ at }) => at > max).map(({ words }) => words);
+  const offChart = beyond.length > 0 ? ` Off to the right: ${beyond.join(", ")} line pairs per mm.` : "";
+  const alongWords = contrastWords(alongLpPerMm, along, pitch.alongMm);
+  const acrossWords = contrastWords(acrossLpPerMm, across, pitch.acrossMm);
   return {
     title: "Detail that arrives",
-    caption: `Contrast left of fine lines. Along a line, in line pairs per mm: ${alongWords}; across: ${acrossWords}. Here ${limitWords[detail.limitedBy]}.${beyond.length > 0 ? ` Off to the right: ${beyond.join(", ")} line pairs per mm.` : ""}`,
+    caption: `Contrast left of fine lines. Along a line, in line pairs per mm: ${alongWords}; across: ${acrossWords}. Here ${limitWords[detail.limitedBy]}.${offChart}`,
     chart: {
       id: "modulation",
-      summary: `Contrast left against line pairs per mm. Along: ${alongWords}. Across: ${acrossWords}. The photo itself ends at ${detail.photoLpPerMm.toFixed(1)}.`,
-      x: { name: "line pairs per mm", least: 0, most },
-      y: { name: "contrast left, %", least: 0, most: 100 },
+      summary: `Contrast left against line pairs per mm. Along: ${alongWords}. Across: ${acrossWords}. The photo itself ends at ${photoLpPerMm.toFixed(1)}.`,
+      x: { name: "line pairs per mm", min: 0, max },
+      y: { name: "contrast left, %", min: 0, max: 100 },
       lines: [
         { name: "along the lines", points: curve(along), colour: accent, width: 3, symbol: "none" },
         {
-          name: "across them",
-          points: curve(across),
-          colour: soft,
-          width: 2,
-          dash: "dashed",
-          symbol: "none",
+          ...{ name: "across the lines", points: curve(across), colour: soft },
+          ...{ width: 2, dash: "dashed", symbol: "none" },
         },
       ],
       marks: [
-        ...marks.filter(({ at }) => at <= most).sort((a, b) => a.at - b.at),
+        ...marks.filter(({ at }) => at <= max).sort((a, b) => a.at - b.at),
         { along: "y", at: 50, words: "half", side: "left" },
         { along: "y", at: 10, words: "a tenth", side: "left" },
       ],
@@ -139,7 +126,22 @@ export function modulationFigure(
   };
 }
 
-/** An end for an axis that parts into round ticks. */
+/** Where photo and pitch end the detail. */
+function limitMarks(photoLpPerMm: number, pitch: Pitch): ChartMark[] {
+  const mark = (words: string, at: number, colour?: string): ChartMark => ({
+    ...{ along: "x", at, words: `${words} ${at.toFixed(1)}` },
+    ...(colour && { colour }),
+  });
+  const [along, across] = [nyquistPerMm(pitch.alongMm), nyquistPerMm(pitch.acrossMm)];
+  return [
+    mark("photo", photoLpPerMm, second),
+    ...(along === across
+      ? [mark("pitch", across)]
+      : [mark("pitch along", along), mark("pitch across", across)]),
+  ];
+}
+
+/** An end for an axis that divides into round ticks. */
 function axisEnd(value: number): number {
   const decade = 10 ** Math.floor(Math.log10(value));
   return decade * (ROUND_ENDS.find((end) => end * decade >= value) ?? 10);

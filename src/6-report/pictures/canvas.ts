@@ -76,7 +76,7 @@ function drawStroke({ rgb, columns, rows }: RgbPicture, points: readonly number[
     for (let x = Math.max(0, x0); x <= Math.min(columns - 1, x1); x++) {
       let nearest = Number.POSITIVE_INFINITY;
       for (let k = 0; k + 1 < xs.length; k++) {
-        nearest = Math.min(nearest, distanceTo(x, y, xs[k], ys[k], xs[k + 1], ys[k + 1]));
+        nearest = Math.min(nearest, distanceTo([xs[k], ys[k]], [xs[k + 1], ys[k + 1]], x, y));
       }
       const covered = Math.min(1, Math.max(0, PEN_PX + 0.5 - nearest));
       if (covered === 0) continue;
@@ -86,8 +86,10 @@ function drawStroke({ rgb, columns, rows }: RgbPicture, points: readonly number[
   }
 }
 
-/** From a point to the nearest point of a segment. */
-function distanceTo(x: number, y: number, ax: number, ay: number, bx: number, by: number): number {
+type Point = readonly [x: number, y: number];
+
+/** From (x, y) to the nearest point of the segment from a to b. */
+function distanceTo([ax, ay]: Point, [bx, by]: Point, x: number, y: number): number {
   const [dx, dy] = [bx - ax, by - ay];
   const length2 = dx * dx + dy * dy;
   const along = length2 === 0 ? 0 : ((x - ax) * dx + (y - ay) * dy) / length2;

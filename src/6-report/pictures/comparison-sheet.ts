@@ -24,8 +24,8 @@ const LINE_PX = 19;
 const STRIP_GAP_PX = 6;
 const STAMP_PX = 22;
 /** No narrower, or names would break into single words. */
-const LEAST_CELL_PX = 250;
-const MOST_COLUMNS = 6;
+const MIN_CELL_PX = 250;
+const MAX_COLUMNS = 6;
 
 const PAGE: Grey = 0xf6;
 const INK: Grey = 0x22;
@@ -44,14 +44,14 @@ export function composeComparisonSheet(
 ): RgbPicture {
   const { candidates, photo, widthMm, heightMm } = comparison;
   const small = pictures.map((each) => each.small);
-  const most = (of: (each: (typeof small)[number]) => number): number => Math.max(...small.map(of));
+  const maxOf = (of: (each: (typeof small)[number]) => number): number => Math.max(...small.map(of));
   const wide = Math.max(
-    LEAST_CELL_PX,
-    most(({ whole }) => whole.columns),
-    most(({ marks }) => marks.columns),
+    MIN_CELL_PX,
+    maxOf(({ whole }) => whole.columns),
+    maxOf(({ marks }) => marks.columns),
   );
-  const pieceRows = most(({ whole }) => whole.rows);
-  const marksRows = most(({ marks }) => marks.rows);
+  const pieceRows = maxOf(({ whole }) => whole.rows);
+  const marksRows = maxOf(({ marks }) => marks.rows);
   const names = candidates.map((_, k) => broken(nameOf(comparison, k), wide));
   const nameLines = Math.max(...names.map(({ length }) => length));
   const figures = tellingFigures(candidates).filter(({ key }) => MAIN.includes(key));
@@ -114,7 +114,7 @@ function columnsOfFigures(
 
 /** Columns that make a sheet about as wide as it is high, or a little wider. */
 function columnsFor(count: number, wide: number, high: number): number {
-  const columns = Math.min(count, MOST_COLUMNS, Math.ceil(Math.sqrt((1.3 * count * high) / wide)));
+  const columns = Math.min(count, MAX_COLUMNS, Math.ceil(Math.sqrt((1.3 * count * high) / wide)));
   // As many rows, none of them much shorter than the others.
   return Math.ceil(count / Math.ceil(count / columns));
 }

@@ -2,7 +2,7 @@ import { type Frustum, onSheet, type SheetPoint, sheetBox } from "../../core/phy
 import type { PieceView } from "./preview.js";
 
 /** Longer side of the unrolled sheet on the screen, at most. */
-const MOST_LONGER_PX = 1200;
+const MAX_LONGER_PX = 1200;
 
 /**
  * A cone as its unrolled sheet, true to scale everywhere, from a picture in which every row is one turn.
@@ -19,7 +19,7 @@ export function coneView(
 ): PieceView {
   const box = sheetBox(cone);
   const [widthMm, heightMm] = [box.rightMm - box.leftMm, box.bottomMm - box.topMm];
-  const scale = Math.min(pxPerMm, MOST_LONGER_PX / Math.max(widthMm, heightMm));
+  const scale = Math.min(pxPerMm, MAX_LONGER_PX / Math.max(widthMm, heightMm));
   const shown = {
     columns: Math.max(1, Math.round(widthMm * scale)),
     rows: Math.max(1, Math.round(heightMm * scale)),

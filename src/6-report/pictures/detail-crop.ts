@@ -23,20 +23,30 @@ export function mostDetailed(
   crop: { readonly columns: number; readonly rows: number },
   cellPx: number,
 ): Place {
-  const across = Math.max(1, Math.floor(columns / cellPx));
-  const down = Math.max(1, Math.floor(rows / cellPx));
-  const wide = Math.min(across, Math.max(1, Math.round(crop.columns / cellPx)));
-  const high = Math.min(down, Math.max(1, Math.round(crop.rows / cellPx)));
-  const detail = cellDetail(cellLightness(luminance, columns, rows, across, down, cellPx), across, down);
-  const detailWithin = windowSums(detail, across, down, wide, high);
-  const best = richest(detailWithin, across - wide, down - high);
-  const most = detailWithin(best.left, best.top);
-  const centred = centredOnDetail(detail, across, down, best, wide, high);
-  const worth = detailWithin(centred.left, centred.top) >= WORTH_CENTRING * most;
-  const { left, top } = worth ? centred : best;
+  const cells = detailOfCells(cellsOf(luminance, columns, rows, cellPx));
+  const window = {
+    columns: Math.min(cells.columns, Math.max(1, Math.round(crop.columns / cellPx))),
+    rows: Math.min(cells.rows, Math.max(1, Math.round(crop.rows / cellPx))),
+  };
+  const detailWithin = windowSums(cells, window);
+  const best = richest(detailWithin, cells.columns - window.columns, cells.rows - window.rows);
+  const max = detailWithin(best.left, best.top);
+  const centred = centredOnDetail(cells, window, best);
+  const isWorthIt = detailWithin(centred.left, centred.top) >= WORTH_CENTRING * max;
+  const { left, top } = isWorthIt ? centred : best;
   const [lastLeft, lastTop] = [Math.max(0, columns - crop.columns), Math.max(0, rows - crop.rows)];
-  if (most === 0) return { left: Math.floor(lastLeft / 2), top: Math.floor(lastTop / 2) };
+  if (max === 0) return { left: Math.floor(lastLeft / 2), top: Math.floor(lastTop / 2) };
   return { left: Math.min(left * cellPx, lastLeft), top: Math.min(top * cellPx, lastTop) };
+}
+
+interface Size {
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** A value for each cell, row-major. */
+interface Cells extends Size {
+  readonly values: Float64Array;
 }
 
 /** The first of the windows with the most detail, from the top left. */
@@ -46,12 +56,12 @@ function richest(
   lastTop: number,
 ): Place {
   let best = { left: 0, top: 0 };
-  let most = Number.NEGATIVE_INFINITY;
+  let max = Number.NEGATIVE_INFINITY;
   for (let top = 0; top <= lastTop; top++) {
     for (let left = 0; left <= lastLeft; left++) {
       const detail = detailWithin(left, top);
-      if (detail <= most) continue;
-      most = detail;
+      if (detail <= max) continue;
+      max = detail;
       best = { left, top };
     }
   }
@@ -59,18 +69,11 @@ function richest(
 }
 
 /** The window moved so that the centre of its detail is its own, as far as the picture goes. */
-function centredOnDetail(
-  detail: Float64Array,
-  across: number,
-  down: number,
-  { left, top }: Place,
-  wide: number,
-  high: number,
-): Place {
+function centredOnDetail({ columns, rows, values }: Cells, window: Size, { left, top }: Place): Place {
   let [sum, sumX, sumY] = [0, 0, 0];
-  for (let y = top; y < top + high; y++) {
-    for (let x = left; x < left + wide; x++) {
-      const here = detail[y * across + x];
+  for (let y = top; y < top + window.rows; y++) {
+    for (let x = left; x < left + window.columns; x++) {
+      const here = values[y * columns + x];
       sum += here;
       sumX += here * (x + 0.5);
       sumY += here * (y + 0.5);
@@ -79,19 +82,15 @@ function centredOnDetail(
   if (sum === 0) return { left, top };
   const within = (start: number, last: number): number => Math.min(last, Math.max(0, Math.round(start)));
   return {
-    left: within(sumX / sum - wide / 2, across - wide),
-    top: within(sumY / sum - high / 2, down - high),
+    left: within(sumX / sum - window.columns / 2, columns - window.columns),
+    top: within(sumY / sum - window.rows / 2, rows - window.rows),
   };
 }
 
-function cellLightness(
-  luminance: ArrayLike<number>,
-  columns: number,
-  rows: number,
-  across: number,
-  down: number,
-  cellPx: number,
-): Float64Array {
+/** Mean lightness of the whole cells; a picture smaller than a cell is one. */
+function cellsOf(luminance: ArrayLike<number>, columns: number, rows: number, cellPx: number): Cells {
+  const across = Math.max(1, Math.floor(columns / cellPx));
+  const down = Math.max(1, Math.floor(rows / cellPx));
   const sums = new Float64Array(across * down);
   const counts = new Float64Array(across * down);
   for (let y = 0; y < Math.min(rows, down * cellPx); y++) {
@@ -102,40 +101,42 @@ function cellLightness(
       counts[cell]++;
     }
   }
-  return sums.map((sum, cell) => lightnessFromLuminance(Math.max(0, sum / counts[cell])));
+  const values = sums.map((sum, cell) => lightnessFromLuminance(Math.max(0, sum / counts[cell])));
+  return { columns: across, rows: down, values };
 }
 
 /** Differences of each cell to its right and lower neighbours, half to either. */
-function cellDetail(lightness: Float64Array, across: number, down: number): Float64Array {
-  const detail = new Float64Array(across * down);
+function detailOfCells({ columns, rows, values }: Cells): Cells {
+  const detail = new Float64Array(columns * rows);
   const differ = (cell: number, other: number): void => {
-    const half = Math.abs(lightness[cell] - lightness[other]) / 2;
+    const half = Math.abs(values[cell] - values[other]) / 2;
     detail[cell] += half;
     detail[other] += half;
   };
-  for (let y = 0; y < down; y++) {
-    for (let x = 0; x < across; x++) {
-      const cell = y * across + x;
-      if (x + 1 < across) differ(cell, cell + 1);
-      if (y + 1 < down) differ(cell, cell + across);
+  for (let y = 0; y < rows; y++) {
+    for (let x = 0; x < columns; x++) {
+      const cell = y * columns + x;
+      if (x + 1 < columns) differ(cell, cell + 1);
+      if (y + 1 < rows) differ(cell, cell + columns);
     }
   }
   // In thousandths of an L*, whole, so that sums are exact and rounding never chooses between equal windows.
-  return detail.map((value) => Math.round(1000 * value));
+  return { columns, rows, values: detail.map((value) => Math.round(1000 * value)) };
 }
 
-/** Sums over windows of wide × high cells by their top left cell, from a summed-area table. */
-function windowSums(detail: Float64Array, across: number, down: number, wide: number, high: number) {
-  const stride = across + 1;
-  const sums = new Float64Array(stride * (down + 1));
-  for (let y = 0; y < down; y++) {
-    for (let x = 0; x < across; x++) {
+/** Sums over windows by their top left cell, from a summed-area table. */
+function windowSums({ columns, rows, values }: Cells, window: Size) {
+  const stride = columns + 1;
+  const sums = new Float64Array(stride * (rows + 1));
+  for (let y = 0; y < rows; y++) {
+    for (let x = 0; x < columns; x++) {
       const at = (y + 1) * stride + x + 1;
-      sums[at] = detail[y * across + x] + sums[at - 1] + sums[at - stride] - sums[at - stride - 1];
+      sums[at] = values[y * columns + x] + sums[at - 1] + sums[at - stride] - sums[at - stride - 1];
     }
   }
   return (left: number, top: number): number => {
-    const [above, below] = [top * stride + left, (top + high) * stride + left];
-    return sums[below + wide] - sums[above + wide] - sums[below] + sums[above];
+    const above = top * stride + left;
+    const below = (top + window.rows) * stride + left;
+    return sums[below + window.columns] - sums[above + window.columns] - sums[below] + sums[above];
   };
 }

@@ -54,9 +54,9 @@ export interface SeenPiece {
 }
 
 /** A page carries up to so many pixels one by one: two megabytes as text, a piece of 200 × 150 mm at 508 lines per inch. */
-const MOST_DOTS = 12.6e6;
+const MAX_DOTS = 12.6e6;
 /** With power levels each takes a byte, that packs to half and less. */
-const MOST_LEVELLED_DOTS = 3e6;
+const MAX_LEVELLED_DOTS = 3e6;
 /** Side of the first view in burn pixels, and of a cell over which dots count as tone. */
 const FIRST_VIEW_PX = 64;
 const CELL_PX = 8;
@@ -70,7 +70,7 @@ export async function createLoupe(
   burn: LoupeBurn,
 ): Promise<Loupe> {
   const region = regionOf(bitmap, seen);
-  const side = (px: number, most: number): number => Math.min(px, most);
+  const side = (px: number, max: number): number => Math.min(px, max);
   const view = {
     columns: side(FIRST_VIEW_PX, region.columns),
     rows: side(FIRST_VIEW_PX, region.rows),
@@ -88,9 +88,9 @@ export async function createLoupe(
 /** The whole bitmap where it is small enough, else as much as is, in the piece's proportions, where there is most to see. */
 function regionOf(bitmap: PackedBitmap, seen: SeenPiece): PixelRectangle {
   const { columns, rows, levels } = bitmap;
-  const most = levels > 2 ? MOST_LEVELLED_DOTS : MOST_DOTS;
-  if (columns * rows <= most) return { left: 0, top: 0, columns, rows };
-  const share = Math.sqrt(most / (columns * rows));
+  const max = levels > 2 ? MAX_LEVELLED_DOTS : MAX_DOTS;
+  if (columns * rows <= max) return { left: 0, top: 0, columns, rows };
+  const share = Math.sqrt(max / (columns * rows));
   const size = { columns: Math.floor(columns * share), rows: Math.floor(rows * share) };
   const place = placeOfDetail(bitmap, seen, size, { left: 0, top: 0, columns, rows });
   const { left, top } = mirrored({ ...place, ...size }, bitmap, seen);
@@ -125,7 +125,7 @@ function placeOfDetail(
   const crop = { columns: window.columns * along, rows: window.rows * across };
   const cellPx = Math.max(1, Math.round(CELL_PX * Math.max(along, across)));
   const place = mostDetailed(inPart, part.columns, part.rows, crop, cellPx);
-  const inside = (at: number, most: number): number => Math.min(most, Math.max(0, Math.round(at)));
+  const inside = (at: number, max: number): number => Math.min(max, Math.max(0, Math.round(at)));
   return {
     left: within.left + inside(place.left / along, within.columns - window.columns),
     top: within.top + inside(place.top / across, within.rows - window.rows),

@@ -1,11 +1,11 @@
 /** How large a piece is shown, in pixels; its longer side keeps within these as far as whole numbers allow. */
 const SHOWN_PX_PER_MM = 8;
-const LEAST_LONGER_PX = 560;
-const MOST_LONGER_PX = 1200;
+const MIN_LONGER_PX = 560;
+const MAX_LONGER_PX = 1200;
 /** Departure from true proportions that nobody sees. */
 const TOLERATED_ASPECT = 0.01;
-const MOST_ENLARGEMENT = 16;
-const MOST_REDUCTION = 256;
+const MAX_ENLARGEMENT = 16;
+const MAX_REDUCTION = 256;
 
 export interface PictureSize {
   readonly columns: number;
@@ -25,7 +25,7 @@ export function previewSize(
   burnRows: number,
 ): PictureSize {
   const longerMm = Math.max(widthMm, heightMm);
-  const wantedPx = Math.min(MOST_LONGER_PX, Math.max(LEAST_LONGER_PX, SHOWN_PX_PER_MM * longerMm));
+  const wantedPx = Math.min(MAX_LONGER_PX, Math.max(MIN_LONGER_PX, SHOWN_PX_PER_MM * longerMm));
   const along = burnColumns / widthMm;
   const across = burnRows / heightMm;
   let best: PictureSize | undefined;
@@ -47,8 +47,8 @@ export function previewSize(
 
 /** 1/256 … 1/2, 1, 2 … 16. */
 function wholeScales(): number[] {
-  const reductions = Array.from({ length: MOST_REDUCTION - 1 }, (_, i) => 1 / (MOST_REDUCTION - i));
-  return [...reductions, ...Array.from({ length: MOST_ENLARGEMENT }, (_, i) => i + 1)];
+  const reductions = Array.from({ length: MAX_REDUCTION - 1 }, (_, i) => 1 / (MAX_REDUCTION - i));
+  return [...reductions, ...Array.from({ length: MAX_ENLARGEMENT }, (_, i) => i + 1)];
 }
 
 const nearestWholeScale = (scale: number): number =>

@@ -52,7 +52,7 @@ const MARGIN_PX = 24;
 const CAPTION_PX = 34;
 const STRIP_PX = 240;
 /** The strip keeps this width even below a narrow piece, so that its captions fit. */
-const LEAST_INNER_PX = 640;
+const MIN_INNER_PX = 640;
 /** Screen pixels for a burn pixel in the strip, at least: dots are to be seen one by one. */
 const DOT_PX = 3;
 /** Side, in burn pixels, of a cell over which dots count as tone when detail is sought. */
@@ -72,7 +72,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   const { view } = parts;
   const pieceColumns = view?.columns ?? columnsOf(parts.piece);
   const pieceRows = view?.rows ?? rowsOf(parts.piece);
-  const innerColumns = Math.max(pieceColumns, LEAST_INNER_PX);
+  const innerColumns = Math.max(pieceColumns, MIN_INNER_PX);
   const roomPx = Math.floor((innerColumns - MARGIN_PX) / 2);
   const strip = stripFor(parts, roomPx);
   const picture = blankPicture(
@@ -112,7 +112,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
 
 /** Where a preview has its piece. */
 export const pieceOnPreview = ({ columns, rows }: PictureSize): PixelRectangle => ({
-  left: MARGIN_PX + ((Math.max(columns, LEAST_INNER_PX) - columns) >> 1),
+  left: MARGIN_PX + ((Math.max(columns, MIN_INNER_PX) - columns) >> 1),
   top: MARGIN_PX,
   columns,
   rows,
@@ -220,7 +220,7 @@ function dashOnView(
 /** Black and white dashes, so that they show on any tone. */
 const dashes = (along: number): number => (along & 4 ? WHITE : BLACK);
 
-const MOST_BAR_PX = 100;
+const MAX_BAR_PX = 100;
 const BAR_GAP_PX = 22;
 
 /** A line below a panel: what it is, and with `pxPerMm` a scale bar. */
@@ -241,8 +241,8 @@ function caption(picture: RgbPicture, panel: PixelRectangle, text: string, pxPer
 
 /** The longest of 1, 2, 5, 10 … mm that is short enough to stand beside a caption. */
 export function barLengthMm(pxPerMm: number): number {
-  const most = MOST_BAR_PX / pxPerMm;
-  const decade = 10 ** Math.floor(Math.log10(most));
-  const step = [5, 2].find((multiple) => multiple * decade <= most) ?? 1;
+  const max = MAX_BAR_PX / pxPerMm;
+  const decade = 10 ** Math.floor(Math.log10(max));
+  const step = [5, 2].find((multiple) => multiple * decade <= max) ?? 1;
   return Number((step * decade).toPrecision(1));
 }

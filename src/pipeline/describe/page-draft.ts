@@ -1,12 +1,8 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
-import {
-  type ChartFigure,
-  modulationFigure,
-  toneCurveFigure,
-  tonesFigure,
-} from "../../6-report/pages/report-charts.js";
+import type { ChartFigure } from "../../6-report/pages/chart-types.js";
+import { modulationFigure, toneCurveFigure, tonesFigure } from "../../6-report/pages/report-charts.js";
 import { type DrawnFigure, reportPage } from "../../6-report/pages/report-page.js";
 import { createBoxMeans, meansRow } from "../../6-report/pictures/box-means.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
@@ -63,7 +59,9 @@ export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "
       ]);
       const [wantedFile, predictedFile] = pictures;
       const files = { wanted: wantedFile, predicted: predictedFile };
-      return Buffer.from(reportPage({ report, options, pictures: files, loupe: page.loupe, charts }));
+      return Buffer.from(
+        reportPage({ report, settings: options, pictures: files, loupe: page.loupe, charts }),
+      );
     },
   };
 }

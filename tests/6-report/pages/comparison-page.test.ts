@@ -357,8 +357,10 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     expect(await still.locator(".card .whole").first().isVisible()).toBe(true);
     expect(said).toEqual([]);
     await still.context().close();
+    expect(await styleOf(page, ".tools", "position")).toBe("sticky");
     await page.emulateMedia({ media: "print" });
-    expect(await page.locator(".tools").isVisible()).toBe(false);
+    for (const control of [".tools", ".picks", ".slide"])
+      expect(await page.locator(control).isVisible(), control).toBe(false);
     const [first, second] = await Promise.all([0, 1].map((k) => boxOf(card(page, k))));
     expect(first.y === second.y && first.x + first.width <= second.x).toBe(true);
     await page.emulateMedia({ media: null });

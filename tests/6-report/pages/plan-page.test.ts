@@ -1,6 +1,9 @@
-import { beforeAll, describe, expect, it } from "vitest";
-import { escapeHtml, htmlPage, tableHtml } from "../../../src/6-report/pages/html-page.js";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { escapeHtml, htmlPage } from "../../../src/6-report/pages/html-page.js";
+import { tableHtml } from "../../../src/6-report/pages/html-parts.js";
 import { type Plan, type PlanOptions, plan, planPage } from "../../../src/index.js";
+import { faultsOf } from "../../support/axe.js";
+import { hasBrowser, type PageOpener, startBrowser } from "../../support/browser.js";
 
 const jobs: Record<string, PlanOptions> = {
   strip: { kind: "strip", widthMm: 60, heightMm: 40, spotMm: 0.115, material: "coated-steel" },
@@ -56,6 +59,34 @@ describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
 
   it("is the same when drawn again", async () => {
     expect(await planPage(made)).toBe(page);
+  });
+});
+
+describe.skipIf(!hasBrowser())("in a browser, the page of a plan", () => {
+  let browser: PageOpener;
+  let html: string;
+  beforeAll(async () => {
+    browser = await startBrowser();
+    html = await planPage(await plan(jobs.photo));
+  });
+  afterAll(() => browser?.close());
+
+  it.each([
+    ["light", 1280, false],
+    ["dark", 1280, false],
+    ["light", 390, true],
+    ["dark", 390, true],
+  ] as const)("fits, and says where a table goes on: %s, %i px wide", async (colorScheme, width, says) => {
+    const { page, said } = await browser.open(html, { colorScheme, viewport: { width, height: 800 } });
+    expect(said).toEqual([]);
+    expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(width);
+    const isCut = await page.evaluate(
+      "(({ scrollWidth, clientWidth }) => scrollWidth > clientWidth)(document.querySelector('.scrolls'))",
+    );
+    expect(isCut).toBe(says);
+    expect(await page.getByText("scroll sideways").isVisible()).toBe(says);
+    expect(await faultsOf(page, "grave")).toEqual([]);
+    await page.context().close();
   });
 });
 

@@ -155,7 +155,7 @@ describe("the page of a report", () => {
     const logo = readFileSync(new URL("../../../sample-images/logo.svg", import.meta.url));
     const made = await prepare(logo, { kind: "solid", widthMm: 30, spotMm: 0.115, material: "coated-steel" });
     const text = textOf(made);
-    expect(text).toContain("The drawing, and what will become of it");
+    expect(text).toContain("The drawing, and the predicted result");
     expect(text).toContain("<caption>Edges</caption>");
     expect(text).not.toMatch(/Tones in figures|Tone curve/);
     const files = [...text.matchAll(/href="data:image\/jpeg;base64,([^"]+)"/g)];

@@ -1,7 +1,8 @@
-import { escapeHtml } from "../pages/html-page.js";
+import { dataAddress } from "../pictures/page-picture.js";
 import type { Report } from "../report.js";
 import { sizeWords } from "../words/report-words.js";
-import { dataAddress } from "./page-picture.js";
+import { escapeHtml } from "./html-page.js";
+import { scrollsHtml } from "./html-parts.js";
 
 /** The photo as the target on the grid, and the piece as predicted: JPEG files, both as seen, in the material's colours. */
 export interface PagePictures {
@@ -16,7 +17,7 @@ const PAPER_MM = { width: 181, height: 212 } as const;
 const BESIDE_MM = { width: 100, height: 232 } as const;
 
 /** Times life size to which a small piece is enlarged, at most: beyond, dots would blur into a fog. */
-const MOST_ENLARGED = 5;
+const MAX_ENLARGEMENT = 5;
 
 type Which = keyof PagePictures;
 type Size = Pick<Report["job"], "widthMm" | "heightMm">;
@@ -48,11 +49,11 @@ export function compareHtml(report: Report): string {
   const panel = (which: Which, label: string): string =>
     `<div class="panel ${which}">${shown(which, job, altWords(which, report))}<span class="label">${label}</span></div>`;
   const error = report.prediction
-    ? ` An eye at ${Math.round(job.viewDistanceMm)} mm sees a difference of ${report.prediction.visualErrorRms.toFixed(2)} L* rms between the two; 1 is just noticeable.`
+    ? ` Seen from ${Math.round(job.viewDistanceMm)} mm, the two differ by ${report.prediction.visualErrorRms.toFixed(2)} L* rms; 1 is just noticeable.`
     : "";
-  return `<section><h2>The ${pictureWord(report)}, and what will become of it</h2>
-<figure class="compare" style="--ratio:${job.widthMm / job.heightMm};max-width:${Math.max(90, MOST_ENLARGED * job.widthMm)}mm"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the ${pictureWord(report)} as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>
-<figcaption><span class="screen">Drag across the picture, or use the arrow keys.</span> Wanted is the ${pictureWord(report)} on the engraving grid, in the colours and the range of ${escapeHtml(job.material)}: a surface has no other black and white than its own.${error}${job.mirror ? " Shown as the piece is seen; the bitmap is mirrored." : ""}</figcaption></figure></section>`;
+  return `<section><h2>The ${pictureWord(report)}, and the predicted result</h2>
+<figure class="compare" style="--ratio:${job.widthMm / job.heightMm};--max:${Math.max(90, MAX_ENLARGEMENT * job.widthMm)}mm"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the ${pictureWord(report)} as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>
+<figcaption><span class="screen">Drag across the picture, or use the arrow keys.</span> "As wanted" is the ${pictureWord(report)} on the engraving grid, in the colours and the tone range of ${escapeHtml(job.material)}: the material sets how dark and how light it can be.${error}${job.mirror ? " Shown as the finished piece looks; the bitmap is mirrored." : ""}</figcaption></figure></section>`;
 }
 
 /** The predicted piece at its true size, on screens and on paper, with a bar to check that against a ruler. */
@@ -64,14 +65,14 @@ export function lifeSizeHtml(report: Report): string {
   const pictures = paper ? `<div class="screen">${whole}</div><div class="paper">${paper.svg}</div>` : whole;
   const note = paper ? `<span class="paper"> ${paper.note}</span>` : "";
   return `<section class="keep"><h2>Life size: ${sizeWords(job)}</h2>
-<figure${paper?.beside ? ' class="beside"' : ""}><div class="scrolls" role="region" tabindex="0" aria-label="The predicted piece at life size">${pictures}</div>
-<figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %, on a screen only as true as the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
+<figure${paper?.beside ? ' class="beside"' : ""}>${scrollsHtml("The predicted piece at life size", pictures)}
+<figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
 }
 
 /** A round piece lies unrolled; a cone's rows are all drawn as long as the one half-way down. */
 const roundNote = ({ around }: Report["job"]): string =>
   around
-    ? ` The surface unrolled: its left and right edges come together on the work.${around.cone ? " True half-way down the cone; the preview file shows its sheet." : ""}`
+    ? ` The surface is shown unrolled: its left and right edges meet on the work.${around.cone ? " The width is true half-way down the cone; the preview file shows the unrolled sheet." : ""}`
     : "";
 
 const sized = ({ widthMm, heightMm }: Size): string => `width:${widthMm}mm;height:${heightMm}mm`;

@@ -1,7 +1,8 @@
 import { generalCautions } from "../../core/material/cautions.js";
 import type { Report } from "../report.js";
 import { warningAdvice } from "../words/warning-advice.js";
-import { escapeHtml, listHtml } from "./html-page.js";
+import { escapeHtml } from "./html-page.js";
+import { listHtml } from "./html-parts.js";
 
 /** Each warning with what to do, and beside them the cautions: the material's own first. */
 export function warningsHtml({ warnings, cautions, job }: Report): string {
@@ -11,7 +12,7 @@ export function warningsHtml({ warnings, cautions, job }: Report): string {
   });
   const own = cautions.filter((caution) => !generalCautions.includes(caution));
   const general = cautions.filter((caution) => generalCautions.includes(caution));
-  return `<div class="pair heed">
+  return `<div class="pair advice">
 <section id="warnings"><h2>Warnings</h2>${items.length > 0 ? `<ul class="warnings">${items.join("\n")}</ul>` : "<p>None.</p>"}</section>
 <section><h2>Cautions</h2>${own.length > 0 ? `<p class="own"><strong>${escapeHtml(job.material)}:</strong> ${escapeHtml(own.join(" "))}</p>` : ""}${listHtml(general)}</section>
 </div>`;

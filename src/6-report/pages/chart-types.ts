@@ -1,0 +1,57 @@
+/** An axis. Lengths of the ticks follow from the data. */
+export interface ChartAxis {
+  readonly name: string;
+  /** Equal steps for equal factors, with a tick at each doubling. */
+  readonly doubling?: boolean;
+  readonly min?: number;
+  readonly max?: number;
+}
+
+/** A point, and a word beside it. */
+export interface ChartPoint {
+  readonly x: number;
+  readonly y: number;
+  readonly word?: string;
+}
+
+export interface ChartLine {
+  readonly name: string;
+  readonly points: readonly ChartPoint[];
+  readonly colour: string;
+  /** In pixels; the line that matters is thicker. */
+  readonly width?: number;
+  readonly dash?: "solid" | "dashed" | "dotted";
+  readonly symbol?: "circle" | "rect" | "triangle" | "diamond" | "none";
+  /** Belongs to the axis on the right. */
+  readonly right?: boolean;
+}
+
+/** A straight line across the chart, with words. */
+export interface ChartMark {
+  readonly along: "x" | "y";
+  readonly at: number;
+  readonly words: string;
+  /** Where the words of a horizontal line stand; on the right where nothing is said. */
+  readonly side?: "left" | "right";
+  readonly colour?: string;
+}
+
+export interface Chart {
+  /** Names the picture for those who cannot see it, and makes its ids its own on the page. */
+  readonly id: string;
+  readonly summary: string;
+  readonly x: ChartAxis;
+  readonly y: ChartAxis;
+  readonly right?: ChartAxis;
+  readonly lines: readonly ChartLine[];
+  readonly marks?: readonly ChartMark[];
+  /** A point to set off with a ring. */
+  readonly chosen?: ChartPoint;
+}
+
+/** A chart with what stands above and below it. */
+export interface ChartFigure {
+  readonly title: string;
+  readonly caption: string;
+  readonly chart: Chart;
+}

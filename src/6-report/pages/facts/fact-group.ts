@@ -1,0 +1,68 @@
+import type { Material } from "../../../core/material/material.js";
+import type { BeamMotion } from "../../../core/spot.js";
+import type { Report } from "../../report.js";
+
+/** What the page says of the machine and the material, beside what the report holds. */
+export interface JobSettings {
+  readonly motion: BeamMotion;
+  readonly accelerationMmPerS2: number;
+  readonly stepTimeS: number;
+  readonly material: Pick<Material, "referencePitchMm">;
+}
+
+/** What facts are taken from. */
+export interface FactSource {
+  readonly report: Report;
+  readonly settings: JobSettings;
+}
+
+/** A line of the table: left out where there is no value, so that an optional key needs one line of data here. */
+export type Fact<Source> = readonly [
+  name: string,
+  value: (from: Source) => string | undefined,
+  /** What stands below the value in small print. */
+  note?: string | ((from: Source) => string | undefined),
+];
+
+/** A fact as it is shown. */
+export interface ToldFact {
+  readonly name: string;
+  readonly value: string;
+  readonly note?: string | undefined;
+}
+
+/** Facts about one subject. */
+export interface FactGroup {
+  readonly title: string;
+  readonly tell: (from: FactSource) => readonly ToldFact[];
+}
+
+/** @param of what of the job the facts are about; where there is none, there are no facts */
+export const factGroup = <Source>(
+  title: string,
+  of: (from: FactSource) => Source | undefined,
+  facts: readonly Fact<Source>[],
+): FactGroup => ({
+  title,
+  tell(from) {
+    const source = of(from);
+    if (source === undefined) return [];
+    return facts.flatMap(([name, value, note]) => {
+      const told = value(source);
+      return told === undefined
+        ? []
+        : [{ name, value: told, note: typeof note === "function" ? note(source) : note }];
+    });
+  },
+});
+
+export const yesNo = (yes: boolean): string => (yes ? "yes" : "no");
+
+export const digits = (value: number, count = 3): string => String(Number(value.toPrecision(count)));
+
+/** A 0 has no sign, whatever was rounded to it. */
+export const lightnessError = (value: number): string => `${value.toFixed(2).replace(/^-(?=0\.00$)/, "")} L*`;
+
+/** A figure along the lines and across them, or one where they are the same. */
+export const alongAcross = (along: string, across: string): string =>
+  along === across ? across : `${along} along, ${across} across`;

@@ -1,0 +1,63 @@
+import { mmWords, percentWords } from "../../../core/words.js";
+import { alongAcross, digits, factGroup, lightnessError } from "./fact-group.js";
+
+const mmDigits = (mm: number): string => `${mm.toFixed(3)} mm`;
+
+const lengthWords = ({ lengthMm }: { readonly lengthMm: number }, what: string): string =>
+  lengthMm < 0.05 ? `none is ${what}` : `${lengthMm.toFixed(1)} mm in length are ${what}`;
+
+/** Of a drawing whose edges were placed. */
+export const edgeFacts = factGroup("Edges", ({ report }) => report.edges, [
+  [
+    "Marks grow by",
+    ({ growthAlongMm, growthAcrossMm }) => alongAcross(mmDigits(growthAlongMm), mmDigits(growthAcrossMm)),
+    "past the pixels that burn; edges were moved inwards by as much",
+  ],
+  ["Tolerance of straight edges", ({ toleranceMm }) => `±${mmDigits(toleranceMm)}`],
+  [
+    "Thinnest stroke",
+    ({ thinnestMarkMm }) => mmDigits(thinnestMarkMm),
+    ({ thinStrokes }) => lengthWords(thinStrokes, "thinner and kept"),
+  ],
+  [
+    "Narrowest open gap",
+    ({ closingGapMm }) => mmDigits(closingGapMm),
+    ({ closingGaps }) => lengthWords(closingGaps, "narrower and closing"),
+  ],
+]);
+
+export const predictionFacts = factGroup(
+  "Prediction",
+  ({ report: { prediction, job } }) => prediction && { ...job, ...prediction },
+  [
+    [
+      "Range of tones",
+      ({ darkestLuminance, lightestLuminance }) =>
+        `${digits(darkestLuminance)} to ${digits(lightestLuminance)}`,
+      "luminance factors that the job can reach",
+    ],
+    [
+      "Visual error",
+      ({ visualErrorRms }) => lightnessError(visualErrorRms),
+      "rms against the photo; 1 is just noticeable",
+    ],
+    ["Mean error", ({ visualErrorBias }) => lightnessError(visualErrorBias), "above 0: lighter than wanted"],
+    [
+      "Error with the dose spread",
+      ({ expectedVisualError }) => lightnessError(expectedVisualError),
+      ({ doseSpread }) => `the dose off by ±${percentWords(doseSpread)} in two cases of three`,
+    ],
+    [
+      "Error uncompensated",
+      ({ uncompensatedVisualErrorRms }) => lightnessError(uncompensatedVisualErrorRms),
+      "of the same job without compensation",
+    ],
+    [
+      "Measured on",
+      ({ judgedShare }) => (judgedShare < 1 ? percentWords(judgedShare) : "all pixels"),
+      ({ judgedShare, visualErrorRmsStandardError }) =>
+        judgedShare < 1 ? `a sample: ±${lightnessError(visualErrorRmsStandardError)}` : undefined,
+    ],
+    ["Viewing distance", ({ viewDistanceMm }) => mmWords(viewDistanceMm)],
+  ],
+);

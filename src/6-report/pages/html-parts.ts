@@ -1,0 +1,97 @@
+import type { Report } from "../report.js";
+import { escapeHtml } from "./html-page.js";
+
+/** The head of a page: its name, and below it, as HTML, what it is about. */
+export const headHtml = (title: string, about: string, more = ""): string =>
+  `<header><h1>${escapeHtml(title)}</h1><p class="quiet">${about}</p>${more}</header>`;
+
+/**
+ * The foot of a page with a prediction.
+ *
+ * @param source of the material's figures
+ */
+export function footHtml({ name, version }: Report["tool"], source?: string): string {
+  const figures = source === undefined ? "" : `<p>${escapeHtml(source)}</p>`;
+  return `<footer class="small">${figures}<p>${escapeHtml(`${name} ${version}`)}. A prediction comes from a model, which does not include grain, knots, soot or heat that builds up.</p></footer>`;
+}
+
+/** A figure large enough to read from a step away; its value is HTML. */
+export type Tile = readonly [name: string, value: string, note: string];
+
+export function tilesHtml(label: string, tiles: readonly Tile[]): string {
+  const items = tiles.map(
+    ([name, value, note]) =>
+      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${value}</strong> <span>${escapeHtml(note)}</span></dd></div>`,
+  );
+  return `<section aria-label="${label}"><dl class="settings">${items.join("\n")}</dl></section>`;
+}
+
+/** Something wide that scrolls on its own where the window is too narrow for it. */
+export const scrollsHtml = (label: string, html: string): string =>
+  `<div class="scrolls" role="region" tabindex="0" aria-label="${escapeHtml(label)}">${html}</div>`;
+
+/** A column of a table. */
+export interface TableColumn {
+  readonly head: string;
+  /** Words start at the left, numbers end at the right. */
+  readonly words?: boolean | undefined;
+}
+
+/** A phone shows about so many columns: of a table with more, its caption says that there are more. */
+const COLUMNS_IN_SIGHT = 5;
+
+/**
+ * A table that scrolls on its own where the window is too narrow for it.
+ *
+ * @param cells texts, not HTML
+ * @param marked index of a row to set off, with a word for it
+ */
+export function tableHtml(
+  caption: string,
+  columns: readonly TableColumn[],
+  cells: readonly (readonly string[])[],
+  marked?: { readonly row: number; readonly word: string },
+): string {
+  const side = ({ words }: TableColumn): string => (words ? ' class="words"' : "");
+  const head = columns.map((column) => `<th scope="col"${side(column)}>${escapeHtml(column.head)}</th>`);
+  const body = cells.map((line, k) => {
+    const isMarked = k === marked?.row;
+    const tag = isMarked ? `<th scope="row">${escapeHtml(marked.word)}</th>` : "<td></td>";
+    const values = line.map((text, c) => `<td${side(columns[c])}>${escapeHtml(text)}</td>`);
+    return `<tr${isMarked ? ' class="marked"' : ""}>${marked ? tag : ""}${values.join("")}</tr>`;
+  });
+  const corner = marked ? "<td></td>" : "";
+  const more =
+    columns.length > COLUMNS_IN_SIGHT
+      ? `<small class="sideways">${columns.length} columns: scroll sideways to see them all</small>`
+      : "";
+  return scrollsHtml(
+    caption,
+    `<table><caption>${escapeHtml(caption)}${more}</caption><thead><tr>${corner}${head.join("")}</tr></thead><tbody>${body.join("\n")}</tbody></table>`,
+  );
+}
+
+/** A list of term and explanation. */
+export function termsHtml(terms: readonly (readonly [term: string, meaning: string])[]): string {
+  const items = terms.map(
+    ([term, meaning]) => `<div><dt>${escapeHtml(term)}</dt><dd>${escapeHtml(meaning)}</dd></div>`,
+  );
+  return `<dl>${items.join("\n")}</dl>`;
+}
+
+/** A list of sentences. */
+export const listHtml = (sentences: readonly string[]): string =>
+  `<ul>${sentences.map((sentence) => `<li>${escapeHtml(sentence)}</li>`).join("\n")}</ul>`;
+
+/**
+ * A chart or picture with its words.
+ *
+ * @param picture HTML: an `svg` or `img`
+ */
+export const figureHtml = (
+  title: string,
+  picture: string,
+  caption: string,
+  heading: "h2" | "h3" = "h2",
+): string =>
+  `<figure><${heading}>${escapeHtml(title)}</${heading}>${picture}<figcaption>${escapeHtml(caption)}</figcaption></figure>`;
