@@ -3,6 +3,7 @@ import type { Report } from "../6-report/report.js";
 import type { PrepareOptions } from "../options/options.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
 import type { Stage } from "../pipeline/prepare.js";
+import { commandReader } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { openOutputSet } from "./output-files.js";
 
@@ -38,6 +39,7 @@ export async function writePiece(request: PieceRequest): Promise<{ report: Repor
       },
       {
         fileName,
+        reader: commandReader,
         curves: createCurveFolder(),
         ...(onProgress && { onProgress }),
         ...(threads !== undefined && { threads }),

@@ -6,10 +6,10 @@ import type { HalftoneFunction } from "../5-burn/flat-patch.js";
 import { reachableTones } from "../5-burn/solid-fill.js";
 import { createSurfaceModel } from "../5-burn/surface-model.js";
 import { createTarget, type ToneRange } from "../5-burn/target.js";
-import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
 import type { Response } from "../core/material/response.js";
+import { refusal } from "../core/refusals/refusals.js";
 import { type Tabulated, tabulate } from "../core/tabulated.js";
 import type { ResolvedOptions } from "../options/options.js";
 
@@ -71,7 +71,7 @@ export function halftoneSettings(
 }
 
 function unknownSurface(): never {
-  throw new SpotpitchError("INTERNAL", "A halftone asked for a surface that it was not told of.");
+  throw refusal("surface-not-given", {});
 }
 
 /** A halftone method bound to a job's settings, as the burn stage wants it. */

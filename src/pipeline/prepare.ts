@@ -4,11 +4,12 @@ import type { HalftoneMethod } from "../4-halftone/method.js";
 import type { ByteSink } from "../6-report/files/deflate.js";
 import { encodePreviewPng } from "../6-report/files/preview-png.js";
 import type { Report } from "../6-report/report.js";
-import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
 import type { CodeRows } from "../core/plane-rows.js";
+import type { Reader } from "../core/reader.js";
+import { refusal } from "../core/refusals/refusals.js";
 import {
   type PrepareOptions,
   type ResolvedOptions,
@@ -40,6 +41,8 @@ export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "ton
 export interface PrepareContext {
   /** Shown in the report and in messages; never opened. */
   readonly fileName?: string;
+  /** Who reads the report's warnings. Default: a programmer who calls the library. */
+  readonly reader?: Reader;
   readonly onProgress?: (stage: Stage) => void;
   /** Keeps tone curves from one call to the next. */
   readonly curves?: CurveStore;
@@ -91,7 +94,7 @@ export async function prepare(
   };
   const sinks = { burn: collect(burn), preview: collect(preview), reportPage: collect(page) };
   const { report, packed } = await makePiece(photo, options, sinks, context, true);
-  if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
+  if (!packed) throw refusal("bitmap-not-kept", {});
   const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
   return {
     bitmap: plane("bitmap", unpackBitmap(packed), rows, columns, { alongMm, acrossMm }),
@@ -189,12 +192,12 @@ export async function makePiece(
     else await halftonePiece(memory, model, burner, framed, resolved, stage, page?.watch);
     const burned = await stage.end();
     const compensated = burner.compensated || edges !== undefined;
-    const { fileName = "" } = context;
+    const { fileName = "", reader } = context;
     const seam = seamStep(framed);
     const steps = resolved.levels > 2 ? levelSteps(memory, model, resolved.doseSpread) : undefined;
     const negativeIdle = drawing?.negativeIdle ?? false;
     const made = { method, ranking, compensated, edges, burned, seam, steps, negativeIdle };
-    const facts = { fileName, source, frame, kind, ...made };
+    const facts = { fileName, reader, source, frame, kind, ...made };
     if (!burned.bitmap || resolved.bitmapOnly) {
       progress("write");
       return { report: describePiece(model, facts, resolved), packed: burned.bitmap };

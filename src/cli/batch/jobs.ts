@@ -1,10 +1,11 @@
 import { basename, dirname, extname } from "node:path";
 import { distinctPaths, outputPath } from "../../batch/output-names.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { sayRefusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { findHalftoneMethod } from "../../pipeline/lists.js";
-import { flagName } from "../flags.js";
+import { sheetReader } from "../command-reader.js";
 import { readOptions } from "../read-options.js";
 import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";
 import type { Upload } from "./inputs.js";
@@ -78,7 +79,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
       wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
     } catch (error) {
       if (!(error instanceof SpotpitchError) || !row) throw error;
-      const message = `${asHeaded(error)} (${row.where})`;
+      const message = `${sayRefusal(error, sheetReader)} (${row.where})`;
       unfit.push({ id: upload.id, code: error.code, message, note: row.note });
     }
   }
@@ -90,12 +91,6 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };
-}
-
-/** The library's name of an option at the head of a message, as the sheet's column has it. */
-function asHeaded({ message, option }: SpotpitchError): string {
-  const flag = batchFlags.find((candidate) => candidate.option === option);
-  return flag ? message.replace(new RegExp(`^${option}\\b`), `"${flagName(flag)}"`) : message;
 }
 
 /** By its path; or by its name alone, where that is enough. */

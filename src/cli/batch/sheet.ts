@@ -1,7 +1,7 @@
 import { dirname, extname, normalize, resolve } from "node:path";
 import Papa from "papaparse";
 import { SpotpitchError } from "../../core/errors.js";
-import { didYouMean } from "../../options/nearest-name.js";
+import { didYouMean } from "../../core/nearest-name.js";
 import { flagName, isSwitch, oppositeName, prepareFlags } from "../flags.js";
 import { readInputFile } from "../input-files.js";
 import type { OptionRow } from "../read-options.js";

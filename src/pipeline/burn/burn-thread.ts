@@ -1,8 +1,9 @@
 import { Worker } from "node:worker_threads";
 import type { Frame } from "../../3-resample/frame.js";
 import type { ByteSink } from "../../6-report/files/deflate.js";
-import { errorOf, type Failure, SpotpitchError } from "../../core/errors.js";
+import { errorOf, type Failure } from "../../core/errors.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 
@@ -62,7 +63,7 @@ export function startBurnThread(options: ResolvedOptions, memory: KernelMemory):
     else resolve?.(reply.answer as never);
   });
   worker.on("error", failAll);
-  worker.on("exit", () => failAll(new SpotpitchError("INTERNAL", "The burn thread has ended.")));
+  worker.on("exit", () => failAll(refusal("burn-thread-ended", {})));
   const ask = <Answer>(step: keyof BurnStage, ...given: unknown[]): Promise<Answer> => {
     if (failure) return Promise.reject(failure);
     const id = ++lastId;

@@ -5,11 +5,11 @@ import { checkLevels } from "../../4-halftone/levels.js";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { predictBitmap } from "../../5-burn/predict.js";
 import { visualErrors } from "../../5-burn/visual-error.js";
-import { SpotpitchError } from "../../core/errors.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import { MOST_LEVELS } from "../../core/power-levels.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { type BurnModel, halftoneFunction } from "../job.js";
@@ -129,27 +129,25 @@ export function fittingMethod(id: string, { pitch, spot, wrap, levels }: Resolve
   const method = findHalftoneMethod(id);
   checkLevels(method, levels, halftoneMethods);
   if (method.flatOnly && wrap) {
-    throw new SpotpitchError(
-      "OPTION_METHOD_GRID",
-      `method ${id} is for flat pieces, and this one goes round. Choose another method.`,
-      { option: "method", received: id },
-    );
+    throw refusal("method-flat-only", { method: id }, { received: id });
   }
   const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
   if (method.mostSpotPx !== undefined && spotPx > method.mostSpotPx) {
-    throw new SpotpitchError(
-      "OPTION_METHOD_GRID",
-      `method ${id} follows spots up to ${method.mostSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
-      { option: "method", received: id },
-    );
+    throw refusal("method-spot-too-wide", { method: id, maxPx: method.mostSpotPx, spotPx }, { received: id });
   }
   if (!method.pitchRatio) return method;
   const [least, most] = method.pitchRatio;
   const ratio = pitch.acrossMm / pitch.alongMm;
   if (ratio >= least && ratio <= most) return method;
-  throw new SpotpitchError(
-    "OPTION_METHOD_GRID",
-    `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Set the density along the lines to about ${Math.round((linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2)} per inch.`,
-    { option: "method", received: id },
+  throw refusal(
+    "method-grid",
+    {
+      method: id,
+      min: least,
+      max: most,
+      ratio,
+      linesPerInchAlong: (linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2,
+    },
+    { received: id },
   );
 }

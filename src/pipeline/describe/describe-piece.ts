@@ -7,6 +7,7 @@ import type { Report } from "../../6-report/report.js";
 import { warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
+import type { Reader } from "../../core/reader.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import type { ResolvedOptions, SettledOptions } from "../../options/options.js";
@@ -23,6 +24,8 @@ import { describePicture, shownShare } from "./describe-picture.js";
 /** What happened to the photo on its way to a bitmap. */
 export interface PieceFacts {
   readonly fileName: string;
+  /** Who reads the warnings. */
+  readonly reader: Reader | undefined;
   readonly source: Photo;
   readonly frame: Frame;
   readonly kind: Pick<SettledKind, "guessed" | "looksLikeArtwork">;
@@ -125,7 +128,7 @@ export function describePiece(
     ...(facts.edges && { edges: facts.edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
-  const warnings = warningsFor(report, {
+  const warningFacts = {
     materialDoubts: material.doubts,
     materialShape: material.shape,
     charDose: material.charDose,
@@ -137,8 +140,8 @@ export function describePiece(
     speedMmPerS: options.speedMmPerS,
     lineShiftMm: options.motion.oneWay ? 0 : options.motion.lineShiftMm,
     savedAtQuickestSpeed,
-  });
-  return { ...report, warnings };
+  };
+  return { ...report, warnings: warningsFor(report, warningFacts, facts.reader) };
 }
 
 /** Photo pixels per mm of engraved width. */

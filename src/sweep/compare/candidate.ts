@@ -2,7 +2,7 @@ import { decodePhoto, type Photo } from "../../1-photo/decode.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
-import { SpotpitchError } from "../../core/errors.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodeHints } from "../../pipeline/photo/piece-size.js";
 import { makePiece } from "../../pipeline/prepare.js";
@@ -70,7 +70,7 @@ export function candidatesFrom(
       { fileName, curves: store, ...(threads !== undefined && { threads }) },
       true,
     );
-    if (!finished) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+    if (!finished) throw refusal("nothing-predicted", {});
     const figures = figuresOf(finished);
     const computingSeconds = (performance.now() - began) / 1000;
     if (!closeUp) return { report, figures, computingSeconds, curves: measured };

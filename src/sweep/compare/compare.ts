@@ -4,7 +4,10 @@ import { findHalftoneMethod } from "../../4-halftone/halftone.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { CandidatePictures } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
+import { sayWarning } from "../../6-report/words/warnings.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { libraryReader } from "../../core/reader.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import {
   type CompareOptions,
   checkCompareOptions,
@@ -64,6 +67,7 @@ export async function compare(
   context: CompareContext = {},
 ): Promise<Comparison> {
   const { fileName = "", threads, curves, pictures = false, onProgress, onCandidate } = context;
+  const { reader = libraryReader } = context;
   const asked = candidatesOf(checkCompareOptions(options));
   refuseTooMany(asked.length);
   const reports: Report[] = new Array(asked.length);
@@ -75,7 +79,9 @@ export async function compare(
     ({ report, figures, curves: measured, ...rest }, index) => {
       for (const [key, curve] of measured) curves?.set(key, curve);
       reports[index] = report;
-      candidates[index] = candidateOf(report, figures);
+      // Readers do not go to other threads, so warnings come back in the library's words.
+      const warnings = report.warnings.map((warning) => sayWarning(warning, reader));
+      candidates[index] = candidateOf({ ...report, warnings }, figures);
       onCandidate?.({ index, ...rest });
       onProgress?.(++done, asked.length);
     },
@@ -95,10 +101,10 @@ export async function compare(
 
 function refuseTooMany(count: number): void {
   if (count <= MOST_CANDIDATES) return;
-  throw new SpotpitchError(
-    "OPTION_TOO_LARGE",
-    `These lists make ${count} candidates; at most ${MOST_CANDIDATES} are compared. Shorten one of them.`,
-    { received: count, allowed: `at most ${MOST_CANDIDATES} candidates` },
+  throw refusal(
+    "too-many-candidates",
+    { count, max: MOST_CANDIDATES },
+    { received: count, allowed: `no more than ${MOST_CANDIDATES} candidates` },
   );
 }
 
@@ -135,7 +141,7 @@ function candidatesOf(options: CompareOptions) {
 
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {
   const { job, coverage, prediction, tonalResolution, runTime } = report;
-  if (!prediction || !tonalResolution) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+  if (!prediction || !tonalResolution) throw refusal("nothing-predicted", {});
   const { seconds, beamOnSeconds } = runTime;
   return {
     method: job.method,

@@ -1,80 +1,73 @@
-import type { PlanNote, PlanRow } from "../../6-report/plan.js";
-import { charWarning } from "../../core/material/char-risk.js";
+import type { PlanRow } from "../../6-report/plan.js";
+import { type Note, noted } from "../../6-report/words/plan-notes.js";
+import { charRiskFacts } from "../../core/material/char-risk.js";
 import type { Material } from "../../core/material/material.js";
 import { leastLineTimeS, lineTimeS, speedOfLeastLineTimeMmPerS } from "../../core/physics/raster-timing.js";
-import { durationWords, mmWords } from "../../core/words.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
-import { linesOf, timesWords } from "./choice.js";
 
 /** Share of the line time that is worth a word. */
 const WORTH_SAVING = 0.05;
 
+/** A plan's choice, with what it is noted by. */
+export interface Chosen {
+  readonly material: Material;
+  readonly options: CheckedPlanOptions;
+  readonly lens: PlanLens;
+  readonly row: PlanRow;
+  /** The density that the user would otherwise run. */
+  readonly against: PlanRow | undefined;
+  readonly hasPhoto: boolean;
+}
+
 /** What a user should know of a plan whatever the kind of work. */
-export function generalNotes(
-  material: Material,
-  options: CheckedPlanOptions,
-  lens: PlanLens,
-  row: PlanRow,
-  against: PlanRow | undefined,
-  hasPhoto: boolean,
-): PlanNote[] {
-  const notes: PlanNote[] = [];
-  const note = (code: PlanNote["code"], message: string): void => void notes.push({ code, message });
-  if (against && options.kind !== "strip" && against.seconds > row.seconds) {
-    note(
-      "time-saved",
-      `Against ${linesOf(against)}, which take ${timesWords(against.seconds / row.seconds)} as long, this saves ${durationWords(against.seconds - row.seconds)}.`,
-    );
-  }
-  if (options.kind !== "strip") {
-    const { dose = 1, peakDose = row.peakDose } = row.shade ?? {};
-    const chars = charWarning(material.name, material.charDose, dose, peakDose);
-    if (chars) note("char-risk", chars);
-  }
-  if (options.kind === "photo" && row.gapMm > 0) {
-    note("line-gaps", `At this density lines leave gaps of ${mmWords(row.gapMm)} between them, which show.`);
-  }
-  if (options.kind === "strip" && material.shape === "gradual") {
-    note(
-      "other-work",
-      `${material.name} is gradual: it darkens with the dose and has no coating to take off. For a solid tone on it ask for --kind shade.`,
-    );
-  }
-  if (options.kind === "shade" && material.shape === "steep") {
-    note(
-      "other-work",
-      `${material.name} is steep: it is bare or marked and holds no tone in between. To take a coating off ask for --kind strip.`,
-    );
-  }
-  if (lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal") {
-    note(
-      "best-case-optics",
-      `The spot of ${mmWords(lens.spot.acrossMm)} is the best case, for a perfect beam (--m2 1) and a perfect lens (--lens ideal). A real one is larger: give both, or measure the spot.`,
-    );
-  }
-  const { speedMmPerS, accelerationMmPerS2 } = options;
+export function generalNotes(chosen: Chosen): Note[] {
+  const { material, options, lens, row, hasPhoto } = chosen;
+  const { kind } = options;
+  const isBestCase = lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal";
+  return [
+    ...(kind === "strip" ? [] : [...savingNotes(chosen), ...charNotes(chosen)]),
+    ...(kind === "photo" ? gapNotes(chosen) : []),
+    ...workNotes(chosen),
+    ...(isBestCase ? [noted("best-case-optics", { spotMm: lens.spot.acrossMm })] : []),
+    ...speedNotes(row, options),
+    ...(kind === "photo" && !hasPhoto ? [noted("built-in-target", {})] : []),
+    ...material.doubts.map((doubt) => noted("material-doubtful", doubt)),
+    ...(material.source.startsWith("illustrative")
+      ? [noted("material-illustrative", { material: material.name })]
+      : []),
+  ];
+}
+
+function savingNotes({ row: { linesPerInch, seconds }, against }: Chosen): Note[] {
+  if (!against || against.seconds <= seconds) return [];
+  const other = { linesPerInch: against.linesPerInch, seconds: against.seconds };
+  return [noted("time-saved", { other, chosen: { linesPerInch, seconds } })];
+}
+
+function charNotes({ material, row }: Chosen): Note[] {
+  const { dose = 1, peakDose = row.peakDose } = row.shade ?? {};
+  const facts = charRiskFacts(material.name, material.charDose, dose, peakDose);
+  return facts ? [noted("char-risk", facts)] : [];
+}
+
+function gapNotes({ lens, row: { gapMm, pitchMm } }: Chosen): Note[] {
+  const spotMm = lens.spot.acrossMm;
+  const matchedLinesPerInch = linesPerInchFromPitchMm(spotMm);
+  return gapMm > 0 ? [noted("line-gaps", { gapMm, spotMm, pitchMm, matchedLinesPerInch })] : [];
+}
+
+/** That the material is for another kind of work. */
+function workNotes({ material: { name: material, shape }, options: { kind } }: Chosen): Note[] {
+  const isOther = (kind === "strip" && shape === "gradual") || (kind === "shade" && shape === "steep");
+  return isOther ? [noted("other-work", { material, shape })] : [];
+}
+
+function speedNotes(row: PlanRow, { speedMmPerS, accelerationMmPerS2 }: CheckedPlanOptions): Note[] {
   const widthMm = row.columns * row.pitchMm;
-  const bestMmPerS = speedOfLeastLineTimeMmPerS(widthMm, accelerationMmPerS2);
+  const quickestMmPerS = speedOfLeastLineTimeMmPerS(widthMm, accelerationMmPerS2);
   const saved =
     1 - leastLineTimeS(widthMm, accelerationMmPerS2) / lineTimeS(widthMm, speedMmPerS, accelerationMmPerS2);
-  if (speedMmPerS > bestMmPerS && saved > WORTH_SAVING) {
-    note(
-      "run-up-dominates",
-      `At ${Math.round(speedMmPerS)} mm/s run-up takes longer than it saves; about ${Math.round(bestMmPerS)} mm/s is quickest for lines of this length.`,
-    );
-  }
-  if (options.kind === "photo" && !hasPhoto) {
-    note(
-      "built-in-target",
-      "Without a photo, tones and visual error are those of a built-in picture of ramps and textures, and run times those of a full rectangle. Give the photo for its own.",
-    );
-  }
-  for (const doubt of material.doubts) note("material-doubtful", doubt);
-  if (material.source.startsWith("illustrative")) {
-    note(
-      "material-illustrative",
-      `Nobody measured ${material.name} on your machine, its figures are illustrative: take doses and tones as a guide and burn a test first.`,
-    );
-  }
-  return notes;
+  const isWorthIt = speedMmPerS > quickestMmPerS && saved > WORTH_SAVING;
+  return isWorthIt ? [noted("run-up-dominates", { speedMmPerS, quickestMmPerS })] : [];
 }
