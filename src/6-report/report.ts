@@ -122,7 +122,7 @@ export interface Report {
     /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
     readonly largestStepLightness: number;
     readonly largestStepShare: number;
-    /** Most that a fill at a part of full power changes, in L*, while the dose wanders by the spread either way. */
+    /** Most that a fill at a part of full power changes, in L*, while the dose drifts by the spread either way. */
     readonly largestSwingLightness: number;
     /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
     readonly onOff?: readonly {

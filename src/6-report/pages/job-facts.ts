@@ -26,7 +26,7 @@ export function pictureFacts(
 }
 
 const marksOf = ({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string =>
-  `comes out ${mmWords(uprightMarkMm)} upright, ${mmWords(levelMarkMm)} level`;
+  `comes out ${mmWords(uprightMarkMm)} vertical, ${mmWords(levelMarkMm)} horizontal`;
 
 /** What a piece goes round. */
 export function aroundFacts({ around }: Report["job"]): Fact[] {

@@ -25,7 +25,7 @@ function settingsOf(report: Report, options: ResolvedOptions): Setting[] {
     {
       name: "Speed",
       value: `${densityWords(options.speedMmPerS)} mm/s`,
-      note: `${options.oneWay ? "burning in one direction" : "burning both ways"}, ${options.accelerationMmPerS2} mm/s²${job.around ? " of the turning surface (--accel)" : ""}`,
+      note: `${options.oneWay ? "burning in one direction" : "burning both ways"}, ${options.accelerationMmPerS2} mm/s²${job.around ? " of the turning surface" : ""}`,
     },
     {
       name: "Power",

@@ -90,7 +90,7 @@ function tonesFigure(plan: Plan): Figure {
   ];
   return {
     title: "What each minute buys",
-    caption: `Tones that a detail holds while the dose wanders by ±${Math.round(100 * job.doseSpread)} %, against run time; each tick along is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
+    caption: `Tones that a detail holds while the dose drifts by ±${Math.round(100 * job.doseSpread)} %, against run time; each tick along is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
     chart: {
       id: "tones",
       summary: `Tones held in a ${job.detailMm} mm detail against run time. The choice, ${wordOf(chosen)} lines per inch, takes ${minutesOf(chosen).toFixed(1)} minutes and holds ${tones(chosen, job.detailMm).held.toFixed(1)}.`,

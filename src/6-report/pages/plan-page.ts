@@ -6,7 +6,7 @@ import { escapeHtml, htmlPage, listHtml, tableHtml, termsHtml } from "./html-pag
 import { planFigures } from "./plan-charts.js";
 
 /**
- * A plan as one page to look at, mail or print: the answer, its pictures, the densities compared, and what to heed.
+ * A plan as one page to look at, mail or print: the answer, its pictures, the densities compared, and what to know before.
  *
  * @param next the command to go on with
  */
@@ -28,7 +28,7 @@ export async function planPage(plan: Plan, next?: string): Promise<string> {
   const body = [
     "<h1>Which line density is worth its time</h1>",
     `<p class="quiet">${escapeHtml(jobWords(plan))}.<br>${lenses.map((lens) => escapeHtml(`Spot ${lens.optics ? "at " : ""}${lensWords(lens)}`)).join("<br>")}</p>`,
-    `<div class="answer"><strong>${escapeHtml(answer)}</strong>${recommended.meetsLimits ? "" : "<p>Not all that was asked can be met; this comes nearest.</p>"}<p>${escapeHtml(recommended.reason)}</p>${next === undefined ? "" : `<p>Go on with <code>${escapeHtml(next)}</code></p>${note === undefined ? "" : `<p>${escapeHtml(note)}</p>`}`}</div>`,
+    `<div class="answer"><strong>${escapeHtml(answer)}</strong>${recommended.meetsLimits ? "" : "<p>Not everything that was asked for can be met. This comes nearest.</p>"}<p>${escapeHtml(recommended.reason)}</p>${next === undefined ? "" : `<p>Next: <code>${escapeHtml(next)}</code></p>${note === undefined ? "" : `<p>${escapeHtml(note)}</p>`}`}</div>`,
     notes.length > 0
       ? `<section><h2>To know before</h2>${listHtml(notes.map(({ message }) => message))}</section>`
       : "",

@@ -70,7 +70,7 @@ export function tonesFigure(tones: NonNullable<Report["tonalResolution"]>, doseS
     tones.map((each) => ({ x: each.detailMm, y: each[kind], word: tonesWords(each[kind]) }));
   return {
     title: "Tones in a detail",
-    caption: `Steps of one L* that stand clear of the halftone's grain in a square detail of that side: with a steady dose, and held while it wanders by ±${percentWords(doseSpread)}. Each tick along is a doubling.`,
+    caption: `Steps of one L* that stand clear of the halftone's grain in a square detail of that side: with a steady dose, and held while it drifts by ±${percentWords(doseSpread)}. Each tick along is a doubling.`,
     chart: {
       id: "tones",
       summary: `Tones against detail size. A detail of ${fine.detailMm} mm carries ${tonesWords(fine.nominal)} with a steady dose and ${tonesWords(fine.held)} under the dose spread; the table below has every figure.`,
