@@ -2,12 +2,12 @@ import { didYouMean } from "../nearest-name.js";
 import type { Reader } from "../reader.js";
 import type { RefusalEntry, RefusalTable } from "./entry.js";
 
-interface OfFile {
+export interface OfFile {
   /** Where it is known. */
   readonly file?: string;
 }
 
-interface OfRow {
+export interface OfRow {
   /** As a person counts. */
   readonly row: number;
   readonly dose: number;

@@ -1,7 +1,7 @@
 import { didYouMean } from "../nearest-name.js";
 import type { RefusalTable } from "./entry.js";
 
-interface Method {
+export interface Method {
   readonly method: string;
 }
 

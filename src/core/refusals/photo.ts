@@ -2,12 +2,12 @@ import type { RefusalTable } from "./entry.js";
 
 export const readableFormats = "a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG picture";
 
-interface Named {
+export interface Named {
   /** The picture as it stands at the start of a sentence: its name in quotes, or "The photo". */
   readonly name: string;
 }
 
-interface TooLarge extends Named {
+export interface TooLarge extends Named {
   readonly columns: number;
   readonly rows: number;
   readonly maxPixels: number;

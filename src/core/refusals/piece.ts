@@ -7,21 +7,21 @@ const pixels = (value: number): string => String(Number(value.toFixed(1)));
 type Span = readonly [from: number, to: number];
 type Size = readonly [columns: number, rows: number];
 
-interface CropOutside {
+export interface CropOutside {
   /** In pixels of the photo; absent where that direction is within it. */
   readonly horizontal?: Span;
   readonly vertical?: Span;
   readonly photo: Size;
 }
 
-interface FocusOutside {
+export interface FocusOutside {
   readonly point: readonly [x: number, y: number];
   /** Absent where the whole photo is kept. */
   readonly kept?: { readonly size: Size; readonly from: readonly [left: number, top: number] };
   readonly photo: Size;
 }
 
-interface OutlineTooWide {
+export interface OutlineTooWide {
   readonly option: string;
   readonly sidesMm: readonly number[];
   readonly takenMm: number;
