@@ -175,7 +175,7 @@ function asTyped(error: SpotpitchError): string {
       ? commands[name]
       : ([prepare, prepareFlags] as const);
   const flag = flags.find(({ option }) => option === error.option);
-  const typed = flag && typedValue(command, flag);
+  const typed = flag && error.refusal?.id === "option-takes" ? typedValue(command, flag) : undefined;
   return sayRefusal(typed === undefined ? error : refusedWith(error, { got: `"${typed}"` }), commandReader);
 }
 

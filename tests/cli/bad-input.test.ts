@@ -216,7 +216,7 @@ describe("a bad input file is named, and ends in status 3", () => {
     ["short-row.json", /response row 2 must be \[dose, luminance factor\]/],
     ["no-source.json", /source is missing/],
     ["colour.json", /bareColor must be a colour such as #e3c9a0; it is 'brown'/],
-    ["field.json", /no field "colour"; there are name, response/],
+    ["field.json", /no field "colour"; the fields are name, response/],
   ])("material file %s", async (name, words) => {
     await refused(prepareWith("--material", folder.in(name)), 3, words);
     expect(existsSync(out)).toBe(false);

@@ -54,7 +54,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     const id = uploadFor(row, uploads)?.id;
     const before = id === undefined ? undefined : rowOf.get(id);
     if (id === undefined) {
-      const message = `There is no file "${file}", which stands in ${where}, among the uploads.`;
+      const message = `There is no file "${file}" among the uploads, but ${where} names it.`;
       unfit.push({ id: file, code: "INPUT_MISSING", message, note });
     } else if (before) {
       throw invalidSheet(`${before.where} and ${where} both mean "${id}"`);

@@ -29,12 +29,12 @@ export function openPool(workers: number, signal: AbortSignal): Pool {
     } catch (error) {
       signal.throwIfAborted();
       if (late.aborted) {
-        return demanding(`"${upload.id}" takes longer than ${limits.mostSeconds} s (--max-seconds).`);
+        return demanding(
+          `"${upload.id}" takes longer than ${limits.mostSeconds} s. Raise --max-seconds to allow more.`,
+        );
       }
       if (error instanceof Error && /exited unexpectedly/.test(error.message)) {
-        return demanding(
-          `"${upload.id}" ended the process that read it: it may be made to, or memory is short.`,
-        );
+        return demanding(`The worker crashed on "${upload.id}": a malicious file, or out of memory.`);
       }
       throw asTold(error);
     }

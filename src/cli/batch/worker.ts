@@ -92,7 +92,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
     if (sha256(bytes) !== contentSha256) {
       throw new SpotpitchError(
         "INPUT_CHANGING",
-        `"${upload.id}" has changed since it was looked at. Run again.`,
+        `"${upload.id}" has changed since it was checked. Run the command again.`,
       );
     }
     const resolved = resolveOptions(options);
@@ -140,7 +140,7 @@ function checkDrawing(bytes: Uint8Array, name: string): void {
   if (danger === undefined) return;
   throw new SpotpitchError(
     "INPUT_UNSAFE_DRAWING",
-    `"${name}" is a drawing with ${danger}. Allowed: drawings with everything inside. Save it as plain SVG or as PNG.`,
+    `"${name}" is a drawing with ${danger}. Allowed: drawings that need no other file. Save it as plain SVG or as PNG.`,
     { received: extname(name) },
   );
 }
