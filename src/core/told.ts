@@ -7,6 +7,10 @@ export interface Told<Code extends string = string> {
   readonly data: object;
 }
 
+/** Data of figures, and of names or other texts. */
+export type Figures<Names extends string> = Readonly<Record<Names, number>>;
+export type Texts<Names extends string> = Readonly<Record<Names, string>>;
+
 interface Entry<Data> {
   say(data: Data, reader: Reader): string;
 }

@@ -1,6 +1,6 @@
 import type { CharRiskFacts } from "../../core/material/char-risk.js";
 import type { MaterialDoubt } from "../../core/material/material-doubts.js";
-import { catalogue } from "../../core/told.js";
+import { catalogue, type Figures, type Texts } from "../../core/told.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
 import { fixed, sayMatter } from "./matter.js";
 import { linesWords, type NamedRow, timesWords } from "./plan-reasons.js";
@@ -52,7 +52,7 @@ export const { tell: noted, say: sayNote } = catalogue({
     comparedMm === undefined
       ? `From ${linesWords(fromLinesPerInch ?? 0)} up the photo itself (${fixed(pxPerMm, 1)} pixels per mm) limits the detail: more lines gain tones, not detail.`
       : `The photo is coarse for this size: ${fixed(pxPerMm, 1)} pixels per mm cannot show a 0.25 mm detail, so densities are compared at ${comparedMm} mm. ${LARGER_PHOTO}`,
-  "steep-density-worse": ({ material, ...fall }: Fall & { readonly material: string }) =>
+  "steep-density-worse": ({ material, ...fall }: Fall & Texts<"material">) =>
     `More density is worse on ${material}: ${fallWords(fall)}. On a steep material overlapping lines turn a dose that drifts by ±${percentWords(fall.doseSpread)} into a shift of whole tones.`,
   "held-tones-fall": (told: Fall | Losses, reader) => {
     if ("losses" in told) {
@@ -66,20 +66,16 @@ export const { tell: noted, say: sayNote } = catalogue({
   },
   "char-risk": (facts: CharRiskFacts, reader) => sayMatter(charRisk, facts, reader),
   "line-gaps": (gaps: LineGaps, reader) => sayMatter(lineGaps, gaps, reader),
-  "other-work": (
-    { material, shape }: { readonly material: string; readonly shape: "steep" | "gradual" },
-    reader,
-  ) =>
+  "other-work": ({ material, shape }: Texts<"material"> & { readonly shape: "steep" | "gradual" }, reader) =>
     shape === "gradual"
       ? `${material} is gradual: it darkens with the dose and has no coating to strip. For a solid tone on it set ${reader.setting("kind", "shade")}.`
       : `${material} is steep: it is either bare or fully marked and holds no tone in between. To strip a coating set ${reader.setting("kind", "strip")}.`,
-  "best-case-optics": ({ spotMm }: { readonly spotMm: number }, reader) =>
+  "best-case-optics": ({ spotMm }: Figures<"spotMm">, reader) =>
     `The spot of ${mmWords(spotMm)} is the best case, for a perfect beam (${reader.setting("propagationRatio", 1)}) and a perfect lens (${reader.setting("lensShape", "ideal")}). A real one is larger: give both, or measure the spot.`,
   "run-up-dominates": (runUp: RunUp, reader) => sayMatter(runUpDominates, runUp, reader),
   "built-in-target": () =>
     "Without a photo, tones and visual error are those of a built-in picture of ramps and textures, and run times are those of a full rectangle. Give the photo to get its own.",
-  "material-illustrative": (told: { readonly material: string }, reader) =>
-    sayMatter(materialIllustrative, told, reader),
+  "material-illustrative": (told: Texts<"material">, reader) => sayMatter(materialIllustrative, told, reader),
   "material-doubtful": (doubt: MaterialDoubt, reader) => sayMatter(materialDoubtful, doubt, reader),
 });
 

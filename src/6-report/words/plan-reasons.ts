@@ -1,4 +1,4 @@
-import { catalogue } from "../../core/told.js";
+import { catalogue, type Figures, type Texts } from "../../core/told.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
 import type { PlanRow, WorkKind } from "../plan.js";
 import { fixed } from "./matter.js";
@@ -41,11 +41,7 @@ const lensReasons = {
     kind,
     name,
     others,
-  }: {
-    readonly kind: WorkKind;
-    readonly name: string;
-    readonly others: readonly Lens[];
-  }) => {
+  }: Texts<"name"> & { readonly kind: WorkKind; readonly others: readonly Lens[] }) => {
     const why =
       kind === "photo"
         ? "the quickest of those that hold within a tenth of the most tones"
@@ -60,15 +56,9 @@ const lensReasons = {
 
 /** Why a photo is given this density. */
 const photoReasons = {
-  "nothing-in-time": ({ minutes, linesPerInch, seconds }: NamedRow & { readonly minutes: number }) =>
+  "nothing-in-time": ({ minutes, linesPerInch, seconds }: NamedRow & Figures<"minutes">) =>
     `Nothing fits into ${minutes} min: even ${linesWords(linesPerInch)} takes ${durationWords(seconds)}.`,
-  "enough-tones": ({
-    linesPerInch,
-    seconds,
-    count,
-    detailMm,
-    held,
-  }: NamedRow & Held & { readonly count: number }) =>
+  "enough-tones": ({ linesPerInch, seconds, count, detailMm, held }: NamedRow & Held & Figures<"count">) =>
     `${linesWords(linesPerInch)} is the quickest (${durationWords(seconds)}) that holds ${count} tones in a ${detailMm} mm detail: it holds ${fixed(held, 1)}.`,
   "too-few-tones": ({
     minutes,
@@ -77,33 +67,25 @@ const photoReasons = {
     held,
     linesPerInch,
     seconds,
-  }: NamedRow & Held & { readonly count: number; readonly minutes?: number | undefined }) =>
+  }: NamedRow & Held & Figures<"count"> & { readonly minutes?: number | undefined }) =>
     `No density ${within(minutes)} holds ${count} tones in a ${detailMm} mm detail; ${linesWords(linesPerInch)} comes nearest with ${fixed(held, 1)} in ${durationWords(seconds)}.`,
-  "tones-with-more-time": ({ linesPerInch, seconds, held }: NamedRow & { readonly held: number }) =>
+  "tones-with-more-time": ({ linesPerInch, seconds, held }: NamedRow & Figures<"held">) =>
     `With more time ${linesWords(linesPerInch)} holds enough: ${fixed(held, 1)} in ${durationWords(seconds)}.`,
-  knee: ({ linesPerInch, gain }: { readonly linesPerInch: number; readonly gain: number }) =>
+  knee: ({ linesPerInch, gain }: Figures<"linesPerInch" | "gain">) =>
     `${linesWords(linesPerInch)} is the quickest density from which twice the time would add less than ${percentWords(gain)} to the tones held.`,
   "highest-density": ({
     linesPerInch,
     gain,
     minutes,
-  }: {
-    readonly linesPerInch: number;
-    readonly gain: number;
-    readonly minutes?: number | undefined;
-  }) =>
+  }: Figures<"linesPerInch" | "gain"> & { readonly minutes?: number | undefined }) =>
     `${linesWords(linesPerInch)} is the highest density ${within(minutes)}, and up to it every doubling of the time adds at least ${percentWords(gain)} of held tones.`,
-  "tones-held": ({ held, detailMm, seconds }: Held & { readonly seconds: number }) =>
+  "tones-held": ({ held, detailMm, seconds }: Held & Figures<"seconds">) =>
     `It holds ${fixed(held, 1)} tones in a ${detailMm} mm detail and takes ${durationWords(seconds)}.`,
   harms: ({
     material,
     leavesGaps,
     charRisk,
-  }: {
-    readonly material: string;
-    readonly leavesGaps: boolean;
-    readonly charRisk: PlanRow["charRisk"];
-  }) => {
+  }: Texts<"material"> & { readonly leavesGaps: boolean; readonly charRisk: PlanRow["charRisk"] }) => {
     const harms = [
       ...(leavesGaps ? ["its lines leave gaps"] : []),
       ...(charRisk === "line centres" ? ["solid parts char on the centres of its lines"] : []),
@@ -113,9 +95,9 @@ const photoReasons = {
       harms.length > 1 || !leavesGaps ? "Less power or more lines avoid it" : "More lines close them";
     return `On ${material} ${harms.join(", and ")}. ${remedy}.`;
   },
-  "steep-material": ({ material, matched }: { readonly material: string; readonly matched: number }) =>
+  "steep-material": ({ material, matched }: Figures<"matched"> & Texts<"material">) =>
     `This material (${material}) is steep, either bare or fully marked: where lines overlap, a small change of dose shifts whole tones, so a density beyond the matched ${densityWords(matched)} gains little that holds.`,
-  "gradual-material": ({ material, matched }: { readonly material: string; readonly matched: number }) =>
+  "gradual-material": ({ material, matched }: Figures<"matched"> & Texts<"material">) =>
     `This material (${material}) is gradual: lines that overlap add up to tones in between, so it pays to go beyond the matched ${densityWords(matched)}.`,
 };
 
@@ -128,13 +110,8 @@ const stripReasons = {
     meetLinesPerInch,
     margin,
     neededLinesPerInch,
-  }: {
-    readonly markMm: number;
+  }: Figures<"markMm" | "referenceLinesPerInch" | "meetLinesPerInch" | "margin" | "neededLinesPerInch"> & {
     readonly from: "measured" | "threshold" | "spot";
-    readonly referenceLinesPerInch: number;
-    readonly meetLinesPerInch: number;
-    readonly margin: number;
-    readonly neededLinesPerInch: number;
   }) => {
     const mark = {
       measured: `A line marks ${mmWords(markMm)} as measured`,
@@ -143,19 +120,19 @@ const stripReasons = {
     }[from];
     return `${mark}, so lines meet at ${linesWords(Math.ceil(meetLinesPerInch))}; ${percentWords(margin)} of overlap as a margin makes it ${densityWords(Math.ceil(neededLinesPerInch - 1e-6))}.`;
   },
-  "none-overlaps": ({ linesPerInch, gapMm }: { readonly linesPerInch: number; readonly gapMm: number }) =>
+  "none-overlaps": ({ linesPerInch, gapMm }: Figures<"linesPerInch" | "gapMm">) =>
     `None of the densities offered is as high; ${linesWords(linesPerInch)}, the highest, leaves ${gapMm > 0 ? `strips of ${mmWords(gapMm)}` : "less than that margin"}.`,
   "lowest-with-overlap": ({ linesPerInch, seconds, offered }: NamedRow & { readonly offered: boolean }) =>
     `${linesWords(linesPerInch)} is the lowest density ${offered ? "offered " : ""}with that overlap and takes ${durationWords(seconds)}.`,
   "saves-against": ({ other, chosen }: Readonly<Record<"other" | "chosen", NamedRow>>) =>
     `${linesWords(other.linesPerInch)} would take ${timesWords(other.seconds / chosen.seconds)} as long (${durationWords(other.seconds)}) for the same clean surface: choosing ${densityWords(chosen.linesPerInch)} saves ${durationWords(other.seconds - chosen.seconds)}.`,
-  "strip-late": ({ minutes }: { readonly minutes: number }) =>
+  "strip-late": ({ minutes }: Figures<"minutes">) =>
     `That exceeds the ${minutes} min allowed, but a lower density leaves coating behind.`,
 };
 
 /** Why a shade is filled at this density. */
 const shadeReasons = {
-  "tone-out-of-reach": ({ linesPerInch, ...tone }: Tone & { readonly linesPerInch: number }) =>
+  "tone-out-of-reach": ({ linesPerInch, ...tone }: Tone & Figures<"linesPerInch">) =>
     `No density reaches ${toneWords(tone)}: all leave bare strips between their lines. ${linesWords(linesPerInch)} comes nearest.`,
   "tone-chars": ({
     material,
@@ -164,13 +141,7 @@ const shadeReasons = {
     peakDose,
     linesPerInch,
     ...tone
-  }: Tone & {
-    readonly material: string;
-    readonly charDose: number | undefined;
-    readonly dose: number;
-    readonly peakDose: number;
-    readonly linesPerInch: number;
-  }) =>
+  }: Tone & Figures<"charDose" | "dose" | "peakDose" | "linesPerInch"> & Texts<"material">) =>
     `${toneWords(tone)} needs a dose of ${fixed(dose, 2)} and ${material} chars from ${charDose}: no density reaches it without char. ${linesWords(linesPerInch)} comes nearest, with ${fixed(peakDose, 2)} on the centres of its lines.`,
   "tone-nearest": ({
     minutes,
@@ -187,33 +158,26 @@ const shadeReasons = {
     linesPerInch,
     knowsChar,
     ...tone
-  }: Tone & { readonly linesPerInch: number; readonly knowsChar: boolean }) =>
+  }: Tone & Figures<"linesPerInch"> & { readonly knowsChar: boolean }) =>
     `${linesWords(linesPerInch)} is the quickest that reaches ${toneWords(tone)} with lines that touch${knowsChar ? " and none of it charred" : ""}.`,
   "tone-dose": ({
     dose,
     peakDose,
     charDose,
-  }: {
-    readonly dose: number;
-    readonly peakDose: number;
-    readonly charDose?: number | undefined;
-  }) =>
+  }: Figures<"dose" | "peakDose"> & { readonly charDose?: number | undefined }) =>
     `It needs a mean dose of ${fixed(dose, 2)}, ${fixed(peakDose, 2)} on the centres of its lines${charDose === undefined ? "" : `; char starts at ${charDose}`}.`,
   "power-to-set": (
-    told: Readonly<
-      Record<
-        | "powerFactor"
-        | "referenceLinesPerInch"
-        | "jobSpeedMmPerS"
-        | "seconds"
-        | "speedMmPerS"
-        | "secondsAtSpeed",
-        number
-      >
+    told: Figures<
+      | "powerFactor"
+      | "referenceLinesPerInch"
+      | "jobSpeedMmPerS"
+      | "seconds"
+      | "speedMmPerS"
+      | "secondsAtSpeed"
     >,
   ) =>
     `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${Math.round(told.jobSpeedMmPerS)} mm/s full tone (${durationWords(told.seconds)}), or that power at ${Math.round(told.speedMmPerS)} mm/s (${durationWords(told.secondsAtSpeed)}).`,
-  "lower-chars": ({ linesPerInch }: { readonly linesPerInch: number }) =>
+  "lower-chars": ({ linesPerInch }: Figures<"linesPerInch">) =>
     `At ${linesWords(linesPerInch)} the same tone would char the centres of the lines.`,
 };
 

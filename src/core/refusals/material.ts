@@ -1,6 +1,7 @@
 import { didYouMean } from "../nearest-name.js";
 import type { Reader } from "../reader.js";
-import type { RefusalEntry, RefusalTable } from "./entry.js";
+import type { Texts } from "../told.js";
+import { type RefusalEntry, refusedAs } from "./entry.js";
 
 export interface OfFile {
   /** Where it is known. */
@@ -29,21 +30,17 @@ const ofRow = <Data extends OfRow>(fault: (data: Data) => string): RefusalEntry<
 
 /** Materials that are not known, must not be processed, or are wrongly described. */
 export const materialRefusals = {
-  "material-unknown": {
-    code: "OPTION_MATERIAL_UNKNOWN",
-    option: "material",
-    words: (
+  ...refusedAs("OPTION_MATERIAL_UNKNOWN", "material", {
+    "material-unknown": (
       { material, known }: { readonly material: string; readonly known: readonly string[] },
       reader: Reader,
     ) =>
       `${reader.option("material")} "${material}" is not a preset.${didYouMean(material, known)} ${reader.list("materials")} lists them; a material file of your own ends in .json.`,
-  },
-  "material-forbidden": {
-    code: "OPTION_MATERIAL_FORBIDDEN",
-    option: "material",
-    words: ({ material, why }: { readonly material: string; readonly why: string }, reader: Reader) =>
+  }),
+  ...refusedAs("OPTION_MATERIAL_FORBIDDEN", "material", {
+    "material-forbidden": ({ material, why }: Texts<"material" | "why">, reader: Reader) =>
       `${reader.option("material")} "${material}" must not be processed: ${why}`,
-  },
+  }),
   "material-not-an-object": ofFile<object>(() => "it must be one object with the fields of a material"),
   "material-unknown-field": ofFile<{ readonly field: string; readonly known: readonly string[] }>(
     ({ field, known }) => `there is no field "${field}"; the fields are ${known.join(", ")}`,
@@ -66,4 +63,4 @@ export const materialRefusals = {
   "material-never-changes": ofFile<object>(
     () => "response: the surface never changes, so nothing can be engraved",
   ),
-} satisfies RefusalTable;
+};

@@ -31,7 +31,7 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
     return nearest(row, because("tone-out-of-reach", { lightness, linesPerInch: row.linesPerInch }));
   }
   const unharmed = reaching.filter(({ charRisk }) => charRisk === undefined || charRisk === "none");
-  if (unharmed.length === 0) {
+  if (charDose !== undefined && unharmed.length === 0) {
     const row = leastBy(reaching, ({ shade }) => shade?.peakDose ?? 0) as Shaded;
     const { dose, peakDose } = row.shade;
     const told = { lightness, material: material.name, charDose, dose, peakDose };
