@@ -468,6 +468,7 @@ const WORDS = new Set([
   "message",
   "data",
   "reason",
+  "reasons",
   "whatWouldChangeIt",
   "cautions",
   "customerNote",

@@ -27,9 +27,8 @@ export function chooseLens(
   const others = choices
     .filter((choice) => choice !== best)
     .map(({ row }) => ({
+      ...row,
       name: lenses[row.lens].name,
-      linesPerInch: row.linesPerInch,
-      seconds: row.seconds,
       ...(kind === "photo" && { held: tonesAt(row, detailMm).held }),
     }));
   const chosen = because("lens-chosen", { kind, name: lenses[best.row.lens].name, others });

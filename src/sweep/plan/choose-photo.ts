@@ -43,17 +43,12 @@ export function choosePhoto(candidates: Candidates): Choice {
 type Picked = Pick<Choice, "row" | "meetsLimits" | "reasons">;
 
 /** A row with the tones that it holds in a detail, as words want it. */
-const holding = (row: PlanRow, detailMm: number) => ({
-  linesPerInch: row.linesPerInch,
-  seconds: row.seconds,
-  held: tonesAt(row, detailMm).held,
-});
+const holding = (row: PlanRow, detailMm: number) => ({ ...row, held: tonesAt(row, detailMm).held });
 
 function tooSlow({ options, rows }: Candidates): Picked {
   const row = leastBy(rows, ({ seconds }) => seconds);
-  const { linesPerInch, seconds } = row;
-  const told = { minutes: options.minutes ?? 0, linesPerInch, seconds };
-  return { row, meetsLimits: false, reasons: [because("nothing-in-time", told)] };
+  const reason = because("nothing-in-time", { ...row, minutes: options.minutes ?? 0 });
+  return { row, meetsLimits: false, reasons: [reason] };
 }
 
 function enoughTones(
@@ -89,16 +84,13 @@ function atKnee({ options }: Candidates, allowed: readonly PlanRow[], detailMm: 
   const offers = allowed.map((row) => ({ seconds: row.seconds, tones: tonesAt(row, detailMm).held }));
   const knee = kneeOf(offers, gain);
   const row = allowed[knee];
-  const { linesPerInch, seconds } = row;
-  const isLast = knee === allowed.length - 1;
+  const why = knee === allowed.length - 1 ? "highest-density" : "knee";
   return {
     row,
     meetsLimits: true,
     reasons: [
-      isLast
-        ? because("highest-density", { linesPerInch, gain, minutes })
-        : because("knee", { linesPerInch, gain }),
-      because("tones-held", { held: offers[knee].tones, detailMm, seconds }),
+      because(why, { ...row, gain, minutes }),
+      because("tones-held", { ...row, held: offers[knee].tones, detailMm }),
     ],
   };
 }
@@ -138,10 +130,8 @@ function changesOf({ options, rows }: Candidates, row: PlanRow, detailMm: number
     const steadier = leastBy(denser, (each) => -tonesAt(each, detailMm).nominal);
     const there = tonesAt(steadier, detailMm);
     if (there.nominal > nominal && there.nominal - there.held > WORTH_A_WORD) {
-      const { linesPerInch } = steadier;
-      changes.push(
-        changedBy("steadier-dose", { doseSpread, nominal, linesPerInch, nominalThere: there.nominal }),
-      );
+      const told = { ...steadier, doseSpread, nominal, nominalThere: there.nominal };
+      changes.push(changedBy("steadier-dose", told));
     }
   }
   if (before) changes.push(changedBy("less-time", holding(before, detailMm)));

@@ -28,36 +28,31 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
   const reaching = rows.filter(isShaded);
   if (reaching.length === 0) {
     const row = rows[rows.length - 1];
-    return nearest(row, because("tone-out-of-reach", { lightness, linesPerInch: row.linesPerInch }));
+    return nearest(row, because("tone-out-of-reach", { ...row, lightness }));
   }
   const unharmed = reaching.filter(({ charRisk }) => charRisk === undefined || charRisk === "none");
   if (charDose !== undefined && unharmed.length === 0) {
     const row = leastBy(reaching, ({ shade }) => shade?.peakDose ?? 0) as Shaded;
-    const { dose, peakDose } = row.shade;
-    const told = { lightness, material: material.name, charDose, dose, peakDose };
-    return nearest(row, because("tone-chars", { ...told, linesPerInch: row.linesPerInch }));
+    const told = { ...row, ...row.shade, lightness, material: material.name, charDose };
+    return nearest(row, because("tone-chars", told));
   }
   const touching = unharmed.filter(({ gapMm }) => gapMm === 0);
   const allowed = withinTime(touching, options);
   if (allowed.length === 0) {
     const row = leastBy(touching.length > 0 ? touching : unharmed, ({ seconds }) => seconds) as Shaded;
-    const { linesPerInch, seconds } = row;
     const minutes = touching.length > 0 ? options.minutes : undefined;
-    const why = because("tone-nearest", { lightness, linesPerInch, seconds, minutes });
-    return nearest(row, why, powerToSet(row, candidates));
+    return nearest(row, because("tone-nearest", { ...row, lightness, minutes }), powerToSet(row, candidates));
   }
   const row = leastBy(allowed, ({ seconds }) => seconds) as Shaded;
-  const { dose, peakDose } = row.shade;
   const below = reaching.find(({ charRisk }) => charRisk === "line centres");
-  const knowsChar = charDose !== undefined;
   return {
     row,
     meetsLimits: true,
     reasons: [
-      because("tone-quickest", { lightness, linesPerInch: row.linesPerInch, knowsChar }),
-      because("tone-dose", { dose, peakDose, charDose }),
+      because("tone-quickest", { ...row, lightness, knowsChar: charDose !== undefined }),
+      because("tone-dose", { ...row.shade, charDose }),
       powerToSet(row, candidates),
-      ...(below ? [because("lower-chars", { linesPerInch: below.linesPerInch })] : []),
+      ...(below ? [because("lower-chars", below)] : []),
     ],
     changes: [...changes, changedBy("other-densities", {})],
     notes: [],
@@ -74,13 +69,10 @@ function changesOf({ material: { name: material, charDose }, options }: Candidat
 }
 
 function powerToSet({ shade, seconds }: Shaded, { lens, material, options }: Candidates): Reason {
-  const { powerFactor, speedMmPerS, secondsAtSpeed } = shade;
   return because("power-to-set", {
-    powerFactor,
+    ...shade,
     referenceLinesPerInch: linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)),
     jobSpeedMmPerS: options.speedMmPerS,
     seconds,
-    speedMmPerS,
-    secondsAtSpeed,
   });
 }

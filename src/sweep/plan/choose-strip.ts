@@ -19,26 +19,25 @@ export function chooseStrip(candidates: Candidates): Choice {
   const row = leastBy(enough.length > 0 ? enough : rows, ({ linesPerInch }) =>
     enough.length > 0 ? linesPerInch : -linesPerInch,
   );
-  const { linesPerInch, seconds, markGapMm: gapMm } = row;
   const changes = changesOf(candidates, row);
   const meet = linesMeet(candidates, needed);
   if (enough.length === 0) {
     return {
       row,
       meetsLimits: false,
-      reasons: [meet, because("none-overlaps", { linesPerInch, gapMm })],
+      reasons: [meet, because("none-overlaps", { ...row, gapMm: row.markGapMm })],
       changes: [...changes, changedBy("wider-spot", { spotMm: lens.spot.acrossMm })],
       notes: [],
     };
   }
   const { minutes } = options;
-  const late = minutes !== undefined && seconds > 60 * minutes;
+  const late = minutes !== undefined && row.seconds > 60 * minutes;
   return {
     row,
     meetsLimits: !late,
     reasons: [
       meet,
-      because("lowest-with-overlap", { linesPerInch, seconds, offered: options.densities !== undefined }),
+      because("lowest-with-overlap", { ...row, offered: options.densities !== undefined }),
       ...savedAgainst(candidates, row),
       ...(late ? [because("strip-late", { minutes })] : []),
     ],
@@ -66,8 +65,8 @@ function changesOf({ rows, options }: Candidates, row: Choice["row"]): Change[] 
   const margin = options.margin + 0.1;
   return [
     changedBy("mark-width", {
-      here: pitchOf(row),
-      next: rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch).map(pitchOf)[0],
+      here: row,
+      next: rows.find(({ linesPerInch }) => linesPerInch > row.linesPerInch),
     }),
     changedBy("larger-margin", {
       margin,
@@ -76,18 +75,12 @@ function changesOf({ rows, options }: Candidates, row: Choice["row"]): Change[] 
   ];
 }
 
-const pitchOf = ({ linesPerInch, pitchMm }: Choice["row"]) => ({ linesPerInch, pitchMm });
-
 /** What the denser row that the user would otherwise run costs. */
-function savedAgainst({ options, rows }: Candidates, { linesPerInch, seconds }: Choice["row"]): Reason[] {
+function savedAgainst({ options, rows }: Candidates, chosen: Choice["row"]): Reason[] {
   const other = againstRow(rows, options.against);
-  if (!other || other.linesPerInch <= linesPerInch) return [];
-  return [
-    because("saves-against", {
-      other: { linesPerInch: other.linesPerInch, seconds: other.seconds },
-      chosen: { linesPerInch, seconds },
-    }),
-  ];
+  return other && other.linesPerInch > chosen.linesPerInch
+    ? [because("saves-against", { other, chosen })]
+    : [];
 }
 
 /** Densities that people run a coating at, for lack of a better reason; common practice, no source. */

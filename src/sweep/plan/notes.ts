@@ -39,10 +39,8 @@ export function generalNotes(chosen: Chosen): Note[] {
   ];
 }
 
-function savingNotes({ row: { linesPerInch, seconds }, against }: Chosen): Note[] {
-  if (!against || against.seconds <= seconds) return [];
-  const other = { linesPerInch: against.linesPerInch, seconds: against.seconds };
-  return [noted("time-saved", { other, chosen: { linesPerInch, seconds } })];
+function savingNotes({ row: chosen, against: other }: Chosen): Note[] {
+  return other && other.seconds > chosen.seconds ? [noted("time-saved", { other, chosen })] : [];
 }
 
 function charNotes({ material, row }: Chosen): Note[] {
