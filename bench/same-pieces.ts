@@ -463,10 +463,12 @@ function runJob({ words }: Job, folder: string): void {
   writeFileSync(join(folder, "exit.json"), JSON.stringify({ status }));
 }
 
-/** Sentences, which may change; and what is new with every run. */
+/** Sentences, and the figures that go into them, which may change; and what is new with every run. */
 const WORDS = new Set([
   "message",
+  "data",
   "reason",
+  "reasons",
   "whatWouldChangeIt",
   "cautions",
   "customerNote",

@@ -88,6 +88,8 @@ export type { Crop, Focus } from "./core/picture-places.js";
 export type { PixelRectangle } from "./core/pixel-rectangle.js";
 export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
 export { type Random, seededRandom } from "./core/random.js";
+export { libraryReader, type Reader } from "./core/reader.js";
+export { sayRefusal } from "./core/refusals/refusals.js";
 export type { BeamMotion, Spot } from "./core/spot.js";
 export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
 export * from "./core/units.js";

@@ -1,7 +1,7 @@
 import { setImmediate } from "node:timers/promises";
 import type { Metadata, OutputInfo, Sharp, SharpOptions } from "sharp";
-import { SpotpitchError } from "../core/errors.js";
 import { type Plane, plane } from "../core/plane.js";
+import { refusal } from "../core/refusals/refusals.js";
 import { DRAWING_DENSITY, drawingColumns, drawingUnits } from "./drawing-size.js";
 import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
 import {
@@ -110,11 +110,7 @@ async function loadDecoder(): Promise<Decoder> {
   try {
     return (await import("sharp")).default;
   } catch (cause) {
-    throw new SpotpitchError(
-      "INTERNAL",
-      "The picture decoder (package sharp) could not be loaded. Install the package again on this computer.",
-      { cause },
-    );
+    throw refusal("decoder-missing", {}, { cause });
   }
 }
 

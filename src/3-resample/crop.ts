@@ -1,6 +1,6 @@
-import { SpotpitchError } from "../core/errors.js";
 import type { Crop, Focus } from "../core/picture-places.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
+import { refusal } from "../core/refusals/refusals.js";
 
 /** A point of a photo in its pixels, from the upper left corner of the upper left pixel. */
 export interface PixelPoint {
@@ -27,15 +27,15 @@ export function cropRectangle(crop: Crop | undefined, columns: number, rows: num
     "topPx" in crop
       ? [crop.topPx, crop.topPx + crop.heightPx]
       : [percentOf(rows, crop.topPercent), percentOf(rows, crop.topPercent + crop.heightPercent)];
-  const outside = [
-    ...(isWithin(left, right, columns) ? [] : [`from ${shown(left)} to ${shown(right)} of its width`]),
-    ...(isWithin(top, bottom, rows) ? [] : [`from ${shown(top)} to ${shown(bottom)} of its height`]),
-  ];
-  if (outside.length > 0) {
-    throw new SpotpitchError(
-      "OPTION_OUTSIDE_PHOTO",
-      `crop reaches outside the photo, which has ${columns} × ${rows} pixels as it is seen upright: it asks for pixels ${outside.join(" and ")}. Keep left and top at 0 or more, left + width within ${columns} pixels (100 %), top + height within ${rows} pixels (100 %).`,
-      { option: "crop", received: crop, allowed: `within ${columns} × ${rows} pixels` },
+  const outside = {
+    ...(!isWithin(left, right, columns) && { horizontal: [left, right] as const }),
+    ...(!isWithin(top, bottom, rows) && { vertical: [top, bottom] as const }),
+  };
+  if (Object.keys(outside).length > 0) {
+    throw refusal(
+      "crop-outside",
+      { ...outside, photo: [columns, rows] },
+      { received: crop, allowed: `within ${columns} × ${rows} pixels` },
     );
   }
   const from = { left: Math.min(columns - 1, Math.round(left)), top: Math.min(rows - 1, Math.round(top)) };
@@ -63,13 +63,14 @@ export function focusWithin(
   const point = { x: x - kept.left, y: y - kept.top };
   if (isWithin(point.x, point.x, kept.columns) && isWithin(point.y, point.y, kept.rows)) return point;
   const whole = kept.columns === columns && kept.rows === rows;
-  const place = whole
-    ? `the photo, which has ${columns} × ${rows} pixels as it is seen upright`
-    : `the cropped part, which is ${kept.columns} × ${kept.rows} pixels from ${kept.left}, ${kept.top} of a photo of ${columns} × ${rows}`;
-  throw new SpotpitchError(
-    "OPTION_OUTSIDE_PHOTO",
-    `focus ${shown(x)}, ${shown(y)} lies outside ${place}. It counts from the upper left corner of the whole photo; choose a point inside.`,
-    { option: "focus", received: focus, allowed: `within ${kept.columns} × ${kept.rows} pixels` },
+  throw refusal(
+    "focus-outside",
+    {
+      point: [x, y],
+      photo: [columns, rows],
+      ...(!whole && { kept: { size: [kept.columns, kept.rows], from: [kept.left, kept.top] } }),
+    },
+    { received: focus, allowed: `within ${kept.columns} × ${kept.rows} pixels` },
   );
 }
 
@@ -84,5 +85,3 @@ const percentOf = (pixels: number, percent: number): number => (pixels * percent
 
 const isWithin = (from: number, to: number, length: number): boolean =>
   from >= -TOLERANCE_PX && to <= length + TOLERANCE_PX;
-
-const shown = (px: number): string => String(Number(px.toFixed(1)));

@@ -1,5 +1,5 @@
-import { SpotpitchError } from "../core/errors.js";
 import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/physics/frustum.js";
+import { refusal } from "../core/refusals/refusals.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
 import { checkSlant, type Wrap } from "../core/wrap.js";
 import type { Frame, FrameRequest } from "./frame.js";
@@ -16,7 +16,7 @@ import type { PhotoOnSheet } from "./photo-on-sheet.js";
  */
 export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
   const { sourceColumns, sourceRows, pitch, widthMm: aroundMm, heightMm, fit = "cover" } = request;
-  if (aroundMm === undefined) throw new SpotpitchError("INTERNAL", "A cone needs its circumference.");
+  if (aroundMm === undefined) throw refusal("cone-without-circumference", {});
   const wantedMm = heightMm ?? (aroundMm * sourceRows) / sourceColumns;
   const columns = Math.max(1, Math.round(pitchCountFromLengthMm(aroundMm, pitch.alongMm)));
   const rows = Math.max(1, Math.round(pitchCountFromLengthMm(wantedMm, pitch.acrossMm)));

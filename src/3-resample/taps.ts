@@ -1,4 +1,4 @@
-import { SpotpitchError } from "../core/errors.js";
+import { refusal } from "../core/refusals/refusals.js";
 import { type FilterDefinition, filterDefinitions, type ResampleFilter } from "./filters.js";
 
 /** What reading one axis of the source through a filter means: which samples make up each output pixel. */
@@ -108,8 +108,5 @@ function checkAxis(sourceLength: number, start: number, end: number, outputLengt
   const inside =
     start >= -WINDOW_TOLERANCE_PX * sourceLength && end <= sourceLength * (1 + WINDOW_TOLERANCE_PX);
   if (whole && sourceLength > 0 && outputLength > 0 && end > start && inside) return;
-  throw new SpotpitchError(
-    "INTERNAL",
-    `Cannot map [${start}, ${end}) of ${sourceLength} samples onto ${outputLength} pixels.`,
-  );
+  throw refusal("samples-not-mappable", { start, end, samples: sourceLength, pixels: outputLength });
 }

@@ -98,7 +98,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in Non-Impact Printing Technologies, 1993; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital halftoning", Proc. IEEE 86(12), 1998',
     keepsMean: true,
-    note: "Dots clump (--clumping), which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
+    note: "Dots clump, as much as you ask for, which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
     leadInRows: LEAD_IN_ROWS,
     takesLevels: false,
     start: startGreenNoise,
@@ -158,7 +158,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'T. M. Holladay, "An optimum algorithm for halftone generation for displays and hard copies", Proc. SID 21(2), 1980; spot function of ISO 32000-1, 10.5.5',
     keepsMean: true,
-    note: "Ruling and angle by --screen-ruling and --screen-angle.",
+    note: "Ruling and angle can be set.",
     leadInRows: 0,
     takesLevels: true,
     start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, settings, memory),

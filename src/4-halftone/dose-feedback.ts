@@ -1,6 +1,6 @@
-import { SpotpitchError } from "../core/errors.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
+import { refusal } from "../core/refusals/refusals.js";
 import { overdriveOf } from "../core/spot.js";
 import { type BandRow, bandHalftone, isBackward, rowByRow } from "./band.js";
 import { type DecisionState, decideDoseRow } from "./dose-feedback-kernels.js";
@@ -59,9 +59,7 @@ export function startDoseFeedback(
   const { columns, rows } = size;
   const { scan, seed, surface } = settings;
   if (!surface) {
-    const message =
-      "Method dose-feedback needs the surface that it burns. Give `surface` a function that returns a surface model.";
-    throw new SpotpitchError("OPTION_INVALID", message, { option: "surface" });
+    throw refusal("surface-missing", { method: "dose-feedback" });
   }
   const field = new DoseField(surface(), columns, rows, memory);
   const state = decisionState(columns, settings, memory);

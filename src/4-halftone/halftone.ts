@@ -1,8 +1,8 @@
 import { fractionCode } from "../core/burn-fraction.js";
-import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
+import { refusal } from "../core/refusals/refusals.js";
 import { halftoneMethods } from "./catalogue.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
 import { patchHalftone } from "./patch-halftone.js";
@@ -11,12 +11,8 @@ import { patchHalftone } from "./patch-halftone.js";
 export function findHalftoneMethod(id: string): HalftoneMethod {
   const method = halftoneMethods.find((candidate) => candidate.id === id);
   if (method) return method;
-  const allowed = `auto, ${halftoneMethods.map((candidate) => candidate.id).join(", ")}`;
-  throw new SpotpitchError("OPTION_METHOD_UNKNOWN", `method "${id}" is none of ${allowed}.`, {
-    option: "method",
-    received: id,
-    allowed,
-  });
+  const known = ["auto", ...halftoneMethods.map((candidate) => candidate.id)];
+  throw refusal("method-unknown", { method: id, known }, { received: id, allowed: known.join(", ") });
 }
 
 /** Burn fractions of a picture as integer codes: see `core/burn-fraction.ts`. */

@@ -1,6 +1,6 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
-import { SpotpitchError } from "../core/errors.js";
 import { levelPowers } from "../core/power-levels.js";
+import { refusal } from "../core/refusals/refusals.js";
 import type { HalftoneMethod } from "./method.js";
 
 /*
@@ -31,9 +31,9 @@ export function checkLevels(
   if (levels === 2 || method.takesLevels) return;
   const able = methods?.filter(({ takesLevels }) => takesLevels).map(({ id }) => id);
   const allowed = able ? `auto, ${able.join(", ")}` : "a method that takes levels";
-  throw new SpotpitchError(
-    "OPTION_METHOD_LEVELS",
-    `method ${method.id} burns dots that are on or off and cannot take ${levels} power levels. With levels choose one of ${allowed}; or leave levels at 2.`,
-    { option: "method", received: method.id, allowed },
+  throw refusal(
+    "method-levels",
+    { method: method.id, levels, able: allowed },
+    { received: method.id, allowed },
   );
 }

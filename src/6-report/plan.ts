@@ -3,7 +3,7 @@ import type { Report } from "./report.js";
 
 export type WorkKind = "photo" | "strip" | "shade";
 
-/** A plan of densities, as `plan --json` prints it. Its keys are promised; more may be added. */
+/** A plan of densities, as `plan` returns it. Its keys are promised; more may be added. */
 export interface Plan {
   readonly tool: Report["tool"];
   readonly job: {

@@ -110,7 +110,7 @@ export interface Report {
     readonly quickestSpeedMmPerS: number;
   };
   /**
-   * The candidates of `--method auto`, where it chose, in the order in which it tried them. `trialError` is the expected
+   * The candidates of the method `auto`, where it chose, in the order in which it tried them. `trialError` is the expected
    * visual error, in L*, of a typical part of the photo alone (256 × 256 pixels at most): not the piece's own, which stands
    * in `prediction`.
    */
@@ -122,7 +122,7 @@ export interface Report {
     /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
     readonly largestStepLightness: number;
     readonly largestStepShare: number;
-    /** Most that a fill at a part of full power changes, in L*, while the dose wanders by the spread either way. */
+    /** Most that a fill at a part of full power changes, in L*, while the dose drifts by the spread either way. */
     readonly largestSwingLightness: number;
     /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
     readonly onOff?: readonly {
@@ -246,5 +246,8 @@ export type WarningCode =
 /** Something a user should know before burning, with what to do about it. */
 export interface Warning {
   readonly code: WarningCode;
+  /** In the words of the reader that the report was made for. */
   readonly message: string;
+  /** The names and figures in it. */
+  readonly data: object;
 }

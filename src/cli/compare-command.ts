@@ -3,6 +3,7 @@ import { reportJson } from "../6-report/files/report-json.js";
 import type { CandidatePictures } from "../6-report/pictures/candidate-pictures.js";
 import { comparisonCsv } from "../6-report/words/comparison-columns.js";
 import type { CompareOptions } from "../options/compare-options.js";
+import { commandReader } from "./command-reader.js";
 import { compareFlags } from "./compare-flags.js";
 import { comparisonTable } from "./comparison-table.js";
 import { createCurveFolder } from "./curve-folder.js";
@@ -32,6 +33,7 @@ export async function compareCommand(request: PrepareRequest): Promise<void> {
   try {
     const made = await compare(photo, asked.options as CompareOptions, {
       fileName: basename(request.photo),
+      reader: commandReader,
       onProgress: progress.show,
       onCandidate: (done) => {
         computingSeconds[done.index] = done.computingSeconds;

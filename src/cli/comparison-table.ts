@@ -1,6 +1,11 @@
 import type { Comparison } from "../6-report/comparison.js";
 import { type Column, candidateName, choicesOf } from "../6-report/words/comparison-columns.js";
-import { acrossMaterials, heedsOf, shownValue, tellingFigures } from "../6-report/words/comparison-words.js";
+import {
+  acrossMaterials,
+  shownValue,
+  tellingFigures,
+  winnersWarnings,
+} from "../6-report/words/comparison-words.js";
 
 /**
  * A comparison for a terminal: what candidates have in common, in what they differ and how they come out, the three winners
@@ -35,7 +40,7 @@ export function comparisonTable(
     winnerLine("robust"),
     winnerLine("fast"),
     ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [`mind     ${words}`])),
-    ...heedsOf(made).map(({ message, of }) => `heed     ${whom(of)}${message}`),
+    ...winnersWarnings(made).map(({ message, of }) => `warning  ${whom(of)}${message}`),
     ...files.map((file) => `wrote    ${file}`),
   ].join("\n");
 }

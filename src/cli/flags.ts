@@ -247,7 +247,7 @@ export const prepareFlags: readonly Flag[] = [
     group: "Machine and viewing",
     option: "doseSpread",
     parse: parseSpread,
-    help: "how far the dose wanders on your machine (default: 10%)",
+    help: "how far the dose drifts on your machine (default: 10%)",
   },
   {
     usage: "--view-distance <length>",

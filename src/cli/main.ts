@@ -2,9 +2,10 @@
 import { setFlagsFromString } from "node:v8";
 import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
+import { refusedWith, sayRefusal } from "../core/refusals/refusals.js";
 import { packageVersion } from "../core/version.js";
-import { didYouMean } from "../options/nearest-name.js";
 import { batchFlags } from "./batch/flags.js";
+import { commandReader } from "./command-reader.js";
 import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { planFlags } from "./plan-flags.js";
@@ -148,21 +149,21 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
 try {
   await program.parseAsync();
 } catch (error) {
-  process.exitCode = await report(error);
+  process.exitCode = report(error);
 }
 
 /** Tell the user, once and without a stack trace unless asked. Returns the exit status. */
-async function report(error: unknown): Promise<number> {
+function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   const message = error instanceof Error ? error.message : String(error);
-  const text = error instanceof SpotpitchError ? await asTyped(error) : `Something went wrong: ${message}`;
+  const text = error instanceof SpotpitchError ? asTyped(error) : `Something went wrong: ${message}`;
   process.stderr.write(`spotpitch: ${text}\n`);
   if (program.opts().debug && error instanceof Error) process.stderr.write(`${error.stack}\n`);
   return exitStatus(error);
 }
 
-/** The library names its options and their values; the user knows flags, and what was typed. */
-async function asTyped({ message, code, option, allowed, received }: SpotpitchError): Promise<string> {
+/** In the user's words: by flags, and by what was typed. */
+function asTyped(error: SpotpitchError): string {
   const commands = {
     plan: [plan, planFlags],
     batch: [batch, batchFlags],
@@ -173,22 +174,9 @@ async function asTyped({ message, code, option, allowed, received }: SpotpitchEr
     name === "plan" || name === "batch" || name === "compare"
       ? commands[name]
       : ([prepare, prepareFlags] as const);
-  const flag = flags.find((candidate) => candidate.option === option);
-  if (!flag) return message;
-  if (code === "OPTION_METHOD_UNKNOWN") {
-    const near = didYouMean(String(received), allowed?.split(", ") ?? []);
-    return `--method "${received}" is not a halftone method.${near} "spotpitch methods" lists them.`;
-  }
-  if (code === "OPTION_MATERIAL_UNKNOWN") {
-    const { materialPresets } = await import("../core/material/material-presets.js");
-    const names = materialPresets.flatMap(({ id, aliases = [] }) => [id, ...aliases]);
-    return `--material "${received}" is not a preset.${didYouMean(String(received), names)} "spotpitch materials" lists them; a material file of your own ends in .json.`;
-  }
-  const typed = typedValue(command, flag);
-  if (code === "OPTION_INVALID" && allowed !== undefined && typed !== undefined) {
-    return `--${flagName(flag)} takes ${allowed}; got "${typed}".`;
-  }
-  return message.replace(new RegExp(`^${option}\\b`), `--${flagName(flag)}`);
+  const flag = flags.find(({ option }) => option === error.option);
+  const typed = flag && error.refusal?.id === "option-takes" ? typedValue(command, flag) : undefined;
+  return sayRefusal(typed === undefined ? error : refusedWith(error, { got: `"${typed}"` }), commandReader);
 }
 
 function addFlags(command: Command, flags: readonly Flag[]): void {
@@ -233,7 +221,7 @@ function usageMessage(text: string): string {
     .trim()
     .replace(/\s*\n\s*/g, " ")
     .replace(/\.$/, "");
-  return `spotpitch: ${sentence}. --help lists what there is.\n`;
+  return `spotpitch: ${sentence}. Run --help for the options.\n`;
 }
 
 /** A switch behind which a yes or no was typed, as if it took a value: `--mirror no`, `--mirror=no`. */

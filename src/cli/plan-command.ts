@@ -1,6 +1,7 @@
 import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { PlanOptions } from "../options/plan-options.js";
+import { commandReader } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { readInputFile } from "./input-files.js";
 import { nextCommand } from "./next-command.js";
@@ -34,6 +35,7 @@ export async function planCommand(request: PlanRequest): Promise<void> {
   try {
     const made = await plan(asked.options as PlanOptions, photo, {
       ...(request.photo !== undefined && { fileName: basename(request.photo) }),
+      reader: commandReader,
       onProgress: progress.show,
       curves: createCurveFolder(),
     });

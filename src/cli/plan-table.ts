@@ -28,7 +28,7 @@ export function planTable(plan: Plan, files: readonly string[], next: string): s
     ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "would change" : "", change)),
     ...notes.map(({ message }) => label("note", message)),
     ...files.map((file) => label("wrote", file)),
-    label("go on with", next),
+    label("next", next),
     ...[nextNote(plan)].flatMap((note) => (note === undefined ? [] : [label("", note)])),
     "",
     "Cautions:",

@@ -1,7 +1,8 @@
 import { basename } from "node:path";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
-import { didYouMean } from "../options/nearest-name.js";
+import { didYouMean } from "../core/nearest-name.js";
+import { refusedWith } from "../core/refusals/refusals.js";
 import type { PrepareOptions } from "../options/options.js";
 import { batchFlags } from "./batch/flags.js";
 import { compareFlags } from "./compare-flags.js";
@@ -94,7 +95,7 @@ function optionsIn(flags: readonly Flag[], content: object, file: string): Recor
       const near = didYouMean(name, ["out", ...flags.map(flagName)]);
       throw new SpotpitchError(
         "OPTION_UNKNOWN",
-        `There is no option "${name}", which stands in ${file}.${near} "spotpitch ${commandOf(flags)} --help" lists what there is.`,
+        `Unknown option "${name}" in ${file}.${near} Run spotpitch ${commandOf(flags)} --help for the options.`,
         { option: name, received: value },
       );
     }
@@ -130,14 +131,7 @@ async function readMaterialFile(file: string): Promise<unknown> {
     resolveMaterial(content);
   } catch (error) {
     if (!(error instanceof SpotpitchError)) throw error;
-    const { code, option, received, allowed } = error;
-    const message = error.message.replace(/^The material file\b/, `The material file "${file}"`);
-    throw new SpotpitchError(code, message, {
-      received,
-      cause: error,
-      ...(option === undefined ? {} : { option }),
-      ...(allowed === undefined ? {} : { allowed }),
-    });
+    throw refusedWith(error, { file });
   }
   return content;
 }

@@ -138,7 +138,7 @@ function tonesOf({ job, detail, tonalResolution }: Report): string[] {
   if (!fine || !coarse) return [];
   const finestMm = 1 / (2 * Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
   const blurred = finestMm > coarse.detailMm ? `; details under ${length(finestMm)} mm blur away` : "";
-  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (${tonesWords(fine.held)} if the dose wanders ±${rounded(100 * job.doseSpread)} %)`;
+  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (${tonesWords(fine.held)} if the dose drifts ±${rounded(100 * job.doseSpread)} %)`;
   return [
     row(
       "tones",
@@ -165,7 +165,7 @@ function pictureOf({ input, job }: Report): string[] {
 
 function borderOf({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string {
   const [upright, level] = [uprightMarkMm, levelMarkMm].map((mm) => mm.toFixed(2));
-  return `with a border of ${upright === level ? upright : `${upright} (upright) and ${level} (level)`} mm`;
+  return `with a border of ${upright === level ? upright : `${upright} (vertical) and ${level} (horizontal)`} mm`;
 }
 
 function detailOf({ detail }: Report): string {

@@ -3,6 +3,7 @@ import type { Report } from "../6-report/report.js";
 import type { PrepareOptions } from "../options/options.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
 import type { Stage } from "../pipeline/make-piece.js";
+import { commandReader } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { openOutputSet } from "./output-files.js";
 
@@ -36,7 +37,7 @@ export async function writePiece(request: PieceRequest): Promise<{ report: Repor
         preview: (bytes) => files.write(preview, bytes),
         reportPage: (bytes) => files.write(page, bytes),
       },
-      { fileName, curves: createCurveFolder(), onProgress, threads },
+      { fileName, reader: commandReader, curves: createCurveFolder(), onProgress, threads },
     );
     await files.write(reportName, reportJson(report));
     return { report, written: await files.complete() };

@@ -1,3 +1,10 @@
+/** Which entry of the catalogue in `refusals/` an error is, and what goes into its words. */
+export interface RefusalFacts {
+  readonly id: string;
+  /** Plain values, so that it can be sent from thread to thread. */
+  readonly data: object;
+}
+
 /**
  * Every failure that a user can cause has one stable code. Codes and exit statuses are promised; wording is not.
  *
@@ -42,6 +49,8 @@ export interface ErrorDetails {
   /** What would have been accepted, in words. */
   readonly allowed?: string;
   readonly cause?: unknown;
+  /** Absent where the message is all that is known. */
+  readonly refusal?: RefusalFacts;
 }
 
 /** The one error class of the library and of the command. */
@@ -51,6 +60,7 @@ export class SpotpitchError extends Error {
   readonly option: string | undefined;
   readonly received: unknown;
   readonly allowed: string | undefined;
+  readonly refusal: RefusalFacts | undefined;
 
   constructor(code: ErrorCode, message: string, details: ErrorDetails = {}) {
     super(message, details.cause === undefined ? {} : { cause: details.cause });
@@ -58,6 +68,7 @@ export class SpotpitchError extends Error {
     this.option = details.option;
     this.received = details.received;
     this.allowed = details.allowed;
+    this.refusal = details.refusal;
   }
 }
 
@@ -71,13 +82,14 @@ export function failureOf(error: unknown): Failure {
   if (!(error instanceof SpotpitchError)) {
     return { code: "INTERNAL", message: error instanceof Error ? error.message : String(error) };
   }
-  const { code, message, option, received, allowed } = error;
+  const { code, message, option, received, allowed, refusal } = error;
   return {
     code,
     message,
     ...(option !== undefined && { option }),
     ...(received !== undefined && { received }),
     ...(allowed !== undefined && { allowed }),
+    ...(refusal !== undefined && { refusal }),
   };
 }
 

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import type { instantiate } from "../simd/built/kernels.js";
-import { SpotpitchError } from "./errors.js";
 import { packageFile } from "./package-files.js";
+import { refusal } from "./refusals/refusals.js";
 
 /** The compiled kernels: see `src/simd`. Addresses are byte offsets into the memory. */
 export type SimdKernels = Awaited<ReturnType<typeof instantiate>>;
@@ -58,7 +58,7 @@ function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
       const pages = Math.max(Math.ceil((next - end) / PAGE_BYTES), Math.ceil(end / 4 / PAGE_BYTES));
       const room = MAX_PAGES - end / PAGE_BYTES;
       if (next > MAX_PAGES * PAGE_BYTES) {
-        throw new SpotpitchError("INTERNAL", `Kernels need more than ${MAX_PAGES} pages of memory.`);
+        throw refusal("memory-exceeded", { maxPages: MAX_PAGES });
       }
       memory.grow(Math.min(pages, room));
       end = memory.buffer.byteLength;

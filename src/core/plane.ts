@@ -1,5 +1,5 @@
 import ndarray from "ndarray";
-import { SpotpitchError } from "./errors.js";
+import { refusal } from "./refusals/refusals.js";
 
 /**
  * What the numbers of a plane mean. A stage accepts one kind and says so in its type.
@@ -48,10 +48,7 @@ export function plane<Space extends ToneSpace, Data extends PlaneData>(
   pitch?: Pitch,
 ): Plane<Space, Data> {
   if (data.length !== rows * columns) {
-    throw new SpotpitchError(
-      "INTERNAL",
-      `A ${rows} × ${columns} plane needs ${rows * columns} values, got ${data.length}.`,
-    );
+    throw refusal("plane-length", { rows, columns, length: data.length });
   }
   const pixels = ndarray(data, [rows, columns]);
   return pitch ? { space, pixels, pitch } : { space, pixels };

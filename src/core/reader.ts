@@ -7,7 +7,7 @@ export interface Reader {
   readonly option: (name: string) => string;
   /** An option set to a value: `kind: "solid"`, `--kind solid`. A switch: `negative: true`, `--negative`. */
   readonly setting: (name: string, value: unknown) => string;
-  /** Where the reader finds the list: `halftoneMethods`, `spotpitch methods`. */
+  /** Where the reader finds the list: `halftoneMethods`, `"spotpitch methods"`. */
   readonly list: (of: "methods" | "materials") => string;
 }
 

@@ -1,4 +1,4 @@
-import { SpotpitchError } from "./errors.js";
+import { refusal } from "./refusals/refusals.js";
 import { pitchCountFromLengthMm } from "./units.js";
 
 /**
@@ -52,11 +52,5 @@ export function tileColumnsOf(ringColumns: number, minColumns: number): number {
 export function checkSlant(wrap: Wrap, slantMm: number): void {
   const minMm = Math.abs(wrap.topMm - wrap.bottomMm) / 2;
   if (slantMm > minMm) return;
-  throw new SpotpitchError(
-    "OPTION_CONFLICT",
-    `aroundMm ${digits(wrap.topMm)}..${digits(wrap.bottomMm)} with a height of ${digits(slantMm)} mm is no cone: height is measured along the slope, which is longer than the ${digits(minMm)} mm by which the radius changes. Give a larger height, or check the diameters.`,
-    { option: "aroundMm", received: slantMm },
-  );
+  throw refusal("no-cone", { topMm: wrap.topMm, bottomMm: wrap.bottomMm, slantMm }, { received: slantMm });
 }
-
-const digits = (mm: number): string => String(Number(mm.toPrecision(4)));

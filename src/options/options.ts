@@ -1,9 +1,10 @@
 import { inspect } from "node:util";
 import * as z from "zod";
-import { SpotpitchError } from "../core/errors.js";
+import type { SpotpitchError } from "../core/errors.js";
 import { findMaterial, type Material, resolveMaterial } from "../core/material/material.js";
 import type { Pitch } from "../core/plane.js";
 import { MAX_LEVELS } from "../core/power-levels.js";
+import { refusal } from "../core/refusals/refusals.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import {
@@ -229,25 +230,13 @@ function wrapOf(
   const [topMm, bottomMm] = typeof around === "number" ? [around, around] : [around.topMm, around.bottomMm];
   const wrap = Object.freeze({ topMm, bottomMm, layout });
   if (widthMm !== undefined) {
-    throw new SpotpitchError(
-      "OPTION_CONFLICT",
-      "aroundMm sets the width, which is once round the piece: leave the width out. For a picture on part of a cylinder give its width alone, for there it is engraved like a flat one.",
-      { option: "aroundMm", received: widthMm },
-    );
+    throw refusal("around-sets-width", {}, { received: widthMm });
   }
   if (oval) {
-    throw new SpotpitchError(
-      "OPTION_CONFLICT",
-      "oval is for a flat piece: what goes all the way round has no sides. An oval picture on a cylinder is engraved like a flat one: give its width instead of a diameter.",
-      { option: "oval", received: oval },
-    );
+    throw refusal("oval-on-round", {}, { received: oval });
   }
   if (focus && topMm !== bottomMm && layout === "flat") {
-    throw new SpotpitchError(
-      "OPTION_CONFLICT",
-      "focus has no use on a cone that is laid out flat, where the middle of the photo lies on the middle of the sheet. Crop the photo instead.",
-      { option: "focus", received: focus },
-    );
+    throw refusal("focus-on-flat-cone", {}, { received: focus });
   }
   if (heightMm !== undefined && topMm !== bottomMm) checkSlant(wrap, heightMm);
   return wrap;
@@ -259,11 +248,7 @@ const MOST_RING_CHANGE = 0.1;
 /** Throws `OPTION_CONFLICT` where so few columns go round that closing them makes another density of it. */
 function checkRing(closedMm: number, askedMm: number): void {
   if (Math.abs(closedMm / askedMm - 1) <= MOST_RING_CHANGE) return;
-  throw new SpotpitchError(
-    "OPTION_CONFLICT",
-    `aroundMm is too small for this density along the lines: columns go round in sixteens, and would lie ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Ask for more lines per inch.`,
-    { option: "aroundMm" },
-  );
+  throw refusal("too-few-columns", { closedMm, askedMm });
 }
 
 /** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */
@@ -276,14 +261,10 @@ export function defaultLinesPerInch(spotAcrossMm: number, shape: Material["shape
 export function optionError(issue: z.core.$ZodIssue, options: unknown): SpotpitchError {
   if (issue.code === "unrecognized_keys") {
     const option = issue.keys[0];
-    return new SpotpitchError("OPTION_UNKNOWN", `There is no option ${option}.`, { option });
+    return refusal("option-unknown", { option });
   }
   const option = String(issue.path[0] ?? "options");
   const allowed = issue.path.length === 0 ? "an object" : issue.message;
   const received = issue.path.length === 0 ? options : (options as Record<string, unknown>)[option];
-  return new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got ${inspect(received)}.`, {
-    option,
-    received,
-    allowed,
-  });
+  return refusal("option-takes", { option, allowed, got: inspect(received) }, { received, allowed });
 }

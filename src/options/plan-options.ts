@@ -1,6 +1,6 @@
 import * as z from "zod";
-import { SpotpitchError } from "../core/errors.js";
 import { type LensSetup, type LensSpot, lensShapes, spotOfLens } from "../core/physics/lens.js";
+import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
 import {
   above0,
@@ -118,10 +118,10 @@ export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
   const given: Record<string, unknown> = options;
   for (const [option, kind] of Object.entries(OF_ONE_KIND)) {
     if (given[option] === undefined || kind === parsed.data.kind) continue;
-    throw new SpotpitchError(
-      "OPTION_CONFLICT",
-      `${option} is for ${kind} work; this plan is for ${parsed.data.kind} work. Leave it out, or change the kind.`,
-      { option, received: given[option] },
+    throw refusal(
+      "option-of-other-work",
+      { option, of: kind, kind: parsed.data.kind },
+      { received: given[option] },
     );
   }
   return Object.freeze(parsed.data);
@@ -136,22 +136,11 @@ export function planLenses(options: CheckedPlanOptions): PlanLens[] {
   const given = Object.entries(optics).filter(([, value]) => value !== undefined);
   if (given.length === 0) return listOf(spotMm ?? DEFAULT_SPOT_MM).map(measuredSpot);
   if (spotMm !== undefined) {
-    throw new SpotpitchError(
-      "OPTION_CONFLICT",
-      "Give the spot as measured, or the optics to compute it from, not both.",
-      {
-        option: "spotMm",
-        received: spotMm,
-      },
-    );
+    throw refusal("spot-and-optics", {}, { received: spotMm });
   }
   if (wavelengthMm === undefined || focalLengthMm === undefined || beamDiameterMm === undefined) {
     const missing = Object.entries(optics).find(([, value]) => value === undefined)?.[0] ?? "";
-    throw new SpotpitchError(
-      "OPTION_CONFLICT",
-      "A spot is computed from wavelength, focal length and beam diameter: all three are needed.",
-      { option: missing },
-    );
+    throw refusal("optics-incomplete", { option: missing });
   }
   const { propagationRatio, lensShape: shape, lensIndex: index, defocusMm } = options;
   return listOf(focalLengthMm).map((focal) => {

@@ -1,4 +1,5 @@
-import { SpotpitchError } from "../core/errors.js";
+import type { SpotpitchError } from "../core/errors.js";
+import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
 import {
   mmFromCm,
@@ -137,9 +138,5 @@ function positive(option: string, value: number, text: string, allowed: string):
 
 /** For a text that cannot be read: what the option takes, and what it got. */
 export function invalid(option: string, received: string, allowed: string): SpotpitchError {
-  return new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got "${received}".`, {
-    option,
-    received,
-    allowed,
-  });
+  return refusal("option-takes", { option, allowed, got: `"${received}"` }, { received, allowed });
 }

@@ -1,5 +1,4 @@
-import { inspect } from "node:util";
-import { SpotpitchError } from "../core/errors.js";
+import { refusal } from "../core/refusals/refusals.js";
 import type { PictureKind, ResolvedOptions, SettledOptions } from "./options.js";
 
 /** The method of a solid piece. */
@@ -33,21 +32,19 @@ export function asKind(options: ResolvedOptions, kind: PictureKind): SettledOpti
 export function solidOptions(options: TonalOptions & Pick<ResolvedOptions, "compensate">) {
   const { method, compensate } = options;
   if (method !== "auto" && method !== PLAIN_THRESHOLD) {
-    throw conflict("method", method, "halftone", `take ${PLAIN_THRESHOLD} for edges that are not moved, `);
+    throw refusal(
+      "option-not-for-solid",
+      { option: "method", lacks: "halftone", instead: PLAIN_THRESHOLD },
+      { received: method },
+    );
   }
   const tonal = tonalOption(options);
-  if (tonal) throw conflict(tonal, options[tonal], "tones between ink and paper");
+  if (tonal) {
+    throw refusal("option-not-for-solid", { option: tonal, lacks: "tones" }, { received: options[tonal] });
+  }
   return {
     method: PLAIN_THRESHOLD,
     compensate: compensate && method === "auto",
     toneMap: "luminance" as const,
   };
-}
-
-function conflict(option: string, received: unknown, lacks: string, instead = ""): SpotpitchError {
-  return new SpotpitchError(
-    "OPTION_CONFLICT",
-    `${option} is for photos; a solid piece has no ${lacks}. Leave it out, ${instead}or change the kind; got ${inspect(received)}.`,
-    { option, received },
-  );
 }

@@ -3,6 +3,7 @@ import type { TonalResolution } from "../5-burn/tonal-resolution.js";
 import type { Report } from "../6-report/report.js";
 import type { PackedBitmap } from "../core/packed-bits.js";
 import type { CodeRows } from "../core/plane-rows.js";
+import type { Reader } from "../core/reader.js";
 import type { DrawingOnGrid } from "./burn/artwork.js";
 import type { BurnRule } from "./burn/burn-rule.js";
 import type { BurnedBitmap } from "./burn/burn-stage.js";
@@ -26,6 +27,8 @@ export interface SettledPicture {
 /** A piece that has been made, and what was found out about it. */
 export interface MadePiece extends SettledPicture, ChosenMethod {
   readonly fileName: string;
+  /** Who reads the warnings. */
+  readonly reader: Reader;
   /** The whole photo. */
   readonly source: Photo;
   readonly rule: BurnRule;

@@ -6,6 +6,7 @@ import { encodePreviewPng } from "../6-report/files/preview-png.js";
 import type { Report } from "../6-report/report.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { PackedBitmap } from "../core/packed-bits.js";
+import { libraryReader, type Reader } from "../core/reader.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
 import { threadsAvailable } from "../workers/thread.js";
 import { drawingOnGrid, placeDrawing } from "./burn/artwork.js";
@@ -36,6 +37,8 @@ export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "ton
 export interface PrepareContext {
   /** Shown in the report and in messages; never opened. */
   readonly fileName?: string | undefined;
+  /** Who reads the warnings. Default: a programmer who calls the library. */
+  readonly reader?: Reader | undefined;
   readonly onProgress?: ((stage: Stage) => void) | undefined;
   /** Keeps tone curves, and what else was measured of a halftone, from one call to the next. */
   readonly curves?: CurveStore | undefined;
@@ -88,7 +91,7 @@ export async function makePiece(
   wishes: PieceWishes,
   context: PrepareContext,
 ): Promise<PieceResult> {
-  const { fileName = "", onProgress: progress = () => {} } = context;
+  const { fileName = "", reader = libraryReader, onProgress: progress = () => {} } = context;
   const checked = resolveOptions(options);
   const named = checked.method === "auto" ? undefined : fittingMethod(checked.method, checked);
   progress("decode");
@@ -109,7 +112,7 @@ export async function makePiece(
     const making = { ...settled, ...chosen, rule, stage, page };
     const burned = await burnPicture(making, wishes);
     const aside = wishes.wholeReport ? stepsAndSeam(job, picture) : {};
-    const piece: MadePiece = { ...settled, ...chosen, rule, fileName, source, ...burned, ...aside };
+    const piece: MadePiece = { ...settled, ...chosen, rule, fileName, reader, source, ...burned, ...aside };
     const { bitmap } = piece.burned;
     if (!bitmap || job.options.bitmapOnly) {
       progress("write");

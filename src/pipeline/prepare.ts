@@ -1,8 +1,8 @@
 import type { BegunPhoto } from "../1-photo/decode.js";
 import type { Report } from "../6-report/report.js";
-import { SpotpitchError } from "../core/errors.js";
 import { unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
+import { refusal } from "../core/refusals/refusals.js";
 import type { PrepareOptions } from "../options/options.js";
 import { makePiece, type PieceSinks, type PrepareContext } from "./make-piece.js";
 
@@ -43,7 +43,7 @@ export async function prepare(
   const wishes = { files: sinks, keepBitmap: true, wholeReport: true };
   const { report, piece } = await makePiece(photo, options, wishes, context);
   const packed = piece.burned.bitmap;
-  if (!packed) throw new SpotpitchError("INTERNAL", "The bitmap was not kept.");
+  if (!packed) throw refusal("bitmap-not-kept", {});
   const { pitchAlongMm: alongMm, pitchAcrossMm: acrossMm, rows, columns } = report.job;
   return {
     bitmap: plane("bitmap", unpackBitmap(packed), rows, columns, { alongMm, acrossMm }),

@@ -1,5 +1,6 @@
 import type { MessagePort, Worker } from "node:worker_threads";
 import { errorOf, type Failure, failureOf, SpotpitchError } from "../core/errors.js";
+import { refusal } from "../core/refusals/refusals.js";
 
 /** What one end of a link does for the other, by name. */
 export type Services = { readonly [name: string]: (given: never) => unknown };
@@ -18,8 +19,9 @@ export class Handover {
 /** A thread or process that ended with work left to do. */
 export class WorkerDied extends SpotpitchError {
   constructor(what: string, cause?: unknown) {
-    const why = cause instanceof Error ? `: ${cause.message}` : "";
-    super("INTERNAL", `${what} ended before its work was done${why}.`, { cause });
+    const why = cause instanceof Error ? cause.message : undefined;
+    const { code, message, refusal: told } = refusal("worker-ended", { what, why });
+    super(code, message, { cause, ...(told && { refusal: told }) });
   }
 }
 

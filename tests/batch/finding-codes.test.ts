@@ -1,7 +1,8 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import type { Photo } from "../../src/1-photo/photo.js";
-import { warningAdvice } from "../../src/6-report/words/warning-advice.js";
+import type { WarningCode } from "../../src/6-report/report.js";
+import { warningRules } from "../../src/6-report/words/warnings.js";
 import { type FindingCode, findingsOf, type Grade, gradeOf } from "../../src/batch/triage/findings.js";
 import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";
@@ -325,13 +326,13 @@ it("questions come before remarks, and the worst gives the grade", async () => {
 });
 
 describe("findings of the prepared piece", () => {
-  const found: Partial<Record<keyof typeof warningAdvice, readonly FindingCode[]>> = {
+  const found: Partial<Record<WarningCode, readonly FindingCode[]>> = {
     "nothing-burns": ["NOTHING_BURNS"],
     "grey-areas": ["SHADES_LOST"],
     "not-as-drawn": ["SHADES_LOST"],
   };
 
-  it.each(Object.keys(warningAdvice) as (keyof typeof warningAdvice)[])("of the warning %s", (code) => {
+  it.each(Object.keys(warningRules) as WarningCode[])("of the warning %s", (code) => {
     expect(findingsOf([{ code }]).map((finding) => finding.code)).toEqual(found[code] ?? []);
   });
 

@@ -133,7 +133,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     ["--method", "flyod-steinberg", /Did you mean floyd-steinberg\?/],
     ["--material", "mapel", /Did you mean maple\?/],
     ["--material", "wood", /Did you mean maple-wood, beech-wood, lime-wood or cherry-wood\?/],
-    ["--method", "stevenson-arce", /--method stevenson-arce needs .* about 880 per inch/],
+    ["--method", "stevenson-arce", /--method stevenson-arce needs .*--density-along to about 880/],
     [
       "--material",
       "unobtainium",
@@ -150,12 +150,12 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     [
       "a piece too large",
       ["--width", "3000mm", "--density", "5080"],
-      /600000 × 450000 pixels; at most 400 million/,
+      /600000 × 450000 pixels, which exceeds the 400 million/,
     ],
     [
       "a halftone for a solid piece",
       ["--kind", "solid", "--method", "bayer-4"],
-      /method is for photos; a solid piece has no halftone\. .*take threshold .*; got 'bayer-4'/,
+      /--method is for photos: a solid piece has no halftone\. .*--kind photo.*--method threshold /,
     ],
     ["a wrong fit", ["--width", "30", "--height", "30", "--fit", "crop"], /--fit takes/],
     [
@@ -171,7 +171,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     [
       "an unknown key in a config file",
       ["--config", folder.in("unknown-key.json")],
-      /no option "widht", which stands in .*unknown-key\.json\. Did you mean width\?/,
+      /Unknown option "widht" in .*unknown-key\.json\. Did you mean width\?/,
     ],
     [
       "a switch with a text in a config file",
@@ -216,7 +216,7 @@ describe("a bad input file is named, and ends in status 3", () => {
     ["short-row.json", /response row 2 must be \[dose, luminance factor\]/],
     ["no-source.json", /source is missing/],
     ["colour.json", /bareColor must be a colour such as #e3c9a0; it is 'brown'/],
-    ["field.json", /no field "colour"; there are name, response/],
+    ["field.json", /no field "colour"; the fields are name, response/],
   ])("material file %s", async (name, words) => {
     await refused(prepareWith("--material", folder.in(name)), 3, words);
     expect(existsSync(out)).toBe(false);

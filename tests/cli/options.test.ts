@@ -89,7 +89,7 @@ describe("a doubtful material file", () => {
     const { warnings, cautions } = await reportOf("--material", folder.in("doubtful.json"), "--width", "8");
     expect(warnings[0]).toMatchObject({ code: "material-doubtful" });
     expect(warnings[0].message).toMatch(/colours of net float, painted contradict its response/);
-    expect(cautions[0]).toMatch(/No hazards are named for net float, painted.*yours to find out/);
+    expect(cautions[0]).toMatch(/No hazards are named for net float, painted.*find out what/);
     expect(cautions.join(" ")).toMatch(/PVC.*beryllium/);
   });
 });

@@ -1,6 +1,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { reportJson } from "../../src/6-report/files/report-json.js";
+import { commandReader } from "../../src/cli/command-reader.js";
 import type { Plan } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { namesIn, spotpitch, temporaryFolder } from "./command.js";
@@ -64,7 +65,10 @@ describe("plan", () => {
     ];
     const { stdout } = await spotpitch("plan", boats, ...typed, "--json", "--out", out);
     const options = { widthMm: 10, densities: [200, 300, 400], method: "ostromoukhov", material: "slate" };
-    const here = await plan(options, readFileSync(boats), { fileName: "image.jpg" });
+    const here = await plan(options, readFileSync(boats), {
+      fileName: "image.jpg",
+      reader: commandReader,
+    });
     expect(stdout).toBe(reportJson(here));
   });
 

@@ -34,7 +34,7 @@ describe("prepare", () => {
     ]);
   });
 
-  it("tells a person what was made, where, and what to heed", () => {
+  it("tells a person what was made, where, and what to know before", () => {
     expect(said).toMatch(/^piece +12 × 9\.6 mm on maple, 240 × 192 pixels$/m);
     expect(said).toMatch(/^halftone +floyd-steinberg$/m);
     expect(said).toMatch(
@@ -42,7 +42,7 @@ describe("prepare", () => {
     );
     expect(said).toMatch(/^power +.*maple names no reference density$/m);
     expect(said).toMatch(
-      /^tones +a detail of 0\.25 mm shows \d+ \(\d+ if the dose wanders ±10 %\), one of 1 mm \d+/m,
+      /^tones +a detail of 0\.25 mm shows \d+ \(\d+ if the dose drifts ±10 %\), one of 1 mm \d+/m,
     );
     expect(said).toMatch(/^visual error .*1 = just noticeable$/m);
     expect(said).toMatch(/^detail +.*line pairs per mm.* is the limit: .* would show more$/m);

@@ -49,7 +49,7 @@ describe("options of a round piece", () => {
     [{ aroundMm: 60, widthMm: 40 }, "OPTION_CONFLICT", /leave the width out.*part of a cylinder/],
     [{ aroundMm: 0 }, "OPTION_INVALID", /1 to 950 mm/],
     [{ aroundMm: { topMm: 60 } }, "OPTION_INVALID", /two for a cone/],
-    [{ aroundMm: { topMm: 60, bottomMm: 20 }, heightMm: 20 }, "OPTION_CONFLICT", /longer than the 20 mm/],
+    [{ aroundMm: { topMm: 60, bottomMm: 20 }, heightMm: 20 }, "OPTION_CONFLICT", /exceed the 20 mm/],
     [{ aroundMm: 60, coneLayout: "round" }, "OPTION_INVALID", /one of flat, level/],
   ])("refuse %j", (options, code, message) => {
     const error = refusalOf(() => resolveOptions(options as never));

@@ -1,6 +1,6 @@
-import { SpotpitchError } from "../../core/errors.js";
 import { type PackedBitmap, packBitmap } from "../../core/packed-bits.js";
 import { type Bitmap, columnsOf, denseData, type Pitch, rowsOf } from "../../core/plane.js";
+import { refusal } from "../../core/refusals/refusals.js";
 
 export type BitmapFormat = "png" | "tiff" | "bmp";
 
@@ -10,7 +10,7 @@ export type BitmapFormat = "png" | "tiff" | "bmp";
  */
 export async function encodeBitmap(bitmap: Bitmap, format: BitmapFormat, levels = 2): Promise<Uint8Array> {
   const { pitch } = bitmap;
-  if (!pitch) throw new SpotpitchError("INTERNAL", "A bitmap file needs the pitch of its pixels.");
+  if (!pitch) throw refusal("bitmap-without-pitch", {});
   const packed = packBitmap(denseData(bitmap), columnsOf(bitmap), rowsOf(bitmap), levels);
   return encodePackedBitmap(packed, pitch, format);
 }

@@ -1,7 +1,8 @@
-import { SpotpitchError } from "../../core/errors.js";
+import type { SpotpitchError } from "../../core/errors.js";
 import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
 import type { Pitch } from "../../core/plane.js";
 import { levelGreys } from "../../core/power-levels.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { type BitmapShape, checkShape } from "./bitmap-shape.js";
 import { type BitmapTexture, type ByteSink, createDeflateWriter } from "./deflate.js";
 import { pngChunk, pngChunkPieces, pngDensity, pngHeader, pngSignature } from "./png-chunks.js";
@@ -90,5 +91,5 @@ export async function encodeBitmapPng(
 }
 
 function wrongRows({ columns, rows }: BitmapShape): SpotpitchError {
-  return new SpotpitchError("INTERNAL", `The bitmap's rows are not ${rows} of ${columns} pixels.`);
+  return refusal("bitmap-rows", { rows, columns });
 }

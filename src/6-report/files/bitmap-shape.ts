@@ -1,5 +1,5 @@
-import { SpotpitchError } from "../../core/errors.js";
 import type { Pitch } from "../../core/plane.js";
+import { refusal } from "../../core/refusals/refusals.js";
 
 /** What a file says of a bitmap before its first row. */
 export interface BitmapShape {
@@ -12,6 +12,5 @@ export interface BitmapShape {
 
 /** Throws `INTERNAL` for a bitmap without pixels: no format allows that. */
 export function checkShape({ columns, rows }: Pick<BitmapShape, "columns" | "rows">): void {
-  if (columns < 1 || rows < 1)
-    throw new SpotpitchError("INTERNAL", "A bitmap file needs at least one pixel.");
+  if (columns < 1 || rows < 1) throw refusal("bitmap-without-pixels", {});
 }

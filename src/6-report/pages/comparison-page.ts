@@ -4,11 +4,11 @@ import { type Column, candidateName, choicesOf } from "../words/comparison-colum
 import {
   acrossMaterials,
   headOf,
-  heedsOf,
   numberedName,
   shownValue,
   tellingFigures,
   WINS,
+  winnersWarnings,
 } from "../words/comparison-words.js";
 import { sizeWords } from "../words/report-words.js";
 import { pageScript, pageStyle } from "./browser-files.js";
@@ -39,7 +39,7 @@ export function comparisonPage(comparison: Comparison, pictures: readonly Candid
       escapeHtml(`${sizeWords(comparison)}, all with ${common}`),
     ),
     winnersHtml(comparison),
-    winnersWarningsHtml(comparison),
+    warningsHtml(comparison),
     `<div class="comparison" data-comparison="${escapeHtml(data)}" style="${viewStyle(fill)}">`,
     toolsHtml(columns),
     count > 1 ? twoHtml(comparison) : "",
@@ -125,15 +125,15 @@ function winnersHtml(comparison: Comparison): string {
 }
 
 /** Warnings of the winners' reports. */
-function winnersWarningsHtml(comparison: Comparison): string {
-  const heeds = heedsOf(comparison);
-  if (heeds.length === 0) return "";
+function warningsHtml(comparison: Comparison): string {
+  const told = winnersWarnings(comparison);
+  if (told.length === 0) return "";
   const { candidates } = comparison;
   const whom = (of: readonly number[]): string => {
     if (of.length === candidates.length) return candidates.length > 1 ? "All: " : "";
     return `${of.map((k) => k + 1).join(", ")}: `;
   };
-  return `<section><h2>Warnings for the winners</h2>${listHtml(heeds.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
+  return `<section><h2>Warnings for the winners</h2>${listHtml(told.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
 }
 
 function lookingWords({ widthMm, heightMm }: Comparison, pictures: readonly CandidatePictures[]): string {

@@ -1,15 +1,15 @@
 import { generalCautions } from "../../core/material/cautions.js";
 import type { Report } from "../report.js";
-import { warningAdvice } from "../words/warning-advice.js";
+import { warningRules } from "../words/warnings.js";
 import { escapeHtml } from "./html-page.js";
 import { listHtml } from "./html-parts.js";
 
-/** Each warning with what to do, and beside them the cautions: the material's own first. */
+/** Each warning, and beside them the cautions: the material's own first. */
 export function warningsHtml({ warnings, cautions, job }: Report): string {
-  const items = warnings.map(({ code, message }) => {
-    const { title, whatToDo } = warningAdvice[code];
-    return `<li><strong>${escapeHtml(title)}.</strong> ${escapeHtml(message)} <em>What to do: ${escapeHtml(whatToDo)}</em></li>`;
-  });
+  const items = warnings.map(
+    ({ code, message }) =>
+      `<li><strong>${escapeHtml(warningRules[code].title)}.</strong> ${escapeHtml(message)}</li>`,
+  );
   const own = cautions.filter((caution) => !generalCautions.includes(caution));
   const general = cautions.filter((caution) => generalCautions.includes(caution));
   return `<div class="pair advice">
@@ -21,7 +21,7 @@ export function warningsHtml({ warnings, cautions, job }: Report): string {
 /** One line at the top that says what is worth reading below. */
 export function warningsInShort({ warnings }: Report): string {
   if (warnings.length === 0) return "";
-  const titles = [...new Set(warnings.map(({ code }) => warningAdvice[code].title))].map((title, k) =>
+  const titles = [...new Set(warnings.map(({ code }) => warningRules[code].title))].map((title, k) =>
     k === 0 ? title : title[0].toLowerCase() + title.slice(1),
   );
   return `<p class="alert"><a href="#warnings">${warnings.length === 1 ? "1 warning" : `${warnings.length} warnings`}</a>: ${escapeHtml(titles.join("; "))}.</p>`;

@@ -29,19 +29,19 @@ export function numberedName({ candidates }: Comparison, k: number): string {
 }
 
 /** A warning, and the candidates that it is for. */
-export interface Heed {
+export interface SharedWarning {
   readonly message: string;
   readonly of: readonly number[];
 }
 
 /** What to know of the winners before burning, each warning once. */
-export function heedsOf({ candidates, winners }: Comparison): readonly Heed[] {
-  const heeds = new Map<string, number[]>();
+export function winnersWarnings({ candidates, winners }: Comparison): readonly SharedWarning[] {
+  const shared = new Map<string, number[]>();
   candidates.forEach(({ warnings }, k) => {
-    for (const { message } of warnings) heeds.set(message, [...(heeds.get(message) ?? []), k]);
+    for (const { message } of warnings) shared.set(message, [...(shared.get(message) ?? []), k]);
   });
   const won = Object.values(winners);
-  return [...heeds]
+  return [...shared]
     .filter(([, of]) => of.some((k) => won.includes(k)))
     .map(([message, of]) => ({ message, of }));
 }

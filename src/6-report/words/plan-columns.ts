@@ -84,7 +84,7 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
   const tones = sides.map(
     (side, k): PlanColumn => ({
       head: ["held in", `${side} mm`],
-      title: `Tones that a detail of ${side} mm carries while the dose wanders by ±${Math.round(100 * job.doseSpread)} %.`,
+      title: `Tones that a detail of ${side} mm carries while the dose drifts by ±${Math.round(100 * job.doseSpread)} %.`,
       cell: ({ tonalResolution }) => tonalResolution?.[k].held.toFixed(1) ?? "–",
     }),
   );
@@ -95,7 +95,7 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
     ...tones,
     {
       head: ["steady in", `${job.detailMm} mm`],
-      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not wander.`,
+      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not drift.`,
       cell: ({ tonalResolution }) =>
         tonalResolution?.find(({ detailMm }) => detailMm === job.detailMm)?.nominal.toFixed(1) ?? "–",
     },

@@ -16,7 +16,7 @@ function workWords({ kind, photo, limits }: Plan["job"]): string {
 
 function limitWords({ minutes, tones, margin }: Plan["job"]["limits"]): string {
   return [
-    minutes === undefined ? "" : `at most ${minutes} min`,
+    minutes === undefined ? "" : `no more than ${minutes} min`,
     tones === undefined ? "" : `at least ${tones.count} tones in ${tones.detailMm} mm`,
     margin === undefined ? "" : `${percentWords(margin)} overlap`,
   ]
@@ -40,6 +40,8 @@ export function lensWords(lens: PlannedLens): string {
   return `${name}: ${size}${made}, within 5 % over ${mmWords(depthOfFocusMm)} of depth; ${matched}`;
 }
 
-/** What to keep in mind when going on to `prepare`. */
+/** What to know before the piece is prepared. */
 export const nextNote = ({ job }: Plan): string | undefined =>
-  job.kind === "shade" ? "Set the power named here: the one that prepare names is for full tone." : undefined;
+  job.kind === "shade"
+    ? "Set the power named here: a report of the prepared piece names the power for full tone."
+    : undefined;

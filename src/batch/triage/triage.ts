@@ -11,7 +11,7 @@ import { blurSigmaPx } from "./blur.js";
 import { type Finding, type Grade, gradeOf } from "./findings.js";
 import { thresholds } from "./thresholds.js";
 import { type ToneFacts, toneFacts } from "./tones.js";
-import { messages } from "./words.js";
+import { finding } from "./words.js";
 
 /** Full width at half maximum of a Gaussian over its σ. */
 const FWHM_PER_SIGMA = 2 * Math.sqrt(2 * Math.LN2);
@@ -70,15 +70,15 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
     blocking: tonal ? blocking(source.luminance) : 0,
   };
   const findings = [
-    ...(source.looksDamaged ? [messages.damaged()] : []),
+    ...(source.looksDamaged ? [finding("DAMAGED", { grade: "ask" })] : []),
     ...shapeFindings(source, frame, options, columnsOf(photo.luminance), rowsOf(photo.luminance)),
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
-    ...(photo.opacity && !options.mask ? [messages.transparent()] : []),
-    ...(source.pages > 1 ? [messages.manyPages(source.pages)] : []),
+    ...(photo.opacity && !options.mask ? [finding("TRANSPARENT", { grade: "note" })] : []),
+    ...(source.pages > 1 ? [finding("MANY_PAGES", { grade: "note", pages: source.pages })] : []),
   ];
   const dots = findings.some(({ code }) => code === "ALREADY_DITHERED");
-  if (looksLikeArtwork && !dots) findings.push(messages.artwork());
+  if (looksLikeArtwork && !dots) findings.push(finding("ARTWORK", { grade: "note" }));
   findings.sort((a, b) => Number(b.grade === "ask") - Number(a.grade === "ask"));
   return { grade: gradeOf(findings), findings, figures };
 }
@@ -99,7 +99,7 @@ const inverted = ({ note, ask }: { note: number; ask: number }) => ({ note: 1 / 
 
 function pixelFindings(figures: TriageFigures, { widthMm }: Frame): Finding[] {
   const grade = graded(figures.neededPxPerMm / figures.pxPerMm, inverted(thresholds.pixels));
-  return grade ? [messages.tooFewPixels(grade, figures, widthMm)] : [];
+  return grade ? [finding("TOO_FEW_PIXELS", { ...figures, grade, widthMm })] : [];
 }
 
 function shapeFindings(
@@ -112,16 +112,18 @@ function shapeFindings(
   const bothGiven = options.widthMm !== undefined && options.heightMm !== undefined;
   if (!bothGiven) {
     const grade = graded(Math.max(columns / rows, rows / columns), thresholds.shape);
-    return grade ? [messages.extremeShape(grade, frame)] : [];
+    return grade
+      ? [finding("EXTREME_SHAPE", { grade, widthMm: frame.widthMm, heightMm: frame.heightMm })]
+      : [];
   }
   if (options.fit === "stretch") {
     const ratio = frame.widthMm / frame.heightMm / (columns / rows);
     const grade = graded(Math.max(ratio, 1 / ratio), thresholds.stretched);
-    return grade ? [messages.stretched(grade)] : [];
+    return grade ? [finding("STRETCHED", { grade })] : [];
   }
   const lost = 1 - shownShare(source, frame, options);
   const grade = graded(lost, thresholds.cropped);
-  return grade ? [messages.cropped(grade, lost)] : [];
+  return grade ? [finding("CROPPED", { grade, share: lost })] : [];
 }
 
 function tonalFindings(
@@ -133,22 +135,25 @@ function tonalFindings(
 ): Finding[] {
   const { dithered, flat, clipped, lightnessRange } = thresholds;
   // Dots leave no tone to judge by.
-  if (tones.extreme > dithered.extreme && tones.jumps > dithered.jumps) return [messages.alreadyDithered()];
+  if (tones.extreme > dithered.extreme && tones.jumps > dithered.jumps)
+    return [finding("ALREADY_DITHERED", { grade: "ask" })];
   const findings: Finding[] = [];
   const spotMm = Math.sqrt(options.spot.alongMm * options.spot.acrossMm);
   const { blurMm } = figures;
   if (blurMm !== undefined && sigmaPx !== undefined && FWHM_PER_SIGMA * sigmaPx > thresholds.blurPx) {
     const grade = graded(blurMm / spotMm, thresholds.blurSpots);
-    if (grade) findings.push(messages.blurred(grade, blurMm));
+    if (grade) findings.push(finding("BLURRED", { grade, blurMm }));
   }
   const blocks = graded(figures.blocking, thresholds.blocking);
-  if (blocks) findings.push(messages.blocks(blocks));
+  if (blocks) findings.push(finding("JPEG_BLOCKS", { grade: blocks }));
   const contrast = graded(1 / Math.max(1e-3, tones.lightnessRange), inverted(lightnessRange));
-  if (contrast) findings.push(messages.lowContrast(contrast));
+  if (contrast) findings.push(finding("LOW_CONTRAST", { grade: contrast }));
   const lossless = photo.format !== "jpeg" && photo.format !== "avif";
   const screen = lossless && tones.flat > flat;
-  if (screen) findings.push(messages.screenshot());
-  if (!screen && tones.white > clipped.note) findings.push(messages.highlights(tones.white));
-  if (!screen && tones.black > clipped.note) findings.push(messages.shadows(tones.black));
+  if (screen) findings.push(finding("SCREENSHOT", { grade: "note" }));
+  if (!screen && tones.white > clipped.note)
+    findings.push(finding("CLIPPED_HIGHLIGHTS", { grade: "note", share: tones.white }));
+  if (!screen && tones.black > clipped.note)
+    findings.push(finding("CLIPPED_SHADOWS", { grade: "note", share: tones.black }));
   return findings;
 }

@@ -12,8 +12,10 @@ import { thumbnail } from "../../batch/thumbnail.js";
 import { type Finding, findingsOf, type Grade, gradeOf } from "../../batch/triage/findings.js";
 import { triagePhoto } from "../../batch/triage/triage.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { sayRefusal } from "../../core/refusals/refusals.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodePhoto, inspectPhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
+import { commandReader } from "../command-reader.js";
 import { writePiece } from "../write-piece.js";
 import type { Upload } from "./inputs.js";
 import { areIntact, type LedgerRecord, type OutputFile, sha256 } from "./ledger.js";
@@ -90,7 +92,7 @@ export async function prepareUpload(task: PrepareTask): Promise<Made | Refusal> 
     if (sha256(bytes) !== contentSha256) {
       throw new SpotpitchError(
         "INPUT_CHANGING",
-        `"${upload.id}" has changed since it was looked at. Run again.`,
+        `"${upload.id}" has changed since it was checked. Run the command again.`,
       );
     }
     const resolved = resolveOptions(options);
@@ -138,7 +140,7 @@ function checkDrawing(bytes: Uint8Array, name: string): void {
   if (danger === undefined) return;
   throw new SpotpitchError(
     "INPUT_UNSAFE_DRAWING",
-    `"${name}" is a drawing with ${danger}. Allowed: drawings with everything inside. Save it as plain SVG or as PNG.`,
+    `"${name}" is a drawing with ${danger}. Allowed: drawings that need no other file. Save it as plain SVG or as PNG.`,
     { received: extname(name) },
   );
 }
@@ -146,7 +148,8 @@ function checkDrawing(bytes: Uint8Array, name: string): void {
 /** What is wrong with the upload or its options; anything else is thrown, and ends the run. */
 function refusal(error: unknown, contentSha256: string | undefined): Refusal {
   if (error instanceof SpotpitchError && /^(INPUT|OPTION)_/.test(error.code)) {
-    const { code, message } = error;
+    const { code } = error;
+    const message = sayRefusal(error, commandReader);
     // Not to be remembered: it says nothing of the content.
     if (code === "INPUT_CHANGING") return { refused: { code, message } };
     return { refused: { code, message }, ...(contentSha256 !== undefined && { contentSha256 }) };

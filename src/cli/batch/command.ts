@@ -44,7 +44,7 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
   const rows = request.sheet === undefined ? [] : await readSheet(request.sheet);
   const inputs = [...request.inputs, ...(request.list === undefined ? [] : await readFileList(request.list))];
   if (inputs.length === 0 && request.sheet === undefined) {
-    throw new SpotpitchError("OPTION_INVALID", "batch takes a folder, files or a job sheet; got none.");
+    throw new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none.");
   }
   const ownFiles = [request.sheet, request.list, request.config].filter((file) => file !== undefined);
   const find = async (): Promise<Upload[]> =>
@@ -135,7 +135,7 @@ function asOutputFailure(failure: unknown, out: string): unknown {
   if (!(error instanceof Error && "syscall" in error)) return failure;
   return new SpotpitchError(
     "OUTPUT_UNWRITABLE",
-    `Cannot write to "${out}": ${reasonOf(error)}. What is finished stays; once that is mended, the same command goes on from there.`,
+    `Cannot write to "${out}": ${reasonOf(error)}. What is finished stays. Fix that, then run the same command to continue.`,
     { option: "out", received: out, cause: error },
   );
 }

@@ -35,7 +35,7 @@ export async function findUploads(
     if (path === outPath || path.startsWith(outPath + sep)) {
       throw new SpotpitchError(
         "OPTION_CONFLICT",
-        `"${input}" lies in the output folder "${out}": the next run would take what this one writes for uploads. Give --out a folder of its own.`,
+        `"${input}" is in the output folder "${out}": the next run would take the files of this run for uploads. Choose another folder with --out.`,
         { option: "out", received: out },
       );
     }

@@ -1,10 +1,11 @@
 import { basename, dirname, extname } from "node:path";
 import { distinctPaths, outputPath } from "../../batch/output-names.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { sayRefusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { findHalftoneMethod } from "../../pipeline/lists.js";
-import { flagName } from "../flags.js";
+import { sheetReader } from "../command-reader.js";
 import { readOptions } from "../read-options.js";
 import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";
 import type { Upload } from "./inputs.js";
@@ -53,7 +54,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     const id = uploadFor(row, uploads)?.id;
     const before = id === undefined ? undefined : rowOf.get(id);
     if (id === undefined) {
-      const message = `There is no file "${file}", which stands in ${where}, among the uploads.`;
+      const message = `There is no file "${file}" among the uploads, but ${where} names it.`;
       unfit.push({ id: file, code: "INPUT_MISSING", message, note });
     } else if (before) {
       throw invalidSheet(`${before.where} and ${where} both mean "${id}"`);
@@ -78,7 +79,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
       wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
     } catch (error) {
       if (!(error instanceof SpotpitchError) || !row) throw error;
-      const message = `${asHeaded(error)} (${row.where})`;
+      const message = `${sayRefusal(error, sheetReader)} (${row.where})`;
       unfit.push({ id: upload.id, code: error.code, message, note: row.note });
     }
   }
@@ -90,12 +91,6 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };
-}
-
-/** The library's name of an option at the head of a message, as the sheet's column has it. */
-function asHeaded({ message, option }: SpotpitchError): string {
-  const flag = batchFlags.find((candidate) => candidate.option === option);
-  return flag ? message.replace(new RegExp(`^${option}\\b`), `"${flagName(flag)}"`) : message;
 }
 
 /** By its path; or by its name alone, where that is enough. */

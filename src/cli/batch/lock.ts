@@ -20,7 +20,7 @@ export function lock(path: string): () => void {
     if (holder !== process.pid && isRunning(holder)) {
       throw new SpotpitchError(
         "OUTPUT_BUSY",
-        `Another run (process ${holder}) works in this output folder. Wait for it; if there is none, delete "${path}".`,
+        `Another run (process ${holder}) uses this output folder. Wait for it to end. If no run is left, delete "${path}".`,
         { option: "out", received: holder },
       );
     }

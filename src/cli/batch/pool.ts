@@ -20,12 +20,12 @@ export function openPool(workers: number, signal: AbortSignal): Pool {
     } catch (error) {
       signal.throwIfAborted();
       if (late.aborted) {
-        return demanding(`"${upload.id}" takes longer than ${limits.mostSeconds} s (--max-seconds).`);
+        return demanding(
+          `"${upload.id}" takes longer than ${limits.mostSeconds} s. Raise --max-seconds to allow more.`,
+        );
       }
       if (error instanceof WorkerDied) {
-        return demanding(
-          `"${upload.id}" ended the process that read it: it may be made to, or memory is short.`,
-        );
+        return demanding(`The worker crashed on "${upload.id}": a malicious file, or out of memory.`);
       }
       throw error;
     }

@@ -20,7 +20,7 @@ export async function readUpload(path: string, name: string, mostBytes: number):
     if (attempt === ATTEMPTS) {
       throw new SpotpitchError(
         "INPUT_CHANGING",
-        `"${name}" changes while it is read. Run again when its upload has ended.`,
+        `"${name}" changes while it is read. Run the command again when its upload has ended.`,
       );
     }
     await pause(PAUSE_MS);
@@ -41,7 +41,7 @@ async function readOnce(path: string, name: string, mostBytes: number): Promise<
     if (opened.size > mostBytes) {
       throw new SpotpitchError(
         "INPUT_TOO_LARGE",
-        `"${name}" has ${Math.ceil(opened.size / 1e6)} MB. Allowed: up to ${mostBytes / 1e6} MB (--max-file-size).`,
+        `"${name}" has ${Math.ceil(opened.size / 1e6)} MB, which exceeds the ${mostBytes / 1e6} MB allowed. Raise --max-file-size to take it.`,
         { received: opened.size },
       );
     }
@@ -89,13 +89,13 @@ async function explained<T>(name: string, work: Promise<T>): Promise<T> {
 const link = (name: string): SpotpitchError =>
   new SpotpitchError(
     "INPUT_LINK",
-    `"${name}" is a symbolic link, which is not followed. Put the picture itself there.`,
+    `"${name}" is a symbolic link, and links are not followed. Put the picture itself there.`,
   );
 
 function notAFile(name: string, stats: Stats): SpotpitchError {
   const what = stats.isFIFO() ? "a named pipe" : stats.isSocket() ? "a socket" : "a folder or a device";
   return new SpotpitchError(
     "INPUT_NOT_A_FILE",
-    `"${name}" is ${what}, no file. Put the picture itself there.`,
+    `"${name}" is ${what}, not a file. Put the picture itself there.`,
   );
 }

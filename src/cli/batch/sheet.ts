@@ -1,7 +1,7 @@
 import { dirname, extname, normalize, resolve } from "node:path";
 import Papa from "papaparse";
 import { SpotpitchError } from "../../core/errors.js";
-import { didYouMean } from "../../options/nearest-name.js";
+import { didYouMean } from "../../core/nearest-name.js";
 import { flagName, isSwitch, oppositeName, prepareFlags } from "../flags.js";
 import { readInputFile } from "../input-files.js";
 import type { OptionRow } from "../read-options.js";
@@ -33,17 +33,16 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
   return rows.map(({ number, cells }) => {
     const where = `row ${number} of ${sheet}`;
     const { file, note, ...rest } = cells;
-    if (typeof file !== "string" || file.trim() === "") throw invalidSheet(`${where} names no file`);
+    if (typeof file !== "string" || file.trim() === "") throw invalidSheet(`${where} does not name a file`);
     const name = tidy(file);
     const before = seen.get(name);
-    if (before !== undefined)
-      throw invalidSheet(`"${file}" stands in rows ${before} and ${number} of ${sheet}`);
+    if (before !== undefined) throw invalidSheet(`"${file}" is in rows ${before} and ${number} of ${sheet}`);
     seen.set(name, number);
     const values: Record<string, unknown> = {};
     for (const [key, value] of Object.entries(rest)) {
       if (!optionNames.has(key)) {
         const near = didYouMean(key, [...optionNames, "file", "note"]);
-        throw invalidSheet(`there is no option "${key}", which heads a column of ${sheet}.${near}`);
+        throw invalidSheet(`unknown option "${key}" in ${sheet}.${near}`);
       }
       if (value !== "" && value !== null)
         values[key] = switches.has(key) ? yesOrNo(value, key, where) : value;
@@ -89,7 +88,8 @@ function csvRows(text: string, sheet: string): Row[] {
   return rows.map((cells, i) => {
     const number = i + 2;
     const stray = cells.find((cell, column) => cell !== "" && !names[column]);
-    if (stray !== undefined) throw invalidSheet(`row ${number} of ${sheet} has "${stray}" under no heading`);
+    if (stray !== undefined)
+      throw invalidSheet(`row ${number} of ${sheet} has "${stray}" without a column name`);
     const named = names.map((name, column) => [name, cells[column] ?? ""] as const);
     return { number, cells: Object.fromEntries(named.filter(([name]) => name !== "")) };
   });

@@ -22,4 +22,4 @@ export const cautionsInShort = (cautions: readonly string[], where: string): str
 
 /** Stands in the place of the hazards of a material that names none. */
 export const hazardsNotNamed = (material: string): string =>
-  `No hazards are named for ${material}: what its fume and dust hold is yours to find out, from its safety data sheet.`;
+  `No hazards are named for ${material}: find out what its fume and dust contain, from its safety data sheet.`;

@@ -16,15 +16,22 @@ export function charRiskOf(
   return peakDose >= charDose ? "line centres" : "none";
 }
 
-/** A sentence for whoever is about to burn it, and what to do; undefined where nothing chars. */
-export function charWarning(
+/** What a warning of char tells. */
+export interface CharRiskFacts {
+  readonly material: string;
+  readonly charDose: number;
+  readonly peakDose: number;
+  readonly where: Exclude<CharRisk, "none">;
+}
+
+/** Undefined where nothing chars. */
+export function charRiskFacts(
   material: string,
   charDose: number | undefined,
   dose: number,
   peakDose: number,
-): string | undefined {
-  const risk = charRiskOf(charDose, dose, peakDose);
-  if (risk === undefined || risk === "none") return;
-  const where = risk === "everywhere" ? "Solid parts char" : "Solid parts char on the centres of their lines";
-  return `${where} at this density: the dose there is ${peakDose.toFixed(2)}, and ${material} chars from ${charDose}. Closer lines even the dose out; less power chars less and leaves the darkest tones lighter.`;
+): CharRiskFacts | undefined {
+  const where = charRiskOf(charDose, dose, peakDose);
+  if (charDose === undefined || where === undefined || where === "none") return;
+  return { material, charDose, peakDose, where };
 }

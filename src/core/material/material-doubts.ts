@@ -1,42 +1,47 @@
 import { linearFromSrgb } from "../physics/transfer.js";
-import type { MaterialData } from "./material.js";
+import type { ResponsePoints } from "./response.js";
 
 /** Doses are relative to a solid fill; a table that reaches this far was most likely written in percent. */
 const DOSE_LIKE_PERCENT = 10;
 
-/**
- * What in a material is allowed but probably a slip, one sentence each: colours that contradict the response, doses that look
- * like percent, and ends of the table that had to be guessed.
- */
-export function materialDoubts({ name, response, bareColor, markedColor }: MaterialData): string[] {
+/** What of a material's data is looked at. */
+interface Described {
+  readonly name: string;
+  readonly response: ResponsePoints;
+  readonly bareColor: string;
+  readonly markedColor: string;
+}
+
+/** Something in a material that is allowed but probably a slip. */
+export type MaterialDoubt = { readonly material: string } & (
+  | { readonly doubt: "colours-contradict"; readonly marksGrow: "lighter" | "darker" }
+  | { readonly doubt: "doses-like-percent"; readonly maxDose: number }
+  | { readonly doubt: "no-bare-dose"; readonly firstDose: number }
+  | { readonly doubt: "no-solid-dose"; readonly lastDose: number }
+);
+
+/** Colours that contradict the response, doses that look like percent, and ends of the table that had to be guessed. */
+export function materialDoubts({
+  name: material,
+  response,
+  bareColor,
+  markedColor,
+}: Described): MaterialDoubt[] {
   const [firstDose, bare] = response[0];
   const [lastDose, marked] = response[response.length - 1];
-  const doubts: string[] = [];
+  const doubts: MaterialDoubt[] = [];
 
   const lightens = marked > bare;
   const shownBare = luminanceOf(bareColor);
   const shownMarked = luminanceOf(markedColor);
   if (shownBare !== shownMarked && lightens !== shownMarked > shownBare) {
-    const [is, shown] = lightens ? ["lighter", "darker"] : ["darker", "lighter"];
-    doubts.push(
-      `The colours of ${name} contradict its response: marks grow ${is}, but markedColor is ${shown} than bareColor, so the preview misleads.`,
-    );
+    doubts.push({ material, doubt: "colours-contradict", marksGrow: lightens ? "lighter" : "darker" });
   }
   if (lastDose > DOSE_LIKE_PERCENT) {
-    doubts.push(
-      `The doses of ${name} reach ${lastDose}, which looks like percent: dose 1 is a solid fill, so write 0.5 for 50 %.`,
-    );
+    doubts.push({ material, doubt: "doses-like-percent", maxDose: lastDose });
   }
-  if (firstDose > 0) {
-    doubts.push(
-      `The response of ${name} has no dose 0: the bare surface is taken to look as after dose ${firstDose}.`,
-    );
-  }
-  if (lastDose < 1) {
-    doubts.push(
-      `The response of ${name} ends before dose 1: a solid fill is taken to look as after dose ${lastDose}.`,
-    );
-  }
+  if (firstDose > 0) doubts.push({ material, doubt: "no-bare-dose", firstDose });
+  if (lastDose < 1) doubts.push({ material, doubt: "no-solid-dose", lastDose });
   return doubts;
 }
 

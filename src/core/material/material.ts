@@ -1,11 +1,12 @@
 import { inspect } from "node:util";
 import * as z from "zod";
-import { SpotpitchError } from "../errors.js";
+import type { SpotpitchError } from "../errors.js";
 import { monotoneCubic } from "../monotone-cubic.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../physics/lightness.js";
+import { refusal } from "../refusals/refusals.js";
 import { hazardsNotNamed } from "./cautions.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
-import { materialDoubts } from "./material-doubts.js";
+import { type MaterialDoubt, materialDoubts } from "./material-doubts.js";
 import { type MaterialPreset, materialPresets } from "./material-presets.js";
 import { createResponse, type Response, type ResponsePoints } from "./response.js";
 
@@ -35,8 +36,8 @@ export interface Material extends MaterialData {
   readonly shape: "steep" | "gradual";
   /** The material's own; where none are named, a sentence that says so. */
   readonly hazards: readonly string[];
-  /** What in it is allowed but probably a slip, one sentence each. */
-  readonly doubts: readonly string[];
+  /** What in it is allowed but probably a slip. */
+  readonly doubts: readonly MaterialDoubt[];
 }
 
 const colourWords = "a colour such as #e3c9a0";
@@ -70,11 +71,11 @@ export function findMaterial(name: string): Material {
     ({ id, aliases }) => id === wanted || aliases?.some((alias) => normalised(alias) === wanted),
   );
   if (preset) return presetMaterial(preset);
-  const allowed = materialPresets.map(({ id }) => id).join(", ");
-  throw new SpotpitchError(
-    "OPTION_MATERIAL_UNKNOWN",
-    `material "${name}" is not a preset; take one of ${allowed}, or give a material file (….json).`,
-    { option: "material", received: name, allowed },
+  const known = materialPresets.flatMap(({ id, aliases = [] }) => [id, ...aliases]);
+  throw refusal(
+    "material-unknown",
+    { material: name, known },
+    { received: name, allowed: materialPresets.map(({ id }) => id).join(", ") },
   );
 }
 
@@ -84,25 +85,29 @@ export function findMaterial(name: string): Material {
  */
 export function resolveMaterial(data: unknown): Material {
   const parsed = materialSchema.safeParse(data);
-  if (!parsed.success) throw invalidMaterial(faultOf(parsed.error.issues[0], data));
+  if (!parsed.success) throw faultOf(parsed.error.issues[0], data);
   refuseForbidden(parsed.data.name);
   checkResponse(parsed.data.response);
   return withCurve(parsed.data);
 }
 
-function faultOf(issue: z.core.$ZodIssue, data: unknown): string {
+function faultOf(issue: z.core.$ZodIssue, data: unknown): SpotpitchError {
   const [field, row] = issue.path;
   if (issue.code === "unrecognized_keys") {
-    const known = Object.keys(materialSchema.shape).join(", ");
-    return `there is no field "${issue.keys[0]}"; there are ${known}`;
+    return refusal("material-unknown-field", {
+      field: issue.keys[0],
+      known: Object.keys(materialSchema.shape),
+    });
   }
-  if (field === undefined) return "it must be one object with the fields of a material";
+  if (field === undefined) return refusal("material-not-an-object", {});
   if (field === "response" && row !== undefined) {
-    return `response row ${Number(row) + 1} must be [dose, luminance factor], two numbers`;
+    return refusal("material-wrong-row", { row: Number(row) + 1 });
   }
   const received = (data as Record<PropertyKey, unknown>)[field];
-  if (received === undefined) return `${String(field)} is missing: ${issue.message}`;
-  return `${String(field)} must be ${issue.message}; it is ${inspect(received)}`;
+  const fault = { field: String(field), wanted: issue.message };
+  return received === undefined
+    ? refusal("material-missing-field", fault)
+    : refusal("material-wrong-field", { ...fault, got: inspect(received) });
 }
 
 function presetMaterial(preset: MaterialPreset): Material {
@@ -127,23 +132,18 @@ function withCurve(data: MaterialData): Material {
 
 function checkResponse(points: ResponsePoints): void {
   let direction = 0;
-  points.forEach(([dose, luminance], row) => {
-    const at = `response row ${row + 1}, [${dose}, ${luminance}]`;
-    if (!(dose >= 0)) throw invalidMaterial(`${at}: a dose is 0 or more`);
-    if (!(luminance >= 0 && luminance <= 1))
-      throw invalidMaterial(`${at}: a luminance factor lies within 0..1`);
-    if (row === 0) return;
-    const [doseBefore, luminanceBefore] = points[row - 1];
-    if (!(dose > doseBefore))
-      throw invalidMaterial(`${at}: doses must rise, and the row before has ${doseBefore}`);
+  points.forEach(([dose, luminance], index) => {
+    const at = { row: index + 1, dose, luminance };
+    if (!(dose >= 0)) throw refusal("material-negative-dose", at);
+    if (!(luminance >= 0 && luminance <= 1)) throw refusal("material-wrong-luminance", at);
+    if (index === 0) return;
+    const [doseBefore, luminanceBefore] = points[index - 1];
+    if (!(dose > doseBefore)) throw refusal("material-falling-doses", { ...at, before: doseBefore });
     const step = Math.sign(luminance - luminanceBefore);
-    if (step !== 0 && direction !== 0 && step !== direction) {
-      throw invalidMaterial(`${at}: luminance factors must all fall or all rise, and here they turn`);
-    }
+    if (step !== 0 && direction !== 0 && step !== direction) throw refusal("material-turning", at);
     if (step !== 0) direction = step;
   });
-  if (direction === 0)
-    throw invalidMaterial("response: the surface never changes, so nothing can be engraved");
+  if (direction === 0) throw refusal("material-never-changes", {});
 }
 
 /** Widest range of dose, relative to the mid-tone's dose, that still counts as steep. */
@@ -178,17 +178,11 @@ export function doseAtLightnessShare(points: ResponsePoints, share: number): num
 function refuseForbidden(name: string): void {
   const forbidden = findForbiddenMaterial(name);
   if (!forbidden) return;
-  throw new SpotpitchError(
-    "OPTION_MATERIAL_FORBIDDEN",
-    `material "${name}" must not be processed: ${forbidden.reason} ${forbidden.hazard}`,
-    { option: "material", received: name },
+  throw refusal(
+    "material-forbidden",
+    { material: name, why: `${forbidden.reason} ${forbidden.hazard}` },
+    { received: name },
   );
-}
-
-function invalidMaterial(detail: string): SpotpitchError {
-  return new SpotpitchError("INPUT_MATERIAL_INVALID", `The material file cannot be used: ${detail}.`, {
-    option: "material",
-  });
 }
 
 const normalised = (name: string): string =>

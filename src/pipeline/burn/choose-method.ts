@@ -6,10 +6,10 @@ import { checkLevels } from "../../4-halftone/levels.js";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { predictBitmap } from "../../5-burn/predict.js";
 import { visualErrors } from "../../5-burn/visual-error.js";
-import { SpotpitchError } from "../../core/errors.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import { MAX_LEVELS } from "../../core/power-levels.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { halftoneFunction, type Job } from "../job.js";
@@ -138,27 +138,25 @@ export function fittingMethod(id: string, { pitch, spot, wrap, levels }: Resolve
   const method = findHalftoneMethod(id);
   checkLevels(method, levels, halftoneMethods);
   if (method.flatOnly && wrap) {
-    throw new SpotpitchError(
-      "OPTION_METHOD_GRID",
-      `method ${id} is for flat pieces, and this one goes round. Choose another method.`,
-      { option: "method", received: id },
-    );
+    throw refusal("method-flat-only", { method: id }, { received: id });
   }
   const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
   if (method.maxSpotPx !== undefined && spotPx > method.maxSpotPx) {
-    throw new SpotpitchError(
-      "OPTION_METHOD_GRID",
-      `method ${id} follows spots up to ${method.maxSpotPx} pixels wide; here the spot is ${spotPx.toFixed(1)}. Lower the density, or choose another method.`,
-      { option: "method", received: id },
-    );
+    throw refusal("method-spot-too-wide", { method: id, maxPx: method.maxSpotPx, spotPx }, { received: id });
   }
   if (!method.pitchRatio) return method;
   const [least, most] = method.pitchRatio;
   const ratio = pitch.acrossMm / pitch.alongMm;
   if (ratio >= least && ratio <= most) return method;
-  throw new SpotpitchError(
-    "OPTION_METHOD_GRID",
-    `method ${id} needs lines ${least.toFixed(2)} to ${most.toFixed(2)} times as far apart as the pixels along them; here it is ${ratio.toFixed(2)}. Set the density along the lines to about ${Math.round((linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2)} per inch.`,
-    { option: "method", received: id },
+  throw refusal(
+    "method-grid",
+    {
+      method: id,
+      min: least,
+      max: most,
+      ratio,
+      linesPerInchAlong: (linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2,
+    },
+    { received: id },
   );
 }

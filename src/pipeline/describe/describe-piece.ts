@@ -45,7 +45,7 @@ export function describePiece(piece: MadePiece): Report {
     ...(edges && { edges }),
     cautions: [...material.hazards, ...generalCautions],
   };
-  return { ...report, warnings: warningsFor(report, warningFacts(piece)) };
+  return { ...report, warnings: warningsFor(report, warningFacts(piece), piece.reader) };
 }
 
 function describeJob({ job, picture, source, kind, method, edges, rule, seam }: MadePiece): Report["job"] {

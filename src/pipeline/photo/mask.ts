@@ -1,9 +1,9 @@
 import { decodePhoto, type Photo } from "../../1-photo/decode.js";
 import { resampledRows } from "../../3-resample/resample.js";
-import { SpotpitchError } from "../../core/errors.js";
 import { createKernelMemory } from "../../core/kernel-memory.js";
 import { columnsOf, denseData, type Plane, plane, rowsOf } from "../../core/plane.js";
 import { planeOfRows } from "../../core/plane-rows.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
 type Opacity = Plane<"opacity", Uint16Array>;
@@ -38,10 +38,10 @@ export async function maskedPhoto(photo: Photo, mask: NonNullable<ResolvedOption
   });
   const [maskColumns, maskRows] = [columnsOf(decoded.luminance), rowsOf(decoded.luminance)];
   if (!haveOneShape(columns, rows, maskColumns, maskRows)) {
-    throw new SpotpitchError(
-      "INPUT_MASK_SHAPE",
-      `The mask${fileName === undefined ? "" : ` "${fileName}"`} has another shape than the photo: ${maskColumns} × ${maskRows} pixels, where the photo has ${columns} × ${rows} as it is seen upright. Any size of the same shape will do: draw it over the whole, uncropped photo.`,
-      { option: "mask", received: [maskColumns, maskRows], allowed: `the shape of ${columns} × ${rows}` },
+    throw refusal(
+      "mask-shape",
+      { ...(fileName !== undefined && { fileName }), mask: [maskColumns, maskRows], photo: [columns, rows] },
+      { received: [maskColumns, maskRows], allowed: `the shape of ${columns} × ${rows}` },
     );
   }
   const keeps = productOf(denseData(decoded.luminance), decoded.opacity && denseData(decoded.opacity));

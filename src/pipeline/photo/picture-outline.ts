@@ -3,12 +3,12 @@ import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
 import { outlineRows } from "../../3-resample/outline.js";
 import { type BorderWidth, borderWidths } from "../../5-burn/border-width.js";
 import { halfResponseDose } from "../../5-burn/half-response.js";
-import { SpotpitchError } from "../../core/errors.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../../core/physics/lightness.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
 /** The widths of a job's border, if it has one. */
@@ -53,12 +53,7 @@ export function checkOutline(
   const bandMm = borderMm + borderGapMm;
   if (bandMm < roomMm && bandMm + vignetteMm <= roomMm) return;
   const option = bandMm < roomMm ? "vignetteMm" : borderMm >= borderGapMm ? "borderMm" : "borderGapMm";
-  const size = sidesMm.map((mm) => Number(mm.toPrecision(4))).join(" × ");
-  throw new SpotpitchError(
-    "OPTION_TOO_LARGE",
-    `${option} leaves nothing of the picture, which is ${size} mm: border, its gap and vignette take ${Number((bandMm + vignetteMm).toPrecision(4))} mm from every side, where there are ${Number(roomMm.toPrecision(4))} to its middle. Choose smaller ones, or a larger piece.`,
-    { option },
-  );
+  throw refusal("outline-too-wide", { option, sidesMm, takenMm: bandMm + vignetteMm, roomMm });
 }
 
 /** The largest rectangle within border and gap, or within the oval that they leave, in pixels as seen; undefined where all is picture. */

@@ -2,8 +2,8 @@ import type { Photo, PhotoFacts } from "../../1-photo/decode.js";
 import { cropRectangle, focusWithin } from "../../3-resample/crop.js";
 import { type Frame, frameJob } from "../../3-resample/frame.js";
 import { frameOnSheet } from "../../3-resample/sheet.js";
-import { SpotpitchError } from "../../core/errors.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { checkSlant, isCone } from "../../core/wrap.js";
 import { MOST_PIXELS, type ResolvedOptions } from "../../options/options.js";
 import { checkOutline } from "./picture-outline.js";
@@ -42,11 +42,7 @@ function checkedFrame(facts: PhotoFacts, options: ResolvedOptions): Frame {
     wrap && isCone(wrap) && wrap.layout === "flat" ? frameOnSheet(request, wrap) : frameJob(request);
   if (wrap && isCone(wrap)) checkSlant(wrap, frame.heightMm);
   if (frame.columns * frame.rows > MOST_PIXELS) {
-    throw new SpotpitchError(
-      "OPTION_TOO_LARGE",
-      `This size at this density makes ${frame.columns} × ${frame.rows} pixels; at most ${MOST_PIXELS / 1e6} million are handled. Choose a lower density or a smaller piece.`,
-      { option: "linesPerInch" },
-    );
+    throw refusal("too-many-pixels", { columns: frame.columns, rows: frame.rows, maxPixels: MOST_PIXELS });
   }
   checkOutline(frame, options);
   return frame;
@@ -55,11 +51,7 @@ function checkedFrame(facts: PhotoFacts, options: ResolvedOptions): Frame {
 function checkDrawingPlaces({ crop, focus }: ResolvedOptions): void {
   const option = crop && "leftPx" in crop ? "crop" : focus && "xPx" in focus ? "focus" : undefined;
   if (option === undefined) return;
-  throw new SpotpitchError(
-    "OPTION_CONFLICT",
-    `${option} in pixels means nothing to a drawing (SVG), which is rendered as large as the piece wants it. Give it in percent.`,
-    { option, allowed: "percent" },
-  );
+  throw refusal("drawing-in-pixels", { option }, { allowed: "percent" });
 }
 
 /** Longer side of a piece whose size nobody gave, in mm. */

@@ -1,6 +1,6 @@
 import type { CandidatePictures, PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
-import { SpotpitchError } from "../../core/errors.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { makePiece } from "../../pipeline/make-piece.js";
 import { lanePhoto } from "../lane-photo.js";
@@ -39,7 +39,7 @@ export function candidatesFrom(
     const photo = await photoFor(resolveOptions(options));
     const wishes = { files: {}, keepBitmap: false, wholeReport: true };
     const { report, judged } = await makePiece(photo, options, wishes, { fileName, ...context });
-    if (!judged) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+    if (!judged) throw refusal("nothing-predicted", {});
     const figures = figuresOf(judged);
     const computingSeconds = (performance.now() - began) / 1000;
     if (!closeUp) return { report, figures, computingSeconds };

@@ -2,7 +2,10 @@ import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { CandidatePictures } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
+import { sayWarning } from "../../6-report/words/warnings.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { libraryReader, type Reader } from "../../core/reader.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import {
   type CompareOptions,
   checkCompareOptions,
@@ -40,6 +43,8 @@ export interface DoneCandidate {
 export interface CompareContext extends LaneContext {
   /** Shown in reports and in messages; never opened. */
   readonly fileName?: string;
+  /** Who reads the warnings. Default: a programmer who calls the library. */
+  readonly reader?: Reader;
   /** Told after each candidate how many are done, of how many. */
   readonly onProgress?: (done: number, all: number) => void;
   /** Told of each candidate as it comes, in no certain order. */
@@ -59,7 +64,8 @@ export async function compare(
   options: CompareOptions = {},
   context: CompareContext = {},
 ): Promise<Comparison> {
-  const { fileName = "", threads, curves, pictures = false, onProgress, onCandidate } = context;
+  const { fileName = "", reader = libraryReader, threads, curves, pictures = false } = context;
+  const { onProgress, onCandidate } = context;
   const asked = candidatesOf(checkCompareOptions(options));
   refuseTooMany(asked.length);
   const reports: Report[] = new Array(asked.length);
@@ -73,7 +79,9 @@ export async function compare(
   };
   await inLanes(asked, work, { threads, curves }, ({ report, figures, ...rest }, index) => {
     reports[index] = report;
-    candidates[index] = candidateOf(report, figures);
+    // Readers do not go to other threads, so warnings come back in the library's words.
+    const warnings = report.warnings.map((warning) => sayWarning(warning, reader));
+    candidates[index] = candidateOf({ ...report, warnings }, figures);
     onCandidate?.({ index, ...rest });
     onProgress?.(++done, asked.length);
   });
@@ -91,10 +99,10 @@ export async function compare(
 
 function refuseTooMany(count: number): void {
   if (count <= MOST_CANDIDATES) return;
-  throw new SpotpitchError(
-    "OPTION_TOO_LARGE",
-    `These lists make ${count} candidates; at most ${MOST_CANDIDATES} are compared. Shorten one of them.`,
-    { received: count, allowed: `at most ${MOST_CANDIDATES} candidates` },
+  throw refusal(
+    "too-many-candidates",
+    { count, max: MOST_CANDIDATES },
+    { received: count, allowed: `no more than ${MOST_CANDIDATES} candidates` },
   );
 }
 
@@ -125,7 +133,7 @@ function candidatesOf(options: CompareOptions) {
 
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {
   const { job, coverage, prediction, tonalResolution, runTime } = report;
-  if (!prediction || !tonalResolution) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+  if (!prediction || !tonalResolution) throw refusal("nothing-predicted", {});
   const { method, linesPerInch, material, toneMap, levels, spotAlongMm, spotAcrossMm } = job;
   const { visualErrorRms, visualErrorBias, expectedVisualError } = prediction;
   const { seconds, beamOnSeconds } = runTime;

@@ -1,4 +1,5 @@
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
+import { winnerReasons } from "../../6-report/words/winner-words.js";
 
 /** Nobody waits for less: run times of this ratio are equal, and the least expected error decides. */
 const AS_FAST = 1.01;
@@ -24,26 +25,9 @@ export function winnersOf(
   const fast = leastBy(candidates, ({ expectedVisualError: error, seconds }) =>
     error <= limit && seconds <= quickest ? error : Number.POSITIVE_INFINITY,
   );
-  const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
-  return {
-    winners: { nominal, robust, fast },
-    reasons: {
-      nominal: `least visual error at the set dose: ${lightness(candidates[nominal].visualErrorRms)}`,
-      robust: `least visual error in the mean over doses of −${spread}, 0 and +${spread}: ${lightness(least)}`,
-      fast: `least run time of those whose error over these doses is at most ${lightness(limit)}${comparedWith(candidates[robust], candidates[fast])}`,
-    },
-  };
+  const winners = { nominal, robust, fast };
+  return { winners, reasons: winnerReasons({ candidates, winners, doseSpread, limit }) };
 }
-
-/** What the quick candidate saves, and costs, beside the robust one. */
-function comparedWith(robust: Candidate, fast: Candidate): string {
-  if (fast === robust) return "; no other of them is quicker by more than 1 %";
-  const saved = 100 * (1 - fast.seconds / robust.seconds);
-  const more = fast.expectedVisualError - robust.expectedVisualError;
-  return `: ${saved.toFixed(saved < 10 ? 1 : 0)} % less time than the robust one for ${lightness(more)} more error`;
-}
-
-const lightness = (value: number): string => `${value.toFixed(2)} L*`;
 
 /** Index of the first candidate with the least of something. */
 function leastBy(candidates: readonly Candidate[], of: (candidate: Candidate) => number): number {

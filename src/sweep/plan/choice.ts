@@ -1,6 +1,8 @@
-import type { PlanNote, PlanRow } from "../../6-report/plan.js";
+import type { PlanRow } from "../../6-report/plan.js";
+import type { Change } from "../../6-report/words/plan-changes.js";
+import type { Note } from "../../6-report/words/plan-notes.js";
+import type { Reason } from "../../6-report/words/plan-reasons.js";
 import type { Material } from "../../core/material/material.js";
-import { densityWords } from "../../core/words.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
 
 /** The rows of one lens, by rising density, and what the choice among them must keep to. */
@@ -11,17 +13,14 @@ export interface Candidates {
   readonly rows: readonly PlanRow[];
 }
 
-/** One row picked, and why. */
+/** One row picked, and why: not in words yet. */
 export interface Choice {
   readonly row: PlanRow;
   readonly meetsLimits: boolean;
-  /** Sentences. */
-  readonly reason: string;
-  readonly whatWouldChangeIt: readonly string[];
-  readonly notes: readonly PlanNote[];
+  readonly reasons: readonly Reason[];
+  readonly changes: readonly Change[];
+  readonly notes: readonly Note[];
 }
-
-export const linesOf = ({ linesPerInch }: PlanRow): string => `${densityWords(linesPerInch)} lines per inch`;
 
 /** Rows that keep to the time allowed; all of them where none was set. */
 export function withinTime(rows: readonly PlanRow[], { minutes }: CheckedPlanOptions): PlanRow[] {
@@ -32,6 +31,3 @@ export function withinTime(rows: readonly PlanRow[], { minutes }: CheckedPlanOpt
 export function leastBy(rows: readonly PlanRow[], of: (row: PlanRow) => number): PlanRow {
   return rows.reduce((best, row) => (of(row) < of(best) ? row : best));
 }
-
-/** `2.67 times`, to three digits. */
-export const timesWords = (ratio: number): string => `${Number(ratio.toPrecision(2))} times`;

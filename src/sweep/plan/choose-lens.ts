@@ -1,7 +1,7 @@
 import type { WorkKind } from "../../6-report/plan.js";
-import { durationWords } from "../../core/words.js";
+import { because } from "../../6-report/words/plan-reasons.js";
 import type { PlanLens } from "../../options/plan-options.js";
-import { type Choice, linesOf } from "./choice.js";
+import type { Choice } from "./choice.js";
 import { tonesAt } from "./held-tones.js";
 
 /** Share of the most held tones that a quicker lens must keep to be worth its time saved. */
@@ -24,15 +24,13 @@ export function chooseLens(
   const most = Math.max(...able.map(held));
   const good = kind === "photo" ? able.filter((choice) => held(choice) >= ALMOST_AS_GOOD * most) : able;
   const best = good.reduce((kept, next) => (next.row.seconds < kept.row.seconds ? next : kept));
-  const told = ({ row }: Choice): string =>
-    `${lenses[row.lens].name}: ${linesOf(row)}, ${durationWords(row.seconds)}${kind === "photo" ? `, ${tonesAt(row, detailMm).held.toFixed(1)} tones held` : ""}`;
-  const others = choices.filter((choice) => choice !== best).map(told);
-  const why =
-    kind === "photo"
-      ? "the quickest of those that hold within a tenth of the most tones"
-      : "the quickest at its own best density";
-  return {
-    ...best,
-    reason: `Of ${lenses.length} spots, ${lenses[best.row.lens].name} is ${why} (${others.join("; ")}). ${best.reason}`,
-  };
+  const others = choices
+    .filter((choice) => choice !== best)
+    .map(({ row }) => ({
+      ...row,
+      name: lenses[row.lens].name,
+      ...(kind === "photo" && { held: tonesAt(row, detailMm).held }),
+    }));
+  const chosen = because("lens-chosen", { kind, name: lenses[best.row.lens].name, others });
+  return { ...best, reasons: [chosen, ...best.reasons] };
 }

@@ -1,7 +1,9 @@
-import type { PlanNote, PlanRow } from "../../6-report/plan.js";
+import type { PlanRow } from "../../6-report/plan.js";
+import { type Change, changedBy } from "../../6-report/words/plan-changes.js";
+import { type Note, noted } from "../../6-report/words/plan-notes.js";
+import { because, type Reason } from "../../6-report/words/plan-reasons.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
-import { densityWords, durationWords, percentWords } from "../../core/words.js";
-import { type Candidates, type Choice, leastBy, linesOf, withinTime } from "./choice.js";
+import { type Candidates, type Choice, leastBy, withinTime } from "./choice.js";
 import { comparedDetailMm, photoIsCoarse, tonesAt } from "./held-tones.js";
 import { kneeOf } from "./knee.js";
 
@@ -18,47 +20,43 @@ const WORTH_A_WORD = 1;
 export function choosePhoto(candidates: Candidates): Choice {
   const { options, rows } = candidates;
   const detailMm = options.tones?.detailMm ?? comparedDetailMm(rows[0]);
-  const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
   const allowed = withinTime(rows, options);
   const picked =
     allowed.length === 0
       ? tooSlow(candidates)
       : options.tones
-        ? enoughTones(candidates, allowed, options.tones.count, detailMm)
+        ? enoughTones(candidates, allowed, options.tones)
         : atKnee(candidates, allowed, detailMm);
   const { row } = picked;
   return {
     ...picked,
-    reason: [picked.reason, harmWords(candidates, row), materialWords(candidates, row)]
-      .filter(Boolean)
-      .join(" "),
-    whatWouldChangeIt: changes(candidates, row, detailMm),
+    reasons: [...picked.reasons, ...harms(candidates, row), ...materialReasons(candidates, row)],
+    changes: changesOf(candidates, row, detailMm),
     notes: [
       ...sizeNotes(rows, row),
-      ...fallNotes(candidates, held, detailMm),
+      ...fallNotes(candidates, detailMm),
       ...elsewhereNotes(rows, row, detailMm),
     ],
   };
 }
 
-type Picked = Pick<Choice, "row" | "meetsLimits" | "reason">;
+type Picked = Pick<Choice, "row" | "meetsLimits" | "reasons">;
+
+/** A row with the tones that it holds in a detail, as words want it. */
+const holding = (row: PlanRow, detailMm: number) => ({ ...row, held: tonesAt(row, detailMm).held });
 
 function tooSlow({ options, rows }: Candidates): Picked {
   const row = leastBy(rows, ({ seconds }) => seconds);
-  return {
-    row,
-    meetsLimits: false,
-    reason: `Nothing fits into ${options.minutes} min: even ${linesOf(row)} takes ${durationWords(row.seconds)}.`,
-  };
+  const reason = because("nothing-in-time", { ...row, minutes: options.minutes ?? 0 });
+  return { row, meetsLimits: false, reasons: [reason] };
 }
 
 function enoughTones(
-  { rows, options }: Candidates,
+  { rows, options: { minutes } }: Candidates,
   allowed: readonly PlanRow[],
-  count: number,
-  detailMm: number,
+  wanted: { readonly count: number; readonly detailMm: number },
 ): Picked {
-  const { minutes } = options;
+  const { count, detailMm } = wanted;
   const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
   const enough = allowed.filter((row) => held(row) >= count);
   if (enough.length > 0) {
@@ -66,7 +64,7 @@ function enoughTones(
     return {
       row,
       meetsLimits: true,
-      reason: `${linesOf(row)} is the quickest (${durationWords(row.seconds)}) that holds ${count} tones in a ${detailMm} mm detail: it holds ${held(row).toFixed(1)}.`,
+      reasons: [because("enough-tones", { ...holding(row, detailMm), ...wanted })],
     };
   }
   const row = leastBy(allowed, (each) => -held(each));
@@ -74,14 +72,10 @@ function enoughTones(
   return {
     row,
     meetsLimits: false,
-    reason: [
-      `No density ${minutes === undefined ? "compared" : `within ${minutes} min`} holds ${count} tones in a ${detailMm} mm detail; ${linesOf(row)} comes nearest with ${held(row).toFixed(1)} in ${durationWords(row.seconds)}.`,
-      ...(slower
-        ? [
-            `With more time ${linesOf(slower)} would: ${held(slower).toFixed(1)} in ${durationWords(slower.seconds)}.`,
-          ]
-        : []),
-    ].join(" "),
+    reasons: [
+      because("too-few-tones", { ...holding(row, detailMm), ...wanted, minutes }),
+      ...(slower ? [because("tones-with-more-time", holding(slower, detailMm))] : []),
+    ],
   };
 }
 
@@ -90,146 +84,101 @@ function atKnee({ options }: Candidates, allowed: readonly PlanRow[], detailMm: 
   const offers = allowed.map((row) => ({ seconds: row.seconds, tones: tonesAt(row, detailMm).held }));
   const knee = kneeOf(offers, gain);
   const row = allowed[knee];
-  const holds = `It holds ${offers[knee].tones.toFixed(1)} tones in a ${detailMm} mm detail and takes ${durationWords(row.seconds)}.`;
-  const last = knee === allowed.length - 1;
-  const why = last
-    ? `${linesOf(row)} is the highest density ${minutes === undefined ? "compared" : `within ${minutes} min`}, and up to it every doubling of the time adds at least ${percentWords(gain)} of held tones.`
-    : `${linesOf(row)} is the quickest density from which twice the time would add less than ${percentWords(gain)} to the tones held.`;
-  return { row, meetsLimits: true, reason: `${why} ${holds}` };
+  const why = knee === allowed.length - 1 ? "highest-density" : "knee";
+  return {
+    row,
+    meetsLimits: true,
+    reasons: [
+      because(why, { ...row, gain, minutes }),
+      because("tones-held", { ...row, held: offers[knee].tones, detailMm }),
+    ],
+  };
 }
 
 /** What comes with the choice and should not be found out on the work. */
-function harmWords({ material }: Candidates, { gapMm, charRisk }: PlanRow): string {
-  const harms = [
-    gapMm > 0 && "its lines leave gaps",
-    charRisk === "line centres" && "solid parts char on the centres of its lines",
-    charRisk === "everywhere" && "solid parts char",
-  ].filter((harm) => typeof harm === "string");
-  if (harms.length === 0) return "";
-  const remedy =
-    harms.length > 1 || gapMm === 0 ? "less power or more lines avoid it" : "more lines close them";
-  return `Mind that on ${material.name} ${harms.join(", and ")}: ${remedy}.`;
+function harms({ material }: Candidates, { gapMm, charRisk }: PlanRow): Reason[] {
+  const leavesGaps = gapMm > 0;
+  if (!leavesGaps && (charRisk === undefined || charRisk === "none")) return [];
+  return [because("harms", { material: material.name, leavesGaps, charRisk })];
 }
 
 /** Why this material asks for more or for less than the matched density. */
-function materialWords({ lens, material, rows }: Candidates, row: PlanRow): string {
-  const matched = densityWords(Math.round(linesPerInchFromPitchMm(lens.spot.acrossMm)));
-  const dense = rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch);
-  if (material.shape === "steep") {
-    return `This material (${material.name}) is steep, there and then gone: where lines overlap, a small change of dose shifts whole tones, so density beyond the matched ${matched} buys little that holds.`;
-  }
-  if (row.overdrive > OVERLAPPING && dense.length > 0) {
-    return `This material (${material.name}) is gradual: lines that overlap add up to tones in between, so that it pays to go beyond the matched ${matched}.`;
-  }
-  return "";
+function materialReasons({ lens, material, rows }: Candidates, row: PlanRow): Reason[] {
+  const told = {
+    material: material.name,
+    matched: Math.round(linesPerInchFromPitchMm(lens.spot.acrossMm)),
+  };
+  if (material.shape === "steep") return [because("steep-material", told)];
+  const hasDenser = rows.some(({ linesPerInch }) => linesPerInch > row.linesPerInch);
+  return row.overdrive > OVERLAPPING && hasDenser ? [because("gradual-material", told)] : [];
 }
 
-function changes({ options, rows }: Candidates, row: PlanRow, detailMm: number): string[] {
-  const words: string[] = [];
+function changesOf({ options, rows }: Candidates, row: PlanRow, detailMm: number): Change[] {
   const { held, nominal } = tonesAt(row, detailMm);
+  const { minutes, doseSpread, gain } = options;
   const denser = rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch);
   const more = denser.find((each) => tonesAt(each, detailMm).held > held);
   const before = [...rows].reverse().find(({ linesPerInch }) => linesPerInch < row.linesPerInch);
+  const changes: Change[] = [];
   if (more) {
-    words.push(
-      `${options.minutes !== undefined && more.seconds <= 60 * options.minutes ? "More of the time allowed" : "More time"}: ${linesOf(more)} takes ${durationWords(more.seconds)} and holds ${tonesAt(more, detailMm).held.toFixed(1)} tones.`,
-    );
+    const allowed = minutes !== undefined && more.seconds <= 60 * minutes;
+    changes.push(changedBy("more-time", { ...holding(more, detailMm), allowed }));
   } else if (denser.length > 0) {
-    words.push("More time would not: no denser one holds more tones.");
+    changes.push(changedBy("no-more-time", {}));
   }
   if (denser.length > 0) {
     const steadier = leastBy(denser, (each) => -tonesAt(each, detailMm).nominal);
-    const tones = tonesAt(steadier, detailMm);
-    if (tones.nominal > nominal && tones.nominal - tones.held > WORTH_A_WORD) {
-      words.push(
-        `A steadier dose than ±${percentWords(options.doseSpread)}: without any wandering this density carries ${nominal.toFixed(1)} tones, ${densityWords(steadier.linesPerInch)} carries ${tones.nominal.toFixed(1)}.`,
-      );
+    const there = tonesAt(steadier, detailMm);
+    if (there.nominal > nominal && there.nominal - there.held > WORTH_A_WORD) {
+      const told = { ...steadier, doseSpread, nominal, nominalThere: there.nominal };
+      changes.push(changedBy("steadier-dose", told));
     }
   }
-  if (before) {
-    words.push(
-      `Less time: ${linesOf(before)} takes ${durationWords(before.seconds)} and holds ${tonesAt(before, detailMm).held.toFixed(1)} tones.`,
-    );
-  }
-  if (!options.tones) {
-    words.push(
-      `Another measure of enough: --gain sets what a doubling must add (here ${percentWords(options.gain)}), --tones 12@0.25mm asks for a number.`,
-    );
-  }
-  return words;
+  if (before) changes.push(changedBy("less-time", holding(before, detailMm)));
+  if (!options.tones) changes.push(changedBy("other-measure", { gain }));
+  return changes;
 }
 
 /** That the photo's own pixels bind, so that more density has nothing to show. */
-function sizeNotes(rows: readonly PlanRow[], row: PlanRow): PlanNote[] {
+function sizeNotes(rows: readonly PlanRow[], row: PlanRow): Note[] {
   const { photoLpPerMm, limitedBy } = row.detail;
   if (photoLpPerMm === undefined) return [];
-  const bound = rows.find(({ detail }) => detail.limitedBy === "photo");
-  const pxPerMm = (2 * photoLpPerMm).toFixed(1);
+  const pxPerMm = 2 * photoLpPerMm;
   if (photoIsCoarse(row)) {
-    return [
-      {
-        code: "photo-too-small",
-        message: `The photo is too small to profit: ${pxPerMm} pixels per mm of work cannot show a 0.25 mm detail, so densities are compared at ${comparedDetailMm(row)} mm. A larger photo or a smaller piece would make more density worth while.`,
-      },
-    ];
+    return [noted("photo-too-small", { pxPerMm, comparedMm: comparedDetailMm(row) })];
   }
+  const bound = rows.find(({ detail }) => detail.limitedBy === "photo");
   if (!bound || (limitedBy !== "photo" && bound.linesPerInch <= row.linesPerInch)) return [];
-  return [
-    {
-      code: "photo-too-small",
-      message: `From ${linesOf(bound)} up the photo itself (${pxPerMm} pixels per mm) limits the detail: more lines refine tones only.`,
-    },
-  ];
+  return [noted("photo-too-small", { pxPerMm, fromLinesPerInch: bound.linesPerInch })];
 }
 
 /** That details of other sizes hold fewer tones at the choice than at a lower density. */
-function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number): PlanNote[] {
+function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number): Note[] {
   const lower = rows.filter(({ linesPerInch }) => linesPerInch < row.linesPerInch);
   const sides = (row.tonalResolution ?? [])
     .map((tones) => tones.detailMm)
     .filter((side) => side !== detailMm);
   const losses = sides.flatMap((side) => {
     if (lower.length === 0) return [];
-    const best = leastBy(lower, (each) => -tonesAt(each, side).held);
-    const [before, now] = [tonesAt(best, side).held, tonesAt(row, side).held];
-    if (before - now < WORTH_A_WORD) return [];
-    return [
-      `one of ${side} mm holds ${now.toFixed(1)} where ${densityWords(best.linesPerInch)} holds ${before.toFixed(1)}`,
-    ];
+    const best = holding(
+      leastBy(lower, (each) => -tonesAt(each, side).held),
+      side,
+    );
+    const { held } = tonesAt(row, side);
+    return best.held - held < WORTH_A_WORD ? [] : [{ detailMm: side, held, best }];
   });
-  if (losses.length === 0) return [];
-  return [
-    {
-      code: "held-tones-fall",
-      message: `The choice is for details of ${detailMm} mm. Others lose by it: ${losses.join("; ")}. --tones asks for a detail of another size.`,
-    },
-  ];
+  return losses.length === 0 ? [] : [noted("held-tones-fall", { detailMm, losses })];
 }
 
 /** That held tones fall with density, where they do, and why. */
-function fallNotes(
-  { material, rows, options }: Candidates,
-  held: (row: PlanRow) => number,
-  detailMm: number,
-): PlanNote[] {
-  const best = leastBy(rows, (row) => -held(row));
-  const worst = leastBy(
-    rows.filter(({ linesPerInch }) => linesPerInch >= best.linesPerInch),
-    held,
-  );
-  if (held(best) - held(worst) < WORTH_A_WORD) return [];
-  const fall = `held tones in a ${detailMm} mm detail fall from ${held(best).toFixed(1)} at ${densityWords(best.linesPerInch)} to ${held(worst).toFixed(1)} at ${linesOf(worst)}`;
+function fallNotes({ material, rows, options: { doseSpread } }: Candidates, detailMm: number): Note[] {
+  const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
+  const bestRow = leastBy(rows, (row) => -held(row));
+  const beyond = rows.filter(({ linesPerInch }) => linesPerInch >= bestRow.linesPerInch);
+  const [best, worst] = [bestRow, leastBy(beyond, held)].map((row) => holding(row, detailMm));
+  if (best.held - worst.held < WORTH_A_WORD) return [];
+  const fall = { detailMm, best, worst, doseSpread };
   return material.shape === "steep"
-    ? [
-        {
-          code: "steep-density-worse",
-          message: `More density makes it worse on ${material.name}: ${fall}, since on a steep material overlapping lines turn a dose that wanders by ±${percentWords(options.doseSpread)} into a shift of whole tones.`,
-        },
-      ]
-    : [
-        {
-          code: "held-tones-fall",
-          message: `More density is not better throughout: ${fall}, since overlapping lines pass a dose that wanders by ±${percentWords(options.doseSpread)} on to every tone alike, or a coarser halftone is needed to hide it.`,
-        },
-      ];
+    ? [noted("steep-density-worse", { ...fall, material: material.name })]
+    : [noted("held-tones-fall", fall)];
 }

@@ -1,7 +1,8 @@
+import { type Change, changedBy } from "../../6-report/words/plan-changes.js";
+import { because, type Reason } from "../../6-report/words/plan-reasons.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
-import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
 import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
-import { type Candidates, type Choice, leastBy, linesOf, timesWords } from "./choice.js";
+import { type Candidates, type Choice, leastBy } from "./choice.js";
 
 /** Density at which marks of this width overlap by the margin. */
 export const strippingLinesPerInch = (markMm: number, margin: number): number =>
@@ -11,72 +12,75 @@ export const strippingLinesPerInch = (markMm: number, margin: number): number =>
  * The lowest density whose lines leave nothing of a coating between them, with the margin to spare. More would only repeat
  * what is done: a coating that is gone looks the same at any density (common practice, no source).
  */
-export function chooseStrip({ lens, material, options, rows }: Candidates): Choice {
-  const { margin, markMm } = options;
-  const markWidthMm = rows[0].markWidthMm;
-  const needed = strippingLinesPerInch(markWidthMm, margin);
+export function chooseStrip(candidates: Candidates): Choice {
+  const { lens, options, rows } = candidates;
+  const needed = strippingLinesPerInch(rows[0].markWidthMm, options.margin);
   const enough = rows.filter(({ linesPerInch }) => linesPerInch >= needed - 1e-6);
-  const measured =
-    markMm === undefined
-      ? material.shape === "steep"
-        ? `A line at the power and speed that give a solid fill full tone at ${Math.round(linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)))} lines per inch passes the coating's threshold over ${mmWords(markWidthMm)}`
-        : `A line is taken to mark as much as the spot, ${mmWords(markWidthMm)}`
-      : `A line marks ${mmWords(markWidthMm)} as measured`;
-  const meet = `${measured}, so lines meet at ${densityWords(Math.ceil(linesPerInchFromPitchMm(markWidthMm)))} lines per inch; ${percentWords(margin)} of overlap as a margin makes it ${densityWords(Math.ceil(needed - 1e-6))}.`;
   const row = leastBy(enough.length > 0 ? enough : rows, ({ linesPerInch }) =>
     enough.length > 0 ? linesPerInch : -linesPerInch,
   );
-  const whatWouldChangeIt = [
-    `The width of a real line: engrave one, measure it and give it as --mark. ${narrowerWords(rows, row)}`,
-    `Work that is not flat or not in focus marks wider but weaker; --margin ${Math.round(100 * (margin + 0.1))}% would ask for at least ${densityWords(Math.ceil(strippingLinesPerInch(markWidthMm, margin + 0.1)))} lines per inch.`,
-  ];
+  const changes = changesOf(candidates, row);
+  const meet = linesMeet(candidates, needed);
   if (enough.length === 0) {
-    const bare =
-      row.markGapMm > 0 ? `leaves strips of ${mmWords(row.markGapMm)}` : "leaves less than that margin";
     return {
       row,
       meetsLimits: false,
-      reason: `${meet} None of the densities offered is as high; ${linesOf(row)}, the highest, ${bare}.`,
-      whatWouldChangeIt: [
-        ...whatWouldChangeIt,
-        `A spot wider than ${mmWords(lens.spot.acrossMm)}, for instance slightly out of focus.`,
-      ],
+      reasons: [meet, because("none-overlaps", { ...row, gapMm: row.markGapMm })],
+      changes: [...changes, changedBy("wider-spot", { spotMm: lens.spot.acrossMm })],
       notes: [],
     };
   }
-  const late = options.minutes !== undefined && row.seconds > 60 * options.minutes;
-  const reason = [
-    meet,
-    `${linesOf(row)} is the lowest density ${options.densities ? "offered" : ""} with that overlap and takes ${durationWords(row.seconds)}.`.replace(
-      "  ",
-      " ",
-    ),
-    savedAgainst({ lens, material, options, rows }, row),
-    late ? `That is more than the ${options.minutes} min allowed, but less leaves coating behind.` : "",
-  ];
+  const { minutes } = options;
+  const late = minutes !== undefined && row.seconds > 60 * minutes;
   return {
     row,
     meetsLimits: !late,
-    reason: reason.filter(Boolean).join(" "),
-    whatWouldChangeIt,
+    reasons: [
+      meet,
+      because("lowest-with-overlap", { ...row, offered: options.densities !== undefined }),
+      ...savedAgainst(candidates, row),
+      ...(late ? [because("strip-late", { minutes })] : []),
+    ],
+    changes,
     notes: [],
   };
 }
 
-/** How narrow a mark the chosen density still stands, and the next one. */
-function narrowerWords(rows: Candidates["rows"], row: Choice["row"]): string {
-  const here = `At ${linesOf(row)} marks narrower than ${mmWords(row.pitchMm)} leave bare strips`;
-  const next = rows.find(({ linesPerInch }) => linesPerInch > row.linesPerInch);
-  return next
-    ? `${here}; ${densityWords(next.linesPerInch)} stands them down to ${mmWords(next.pitchMm)}.`
-    : `${here}.`;
+/** How wide a line marks, and the density at which such lines overlap enough. */
+function linesMeet({ lens, material, options, rows }: Candidates, neededLinesPerInch: number): Reason {
+  const { markWidthMm: markMm } = rows[0];
+  const modelled = material.shape === "steep" ? "threshold" : "spot";
+  return because("lines-meet", {
+    markMm,
+    from: options.markMm === undefined ? modelled : "measured",
+    referenceLinesPerInch: linesPerInchFromPitchMm(referencePitchMm(lens.spot, material)),
+    meetLinesPerInch: linesPerInchFromPitchMm(markMm),
+    margin: options.margin,
+    neededLinesPerInch,
+  });
+}
+
+/** How narrow a mark the chosen density tolerates, and the next one; and what a larger margin asks for. */
+function changesOf({ rows, options }: Candidates, row: Choice["row"]): Change[] {
+  const margin = options.margin + 0.1;
+  return [
+    changedBy("mark-width", {
+      here: row,
+      next: rows.find(({ linesPerInch }) => linesPerInch > row.linesPerInch),
+    }),
+    changedBy("larger-margin", {
+      margin,
+      linesPerInch: strippingLinesPerInch(rows[0].markWidthMm, margin),
+    }),
+  ];
 }
 
 /** What the denser row that the user would otherwise run costs. */
-function savedAgainst({ options, rows }: Candidates, row: Choice["row"]): string {
+function savedAgainst({ options, rows }: Candidates, chosen: Choice["row"]): Reason[] {
   const other = againstRow(rows, options.against);
-  if (!other || other.linesPerInch <= row.linesPerInch) return "";
-  return `${linesOf(other)} would take ${timesWords(other.seconds / row.seconds)} as long (${durationWords(other.seconds)}) for the same clean surface: choosing ${densityWords(row.linesPerInch)} saves ${durationWords(other.seconds - row.seconds)}.`;
+  return other && other.linesPerInch > chosen.linesPerInch
+    ? [because("saves-against", { other, chosen })]
+    : [];
 }
 
 /** Densities that people run a coating at, for lack of a better reason; common practice, no source. */

@@ -1,104 +1,71 @@
-import type { PlanNote, PlanRow } from "../../6-report/plan.js";
-import { charWarning } from "../../core/material/char-risk.js";
+import type { PlanRow } from "../../6-report/plan.js";
+import { type Note, noted } from "../../6-report/words/plan-notes.js";
+import { charRiskFacts } from "../../core/material/char-risk.js";
 import type { Material } from "../../core/material/material.js";
 import { lineTimeS, minLineTimeS, speedOfMinLineTimeMmPerS } from "../../core/physics/raster-timing.js";
-import { durationWords, mmWords } from "../../core/words.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
-import { linesOf, timesWords } from "./choice.js";
 
 /** Share of the line time that is worth a word. */
 const WORTH_SAVING = 0.05;
 
 /** A plan's choice, with what it is noted by. */
-interface Chosen {
+export interface Chosen {
   readonly material: Material;
   readonly options: CheckedPlanOptions;
   readonly lens: PlanLens;
   readonly row: PlanRow;
-  /** The density that it is compared with. */
+  /** The density that the user would otherwise run. */
   readonly against: PlanRow | undefined;
   readonly hasPhoto: boolean;
 }
 
-type Noting = (code: PlanNote["code"], message: string) => void;
-
 /** What a user should know of a plan whatever the kind of work. */
-export function generalNotes(chosen: Chosen): PlanNote[] {
-  const notes: PlanNote[] = [];
-  const note: Noting = (code, message) => void notes.push({ code, message });
-  noteOutcome(chosen, note);
-  noteWork(chosen, note);
-  noteMachine(chosen, note);
-  noteSources(chosen, note);
-  return notes;
+export function generalNotes(chosen: Chosen): Note[] {
+  const { material, options, lens, row, hasPhoto } = chosen;
+  const { kind } = options;
+  const isBestCase = lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal";
+  return [
+    ...(kind === "strip" ? [] : [...savingNotes(chosen), ...charNotes(chosen)]),
+    ...(kind === "photo" ? gapNotes(chosen) : []),
+    ...workNotes(chosen),
+    ...(isBestCase ? [noted("best-case-optics", { spotMm: lens.spot.acrossMm })] : []),
+    ...speedNotes(row, options),
+    ...(kind === "photo" && !hasPhoto ? [noted("built-in-target", {})] : []),
+    ...material.doubts.map((doubt) => noted("material-doubtful", doubt)),
+    ...(material.source.startsWith("illustrative")
+      ? [noted("material-illustrative", { material: material.name })]
+      : []),
+  ];
 }
 
-function noteOutcome({ material, options, row, against }: Chosen, note: Noting): void {
-  if (against && options.kind !== "strip" && against.seconds > row.seconds) {
-    note(
-      "time-saved",
-      `Against ${linesOf(against)}, which take ${timesWords(against.seconds / row.seconds)} as long, this saves ${durationWords(against.seconds - row.seconds)}.`,
-    );
-  }
-  if (options.kind !== "strip") {
-    const { dose = 1, peakDose = row.peakDose } = row.shade ?? {};
-    const chars = charWarning(material.name, material.charDose, dose, peakDose);
-    if (chars) note("char-risk", chars);
-  }
-  if (options.kind === "photo" && row.gapMm > 0) {
-    note("line-gaps", `At this density lines leave gaps of ${mmWords(row.gapMm)} between them, which show.`);
-  }
+function savingNotes({ row: chosen, against: other }: Chosen): Note[] {
+  return other && other.seconds > chosen.seconds ? [noted("time-saved", { other, chosen })] : [];
 }
 
-/** That the material suits another kind of work. */
-function noteWork({ material, options }: Chosen, note: Noting): void {
-  if (options.kind === "strip" && material.shape === "gradual") {
-    note(
-      "other-work",
-      `${material.name} is gradual: it darkens with the dose and has no coating to take off. For a solid tone on it ask for --kind shade.`,
-    );
-  }
-  if (options.kind === "shade" && material.shape === "steep") {
-    note(
-      "other-work",
-      `${material.name} is steep: it is bare or marked and holds no tone in between. To take a coating off ask for --kind strip.`,
-    );
-  }
+function charNotes({ material, row }: Chosen): Note[] {
+  const { dose = 1, peakDose = row.peakDose } = row.shade ?? {};
+  const facts = charRiskFacts(material.name, material.charDose, dose, peakDose);
+  return facts ? [noted("char-risk", facts)] : [];
 }
 
-function noteMachine({ lens, options, row }: Chosen, note: Noting): void {
-  if (lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal") {
-    note(
-      "best-case-optics",
-      `The spot of ${mmWords(lens.spot.acrossMm)} is the best case, for a perfect beam (--m2 1) and a perfect lens (--lens ideal). A real one is larger: give both, or measure the spot.`,
-    );
-  }
-  const { speedMmPerS, accelerationMmPerS2 } = options;
+function gapNotes({ lens, row: { gapMm, pitchMm } }: Chosen): Note[] {
+  const spotMm = lens.spot.acrossMm;
+  const matchedLinesPerInch = linesPerInchFromPitchMm(spotMm);
+  return gapMm > 0 ? [noted("line-gaps", { gapMm, spotMm, pitchMm, matchedLinesPerInch })] : [];
+}
+
+/** That the material is for another kind of work. */
+function workNotes({ material: { name: material, shape }, options: { kind } }: Chosen): Note[] {
+  const isOther = (kind === "strip" && shape === "gradual") || (kind === "shade" && shape === "steep");
+  return isOther ? [noted("other-work", { material, shape })] : [];
+}
+
+function speedNotes(row: PlanRow, { speedMmPerS, accelerationMmPerS2 }: CheckedPlanOptions): Note[] {
   const widthMm = row.columns * row.pitchMm;
-  const bestMmPerS = speedOfMinLineTimeMmPerS(widthMm, accelerationMmPerS2);
+  const quickestMmPerS = speedOfMinLineTimeMmPerS(widthMm, accelerationMmPerS2);
   const saved =
     1 - minLineTimeS(widthMm, accelerationMmPerS2) / lineTimeS(widthMm, speedMmPerS, accelerationMmPerS2);
-  if (speedMmPerS > bestMmPerS && saved > WORTH_SAVING) {
-    note(
-      "run-up-dominates",
-      `At ${Math.round(speedMmPerS)} mm/s run-up takes longer than it saves; about ${Math.round(bestMmPerS)} mm/s is quickest for lines of this length.`,
-    );
-  }
-}
-
-/** How far what was reckoned with can be trusted. */
-function noteSources({ material, options, hasPhoto }: Chosen, note: Noting): void {
-  if (options.kind === "photo" && !hasPhoto) {
-    note(
-      "built-in-target",
-      "Without a photo, tones and visual error are those of a built-in picture of ramps and textures, and run times those of a full rectangle. Give the photo for its own.",
-    );
-  }
-  for (const doubt of material.doubts) note("material-doubtful", doubt);
-  if (material.source.startsWith("illustrative")) {
-    note(
-      "material-illustrative",
-      `Nobody measured ${material.name} on your machine, its figures are illustrative: take doses and tones as a guide and burn a test first.`,
-    );
-  }
+  const isWorthIt = speedMmPerS > quickestMmPerS && saved > WORTH_SAVING;
+  return isWorthIt ? [noted("run-up-dominates", { speedMmPerS, quickestMmPerS })] : [];
 }

@@ -2,9 +2,9 @@ import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { RunTime } from "../../5-burn/run-time.js";
 import type { PlanRow, WorkKind } from "../../6-report/plan.js";
-import { SpotpitchError } from "../../core/errors.js";
 import { charRiskOf } from "../../core/material/char-risk.js";
 import { gapMm } from "../../core/physics/coverage.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { type DensityFacts, densityFacts } from "../../pipeline/describe/density-facts.js";
@@ -100,7 +100,7 @@ async function photoWork(
 ): Promise<RowWork> {
   const wishes = { files: {}, keepBitmap: false, wholeReport: false };
   const { judged } = await makePiece(source, options, wishes, context);
-  if (!judged?.tones) throw new SpotpitchError("INTERNAL", "Nothing was predicted.");
+  if (!judged?.tones) throw refusal("nothing-predicted", {});
   const { picture, method, burned, tones, errors } = judged;
   const { nominal, expectedVisualError, judgedShare } = errors;
   const figures = {

@@ -1,8 +1,12 @@
 import type { Plan, PlannedLens, PlanRow } from "../../6-report/plan.js";
-import { SpotpitchError } from "../../core/errors.js";
+import { sayChange } from "../../6-report/words/plan-changes.js";
+import { sayNote } from "../../6-report/words/plan-notes.js";
+import { sayReason } from "../../6-report/words/plan-reasons.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { findMaterial, type Material, resolveMaterial } from "../../core/material/material.js";
 import { densityLadder } from "../../core/physics/density-ladder.js";
+import { libraryReader, type Reader } from "../../core/reader.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import {
@@ -35,6 +39,8 @@ import { wantedLightness } from "./solid-row.js";
 export interface PlanContext extends LaneContext {
   /** Shown in messages; never opened. */
   readonly fileName?: string;
+  /** Who reads the plan's sentences. Default: a programmer who calls the library. */
+  readonly reader?: Reader;
   /** Told after each density how many are done, of how many. */
   readonly onProgress?: (done: number, all: number) => void;
 }
@@ -61,6 +67,7 @@ export async function plan(
   const lenses = planLenses(checked);
   const material =
     typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
+  const { reader = libraryReader } = context;
   const requests = requestsFor(checked, lenses, material, photo !== undefined);
   refuseUnfit(requests);
   const rows = await planRows(requests, photo, context);
@@ -94,10 +101,10 @@ export async function plan(
       linesPerInch: row.linesPerInch,
       row: rows.indexOf(row),
       meetsLimits: best.meetsLimits,
-      reason: best.reason,
-      whatWouldChangeIt: best.whatWouldChangeIt,
+      reason: best.reasons.map((reason) => sayReason(reason, reader)).join(" "),
+      whatWouldChangeIt: best.changes.map((change) => sayChange(change, reader)),
     },
-    notes,
+    notes: notes.map((note) => ({ code: note.code, message: sayNote(note, reader) })),
     cautions: [...material.hazards, ...generalCautions],
   };
 }
@@ -182,7 +189,7 @@ function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): Prepa
 function refuseWithoutPhoto(checked: CheckedPlanOptions): void {
   const option = (["crop", "focus", "mask"] as const).find((name) => checked[name] !== undefined);
   if (option === undefined) return;
-  throw new SpotpitchError("OPTION_CONFLICT", `${option} needs a photo, and none was given.`, { option });
+  throw refusal("option-needs-photo", { option });
 }
 
 /** The machine's own densities, or a ladder with what the kind of work wants to see among it; rising. */

@@ -7,6 +7,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { escapeHtml } from "../../../src/6-report/pages/html-page.js";
 import { materialPainter } from "../../../src/6-report/pictures/appearance.js";
+import { warningRules } from "../../../src/6-report/words/warnings.js";
 import { packBitmap, rowsOfBitmap } from "../../../src/core/packed-bits.js";
 import {
   denseData,
@@ -115,12 +116,13 @@ describe("the page of a report", () => {
     expect(new Set(ids).size).toBe(ids.length);
   });
 
-  it("says each warning with what to do, and every caution", () => {
+  it("says each warning under its title, and every caution", () => {
     const { warnings, cautions } = piece.report;
     expect(warnings.length).toBeGreaterThan(0);
-    for (const { message } of warnings) {
-      const item = html.split("<li>").find((part) => part.includes(escapeHtml(message)));
-      expect(item, message).toMatch(/What to do: \w/);
+    for (const { code, message } of warnings) {
+      expect(html).toContain(
+        `<li><strong>${escapeHtml(warningRules[code].title)}.</strong> ${escapeHtml(message)}</li>`,
+      );
     }
     for (const caution of cautions) expect(html).toContain(escapeHtml(caution));
   });

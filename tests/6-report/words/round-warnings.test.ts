@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
 import type { Report, ReportAround } from "../../../src/6-report/report.js";
-import { roundWarnings } from "../../../src/6-report/words/round-warnings.js";
+import { roundWarnings } from "../../../src/6-report/words/warnings/round.js";
+import type { Judged } from "../../../src/6-report/words/warnings/rule.js";
+import { sayWarning } from "../../../src/6-report/words/warnings.js";
+import { libraryReader } from "../../../src/core/reader.js";
 
 const cone = (
   least: number,
@@ -19,15 +22,15 @@ const cone = (
   doseFactor: { least, most },
 });
 
-const told = (around: ReportAround | undefined, job: object = {}) =>
-  roundWarnings({
-    kind: "photo",
-    compensated: true,
-    doseSpread: 0.1,
-    heightMm: 50,
-    ...(around && { around }),
-    ...job,
-  } as Report["job"]);
+function told(around: ReportAround | undefined, changes: object = {}) {
+  const usual = { kind: "photo", compensated: true, doseSpread: 0.1, heightMm: 50 };
+  const job = { ...usual, ...(around && { around }), ...changes } as Report["job"];
+  const codes = Object.keys(roundWarnings) as (keyof typeof roundWarnings)[];
+  return codes.flatMap((code) => {
+    const data = roundWarnings[code].when({ job } as Judged);
+    return data ? [sayWarning({ code, data }, libraryReader)] : [];
+  });
+}
 
 const cylinder = { topDiameterMm: 40, bottomDiameterMm: 40, circumferenceMm: 125.66 };
 const codes = (...args: Parameters<typeof told>) => told(...args).map(({ code }) => code);
@@ -47,9 +50,9 @@ describe("the seam", () => {
   });
 
   it("says what to do, on a flat cone otherwise", () => {
-    expect(told(seam(20, 5))[0].message).toMatch(/L\* jumps by 20, elsewhere by 5.*--fit contain/);
+    expect(told(seam(20, 5))[0].message).toMatch(/L\* jumps by 20, elsewhere by 5.*fit: "contain"/);
     const flat = { ...seam(20, 5), bottomDiameterMm: 41, cone: cone(1, 1, "flat") };
-    expect(told(flat)[0].message).toMatch(/--cone level/);
+    expect(told(flat)[0].message).toMatch(/coneLayout: "level"/);
   });
 });
 

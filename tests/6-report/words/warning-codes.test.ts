@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
 import type { Report, ReportAround, WarningCode } from "../../../src/6-report/report.js";
-import { warningAdvice } from "../../../src/6-report/words/warning-advice.js";
-import { type WarningFacts, warningsFor } from "../../../src/6-report/words/warnings.js";
+import { type WarningFacts, warningRules, warningsFor } from "../../../src/6-report/words/warnings.js";
 import { job, piece, wood } from "./flawless-piece.js";
+
+const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
+const percent = { material: "driftwood", doubt: "doses-like-percent", maxDose: 100 } as const;
 
 /** What differs from the piece that has nothing wrong. */
 type Case = readonly [changes: Partial<Report>, facts?: Partial<WarningFacts>];
@@ -341,7 +343,7 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
   ],
   "material-doubtful": [
     [
-      [{}, { materialDoubts: ["Odd colours."] }],
+      [{}, { materialDoubts: [noBareDose] }],
       [{}, { materialDoubts: [] }],
     ],
   ],
@@ -352,8 +354,8 @@ const flat = entries.flatMap(([code, own]) =>
   own.map(([given, withheld], limit) => ({ code, limit: limit + 1, given, withheld })),
 );
 
-it("every code that has advice has a case here", () => {
-  expect(Object.keys(pairs).sort()).toEqual(Object.keys(warningAdvice).sort());
+it("every warning has a case here", () => {
+  expect(Object.keys(pairs).sort()).toEqual(Object.keys(warningRules).sort());
   expect(entries.filter(([, own]) => own.length === 0)).toEqual([]);
 });
 
@@ -364,7 +366,7 @@ describe("on one side of its limit and on the other", () => {
   });
 
   it("every doubt about a material is given", () => {
-    expect(codesOf([{}, { materialDoubts: ["Odd colours.", "Odd doses."] }])).toEqual([
+    expect(codesOf([{}, { materialDoubts: [noBareDose, percent] }])).toEqual([
       "material-doubtful",
       "material-doubtful",
     ]);

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { Report } from "../../../src/6-report/report.js";
 import { type WarningFacts, warningsFor } from "../../../src/6-report/words/warnings.js";
+import { commandReader } from "../../../src/cli/command-reader.js";
+import type { MaterialDoubt } from "../../../src/core/material/material-doubts.js";
 import { job, piece, wood } from "./flawless-piece.js";
 
 const photo = (photoLpPerMm: number) => ({ detail: { ...piece.detail, photoLpPerMm } });
@@ -26,7 +28,7 @@ describe("a photo with less detail than the lines", () => {
     expect(more).toEqual([]);
     expect(warning.code).toBe("photo-coarser-than-density");
     expect(warning.message).toMatch(
-      /4\.0 line pairs per mm.* 9\.0: the extra lines buy tones, not detail.* 254 lines/,
+      /4\.0 line pairs per mm.* 9\.0: the extra lines gain tones, not detail.* 254 lines/,
     );
     expect(warning.message).not.toMatch(/lose nothing/);
   });
@@ -62,9 +64,13 @@ describe("where the material's tones come from", () => {
   });
 
   it("doubts about a material file come first", () => {
-    const warnings = warned(ofJob({ materialSource: "illustrative" }), { materialDoubts: ["Odd colours."] });
+    const doubt: MaterialDoubt = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 };
+    const warnings = warned(ofJob({ materialSource: "illustrative" }), { materialDoubts: [doubt] });
     expect(warnings.map(({ code }) => code)).toEqual(["material-doubtful", "material-illustrative"]);
-    expect(warnings[0].message).toBe("Odd colours.");
+    expect(warnings[0]).toMatchObject({
+      data: doubt,
+      message: expect.stringMatching(/as after dose 0\.1\./),
+    });
   });
 });
 
@@ -75,7 +81,7 @@ describe("a piece that burns for the most part", () => {
     const [warning, ...more] = warned(burned(0.62), { darkens: false });
     expect(more).toEqual([]);
     expect(warning.code).toBe("mostly-burned");
-    expect(warning.message).toMatch(/^62 % .*cut it out, for transparent parts stay bare\.$/);
+    expect(warning.message).toMatch(/^62 % .*cut it out .*transparent parts stay bare\.$/);
     expect(codes(burned(0.5), { darkens: false })).toEqual([]);
   });
 
@@ -160,14 +166,14 @@ it("a picture that was taken for artwork is told so, and how to have it as a pho
   const [warning, ...more] = warned(ofJob({ kind: "solid", method: "none", kindGuessed: true }));
   expect(more).toEqual([]);
   expect(warning.code).toBe("taken-for-artwork");
-  expect(warning.message).toMatch(/say --kind photo\.$/);
+  expect(warning.message).toMatch(/set kind: "photo"\.$/);
 });
 
-it("a picture that looks like artwork is pointed to --kind solid, and told how to be left alone", () => {
+it("a picture that looks like artwork is pointed to solid artwork, and told how to be left alone", () => {
   const [warning, ...more] = warned({}, { looksLikeArtwork: true });
   expect(more).toEqual([]);
   expect(warning.code).toBe("looks-like-artwork");
-  expect(warning.message).toMatch(/--kind solid .*--kind photo/);
+  expect(warning.message).toMatch(/kind: "solid", .*kind: "photo"/);
 });
 
 describe("a material that chars", () => {
@@ -228,7 +234,7 @@ describe("power levels", () => {
       "swings by up to 9 L* with it, and 82 % of all change in lightness lies between two",
     );
     expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
-    expect(message).toContain("Leave --levels at 2");
+    expect(message).toContain("Leave levels at 2");
     const [{ message: gradual }] = warned(levels([11, 9]));
     expect(gradual).toContain(". A fill at part power swings by up to 9 L* with it. Leave");
   });
@@ -266,7 +272,9 @@ describe("a source that answers late", () => {
     const [warning, ...more] = warned(lagging("firing"));
     expect(more).toEqual([]);
     expect(warning.code).toBe("firing-blurs");
-    expect(warning.message).toMatch(/^At 300 mm\/s .*5\.5 line pairs per mm.* 7\.0\. Up to 183 mm\/s/);
+    expect(warning.message).toMatch(
+      /^At 300 mm\/s .*5\.5 line pairs per mm.* 7\.0\. Up to 183 mm\/s.*speedMmPerS/,
+    );
   });
 
   it("is not where spot or pitch bind, or the photo has nothing that fine", () => {
@@ -282,14 +290,30 @@ describe("a photo that is cut to shape", () => {
     const [warning, ...more] = warned(shown(0.27));
     expect(more).toEqual([]);
     expect(warning.code).toBe("much-cut-off");
-    expect(warning.message).toMatch(/^Only 27 % .* the middle: .* 80 × 60 mm.*--fit contain.*--focus/);
+    expect(warning.message).toMatch(/^Only 27 % .* its middle: .* 80 × 60 mm.*fit: "contain".*focus/);
     const focused = { ...shown(0.27), ...ofJob({ focus: { xPx: 10, yPx: 20 } }) };
-    expect(warned(focused)[0].message).toMatch(/about the focus: .* beside it\.$/);
+    expect(warned(focused)[0].message).toMatch(/around the focus: .* beside it\.$/);
   });
 
   it("is not over what one usual shape loses to another: two thirds of 3:2 are square", () => {
     expect(codes(shown(2 / 3))).toEqual([]);
   });
+});
+
+it("a user of the command is told of flags, with the same figures", () => {
+  const facts = { ...wood, looksLikeArtwork: true, negativeIdle: true };
+  const cut = { ...piece, ...ofJob({ compensated: false }), input: { ...piece.input, shownShare: 0.3 } };
+  const [forLibrary, forCommand] = [undefined, commandReader].map((reader) =>
+    warningsFor(cut, facts, reader),
+  );
+  expect(forCommand.map(({ code, data }) => [code, data])).toEqual(
+    forLibrary.map(({ code, data }) => [code, data]),
+  );
+  const [artwork, idle, cutOff, plain] = forCommand.map(({ message }) => message);
+  expect(artwork).toMatch(/--kind solid.*--kind photo/);
+  expect(idle).toMatch(/^--negative changes nothing/);
+  expect(cutOff).toMatch(/--fit contain.*--focus/);
+  expect(plain).toMatch(/Remove --no-compensate/);
 });
 
 describe("odd lines that lie aside", () => {

@@ -39,8 +39,8 @@ describe("a job sheet", () => {
     ["a column twice", "file,width,width\nboat.jpg,80,90\n", /two columns "width"/],
     ["a misspelt option", "file,widht\nboat.jpg,80\n", /"widht".*\bwidth\b/],
     ["a file twice", "file,width\nboat.jpg,80\n./boat.jpg,90\n", /rows 2 and 3/],
-    ["no file in a row", "file,width\n,80\n", /row 2 .* names no file/],
-    ["a cell under no heading", "file,width\nboat.jpg,80,slate\n", /row 2 .*"slate" under no heading/],
+    ["no file in a row", "file,width\n,80\n", /row 2 .* does not name a file/],
+    ["a cell under no heading", "file,width\nboat.jpg,80,slate\n", /row 2 .*"slate" without a column name/],
     ["a quote that does not end", 'file,width\n"boat.jpg,80\n', /cannot be read/],
     [
       "a switch that is neither on nor off",

@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { sayMatter } from "../../../src/6-report/words/matter.js";
+import { materialDoubtful } from "../../../src/6-report/words/shared-matters.js";
 import { findMaterial, type MaterialData, resolveMaterial } from "../../../src/core/material/material.js";
 import { materialPresets } from "../../../src/core/material/material-presets.js";
+import { libraryReader } from "../../../src/core/reader.js";
 
 const board: MaterialData = {
   name: "net float",
@@ -27,15 +30,17 @@ describe("what is doubtful about a material", () => {
     for (const { id } of materialPresets) expect(findMaterial(id).doubts, id).toEqual([]);
   });
 
-  it.each<[string, Partial<MaterialData>, RegExp]>([
+  it.each<[string, Partial<MaterialData>, object, RegExp]>([
     [
       "dark to light in the table, light to dark in colour",
       { response: rising },
+      { doubt: "colours-contradict", marksGrow: "lighter" },
       /grow lighter.*markedColor is darker/,
     ],
     [
       "light to dark in the table, dark to light in colour",
       { bareColor: "#3a2415", markedColor: "#e3c9a0" },
+      { doubt: "colours-contradict", marksGrow: "darker" },
       /grow darker.*markedColor is lighter/,
     ],
     [
@@ -47,6 +52,7 @@ describe("what is doubtful about a material", () => {
           [100, 0.1],
         ],
       },
+      { doubt: "doses-like-percent", maxDose: 100 },
       /reach 100.*percent/,
     ],
     [
@@ -57,6 +63,7 @@ describe("what is doubtful about a material", () => {
           [1, 0.1],
         ],
       },
+      { doubt: "no-bare-dose", firstDose: 0.1 },
       /no dose 0.*as after dose 0\.1/,
     ],
     [
@@ -67,13 +74,15 @@ describe("what is doubtful about a material", () => {
           [0.8, 0.1],
         ],
       },
+      { doubt: "no-solid-dose", lastDose: 0.8 },
       /ends before dose 1.*as after dose 0\.8/,
     ],
-  ])("%s", (_, changes, words) => {
+  ])("%s", (_, changes, doubt, words) => {
     const told = doubts(changes);
-    expect(told).toHaveLength(1);
-    expect(told[0]).toMatch(words);
-    expect(told[0]).toContain("net float");
+    expect(told).toEqual([{ material: "net float", ...doubt }]);
+    const said = sayMatter(materialDoubtful, told[0], libraryReader);
+    expect(said).toMatch(words);
+    expect(said).toContain("net float");
   });
 
   it("is not a table that goes past a solid fill, nor two equal colours", () => {

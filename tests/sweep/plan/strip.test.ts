@@ -96,13 +96,13 @@ it("asks whether wood was meant to be stripped", async () => {
   expect(await codes("coated-steel")).not.toContain("other-work");
 });
 
-it("says how narrow a mark the choice still stands, among the machine's own densities", async () => {
+it("says how narrow a mark the choice tolerates, among the machine's own densities", async () => {
   const densities = [150, 254, 300, 500, 800];
   const { recommended } = await plan({ ...job, markMm: 0.115, material: "coated-steel", densities });
   expect(recommended.linesPerInch).toBeCloseTo(254, 9);
   // 25.4 / 254 and 25.4 / 300.
   expect(recommended.whatWouldChangeIt[0]).toMatch(
-    /narrower than 0\.1 mm .* 300 stands them down to 0\.0847 mm/,
+    /narrower than 0\.1 mm .* 300 tolerates marks as narrow as 0\.0847 mm/,
   );
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { didYouMean, nearestNames } from "../../src/options/nearest-name.js";
+import { didYouMean, nearestNames } from "../../src/core/nearest-name.js";
 
 const names = ["maple", "maple-wood", "birch-plywood", "cork", "glass", "bayer-2", "bayer-4"];
 

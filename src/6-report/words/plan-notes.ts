@@ -1,0 +1,82 @@
+import type { CharRiskFacts } from "../../core/material/char-risk.js";
+import type { MaterialDoubt } from "../../core/material/material-doubts.js";
+import { catalogue, type Figures, type Texts } from "../../core/told.js";
+import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
+import { fixed, sayMatter } from "./matter.js";
+import { linesWords, type NamedRow, timesWords } from "./plan-reasons.js";
+import {
+  charRisk,
+  LARGER_PHOTO,
+  type LineGaps,
+  lineGaps,
+  materialDoubtful,
+  materialIllustrative,
+  type RunUp,
+  runUpDominates,
+} from "./shared-matters.js";
+
+/** How held tones fall as the density rises. */
+interface Fall {
+  readonly detailMm: number;
+  readonly best: { readonly linesPerInch: number; readonly held: number };
+  readonly worst: { readonly linesPerInch: number; readonly held: number };
+  readonly doseSpread: number;
+}
+
+/** Details of other sizes that lose tones by the choice. */
+interface Losses {
+  readonly detailMm: number;
+  readonly losses: readonly {
+    readonly detailMm: number;
+    readonly held: number;
+    readonly best: { readonly linesPerInch: number; readonly held: number };
+  }[];
+}
+
+interface SmallPhoto {
+  readonly pxPerMm: number;
+  /** The detail that densities are compared at, where the usual one is too fine for the photo. */
+  readonly comparedMm?: number;
+  /** Where it is not: the density from which the photo is the limit. */
+  readonly fromLinesPerInch?: number;
+}
+
+const fallWords = ({ detailMm, best, worst }: Fall): string =>
+  `held tones in a ${detailMm} mm detail fall from ${fixed(best.held, 1)} at ${densityWords(best.linesPerInch)} to ${fixed(worst.held, 1)} at ${linesWords(worst.linesPerInch)}`;
+
+/** What a user should know of a plan; the codes are those of `PlanNote`. */
+export const { tell: noted, say: sayNote } = catalogue({
+  "time-saved": ({ other, chosen }: Readonly<Record<"other" | "chosen", NamedRow>>) =>
+    `This saves ${durationWords(other.seconds - chosen.seconds)} against ${linesWords(other.linesPerInch)}, which take ${timesWords(other.seconds / chosen.seconds)} as long.`,
+  "photo-too-small": ({ pxPerMm, comparedMm, fromLinesPerInch }: SmallPhoto) =>
+    comparedMm === undefined
+      ? `From ${linesWords(fromLinesPerInch ?? 0)} up the photo itself (${fixed(pxPerMm, 1)} pixels per mm) limits the detail: more lines gain tones, not detail.`
+      : `The photo is coarse for this size: ${fixed(pxPerMm, 1)} pixels per mm cannot show a 0.25 mm detail, so densities are compared at ${comparedMm} mm. ${LARGER_PHOTO}`,
+  "steep-density-worse": ({ material, ...fall }: Fall & Texts<"material">) =>
+    `More density is worse on ${material}: ${fallWords(fall)}. On a steep material overlapping lines turn a dose that drifts by ±${percentWords(fall.doseSpread)} into a shift of whole tones.`,
+  "held-tones-fall": (told: Fall | Losses, reader) => {
+    if ("losses" in told) {
+      const losses = told.losses.map(
+        ({ detailMm, held, best }) =>
+          `one of ${detailMm} mm holds ${fixed(held, 1)} where ${densityWords(best.linesPerInch)} holds ${fixed(best.held, 1)}`,
+      );
+      return `The choice is for details of ${told.detailMm} mm. Others lose by it: ${losses.join("; ")}. ${reader.option("tones")} asks for a detail of another size.`;
+    }
+    return `More density is not always better: ${fallWords(told)}. Overlapping lines pass a dose that drifts by ±${percentWords(told.doseSpread)} on to every tone alike, or it takes a coarser halftone to hide it.`;
+  },
+  "char-risk": (facts: CharRiskFacts, reader) => sayMatter(charRisk, facts, reader),
+  "line-gaps": (gaps: LineGaps, reader) => sayMatter(lineGaps, gaps, reader),
+  "other-work": ({ material, shape }: Texts<"material"> & { readonly shape: "steep" | "gradual" }, reader) =>
+    shape === "gradual"
+      ? `${material} is gradual: it darkens with the dose and has no coating to strip. For a solid tone on it set ${reader.setting("kind", "shade")}.`
+      : `${material} is steep: it is either bare or fully marked and holds no tone in between. To strip a coating set ${reader.setting("kind", "strip")}.`,
+  "best-case-optics": ({ spotMm }: Figures<"spotMm">, reader) =>
+    `The spot of ${mmWords(spotMm)} is the best case, for a perfect beam (${reader.setting("propagationRatio", 1)}) and a perfect lens (${reader.setting("lensShape", "ideal")}). A real one is larger: give both, or measure the spot.`,
+  "run-up-dominates": (runUp: RunUp, reader) => sayMatter(runUpDominates, runUp, reader),
+  "built-in-target": () =>
+    "Without a photo, tones and visual error are those of a built-in picture of ramps and textures, and run times are those of a full rectangle. Give the photo to get its own.",
+  "material-illustrative": (told: Texts<"material">, reader) => sayMatter(materialIllustrative, told, reader),
+  "material-doubtful": (doubt: MaterialDoubt, reader) => sayMatter(materialDoubtful, doubt, reader),
+});
+
+export type Note = ReturnType<typeof noted>;

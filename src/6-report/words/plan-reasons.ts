@@ -1,0 +1,192 @@
+import { catalogue, type Figures, type Texts } from "../../core/told.js";
+import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
+import type { PlanRow, WorkKind } from "../plan.js";
+import { fixed } from "./matter.js";
+
+/** A row of a plan, as reasons name it. */
+export interface NamedRow {
+  readonly linesPerInch: number;
+  readonly seconds: number;
+}
+
+interface Held {
+  readonly detailMm: number;
+  readonly held: number;
+}
+
+/** A tone that is asked for, in L*. */
+interface Tone {
+  readonly lightness: number;
+}
+
+interface Lens extends NamedRow {
+  readonly name: string;
+  /** Of a photo. */
+  readonly held?: number;
+}
+
+export const linesWords = (linesPerInch: number): string => `${densityWords(linesPerInch)} lines per inch`;
+
+/** `2.7 times`, to two digits. */
+export const timesWords = (ratio: number): string => `${Number(ratio.toPrecision(2))} times`;
+
+const within = (minutes: number | undefined): string =>
+  minutes === undefined ? "compared" : `within ${minutes} min`;
+
+const toneWords = ({ lightness }: Tone): string => `L* ${fixed(lightness, 0)}`;
+
+/** Why one lens is taken rather than the others. */
+const lensReasons = {
+  "lens-chosen": ({
+    kind,
+    name,
+    others,
+  }: Texts<"name"> & { readonly kind: WorkKind; readonly others: readonly Lens[] }) => {
+    const why =
+      kind === "photo"
+        ? "the quickest of those that hold within a tenth of the most tones"
+        : "the quickest at its own best density";
+    const told = others.map(
+      (lens) =>
+        `${lens.name}: ${linesWords(lens.linesPerInch)}, ${durationWords(lens.seconds)}${lens.held === undefined ? "" : `, ${fixed(lens.held, 1)} tones held`}`,
+    );
+    return `Of ${others.length + 1} spots, ${name} is ${why} (${told.join("; ")}).`;
+  },
+};
+
+/** Why a photo is given this density. */
+const photoReasons = {
+  "nothing-in-time": ({ minutes, linesPerInch, seconds }: NamedRow & Figures<"minutes">) =>
+    `Nothing fits into ${minutes} min: even ${linesWords(linesPerInch)} takes ${durationWords(seconds)}.`,
+  "enough-tones": ({ linesPerInch, seconds, count, detailMm, held }: NamedRow & Held & Figures<"count">) =>
+    `${linesWords(linesPerInch)} is the quickest (${durationWords(seconds)}) that holds ${count} tones in a ${detailMm} mm detail: it holds ${fixed(held, 1)}.`,
+  "too-few-tones": ({
+    minutes,
+    count,
+    detailMm,
+    held,
+    linesPerInch,
+    seconds,
+  }: NamedRow & Held & Figures<"count"> & { readonly minutes?: number | undefined }) =>
+    `No density ${within(minutes)} holds ${count} tones in a ${detailMm} mm detail; ${linesWords(linesPerInch)} comes nearest with ${fixed(held, 1)} in ${durationWords(seconds)}.`,
+  "tones-with-more-time": ({ linesPerInch, seconds, held }: NamedRow & Figures<"held">) =>
+    `With more time ${linesWords(linesPerInch)} holds enough: ${fixed(held, 1)} in ${durationWords(seconds)}.`,
+  knee: ({ linesPerInch, gain }: Figures<"linesPerInch" | "gain">) =>
+    `${linesWords(linesPerInch)} is the quickest density from which twice the time would add less than ${percentWords(gain)} to the tones held.`,
+  "highest-density": ({
+    linesPerInch,
+    gain,
+    minutes,
+  }: Figures<"linesPerInch" | "gain"> & { readonly minutes?: number | undefined }) =>
+    `${linesWords(linesPerInch)} is the highest density ${within(minutes)}, and up to it every doubling of the time adds at least ${percentWords(gain)} of held tones.`,
+  "tones-held": ({ held, detailMm, seconds }: Held & Figures<"seconds">) =>
+    `It holds ${fixed(held, 1)} tones in a ${detailMm} mm detail and takes ${durationWords(seconds)}.`,
+  harms: ({
+    material,
+    leavesGaps,
+    charRisk,
+  }: Texts<"material"> & { readonly leavesGaps: boolean; readonly charRisk: PlanRow["charRisk"] }) => {
+    const harms = [
+      ...(leavesGaps ? ["its lines leave gaps"] : []),
+      ...(charRisk === "line centres" ? ["solid parts char on the centres of its lines"] : []),
+      ...(charRisk === "everywhere" ? ["solid parts char"] : []),
+    ];
+    const remedy =
+      harms.length > 1 || !leavesGaps ? "Less power or more lines avoid it" : "More lines close them";
+    return `On ${material} ${harms.join(", and ")}. ${remedy}.`;
+  },
+  "steep-material": ({ material, matched }: Figures<"matched"> & Texts<"material">) =>
+    `This material (${material}) is steep, either bare or fully marked: where lines overlap, a small change of dose shifts whole tones, so a density beyond the matched ${densityWords(matched)} gains little that holds.`,
+  "gradual-material": ({ material, matched }: Figures<"matched"> & Texts<"material">) =>
+    `This material (${material}) is gradual: lines that overlap add up to tones in between, so it pays to go beyond the matched ${densityWords(matched)}.`,
+};
+
+/** Why a coating is stripped at this density. */
+const stripReasons = {
+  "lines-meet": ({
+    markMm,
+    from,
+    referenceLinesPerInch,
+    meetLinesPerInch,
+    margin,
+    neededLinesPerInch,
+  }: Figures<"markMm" | "referenceLinesPerInch" | "meetLinesPerInch" | "margin" | "neededLinesPerInch"> & {
+    readonly from: "measured" | "threshold" | "spot";
+  }) => {
+    const mark = {
+      measured: `A line marks ${mmWords(markMm)} as measured`,
+      threshold: `A line at the power and speed that give a solid fill full tone at ${Math.round(referenceLinesPerInch)} lines per inch exceeds the coating's threshold over ${mmWords(markMm)}`,
+      spot: `A line is assumed to mark as much as the spot, ${mmWords(markMm)}`,
+    }[from];
+    return `${mark}, so lines meet at ${linesWords(Math.ceil(meetLinesPerInch))}; ${percentWords(margin)} of overlap as a margin makes it ${densityWords(Math.ceil(neededLinesPerInch - 1e-6))}.`;
+  },
+  "none-overlaps": ({ linesPerInch, gapMm }: Figures<"linesPerInch" | "gapMm">) =>
+    `None of the densities offered is as high; ${linesWords(linesPerInch)}, the highest, leaves ${gapMm > 0 ? `strips of ${mmWords(gapMm)}` : "less than that margin"}.`,
+  "lowest-with-overlap": ({ linesPerInch, seconds, offered }: NamedRow & { readonly offered: boolean }) =>
+    `${linesWords(linesPerInch)} is the lowest density ${offered ? "offered " : ""}with that overlap and takes ${durationWords(seconds)}.`,
+  "saves-against": ({ other, chosen }: Readonly<Record<"other" | "chosen", NamedRow>>) =>
+    `${linesWords(other.linesPerInch)} would take ${timesWords(other.seconds / chosen.seconds)} as long (${durationWords(other.seconds)}) for the same clean surface: choosing ${densityWords(chosen.linesPerInch)} saves ${durationWords(other.seconds - chosen.seconds)}.`,
+  "strip-late": ({ minutes }: Figures<"minutes">) =>
+    `That exceeds the ${minutes} min allowed, but a lower density leaves coating behind.`,
+};
+
+/** Why a shade is filled at this density. */
+const shadeReasons = {
+  "tone-out-of-reach": ({ linesPerInch, ...tone }: Tone & Figures<"linesPerInch">) =>
+    `No density reaches ${toneWords(tone)}: all leave bare strips between their lines. ${linesWords(linesPerInch)} comes nearest.`,
+  "tone-chars": ({
+    material,
+    charDose,
+    dose,
+    peakDose,
+    linesPerInch,
+    ...tone
+  }: Tone & Figures<"charDose" | "dose" | "peakDose" | "linesPerInch"> & Texts<"material">) =>
+    `${toneWords(tone)} needs a dose of ${fixed(dose, 2)} and ${material} chars from ${charDose}: no density reaches it without char. ${linesWords(linesPerInch)} comes nearest, with ${fixed(peakDose, 2)} on the centres of its lines.`,
+  "tone-nearest": ({
+    minutes,
+    linesPerInch,
+    seconds,
+    ...tone
+  }: Tone &
+    NamedRow & {
+      /** The limit that none keeps to; absent where no lines touch. */
+      readonly minutes?: number | undefined;
+    }) =>
+    `Of the densities that reach ${toneWords(tone)} without char, ${minutes === undefined ? "none of those offered lets its lines touch" : `none keeps to ${minutes} min`}; ${linesWords(linesPerInch)} comes nearest (${durationWords(seconds)}).`,
+  "tone-quickest": ({
+    linesPerInch,
+    knowsChar,
+    ...tone
+  }: Tone & Figures<"linesPerInch"> & { readonly knowsChar: boolean }) =>
+    `${linesWords(linesPerInch)} is the quickest that reaches ${toneWords(tone)} with lines that touch${knowsChar ? " and none of it charred" : ""}.`,
+  "tone-dose": ({
+    dose,
+    peakDose,
+    charDose,
+  }: Figures<"dose" | "peakDose"> & { readonly charDose?: number | undefined }) =>
+    `It needs a mean dose of ${fixed(dose, 2)}, ${fixed(peakDose, 2)} on the centres of its lines${charDose === undefined ? "" : `; char starts at ${charDose}`}.`,
+  "power-to-set": (
+    told: Figures<
+      | "powerFactor"
+      | "referenceLinesPerInch"
+      | "jobSpeedMmPerS"
+      | "seconds"
+      | "speedMmPerS"
+      | "secondsAtSpeed"
+    >,
+  ) =>
+    `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${Math.round(told.jobSpeedMmPerS)} mm/s full tone (${durationWords(told.seconds)}), or that power at ${Math.round(told.speedMmPerS)} mm/s (${durationWords(told.secondsAtSpeed)}).`,
+  "lower-chars": ({ linesPerInch }: Figures<"linesPerInch">) =>
+    `At ${linesWords(linesPerInch)} the same tone would char the centres of the lines.`,
+};
+
+/** Why a plan recommends what it does. */
+export const { tell: because, say: sayReason } = catalogue({
+  ...lensReasons,
+  ...photoReasons,
+  ...stripReasons,
+  ...shadeReasons,
+});
+
+export type Reason = ReturnType<typeof because>;

@@ -1,0 +1,80 @@
+import type { CharRiskFacts } from "../../core/material/char-risk.js";
+import type { MaterialDoubt } from "../../core/material/material-doubts.js";
+import { fixed, type Matter } from "./matter.js";
+
+/*
+ * What a report and a plan both tell.
+ */
+
+export const charRisk: Matter<CharRiskFacts> = {
+  title: "May char",
+  happens: ({ material, charDose, peakDose, where }) =>
+    `Solid parts char${where === "line centres" ? " on the centres of their lines" : ""} at this density: the dose there is ${fixed(peakDose, 2)}, and ${material} chars from ${charDose}.`,
+  whatToDo: () =>
+    "Take more lines per inch, which even the dose out, or less power, which leaves the darkest tones lighter. Burn a small patch on scrap first.",
+};
+
+export interface LineGaps {
+  readonly gapMm: number;
+  readonly spotMm: number;
+  readonly pitchMm: number;
+  readonly matchedLinesPerInch: number;
+}
+
+export const lineGaps: Matter<LineGaps> = {
+  title: "Gaps between the lines",
+  happens: ({ gapMm, spotMm, pitchMm }) =>
+    `The lines leave bare gaps of ${fixed(gapMm, 3)} mm, because the ${fixed(spotMm, 3)} mm spot is narrower than the ${fixed(pitchMm, 3)} mm pitch.`,
+  whatToDo: ({ matchedLinesPerInch }) =>
+    `From ${Math.ceil(matchedLinesPerInch)} lines per inch the gaps close. Raise the density, unless you want the stripes.`,
+};
+
+export interface RunUp {
+  readonly speedMmPerS: number;
+  readonly quickestMmPerS: number;
+}
+
+export const runUpDominates: Matter<RunUp> = {
+  title: "Slower would be quicker",
+  happens: ({ speedMmPerS, quickestMmPerS }) =>
+    `At ${fixed(speedMmPerS, 0)} mm/s the run-up takes longer than the speed saves: about ${fixed(quickestMmPerS, 0)} mm/s is quickest for lines of this length.`,
+  whatToDo: (_, reader) =>
+    `Lower ${reader.option("speedMmPerS")} to that, and change the power with the speed.`,
+};
+
+export const materialIllustrative: Matter<{ readonly material: string }> = {
+  title: "A material that nobody measured",
+  happens: ({ material }) => `Nobody measured the tones of ${material}: its figures are illustrative.`,
+  whatToDo: () =>
+    "Take doses and tones as a guide. Burn a row of tones on scrap first, and compare it with the prediction.",
+};
+
+export const materialDoubtful: Matter<MaterialDoubt> = {
+  title: "A doubtful figure in the material file",
+  happens(told) {
+    switch (told.doubt) {
+      case "colours-contradict":
+        return `The colours of ${told.material} contradict its response: marks grow ${told.marksGrow}, but markedColor is ${told.marksGrow === "lighter" ? "darker" : "lighter"} than bareColor, so the preview misleads.`;
+      case "doses-like-percent":
+        return `The doses of ${told.material} reach ${told.maxDose}, which looks like percent: dose 1 is a solid fill.`;
+      case "no-bare-dose":
+        return `The response of ${told.material} has no dose 0: the bare surface is assumed to look as after dose ${told.firstDose}.`;
+      case "no-solid-dose":
+        return `The response of ${told.material} ends before dose 1: a solid fill is assumed to look as after dose ${told.lastDose}.`;
+    }
+  },
+  whatToDo({ doubt }) {
+    switch (doubt) {
+      case "colours-contradict":
+        return "Correct the colours or the response in the material file.";
+      case "doses-like-percent":
+        return "Write 0.5 for 50 % in the material file.";
+      default:
+        return "Add that row to the material file if you can measure it.";
+    }
+  },
+};
+
+/** What helps where a photo has too few pixels for its size. */
+export const LARGER_PHOTO =
+  "Only a larger photo or a smaller piece shows more detail: ask for the original file.";

@@ -1,0 +1,70 @@
+import { wholePercent } from "../../../core/words.js";
+import type { Report } from "../../report.js";
+import { fixed } from "../matter.js";
+import { type Judged, warning } from "./rule.js";
+
+/** Tips of letters are always thin; less than this length of thin parts is not worth a word: of the sides, and in mm. */
+const WORTH_TELLING_OF_SIDES = 0.05;
+const WORTH_TELLING_MM = 1;
+/** Softened edges of small lettering fill as much of a picture; more is grey. */
+const MOSTLY_EDGES = 0.2;
+/** Visual error in L* from which a piece is not what was drawn; where edges alone differ it stays below 1. */
+const NOT_AS_DRAWN = 1.5;
+
+type Edges = NonNullable<Report["edges"]>;
+
+function worthTelling({ job }: Judged, { lengthMm }: Edges["thinStrokes"]): boolean {
+  return lengthMm >= Math.min(WORTH_TELLING_MM, WORTH_TELLING_OF_SIDES * (job.widthMm + job.heightMm));
+}
+
+const length = (mm: number): string => (mm < 100 ? `${fixed(mm, 1)} mm` : `${fixed(mm / 1000, 2)} m`);
+
+/** Solid pieces whose edges were placed. */
+export const artworkWarnings = {
+  "thin-strokes": warning({
+    title: "Strokes thinner than a mark",
+    when: (judged) => {
+      const { edges } = judged;
+      return (
+        edges &&
+        worthTelling(judged, edges.thinStrokes) && { ...edges.thinStrokes, markMm: edges.thinnestMarkMm }
+      );
+    },
+    happens: ({ lengthMm, thinnestMm, markMm }) =>
+      `${length(lengthMm)} of strokes are thinner (from ${fixed(thinnestMm, 3)} mm) than the thinnest mark, ${fixed(markMm, 3)} mm: they are kept, and come out that thick.`,
+    whatToDo: () =>
+      "If they must be finer, use a smaller spot or a larger piece. If they may be heavier, draw them that thick.",
+  }),
+  "closing-gaps": warning({
+    title: "Gaps that close",
+    when: (judged) => {
+      const { edges } = judged;
+      return (
+        edges &&
+        worthTelling(judged, edges.closingGaps) && { ...edges.closingGaps, closingMm: edges.closingGapMm }
+      );
+    },
+    happens: ({ lengthMm, thinnestMm, closingMm }) =>
+      `${length(lengthMm)} of gaps are so narrow (from ${fixed(thinnestMm, 3)} mm) that they close, in places or completely: only gaps wider than ${fixed(closingMm, 3)} mm stay open here.`,
+    whatToDo: () => "Widen the gaps in the drawing, make the piece larger, or use a smaller spot.",
+  }),
+  "grey-areas": warning({
+    title: "Greys in a drawing",
+    when: ({ edges }) => edges && edges.between > MOSTLY_EDGES && { between: edges.between },
+    happens: ({ between }) =>
+      `${wholePercent(between)} of the picture is neither ink nor paper: each part of it becomes one or the other.`,
+    whatToDo: (_, reader) =>
+      `If the picture has tones, set ${reader.setting("kind", "photo")}. If it is a drawing, give it in two tones.`,
+  }),
+  "not-as-drawn": warning({
+    title: "Not quite as drawn",
+    when: ({ edges, prediction }) =>
+      edges &&
+      prediction &&
+      prediction.visualErrorRms > NOT_AS_DRAWN && { visualErrorRms: prediction.visualErrorRms },
+    happens: ({ visualErrorRms }) =>
+      `The piece will differ from the picture by ${fixed(visualErrorRms, 1)} L* (rms): greys become ink or paper, and parts finer than the spot lose their shape.`,
+    whatToDo: (_, reader) =>
+      `Check the preview. If the picture has tones, set ${reader.setting("kind", "photo")}. If it has fine parts, make the piece larger.`,
+  }),
+};

@@ -1,0 +1,83 @@
+import { defaultLinesPerInch } from "../../../options/options.js";
+import { fixed } from "../matter.js";
+import { LARGER_PHOTO } from "../shared-matters.js";
+import { type Judged, warning } from "./rule.js";
+
+/** The photo should carry at least this share of the detail that pitch and spot allow. */
+const ENOUGH_DETAIL = 0.6;
+
+/** Line pairs per mm: of the photo, of the lines, and of lines whose spots just touch. */
+function carriedBy({ job, detail }: Judged) {
+  const linesLpPerMm = Math.min(detail.acrossLpPerMm.at10, detail.alongLpPerMm.at10);
+  const matchedLpPerMm = Math.min(linesLpPerMm, 1 / (2 * Math.max(job.spotAlongMm, job.spotAcrossMm)));
+  return { photoLpPerMm: detail.photoLpPerMm, linesLpPerMm, matchedLpPerMm };
+}
+
+const isCoarse = (photoLpPerMm: number, lpPerMm: number): boolean => photoLpPerMm < ENOUGH_DETAIL * lpPerMm;
+
+/** Where detail is lost. */
+export const detailWarnings = {
+  "photo-coarse-for-size": warning({
+    title: "A coarse picture for this size",
+    when: (judged) => {
+      const { photoLpPerMm, matchedLpPerMm } = carriedBy(judged);
+      return isCoarse(photoLpPerMm, matchedLpPerMm) && { photoLpPerMm, matchedLpPerMm };
+    },
+    happens: ({ photoLpPerMm, matchedLpPerMm }) =>
+      `The picture is coarse for this size: it carries ${fixed(photoLpPerMm, 1)} line pairs per mm, and spots that just touch carry ${fixed(matchedLpPerMm, 1)}.`,
+    whatToDo: () => LARGER_PHOTO,
+  }),
+  "photo-coarser-than-density": warning({
+    title: "More lines than the photo can use",
+    when: (judged) => {
+      const { job, facts } = judged;
+      const { photoLpPerMm, linesLpPerMm, matchedLpPerMm } = carriedBy(judged);
+      const beyondUsual = job.linesPerInch > defaultLinesPerInch(job.spotAcrossMm, facts.materialShape);
+      return (
+        job.kind === "photo" &&
+        beyondUsual &&
+        !isCoarse(photoLpPerMm, matchedLpPerMm) &&
+        isCoarse(photoLpPerMm, linesLpPerMm) && {
+          photoLpPerMm,
+          linesLpPerMm,
+          matchedLinesPerInch: job.matchedLinesPerInch,
+        }
+      );
+    },
+    happens: ({ photoLpPerMm, linesLpPerMm }) =>
+      `The photo carries ${fixed(photoLpPerMm, 1)} line pairs per mm, and this density ${fixed(linesLpPerMm, 1)}: the extra lines gain tones, not detail.`,
+    whatToDo: ({ matchedLinesPerInch }) =>
+      `To save machine time, lower the density: spots just touch at ${Math.round(matchedLinesPerInch)} lines per inch. Keep it if its tones are worth the time.`,
+  }),
+  "firing-blurs": warning({
+    title: "The firing lag blurs fine detail",
+    when: ({ detail: { photoLpPerMm, alongLimits }, facts: { speedMmPerS } }) => {
+      const { firingLpPerMm, firingFreeUpToMmPerS, limitedBy, spotLpPerMm, pitchLpPerMm } = alongLimits;
+      if (limitedBy !== "firing" || firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return;
+      const othersLpPerMm = Math.min(spotLpPerMm, pitchLpPerMm);
+      return (
+        photoLpPerMm > firingLpPerMm && { speedMmPerS, firingLpPerMm, othersLpPerMm, firingFreeUpToMmPerS }
+      );
+    },
+    happens: ({ speedMmPerS, firingLpPerMm, othersLpPerMm }) =>
+      `At ${fixed(speedMmPerS, 0)} mm/s the firing lag leaves half the contrast at ${fixed(firingLpPerMm, 1)} line pairs per mm along the lines, where spot and pitch carry ${fixed(othersLpPerMm, 1)}.`,
+    whatToDo: ({ firingFreeUpToMmPerS }, reader) =>
+      `Up to ${Math.floor(firingFreeUpToMmPerS)} mm/s the lag is not the limit. Lower ${reader.option("speedMmPerS")} to that, and the power by the same factor.`,
+  }),
+  "lines-shifted": warning({
+    title: "Lines that do not lie under one another",
+    when: ({ job, detail: { alongLimits }, facts }) => {
+      const shiftMm = Math.abs(facts.lineShiftMm);
+      // |cos(π f Δ)| is a half there.
+      const halfLpPerMm = 1 / (3 * shiftMm);
+      const { spotLpPerMm, pitchLpPerMm } = alongLimits;
+      return (
+        job.kind === "photo" && halfLpPerMm < Math.min(spotLpPerMm, pitchLpPerMm) && { shiftMm, halfLpPerMm }
+      );
+    },
+    happens: ({ shiftMm, halfLpPerMm }, reader) =>
+      `Every other line lies ${fixed(shiftMm, 3)} mm aside (${reader.option("lineShiftMm")}): along the lines half the contrast is lost at ${fixed(halfLpPerMm, 1)} line pairs per mm, and vertical edges fray.`,
+    whatToDo: (_, reader) =>
+      `Set the machine's own correction for two-way work until the shift is gone, or burn one way with ${reader.setting("oneWay", true)}.`,
+  }),
+};

@@ -1,0 +1,25 @@
+import { materialDoubtful, materialIllustrative } from "../shared-matters.js";
+import { warning } from "./rule.js";
+
+const isIllustrative = (source: string): boolean => /^illustrative\b/i.test(source);
+
+/** What is probably a slip in the material's data: all figures hang on them. */
+export const doubtWarnings = {
+  "material-doubtful": warning({ ...materialDoubtful, when: ({ facts }) => facts.materialDoubts }),
+};
+
+/** Where the material's tones come from. */
+export const materialWarnings = {
+  "material-illustrative": warning({
+    ...materialIllustrative,
+    when: ({ job: { material, materialSource } }) => isIllustrative(materialSource) && { material },
+  }),
+  "material-not-measured-here": warning({
+    title: "A material not marked as measured",
+    when: ({ job: { material, materialSource: source } }) =>
+      !isIllustrative(source) && !/^measured\b/i.test(source) && { material, source },
+    happens: ({ material, source }) =>
+      `The tones of ${material} are not marked as measured (source: ${source}).`,
+    whatToDo: () => "Burn a row of tones on scrap, on your machine, and compare it with the prediction.",
+  }),
+};

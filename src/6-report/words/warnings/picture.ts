@@ -1,0 +1,61 @@
+import { wholePercent } from "../../../core/words.js";
+import { sizeWords } from "../report-words.js";
+import { warning } from "./rule.js";
+
+/** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
+const MUCH_CUT_OFF = 0.6;
+
+/** What is odd about the picture itself, or about what was made of it. */
+export const pictureWarnings = {
+  "photo-damaged": warning({
+    title: "The photo's file looks damaged",
+    when: ({ facts }) => facts.looksDamaged && {},
+    happens: () =>
+      "The photo's file looks damaged: its data do not end where they should, so parts of the picture may be smeared, shifted or of a wrong tone.",
+    whatToDo: () => "Check the preview. If you see such parts, copy the file again or ask for it again.",
+  }),
+  "nothing-burns": warning({
+    title: "Nothing burns",
+    when: ({ coverage, job, facts }) =>
+      coverage.burnFraction === 0 && { kind: job.kind, material: job.material, darkens: facts.darkens },
+    happens: ({ kind, material, darkens }) =>
+      kind === "solid"
+        ? `Nothing burns: no part of the drawing is ${darkens ? "dark" : "light"} and covers a pixel.`
+        : `Nothing burns: the whole picture is as ${darkens ? "light" : "dark"} as the bare ${material}.`,
+    whatToDo: ({ kind, darkens }, reader) =>
+      kind === "solid"
+        ? `Draw what is to burn ${darkens ? "dark" : "light"}, and large enough. Or swap light and dark with ${reader.setting("negative", true)}.`
+        : `Check that it is the right photo. If it is, remove ${reader.setting("autoTone", false)}, ${reader.option("brightness")} and ${reader.option("gamma")}.`,
+  }),
+  "taken-for-artwork": warning({
+    title: "Taken for a logo or lettering",
+    when: ({ job }) => job.kindGuessed && job.kind === "solid" && {},
+    happens: () =>
+      "The picture was taken for a logo or lettering, so it is engraved without dots, with edges where they are drawn.",
+    whatToDo: (_, reader) =>
+      `If that is right, set ${reader.setting("kind", "solid")}. If it is a photo, set ${reader.setting("kind", "photo")}.`,
+  }),
+  "looks-like-artwork": warning({
+    title: "Perhaps a logo or lettering",
+    when: ({ facts }) => facts.looksLikeArtwork && {},
+    happens: () => "The picture looks like a logo or lettering, but it is engraved with dots, like a photo.",
+    whatToDo: (_, reader) =>
+      `If it is artwork, set ${reader.setting("kind", "solid")}, which engraves without dots, with edges where they are drawn. If it is a photo, set ${reader.setting("kind", "photo")}.`,
+  }),
+  "negative-idle": warning({
+    title: "Nothing to swap",
+    when: ({ facts }) => facts.negativeIdle && {},
+    happens: (_, reader) =>
+      `${reader.option("negative")} changes nothing here: a single ink on a transparent ground burns as it is drawn, and what is transparent stays bare.`,
+    whatToDo: () => "Remove it. To burn the ground instead, put the drawing on a white or black one.",
+  }),
+  "much-cut-off": warning({
+    title: "Much of the picture is cut off",
+    when: ({ input: { shownShare }, job: { widthMm, heightMm, focus } }) =>
+      shownShare < MUCH_CUT_OFF && { shownShare, widthMm, heightMm, hasFocus: focus !== undefined },
+    happens: ({ shownShare, hasFocus, ...size }) =>
+      `Only ${wholePercent(shownShare)} of the picture is on the piece, ${hasFocus ? "around the focus" : "its middle"}: the rest was cut off to fill ${sizeWords(size)}.`,
+    whatToDo: ({ hasFocus }, reader) =>
+      `Check the preview. ${reader.setting("fit", "contain")} keeps all of the picture, with bare surface beside it.${hasFocus ? "" : ` ${reader.option("focus")} sets what must stay in view.`}`,
+  }),
+};

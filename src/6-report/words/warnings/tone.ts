@@ -1,0 +1,67 @@
+import { wholePercent } from "../../../core/words.js";
+import { fixed } from "../matter.js";
+import { warning } from "./rule.js";
+
+/** From here on a steep material's overlapping lines make its tones swing with the dose. */
+const FRAGILE_OVERDRIVE = 1.5;
+/** Expected visual error, in L*, that is three times a just noticeable difference. */
+const DOSE_SENSITIVE = 3;
+/** And it must be the dose's doing: so many times the error at nominal dose. */
+const DUE_TO_DOSE = 1.5;
+/** Visual error at nominal dose that an eye at the viewing distance will see as grain. */
+const VISIBLE = 1;
+
+/** Tones that come out otherwise than wanted, or may. */
+export const toneWarnings = {
+  "steep-at-overdrive": warning({
+    title: "Tones depend on the dose",
+    when: ({ job: { kind, overdrive, matchedLinesPerInch }, facts }) =>
+      kind === "photo" &&
+      facts.materialShape === "steep" &&
+      overdrive >= FRAGILE_OVERDRIVE && { overdrive, matchedLinesPerInch },
+    happens: ({ overdrive }) =>
+      `The material is steep, and the spot is ${fixed(overdrive, 1)} times as wide as the pitch (the overdrive): the lines overlap so much that tones swing with the dose.`,
+    whatToDo: ({ matchedLinesPerInch }, reader) =>
+      `Take about ${Math.round(matchedLinesPerInch)} lines per inch, or a method whose dots hang together: ${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")}. Hold power and focus steady.`,
+  }),
+  "dose-sensitive": warning({
+    title: "Dose-sensitive",
+    when: ({ job: { doseSpread }, prediction }) =>
+      prediction &&
+      prediction.expectedVisualError > DOSE_SENSITIVE &&
+      prediction.expectedVisualError > DUE_TO_DOSE * prediction.visualErrorRms && {
+        doseSpread,
+        expectedVisualError: prediction.expectedVisualError,
+      },
+    happens: ({ doseSpread, expectedVisualError }) =>
+      `This piece is dose-sensitive: a dose that drifts by ${wholePercent(doseSpread)} shifts it by about ${fixed(expectedVisualError, 1)} L* on average, and 1 is just noticeable.`,
+    whatToDo: () =>
+      "Burn a part of the photo on the same batch first, and adjust the power before the real piece.",
+  }),
+  "visible-grain": warning({
+    title: "The dots will show",
+    when: ({ job: { kind, compensated, viewDistanceMm }, prediction }) =>
+      prediction &&
+      prediction.visualErrorRms > VISIBLE &&
+      compensated &&
+      kind === "photo" && { viewDistanceMm, visualErrorRms: prediction.visualErrorRms },
+    happens: ({ viewDistanceMm, visualErrorRms }) =>
+      `From ${fixed(viewDistanceMm, 0)} mm away the dots will show as grain (${fixed(visualErrorRms, 1)} L* rms).`,
+    whatToDo: (_, reader) =>
+      `Raise the density or try another ${reader.option("method")} to make the grain finer, unless you like it.`,
+  }),
+  uncompensated: warning({
+    title: "Tones or edges not compensated",
+    when: ({ job: { compensated, kind } }) => !compensated && { kind },
+    happens: ({ kind }) =>
+      `${kind === "photo" ? "Tones are not compensated" : "Edges are not moved"} for spot and material, so they will come out wrong.`,
+    whatToDo: ({ kind }, reader) =>
+      `Remove ${reader.setting("compensate", false)}${kind === "photo" ? "" : ` and ${reader.setting("method", "threshold")}`}, unless you want it so.`,
+  }),
+  "method-drops-tone": warning({
+    title: "A halftone that loses tones",
+    when: ({ job: { kind, method }, facts }) => kind === "photo" && !facts.methodKeepsMean && { method },
+    happens: ({ method }) => `The ${method} method does not keep all tones: highlights or shadows may clip.`,
+    whatToDo: (_, reader) => `Set ${reader.setting("method", "auto")}, unless you want this look.`,
+  }),
+};

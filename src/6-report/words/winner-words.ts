@@ -1,0 +1,36 @@
+import type { Candidate, Comparison } from "../comparison.js";
+
+/** Where the winners came from. */
+export interface WinnerFacts {
+  readonly candidates: readonly Candidate[];
+  readonly winners: Comparison["winners"];
+  readonly doseSpread: number;
+  /** Expected error, in L*, up to which a quick candidate may win. */
+  readonly limit: number;
+}
+
+/** Why each winner won. */
+export function winnerReasons({
+  candidates,
+  winners,
+  doseSpread,
+  limit,
+}: WinnerFacts): Comparison["reasons"] {
+  const [nominal, robust, fast] = [winners.nominal, winners.robust, winners.fast].map((k) => candidates[k]);
+  const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
+  return {
+    nominal: `smallest visual error at the set dose: ${lightness(nominal.visualErrorRms)}`,
+    robust: `smallest visual error in the mean over doses of −${spread}, 0 and +${spread}: ${lightness(robust.expectedVisualError)}`,
+    fast: `shortest run time of those whose error over these doses is no more than ${lightness(limit)}${comparedWith(robust, fast)}`,
+  };
+}
+
+/** What the quick candidate saves, and costs, beside the robust one. */
+function comparedWith(robust: Candidate, fast: Candidate): string {
+  if (fast === robust) return "; no other of them is quicker by more than 1 %";
+  const saved = 100 * (1 - fast.seconds / robust.seconds);
+  const more = fast.expectedVisualError - robust.expectedVisualError;
+  return `: ${saved.toFixed(saved < 10 ? 1 : 0)} % less time than the robust one for ${lightness(more)} more error`;
+}
+
+const lightness = (value: number): string => `${value.toFixed(2)} L*`;

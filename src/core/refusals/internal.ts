@@ -1,0 +1,28 @@
+import type { Figures } from "../told.js";
+import { refusedAs } from "./entry.js";
+
+/** What must not happen whatever a user asks for, and what fails in the computer itself. */
+export const internalRefusals = refusedAs("INTERNAL", undefined, {
+  "decoder-missing": () =>
+    "The picture decoder (package sharp) could not be loaded. Install the package again on this computer.",
+  "memory-exceeded": ({ maxPages }: Figures<"maxPages">) =>
+    `Kernels need more than ${maxPages} pages of memory.`,
+  "plane-length": ({ rows, columns, length }: Figures<"rows" | "columns" | "length">) =>
+    `A ${rows} × ${columns} plane needs ${rows * columns} values; got ${length}.`,
+  "cone-without-circumference": () => "A cone needs its circumference.",
+  "samples-not-mappable": ({
+    start,
+    end,
+    samples,
+    pixels,
+  }: Figures<"start" | "end" | "samples" | "pixels">) =>
+    `Cannot map [${start}, ${end}) of ${samples} samples onto ${pixels} pixels.`,
+  "worker-ended": ({ what, why }: { readonly what: string; readonly why?: string | undefined }) =>
+    `${what} ended before its work was done${why === undefined ? "" : `: ${why}`}.`,
+  "bitmap-not-kept": () => "The bitmap was not kept.",
+  "nothing-predicted": () => "Nothing was predicted.",
+  "bitmap-without-pitch": () => "A bitmap file needs the pitch of its pixels.",
+  "bitmap-without-pixels": () => "A bitmap file needs at least one pixel.",
+  "bitmap-rows": ({ rows, columns }: Figures<"rows" | "columns">) =>
+    `The bitmap's rows are not ${rows} of ${columns} pixels.`,
+});

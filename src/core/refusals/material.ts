@@ -1,0 +1,66 @@
+import { didYouMean } from "../nearest-name.js";
+import type { Reader } from "../reader.js";
+import type { Texts } from "../told.js";
+import { type RefusalEntry, refusedAs } from "./entry.js";
+
+export interface OfFile {
+  /** Where it is known. */
+  readonly file?: string;
+}
+
+export interface OfRow {
+  /** As a person counts. */
+  readonly row: number;
+  readonly dose: number;
+  readonly luminance: number;
+}
+
+/** A fault of a material file, all in one form. @param fault a sentence without its start and its full stop */
+function ofFile<Data>(fault: (data: Data) => string): RefusalEntry<Data & OfFile> {
+  return {
+    code: "INPUT_MATERIAL_INVALID",
+    option: "material",
+    words: (data) =>
+      `The material file${data.file === undefined ? "" : ` "${data.file}"`} cannot be used: ${fault(data)}.`,
+  };
+}
+
+const ofRow = <Data extends OfRow>(fault: (data: Data) => string): RefusalEntry<Data & OfFile> =>
+  ofFile((data) => `response row ${data.row}, [${data.dose}, ${data.luminance}]: ${fault(data)}`);
+
+/** Materials that are not known, must not be processed, or are wrongly described. */
+export const materialRefusals = {
+  ...refusedAs("OPTION_MATERIAL_UNKNOWN", "material", {
+    "material-unknown": (
+      { material, known }: { readonly material: string; readonly known: readonly string[] },
+      reader: Reader,
+    ) =>
+      `${reader.option("material")} "${material}" is not a preset.${didYouMean(material, known)} ${reader.list("materials")} lists them; a material file of your own ends in .json.`,
+  }),
+  ...refusedAs("OPTION_MATERIAL_FORBIDDEN", "material", {
+    "material-forbidden": ({ material, why }: Texts<"material" | "why">, reader: Reader) =>
+      `${reader.option("material")} "${material}" must not be processed: ${why}`,
+  }),
+  "material-not-an-object": ofFile<object>(() => "it must be one object with the fields of a material"),
+  "material-unknown-field": ofFile<{ readonly field: string; readonly known: readonly string[] }>(
+    ({ field, known }) => `there is no field "${field}"; the fields are ${known.join(", ")}`,
+  ),
+  "material-missing-field": ofFile<{ readonly field: string; readonly wanted: string }>(
+    ({ field, wanted }) => `${field} is missing: ${wanted}`,
+  ),
+  "material-wrong-field": ofFile<{ readonly field: string; readonly wanted: string; readonly got: string }>(
+    ({ field, wanted, got }) => `${field} must be ${wanted}; it is ${got}`,
+  ),
+  "material-wrong-row": ofFile<{ readonly row: number }>(
+    ({ row }) => `response row ${row} must be [dose, luminance factor], two numbers`,
+  ),
+  "material-negative-dose": ofRow<OfRow>(() => "a dose is 0 or more"),
+  "material-wrong-luminance": ofRow<OfRow>(() => "a luminance factor lies within 0..1"),
+  "material-falling-doses": ofRow<OfRow & { readonly before: number }>(
+    ({ before }) => `doses must rise, and the row before has ${before}`,
+  ),
+  "material-turning": ofRow<OfRow>(() => "luminance factors must all fall or all rise, and here they turn"),
+  "material-never-changes": ofFile<object>(
+    () => "response: the surface never changes, so nothing can be engraved",
+  ),
+};

@@ -1,0 +1,47 @@
+import type { Figures, Texts } from "../told.js";
+import { refusedAs } from "./entry.js";
+
+export interface NotForSolid {
+  readonly option: string;
+  readonly lacks: "halftone" | "tones";
+  /** A value of the same option that a solid piece does take. */
+  readonly instead?: string;
+}
+
+/** Options that are wrong in themselves or do not go together. */
+export const optionRefusals = {
+  ...refusedAs("OPTION_UNKNOWN", undefined, {
+    "option-unknown": ({ option }: Texts<"option">, reader) => `There is no option ${reader.option(option)}.`,
+  }),
+  ...refusedAs("OPTION_INVALID", undefined, {
+    "option-takes": (
+      // What was got is as the caller wrote it.
+      { option, allowed, got }: Texts<"option" | "allowed" | "got">,
+      reader,
+    ) => `${reader.option(option)} takes ${allowed}; got ${got}.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", undefined, {
+    "option-of-other-work": ({ option, of, kind }: Texts<"option" | "of" | "kind">, reader) =>
+      `${reader.option(option)} is for ${of} work, and this plan is for ${kind} work. Remove it, or set ${reader.setting("kind", of)}.`,
+    "optics-incomplete": (_: Texts<"option">, reader) => {
+      const names = ["wavelengthMm", "focalLengthMm", "beamDiameterMm"].map(reader.option);
+      return `A spot is computed from ${names[0]}, ${names[1]} and ${names[2]}: all three are needed.`;
+    },
+    "option-not-for-solid": ({ option, lacks, instead }: NotForSolid, reader) => {
+      const missing = lacks === "halftone" ? "no halftone" : "no tones between ink and paper";
+      const other =
+        instead === undefined ? "" : ` ${reader.setting(option, instead)} leaves its edges where they are.`;
+      return `${reader.option(option)} is for photos: a solid piece has ${missing}. Remove it, or set ${reader.setting("kind", "photo")}.${other}`;
+    },
+    "option-needs-photo": ({ option }: Texts<"option">, reader) =>
+      `${reader.option(option)} needs a photo, and none was given. Give the photo, or remove the option.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", "spotMm", {
+    "spot-and-optics": (_: object, reader) =>
+      `${reader.option("spotMm")} gives a measured spot, and the optics give a computed one. Give one of the two, not both.`,
+  }),
+  ...refusedAs("OPTION_TOO_LARGE", undefined, {
+    "too-many-candidates": ({ count, max }: Figures<"count" | "max">) =>
+      `These lists make ${count} candidates, and no more than ${max} are compared. Shorten one of the lists.`,
+  }),
+};

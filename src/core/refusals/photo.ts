@@ -1,0 +1,52 @@
+import type { Figures, Texts } from "../told.js";
+import { refusedAs } from "./entry.js";
+
+export const readableFormats = "a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG picture";
+
+export interface Named {
+  /** The picture as it stands at the start of a sentence: its name in quotes, or "The photo". */
+  readonly name: string;
+}
+
+const megapixels = (pixels: number): string => `${Math.round(pixels / 1e6)} megapixels`;
+
+/** Most pixels of a picture, in words. */
+export const pixelsAllowed = (max: number): string => `up to ${max} pixels (${megapixels(max)})`;
+
+/** Pictures that cannot be used. */
+export const photoRefusals = {
+  ...refusedAs("INPUT_EMPTY", undefined, {
+    "photo-empty": ({ name }: Named) =>
+      `${name} is empty (0 bytes). Allowed: ${readableFormats}. Export or upload it again.`,
+  }),
+  ...refusedAs("INPUT_DAMAGED", undefined, {
+    "photo-damaged": ({ name, kind }: Named & Texts<"kind">) =>
+      `${name} starts as ${kind}, but is damaged, incomplete or of an unusual variant. Allowed: a complete file. Copy or upload it again. If that does not help, open it in another program and save it as PNG.`,
+  }),
+  ...refusedAs("INPUT_NOT_AN_IMAGE", undefined, {
+    "photo-unreadable": ({ name, what, advice }: Named & Texts<"what" | "advice">) =>
+      `${name} is ${what}. Allowed: ${readableFormats}. ${advice}`.trimEnd(),
+  }),
+  ...refusedAs("INPUT_TOO_LARGE", undefined, {
+    "photo-too-large": ({
+      name,
+      columns,
+      rows,
+      maxPixels,
+    }: Named & Figures<"columns" | "rows" | "maxPixels">) =>
+      `${name} declares ${columns} × ${rows} pixels (${megapixels(columns * rows)}). Allowed: ${pixelsAllowed(maxPixels)}. Scale it down and try again.`,
+  }),
+  ...refusedAs("INPUT_MASK_SHAPE", "mask", {
+    "mask-shape": ({
+      fileName,
+      mask,
+      photo,
+    }: {
+      readonly fileName?: string;
+      /** Columns and rows. */
+      readonly mask: readonly [number, number];
+      readonly photo: readonly [number, number];
+    }) =>
+      `The mask${fileName === undefined ? "" : ` "${fileName}"`} has another shape than the photo: it has ${mask.join(" × ")} pixels, and the upright photo has ${photo.join(" × ")}. Draw the mask over the whole, uncropped photo. Any size of that shape will do.`,
+  }),
+};

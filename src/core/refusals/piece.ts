@@ -1,0 +1,79 @@
+import type { Figures, Texts } from "../told.js";
+import { refusedAs } from "./entry.js";
+
+const digits = (value: number): string => String(Number(value.toPrecision(4)));
+/** To a tenth of a pixel, as people write it. */
+const pixels = (value: number): string => String(Number(value.toFixed(1)));
+
+type Span = readonly [from: number, to: number];
+type Size = readonly [columns: number, rows: number];
+
+export interface CropOutside {
+  /** In pixels of the photo; absent where that direction is within it. */
+  readonly horizontal?: Span;
+  readonly vertical?: Span;
+  readonly photo: Size;
+}
+
+export interface FocusOutside {
+  readonly point: readonly [x: number, y: number];
+  /** Absent where the whole photo is kept. */
+  readonly kept?: { readonly size: Size; readonly from: readonly [left: number, top: number] };
+  readonly photo: Size;
+}
+
+export interface OutlineTooWide {
+  readonly option: string;
+  readonly sidesMm: readonly number[];
+  readonly takenMm: number;
+  readonly roomMm: number;
+}
+
+/** Pieces that cannot be made as asked: round ones, too large ones, and places that lie outside. */
+export const pieceRefusals = {
+  ...refusedAs("OPTION_CONFLICT", "aroundMm", {
+    "around-sets-width": (_: object, reader) =>
+      `${reader.option("aroundMm")} sets the width, which is once round the piece: leave the width out. A picture on part of a cylinder is engraved like a flat one: give ${reader.option("widthMm")} alone.`,
+    "too-few-columns": ({ closedMm, askedMm }: Figures<"closedMm" | "askedMm">, reader) =>
+      `${reader.option("aroundMm")} is too small for this density along the lines: columns go round in sixteens, and would lie ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Ask for more lines per inch.`,
+    "no-cone": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
+      `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", "oval", {
+    "oval-on-round": (_: object, reader) =>
+      `${reader.option("oval")} is for a flat piece: a picture that goes all the way round has no sides. An oval picture on part of a cylinder is engraved like a flat one: give ${reader.option("widthMm")} in place of ${reader.option("aroundMm")}.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", "focus", {
+    "focus-on-flat-cone": (_: object, reader) =>
+      `${reader.option("focus")} has no use on a cone that is laid out flat: there the middle of the photo lies on the middle of the sheet. Use ${reader.option("crop")} instead.`,
+  }),
+  ...refusedAs("OPTION_OUTSIDE_PHOTO", "crop", {
+    "crop-outside": ({ horizontal, vertical, photo: [columns, rows] }: CropOutside, reader) => {
+      const asked = [
+        horizontal && `from ${pixels(horizontal[0])} to ${pixels(horizontal[1])} of its width`,
+        vertical && `from ${pixels(vertical[0])} to ${pixels(vertical[1])} of its height`,
+      ];
+      return `${reader.option("crop")} reaches outside the photo, which has ${columns} × ${rows} pixels upright: it asks for pixels ${asked.filter(Boolean).join(" and ")}. Keep left and top at 0 or more, left + width within ${columns} pixels (100 %), and top + height within ${rows} pixels (100 %).`;
+    },
+  }),
+  ...refusedAs("OPTION_OUTSIDE_PHOTO", "focus", {
+    "focus-outside": ({ point, kept, photo }: FocusOutside, reader) => {
+      const place = kept
+        ? `the cropped part, which is ${kept.size.join(" × ")} pixels from ${kept.from.join(", ")} of a photo of ${photo.join(" × ")}`
+        : `the photo, which has ${photo.join(" × ")} pixels upright`;
+      return `${reader.option("focus")} ${point.map(pixels).join(", ")} lies outside ${place}. It counts from the upper left corner of the whole photo. Choose a point inside.`;
+    },
+  }),
+  ...refusedAs("OPTION_CONFLICT", undefined, {
+    "drawing-in-pixels": ({ option }: Texts<"option">, reader) =>
+      `${reader.option(option)} in pixels means nothing to a drawing (SVG), which is rendered as large as the piece needs it. Give it in percent.`,
+  }),
+  ...refusedAs("OPTION_TOO_LARGE", undefined, {
+    "outline-too-wide": ({ option, sidesMm, takenMm, roomMm }: OutlineTooWide, reader) =>
+      `${reader.option(option)} leaves nothing of the picture, which is ${sidesMm.map(digits).join(" × ")} mm: border, its gap and vignette take ${digits(takenMm)} mm from every side, and the middle is ${digits(roomMm)} mm away. Choose smaller ones, or a larger piece.`,
+  }),
+  ...refusedAs("OPTION_TOO_LARGE", "linesPerInch", {
+    "too-many-pixels": ({ columns, rows, maxPixels }: Figures<"columns" | "rows" | "maxPixels">) =>
+      `This size at this density makes ${columns} × ${rows} pixels, which exceeds the ${maxPixels / 1e6} million that can be handled. Choose a lower density or a smaller piece.`,
+  }),
+};

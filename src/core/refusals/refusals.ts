@@ -1,0 +1,65 @@
+import { type ErrorDetails, SpotpitchError } from "../errors.js";
+import { libraryReader, type Reader } from "../reader.js";
+import type { DataOf } from "../told.js";
+import type { RefusalEntry } from "./entry.js";
+import { internalRefusals } from "./internal.js";
+import { materialRefusals } from "./material.js";
+import { methodRefusals } from "./method.js";
+import { optionRefusals } from "./options.js";
+import { photoRefusals } from "./photo.js";
+import { pieceRefusals } from "./piece.js";
+
+/** Everything that the library refuses to do, by id. */
+export const refusals = {
+  ...optionRefusals,
+  ...materialRefusals,
+  ...methodRefusals,
+  ...photoRefusals,
+  ...pieceRefusals,
+  ...internalRefusals,
+};
+
+export type RefusalId = keyof typeof refusals;
+export type RefusalData<Id extends RefusalId> = DataOf<(typeof refusals)[Id]["words"]>;
+
+/**
+ * The error for an entry of the catalogue. Its message is for a reader of the library.
+ *
+ * @param data a field `option`, where an entry has one, is the option at fault
+ */
+export function refusal<Id extends RefusalId>(
+  id: Id,
+  data: RefusalData<Id>,
+  details: Omit<ErrorDetails, "option" | "refusal"> = {},
+): SpotpitchError {
+  const entry: RefusalEntry<object> = refusals[id];
+  const facts = data as object;
+  const option = "option" in facts ? String(facts.option) : entry.option;
+  return new SpotpitchError(entry.code, entry.words(facts, libraryReader), {
+    ...details,
+    ...(option !== undefined && { option }),
+    refusal: { id, data: facts },
+  });
+}
+
+/** An error's words for another reader; its message where it is none of the catalogue. */
+export function sayRefusal({ message, refusal: told }: SpotpitchError, reader: Reader): string {
+  if (told === undefined || !Object.hasOwn(refusals, told.id)) return message;
+  const entry: RefusalEntry<object> = refusals[told.id as RefusalId];
+  return entry.words(told.data, reader);
+}
+
+/** The same error, told with something that only the caller knows, such as a file's name. */
+export function refusedWith(error: SpotpitchError, more: object): SpotpitchError {
+  const { code, option, received, allowed, refusal: told } = error;
+  if (told === undefined) return error;
+  const details = {
+    received,
+    cause: error,
+    ...(option !== undefined && { option }),
+    ...(allowed !== undefined && { allowed }),
+    refusal: { id: told.id, data: { ...told.data, ...more } },
+  };
+  const again = new SpotpitchError(code, error.message, details);
+  return new SpotpitchError(code, sayRefusal(again, libraryReader), details);
+}

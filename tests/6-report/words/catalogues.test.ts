@@ -1,0 +1,249 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { sayMatter } from "../../../src/6-report/words/matter.js";
+import { type Change, changedBy, sayChange } from "../../../src/6-report/words/plan-changes.js";
+import { type Note, noted, sayNote } from "../../../src/6-report/words/plan-notes.js";
+import { because, type Reason, sayReason } from "../../../src/6-report/words/plan-reasons.js";
+import { warningRules } from "../../../src/6-report/words/warnings.js";
+import { customerWords } from "../../../src/batch/triage/words.js";
+import { commandReader } from "../../../src/cli/command-reader.js";
+import { libraryReader, type Reader } from "../../../src/core/reader.js";
+import type { DataOf } from "../../../src/core/told.js";
+
+type WarningData = { readonly [Code in keyof typeof warningRules]: readonly object[] };
+const row = { linesPerInch: 254, seconds: 600 };
+const holding = { ...row, held: 11.2 };
+const doubts = [
+  { material: "slate", doubt: "colours-contradict", marksGrow: "lighter" },
+  { material: "slate", doubt: "doses-like-percent", maxDose: 100 },
+  { material: "slate", doubt: "no-bare-dose", firstDose: 0.1 },
+  { material: "slate", doubt: "no-solid-dose", lastDose: 0.8 },
+] as const;
+const char = { material: "maple", charDose: 1.2, peakDose: 1.4, where: "line centres" } as const;
+const gaps = { gapMm: 0.02, spotMm: 0.1, pitchMm: 0.12, matchedLinesPerInch: 254 };
+const runUp = { speedMmPerS: 450, quickestMmPerS: 300 };
+const levels = {
+  ...{ material: "slate", steep: true, levels: 16, doseSpread: 0.1, stepShare: 0.8, swingLightness: 9 },
+  details: [{ mm: 0.25, held: 11, before: 10 }],
+};
+const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensated: true };
+
+/** What goes into each warning, in every form that its words have. */
+const warnings: WarningData = {
+  "material-doubtful": doubts,
+  "photo-damaged": [{}],
+  "nothing-burns": ["solid", "photo"].flatMap((kind) =>
+    [true, false].map((darkens) => ({ kind, darkens, material: "maple" })),
+  ),
+  "taken-for-artwork": [{}],
+  "looks-like-artwork": [{}],
+  "negative-idle": [{}],
+  "much-cut-off": [true, false].map((hasFocus) => ({
+    ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
+  })),
+  "thin-strokes": [{ lengthMm: 12.3, thinnestMm: 0.02, markMm: 0.07 }],
+  "closing-gaps": [{ lengthMm: 1230, thinnestMm: 0.02, closingMm: 0.07 }],
+  "grey-areas": [{ between: 0.4 }],
+  "not-as-drawn": [{ visualErrorRms: 1.6 }],
+  "levels-no-gain": [levels, { ...levels, steep: false, stepShare: 0.1, onOffMethod: "stucki" }],
+  "levels-band": [{ stepLightness: 1.2 }],
+  "mostly-burned": ["solid", "photo"].map((kind) => ({
+    ...{ burnFraction: 0.6, kind, inLevels: kind === "photo" },
+  })),
+  "spot-large": [{ spotMm: 0.8 }],
+  "line-gaps": [gaps],
+  "seam-shows": [true, false].map((flatCone) => ({ stepLightness: 20, usualStepLightness: 5, flatCone })),
+  "cone-slope": [{ halfAngleDeg: 4, heightMm: 50, radiusChangeMm: 3 }],
+  "cone-dose": [cone, { ...cone, compensated: false }, { ...cone, kind: "solid" }],
+  "char-risk": [char, { ...char, where: "everywhere" }],
+  "photo-coarse-for-size": [{ photoLpPerMm: 1.2, matchedLpPerMm: 5 }],
+  "photo-coarser-than-density": [{ photoLpPerMm: 4, linesLpPerMm: 9, matchedLinesPerInch: 254 }],
+  "firing-blurs": [{ speedMmPerS: 300, firingLpPerMm: 5.5, othersLpPerMm: 7, firingFreeUpToMmPerS: 183.7 }],
+  "lines-shifted": [{ shiftMm: 0.15, halfLpPerMm: 2.2 }],
+  "steep-at-overdrive": [{ overdrive: 2, matchedLinesPerInch: 254 }],
+  "dose-sensitive": [{ doseSpread: 0.1, expectedVisualError: 3.4 }],
+  "visible-grain": [{ viewDistanceMm: 300, visualErrorRms: 1.2 }],
+  uncompensated: [{ kind: "photo" }, { kind: "solid" }],
+  "method-drops-tone": [{ method: "threshold" }],
+  "run-up-dominates": [runUp],
+  "material-illustrative": [{ material: "maple" }],
+  "material-not-measured-here": [{ material: "slate", source: "a paper, 2018" }],
+};
+
+const reasons: readonly Reason[] = [
+  because("lens-chosen", { kind: "photo", name: "50 mm", others: [{ name: "38 mm", ...holding }] }),
+  because("lens-chosen", { kind: "strip", name: "50 mm", others: [{ name: "38 mm", ...row }] }),
+  because("nothing-in-time", { ...row, minutes: 5 }),
+  because("enough-tones", { ...holding, count: 10, detailMm: 0.25 }),
+  because("too-few-tones", { ...holding, count: 20, detailMm: 0.25, minutes: 5 }),
+  because("too-few-tones", { ...holding, count: 20, detailMm: 0.25 }),
+  because("tones-with-more-time", holding),
+  because("knee", { linesPerInch: 254, gain: 0.1 }),
+  because("highest-density", { linesPerInch: 254, gain: 0.1 }),
+  because("tones-held", { held: 11, detailMm: 0.25, seconds: 600 }),
+  because("harms", { material: "maple", leavesGaps: true, charRisk: "none" }),
+  because("harms", { material: "maple", leavesGaps: false, charRisk: "everywhere" }),
+  because("harms", { material: "maple", leavesGaps: true, charRisk: "line centres" }),
+  because("steep-material", { material: "slate", matched: 254 }),
+  because("gradual-material", { material: "maple", matched: 254 }),
+  ...(["measured", "threshold", "spot"] as const).map((from) =>
+    because("lines-meet", {
+      ...{ markMm: 0.1, from, referenceLinesPerInch: 254, meetLinesPerInch: 254 },
+      ...{ margin: 0.05, neededLinesPerInch: 267 },
+    }),
+  ),
+  because("none-overlaps", { linesPerInch: 254, gapMm: 0.02 }),
+  because("none-overlaps", { linesPerInch: 254, gapMm: 0 }),
+  because("lowest-with-overlap", { ...row, offered: true }),
+  because("saves-against", { other: { linesPerInch: 800, seconds: 1800 }, chosen: row }),
+  because("strip-late", { minutes: 5 }),
+  because("tone-out-of-reach", { lightness: 40, linesPerInch: 254 }),
+  because("tone-chars", {
+    ...{ lightness: 40, material: "maple", charDose: 1.2, dose: 1.3, peakDose: 1.5, linesPerInch: 254 },
+  }),
+  because("tone-nearest", { ...row, lightness: 40 }),
+  because("tone-nearest", { ...row, lightness: 40, minutes: 5 }),
+  because("tone-quickest", { lightness: 40, linesPerInch: 254, knowsChar: true }),
+  because("tone-dose", { dose: 0.8, peakDose: 0.9 }),
+  because("tone-dose", { dose: 0.8, peakDose: 0.9, charDose: 1.2 }),
+  because("power-to-set", {
+    ...{ powerFactor: 0.8, referenceLinesPerInch: 254, jobSpeedMmPerS: 300 },
+    ...{ seconds: 600, speedMmPerS: 375, secondsAtSpeed: 500 },
+  }),
+  because("lower-chars", { linesPerInch: 127 }),
+];
+
+const changes: readonly Change[] = [
+  changedBy("more-time", { ...holding, allowed: true }),
+  changedBy("more-time", { ...holding, allowed: false }),
+  changedBy("no-more-time", {}),
+  changedBy("steadier-dose", { doseSpread: 0.1, nominal: 20, linesPerInch: 508, nominalThere: 30 }),
+  changedBy("less-time", holding),
+  changedBy("other-measure", { gain: 0.1 }),
+  changedBy("char-dose-unknown", { material: "slate" }),
+  changedBy("char-dose", { material: "slate", charDose: 1.2 }),
+  changedBy("another-tone", { darkness: 0.5 }),
+  changedBy("other-densities", {}),
+  changedBy("mark-width", { here: { linesPerInch: 254, pitchMm: 0.1 } }),
+  changedBy("mark-width", {
+    here: { linesPerInch: 254, pitchMm: 0.1 },
+    next: { linesPerInch: 508, pitchMm: 0.05 },
+  }),
+  changedBy("larger-margin", { margin: 0.15, linesPerInch: 292 }),
+  changedBy("wider-spot", { spotMm: 0.1 }),
+];
+
+const fall = {
+  ...{ detailMm: 0.25, doseSpread: 0.1 },
+  best: { linesPerInch: 254, held: 12 },
+  worst: { linesPerInch: 508, held: 8 },
+};
+
+const notes: readonly Note[] = [
+  noted("time-saved", { other: { linesPerInch: 800, seconds: 1800 }, chosen: row }),
+  noted("photo-too-small", { pxPerMm: 2.4, comparedMm: 1 }),
+  noted("photo-too-small", { pxPerMm: 2.4, fromLinesPerInch: 254 }),
+  noted("steep-density-worse", { ...fall, material: "slate" }),
+  noted("held-tones-fall", fall),
+  noted("held-tones-fall", { detailMm: 0.25, losses: [{ detailMm: 1, held: 8, best: fall.best }] }),
+  noted("char-risk", char),
+  noted("line-gaps", gaps),
+  noted("other-work", { material: "maple", shape: "gradual" }),
+  noted("other-work", { material: "slate", shape: "steep" }),
+  noted("best-case-optics", { spotMm: 0.1 }),
+  noted("run-up-dominates", runUp),
+  noted("built-in-target", {}),
+  noted("material-illustrative", { material: "maple" }),
+  ...doubts.map((doubt) => noted("material-doubtful", doubt)),
+];
+
+const share = { share: 0.3 };
+const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof customerWords)[Code]> } = {
+  DAMAGED: {},
+  TOO_FEW_PIXELS: {
+    ...{ grade: "ask", widthPx: 300, heightPx: 200, widthMm: 80 },
+    ...{ pxPerMm: 3.8, neededPxPerMm: 10, largestWidthMm: 30 },
+  },
+  BLURRED: { grade: "ask", blurMm: 0.4 },
+  CLIPPED_HIGHLIGHTS: share,
+  CLIPPED_SHADOWS: share,
+  LOW_CONTRAST: { grade: "note" },
+  JPEG_BLOCKS: { grade: "note" },
+  ALREADY_DITHERED: {},
+  SCREENSHOT: {},
+  ARTWORK: {},
+  TRANSPARENT: {},
+  MANY_PAGES: { pages: 3 },
+  CROPPED: { grade: "ask", share: 0.5 },
+  STRETCHED: { grade: "ask" },
+  EXTREME_SHAPE: { grade: "ask", widthMm: 80, heightMm: 4 },
+  NOTHING_BURNS: {},
+  SHADES_LOST: {},
+};
+
+const codesOf = (told: readonly { readonly code: string }[]) => [...new Set(told.map(({ code }) => code))];
+
+/** The codes of a table of words, told by its own source: a code without a sample here is a failure. */
+const codesIn = (file: string): string[] =>
+  [
+    ...readFileSync(new URL(`../../../src/6-report/words/${file}`, import.meta.url), "utf8").matchAll(
+      /^ {2}"?([a-z]+(?:-[a-z]+)*)"?: (?:\(|$)/gm,
+    ),
+  ].map(([, code]) => code);
+
+function expectSentences(said: (reader: Reader) => string): void {
+  for (const reader of [libraryReader, commandReader]) {
+    expect(said(reader)).toMatch(/^\S.*\S\.$/s);
+    expect(said(reader)).not.toMatch(/undefined|NaN|\[object| {2}/);
+  }
+  expect(said(libraryReader)).not.toMatch(/(^|[\s(])--\w/);
+}
+
+describe("the catalogues of words", () => {
+  const warned = (Object.keys(warnings) as (keyof WarningData)[]).flatMap((code) =>
+    warnings[code].map((data, k) => ({ code, data, sample: k + 1 })),
+  );
+
+  it.each(warned)("warning $code (sample $sample)", ({ code, data }) => {
+    const rule = warningRules[code];
+    expect(structuredClone(data)).toEqual(data);
+    expectSentences((reader) => rule.happens(data, reader));
+    expectSentences((reader) => rule.whatToDo(data, reader));
+    expect(sayMatter(rule, data, libraryReader)).toContain(rule.whatToDo(data, libraryReader));
+    expect(rule.title).toMatch(/^\p{Lu}.*[^.]$/u);
+  });
+
+  it("warnings are complete", () => {
+    expect(Object.keys(warnings).sort()).toEqual(Object.keys(warningRules).sort());
+  });
+
+  it.each(reasons)("reason $code", (reason) => {
+    expect(structuredClone(reason)).toEqual(reason);
+    expectSentences((reader) => sayReason(reason, reader));
+  });
+
+  it.each(changes)("change $code", (change) => {
+    expect(structuredClone(change)).toEqual(change);
+    expectSentences((reader) => sayChange(change, reader));
+  });
+
+  it.each(notes)("note $code", (note) => {
+    expect(structuredClone(note)).toEqual(note);
+    expectSentences((reader) => sayNote(note, reader));
+  });
+
+  it.each([
+    ["plan-reasons.ts", codesOf(reasons)],
+    ["plan-changes.ts", codesOf(changes)],
+    ["plan-notes.ts", codesOf(notes)],
+  ])("%s has no entry without a sample", (file, sampled) => {
+    expect(codesIn(file).length).toBeGreaterThan(9);
+    expect(codesIn(file).filter((code) => !sampled.includes(code))).toEqual([]);
+  });
+
+  it.each(Object.keys(customer) as (keyof typeof customer)[])("customer's words %s", (code) => {
+    const words: (data: never) => string = customerWords[code];
+    expect(words(customer[code] as never)).toMatch(/^\S.*[.?]$/s);
+    expect(words(customer[code] as never)).not.toMatch(/undefined|NaN| {2}/);
+  });
+});

@@ -1,0 +1,59 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { expect, it } from "vitest";
+import { batchFlags } from "../../src/cli/batch/flags.js";
+import { commandReader, sheetReader } from "../../src/cli/command-reader.js";
+import { flagName, isSwitch, oppositeName } from "../../src/cli/flags.js";
+import { planFlags } from "../../src/cli/plan-flags.js";
+import { libraryReader } from "../../src/core/reader.js";
+
+const source = fileURLToPath(new URL("../../src/", import.meta.url));
+
+/** Sources of the library: all but the command, and the table of options that gives flags their names. */
+const library = readdirSync(source, { recursive: true, encoding: "utf8" })
+  .filter((file) => /\.(ts|js)$/.test(file) && !/^(cli|options)\//.test(file) && file !== "core/reader.ts")
+  .map((file) => ({ file, text: readFileSync(source + file, "utf8") }));
+
+/** Every flag of the command. */
+const flags = [...batchFlags, ...planFlags].flatMap((flag) =>
+  isSwitch(flag) ? [flagName(flag), oppositeName(flag)] : [flagName(flag)],
+);
+const ofCommand = [...new Set(flags), "out", "config", "json", "debug", "help", "sheet", "list"].join("|");
+
+it("no text of the library holds a flag", () => {
+  // Two dashes also begin a variable of a page's style: those have names of their own.
+  const flag = new RegExp(`(?<![\\w-])--(${ofCommand})(?![\\w-])`, "g");
+  expect("set --kind solid".match(flag)).toEqual(["--kind"]);
+  const found = library.flatMap(({ file, text }) =>
+    (text.match(flag) ?? []).map((each) => `${file}: ${each}`),
+  );
+  expect(found).toEqual([]);
+});
+
+it("no text of the library names a command", () => {
+  const command = /\bspotpitch (prepare|plan|compare|batch|methods|materials)\b|\bnpx\b/g;
+  const found = library.flatMap(({ file, text }) =>
+    (text.match(command) ?? []).map((each) => `${file}: ${each}`),
+  );
+  expect(found).toEqual([]);
+});
+
+it.each([
+  ["widthMm", 80, "widthMm: 80", "--width 80", '"width" to 80'],
+  ["kind", "solid", 'kind: "solid"', "--kind solid", '"kind" to "solid"'],
+  ["negative", true, "negative: true", "--negative", '"negative" to true'],
+  ["mirror", false, "mirror: false", "--no-mirror", '"mirror" to false'],
+  ["compensate", false, "compensate: false", "--no-compensate", '"compensate" to false'],
+  ["autoTone", true, "autoTone: true", "--auto-tone", '"auto-tone" to true'],
+  ["propagationRatio", 1, "propagationRatio: 1", "--m2 1", '"m2" to 1'],
+])("%s set to %j is written as each reader writes it", (name, value, inLibrary, typed, inSheet) => {
+  expect(libraryReader.setting(name, value)).toBe(inLibrary);
+  expect(commandReader.setting(name, value)).toBe(typed);
+  expect(sheetReader.setting(name, value)).toBe(inSheet);
+});
+
+it("an option without a flag keeps its name", () => {
+  expect(commandReader.option("lostOption")).toBe("lostOption");
+  expect(commandReader.option("linesPerInch")).toBe("--density");
+  expect(sheetReader.option("linesPerInch")).toBe('"density"');
+});

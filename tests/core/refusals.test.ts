@@ -1,0 +1,140 @@
+import { describe, expect, it } from "vitest";
+import { commandReader, sheetReader } from "../../src/cli/command-reader.js";
+import { errorOf, failureOf, SpotpitchError } from "../../src/core/errors.js";
+import { libraryReader } from "../../src/core/reader.js";
+import {
+  type RefusalData,
+  type RefusalId,
+  refusal,
+  refusals,
+  refusedWith,
+  sayRefusal,
+} from "../../src/core/refusals/refusals.js";
+
+const row = { row: 2, dose: 0.4, luminance: 0.2 };
+
+/** What may stand in the words of each entry, in every form that the words have. */
+const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
+  "option-unknown": [{ option: "widht" }],
+  "option-takes": [{ option: "widthMm", allowed: "more than 0", got: "-9" }],
+  "option-of-other-work": [{ option: "darkness", of: "shade", kind: "photo" }],
+  "spot-and-optics": [{}],
+  "optics-incomplete": [{ option: "focalLengthMm" }],
+  "option-not-for-solid": [
+    { option: "method", lacks: "halftone", instead: "threshold" },
+    { option: "gamma", lacks: "tones" },
+  ],
+  "option-needs-photo": [{ option: "crop" }],
+  "too-many-candidates": [{ count: 40, max: 30 }],
+  "material-unknown": [{ material: "mapel", known: ["maple", "slate"] }],
+  "material-forbidden": [{ material: "vinyl", why: "It is PVC." }],
+  "material-not-an-object": [{}, { file: "board.json" }],
+  "material-unknown-field": [{ field: "colour", known: ["name", "source"] }],
+  "material-missing-field": [{ field: "source", wanted: "a note" }],
+  "material-wrong-field": [{ field: "bareColor", wanted: "#rrggbb", got: "'brown'" }],
+  "material-wrong-row": [{ row: 2 }],
+  "material-negative-dose": [row],
+  "material-wrong-luminance": [row],
+  "material-falling-doses": [{ ...row, before: 0.5, file: "board.json" }],
+  "material-turning": [row],
+  "material-never-changes": [{}],
+  "method-unknown": [{ method: "flyod-steinberg", known: ["auto", "floyd-steinberg"] }],
+  "method-flat-only": [{ method: "dose-feedback" }],
+  "method-spot-too-wide": [{ method: "dose-feedback", maxPx: 12, spotPx: 14.2 }],
+  "method-grid": [{ method: "stevenson-arce", min: 1.6, max: 1.8, ratio: 1, linesPerInchAlong: 880 }],
+  "method-levels": [{ method: "green-noise", levels: 4, able: "auto, floyd-steinberg" }],
+  "photo-empty": [{ name: '"boat.jpg"' }],
+  "photo-damaged": [{ name: "The photo", kind: "a PNG picture" }],
+  "photo-unreadable": [
+    { name: "The mask", what: "not a picture that can be read", advice: "Check that it is the right file." },
+    { name: "The mask", what: "a video, which cannot be read", advice: "" },
+  ],
+  "photo-too-large": [{ name: "The photo", columns: 30_000, rows: 30_000, maxPixels: 0x3fff ** 2 }],
+  "mask-shape": [
+    { mask: [5, 5], photo: [8, 6] },
+    { fileName: "keep.png", mask: [5, 5], photo: [8, 6] },
+  ],
+  "around-sets-width": [{}],
+  "oval-on-round": [{}],
+  "focus-on-flat-cone": [{}],
+  "too-few-columns": [{ closedMm: 0.196, askedMm: 1.27 }],
+  "no-cone": [{ topMm: 80, bottomMm: 20, slantMm: 25 }],
+  "crop-outside": [
+    { horizontal: [50, 110], photo: [100, 80] },
+    { vertical: [-5, 60], photo: [100, 80] },
+  ],
+  "focus-outside": [
+    { point: [200, 10], photo: [100, 80] },
+    { point: [20, 10], kept: { size: [10, 10], from: [0, 0] }, photo: [100, 80] },
+  ],
+  "drawing-in-pixels": [{ option: "crop" }],
+  "outline-too-wide": [{ option: "borderMm", sidesMm: [12, 9.6], takenMm: 5, roomMm: 4.8 }],
+  "too-many-pixels": [{ columns: 600_000, rows: 450_000, maxPixels: 4e8 }],
+  "decoder-missing": [{}],
+  "memory-exceeded": [{ maxPages: 16 }],
+  "plane-length": [{ rows: 2, columns: 3, length: 5 }],
+  "cone-without-circumference": [{}],
+  "samples-not-mappable": [{ start: 0, end: 9, samples: 8, pixels: 4 }],
+  "surface-missing": [{ method: "dose-feedback" }],
+  "worker-ended": [{ what: "A thread" }, { what: "A thread", why: "out of memory" }],
+  "bitmap-not-kept": [{}],
+  "nothing-predicted": [{}],
+  "bitmap-without-pitch": [{}],
+  "bitmap-without-pixels": [{}],
+  "bitmap-rows": [{ rows: 2, columns: 3 }],
+};
+
+const told = (Object.keys(samples) as RefusalId[]).flatMap((id) =>
+  samples[id].map((data, k) => ({ id, data: data as never, sample: k + 1 })),
+);
+
+describe("what is refused", () => {
+  it("has samples for the whole catalogue", () => {
+    expect(Object.keys(samples).sort()).toEqual(Object.keys(refusals).sort());
+  });
+
+  it.each(told)("$id (sample $sample) is a sentence for every reader", ({ id, data }) => {
+    const error = refusal(id, data);
+    expect(error.message).toBe(sayRefusal(error, libraryReader));
+    for (const reader of [libraryReader, commandReader, sheetReader]) {
+      const said = sayRefusal(error, reader);
+      expect(said).toMatch(/^\S.*\S\.$/s);
+      expect(said).not.toMatch(/undefined|NaN|\[object| {2}/);
+    }
+    expect(error.message).not.toMatch(/(^|[\s(])--\w/);
+  });
+
+  it.each(told)("$id (sample $sample) goes to another thread and is said there", ({ id, data }) => {
+    const error = refusal(id, data);
+    const arrived = errorOf(structuredClone(failureOf(error)));
+    expect(arrived.refusal).toEqual(error.refusal);
+    expect(sayRefusal(arrived, commandReader)).toBe(sayRefusal(error, commandReader));
+  });
+});
+
+describe("a refusal", () => {
+  it("names an option as its reader does", () => {
+    const error = refusal("around-sets-width", {}, { received: 40 });
+    expect(error).toMatchObject({ code: "OPTION_CONFLICT", option: "aroundMm", received: 40 });
+    expect(error.message).toMatch(/^aroundMm sets the width/);
+    expect(sayRefusal(error, commandReader)).toMatch(/^--around sets the width/);
+    expect(sayRefusal(error, sheetReader)).toMatch(/^"around" sets the width/);
+  });
+
+  it("takes the option at fault from its data, where it is not always the same", () => {
+    expect(refusal("option-needs-photo", { option: "mask" }).option).toBe("mask");
+  });
+
+  it("is told anew with what only the caller knows", () => {
+    const error = refusal("material-never-changes", {});
+    const named = refusedWith(error, { file: "board.json" });
+    expect(named).toMatchObject({ code: error.code, option: "material", cause: error });
+    expect(named.message).toMatch(/^The material file "board\.json" cannot be used: /);
+  });
+
+  it("of no entry is said as it is", () => {
+    const error = new SpotpitchError("OUTPUT_BUSY", "Another run works here.");
+    expect(sayRefusal(error, commandReader)).toBe("Another run works here.");
+    expect(refusedWith(error, { file: "x" })).toBe(error);
+  });
+});
