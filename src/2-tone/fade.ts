@@ -7,11 +7,11 @@ export interface SurfaceLightness {
 }
 
 /**
- * Let a row fade to the bare surface, evenly in the surface's lightness: half the share keeps half the difference in L*.
+ * Fades a row to the bare surface, evenly in the surface's lightness: half the share keeps half the difference in L*.
  * Border pixels become solid.
  *
- * @param row linear luminance 0..1; changed in place
- * @param shares kept of each pixel, or `BORDER`: see `EdgeRows`
+ * @param row [columns] linear luminance 0..1; changed in place
+ * @param shares [columns] kept of each pixel, 0..1, or `BORDER`: see `EdgeRows`
  * @param bare luminance that stands for the bare surface
  */
 export function fadeRow(

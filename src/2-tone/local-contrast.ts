@@ -20,8 +20,9 @@ export interface Surroundings {
  * Mean lightness around each point: three box blurs, near enough a Gaussian (W. M. Wells, "Efficient synthesis of
  * Gaussian filters by cascaded uniform filters", IEEE Trans. PAMI 8(2) (1986), 234–239).
  *
- * @param luminance linear, of a picture scaled down to `SURROUNDINGS_PX` or less, row-major
- * @param coverage 0..1 of each of its pixels, where the picture has transparent parts: they count by it, or what lies behind
+ * @param luminance [rows × columns] linear, 0..1, of a picture scaled down to `SURROUNDINGS_PX` or less
+ * @param closed whether a row's last pixel and its first are neighbours
+ * @param coverage [rows × columns] 0..1, where the picture has transparent parts: they count by it, or what lies behind
  * a cut-out would darken or lighten its rim
  */
 export function surroundingsOf(
@@ -57,8 +58,9 @@ const MIN_WEIGHT = 1e-4;
  * Local contrast: each point's L* moves away from the mean L* of its surroundings by `amount` of their difference (unsharp
  * masking with a wide mask).
  *
- * @param row y of the picture, linear luminance 0..1; changed in place
+ * @param row y of the picture, [columns of the picture] linear luminance 0..1; changed in place
  * @param rows of the picture
+ * @param amount 0..2
  */
 export function addLocalContrast(
   row: Float32Array,

@@ -4,8 +4,8 @@ import type { ToneAdjustments } from "./adjustments.js";
 import type { InputRange } from "./input-range.js";
 
 /**
- * Every adjustment that looks at one pixel alone, as one table: from a 16-bit sRGB-encoded code to linear luminance 0..1.
- * In this order: levels on linear light (what the camera saw), then gamma, contrast and brightness on L* (what the eye
+ * Every adjustment that looks at one pixel alone, as one table [65536]: linear luminance 0..1 by sRGB-encoded code.
+ * In this order: the input range on linear light (what the camera saw), then gamma, contrast and brightness on L* (what the eye
  * sees), so that equal moves look equal in light and dark; last, where asked for, the negative.
  */
 export function toneTable(input: InputRange, adjust: ToneAdjustments): Float32Array {

@@ -53,7 +53,7 @@ export interface Frame {
 }
 
 /**
- * Lay a picture on the engraving grid. Sizes are rounded to whole pixels, at least one, and from there on only the
+ * Lays a picture on the engraving grid. Sizes are rounded to whole pixels, at least one, and from there on only the
  * true size counts: with `cover`, and where one size is given, the window is the largest one with exactly the shape of
  * the true size, in the middle or about the focus, so that rounding costs a sliver of picture (under half a pixel per side) and never distorts.
  * With `contain` the placement is rounded to whole pixels too, which stretches the picture by at most half a pixel.

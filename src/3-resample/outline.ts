@@ -21,7 +21,9 @@ export interface Outline {
  * An outline on the engraving grid. Pixels count by their centres; a border is never thinner than a pixel, so it does not break.
  * The vignette of a rectangle falls off straight from every side and rounds its corners.
  *
+ * @param placement of the picture in the bitmap
  * @param columns of the whole bitmap
+ * @returns rows [columns] of the share 0..1 of the picture to keep, or `BORDER`; the array is used again for the next row
  */
 export function outlineRows(
   outline: Outline,

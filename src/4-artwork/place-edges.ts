@@ -48,12 +48,14 @@ const ONE_PIXEL = { along: 1, across: 1 } as const;
 const SUMMED_BLURS = 2.5;
 
 /**
- * Burn what puts the engraved edges where the drawing's are. Under a Gaussian blur of standard deviation s the coverage near a
+ * Burns what puts the engraved edges where the drawing's are. Under a Gaussian blur of standard deviation s the coverage near a
  * straight edge is Φ(d/s), d the distance inwards; so d = s · Φ⁻¹(coverage), and a pixel burns where d reaches the threshold of
  * the edge's direction and the pixel's rank (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
  * corners round off over about one blur, less than the spot rounds them.
  *
  * Strokes thinner than the thinnest mark keep the fewest pixels that leave one, in their middle, and none beside.
+ *
+ * @param placement see `measureEdgePlacement`
  */
 export function placeEdges(field: ArtworkField, placement: EdgePlacement): PlacedEdges {
   const { columns, pitch, coverage } = field;

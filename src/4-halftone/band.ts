@@ -1,6 +1,5 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerRow } from "../core/packed-bits.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 
 /** A method's loop over the rows of a band; see `BandHalftone`. */
 export interface BandLoop {
@@ -30,8 +29,7 @@ export interface RowLoop {
 
 /** A band loop with its arrays. */
 export function bandHalftone(
-  { columns, bandRows }: BandSize,
-  memory: KernelMemory,
+  { columns, bandRows, memory }: BandWork,
   loop: BandLoop,
   delayRows = 0,
   levels = 2,
@@ -48,7 +46,7 @@ export function bandHalftone(
 }
 
 /** A row loop for each row of a band in turn. */
-export function rowByRow(loop: RowLoop, { columns }: BandSize, { scan, levels }: HalftoneSettings): BandLoop {
+export function rowByRow(loop: RowLoop, { columns }: BandWork, { scan, levels }: HalftoneSettings): BandLoop {
   const bytes = bytesPerRow(columns, levels);
   const row: BandRow = {
     fractions: new Int16Array(0),

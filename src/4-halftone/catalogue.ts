@@ -41,7 +41,7 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     ...(kernel.id === "stevenson-arce" ? { pitchRatio: HEXAGONAL } : {}),
     leadInRows: LEAD_IN_ROWS,
     takesLevels: true,
-    start: (size, settings, memory) => startDiffusion(kernel, size, settings, memory),
+    start: (work, settings) => startDiffusion(kernel, work, settings),
   };
 }
 
@@ -56,7 +56,7 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     note: `${side * side + 1} tones in all.`,
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) => startOrdered(bayerTile(side), size, settings, memory),
+    start: (work, settings) => startOrdered(bayerTile(side), work, settings),
   };
 }
 
@@ -71,8 +71,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
     takesLevels: true,
-    start: (size, settings, memory) =>
-      startVariableDiffusion({ shares: sharesFromKeyRows(ostromoukhovRows) }, size, settings, memory),
+    start: (work, settings) =>
+      startVariableDiffusion({ shares: sharesFromKeyRows(ostromoukhovRows) }, work, settings),
   },
   {
     id: "zhou-fang",
@@ -83,12 +83,11 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
     takesLevels: true,
-    start: (size, settings, memory) =>
+    start: (work, settings) =>
       startVariableDiffusion(
         { shares: sharesFromKeyRows(zhouFangRows), noise: strengthFromKeys(zhouFangStrength) },
-        size,
+        work,
         settings,
-        memory,
       ),
   },
   {
@@ -127,7 +126,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) => startOrdered(blueNoiseTileFor(settings), size, settings, memory),
+    start: (work, settings) => startOrdered(blueNoiseTileFor(settings), work, settings),
   },
   {
     id: "dot-diffusion",
@@ -138,7 +137,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
     leadInRows: 0,
     takesLevels: false,
-    start: (size, settings, memory) => startDotDiffusion(knuthClasses, size, settings, memory),
+    start: (work, settings) => startDotDiffusion(knuthClasses, work, settings),
   },
   {
     id: "dot-diffusion-16",
@@ -149,7 +148,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: false,
     leadInRows: 0,
     takesLevels: false,
-    start: (size, settings, memory) => startDotDiffusion(meseVaidyanathanClasses, size, settings, memory),
+    start: (work, settings) => startDotDiffusion(meseVaidyanathanClasses, work, settings),
   },
   {
     id: "clustered-dot",
@@ -161,7 +160,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Ruling and angle can be set.",
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) => startOrdered(screenFor(settings).tile, size, settings, memory),
+    start: (work, settings) => startOrdered(screenFor(settings).tile, work, settings),
   },
   bayerMethod(2),
   bayerMethod(4),
@@ -176,6 +175,6 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "Two tones only; for line drawings. With power levels each pixel takes the nearest: no halftone at 256.",
     leadInRows: 0,
     takesLevels: true,
-    start: (size, settings, memory) => startOrdered(plainThreshold, size, settings, memory),
+    start: (work, settings) => startOrdered(plainThreshold, work, settings),
   },
 ];

@@ -1,9 +1,8 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
 import { diffuseRow, diffusionState, SIDE } from "./diffusion-kernels.js";
 import { planDiffusion } from "./diffusion-plan.js";
 import type { DiffusionKernel } from "./kernels.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
-import { diffusionHalftone, isRing, turnRow } from "./ring.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
+import { diffusionHalftone, isRing, type TurningLoop, turnRow } from "./ring.js";
 
 /**
  * Error diffusion of R. W. Floyd and L. Steinberg, "An adaptive algorithm for spatial greyscale", Proc. SID 17(2) (1976),
@@ -13,23 +12,22 @@ import { diffusionHalftone, isRing, turnRow } from "./ring.js";
  */
 export function startDiffusion(
   kernel: DiffusionKernel,
-  size: BandSize,
+  work: BandWork,
   settings: HalftoneSettings,
-  memory: KernelMemory,
 ): BandHalftone {
-  const { columns } = size;
-  const shape = { columns, levels: settings.levels, ring: isRing(size, settings) };
+  const { columns, memory } = work;
+  const shape = { columns, levels: settings.levels, ring: isRing(work, settings) };
   const state = diffusionState(planDiffusion(kernel), shape, memory);
   const { received } = state;
-  const loop = {
-    runRow: (row: Parameters<typeof diffuseRow>[1]) => diffuseRow(state, row),
+  const loop: TurningLoop = {
+    runRow: (row) => diffuseRow(state, row),
     restart: () => {
       state.turn = 0;
       for (const row of received) row.fill(0);
     },
-    turn: (by: number) => {
+    turn: (by) => {
       for (const row of received) turnRow(row, SIDE, columns, by);
     },
   };
-  return diffusionHalftone(loop, size, settings, memory);
+  return diffusionHalftone(loop, work, settings);
 }

@@ -2,10 +2,10 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { refusal } from "../core/refusals/refusals.js";
 import { overdriveOf } from "../core/spot.js";
-import { type BandRow, bandHalftone, isBackward, rowByRow } from "./band.js";
+import { bandHalftone, isBackward, type RowLoop, rowByRow } from "./band.js";
 import { type DecisionState, decideDoseRow } from "./dose-feedback-kernels.js";
 import { DoseField } from "./dose-field.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { randomState } from "./random-bits.js";
 
 /** Threshold noise in 1024ths of the marginal area, from its lowest to its highest, where spots overlap by half or more. */
@@ -51,12 +51,8 @@ export function decisionState(
  *
  * Mark beyond the picture's edges was not asked for: the pixels at the edge answer for it.
  */
-export function startDoseFeedback(
-  size: BandSize,
-  settings: HalftoneSettings,
-  memory: KernelMemory,
-): BandHalftone {
-  const { columns, rows } = size;
+export function startDoseFeedback(work: BandWork, settings: HalftoneSettings): BandHalftone {
+  const { columns, rows, memory } = work;
   const { scan, seed, surface } = settings;
   if (!surface) {
     throw refusal("surface-missing", { method: "dose-feedback" });
@@ -67,8 +63,8 @@ export function startDoseFeedback(
   let firstRow: number | undefined;
   let rowsDone = 0;
 
-  const loop = {
-    runRow(row: BandRow): void {
+  const loop: RowLoop = {
+    runRow(row) {
       const { y, packed, to } = row;
       firstRow ??= y;
       field.enter(row.fractions, row.from, y);
@@ -80,12 +76,12 @@ export function startDoseFeedback(
         decideDoseRow(field, state, row, randomState(seed, rowsDone++ * columns));
       else packed.fill(0, to, to + bytesPerPackedRow(columns));
     },
-    restart(): void {
+    restart() {
       firstRow = undefined;
       rowsDone = 0;
       field.restart();
       state.received.fill(0);
     },
   };
-  return bandHalftone(size, memory, rowByRow(loop, size, settings), field.delayRows);
+  return bandHalftone(work, rowByRow(loop, work, settings), field.delayRows);
 }

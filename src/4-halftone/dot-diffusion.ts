@@ -1,10 +1,9 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
-import { bandHalftone } from "./band.js";
+import { type BandLoop, bandHalftone } from "./band.js";
 import type { ClassMatrix } from "./class-matrices.js";
 import { DotRows, joinDots, type LaidCell, layCell, settleDots, splitDots } from "./dot-diffusion-kernels.js";
 import { planDots } from "./dot-plan.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { isRing } from "./ring.js";
 
 /**
@@ -20,13 +19,12 @@ import { isRing } from "./ring.js";
  */
 export function startDotDiffusion(
   classes: ClassMatrix,
-  size: BandSize,
+  work: BandWork,
   settings: HalftoneSettings,
-  memory: KernelMemory,
 ): BandHalftone {
-  const { columns, rows, bandRows } = size;
+  const { columns, rows, bandRows, memory } = work;
   const side = classes.length;
-  const ring = isRing(size, settings);
+  const ring = isRing(work, settings);
   const cells = planDots(classes).map((cell) => layCell(cell, side, memory));
   const delayRows = Math.max(...cells.map(({ lagRows }) => lagRows));
   const dots = new DotRows(columns, side, bandRows + delayRows + 3, memory);
@@ -34,8 +32,8 @@ export function startDotDiffusion(
   /** The next row of each class to decide. */
   const nextRows = Int32Array.from(cells, ({ y }) => y);
 
-  const loop = {
-    run(fractions: Int16Array, packed: Uint8Array, y: number, count: number): void {
+  const loop: BandLoop = {
+    run(fractions, packed, y, count) {
       const known = Math.min(rows, y + count);
       for (let row = y; row < known; row++) splitDots(dots, fractions, (row - y) * columns, row);
       cells.forEach((cell, k) => {
@@ -50,13 +48,13 @@ export function startDotDiffusion(
         joinDots(dots, row, packed, (row - y + delayRows) * bytes);
       }
     },
-    restart(): void {
+    restart() {
       cells.forEach(({ y }, k) => {
         nextRows[k] = y;
       });
     },
   };
-  return bandHalftone(size, memory, loop, delayRows);
+  return bandHalftone(work, loop, delayRows);
 }
 
 /** What went beyond an end of a phase belongs to its other end. */

@@ -1,7 +1,6 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
 import { type GreenNoiseState, greenNoiseRow } from "./green-noise-kernels.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { randomState } from "./random-bits.js";
 import { diffusionHalftone, isRing, type TurningLoop, turnRow } from "./ring.js";
 
@@ -21,13 +20,9 @@ const MAX_AT_SIDES = 3 * FRACTION_ONE;
  * above, one half each before jitter; half of that is redrawn for every pixel (b from 1/4 to 3/4), so that no direction is
  * preferred for long. Ours: the fed-back output is centred on the fraction, so that light and dark tones clump alike.
  */
-export function startGreenNoise(
-  size: BandSize,
-  settings: HalftoneSettings,
-  memory: KernelMemory,
-): BandHalftone {
-  const { columns } = size;
-  const ring = isRing(size, settings);
+export function startGreenNoise(work: BandWork, settings: HalftoneSettings): BandHalftone {
+  const { columns, memory } = work;
+  const ring = isRing(work, settings);
   const simd = ring ? undefined : memory.simd;
   const above = memory.int32(2 * columns);
   const state: GreenNoiseState = {
@@ -56,7 +51,7 @@ export function startGreenNoise(
     },
     turn: (by) => turnRow(above, 0, 2 * columns, 2 * by),
   };
-  return diffusionHalftone(loop, size, settings, memory);
+  return diffusionHalftone(loop, work, settings);
 }
 
 const clampedAtSides = (error: number): number => Math.min(Math.max(error, -MAX_AT_SIDES), MAX_AT_SIDES);

@@ -49,7 +49,7 @@ export class HalftoneStream {
     this.columns = columns;
     this.rows = rows;
     this.bandRows = bandRows;
-    this.band = method.start({ columns, rows, bandRows }, settings, memory);
+    this.band = method.start({ columns, rows, bandRows, memory }, settings);
     this.fractions = this.band.fractions;
     this.stride = bytesPerRow(columns, settings.levels);
     this.openingRows = Math.min(method.leadInRows, rows);

@@ -26,11 +26,12 @@ export interface HalftoneSettings {
 
 export type Scan = "serpentine" | "raster";
 
-/** The picture's size, and the largest number of rows halftoned at a time. */
-export interface BandSize {
+/** What a halftone works on: the picture's size, the largest number of rows at a time, and where its arrays go. */
+export interface BandWork {
   readonly columns: number;
   readonly rows: number;
   readonly bandRows: number;
+  readonly memory: KernelMemory;
 }
 
 /**
@@ -94,5 +95,5 @@ export interface HalftoneMethod {
   readonly leadInRows: number;
   /** Whether each pixel may take one of more than two power levels. */
   readonly takesLevels: boolean;
-  readonly start: (size: BandSize, settings: HalftoneSettings, memory: KernelMemory) => BandHalftone;
+  readonly start: (work: BandWork, settings: HalftoneSettings) => BandHalftone;
 }

@@ -1,7 +1,6 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
-import type { KernelMemory } from "../core/kernel-memory.js";
-import { type BandRow, bandHalftone, rowByRow } from "./band.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import { bandHalftone, type RowLoop, rowByRow } from "./band.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { compareRow, LANES, type LaidTile } from "./ordered-kernels.js";
 
 /**
@@ -31,26 +30,21 @@ export const plainThreshold: ThresholdTile = {
  * Compare each fraction with the tile's threshold; no pixel knows its neighbours. With more than two power levels the tile
  * decides between the two levels beside the fraction.
  */
-export function startOrdered(
-  tile: ThresholdTile,
-  size: BandSize,
-  settings: HalftoneSettings,
-  memory: KernelMemory,
-): BandHalftone {
-  const laid = layTile(tile, size.columns, settings.levels, memory);
+export function startOrdered(tile: ThresholdTile, work: BandWork, settings: HalftoneSettings): BandHalftone {
+  const laid = layTile(tile, work, settings.levels);
   const stride = laid.period + LANES;
-  const loop = {
-    runRow: (row: BandRow) => {
+  const loop: RowLoop = {
+    runRow: (row) => {
       const phase = modulo(-Math.floor(row.y / tile.rows) * tile.shift, tile.columns);
       compareRow(laid, row, modulo(row.y, tile.rows) * stride, phase);
     },
     restart: () => {},
   };
-  return bandHalftone(size, memory, rowByRow(loop, size, settings), 0, settings.levels);
+  return bandHalftone(work, rowByRow(loop, work, settings), 0, settings.levels);
 }
 
 /** Thresholds as fraction codes, ⌈16384 (rank + ½) / n⌉. */
-function layTile(tile: ThresholdTile, columns: number, levels: number, memory: KernelMemory): LaidTile {
+function layTile(tile: ThresholdTile, { columns, memory }: BandWork, levels: number): LaidTile {
   const { ranks, rankCount } = tile;
   let period = tile.columns;
   while (period % LANES !== 0) period += tile.columns;

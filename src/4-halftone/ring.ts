@@ -1,10 +1,9 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerRow, packRow, unpackRow } from "../core/packed-bits.js";
 import { type BandLoop, bandHalftone, type RowLoop, rowByRow } from "./band.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 
 /** Whether rows of this size close on themselves: those of a ring, not those of a part of it. */
-export const isRing = ({ columns }: BandSize, { ringColumns }: HalftoneSettings): boolean =>
+export const isRing = ({ columns }: BandWork, { ringColumns }: HalftoneSettings): boolean =>
   columns === ringColumns;
 
 /** A row loop whose state can be turned. */
@@ -16,13 +15,12 @@ export interface TurningLoop extends RowLoop {
 /** A halftone whose rows hand error down: flat, or round a ring. */
 export function diffusionHalftone(
   loop: TurningLoop,
-  size: BandSize,
+  work: BandWork,
   settings: HalftoneSettings,
-  memory: KernelMemory,
 ): BandHalftone {
-  const rows = rowByRow(loop, size, settings);
-  const bands = isRing(size, settings) ? onRing(rows, loop.turn, size.columns, settings.levels) : rows;
-  return bandHalftone(size, memory, bands, 0, settings.levels);
+  const rows = rowByRow(loop, work, settings);
+  const bands = isRing(work, settings) ? onRing(rows, loop.turn, work.columns, settings.levels) : rows;
+  return bandHalftone(work, bands, 0, settings.levels);
 }
 
 /** The golden section: of all steps round a circle it spreads its stops most evenly, however many there are. */

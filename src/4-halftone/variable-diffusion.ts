@@ -1,6 +1,5 @@
-import type { KernelMemory } from "../core/kernel-memory.js";
 import { levelCodes } from "./levels.js";
-import type { BandHalftone, BandSize, HalftoneSettings } from "./method.js";
+import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { randomState } from "./random-bits.js";
 import { diffusionHalftone, isRing, type TurningLoop, turnRow } from "./ring.js";
 import { goesRound, keptAtSides } from "./side-error.js";
@@ -16,13 +15,12 @@ import { GREY_STRIDE, type VariableShares, weightTable } from "./variable-weight
  */
 export function startVariableDiffusion(
   shares: VariableShares,
-  size: BandSize,
+  work: BandWork,
   settings: HalftoneSettings,
-  memory: KernelMemory,
 ): BandHalftone {
-  const { columns } = size;
+  const { columns, memory } = work;
   const { seed, levels } = settings;
-  const ring = isRing(size, settings);
+  const ring = isRing(work, settings);
   const simd = ring || levels > 2 ? undefined : memory.simd;
   const sides = ring ? goesRound : keptAtSides(levels);
   const table = memory.int16(256 * GREY_STRIDE);
@@ -46,5 +44,5 @@ export function startVariableDiffusion(
     },
     turn: (by) => turnRow(received, FIRST, columns, by),
   };
-  return diffusionHalftone(loop, size, settings, memory);
+  return diffusionHalftone(loop, work, settings);
 }

@@ -10,12 +10,13 @@ export interface BorderWidth {
 }
 
 /**
- * The vertical and the horizontal parts of a border: the whole number of pixels, at least one, whose mark comes nearest to the width
- * asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): vertical
+ * The vertical and the horizontal parts of a border: for each the whole number of pixels, one or more, whose mark comes nearest to
+ * the width asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): vertical
  * parts are boxes along the scan under the spot, horizontal ones sums of Gaussian lines. An oval's line is equally wide all round, in
  * mm, and the mean of its two marks comes nearest.
  *
- * @param halfDose dose at which the surface is half marked
+ * @param widthMm above 0
+ * @param halfDose dose at which the surface is half marked: `halfResponseDose`
  */
 export function borderWidths(
   widthMm: number,

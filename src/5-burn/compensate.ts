@@ -231,6 +231,9 @@ function closingCellPx(sigmaPx: number, columns: number): number {
 /**
  * Burn fractions without compensation, as if marks were as large as their pixels and added no dose to their neighbours: the
  * wanted luminance factor's place between bare and solid (Murray, J. Franklin Inst. 221, 721 (1936)).
+ *
+ * @param bare, solid luminance factors 0..1
+ * @returns burn fraction 0..1 by luminance factor
  */
 export function uncompensatedBurn(bare: number, solid: number): (luminanceFactor: number) => number {
   const range = solid - bare;

@@ -46,7 +46,7 @@ export interface AlongLimits {
  * Detail limits of section 8: exposure modulation along (spot × pixel hold × firing lag) and across (spot), capped by what
  * the pitch can carry.
  *
- * @param sourcePxPerMm pixels of the photo per mm of work
+ * @param sourcePxPerMm pixels of the photo per mm of work, above 0
  */
 export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourcePxPerMm: number): Detail {
   const { along, across } = exposureBlurs(pitch, spot, motion);

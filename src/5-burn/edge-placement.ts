@@ -17,17 +17,18 @@ const REFINEMENT = 2;
  */
 const ENOUGH_OVERDRIVE = 10;
 
-/** Times the mean threshold of slanted edges is mended: the growth hardly depends on it. */
-const MENDINGS = 2;
+/** Corrections of the mean threshold of slanted edges: the growth hardly depends on it. */
+const CORRECTIONS = 2;
 
 /**
- * Find the thresholds that put edges where they are drawn, by engraving straight edges in the model: between all rows of
+ * Finds the thresholds that put edges where they are drawn, by engraving straight edges in the model: between all rows of
  * pixels along and across, at every rank of partial rows, and slanted ones.
  *
  * With the mark of rank k ending e_k past the last whole row of pixels, rank k should begin where the drawn edge lies half-way
  * between e_(k−1) and e_k. So an edge along or across lies within half the largest step of where it is drawn (`toleranceMm`).
  *
  * @param halfDose where a mark ends: `halfResponseDose`
+ * @param memory by default a new one
  */
 export function measureEdgePlacement(
   path: BeamPath,
@@ -80,7 +81,7 @@ function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, l
     const normal = { x: Math.sqrt(1 - share), y: Math.sqrt(share) };
     const vertical = isVertical(normal, pitch);
     const spread = rankShare((normal.x * pitch.alongMm) ** 2, (normal.y * pitch.acrossMm) ** 2);
-    for (let k = 0; k < MENDINGS; k++) {
+    for (let k = 0; k < CORRECTIONS; k++) {
       const byRank = along.byRankMm.map(
         (mm, rank) => mean[step] + spread * (vertical ? mm * normal.x : across.byRankMm[rank] * normal.y),
       );

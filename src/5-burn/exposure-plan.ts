@@ -67,12 +67,13 @@ export interface ExposurePlan {
 }
 
 /**
- * Plan the exposure of section 2: each burned pixel is a box of one pitch along its line, blurred by the spot; across the
- * lines it is a bare Gaussian. Samples sit at the centres of equal parts of each pixel.
+ * Plans the exposure of section 2: each burned pixel is a box of one pitch along its line, blurred by the spot; across the
+ * lines it is a bare Gaussian. Samples sit at the centres of equal parts of each pixel. A power level below the highest
+ * deposits its share of the dose.
  *
- * A power level below the highest deposits its share.
- *
- * @param refinement multiplies the samples in both directions; 2 or more serves to check that the sampling suffices
+ * @param spot 1/e² diameters
+ * @param refinement multiplies the samples in both directions; 2 or more checks whether the sampling suffices
+ * @param levels power levels, 2..256
  */
 export function planExposure(
   pitch: Pitch,

@@ -64,7 +64,7 @@ export function predictLuminance(
 /**
  * The same of a bitmap, or of some rows of it.
  *
- * @returns [dose factors] of [(endRow − firstRow) × columns]
+ * @returns [dose factors] of [(endRow − firstRow) × columns] luminance factors, 0..1
  */
 export function predictBitmap(
   exposure: Exposure,

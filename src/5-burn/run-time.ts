@@ -117,7 +117,12 @@ export class RunTimer {
   }
 }
 
-/** A timer for a bitmap of that many columns, on a pitch in mm along its lines. */
+/**
+ * A timer for a bitmap whose rows come one after another.
+ *
+ * @param pitchAlongMm from one pixel of a line to the next
+ * @param levels power levels of the bitmap, 2..256
+ */
 export const createRunTimer = (
   columns: number,
   pitchAlongMm: number,
@@ -125,7 +130,7 @@ export const createRunTimer = (
   levels = 2,
 ): RunTimer => new RunTimer(columns, pitchAlongMm, head, levels);
 
-/** The same of a whole bitmap. */
+/** Run time of a whole bitmap: see `RunTimer`. */
 export function runTime(bitmap: PackedBitmap, pitchAlongMm: number, head: HeadMotion): RunTime {
   const timer = createRunTimer(bitmap.columns, pitchAlongMm, head, bitmap.levels);
   timer.add(bitmap.bytes, bitmap.rows);

@@ -12,6 +12,7 @@ export interface ToneRange {
 /** Luminance factor wanted of a point, from the photo's linear luminance 0..1 (section 4). */
 export type Target = (luminance: number) => number;
 
+/** @returns luminance factors between the two ends, rising with the photo's luminance */
 export function createTarget(toneMap: ToneMap, { darkest, lightest }: ToneRange): Target {
   if (toneMap === "luminance") return (luminance) => darkest + (lightest - darkest) * luminance;
   const low = lightnessFromLuminance(darkest);

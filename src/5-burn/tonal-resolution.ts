@@ -27,13 +27,13 @@ const PATCH_MM = 6;
 const PATCH_MARGIN_PX = 24;
 
 /**
- * Engrave 33 flat patches equally spaced in the L* of the target, look at them through s × s apertures, and count the steps
+ * Engraves 33 flat patches equally spaced in the L* of the target, looks at them through s × s apertures, and counts the steps
  * that stand clear of one L* and of the spread σ between apertures:
  *
  *     tones(s) = 1 + Σ |L(i+1) − L(i)| / √(1 + (2σ̄)²)
  *
- * @param burnFractions of the 33 patches, in the order of their tones
- * @param doseSpread s of the process: for `held`, σ̄² gains the variance of L over the doses 1 − s, 1, 1 + s
+ * @param burnFractions [33] 0..1, in the order of the patches' tones (`patchLightness`)
+ * @param doseSpread s of the process, a share of the dose 0..1: for `held`, σ̄² gains the variance of L over the doses 1 − s, 1, 1 + s
  */
 export function tonalResolution(
   exposure: Exposure,

@@ -25,7 +25,8 @@ export interface KnownFills {
  *
  * Small departures from monotony (a halftone's texture jumps at simple fractions) are pooled.
  *
- * @param fractions at which patches are engraved, rising from 0 to 1; those of known fills are not
+ * @param halftone see `patchHalftone`
+ * @param fractions [points] rising from 0 to 1, at which patches are engraved; those of known fills are not
  */
 export function measureToneCurve(
   exposure: Exposure,
@@ -51,6 +52,8 @@ export function measureToneCurve(
  * Burn fraction that gives a luminance factor: the tone curve inverted, linear between measured points. Where the curve is
  * flat (a saturated surface) the smallest fraction is taken: it burns least. A tone just beyond a flat part (doses under
  * which nothing shows) starts from its far end. Outside the reachable range the nearest end.
+ *
+ * @returns burn fraction 0..1 by luminance factor 0..1
  */
 export function invertToneCurve({ fractions, luminance }: ToneCurve): (luminanceFactor: number) => number {
   const darkens = luminance[luminance.length - 1] < luminance[0];

@@ -128,7 +128,7 @@ describe("without expectation", () => {
     const fractions = picture(columns, rows, 3, 0.02, 0.7);
     // Said to be as wide as a pixel: without noise.
     const settings = settingsFor(surface, round(1));
-    const band = method.start({ columns, rows, bandRows: rows + 40 }, settings, plainMemory);
+    const band = method.start({ columns, rows, bandRows: rows + 40, memory: plainMemory }, settings);
     band.fractions.set(fractions);
     band.run(0, rows + band.delayRows);
     const stride = bytesPerPackedRow(columns);

@@ -64,8 +64,8 @@ it.each([
   const expected = naive(fractions, classes);
   for (const memory of [plainMemory, simdMemory]) {
     // All rows at once; the delayed ones come with those that are not there any more.
-    const size = { columns: COLUMNS, rows: ROWS, bandRows: 2 * ROWS };
-    const band = startDotDiffusion(classes, size, halftoneSettings(), memory);
+    const size = { columns: COLUMNS, rows: ROWS, bandRows: 2 * ROWS, memory };
+    const band = startDotDiffusion(classes, size, halftoneSettings());
     band.fractions.set(fractions);
     band.run(0, 2 * ROWS);
     const stride = Math.ceil(COLUMNS / 8);

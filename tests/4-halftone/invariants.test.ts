@@ -95,7 +95,10 @@ it.each(diffusions.filter(([id]) => !randomised.includes(id)))(
     /** The method's rows as they come, without the lead-in, which would see the blank line twice. */
     const rowByRow = (picture: Float32Array): Uint8Array => {
       const bandRows = picture.length / columns;
-      const band = method.start({ columns, rows: bandRows, bandRows }, halftoneSettings(), simdMemory);
+      const band = method.start(
+        { columns, rows: bandRows, bandRows, memory: simdMemory },
+        halftoneSettings(),
+      );
       band.fractions.set(picture.map(fractionCode));
       band.run(0, bandRows);
       const { packed: bytes } = band;

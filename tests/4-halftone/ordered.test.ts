@@ -35,7 +35,7 @@ describe.each(tiles)("%s", (_name, tile) => {
       return code / 16384 >= (rank + 0.5) / tile.rankCount ? 1 : 0;
     });
     for (const memory of [plainMemory, simdMemory]) {
-      const band = startOrdered(tile, { columns, rows, bandRows: rows }, halftoneSettings(), memory);
+      const band = startOrdered(tile, { columns, rows, bandRows: rows, memory }, halftoneSettings());
       band.fractions.set(fractions);
       band.run(0, rows);
       const stride = Math.ceil(columns / 8);

@@ -33,7 +33,7 @@ function noise(columns: number, rows: number, seed: number): Int16Array {
 function ringBits(method: HalftoneMethod, fractions: Int16Array, settings: HalftoneSettings): Uint8Array {
   const columns = settings.ringColumns;
   const rows = fractions.length / columns;
-  const band = method.start({ columns, rows, bandRows: 2 * rows }, settings, simdMemory);
+  const band = method.start({ columns, rows, bandRows: 2 * rows, memory: simdMemory }, settings);
   band.fractions.set(fractions);
   band.run(0, rows + band.delayRows);
   const { levels } = settings;

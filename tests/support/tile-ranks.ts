@@ -12,7 +12,7 @@ const memory = createKernelMemory();
  */
 export function ranksFromTints(tile: ThresholdTile, columns: number, rows: number): Uint32Array {
   const handBack = memory.mark();
-  const band = startOrdered(tile, { columns, rows, bandRows: rows }, halftoneSettings(), memory);
+  const band = startOrdered(tile, { columns, rows, bandRows: rows, memory }, halftoneSettings());
   const ranks = new Uint32Array(columns * rows);
   const bits = new Uint8Array(columns);
   for (let level = 1; level <= tile.rankCount; level++) {
