@@ -2,10 +2,9 @@ import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { CandidatePictures } from "../6-report/pictures/candidate-pictures.js";
 import { comparisonCsv } from "../6-report/words/comparison-columns.js";
-import type { CompareOptions } from "../options/compare-options.js";
-import { compareFlags } from "./compare-flags.js";
 import { comparisonTable } from "./comparison-table.js";
 import { createCurveFolder } from "./curve-folder.js";
+import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import type { PrepareRequest } from "./prepare-command.js";
@@ -19,7 +18,7 @@ const SHEET_NAME = "compare.png";
 
 /** `spotpitch compare`: read, prepare in several ways, write the figures, tell. */
 export async function compareCommand(request: PrepareRequest): Promise<void> {
-  const asked = await readOptions(compareFlags, request.typed, request.config);
+  const asked = await readOptions(commandOptions.compare, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
   const { comparisonPage } = await import("../6-report/pages/comparison-page.js");
   const { comparisonSheet } = await import("../6-report/pictures/comparison-sheet.js");
@@ -30,7 +29,7 @@ export async function compareCommand(request: PrepareRequest): Promise<void> {
   const computingSeconds: number[] = [];
   const pictures: CandidatePictures[] = [];
   try {
-    const made = await compare(photo, asked.options as CompareOptions, {
+    const made = await compare(photo, asked.options, {
       fileName: basename(request.photo),
       onProgress: progress.show,
       onCandidate: (done) => {

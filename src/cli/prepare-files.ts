@@ -1,7 +1,7 @@
 import { basename, extname } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
-import { prepareFlags } from "./flags.js";
+import { commandOptions } from "./flags.js";
 import { checkFolder } from "./output-files.js";
 import type { PrepareRequest } from "./prepare-command.js";
 import { createProgress } from "./progress.js";
@@ -19,7 +19,7 @@ export async function prepareFiles(
   reading: Promise<Uint8Array>,
   decoded: BegunPhoto | undefined,
 ): Promise<void> {
-  const asked = await readOptions(prepareFlags, request.typed, request.config);
+  const asked = await readOptions(commandOptions.prepare, request.typed, request.config);
   const { options } = asked;
   const out = request.out ?? asked.out ?? ".";
   const { resolveOptions } = await import("../options/options.js");
