@@ -1,9 +1,9 @@
 import * as z from "zod";
-import { fieldsOf, group } from "../options/option.js";
+import { fieldsOf, group } from "../options/group.js";
+import { number, word } from "../options/kinds.js";
 import { assertOptions, checkOptions } from "../options/option-error.js";
 import { type PrepareOptions, prepareSchema, prepareTable } from "../options/tables.js";
 import { between, whole } from "../options/takes.js";
-import * as text from "../options/text-forms.js";
 import { defaultLimits, type UploadLimits } from "./limits.js";
 import { DEFAULT_PATTERN, patternFault } from "./output-names.js";
 
@@ -15,44 +15,35 @@ const pattern = z.string().superRefine((given, context) => {
 
 /** What a batch is told beyond the options of its pieces. */
 const ownOptions = group("Batch", {
-  pattern: {
-    flag: "--names <pattern>",
-    text: text.plainText,
-    takes: pattern.default(DEFAULT_PATTERN),
-    help: "where an upload's files go, without their endings; {stem} alone puts all in one folder",
-  },
-  workers: {
-    flag: "--workers <n>",
-    text: text.number,
-    takes: whole(1, 64).optional(),
-    help: "uploads prepared at the same time",
+  pattern: word(
+    "--names <pattern>",
+    pattern.default(DEFAULT_PATTERN),
+    "where an upload's files go, without their endings; {stem} alone puts all in one folder",
+  ),
+  workers: number("--workers <n>", whole(1, 64).optional(), "uploads prepared at the same time", {
     otherwise: "as many as the computer has processors",
-  },
-  memoryGb: {
-    flag: "--memory <GB>",
-    text: text.number,
-    takes: between(0.25, 4096).optional(),
-    help: "memory that all workers may take; large uploads wait for it",
-    otherwise: "half of the computer's",
-  },
-  maxMegapixels: {
-    flag: "--max-megapixels <n>",
-    text: text.number,
-    takes: between(0.01, 268).default(defaultLimits.mostPixels / 1e6),
-    help: "refuse larger pictures",
-  },
-  maxFileSizeMb: {
-    flag: "--max-file-size <MB>",
-    text: text.number,
-    takes: between(0.001, 4000).default(defaultLimits.mostBytes / 1e6),
-    help: "refuse larger files",
-  },
-  maxSeconds: {
-    flag: "--max-seconds <n>",
-    text: text.number,
-    takes: between(1, 86400).default(defaultLimits.mostSeconds),
-    help: "give up an upload that takes longer",
-  },
+  }),
+  memoryGb: number(
+    "--memory <GB>",
+    between(0.25, 4096).optional(),
+    "memory that all workers may take; large uploads wait for it",
+    { otherwise: "half of the computer's" },
+  ),
+  maxMegapixels: number(
+    "--max-megapixels <n>",
+    between(0.01, 268).default(defaultLimits.mostPixels / 1e6),
+    "refuse larger pictures",
+  ),
+  maxFileSizeMb: number(
+    "--max-file-size <MB>",
+    between(0.001, 4000).default(defaultLimits.mostBytes / 1e6),
+    "refuse larger files",
+  ),
+  maxSeconds: number(
+    "--max-seconds <n>",
+    between(1, 86400).default(defaultLimits.mostSeconds),
+    "give up an upload that takes longer",
+  ),
 });
 
 /** Options of `batch`: its own, and those of `prepare`. */

@@ -1,6 +1,7 @@
 import type { ZodObject } from "zod";
 import { batchSchema, batchTable } from "../batch/batch-options.js";
-import { type Command, defaultWords, isSwitch as hasNoValue, type OptionTable } from "../options/option.js";
+import { type Command, isSwitch as hasNoValue, type OptionTable } from "../options/option.js";
+import { defaultWords } from "../options/option-words.js";
 import {
   compareSchema,
   compareTable,

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { fieldsOf, listed, takenBy } from "./option.js";
+import { fieldsOf, listed, takenBy } from "./group.js";
 import { halftoneOptions } from "./table/halftone.js";
 import { machineOptions } from "./table/machine.js";
 import { materialOptions } from "./table/material.js";

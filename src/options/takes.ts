@@ -23,8 +23,6 @@ export const whole = (min: number, max: number, remark = "") => {
 export const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
   z.enum(words, `one of ${words.join(", ")}`);
 
-export const trueOrFalse = z.boolean("true or false");
-
 export const LEAST_LINES_PER_INCH = 20;
 export const MOST_LINES_PER_INCH = 5080;
 export const linesPerInch = between(LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH, "lines per inch");

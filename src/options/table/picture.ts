@@ -1,7 +1,7 @@
 import * as z from "zod";
-import { group } from "../option.js";
-import { above0, between, strict, trueOrFalse } from "../takes.js";
-import * as text from "../text-forms.js";
+import { group } from "../group.js";
+import { crop, focus, length, toggle, word } from "../kinds.js";
+import { above0, between, strict } from "../takes.js";
 
 const CROP_WORDS =
   "left, top, width and height of the part to keep, all in percent of the photo or all in its pixels, width and height above 0";
@@ -10,7 +10,7 @@ const MASK_WORDS = "a picture file's bytes, or { bytes, fileName }";
 
 const cropPlace = z.number(CROP_WORDS);
 const cropExtent = z.number(CROP_WORDS).positive(CROP_WORDS);
-const crop = z.union(
+const part = z.union(
   [
     z.strictObject({
       leftPercent: cropPlace,
@@ -23,7 +23,7 @@ const crop = z.union(
   CROP_WORDS,
 );
 const focusPlace = z.number(FOCUS_WORDS);
-const focus = z.union(
+const point = z.union(
   [
     strict(["xPercent", "yPercent"], focusPlace, FOCUS_WORDS),
     strict(["xPx", "yPx"], focusPlace, FOCUS_WORDS),
@@ -43,52 +43,39 @@ export const pictureOptions = group("Picture", {
    * The part of the photo to engrave, as it is seen upright; rounded to whole pixels of the photo. Places outside the photo are
    * refused once its size is known.
    */
-  crop: {
-    flag: "--crop <rectangle>",
-    text: text.crop,
-    takes: crop.optional(),
-    help: "left, top, width and height of the part to engrave: 10%,5%,80%,60%, or pixels as the photo is seen upright",
-  },
+  crop: crop(
+    "--crop <rectangle>",
+    part.optional(),
+    "left, top, width and height of the part to engrave: 10%,5%,80%,60%, or pixels as the photo is seen upright",
+  ),
   /** Where `fit: "cover"` has to cut, the point of the whole photo to keep as near the middle as can be. Default: the middle. */
-  focus: {
-    flag: "--focus <point>",
-    text: text.focus,
-    takes: focus.optional(),
-    help: "where --fit cover has to cut, keep this point of the photo as near the middle as possible: 40%,30%, or pixels",
-  },
+  focus: focus(
+    "--focus <point>",
+    point.optional(),
+    "where --fit cover has to cut, keep this point of the photo as near the middle as possible: 40%,30%, or pixels",
+  ),
   /** A picture of the photo's own shape: white keeps, black leaves bare, grey keeps its share, like an alpha channel. */
-  mask: {
-    flag: "--mask <picture>",
-    text: text.plainText,
-    takes: mask.optional(),
-    help: "a picture of the photo's shape: white keeps, black leaves bare, grey in between",
-  },
-  /** The largest oval in the picture's place, instead of the whole rectangle. */
-  oval: {
-    flag: "--oval",
-    text: text.yesOrNo,
-    takes: trueOrFalse.default(false),
-    help: "the largest oval in the picture, bare outside",
-  },
+  mask: word(
+    "--mask <picture>",
+    mask.optional(),
+    "a picture of the photo's shape: white keeps, black leaves bare, grey in between",
+  ),
+  oval: toggle("--oval", false, "the largest oval in the picture, bare outside"),
   /** Fade to the bare surface, evenly in lightness, over this length inside the edge of the rectangle or oval. */
-  vignetteMm: {
-    flag: "--vignette <length>",
-    text: text.length,
-    takes: lengthMm.optional(),
-    help: "fade to the bare surface over this length along the edge, of the rectangle or oval",
-  },
+  vignetteMm: length(
+    "--vignette <length>",
+    lengthMm.optional(),
+    "fade to the bare surface over this length along the edge, of the rectangle or oval",
+  ),
   /** A solid line of this width along the inside of the edge. */
-  borderMm: {
-    flag: "--border <width>",
-    text: text.length,
-    takes: lengthMm.optional(),
-    help: "a solid line along the edge, of the rectangle or oval",
-  },
-  /** Bare strip between border and picture. */
-  borderGapMm: {
-    flag: "--border-gap <length>",
-    text: text.length,
-    takes: between(0, 500, "mm").default(0),
-    help: "bare strip between border and picture",
-  },
+  borderMm: length(
+    "--border <width>",
+    lengthMm.optional(),
+    "a solid line along the edge, of the rectangle or oval",
+  ),
+  borderGapMm: length(
+    "--border-gap <length>",
+    between(0, 500, "mm").default(0),
+    "bare strip between border and picture",
+  ),
 });
