@@ -7,10 +7,11 @@ import { between, whole } from "../options/takes.js";
 import { defaultLimits, type UploadLimits } from "./limits.js";
 import { DEFAULT_PATTERN, patternFault } from "./output-names.js";
 
-const pattern = z.string().superRefine((given, context) => {
+const PATTERN_WORDS = "a pattern of {folder}, {stem}, {ext}, {material} and /";
+const pattern = z.string(PATTERN_WORDS).superRefine((given, context) => {
   const fault = patternFault(given);
   if (fault === undefined) return;
-  context.addIssue(`a pattern of {folder}, {stem}, {ext}, {material} and / (here ${fault})`);
+  context.addIssue(`${PATTERN_WORDS} (here ${fault})`);
 });
 
 /** What a batch is told beyond the options of its pieces. */

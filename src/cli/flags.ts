@@ -25,19 +25,28 @@ export interface Flag {
   readonly group: string;
 }
 
-/** The options of a command, in the order of its help, and the check of what they set. */
+/** The options of a command: as it has them, in the order of its help, and the check of what they set. */
 export interface CommandOptions<Schema extends ZodObject = ZodObject> {
   readonly name: Command;
+  readonly table: OptionTable;
   readonly flags: readonly Flag[];
   readonly schema: Schema;
 }
 
 export const commandOptions = {
-  prepare: { name: "prepare", flags: flagsOf(prepareTable), schema: prepareSchema },
-  plan: { name: "plan", flags: flagsOf(planTable), schema: planSchema },
-  batch: { name: "batch", flags: flagsOf(batchTable), schema: batchSchema },
-  compare: { name: "compare", flags: flagsOf(compareTable), schema: compareSchema },
-} as const satisfies Record<Command, CommandOptions>;
+  prepare: optionsOf("prepare", prepareTable, prepareSchema),
+  plan: optionsOf("plan", planTable, planSchema),
+  batch: optionsOf("batch", batchTable, batchSchema),
+  compare: optionsOf("compare", compareTable, compareSchema),
+} as const;
+
+function optionsOf<Schema extends ZodObject>(
+  name: Command,
+  table: OptionTable,
+  schema: Schema,
+): CommandOptions<Schema> {
+  return { name, table, flags: flagsOf(table), schema };
+}
 
 function flagsOf(table: OptionTable): Flag[] {
   return Object.entries(table).map(([name, option]) => {
