@@ -7,9 +7,9 @@ import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
-import type { PrepareRequest } from "./prepare-command.js";
 import { createCounter } from "./progress.js";
 import { readOptions } from "./read-options.js";
+import type { PhotoRequest } from "./request.js";
 
 const JSON_NAME = "compare.json";
 const CSV_NAME = "compare.csv";
@@ -17,7 +17,7 @@ const PAGE_NAME = "compare.html";
 const SHEET_NAME = "compare.png";
 
 /** `spotpitch compare`: read, prepare in several ways, write the figures, tell. */
-export async function compareCommand(request: PrepareRequest): Promise<void> {
+export async function compareCommand(request: PhotoRequest): Promise<void> {
   const asked = await readOptions(commandOptions.compare, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
   const { comparisonPage } = await import("../6-report/pages/comparison-page.js");

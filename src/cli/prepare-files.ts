@@ -3,9 +3,9 @@ import { reportJson } from "../6-report/files/report-json.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
 import { commandOptions } from "./flags.js";
 import { checkFolder } from "./output-files.js";
-import type { PrepareRequest } from "./prepare-command.js";
 import { createProgress } from "./progress.js";
 import { readOptions } from "./read-options.js";
+import type { PhotoRequest } from "./request.js";
 import { summaryOf } from "./summary.js";
 import { writePiece } from "./write-piece.js";
 
@@ -15,7 +15,7 @@ import { writePiece } from "./write-piece.js";
  * @param decoded the photo, where it is being decoded already
  */
 export async function prepareFiles(
-  request: PrepareRequest,
+  request: PhotoRequest,
   reading: Promise<Uint8Array>,
   decoded: BegunPhoto | undefined,
 ): Promise<void> {

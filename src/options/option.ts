@@ -39,6 +39,8 @@ export interface OptionRemarks {
   readonly commands?: readonly Command[];
   /** The only kind of work for which a plan takes it. */
   readonly work?: (typeof workKinds)[number];
+  /** True where only a tonal picture has a use for it: a solid piece takes its default alone. */
+  readonly tonal?: boolean;
   /** Present where `compare` takes a list of values. */
   readonly compared?: Compared;
 }

@@ -1,59 +1,21 @@
-import type * as z from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { findMaterial, type Material, resolveMaterial } from "../core/material/material.js";
-import type { Pitch } from "../core/plane.js";
-import type { BeamMotion, Spot } from "../core/spot.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
 import { checkOptions } from "./option-error.js";
+import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
 import { solidOptions } from "./solid-options.js";
+import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
+import { DEFAULT_OVERDRIVE } from "./table/size.js";
 import { type PrepareOptions, prepareSchema } from "./tables.js";
 import { LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH } from "./takes.js";
 
+export type { PictureKind, ResolvedOptions, SettledOptions } from "./resolved-options.js";
 export type { PrepareOptions } from "./tables.js";
 export { LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH } from "./takes.js";
 
 /** Most pixels a bitmap may have; 400 million is a 600 × 400 mm bed at 1000 lines per inch. */
 export const MOST_PIXELS = 400e6;
-
-type Checked = z.output<typeof prepareSchema>;
-
-/** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
-export interface ResolvedOptions
-  extends Omit<
-    Checked,
-    | "spotMm"
-    | "material"
-    | "linesPerInch"
-    | "linesPerInchAlong"
-    | "screenLinesPerInch"
-    | "aroundMm"
-    | "coneLayout"
-  > {
-  readonly spot: Spot;
-  /** A round piece; `widthMm` is then its circumference, a cone's half-way down. */
-  readonly wrap: Wrap | undefined;
-  /** Columns of a row that closes on itself; 0 on flat work. */
-  readonly ringColumns: number;
-  readonly pitch: Pitch;
-  readonly material: Material;
-  readonly screenLinesPerInch: number;
-  readonly motion: BeamMotion;
-}
-
-export type PictureKind = "photo" | "solid";
-
-/** The kind decided as well. */
-export type SettledOptions = ResolvedOptions & { readonly kind: PictureKind };
-
-/** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
-const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
-
-/**
- * Period of a clustered-dot screen in spot diameters. At 2 a detail of 0.25 mm keeps as many tones as with scattered dots, at
- * 2.5 a third fewer; but a steep material needs the larger dots, which take up to a fifth off its error under the dose spread.
- */
-const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 
 /**
  * Check a caller's options, fill in defaults, and freeze the result. Inner code takes only this form.
@@ -104,9 +66,9 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
 
 /** Throws `OPTION_CONFLICT` beside a width or what only a flat piece has, or for a height that makes no cone. */
 function wrapOf(
-  around: NonNullable<Checked["aroundMm"]>,
+  around: NonNullable<CheckedOptions["aroundMm"]>,
   layout: Wrap["layout"],
-  { widthMm, heightMm, oval, focus }: Pick<Checked, "widthMm" | "heightMm" | "oval" | "focus">,
+  { widthMm, heightMm, oval, focus }: Pick<CheckedOptions, "widthMm" | "heightMm" | "oval" | "focus">,
 ): Wrap {
   const [topMm, bottomMm] = typeof around === "number" ? [around, around] : [around.topMm, around.bottomMm];
   const wrap = Object.freeze({ topMm, bottomMm, layout });

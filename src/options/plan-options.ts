@@ -13,6 +13,7 @@ import {
   planTable,
 } from "./tables.js";
 
+export { USUAL_STRIP_LINES_PER_INCH } from "./table/plan.js";
 export type { CheckedPlanOptions, PlanOptions } from "./tables.js";
 
 /** The part of a plan's options that `prepare` takes: all but size, density and spot. */

@@ -66,6 +66,7 @@ export const pictureOptions = group("Picture", {
     "--vignette <length>",
     lengthMm.optional(),
     "fade to the bare surface over this length along the edge, of the rectangle or oval",
+    { tonal: true },
   ),
   /** A solid line of this width along the inside of the edge. */
   borderMm: length(

@@ -32,6 +32,9 @@ const tonesInDetail = z.strictObject(
 const oneOrMore = <Each extends z.ZodType>(each: Each, words: string) =>
   z.union([each, z.array(each).min(1, "one value or a list of them")], words);
 
+/** Density that people run a coating at, for lack of a better reason; common practice, no source. */
+export const USUAL_STRIP_LINES_PER_INCH = 800;
+
 /** What a plan is made for. */
 const workOptions = group("Work", {
   kind: word(
@@ -76,7 +79,7 @@ const workOptions = group("Work", {
     "--against <lines>",
     linesPerInch.optional(),
     "the density you run now, to see what the choice saves",
-    { otherwise: "for strip 800" },
+    { otherwise: `for strip ${USUAL_STRIP_LINES_PER_INCH}` },
   ),
 });
 

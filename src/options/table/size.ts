@@ -15,7 +15,11 @@ export const spotMm = oneOrTwo(
   [0.005, 5],
   "0.005 to 5 mm: one diameter, or one along and one across",
 );
+/** Longer side of a piece whose size nobody gave. */
+export const DEFAULT_LONGER_SIDE_MM = 100;
 export const DEFAULT_SPOT_MM = 0.1;
+/** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
+export const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
 
 /** How large the piece is, and the grid that it is laid on. */
 export const sizeOptions = group("Size and grid", {
@@ -25,7 +29,7 @@ export const sizeOptions = group("Size and grid", {
     "--height <length>",
     sizeMm.optional(),
     "engraved height; width or height alone keeps the photo's shape",
-    { otherwise: "longer side 100mm" },
+    { otherwise: `longer side ${DEFAULT_LONGER_SIDE_MM}mm` },
   ),
   /** A round piece, engraved all the way round: its diameter, or those of a cone. Takes the place of the width. */
   aroundMm: around(
@@ -49,7 +53,7 @@ export const sizeOptions = group("Size and grid", {
     linesPerInch.optional(),
     "lines per inch across the scan lines: 254, 254lpi, 10/mm or 0.1mm",
     {
-      otherwise: "twice the matched density for a gradual material, 1.15 times for a steep one",
+      otherwise: `${DEFAULT_OVERDRIVE.gradual} times the matched density for a gradual material, ${DEFAULT_OVERDRIVE.steep} times for a steep one`,
       commands: ["prepare", "batch", "compare"],
       compared: { place: 3 },
     },

@@ -17,18 +17,26 @@ export const toneOptions = group("Tone", {
     between(0, 10, "%").default(0.1),
     "largest share of the pixels that automatic levels may clip at each end",
   ),
-  brightness: number("--brightness <amount>", between(-100, 100).default(0), "added to L*, -100 to 100"),
-  contrast: number("--contrast <amount>", between(-100, 100).default(0), "-100 halves, 100 doubles"),
-  gamma: number("--gamma <value>", between(0.1, 10).default(1), "above 1 lightens mid-tones"),
+  brightness: number("--brightness <amount>", between(-100, 100).default(0), "added to L*, -100 to 100", {
+    tonal: true,
+  }),
+  contrast: number("--contrast <amount>", between(-100, 100).default(0), "-100 halves, 100 doubles", {
+    tonal: true,
+  }),
+  gamma: number("--gamma <value>", between(0.1, 10).default(1), "above 1 lightens mid-tones", {
+    tonal: true,
+  }),
   localContrast: number(
     "--local-contrast <amount>",
     between(0, 2).default(0),
     "contrast with the surroundings, 0 to 2",
+    { tonal: true },
   ),
   sharpen: number(
     "--sharpen <amount>",
     between(0, 2).default(0),
     "share of the spot's blur to make up for, 0 to 2",
+    { tonal: true },
   ),
   /** Swap light and dark, so that what would stay bare burns. */
   negative: toggle(

@@ -1,5 +1,6 @@
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
+import { USUAL_STRIP_LINES_PER_INCH } from "../../options/plan-options.js";
 import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
 import { type Candidates, type Choice, leastBy, linesOf, timesWords } from "./choice.js";
 
@@ -78,9 +79,6 @@ function savedAgainst({ options, rows }: Candidates, row: Choice["row"]): string
   if (!other || other.linesPerInch <= row.linesPerInch) return "";
   return `${linesOf(other)} would take ${timesWords(other.seconds / row.seconds)} as long (${durationWords(other.seconds)}) for the same clean surface: choosing ${densityWords(row.linesPerInch)} saves ${durationWords(other.seconds - row.seconds)}.`;
 }
-
-/** Densities that people run a coating at, for lack of a better reason; common practice, no source. */
-export const USUAL_STRIP_LINES_PER_INCH = 800;
 
 function againstRow(rows: Candidates["rows"], against: number | undefined): Choice["row"] | undefined {
   const wanted = against ?? USUAL_STRIP_LINES_PER_INCH;
