@@ -2,20 +2,11 @@ import { basename } from "node:path";
 import type { input, ZodObject } from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
-import type { Reader } from "../core/reader.js";
 import { didYouMean } from "../options/nearest-name.js";
-import { assertOptions, invalid, sayOptionError } from "../options/option-error.js";
-import { commandReader, readerOf, sheetReader } from "./command-reader.js";
-import {
-  type CommandOptions,
-  commandOptions,
-  type Flag,
-  flagName,
-  flagNamed,
-  isNegative,
-  isSwitch,
-  namesOf,
-} from "./flags.js";
+import { assertOptions } from "../options/option-error.js";
+import { readerOf, sheetReader } from "./command-reader.js";
+import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
+import { asWritten, type Given, plainText, typedValues, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
 
 /** What a command line and its config file ask for. */
@@ -29,15 +20,6 @@ export interface Asked<Options> {
 export interface OptionRow {
   readonly values: Readonly<Record<string, unknown>>;
   readonly where: string;
-}
-
-/** A value that someone gave for an option. */
-interface Given {
-  readonly flag: Flag;
-  readonly value: unknown;
-  /** As it was written, and who reads what is said of it. */
-  readonly written: unknown;
-  readonly reader: Reader;
 }
 
 /**
@@ -101,8 +83,10 @@ async function readConfig(
     throw new SpotpitchError("OPTION_UNKNOWN", message, { received: value });
   }
   const reader = readerOf(file);
-  if (out !== undefined && !isText(out)) throw said(invalid("out", out, TEXT_WORDS), reader, out);
-  return { given: valuesIn(flags, mine, reader), out: out === undefined ? undefined : String(out) };
+  return {
+    given: valuesIn(flags, mine, reader),
+    out: out === undefined ? undefined : plainText("out", out, reader),
+  };
 }
 
 /** For a name in a config file or a job sheet that no option of the command has. */
@@ -113,68 +97,6 @@ export function unknownName(
   command: CommandOptions["name"],
 ): string {
   return `Unknown option "${name}" in ${file}.${didYouMean(name, names)} Run spotpitch ${command} --help for the options.`;
-}
-
-function typedValues(flags: readonly Flag[], typed: ReadonlyMap<string, string | boolean>): Given[] {
-  return flags.flatMap((flag) => {
-    const written = typed.get(flagName(flag));
-    if (written === undefined) return [];
-    return { flag, written, reader: commandReader, value: textValue(flag, String(written), commandReader) };
-  });
-}
-
-/** Values by flag name, as JSON has them. */
-function valuesIn(
-  flags: readonly Flag[],
-  values: Readonly<Record<string, unknown>>,
-  reader: Reader,
-): Given[] {
-  return Object.entries(values).flatMap(([name, written]) => {
-    const flag = flagNamed(flags, name);
-    return flag ? { flag, written, reader, value: valueIn(flag, name, written, reader) } : [];
-  });
-}
-
-const TEXT_WORDS = "a number or a text, written as on the command line";
-const isText = (value: unknown): boolean => typeof value === "string" || typeof value === "number";
-
-function valueIn(flag: Flag, name: string, written: unknown, reader: Reader): unknown {
-  if (isSwitch(flag)) {
-    if (typeof written !== "boolean")
-      throw said(invalid(flag.option, written, "true or false"), reader, written);
-    return isNegative(name) ? !written : written;
-  }
-  const isList = Array.isArray(written);
-  if (flag.structured && typeof written === "object" && written !== null && !isList) return written;
-  if (isList ? written.every(isText) : isText(written)) return textValue(flag, String(written), reader);
-  throw said(invalid(flag.option, written, TEXT_WORDS), reader, written);
-}
-
-function textValue(flag: Flag, text: string, reader: Reader): unknown {
-  try {
-    return flag.parse(flag.option, text);
-  } catch (error) {
-    // Of a list the part that cannot be read.
-    throw error instanceof SpotpitchError ? said(error, reader, error.received) : error;
-  }
-}
-
-/** A value that the check of the options refuses, as it was written. */
-function asWritten(error: unknown, given: ReadonlyMap<string, Given>): unknown {
-  const at = error instanceof SpotpitchError ? given.get(error.option ?? "") : undefined;
-  return at ? said(error, at.reader, at.written) : error;
-}
-
-/** An error in the reader's words, which nothing puts into other words later: it names no option of the library. */
-function said(error: unknown, reader: Reader, written: unknown): unknown {
-  if (!(error instanceof SpotpitchError)) return error;
-  const { code, message, option, allowed } = error;
-  const words = sayOptionError({ code, message, option, allowed, received: written }, reader);
-  return new SpotpitchError(code, words, {
-    received: written,
-    cause: error,
-    ...(allowed !== undefined && { allowed }),
-  });
 }
 
 /** Names of files replaced by what the files hold. */
