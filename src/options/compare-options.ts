@@ -1,4 +1,4 @@
-import type { OptionRemarks } from "./option.js";
+import type { Option } from "./option.js";
 import { assertOptions, invalid } from "./option-error.js";
 import {
   type CompareOptions,
@@ -12,7 +12,7 @@ export { MOST_CANDIDATES } from "./group.js";
 export type { CompareOptions } from "./tables.js";
 
 /** Names of what may vary, in the order in which candidates are nested. */
-const varied = Object.entries<OptionRemarks>(compareTable)
+const varied = Object.entries<Option>(compareTable)
   .flatMap(([name, { compared }]) => (compared ? [{ name, place: compared.place }] : []))
   .sort((a, b) => a.place - b.place)
   .map(({ name }) => name);

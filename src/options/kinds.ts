@@ -11,12 +11,12 @@ import * as quantities from "./quantities.js";
 
 const kind =
   (text: TextForm) =>
-  <Takes extends Field, const Remarks extends OptionRemarks>(
+  <Takes extends Field, const Remarks extends OptionRemarks = Record<never, never>>(
     flag: string,
     takes: Takes,
     help: string,
     remarks?: Remarks,
-  ): OptionEntry<Takes> & Remarks =>
+  ): OptionEntry<Takes> & NoInfer<Remarks> =>
     Object.assign({ flag, text, takes, help }, remarks);
 
 /** The same form for a comma-separated list; a single value stays single. */
@@ -64,7 +64,7 @@ const yesOrNo = kind({ read: (_option, text) => text === "true" });
 const trueOrFalse = z.boolean("true or false");
 
 /** A switch: `--mirror` sets its option to true, `--no-auto-tone` to false. */
-export const toggle = <const Remarks extends OptionRemarks>(
+export const toggle = <const Remarks extends OptionRemarks = Record<never, never>>(
   flag: string,
   unlessGiven: boolean,
   help: string,

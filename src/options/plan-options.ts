@@ -1,7 +1,7 @@
 import { SpotpitchError } from "../core/errors.js";
 import { type LensSetup, type LensSpot, spotOfLens } from "../core/physics/lens.js";
 import type { Spot } from "../core/spot.js";
-import type { OptionRemarks } from "./option.js";
+import type { Option } from "./option.js";
 import { checkOptions } from "./option-error.js";
 import { DEFAULT_SPOT_MM } from "./table/size.js";
 import {
@@ -34,7 +34,7 @@ export interface PlanLens {
 export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
   const checked = checkOptions(planSchema, options);
   const given: Record<string, unknown> = options;
-  for (const [option, { work }] of Object.entries<OptionRemarks>(planTable)) {
+  for (const [option, { work }] of Object.entries<Option>(planTable)) {
     if (given[option] === undefined || work === undefined || work === checked.kind) continue;
     throw new SpotpitchError(
       "OPTION_CONFLICT",
