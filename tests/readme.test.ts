@@ -5,8 +5,7 @@ import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
-import { batchFlags } from "../src/cli/batch/flags.js";
-import { planFlags } from "../src/cli/plan-flags.js";
+import { commandOptions } from "../src/cli/flags.js";
 import { prepare } from "../src/index.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
@@ -80,7 +79,9 @@ describe("what the README says of the command", () => {
 
   it("names options that exist", () => {
     const switches = ["out", "config", "json", "no-mirror", "auto-tone", "sheet", "recursive", "watch"];
-    const flags = [...batchFlags, ...planFlags].map(({ usage }) => usage.slice(2).split(" ")[0]);
+    const flags = [...commandOptions.batch.flags, ...commandOptions.plan.flags].map(
+      ({ usage }) => usage.slice(2).split(" ")[0],
+    );
     const known = new Set([...flags, ...switches]);
     const named = [...readme.matchAll(/`--([a-z0-9-]+)/g)].map(([, name]) => name);
     expect(named.length).toBeGreaterThan(25);

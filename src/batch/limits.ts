@@ -1,5 +1,6 @@
 import type { PhotoFacts } from "../1-photo/photo.js";
 import type { ResolvedOptions } from "../options/options.js";
+import { DEFAULT_LONGER_SIDE_MM } from "../options/table/size.js";
 
 /** What an upload may ask of the computer. */
 export interface UploadLimits {
@@ -25,8 +26,6 @@ const BYTES_PER_PIECE_PIXEL = 1;
 export const memoryNeed = (photoPixels: number, piecePixels: number): number =>
   PROCESS_BYTES + BYTES_PER_PIXEL * photoPixels + BYTES_PER_PIECE_PIXEL * piecePixels;
 
-/** Longer side of a piece whose size nobody gave, in mm (as `prepare` takes it). */
-const DEFAULT_LONGER_SIDE_MM = 100;
 /** A drawing may be rendered twice as fine as the grid. */
 const DRAWN_FINER = 4;
 

@@ -1,35 +1,37 @@
 import type { Reader } from "../core/reader.js";
-import { batchFlags } from "./batch/flags.js";
-import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
-import { planFlags } from "./plan-flags.js";
+import { commandOptions, type Flag, flagName, isSwitch, switchName } from "./flags.js";
 
-const flagOf = (option: string): Flag | undefined =>
-  [...prepareFlags, ...planFlags, ...batchFlags].find((flag) => flag.option === option);
+/** An option has the same name in every command that takes it. */
+const flags = new Map<string, Flag>(
+  Object.values(commandOptions).flatMap((command) => command.flags.map((flag) => [flag.option, flag])),
+);
 
-/** A switch by the name that sets its option to true: `auto-tone`, where the flag is `--no-auto-tone`. */
-const plainName = (flag: Flag): string =>
-  isSwitch(flag) && isNegative(flagName(flag)) ? oppositeName(flag) : flagName(flag);
+const nameOf = (option: string): string => {
+  const flag = flags.get(option);
+  return flag ? flagName(flag) : option;
+};
 
-/** A person at the command line. */
+const list: Reader["list"] = (of) => `"spotpitch ${of}"`;
+
+/** Someone who types the command. */
 export const commandReader: Reader = {
-  option(name) {
-    const flag = flagOf(name);
-    return flag ? `--${flagName(flag)}` : name;
-  },
+  option: (name) => `--${nameOf(name)}`,
   setting(name, value) {
-    const flag = flagOf(name);
-    if (!flag || !isSwitch(flag)) return `${commandReader.option(name)} ${value}`;
-    return `--${value === isNegative(flagName(flag)) ? oppositeName(flag) : flagName(flag)}`;
+    const flag = flags.get(name);
+    return flag && isSwitch(flag) ? `--${switchName(flag, value)}` : `--${nameOf(name)} ${value}`;
   },
-  list: (of) => `"spotpitch ${of}"`,
+  list,
 };
 
-/** A person at a job sheet or a config file, where options go by the flags' names without dashes. */
+/** Someone who fills in a job sheet or a config file. */
 export const sheetReader: Reader = {
-  ...commandReader,
-  option(name) {
-    const flag = flagOf(name);
-    return flag ? `"${plainName(flag)}"` : name;
-  },
-  setting: (name, value) => `${sheetReader.option(name)} to ${JSON.stringify(value)}`,
+  option: (name) => `"${nameOf(name)}"`,
+  setting: (name, value) => `"${nameOf(name)}": ${JSON.stringify(value)}`,
+  list,
 };
+
+/** The same, where a sentence has to say which file or row it is about. */
+export const readerOf = (where: string): Reader => ({
+  ...sheetReader,
+  option: (name) => `${sheetReader.option(name)} in ${where}`,
+});

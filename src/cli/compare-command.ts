@@ -2,16 +2,15 @@ import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { CandidatePictures } from "../6-report/pictures/candidate-pictures.js";
 import { comparisonCsv } from "../6-report/words/comparison-columns.js";
-import type { CompareOptions } from "../options/compare-options.js";
 import { commandReader } from "./command-reader.js";
-import { compareFlags } from "./compare-flags.js";
 import { comparisonTable } from "./comparison-table.js";
 import { createCurveFolder } from "./curve-folder.js";
+import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
-import type { PrepareRequest } from "./prepare-command.js";
 import { createCounter } from "./progress.js";
 import { readOptions } from "./read-options.js";
+import type { PhotoRequest } from "./request.js";
 
 const JSON_NAME = "compare.json";
 const CSV_NAME = "compare.csv";
@@ -19,8 +18,8 @@ const PAGE_NAME = "compare.html";
 const SHEET_NAME = "compare.png";
 
 /** `spotpitch compare`: read, prepare in several ways, write the figures, tell. */
-export async function compareCommand(request: PrepareRequest): Promise<void> {
-  const asked = await readOptions(compareFlags, request.typed, request.config);
+export async function compareCommand(request: PhotoRequest): Promise<void> {
+  const asked = await readOptions(commandOptions.compare, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
   const { comparisonPage } = await import("../6-report/pages/comparison-page.js");
   const { comparisonSheet } = await import("../6-report/pictures/comparison-sheet.js");
@@ -31,7 +30,7 @@ export async function compareCommand(request: PrepareRequest): Promise<void> {
   const computingSeconds: number[] = [];
   const pictures: CandidatePictures[] = [];
   try {
-    const made = await compare(photo, asked.options as CompareOptions, {
+    const made = await compare(photo, asked.options, {
       fileName: basename(request.photo),
       reader: commandReader,
       onProgress: progress.show,

@@ -2,24 +2,19 @@
 import { setFlagsFromString } from "node:v8";
 import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
-import { refusedWith, sayRefusal } from "../core/refusals/refusals.js";
+import { sayRefusal } from "../core/refusals/refusals.js";
 import { packageVersion } from "../core/version.js";
-import { batchFlags } from "./batch/flags.js";
+import type { Command as CommandName } from "../options/option.js";
 import { commandReader } from "./command-reader.js";
-import { compareFlags } from "./compare-flags.js";
-import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "./flags.js";
-import { planFlags } from "./plan-flags.js";
+import { commandWords, exitCodes } from "./commands.js";
+import { commandOptions, type Flag, flagName, isSwitch, oppositeName } from "./flags.js";
 
 // Rows and pieces of files are small objects here that stand for much memory elsewhere. A nursery that does not grow is swept
 // often, and that memory is handed back: a bed of 372 megapixels then takes 25 MB less, and no more time.
 setFlagsFromString("--semi-space-growth-factor=1");
 
-const exitCodes = (more = ""): string => `
-Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file${more}.`;
-
-const SWITCHES = `
-What a config file switches, its opposite takes back: --no-mirror, --auto-tone and so on.
-`;
+const SWITCHES =
+  "A switch set in a config file is undone by its opposite: --no-mirror, --auto-tone and so on.";
 
 const program = new Command("spotpitch")
   .description(
@@ -29,98 +24,60 @@ const program = new Command("spotpitch")
   .option("--debug", "show where in the program an error arose")
   .addHelpText(
     "after",
-    `${exitCodes("; batch: 4 some uploads refused")}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --spot 0.115mm --material maple --out engraved`,
+    `\n${exitCodes("; batch: 4 some uploads refused")}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --spot 0.115mm --material maple --out engraved`,
   )
   .exitOverride()
   .configureOutput({ outputError: (text, write) => write(usageMessage(text)) })
   .showSuggestionAfterError();
 
-const prepare = program
-  .command("prepare")
-  .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
-  .description("one photo to an engraving bitmap, a preview and a density report")
-  .option("--out <dir>", "where files go, made if missing (default: this folder)")
-  .option("--config <file>", "the same options from a JSON file; the command line wins")
-  .option("--json", "print the report as JSON")
-  .addHelpText(
-    "after",
-    `${SWITCHES}${exitCodes()}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --density 254 --spot 0.115mm --material slate --out engraved`,
-  );
-addFlags(prepare, prepareFlags);
-prepare.action(async (photo: string, values: Record<string, unknown>) => {
-  const { prepareCommand } = await import("./prepare-command.js");
-  await prepareCommand({ photo, ...common(values), typed: typedValues(prepare, prepareFlags) });
-});
+/** What a user calls a command with. */
+interface Call {
+  readonly inputs: readonly string[];
+  readonly values: Readonly<Record<string, unknown>>;
+  readonly typed: ReadonlyMap<string, string | boolean>;
+}
 
-const plan = program
-  .command("plan")
-  .argument("[photo]", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG; without one a built-in picture stands in")
-  .description("which line density is worth its machine time, for this spot, material, size and kind of work")
-  .option("--out <dir>", "where plan.html goes, made if missing (default: this folder)")
-  .option("--config <file>", "the same options from a JSON file; the command line wins")
-  .option("--json", "print the plan as JSON")
-  .addHelpText(
-    "after",
-    `${SWITCHES}${exitCodes()}\n\nExample:\n  spotpitch plan boat.jpg --width 80mm --spot 0.115mm --material maple --out planned\n  spotpitch plan --kind strip --width 60mm --height 40mm --spot 0.115mm --material coated-steel --against 800\n  spotpitch plan --kind shade --width 60mm --material maple --wavelength 10.6um --beam-diameter 7mm --focal-length 1.5in,2in`,
-  );
-addFlags(plan, planFlags);
-plan.action(async (photo: string | undefined, values: Record<string, unknown>) => {
-  const { planCommand } = await import("./plan-command.js");
-  await planCommand({ photo, ...common(values), typed: typedValues(plan, planFlags) });
-});
+/** Each command loads its own code, so that the others start sooner. */
+const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
+  async prepare({ inputs: [photo], values, typed }) {
+    const { prepareCommand } = await import("./prepare-command.js");
+    await prepareCommand({ photo, ...common(values), typed });
+  },
+  async plan({ inputs: [photo], values, typed }) {
+    const { planCommand } = await import("./plan-command.js");
+    await planCommand({ photo, ...common(values), typed });
+  },
+  async batch({ inputs, values, typed }) {
+    const { batchCommand } = await import("./batch/command.js");
+    process.exitCode = await batchCommand({
+      inputs,
+      ...common(values),
+      typed,
+      sheet: textOf(values.sheet),
+      list: textOf(values.list),
+      recursive: values.recursive === true,
+      watch: values.watch === true,
+    });
+  },
+  async compare({ inputs: [photo], values, typed }) {
+    const { compareCommand } = await import("./compare-command.js");
+    await compareCommand({ photo, ...common(values), typed });
+  },
+};
 
-const batch = program
-  .command("batch")
-  .argument("[inputs...]", "folders, files or globs (in quotes)")
-  .description("a folder of customer uploads, each prepared or explained")
-  .option("--out <dir>", "where files go, made if missing; a second run goes on there (default: batch)")
-  .option("--config <file>", "the same options from a JSON file; the command line wins")
-  .option("--sheet <file>", "job sheet, CSV or JSON: file, note, and any option by its name; wins over both")
-  .option("--list <file>", "a text file with a path on each line")
-  .option("--recursive", "look into folders of the folders too")
-  .option("--watch", "go on, and take new uploads when their writing has ended")
-  .option("--json", "print what batch.json holds")
-  .addHelpText(
-    "after",
-    `${SWITCHES}
-Exit codes: 0 all prepared, 4 some refused, 1 something failed in the work, 2 bad usage or option, 3 bad job sheet or input.
-
-Example:
-  spotpitch batch uploads --width 80mm --material slate --sheet jobs.csv --out engraved`,
+for (const { name, flags } of Object.values(commandOptions)) {
+  const { argument, description, files, exitCodes, examples } = commandWords[name];
+  const command = program
+    .command(name)
+    .argument(...argument)
+    .description(description);
+  for (const [usage, help] of files) command.option(usage, help);
+  command.addHelpText("after", ["", SWITCHES, "", exitCodes, "", exampleWords(examples)].join("\n"));
+  addFlags(command, flags);
+  command.action((input: string | string[] | undefined, values: Record<string, unknown>) =>
+    actions[name]({ inputs: [input ?? []].flat(), values, typed: typedValues(command, flags) }),
   );
-addFlags(batch, batchFlags);
-batch.action(async (inputs: string[], values: Record<string, unknown>) => {
-  const { batchCommand } = await import("./batch/command.js");
-  process.exitCode = await batchCommand({
-    inputs,
-    ...common(values),
-    typed: typedValues(batch, batchFlags),
-    sheet: textOf(values.sheet),
-    list: textOf(values.list),
-    recursive: values.recursive === true,
-    watch: values.watch === true,
-  });
-});
-
-const compare = program
-  .command("compare")
-  .argument("<photo>", "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG")
-  .description("the same photo through several methods, densities or materials, side by side, measured")
-  .option(
-    "--out <dir>",
-    "where compare.html, .png, .json and .csv go, made if missing (default: this folder)",
-  )
-  .option("--config <file>", "the same options from a JSON file; the command line wins")
-  .option("--json", "print the comparison as JSON")
-  .addHelpText(
-    "after",
-    `${SWITCHES}${exitCodes()}\n\nExample:\n  spotpitch compare boat.jpg --width 80mm --method floyd-steinberg,clustered-dot --density 254,300 --out compared`,
-  );
-addFlags(compare, compareFlags);
-compare.action(async (photo: string, values: Record<string, unknown>) => {
-  const { compareCommand } = await import("./compare-command.js");
-  await compareCommand({ photo, ...common(values), typed: typedValues(compare, compareFlags) });
-});
+}
 
 program
   .command("methods")
@@ -156,27 +113,11 @@ try {
 function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   const message = error instanceof Error ? error.message : String(error);
-  const text = error instanceof SpotpitchError ? asTyped(error) : `Something went wrong: ${message}`;
+  const text =
+    error instanceof SpotpitchError ? sayRefusal(error, commandReader) : `Something went wrong: ${message}`;
   process.stderr.write(`spotpitch: ${text}\n`);
   if (program.opts().debug && error instanceof Error) process.stderr.write(`${error.stack}\n`);
   return exitStatus(error);
-}
-
-/** In the user's words: by flags, and by what was typed. */
-function asTyped(error: SpotpitchError): string {
-  const commands = {
-    plan: [plan, planFlags],
-    batch: [batch, batchFlags],
-    compare: [compare, compareFlags],
-  } as const;
-  const name = program.args[0];
-  const [command, flags] =
-    name === "plan" || name === "batch" || name === "compare"
-      ? commands[name]
-      : ([prepare, prepareFlags] as const);
-  const flag = flags.find(({ option }) => option === error.option);
-  const typed = flag && error.refusal?.id === "option-takes" ? typedValue(command, flag) : undefined;
-  return sayRefusal(typed === undefined ? error : refusedWith(error, { got: `"${typed}"` }), commandReader);
 }
 
 function addFlags(command: Command, flags: readonly Flag[]): void {
@@ -187,24 +128,22 @@ function addFlags(command: Command, flags: readonly Flag[]): void {
   }
 }
 
-/** What the user typed for an option; undefined where nothing was. */
-function typedValue(command: Command, flag: Flag): string | boolean | undefined {
-  const key = new Option(flag.usage).attributeName();
-  if (command.getOptionValueSource(key) !== "cli") return undefined;
-  return command.opts<Record<string, string | boolean>>()[key];
-}
-
 /** Values by flag name, only what was typed. */
 function typedValues(command: Command, flags: readonly Flag[]): Map<string, string | boolean> {
   const typed = new Map<string, string | boolean>();
   for (const flag of flags) {
-    const value = typedValue(command, flag);
-    if (value !== undefined) typed.set(flagName(flag), value);
+    const key = new Option(flag.usage).attributeName();
+    if (command.getOptionValueSource(key) !== "cli") continue;
+    typed.set(flagName(flag), command.opts<Record<string, string | boolean>>()[key]);
   }
   return typed;
 }
 
-/** Options of the command line alone, which both commands have. */
+function exampleWords(examples: readonly string[]): string {
+  return ["Example:", ...examples.map((example) => `  ${example}`)].join("\n");
+}
+
+/** Options of the command line alone, which all commands have. */
 function common(values: Record<string, unknown>) {
   return { out: textOf(values.out), config: textOf(values.config), json: values.json === true };
 }
@@ -228,7 +167,7 @@ function usageMessage(text: string): string {
 function switchWithValue(): readonly [Flag, string] | undefined {
   const words = process.argv.slice(2).flatMap((word) => word.split("="));
   for (let i = 1; i < words.length; i++) {
-    const flag = prepareFlags.find(
+    const flag = commandOptions.prepare.flags.find(
       (candidate) => isSwitch(candidate) && words[i - 1] === `--${flagName(candidate)}`,
     );
     if (flag && /^(yes|no|true|false|on|off|0|1)$/i.test(words[i])) return [flag, words[i]];

@@ -1,6 +1,6 @@
 import type { Plan } from "../6-report/plan.js";
 import { densityWords, mmWords } from "../core/words.js";
-import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
+import { commandOptions, type Flag, flagName, isSwitch, switchName } from "./flags.js";
 
 /** Stands in the command where a plan was made without a picture. */
 const YOURS = { photo: "your-photo.jpg", strip: "your-drawing.svg", shade: "your-drawing.svg" } as const;
@@ -22,11 +22,10 @@ export function nextCommand(
   const { row, linesPerInch } = plan.recommended;
   const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[row].lens];
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
-  const kept = prepareFlags.flatMap((flag) => {
+  const chosen = ["linesPerInch", "spotMm", "kind"];
+  const kept = commandOptions.prepare.flags.flatMap((flag) => {
     const value = typed.get(flagName(flag));
-    return value === undefined || ["density", "spot", "kind"].includes(flagName(flag))
-      ? []
-      : spelled(flag, value);
+    return value === undefined || chosen.includes(flag.option) ? [] : spelled(flag, value);
   });
   return [
     "npx spotpitch prepare",
@@ -41,9 +40,7 @@ export function nextCommand(
 
 /** A flag as it was typed. */
 function spelled(flag: Flag, value: string | boolean): string[] {
-  const name = flagName(flag);
-  if (!isSwitch(flag)) return [`--${name}`, quoted(String(value))];
-  return [`--${value === isNegative(name) ? oppositeName(flag) : name}`];
+  return isSwitch(flag) ? [`--${switchName(flag, value)}`] : [`--${flagName(flag)}`, quoted(String(value))];
 }
 
 /** For a shell, where it has to be. */

@@ -1,12 +1,11 @@
 import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
-import type { PlanOptions } from "../options/plan-options.js";
 import { commandReader } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
+import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
 import { nextCommand } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
-import { planFlags } from "./plan-flags.js";
 import { planTable } from "./plan-table.js";
 import { createCounter } from "./progress.js";
 import { readOptions } from "./read-options.js";
@@ -25,7 +24,7 @@ const PAGE = "plan.html";
 
 /** `spotpitch plan`: read, plan, draw the page, tell. */
 export async function planCommand(request: PlanRequest): Promise<void> {
-  const asked = await readOptions(planFlags, request.typed, request.config);
+  const asked = await readOptions(commandOptions.plan, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";
   const { planPage } = await import("../6-report/pages/plan-page.js");
   const { plan } = await import("../sweep/plan/plan.js");
@@ -33,7 +32,7 @@ export async function planCommand(request: PlanRequest): Promise<void> {
   await checkFolder(out);
   const progress = createCounter(process.stderr, "densities");
   try {
-    const made = await plan(asked.options as PlanOptions, photo, {
+    const made = await plan(asked.options, photo, {
       ...(request.photo !== undefined && { fileName: basename(request.photo) }),
       reader: commandReader,
       onProgress: progress.show,

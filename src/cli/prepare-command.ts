@@ -1,19 +1,10 @@
 import { basename } from "node:path";
 import { decodeEarly } from "./decode-early.js";
 import { readInputFile } from "./input-files.js";
-
-export interface PrepareRequest {
-  readonly photo: string;
-  /** Typed, or undefined. */
-  readonly out: string | undefined;
-  readonly config: string | undefined;
-  readonly json: boolean;
-  /** Values by flag name, only what was typed. */
-  readonly typed: ReadonlyMap<string, string | boolean>;
-}
+import type { PhotoRequest } from "./request.js";
 
 /** `spotpitch prepare`: the decoder begins, and meanwhile the rest is loaded. */
-export async function prepareCommand(request: PrepareRequest): Promise<void> {
+export async function prepareCommand(request: PhotoRequest): Promise<void> {
   const reading = readInputFile(request.photo, "photo");
   reading.catch(() => {}); // a bad option is told before a bad photo
   const decoding = await decodeEarly(reading, basename(request.photo));

@@ -1,11 +1,11 @@
 import { basename, extname } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
-import { prepareFlags } from "./flags.js";
+import { commandOptions } from "./flags.js";
 import { checkFolder } from "./output-files.js";
-import type { PrepareRequest } from "./prepare-command.js";
 import { createProgress } from "./progress.js";
 import { readOptions } from "./read-options.js";
+import type { PhotoRequest } from "./request.js";
 import { summaryOf } from "./summary.js";
 import { writePiece } from "./write-piece.js";
 
@@ -15,11 +15,11 @@ import { writePiece } from "./write-piece.js";
  * @param decoded the photo, where it is being decoded already
  */
 export async function prepareFiles(
-  request: PrepareRequest,
+  request: PhotoRequest,
   reading: Promise<Uint8Array>,
   decoded: BegunPhoto | undefined,
 ): Promise<void> {
-  const asked = await readOptions(prepareFlags, request.typed, request.config);
+  const asked = await readOptions(commandOptions.prepare, request.typed, request.config);
   const { options } = asked;
   const out = request.out ?? asked.out ?? ".";
   const { resolveOptions } = await import("../options/options.js");

@@ -1,18 +1,18 @@
 import { basename } from "node:path";
+import type { input, ZodObject } from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
 import { didYouMean } from "../core/nearest-name.js";
 import { refusedWith } from "../core/refusals/refusals.js";
-import type { PrepareOptions } from "../options/options.js";
-import { batchFlags } from "./batch/flags.js";
-import { compareFlags } from "./compare-flags.js";
-import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
+import { assertOptions } from "../options/option-error.js";
+import { readerOf, sheetReader } from "./command-reader.js";
+import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
+import { asWritten, type Given, plainText, typedValues, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
-import { planFlags } from "./plan-flags.js";
 
 /** What a command line and its config file ask for. */
-export interface Asked {
-  readonly options: PrepareOptions;
+export interface Asked<Options> {
+  readonly options: Options;
   /** The config file's `out`. */
   readonly out: string | undefined;
 }
@@ -24,48 +24,47 @@ export interface OptionRow {
 }
 
 /**
- * Options of the library from what the user typed and, beneath it, a config file. The command line wins.
+ * Options of the library from a config file, from what the user typed, and from a row for one photo of many; the later win.
+ * What is wrong with a value is told by the option's name and the value as they were written.
  *
  * @param typed values by flag name (without dashes), as text, and for a switch what its library option becomes; only what was
  *   really typed
- * @param row options for one photo of many, which win over both
  */
-export async function readOptions(
-  flags: readonly Flag[],
+export async function readOptions<Schema extends ZodObject>(
+  command: CommandOptions<Schema>,
   typed: ReadonlyMap<string, string | boolean>,
   configFile: string | undefined,
   row?: OptionRow,
-): Promise<Asked> {
-  const { out, ...options } = configFile === undefined ? {} : await configOptions(flags, configFile, typed);
-  for (const flag of flags) {
-    const value = typed.get(flagName(flag));
-    if (value !== undefined) options[flag.option] = flag.parse(`--${flagName(flag)}`, String(value));
+): Promise<Asked<input<Schema>>> {
+  const config = configFile === undefined ? undefined : await readConfig(command, configFile, typed);
+  const given = new Map<string, Given>();
+  for (const each of [
+    ...(config?.given ?? []),
+    ...typedValues(command.flags, typed),
+    ...(row ? valuesIn(command.flags, row.values, sheetReader) : []),
+  ]) {
+    given.set(each.flag.option, each);
   }
-  if (row) Object.assign(options, optionsIn(flags, row.values, row.where));
-  const { material } = options;
-  if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
-  else if (material !== undefined) options.material = await fromFile(material);
-  if (typeof options.mask === "string") {
-    options.mask = { bytes: await readInputFile(options.mask, "mask"), fileName: basename(options.mask) };
+  const options: Record<string, unknown> = {};
+  for (const [option, { value }] of given) options[option] = value;
+  await readNamedFiles(options);
+  try {
+    assertOptions(command.schema, options);
+    return { options, out: config?.out };
+  } catch (error) {
+    throw asWritten(error, given);
   }
-  return { options: options as PrepareOptions, out: out === undefined ? undefined : String(out) };
-}
-
-function commandOf(flags: readonly Flag[]): string {
-  if (flags === prepareFlags) return "prepare";
-  if (flags === batchFlags) return "batch";
-  return flags === compareFlags ? "compare" : "plan";
 }
 
 /**
  * What a config file says to this command. What only another command takes is passed over, so that one file serves them all; and
  * so is what was typed, which may be written for another command as well (`plan` takes several spots).
  */
-async function configOptions(
-  flags: readonly Flag[],
+async function readConfig(
+  { name: command, flags }: CommandOptions,
   file: string,
   typed: ReadonlyMap<string, unknown>,
-): Promise<Record<string, unknown>> {
+): Promise<{ readonly given: Given[]; readonly out: string | undefined }> {
   const content = await readJsonFile(file, "config file", "INPUT_CONFIG_INVALID");
   if (typeof content !== "object" || content === null || Array.isArray(content)) {
     throw new SpotpitchError(
@@ -74,51 +73,44 @@ async function configOptions(
       { option: "config" },
     );
   }
-  const bears = ([name]: [string, unknown]): boolean => {
+  const { out, ...values }: Record<string, unknown> = { ...content };
+  const everyFlag = Object.values(commandOptions).flatMap((each) => each.flags);
+  const mine: Record<string, unknown> = {};
+  for (const [name, value] of Object.entries(values)) {
     const flag = flagNamed(flags, name);
-    return flag ? !typed.has(flagName(flag)) : !flagNamed([...planFlags, ...batchFlags], name);
-  };
-  return optionsIn(flags, Object.fromEntries(Object.entries(content).filter(bears)), file);
-}
-
-/** The flag of that name, or the switch whose opposite has it. */
-const flagNamed = (flags: readonly Flag[], name: string): Flag | undefined =>
-  flags.find((flag) => flagName(flag) === name || (isSwitch(flag) && oppositeName(flag) === name));
-
-function optionsIn(flags: readonly Flag[], content: object, file: string): Record<string, unknown> {
-  const invalid = (name: string, allowed: string, received: unknown): SpotpitchError =>
-    new SpotpitchError("OPTION_INVALID", `"${name}" in ${file} takes ${allowed}.`, { received, allowed });
-  const options: Record<string, unknown> = {};
-  for (const [name, value] of Object.entries(content)) {
-    const flag = flagNamed(flags, name);
-    if (!flag && name !== "out") {
-      const near = didYouMean(name, ["out", ...flags.map(flagName)]);
-      throw new SpotpitchError(
-        "OPTION_UNKNOWN",
-        `Unknown option "${name}" in ${file}.${near} Run spotpitch ${commandOf(flags)} --help for the options.`,
-        { option: name, received: value },
-      );
-    }
-    if (flag && isSwitch(flag)) {
-      if (typeof value !== "boolean") throw invalid(name, "true or false", value);
-      options[flag.option] = isNegative(name) ? !value : value;
-      continue;
-    }
-    const isStructure = typeof value === "object" && value !== null && !Array.isArray(value);
-    if (isStructure && (name === "material" || name === "spot")) {
-      options[flag?.option ?? name] = value;
-      continue;
-    }
-    const isList = Array.isArray(value) && value.every((each) => ["string", "number"].includes(typeof each));
-    if (!isList && typeof value !== "string" && typeof value !== "number") {
-      throw invalid(name, "a number or a text, written as on the command line", value);
-    }
-    options[flag?.option ?? name] = flag ? flag.parse(`"${name}" in ${file}`, String(value)) : value;
+    if (flag && !typed.has(flagName(flag))) mine[name] = value;
+    if (flagNamed(everyFlag, name)) continue;
+    const message = unknownName(name, file, ["out", ...namesOf(flags)], command);
+    throw new SpotpitchError("OPTION_UNKNOWN", message, { received: value });
   }
-  return options;
+  const reader = readerOf(file);
+  return {
+    given: valuesIn(flags, mine, reader),
+    out: out === undefined ? undefined : plainText("out", out, reader),
+  };
 }
 
-/** A material's file name replaced by what the file holds. */
+/** For a name in a config file or a job sheet that no option of the command has. */
+export function unknownName(
+  name: string,
+  file: string,
+  names: readonly string[],
+  command: CommandOptions["name"],
+): string {
+  return `Unknown option "${name}" in ${file}.${didYouMean(name, names)} Run spotpitch ${command} --help for the options.`;
+}
+
+/** Names of files replaced by what the files hold. */
+async function readNamedFiles(options: Record<string, unknown>): Promise<void> {
+  const { material, mask } = options;
+  if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
+  else if (material !== undefined) options.material = await fromFile(material);
+  if (typeof mask === "string") {
+    options.mask = { bytes: await readInputFile(mask, "mask"), fileName: basename(mask) };
+  }
+}
+
+/** A material file's name replaced by what the file holds. */
 const fromFile = async (material: unknown): Promise<unknown> =>
   typeof material === "string" && isFileName(material) ? readMaterialFile(material) : material;
 

@@ -1,57 +1,45 @@
-import * as z from "zod";
+import type { Option } from "./option.js";
+import { assertOptions, invalid } from "./option-error.js";
 import {
-  levels,
-  linesPerInch,
-  optionError,
+  type CompareOptions,
+  compareSchema,
+  compareTable,
   type PrepareOptions,
-  prepareOptionsSchema,
-  spot,
-} from "./options.js";
+  prepareSchema,
+} from "./tables.js";
 
-/** Most candidates that one comparison may have. */
-export const MOST_CANDIDATES = 100;
+export { MOST_CANDIDATES } from "./group.js";
+export type { CompareOptions } from "./tables.js";
 
-const oneOrMore = <T extends z.ZodType>(each: T, words: string) =>
-  z.union([each, z.array(each).min(1).max(MOST_CANDIDATES)], words);
-const materialData = z.union([z.string(), z.record(z.string(), z.unknown())]);
-
-/** What a caller may ask of `compare`: options of `prepare`, of which one or two may be lists. */
-const compareOptionsSchema = z.strictObject({
-  ...prepareOptionsSchema.omit({ bitmapOnly: true, format: true, kind: true }).shape,
-  /** Default: a handful of scattered and clustered ones; `all`: every one that suits the grid. */
-  method: oneOrMore(z.string(), "halftone methods, auto or all").optional(),
-  linesPerInch: oneOrMore(linesPerInch, "densities of 20 to 5080 lines per inch").optional(),
-  material: oneOrMore(materialData, "presets' names, or what material files hold").optional(),
-  spotMm: oneOrMore(spot, "spot diameters of 0.005 to 5 mm").optional(),
-  levels: oneOrMore(levels, "whole numbers from 2 (on and off) to 256").optional(),
-  toneMap: oneOrMore(z.enum(["lightness", "luminance"]), "one or both of lightness, luminance").optional(),
-});
-
-export type CompareOptions = z.input<typeof compareOptionsSchema>;
-
-/** What may vary, in the order in which candidates are nested. */
-export const VARIED = ["material", "spotMm", "linesPerInch", "levels", "toneMap", "method"] as const;
+/** Names of what may vary, in the order in which candidates are nested. */
+const varied = Object.entries<Option>(compareTable)
+  .flatMap(([name, { compared }]) => (compared ? [{ name, place: compared.place }] : []))
+  .sort((a, b) => a.place - b.place)
+  .map(({ name }) => name);
 
 /** Throws `OPTION_INVALID`, `OPTION_UNKNOWN`. */
 export function checkCompareOptions(options: CompareOptions): CompareOptions {
-  const parsed = compareOptionsSchema.safeParse(options);
-  if (!parsed.success) throw optionError(parsed.error.issues[0], options);
-  const lists = VARIED.filter((name) => Array.isArray(options[name]) && options[name].length > 1);
+  assertOptions(compareSchema, options);
+  const given: Record<string, unknown> = options;
+  const lists = varied.filter((name) => valuesOf(given[name]).length > 1);
   if (lists.length > 2) {
-    const allowed = "one value where two other options are lists already";
-    throw optionError({ code: "custom", path: [lists[2]], message: allowed, input: options }, options);
+    throw invalid(lists[2], given[lists[2]], "one value where two other options are lists already");
   }
   return options;
 }
 
 /** Options of `prepare` for each combination; fields left out stay out. */
 export function combinations(options: CompareOptions, methods: readonly string[]): PrepareOptions[] {
-  let made: Record<string, unknown>[] = [{ ...options, kind: "photo" }];
-  for (const name of VARIED) {
-    const value = name === "method" ? methods : options[name];
-    if (value === undefined) continue;
-    const values: readonly unknown[] = Array.isArray(value) ? value : [value];
-    made = made.flatMap((one) => values.map((each) => ({ ...one, [name]: each })));
+  const asked: Record<string, unknown> = { ...options, method: methods, kind: "photo" };
+  let made = [asked];
+  for (const name of varied) {
+    if (asked[name] === undefined) continue;
+    made = made.flatMap((one) => valuesOf(one[name]).map((each) => ({ ...one, [name]: each })));
   }
-  return made as PrepareOptions[];
+  return made.map((one) => {
+    assertOptions(prepareSchema, one);
+    return one;
+  });
 }
+
+const valuesOf = (value: unknown): readonly unknown[] => (Array.isArray(value) ? value : [value]);

@@ -1,5 +1,5 @@
 import type { Crop, Focus } from "../core/picture-places.js";
-import { invalid } from "./quantities.js";
+import { invalid } from "./option-error.js";
 
 const PLACE = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(%|px)?$/i;
 

@@ -1,96 +1,24 @@
-import * as z from "zod";
-import { type LensSetup, type LensSpot, lensShapes, spotOfLens } from "../core/physics/lens.js";
+import { type LensSetup, type LensSpot, spotOfLens } from "../core/physics/lens.js";
 import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
+import type { Option } from "./option.js";
+import { checkOptions } from "./option-error.js";
+import { DEFAULT_SPOT_MM } from "./table/size.js";
 import {
-  above0,
-  between,
-  linesPerInch,
-  oneOf,
-  optionError,
+  type CheckedPlanOptions,
+  type PlanOptions,
   type PrepareOptions,
-  prepareOptionsSchema,
-  spot,
-} from "./options.js";
+  plannedSchema,
+  planSchema,
+  planTable,
+} from "./tables.js";
 
-const focalLengthMm = above0(5000, "mm");
-const LIST_WORDS = "one value or a list of them";
-const DETAIL_SIDES = [0.15, 0.25, 0.5, 1] as const;
-const TONES_WORDS = "a number of tones, 2 to 100, and a detail of 0.15, 0.25, 0.5 or 1 mm";
-const DARKNESS_WORDS = "a share of the way from the bare surface to the darkest mark, above 0 and at most 1";
-
-/** What `plan` and `prepare` have in common. */
-const sharedSchema = prepareOptionsSchema.omit({
-  linesPerInch: true,
-  linesPerInchAlong: true,
-  spotMm: true,
-  kind: true,
-  bitmapOnly: true,
-  format: true,
-});
-
-/**
- * What a caller may ask of `plan`: all that `prepare` takes but the density, and what bears on choosing one.
- */
-export const planOptionsSchema = sharedSchema.extend({
-  /** Kind of work: a photograph; a coating taken off in one solid; a solid tone, as on wood. */
-  kind: oneOf(["photo", "strip", "shade"]).default("photo"),
-  /** One measured spot, or several to compare. Default 0.1 mm, unless the optics are given. */
-  spotMm: z
-    .union([spot, z.array(spot).min(1, LIST_WORDS)], "a spot diameter in mm, or a list of them")
-    .optional(),
-  /** The optics, for a spot that nobody has measured; several focal lengths are compared. */
-  wavelengthMm: z
-    .number("0.0002 to 0.02 mm")
-    .min(0.0002, "0.0002 to 0.02 mm")
-    .max(0.02, "0.0002 to 0.02 mm")
-    .optional(),
-  focalLengthMm: z
-    .union(
-      [focalLengthMm, z.array(focalLengthMm).min(1, LIST_WORDS)],
-      "a focal length in mm, or a list of them",
-    )
-    .optional(),
-  beamDiameterMm: above0(500, "mm").optional(),
-  propagationRatio: between(1, 1000).default(1),
-  lensShape: oneOf(lensShapes).default("ideal"),
-  lensIndex: between(1.01, 5).optional(),
-  defocusMm: between(-100, 100, "mm").default(0),
-  /** Densities that the machine offers. Default: eight from half to five times matched. */
-  densities: z.array(linesPerInch, "a list of lines per inch").min(1, "a list of lines per inch").optional(),
-  /** Longest run time allowed. */
-  minutes: above0(10000, "minutes").optional(),
-  /** Tones that a detail must carry while the dose wanders. */
-  tones: z
-    .strictObject(
-      {
-        count: z.number(TONES_WORDS).min(2, TONES_WORDS).max(100, TONES_WORDS),
-        detailMm: z.union(
-          DETAIL_SIDES.map((side) => z.literal(side)),
-          TONES_WORDS,
-        ),
-      },
-      TONES_WORDS,
-    )
-    .optional(),
-  /** Without limits a photo gets the cheapest density after which doubling the time gains less than this share of held tones. */
-  gain: between(0.01, 5).default(0.25),
-  /** `strip`: measured width of a single line. Default: from the line's dose on a steep material, else the spot. */
-  markMm: above0(5, "mm").optional(),
-  /** `strip`: share by which neighbouring marks should overlap. */
-  margin: between(0, 1).default(0.05),
-  /** `strip` and `shade`: density to hold the choice against. Default: the highest offered, or 800. */
-  against: linesPerInch.optional(),
-  /** `shade`: wanted darkness (on a material that marks lighter, lightness), in L*. */
-  darkness: z.number(DARKNESS_WORDS).positive(DARKNESS_WORDS).max(1, DARKNESS_WORDS).default(0.75),
-});
-
-export type PlanOptions = z.input<typeof planOptionsSchema>;
-export type CheckedPlanOptions = Readonly<z.output<typeof planOptionsSchema>>;
+export { USUAL_STRIP_LINES_PER_INCH } from "./table/plan.js";
+export type { CheckedPlanOptions, PlanOptions } from "./tables.js";
 
 /** The part of a plan's options that `prepare` takes: all but size, density and spot. */
 export function preparedPart(options: CheckedPlanOptions): Omit<PrepareOptions, "widthMm" | "heightMm"> {
-  const { widthMm: _width, heightMm: _height, ...rest } = sharedSchema.strip().parse(options);
+  const { widthMm: _width, heightMm: _height, ...rest } = plannedSchema.parse(options);
   return rest;
 }
 
@@ -102,32 +30,20 @@ export interface PlanLens {
   readonly optics?: LensSpot;
 }
 
-/** Options that one kind of work alone asks for. */
-const OF_ONE_KIND = {
-  tones: "photo",
-  gain: "photo",
-  markMm: "strip",
-  margin: "strip",
-  darkness: "shade",
-} as const satisfies Partial<Record<keyof PlanOptions, CheckedPlanOptions["kind"]>>;
-
 /** Check a caller's options. Throws `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_CONFLICT` for one that another kind of work takes. */
 export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
-  const parsed = planOptionsSchema.safeParse(options);
-  if (!parsed.success) throw optionError(parsed.error.issues[0], options);
+  const checked = checkOptions(planSchema, options);
   const given: Record<string, unknown> = options;
-  for (const [option, kind] of Object.entries(OF_ONE_KIND)) {
-    if (given[option] === undefined || kind === parsed.data.kind) continue;
+  for (const [option, { work }] of Object.entries<Option>(planTable)) {
+    if (given[option] === undefined || work === undefined || work === checked.kind) continue;
     throw refusal(
       "option-of-other-work",
-      { option, of: kind, kind: parsed.data.kind },
+      { option, of: work, kind: checked.kind },
       { received: given[option] },
     );
   }
-  return Object.freeze(parsed.data);
+  return Object.freeze(checked);
 }
-
-const DEFAULT_SPOT_MM = 0.1;
 
 /** The spots to compare, measured or computed. Throws `OPTION_CONFLICT` where both or only half of the optics are given. */
 export function planLenses(options: CheckedPlanOptions): PlanLens[] {

@@ -1,5 +1,3 @@
-import type { SpotpitchError } from "../core/errors.js";
-import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
 import {
   mmFromCm,
@@ -10,6 +8,7 @@ import {
   pitchMmFromLinesPerMm,
   spotDiameterMmFromFwhmMm,
 } from "../core/units.js";
+import { invalid } from "./option-error.js";
 
 const NUMBER = "[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:e[+-]?\\d+)?";
 const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in)?$`, "i");
@@ -134,9 +133,4 @@ export function parseNumber(option: string, text: string): number {
 function positive(option: string, value: number, text: string, allowed: string): number {
   if (!(value > 0) || !Number.isFinite(value)) throw invalid(option, text, `${allowed}, above 0`);
   return value;
-}
-
-/** For a text that cannot be read: what the option takes, and what it got. */
-export function invalid(option: string, received: string, allowed: string): SpotpitchError {
-  return refusal("option-takes", { option, allowed, got: `"${received}"` }, { received, allowed });
 }

@@ -1,23 +1,23 @@
 import { refusal } from "../core/refusals/refusals.js";
-import type { PictureKind, ResolvedOptions, SettledOptions } from "./options.js";
+import type { OptionTable } from "./option.js";
+import type { PictureKind, ResolvedOptions, SettledOptions } from "./resolved-options.js";
+import { prepareTable } from "./tables.js";
 
 /** The method of a solid piece. */
 const PLAIN_THRESHOLD = "threshold";
 
-/** What only a tonal picture has a use for, as it is where nobody asks for it. */
-const TONAL_DEFAULTS = {
-  ...{ brightness: 0, contrast: 0, gamma: 1, localContrast: 0, sharpen: 0, levels: 2 },
-  vignetteMm: undefined,
-} as const;
-type TonalOptions = Pick<ResolvedOptions, "method" | keyof typeof TONAL_DEFAULTS>;
+type TonalOptions = Pick<ResolvedOptions, "method">;
 
 /** Whether something is asked for that only a tonal picture has a use for. */
 export const asksForTones = (options: TonalOptions): boolean =>
   options.method !== "auto" || tonalOption(options) !== undefined;
 
-function tonalOption(options: TonalOptions): keyof typeof TONAL_DEFAULTS | undefined {
-  const names = Object.keys(TONAL_DEFAULTS) as (keyof typeof TONAL_DEFAULTS)[];
-  return names.find((name) => options[name] !== TONAL_DEFAULTS[name]);
+/** What is asked for that only a tonal picture has a use for. */
+function tonalOption(options: TonalOptions): readonly [name: string, value: unknown] | undefined {
+  const table: OptionTable = prepareTable;
+  return Object.entries(options).find(
+    ([name, value]) => table[name]?.tonal && value !== table[name].takes.parse(undefined),
+  );
 }
 
 /** Options whose kind was `auto`, for a picture that has turned out to be of this kind. */
@@ -40,7 +40,8 @@ export function solidOptions(options: TonalOptions & Pick<ResolvedOptions, "comp
   }
   const tonal = tonalOption(options);
   if (tonal) {
-    throw refusal("option-not-for-solid", { option: tonal, lacks: "tones" }, { received: options[tonal] });
+    const [option, received] = tonal;
+    throw refusal("option-not-for-solid", { option, lacks: "tones" }, { received });
   }
   return {
     method: PLAIN_THRESHOLD,

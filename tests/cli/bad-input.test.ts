@@ -112,7 +112,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     ["--spot", "9", /--spot takes 0\.005 to 5 mm.*got "9"/],
     ["--spot", "7mm fwhm", /--spot takes 0\.005 to 5 mm.*got "7mm fwhm"/],
     ["--width", "10 bananas", /--width takes a length such as .*got "10 bananas"/],
-    ["--width", "0", /--width takes more than 0 and at most 3000 mm; got "0"/],
+    ["--width", "0", /--width takes more than 0 and no more than 3000 mm; got "0"/],
     ["--height", "5m", /--height takes a length/],
     ["--fit", "squeeze", /--fit takes one of cover, contain, stretch; got "squeeze"/],
     ["--levels", "1", /--levels takes a whole number from 2 \(on and off\) to 256; got "1"/],
@@ -127,7 +127,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     ["--brightness", "-200", /--brightness takes -100 to 100; got "-200"/],
     ["--view-distance", "1cm", /50 to 10000 mm; got "1cm"/],
     ["--line-shift", "-9", /-1 to 1 mm/],
-    ["--speed", "0", /more than 0 and at most 20000 mm\/s/],
+    ["--speed", "0", /more than 0 and no more than 20000 mm\/s/],
     ["--dose-spread", "0.1", /--dose-spread takes percent: write 10% or.* 0\.1%; got "0\.1"/],
     ["--method", "magic", /--method "magic" is not a halftone method\. "spotpitch methods" lists them/],
     ["--method", "flyod-steinberg", /Did you mean floyd-steinberg\?/],
@@ -171,7 +171,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     [
       "an unknown key in a config file",
       ["--config", folder.in("unknown-key.json")],
-      /Unknown option "widht" in .*unknown-key\.json\. Did you mean width\?/,
+      /Unknown option "widht" in .*unknown-key\.json\. Did you mean width\? Run spotpitch prepare --help for the options\./,
     ],
     [
       "a switch with a text in a config file",

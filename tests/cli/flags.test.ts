@@ -1,10 +1,8 @@
 import { writeFileSync } from "node:fs";
 import { Command, Option } from "commander";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { batchFlags, batchSettings } from "../../src/cli/batch/flags.js";
-import { compareFlags } from "../../src/cli/compare-flags.js";
-import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "../../src/cli/flags.js";
-import { planFlags } from "../../src/cli/plan-flags.js";
+import { batchSettings } from "../../src/batch/batch-options.js";
+import { commandOptions, type Flag, flagName, isSwitch, oppositeName } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
 import type { PlanOptions, PrepareOptions } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "./command.js";
@@ -137,10 +135,10 @@ const ofCompare: readonly Row[] = [
 ];
 
 const commands = {
-  prepare: { flags: prepareFlags, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
-  plan: { flags: planFlags, rows: [...everywhere, ...ofPlan] },
-  compare: { flags: compareFlags, rows: [...everywhere, ...ofOneDensity, ...ofCompare] },
-  batch: { flags: batchFlags, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
+  prepare: { command: commandOptions.prepare, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
+  plan: { command: commandOptions.plan, rows: [...everywhere, ...ofPlan] },
+  compare: { command: commandOptions.compare, rows: [...everywhere, ...ofOneDensity, ...ofCompare] },
+  batch: { command: commandOptions.batch, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
 } as const;
 
 /*
@@ -153,7 +151,7 @@ const unasked = {
   pattern: "{folder}/{stem}/{stem}",
   workers: 3,
   memoryBytes: 10e9,
-  limits: { mostPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 },
+  limits: { maxPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 },
 };
 const limited = (change: Partial<typeof unasked.limits>) => ({
   ...unasked,
@@ -163,7 +161,7 @@ const batchRows: readonly (readonly [flag: string, text: string, settings: typeo
   ["names", "{material}/{stem}", { ...unasked, pattern: "{material}/{stem}" }],
   ["workers", "5", { ...unasked, workers: 5 }],
   ["memory", "1.5", { ...unasked, memoryBytes: 1.5e9 }],
-  ["max-megapixels", "24", limited({ mostPixels: 24e6 })],
+  ["max-megapixels", "24", limited({ maxPixels: 24e6 })],
   ["max-file-size", "0.5", limited({ mostBytes: 0.5e6 })],
   ["max-seconds", "90", limited({ mostSeconds: 90 })],
 ];
@@ -195,16 +193,17 @@ function near(value: unknown): unknown {
 const wordsOf = (flag: string, text: string | undefined): string[] =>
   text === undefined ? [`--${flag}`] : [`--${flag}`, text];
 
-describe.each(Object.entries(commands))("%s", (name, { flags, rows }) => {
+describe.each(Object.entries(commands))("%s", (name, { command, rows }) => {
+  const { flags } = command;
   it.each(rows)("--%s %s sets %s", async (flag, text, option, value) => {
-    const { options } = await readOptions(flags, typed(flags, wordsOf(flag, text)), undefined);
+    const { options } = await readOptions(command, typed(flags, wordsOf(flag, text)), undefined);
     expect(options).toEqual({ [option]: near(value) });
   });
 
   it.each(rows)("%s of a config file, %s, sets %s", async (flag, text, option, value) => {
     const config = folder.in(`${name}.json`);
     writeFileSync(config, JSON.stringify({ [flag]: text ?? true }));
-    const { options } = await readOptions(flags, new Map(), config);
+    const { options } = await readOptions(command, new Map(), config);
     expect(options).toEqual({ [option]: near(value) });
   });
 
@@ -223,8 +222,9 @@ describe.each(Object.entries(commands))("%s", (name, { flags, rows }) => {
 });
 
 describe("batch beyond its pieces", () => {
+  const { batch } = commandOptions;
   it.each(batchRows)("--%s %s", async (flag, text, settings) => {
-    const { options } = await readOptions(batchFlags, typed(batchFlags, wordsOf(flag, text)), undefined);
+    const { options } = await readOptions(batch, typed(batch.flags, wordsOf(flag, text)), undefined);
     expect(batchSettings({ ...options }, PROCESSORS, COMPUTER_BYTES)).toEqual(settings);
   });
 

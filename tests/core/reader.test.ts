@@ -1,10 +1,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { expect, it } from "vitest";
-import { batchFlags } from "../../src/cli/batch/flags.js";
 import { commandReader, sheetReader } from "../../src/cli/command-reader.js";
-import { flagName, isSwitch, oppositeName } from "../../src/cli/flags.js";
-import { planFlags } from "../../src/cli/plan-flags.js";
+import { commandOptions, flagName, isSwitch, oppositeName } from "../../src/cli/flags.js";
 import { libraryReader } from "../../src/core/reader.js";
 
 const source = fileURLToPath(new URL("../../src/", import.meta.url));
@@ -15,7 +13,8 @@ const library = readdirSync(source, { recursive: true, encoding: "utf8" })
   .map((file) => ({ file, text: readFileSync(source + file, "utf8") }));
 
 /** Every flag of the command. */
-const flags = [...batchFlags, ...planFlags].flatMap((flag) =>
+const { plan, batch } = commandOptions;
+const flags = [...batch.flags, ...plan.flags].flatMap((flag) =>
   isSwitch(flag) ? [flagName(flag), oppositeName(flag)] : [flagName(flag)],
 );
 const ofCommand = [...new Set(flags), "out", "config", "json", "debug", "help", "sheet", "list"].join("|");

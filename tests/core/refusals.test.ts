@@ -15,7 +15,7 @@ const row = { row: 2, dose: 0.4, luminance: 0.2 };
 
 /** What may stand in the words of each entry, in every form that the words have. */
 const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
-  "option-unknown": [{ option: "widht" }],
+  "option-unknown": [{ option: "widht", known: ["widthMm", "heightMm"] }],
   "option-takes": [{ option: "widthMm", allowed: "more than 0", got: "-9" }],
   "option-of-other-work": [{ option: "darkness", of: "shade", kind: "photo" }],
   "spot-and-optics": [{}],

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp, { type Sharp } from "sharp";
 import { readSheet } from "../../src/cli/batch/sheet.js";
-import { prepareFlags } from "../../src/cli/flags.js";
+import { commandOptions } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
 import { resolveMaterial } from "../../src/core/material/material.js";
 import { type Random, seededRandom } from "../../src/core/random.js";
@@ -162,7 +162,7 @@ export function createCases(valid: ValidInputs) {
     [
       0.05,
       "config file",
-      (random) => readOptions(prepareFlags, new Map(), asFile("c.json", jsonText(random, config))),
+      (random) => readOptions(commandOptions.prepare, new Map(), asFile("c.json", jsonText(random, config))),
     ],
     [0.05, "job sheet", (random) => readSheet(asFile("s.csv", mutateText(random, SHEET)))],
   ];

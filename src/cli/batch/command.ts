@@ -2,11 +2,12 @@ import { mkdirSync, rmSync } from "node:fs";
 import { availableParallelism, totalmem } from "node:os";
 import { join, resolve } from "node:path";
 import { isDynamicPattern } from "tinyglobby";
+import { batchSettings } from "../../batch/batch-options.js";
 import { SpotpitchError } from "../../core/errors.js";
+import { commandOptions } from "../flags.js";
 import { checkFolder, reasonOf } from "../output-files.js";
 import { createRestTime } from "../progress.js";
 import { readOptions } from "../read-options.js";
-import { batchFlags, batchSettings } from "./flags.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
 import { bindJobs } from "./jobs.js";
 import { openLedger } from "./ledger.js";
@@ -38,8 +39,8 @@ const STOPPED = { SIGINT: 130, SIGTERM: 143 } as const;
 
 /** `spotpitch batch`: find the uploads, prepare or refuse each, write the lists. Returns the exit status. */
 export async function batchCommand(request: BatchRequest): Promise<number> {
-  const asked = await readOptions(batchFlags, request.typed, request.config);
-  const settings = batchSettings({ ...asked.options }, availableParallelism(), totalmem());
+  const asked = await readOptions(commandOptions.batch, request.typed, request.config);
+  const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   const out = resolve(request.out ?? asked.out ?? "batch");
   const rows = request.sheet === undefined ? [] : await readSheet(request.sheet);
   const inputs = [...request.inputs, ...(request.list === undefined ? [] : await readFileList(request.list))];

@@ -1,4 +1,5 @@
 import { basename, dirname, extname } from "node:path";
+import { type BatchSettings, pieceOptions } from "../../batch/batch-options.js";
 import { distinctPaths, outputPath } from "../../batch/output-names.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { sayRefusal } from "../../core/refusals/refusals.js";
@@ -6,8 +7,8 @@ import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { findHalftoneMethod } from "../../pipeline/lists.js";
 import { sheetReader } from "../command-reader.js";
+import { commandOptions } from "../flags.js";
 import { readOptions } from "../read-options.js";
-import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";
 import type { Upload } from "./inputs.js";
 import { sha256 } from "./ledger.js";
 import { invalidSheet, type SheetRow } from "./sheet.js";
@@ -65,7 +66,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const wanted = new Map<string, string>();
   const bound: Omit<Job, "output" | "jobSha256">[] = [];
   const optionsOf = async (row: SheetRow | undefined) => {
-    const options = pieceOptions((await readOptions(batchFlags, typed, config, row)).options);
+    const options = pieceOptions((await readOptions(commandOptions.batch, typed, config, row)).options);
     const resolved = resolveOptions(options);
     if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
     return { options, resolved };
@@ -111,12 +112,6 @@ function fieldsOf(id: string, { material }: ResolvedOptions) {
     ext: ext.slice(1),
     material: material.name,
   };
-}
-
-/** Without what only the batch is told. */
-export function pieceOptions(options: object): PrepareOptions {
-  const own = new Set(batchOnlyFlags.map(({ option }) => option));
-  return Object.fromEntries(Object.entries(options).filter(([name]) => !own.has(name)));
 }
 
 /** The same text for the same content, whatever the order in which it was said; files by what they hold. */

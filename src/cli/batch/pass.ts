@@ -1,9 +1,9 @@
 import { mkdir, readdir, rename, rm, rmdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
+import type { BatchSettings } from "../../batch/batch-options.js";
 import { preparedEntry, refusedEntry, type UploadEntry } from "../../batch/entry.js";
 import { jobMemoryNeed } from "../../batch/limits.js";
 import type { Refusal } from "./batch-worker.js";
-import type { BatchSettings } from "./flags.js";
 import type { Job, Unfit } from "./jobs.js";
 import { hasNoLinks, type Ledger, type LedgerRecord } from "./ledger.js";
 import type { Pool } from "./pool.js";

@@ -1,10 +1,9 @@
 import { dirname, extname, normalize, resolve } from "node:path";
 import Papa from "papaparse";
 import { SpotpitchError } from "../../core/errors.js";
-import { didYouMean } from "../../core/nearest-name.js";
-import { flagName, isSwitch, oppositeName, prepareFlags } from "../flags.js";
+import { commandOptions, flagNamed, isSwitch, namesOf } from "../flags.js";
 import { readInputFile } from "../input-files.js";
-import type { OptionRow } from "../read-options.js";
+import { type OptionRow, unknownName } from "../read-options.js";
 import type { Upload } from "./inputs.js";
 
 /** A row of a job sheet: one file and what is wanted for it. */
@@ -13,10 +12,7 @@ export interface SheetRow extends OptionRow {
   readonly note?: string;
 }
 
-const switches = new Set(
-  prepareFlags.filter(isSwitch).flatMap((flag) => [flagName(flag), oppositeName(flag)]),
-);
-const optionNames = new Set([...prepareFlags.map(flagName), ...switches]);
+const { flags } = commandOptions.prepare;
 const YES = /^(yes|true|1|x)$/i;
 const NO = /^(no|false|0)$/i;
 
@@ -40,12 +36,12 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
     seen.set(name, number);
     const values: Record<string, unknown> = {};
     for (const [key, value] of Object.entries(rest)) {
-      if (!optionNames.has(key)) {
-        const near = didYouMean(key, [...optionNames, "file", "note"]);
-        throw invalidSheet(`unknown option "${key}" in ${sheet}.${near}`);
+      const flag = flagNamed(flags, key);
+      if (!flag) {
+        const names = [...namesOf(flags), "file", "note"];
+        throw new SpotpitchError("INPUT_SHEET_INVALID", unknownName(key, sheet, names, "batch"));
       }
-      if (value !== "" && value !== null)
-        values[key] = switches.has(key) ? yesOrNo(value, key, where) : value;
+      if (value !== "" && value !== null) values[key] = isSwitch(flag) ? yesOrNo(value, key, where) : value;
     }
     return { file: name, where, values, ...(note ? { note: String(note) } : {}) };
   });

@@ -1,3 +1,4 @@
+import { didYouMean } from "../nearest-name.js";
 import type { Figures, Texts } from "../told.js";
 import { refusedAs } from "./entry.js";
 
@@ -11,7 +12,8 @@ export interface NotForSolid {
 /** Options that are wrong in themselves or do not go together. */
 export const optionRefusals = {
   ...refusedAs("OPTION_UNKNOWN", undefined, {
-    "option-unknown": ({ option }: Texts<"option">, reader) => `There is no option ${reader.option(option)}.`,
+    "option-unknown": ({ option, known }: Texts<"option"> & { readonly known: readonly string[] }, reader) =>
+      `Unknown option ${option}.${didYouMean(option, known.map(reader.option))}`,
   }),
   ...refusedAs("OPTION_INVALID", undefined, {
     "option-takes": (

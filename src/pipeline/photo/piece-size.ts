@@ -6,6 +6,7 @@ import { columnsOf, rowsOf } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { checkSlant, isCone } from "../../core/wrap.js";
 import { MOST_PIXELS, type ResolvedOptions } from "../../options/options.js";
+import { DEFAULT_LONGER_SIDE_MM } from "../../options/table/size.js";
 import { checkOutline } from "./picture-outline.js";
 import { mayBeSolid } from "./settle-kind.js";
 
@@ -53,9 +54,6 @@ function checkDrawingPlaces({ crop, focus }: ResolvedOptions): void {
   if (option === undefined) return;
   throw refusal("drawing-in-pixels", { option }, { allowed: "percent" });
 }
-
-/** Longer side of a piece whose size nobody gave, in mm. */
-const DEFAULT_LONGER_SIDE_MM = 100;
 
 function sizeAsked(sourceColumns: number, sourceRows: number, { widthMm, heightMm }: ResolvedOptions) {
   if (widthMm !== undefined || heightMm !== undefined) return { widthMm, heightMm };

@@ -1,6 +1,7 @@
 import { type Change, changedBy } from "../../6-report/words/plan-changes.js";
 import { because, type Reason } from "../../6-report/words/plan-reasons.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { USUAL_STRIP_LINES_PER_INCH } from "../../options/plan-options.js";
 import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
 import { type Candidates, type Choice, leastBy } from "./choice.js";
 
@@ -82,9 +83,6 @@ function savedAgainst({ options, rows }: Candidates, chosen: Choice["row"]): Rea
     ? [because("saves-against", { other, chosen })]
     : [];
 }
-
-/** Densities that people run a coating at, for lack of a better reason; common practice, no source. */
-export const USUAL_STRIP_LINES_PER_INCH = 800;
 
 function againstRow(rows: Candidates["rows"], against: number | undefined): Choice["row"] | undefined {
   const wanted = against ?? USUAL_STRIP_LINES_PER_INCH;

@@ -22,6 +22,7 @@ import {
   type PlanOptions,
   planLenses,
   preparedPart,
+  USUAL_STRIP_LINES_PER_INCH,
 } from "../../options/plan-options.js";
 import { fittingMethod } from "../../pipeline/burn/choose-method.js";
 import { lineMarkMm, referencePitchMm } from "../../pipeline/describe/density-facts.js";
@@ -30,7 +31,7 @@ import type { Candidates, Choice } from "./choice.js";
 import { chooseLens } from "./choose-lens.js";
 import { choosePhoto } from "./choose-photo.js";
 import { chooseShade } from "./choose-shade.js";
-import { chooseStrip, strippingLinesPerInch, USUAL_STRIP_LINES_PER_INCH } from "./choose-strip.js";
+import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
 import { generalNotes } from "./notes.js";
 import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";

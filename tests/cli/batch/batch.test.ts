@@ -60,7 +60,7 @@ describe("a job sheet", () => {
     expect(entries.get("boat.jpg")?.figures?.widthMm).toBeCloseTo(9, 0);
     expect(entries.get("boat.png")).toMatchObject({
       code: "OPTION_INVALID",
-      message: expect.stringMatching(/^"width" takes more than 0 .* got -9\. \(row 3 of/),
+      message: expect.stringMatching(/^"width" takes more than 0 .* got "-9mm"\. \(row 3 of/),
     });
     expect(entries.get("nets/BOAT.webp")?.figures?.linesPerInch).toBeCloseTo(300, 0);
     expect(entries.get("logo.svg")).toMatchObject({ code: "OPTION_MATERIAL_UNKNOWN", outputs: [] });

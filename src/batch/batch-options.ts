@@ -1,0 +1,91 @@
+import * as z from "zod";
+import { fieldsOf, group } from "../options/group.js";
+import { number, word } from "../options/kinds.js";
+import { assertOptions, checkOptions } from "../options/option-error.js";
+import { type PrepareOptions, prepareSchema, prepareTable } from "../options/tables.js";
+import { between, whole } from "../options/takes.js";
+import { defaultLimits, type UploadLimits } from "./limits.js";
+import { DEFAULT_PATTERN, patternFault } from "./output-names.js";
+
+const PATTERN_WORDS = "a pattern of {folder}, {stem}, {ext}, {material} and /";
+const pattern = z.string(PATTERN_WORDS).superRefine((given, context) => {
+  const fault = patternFault(given);
+  if (fault === undefined) return;
+  context.addIssue(`${PATTERN_WORDS} (here ${fault})`);
+});
+
+/** What a batch is told beyond the options of its pieces. */
+const ownOptions = group("Batch", {
+  pattern: word(
+    "--names <pattern>",
+    pattern.default(DEFAULT_PATTERN),
+    "where an upload's files go, without their endings; {stem} alone puts all in one folder",
+  ),
+  workers: number("--workers <n>", whole(1, 64).optional(), "uploads prepared at the same time", {
+    otherwise: "as many as the computer has processors",
+  }),
+  memoryGb: number(
+    "--memory <GB>",
+    between(0.25, 4096).optional(),
+    "memory that all workers may take; large uploads wait for it",
+    { otherwise: "half of the computer's" },
+  ),
+  maxMegapixels: number(
+    "--max-megapixels <n>",
+    between(0.01, 268).default(defaultLimits.maxPixels / 1e6),
+    "refuse larger pictures",
+  ),
+  maxFileSizeMb: number(
+    "--max-file-size <MB>",
+    between(0.001, 4000).default(defaultLimits.mostBytes / 1e6),
+    "refuse larger files",
+  ),
+  maxSeconds: number(
+    "--max-seconds <n>",
+    between(1, 86400).default(defaultLimits.mostSeconds),
+    "give up an upload that takes longer",
+  ),
+});
+
+/** Options of `batch`: its own, and those of `prepare`. */
+export const batchTable = { ...ownOptions, ...prepareTable };
+export const batchSchema = z.strictObject(fieldsOf(batchTable));
+const ownSchema = z.object(fieldsOf(ownOptions));
+
+export type BatchOptions = z.input<typeof batchSchema>;
+
+export interface BatchSettings {
+  readonly pattern: string;
+  readonly workers: number;
+  /** Bytes that all workers together may take. */
+  readonly memoryBytes: number;
+  readonly limits: UploadLimits;
+}
+
+/** What a batch's own options say, for a computer. */
+export function batchSettings(
+  options: BatchOptions,
+  processors: number,
+  totalMemoryBytes: number,
+): BatchSettings {
+  const own = checkOptions(ownSchema, options);
+  return {
+    pattern: own.pattern,
+    workers: own.workers ?? processors,
+    memoryBytes: own.memoryGb === undefined ? totalMemoryBytes / 2 : own.memoryGb * 1e9,
+    limits: {
+      maxPixels: own.maxMegapixels * 1e6,
+      mostBytes: own.maxFileSizeMb * 1e6,
+      mostSeconds: own.maxSeconds,
+    },
+  };
+}
+
+/** Without what only the batch is told. */
+export function pieceOptions(options: BatchOptions): PrepareOptions {
+  const piece: unknown = Object.fromEntries(
+    Object.entries(options).filter(([name]) => !(name in ownOptions)),
+  );
+  assertOptions(prepareSchema, piece);
+  return piece;
+}

@@ -1,0 +1,79 @@
+import type { Command } from "../options/option.js";
+
+/** What a command is called with beyond options of the library, and what its help says around them. */
+export interface CommandWords {
+  readonly argument: readonly [usage: string, help: string];
+  readonly description: string;
+  /** Options that say where files are and how results are told: usage and help. */
+  readonly files: readonly (readonly [usage: string, help: string])[];
+  readonly exitCodes: string;
+  readonly examples: readonly string[];
+}
+
+const PHOTO = "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG";
+const CONFIG = ["--config <file>", "the same options from a JSON file; the command line wins"] as const;
+
+export const exitCodes = (more = ""): string =>
+  `Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file${more}.`;
+
+/** The commands that take options of the library, in the order of the help. */
+export const commandWords: Readonly<Record<Command, CommandWords>> = {
+  prepare: {
+    argument: ["<photo>", PHOTO],
+    description: "one photo to an engraving bitmap, a preview and a density report",
+    files: [
+      ["--out <dir>", "where files go, made if missing (default: this folder)"],
+      CONFIG,
+      ["--json", "print the report as JSON"],
+    ],
+    exitCodes: exitCodes(),
+    examples: [
+      "spotpitch prepare boat.jpg --width 80mm --density 254 --spot 0.115mm --material slate --out engraved",
+    ],
+  },
+  plan: {
+    argument: ["[photo]", `${PHOTO}; without one a built-in picture stands in`],
+    description:
+      "which line density is worth its machine time, for this spot, material, size and kind of work",
+    files: [
+      ["--out <dir>", "where plan.html goes, made if missing (default: this folder)"],
+      CONFIG,
+      ["--json", "print the plan as JSON"],
+    ],
+    exitCodes: exitCodes(),
+    examples: [
+      "spotpitch plan boat.jpg --width 80mm --spot 0.115mm --material maple --out planned",
+      "spotpitch plan --kind strip --width 60mm --height 40mm --spot 0.115mm --material coated-steel --against 800",
+      "spotpitch plan --kind shade --width 60mm --material maple --wavelength 10.6um --beam-diameter 7mm --focal-length 1.5in,2in",
+    ],
+  },
+  batch: {
+    argument: ["[inputs...]", "folders, files or globs (in quotes)"],
+    description: "a folder of customer uploads, each prepared or explained",
+    files: [
+      ["--out <dir>", "where files go, made if missing; a second run continues there (default: batch)"],
+      CONFIG,
+      ["--sheet <file>", "job sheet, CSV or JSON: file, note, and any option by its name; wins over both"],
+      ["--list <file>", "a text file with a path on each line"],
+      ["--recursive", "look into folders of the folders too"],
+      ["--watch", "keep running, and take new uploads when their writing has ended"],
+      ["--json", "print what batch.json holds"],
+    ],
+    exitCodes:
+      "Exit codes: 0 all prepared, 4 some refused, 1 something failed in the work, 2 bad usage or option, 3 bad job sheet or input.",
+    examples: ["spotpitch batch uploads --width 80mm --material slate --sheet jobs.csv --out engraved"],
+  },
+  compare: {
+    argument: ["<photo>", PHOTO],
+    description: "the same photo through several methods, densities or materials, side by side, measured",
+    files: [
+      ["--out <dir>", "where compare.html, .png, .json and .csv go, made if missing (default: this folder)"],
+      CONFIG,
+      ["--json", "print the comparison as JSON"],
+    ],
+    exitCodes: exitCodes(),
+    examples: [
+      "spotpitch compare boat.jpg --width 80mm --method floyd-steinberg,clustered-dot --density 254,300 --out compared",
+    ],
+  },
+};

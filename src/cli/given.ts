@@ -1,0 +1,84 @@
+import { SpotpitchError } from "../core/errors.js";
+import type { Reader } from "../core/reader.js";
+import { refusedWith, sayRefusal } from "../core/refusals/refusals.js";
+import { invalid, shown } from "../options/option-error.js";
+import { commandReader } from "./command-reader.js";
+import { type Flag, flagName, flagNamed, isNegative, isSwitch } from "./flags.js";
+
+/** A value that someone gave for an option. */
+export interface Given {
+  readonly flag: Flag;
+  readonly value: unknown;
+  /** As it was written, and who reads what is said of it. */
+  readonly written: unknown;
+  readonly reader: Reader;
+}
+
+/** Values that were typed, by flag name. */
+export function typedValues(flags: readonly Flag[], typed: ReadonlyMap<string, string | boolean>): Given[] {
+  return flags.flatMap((flag) => {
+    const written = typed.get(flagName(flag));
+    const read = () => flag.parse(flag.option, String(written));
+    return written === undefined
+      ? []
+      : { flag, written, reader: commandReader, value: readFor(commandReader, read) };
+  });
+}
+
+/** Values by flag name, as JSON has them. */
+export function valuesIn(
+  flags: readonly Flag[],
+  values: Readonly<Record<string, unknown>>,
+  reader: Reader,
+): Given[] {
+  return Object.entries(values).flatMap(([name, written]) => {
+    const flag = flagNamed(flags, name);
+    if (!flag) return [];
+    return { flag, written, reader, value: readFor(reader, () => valueIn(flag, name, written)) };
+  });
+}
+
+function valueIn(flag: Flag, name: string, written: unknown): unknown {
+  if (isSwitch(flag)) {
+    if (typeof written !== "boolean") throw invalid(flag.option, written, "true or false");
+    return isNegative(name) ? !written : written;
+  }
+  const isList = Array.isArray(written);
+  if (flag.structured && typeof written === "object" && written !== null && !isList) return written;
+  if (isList && written.every(isText)) return flag.parse(flag.option, String(written));
+  return flag.parse(flag.option, textOf(flag.option, written));
+}
+
+const isText = (value: unknown): boolean => typeof value === "string" || typeof value === "number";
+
+function textOf(option: string, written: unknown): string {
+  if (isText(written)) return String(written);
+  throw invalid(option, written, "a number or a text, written as on the command line");
+}
+
+/** The text of a name that is no option of the library. */
+export const plainText = (name: string, written: unknown, reader: Reader): string =>
+  readFor(reader, () => textOf(name, written));
+
+function readFor<T>(reader: Reader, read: () => T): T {
+  try {
+    return read();
+  } catch (error) {
+    throw error instanceof SpotpitchError ? said(error, reader, error.received) : error;
+  }
+}
+
+/** What the check of the options refuses, told of the value as it was written. */
+export function asWritten(error: unknown, given: ReadonlyMap<string, Given>): unknown {
+  if (!(error instanceof SpotpitchError)) return error;
+  const at = given.get(error.option ?? "");
+  return at ? said(error, at.reader, at.written) : error;
+}
+
+/** An error in the reader's words, which nothing puts into other words later: it names no option of the library. */
+function said(error: SpotpitchError, reader: Reader, received: unknown): SpotpitchError {
+  const { code, allowed, refusal } = error;
+  const quoted = refusal?.id === "option-takes" ? refusedWith(error, { got: shown(received) }) : error;
+  const words = sayRefusal(quoted, reader);
+  return new SpotpitchError(code, words, { received, ...(allowed !== undefined && { allowed }) });
+}

@@ -1,0 +1,10 @@
+/** What a user asks of a command that takes a photo. */
+export interface PhotoRequest {
+  readonly photo: string;
+  /** Typed, or undefined. */
+  readonly out: string | undefined;
+  readonly config: string | undefined;
+  readonly json: boolean;
+  /** Values by flag name, only what was typed. */
+  readonly typed: ReadonlyMap<string, string | boolean>;
+}

@@ -1,0 +1,72 @@
+import * as z from "zod";
+import { linesPerInchFromPitchMm } from "../core/units.js";
+import type { Field, OptionEntry, OptionRemarks, TextForm } from "./option.js";
+import { parseCrop, parseFocus } from "./parse-places.js";
+import * as quantities from "./quantities.js";
+
+/*
+ * Makers of entries for the tables of options, one for each way in which a value is written as text: the flag, what the library
+ * takes, the help, and remarks.
+ */
+
+const kind =
+  (text: TextForm) =>
+  <Takes extends Field, const Remarks extends OptionRemarks = Record<never, never>>(
+    flag: string,
+    takes: Takes,
+    help: string,
+    remarks?: Remarks,
+  ): OptionEntry<Takes> & NoInfer<Remarks> =>
+    Object.assign({ flag, text, takes, help }, remarks);
+
+/** The same form for a comma-separated list; a single value stays single. */
+export const listOf = (form: TextForm): TextForm => ({
+  ...form,
+  read(option, text) {
+    const values = text.split(",").map((part) => form.read(option, part.trim()));
+    return values.length === 1 ? values[0] : values;
+  },
+});
+
+const plainText: TextForm = { read: (_option, text) => text };
+const lengthText: TextForm = { read: quantities.parseLengthMm, unit: "mm" };
+const spotText: TextForm = { read: quantities.parseSpot, unit: "mm", structured: true };
+const densityText: TextForm = {
+  read: (option, text) => linesPerInchFromPitchMm(quantities.parsePitchMm(option, text)),
+};
+
+export const word = kind(plainText);
+/** A preset's name, or a file's. */
+export const material = kind({ ...plainText, structured: true });
+export const number = kind({ read: quantities.parseNumber });
+export const length = kind(lengthText);
+export const lengths = kind(listOf(lengthText));
+export const wavelength = kind({ read: quantities.parseWavelengthMm });
+export const around = kind({ read: quantities.parseAround });
+export const spot = kind(spotText);
+export const spots = kind(listOf(spotText));
+export const density = kind(densityText);
+/** A list even of one. */
+export const densities = kind({ read: (option, text) => [listOf(densityText).read(option, text)].flat() });
+export const microseconds = kind({ read: quantities.parseMicroseconds, unit: "us" });
+export const tones = kind({ read: quantities.parseTones });
+export const crop = kind({ read: parseCrop });
+export const focus = kind({ read: parseFocus });
+/** Written in percent, and a fraction in the library. */
+export const share = kind({ read: quantities.parseSpread, unit: "%", times: 100 });
+/** Written in percent, and in percent in the library. */
+export const percent = kind({
+  read: (option, text) => 100 * quantities.parsePercent(option, text),
+  unit: "%",
+});
+
+const yesOrNo = kind({ read: (_option, text) => text === "true" });
+const trueOrFalse = z.boolean("true or false");
+
+/** A switch: `--mirror` sets its option to true, `--no-auto-tone` to false. */
+export const toggle = <const Remarks extends OptionRemarks = Record<never, never>>(
+  flag: string,
+  unlessGiven: boolean,
+  help: string,
+  remarks?: Remarks,
+) => yesOrNo(flag, trueOrFalse.default(unlessGiven), help, remarks);

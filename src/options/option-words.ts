@@ -1,0 +1,16 @@
+import { isSwitch, type Option, type TextForm } from "./option.js";
+
+/** What holds when an option is left out, as the help shows it. */
+export function defaultWords({ takes, text, otherwise, flag }: Option): string | undefined {
+  if (otherwise !== undefined || isSwitch(flag)) return otherwise;
+  const value: unknown = takes.parse(undefined);
+  return value === undefined ? undefined : written(text, value);
+}
+
+const written = ({ unit = "", times = 1 }: TextForm, value: unknown): string =>
+  typeof value === "number" && value !== 0
+    ? `${Number((value * times).toPrecision(12))}${unit}`
+    : String(value);
+
+/** What an option takes, in words: the words of its refusals. */
+export const takesWords = ({ takes }: Option): string => takes.safeParse(null).error?.issues[0].message ?? "";

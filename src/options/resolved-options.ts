@@ -1,0 +1,37 @@
+import type * as z from "zod";
+import type { Material } from "../core/material/material.js";
+import type { Pitch } from "../core/plane.js";
+import type { BeamMotion, Spot } from "../core/spot.js";
+import type { Wrap } from "../core/wrap.js";
+import type { prepareSchema } from "./tables.js";
+
+/** What a caller asked for, with defaults filled in. */
+export type CheckedOptions = z.output<typeof prepareSchema>;
+
+/** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
+export interface ResolvedOptions
+  extends Omit<
+    CheckedOptions,
+    | "spotMm"
+    | "material"
+    | "linesPerInch"
+    | "linesPerInchAlong"
+    | "screenLinesPerInch"
+    | "aroundMm"
+    | "coneLayout"
+  > {
+  readonly spot: Spot;
+  /** A round piece; `widthMm` is then its circumference, a cone's half-way down. */
+  readonly wrap: Wrap | undefined;
+  /** Columns of a row that closes on itself; 0 on flat work. */
+  readonly ringColumns: number;
+  readonly pitch: Pitch;
+  readonly material: Material;
+  readonly screenLinesPerInch: number;
+  readonly motion: BeamMotion;
+}
+
+export type PictureKind = "photo" | "solid";
+
+/** The kind decided as well. */
+export type SettledOptions = ResolvedOptions & { readonly kind: PictureKind };

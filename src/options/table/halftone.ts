@@ -1,0 +1,62 @@
+import * as z from "zod";
+import { MAX_LEVELS } from "../../core/power-levels.js";
+import { group } from "../group.js";
+import { density, number, word } from "../kinds.js";
+import { between, oneOf, whole } from "../takes.js";
+
+/**
+ * Period of a clustered-dot screen in spot diameters. At 2 a detail of 0.25 mm keeps as many tones as with scattered dots, at
+ * 2.5 a third fewer; but a steep material needs the larger dots, which take up to a fifth off its error under the dose spread.
+ */
+export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
+
+/** How tones become dots. */
+export const halftoneOptions = group("Material and halftone", {
+  /**
+   * A halftone method's name, or `auto`: a few methods are tried on a typical part of the photo, 256 × 256 pixels at most, and
+   * the smallest expected visual error decides; within 3 % the simplest stays.
+   */
+  method: word(
+    "--method <name>",
+    z.string("a halftone method's name, or auto").default("auto"),
+    "photo: halftone method (see spotpitch methods); auto tries three on a typical part of the photo and takes the one with the smallest error",
+    {
+      compared: {
+        place: 6,
+        help: "halftone methods in a comma-separated list, auto or all",
+        otherwise: "one of each character",
+      },
+    },
+  ),
+  levels: number(
+    "--levels <n>",
+    whole(2, MAX_LEVELS, " (on and off)").default(2),
+    "power levels of a pixel, 2 (on and off) to 256, for a machine that sets its power from pixel to pixel",
+    { tonal: true, compared: { place: 4 } },
+  ),
+  scan: word(
+    "--scan <order>",
+    oneOf(["serpentine", "raster"]).default("serpentine"),
+    "order in which error diffusion works: serpentine or raster",
+  ),
+  screenLinesPerInch: density(
+    "--screen-ruling <lines>",
+    between(5, 2000, "lines per inch").optional(),
+    "clustered-dot: rows of dots per inch",
+    {
+      otherwise: `a period of ${SCREEN_PERIOD_SPOTS.gradual} spots, on a steep material ${SCREEN_PERIOD_SPOTS.steep}`,
+    },
+  ),
+  screenAngleDeg: number(
+    "--screen-angle <degrees>",
+    between(-90, 90, "degrees").default(45),
+    "clustered-dot: angle to the scan lines",
+  ),
+  /** Output feedback of green noise. */
+  clumping: number(
+    "--clumping <h>",
+    between(0, 2).default(1),
+    "green-noise: how strongly dots clump, 0 to 2",
+  ),
+  seed: number("--seed <n>", whole(0, 0xffffffff).default(1), "for methods that use chance"),
+});

@@ -1,0 +1,30 @@
+import * as z from "zod";
+import { group } from "../group.js";
+import { material, word } from "../kinds.js";
+import { oneOf } from "../takes.js";
+
+const presetOrFile = z.union(
+  [z.string(), z.record(z.string(), z.unknown())],
+  "a preset's name, or what a material file holds",
+);
+
+/** What is engraved, and as what kind of picture. */
+export const materialOptions = group("Material and halftone", {
+  /** A preset's name, or a material file's content. */
+  material: material(
+    "--material <name>",
+    presetOrFile.default("maple"),
+    "preset (see spotpitch materials) or material file, x.json",
+    { compared: { place: 1 } },
+  ),
+  /**
+   * A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but puts edges where they are drawn.
+   * `auto` takes a picture for `solid` where it is that beyond doubt, and nothing is asked for that only a photo has.
+   */
+  kind: word(
+    "--kind <kind>",
+    oneOf(["auto", "photo", "solid"]).default("auto"),
+    "photo: a tonal picture; solid: a logo or lettering, engraved without dots and as wide as drawn; auto takes plain ink on plain paper for solid, and says so",
+    { commands: ["prepare", "batch"] },
+  ),
+});

@@ -1,0 +1,76 @@
+import { coneLayouts } from "../../core/wrap.js";
+import { group } from "../group.js";
+import { around, density, length, spot, toggle, word } from "../kinds.js";
+import { above0, linesPerInch, oneOf, oneOrTwo } from "../takes.js";
+
+const sizeMm = above0(3000, "mm");
+/** A circumference of 3000 mm, as the other sizes. */
+const aroundMm = oneOrTwo(
+  ["topMm", "bottomMm"],
+  [1, 950],
+  "a diameter of 1 to 950 mm, or two for a cone, top and bottom",
+);
+export const spotMm = oneOrTwo(
+  ["alongMm", "acrossMm"],
+  [0.005, 5],
+  "0.005 to 5 mm: one diameter, or one along and one across",
+);
+/** Longer side of a piece whose size nobody gave. */
+export const DEFAULT_LONGER_SIDE_MM = 100;
+export const DEFAULT_SPOT_MM = 0.1;
+/** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
+export const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
+
+/** How large the piece is, and the grid that it is laid on. */
+export const sizeOptions = group("Size and grid", {
+  /** Engraved size. One alone keeps the photo's aspect ratio; neither makes the longer side 100 mm. */
+  widthMm: length("--width <length>", sizeMm.optional(), "engraved width: 80, 80mm, 8cm, 3in"),
+  heightMm: length(
+    "--height <length>",
+    sizeMm.optional(),
+    "engraved height; width or height alone keeps the photo's shape",
+    { otherwise: `longer side ${DEFAULT_LONGER_SIDE_MM}mm` },
+  ),
+  /** A round piece, engraved all the way round: its diameter, or those of a cone. Takes the place of the width. */
+  aroundMm: around(
+    "--around <diameter>",
+    aroundMm.optional(),
+    "once round a cylinder: 60mm, in place of the width; 80..60mm for a cone, diameters at top and bottom, height along its slope",
+  ),
+  /** On a cone: undistorted as on a flat sheet that is rolled up, or along its circles with sides that meet. */
+  coneLayout: word(
+    "--cone <how>",
+    oneOf(coneLayouts).default("flat"),
+    "on a cone: flat (undistorted, as from a flat sheet rolled up) or level (along its circles, sides meet)",
+  ),
+  fit: word(
+    "--fit <how>",
+    oneOf(["cover", "contain", "stretch"]).default("cover"),
+    "with both sizes: cover (crop), contain (leave bare) or stretch",
+  ),
+  linesPerInch: density(
+    "--density <lines>",
+    linesPerInch.optional(),
+    "lines per inch across the scan lines: 254, 254lpi, 10/mm or 0.1mm",
+    {
+      otherwise: `${DEFAULT_OVERDRIVE.gradual} times the matched density for a gradual material, ${DEFAULT_OVERDRIVE.steep} times for a steep one`,
+      commands: ["prepare", "batch", "compare"],
+      compared: { place: 3 },
+    },
+  ),
+  /** Pixels per inch along the lines. Default: as across. */
+  linesPerInchAlong: density("--density-along <lines>", linesPerInch.optional(), "the same along the lines", {
+    otherwise: "as --density",
+    commands: ["prepare", "batch", "compare"],
+  }),
+  spotMm: spot(
+    "--spot <size>",
+    spotMm.default(DEFAULT_SPOT_MM),
+    "1/e² spot diameter: 0.115mm, 0.08x0.15mm (along x across), 0.07mm fwhm",
+    {
+      commands: ["prepare", "batch", "compare"],
+      compared: { place: 2 },
+    },
+  ),
+  mirror: toggle("--mirror", false, "for work seen through the material from the other side"),
+});

@@ -1,0 +1,41 @@
+import * as z from "zod";
+import { fieldsOf, listed, takenBy } from "./group.js";
+import { halftoneOptions } from "./table/halftone.js";
+import { machineOptions } from "./table/machine.js";
+import { materialOptions } from "./table/material.js";
+import { outputOptions } from "./table/output.js";
+import { pictureOptions } from "./table/picture.js";
+import { planOnlyOptions } from "./table/plan.js";
+import { sizeOptions } from "./table/size.js";
+import { toneOptions } from "./table/tone.js";
+
+/** Every option of a piece, in the order of the help. */
+const pieceOptions = {
+  ...sizeOptions,
+  ...pictureOptions,
+  ...materialOptions,
+  ...halftoneOptions,
+  ...toneOptions,
+  ...machineOptions,
+  ...outputOptions,
+};
+
+/** The options of each command, by their names in the library. */
+export const prepareTable = takenBy("prepare", pieceOptions);
+/** What `plan` and `prepare` have in common: all but density and spot. */
+const plannedTable = takenBy("plan", pieceOptions);
+export const planTable = { ...planOnlyOptions, ...plannedTable };
+export const compareTable = listed(takenBy("compare", pieceOptions));
+
+export const prepareSchema = z.strictObject(fieldsOf(prepareTable));
+export const plannedSchema = z.object(fieldsOf(plannedTable));
+export const planSchema = z.strictObject(fieldsOf(planTable));
+export const compareSchema = z.strictObject(fieldsOf(compareTable));
+
+/** What a caller may ask of `prepare`. Every field is optional; `resolveOptions` fills in defaults, and the report shows them. */
+export type PrepareOptions = z.input<typeof prepareSchema>;
+/** What a caller may ask of `plan`: all that `prepare` takes but the density, and what bears on choosing one. */
+export type PlanOptions = z.input<typeof planSchema>;
+export type CheckedPlanOptions = Readonly<z.output<typeof planSchema>>;
+/** What a caller may ask of `compare`: options of `prepare`, of which one or two may be lists. */
+export type CompareOptions = z.input<typeof compareSchema>;

@@ -1,0 +1,48 @@
+import * as z from "zod";
+
+/*
+ * What options take. Every check says in words what it takes, unit and limits included: a refusal reads "<option> takes <those
+ * words>".
+ */
+
+export const between = (min: number, max: number, unit = "") => {
+  const words = `${min} to ${max}${unit && ` ${unit}`}`;
+  return z.number(words).min(min, words).max(max, words);
+};
+
+export const above0 = (max: number, unit: string) => {
+  const words = `more than 0 and no more than ${max} ${unit}`;
+  return z.number(words).positive(words).max(max, words);
+};
+
+export const whole = (min: number, max: number, remark = "") => {
+  const words = `a whole number from ${min}${remark} to ${max}`;
+  return z.int(words).min(min, words).max(max, words);
+};
+
+export const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
+  z.enum(words, `one of ${words.join(", ")}`);
+
+export const LEAST_LINES_PER_INCH = 20;
+export const MOST_LINES_PER_INCH = 5080;
+export const linesPerInch = between(LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH, "lines per inch");
+
+/** A number, or two of them by name; all between the same limits. */
+export function oneOrTwo<First extends string, Second extends string>(
+  [first, second]: readonly [First, Second],
+  [min, max]: readonly [number, number],
+  words: string,
+) {
+  const each = z.number(words).min(min, words).max(max, words);
+  return z.union([each, strict([first, second], each, words)], words);
+}
+
+/** An object of these names, each with the same check. */
+export function strict<Name extends string, Check extends z.ZodType>(
+  names: readonly Name[],
+  check: Check,
+  words: string,
+) {
+  const shape = Object.fromEntries(names.map((name) => [name, check])) as { [Each in Name]: Check };
+  return z.strictObject(shape, words);
+}
