@@ -3,44 +3,55 @@ export interface Sized {
   readonly needBytes: number;
 }
 
+/** What the work may take of the computer. */
+export interface Budget {
+  /** Jobs at the same time. */
+  readonly workers: number;
+  /** Bytes for all of them together. */
+  readonly memoryBytes: number;
+}
+
 /**
- * Run jobs side by side, the largest first, while the memory of all that run stays within the budget: beside a large one only
- * small ones begin. What needs more than the whole budget runs alone. Rejects with the first failure, when nothing runs any more.
+ * Run jobs side by side, the largest first, while the memory of all running jobs stays within the budget: only small jobs start
+ * beside a large one. A job that needs more than the whole budget runs alone. Results come in the order in which jobs end. It
+ * rejects with the first failure, once no job runs any more.
  */
-export function schedule<Job extends Sized>(
+export function schedule<Job extends Sized, Result>(
   jobs: readonly Job[],
-  lanes: number,
-  budgetBytes: number,
-  work: (job: Job) => Promise<void>,
-): Promise<void> {
+  { workers, memoryBytes }: Budget,
+  work: (job: Job) => Promise<Result>,
+): Promise<Result[]> {
   const waiting = [...jobs].sort((a, b) => b.needBytes - a.needBytes);
+  const results: Result[] = [];
   return new Promise((resolve, reject) => {
     let running = 0;
-    let used = 0;
+    let usedBytes = 0;
     let failure: { readonly error: unknown } | undefined;
-    const next = (): void => {
-      while (!failure && running < lanes) {
+    const run = async (job: Job): Promise<void> => {
+      running++;
+      usedBytes += job.needBytes;
+      try {
+        results.push(await work(job));
+      } catch (error) {
+        failure ??= { error };
+      }
+      running--;
+      usedBytes -= job.needBytes;
+      startNext();
+    };
+    const startNext = (): void => {
+      while (!failure && running < workers) {
         const fitting = waiting.findIndex(
-          ({ needBytes }) => running === 0 || used + needBytes <= budgetBytes,
+          ({ needBytes }) => running === 0 || usedBytes + needBytes <= memoryBytes,
         );
         if (fitting < 0) break;
         const [job] = waiting.splice(fitting, 1);
-        running++;
-        used += job.needBytes;
-        work(job)
-          .catch((error: unknown) => {
-            failure ??= { error };
-          })
-          .finally(() => {
-            running--;
-            used -= job.needBytes;
-            next();
-          });
+        run(job);
       }
       if (running > 0) return;
       if (failure) reject(failure.error);
-      else resolve();
+      else resolve(results);
     };
-    next();
+    startNext();
   });
 }

@@ -1,5 +1,5 @@
-import { visible } from "../../core/words.js";
-import type { Verdict } from "./pass.js";
+import { visible } from "../core/words.js";
+import type { Verdict } from "./verdict.js";
 
 /** What a person wants to know of a batch: the counts, then each upload that somebody must look at. */
 export function batchSummary(verdicts: readonly Verdict[], out: string): string {

@@ -56,7 +56,7 @@ async function pile(): Promise<SheetEntry[]> {
     if (i % 4 === 3) return { entry: refusedEntry(file, "INPUT_DAMAGED", `"${file}" is damaged.`) };
     const grade = (["ready", "note", "ask"] as const)[i % 4];
     const findings = grade === "ready" ? [] : [finding(grade)];
-    return { entry: preparedEntry(file, findings, grade, figures, outputs), thumbnail };
+    return { entry: preparedEntry(file, { findings, figures }, outputs), thumbnail };
   });
 }
 

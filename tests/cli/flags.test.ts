@@ -153,7 +153,7 @@ const unasked = {
   pattern: "{folder}/{stem}/{stem}",
   workers: 3,
   memoryBytes: 10e9,
-  limits: { mostPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 },
+  limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 },
 };
 const limited = (change: Partial<typeof unasked.limits>) => ({
   ...unasked,
@@ -163,9 +163,9 @@ const batchRows: readonly (readonly [flag: string, text: string, settings: typeo
   ["names", "{material}/{stem}", { ...unasked, pattern: "{material}/{stem}" }],
   ["workers", "5", { ...unasked, workers: 5 }],
   ["memory", "1.5", { ...unasked, memoryBytes: 1.5e9 }],
-  ["max-megapixels", "24", limited({ mostPixels: 24e6 })],
-  ["max-file-size", "0.5", limited({ mostBytes: 0.5e6 })],
-  ["max-seconds", "90", limited({ mostSeconds: 90 })],
+  ["max-megapixels", "24", limited({ maxPixels: 24e6 })],
+  ["max-file-size", "0.5", limited({ maxBytes: 0.5e6 })],
+  ["max-seconds", "90", limited({ maxSeconds: 90 })],
 ];
 
 /** What the option parser of the command makes of words, by flag name. */

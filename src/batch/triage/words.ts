@@ -1,6 +1,5 @@
 import { wholePercent } from "../../core/words.js";
-import type { Finding } from "./findings.js";
-import type { TriageFigures } from "./triage.js";
+import type { Finding, TriageFigures } from "./findings.js";
 
 type Worth = "note" | "ask";
 

@@ -45,21 +45,21 @@ export const batchOnlyFlags: readonly Flag[] = [
     group,
     option: "maxMegapixels",
     parse: within(0.01, 268),
-    help: `refuse larger pictures (default: ${defaultLimits.mostPixels / 1e6})`,
+    help: `refuse larger pictures (default: ${defaultLimits.maxPixels / 1e6})`,
   },
   {
     usage: "--max-file-size <MB>",
     group,
     option: "maxFileSizeMb",
     parse: within(0.001, 4000),
-    help: `refuse larger files (default: ${defaultLimits.mostBytes / 1e6})`,
+    help: `refuse larger files (default: ${defaultLimits.maxBytes / 1e6})`,
   },
   {
     usage: "--max-seconds <n>",
     group,
     option: "maxSeconds",
     parse: within(1, 86400),
-    help: `give up an upload that takes longer (default: ${defaultLimits.mostSeconds})`,
+    help: `give up an upload that takes longer (default: ${defaultLimits.maxSeconds})`,
   },
 ];
 
@@ -84,9 +84,9 @@ export function batchSettings(
     workers: numberOf("workers") ?? processors,
     memoryBytes: gigabytes === undefined ? totalMemoryBytes / 2 : gigabytes * 1e9,
     limits: {
-      mostPixels: megapixels === undefined ? defaultLimits.mostPixels : megapixels * 1e6,
-      mostBytes: megabytes === undefined ? defaultLimits.mostBytes : megabytes * 1e6,
-      mostSeconds: numberOf("maxSeconds") ?? defaultLimits.mostSeconds,
+      maxPixels: megapixels === undefined ? defaultLimits.maxPixels : megapixels * 1e6,
+      maxBytes: megabytes === undefined ? defaultLimits.maxBytes : megabytes * 1e6,
+      maxSeconds: numberOf("maxSeconds") ?? defaultLimits.maxSeconds,
     },
   };
 }

@@ -1,5 +1,6 @@
 import { basename, dirname, extname } from "node:path";
 import { distinctPaths, outputPath } from "../../batch/output-names.js";
+import { sha256 } from "../../batch/sha256.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
@@ -8,7 +9,6 @@ import { flagName } from "../flags.js";
 import { readOptions } from "../read-options.js";
 import { type BatchSettings, batchFlags, batchOnlyFlags } from "./flags.js";
 import type { Upload } from "./inputs.js";
-import { sha256 } from "./ledger.js";
 import { invalidSheet, type SheetRow } from "./sheet.js";
 
 /** An upload with all that is asked for it. */
@@ -85,8 +85,8 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const paths = distinctPaths(wanted);
   const jobs = bound.map((job) => {
     const output = paths.get(job.upload.id) ?? "";
-    const { mostPixels, mostBytes } = settings.limits;
-    const made = [packageVersion(), job.options, output, mostPixels, mostBytes];
+    const { maxPixels, maxBytes } = settings.limits;
+    const made = [packageVersion(), job.options, output, maxPixels, maxBytes];
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };

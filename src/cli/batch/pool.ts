@@ -1,12 +1,14 @@
 import { Tinypool } from "tinypool";
+import type { Prepared, Refusal } from "../../batch/outcome.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
-import type { Made, PrepareTask, Refusal, Survey, SurveyTask } from "./worker.js";
+import type { PrepareTask } from "./prepare-upload.js";
+import type { Survey, SurveyTask } from "./survey-upload.js";
 
-/** Worker processes that look at uploads and prepare them. */
+/** Worker processes that survey uploads and prepare them. */
 export interface Pool {
   readonly survey: (task: SurveyTask) => Promise<Survey>;
-  readonly prepare: (task: PrepareTask) => Promise<Made | Refusal>;
-  /** End all at once. */
+  readonly prepare: (task: PrepareTask) => Promise<Prepared | Refusal>;
+  /** Stop all at once. */
   readonly close: () => Promise<void>;
 }
 
@@ -19,22 +21,20 @@ export function openPool(workers: number, signal: AbortSignal): Pool {
     maxThreads: workers,
     env: { ...process.env } as Record<string, string>,
   });
-  // An idle worker that dies is replaced; a busy one is told to whoever waits for it.
+  // The pool replaces an idle worker that dies. Where a busy one dies, its task fails.
   pool.on("error", () => {});
   const run = async <T>(name: string, task: SurveyTask | PrepareTask): Promise<T | Refusal> => {
     const { upload, limits } = task;
-    const late = AbortSignal.timeout(1000 * limits.mostSeconds);
+    const late = AbortSignal.timeout(1000 * limits.maxSeconds);
     try {
       return await pool.run(task, { name, signal: AbortSignal.any([late, signal]) });
     } catch (error) {
       signal.throwIfAborted();
       if (late.aborted) {
-        return demanding(`"${upload.id}" takes longer than ${limits.mostSeconds} s (--max-seconds).`);
+        return demanding(`"${upload.id}" takes longer than ${limits.maxSeconds} s (--max-seconds).`);
       }
       if (error instanceof Error && /exited unexpectedly/.test(error.message)) {
-        return demanding(
-          `"${upload.id}" ended the process that read it: it may be made to, or memory is short.`,
-        );
+        return demanding(`"${upload.id}": the worker crashed: a malicious file, or out of memory.`);
       }
       throw asTold(error);
     }

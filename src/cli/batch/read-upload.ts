@@ -8,14 +8,14 @@ const PAUSE_MS = 300;
 
 /**
  * Read a file that a stranger has named and filled: no link is followed, nothing that is no plain file is waited for, no more
- * than `mostBytes` are read, and a file that changes meanwhile is not taken half old and half new.
+ * than `maxBytes` are read, and a file that changes meanwhile is not taken half old and half new.
  *
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`, `INPUT_LINK`, `INPUT_NOT_A_FILE`, `INPUT_TOO_LARGE`,
  *   `INPUT_CHANGING`
  */
-export async function readUpload(path: string, name: string, mostBytes: number): Promise<Uint8Array> {
+export async function readUpload(path: string, name: string, maxBytes: number): Promise<Uint8Array> {
   for (let attempt = 1; ; attempt++) {
-    const bytes = await readOnce(path, name, mostBytes);
+    const bytes = await readOnce(path, name, maxBytes);
     if (bytes) return bytes;
     if (attempt === ATTEMPTS) {
       throw new SpotpitchError(
@@ -28,7 +28,7 @@ export async function readUpload(path: string, name: string, mostBytes: number):
 }
 
 /** Undefined where the file has changed meanwhile. */
-async function readOnce(path: string, name: string, mostBytes: number): Promise<Uint8Array | undefined> {
+async function readOnce(path: string, name: string, maxBytes: number): Promise<Uint8Array | undefined> {
   const before = await explained(name, lstat(path));
   if (before.isSymbolicLink()) throw link(name);
   if (!before.isFile()) throw notAFile(name, before);
@@ -38,10 +38,10 @@ async function readOnce(path: string, name: string, mostBytes: number): Promise<
   try {
     const opened = await file.stat();
     if (!opened.isFile()) throw notAFile(name, opened);
-    if (opened.size > mostBytes) {
+    if (opened.size > maxBytes) {
       throw new SpotpitchError(
         "INPUT_TOO_LARGE",
-        `"${name}" has ${Math.ceil(opened.size / 1e6)} MB. Allowed: up to ${mostBytes / 1e6} MB (--max-file-size).`,
+        `"${name}" has ${Math.ceil(opened.size / 1e6)} MB. Allowed: up to ${maxBytes / 1e6} MB (--max-file-size).`,
         { received: opened.size },
       );
     }

@@ -3,7 +3,7 @@ import { setTimeout as pause } from "node:timers/promises";
 import type { Upload } from "./inputs.js";
 
 const LOOK_EVERY_MS = 1000;
-/** A file counts as written when it has not changed for so long. */
+/** A file counts as complete when it has not changed for so long. */
 const QUIET_MS = 3000;
 
 interface Seen {
@@ -12,14 +12,14 @@ interface Seen {
 }
 
 /**
- * Look at the uploads again and again, and hand over all whose writing has ended whenever something about them is new. By looking,
- * not by the system's notices, which network folders do not send. Ends when the signal does.
+ * Look at the uploads once a second, and hand over all complete ones whenever something about them has changed. It does not wait
+ * for the system's notices, which network folders do not send. It rejects when the signal aborts.
  */
 export async function watchUploads(
   find: () => Promise<readonly Upload[]>,
-  take: (uploads: readonly Upload[]) => Promise<void>,
+  take: (uploads: readonly Upload[]) => Promise<unknown>,
   signal: AbortSignal,
-): Promise<void> {
+): Promise<never> {
   let seen = new Map<string, Seen>();
   let taken: string | undefined;
   for (;;) {

@@ -1,0 +1,30 @@
+import { type ErrorCode, SpotpitchError } from "../core/errors.js";
+import type { PieceVerdict } from "./entry.js";
+
+/** A file of a piece and what it holds. */
+export interface OutputFile {
+  readonly path: string;
+  readonly sha256: string;
+}
+
+/** An upload whose files were written. */
+export interface Prepared extends PieceVerdict {
+  /** Names in the folder of the job. */
+  readonly files: readonly OutputFile[];
+  /** WebP in base64; absent where there is nothing to show. */
+  readonly thumbnail: string | undefined;
+}
+
+/** An upload that cannot be prepared. */
+export interface Refusal {
+  readonly refused: { readonly code: ErrorCode; readonly message: string };
+  /** The content for which the refusal holds; absent where it could not be read, or where another attempt may succeed. */
+  readonly contentSha256?: string | undefined;
+}
+
+/** The refusal that an error stands for: the upload or its options are wrong. Every other error is thrown on and ends the run. */
+export function refusalOf(error: unknown, contentSha256: string | undefined): Refusal {
+  if (!(error instanceof SpotpitchError) || !/^(INPUT|OPTION)_/.test(error.code)) throw error;
+  const { code, message } = error;
+  return { refused: { code, message }, ...(code !== "INPUT_CHANGING" && { contentSha256 }) };
+}
