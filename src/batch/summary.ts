@@ -1,7 +1,7 @@
 import { visible } from "../core/words.js";
 import type { Verdict } from "./verdict.js";
 
-/** What a person wants to know of a batch: the counts, then each upload that somebody must look at. */
+/** A batch for a person to read: the counts, then each upload that somebody must look at. */
 export function batchSummary(verdicts: readonly Verdict[], out: string): string {
   const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
   const refused = verdicts.filter(({ entry }) => entry.state === "refused");

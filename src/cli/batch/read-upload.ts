@@ -7,8 +7,8 @@ const ATTEMPTS = 3;
 const PAUSE_MS = 300;
 
 /**
- * Read a file that a stranger has named and filled: no link is followed, nothing that is no plain file is waited for, no more
- * than `maxBytes` are read, and a file that changes meanwhile is not taken half old and half new.
+ * Read a file whose name and content come from a stranger. It follows no link, does not wait for pipes or devices, reads no more
+ * than `maxBytes`, and never returns a file half old and half new that changes meanwhile.
  *
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`, `INPUT_LINK`, `INPUT_NOT_A_FILE`, `INPUT_TOO_LARGE`,
  *   `INPUT_CHANGING`
@@ -32,7 +32,7 @@ async function readOnce(path: string, name: string, maxBytes: number): Promise<U
   const before = await explained(name, lstat(path));
   if (before.isSymbolicLink()) throw link(name);
   if (!before.isFile()) throw notAFile(name, before);
-  // A link or pipe may have taken its place since: neither is followed or waited for.
+  // A link or a pipe may have replaced the file since: the flags refuse the one and do not wait for the other.
   const flags = constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0);
   const file = await explained(name, open(path, flags));
   try {
@@ -77,9 +77,7 @@ async function explained<T>(name: string, work: Promise<T>): Promise<T> {
       throw new SpotpitchError(
         "INPUT_MISSING",
         `There is no file "${name}", or its name cannot be written as text.`,
-        {
-          cause,
-        },
+        { cause },
       );
     }
     throw new SpotpitchError("INPUT_UNREADABLE", `"${name}" cannot be read (${code}).`, { cause });
