@@ -68,8 +68,8 @@ export {
 } from "./batch/entry.js";
 export { defaultLimits, type UploadLimits } from "./batch/limits.js";
 export { jobMemoryNeed, memoryNeed } from "./batch/memory-need.js";
+export { findingsOf } from "./batch/outcome.js";
 export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";
-export { findingsOf } from "./batch/piece-verdict.js";
 export { thumbnail } from "./batch/thumbnail.js";
 export {
   type Finding,

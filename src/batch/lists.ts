@@ -1,8 +1,21 @@
 import Papa from "papaparse";
 import { packageVersion } from "../core/version.js";
 import { visible } from "../core/words.js";
+import type { SheetEntry } from "./contact-sheet.js";
 import type { UploadEntry } from "./entry.js";
-import type { Verdict } from "./verdict.js";
+
+/** What a batch tells of one upload. */
+export interface Verdict extends SheetEntry {
+  /** Whether an earlier run left it. */
+  readonly kept: boolean;
+}
+
+/** The sheet's note is no part of the work: a changed note redoes nothing. */
+export const verdictOf = (
+  { entry, thumbnail }: SheetEntry,
+  note: string | undefined,
+  kept = false,
+): Verdict => ({ entry: note === undefined ? entry : { ...entry, note }, thumbnail, kept });
 
 /** The text of `batch.json`. */
 export function batchJson(verdicts: readonly Verdict[]): string {
@@ -38,4 +51,23 @@ function rowOf(entry: UploadEntry): Record<string, string> {
     warnings: warnings?.map((warning) => warning.code).join(" ") ?? "",
     outputs: outputs.join(" "),
   };
+}
+
+/** A batch for a person to read: the counts, then each upload that somebody must look at. */
+export function batchSummary(verdicts: readonly Verdict[], out: string): string {
+  const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
+  const refused = verdicts.filter(({ entry }) => entry.state === "refused");
+  const ask = verdicts.filter(({ entry }) => entry.state === "prepared" && entry.grade === "ask");
+  const kept = count(({ kept }) => kept);
+  const lines = [
+    `uploads       ${verdicts.length}: ${verdicts.length - refused.length} prepared, ${refused.length} refused${kept > 0 ? `; ${kept} as an earlier run left them` : ""}`,
+    `grades        ${count(({ entry }) => entry.grade === "ready")} ready, ${count(({ entry }) => entry.grade === "note")} with a note, ${ask.length} to ask about`,
+    ...ask.map(
+      ({ entry }) =>
+        `ask           ${visible(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,
+    ),
+    ...refused.map(({ entry }) => `refused       ${entry.code}: ${visible(entry.message)}`),
+    `look at       ${out}/index.html`,
+  ];
+  return `${lines.join("\n")}\n`;
 }

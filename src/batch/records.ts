@@ -3,7 +3,6 @@
  * of them it gives up.
  */
 import { isAbsolute } from "node:path";
-import { isDeepStrictEqual } from "node:util";
 import * as z from "zod";
 import { preparedEntry, refusedEntry, type UploadEntry } from "./entry.js";
 import type { OutputFile, Prepared, Refusal } from "./outcome.js";
@@ -21,20 +20,20 @@ export interface LedgerRecord {
   readonly thumbnail?: string | undefined;
 }
 
-/** The part of a job by which its record is recognised. */
-export interface JobIdentity {
-  readonly upload: { readonly id: string };
-  readonly jobSha256: string;
-  /** Path of its files below the output folder, without their endings. */
-  readonly output: string;
-}
+/** What a record must agree with. `output` is the path of the job's files below the output folder, without their endings. */
+type Asked = { readonly jobSha256: string; readonly output: string };
 
-export function preparedRecord(job: JobIdentity, contentSha256: string, prepared: Prepared): LedgerRecord {
-  const folder = job.output.slice(0, job.output.lastIndexOf("/") + 1);
+export function preparedRecord(
+  id: string,
+  { jobSha256, output }: Asked,
+  contentSha256: string,
+  prepared: Prepared,
+): LedgerRecord {
+  const folder = output.slice(0, output.lastIndexOf("/") + 1);
   const outputs = prepared.files.map(({ path, sha256 }) => ({ path: folder + path, sha256 }));
   const paths = outputs.map(({ path }) => path);
-  const entry = preparedEntry(job.upload.id, prepared, paths);
-  return { entry, contentSha256, jobSha256: job.jobSha256, outputs, thumbnail: prepared.thumbnail };
+  const entry = preparedEntry(id, prepared, paths);
+  return { entry, contentSha256, jobSha256, outputs, thumbnail: prepared.thumbnail };
 }
 
 export function refusedRecord(
@@ -46,7 +45,7 @@ export function refusedRecord(
 }
 
 /** Whether a record answers a job. All of its files must have the job's own name: another upload's files never count. */
-export const answersJob = (record: LedgerRecord, { jobSha256, output }: JobIdentity): boolean =>
+export const answersJob = (record: LedgerRecord, { jobSha256, output }: Asked): boolean =>
   record.jobSha256 === jobSha256 && record.outputs.every(({ path }) => path.startsWith(`${output}.`));
 
 /** The files that an upload no longer has with its new record. */
@@ -66,11 +65,8 @@ const recordSchema = z
     outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
     thumbnail: z.string().optional(),
   })
-  .refine(({ entry, outputs }) =>
-    isDeepStrictEqual(
-      entry.outputs,
-      outputs.map(({ path }) => path),
-    ),
+  .refine(
+    ({ entry, outputs }) => JSON.stringify(entry.outputs) === JSON.stringify(outputs.map(({ path }) => path)),
   );
 
 /** Read a record. Undefined where it is damaged: the work is then done again. */

@@ -3,22 +3,14 @@ export interface Sized {
   readonly needBytes: number;
 }
 
-/** What the work may take of the computer. */
-export interface Budget {
-  /** Jobs at the same time. */
-  readonly workers: number;
-  /** Bytes for all of them together. */
-  readonly memoryBytes: number;
-}
-
 /**
- * Run jobs side by side, the largest first, while the memory of all running jobs stays within the budget: only small jobs start
- * beside a large one. A job that needs more than the whole budget runs alone. Results come in the order in which jobs end. It
- * rejects with the first failure, once no job runs any more.
+ * Run up to `workers` jobs side by side, the largest first, within `memoryBytes` for all running jobs: only small jobs start beside
+ * a large one. A job that needs more than the whole memory runs alone. Results come in the order in which jobs end. It rejects
+ * with the first failure, once no job runs any more.
  */
 export function schedule<Job extends Sized, Result>(
   jobs: readonly Job[],
-  { workers, memoryBytes }: Budget,
+  { workers, memoryBytes }: { readonly workers: number; readonly memoryBytes: number },
   work: (job: Job) => Promise<Result>,
 ): Promise<Result[]> {
   const waiting = [...jobs].sort((a, b) => b.needBytes - a.needBytes);

@@ -2,7 +2,7 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import type { Photo } from "../../src/1-photo/photo.js";
 import { warningAdvice } from "../../src/6-report/words/warning-advice.js";
-import { findingsOf } from "../../src/batch/piece-verdict.js";
+import { findingsOf } from "../../src/batch/outcome.js";
 import { type FindingCode, type Grade, gradeOf } from "../../src/batch/triage/findings.js";
 import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";

@@ -18,7 +18,7 @@ function recordOf(...paths: string[]): LedgerRecord {
 }
 
 describe("answersJob", () => {
-  const job = { upload: { id: "boat.jpg" }, jobSha256: "j", output: "boat/boat" };
+  const job = { jobSha256: "j", output: "boat/boat" };
   it.each([
     ["boat/boat.burn.png", true],
     ["boat/boat-2.burn.png", false],

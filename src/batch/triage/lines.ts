@@ -1,18 +1,10 @@
 import { columnsOf, denseData, type Plane, rowsOf } from "../../core/plane.js";
 
-/** Parallel lines of a picture: its rows or its columns. */
-export interface Lines {
-  readonly codes: Uint16Array;
-  readonly count: number;
-  /** Samples of a line. */
-  readonly length: number;
-  /** Distances in `codes` from line to line and from sample to sample. */
-  readonly lineStep: number;
-  readonly step: number;
-}
+/** Parallel lines of a picture, all of one length; `lineStep` and `step` are distances in `codes`. */
+export type Lines = ReturnType<typeof rowsAndColumns>[number];
 
 /** A picture's rows, and its columns. */
-export function rowsAndColumns(light: Plane<"encoded-luminance", Uint16Array>): readonly [Lines, Lines] {
+export function rowsAndColumns(light: Plane<"encoded-luminance", Uint16Array>) {
   const codes = denseData(light);
   const [rows, columns] = [rowsOf(light), columnsOf(light)];
   return [

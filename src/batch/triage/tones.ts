@@ -35,7 +35,7 @@ export function toneFacts(
   const opaque = opacity && denseData(opacity);
   const [rows, columns] = [rowsOf(light), columnsOf(light)];
   const histogram = new Float64Array(BINS);
-  let [total, white, black, jumps, flat] = [0, 0, 0, 0, 0];
+  let [total, white, black, extreme, jumps, flat] = [0, 0, 0, 0, 0, 0];
   const every = Math.max(1, Math.floor(rows / MAX_ROWS));
   for (let y = 0; y < rows; y += every) {
     const down = (y + EVEN_PX < rows ? EVEN_PX : -EVEN_PX) * columns;
@@ -44,7 +44,9 @@ export function toneFacts(
       if (opaque && opaque[i] < 0x8000) continue;
       const code = codes[i];
       total++;
-      histogram[code >> 6]++;
+      const bin = code >> 6;
+      histogram[bin]++;
+      if (bin < 0.1 * BINS || bin >= 0.9 * BINS) extreme++;
       const atEnd = code < END || code > 65535 - END;
       if (code < END) black++;
       else if (atEnd) white++;
@@ -55,10 +57,6 @@ export function toneFacts(
     }
   }
   if (total === 0) return { white: 0, black: 0, lightnessRange: 0, extreme: 0, jumps: 0, flat: 0 };
-  const extreme = histogram.reduce(
-    (sum, count, bin) => sum + (bin < 0.1 * BINS || bin >= 0.9 * BINS ? count : 0),
-    0,
-  );
   const lightnessAt = (share: number): number =>
     lightnessFromLuminance(linearFromSrgb((percentile(histogram, total * share) + 0.5) / BINS));
   return {

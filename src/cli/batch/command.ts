@@ -1,6 +1,5 @@
-import { batchJson } from "../../batch/lists.js";
-import { batchSummary } from "../../batch/summary.js";
-import type { Verdict } from "../../batch/verdict.js";
+import type { Verdict } from "../../batch/lists.js";
+import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { checkFolder, reasonOf } from "../output-files.js";
 import type { BoundJobs } from "./pass.js";

@@ -59,15 +59,15 @@ async function expand(input: string, recursive: boolean, skipped: ReadonlySet<st
   const found = await lstat(input).catch(() => undefined);
   if (!found) {
     if (!isDynamicPattern(input)) {
-      throw new SpotpitchError("INPUT_MISSING", `There is no file or folder "${input}".`, {
-        received: input,
-      });
+      const what = `There is no file or folder "${input}".`;
+      throw new SpotpitchError("INPUT_MISSING", what, { received: input });
     }
     const paths = await glob(input, { followSymbolicLinks: false, expandDirectories: false, dot: false });
     return paths.map((path) => ({ id: basename(path), path: resolve(path) }));
   }
   // The user may name a folder through a link. Links inside the folder are not followed.
-  if (await isFolder(input)) return walk(await realpath(input), "", recursive, skipped);
+  const target = await stat(input).catch(() => undefined);
+  if (target?.isDirectory()) return walk(await realpath(input), "", recursive, skipped);
   return [{ id: basename(input), path: resolve(input) }];
 }
 
@@ -90,9 +90,6 @@ async function walk(
 
 /** Where a path leads once its links are followed. A path that does not exist yet stays as it is. */
 const realPath = async (path: string): Promise<string> => realpath(path).catch(() => resolve(path));
-
-const isFolder = async (path: string): Promise<boolean> =>
-  (await stat(path).catch(() => undefined))?.isDirectory() === true;
 
 /** Files of several folders may share an id. Those get their path from the working folder instead. */
 function distinct(uploads: readonly Upload[]): Upload[] {

@@ -1,8 +1,8 @@
 import { mkdir, rename } from "node:fs/promises";
 import { join } from "node:path";
 import { contactSheet } from "../../batch/contact-sheet.js";
+import type { Verdict } from "../../batch/lists.js";
 import { batchCsv, batchJson } from "../../batch/lists.js";
-import type { Verdict } from "../../batch/verdict.js";
 import { openOutputSet } from "../output-files.js";
 
 /** Write `batch.json`, `batch.csv` and `index.html`: first into the folder for unfinished files, then into their places. */

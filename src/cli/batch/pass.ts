@@ -1,14 +1,14 @@
 import { basename, join } from "node:path";
+import { type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed } from "../../batch/memory-need.js";
 import type { Refusal } from "../../batch/outcome.js";
 import { answersJob, preparedRecord, refusedRecord } from "../../batch/records.js";
 import { type Sized, schedule } from "../../batch/schedule.js";
-import { type Verdict, verdictOf } from "../../batch/verdict.js";
 import type { BatchSettings } from "./flags.js";
 import type { Job, Unfit } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
+import type { Settle } from "./output-folder.js";
 import type { Pool } from "./pool.js";
-import type { Settle } from "./settle.js";
 
 /** What a pass works on. */
 export interface BoundJobs {
@@ -89,7 +89,7 @@ async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext):
   const stem = basename(output);
   const prepared = await context.pool.prepare({ upload, limits, options, contentSha256, folder, stem });
   if ("refused" in prepared) return refuse(job, prepared, context);
-  const record = preparedRecord(job, contentSha256, prepared);
+  const record = preparedRecord(upload.id, job, contentSha256, prepared);
   await context.settle(record, folder);
   return verdictOf(record, note);
 }

@@ -1,8 +1,7 @@
 import { Tinypool } from "tinypool";
 import type { Prepared, Refusal } from "../../batch/outcome.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
-import type { PrepareTask } from "./prepare-upload.js";
-import type { Survey, SurveyTask } from "./survey-upload.js";
+import type { PrepareTask, Survey, SurveyTask } from "./upload-job.js";
 
 /** Worker processes that survey uploads and prepare them. */
 export interface Pool {

@@ -18,10 +18,8 @@ export async function readUpload(path: string, name: string, maxBytes: number): 
     const bytes = await readOnce(path, name, maxBytes);
     if (bytes) return bytes;
     if (attempt === ATTEMPTS) {
-      throw new SpotpitchError(
-        "INPUT_CHANGING",
-        `"${name}" changes while it is read. Run again when its upload has ended.`,
-      );
+      const what = `"${name}" changes while it is read. Run again when its upload has ended.`;
+      throw new SpotpitchError("INPUT_CHANGING", what);
     }
     await pause(PAUSE_MS);
   }
@@ -39,11 +37,9 @@ async function readOnce(path: string, name: string, maxBytes: number): Promise<U
     const opened = await file.stat();
     if (!opened.isFile()) throw notAFile(name, opened);
     if (opened.size > maxBytes) {
-      throw new SpotpitchError(
-        "INPUT_TOO_LARGE",
-        `"${name}" has ${Math.ceil(opened.size / 1e6)} MB. Allowed: up to ${maxBytes / 1e6} MB (--max-file-size).`,
-        { received: opened.size },
-      );
+      const megabytes = Math.ceil(opened.size / 1e6);
+      const what = `"${name}" has ${megabytes} MB. Allowed: up to ${maxBytes / 1e6} MB (--max-file-size).`;
+      throw new SpotpitchError("INPUT_TOO_LARGE", what, { received: opened.size });
     }
     const bytes = await explained(name, readAll(file, opened.size));
     const after = await file.stat();
@@ -74,26 +70,19 @@ async function explained<T>(name: string, work: Promise<T>): Promise<T> {
     const code = cause instanceof Error && "code" in cause ? String(cause.code) : String(cause);
     if (code === "ELOOP") throw link(name);
     if (code === "ENOENT" || code === "ENOTDIR") {
-      throw new SpotpitchError(
-        "INPUT_MISSING",
-        `There is no file "${name}", or its name cannot be written as text.`,
-        { cause },
-      );
+      const what = `There is no file "${name}", or its name cannot be written as text.`;
+      throw new SpotpitchError("INPUT_MISSING", what, { cause });
     }
     throw new SpotpitchError("INPUT_UNREADABLE", `"${name}" cannot be read (${code}).`, { cause });
   }
 }
 
+const INSTEAD = "Put the picture itself there.";
+
 const link = (name: string): SpotpitchError =>
-  new SpotpitchError(
-    "INPUT_LINK",
-    `"${name}" is a symbolic link, which is not followed. Put the picture itself there.`,
-  );
+  new SpotpitchError("INPUT_LINK", `"${name}" is a symbolic link, which is not followed. ${INSTEAD}`);
 
 function notAFile(name: string, stats: Stats): SpotpitchError {
   const what = stats.isFIFO() ? "a named pipe" : stats.isSocket() ? "a socket" : "a folder or a device";
-  return new SpotpitchError(
-    "INPUT_NOT_A_FILE",
-    `"${name}" is ${what}, no file. Put the picture itself there.`,
-  );
+  return new SpotpitchError("INPUT_NOT_A_FILE", `"${name}" is ${what}, no file. ${INSTEAD}`);
 }

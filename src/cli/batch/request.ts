@@ -3,7 +3,7 @@ import { resolve } from "node:path";
 import { isDynamicPattern } from "tinyglobby";
 import { SpotpitchError } from "../../core/errors.js";
 import { readOptions } from "../read-options.js";
-import { type BatchSettings, batchFlags, batchSettings } from "./flags.js";
+import { batchFlags, batchSettings } from "./flags.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
 import { bindJobs } from "./jobs.js";
 import type { BoundJobs } from "./pass.js";
@@ -23,17 +23,8 @@ export interface BatchRequest {
   readonly watch: boolean;
 }
 
-/** Where the jobs of a batch come from, and where their files go. */
-export interface Batch {
-  readonly settings: BatchSettings;
-  /** Output folder, an absolute path. */
-  readonly out: string;
-  readonly find: () => Promise<readonly Upload[]>;
-  readonly bind: (uploads: readonly Upload[]) => Promise<BoundJobs>;
-}
-
 /** Read the options, the job sheet and the list of files that a request names. Throws `OPTION_*` and `INPUT_*`. */
-export async function readRequest(request: BatchRequest): Promise<Batch> {
+export async function readRequest(request: BatchRequest) {
   const { typed, config, sheet, list, recursive, watch } = request;
   const asked = await readOptions(batchFlags, typed, config);
   const settings = batchSettings({ ...asked.options }, availableParallelism(), totalmem());
@@ -57,6 +48,10 @@ export async function readRequest(request: BatchRequest): Promise<Batch> {
     settings,
     out,
     find,
-    bind: (uploads) => bindJobs({ uploads, rows, typed, config, settings }),
+    bind: (uploads: readonly Upload[]): Promise<BoundJobs> =>
+      bindJobs({ uploads, rows, typed, config, settings }),
   };
 }
+
+/** Where the jobs of a batch come from, and where their files go. */
+export type Batch = Awaited<ReturnType<typeof readRequest>>;

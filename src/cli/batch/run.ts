@@ -1,14 +1,14 @@
 import { mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import type { Verdict } from "../../batch/verdict.js";
+import type { Verdict } from "../../batch/lists.js";
 import { createRestTime } from "../progress.js";
 import type { BatchSettings } from "./flags.js";
 import { openLedger } from "./ledger.js";
 import { lock } from "./lock.js";
+import { createSettle } from "./output-folder.js";
 import { writePages } from "./pages.js";
 import { type BoundJobs, runPass } from "./pass.js";
 import { openPool } from "./pool.js";
-import { createSettle } from "./settle.js";
 
 /** 128 and the signal's number, as shells count. */
 const EXIT_STATUS = { SIGINT: 130, SIGTERM: 143 } as const;

@@ -6,11 +6,6 @@ const LOOK_EVERY_MS = 1000;
 /** A file counts as complete when it has not changed for so long. */
 const QUIET_MS = 3000;
 
-interface Seen {
-  readonly signature: string;
-  readonly sinceMs: number;
-}
-
 /**
  * Look at the uploads once a second, and hand over all complete ones whenever something about them has changed. It does not wait
  * for the system's notices, which network folders do not send. It rejects when the signal aborts.
@@ -20,12 +15,12 @@ export async function watchUploads(
   take: (uploads: readonly Upload[]) => Promise<unknown>,
   signal: AbortSignal,
 ): Promise<never> {
-  let seen = new Map<string, Seen>();
+  let seen = new Map<string, { readonly signature: string; readonly sinceMs: number }>();
   let taken: string | undefined;
   for (;;) {
     const now = performance.now();
     const uploads = await find();
-    const looked = new Map<string, Seen>();
+    const looked: typeof seen = new Map();
     for (const { path } of uploads) {
       const signature = await signatureOf(path);
       const before = seen.get(path);

@@ -4,8 +4,7 @@
  */
 import type { Prepared, Refusal } from "../../batch/outcome.js";
 import { SpotpitchError } from "../../core/errors.js";
-import * as job from "./prepare-upload.js";
-import { type Survey, type SurveyTask, surveyUpload } from "./survey-upload.js";
+import * as job from "./upload-job.js";
 
 // The command decides when to stop. A worker whose command has died must not outlive it.
 process.on("SIGINT", () => {});
@@ -15,7 +14,7 @@ const exitIfOrphaned = (): void => {
   if (process.ppid !== parent) process.exit(1);
 };
 
-export const survey = (task: SurveyTask): Promise<Survey> => surveyUpload(task);
+export const survey = job.surveyUpload;
 
 export async function prepareUpload(task: job.PrepareTask): Promise<Prepared | Refusal> {
   try {

@@ -3,7 +3,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { defaultLimits } from "../../../src/batch/limits.js";
 import { sha256 } from "../../../src/batch/sha256.js";
-import { type PrepareTask, prepareUpload } from "../../../src/cli/batch/prepare-upload.js";
+import { type PrepareTask, prepareUpload } from "../../../src/cli/batch/upload-job.js";
 import { photographPath } from "../../pipeline/photograph.js";
 import { namesIn, temporaryFolder } from "../command.js";
 
