@@ -2,7 +2,7 @@
  * What a ledger remembers of an upload, and what follows from it: whether its files are still what the job asks for, and which
  * of them it gives up.
  */
-import { isAbsolute } from "node:path";
+import { isAbsolute, posix } from "node:path";
 import * as z from "zod";
 import { preparedEntry, refusedEntry, type UploadEntry } from "./entry.js";
 import type { OutputFile, Prepared, Refusal } from "./outcome.js";
@@ -54,7 +54,11 @@ export function givenUp(before: LedgerRecord | undefined, after: LedgerRecord): 
   return before?.outputs.filter(({ path }) => !kept.has(path)) ?? [];
 }
 
-const insidePath = z.string().refine((path) => !isAbsolute(path) && !path.split(/[\\/]/).includes(".."));
+/** In the one form that is written, so that no two paths name the same file. */
+const insidePath = z
+  .string()
+  .refine((path) => path === posix.normalize(path))
+  .refine((path) => !isAbsolute(path) && !path.split(/[\\/]/).includes(".."));
 
 /** What the program relies on. The entry is only written out again, so that its files must be those that were checked. */
 const recordSchema = z

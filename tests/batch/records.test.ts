@@ -48,6 +48,7 @@ describe("parseRecord", () => {
   it.each([
     ["half a record", JSON.stringify(recordOf("a.png")).slice(0, -9)],
     ["a path that leads out", JSON.stringify(recordOf("../a.png"))],
+    ["a path in another form", JSON.stringify(recordOf("./a.png"))],
     ["an absolute path", JSON.stringify(recordOf("/tmp/a.png"))],
     ["other files in the entry", JSON.stringify({ ...recordOf("a.png"), entry: refused.entry })],
     ["another type", "[]"],
