@@ -60,12 +60,21 @@ export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
 export { contactSheet } from "./batch/contact-sheet.js";
 export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";
-export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from "./batch/entry.js";
-export { defaultLimits, jobMemoryNeed, memoryNeed, type UploadLimits } from "./batch/limits.js";
+export {
+  type PieceFigures,
+  type PieceVerdict,
+  preparedEntry,
+  refusedEntry,
+  type UploadEntry,
+} from "./batch/entry.js";
+export { defaultLimits, type UploadLimits } from "./batch/limits.js";
+export { jobMemoryNeed, memoryNeed } from "./batch/memory-need.js";
+export { findingsOf } from "./batch/outcome.js";
 export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";
 export { thumbnail } from "./batch/thumbnail.js";
-export { type Finding, type FindingCode, findingsOf, type Grade, gradeOf } from "./batch/triage/findings.js";
-export { type Triage, type TriageFigures, triagePhoto } from "./batch/triage/triage.js";
+export { type Grade, gradeOf, type TriageFigures } from "./batch/triage/findings.js";
+export { type Triage, triagePhoto } from "./batch/triage/triage.js";
+export type { Finding, FindingCode } from "./batch/triage/words.js";
 export type { EdgePlacement } from "./core/edge-placement.js";
 export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";
 export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material/material.js";

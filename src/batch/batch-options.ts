@@ -37,12 +37,12 @@ const ownOptions = group("Batch", {
   ),
   maxFileSizeMb: number(
     "--max-file-size <MB>",
-    between(0.001, 4000).default(defaultLimits.mostBytes / 1e6),
+    between(0.001, 4000).default(defaultLimits.maxBytes / 1e6),
     "refuse larger files",
   ),
   maxSeconds: number(
     "--max-seconds <n>",
-    between(1, 86400).default(defaultLimits.mostSeconds),
+    between(1, 86400).default(defaultLimits.maxSeconds),
     "give up an upload that takes longer",
   ),
 });
@@ -75,8 +75,8 @@ export function batchSettings(
     memoryBytes: own.memoryGb === undefined ? totalMemoryBytes / 2 : own.memoryGb * 1e9,
     limits: {
       maxPixels: own.maxMegapixels * 1e6,
-      mostBytes: own.maxFileSizeMb * 1e6,
-      mostSeconds: own.maxSeconds,
+      maxBytes: own.maxFileSizeMb * 1e6,
+      maxSeconds: own.maxSeconds,
     },
   };
 }

@@ -9,7 +9,7 @@ export interface SheetEntry {
   readonly thumbnail?: string | undefined;
 }
 
-/** What can be shown alone, with its heading. */
+/** Groups that can be shown alone, with their headings. */
 const GROUPS = [
   ["ready", "Ready"],
   ["note", "With a note"],
@@ -21,7 +21,7 @@ type Group = (typeof GROUPS)[number][0];
 
 const groupOf = ({ state, grade }: UploadEntry): Group => (state === "refused" ? "refused" : grade);
 
-/** All uploads of a batch as one page: nothing is loaded and nothing runs; what is shown is chosen by style alone. */
+/** All uploads of a batch as one page. It loads nothing and runs no script: styles alone choose what is shown. */
 export function contactSheet(entries: readonly SheetEntry[]): string {
   const counts = new Map<Group, number>();
   for (const { entry } of entries) counts.set(groupOf(entry), (counts.get(groupOf(entry)) ?? 0) + 1);
@@ -29,7 +29,7 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
     ["all", "All", entries.length] as const,
     ...GROUPS.map(([group, words]) => [group, words, counts.get(group) ?? 0] as const),
   ];
-  // The buttons stand before the list, as its siblings: so style can tell which is pressed.
+  // The buttons are siblings before the list, so that a style can depend on which one is pressed.
   const buttons = choices.map(
     ([group, words, count], i) =>
       `<input type="radio" name="show" id="show-${group}"${i === 0 ? " checked" : ""}><label for="show-${group}">${words} <b>${count}</b></label>`,

@@ -1,19 +1,19 @@
 import { Parser } from "htmlparser2";
 
-/** Attributes that point somewhere. */
+/** Attributes that refer to something. */
 const REFERENCES = new Set(["href", "xlink:href", "src"]);
-/** Pictures inside the file itself. */
+/** References to parts of the file itself, and pictures embedded in it. */
 const INSIDE = /^\s*(#|data:image\/(png|jpeg|gif|webp)\b)/i;
 const STYLE_REFERENCE = /url\(\s*["']?\s*([^"')]*)|@import\b/gi;
-/** A character of a style by its number, or as it stands (CSS Syntax Module Level 3, 4.3.7). */
+/** An escaped character of a style: by its number, or as it is (CSS Syntax Module Level 3, 4.3.7). */
 const STYLE_ESCAPE = /\\(?:([0-9a-f]{1,6})\s?|(.))/gi;
-/** Declarations hold ">" themselves, also in quotes before them, and the tolerant parser would end at the first. */
+/** Declarations may contain ">", also in quotes, and the tolerant parser would end them at the first one. */
 const DECLARATION = /<!(ENTITY|ATTLIST|ELEMENT|NOTATION)\b|<!DOCTYPE[^>[]*\[/i;
 
 /**
- * What in an SVG drawing reaches beyond it or would act: entities, scripts, event handlers, foreign content, references to other
- * files. Such a drawing would come out incomplete at best, so a stranger's is refused; the renderer follows none of it anyway.
- * Returns what was found, in words, or undefined.
+ * What in an SVG drawing refers to other files or would run: entities, scripts, event handlers, foreign content, references. The
+ * renderer follows none of it, so that such a drawing would be incomplete at best; a stranger's is refused. Returns what was
+ * found, in words, or undefined.
  */
 export function drawingDanger(bytes: Uint8Array): string | undefined {
   if (isCompressed(bytes)) return "compressed content";
@@ -27,7 +27,7 @@ export function drawingDanger(bytes: Uint8Array): string | undefined {
         found(`a style that refers to another file (${whole})`);
     }
   };
-  // A style's text comes in pieces: characters written as entities are told apart, and so are the parts beside a comment.
+  // The text of a style comes in pieces: entities and comments divide it.
   let style = "";
   let depthInStyle = 0;
   const parser = new Parser(
@@ -44,7 +44,7 @@ export function drawingDanger(bytes: Uint8Array): string | undefined {
         for (const [key, value] of Object.entries(attributes)) {
           const attribute = key.toLowerCase();
           if (/^on/.test(attribute)) found("an event handler");
-          // A link to click is never followed.
+          // A link that waits for a click is never followed.
           if (tag !== "a" && REFERENCES.has(attribute) && !INSIDE.test(value)) {
             found("a reference to another file");
           }
@@ -77,10 +77,10 @@ function withoutEscapes(style: string): string {
   });
 }
 
-/** Gzip. The renderer would unpack it; little can become much, and nobody can look inside before. */
+/** Gzip. The renderer would unpack it, to any size, and it cannot be checked before. */
 export const isCompressed = ([first, second]: Uint8Array): boolean => first === 0x1f && second === 0x8b;
 
-/** UTF-8, or UTF-16 where its mark or its zero bytes say so. */
+/** UTF-8, or UTF-16 where the byte order mark or zero bytes tell so. */
 function textOf(bytes: Uint8Array): string {
   const [first, second] = bytes;
   if ((first === 0xff && second === 0xfe) || second === 0) return new TextDecoder("utf-16le").decode(bytes);

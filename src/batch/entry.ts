@@ -1,9 +1,9 @@
 import type { Warning } from "../6-report/report.js";
 import type { ErrorCode } from "../core/errors.js";
-import type { Finding, Grade } from "./triage/findings.js";
-import type { TriageFigures } from "./triage/triage.js";
+import { type Grade, gradeOf, type TriageFigures } from "./triage/findings.js";
+import type { Finding } from "./triage/words.js";
 
-/** What became of one upload, as it stands in `batch.json`. The first six keys are promised; more may be added. */
+/** What became of one upload, as `batch.json` lists it. The first six keys are promised; more may be added. */
 export interface UploadEntry {
   /** Path below the folder given. */
   readonly file: string;
@@ -11,7 +11,7 @@ export interface UploadEntry {
   readonly grade: Grade;
   /** `READY`, the worst finding's code, or the error's. */
   readonly code: string;
-  /** What to know about it, empty where there is nothing. */
+  /** What to know about it; empty where there is nothing. */
   readonly message: string;
   /** Paths below the output folder. */
   readonly outputs: readonly string[];
@@ -36,20 +36,25 @@ export interface PieceFigures extends TriageFigures {
   readonly visualErrorRms?: number;
 }
 
+/** What is known of a piece that was prepared. */
+export interface PieceVerdict {
+  /** Worst first. */
+  readonly findings: readonly Finding[];
+  readonly figures: PieceFigures;
+  readonly warnings?: readonly Warning[];
+}
+
 /** An entry for an upload that was prepared. */
 export function preparedEntry(
   file: string,
-  findings: readonly Finding[],
-  grade: Grade,
-  figures: PieceFigures,
+  { findings, figures, warnings = [] }: PieceVerdict,
   outputs: readonly string[],
-  warnings: readonly Warning[] = [],
 ): UploadEntry {
   const message = findings.map((finding) => finding.message).join(" ");
   return {
     file,
     state: "prepared",
-    grade,
+    grade: gradeOf(findings),
     code: findings[0]?.code ?? "READY",
     message,
     outputs,
@@ -75,7 +80,7 @@ export function refusedEntry(file: string, code: ErrorCode, message: string): Up
   };
 }
 
-/** What a customer can do about a refusal; where nothing stands it is for the workshop to mend. */
+/** What a customer can do about a refusal. Codes without a note are for the workshop to solve. */
 const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {
   INPUT_EMPTY: "Your file arrived empty. Please send it once more.",
   INPUT_DAMAGED:

@@ -1,20 +1,20 @@
-import { createHash } from "node:crypto";
+import { sha256 } from "./sha256.js";
 
-/** Names of devices on some systems, whatever ending follows. */
+/** Names of devices on some systems, with any ending. */
 const RESERVED = /^(con|prn|aux|nul|conin\$|conout\$|com[0-9¹²³]|lpt[0-9¹²³])(\.|$)/i;
-/** Separators, wildcards and quotes that some file system refuses, and everything invisible. */
+/** Separators, wildcards and quotes that some file systems refuse, and all invisible characters. */
 const FORBIDDEN = /[\\/:*?"<>|]|[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Cn}\p{Zl}\p{Zp}]/gu;
-/** Longest name of a folder or stem, in bytes of UTF-8: endings and temporary names come on top, up to 255. */
-const MOST_BYTES = 150;
+/** Longest name of a folder or stem, in bytes of UTF-8. Endings and temporary names are added to it; 255 is the limit. */
+const MAX_BYTES = 150;
 
 /** Fields of a naming pattern. */
 export const NAME_FIELDS = ["folder", "stem", "ext", "material"] as const;
 export type NameFields = Readonly<Record<(typeof NAME_FIELDS)[number], string>>;
 
-/** One folder for each upload, in the folders that it came in. */
+/** One folder for each upload, inside the folders that it came in. */
 export const DEFAULT_PATTERN = "{folder}/{stem}/{stem}";
 
-/** A word on what is wrong with a pattern, or undefined. */
+/** What is wrong with a pattern, in words; undefined where nothing is. */
 export function patternFault(pattern: string): string | undefined {
   const unknown = [...pattern.matchAll(/\{([^}]*)\}/g)].find(
     ([, field]) => !(NAME_FIELDS as readonly string[]).includes(field),
@@ -24,17 +24,17 @@ export function patternFault(pattern: string): string | undefined {
   return /^([\\/]|[a-z]:)|(^|[\\/])\.\.([\\/]|$)/i.test(pattern) ? "it leads out of the folder" : undefined;
 }
 
-/** A name that every file system takes, that hides nothing and leads nowhere. */
+/** A name that every file system accepts, without hidden characters and without a path. */
 export function safeName(name: string): string {
   const plain = name
     .normalize("NFC")
     .replace(FORBIDDEN, "_")
     .replace(/^[. ]+|[. ]+$/g, "_");
   const known = RESERVED.test(plain) ? `_${plain}` : plain || "_";
-  if (Buffer.byteLength(known) <= MOST_BYTES) return known;
+  if (Buffer.byteLength(known) <= MAX_BYTES) return known;
   let short = "";
   for (const character of known) {
-    if (Buffer.byteLength(short + character) > MOST_BYTES - 9) break;
+    if (Buffer.byteLength(short + character) > MAX_BYTES - 9) break;
     short += character;
   }
   return `${short}-${shortHash(name)}`;
@@ -43,7 +43,7 @@ export function safeName(name: string): string {
 /** Where an upload's files go: a path below the output folder without its endings, parts joined by "/". */
 export function outputPath(pattern: string, fields: NameFields): string {
   const parts = pattern.split(/[\\/]/).flatMap((part) => {
-    // A folder of the upload is several parts.
+    // The folder of an upload may have several parts.
     if (part === "{folder}") return fields.folder.split("/").map(safeName);
     return [safeName(part.replace(/\{([^}]*)\}/g, (_, field: keyof NameFields) => fields[field]))];
   });
@@ -52,8 +52,8 @@ export function outputPath(pattern: string, fields: NameFields): string {
 }
 
 /**
- * A path for each upload such that no two share one, not even where case or accents do not count. All of those that would
- * share one get an ending made from their own name, so that the order of uploads does not matter.
+ * A path for each upload. No two are the same, not even where case and accents do not count. All uploads that would share a path
+ * get an ending made from their own name, so that the order of uploads does not matter.
  *
  * @param wanted output path by upload
  */
@@ -69,11 +69,11 @@ export function distinctPaths(wanted: ReadonlyMap<string, string>): Map<string, 
   );
 }
 
-/** The ending goes to the last part, and to its folder where that is named alike. */
+/** The ending goes to the last part, and to its folder where that has the same name. */
 function withEnding(path: string, ending: string): string {
   const parts = path.split("/");
   const last = parts[parts.length - 1];
   return parts.map((part, i) => (part === last && i >= parts.length - 2 ? part + ending : part)).join("/");
 }
 
-const shortHash = (text: string): string => createHash("sha256").update(text).digest("hex").slice(0, 10);
+const shortHash = (text: string): string => sha256(text).slice(0, 10);

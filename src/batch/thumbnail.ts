@@ -1,10 +1,10 @@
 import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
 import type { Report } from "../6-report/report.js";
 
-/** Longer side, in pixels: sharp on a screen of double density at the size of the contact sheet. */
+/** Longer side, in pixels: sharp in the contact sheet on a screen of double density. */
 const LONGER_SIDE_PX = 320;
 
-/** A small WebP of the piece on its preview file, for the contact sheet; of a cone, whose sheet is no rectangle, the whole file. */
+/** A small WebP for the contact sheet: the piece, cut from its preview file. A cone's sheet is no rectangle: it shows the whole file. */
 export async function thumbnail(
   preview: Uint8Array,
   { widthMm, heightMm, columns, rows, around }: Report["job"],

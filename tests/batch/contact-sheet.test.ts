@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contactSheet, type SheetEntry } from "../../src/batch/contact-sheet.js";
 import { preparedEntry, refusedEntry } from "../../src/batch/entry.js";
 import { thumbnail } from "../../src/batch/thumbnail.js";
-import type { Finding } from "../../src/batch/triage/findings.js";
+import type { Finding } from "../../src/batch/triage/words.js";
 import { prepare } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { faultsOf } from "../support/axe.js";
@@ -56,7 +56,7 @@ async function pile(): Promise<SheetEntry[]> {
     if (i % 4 === 3) return { entry: refusedEntry(file, "INPUT_DAMAGED", `"${file}" is damaged.`) };
     const grade = (["ready", "note", "ask"] as const)[i % 4];
     const findings = grade === "ready" ? [] : [finding(grade)];
-    return { entry: preparedEntry(file, findings, grade, figures, outputs), thumbnail };
+    return { entry: preparedEntry(file, { findings, figures }, outputs), thumbnail };
   });
 }
 

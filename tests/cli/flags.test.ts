@@ -2,7 +2,14 @@ import { writeFileSync } from "node:fs";
 import { Command, Option } from "commander";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { batchSettings } from "../../src/batch/batch-options.js";
-import { commandOptions, type Flag, flagName, isSwitch, oppositeName } from "../../src/cli/flags.js";
+import {
+  type CommandOptions,
+  commandOptions,
+  type Flag,
+  flagName,
+  isSwitch,
+  oppositeName,
+} from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
 import type { PlanOptions, PrepareOptions } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "./command.js";
@@ -151,7 +158,7 @@ const unasked = {
   pattern: "{folder}/{stem}/{stem}",
   workers: 3,
   memoryBytes: 10e9,
-  limits: { maxPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 },
+  limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 },
 };
 const limited = (change: Partial<typeof unasked.limits>) => ({
   ...unasked,
@@ -162,8 +169,8 @@ const batchRows: readonly (readonly [flag: string, text: string, settings: typeo
   ["workers", "5", { ...unasked, workers: 5 }],
   ["memory", "1.5", { ...unasked, memoryBytes: 1.5e9 }],
   ["max-megapixels", "24", limited({ maxPixels: 24e6 })],
-  ["max-file-size", "0.5", limited({ mostBytes: 0.5e6 })],
-  ["max-seconds", "90", limited({ mostSeconds: 90 })],
+  ["max-file-size", "0.5", limited({ maxBytes: 0.5e6 })],
+  ["max-seconds", "90", limited({ maxSeconds: 90 })],
 ];
 
 /** What the option parser of the command makes of words, by flag name. */
@@ -193,7 +200,9 @@ function near(value: unknown): unknown {
 const wordsOf = (flag: string, text: string | undefined): string[] =>
   text === undefined ? [`--${flag}`] : [`--${flag}`, text];
 
-describe.each(Object.entries(commands))("%s", (name, { command, rows }) => {
+describe.each<[string, { readonly command: CommandOptions; readonly rows: readonly Row[] }]>(
+  Object.entries(commands),
+)("%s", (name, { command, rows }) => {
   const { flags } = command;
   it.each(rows)("--%s %s sets %s", async (flag, text, option, value) => {
     const { options } = await readOptions(command, typed(flags, wordsOf(flag, text)), undefined);

@@ -1,17 +1,24 @@
-import type { Warning } from "../../6-report/report.js";
-import { type Finding, finding } from "./words.js";
+import type { Finding } from "./words.js";
 
-export type { Finding, FindingCode } from "./words.js";
-
-/** How an upload may be treated: as it is, with a remark, or after a word with the customer. */
+/** How an upload may be treated: as it is, with a note, or after a question to the customer. */
 export type Grade = "ready" | "note" | "ask";
 
-/** What only the prepared piece shows. */
-export function findingsOf(warnings: readonly Pick<Warning, "code">[]): Finding[] {
-  const has = (...codes: readonly Warning["code"][]): boolean =>
-    warnings.some(({ code }) => codes.includes(code));
-  if (has("nothing-burns")) return [finding("NOTHING_BURNS", { grade: "ask" })];
-  return has("grey-areas", "not-as-drawn") ? [finding("SHADES_LOST", { grade: "note" })] : [];
+/** What triage measures of a photo. */
+export interface TriageFigures {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** On the piece, in the coarser direction; 0 for a drawing, which has no pixels of its own. */
+  readonly pxPerMm: number;
+  /** What spot and pitch can show. */
+  readonly neededPxPerMm: number;
+  /** Widest piece for which the pixels are enough. */
+  readonly largestWidthMm: number;
+  /** Blur of the sharpest edges, full width at half maximum on the piece; absent where there are no edges. */
+  readonly blurMm?: number;
+  readonly clippedHighlights: number;
+  readonly clippedShadows: number;
+  readonly lightnessRange: number;
+  readonly blocking: number;
 }
 
 /** The grade of an upload with these findings: the worst. */

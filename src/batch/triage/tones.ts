@@ -2,14 +2,14 @@ import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import { linearFromSrgb } from "../../core/physics/transfer.js";
 import { columnsOf, denseData, type Plane, rowsOf } from "../../core/plane.js";
 
-/** Half an 8-bit step from the end counts as at the end. */
+/** Codes within half an 8-bit step of an end count as at the end. */
 const END = 128;
-/** Rows looked at, at most: 1000 of any picture tell shares to a few parts in a thousand. */
-const ROWS = 1000;
-/** Steps larger than this between neighbours lie between black and white. */
+/** At most so many rows are counted: 1000 of any picture give shares to a few parts in a thousand. */
+const MAX_ROWS = 1000;
+/** A larger step between neighbours is one between black and white. */
 const FULL_STEP = 0.8 * 65535;
 const BINS = 1024;
-/** A surface of a screen is even over this length. */
+/** Areas of a screenshot are even over this length. */
 const EVEN_PX = 16;
 
 export interface ToneFacts {
@@ -22,7 +22,7 @@ export interface ToneFacts {
   readonly extreme: number;
   /** Share of neighbours along a row that jump between black and white. */
   readonly jumps: number;
-  /** Share that is exactly alike to the pixels beside and some way right and down of it, ends of the scale left out. */
+  /** Share that equals the pixel beside it and the pixels some way to the right and below, ends of the scale left out. */
   readonly flat: number;
 }
 
@@ -35,28 +35,28 @@ export function toneFacts(
   const opaque = opacity && denseData(opacity);
   const [rows, columns] = [rowsOf(light), columnsOf(light)];
   const histogram = new Float64Array(BINS);
-  let [total, white, black, jumps, flat] = [0, 0, 0, 0, 0];
-  const every = Math.max(1, Math.floor(rows / ROWS));
+  let [total, white, black, extreme, jumps, flat] = [0, 0, 0, 0, 0, 0];
+  const every = Math.max(1, Math.floor(rows / MAX_ROWS));
   for (let y = 0; y < rows; y += every) {
+    const down = (y + EVEN_PX < rows ? EVEN_PX : -EVEN_PX) * columns;
     for (let x = 0; x < columns; x++) {
       const i = y * columns + x;
       if (opaque && opaque[i] < 0x8000) continue;
       const code = codes[i];
       total++;
-      histogram[code >> 6]++;
+      const bin = code >> 6;
+      histogram[bin]++;
+      if (bin < 0.1 * BINS || bin >= 0.9 * BINS) extreme++;
       const atEnd = code < END || code > 65535 - END;
       if (code < END) black++;
       else if (atEnd) white++;
-      const right = x + 1 < columns ? codes[i + 1] : code;
-      if (Math.abs(right - code) > FULL_STEP) jumps++;
-      if (!atEnd && right === code && isEven(codes, i, x, y, columns, rows)) flat++;
+      const next = x + 1 < columns ? codes[i + 1] : code;
+      if (Math.abs(next - code) > FULL_STEP) jumps++;
+      const right = x + EVEN_PX < columns ? EVEN_PX : -EVEN_PX;
+      if (!atEnd && next === code && isEven(codes, i, right, down)) flat++;
     }
   }
   if (total === 0) return { white: 0, black: 0, lightnessRange: 0, extreme: 0, jumps: 0, flat: 0 };
-  const extreme = histogram.reduce(
-    (sum, count, bin) => sum + (bin < 0.1 * BINS || bin >= 0.9 * BINS ? count : 0),
-    0,
-  );
   const lightnessAt = (share: number): number =>
     lightnessFromLuminance(linearFromSrgb((percentile(histogram, total * share) + 0.5) / BINS));
   return {
@@ -69,10 +69,8 @@ export function toneFacts(
   };
 }
 
-/** Whether the corners of a square hold the same code; a smooth photo in 8 bits is flat over a few pixels only. */
-function isEven(codes: Uint16Array, i: number, x: number, y: number, columns: number, rows: number): boolean {
-  const right = x + EVEN_PX < columns ? EVEN_PX : -EVEN_PX;
-  const down = (y + EVEN_PX < rows ? EVEN_PX : -EVEN_PX) * columns;
+/** Whether the corners of a square hold the same code. A smooth photo in 8 bits is flat over a few pixels only. */
+function isEven(codes: Uint16Array, i: number, right: number, down: number): boolean {
   const code = codes[i];
   return codes[i + right] === code && codes[i + down] === code && codes[i + right + down] === code;
 }

@@ -8,30 +8,13 @@ import { frameOf } from "../../pipeline/photo/piece-size.js";
 import { settleKind } from "../../pipeline/photo/settle-kind.js";
 import { blocking } from "./blocking.js";
 import { blurSigmaPx } from "./blur.js";
-import { type Finding, type Grade, gradeOf } from "./findings.js";
+import { type Grade, gradeOf, type TriageFigures } from "./findings.js";
 import { thresholds } from "./thresholds.js";
 import { type ToneFacts, toneFacts } from "./tones.js";
-import { finding } from "./words.js";
+import { type Finding, finding } from "./words.js";
 
 /** Full width at half maximum of a Gaussian over its σ. */
 const FWHM_PER_SIGMA = 2 * Math.sqrt(2 * Math.LN2);
-
-export interface TriageFigures {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  /** On the piece, in the coarser direction; 0 for a drawing, which has none of its own. */
-  readonly pxPerMm: number;
-  /** What spot and pitch can show. */
-  readonly neededPxPerMm: number;
-  /** Widest piece that the pixels are enough for. */
-  readonly largestWidthMm: number;
-  /** Blur of the sharpest edges, full width at half maximum on the piece; absent where there are no edges. */
-  readonly blurMm?: number;
-  readonly clippedHighlights: number;
-  readonly clippedShadows: number;
-  readonly lightnessRange: number;
-  readonly blocking: number;
-}
 
 export interface Triage {
   readonly grade: Grade;
@@ -41,7 +24,7 @@ export interface Triage {
 }
 
 /**
- * Judge whether a photo is good enough for the piece that is asked for, before any work on it.
+ * Judge whether a photo is good enough for the piece that is asked for, before any other work on it.
  *
  * @throws SpotpitchError `OPTION_TOO_LARGE`, `OPTION_OUTSIDE_PHOTO`, `OPTION_CONFLICT`, or `INPUT_*` for a mask
  */
@@ -71,7 +54,7 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
   };
   const findings = [
     ...(source.looksDamaged ? [finding("DAMAGED", { grade: "ask" })] : []),
-    ...shapeFindings(source, frame, options, columnsOf(photo.luminance), rowsOf(photo.luminance)),
+    ...shapeFindings(source, photo, frame, options),
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
     ...(photo.opacity && !options.mask ? [finding("TRANSPARENT", { grade: "note" })] : []),
@@ -89,7 +72,7 @@ const pxPerMmOf = ({ window, placement, columns, rows, widthMm, heightMm }: Fram
     window.height / ((placement.rows / rows) * heightMm),
   );
 
-/** A note or a question where a figure passes the thresholds. */
+/** A note or a question where a figure exceeds a threshold. */
 function graded(value: number, { note, ask }: { note: number; ask?: number }): "note" | "ask" | undefined {
   if (ask !== undefined && value > ask) return "ask";
   return value > note ? "note" : undefined;
@@ -102,22 +85,17 @@ function pixelFindings(figures: TriageFigures, { widthMm }: Frame): Finding[] {
   return grade ? [finding("TOO_FEW_PIXELS", { ...figures, grade, widthMm })] : [];
 }
 
-function shapeFindings(
-  source: Photo,
-  frame: Frame,
-  options: ResolvedOptions,
-  columns: number,
-  rows: number,
-): Finding[] {
+function shapeFindings(source: Photo, photo: Photo, frame: Frame, options: ResolvedOptions): Finding[] {
+  const shape = columnsOf(photo.luminance) / rowsOf(photo.luminance);
   const bothGiven = options.widthMm !== undefined && options.heightMm !== undefined;
   if (!bothGiven) {
-    const grade = graded(Math.max(columns / rows, rows / columns), thresholds.shape);
+    const grade = graded(Math.max(shape, 1 / shape), thresholds.shape);
     return grade
       ? [finding("EXTREME_SHAPE", { grade, widthMm: frame.widthMm, heightMm: frame.heightMm })]
       : [];
   }
   if (options.fit === "stretch") {
-    const ratio = frame.widthMm / frame.heightMm / (columns / rows);
+    const ratio = frame.widthMm / frame.heightMm / shape;
     const grade = graded(Math.max(ratio, 1 / ratio), thresholds.stretched);
     return grade ? [finding("STRETCHED", { grade })] : [];
   }

@@ -1,138 +1,61 @@
-import { mkdirSync, rmSync } from "node:fs";
-import { availableParallelism, totalmem } from "node:os";
-import { join, resolve } from "node:path";
-import { isDynamicPattern } from "tinyglobby";
-import { batchSettings } from "../../batch/batch-options.js";
+import type { Verdict } from "../../batch/lists.js";
+import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
-import { commandOptions } from "../flags.js";
 import { checkFolder, reasonOf } from "../output-files.js";
-import { createRestTime } from "../progress.js";
-import { readOptions } from "../read-options.js";
-import { findUploads, readFileList, type Upload } from "./inputs.js";
-import { bindJobs } from "./jobs.js";
-import { openLedger } from "./ledger.js";
-import { lock } from "./lock.js";
-import { batchJson, writePages } from "./pages.js";
-import { runPass, type Verdict } from "./pass.js";
-import { openPool } from "./pool.js";
-import { readSheet, sheetUploads } from "./sheet.js";
-import { batchSummary } from "./summary.js";
+import type { BoundJobs } from "./pass.js";
+import { type Batch, type BatchRequest, readRequest } from "./request.js";
+import { openRun } from "./run.js";
 import { watchUploads } from "./watch.js";
-
-export interface BatchRequest {
-  readonly inputs: readonly string[];
-  readonly out: string | undefined;
-  readonly config: string | undefined;
-  readonly json: boolean;
-  readonly typed: ReadonlyMap<string, string | boolean>;
-  readonly sheet: string | undefined;
-  /** A text file with a path on each line. */
-  readonly list: string | undefined;
-  readonly recursive: boolean;
-  readonly watch: boolean;
-}
 
 /** Exit status where some uploads were refused. */
 const SOME_REFUSED = 4;
-/** 128 and the signal's number, as shells count. */
-const STOPPED = { SIGINT: 130, SIGTERM: 143 } as const;
 
 /** `spotpitch batch`: find the uploads, prepare or refuse each, write the lists. Returns the exit status. */
 export async function batchCommand(request: BatchRequest): Promise<number> {
-  const asked = await readOptions(commandOptions.batch, request.typed, request.config);
-  const settings = batchSettings(asked.options, availableParallelism(), totalmem());
-  const out = resolve(request.out ?? asked.out ?? "batch");
-  const rows = request.sheet === undefined ? [] : await readSheet(request.sheet);
-  const inputs = [...request.inputs, ...(request.list === undefined ? [] : await readFileList(request.list))];
-  if (inputs.length === 0 && request.sheet === undefined) {
-    throw new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none.");
+  const batch = await readRequest(request);
+  // A wrong request is refused before anything is written.
+  const first = await batch.bind(await batch.find());
+  await checkFolder(batch.out);
+  try {
+    return await workOn(batch, first, request);
+  } catch (error) {
+    throw asOutputFailure(error, batch.out);
   }
-  const ownFiles = [request.sheet, request.list, request.config].filter((file) => file !== undefined);
-  const find = async (): Promise<Upload[]> =>
-    inputs.length > 0
-      ? findUploads(inputs, request.recursive, out, ownFiles)
-      : sheetUploads(request.sheet ?? "", rows);
-  if (!request.watch && inputs.some((input) => isDynamicPattern(input)) && (await find()).length === 0) {
-    throw new SpotpitchError(
-      "INPUT_MISSING",
-      `No file matches ${inputs.map((input) => `"${input}"`).join(", ")}.`,
-    );
-  }
-  const bind = (uploads: readonly Upload[]) =>
-    bindJobs({ uploads, rows, typed: request.typed, config: request.config, settings });
-  // What is wrong with the request is told before anything is written.
-  const first = await bind(await find());
-  await checkFolder(out);
+}
 
-  const hidden = join(out, ".spotpitch");
-  const work = join(hidden, "unfinished");
-  const unlock = begin(hidden, out);
-  const stop = new AbortController();
-  const onSignal = (name: keyof typeof STOPPED): void => stop.abort(name);
-  process.once("SIGINT", onSignal).once("SIGTERM", onSignal);
-  const pool = openPool(settings.workers, stop.signal);
-  const progress = createRestTime(process.stderr);
-  let verdicts: Verdict[] = [];
-  const run = async ({ jobs, unfit }: typeof first): Promise<void> => {
-    rmSync(work, { recursive: true, force: true });
-    mkdirSync(work);
-    progress.start();
-    const context = { out, work, ledger: openLedger(join(hidden, "ledger")), pool, settings };
-    verdicts = await runPass(jobs, unfit, { ...context, onProgress: progress.show });
-    await writePages(verdicts, out, work);
-    rmSync(work, { recursive: true, force: true });
-    progress.clear();
-  };
-  const tell = (): void => {
-    process.stdout.write(request.json ? batchJson(verdicts) : batchSummary(verdicts, out));
+async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequest): Promise<number> {
+  const run = openRun(batch.out, batch.settings);
+  const pass = async (bound: BoundJobs): Promise<Verdict[]> => {
+    const verdicts = await run.pass(bound);
+    process.stdout.write(json ? batchJson(verdicts) : batchSummary(verdicts, batch.out));
+    return verdicts;
   };
   try {
-    if (!request.watch) {
-      await run(first);
-      tell();
-      return verdicts.some(({ entry }) => entry.state === "refused") ? SOME_REFUSED : 0;
+    if (watch) {
+      process.stderr.write("Watching for uploads; Ctrl-C ends it.\n");
+      return await watchUploads(batch.find, async (each) => pass(await batch.bind(each)), run.stopped);
     }
-    process.stderr.write("Watching for uploads; Ctrl-C ends it.\n");
-    await watchUploads(
-      find,
-      async (uploads) => {
-        await run(await bind(uploads));
-        tell();
-      },
-      stop.signal,
-    );
-    return 0;
+    const verdicts = await pass(first);
+    return verdicts.some(({ entry }) => entry.state === "refused") ? SOME_REFUSED : 0;
   } catch (error) {
-    if (!stop.signal.aborted) throw asOutputFailure(error, out);
-    progress.clear();
-    if (request.watch) return 0;
+    if (!run.stopped.aborted) throw error;
+    if (watch) return 0;
     process.stderr.write(
       "spotpitch: stopped. What is finished stays; the same command goes on from there.\n",
     );
-    return STOPPED[stop.signal.reason as keyof typeof STOPPED];
+    return run.stopped.reason;
   } finally {
-    progress.clear();
-    await pool.close();
-    rmSync(work, { recursive: true, force: true });
-    unlock();
-    process.off("SIGINT", onSignal).off("SIGTERM", onSignal);
+    await run.close();
   }
 }
 
-/** Make the folder of the run's own and lock it. Returns what unlocks it. */
-function begin(hidden: string, out: string): () => void {
-  try {
-    mkdirSync(hidden, { recursive: true });
-    return lock(join(hidden, "lock"));
-  } catch (error) {
-    throw asOutputFailure(error, out);
-  }
-}
-
-/** Files are written in a hidden folder first, and earlier ones stay: the message names the folder that the user gave, and says so. */
+/**
+ * The error to show where the system refused a file. Files are written in a hidden folder first: the message names the folder
+ * that the user gave, and tells that finished files stay.
+ */
 function asOutputFailure(failure: unknown, out: string): unknown {
-  const told = failure instanceof SpotpitchError && failure.code === "OUTPUT_UNWRITABLE";
-  const error = told ? failure.cause : failure;
+  const isOutputFailure = failure instanceof SpotpitchError && failure.code === "OUTPUT_UNWRITABLE";
+  const error = isOutputFailure ? failure.cause : failure;
   if (!(error instanceof Error && "syscall" in error)) return failure;
   return new SpotpitchError(
     "OUTPUT_UNWRITABLE",

@@ -3,22 +3,22 @@ import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { glob, isDynamicPattern } from "tinyglobby";
 import { SpotpitchError } from "../../core/errors.js";
 
-/** A file to look at. */
+/** A file that a customer has sent. */
 export interface Upload {
-  /** Its path below the folder given, parts joined by "/": names it in every list. */
+  /** Its path below the folder given, parts joined by "/". It stands for the upload in every list. */
   readonly id: string;
   readonly path: string;
 }
 
-/** What computers put into folders on their own, and uploads that are still on their way. */
+/** Files that systems put into folders on their own, and uploads that are not complete. */
 const NOT_UPLOADS = /^(\.DS_Store|\._.*|Thumbs\.db|desktop\.ini|\..*\.part|.*\.(part|crdownload|tmp))$/i;
 
 /**
- * The files that folders, globs and names stand for, in the order of their ids. Links and everything that is no plain file are
- * listed too, for a verdict of their own; folders behind links are not entered.
+ * The files that folders, globs and names stand for, in the order of their ids. Links and special files are listed too, since each
+ * gets a verdict; folders behind links are not entered.
  *
- * @param out not looked into, where it lies inside
- * @param without files that lie among the uploads and are none
+ * @param out skipped where it lies among the uploads
+ * @param without files that lie among the uploads but are no uploads
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`; `OPTION_CONFLICT` for uploads in the output folder
  */
 export async function findUploads(
@@ -46,7 +46,7 @@ export async function findUploads(
   return distinct([...found.values()]).sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
-/** Lines of a text file, each a path from the file's own folder; empty lines are left out. */
+/** The lines of a text file, each a path from the file's own folder, without empty lines. */
 export async function readFileList(list: string): Promise<string[]> {
   const text = await readFile(list, "utf8").catch((cause) => {
     throw new SpotpitchError("INPUT_UNREADABLE", `The list of files "${list}" cannot be read.`, { cause });
@@ -59,15 +59,15 @@ async function expand(input: string, recursive: boolean, skipped: ReadonlySet<st
   const found = await lstat(input).catch(() => undefined);
   if (!found) {
     if (!isDynamicPattern(input)) {
-      throw new SpotpitchError("INPUT_MISSING", `There is no file or folder "${input}".`, {
-        received: input,
-      });
+      const what = `There is no file or folder "${input}".`;
+      throw new SpotpitchError("INPUT_MISSING", what, { received: input });
     }
     const paths = await glob(input, { followSymbolicLinks: false, expandDirectories: false, dot: false });
     return paths.map((path) => ({ id: basename(path), path: resolve(path) }));
   }
-  // A folder that the user names may be reached through a link; what lies in it may not.
-  if (await isFolder(input)) return walk(await realpath(input), "", recursive, skipped);
+  // The user may name a folder through a link. Links inside the folder are not followed.
+  const target = await stat(input).catch(() => undefined);
+  if (target?.isDirectory()) return walk(await realpath(input), "", recursive, skipped);
   return [{ id: basename(input), path: resolve(input) }];
 }
 
@@ -88,13 +88,10 @@ async function walk(
   return uploads;
 }
 
-/** Where a path really leads; itself where there is nothing yet. */
+/** Where a path leads once its links are followed. A path that does not exist yet stays as it is. */
 const realPath = async (path: string): Promise<string> => realpath(path).catch(() => resolve(path));
 
-const isFolder = async (path: string): Promise<boolean> =>
-  (await stat(path).catch(() => undefined))?.isDirectory() === true;
-
-/** Files of several folders may share an id: those go by their path from here. */
+/** Files of several folders may share an id. Those get their path from the working folder instead. */
 function distinct(uploads: readonly Upload[]): Upload[] {
   const counts = new Map<string, number>();
   for (const { id } of uploads) counts.set(id, (counts.get(id) ?? 0) + 1);

@@ -1,6 +1,7 @@
 import { basename, dirname, extname } from "node:path";
 import { type BatchSettings, pieceOptions } from "../../batch/batch-options.js";
 import { distinctPaths, outputPath } from "../../batch/output-names.js";
+import { sha256 } from "../../batch/sha256.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { sayRefusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
@@ -10,7 +11,6 @@ import { sheetReader } from "../command-reader.js";
 import { commandOptions } from "../flags.js";
 import { readOptions } from "../read-options.js";
 import type { Upload } from "./inputs.js";
-import { sha256 } from "./ledger.js";
 import { invalidSheet, type SheetRow } from "./sheet.js";
 
 /** An upload with all that is asked for it. */
@@ -87,8 +87,8 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const paths = distinctPaths(wanted);
   const jobs = bound.map((job) => {
     const output = paths.get(job.upload.id) ?? "";
-    const { maxPixels, mostBytes } = settings.limits;
-    const made = [packageVersion(), job.options, output, maxPixels, mostBytes];
+    const { maxPixels, maxBytes } = settings.limits;
+    const made = [packageVersion(), job.options, output, maxPixels, maxBytes];
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };

@@ -2,7 +2,7 @@ import { closeSync, openSync, readFileSync, rmSync, writeSync } from "node:fs";
 import { SpotpitchError } from "../../core/errors.js";
 
 /**
- * Keep a folder to one run at a time. A lock whose process is gone is taken over. Returns what gives it back.
+ * Allow one run at a time in a folder. It takes over a lock whose process has ended, and returns the function that unlocks.
  * Throws `OUTPUT_BUSY`.
  */
 export function lock(path: string): () => void {

@@ -1,12 +1,13 @@
+import type { Prepared, Refusal } from "../../batch/outcome.js";
 import { WorkerDied } from "../../workers/link.js";
 import { openProcesses } from "../../workers/processes.js";
-import type { Made, PrepareTask, Refusal, Survey, SurveyTask } from "./batch-worker.js";
+import type { PrepareTask, Survey, SurveyTask } from "./upload-job.js";
 
-/** Worker processes that look at uploads and prepare them. */
+/** Worker processes that survey uploads and prepare them. */
 export interface Pool {
   readonly survey: (task: SurveyTask) => Promise<Survey>;
-  readonly prepare: (task: PrepareTask) => Promise<Made | Refusal>;
-  /** End all at once. */
+  readonly prepare: (task: PrepareTask) => Promise<Prepared | Refusal>;
+  /** Stop all at once. */
   readonly close: () => Promise<void>;
 }
 
@@ -14,14 +15,14 @@ export function openPool(workers: number, signal: AbortSignal): Pool {
   const processes = openProcesses(new URL("./batch-worker.js", import.meta.url), workers);
   const run = async <T>(name: string, task: SurveyTask | PrepareTask): Promise<T | Refusal> => {
     const { upload, limits } = task;
-    const late = AbortSignal.timeout(1000 * limits.mostSeconds);
+    const late = AbortSignal.timeout(1000 * limits.maxSeconds);
     try {
       return await processes.call<T>(name, task, AbortSignal.any([late, signal]));
     } catch (error) {
       signal.throwIfAborted();
       if (late.aborted) {
         return demanding(
-          `"${upload.id}" takes longer than ${limits.mostSeconds} s. Raise --max-seconds to allow more.`,
+          `"${upload.id}" takes longer than ${limits.maxSeconds} s. Raise --max-seconds to allow more.`,
         );
       }
       if (error instanceof WorkerDied) {

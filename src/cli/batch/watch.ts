@@ -3,29 +3,24 @@ import { setTimeout as pause } from "node:timers/promises";
 import type { Upload } from "./inputs.js";
 
 const LOOK_EVERY_MS = 1000;
-/** A file counts as written when it has not changed for so long. */
+/** A file counts as complete when it has not changed for so long. */
 const QUIET_MS = 3000;
 
-interface Seen {
-  readonly signature: string;
-  readonly sinceMs: number;
-}
-
 /**
- * Look at the uploads again and again, and hand over all whose writing has ended whenever something about them is new. By looking,
- * not by the system's notices, which network folders do not send. Ends when the signal does.
+ * Look at the uploads once a second, and hand over all complete ones whenever something about them has changed. It does not wait
+ * for the system's notices, which network folders do not send. It rejects when the signal aborts.
  */
 export async function watchUploads(
   find: () => Promise<readonly Upload[]>,
-  take: (uploads: readonly Upload[]) => Promise<void>,
+  take: (uploads: readonly Upload[]) => Promise<unknown>,
   signal: AbortSignal,
-): Promise<void> {
-  let seen = new Map<string, Seen>();
+): Promise<never> {
+  let seen = new Map<string, { readonly signature: string; readonly sinceMs: number }>();
   let taken: string | undefined;
   for (;;) {
     const now = performance.now();
     const uploads = await find();
-    const looked = new Map<string, Seen>();
+    const looked: typeof seen = new Map();
     for (const { path } of uploads) {
       const signature = await signatureOf(path);
       const before = seen.get(path);

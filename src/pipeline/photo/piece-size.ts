@@ -55,7 +55,12 @@ function checkDrawingPlaces({ crop, focus }: ResolvedOptions): void {
   throw refusal("drawing-in-pixels", { option }, { allowed: "percent" });
 }
 
-function sizeAsked(sourceColumns: number, sourceRows: number, { widthMm, heightMm }: ResolvedOptions) {
+/** Width or height as asked, or both; the other follows from the photo. */
+export function sizeAsked(
+  sourceColumns: number,
+  sourceRows: number,
+  { widthMm, heightMm }: ResolvedOptions,
+): { widthMm?: number | undefined; heightMm?: number | undefined } {
   if (widthMm !== undefined || heightMm !== undefined) return { widthMm, heightMm };
   return sourceColumns >= sourceRows
     ? { widthMm: DEFAULT_LONGER_SIDE_MM }
@@ -80,13 +85,16 @@ export function worthAThread(options: ResolvedOptions): boolean {
  * A drawing whose edges are to be placed is rendered so many times finer than the grid, up to so many pixels. Larger ones
  * would fill memory, and rendered at the grid itself still keep their widths to a quarter of the pitch.
  */
-const FINER = 2;
+export const DRAWING_OVERSAMPLING = 2;
 const MOST_FINER_PX = 20e6;
 
 /** How large a drawing without pixels of its own should be rendered, for the part that is kept of it to be as fine as the grid. */
 export function decodeHints(options: ResolvedOptions, fileName?: string) {
   const { widthMm, heightMm, crop } = options;
-  const finer = mayBeSolid(options) && piecePx(options) * FINER ** 2 <= MOST_FINER_PX ? FINER : 1;
+  const finer =
+    mayBeSolid(options) && piecePx(options) * DRAWING_OVERSAMPLING ** 2 <= MOST_FINER_PX
+      ? DRAWING_OVERSAMPLING
+      : 1;
   const pitch = { alongMm: options.pitch.alongMm / finer, acrossMm: options.pitch.acrossMm / finer };
   const asked = widthMm === undefined && heightMm === undefined ? DEFAULT_LONGER_SIDE_MM : undefined;
   const columnsMm = widthMm ?? asked;

@@ -18,7 +18,7 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { photographPath } from "../../pipeline/photograph.js";
 import { temporaryFolder } from "../command.js";
-import { entriesIn, runBatch } from "./uploads.js";
+import { type Ended, entriesIn, runBatch, treeOf } from "./uploads.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -34,6 +34,8 @@ const claims: Readonly<Record<string, (kept: string) => string>> = {
   descends: (kept) => `absolute/../../${kept}`,
   link: (kept) => `away/${kept}`,
   others: () => buoyOutput,
+  folder: () => "buoy",
+  zero: () => "gone\0.png",
 };
 const stems = Object.keys(claims);
 const buoyOutput = "buoy/buoy.burn.png";
@@ -74,13 +76,13 @@ function alteredRun(place: string): string {
   return out;
 }
 
-function runWithWidth(width: string, place: string, out: string): Promise<unknown> {
+function runWithWidth(width: string, place: string, out: string): Promise<Ended> {
   const sheet = folder.in(place, "jobs.csv");
   writeFileSync(sheet, ["file,width", ...stems.map((stem) => `${stem}.png,${width}`)].join("\n"));
   return runBatch([uploads, ...asBefore, "--sheet", sheet, "--out", out]);
 }
 
-function runWithoutPictures(place: string, out: string): Promise<unknown> {
+function runWithoutPictures(place: string, out: string): Promise<Ended> {
   const others = folder.in(place, "uploads");
   cpSync(uploads, others, { recursive: true });
   for (const stem of stems) writeFileSync(`${others}/${stem}.png`, "Dear harbour workshop");
@@ -88,16 +90,21 @@ function runWithoutPictures(place: string, out: string): Promise<unknown> {
 }
 
 describe.each([
-  ["other-options", (place: string, out: string) => runWithWidth("5mm", place, out)],
-  ["impossible-rows", (place: string, out: string) => runWithWidth("sixty", place, out)],
-  ["no-pictures", runWithoutPictures],
-])("a run that gives up what records list: %s", (place, run) => {
+  ["other-options", 0, (place: string, out: string) => runWithWidth("5mm", place, out)],
+  ["impossible-rows", 4, (place: string, out: string) => runWithWidth("sixty", place, out)],
+  ["no-pictures", 4, runWithoutPictures],
+])("a run that gives up what records list: %s", (place, status, run) => {
   const out = folder.in(place, "out");
   let before: number;
+  let ended: Ended;
   beforeAll(async () => {
     alteredRun(place);
     before = statSync(`${out}/${buoyOutput}`).ino;
-    await run(place, out);
+    ended = await run(place, out);
+  });
+
+  it("is not ended by a record", () => {
+    expect(ended).toMatchObject({ status, stderr: "" });
   });
 
   it.each(stems.filter((stem) => stem !== "others"))(
@@ -157,5 +164,57 @@ describe("a record", () => {
     expect(entriesIn(out).get("climbs.png")?.outputs).toEqual(outputsOf("climbs"));
     expect(entriesIn(out).get("listed.png")?.outputs).toEqual(outputsOf("listed"));
     expect(readFileSync(`${out}/index.html`, "utf8")).not.toContain("listed.txt");
+  });
+});
+
+describe("uploads that share a name, one in each run", () => {
+  const flat = ["--names", "{stem}"];
+  const apart = ["--names", "{ext}-{stem}"];
+  const run = async (out: string, file: string, ...names: readonly string[]): Promise<void> => {
+    const { status } = await runBatch([file, ...asBefore, ...names, "--out", out]);
+    expect(status).toBe(0);
+  };
+  const filesIn = (out: string): string[] =>
+    Object.keys(treeOf(out)).filter((name) => /\.(burn|report)\./.test(name));
+
+  it("keep their files when the upload that had the name before gets another one", async () => {
+    const [out, pictures] = [folder.in("turns"), folder.in("boats")];
+    mkdirSync(pictures);
+    cpSync(`${uploads}/listed.png`, `${pictures}/boat.png`);
+    await sharp(`${uploads}/buoy.png`).jpeg().toFile(`${pictures}/boat.jpg`);
+    await run(out, `${pictures}/boat.png`, ...flat);
+    await run(out, `${pictures}/boat.jpg`, ...flat);
+    const ofJpg = ["boat.burn.png", "boat.report.json"].map((name) => readFileSync(`${out}/${name}`));
+    await run(out, `${pictures}/boat.png`, ...apart);
+    expect(filesIn(out)).toEqual(
+      ["boat", "png-boat"].flatMap((stem) => [`${stem}.burn.png`, `${stem}.report.json`]),
+    );
+    expect(["boat.burn.png", "boat.report.json"].map((name) => readFileSync(`${out}/${name}`))).toEqual(
+      ofJpg,
+    );
+    // It gives up its own files all the same.
+    await run(out, `${pictures}/boat.jpg`, ...apart);
+    expect(filesIn(out)).toEqual(
+      ["jpg-boat", "png-boat"].flatMap((stem) => [`${stem}.burn.png`, `${stem}.report.json`]),
+    );
+  });
+
+  it("keep them although the content is the same", async () => {
+    const [out, pictures] = [folder.in("twins-out"), folder.in("twins")];
+    for (const pier of ["east", "west"]) {
+      mkdirSync(`${pictures}/${pier}`, { recursive: true });
+      cpSync(`${uploads}/buoy.png`, `${pictures}/${pier}/boat.png`);
+    }
+    const only = async (pier: string, ...names: readonly string[]): Promise<void> => {
+      rmSync(folder.in("pier"), { recursive: true, force: true });
+      cpSync(`${pictures}/${pier}`, folder.in("pier", pier), { recursive: true });
+      await run(out, folder.in("pier"), "--recursive", ...names);
+    };
+    await only("east", ...flat);
+    await only("west", ...flat);
+    await only("east", "--names", "{folder}/{stem}");
+    expect(filesIn(out)).toEqual(
+      ["boat", "east/boat"].flatMap((stem) => [`${stem}.burn.png`, `${stem}.report.json`]),
+    );
   });
 });

@@ -1,14 +1,13 @@
 import { setImmediate as turn } from "node:timers/promises";
 import { describe, expect, it } from "vitest";
-import { schedule } from "../../../src/cli/batch/schedule.js";
+import { schedule } from "../../src/batch/schedule.js";
 
 /** Runs jobs that take as many turns as they need bytes, and says what was ever used at once. */
-async function run(needs: readonly number[], lanes: number, budget: number) {
+async function run(needs: readonly number[], workers: number, memoryBytes: number) {
   let [used, running, most, mostRunning, done] = [0, 0, 0, 0, 0];
   await schedule(
     needs.map((needBytes) => ({ needBytes })),
-    lanes,
-    budget,
+    { workers, memoryBytes },
     async ({ needBytes }) => {
       used += needBytes;
       running++;
@@ -40,7 +39,7 @@ describe("schedule", () => {
       ended++;
     };
     await expect(
-      schedule([{ needBytes: 3 }, { needBytes: 2 }, { needBytes: 1 }], 2, 9, work),
+      schedule([{ needBytes: 3 }, { needBytes: 2 }, { needBytes: 1 }], { workers: 2, memoryBytes: 9 }, work),
     ).rejects.toThrow("no room");
     expect(ended).toBe(1);
   });

@@ -1,0 +1,73 @@
+import Papa from "papaparse";
+import { packageVersion } from "../core/version.js";
+import { visible } from "../core/words.js";
+import type { SheetEntry } from "./contact-sheet.js";
+import type { UploadEntry } from "./entry.js";
+
+/** What a batch tells of one upload. */
+export interface Verdict extends SheetEntry {
+  /** Whether an earlier run left it. */
+  readonly kept: boolean;
+}
+
+/** The sheet's note is no part of the work: a changed note redoes nothing. */
+export const verdictOf = (
+  { entry, thumbnail }: SheetEntry,
+  note: string | undefined,
+  kept = false,
+): Verdict => ({ entry: note === undefined ? entry : { ...entry, note }, thumbnail, kept });
+
+/** The text of `batch.json`. */
+export function batchJson(verdicts: readonly Verdict[]): string {
+  const tool = { name: "spotpitch", version: packageVersion() };
+  return `${JSON.stringify({ tool, uploads: verdicts.map(({ entry }) => entry) }, null, 2)}\n`;
+}
+
+/** The text of `batch.csv`. Cells that a spreadsheet would take for formulae are escaped: files may be named like one. */
+export function batchCsv(verdicts: readonly Verdict[]): string {
+  const rows = verdicts.map(({ entry }) =>
+    Object.fromEntries(Object.entries(rowOf(entry)).map(([head, cell]) => [head, visible(cell)])),
+  );
+  return `${Papa.unparse(rows, { escapeFormulae: true, newline: "\n" })}\n`;
+}
+
+function rowOf(entry: UploadEntry): Record<string, string> {
+  const { file, state, grade, code, message, customerNote, note, outputs, figures, warnings } = entry;
+  return {
+    file,
+    state,
+    grade,
+    code,
+    message,
+    "customer note": customerNote ?? "",
+    note: note ?? "",
+    "width mm": figures?.widthMm.toFixed(2) ?? "",
+    "height mm": figures?.heightMm.toFixed(2) ?? "",
+    "lines per inch": figures?.linesPerInch.toFixed(1) ?? "",
+    "pixels per mm": figures?.pxPerMm.toFixed(2) ?? "",
+    method: figures?.method ?? "",
+    material: figures?.material ?? "",
+    seconds: figures?.seconds.toFixed(0) ?? "",
+    warnings: warnings?.map((warning) => warning.code).join(" ") ?? "",
+    outputs: outputs.join(" "),
+  };
+}
+
+/** A batch for a person to read: the counts, then each upload that somebody must look at. */
+export function batchSummary(verdicts: readonly Verdict[], out: string): string {
+  const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
+  const refused = verdicts.filter(({ entry }) => entry.state === "refused");
+  const ask = verdicts.filter(({ entry }) => entry.state === "prepared" && entry.grade === "ask");
+  const kept = count(({ kept }) => kept);
+  const lines = [
+    `uploads       ${verdicts.length}: ${verdicts.length - refused.length} prepared, ${refused.length} refused${kept > 0 ? `; ${kept} as an earlier run left them` : ""}`,
+    `grades        ${count(({ entry }) => entry.grade === "ready")} ready, ${count(({ entry }) => entry.grade === "note")} with a note, ${ask.length} to ask about`,
+    ...ask.map(
+      ({ entry }) =>
+        `ask           ${visible(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,
+    ),
+    ...refused.map(({ entry }) => `refused       ${entry.code}: ${visible(entry.message)}`),
+    `look at       ${out}/index.html`,
+  ];
+  return `${lines.join("\n")}\n`;
+}

@@ -1,0 +1,66 @@
+import type { Report, Warning } from "../6-report/report.js";
+import { type ErrorCode, SpotpitchError } from "../core/errors.js";
+import type { Reader } from "../core/reader.js";
+import { sayRefusal } from "../core/refusals/refusals.js";
+import type { PieceVerdict } from "./entry.js";
+import type { Triage } from "./triage/triage.js";
+import { type Finding, finding } from "./triage/words.js";
+
+/** A file of a piece and what it holds. */
+export interface OutputFile {
+  readonly path: string;
+  readonly sha256: string;
+}
+
+/** An upload whose files were written. */
+export interface Prepared extends PieceVerdict {
+  /** Names in the folder of the job. */
+  readonly files: readonly OutputFile[];
+  /** WebP in base64; absent where there is nothing to show. */
+  readonly thumbnail: string | undefined;
+}
+
+/** An upload that cannot be prepared. */
+export interface Refusal {
+  readonly refused: { readonly code: ErrorCode; readonly message: string };
+  /** The content for which the refusal holds; absent where it could not be read, or where another attempt may succeed. */
+  readonly contentSha256?: string | undefined;
+}
+
+/**
+ * The refusal that an error stands for: the upload or its options are wrong. Every other error is thrown on and ends the run.
+ *
+ * @param reader of the message
+ */
+export function refusalOf(error: unknown, contentSha256: string | undefined, reader: Reader): Refusal {
+  if (!(error instanceof SpotpitchError) || !/^(INPUT|OPTION)_/.test(error.code)) throw error;
+  const { code } = error;
+  const message = sayRefusal(error, reader);
+  return { refused: { code, message }, ...(code !== "INPUT_CHANGING" && { contentSha256 }) };
+}
+
+/** What the triage of an upload and the report on its piece say together. */
+export function pieceVerdict(triage: Triage, { job, runTime, prediction, warnings }: Report): PieceVerdict {
+  return {
+    findings: [...findingsOf(warnings), ...triage.findings],
+    figures: {
+      ...triage.figures,
+      widthMm: job.widthMm,
+      heightMm: job.heightMm,
+      linesPerInch: job.linesPerInch,
+      method: job.method,
+      material: job.material,
+      seconds: runTime.seconds,
+      ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
+    },
+    warnings: warnings.filter(({ code }) => !code.startsWith("material-")),
+  };
+}
+
+/** What only the prepared piece shows. */
+export function findingsOf(warnings: readonly Pick<Warning, "code">[]): Finding[] {
+  const has = (...codes: readonly Warning["code"][]): boolean =>
+    warnings.some(({ code }) => codes.includes(code));
+  if (has("nothing-burns")) return [finding("NOTHING_BURNS", { grade: "ask" })];
+  return has("grey-areas", "not-as-drawn") ? [finding("SHADES_LOST", { grade: "note" })] : [];
+}

@@ -1,0 +1,83 @@
+/**
+ * What a ledger remembers of an upload, and what follows from it: whether its files are still what the job asks for, and which
+ * of them it gives up.
+ */
+import { isAbsolute, posix } from "node:path";
+import * as z from "zod";
+import { preparedEntry, refusedEntry, type UploadEntry } from "./entry.js";
+import type { OutputFile, Prepared, Refusal } from "./outcome.js";
+
+/** The last verdict on an upload, and what it was made from. */
+export interface LedgerRecord {
+  readonly entry: UploadEntry;
+  /** Empty where the verdict does not depend on the content. */
+  readonly contentSha256: string;
+  /** Options, names, limits and version. */
+  readonly jobSha256: string;
+  /** Paths below the output folder. */
+  readonly outputs: readonly OutputFile[];
+  /** WebP in base64; absent where there is nothing to show. */
+  readonly thumbnail?: string | undefined;
+}
+
+/** What a record must agree with. `output` is the path of the job's files below the output folder, without their endings. */
+type Asked = { readonly jobSha256: string; readonly output: string };
+
+export function preparedRecord(
+  id: string,
+  { jobSha256, output }: Asked,
+  contentSha256: string,
+  prepared: Prepared,
+): LedgerRecord {
+  const folder = output.slice(0, output.lastIndexOf("/") + 1);
+  const outputs = prepared.files.map(({ path, sha256 }) => ({ path: folder + path, sha256 }));
+  const paths = outputs.map(({ path }) => path);
+  const entry = preparedEntry(id, prepared, paths);
+  return { entry, contentSha256, jobSha256, outputs, thumbnail: prepared.thumbnail };
+}
+
+export function refusedRecord(
+  id: string,
+  { refused, contentSha256 = "" }: Refusal,
+  jobSha256 = "",
+): LedgerRecord {
+  return { entry: refusedEntry(id, refused.code, refused.message), contentSha256, jobSha256, outputs: [] };
+}
+
+/** Whether a record answers a job. All of its files must have the job's own name: another upload's files never count. */
+export const answersJob = (record: LedgerRecord, { jobSha256, output }: Asked): boolean =>
+  record.jobSha256 === jobSha256 && record.outputs.every(({ path }) => path.startsWith(`${output}.`));
+
+/** The files that an upload no longer has with its new record. */
+export function givenUp(before: LedgerRecord | undefined, after: LedgerRecord): readonly OutputFile[] {
+  const kept = new Set(after.outputs.map(({ path }) => path));
+  return before?.outputs.filter(({ path }) => !kept.has(path)) ?? [];
+}
+
+/** In the one form that is written, so that no two paths name the same file. */
+const insidePath = z
+  .string()
+  .refine((path) => path === posix.normalize(path))
+  .refine((path) => !isAbsolute(path) && !path.split(/[\\/]/).includes(".."));
+
+/** What the program relies on. The entry is only written out again, so that its files must be those that were checked. */
+const recordSchema = z
+  .object({
+    entry: z.custom<UploadEntry>((value) => typeof value === "object" && value !== null && "file" in value),
+    contentSha256: z.string(),
+    jobSha256: z.string(),
+    outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
+    thumbnail: z.string().optional(),
+  })
+  .refine(
+    ({ entry, outputs }) => JSON.stringify(entry.outputs) === JSON.stringify(outputs.map(({ path }) => path)),
+  );
+
+/** Read a record. Undefined where it is damaged: the work is then done again. */
+export function parseRecord(text: string): LedgerRecord | undefined {
+  try {
+    return recordSchema.safeParse(JSON.parse(text)).data;
+  } catch {
+    return;
+  }
+}

@@ -1,0 +1,58 @@
+import { availableParallelism, totalmem } from "node:os";
+import { resolve } from "node:path";
+import { isDynamicPattern } from "tinyglobby";
+import { batchSettings } from "../../batch/batch-options.js";
+import { SpotpitchError } from "../../core/errors.js";
+import { commandOptions } from "../flags.js";
+import { readOptions } from "../read-options.js";
+import { findUploads, readFileList, type Upload } from "./inputs.js";
+import { bindJobs } from "./jobs.js";
+import type { BoundJobs } from "./pass.js";
+import { readSheet, sheetUploads } from "./sheet.js";
+
+/** The command line of `spotpitch batch`. */
+export interface BatchRequest {
+  readonly inputs: readonly string[];
+  readonly out: string | undefined;
+  readonly config: string | undefined;
+  readonly json: boolean;
+  readonly typed: ReadonlyMap<string, string | boolean>;
+  readonly sheet: string | undefined;
+  /** A text file with a path on each line. */
+  readonly list: string | undefined;
+  readonly recursive: boolean;
+  readonly watch: boolean;
+}
+
+/** Read the options, the job sheet and the list of files that a request names. Throws `OPTION_*` and `INPUT_*`. */
+export async function readRequest(request: BatchRequest) {
+  const { typed, config, sheet, list, recursive, watch } = request;
+  const asked = await readOptions(commandOptions.batch, typed, config);
+  const settings = batchSettings(asked.options, availableParallelism(), totalmem());
+  const out = resolve(request.out ?? asked.out ?? "batch");
+  const rows = sheet === undefined ? [] : await readSheet(sheet);
+  const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
+  const ownFiles = [sheet, list, config].filter((file) => file !== undefined);
+  if (inputs.length === 0 && sheet === undefined) {
+    throw new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none.");
+  }
+  const find = async (): Promise<Upload[]> => {
+    if (inputs.length === 0) return sheetUploads(sheet ?? "", rows);
+    const uploads = await findUploads(inputs, recursive, out, ownFiles);
+    if (uploads.length === 0 && !watch && inputs.some((input) => isDynamicPattern(input))) {
+      const patterns = inputs.map((input) => `"${input}"`).join(", ");
+      throw new SpotpitchError("INPUT_MISSING", `No file matches ${patterns}.`);
+    }
+    return uploads;
+  };
+  return {
+    settings,
+    out,
+    find,
+    bind: (uploads: readonly Upload[]): Promise<BoundJobs> =>
+      bindJobs({ uploads, rows, typed, config, settings }),
+  };
+}
+
+/** Where the jobs of a batch come from, and where their files go. */
+export type Batch = Awaited<ReturnType<typeof readRequest>>;

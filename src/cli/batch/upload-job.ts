@@ -1,0 +1,111 @@
+import { readFile } from "node:fs/promises";
+import { basename } from "node:path";
+import { inspectUpload } from "../../batch/inspect-upload.js";
+import type { UploadLimits } from "../../batch/limits.js";
+import {
+  type OutputFile,
+  type Prepared,
+  pieceVerdict,
+  type Refusal,
+  refusalOf,
+} from "../../batch/outcome.js";
+import type { LedgerRecord } from "../../batch/records.js";
+import { sha256 } from "../../batch/sha256.js";
+import { thumbnail } from "../../batch/thumbnail.js";
+import { triagePhoto } from "../../batch/triage/triage.js";
+import { SpotpitchError } from "../../core/errors.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
+import { commandReader } from "../command-reader.js";
+import { writePiece } from "../write-piece.js";
+import type { Upload } from "./inputs.js";
+import { areIntact } from "./output-folder.js";
+import { readUpload } from "./read-upload.js";
+
+export interface SurveyTask {
+  readonly upload: Upload;
+  readonly limits: UploadLimits;
+  readonly out: string;
+  /** From an earlier run of the same job. */
+  readonly known?: LedgerRecord;
+}
+
+export type Survey =
+  | Refusal
+  | { readonly unchanged: LedgerRecord }
+  | { readonly facts: PhotoFacts; readonly contentSha256: string };
+
+/** Read an upload and tell whether it is fit to be prepared, or was prepared before and is unchanged. */
+export async function surveyUpload({ upload, limits, out, known }: SurveyTask): Promise<Survey> {
+  let contentSha256: string | undefined;
+  try {
+    const bytes = await readUpload(upload.path, upload.id, limits.maxBytes);
+    contentSha256 = sha256(bytes);
+    if (known?.contentSha256 === contentSha256 && (await areIntact(out, known.outputs))) {
+      return { unchanged: known };
+    }
+    return { facts: await inspectUpload(bytes, upload.id, limits), contentSha256 };
+  } catch (error) {
+    return refusalOf(error, contentSha256, commandReader);
+  }
+}
+
+/** All that preparing one upload needs: plain data, the same in another process or on another computer. */
+export interface PrepareTask {
+  readonly upload: Upload;
+  readonly limits: UploadLimits;
+  readonly options: PrepareOptions;
+  /** What the upload held when it was surveyed. */
+  readonly contentSha256: string;
+  /** Where its files are written, all or none. */
+  readonly folder: string;
+  /** What the names of its files begin with. */
+  readonly stem: string;
+}
+
+/**
+ * Prepare an upload, write its files into the folder, and tell what came of it. It checks the upload itself and knows nothing of
+ * who runs it.
+ *
+ * @param beforeWriting may throw, or end the process, where nobody waits for the files any more
+ */
+export async function prepareUpload(
+  { upload, limits, options, contentSha256, folder, stem }: PrepareTask,
+  beforeWriting: () => void = () => {},
+): Promise<Prepared | Refusal> {
+  try {
+    await useDecoderThreads(1);
+    const bytes = await readUpload(upload.path, upload.id, limits.maxBytes);
+    if (sha256(bytes) !== contentSha256) throw changed(upload);
+    await inspectUpload(bytes, upload.id, limits);
+    const photo = await decodePhoto(bytes, { fileName: upload.id, maxPixels: limits.maxPixels });
+    const triage = await triagePhoto(photo, resolveOptions(options));
+    beforeWriting();
+    const { report, written } = await writePiece({
+      folder,
+      stem,
+      // A drawing is rendered as large as the piece needs it.
+      photo: photo.format === "svg" ? bytes : { photo: Promise.resolve(photo) },
+      options,
+      fileName: basename(upload.id),
+      threads: 1,
+    });
+    const preview = written.find((path) => path.endsWith(".preview.png"));
+    return {
+      ...pieceVerdict(triage, report),
+      files: await Promise.all(written.map(outputFile)),
+      thumbnail:
+        preview && Buffer.from(await thumbnail(await readFile(preview), report.job)).toString("base64"),
+    };
+  } catch (error) {
+    return refusalOf(error, contentSha256, commandReader);
+  }
+}
+
+const changed = ({ id }: Upload): SpotpitchError =>
+  new SpotpitchError("INPUT_CHANGING", `"${id}" has changed since it was checked. Run the command again.`);
+
+const outputFile = async (path: string): Promise<OutputFile> => ({
+  path: basename(path),
+  sha256: sha256(await readFile(path)),
+});

@@ -1,0 +1,73 @@
+import { describe, expect, it } from "vitest";
+import { refusalOf } from "../../src/batch/outcome.js";
+import {
+  answersJob,
+  givenUp,
+  type LedgerRecord,
+  parseRecord,
+  refusedRecord,
+} from "../../src/batch/records.js";
+import { SpotpitchError } from "../../src/core/errors.js";
+import { libraryReader } from "../../src/core/reader.js";
+
+const refused = refusedRecord("boat.jpg", { refused: { code: "INPUT_EMPTY", message: "It is empty." } }, "j");
+
+/** A record that lists these files. */
+function recordOf(...paths: string[]): LedgerRecord {
+  const outputs = paths.map((path) => ({ path, sha256: `of ${path}` }));
+  return { ...refused, entry: { ...refused.entry, outputs: paths }, contentSha256: "c", outputs };
+}
+
+describe("answersJob", () => {
+  const job = { jobSha256: "j", output: "boat/boat" };
+  it.each([
+    ["boat/boat.burn.png", true],
+    ["boat/boat-2.burn.png", false],
+    ["buoy/buoy.burn.png", false],
+  ])("takes files of the job's own name alone: %s", (path, answers) => {
+    expect(answersJob(recordOf(path), job)).toBe(answers);
+  });
+  it("does not take a record of other options", () => {
+    expect(answersJob(recordOf(), { ...job, jobSha256: "k" })).toBe(false);
+  });
+});
+
+describe("givenUp", () => {
+  it("lists the files that the new record no longer has", () => {
+    const [before, after] = [recordOf("a.png", "b.png"), recordOf("b.png", "c.png")];
+    expect(givenUp(before, after).map(({ path }) => path)).toEqual(["a.png"]);
+    expect(givenUp(undefined, after)).toEqual([]);
+  });
+});
+
+describe("parseRecord", () => {
+  it("reads what was written", () => {
+    for (const record of [recordOf("boat/boat.burn.png"), refused]) {
+      expect(parseRecord(JSON.stringify(record))).toEqual(record);
+    }
+  });
+  it.each([
+    ["half a record", JSON.stringify(recordOf("a.png")).slice(0, -9)],
+    ["a path that leads out", JSON.stringify(recordOf("../a.png"))],
+    ["a path in another form", JSON.stringify(recordOf("./a.png"))],
+    ["an absolute path", JSON.stringify(recordOf("/tmp/a.png"))],
+    ["other files in the entry", JSON.stringify({ ...recordOf("a.png"), entry: refused.entry })],
+    ["another type", "[]"],
+  ])("reads nothing from %s", (_what, text) => expect(parseRecord(text)).toBeUndefined());
+});
+
+describe("refusalOf", () => {
+  const error = (code: "INPUT_DAMAGED" | "INPUT_CHANGING" | "OUTPUT_UNWRITABLE") =>
+    new SpotpitchError(code, "It is.");
+  it("holds for the content", () => {
+    const refusal = { refused: { code: "INPUT_DAMAGED", message: "It is." }, contentSha256: "c" };
+    expect(refusalOf(error("INPUT_DAMAGED"), "c", libraryReader)).toEqual(refusal);
+  });
+  it("holds for no content where the file was changing", () => {
+    expect(refusalOf(error("INPUT_CHANGING"), "c", libraryReader).contentSha256).toBeUndefined();
+  });
+  it("throws what is not the upload's fault", () => {
+    expect(() => refusalOf(error("OUTPUT_UNWRITABLE"), "c", libraryReader)).toThrow("It is.");
+    expect(() => refusalOf(new RangeError("too long"), "c", libraryReader)).toThrow(RangeError);
+  });
+});
