@@ -5,6 +5,7 @@ import {
   packBitmap,
   packedRow,
   packRow,
+  unpackArea,
   unpackBitmap,
 } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
@@ -36,6 +37,17 @@ describe("a packed bitmap", () => {
   const random = seededRandom(3);
   const bits = Uint8Array.from({ length: 13 * 5 }, () => (random() < 0.3 ? 1 : 0));
   const packed = packBitmap(bits, 13, 5);
+
+  it.each([2, 7])("hands out an area as it was, of %i levels", (levels) => {
+    const all = bits.map((bit, i) => bit * (levels === 2 ? 1 : i % levels));
+    const [left, top, columns, rows] = [3, 1, 9, 4];
+    const area = unpackArea(packBitmap(all, 13, 5, levels), { left, top, columns, rows });
+    const expected = Array.from(
+      { length: columns * rows },
+      (_, i) => all[(top + Math.floor(i / columns)) * 13 + left + (i % columns)],
+    );
+    expect([...area]).toEqual(expected);
+  });
 
   it("comes back as it was", () => {
     expect(unpackBitmap(packed)).toEqual(bits);
