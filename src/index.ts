@@ -1,45 +1,9 @@
-export { type BegunPhoto, decodePhoto, inspectPhoto, type Photo, type PhotoFacts } from "./1-photo/decode.js";
-export type { ToneAdjustments } from "./2-tone/adjustments.js";
-export { fadeRow, type SurfaceLightness } from "./2-tone/fade.js";
-export { automaticLevels, type Levels } from "./2-tone/levels.js";
-export { addLocalContrast, type Surroundings, surroundingsOf } from "./2-tone/local-contrast.js";
-export { sharpenedRows } from "./2-tone/sharpen.js";
-export { toneTable } from "./2-tone/tone-table.js";
-export { cropRectangle, focusWithin, type PixelPoint } from "./3-resample/crop.js";
-export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
-export { type Fit, type Frame, type FrameRequest, frameJob, type SourceWindow } from "./3-resample/frame.js";
-export { type Outline, outlineRows } from "./3-resample/outline.js";
-export { resample, resampledRows } from "./3-resample/resample.js";
-export { type ArtworkField, type PlacedEdges, placeEdges } from "./4-artwork/place-edges.js";
-export type { ThinParts } from "./4-artwork/thin-parts.js";
-export { halftoneMethods } from "./4-halftone/catalogue.js";
-export { findHalftoneMethod, halftone } from "./4-halftone/halftone.js";
-export { createHalftoneStream, type HalftoneStream } from "./4-halftone/halftone-stream.js";
-export type {
-  BandHalftone,
-  HalftoneMethod,
-  HalftoneSettings,
-  Scan,
-} from "./4-halftone/method.js";
-export { voidAndCluster } from "./4-halftone/void-and-cluster.js";
-export { type BorderWidth, borderWidths } from "./5-burn/border-width.js";
-export { compensatedRows, uncompensatedBurn } from "./5-burn/compensate.js";
-export { curveFractions } from "./5-burn/curve-fractions.js";
-export { type Detail, detailLimits } from "./5-burn/detail.js";
-export { measureEdgePlacement } from "./5-burn/edge-placement.js";
-export { exposeRows } from "./5-burn/exposure.js";
-export { type ExposurePlan, planExposure } from "./5-burn/exposure-plan.js";
-export type { Viewing } from "./5-burn/eye-filter.js";
-export { halfResponseDose } from "./5-burn/half-response.js";
-export { predictLuminance } from "./5-burn/predict.js";
-export { createRunTimer, type RunTime, runTime } from "./5-burn/run-time.js";
-export { reachableTones, solidLuminance } from "./5-burn/solid-fill.js";
-export { createTarget, type ToneMap, type ToneRange } from "./5-burn/target.js";
-export { type TonalResolution, tonalResolution } from "./5-burn/tonal-resolution.js";
-export { invertToneCurve, measureToneCurve, type ToneCurve } from "./5-burn/tone-curve.js";
-export { type VisualError, visualErrors } from "./5-burn/visual-error.js";
+/** What users of the library need. Stages stand in `spotpitch/stages`, closed forms in `spotpitch/physics`. */
+export type { BegunPhoto, Photo, PhotoFacts, PhotoFormat } from "./1-photo/photo.js";
+export type { HalftoneFamily } from "./4-halftone/method.js";
+export type { ToneCurve } from "./5-burn/tone-curve.js";
 export type { Candidate, Comparison } from "./6-report/comparison.js";
-export { type BitmapFormat, encodeBitmap } from "./6-report/files/bitmap-file.js";
+export type { ByteSink } from "./6-report/files/deflate.js";
 export { comparisonPage } from "./6-report/pages/comparison-page.js";
 export { planPage } from "./6-report/pages/plan-page.js";
 export type { CandidatePictures } from "./6-report/pictures/candidate-pictures.js";
@@ -57,43 +21,16 @@ export type {
 } from "./6-report/plan.js";
 export type { Report, Warning, WarningCode } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
-export { contactSheet } from "./batch/contact-sheet.js";
-export { drawingDanger, isCompressed } from "./batch/drawing-dangers.js";
-export { type PieceFigures, preparedEntry, refusedEntry, type UploadEntry } from "./batch/entry.js";
-export { defaultLimits, jobMemoryNeed, memoryNeed, type UploadLimits } from "./batch/limits.js";
-export { DEFAULT_PATTERN, distinctPaths, outputPath, patternFault } from "./batch/output-names.js";
-export { thumbnail } from "./batch/thumbnail.js";
-export { type Finding, type FindingCode, findingsOf, type Grade, gradeOf } from "./batch/triage/findings.js";
-export { type Triage, type TriageFigures, triagePhoto } from "./batch/triage/triage.js";
-export type { EdgePlacement } from "./core/edge-placement.js";
-export { type ErrorCode, exitStatus, SpotpitchError } from "./core/errors.js";
+export type { Finding, FindingCode, Grade } from "./batch/triage/findings.js";
+export type { Triage, TriageFigures } from "./batch/triage/triage.js";
+export { type ErrorCode, type ErrorDetails, exitStatus, SpotpitchError } from "./core/errors.js";
 export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material/material.js";
 export { type MaterialPreset, materialPresets } from "./core/material/material-presets.js";
-export {
-  createResponse,
-  luminanceFactorAt,
-  type Response,
-  type ResponsePoints,
-} from "./core/material/response.js";
-export * from "./core/physics/coverage.js";
-export * from "./core/physics/lens.js";
-export * from "./core/physics/lightness.js";
-export * from "./core/physics/line-dose.js";
-export * from "./core/physics/modulation.js";
-export * from "./core/physics/optics.js";
-export * from "./core/physics/raster-timing.js";
-export * from "./core/physics/transfer.js";
-export type { Crop, Focus } from "./core/picture-places.js";
-export type { PixelRectangle } from "./core/pixel-rectangle.js";
-export { type Bitmap, denseData, type Pitch, type Plane, plane, type ToneSpace } from "./core/plane.js";
-export { type Random, seededRandom } from "./core/random.js";
-export type { BeamMotion, Spot } from "./core/spot.js";
-export { lookUp, type Tabulated, tabulate } from "./core/tabulated.js";
-export * from "./core/units.js";
+export type { Response, ResponsePoints } from "./core/material/response.js";
+export type { Bitmap, Pitch, Plane, PlaneData, ToneSpace } from "./core/plane.js";
 export type { CompareOptions } from "./options/compare-options.js";
-export { type PrepareOptions, type ResolvedOptions, resolveOptions } from "./options/options.js";
+export type { PrepareOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";
-export { parseLengthMm, parsePitchMm, parseSpot } from "./options/quantities.js";
 export type { CurveStore } from "./pipeline/burn/burn-curve.js";
 export {
   type PieceSinks,
@@ -103,5 +40,7 @@ export {
   prepareTo,
   type Stage,
 } from "./pipeline/prepare.js";
-export { type CompareContext, compare } from "./sweep/compare/compare.js";
+export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
+export { triagePhoto } from "./stages/triage.js";
+export { type CompareContext, compare, type DoneCandidate } from "./sweep/compare/compare.js";
 export { type PlanContext, plan } from "./sweep/plan/plan.js";

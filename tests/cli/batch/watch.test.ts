@@ -1,7 +1,7 @@
 import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterAll, expect, it } from "vitest";
-import type { UploadEntry } from "../../../src/index.js";
+import type { UploadEntry } from "../../../src/batch/entry.js";
 import { temporaryFolder } from "../command.js";
 import { makeUploads, runBatch } from "./uploads.js";
 

@@ -1,0 +1,167 @@
+import { invertToneCurve as invert, type ToneCurve } from "../5-burn/tone-curve.js";
+import { FRACTION_ONE } from "../core/burn-fraction.js";
+import { SpotpitchError } from "../core/errors.js";
+import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
+import { BRIGHTEST_CODE } from "../core/luminance-codes.js";
+import { type Plane, plane } from "../core/plane.js";
+import type { ResolvedOptions } from "../options/options.js";
+import { isCompensated, measureCurve } from "../pipeline/burn/burn-curve.js";
+import { type Burner, burnRows, compensatedBurner, plainBurner } from "../pipeline/burn/burn-rows.js";
+import { type BurnModel, createBurnModel } from "../pipeline/job.js";
+import {
+  BEAM,
+  type BeamOptions,
+  HALFTONE,
+  type HalftoneOptions,
+  methodOf,
+  resolveJob,
+  SURFACE,
+  type SurfaceOptions,
+} from "./job.js";
+import { LUMINANCE, outputFor, type Picture, readPicture } from "./picture.js";
+import { codeRows } from "./rows.js";
+
+/** How a photo's range is laid on that of the surface. */
+export interface ToneMapOptions {
+  /** `lightness` (default) spaces tones evenly to the eye; `luminance` keeps the photo's light ratios. */
+  readonly toneMap?: "lightness" | "luminance" | undefined;
+}
+
+export interface WantedLuminanceOptions extends BeamOptions, SurfaceOptions, ToneMapOptions {
+  /** [rows × columns] Where the result goes. */
+  readonly out?: Float32Array | undefined;
+}
+
+/**
+ * What is wanted of the surface: the photo's linear luminance laid on the range that spot, pitch and material can reach, evenly
+ * in L* (CIE 15, 2004) or in luminance.
+ *
+ * @param luminance [rows, columns] linear, 0..1; not modified
+ * @returns [rows, columns] luminance factors 0..1
+ * @throws SpotpitchError `OPTION_*`, `INPUT_MATERIAL_INVALID`
+ */
+export function wantedLuminance(
+  luminance: Picture<"luminance">,
+  options: WantedLuminanceOptions = {},
+): Plane<"luminance-factor"> {
+  const source = readPicture("luminance", luminance, LUMINANCE);
+  const { columns, rows, data } = source;
+  const job = resolveJob(options, [...BEAM, ...SURFACE, "toneMap", "out"], source.pitch);
+  const out = outputFor(options.out, columns * rows, Float32Array, [source]);
+  const { wantedByCode } = createBurnModel(job, createKernelMemory());
+  for (let i = 0; i < out.length; i++) {
+    out[i] = wantedByCode[Math.min(BRIGHTEST_CODE, Math.max(0, Math.floor(data[i] * BRIGHTEST_CODE + 0.5)))];
+  }
+  return plane("luminance-factor", out, rows, columns, job.pitch);
+}
+
+/** The luminance factors between which spot, pitch and material can make tones: bare surface and solid fill. */
+export interface ReachableTones {
+  readonly darkest: number;
+  readonly lightest: number;
+}
+
+/**
+ * The ends of the tone scale: luminance factors 0..1 of the bare surface and of a solid fill, ripple and gaps between its lines
+ * included.
+ *
+ * @throws SpotpitchError `OPTION_*`, `INPUT_MATERIAL_INVALID`
+ */
+export function reachableTones(options: BeamOptions & SurfaceOptions): ReachableTones {
+  const job = resolveJob(options, [...BEAM, ...SURFACE]);
+  const { darkest, lightest } = createBurnModel(job, createKernelMemory()).range;
+  return { darkest, lightest };
+}
+
+/**
+ * Measure the tone curve of one halftone × spot × pitch × surface: up to 129 flat patches (33 where spots do not overlap) are
+ * halftoned, exposed and predicted, and their mean luminance factors pooled to a monotone curve (M. Ayer et al., "An empirical
+ * distribution function for sampling with incomplete information", 1955). Takes a tenth of a second to a few seconds; keep it.
+ *
+ * @returns burn fractions rising from 0 to 1, and the luminance factor 0..1 of each
+ * @throws SpotpitchError as `halftone`
+ */
+export function measureToneCurve(options: HalftoneOptions): ToneCurve {
+  const job = resolveJob(options, HALFTONE);
+  const method = methodOf(options, job);
+  const memory = createKernelMemory();
+  return measureCurve(memory, createBurnModel(job, memory), method, job);
+}
+
+/**
+ * The burn fraction that gives a luminance factor: the tone curve inverted, linear between its points. Where the curve is flat
+ * the smallest fraction is taken, for it burns least; outside its range, the nearest end.
+ *
+ * @throws SpotpitchError `OPTION_INVALID` for a curve that is not monotone, or does not go from fraction 0 to 1
+ */
+export function invertToneCurve(curve: ToneCurve): (luminanceFactor: number) => number {
+  return invert(checkedCurve(curve));
+}
+
+export interface CompensateOptions extends HalftoneOptions, ToneMapOptions {
+  /** From `measureToneCurve` with the same options. Default: measured anew. */
+  readonly curve?: ToneCurve | undefined;
+  /** False leaves tones as if a mark were as large as its pixels (A. Murray, 1936). Default true. */
+  readonly compensate?: boolean | undefined;
+  /** [rows × columns] Where the result goes. */
+  readonly out?: Float32Array | undefined;
+}
+
+/**
+ * From the photo's luminance on the engraving grid to the burn fractions that make the wanted tones: the tone curve inverted at
+ * every pixel, then balanced for texture finer than the spot, whose dose the spot averages where the eye would average light
+ * (ours).
+ *
+ * @param luminance [rows, columns] linear, 0..1; not modified
+ * @returns [rows, columns] 0..1, or −1 where the surface must stay bare: what `halftone` takes
+ * @throws SpotpitchError as `halftone`
+ */
+export function compensate(
+  luminance: Picture<"luminance">,
+  options: CompensateOptions,
+): Plane<"burn-fraction"> {
+  const source = readPicture("luminance", luminance, LUMINANCE);
+  const { columns, rows } = source;
+  const takes = [...HALFTONE, "toneMap", "curve", "compensate", "out"];
+  const job = resolveJob(options, takes, source.pitch);
+  const out = outputFor(options.out, columns * rows, Float32Array, [source]);
+  const memory = createKernelMemory();
+  const model = createBurnModel(job, memory);
+  const burner = burnerOf(memory, model, job, options);
+  const fractionsOf = burnRows(memory, model, burner, codeRows(memory, source), columns, rows, job);
+  const row = memory.int16(columns);
+  for (let y = 0, to = 0; y < rows; y++) {
+    fractionsOf(y, row);
+    for (let x = 0; x < columns; x++) out[to++] = row[x] < 0 ? -1 : row[x] / FRACTION_ONE;
+  }
+  return plane("burn-fraction", out, rows, columns, job.pitch);
+}
+
+/** How wanted tones become burn fractions: by the curve given, by one that is measured, or without any. */
+export function burnerOf(
+  memory: KernelMemory,
+  model: BurnModel,
+  job: ResolvedOptions,
+  options: Pick<CompensateOptions, "method" | "curve">,
+): Burner {
+  const method = methodOf(options, job);
+  if (!isCompensated(method, job)) return plainBurner(model, method);
+  const curve = options.curve ? checkedCurve(options.curve) : measureCurve(memory, model, method, job);
+  return compensatedBurner(model, method, curve);
+}
+
+function checkedCurve({ fractions, luminance }: ToneCurve): ToneCurve {
+  const last = fractions.length - 1;
+  const inRange = luminance.every((value) => value >= 0 && value <= 1);
+  const rises = fractions.every((value, i) => i === 0 || value > fractions[i - 1]);
+  const sign = Math.sign(luminance[last] - luminance[0]);
+  const monotone = luminance.every((value, i) => i === 0 || sign * (value - luminance[i - 1]) >= 0);
+  if (last > 0 && luminance.length === fractions.length && fractions[0] === 0 && fractions[last] === 1) {
+    if (inRange && rises && monotone) return { fractions, luminance };
+  }
+  throw new SpotpitchError(
+    "OPTION_INVALID",
+    "curve takes burn fractions that rise from 0 to 1, and as many luminance factors 0 to 1 that all fall or all rise.",
+    { option: "curve" },
+  );
+}
