@@ -1,12 +1,19 @@
 /** What users of the library need. Stages stand in `spotpitch/stages`, closed forms in `spotpitch/physics`. */
-export type { BegunPhoto, Photo, PhotoFacts, PhotoFormat } from "./1-photo/photo.js";
+export {
+  type BegunPhoto,
+  type Photo,
+  type PhotoFacts,
+  type PhotoFormat,
+  photoFormats,
+} from "./1-photo/photo.js";
 export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
-export type { Candidate, Comparison } from "./6-report/comparison.js";
+export type { Candidate, CandidateTint, Comparison, ForWinners } from "./6-report/comparison.js";
 export type { ByteSink } from "./6-report/files/deflate.js";
 export { comparisonPage } from "./6-report/pages/comparison-page.js";
 export { planPage } from "./6-report/pages/plan-page.js";
-export type { CandidatePictures } from "./6-report/pictures/candidate-pictures.js";
+export type { CandidatePictures, PartOfPiece } from "./6-report/pictures/candidate-pictures.js";
+export type { RgbPicture } from "./6-report/pictures/canvas.js";
 export { comparisonSheet } from "./6-report/pictures/comparison-sheet.js";
 export type {
   Plan,
@@ -19,11 +26,12 @@ export type {
   ShadeSetting,
   WorkKind,
 } from "./6-report/plan.js";
-export type { Report, Warning, WarningCode } from "./6-report/report.js";
+export type { PictureReport, Report, ReportAround, Warning, WarningCode } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
 export type { Finding, FindingCode, Grade } from "./batch/triage/findings.js";
 export type { Triage, TriageFigures } from "./batch/triage/triage.js";
 export { type ErrorCode, type ErrorDetails, exitStatus, SpotpitchError } from "./core/errors.js";
+export type { CharRisk } from "./core/material/char-risk.js";
 export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material/material.js";
 export { type MaterialPreset, materialPresets } from "./core/material/material-presets.js";
 export type { Response, ResponsePoints } from "./core/material/response.js";

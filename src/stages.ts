@@ -1,7 +1,7 @@
 /** Every stage on its own: pictures as planes, ndarrays or typed arrays in, planes out. See `src/stages/README.md`. */
-export type { Photo, PhotoFacts, PhotoFormat } from "./1-photo/photo.js";
+export { type Photo, type PhotoFacts, type PhotoFormat, photoFormats } from "./1-photo/photo.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
-export type { Fit, Frame, SourceWindow } from "./3-resample/frame.js";
+export type { SourceWindow } from "./3-resample/frame.js";
 export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { AlongLimits, Detail, DetailLimit } from "./5-burn/detail.js";
 export type { RunTime } from "./5-burn/run-time.js";
@@ -56,7 +56,13 @@ export {
 export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
 export type { Picture, RawPicture } from "./stages/picture.js";
 export { type PredictOptions, predict } from "./stages/predict.js";
-export { type FrameOptions, frameOnGrid, type ResampleOptions, resample } from "./stages/resample.js";
+export {
+  type FrameOptions,
+  frameOnGrid,
+  type GridFrame,
+  type ResampleOptions,
+  resample,
+} from "./stages/resample.js";
 export {
   addLocalContrast,
   adjustTones,

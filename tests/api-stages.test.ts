@@ -124,6 +124,7 @@ describe("an option of a stage", () => {
 
   it("is checked as prepare checks it", () => {
     expect(halftone({ spotMm: 0 })).toBe("OPTION_INVALID");
+    expect(halftone({ pitchMm: 2 })).toBe("OPTION_INVALID");
     expect(halftone({ pitchMm: undefined })).toBe("OPTION_INVALID");
     expect(halftone({ pitchMm: { alongMm: 0.1 } })).toBe("OPTION_INVALID");
     expect(halftone({ spotmm: 0.1 })).toBe("OPTION_UNKNOWN");
@@ -152,6 +153,8 @@ describe("an option of a stage", () => {
     const bitmap = { data: new Uint8Array(64).fill(3), width: 8, height: 8 };
     expect(codeOf(() => stages.predict(bitmap, { pitchMm }))).toBe("OPTION_INVALID");
     expect(codeOf(() => stages.predict(bitmap, { pitchMm, levels: 4 }))).toBe("none");
+    expect(codeOf(() => stages.predict(bitmap, { pitchMm, levels: 4.5 }))).toBe("OPTION_INVALID");
+    expect(codeOf(() => stages.predict(bitmap, { pitchMm, levels: 257 }))).toBe("OPTION_INVALID");
   });
 });
 

@@ -27,6 +27,7 @@ const compareOptionsSchema = z.strictObject({
   toneMap: oneOrMore(z.enum(["lightness", "luminance"]), "one or both of lightness, luminance").optional(),
 });
 
+/** What a caller may ask of `compare`: options of `prepare`, one or two of them with several values. */
 export type CompareOptions = z.input<typeof compareOptionsSchema>;
 
 /** What may vary, in the order in which candidates are nested. */

@@ -131,6 +131,7 @@ export const prepareOptionsSchema = z.strictObject({
   seed: z.int(SEED_WORDS).min(0, SEED_WORDS).max(0xffffffff, SEED_WORDS).default(1),
 });
 
+/** What a caller may ask of `prepare`. Every field is optional. */
 export type PrepareOptions = z.input<typeof prepareOptionsSchema>;
 type Checked = z.output<typeof prepareOptionsSchema>;
 

@@ -85,6 +85,7 @@ export const planOptionsSchema = sharedSchema.extend({
   darkness: z.number(DARKNESS_WORDS).positive(DARKNESS_WORDS).max(1, DARKNESS_WORDS).default(0.75),
 });
 
+/** What a caller may ask of `plan`. Every field is optional. */
 export type PlanOptions = z.input<typeof planOptionsSchema>;
 export type CheckedPlanOptions = Readonly<z.output<typeof planOptionsSchema>>;
 

@@ -37,6 +37,7 @@ import { shownPhoto } from "./photo/shown-photo.js";
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
 
+/** What `prepare` may be told beside its options. */
 export interface PrepareContext {
   /** Shown in the report and in messages; never opened. */
   readonly fileName?: string;

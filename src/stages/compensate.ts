@@ -27,6 +27,7 @@ export interface ToneMapOptions {
   readonly toneMap?: "lightness" | "luminance" | undefined;
 }
 
+/** Options of `wantedLuminance`. */
 export interface WantedLuminanceOptions extends BeamOptions, SurfaceOptions, ToneMapOptions {
   /** [rows × columns] Where the result goes. */
   readonly out?: Float32Array | undefined;
@@ -98,6 +99,7 @@ export function invertToneCurve(curve: ToneCurve): (luminanceFactor: number) => 
   return invert(checkedCurve(curve));
 }
 
+/** Options of `compensate`. */
 export interface CompensateOptions extends HalftoneOptions, ToneMapOptions {
   /** From `measureToneCurve` with the same options. Default: measured anew. */
   readonly curve?: ToneCurve | undefined;
@@ -150,15 +152,17 @@ export function burnerOf(
   return compensatedBurner(model, method, curve);
 }
 
-function checkedCurve({ fractions, luminance }: ToneCurve): ToneCurve {
+function checkedCurve(curve: ToneCurve): ToneCurve {
+  const [fractions, luminance] = [curve?.fractions, curve?.luminance].map((values) =>
+    Float64Array.from(values ?? []),
+  );
   const last = fractions.length - 1;
-  const inRange = luminance.every((value) => value >= 0 && value <= 1);
+  const whole = last > 0 && fractions[0] === 0 && fractions[last] === 1 && luminance.length === last + 1;
   const rises = fractions.every((value, i) => i === 0 || value > fractions[i - 1]);
   const sign = Math.sign(luminance[last] - luminance[0]);
   const monotone = luminance.every((value, i) => i === 0 || sign * (value - luminance[i - 1]) >= 0);
-  if (last > 0 && luminance.length === fractions.length && fractions[0] === 0 && fractions[last] === 1) {
-    if (inRange && rises && monotone) return { fractions, luminance };
-  }
+  const inRange = luminance.every((value) => value >= 0 && value <= 1);
+  if (whole && rises && monotone && inRange) return { fractions, luminance };
   throw new SpotpitchError(
     "OPTION_INVALID",
     "curve takes burn fractions that rise from 0 to 1, and as many luminance factors 0 to 1 that all fall or all rise.",

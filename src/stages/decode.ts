@@ -3,6 +3,7 @@ import type { Photo, PhotoFacts } from "../1-photo/photo.js";
 import { SpotpitchError } from "../core/errors.js";
 import { knownOptions, numberOption } from "./job.js";
 
+/** Options of `decodePhoto`. */
 export interface DecodePhotoOptions {
   /** Name to use in messages. What the file is follows from its bytes alone. */
   readonly fileName?: string | undefined;

@@ -3,6 +3,7 @@ import { packBitmap } from "../core/packed-bits.js";
 import { type GridOptions, resolveJob } from "./job.js";
 import { bitmapOf, type Picture, readPicture } from "./picture.js";
 
+/** Options of `encodeBitmap`. */
 export interface EncodeBitmapOptions extends GridOptions {
   /** `png` (default; W3C, 2025), `tiff` (Adobe, TIFF 6.0, 1992) or `bmp`. */
   readonly format?: "png" | "tiff" | "bmp" | undefined;
@@ -20,7 +21,7 @@ export async function encodeBitmap(
   bitmap: Picture<"bitmap", Uint8Array>,
   options: EncodeBitmapOptions = {},
 ): Promise<Uint8Array> {
-  const source = readPicture("bitmap", bitmap, bitmapOf(options.levels ?? 2));
+  const source = readPicture("bitmap", bitmap, bitmapOf(options));
   const { pitch, format, levels } = resolveJob(options, ["pitchMm", "format", "levels"], source.pitch);
   return encodePackedBitmap(packBitmap(source.data, source.columns, source.rows, levels), pitch, format);
 }

@@ -20,6 +20,7 @@ export interface DoseField {
   readonly samples: ExposureSamples;
 }
 
+/** Options of `expose`. */
 export interface ExposeOptions extends BeamOptions {
   /** [rows × across × columns × along] Where the result goes; `exposureSamples` tells its size. */
   readonly out?: Float32Array | undefined;
@@ -44,7 +45,7 @@ export function exposureSamples(options: BeamOptions): ExposureSamples {
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
  */
 export function expose(bitmap: Picture<"bitmap", Uint8Array>, options: ExposeOptions = {}): DoseField {
-  const source = readPicture("bitmap", bitmap, bitmapOf(options.levels ?? 2));
+  const source = readPicture("bitmap", bitmap, bitmapOf(options));
   const { columns, rows } = source;
   const job = resolveJob(options, [...BEAM, "out"], source.pitch);
   const plan = exposurePlan(job);

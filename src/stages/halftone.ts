@@ -7,6 +7,7 @@ import { createBurnModel, halftoneSettings } from "../pipeline/job.js";
 import { HALFTONE, type HalftoneOptions, methodOf, resolveJob } from "./job.js";
 import { BURN_FRACTION, outputFor, type Picture, readPicture } from "./picture.js";
 
+/** Options of `halftone`. */
 export interface HalftonePictureOptions extends HalftoneOptions {
   /** [rows × columns] Where the result goes. */
   readonly out?: Uint8Array | undefined;

@@ -19,6 +19,7 @@ import {
 } from "./job.js";
 import { bitmapOf, checkSameSize, LUMINANCE_FACTOR, type Picture, readPicture } from "./picture.js";
 
+/** Options of `visualError`. */
 export interface VisualErrorOptions extends GridOptions {
   /** Distance of the eye, 50 to 10000 mm. Default 300. */
   readonly viewDistanceMm?: number | undefined;
@@ -48,6 +49,7 @@ export function visualError(
   return error;
 }
 
+/** Options of `tonalResolution`. */
 export interface TonalResolutionOptions extends Omit<CompensateOptions, "out"> {
   /** How far the dose varies either way, as a share of it, 0 to 0.5. Default 0.1. */
   readonly doseSpread?: number | undefined;
@@ -70,6 +72,7 @@ export function tonalResolution(options: TonalResolutionOptions): TonalResolutio
   return toneCounts(memory, model, burnFor, methodOf(options, job), job);
 }
 
+/** Options of `detailLimits`. */
 export interface DetailLimitsOptions extends BeamOptions {
   /** Pixels of the photo to a mm of the piece: 0.01 to 10000. */
   readonly photoPxPerMm: number;
@@ -87,6 +90,7 @@ export function detailLimits(options: DetailLimitsOptions): Detail {
   return limits(pitch, spot, motion, numberOption("photoPxPerMm", options.photoPxPerMm, 0.01, 10000));
 }
 
+/** Options of `runTime`. */
 export interface RunTimeOptions extends GridOptions {
   /** Scan speed, up to 20000 mm/s. Default 300. */
   readonly speedMmPerS?: number | undefined;
@@ -108,7 +112,7 @@ export interface RunTimeOptions extends GridOptions {
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
  */
 export function runTime(bitmap: Picture<"bitmap", Uint8Array>, options: RunTimeOptions = {}): RunTime {
-  const source = readPicture("bitmap", bitmap, bitmapOf(options.levels ?? 2));
+  const source = readPicture("bitmap", bitmap, bitmapOf(options));
   const takes = ["pitchMm", "speedMmPerS", "accelerationMmPerS2", "stepTimeS", "oneWay", "levels"];
   const job = resolveJob(options, takes, source.pitch);
   const packed = packBitmap(source.data, source.columns, source.rows, job.levels);

@@ -1,6 +1,7 @@
 import type { NdArray } from "ndarray";
 import { SpotpitchError } from "../core/errors.js";
 import { denseData, type Pitch, type Plane, type PlaneData, type ToneSpace } from "../core/plane.js";
+import { numberOption } from "./job.js";
 
 /** A picture in a bare array, row after row: `data[y * width + x]`. */
 export interface RawPicture<Data extends PlaneData = Float32Array> {
@@ -48,7 +49,9 @@ export const LUMINANCE = kind("luminance", Float32Array, 0, 1);
 export const LUMINANCE_FACTOR = kind("luminance-factor", Float32Array, 0, 1);
 /** −1 stands for a pixel that must not burn. */
 export const BURN_FRACTION = kind("burn-fraction", Float32Array, -1, 1);
-export const bitmapOf = (levels: number) => kind("bitmap", Uint8Array, 0, levels - 1);
+/** Throws `OPTION_INVALID` for a number of power levels that cannot be. */
+export const bitmapOf = ({ levels = 2 }: { readonly levels?: number | undefined }) =>
+  kind("bitmap", Uint8Array, 0, numberOption("levels", levels, 2, 256) - 1);
 
 function kind<Data extends PlaneData>(
   space: ToneSpace,
@@ -115,6 +118,7 @@ function fromNdarray<Data extends PlaneData>(
   pixels: NdArray<Data>,
   pitch: Pitch | undefined,
 ): ReadPicture<Data> {
+  if (!Array.isArray(pixels?.shape)) throw invalidPicture(name, "it has no ndarray of pixels");
   const [rows, columns, ...more] = pixels.shape;
   if (rows === undefined || columns === undefined || more.length > 0) {
     throw invalidPicture(name, `its shape must be [rows, columns], and it is [${pixels.shape.join(", ")}]`);

@@ -6,6 +6,7 @@ import { type Plane, plane } from "../core/plane.js";
 import { BEAM, type BeamOptions, numberOption, resolveJob, SURFACE, type SurfaceOptions } from "./job.js";
 import { bitmapOf, outputFor, type Picture, readPicture } from "./picture.js";
 
+/** Options of `predict`. */
 export interface PredictOptions extends BeamOptions, SurfaceOptions {
   /** Dose over the nominal one, 0 to 4; 0.9 is a machine that burns a tenth too little. Default 1. */
   readonly dose?: number | undefined;
@@ -28,7 +29,7 @@ export function predict(
   bitmap: Picture<"bitmap", Uint8Array>,
   options: PredictOptions = {},
 ): Plane<"luminance-factor"> {
-  const source = readPicture("bitmap", bitmap, bitmapOf(options.levels ?? 2));
+  const source = readPicture("bitmap", bitmap, bitmapOf(options));
   const { columns, rows, data } = source;
   const { pitch, spot, motion, levels, material } = resolveJob(
     options,

@@ -1,13 +1,15 @@
 import { type ResampleFilter, resampleFilters } from "../3-resample/filters.js";
-import { type Fit, type Frame, fits, frameJob, type SourceWindow } from "../3-resample/frame.js";
+import { fits, frameJob, type SourceWindow } from "../3-resample/frame.js";
 import { resampledRows } from "../3-resample/resample.js";
 import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
+import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { type Plane, plane } from "../core/plane.js";
 import { type GridOptions, knownOptions, numberOption, pitchOf } from "./job.js";
 import { LUMINANCE, outputFor, type Picture, readPicture } from "./picture.js";
 import { writeRows } from "./rows.js";
 
+/** Options of `frameOnGrid`. */
 export interface FrameOptions extends GridOptions {
   /** Size of the picture as it is seen upright, in pixels. */
   readonly sourceColumns: number;
@@ -16,13 +18,25 @@ export interface FrameOptions extends GridOptions {
   readonly widthMm?: number | undefined;
   readonly heightMm?: number | undefined;
   /** With both sizes: fill the box and crop (`cover`, default), show all of the picture (`contain`), or distort (`stretch`). */
-  readonly fit?: Fit | undefined;
+  readonly fit?: "cover" | "contain" | "stretch" | undefined;
 }
 
-const MAX_SIDE = 0x3fff;
 const MAX_LENGTH_MM = 3000;
 /** The largest bitmap that `prepare` makes too. */
 const MAX_PIXELS = 400e6;
+
+/** How a picture lies on the engraving grid. */
+export interface GridFrame {
+  /** Size of the bitmap, in pixels; `widthMm` and `heightMm` are what it really measures. */
+  readonly columns: number;
+  readonly rows: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** The part of the picture to resample onto `placement`, in source pixels. */
+  readonly window: SourceWindow;
+  /** Where that lies in the bitmap: all over it, except with `contain`; around it the surface stays bare. */
+  readonly placement: PixelRectangle;
+}
 
 /**
  * Lay a picture on the engraving grid: the size of the bitmap in whole pixels and in mm, the part of the picture that it shows
@@ -30,7 +44,7 @@ const MAX_PIXELS = 400e6;
  *
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_TOO_LARGE` above 400 million pixels
  */
-export function frameOnGrid(options: FrameOptions): Frame {
+export function frameOnGrid(options: FrameOptions): GridFrame {
   const takes = ["sourceColumns", "sourceRows", "widthMm", "heightMm", "fit", "pitchMm"];
   const asked = knownOptions(options, takes);
   const { fit, widthMm, heightMm } = asked;
@@ -54,10 +68,12 @@ export function frameOnGrid(options: FrameOptions): Frame {
     fit: oneOf("fit", fit ?? "cover", fits),
     pitch: pitchOf(asked),
   });
-  checkPixels(frame.columns, frame.rows);
-  return frame;
+  const { columns, rows, window, placement } = frame;
+  checkPixels(columns, rows);
+  return { columns, rows, widthMm: frame.widthMm, heightMm: frame.heightMm, window, placement };
 }
 
+/** Options of `resample`. */
 export interface ResampleOptions extends GridOptions {
   /** Size of the result, in pixels. */
   readonly columns: number;
@@ -133,7 +149,7 @@ function checkPixels(columns: number, rows: number): void {
 }
 
 function wholeOption(option: string, value: unknown): number {
-  const number = numberOption(option, value, 1, Math.max(MAX_SIDE, MAX_PIXELS));
+  const number = numberOption(option, value, 1, MAX_PIXELS);
   if (Number.isInteger(number)) return number;
   throw new SpotpitchError("OPTION_INVALID", `${option} takes a whole number; got ${number}.`, { option });
 }

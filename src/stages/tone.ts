@@ -7,7 +7,7 @@ import { createKernelMemory } from "../core/kernel-memory.js";
 import { denseData, type Plane, plane } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
 import { adjustmentsOf } from "../pipeline/photo/luminance.js";
-import { type GridOptions, resolveJob } from "./job.js";
+import { type GridOptions, numberOption, resolveJob } from "./job.js";
 import {
   checkSameSize,
   ENCODED,
@@ -19,12 +19,12 @@ import {
 } from "./picture.js";
 import { inMemory, writeRows } from "./rows.js";
 
-/** Names, limits and defaults are those of `PrepareOptions`. */
+/** Options of `adjustTones`. Names, limits and defaults are those of `PrepareOptions`. */
 export interface ToneOptions {
   /** [rows, columns] 0..65535, as `decodePhoto` gives it; transparent parts do not count for the levels. */
   readonly opacity?: Picture<"opacity", Uint16Array> | undefined;
-  /** Linear luminance that shows through transparency: 1 (default) or 0. */
-  readonly behind?: 0 | 1 | undefined;
+  /** Linear luminance that shows through transparency, 0 to 1. Default 1. */
+  readonly behind?: number | undefined;
   /** Stretch the photo's own range to 0..1. Default true. */
   readonly autoTone?: boolean | undefined;
   /** Share of the pixels that this may clip at each end, 0 to 10 %. Default 0.1. */
@@ -59,6 +59,7 @@ export function adjustTones(
   const { opacity: asked, behind = 1, out, ...adjustments } = options;
   const adjust = adjustmentsOf(resolveJob(adjustments, TONE, ANY_PITCH));
   const opacity = asked && readPicture("opacity", asked, OPACITY);
+  numberOption("behind", behind, 0, 1);
   if (opacity) checkSameSize(["photo", "opacity"], { columns, rows }, opacity);
   const levels = adjust.autoLevels ? automaticLevels(data, opacity?.data, adjust.clipPercent) : AS_IS;
   const table = toneTable(levels, adjust);
@@ -68,12 +69,13 @@ export function adjustTones(
   return plane("luminance", luminance, rows, columns, pitch);
 }
 
-function layOver(luminance: Float32Array, opacity: Uint16Array, behind: 0 | 1): void {
+function layOver(luminance: Float32Array, opacity: Uint16Array, behind: number): void {
   for (let i = 0; i < luminance.length; i++) {
     luminance[i] = behind + ((luminance[i] - behind) * opacity[i]) / 65535;
   }
 }
 
+/** Options of `addLocalContrast`. */
 export interface LocalContrastOptions {
   /** Share of each point's difference in L* from its surroundings that is added, 0 to 2. */
   readonly localContrast: number;
@@ -110,6 +112,7 @@ export function addLocalContrast(
   return plane("luminance", out, rows, columns, pitch);
 }
 
+/** Options of `sharpenForSpot`. */
 export interface SharpenOptions extends GridOptions {
   /** 1/e² diameter of the spot, 0.005 to 5 mm; one number, or one along and one across the lines. Default 0.1. */
   readonly spotMm?: number | Spot | undefined;

@@ -4,6 +4,7 @@ import { messages } from "./words.js";
 /** How an upload may be treated: as it is, with a remark, or after a word with the customer. */
 export type Grade = "ready" | "note" | "ask";
 
+/** What a finding is about. Codes stay; sentences may change. */
 export type FindingCode =
   | "DAMAGED"
   | "TOO_FEW_PIXELS"

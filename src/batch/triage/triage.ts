@@ -16,6 +16,7 @@ import { messages } from "./words.js";
 /** Full width at half maximum of a Gaussian over its σ. */
 const FWHM_PER_SIGMA = 2 * Math.sqrt(2 * Math.LN2);
 
+/** What a photo was judged by. */
 export interface TriageFigures {
   readonly widthPx: number;
   readonly heightPx: number;
@@ -33,6 +34,7 @@ export interface TriageFigures {
   readonly blocking: number;
 }
 
+/** How an upload may be treated, why, and by which figures. */
 export interface Triage {
   readonly grade: Grade;
   /** Worst first. */

@@ -41,6 +41,7 @@ export interface DoneCandidate {
   readonly pictures?: CandidatePictures;
 }
 
+/** What `compare` may be told beside its options. */
 export interface CompareContext extends Omit<PrepareContext, "onProgress" | "threads"> {
   /** Threads to use, at most. Default: as many as the computer runs at once. */
   readonly threads?: number;

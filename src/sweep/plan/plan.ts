@@ -32,6 +32,7 @@ import type { RowRequest } from "./plan-row.js";
 import { planRows } from "./row-lanes.js";
 import { wantedLightness } from "./solid-row.js";
 
+/** What `plan` may be told beside its options. */
 export interface PlanContext {
   /** Shown in messages; never opened. */
   readonly fileName?: string;
