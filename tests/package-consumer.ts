@@ -1,5 +1,5 @@
 import { execFile, spawnSync } from "node:child_process";
-import { copyFileSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -39,11 +39,18 @@ export function pack(folder: string): string {
   return join(folder, filename);
 }
 
-/** An empty folder in which the tarball is installed, with a photo `boat.jpg`. */
+/** A folder in which the tarball is installed. */
 export function install(tarball: string): string {
   const folder = mkdtempSync(join(tmpdir(), "spotpitch-consumer-"));
   writeFileSync(join(folder, "package.json"), '{ "name": "consumer", "private": true, "type": "module" }');
   run("npm", ["install", "--prefer-offline", "--no-audit", "--no-fund", tarball], folder);
+  return folder;
+}
+
+/** A folder below it that holds a photo `boat.jpg`, and nothing else. */
+export function emptyFolder(consumer: string, name: string): string {
+  const folder = join(consumer, name);
+  mkdirSync(folder);
   copyFileSync(join(root, "sample-images/harbour.jpg"), join(folder, "boat.jpg"));
   return folder;
 }
@@ -64,6 +71,3 @@ export function runBeside(command: string, args: readonly string[], cwd: string)
     });
   });
 }
-
-/** TypeScript without its types, to a file that Node runs as it is. */
-export const nodeFile = (folder: string, { name }: Example): string => join(folder, `${name}.mjs`);

@@ -9,9 +9,9 @@ import * as library from "../src/index.js";
 import * as physics from "../src/physics.js";
 import * as stages from "../src/stages.js";
 import {
+  emptyFolder,
   entries,
   install,
-  nodeFile,
   pack,
   readmeExamples,
   root,
@@ -65,11 +65,12 @@ describe("the package", () => {
   });
 
   it("runs its command", () => {
-    const npx = (...args: string[]) => run("npx", ["--no-install", "spotpitch", ...args], consumer);
+    const folder = emptyFolder(consumer, "command");
+    const npx = (...args: string[]) => run("npx", ["--no-install", "spotpitch", ...args], folder);
     expect(npx("--help")).toContain("prepare");
     const asked = ["boat.jpg", "--width", "8mm", "--material", "maple", "--out", "engraved"];
     expect(npx("prepare", ...asked)).toContain("boat.burn.png");
-    expect(existsSync(join(consumer, "engraved/boat.report.html"))).toBe(true);
+    expect(existsSync(join(folder, "engraved/boat.report.html"))).toBe(true);
   });
 });
 
@@ -102,14 +103,13 @@ describe("a strict TypeScript consumer", () => {
 });
 
 describe("an example of a README", () => {
-  it.each(examples)("runs in an empty folder: $name", async (example) => {
-    const { code } = transformSync(example.code, { loader: "ts", format: "esm", target: "node20" });
-    const file = nodeFile(consumer, example);
-    writeFileSync(file, code);
-    const printed = (await runBeside(process.execPath, [file], consumer)).trimEnd().split("\n");
-    expect(printed.join("\n")).not.toMatch(/undefined|NaN/);
-    if (example.prints.length > 0) expect(printed).toEqual(example.prints);
-    expect(printed[0]).not.toBe("");
+  it.concurrent.each(examples)("runs in an empty folder: $name", async ({ name, code, prints }) => {
+    const folder = emptyFolder(consumer, name);
+    const { code: script } = transformSync(code, { loader: "ts", format: "esm", target: "node20" });
+    writeFileSync(join(folder, "example.mjs"), script);
+    const printed = (await runBeside(process.execPath, ["example.mjs"], folder)).trimEnd().split("\n");
+    expect(printed.join("\n")).not.toMatch(/undefined|NaN|^$/);
+    if (prints.length > 0) expect(printed).toEqual(prints);
   });
 
   it.each([
