@@ -49,6 +49,6 @@ export {
   type Stage,
 } from "./pipeline/prepare.js";
 export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
-export { triagePhoto } from "./stages/triage.js";
+export { triagePhoto } from "./batch/triage/photo-file.js";
 export { type CompareContext, compare, type DoneCandidate } from "./sweep/compare/compare.js";
 export { type PlanContext, plan } from "./sweep/plan/plan.js";

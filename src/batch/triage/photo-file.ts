@@ -1,6 +1,6 @@
-import { type Triage, triagePhoto as triage } from "../batch/triage/triage.js";
-import { type PrepareOptions, resolveOptions } from "../options/options.js";
-import { decodePhoto } from "./decode.js";
+import { decodePhoto } from "../../1-photo/decode.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { type Triage, triagePhoto as triage } from "./triage.js";
 
 /**
  * Judge whether a photo is good enough for the piece that is asked for, before any work on it: `ready`, `note` (usable, and
