@@ -29,6 +29,7 @@ export type {
 export type { PictureReport, Report, ReportAround, Warning, WarningCode } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
 export type { Finding, FindingCode, Grade } from "./batch/triage/findings.js";
+export { triagePhoto } from "./batch/triage/photo-file.js";
 export type { Triage, TriageFigures } from "./batch/triage/triage.js";
 export { type ErrorCode, type ErrorDetails, exitStatus, SpotpitchError } from "./core/errors.js";
 export type { CharRisk } from "./core/material/char-risk.js";
@@ -49,6 +50,5 @@ export {
   type Stage,
 } from "./pipeline/prepare.js";
 export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
-export { triagePhoto } from "./batch/triage/photo-file.js";
 export { type CompareContext, compare, type DoneCandidate } from "./sweep/compare/compare.js";
 export { type PlanContext, plan } from "./sweep/plan/plan.js";

@@ -17,7 +17,6 @@ export {
   type Pitch,
   type Plane,
   type PlaneData,
-  plane,
   type ToneSpace,
 } from "./core/plane.js";
 export type { Spot } from "./core/spot.js";
@@ -55,6 +54,7 @@ export {
 } from "./stages/judge.js";
 export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
 export type { Picture, RawPicture } from "./stages/picture.js";
+export { plane } from "./stages/plane.js";
 export { type PredictOptions, predict } from "./stages/predict.js";
 export {
   type FrameOptions,

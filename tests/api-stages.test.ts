@@ -204,3 +204,73 @@ describe("a tone curve", () => {
     expect(curve([0, 0.5, 1], [0.8, 0.4, 0.1])()(0.6)).toBeCloseTo(0.25, 12);
   });
 });
+
+describe("whatever a caller passes", () => {
+  const picture = { data: new Float32Array(16).fill(0.5), width: 4, height: 4 };
+  const bits = { data: new Uint8Array(16).fill(1), width: 4, height: 4 };
+  const codes = { data: new Uint16Array(16).fill(30000), width: 4, height: 4 };
+  const grid = { pitchMm };
+  // The method that needs no measuring: this is about what is refused.
+  const quick = { ...settings, method: "threshold", pitchMm };
+  // Each stage with arguments that it takes.
+  const calls: Record<string, (...args: never[]) => unknown> = { ...stages } as never;
+  const good: Record<string, unknown[]> = {
+    addLocalContrast: [picture, { localContrast: 0.5 }],
+    adjustTones: [codes, {}],
+    compensate: [picture, quick],
+    decodePhoto: [photoBytes, {}],
+    detailLimits: [{ ...grid, photoPxPerMm: 20 }],
+    encodeBitmap: [bits, grid],
+    expose: [bits, grid],
+    exposureSamples: [grid],
+    frameOnGrid: [{ ...grid, sourceColumns: 30, sourceRows: 20, widthMm: 3 }],
+    halftone: [picture, quick],
+    inspectPhoto: [photoBytes, {}],
+    invertToneCurve: [{ fractions: Float64Array.of(0, 1), luminance: Float64Array.of(0.6, 0.1) }],
+    measureToneCurve: [quick],
+    predict: [bits, grid],
+    reachableTones: [grid],
+    resample: [picture, { columns: 3, rows: 3 }],
+    runTime: [bits, grid],
+    sharpenForSpot: [picture, { ...grid, sharpen: 1 }],
+    tonalResolution: [{ ...quick, pitchMm: 1 }],
+    visualError: [picture, picture, grid],
+    wantedLuminance: [picture, grid],
+  };
+  const junk = [undefined, null, 7, "boat", {}, [], Number.NaN, Symbol("boat")];
+  const told = async (name: string, args: unknown[]): Promise<unknown> => {
+    try {
+      return (await calls[name](...(args as never[]))) && "done";
+    } catch (error) {
+      return error instanceof SpotpitchError && error.code !== "INTERNAL" ? "refused" : error;
+    }
+  };
+
+  it("leaves no stage out", () => {
+    const plain = [
+      "denseData",
+      "halftoneMethods",
+      "luminanceFactorAt",
+      "photoFormats",
+      "plane",
+      "resampleFilters",
+    ];
+    expect([...Object.keys(good), ...plain].sort()).toEqual(Object.keys(stages).sort());
+  });
+
+  it.each(Object.keys(good))("%s refuses with a code, or works", async (name) => {
+    expect(await told(name, good[name])).toBe("done");
+    for (const [index, argument] of good[name].entries()) {
+      for (const wrong of junk) {
+        const args = good[name].with(index, wrong);
+        expect(["done", "refused"], String(wrong)).toContain(await told(name, args));
+      }
+      for (const key of Object.keys(argument as object).filter(() => !(argument instanceof Uint8Array))) {
+        for (const wrong of junk) {
+          const args = good[name].with(index, { ...(argument as object), [key]: wrong });
+          expect(["done", "refused"], `${key}: ${String(wrong)}`).toContain(await told(name, args));
+        }
+      }
+    }
+  });
+});

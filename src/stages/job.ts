@@ -78,7 +78,7 @@ export const HALFTONE = [
 ] as const;
 
 /** Options of a stage's own, which `prepare` has not. */
-const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm"];
+const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind"];
 
 /** Limits of `linesPerInch`, 5080 and 20, as a pitch. */
 const MIN_PITCH_MM = 0.005;

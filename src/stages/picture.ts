@@ -1,3 +1,4 @@
+import { inspect } from "node:util";
 import type { NdArray } from "ndarray";
 import { SpotpitchError } from "../core/errors.js";
 import { denseData, type Pitch, type Plane, type PlaneData, type ToneSpace } from "../core/plane.js";
@@ -50,8 +51,8 @@ export const LUMINANCE_FACTOR = kind("luminance-factor", Float32Array, 0, 1);
 /** −1 stands for a pixel that must not burn. */
 export const BURN_FRACTION = kind("burn-fraction", Float32Array, -1, 1);
 /** Throws `OPTION_INVALID` for a number of power levels that cannot be. */
-export const bitmapOf = ({ levels = 2 }: { readonly levels?: number | undefined }) =>
-  kind("bitmap", Uint8Array, 0, numberOption("levels", levels, 2, 256) - 1);
+export const bitmapOf = (options: { readonly levels?: number | undefined }) =>
+  kind("bitmap", Uint8Array, 0, numberOption("levels", options?.levels ?? 2, 2, 256) - 1);
 
 function kind<Data extends PlaneData>(
   space: ToneSpace,
@@ -79,7 +80,10 @@ export function readPicture<Data extends PlaneData>(
   if (!(data instanceof array)) throw invalidPicture(name, `its values must be a ${array.name}`);
   for (const [side, length] of Object.entries({ width: columns, height: rows })) {
     if (!Number.isSafeInteger(length) || length < 1) {
-      throw invalidPicture(name, `its ${side} must be a whole number of pixels, 1 or more; got ${length}`);
+      throw invalidPicture(
+        name,
+        `its ${side} must be a whole number of pixels, 1 or more; got ${inspect(length)}`,
+      );
     }
   }
   if (data.length !== columns * rows) {

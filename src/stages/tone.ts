@@ -41,7 +41,9 @@ export interface ToneOptions {
   readonly out?: Float32Array | undefined;
 }
 
-const TONE = ["autoTone", "clipPercent", "brightness", "contrast", "gamma", "negative"] as const;
+const ADJUSTMENTS = ["autoTone", "clipPercent", "brightness", "contrast", "gamma", "negative"] as const;
+const TONE = [...ADJUSTMENTS, "opacity", "behind", "out"] as const;
+/** What is done to tones alone does not depend on the grid. */
 const ANY_PITCH = { alongMm: 1, acrossMm: 1 };
 
 /**
@@ -56,8 +58,8 @@ export function adjustTones(
   options: ToneOptions = {},
 ): Plane<"luminance"> {
   const { data, columns, rows, pitch } = readPicture("photo", photo, ENCODED);
-  const { opacity: asked, behind = 1, out, ...adjustments } = options;
-  const adjust = adjustmentsOf(resolveJob(adjustments, TONE, ANY_PITCH));
+  const adjust = adjustmentsOf(resolveJob(options, TONE, ANY_PITCH));
+  const { opacity: asked, behind = 1, out } = options;
   const opacity = asked && readPicture("opacity", asked, OPACITY);
   numberOption("behind", behind, 0, 1);
   if (opacity) checkSameSize(["photo", "opacity"], { columns, rows }, opacity);
@@ -97,9 +99,8 @@ export function addLocalContrast(
 ): Plane<"luminance"> {
   const source = readPicture("luminance", luminance, LUMINANCE);
   const { columns, rows, data, pitch } = source;
-  const { out: asked, ...rest } = options;
-  const { localContrast } = resolveJob(rest, ["localContrast"], ANY_PITCH);
-  const out = outputFor(asked, data.length, Float32Array, [source]);
+  const { localContrast } = resolveJob(options, ["localContrast", "out"], ANY_PITCH);
+  const out = outputFor(options.out, data.length, Float32Array, [source]);
   const scale = Math.min(1, SURROUNDINGS_PX / Math.max(columns, rows));
   const small = [columns, rows].map((side) => Math.max(1, Math.round(side * scale)));
   const window = { left: 0, top: 0, width: columns, height: rows };
@@ -132,9 +133,9 @@ export interface SharpenOptions extends GridOptions {
 export function sharpenForSpot(luminance: Picture<"luminance">, options: SharpenOptions): Plane<"luminance"> {
   const source = readPicture("luminance", luminance, LUMINANCE);
   const { columns, rows } = source;
-  const { out: asked, ...rest } = options;
-  const { pitch, spot, sharpen } = resolveJob(rest, ["pitchMm", "spotMm", "sharpen"], source.pitch);
-  const out = outputFor(asked, columns * rows, Float32Array, [source]);
+  const takes = ["pitchMm", "spotMm", "sharpen", "out"];
+  const { pitch, spot, sharpen } = resolveJob(options, takes, source.pitch);
+  const out = outputFor(options.out, columns * rows, Float32Array, [source]);
   const memory = createKernelMemory();
   const rowsIn = inMemory(memory, source);
   writeRows(sharpenedRows(memory, rowsIn, columns, rows, pitch, spot, sharpen), out, columns, rows);
