@@ -15,12 +15,12 @@ export interface RasterJob {
   stepTimeS: number;
 }
 
-/** Run-up on each side of a line, from rest to the scan speed: v²/(2a). Source: constant-acceleration kinematics. */
+/** Run-up on each side of a line, from rest to the scan speed: v²/(2a). */
 export function runUpMm(speedMmPerS: number, accelerationMmPerS2: number): number {
   return speedMmPerS ** 2 / (2 * accelerationMmPerS2);
 }
 
-/** Time of one line with run-up and run-out: span/v + 2v/a. Source: constant-acceleration kinematics. */
+/** Time of one line with run-up and run-out: span/v + 2v/a. */
 export function lineTimeS(spanMm: number, speedMmPerS: number, accelerationMmPerS2: number): number {
   return spanMm / speedMmPerS + (2 * speedMmPerS) / accelerationMmPerS2;
 }
@@ -28,7 +28,6 @@ export function lineTimeS(spanMm: number, speedMmPerS: number, accelerationMmPer
 /**
  * Time of a move from rest to rest: s/v + v/a if the top speed v is reached (s ≥ v²/a), else 2√(s/a).
  * Without a top speed it is the time of a short step.
- * Source: constant-acceleration kinematics.
  */
 export function moveTimeS(
   distanceMm: number,
@@ -41,10 +40,7 @@ export function moveTimeS(
   return distanceMm / topSpeedMmPerS + topSpeedMmPerS / accelerationMmPerS2;
 }
 
-/**
- * Time of a job that burns in both directions: N·(W/v + 2v/a) + (N − 1)·step.
- * Source: constant-acceleration kinematics.
- */
+/** Time of a job that burns in both directions: N·(W/v + 2v/a) + (N − 1)·step. */
 export function twoWayJobTimeS(job: RasterJob): number {
   return job.lines * jobLineTimeS(job) + (job.lines - 1) * job.stepTimeS;
 }
@@ -52,7 +48,6 @@ export function twoWayJobTimeS(job: RasterJob): number {
 /**
  * Time of a job that burns in one direction: each line adds the return over the width and both run-ups,
  * W + v²/a, at the rapid speed.
- * Source: constant-acceleration kinematics.
  */
 export function oneWayJobTimeS(job: RasterJob, rapidSpeedMmPerS: number): number {
   const returnMm = job.widthMm + 2 * runUpMm(job.speedMmPerS, job.accelerationMmPerS2);
@@ -60,20 +55,17 @@ export function oneWayJobTimeS(job: RasterJob, rapidSpeedMmPerS: number): number
   return job.lines * (jobLineTimeS(job) + returnTimeS) + (job.lines - 1) * job.stepTimeS;
 }
 
-/**
- * Scan speed of least line time, √(aW/2). Above it a faster setting makes the job slower.
- * Source: constant-acceleration kinematics.
- */
+/** Scan speed of least line time, √(aW/2). Above it a faster setting makes the job slower. */
 export function speedOfLeastLineTimeMmPerS(widthMm: number, accelerationMmPerS2: number): number {
   return Math.sqrt((accelerationMmPerS2 * widthMm) / 2);
 }
 
-/** Line time at that speed: 2√(2W/a). Source: constant-acceleration kinematics. */
+/** Line time at that speed: 2√(2W/a). */
 export function leastLineTimeS(widthMm: number, accelerationMmPerS2: number): number {
   return 2 * Math.sqrt((2 * widthMm) / accelerationMmPerS2);
 }
 
-/** Rate in Hz at which pixels follow each other: v/pitch. Source: constant-acceleration kinematics. */
+/** Rate in Hz at which pixels follow each other: v/pitch. */
 export function pixelRateHz(speedMmPerS: number, pitchAlongMm: number): number {
   return speedMmPerS / pitchAlongMm;
 }
