@@ -62,7 +62,8 @@ describe("the stages in a row", () => {
       expect(error.rms).toBeCloseTo(piece.report.prediction?.visualErrorRms ?? Number.NaN, 5);
       const range = stages.reachableTones({ ...surface, pitchMm });
       expect(range.darkest).toBe(piece.report.prediction?.darkestLuminance);
-      expect(stages.tonalResolution({ ...asked, pitchMm, curve })).toEqual(piece.report.tonalResolution);
+      const tones = await stages.tonalResolution({ ...asked, pitchMm, curve });
+      expect(tones).toEqual(piece.report.tonalResolution);
       expect(stages.runTime(bitmap).seconds).toBeCloseTo(piece.report.runTime.seconds, 9);
       // Not the same bytes: deflate is told of a screen's repeats in prepare alone.
       const pixels = (file: Uint8Array) => sharp(file).raw().toBuffer();

@@ -64,7 +64,7 @@ export interface TonalResolutionOptions extends Omit<CompensateOptions, "out"> {
  * Halftoning, 1987), `nominal`, and `held` while the dose varies
  * @throws SpotpitchError as `halftone`
  */
-export function tonalResolution(options: TonalResolutionOptions): TonalResolution[] {
+export async function tonalResolution(options: TonalResolutionOptions): Promise<TonalResolution[]> {
   const job = resolveJob(options, [...HALFTONE, "toneMap", "curve", "compensate", "doseSpread"]);
   const memory = createKernelMemory();
   const model = createBurnModel(job, memory);
