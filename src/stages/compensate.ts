@@ -4,10 +4,11 @@ import { SpotpitchError } from "../core/errors.js";
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE } from "../core/luminance-codes.js";
 import { type Plane, plane } from "../core/plane.js";
+import { tabulate } from "../core/tabulated.js";
 import type { ResolvedOptions } from "../options/options.js";
-import { isCompensated, measureCurve } from "../pipeline/burn/burn-curve.js";
-import { type Burner, burnRows, compensatedBurner, plainBurner } from "../pipeline/burn/burn-rows.js";
-import { type BurnModel, createBurnModel } from "../pipeline/job.js";
+import { measureCurve } from "../pipeline/burn/burn-curve.js";
+import { type Burner, burnRows } from "../pipeline/burn/burn-rows.js";
+import { type BurnModel, createBurnModel, plainBurn } from "../pipeline/job.js";
 import {
   BEAM,
   type BeamOptions,
@@ -147,9 +148,14 @@ export function burnerOf(
   options: Pick<CompensateOptions, "method" | "curve">,
 ): Burner {
   const method = methodOf(options, job);
-  if (!isCompensated(method, job)) return plainBurner(model, method);
+  const balanced = !method.asksForArea;
+  // A plain threshold between on and off has two tones and no curve to invert.
+  if (!job.compensate || (method.family === "threshold" && job.levels === 2)) {
+    return { burnFor: plainBurn(model), compensated: !balanced, balanced: false };
+  }
   const curve = options.curve ? checkedCurve(options.curve) : measureCurve(memory, model, method, job);
-  return compensatedBurner(model, method, curve);
+  const { darkest, lightest } = model.range;
+  return { burnFor: tabulate(invert(curve), darkest, lightest), compensated: true, balanced, curve };
 }
 
 function checkedCurve(curve: ToneCurve): ToneCurve {
