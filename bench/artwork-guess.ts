@@ -22,7 +22,8 @@ import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
-import { decodePhoto, resolveOptions } from "../src/index.js";
+import { decodePhoto } from "../src/1-photo/decode.js";
+import { resolveOptions } from "../src/options/options.js";
 import { settleKind } from "../src/pipeline/photo/settle-kind.js";
 
 const PICTURE = /\.(jpe?g|png|webp|avif|gif|tiff?|svg)$/i;

@@ -13,7 +13,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
-import type { UploadEntry } from "../src/index.js";
+import type { UploadEntry } from "../src/batch/entry.js";
 import type { Wanted } from "../tests/cli/batch/hostile-uploads.js";
 import { spreadOf } from "./statistics.js";
 import { list, markdownTable } from "./table.js";

@@ -4,7 +4,8 @@
  * minutes a photograph). Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
  */
 import { parseArgs } from "node:util";
-import { halftoneMethods, type PrepareOptions, prepare } from "../src/index.js";
+import { halftoneMethods } from "../src/4-halftone/catalogue.js";
+import { type PrepareOptions, prepare } from "../src/index.js";
 import { comparedMaterials } from "./materials.js";
 import { middleOf } from "./middle-of-photo.js";
 

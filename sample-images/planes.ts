@@ -1,7 +1,10 @@
+import { decodePhoto } from "../src/1-photo/decode.js";
 import { frameJob } from "../src/3-resample/frame.js";
 import { packBitmap } from "../src/core/packed-bits.js";
+import { denseData } from "../src/core/plane.js";
 import { planeOfRows } from "../src/core/plane-rows.js";
-import { decodePhoto, denseData, type PrepareOptions, prepare, resolveOptions } from "../src/index.js";
+import { type PrepareOptions, prepare } from "../src/index.js";
+import { resolveOptions } from "../src/options/options.js";
 import { predictedRows } from "../src/pipeline/burn/predicted-rows.js";
 import { createJob } from "../src/pipeline/job.js";
 import { luminanceRows, photoOnGrid } from "../src/pipeline/photo/luminance.js";

@@ -22,8 +22,10 @@ export interface Photo {
   readonly looksDamaged: boolean;
 }
 
+/** Formats of picture files that can be read. */
 export const photoFormats = ["jpeg", "png", "webp", "avif", "gif", "tiff", "svg"] as const;
 
+/** One of `photoFormats`. */
 export type PhotoFormat = (typeof photoFormats)[number];
 
 /** What a file declares about its picture. */

@@ -12,6 +12,7 @@ export interface FilterDefinition {
   readonly weight: (distance: number) => number;
 }
 
+/** Names of the resampling filters, softest first but for the last. */
 export const resampleFilters = [
   "box",
   "triangle",
@@ -22,6 +23,7 @@ export const resampleFilters = [
   "gaussian",
 ] as const;
 
+/** One of `resampleFilters`. */
 export type ResampleFilter = (typeof resampleFilters)[number];
 
 /**

@@ -54,6 +54,7 @@ export interface BandHalftone {
   readonly restart: () => void;
 }
 
+/** Kinds of halftone that differ in how they choose their dots. */
 export type HalftoneFamily =
   | "error diffusion"
   | "variable-coefficient diffusion"

@@ -14,6 +14,7 @@ export interface DetailLimit {
   readonly at10: number;
 }
 
+/** How fine a detail arrives on the piece, and what limits it. */
 export interface Detail {
   readonly alongLpPerMm: DetailLimit;
   readonly acrossLpPerMm: DetailLimit;

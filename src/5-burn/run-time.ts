@@ -16,6 +16,7 @@ export interface HeadMotion {
   readonly oneWay: boolean;
 }
 
+/** How long a bitmap takes to burn, and on what the time goes. */
 export interface RunTime {
   readonly seconds: number;
   /** Lines with at least one burned pixel. */

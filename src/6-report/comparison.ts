@@ -62,7 +62,7 @@ export interface Candidate {
 }
 
 /** Something for each of the three that a comparison points out. */
-interface ForWinners<T> {
+export interface ForWinners<T> {
   /** Least visual error at the nominal dose. */
   readonly nominal: T;
   /** Least expected visual error. */

@@ -1,6 +1,7 @@
 import type { CharRisk } from "../core/material/char-risk.js";
 import type { Report } from "./report.js";
 
+/** What is planned: a photo, a coating to be stripped, or one solid shade. */
 export type WorkKind = "photo" | "strip" | "shade";
 
 /** A plan of densities, as `plan` returns it. Its keys are promised; more may be added. */
@@ -49,6 +50,7 @@ export interface PlanLimits {
   readonly lightness?: number;
 }
 
+/** A spot that is planned for, and the lens that makes it where one was described. */
 export interface PlannedLens {
   readonly name: string;
   readonly spotAlongMm: number;
@@ -64,6 +66,7 @@ export interface PlannedLens {
   };
 }
 
+/** One density of a plan, in figures as `prepare` would report them. */
 export interface PlanRow {
   /** Index of its lens. */
   readonly lens: number;
@@ -113,6 +116,7 @@ export interface ShadeSetting {
   readonly secondsAtSpeed: number;
 }
 
+/** The density that a plan recommends, and why. */
 export interface Recommendation {
   readonly linesPerInch: number;
   /** Index of its row. */
@@ -123,6 +127,7 @@ export interface Recommendation {
   readonly whatWouldChangeIt: readonly string[];
 }
 
+/** What a note of a plan is about. */
 export type PlanNoteCode =
   | "time-saved"
   | "photo-too-small"
@@ -137,6 +142,7 @@ export type PlanNoteCode =
   | "material-illustrative"
   | "material-doubtful";
 
+/** Something that a plan's reader should know. */
 export interface PlanNote {
   readonly code: PlanNoteCode;
   readonly message: string;

@@ -209,6 +209,7 @@ export interface ReportAround {
   };
 }
 
+/** What a warning is about. Codes stay; sentences may change. */
 export type WarningCode =
   | "photo-damaged"
   | "nothing-burns"

@@ -42,6 +42,7 @@ export type ErrorCode =
   | "OUTPUT_BUSY"
   | "INTERNAL";
 
+/** What an error says beside its code and its sentence. */
 export interface ErrorDetails {
   /** The option or file field at fault, as the user writes it. */
   readonly option?: string;

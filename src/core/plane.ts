@@ -19,6 +19,7 @@ export type ToneSpace =
   | "burn-fraction"
   | "bitmap";
 
+/** The array behind a plane: single precision for tones, 16-bit codes for photos, bytes for bitmaps. */
 export type PlaneData = Float32Array | Uint16Array | Uint8Array;
 
 /** Distance between neighbouring pixels, in mm: along the scan line and from line to line. */
@@ -37,6 +38,7 @@ export interface Plane<Space extends ToneSpace = ToneSpace, Data extends PlaneDa
   readonly pitch?: Pitch;
 }
 
+/** Pixels to burn: [rows, columns], 1 = burn and 0 = not, or power levels 0..levels − 1. */
 export type Bitmap = Plane<"bitmap", Uint8Array>;
 
 /** Wrap row-major `data` of `rows` × `columns` as a plane. Throws `INTERNAL` where the length does not fit. */

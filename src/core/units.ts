@@ -85,7 +85,10 @@ export function spotDiameterMmFromFwhmMm(fwhmMm: number): number {
   return fwhmMm * Math.sqrt(2 / Math.LN2);
 }
 
-/** Full width at half maximum in mm of a Gaussian spot of 1/e² diameter d: FWHM = d·√(ln 2 / 2). */
+/**
+ * Full width at half maximum in mm of a Gaussian spot of 1/e² diameter d: FWHM = d·√(ln 2 / 2).
+ * From exp(−8 r²/d²) = 1/2 at r = FWHM/2.
+ */
 export function fwhmMmFromSpotDiameterMm(spotDiameterMm: number): number {
   return spotDiameterMm * Math.sqrt(Math.LN2 / 2);
 }
@@ -95,7 +98,7 @@ export function sigmaMmFromSpotDiameterMm(spotDiameterMm: number): number {
   return spotDiameterMm / 4;
 }
 
-/** 1/e diameter in mm of a Gaussian spot of 1/e² diameter d: d/√2. */
+/** 1/e diameter in mm of a Gaussian spot of 1/e² diameter d: d/√2, from exp(−8 r²/d²) = 1/e. */
 export function oneOverEDiameterMmFromSpotDiameterMm(spotDiameterMm: number): number {
   return spotDiameterMm * Math.SQRT1_2;
 }

@@ -2,9 +2,9 @@
  * Against theory: R. A. Ulichney, "Dithering with blue noise", Proc. IEEE 76(1), 56–79 (1988).
  */
 import { describe, expect, it } from "vitest";
+import { findHalftoneMethod } from "../../src/4-halftone/halftone.js";
 import { type Texture, tintTexture } from "../../src/5-burn/texture.js";
 import { seededRandom } from "../../src/core/random.js";
-import { findHalftoneMethod } from "../../src/index.js";
 import { halftoneBits } from "../support/halftone-bits.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 import { randomBits, square } from "./burning.js";

@@ -1,7 +1,8 @@
 import { readFileSync, statSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
-import { halftoneMethods, materialPresets } from "../../src/index.js";
+import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
+import { materialPresets } from "../../src/index.js";
 import { spotpitch } from "./command.js";
 
 const manifest = new URL("../../package.json", import.meta.url);

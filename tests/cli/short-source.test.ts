@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
+import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
 import { shortMaterialSource, shortMethodSource } from "../../src/cli/short-source.js";
-import { halftoneMethods } from "../../src/index.js";
 
 it.each([
   [

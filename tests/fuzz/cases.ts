@@ -3,23 +3,17 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp, { type Sharp } from "sharp";
+import { decodePhoto, inspectPhoto } from "../../src/1-photo/decode.js";
+import { drawingDanger } from "../../src/batch/drawing-dangers.js";
+import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { readSheet } from "../../src/cli/batch/sheet.js";
 import { commandOptions } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
 import { resolveMaterial } from "../../src/core/material/material.js";
 import { type Random, seededRandom } from "../../src/core/random.js";
-import {
-  type CurveStore,
-  decodePhoto,
-  drawingDanger,
-  inspectPhoto,
-  type PrepareOptions,
-  prepare,
-  resolveOptions,
-  SpotpitchError,
-  triagePhoto,
-} from "../../src/index.js";
+import { type CurveStore, type PrepareOptions, prepare, SpotpitchError } from "../../src/index.js";
 import { checkCompareOptions } from "../../src/options/compare-options.js";
+import { resolveOptions } from "../../src/options/options.js";
 import { checkPlanOptions } from "../../src/options/plan-options.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { below, mutateBytes, oneOf } from "./mutate-bytes.js";

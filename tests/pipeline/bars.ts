@@ -1,5 +1,6 @@
 import type { ResponsePoints } from "../../src/core/material/response.js";
-import { denseData, type PreparedPiece, type PrepareOptions, prepare } from "../../src/index.js";
+import { denseData } from "../../src/core/plane.js";
+import { type PreparedPiece, type PrepareOptions, prepare } from "../../src/index.js";
 import { askReference } from "../support/reference.js";
 
 /** A straight bar: its middle and direction (0° = along the lines), and its drawn size in mm. */

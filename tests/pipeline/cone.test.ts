@@ -1,6 +1,7 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { denseData, type PrepareOptions, prepare } from "../../src/index.js";
+import { denseData } from "../../src/core/plane.js";
+import { type PrepareOptions, prepare } from "../../src/index.js";
 
 /*
  * A disc drawn on a photo must come back as a disc of the unrolled cone. The check knows nothing of the code's formulas: it

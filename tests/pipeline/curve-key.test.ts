@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { findHalftoneMethod } from "../../src/4-halftone/halftone.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
-import { findHalftoneMethod } from "../../src/index.js";
 import { type ResolvedOptions, resolveOptions } from "../../src/options/options.js";
 import { keptCurve, measureCurve } from "../../src/pipeline/burn/burn-curve.js";
 import { createJob } from "../../src/pipeline/job.js";

@@ -2,7 +2,8 @@ import { readFile } from "node:fs/promises";
 import { PNG } from "pngjs";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
-import { linearFromSrgb, type PrepareOptions, prepare } from "../../src/index.js";
+import { linearFromSrgb } from "../../src/core/physics/transfer.js";
+import { type PrepareOptions, prepare } from "../../src/index.js";
 import { refusalOf } from "../support/refusal.js";
 import { photographPath } from "./photograph.js";
 

@@ -1,21 +1,16 @@
 import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
+import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
+import { planExposure } from "../../src/5-burn/exposure-plan.js";
 import { predictBitmap } from "../../src/5-burn/predict.js";
 import type { SpotpitchError } from "../../src/core/errors.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { bytesPerPackedRow, packRow } from "../../src/core/packed-bits.js";
-import {
-  denseData,
-  findMaterial,
-  halftoneMethods,
-  lightnessFromLuminance,
-  type PreparedPiece,
-  type PrepareOptions,
-  planExposure,
-  prepare,
-  resolveOptions,
-} from "../../src/index.js";
+import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
+import { denseData } from "../../src/core/plane.js";
+import { findMaterial, type PreparedPiece, type PrepareOptions, prepare } from "../../src/index.js";
+import { resolveOptions } from "../../src/options/options.js";
 import { photographPath } from "./photograph.js";
 
 const photo = await readFile(photographPath("nagasaki-boats"));

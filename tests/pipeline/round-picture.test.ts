@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { denseData, type PrepareOptions, prepare } from "../../src/index.js";
+import { denseData } from "../../src/core/plane.js";
+import { type PrepareOptions, prepare } from "../../src/index.js";
 import { resolveOptions } from "../../src/options/options.js";
 import { refusalOf } from "../support/refusal.js";
 import { photographPath } from "./photograph.js";

@@ -7,7 +7,7 @@ type Workers = typeof import("../../src/workers/thread.js");
 type Lanes = typeof import("../../src/sweep/lanes.js");
 type BurnThread = typeof import("../../src/pipeline/burn/burn-thread.js");
 type Jobs = typeof import("../../src/pipeline/job.js");
-type Library = typeof import("../../src/index.js");
+type Options = typeof import("../../src/options/options.js");
 
 const built = <Module>(path: string): Promise<Module> =>
   import(new URL(`../../dist/${path}`, import.meta.url).href);
@@ -15,7 +15,7 @@ const { startThread } = await built<Workers>("workers/thread.js");
 const { inLanes } = await built<Lanes>("sweep/lanes.js");
 const { startBurnThread } = await built<BurnThread>("pipeline/burn/burn-thread.js");
 const { createJob } = await built<Jobs>("pipeline/job.js");
-const { resolveOptions } = await built<Library>("index.js");
+const { resolveOptions } = await built<Options>("options/options.js");
 
 const entry = new URL("./dying-worker.mjs", import.meta.url);
 const threads: ReturnType<Workers["startThread"]>[] = [];

@@ -187,7 +187,7 @@ export function candidateName(candidate: Candidate, by: readonly Column[]): stri
     .join(", ");
 }
 
-/** RFC 4180, numbers in full. */
+/** All figures of a comparison as CSV (RFC 4180, 2005): a heading, then one row for each candidate, numbers in full. */
 export function comparisonCsv({ candidates }: Comparison): string {
   const quoted = (value: string | number) =>
     /[",\r\n]/.test(String(value)) ? `"${String(value).replaceAll('"', '""')}"` : String(value);

@@ -3,12 +3,15 @@
  * Lengths are mm and positive; "coverage" is a fraction 0..1 of the area.
  */
 
-/** Bare strip in mm between lines of this mark width: max(0, pitch − mark). */
+/** Bare strip in mm between lines of this mark width: max(0, pitch − mark). Source: plane geometry. */
 export function gapMm(pitchMm: number, markWidthMm: number): number {
   return Math.max(0, markWidthMm * aboutZero(pitchMm / markWidthMm - 1));
 }
 
-/** Linear overlap of neighbouring lines, 1 − pitch/mark; negative where there is a gap. Not an area overlap. */
+/**
+ * Linear overlap of neighbouring lines, 1 − pitch/mark; negative where there is a gap. Not an area overlap.
+ * Source: plane geometry.
+ */
 export function lineOverlap(pitchMm: number, markWidthMm: number): number {
   return aboutZero(1 - pitchMm / markWidthMm);
 }
@@ -16,17 +19,20 @@ export function lineOverlap(pitchMm: number, markWidthMm: number): number {
 /** A pitch that was given as lines per inch meets an equal width only to rounding. */
 const aboutZero = (share: number): number => (Math.abs(share) < 1e-12 ? 0 : share);
 
-/** Mean number of passes over each point: mark/pitch. With the spot as mark this is the overdrive. */
+/**
+ * Mean number of passes over each point: mark/pitch. With the spot as mark this is the overdrive.
+ * Source: plane geometry.
+ */
 export function meanPasses(pitchMm: number, markWidthMm: number): number {
   return markWidthMm / pitchMm;
 }
 
-/** Coverage of parallel lines: min(1, mark/pitch). */
+/** Coverage of parallel lines: min(1, mark/pitch). Source: plane geometry. */
 export function lineCoverage(pitchMm: number, markWidthMm: number): number {
   return Math.min(1, markWidthMm / pitchMm);
 }
 
-/** Largest pitch in mm at which discs on a square grid leave no gap: diameter/√2. */
+/** Largest pitch in mm at which discs on a square grid leave no gap: diameter/√2. Source: plane geometry. */
 export function gapFreeDiscPitchMm(diameterMm: number): number {
   return diameterMm * Math.SQRT1_2;
 }
@@ -34,6 +40,7 @@ export function gapFreeDiscPitchMm(diameterMm: number): number {
 /**
  * Area in mm² common to two discs of equal diameter d with centres s apart:
  * (d²/2)·acos(s/d) − (s/2)·√(d² − s²), 0 when they do not meet.
+ * Source: plane geometry.
  */
 export function commonDiscAreaMm2(diameterMm: number, centreDistanceMm: number): number {
   if (centreDistanceMm >= diameterMm) return 0;
@@ -46,6 +53,7 @@ export function commonDiscAreaMm2(diameterMm: number, centreDistanceMm: number):
  * Coverage of discs on a rectangular grid: (πd²/4 − common(d, along) − common(d, across)) / (along·across),
  * and 1 once d reaches the cell's diagonal. Exact for every d: a point is covered if its nearest centre reaches
  * it, and the parts of a disc outside its own cell are the two pairs of segments whose areas `common` gives.
+ * Source: plane geometry.
  */
 export function discCoverage(diameterMm: number, pitchAlongMm: number, pitchAcrossMm: number): number {
   if (diameterMm >= Math.hypot(pitchAlongMm, pitchAcrossMm)) return 1;
@@ -60,6 +68,7 @@ export function discCoverage(diameterMm: number, pitchAlongMm: number, pitchAcro
  * Expected coverage when each cell of a square grid is marked with a disc independently with probability a:
  * f1·a + f2·(1 − (1−a)²), f1 and f2 the areas that one and two discs of the full grid reach.
  * It is the mechanical dot gain of a random tint. NaN for d > √2·pitch, where a third disc joins in.
+ * Source: plane geometry.
  */
 export function randomTintCoverage(diameterMm: number, pitchMm: number, burnFraction: number): number {
   const ratio = diameterMm / pitchMm;
@@ -72,6 +81,7 @@ export function randomTintCoverage(diameterMm: number, pitchMm: number, burnFrac
 /**
  * Area of the mark of one isolated pixel over the area of the pixel: a hard-edged disc that moves while it is on for
  * one pitch draws a stadium of area d·along + πd²/4.
+ * Source: plane geometry.
  */
 export function isolatedPixelMarkRatio(
   diameterMm: number,
@@ -95,7 +105,7 @@ export function addressableLevels(
   return 1 + ((powerLevels - 1) * areaMm2) / (pitchAlongMm * pitchAcrossMm);
 }
 
-/** Area in mm² of a disc. */
+/** Area in mm² of a disc. Source: plane geometry. */
 export function discAreaMm2(diameterMm: number): number {
   return (Math.PI * diameterMm ** 2) / 4;
 }

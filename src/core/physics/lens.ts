@@ -13,6 +13,7 @@ import {
 /** Shapes of a lens, as far as its spherical aberration depends on them; `ideal` has none. */
 export const lensShapes = ["ideal", "best-form", "plano-convex", "plano-convex-reversed"] as const;
 
+/** One of `lensShapes`. */
 export type LensShape = (typeof lensShapes)[number];
 
 /** A collimated beam, the lens that focuses it, and how far the work lies from the focus. Lengths in mm. */

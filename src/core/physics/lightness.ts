@@ -9,12 +9,12 @@ const SLOPE = 24389 / 27;
 /** L* where the two branches meet. */
 const KNEE_LIGHTNESS = 8;
 
-/** Lightness L* of a luminance factor: 116·Y^(1/3) − 16 above 216/24389, else (24389/27)·Y. */
+/** Lightness L* of a luminance factor: 116·Y^(1/3) − 16 above 216/24389, else (24389/27)·Y. Source: CIE 15 (2004). */
 export function lightnessFromLuminance(luminance: number): number {
   return luminance > KNEE ? 116 * Math.cbrt(luminance) - 16 : SLOPE * luminance;
 }
 
-/** Luminance factor of a lightness L*: ((L* + 16)/116)³ above 8, else L*·27/24389. */
+/** Luminance factor of a lightness L*: ((L* + 16)/116)³ above 8, else L*·27/24389. Source: CIE 15 (2004). */
 export function luminanceFromLightness(lightness: number): number {
   if (lightness <= KNEE_LIGHTNESS) return lightness / SLOPE;
   const root = (lightness + 16) / 116;

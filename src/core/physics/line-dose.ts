@@ -22,12 +22,16 @@ export function linePeakDoseJPerMm2(powerW: number, speedMmPerS: number, spotDia
 /**
  * The same peak relative to the mean dose of a solid fill at this pitch, the model's dose unit:
  * √(8/π)·pitch/d.
+ * Source: Gaussian profile (ISO 11146-1, 2021).
  */
 export function relativeLinePeakDose(pitchAcrossMm: number, spotDiameterMm: number): number {
   return (PEAK_AT_MATCHED_PITCH * pitchAcrossMm) / spotDiameterMm;
 }
 
-/** Dose of one line at a distance y across it, in the unit of the peak: H(y) = H0·exp(−8 y²/d²). */
+/**
+ * Dose of one line at a distance y across it, in the unit of the peak: H(y) = H0·exp(−8 y²/d²).
+ * Source: Gaussian profile (ISO 11146-1, 2021).
+ */
 export function lineDoseAtOffset(peakDose: number, offsetMm: number, spotDiameterMm: number): number {
   return peakDose * Math.exp(-8 * (offsetMm / spotDiameterMm) ** 2);
 }
@@ -37,12 +41,12 @@ export function meanArealDoseJPerMm2(powerW: number, speedMmPerS: number, pitchA
   return powerW / (speedMmPerS * pitchAcrossMm);
 }
 
-/** Energy in J laid down over one pixel of a line: P·pitch/v. */
+/** Energy in J laid down over one pixel of a line: P·pitch/v. Source: kinematics. */
 export function energyPerPixelJ(powerW: number, pitchAlongMm: number, speedMmPerS: number): number {
   return (powerW * pitchAlongMm) / speedMmPerS;
 }
 
-/** Time in s that the spot takes to pass a point: d/v. */
+/** Time in s that the spot takes to pass a point: d/v. Source: kinematics. */
 export function dwellTimeS(spotDiameterMm: number, speedMmPerS: number): number {
   return spotDiameterMm / speedMmPerS;
 }
@@ -158,6 +162,7 @@ export function rippleModulation(pitchOverDiameter: number): number {
 /**
  * Largest pitch/d that keeps the modulation of a solid fill within c: s = π/√(8 ln(2/c)), first harmonic.
  * Within 0.002 % of the exact root for c up to 0.15, within 0.3 % up to 0.5.
+ * Source: first harmonic of `rippleModulation`.
  */
 export function largestPitchOverDiameter(modulation: number): number {
   return Math.PI / Math.sqrt(8 * Math.log(2 / modulation));

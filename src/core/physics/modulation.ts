@@ -57,7 +57,7 @@ export function lagModulation(frequencyPerMm: number, speedMmPerS: number, lagUs
   return 1 / Math.hypot(1, 2 * Math.PI * frequencyPerMm * lagLengthMm(speedMmPerS, lagUs));
 }
 
-/** Modulation left by spot, hold and lag together: their product. */
+/** Modulation left by spot, hold and lag together: their product. Source: as its factors. */
 export function exposureModulation(frequencyPerMm: number, blur: ExposureBlur): number {
   return (
     spotModulation(frequencyPerMm, blur.spotDiameterMm) *
@@ -66,7 +66,10 @@ export function exposureModulation(frequencyPerMm: number, blur: ExposureBlur): 
   );
 }
 
-/** Frequency per mm at which a Gaussian spot leaves the fraction m: √(8 ln(1/m))/(π d). */
+/**
+ * Frequency per mm at which a Gaussian spot leaves the fraction m: √(8 ln(1/m))/(π d).
+ * Source: as `spotModulation`.
+ */
 export function spotLimitPerMm(spotDiameterMm: number, fraction: number): number {
   return Math.sqrt(8 * Math.log(1 / fraction)) / (Math.PI * spotDiameterMm);
 }

@@ -101,7 +101,10 @@ export const ZINC_SELENIDE: readonly SellmeierTerm[] = [
   { strength: 2.8956629, resonanceUm: 47.1362108 },
 ];
 
-/** Refractive index from a Sellmeier formula: n² = 1 + Σ A λ²/(λ² − B²), wavelength in µm. */
+/**
+ * Refractive index from a Sellmeier formula: n² = 1 + Σ A λ²/(λ² − B²), wavelength in µm.
+ * Source: Sellmeier, Ann. Phys. 219, 272 (1871).
+ */
 export function refractiveIndex(wavelengthUm: number, terms: readonly SellmeierTerm[]): number {
   const square = wavelengthUm ** 2;
   let indexSquared = 1;

@@ -4,13 +4,13 @@ import { PNG } from "pngjs";
 import sharp from "sharp";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { escapeHtml } from "../../../src/6-report/pages/html-page.js";
+import { denseData } from "../../../src/core/plane.js";
 import {
   type CandidatePictures,
   type CompareOptions,
   type Comparison,
   compare,
   comparisonPage,
-  denseData,
   prepare,
 } from "../../../src/index.js";
 import { photographPath } from "../../pipeline/photograph.js";

@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { detailLimits } from "../../../src/5-burn/detail.js";
 import { chartHtml } from "../../../src/6-report/pages/chart.js";
 import { htmlPage } from "../../../src/6-report/pages/html-page.js";
 import { modulationFigure } from "../../../src/6-report/pages/report-charts.js";
-import { detailLimits } from "../../../src/index.js";
 import { hasBrowser, type PageOpener, startBrowser } from "../../support/browser.js";
 
 const beam = {

@@ -5,21 +5,17 @@ import { join } from "node:path";
 import type { Page } from "playwright-core";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { exposeRows } from "../../../src/5-burn/exposure.js";
+import { planExposure } from "../../../src/5-burn/exposure-plan.js";
 import { escapeHtml } from "../../../src/6-report/pages/html-page.js";
 import { materialPainter } from "../../../src/6-report/pictures/appearance.js";
 import { warningRules } from "../../../src/6-report/words/warnings.js";
+import { luminanceFactorAt } from "../../../src/core/material/response.js";
 import { packBitmap, rowsOfBitmap } from "../../../src/core/packed-bits.js";
-import {
-  denseData,
-  exposeRows,
-  lightnessFromLuminance,
-  luminanceFactorAt,
-  type PreparedPiece,
-  type PrepareOptions,
-  planExposure,
-  prepare,
-  resolveOptions,
-} from "../../../src/index.js";
+import { lightnessFromLuminance } from "../../../src/core/physics/lightness.js";
+import { denseData } from "../../../src/core/plane.js";
+import { type PreparedPiece, type PrepareOptions, prepare } from "../../../src/index.js";
+import { resolveOptions } from "../../../src/options/options.js";
 import { roundExposure } from "../../../src/pipeline/photo/round-piece.js";
 import { photographPath } from "../../pipeline/photograph.js";
 import { faultsOf } from "../../support/axe.js";

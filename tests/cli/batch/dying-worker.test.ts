@@ -1,7 +1,7 @@
 import { copyFileSync, mkdirSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { UploadEntry } from "../../../src/index.js";
+import type { UploadEntry } from "../../../src/batch/entry.js";
 import { photographPath } from "../../pipeline/photograph.js";
 import { namesIn, temporaryFolder } from "../command.js";
 import { entriesIn, runBatch } from "./uploads.js";

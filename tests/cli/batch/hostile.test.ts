@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { UploadEntry } from "../../../src/index.js";
+import type { UploadEntry } from "../../../src/batch/entry.js";
 import { temporaryFolder } from "../command.js";
 import { HOSTILE_LIMITS, makeHostileUploads, type Wanted } from "./hostile-uploads.js";
 import { type Ended, entriesIn, runBatch } from "./uploads.js";

@@ -4,7 +4,7 @@ import { lstatSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
-import type { UploadEntry } from "../../../src/index.js";
+import type { UploadEntry } from "../../../src/batch/entry.js";
 import { photographPath } from "../../pipeline/photograph.js";
 
 export const builtCommand = fileURLToPath(new URL("../../../dist/cli/main.js", import.meta.url));

@@ -9,7 +9,7 @@ import {
 } from "node:fs";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterAll, expect, it } from "vitest";
-import type { UploadEntry } from "../../../src/index.js";
+import type { UploadEntry } from "../../../src/batch/entry.js";
 import { temporaryFolder } from "../command.js";
 import { entriesIn, makeUploads, runBatch } from "./uploads.js";
 

@@ -1,7 +1,8 @@
 import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { denseData, type PrepareOptions, prepare } from "../../../src/index.js";
+import { denseData } from "../../../src/core/plane.js";
+import { type PrepareOptions, prepare } from "../../../src/index.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../../support/materials.js";
 import { hasReference } from "../../support/reference.js";
 import { type BarJob, barDrawing, barsOf, engraveBars, measureBars } from "../bars.js";

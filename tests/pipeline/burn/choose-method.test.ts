@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { halftoneMethods } from "../../../src/4-halftone/catalogue.js";
 import type { ResponsePoints } from "../../../src/core/material/response.js";
-import { halftoneMethods, prepare } from "../../../src/index.js";
+import { prepare } from "../../../src/index.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
 import { middleOf } from "../photograph.js";
 

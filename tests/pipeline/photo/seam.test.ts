@@ -1,6 +1,7 @@
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
-import { denseData, type PrepareOptions, prepare } from "../../../src/index.js";
+import { denseData } from "../../../src/core/plane.js";
+import { type PrepareOptions, prepare } from "../../../src/index.js";
 import { seamStandsOut, seamStatistics } from "../../support/seam.js";
 import { photographPath } from "../photograph.js";
 

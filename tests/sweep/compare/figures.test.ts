@@ -5,19 +5,19 @@ import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
 import { planesOf } from "../../../sample-images/planes.js";
+import { planExposure } from "../../../src/5-burn/exposure-plan.js";
+import { visualErrors } from "../../../src/5-burn/visual-error.js";
+import { lightnessFromLuminance } from "../../../src/core/physics/lightness.js";
+import { denseData } from "../../../src/core/plane.js";
 import {
   type Candidate,
   type CompareOptions,
   compare,
   comparisonCsv,
-  denseData,
-  lightnessFromLuminance,
   type PrepareOptions,
-  planExposure,
   prepare,
-  resolveOptions,
-  visualErrors,
 } from "../../../src/index.js";
+import { resolveOptions } from "../../../src/options/options.js";
 import { luminanceOf, simdMemory } from "../../5-burn/burning.js";
 import { photographPath } from "../../pipeline/photograph.js";
 

@@ -1,11 +1,6 @@
 import { describe, expect, it } from "vitest";
-import {
-  lightnessFromLuminance,
-  type Plan,
-  type PlanOptions,
-  type PlanRow,
-  plan,
-} from "../../../src/index.js";
+import { lightnessFromLuminance } from "../../../src/core/physics/lightness.js";
+import { type Plan, type PlanOptions, type PlanRow, plan } from "../../../src/index.js";
 import { gradualPoints } from "../../support/materials.js";
 
 const wood = {

@@ -1,0 +1,16 @@
+import { decodePhoto } from "../../1-photo/decode.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { type Triage, triagePhoto as triage } from "./triage.js";
+
+/**
+ * Judge whether a photo is good enough for the piece that is asked for, before any work on it: `ready`, `note` (usable, and
+ * this is what will be seen) or `ask` (write to the customer first), with sentences that can be sent as they are. Ours.
+ *
+ * @param photo a picture file's bytes; not modified
+ * @param options those that the piece would be prepared with
+ * @throws SpotpitchError `OPTION_*` for a bad option, `INPUT_*` for a photo or a mask that cannot be used
+ */
+export async function triagePhoto(photo: Uint8Array, options: PrepareOptions = {}): Promise<Triage> {
+  const resolved = resolveOptions(options);
+  return triage(await decodePhoto(photo), resolved);
+}

@@ -1,0 +1,35 @@
+import { fractionCode, STAYS_BARE } from "../core/burn-fraction.js";
+import { unpackBitmap } from "../core/packed-bits.js";
+import { type Bitmap, plane } from "../core/plane.js";
+import { createJob, halftoneFunction } from "../pipeline/job.js";
+import { HALFTONE, type HalftoneOptions, methodOf, resolveJob } from "./job.js";
+import { BURN_FRACTION, outputFor, type Picture, readPicture } from "./picture.js";
+
+/** Options of `halftone`. */
+export interface HalftonePictureOptions extends HalftoneOptions {
+  /** [rows × columns] Where the result goes. */
+  readonly out?: Uint8Array | undefined;
+}
+
+/**
+ * Halftone burn fractions by any of `halftoneMethods`; each names its source there. Material, spot and motion matter to
+ * `dose-feedback` alone, which asks for marked area; the spot also sets the default ruling of `clustered-dot`.
+ *
+ * @param fractions [rows, columns] 0..1, the share of full power that a pixel's surroundings are to get, or −1 for a pixel that
+ * must not burn whatever its neighbours hand it; not modified
+ * @returns [rows, columns] 1 = burn, 0 = not; with more power levels 0..levels − 1
+ * @throws SpotpitchError `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID`, `OPTION_METHOD_LEVELS`, `OPTION_INVALID`, `OPTION_UNKNOWN`,
+ * `OPTION_CONFLICT`, and for the material `OPTION_MATERIAL_UNKNOWN`, `OPTION_MATERIAL_FORBIDDEN`, `INPUT_MATERIAL_INVALID`
+ */
+export function halftone(fractions: Picture<"burn-fraction">, options: HalftonePictureOptions): Bitmap {
+  const source = readPicture("fractions", fractions, BURN_FRACTION);
+  const { columns, rows } = source;
+  const job = resolveJob(options, [...HALFTONE, "out"], source.pitch);
+  const method = methodOf(options, job);
+  const out = outputFor(options.out, columns * rows, Uint8Array, [source]);
+  const codes = Int16Array.from(source.data, (fraction) =>
+    fraction < 0 ? STAYS_BARE : fractionCode(fraction),
+  );
+  out.set(unpackBitmap(halftoneFunction(method, createJob(job))(codes, columns, rows)));
+  return plane("bitmap", out, rows, columns, job.pitch);
+}

@@ -1,0 +1,188 @@
+import type { HalftoneMethod } from "../4-halftone/method.js";
+import { SpotpitchError } from "../core/errors.js";
+import type { MaterialData } from "../core/material/material.js";
+import type { ResponsePoints } from "../core/material/response.js";
+import type { Pitch } from "../core/plane.js";
+import type { Spot } from "../core/spot.js";
+import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
+import { fittingMethod } from "../pipeline/burn/choose-method.js";
+
+/** How far apart pixels are. */
+export interface GridOptions {
+  /**
+   * Distance from pixel to pixel along a line and from line to line, 0.005 to 1.27 mm each; one number for both. Default: the
+   * pitch of the picture, where it is a plane that has one.
+   */
+  readonly pitchMm?: number | Pitch | undefined;
+}
+
+/** Grid, spot and motion: what decides where dose goes. Names, limits and defaults are those of `PrepareOptions`. */
+export interface BeamOptions extends GridOptions {
+  /** 1/e² diameter of the spot, 0.005 to 5 mm; one number, or one along and one across the lines. Default 0.1. */
+  readonly spotMm?: number | Spot | undefined;
+  /** Power levels of a pixel, 2 (on and off) to 256. Default 2. */
+  readonly levels?: number | undefined;
+  /** Scan speed, up to 20000 mm/s; only a firing lag depends on it. Default 300. */
+  readonly speedMmPerS?: number | undefined;
+  /** Time constant of the source, 0 to 10000 µs. Default 0. */
+  readonly firingLagUs?: number | undefined;
+  /** How far odd lines lie off along the line, −1 to 1 mm. Default 0. */
+  readonly lineShiftMm?: number | undefined;
+  /** Whether all lines are burned in the same direction. Default false. */
+  readonly oneWay?: boolean | undefined;
+}
+
+/** What the surface does with a dose: one of the two. */
+export interface SurfaceOptions {
+  /** A preset's name, a material file's content, or what `findMaterial` gives. Default `maple`. */
+  readonly material?: string | MaterialData | undefined;
+  /** In its place: two or more [dose, luminance factor], doses rising from 0, factors 0 to 1 and monotone. A solid fill is dose 1. */
+  readonly response?: ResponsePoints | undefined;
+}
+
+/** What a halftone depends on beside the picture. */
+export interface HalftoneOptions extends BeamOptions, SurfaceOptions {
+  /** A method's name, one of `halftoneMethods`. */
+  readonly method: string;
+  /** `serpentine` (default) scans every other line backwards, `raster` all lines the same way. */
+  readonly scan?: "serpentine" | "raster" | undefined;
+  /** For methods that draw random numbers, 0 to 4294967295. Default 1. */
+  readonly seed?: number | undefined;
+  /** Clustered dots: lines of dots per inch, 5 to 2000. Default: a period of 2 spots, on a steep material 2.5. */
+  readonly screenLinesPerInch?: number | undefined;
+  /** Clustered dots: angle of the screen to the scan lines, −90 to 90 degrees. Default 45. */
+  readonly screenAngleDeg?: number | undefined;
+  /** Green noise: how strongly dots clump, 0 to 2. Default 1. */
+  readonly clumping?: number | undefined;
+}
+
+export const BEAM = [
+  "pitchMm",
+  "spotMm",
+  "levels",
+  "speedMmPerS",
+  "firingLagUs",
+  "lineShiftMm",
+  "oneWay",
+] as const;
+export const SURFACE = ["material", "response"] as const;
+export const HALFTONE = [
+  ...BEAM,
+  ...SURFACE,
+  "method",
+  "scan",
+  "seed",
+  "screenLinesPerInch",
+  "screenAngleDeg",
+  "clumping",
+] as const;
+
+/** Options of a stage's own, which `prepare` has not. */
+const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind"];
+
+/** Limits of `linesPerInch`, 5080 and 20, as a pitch. */
+const MIN_PITCH_MM = 0.005;
+const MAX_PITCH_MM = 1.27;
+
+/**
+ * A stage's options as the inner code takes them: checked and filled in as those of `prepare`. Throws `OPTION_UNKNOWN` for an
+ * option that the stage does not take, `OPTION_INVALID` for a value out of range or a missing pitch, and what `findMaterial`
+ * and `resolveMaterial` throw.
+ *
+ * @param takes names of the stage's options
+ * @param own pitch of the picture
+ */
+export function resolveJob(options: object, takes: readonly string[], own?: Pitch): ResolvedOptions {
+  const asked = knownOptions(options, takes);
+  const pitch = pitchOf(asked, own);
+  const shared = Object.entries(asked).filter(([name]) => !OWN.includes(name));
+  const resolved = resolveOptions({ ...Object.fromEntries(shared), ...surfaceOf(asked) });
+  return Object.freeze({ ...resolved, pitch });
+}
+
+/** The method of a stage's options. Throws what `fittingMethod` throws, and `OPTION_INVALID` for none or `auto`. */
+export function methodOf(options: { readonly method?: unknown }, job: ResolvedOptions): HalftoneMethod {
+  if (options.method !== undefined && job.method !== "auto") return fittingMethod(job.method, job);
+  throw new SpotpitchError(
+    "OPTION_INVALID",
+    "method takes the name of one halftone method here; only prepare tries several (auto).",
+    { option: "method", received: options.method },
+  );
+}
+
+/** Throws `OPTION_UNKNOWN`, `OPTION_INVALID`. */
+export function knownOptions(options: object, takes: readonly string[]): Readonly<Record<string, unknown>> {
+  if (typeof options !== "object" || options === null) {
+    throw new SpotpitchError("OPTION_INVALID", "options takes an object.", { option: "options" });
+  }
+  const asked: Record<string, unknown> = {};
+  for (const [name, value] of Object.entries(options)) {
+    if (!takes.includes(name)) {
+      const allowed = takes.join(", ");
+      throw new SpotpitchError(
+        "OPTION_UNKNOWN",
+        `There is no option ${name} here; this stage takes ${allowed}.`,
+        { option: name, allowed },
+      );
+    }
+    if (value !== undefined) asked[name] = value;
+  }
+  return asked;
+}
+
+/** Throws `OPTION_INVALID` where neither options nor picture have a usable pitch. */
+export function pitchOf(asked: Readonly<Record<string, unknown>>, own?: Pitch): Pitch {
+  const given = asked.pitchMm ?? own;
+  if (given === undefined) {
+    throw new SpotpitchError(
+      "OPTION_INVALID",
+      "pitchMm is missing, and the picture has no pitch of its own.",
+      {
+        option: "pitchMm",
+      },
+    );
+  }
+  const { alongMm, acrossMm } =
+    typeof given === "number" ? { alongMm: given, acrossMm: given } : (given as Partial<Pitch>);
+  return Object.freeze({
+    alongMm: numberOption("pitchMm", alongMm, MIN_PITCH_MM, MAX_PITCH_MM),
+    acrossMm: numberOption("pitchMm", acrossMm, MIN_PITCH_MM, MAX_PITCH_MM),
+  });
+}
+
+/** A number within limits, both included. Throws `OPTION_INVALID`. */
+export function numberOption(option: string, value: unknown, min: number, max: number): number {
+  if (typeof value === "number" && value >= min && value <= max) return value;
+  const allowed = `${min} to ${max}`;
+  throw new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got ${String(value)}.`, {
+    option,
+    received: value,
+    allowed,
+  });
+}
+
+function surfaceOf({
+  material,
+  response,
+}: Readonly<Record<string, unknown>>): Pick<PrepareOptions, "material"> {
+  if (response !== undefined) {
+    if (material !== undefined) {
+      throw new SpotpitchError(
+        "OPTION_CONFLICT",
+        "material and response both say what the surface does: give one.",
+        {
+          option: "response",
+        },
+      );
+    }
+    const looks = { bareColor: "#ffffff", markedColor: "#000000" };
+    return { material: { name: "response", response, ...looks, source: "given as a response" } };
+  }
+  if (material === undefined) return {};
+  return { material: typeof material === "object" ? materialData({ ...material }) : (material as string) };
+}
+
+/** A resolved material without what was worked out from its data. */
+function materialData({ curve, shape, doubts, ...data }: Record<string, unknown>): Record<string, unknown> {
+  return data;
+}

@@ -1,0 +1,119 @@
+import { type Detail, detailLimits as limits } from "../5-burn/detail.js";
+import { type RunTime, runTime as timeOf } from "../5-burn/run-time.js";
+import type { TonalResolution } from "../5-burn/tonal-resolution.js";
+import { type VisualError, visualErrors } from "../5-burn/visual-error.js";
+import { packBitmap } from "../core/packed-bits.js";
+import { createJob } from "../pipeline/job.js";
+import { toneCounts } from "../pipeline/judge/tone-counts.js";
+import { viewingOf } from "../pipeline/judge/viewing.js";
+import { type CompensateOptions, ruleOf } from "./compensate.js";
+import {
+  BEAM,
+  type BeamOptions,
+  type GridOptions,
+  HALFTONE,
+  methodOf,
+  numberOption,
+  resolveJob,
+} from "./job.js";
+import { bitmapOf, checkSameSize, LUMINANCE_FACTOR, type Picture, readPicture } from "./picture.js";
+
+/** Options of `visualError`. */
+export interface VisualErrorOptions extends GridOptions {
+  /** Distance of the eye, 50 to 10000 mm. Default 300. */
+  readonly viewDistanceMm?: number | undefined;
+}
+
+/**
+ * The difference in L* that an eye sees between a predicted piece and the wanted one: both are blurred by the eye's modulation
+ * at 10 cd/m² (R. Näsänen, "Visibility of halftone dot textures", 1984), turned to L* (CIE 15, 2004) and subtracted. Beyond
+ * their edges pictures continue as their mirror images.
+ *
+ * @param predicted [rows, columns] luminance factors 0..1; not modified
+ * @param wanted of the same shape; not modified
+ * @returns root mean square and mean (predicted less wanted), in L*
+ * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
+ */
+export function visualError(
+  predicted: Picture<"luminance-factor">,
+  wanted: Picture<"luminance-factor">,
+  options: VisualErrorOptions = {},
+): VisualError {
+  const seen = readPicture("predicted", predicted, LUMINANCE_FACTOR);
+  const target = readPicture("wanted", wanted, LUMINANCE_FACTOR);
+  checkSameSize(["predicted", "wanted"], seen, target);
+  const job = resolveJob(options, ["pitchMm", "viewDistanceMm"], seen.pitch ?? target.pitch);
+  const [error] = visualErrors([seen.data], target.data, seen.columns, {
+    pitch: job.pitch,
+    viewing: viewingOf(job),
+  });
+  return error;
+}
+
+/** Options of `tonalResolution`. */
+export interface TonalResolutionOptions extends Omit<CompensateOptions, "out"> {
+  /** How far the dose varies either way, as a share of it, 0 to 0.5. Default 0.1. */
+  readonly doseSpread?: number | undefined;
+}
+
+/**
+ * How many tones square details of 0.15, 0.25, 0.5 and 1 mm carry: 33 flat patches are engraved in the model, looked at through
+ * apertures of that size, and the steps between them counted that stand clear of one L* and of the halftone's grain, 1 + Σ
+ * |ΔL*| / √(1 + (2σ)²). Ours. Takes seconds.
+ *
+ * @returns one entry for each size: `addressable` (1 + (levels − 1) · area of the detail / area of a pixel; R. Ulichney, Digital
+ * Halftoning, 1987), `nominal`, and `held` while the dose varies
+ * @throws SpotpitchError as `halftone`
+ */
+export async function tonalResolution(options: TonalResolutionOptions): Promise<TonalResolution[]> {
+  const job = resolveJob(options, [...HALFTONE, "toneMap", "curve", "compensate", "doseSpread"]);
+  const work = createJob(job);
+  return toneCounts(work, methodOf(options, job), ruleOf(work, options));
+}
+
+/** Options of `detailLimits`. */
+export interface DetailLimitsOptions extends BeamOptions {
+  /** Pixels of the photo to a mm of the piece: 0.01 to 10000. */
+  readonly photoPxPerMm: number;
+}
+
+/**
+ * The finest detail that arrives, in line pairs per mm: where spot, pixel hold and firing lag leave half and a tenth of the
+ * modulation (G. D. Boreman, Modulation Transfer Function in Optical and Electro-Optical Systems, 2001), no more than the pitch
+ * can carry; and what binds first.
+ *
+ * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
+ */
+export function detailLimits(options: DetailLimitsOptions): Detail {
+  const { pitch, spot, motion } = resolveJob(options, [...BEAM, "photoPxPerMm"]);
+  return limits(pitch, spot, motion, numberOption("photoPxPerMm", options.photoPxPerMm, 0.01, 10000));
+}
+
+/** Options of `runTime`. */
+export interface RunTimeOptions extends GridOptions {
+  /** Scan speed, up to 20000 mm/s. Default 300. */
+  readonly speedMmPerS?: number | undefined;
+  /** Acceleration of the head, up to 10⁶ mm/s². Default 5000. */
+  readonly accelerationMmPerS2?: number | undefined;
+  /** Time of a step to the next line that is not hidden in the reversal, 0 to 10 s. Default 0. */
+  readonly stepTimeS?: number | undefined;
+  /** Whether all lines are burned in the same direction, with an empty return. Default false. */
+  readonly oneWay?: boolean | undefined;
+  /** Power levels of the bitmap, 2 to 256. Default 2. */
+  readonly levels?: number | undefined;
+}
+
+/**
+ * How long a bitmap takes to burn: each line runs from its first burned pixel to its last, with run-up and run-out at constant
+ * acceleration (kinematics); blank lines are stepped over.
+ *
+ * @param bitmap [rows, columns] 0..levels − 1; not modified
+ * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
+ */
+export function runTime(bitmap: Picture<"bitmap", Uint8Array>, options: RunTimeOptions = {}): RunTime {
+  const source = readPicture("bitmap", bitmap, bitmapOf(options));
+  const takes = ["pitchMm", "speedMmPerS", "accelerationMmPerS2", "stepTimeS", "oneWay", "levels"];
+  const job = resolveJob(options, takes, source.pitch);
+  const packed = packBitmap(source.data, source.columns, source.rows, job.levels);
+  return timeOf(packed, job.pitch.alongMm, job);
+}
