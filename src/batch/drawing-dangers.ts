@@ -5,6 +5,10 @@ const REFERENCES = new Set(["href", "xlink:href", "src"]);
 /** Pictures inside the file itself. */
 const INSIDE = /^\s*(#|data:image\/(png|jpeg|gif|webp)\b)/i;
 const STYLE_REFERENCE = /url\(\s*["']?\s*([^"')]*)|@import\b/gi;
+/** A character of a style by its number, or as it stands (CSS Syntax Module Level 3, 4.3.7). */
+const STYLE_ESCAPE = /\\(?:([0-9a-f]{1,6})\s?|(.))/gi;
+/** Declarations hold ">" themselves, also in quotes before them, and the tolerant parser would end at the first. */
+const DECLARATION = /<!(ENTITY|ATTLIST|ELEMENT|NOTATION)\b|<!DOCTYPE[^>[]*\[/i;
 
 /**
  * What in an SVG drawing reaches beyond it or would act: entities, scripts, event handlers, foreign content, references to other
@@ -18,12 +22,14 @@ export function drawingDanger(bytes: Uint8Array): string | undefined {
     danger ??= what;
   };
   const checkStyle = (text: string): void => {
-    for (const [whole, target] of text.matchAll(STYLE_REFERENCE)) {
+    for (const [whole, target] of withoutEscapes(text).matchAll(STYLE_REFERENCE)) {
       if (target === undefined || !INSIDE.test(target))
         found(`a style that refers to another file (${whole})`);
     }
   };
-  let inStyle = false;
+  // A style's text comes in pieces: characters written as entities are told apart, and so are the parts beside a comment.
+  let style = "";
+  let depthInStyle = 0;
   const parser = new Parser(
     {
       onprocessinginstruction(name, data) {
@@ -32,7 +38,7 @@ export function drawingDanger(bytes: Uint8Array): string | undefined {
       },
       onopentag(name, attributes) {
         const tag = name.toLowerCase().replace(/^.*:/, "");
-        inStyle = tag === "style";
+        if (depthInStyle > 0 || tag === "style") depthInStyle++;
         if (tag === "script") found("a script");
         if (tag === "foreignobject" || tag === "iframe") found("content of another kind");
         for (const [key, value] of Object.entries(attributes)) {
@@ -47,19 +53,28 @@ export function drawingDanger(bytes: Uint8Array): string | undefined {
         }
       },
       ontext(text) {
-        if (inStyle) checkStyle(text);
+        if (depthInStyle > 0) style += text;
       },
       onclosetag() {
-        inStyle = false;
+        if (depthInStyle === 0 || --depthInStyle > 0) return;
+        checkStyle(style);
+        style = "";
       },
     },
     { xmlMode: true, decodeEntities: true },
   );
   const text = textOf(bytes);
-  // Declarations hold ">" themselves, and the tolerant parser would end at the first.
-  if (/<!ENTITY\b|<!DOCTYPE[^>[]*\[/i.test(text)) found("entities or other declarations");
+  if (DECLARATION.test(text)) found("entities or other declarations");
   parser.end(text);
   return danger;
+}
+
+function withoutEscapes(style: string): string {
+  return style.replace(STYLE_ESCAPE, (_whole, hex: string | undefined, plain: string) => {
+    if (hex === undefined) return plain;
+    const code = Number.parseInt(hex, 16);
+    return code <= 0x10ffff ? String.fromCodePoint(code) : "\ufffd";
+  });
 }
 
 /** Gzip. The renderer would unpack it; little can become much, and nobody can look inside before. */

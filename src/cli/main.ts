@@ -139,10 +139,10 @@ program
     (await import("./list-commands.js")).materialsCommand(json === true),
   );
 
-// A reader that has had enough, such as `head`, is no failure.
+// A reader that has had enough, such as `head`, is no failure. The work goes on to its end: locks are released and the exit
+// status is what it would have been.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code !== "EPIPE") throw error;
-  process.exit();
 });
 
 try {

@@ -7,7 +7,8 @@ const YOURS = { photo: "your-photo.jpg", strip: "your-drawing.svg", shade: "your
 
 /**
  * The command that prepares what was planned at the chosen density: what was typed for the plan and means something to
- * `prepare`, with density and spot as chosen. A coating to take off or a shade to fill is solid artwork.
+ * `prepare`, with density and spot as chosen. A coating to take off or a shade to fill is solid artwork; what was planned as a
+ * photo is not to be taken for a drawing.
  *
  * @param typed values by flag name
  */
@@ -30,7 +31,7 @@ export function nextCommand(
   return [
     "npx spotpitch prepare",
     quoted(photo ?? YOURS[kind]),
-    ...(kind === "photo" ? [] : ["--kind solid"]),
+    `--kind ${kind === "photo" ? "photo" : "solid"}`,
     ...(config === undefined ? [] : ["--config", quoted(config)]),
     ...kept,
     `--density ${densityWords(linesPerInch)}`,

@@ -7,6 +7,7 @@ import { batchFlags } from "./batch/flags.js";
 import { compareFlags } from "./compare-flags.js";
 import { type Flag, flagName, isNegative, isSwitch, oppositeName, prepareFlags } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
+import { planFlags } from "./plan-flags.js";
 
 /** What a command line and its config file ask for. */
 export interface Asked {
@@ -34,7 +35,7 @@ export async function readOptions(
   configFile: string | undefined,
   row?: OptionRow,
 ): Promise<Asked> {
-  const { out, ...options } = configFile === undefined ? {} : await configOptions(flags, configFile);
+  const { out, ...options } = configFile === undefined ? {} : await configOptions(flags, configFile, typed);
   for (const flag of flags) {
     const value = typed.get(flagName(flag));
     if (value !== undefined) options[flag.option] = flag.parse(`--${flagName(flag)}`, String(value));
@@ -55,7 +56,15 @@ function commandOf(flags: readonly Flag[]): string {
   return flags === compareFlags ? "compare" : "plan";
 }
 
-async function configOptions(flags: readonly Flag[], file: string): Promise<Record<string, unknown>> {
+/**
+ * What a config file says to this command. What only another command takes is passed over, so that one file serves them all; and
+ * so is what was typed, which may be written for another command as well (`plan` takes several spots).
+ */
+async function configOptions(
+  flags: readonly Flag[],
+  file: string,
+  typed: ReadonlyMap<string, unknown>,
+): Promise<Record<string, unknown>> {
   const content = await readJsonFile(file, "config file", "INPUT_CONFIG_INVALID");
   if (typeof content !== "object" || content === null || Array.isArray(content)) {
     throw new SpotpitchError(
@@ -64,18 +73,23 @@ async function configOptions(flags: readonly Flag[], file: string): Promise<Reco
       { option: "config" },
     );
   }
-  return optionsIn(flags, content, file);
+  const bears = ([name]: [string, unknown]): boolean => {
+    const flag = flagNamed(flags, name);
+    return flag ? !typed.has(flagName(flag)) : !flagNamed([...planFlags, ...batchFlags], name);
+  };
+  return optionsIn(flags, Object.fromEntries(Object.entries(content).filter(bears)), file);
 }
+
+/** The flag of that name, or the switch whose opposite has it. */
+const flagNamed = (flags: readonly Flag[], name: string): Flag | undefined =>
+  flags.find((flag) => flagName(flag) === name || (isSwitch(flag) && oppositeName(flag) === name));
 
 function optionsIn(flags: readonly Flag[], content: object, file: string): Record<string, unknown> {
   const invalid = (name: string, allowed: string, received: unknown): SpotpitchError =>
     new SpotpitchError("OPTION_INVALID", `"${name}" in ${file} takes ${allowed}.`, { received, allowed });
   const options: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(content)) {
-    const flag = flags.find(
-      (candidate) =>
-        flagName(candidate) === name || (isSwitch(candidate) && oppositeName(candidate) === name),
-    );
+    const flag = flagNamed(flags, name);
     if (!flag && name !== "out") {
       const near = didYouMean(name, ["out", ...flags.map(flagName)]);
       throw new SpotpitchError(

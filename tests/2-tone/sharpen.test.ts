@@ -2,6 +2,8 @@ import { describe, expect, it } from "vitest";
 import { sharpenedRows } from "../../src/2-tone/sharpen.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { planeOfRows, rowsOfPlane } from "../../src/core/plane-rows.js";
+import { seededRandom } from "../../src/core/random.js";
+import { askReference, hasReference } from "../support/reference.js";
 
 const pitch = { alongMm: 0.04, acrossMm: 0.05 };
 const spot = { alongMm: 0.12, acrossMm: 0.15 };
@@ -79,5 +81,30 @@ describe("sharpening for the spot", () => {
     const plane = sharpened((i) => (i % side < 60 ? 0 : 1), 2);
     expect(Math.min(...plane)).toBe(0);
     expect(Math.max(...plane)).toBe(1);
+  });
+});
+
+it.skipIf(!hasReference())("blurs along and across by the spot's own two sides, as SciPy does", () => {
+  const [columns, rows] = [70, 50];
+  const [ownPitch, ownSpot] = [
+    { alongMm: 0.04, acrossMm: 0.07 },
+    { alongMm: 0.09, acrossMm: 0.14 },
+  ];
+  const random = seededRandom(8);
+  const plane = Float32Array.from({ length: columns * rows }, () => 0.3 + 0.4 * random());
+  // A quarter of the 1/e² diameter is one standard deviation (ISO 11146-1): 0.5625 and 0.5 pixels.
+  const [blurred] = askReference<number[][]>("scipy_values.py", {
+    ...{ task: "gaussian", columns, rows, pixels: [...plane], sigmas: [[0.09 / 4 / 0.04, 0.14 / 4 / 0.07]] },
+  });
+  const source = rowsOfPlane(plane, columns);
+  const memory = createKernelMemory("plain");
+  const made = planeOfRows(
+    sharpenedRows(memory, source, columns, rows, ownPitch, ownSpot, 0.8),
+    columns,
+    rows,
+  );
+  made.forEach((value, i) => {
+    // SciPy cuts the Gaussian a pixel earlier, where a millionth is left.
+    expect(Math.abs(value - (plane[i] + 0.8 * (plane[i] - blurred[i])))).toBeLessThan(3e-6);
   });
 });

@@ -82,7 +82,7 @@ describe("visual error", () => {
 describe.skipIf(!hasReference())(
   "against the brute-force simulation (tests/reference), mirrored borders",
   () => {
-    it("judges engraved photographs within 5 %", async () => {
+    it("judges engraved photographs within 1 %, where a halo is thin for the eye within 5 %", async () => {
       const [columns, rows] = [200, 150];
       const photo = await photoCrop(columns, rows);
       const spot = round(0.115);
@@ -110,14 +110,17 @@ describe.skipIf(!hasReference())(
         // As many samples as ours: ten per spot where lines stand apart, else five.
         const sampling = linesPerInch < 300 ? 2 : 1;
         const given: ReferenceCase = { pitch, spot, points, sampling, columns, rows, bits, target };
-        return { name: `${name} at ${linesPerInch}, ${compensated ? "compensated" : "plain"}`, error, given };
+        // A halo of 64 pixels is 1.6 mm at 1016 lines per inch, beyond which the reference's mirror images still count a little.
+        const allowed = linesPerInch > 1000 ? 0.05 : 0.01;
+        const words = `${name} at ${linesPerInch}, ${compensated ? "compensated" : "plain"}`;
+        return { name: words, error, given, allowed };
       });
       const references = simulateCases(jobs.map(({ given }) => given));
-      jobs.forEach(({ name, error }, n) => {
+      jobs.forEach(({ name, error, allowed }, n) => {
         const { rms, bias } = references[n];
         expect(rms, name).toBeGreaterThan(0.1);
-        expect(Math.abs(error.rms / rms - 1), `${name}: ${error.rms} for ${rms}`).toBeLessThan(0.05);
-        expect(Math.abs(error.bias - bias), `${name}: ${error.bias} for ${bias}`).toBeLessThan(0.05 * rms);
+        expect(Math.abs(error.rms / rms - 1), `${name}: ${error.rms} for ${rms}`).toBeLessThan(allowed);
+        expect(Math.abs(error.bias - bias), `${name}: ${error.bias} for ${bias}`).toBeLessThan(allowed * rms);
       });
     });
 

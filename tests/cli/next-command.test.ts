@@ -21,17 +21,17 @@ it("keeps what means something to prepare, with density and spot as chosen", () 
     ["no-auto-tone", true],
   ]);
   const command = nextCommand(plan(0.115, 0.115), "old boat's.jpg", typed, "shop.json");
-  expect(command).toMatch(/^npx spotpitch prepare 'old boat'\\''s\.jpg' --config shop\.json /);
+  expect(command).toMatch(/^npx spotpitch prepare 'old boat'\\''s\.jpg' --kind photo --config shop\.json /);
   expect(command).toMatch(/ --density 298 --spot 0\.115mm$/);
   for (const flag of ["--width 80mm", "--mirror", "--no-compensate", "--auto-tone"]) {
     expect(` ${command} `).toContain(` ${flag} `);
   }
-  expect(command).not.toMatch(/--minutes|--kind|0\.1mm,/);
+  expect(command).not.toMatch(/--minutes|--kind.*--kind|0\.1mm,/);
 });
 
 it("spells an elliptical spot along × across", () => {
   expect(nextCommand(plan(0.08, 0.15), "boat.jpg", new Map(), undefined)).toBe(
-    "npx spotpitch prepare boat.jpg --density 298 --spot 0.08x0.15mm",
+    "npx spotpitch prepare boat.jpg --kind photo --density 298 --spot 0.08x0.15mm",
   );
 });
 

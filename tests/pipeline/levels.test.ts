@@ -127,6 +127,39 @@ describe("a photograph", () => {
   });
 });
 
+describe("fills of neighbouring power levels", () => {
+  /** Tone falls straight to dose 0.4, then bends off to 0.2 and stays there: doses beyond 0.5 do nothing. */
+  const coating = {
+    ...{ ...linear, name: "a coating" },
+    response: [...[0, 1, 2, 3, 4].map((k) => [k / 10, 0.8 - 0.12 * k]), [0.5, 0.2], [0.7, 0.2], [4, 0.2]],
+  };
+  // CIE 15 above the knee.
+  const lightness = (luminance: number) => 116 * Math.cbrt(luminance) - 16;
+  const straight = (dose: number) => lightness(0.8 - 0.15 * dose);
+  const bent = (dose: number) => lightness(0.8 - 1.2 * dose);
+
+  it.each([
+    // Straight: the swing grows with the dose, so the largest is that of full power; the largest step is the last.
+    ["straight", 0.1, linear, straight(0.9) - straight(1.1), straight(2 / 3) - straight(1), 1],
+    ["straight", 0.3, linear, straight(0.7) - straight(1.3), straight(2 / 3) - straight(1), 1],
+    // Of levels 0, 1/3, 2/3, 1 only 1/3 lies where the tone moves.
+    ["a coating", 0.1, coating, bent(0.9 / 3) - bent(1.1 / 3), bent(0) - bent(1 / 3), 0.2],
+  ])(
+    "step and swing as the response says: %s, dose ± %s",
+    async (_, doseSpread, material, swing, step, solid) => {
+      // Three and a half lines to a spot leave a ripple of a millionth (first harmonic, Poisson summation).
+      const { report } = await prepare(await patches(), {
+        ...{ widthMm: 5, linesPerInch: 508, spotMm: 0.175, levels: 4, method: "floyd-steinberg" },
+        ...{ material, doseSpread, kind: "photo" },
+      });
+      const full = solid === 1 ? straight(1) : lightness(solid);
+      expect(report.powerLevels?.largestSwingLightness).toBeCloseTo(swing, 3);
+      expect(report.powerLevels?.largestStepLightness).toBeCloseTo(step, 3);
+      expect(report.powerLevels?.largestStepShare).toBeCloseTo(step / (lightness(0.8) - full), 4);
+    },
+  );
+});
+
 describe("what cannot be", () => {
   const refused = (bad: PrepareOptions) =>
     prepare(new Uint8Array(0), bad).then(

@@ -87,19 +87,19 @@ describe.skipIf(!hasReference())("a prepared photograph, simulated by brute forc
     if (job.linesPerInch === 508) {
       expect(prediction.uncompensatedVisualErrorRms / simulated.visualErrorRms).toBeGreaterThan(LEAST_GAIN);
     }
-    // The report says what the simulation finds.
+    // The report says what the simulation finds, which takes twice as many samples: up to 0.02 L* on a steep material.
     expect(coverage.burnFraction).toBeCloseTo(simulated.burnFraction, 9);
-    expectWithin(prediction.visualErrorRms, simulated.visualErrorRms, 0.05);
-    expectWithin(prediction.expectedVisualError, simulated.expectedVisualError, 0.05);
-    expect(Math.abs(prediction.visualErrorBias - simulated.visualErrorBias)).toBeLessThan(0.05);
+    expectWithin(prediction.visualErrorRms, simulated.visualErrorRms, 0.01);
+    expectWithin(prediction.expectedVisualError, simulated.expectedVisualError, 0.01);
+    expect(Math.abs(prediction.visualErrorBias - simulated.visualErrorBias)).toBeLessThan(0.025);
   });
 
   it("is as wrong uncompensated as the report says", async () => {
     const job: Case = { ...onPlane, material: "steep", linesPerInch: 508 };
     const { prediction, simulated } = await engrave(job, false);
     expect(simulated.visualErrorRms).toBeGreaterThan(10);
-    expectWithin(prediction.uncompensatedVisualErrorRms, simulated.visualErrorRms, 0.05);
-    expectWithin(prediction.visualErrorRms, simulated.visualErrorRms, 0.05);
+    expectWithin(prediction.uncompensatedVisualErrorRms, simulated.visualErrorRms, 0.01);
+    expectWithin(prediction.visualErrorRms, simulated.visualErrorRms, 0.01);
   });
 });
 

@@ -10,14 +10,15 @@ export function hasReference(): boolean {
   return hasTool(python, ["-c", "import numpy, scipy, PIL"]);
 }
 
+/** Run a script of tests/reference, with text on its standard input. */
+export function runReference(script: string, parameters: readonly string[], input = "") {
+  const path = fileURLToPath(new URL(`../reference/${script}`, import.meta.url));
+  return spawnSync(python, [path, ...parameters], { input, encoding: "utf8", maxBuffer: 1 << 28 });
+}
+
 /** Give `input` as JSON to a script of tests/reference, and read its JSON answer. */
 export function askReference<Answer>(script: string, input: unknown): Answer {
-  const path = fileURLToPath(new URL(`../reference/${script}`, import.meta.url));
-  const { status, stdout, stderr } = spawnSync(python, [path], {
-    input: JSON.stringify(input),
-    encoding: "utf8",
-    maxBuffer: 1 << 28,
-  });
+  const { status, stdout, stderr } = runReference(script, [], JSON.stringify(input));
   if (status !== 0) throw new Error(`${script} failed: ${stderr}`);
   return JSON.parse(stdout) as Answer;
 }

@@ -1,7 +1,7 @@
-import { execFileSync } from "node:child_process";
 import { existsSync, mkdirSync, rmSync, writeFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { seededRandom } from "../../../src/core/random.js";
+import { mountSmallDisk, NO_SMALL_DISK, type SmallDisk } from "../../support/small-disk.js";
 import { namesIn, temporaryFolder } from "../command.js";
 import { makeUploads, runBatch, treeOf } from "./uploads.js";
 
@@ -81,30 +81,22 @@ describe("a second run", () => {
   });
 });
 
-/** Whether a small file system can be made here: it takes an administrator. */
-function mounted(path: string): boolean {
-  try {
-    mkdirSync(path, { recursive: true });
-    execFileSync("mount", ["-t", "tmpfs", "-o", "size=160k", "tmpfs", path], { stdio: "ignore" });
-    return true;
-  } catch {
-    return false;
-  }
-}
-
 describe("a full disk", () => {
-  const disk = folder.in("disk");
-  const small = mounted(disk);
-  afterAll(() => {
-    if (small) execFileSync("umount", [disk]);
+  let disk: SmallDisk | undefined;
+  beforeAll(() => {
+    disk = mountSmallDisk(folder.in("disk"), 160);
   });
-  it.skipIf(!small)("ends the run with a clear error and leaves no half file", async () => {
-    const { status, stderr } = await runBatch([uploads, ...options, "--out", `${disk}/out`]);
+  afterAll(() => disk?.remove());
+
+  it("ends the run with a clear error and leaves no half file", async ({ skip }) => {
+    if (!disk) return skip(NO_SMALL_DISK);
+    const out = `${disk.path}/out`;
+    const { status, stderr } = await runBatch([uploads, ...options, "--out", out]);
     expect([status, stderr]).toEqual([
       1,
       expect.stringMatching(/disk\/out": the disk is full\. What is finished stays/),
     ]);
-    const tree = Object.entries(treeOf(`${disk}/out`)).filter(([, hash]) => hash !== "not a file");
+    const tree = Object.entries(treeOf(out)).filter(([, hash]) => hash !== "not a file");
     for (const [name, hash] of tree) expect(undisturbed[name], name).toBe(hash);
   });
 });

@@ -17,7 +17,7 @@ beforeAll(async () => {
 const options: CompareOptions = {
   widthMm: 8,
   linesPerInch: [200, 300],
-  method: ["floyd-steinberg", "green-noise", "auto"],
+  method: ["green-noise", "auto"],
 };
 
 const bytesOf = (made: Comparison): string => JSON.stringify(made) + comparisonCsv(made);
@@ -41,7 +41,7 @@ describe("one thread or two", () => {
       }),
     );
     expect(made[1].figures).toBe(made[0].figures);
-    expect(made[0].pictures).toHaveLength(6);
+    expect(made[0].pictures).toHaveLength(4);
     expect(Math.min(...made[0].pictures.map(({ length }) => length))).toBeGreaterThan(10_000);
     expect(made[1].pictures).toEqual(made[0].pictures);
   });
@@ -56,11 +56,11 @@ describe("one thread or two", () => {
       },
       set: (key: string, curve: unknown) => void kept.set(key, curve),
     };
-    const one = { ...options, method: ["floyd-steinberg", "ostromoukhov"] };
+    const one = { ...options, linesPerInch: 200, method: ["floyd-steinberg", "ostromoukhov"] };
     const first = await compare(boats, one, { threads: 2, curves });
-    expect([kept.size, asked]).toEqual([4, 0]);
+    expect([kept.size, asked]).toEqual([2, 0]);
     const second = await compare(boats, one, { threads: 2, curves });
-    expect(asked).toBe(4);
+    expect(asked).toBe(2);
     expect(bytesOf(second)).toBe(bytesOf(first));
   });
 

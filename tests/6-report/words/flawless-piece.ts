@@ -1,0 +1,79 @@
+import type { Report } from "../../../src/6-report/report.js";
+import type { WarningFacts } from "../../../src/6-report/words/warnings.js";
+
+/** A piece that calls for no warning: a measured gradual material at the density taken by default. */
+export const job: Report["job"] = {
+  kind: "photo",
+  kindGuessed: false,
+  method: "floyd-steinberg",
+  levels: 2,
+  scan: "serpentine",
+  seed: 1,
+  toneMap: "lightness",
+  compensated: true,
+  autoTone: true,
+  mirror: false,
+  negative: false,
+  widthMm: 80,
+  heightMm: 60,
+  columns: 1600,
+  rows: 1200,
+  pitchAlongMm: 0.05,
+  pitchAcrossMm: 0.05,
+  linesPerInch: 508,
+  spotAlongMm: 0.1,
+  spotAcrossMm: 0.1,
+  overdrive: 2,
+  matchedLinesPerInch: 254,
+  material: "driftwood",
+  materialSource: "measured 2026-05-01",
+  doseSpread: 0.1,
+  viewDistanceMm: 300,
+};
+
+export const piece: Omit<Report, "warnings"> = {
+  tool: { name: "spotpitch", version: "0" },
+  input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20, shownShare: 1 },
+  job,
+  coverage: {
+    burnFraction: 0.4,
+    gapMm: 0,
+    overlap: 0.5,
+    dotCoverage: 1,
+    solidDoseFactor: 1,
+    powerFactor: 1,
+    levelsPerSpot: 4,
+    ripple: 0.01,
+    peakDose: 1.01,
+    markWidthMm: 0.115,
+    markGapMm: 0,
+  },
+  detail: {
+    alongLpPerMm: { at50: 6, at10: 9 },
+    acrossLpPerMm: { at50: 7, at10: 10 },
+    photoLpPerMm: 10,
+    limitedBy: "pitch",
+    alongLimits: {
+      spotLpPerMm: 7,
+      pitchLpPerMm: 10,
+      limitedBy: "spot",
+    },
+  },
+  runTime: { seconds: 600, lines: 1200, blankLines: 0, beamOnSeconds: 200, quickestSpeedMmPerS: 400 },
+  cautions: [],
+};
+
+/** The material and the machine of that piece. */
+export const wood: WarningFacts = {
+  materialDoubts: [],
+  materialShape: "gradual",
+  charDose: undefined,
+  darkens: true,
+  methodKeepsMean: true,
+  looksLikeArtwork: false,
+  looksDamaged: false,
+  negativeIdle: false,
+  speedMmPerS: 300,
+  lineShiftMm: 0,
+  savedAtQuickestSpeed: 0.01,
+};

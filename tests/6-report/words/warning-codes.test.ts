@@ -1,0 +1,372 @@
+import { describe, expect, it } from "vitest";
+import type { Report, ReportAround, WarningCode } from "../../../src/6-report/report.js";
+import { warningAdvice } from "../../../src/6-report/words/warning-advice.js";
+import { type WarningFacts, warningsFor } from "../../../src/6-report/words/warnings.js";
+import { job, piece, wood } from "./flawless-piece.js";
+
+/** What differs from the piece that has nothing wrong. */
+type Case = readonly [changes: Partial<Report>, facts?: Partial<WarningFacts>];
+
+/** Two pieces on either side of one limit: the first gets the warning and no other, the second does not get it. */
+type Pair = readonly [given: Case, withheld: Case];
+
+const codesOf = ([changes, facts = {}]: Case): WarningCode[] =>
+  warningsFor({ ...piece, ...changes }, { ...wood, ...facts }).map(({ code }) => code);
+
+const ofJob = (changes: Partial<Report["job"]>) => ({ job: { ...job, ...changes } });
+const solid = ofJob({ kind: "solid", method: "none" });
+const ofCoverage = (changes: Partial<Report["coverage"]>) => ({
+  coverage: { ...piece.coverage, ...changes },
+});
+const ofDetail = (changes: Partial<Report["detail"]>) => ({ detail: { ...piece.detail, ...changes } });
+const photo = (photoLpPerMm: number) => ofDetail({ photoLpPerMm });
+
+function predicted(visualErrorRms: number, expectedVisualError = visualErrorRms): Partial<Report> {
+  return {
+    prediction: {
+      darkestLuminance: 0.05,
+      lightestLuminance: 0.6,
+      visualErrorRms,
+      visualErrorBias: 0,
+      expectedVisualError,
+      uncompensatedVisualErrorRms: 9,
+      judgedShare: 1,
+      visualErrorRmsStandardError: 0,
+    },
+  };
+}
+
+function drawn(changes: Partial<NonNullable<Report["edges"]>>, sides: Partial<Report["job"]> = {}) {
+  const edges: NonNullable<Report["edges"]> = {
+    growthAlongMm: 0.013,
+    growthAcrossMm: 0.012,
+    toleranceMm: 0.004,
+    thinnestMarkMm: 0.067,
+    closingGapMm: 0.076,
+    thinStrokes: { lengthMm: 0, thinnestMm: 0 },
+    closingGaps: { lengthMm: 0, thinnestMm: 0 },
+    between: 0,
+    ...changes,
+  };
+  return { ...ofJob({ kind: "solid", method: "none", ...sides }), edges };
+}
+const strokes = (lengthMm: number) => ({ thinStrokes: { lengthMm, thinnestMm: 0.02 } });
+const gaps = (lengthMm: number) => ({ closingGaps: { lengthMm, thinnestMm: 0.02 } });
+const small = { widthMm: 8, heightMm: 4 };
+
+const cylinder: ReportAround = { topDiameterMm: 40, bottomDiameterMm: 40, circumferenceMm: 125.66 };
+const seam = (stepLightness: number, usualStepLightness: number) =>
+  ofJob({ around: { ...cylinder, seam: { stepLightness, usualStepLightness } } });
+
+function cone(bottomDiameterMm: number, least: number, most: number, doseSpread = 0.1) {
+  const shape: NonNullable<ReportAround["cone"]> = {
+    layout: "level",
+    slantHeightMm: 50,
+    axialHeightMm: 49,
+    halfAngleDeg: 4,
+    sectorAngleDeg: 25,
+    sectorInnerRadiusMm: 200,
+    sectorOuterRadiusMm: 250,
+    pitchAlongMm: { least: 0.09, most: 0.11 },
+    overdriveAlong: { least: 1, most: 1.2 },
+    doseFactor: { least, most },
+  };
+  return ofJob({ doseSpread, around: { ...cylinder, bottomDiameterMm, cone: shape } });
+}
+
+interface LevelTones {
+  readonly fine: number;
+  readonly coarse: number;
+}
+
+/** On and off hold ten tones in either detail. */
+function levels({ fine, coarse }: LevelTones, method = "stucki", largestStepLightness = 4): Partial<Report> {
+  const tones = { addressable: 99, nominal: 20 };
+  return {
+    ...ofJob({ levels: 16, method }),
+    tonalResolution: [
+      { ...tones, detailMm: 0.25, held: fine },
+      { ...tones, detailMm: 1, held: coarse },
+    ],
+    powerLevels: {
+      beamOnFraction: 0.9,
+      largestStepLightness,
+      largestStepShare: 0.1,
+      largestSwingLightness: 9,
+      onOff: [0.25, 1].map((detailMm) => ({ detailMm, nominal: 20, held: 10 })),
+    },
+  };
+}
+const manyTones = { fine: 20, coarse: 20 };
+
+/** The spot carries 7 line pairs per mm along the lines, the pitch 10. */
+function firing(photoLpPerMm: number, limitedBy: "firing" | "spot", answersLate = true) {
+  const alongLimits = {
+    ...piece.detail.alongLimits,
+    limitedBy,
+    ...(answersLate && { firingLpPerMm: 5.5, firingFreeUpToMmPerS: 184 }),
+  };
+  return ofDetail({ photoLpPerMm, alongLimits });
+}
+
+const finePitch = ofDetail({ alongLimits: { spotLpPerMm: 7, pitchLpPerMm: 5, limitedBy: "pitch" } });
+const slow = (quickestSpeedMmPerS: number) => ({ runTime: { ...piece.runTime, quickestSpeedMmPerS } });
+const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
+
+/**
+ * Every limit of every warning. The limits are decisions of the product, said in what a warning tells, and stand here as
+ * figures of their own; where one follows from a formula, the formula stands beside it.
+ */
+const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
+  "photo-damaged": [
+    [
+      [{}, { looksDamaged: true }],
+      [{}, { looksDamaged: false }],
+    ],
+  ],
+  "nothing-burns": [
+    [[ofCoverage({ burnFraction: 0 })], [ofCoverage({ burnFraction: 1e-6 })]],
+    [
+      [ofCoverage({ burnFraction: 0 }), { darkens: false }],
+      [ofCoverage({ burnFraction: 1e-6 }), { darkens: false }],
+    ],
+  ],
+  "mostly-burned": [
+    [
+      [ofCoverage({ burnFraction: 0.501 }), { darkens: false }],
+      [ofCoverage({ burnFraction: 0.5 }), { darkens: false }],
+    ],
+    [
+      [ofCoverage({ burnFraction: 1 }), { darkens: false }],
+      [ofCoverage({ burnFraction: 1 }), { darkens: true }],
+    ],
+  ],
+  "taken-for-artwork": [
+    [
+      [ofJob({ kind: "solid", method: "none", kindGuessed: true })],
+      [ofJob({ kind: "solid", method: "none", kindGuessed: false })],
+    ],
+    [
+      [ofJob({ kind: "solid", method: "none", kindGuessed: true })],
+      [ofJob({ kind: "photo", kindGuessed: true })],
+    ],
+  ],
+  "looks-like-artwork": [
+    [
+      [{}, { looksLikeArtwork: true }],
+      [{}, { looksLikeArtwork: false }],
+    ],
+  ],
+  "negative-idle": [
+    [
+      [{}, { negativeIdle: true }],
+      [{}, { negativeIdle: false }],
+    ],
+  ],
+  "much-cut-off": [[[shown(0.599)], [shown(0.6)]]],
+  // A millimetre, or a twentieth of both sides together where that is less: 0.05 · 12 = 0.6 mm.
+  "thin-strokes": [
+    [[drawn(strokes(1))], [drawn(strokes(0.999))]],
+    [[drawn(strokes(0.601), small)], [drawn(strokes(0.599), small)]],
+  ],
+  "closing-gaps": [
+    [[drawn(gaps(1))], [drawn(gaps(0.999))]],
+    [[drawn(gaps(0.601), small)], [drawn(gaps(0.599), small)]],
+  ],
+  "grey-areas": [[[drawn({ between: 0.201 })], [drawn({ between: 0.2 })]]],
+  "not-as-drawn": [
+    [[{ ...drawn({}), ...predicted(1.51) }], [{ ...drawn({}), ...predicted(1.5) }]],
+    [[{ ...drawn({}), ...predicted(1.51) }], [{ ...solid, ...predicted(1.51) }]],
+  ],
+  "spot-large": [
+    [[ofJob({ spotAlongMm: 0.501 })], [ofJob({ spotAlongMm: 0.5 })]],
+    [[ofJob({ spotAcrossMm: 0.501 })], [ofJob({ spotAcrossMm: 0.5 })]],
+  ],
+  "line-gaps": [[[ofCoverage({ gapMm: 0.001 })], [ofCoverage({ gapMm: 0 })]]],
+  "char-risk": [
+    [
+      [ofCoverage({ peakDose: 1.2 }), { charDose: 1.2 }],
+      [ofCoverage({ peakDose: 1.199 }), { charDose: 1.2 }],
+    ],
+    [
+      [ofCoverage({ peakDose: 9 }), { charDose: 1.2 }],
+      [ofCoverage({ peakDose: 9 }), { charDose: undefined }],
+    ],
+    // A solid fill has dose 1, however little its lines stick out.
+    [
+      [ofCoverage({ peakDose: 0.9 }), { charDose: 1 }],
+      [ofCoverage({ peakDose: 0.9 }), { charDose: 1.001 }],
+    ],
+  ],
+  // Spots of 0.1 mm that touch carry 1/(2 · 0.1) = 5 line pairs per mm, of which the photo should have 0.6: 3.
+  "photo-coarse-for-size": [
+    [[photo(2.99)], [photo(3.01)]],
+    [[{ ...solid, ...photo(2.99) }], [{ ...solid, ...photo(3.01) }]],
+    // Where the lines carry less than that, 4 across or 4 along, less will do: 2.4.
+    ...(["acrossLpPerMm", "alongLpPerMm"] as const).map((way): Pair => {
+      const coarse = { [way]: { at50: 3, at10: 4 } };
+      return [[ofDetail({ ...coarse, photoLpPerMm: 2.39 })], [ofDetail({ ...coarse, photoLpPerMm: 2.41 })]];
+    }),
+  ],
+  // 9 line pairs per mm along the lines: 0.6 · 9 = 5.4. By default a gradual material gets twice the matched 254.
+  "photo-coarser-than-density": [
+    [
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509 }) }],
+      [{ ...photo(5.41), ...ofJob({ linesPerInch: 509 }) }],
+    ],
+    [
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509 }) }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 508 }) }],
+    ],
+    [
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509 }) }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509, kind: "solid", method: "none" }) }],
+    ],
+  ],
+  "steep-at-overdrive": [
+    [
+      [ofJob({ overdrive: 1.5 }), { materialShape: "steep" }],
+      [ofJob({ overdrive: 1.499 }), { materialShape: "steep" }],
+    ],
+    [
+      [ofJob({ overdrive: 1.5 }), { materialShape: "steep" }],
+      [ofJob({ overdrive: 1.5 }), { materialShape: "gradual" }],
+    ],
+    [
+      [ofJob({ overdrive: 1.5 }), { materialShape: "steep" }],
+      [ofJob({ overdrive: 1.5, kind: "solid", method: "none" }), { materialShape: "steep" }],
+    ],
+  ],
+  "dose-sensitive": [
+    [[predicted(0.9, 3.01)], [predicted(0.9, 3)]],
+    // Half as much again as at nominal dose: 3.3 / 1.5 = 2.2.
+    [[{ ...solid, ...predicted(2.19, 3.3) }], [{ ...solid, ...predicted(2.21, 3.3) }]],
+  ],
+  "visible-grain": [
+    [[predicted(1.01)], [predicted(1)]],
+    [[predicted(1.01)], [{ ...solid, ...predicted(1.01) }]],
+    [[predicted(1.01)], [{ ...ofJob({ compensated: false }), ...predicted(1.01) }]],
+  ],
+  "firing-blurs": [
+    [[firing(5.51, "firing")], [firing(5.5, "firing")]],
+    [[firing(5.51, "firing")], [firing(5.51, "spot")]],
+    [[firing(5.51, "firing")], [firing(5.51, "firing", false)]],
+  ],
+  // Half the contrast is gone at 1/(3Δ): 7 line pairs per mm at 0.04762 mm, 5 at 0.06667 mm.
+  "lines-shifted": [
+    [
+      [{}, { lineShiftMm: 0.0477 }],
+      [{}, { lineShiftMm: 0.0476 }],
+    ],
+    [
+      [{}, { lineShiftMm: -0.0477 }],
+      [{}, { lineShiftMm: -0.0476 }],
+    ],
+    [
+      [finePitch, { lineShiftMm: 0.0667 }],
+      [finePitch, { lineShiftMm: 0.0666 }],
+    ],
+    [
+      [{}, { lineShiftMm: 0.15 }],
+      [solid, { lineShiftMm: 0.15 }],
+    ],
+  ],
+  "run-up-dominates": [
+    [
+      [slow(400), { speedMmPerS: 401, savedAtQuickestSpeed: 0.051 }],
+      [slow(400), { speedMmPerS: 401, savedAtQuickestSpeed: 0.05 }],
+    ],
+    [
+      [slow(400), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],
+      [slow(400), { speedMmPerS: 400, savedAtQuickestSpeed: 0.5 }],
+    ],
+    // Nothing is burned, so that no speed is the quickest.
+    [
+      [slow(1), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],
+      [slow(0), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],
+    ],
+  ],
+  "method-drops-tone": [
+    [
+      [{}, { methodKeepsMean: false }],
+      [{}, { methodKeepsMean: true }],
+    ],
+    [
+      [{}, { methodKeepsMean: false }],
+      [solid, { methodKeepsMean: false }],
+    ],
+  ],
+  // A tenth more than 10 tones, in the geometric mean of both details: √(11 · 11), √(22 · 5.5).
+  "levels-no-gain": [
+    [[levels({ fine: 10.99, coarse: 11 })], [levels({ fine: 11.01, coarse: 11 })]],
+    [[levels({ fine: 22, coarse: 5.49 })], [levels({ fine: 22, coarse: 5.51 })]],
+    [
+      [levels({ fine: 9, coarse: 9 })],
+      [{ ...ofJob({ levels: 2 }), tonalResolution: levels({ fine: 9, coarse: 9 }).tonalResolution ?? [] }],
+    ],
+  ],
+  "levels-band": [
+    [[levels(manyTones, "threshold", 1.01)], [levels(manyTones, "threshold", 1)]],
+    [[levels(manyTones, "threshold", 1.01)], [levels(manyTones, "stucki", 1.01)]],
+  ],
+  "seam-shows": [
+    [[seam(3.01, 1)], [seam(3, 1)]],
+    [[seam(10.01, 5)], [seam(10, 5)]],
+    [[seam(10.01, 5)], [ofJob({ around: cylinder })]],
+  ],
+  // The radius changes by 1.5 mm from end to end, whichever end is the wider.
+  "cone-slope": [
+    [[cone(43.01, 1, 1)], [cone(43, 1, 1)]],
+    [[cone(36.99, 1, 1)], [cone(37, 1, 1)]],
+  ],
+  "cone-dose": [
+    [[cone(42, 0.95, 1.101)], [cone(42, 0.95, 1.099)]],
+    [[cone(42, 0.899, 1.05)], [cone(42, 0.901, 1.05)]],
+    [[cone(42, 0.95, 1.101)], [cone(42, 0.95, 1.101, 0.102)]],
+  ],
+  uncompensated: [
+    [[ofJob({ compensated: false })], [ofJob({ compensated: true })]],
+    [
+      [ofJob({ kind: "solid", method: "threshold", compensated: false })],
+      [ofJob({ kind: "solid", method: "none", compensated: true })],
+    ],
+  ],
+  "material-illustrative": [
+    [[ofJob({ materialSource: "illustrative: assumed" })], [ofJob({ materialSource: "measured" })]],
+    [[ofJob({ materialSource: "Illustrative" })], [ofJob({ materialSource: "not illustrative" })]],
+  ],
+  "material-not-measured-here": [
+    [[ofJob({ materialSource: "a paper on boats" })], [ofJob({ materialSource: "measured on a scrap" })]],
+    [[ofJob({ materialSource: "unmeasured" })], [ofJob({ materialSource: "illustrative" })]],
+  ],
+  "material-doubtful": [
+    [
+      [{}, { materialDoubts: ["Odd colours."] }],
+      [{}, { materialDoubts: [] }],
+    ],
+  ],
+};
+
+const entries = Object.entries(pairs) as [WarningCode, readonly Pair[]][];
+const flat = entries.flatMap(([code, own]) =>
+  own.map(([given, withheld], limit) => ({ code, limit: limit + 1, given, withheld })),
+);
+
+it("every code that has advice has a case here", () => {
+  expect(Object.keys(pairs).sort()).toEqual(Object.keys(warningAdvice).sort());
+  expect(entries.filter(([, own]) => own.length === 0)).toEqual([]);
+});
+
+describe("on one side of its limit and on the other", () => {
+  it.each(flat)("$code (limit $limit)", ({ code, given, withheld }) => {
+    expect(codesOf(given)).toEqual([code]);
+    expect(codesOf(withheld)).not.toContain(code);
+  });
+
+  it("every doubt about a material is given", () => {
+    expect(codesOf([{}, { materialDoubts: ["Odd colours.", "Odd doses."] }])).toEqual([
+      "material-doubtful",
+      "material-doubtful",
+    ]);
+  });
+});

@@ -1,0 +1,152 @@
+import { describe, expect, it } from "vitest";
+import { drawingDanger } from "../../src/batch/drawing-dangers.js";
+
+const OPEN = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink">';
+const drawing = (inside: string, before = ""): string => `${before}${OPEN}${inside}</svg>`;
+const isDangerous = (text: string): boolean => drawingDanger(Buffer.from(text)) !== undefined;
+
+/** Each with one danger alone, so that nothing else would find it. */
+const dangers = {
+  script: "<script/>",
+  "script in capitals": "<SCRIPT/>",
+  "script of another prefix": "<s:script/>",
+  "foreign object": "<foreignObject/>",
+  "foreign object of another prefix": "<s:foreignObject/>",
+  frame: "<iframe/>",
+  "frame in capitals": "<IFRAME/>",
+  handler: '<rect onload="x()"/>',
+  "handler in capitals": '<rect ONCLICK="x()"/>',
+  "handler of a link": '<a onclick="x()"/>',
+  "href elsewhere": '<image href="boat.png"/>',
+  "xlink:href elsewhere": '<image xlink:href="boat.png"/>',
+  "src elsewhere": '<image src="boat.png"/>',
+  "href in capitals": '<image HREF="boat.png"/>',
+  "part of another file": '<use href="other.svg#a"/>',
+  "drawing as data": '<image href="data:image/svg+xml,x"/>',
+  "page as data": '<image href="data:text/html,x"/>',
+  "format whose name only begins alike": '<image href="data:image/pngx,x"/>',
+  base: '<g xml:base="http://quay.example/"/>',
+  "base in capitals": '<g XML:BASE="http://quay.example/"/>',
+  "base of a link": '<a xml:base="http://quay.example/"/>',
+  "url in an attribute": '<rect fill="url(http://quay.example/#a)"/>',
+  "url in quotes": `<rect fill='url( "http://quay.example/#a")'/>`,
+  "url in capitals": '<rect fill="URL(boat.svg#a)"/>',
+  "url of a link": '<a style="fill: url(boat.svg#a)"/>',
+  "second url": '<rect style="fill: url(#a); mask: url(boat.svg#a)"/>',
+  "url in a style": "<style>rect { fill: url(boat.svg#a) }</style>",
+  "url in a style of another prefix": "<s:style>rect { fill: url(boat.svg#a) }</s:style>",
+  "import in a style": "<style>@import 'x.css';</style>",
+  "import in capitals": "<style>@IMPORT 'x.css';</style>",
+  "import in a character section": "<style><![CDATA[@import 'x.css';]]></style>",
+  "url in a style, written with an entity": "<style>rect { fill: u&#114;l(boat.svg#a) }</style>",
+  "url in a style, behind an entity": "<style>rect { fill: url&#40;boat.svg#a) }</style>",
+  "import in a style, written with an entity": "<style>@&#105;mport 'x.css';</style>",
+  "url in a style, half a character section": "<style>rect { fill: ur<![CDATA[l(boat.svg#a)]]> }</style>",
+  "url in a style, round a comment": "<style>rect { fill: ur<!-- -->l(boat.svg#a) }</style>",
+  "import in a style behind an element": "<style><g/>@import 'x.css';</style>",
+  "import in a style within a style": "<style><style/>@import 'x.css';</style>",
+  "url with a character by its number": "<style>rect { fill: ur\\6c (boat.svg#a) }</style>",
+  "url with an escaped character": '<rect fill="\\url(boat.svg#a)"/>',
+  "import with a character by its number": "<style>@\\000069mport 'x.css';</style>",
+  "import in an attribute": '<rect style="@import"/>',
+} as const;
+
+/** As near as can be to a danger, and harmless. */
+const harmless = {
+  "element that only begins alike": "<scripted/><iframes/><foreignObjects/>",
+  "attribute that only holds the letters": '<rect font-on="1" source="boat.png" base="x"/>',
+  "part of the same file": '<use href="#a"/><use xlink:href=" #a"/><image src="#a"/>',
+  "picture as data": ["png", "jpeg", "gif", "webp"]
+    .map((format) => `<image href="data:image/${format};base64,AAAA"/>`)
+    .join(""),
+  "link to click": '<a href="https://quay.example"/><a xlink:href="https://quay.example"/>',
+  "link of another prefix": '<s:a href="https://quay.example"/>',
+  "url of the same file": `<rect fill="url(#a)" stroke="url( '#b')"/>`,
+  "url of data": '<rect fill="url(data:image/png;base64,AAAA)"/>',
+  "url of the same file in a style": "<style>rect { fill: url('#a') }</style>",
+  "characters by their numbers": "<style>text { font-family: '\\6c\\ffffff' }</style>",
+  "words about a url": "<text>url(http://quay.example) @import</text>",
+  "words before a style": "<text>@import 'x.css'</text><style>rect { fill: red }</style>",
+  "halves of a word in two styles": "<style>ur</style><style>l(boat.svg#a)</style>",
+  "words after a style": "<style>rect { fill: red }</style><text>@import 'x.css'</text>",
+  "words straight after a style": "<style>rect { fill: red }</style>@import 'x.css'",
+} as const;
+
+/** Before the drawing. */
+const declarations = {
+  entity: '<!DOCTYPE svg [<!ENTITY a "b">]>',
+  "entity in small letters": '<!doctype svg [<!entity a "b">]>',
+  "entity behind a bracket in quotes": '<!DOCTYPE svg SYSTEM ">" [<!ENTITY a "b">]>',
+  "entity without a type": '<!ENTITY a "b">',
+  "attributes behind a bracket in quotes": '<!DOCTYPE svg SYSTEM ">" [<!ATTLIST rect fill CDATA "red">]>',
+  attributes: '<!DOCTYPE svg [<!ATTLIST rect fill CDATA "red">]>',
+  "declarations from elsewhere": "<!DOCTYPE svg [%a;]>",
+  "declarations without brackets": '<!DOCTYPE svg <!ATTLIST rect fill CDATA "red">>',
+  "a bracket that only closes": "<!DOCTYPE svg ]>",
+  "style sheet": '<?xml-stylesheet href="x.css"?>',
+  "style sheet in capitals": '<?XML-STYLESHEET href="x.css"?>',
+} as const;
+
+describe("drawingDanger", () => {
+  it("finds nothing in an empty drawing", () => expect(isDangerous(drawing(""))).toBe(false));
+
+  it.each(Object.entries(dangers))("finds a danger: %s", (_what, inside) =>
+    expect(isDangerous(drawing(inside))).toBe(true),
+  );
+
+  it.each(Object.entries(harmless))("finds none: %s", (_what, inside) =>
+    expect(isDangerous(drawing(inside))).toBe(false),
+  );
+
+  it.each(Object.entries(declarations))("finds a danger before the drawing: %s", (_what, before) =>
+    expect(isDangerous(drawing("", before))).toBe(true),
+  );
+
+  it.each([
+    ["a declaration of XML", '<?xml version="1.0" encoding="UTF-8"?>'],
+    ["a plain document type", '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "svg11.dtd">'],
+    ["another instruction", '<?note href="x.css"?>'],
+    ["a comment", "<!-- by hand -->"],
+  ])("finds none before the drawing: %s", (_what, before) =>
+    expect(isDangerous(drawing("", before))).toBe(false),
+  );
+
+  it("names the first of several dangers", () => {
+    const [first, second] = ["<script/>", '<rect onload="x()"/>'];
+    const both = drawingDanger(Buffer.from(drawing(first + second)));
+    expect(both).toBe(drawingDanger(Buffer.from(drawing(first))));
+    expect(both).not.toBe(drawingDanger(Buffer.from(drawing(second))));
+  });
+});
+
+describe("every encoding", () => {
+  const utf16 = (text: string, mark: boolean): Buffer =>
+    Buffer.from(mark ? `\ufeff${text}` : text, "utf16le");
+  const encodings: readonly (readonly [string, (text: string) => Uint8Array])[] = [
+    ["UTF-8", (text) => Buffer.from(text)],
+    ["UTF-8 with a mark", (text) => Buffer.from(`\ufeff${text}`)],
+    ["UTF-16, low byte first, with a mark", (text) => utf16(text, true)],
+    ["UTF-16, low byte first, without a mark", (text) => utf16(text, false)],
+    ["UTF-16, high byte first, with a mark", (text) => utf16(text, true).swap16()],
+    ["UTF-16, high byte first, without a mark", (text) => utf16(text, false).swap16()],
+  ];
+
+  it.each(encodings)("%s is read: dangers are found, and only they", (_what, encode) => {
+    expect(drawingDanger(encode(drawing("<script/>")))).toBeDefined();
+    expect(drawingDanger(encode(drawing("", '<!ENTITY a "b">')))).toBeDefined();
+    expect(drawingDanger(encode(drawing("<rect/>")))).toBeUndefined();
+  });
+});
+
+describe("compressed content", () => {
+  // RFC 1952, 2.3.1: gzip begins with 31 and 139.
+  it.each([
+    [[31, 139], true],
+    [[31, 138], false],
+    [[30, 139], false],
+    [[31], false],
+    [[], false],
+  ] as const)("of the bytes %j: %s", (bytes, compressed) => {
+    expect(drawingDanger(Uint8Array.from(bytes)) !== undefined).toBe(compressed);
+  });
+});

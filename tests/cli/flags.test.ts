@@ -1,0 +1,234 @@
+import { writeFileSync } from "node:fs";
+import { Command, Option } from "commander";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { batchFlags, batchSettings } from "../../src/cli/batch/flags.js";
+import { compareFlags } from "../../src/cli/compare-flags.js";
+import { type Flag, flagName, isSwitch, oppositeName, prepareFlags } from "../../src/cli/flags.js";
+import { planFlags } from "../../src/cli/plan-flags.js";
+import { readOptions } from "../../src/cli/read-options.js";
+import type { PlanOptions, PrepareOptions } from "../../src/index.js";
+import { spotpitch, temporaryFolder } from "./command.js";
+
+/*
+ * What each flag means, written by hand: the flag, a text for it (none for a switch), the option of the library that it sets,
+ * and the value. Units are converted by hand: an inch is 25.4 mm. No two numbers are alike, so that no flag can stand for another.
+ */
+type Row = readonly [
+  flag: string,
+  text: string | undefined,
+  option: keyof PrepareOptions | keyof PlanOptions,
+  value: unknown,
+];
+
+const folder = temporaryFolder();
+const mask = folder.in("keep.png");
+const maskBytes = Buffer.from("a mask is read as it is");
+beforeAll(() => writeFileSync(mask, maskBytes));
+afterAll(() => folder.remove());
+
+const everywhere: readonly Row[] = [
+  ["width", "3in", "widthMm", 76.2],
+  ["height", "4.5cm", "heightMm", 45],
+  ["around", "60mm", "aroundMm", 60],
+  ["around", "80..61mm", "aroundMm", { topMm: 80, bottomMm: 61 }],
+  ["cone", "level", "coneLayout", "level"],
+  ["fit", "contain", "fit", "contain"],
+  ["crop", "10%,5%,80%,60%", "crop", { leftPercent: 10, topPercent: 5, widthPercent: 80, heightPercent: 60 }],
+  ["crop", "400,20,1600,1200", "crop", { leftPx: 400, topPx: 20, widthPx: 1600, heightPx: 1200 }],
+  ["focus", "40%,30%", "focus", { xPercent: 40, yPercent: 30 }],
+  ["focus", "1200,800px", "focus", { xPx: 1200, yPx: 800 }],
+  ["mask", mask, "mask", { bytes: maskBytes, fileName: "keep.png" }],
+  ["oval", undefined, "oval", true],
+  ["no-oval", undefined, "oval", false],
+  ["vignette", "5mm", "vignetteMm", 5],
+  ["border", "0.6", "borderMm", 0.6],
+  ["border-gap", "0.1cm", "borderGapMm", 1],
+  ["material", "slate", "material", "slate"],
+  ["method", "bayer-8", "method", "bayer-8"],
+  ["levels", "16", "levels", 16],
+  ["scan", "raster", "scan", "raster"],
+  ["screen-ruling", "2/mm", "screenLinesPerInch", 50.8],
+  ["screen-angle", "-30", "screenAngleDeg", -30],
+  ["clumping", "0.7", "clumping", 0.7],
+  ["tone-map", "luminance", "toneMap", "luminance"],
+  ["no-compensate", undefined, "compensate", false],
+  ["compensate", undefined, "compensate", true],
+  ["no-auto-tone", undefined, "autoTone", false],
+  ["auto-tone", undefined, "autoTone", true],
+  ["clip", "0.5%", "clipPercent", 0.5],
+  ["clip", "0.2", "clipPercent", 0.2],
+  ["brightness", "12", "brightness", 12],
+  ["contrast", "-13", "contrast", -13],
+  ["gamma", "1.4", "gamma", 1.4],
+  ["local-contrast", "0.9", "localContrast", 0.9],
+  ["sharpen", "1.1", "sharpen", 1.1],
+  ["speed", "250", "speedMmPerS", 250],
+  ["accel", "4000", "accelerationMmPerS2", 4000],
+  ["step-time", "0.03", "stepTimeS", 0.03],
+  ["firing-lag", "35us", "firingLagUs", 35],
+  ["firing-lag", "0.04ms", "firingLagUs", 40],
+  ["line-shift", "-0.05mm", "lineShiftMm", -0.05],
+  ["one-way", undefined, "oneWay", true],
+  ["no-one-way", undefined, "oneWay", false],
+  ["dose-spread", "15%", "doseSpread", 0.15],
+  ["view-distance", "40cm", "viewDistanceMm", 400],
+  ["mirror", undefined, "mirror", true],
+  ["no-mirror", undefined, "mirror", false],
+  ["negative", undefined, "negative", true],
+  ["no-negative", undefined, "negative", false],
+  ["seed", "77", "seed", 77],
+];
+
+/** What `plan` does without, or takes as a list. */
+const ofOneDensity: readonly Row[] = [
+  ["density", "254lpi", "linesPerInch", 254],
+  ["density", "12/mm", "linesPerInch", 304.8],
+  ["density", "0.2mm", "linesPerInch", 127],
+  ["density-along", "5/mm", "linesPerInchAlong", 127],
+  ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
+];
+
+const ofOnePiece: readonly Row[] = [
+  ["kind", "solid", "kind", "solid"],
+  ["bitmap-only", undefined, "bitmapOnly", true],
+  ["no-bitmap-only", undefined, "bitmapOnly", false],
+  ["format", "tiff", "format", "tiff"],
+];
+
+const spots = [
+  { alongMm: 0.1, acrossMm: 0.1 },
+  { alongMm: 0.08, acrossMm: 0.12 },
+];
+
+const ofPlan: readonly Row[] = [
+  ["kind", "strip", "kind", "strip"],
+  ["minutes", "17", "minutes", 17],
+  ["tones", "12@0.5mm", "tones", { count: 12, detailMm: 0.5 }],
+  // The help names 0.25 mm as the detail that counts.
+  ["tones", "11", "tones", { count: 11, detailMm: 0.25 }],
+  ["gain", "26%", "gain", 0.26],
+  ["mark", "0.115mm", "markMm", 0.115],
+  ["margin", "6%", "margin", 0.06],
+  ["darkness", "65%", "darkness", 0.65],
+  ["against", "32/mm", "against", 812.8],
+  ["densities", "150,10/mm,508", "densities", [150, 254, 508]],
+  ["densities", "333", "densities", [333]],
+  ["spot", "0.1mm,0.08x0.12mm", "spotMm", spots],
+  ["spot", "0.08x0.12mm", "spotMm", spots[1]],
+  ["wavelength", "10.6um", "wavelengthMm", 0.0106],
+  ["wavelength", "450nm", "wavelengthMm", 0.00045],
+  ["focal-length", "2in,38mm", "focalLengthMm", [50.8, 38]],
+  ["focal-length", "1.5in", "focalLengthMm", 38.1],
+  ["beam-diameter", "7mm", "beamDiameterMm", 7],
+  ["m2", "1.3", "propagationRatio", 1.3],
+  ["lens", "best-form", "lensShape", "best-form"],
+  ["lens-index", "2.41", "lensIndex", 2.41],
+  ["defocus", "-0.3mm", "defocusMm", -0.3],
+];
+
+/** What `compare` takes several of. */
+const ofCompare: readonly Row[] = [
+  ["method", "bayer-8, stucki", "method", ["bayer-8", "stucki"]],
+  ["material", "maple,slate", "material", ["maple", "slate"]],
+  ["density", "254,12/mm", "linesPerInch", [254, 304.8]],
+  ["spot", "0.1mm,0.08x0.12mm", "spotMm", spots],
+  ["levels", "2,16", "levels", [2, 16]],
+  ["tone-map", "lightness,luminance", "toneMap", ["lightness", "luminance"]],
+];
+
+const commands = {
+  prepare: { flags: prepareFlags, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
+  plan: { flags: planFlags, rows: [...everywhere, ...ofPlan] },
+  compare: { flags: compareFlags, rows: [...everywhere, ...ofOneDensity, ...ofCompare] },
+  batch: { flags: batchFlags, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
+} as const;
+
+/*
+ * What a batch is told beyond its pieces. A megapixel is a million pixels; MB and GB are decimal, as on a disk's label. Nothing
+ * said: as many workers as processors, half of the computer's memory, and the limits that the help names.
+ */
+const PROCESSORS = 3;
+const COMPUTER_BYTES = 20e9;
+const unasked = {
+  pattern: "{folder}/{stem}/{stem}",
+  workers: 3,
+  memoryBytes: 10e9,
+  limits: { mostPixels: 150e6, mostBytes: 200e6, mostSeconds: 600 },
+};
+const limited = (change: Partial<typeof unasked.limits>) => ({
+  ...unasked,
+  limits: { ...unasked.limits, ...change },
+});
+const batchRows: readonly (readonly [flag: string, text: string, settings: typeof unasked])[] = [
+  ["names", "{material}/{stem}", { ...unasked, pattern: "{material}/{stem}" }],
+  ["workers", "5", { ...unasked, workers: 5 }],
+  ["memory", "1.5", { ...unasked, memoryBytes: 1.5e9 }],
+  ["max-megapixels", "24", limited({ mostPixels: 24e6 })],
+  ["max-file-size", "0.5", limited({ mostBytes: 0.5e6 })],
+  ["max-seconds", "90", limited({ mostSeconds: 90 })],
+];
+
+/** What the option parser of the command makes of words, by flag name. */
+function typed(flags: readonly Flag[], words: readonly string[]): Map<string, string | boolean> {
+  const command = new Command().exitOverride();
+  for (const flag of flags) {
+    command.addOption(new Option(flag.usage));
+    if (isSwitch(flag)) command.addOption(new Option(`--${oppositeName(flag)}`));
+  }
+  command.parse(words, { from: "user" });
+  const values = new Map<string, string | boolean>();
+  for (const flag of flags) {
+    const key = new Option(flag.usage).attributeName();
+    if (command.getOptionValueSource(key) === "cli") values.set(flagName(flag), command.opts()[key]);
+  }
+  return values;
+}
+
+/** Equal but for the last digits of a conversion. */
+function near(value: unknown): unknown {
+  if (typeof value === "number") return expect.closeTo(value, 9);
+  if (Array.isArray(value)) return value.map(near);
+  if (typeof value !== "object" || value === null || value instanceof Uint8Array) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, each]) => [key, near(each)]));
+}
+
+const wordsOf = (flag: string, text: string | undefined): string[] =>
+  text === undefined ? [`--${flag}`] : [`--${flag}`, text];
+
+describe.each(Object.entries(commands))("%s", (name, { flags, rows }) => {
+  it.each(rows)("--%s %s sets %s", async (flag, text, option, value) => {
+    const { options } = await readOptions(flags, typed(flags, wordsOf(flag, text)), undefined);
+    expect(options).toEqual({ [option]: near(value) });
+  });
+
+  it.each(rows)("%s of a config file, %s, sets %s", async (flag, text, option, value) => {
+    const config = folder.in(`${name}.json`);
+    writeFileSync(config, JSON.stringify({ [flag]: text ?? true }));
+    const { options } = await readOptions(flags, new Map(), config);
+    expect(options).toEqual({ [option]: near(value) });
+  });
+
+  it("has a row for every flag that its help lists, and no other", async () => {
+    const { stdout } = await spotpitch(name, "--help");
+    const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
+    // Where files are and how results are told: tests that run the command hold these.
+    const ofTheCommand = ["help", "out", "config", "json"];
+    const ofFiles = name === "batch" ? ["sheet", "list", "recursive", "watch"] : [];
+    const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];
+    const opposites = flags.filter(isSwitch).map(oppositeName);
+    const inTable = rows.map(([flag]) => flag).filter((flag) => !opposites.includes(flag));
+    const expected = new Set([...ofTheCommand, ...ofFiles, ...ofUploads, ...inTable]);
+    expect(listed.sort()).toEqual([...expected].sort());
+  });
+});
+
+describe("batch beyond its pieces", () => {
+  it.each(batchRows)("--%s %s", async (flag, text, settings) => {
+    const { options } = await readOptions(batchFlags, typed(batchFlags, wordsOf(flag, text)), undefined);
+    expect(batchSettings({ ...options }, PROCESSORS, COMPUTER_BYTES)).toEqual(settings);
+  });
+
+  it("nothing said", () => {
+    expect(batchSettings({}, PROCESSORS, COMPUTER_BYTES)).toEqual(unasked);
+  });
+});
