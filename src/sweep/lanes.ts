@@ -1,7 +1,7 @@
 import { once } from "node:events";
 import { availableParallelism } from "node:os";
 import { parentPort, type Worker } from "node:worker_threads";
-import { errorOf, type Failure, failureOf } from "../core/errors.js";
+import { errorOf, type Failure, failureOf, SpotpitchError } from "../core/errors.js";
 import { threadsAvailable } from "../pipeline/burn/burn-thread.js";
 
 /** More lanes than this only crowd the caches. */
@@ -74,10 +74,15 @@ const ownLane = <Asked, Answer>({ begin }: LaneWork<Asked, Answer>): Lane<Asked,
 
 function threadLane<Asked, Answer>({ start }: LaneWork<Asked, Answer>): Lane<Asked, Answer> {
   const worker = start();
+  // A thread that ends by an error or on its own answers no more.
+  const ended = once(worker, "exit").then((): never => {
+    throw new SpotpitchError("INTERNAL", "A worker thread has ended before its work was done.");
+  });
+  ended.catch(() => {}); // told to whoever waits for an answer
   return {
     async answer(asked) {
       worker.postMessage(asked);
-      const [reply] = (await once(worker, "message")) as [LaneReply<Answer>];
+      const [reply] = (await Promise.race([once(worker, "message"), ended])) as [LaneReply<Answer>];
       if ("answer" in reply) return reply.answer;
       throw errorOf(reply.failure);
     },

@@ -28,18 +28,21 @@ export const pictures = {
 
 export const WIDTH_PX = 1000;
 
+/** The pixels are the same however hard a PNG is pressed. */
+const QUICK = { compressionLevel: 1 } as const;
+
 /** All at one size, so that known amounts mean the same. */
 export const original = async (path: string): Promise<Buffer> =>
   sharp(await readFile(path))
     .resize(WIDTH_PX)
-    .png()
+    .png(QUICK)
     .toBuffer();
 
 /** Gaussian blur of a known spread. */
 export const blurred = async (path: string, sigmaPx: number): Promise<Buffer> =>
   sharp(await original(path))
     .blur(sigmaPx)
-    .png()
+    .png(QUICK)
     .toBuffer();
 
 export const compressed = async (path: string, quality: number): Promise<Buffer> =>
@@ -50,21 +53,21 @@ export const compressed = async (path: string, quality: number): Promise<Buffer>
 export const shrunk = async (path: string, columns: number): Promise<Buffer> =>
   sharp(await original(path))
     .resize(columns)
-    .png()
+    .png(QUICK)
     .toBuffer();
 
 /** So many times brighter or darker in code values, cut off at the ends. */
 export const clipped = async (path: string, factor: number, offset: number): Promise<Buffer> =>
   sharp(await original(path))
     .linear(factor, offset)
-    .png()
+    .png(QUICK)
     .toBuffer();
 
 /** Contrast less by this factor, around the middle. */
 export const faint = async (path: string, factor: number): Promise<Buffer> =>
   sharp(await original(path))
     .linear(factor, 128 * (1 - factor))
-    .png()
+    .png(QUICK)
     .toBuffer();
 
 /** Black and white dots by chance at the threshold of a fixed pattern (Bayer 4 × 4). */
@@ -81,6 +84,6 @@ export async function dotted(path: string): Promise<Buffer> {
     bits[i] = data[i * channels] > threshold ? 255 : 0;
   }
   return sharp(bits, { raw: { width, height, channels: 1 } })
-    .png()
+    .png(QUICK)
     .toBuffer();
 }

@@ -13,10 +13,17 @@ export interface Ran {
 }
 
 /** Run the built command as a user would, without a terminal; a run of over a minute is killed (status null). */
-export function spotpitch(...args: readonly string[]): Promise<Ran> {
+export const spotpitch = (...args: readonly string[]): Promise<Ran> => spotpitchWith({}, ...args);
+
+/** The same, with variables of the environment beside those that there are. */
+export function spotpitchWith(
+  env: Readonly<Record<string, string>>,
+  ...args: readonly string[]
+): Promise<Ran> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, [built, ...args], {
       timeout: 60_000,
+      env: { ...process.env, ...env },
       stdio: ["ignore", "pipe", "pipe"],
     });
     const stdout: Buffer[] = [];

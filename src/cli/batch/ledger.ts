@@ -1,7 +1,8 @@
 import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, rmSync } from "node:fs";
-import { readFile } from "node:fs/promises";
-import { isAbsolute, join } from "node:path";
+import { lstat, readFile } from "node:fs/promises";
+import { dirname, isAbsolute, join } from "node:path";
+import { isDeepStrictEqual } from "node:util";
 import writeFileAtomic from "write-file-atomic";
 import * as z from "zod";
 import type { UploadEntry } from "../../batch/entry.js";
@@ -31,14 +32,21 @@ export interface Ledger {
 
 const insidePath = z.string().refine((path) => !isAbsolute(path) && !path.split(/[\\/]/).includes(".."));
 
-/** What the program itself relies on; the entry is only written out again. */
-const recordSchema = z.object({
-  entry: z.custom<UploadEntry>((value) => typeof value === "object" && value !== null && "file" in value),
-  contentSha256: z.string(),
-  jobSha256: z.string(),
-  outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
-  thumbnail: z.string().optional(),
-});
+/** What the program itself relies on; the entry is only written out again, so its files must be those that were checked. */
+const recordSchema = z
+  .object({
+    entry: z.custom<UploadEntry>((value) => typeof value === "object" && value !== null && "file" in value),
+    contentSha256: z.string(),
+    jobSha256: z.string(),
+    outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
+    thumbnail: z.string().optional(),
+  })
+  .refine(({ entry, outputs }) =>
+    isDeepStrictEqual(
+      entry.outputs,
+      outputs.map(({ path }) => path),
+    ),
+  );
 
 const RECORD_NAME = /^[0-9a-f]{64}\.json$/;
 
@@ -65,9 +73,19 @@ export function openLedger(folder: string): Ledger {
 export const sha256 = (content: Uint8Array | string): string =>
   createHash("sha256").update(content).digest("hex");
 
-/** Whether every file is there and holds what it held. */
+/** Whether no part of a path below a folder is a link, which could lead out of it. */
+export async function hasNoLinks(folder: string, path: string): Promise<boolean> {
+  for (let part = path; part !== "."; part = dirname(part)) {
+    const stats = await lstat(join(folder, part)).catch(() => undefined);
+    if (stats?.isSymbolicLink()) return false;
+  }
+  return true;
+}
+
+/** Whether every file is there, in the folder itself, and holds what it held. */
 export async function areIntact(folder: string, outputs: readonly OutputFile[]): Promise<boolean> {
   for (const output of outputs) {
+    if (!(await hasNoLinks(folder, output.path))) return false;
     const bytes = await readFile(join(folder, output.path)).catch(() => undefined);
     if (!bytes || sha256(bytes) !== output.sha256) return false;
   }

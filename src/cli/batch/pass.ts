@@ -4,7 +4,7 @@ import { preparedEntry, refusedEntry, type UploadEntry } from "../../batch/entry
 import { jobMemoryNeed } from "../../batch/limits.js";
 import type { BatchSettings } from "./flags.js";
 import type { Job, Unfit } from "./jobs.js";
-import type { Ledger, LedgerRecord } from "./ledger.js";
+import { hasNoLinks, type Ledger, type LedgerRecord } from "./ledger.js";
 import type { Pool } from "./pool.js";
 import { schedule } from "./schedule.js";
 import type { Refusal } from "./worker.js";
@@ -67,7 +67,7 @@ export async function runPass(
   const surveys = jobs.map((job) => ({ job, needBytes: SURVEY_BYTES }));
   await schedule(surveys, settings.workers, settings.memoryBytes, async ({ job }) => {
     const record = ledger.get(job.upload.id);
-    const known = record?.jobSha256 === job.jobSha256 ? record : undefined;
+    const known = record?.jobSha256 === job.jobSha256 && listsOwn(job, record) ? record : undefined;
     const surveyed = await pool.survey({
       upload: job.upload,
       limits: settings.limits,
@@ -131,6 +131,10 @@ export async function runPass(
   return verdicts.sort((a, b) => (a.entry.file < b.entry.file ? -1 : 1));
 }
 
+/** Whether all files of a record have the job's own name: another upload's are never taken for its own. */
+const listsOwn = ({ output }: Job, { outputs }: LedgerRecord): boolean =>
+  outputs.every(({ path }) => path.startsWith(`${output}.`));
+
 /** The sheet's note is not part of the work: changing it redoes nothing. */
 const withNote = (entry: UploadEntry, note: string | undefined): UploadEntry =>
   note === undefined ? entry : { ...entry, note };
@@ -164,8 +168,9 @@ async function settleUpload(
   await ledger.set(job.upload.id, record);
 }
 
-/** With the folders that are empty then. */
+/** With the folders that are empty then. Nothing is removed behind a link, where it may be anybody's. */
 async function removeOutput(out: string, path: string): Promise<void> {
+  if (!(await hasNoLinks(out, dirname(path)))) return;
   await rm(join(out, path), { force: true });
   for (let folder = dirname(path); folder !== "."; folder = dirname(folder)) {
     const left = await readdir(join(out, folder)).catch(() => [""]);

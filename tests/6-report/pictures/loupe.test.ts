@@ -14,10 +14,16 @@ const burn: LoupeBurn = {
 
 const SCALE = 8;
 
+function randomDots(columns: number, rows: number): Uint8Array {
+  const random = seededRandom(2);
+  const bits = new Uint8Array(columns * rows);
+  for (let i = 0; i < bits.length; i++) bits[i] = random() < 0.5 ? 1 : 0;
+  return bits;
+}
+
 /** Random dots; the picture that is seen has a patch in one place. */
 function pieceOf(columns: number, rows: number, patchX: number, patchY: number, mirror: boolean) {
-  const random = seededRandom(2);
-  const bits = Uint8Array.from({ length: columns * rows }, () => (random() < 0.5 ? 1 : 0));
+  const bits = randomDots(columns, rows);
   const size = { columns: Math.round(columns / SCALE), rows: Math.round(rows / SCALE) };
   const values = Float32Array.from({ length: size.columns * size.rows }, (_, i) => {
     const [x, y] = [SCALE * (i % size.columns), SCALE * Math.floor(i / size.columns)];

@@ -1,4 +1,4 @@
-import { appendFileSync, copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -115,41 +115,6 @@ describe("inputs", () => {
       status: 2,
       stderr: expect.stringMatching(/--density/),
     });
-  });
-});
-
-describe("limits", () => {
-  it("give up an upload that takes too long, and prepare the others", async () => {
-    const sheet = folder.in("slow.csv");
-    writeFileSync(sheet, "file,width,density,method\nboat.jpg,350mm,1000,dose-feedback\n");
-    const out = folder.in("slow");
-    const options = [...quick, "--sheet", sheet, "--max-seconds", "8", "--out", out];
-    await runBatch([`${uploads}/boat.jpg`, `${uploads}/boat.png`, ...options]);
-    expect(entriesIn(out).get("boat.jpg")).toMatchObject({ state: "refused", code: "INPUT_TOO_DEMANDING" });
-    expect(entriesIn(out).get("boat.png")?.state).toBe("prepared");
-  });
-});
-
-describe("--watch", () => {
-  it("takes an upload when its writing has ended, and ends at Ctrl-C", async () => {
-    const inbox = folder.in("inbox");
-    const out = folder.in("watched");
-    mkdirSync(inbox);
-    const whole = readFileSync(`${uploads}/boat.jpg`);
-    writeFileSync(`${inbox}/late.jpg`, whole.subarray(0, 1000));
-    const running = runBatch([inbox, ...quick, "--watch", "--out", out], {
-      afterMs: 40_000,
-      signal: "SIGINT",
-    });
-    // Longer in coming than a file must be quiet for.
-    for (let at = 1000; at < whole.length; at += Math.ceil(whole.length / 5)) {
-      await new Promise((resolve) => setTimeout(resolve, 1000));
-      appendFileSync(`${inbox}/late.jpg`, whole.subarray(at, at + Math.ceil(whole.length / 5)));
-    }
-    const { status, stdout } = await running;
-    expect(status).toBe(0);
-    expect(stdout).not.toMatch(/refused {7}/);
-    expect(entriesIn(out).get("late.jpg")?.state).toBe("prepared");
   });
 });
 

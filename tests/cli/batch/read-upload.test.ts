@@ -1,11 +1,26 @@
 import { execFileSync } from "node:child_process";
-import { symlinkSync, truncateSync, writeFileSync } from "node:fs";
-import { afterAll, describe, expect, it } from "vitest";
+import { constants, openSync, rmSync, symlinkSync, truncateSync, writeFileSync } from "node:fs";
+import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
 import { readUpload } from "../../../src/cli/batch/read-upload.js";
 import { temporaryFolder } from "../command.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
+
+/** What happens to a file between the look at it and its opening. */
+const meanwhile = vi.hoisted(() => ({ happens: (): void => {} }));
+vi.mock("node:fs/promises", async (original) => {
+  const real = await original<typeof import("node:fs/promises")>();
+  const lstat = async (path: string) => {
+    const stats = await real.lstat(path);
+    meanwhile.happens();
+    return stats;
+  };
+  return { ...real, lstat };
+});
+afterEach(() => {
+  meanwhile.happens = () => {};
+});
 
 describe("readUpload", () => {
   it("reads a plain file", async () => {
@@ -38,5 +53,36 @@ describe("readUpload", () => {
     expect(await codeOf("pipe.jpg")).toBe("INPUT_NOT_A_FILE");
     expect(await codeOf("")).toBe("INPUT_NOT_A_FILE");
     expect(await codeOf("none.jpg")).toBe("INPUT_MISSING");
+  });
+
+  it("does not follow a link that has taken a file's place since it was looked at", async () => {
+    const path = folder.in("swapped.jpg");
+    writeFileSync(folder.in("private.txt"), "private");
+    writeFileSync(path, "quay");
+    meanwhile.happens = () => {
+      rmSync(path);
+      symlinkSync("private.txt", path);
+      meanwhile.happens = () => {};
+    };
+    await expect(readUpload(path, "swapped.jpg", 10)).rejects.toMatchObject({ code: "INPUT_LINK" });
+  });
+
+  it("does not wait for a pipe that has taken a file's place since it was looked at", async () => {
+    const path = folder.in("piped.jpg");
+    writeFileSync(path, "quay");
+    meanwhile.happens = () => {
+      rmSync(path);
+      execFileSync("mkfifo", [path]);
+      meanwhile.happens = () => {};
+    };
+    // Whoever waits is let go, with the other end opened, so that the test fails and does not hang.
+    let waited = false;
+    const rescue = setTimeout(() => {
+      waited = true;
+      openSync(path, constants.O_RDWR);
+    }, 2000);
+    await expect(readUpload(path, "piped.jpg", 10)).rejects.toMatchObject({ code: "INPUT_NOT_A_FILE" });
+    clearTimeout(rescue);
+    expect(waited).toBe(false);
   });
 });

@@ -57,10 +57,15 @@ type Stop = { readonly signal: NodeJS.Signals } & (
   | { readonly when: () => boolean }
 );
 
-/** Run the built command and, in between, send it a signal. */
-export function runBatch(args: readonly string[], stop?: Stop): Promise<Ended> {
+/** Run the built command, with variables beside those of the environment, and in between send it a signal. */
+export function runBatch(
+  args: readonly string[],
+  stop?: Stop,
+  env: Readonly<Record<string, string>> = {},
+): Promise<Ended> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, [builtCommand, "batch", ...args], {
+      env: { ...process.env, ...env },
       stdio: ["ignore", "pipe", "pipe"],
     });
     let stdout = "";

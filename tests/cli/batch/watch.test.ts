@@ -1,47 +1,88 @@
-import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
+import {
+  appendFileSync,
+  closeSync,
+  existsSync,
+  openSync,
+  readFileSync,
+  writeFileSync,
+  writeSync,
+} from "node:fs";
 import { setTimeout as pause } from "node:timers/promises";
 import { afterAll, expect, it } from "vitest";
 import type { UploadEntry } from "../../../src/index.js";
 import { temporaryFolder } from "../command.js";
-import { makeUploads, runBatch } from "./uploads.js";
+import { entriesIn, makeUploads, runBatch } from "./uploads.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
 
-it("takes uploads as they come, each when its writing has ended, until Ctrl-C", async () => {
+/** Parts of an upload that takes longer to write than a file must be quiet for; the pause between two is shorter. */
+const PARTS = 4;
+const PAUSE_MS = 1200;
+
+/** Write a file bit by bit: at its end, or into room that was made for the whole of it. */
+async function writeSlowly(path: string, bytes: Uint8Array, inPlace: boolean): Promise<void> {
+  writeFileSync(path, inPlace ? new Uint8Array(bytes.length) : "");
+  const bounds = Array.from({ length: PARTS + 1 }, (_, i) => Math.round((i * bytes.length) / PARTS));
+  for (let part = 0; part < PARTS; part++) {
+    await pause(PAUSE_MS);
+    const piece = bytes.subarray(bounds[part], bounds[part + 1]);
+    if (!inPlace) {
+      appendFileSync(path, piece);
+      continue;
+    }
+    const file = openSync(path, "r+");
+    writeSync(file, piece, 0, piece.length, bounds[part]);
+    closeSync(file);
+  }
+}
+
+/** What `--json` has printed: the list of the uploads, once for each time that they were taken. */
+const passesIn = (stdout: string): UploadEntry[][] =>
+  stdout
+    .split(/(?<=^\})\n/m)
+    .filter((text) => text.trim() !== "")
+    .map((text) => JSON.parse(text).uploads);
+
+it("takes uploads once each, when their writing has ended and never before, until Ctrl-C", async () => {
   const [uploads, out, source] = [folder.in("uploads"), folder.in("out"), folder.in("source")];
   await makeUploads(uploads, 1);
   await makeUploads(source, 3);
-  const listed = (): UploadEntry[] =>
-    existsSync(`${out}/batch.json`) ? JSON.parse(readFileSync(`${out}/batch.json`, "utf8")).uploads : [];
-  const states = new Set<string>();
-  const late = readFileSync(`${source}/quay-2.webp`);
+  const isListed = (name: string): boolean => existsSync(`${out}/batch.json`) && entriesIn(out).has(name);
   const until = async (done: () => boolean): Promise<void> => {
-    while (!done()) {
-      for (const { file, state } of listed()) if (file === "late.webp") states.add(state);
-      await pause(50);
-    }
+    while (!done()) await pause(50);
   };
   let finished = false;
   const watching = runBatch(
-    [uploads, "--watch", "--width", "8mm", "--method", "floyd-steinberg", "--out", out],
+    [uploads, "--watch", "--json", "--width", "8mm", "--method", "floyd-steinberg", "--out", out],
     { when: () => finished, signal: "SIGINT" },
   );
-  await until(() => listed().length === 3);
-  // In four parts, with pauses shorter than what counts as quiet.
-  writeFileSync(`${uploads}/late.webp`, "");
-  for (let part = 0; part < 4; part++) {
-    appendFileSync(
-      `${uploads}/late.webp`,
-      late.subarray((part * late.length) / 4, ((part + 1) * late.length) / 4),
-    );
-    await pause(1200);
-  }
-  await until(() => listed().length === 4);
-  expect([...states]).toEqual([]); // never seen half
-  expect(listed().find(({ file }) => file === "late.webp")).toMatchObject({ state: "prepared" });
+  await until(() => isListed("quay-0.jpeg"));
+  await Promise.all([
+    writeSlowly(`${uploads}/late.webp`, readFileSync(`${source}/quay-2.webp`), false),
+    writeSlowly(`${uploads}/late.png`, readFileSync(`${source}/quay-1.png`), true),
+  ]);
+  await until(() => isListed("late.webp") && isListed("late.png"));
   finished = true;
-  const { status, stderr } = await watching;
+  const { status, stdout, stderr } = await watching;
+
+  const passes = passesIn(stdout);
+  const early = ["empty.jpg", "letter.jpg", "quay-0.jpeg"];
+  expect(passes[0].map(({ file }) => file)).toEqual(early);
+  // Once complete, and not before: no pass saw half of one.
+  for (const name of ["late.webp", "late.png"]) {
+    const seen = passes.flatMap((entries) => entries.filter(({ file }) => file === name));
+    expect(seen.map(({ state, grade }) => [state, grade])).toEqual(seen.map(() => ["prepared", "ready"]));
+  }
+  // Both end within one look; they may fall to either side of it.
+  expect(passes.length).toBeGreaterThan(1);
+  expect(passes.length).toBeLessThanOrEqual(3);
+  expect(passes.at(-1)?.map(({ file }) => file)).toEqual([
+    "empty.jpg",
+    "late.png",
+    "late.webp",
+    ...early.slice(1),
+  ]);
   expect(status).toBe(0);
   expect(stderr).toBe("Watching for uploads; Ctrl-C ends it.\n");
   expect(existsSync(`${out}/.spotpitch/lock`)).toBe(false);

@@ -1,0 +1,65 @@
+import { copyFileSync, mkdirSync } from "node:fs";
+import sharp from "sharp";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { UploadEntry } from "../../../src/index.js";
+import { photographPath } from "../../pipeline/photograph.js";
+import { namesIn, temporaryFolder } from "../command.js";
+import { entriesIn, runBatch } from "./uploads.js";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+const preload = new URL("dying-worker.mjs", import.meta.url).href;
+const [uploads, out] = [folder.in("uploads"), folder.in("out")];
+
+const dying = ["crash-1.png", "crash-2.png", "kill-1.png", "kill-2.png", "throw-1.png", "throw-2.png"];
+const silent = ["spin-1.png", "wait-1.png", "wait-2.png"];
+const good = ["anchor.png", "buoy.png", "quay.png", "zander.png"];
+/** Short, but enough for those that are prepared. */
+const mostSeconds = 5;
+
+let entries: Map<string, UploadEntry>;
+
+beforeAll(async () => {
+  mkdirSync(uploads);
+  mkdirSync(folder.in("counts"));
+  await sharp(photographPath("black-canyon")).resize(160).png().toFile(folder.in("picture.png"));
+  for (const name of [...dying, ...silent, ...good])
+    copyFileSync(folder.in("picture.png"), `${uploads}/${name}`);
+  const quick = ["--width", "6mm", "--method", "floyd-steinberg", "--bitmap-only"];
+  const limits = ["--workers", "2", "--max-seconds", String(mostSeconds)];
+  const ended = await runBatch(
+    [uploads, ...quick, ...limits, "--out", out],
+    { afterMs: 60_000, signal: "SIGKILL" },
+    { NODE_OPTIONS: `--import=${preload}`, COUNTS_IN: folder.in("counts") },
+  );
+  // Killed, it has waited for ever for a worker.
+  expect(ended).toMatchObject({ status: 4, signal: null });
+  entries = entriesIn(out);
+});
+
+describe("a worker process of a batch", () => {
+  it.each(dying)("that dies over %s is told with a code", (name) => {
+    expect(entries.get(name)).toMatchObject({
+      state: "refused",
+      grade: "ask",
+      code: "INPUT_TOO_DEMANDING",
+      message: expect.stringMatching(/ended the process/),
+      outputs: [],
+    });
+  });
+
+  it.each(silent)("that never answers over %s is told with a code", (name) => {
+    expect(entries.get(name)).toMatchObject({
+      state: "refused",
+      code: "INPUT_TOO_DEMANDING",
+      message: expect.stringMatching(/takes longer than 5 s/),
+      outputs: [],
+    });
+  });
+
+  it("does not keep the others from being prepared, and leaves nothing half done", () => {
+    for (const name of good) expect(entries.get(name), name).toMatchObject({ state: "prepared" });
+    expect(entries.size).toBe(dying.length + silent.length + good.length);
+    expect(namesIn(`${out}/.spotpitch`)).toEqual(["ledger"]);
+  });
+});
