@@ -4,7 +4,7 @@
  *
  * A file whose name ends in `-worker` runs on a thread or in a process of its own, and becomes a bundle of its own.
  */
-import { chmodSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { chmodSync, cpSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
 import { build } from "esbuild";
 
@@ -50,3 +50,11 @@ writeFileSync(join(outdir, "licences-of-bundled-packages.txt"), licences.join(`\
 rmSync("dist/cli", { recursive: true });
 renameSync(outdir, "dist/cli");
 chmodSync("dist/cli/main.js", 0o755);
+
+// What the package needs beside: the compiled kernels, and what runs in a report's page. A program that checks the declarations
+// of its packages need not know WebAssembly, whose types come with a browser's.
+for (const folder of ["simd/built", "6-report/pages/browser"]) {
+  cpSync(`src/${folder}`, `dist/${folder}`, { recursive: true });
+}
+const declarations = "dist/simd/built/kernels.d.ts";
+writeFileSync(declarations, readFileSync(declarations, "utf8").replaceAll("WebAssembly.Module", "object"));

@@ -100,6 +100,20 @@ await writeSheet(
   ]),
 );
 
+/** One of each character, in the order of the caption. */
+const GALLERY = [
+  ["floyd-steinberg", "ostromoukhov", "blue-noise"],
+  ["green-noise", "clustered-dot", "dose-feedback"],
+] as const;
+
+async function predictedTile(method: string): Promise<Tile> {
+  const options = { heightMm: 50, linesPerInch: 338, spotMm: 0.115, material: "maple", method } as const;
+  const [, , predicted] = await threeTiles({ photo: "portrait.jpg", at: [0.5, 0.38], options });
+  return predicted;
+}
+
+await writeSheet("methods.png", await Promise.all(GALLERY.map((row) => Promise.all(row.map(predictedTile)))));
+
 const harbour = {
   widthMm: 40,
   linesPerInch: 508,

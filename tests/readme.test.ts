@@ -1,10 +1,10 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
-import { commandOptions } from "../src/cli/flags.js";
+import { commandOptions, flagName, isSwitch, oppositeName } from "../src/cli/flags.js";
 import { prepare } from "../src/index.js";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
@@ -37,27 +37,78 @@ describe("what the README says of the command", () => {
     expect(lines.length).toBeGreaterThan(5);
     expect(printed(args).split("\n")).toEqual(expect.arrayContaining(lines));
   });
+});
+
+/** The README of the top and those of the folders. */
+const documents = ["README.md", "DEVELOPERS.md"].concat(
+  readdirSync(join(root, "src"), { recursive: true, encoding: "utf8" })
+    .filter((path) => path.endsWith("README.md"))
+    .map((path) => join("src", path)),
+);
+
+describe.each(documents)("%s", (path) => {
+  const text = readFileSync(join(root, path), "utf8");
 
   it("names options that exist", () => {
-    const switches = ["out", "config", "json", "no-mirror", "auto-tone", "sheet", "recursive", "watch"];
-    const flags = [...commandOptions.batch.flags, ...commandOptions.plan.flags].map(
-      ({ usage }) => usage.slice(2).split(" ")[0],
+    const flags = Object.values(commandOptions).flatMap((command) =>
+      command.flags.flatMap((flag) =>
+        isSwitch(flag) ? [flagName(flag), oppositeName(flag)] : [flagName(flag)],
+      ),
     );
-    const known = new Set([...flags, ...switches]);
-    const named = [...readme.matchAll(/`--([a-z0-9-]+)/g)].map(([, name]) => name);
-    expect(named.length).toBeGreaterThan(25);
+    const ofCommands = [
+      "out",
+      "config",
+      "json",
+      "sheet",
+      "list",
+      "recursive",
+      "watch",
+      "debug",
+      "help",
+      "version",
+    ];
+    // Of scripts, not of the command.
+    const ofScripts = ["only", "runs", "all", "methods", "densities", "keep", "against", "list"];
+    const known = new Set([...flags, ...ofCommands, ...(path === "DEVELOPERS.md" ? ofScripts : [])]);
+    const named = [...text.matchAll(/(?<=[\s`])--([a-z0-9-]+)/g)].map(([, name]) => name);
     for (const name of named) expect(known, name).toContain(name);
   });
 
-  it("explains every part of the report, and keys that are in it", async () => {
-    const photo = readFileSync(join(root, "sample-images/step-wedge.png"));
-    const { report } = await prepare(photo, { widthMm: 8, linesPerInch: 254 });
-    const table = readme.split("### The report")[1].split("\n## ")[0];
-    for (const part of Object.keys(report).filter((key) => key !== "tool"))
-      expect(table, part).toContain(`\`${part}`);
-    for (const part of ["coverage", "prediction"] as const) {
-      for (const key of Object.keys(report[part] ?? {}))
-        expect(table, key).toMatch(new RegExp(`\\b${key}\``));
+  it("links to what is there", () => {
+    const links = [...text.matchAll(/\]\((?!https?:)([^)#]*)(?:#([^)]*))?\)/g)];
+    for (const [, target, heading] of links) {
+      const file = target === "" ? join(root, path) : join(root, dirname(path), target);
+      expect(existsSync(file), target).toBe(true);
+      if (heading === undefined) continue;
+      const headings = [...readFileSync(file, "utf8").matchAll(/^#+ (.*)$/gm)].map(([, words]) =>
+        words
+          .toLowerCase()
+          .replace(/[^\w\s-]/g, "")
+          .replace(/ /g, "-"),
+      );
+      expect(headings, `${target}#${heading}`).toContain(heading);
     }
   });
+});
+
+it("the top README leads to every other one, and is short", () => {
+  for (const path of documents.filter(
+    (each) => each !== "README.md" && !/^src.(README|core.physics|stages|pipeline|[125]-)/.test(each),
+  )) {
+    expect(readme, path).toContain(path);
+  }
+  expect(readme.split("\n").length).toBeLessThanOrEqual(151);
+});
+
+it("the reference of the report explains every part of it, and keys that are in it", async () => {
+  const text = readFileSync(join(root, "src/6-report/README.md"), "utf8");
+  const photo = readFileSync(join(root, "sample-images/step-wedge.png"));
+  const { report } = await prepare(photo, { widthMm: 8, linesPerInch: 254 });
+  const table = text.split("## The report")[1].split("\n## ")[0];
+  for (const part of Object.keys(report).filter((key) => key !== "tool")) {
+    expect(table, part).toContain(`\`${part}`);
+  }
+  for (const part of ["coverage", "prediction"] as const) {
+    for (const key of Object.keys(report[part] ?? {})) expect(table, key).toMatch(new RegExp(`\\b${key}\``));
+  }
 });

@@ -35,11 +35,11 @@ export function comparisonTable(
     "",
     ...tableLines(candidates, differing, computingSeconds),
     "",
-    ...(empty ? ["held     tones, left empty where a method makes fewer tints than that"] : []),
+    ...(empty ? ["note     held tones are left empty where a method makes fewer tints than that"] : []),
     winnerLine("nominal"),
     winnerLine("robust"),
     winnerLine("fast"),
-    ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [`mind     ${words}`])),
+    ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [`note     ${words}`])),
     ...winnersWarnings(made).map(({ message, of }) => `warning  ${whom(of)}${message}`),
     ...files.map((file) => `wrote    ${file}`),
   ].join("\n");

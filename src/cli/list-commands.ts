@@ -1,11 +1,11 @@
 import { shortMaterialSource, shortMethodSource } from "./short-source.js";
 
 const MATERIALS_NOTE = `
-gradual: tone follows the dose, as wood browns; steep: there, then gone, as a coating.
-illustrative: nobody measured it. All figures and full citations: spotpitch materials --json
+gradual: tone follows the dose, as wood browns; steep: nearly on or off, as a coating.
+illustrative: nobody measured it. For all figures and full citations: spotpitch materials --json
 `;
 
-/** `spotpitch methods`: what there is, one line each, with its source. */
+/** `spotpitch methods`: the halftone methods, one line each, with the source. */
 export async function methodsCommand(json: boolean): Promise<void> {
   const { autoCandidates, halftoneMethods } = await import("../pipeline/lists.js");
   if (json) {
@@ -26,7 +26,7 @@ export async function methodsCommand(json: boolean): Promise<void> {
   process.stdout.write(`
 auto, the default, tries ${autoCandidates.join(", ")} on a part of the photo.
 All but ${onOff.join(", ")} take --levels.
-Full citations, and what to know of each: spotpitch methods --json
+For full citations and notes: spotpitch methods --json
 `);
 }
 

@@ -10,7 +10,7 @@ const MARK = "→ ";
 /**
  * A plan for a terminal: what was asked, the densities with the chosen one marked, and why.
  *
- * @param next what to type to go on
+ * @param next the command to run next
  */
 export function planTable(plan: Plan, files: readonly string[], next: string): string {
   const { recommended, notes, cautions } = plan;
@@ -21,11 +21,11 @@ export function planTable(plan: Plan, files: readonly string[], next: string): s
     ...tableLines(plan),
     "",
     label(
-      "choose",
+      "recommended",
       `${densityWords(recommended.linesPerInch)} lines per inch${recommended.meetsLimits ? "" : " (limits not met)"}`,
     ),
     label("because", recommended.reason),
-    ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "would change" : "", change)),
+    ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "alternatives" : "", change)),
     ...notes.map(({ message }) => label("note", message)),
     ...files.map((file) => label("wrote", file)),
     label("next", next),

@@ -13,7 +13,7 @@ import type { ResolvedOptions } from "../options/options.js";
 /** What a person wants to know of a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
   const { job, prediction, runTime, edges } = report;
-  const guessed = job.kindGuessed ? " (told from the picture)" : "";
+  const guessed = job.kindGuessed ? " (guessed from the picture)" : "";
   const lines = [
     row(
       "piece",
@@ -25,7 +25,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
       "density",
-      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}: overdrive ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
+      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}; spot/pitch ratio (overdrive) ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
     row("power", powerWords(report, options.material.referencePitchMm)),
     ...tonesOf(report),
@@ -34,7 +34,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     lines.push(
       row(
         "visual error",
-        `${prediction.visualErrorRms.toFixed(2)} L*, ${prediction.expectedVisualError.toFixed(2)} with the dose spread, ${prediction.uncompensatedVisualErrorRms.toFixed(2)} uncompensated; 1 = just noticeable`,
+        `${prediction.visualErrorRms.toFixed(2)} L*, ${prediction.expectedVisualError.toFixed(2)} expected with the dose spread, ${prediction.uncompensatedVisualErrorRms.toFixed(2)} uncompensated; 1 = just noticeable`,
       ),
     );
   }
@@ -42,7 +42,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
       "burn",
-      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s${job.around ? ` if the turning surface gains speed at ${rounded(options.accelerationMmPerS2)} mm/s² (--accel)` : ""}`,
+      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s${job.around ? ` if the turning surface accelerates at ${rounded(options.accelerationMmPerS2)} mm/s² (--accel)` : ""}`,
     ),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
@@ -57,7 +57,7 @@ function aroundOf({ job }: Report): string[] {
   const { around, pitchAlongMm } = job;
   if (!around) return [];
   const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone } = around;
-  const columns = `columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const columns = `the columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
   if (!cone)
     return [
       row("around", `${rounded(topDiameterMm)} mm, once round ${rounded(circumferenceMm)} mm; ${columns}`),
@@ -67,15 +67,15 @@ function aroundOf({ job }: Report): string[] {
   return [
     row(
       "around",
-      `cone of ${rounded(topDiameterMm)} to ${rounded(bottomDiameterMm)} mm, half-way ${rounded(circumferenceMm)} mm round; ${columns} there`,
+      `cone of ${rounded(topDiameterMm)} to ${rounded(bottomDiameterMm)} mm, ${rounded(circumferenceMm)} mm round at half its height; there ${columns}`,
     ),
     row(
       "",
-      `unrolled a sector of ${rounded(cone.sectorAngleDeg)}°, radii ${rounded(cone.sectorInnerRadiusMm)} and ${rounded(cone.sectorOuterRadiusMm)} mm; picture laid ${cone.layout}`,
+      `unrolled: a sector of ${rounded(cone.sectorAngleDeg)}°, radii ${rounded(cone.sectorInnerRadiusMm)} and ${rounded(cone.sectorOuterRadiusMm)} mm; picture laid ${cone.layout}`,
     ),
     row(
       "",
-      `over its rows pitch along ${range(cone.pitchAlongMm, 3)} mm, overdrive along ${range(cone.overdriveAlong, 2)}, dose ${range(cone.doseFactor, 2)}`,
+      `over its rows: pitch along ${range(cone.pitchAlongMm, 3)} mm, spot/pitch along ${range(cone.overdriveAlong, 2)}, dose ${range(cone.doseFactor, 2)}`,
     ),
   ];
 }
@@ -95,7 +95,7 @@ function halftoneOf(report: Report): string {
 function burnOf({ coverage, powerLevels }: Report): string {
   const share = `${(100 * coverage.burnFraction).toFixed(1)} %`;
   if (!powerLevels) return `${share} of the pixels`;
-  return `${(100 * powerLevels.beamOnFraction).toFixed(1)} % of the pixels, at ${share} of full power over all`;
+  return `${(100 * powerLevels.beamOnFraction).toFixed(1)} % of the pixels; mean power over all pixels ${share} of full`;
 }
 
 /** What `auto` compared, the least error first. */
@@ -106,9 +106,9 @@ function pickedBy({ job, methodRanking }: Report): string {
     .map(({ method, trialError }) => `${method} ${trialError.toFixed(2)}`);
   const own = methodRanking.find(({ method }) => method === job.method)?.trialError ?? Number.NaN;
   const tie = methodRanking.some(({ trialError }) => Number(trialError.toFixed(2)) < Number(own.toFixed(2)))
-    ? "; as good as the least, and simpler"
+    ? "; practically the least error, and the simplest"
     : "";
-  return ` (picked by auto: error with the dose spread ${own.toFixed(2)} L*; ${others.join(", ")}${tie})`;
+  return ` (chosen by auto: expected error ${own.toFixed(2)} L*; ${others.join(", ")}${tie})`;
 }
 
 /** Steps of an edge that an eye at 300 mm makes out in lettering: a quarter of a minute of arc. Vernier acuity is finer still. */
@@ -120,7 +120,7 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   return [
     row(
       "edges",
-      `moved ${moved}, as far as marks grow; straight ones lie within ${edges.toleranceMm.toFixed(3)} mm${edges.toleranceMm > ROUGH_MM ? "; a higher --density places them finer" : ""}`,
+      `moved ${moved}, as far as marks grow; straight edges are right within ${edges.toleranceMm.toFixed(3)} mm${edges.toleranceMm > ROUGH_MM ? "; a higher --density places them more finely" : ""}`,
     ),
     row(
       "thinnest",
@@ -137,8 +137,8 @@ function tonesOf({ job, detail, tonalResolution }: Report): string[] {
   const [fine, coarse] = [at(0.25), at(1)];
   if (!fine || !coarse) return [];
   const finestMm = 1 / (2 * Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
-  const blurred = finestMm > coarse.detailMm ? `; details under ${length(finestMm)} mm blur away` : "";
-  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (${tonesWords(fine.held)} if the dose drifts ±${rounded(100 * job.doseSpread)} %)`;
+  const blurred = finestMm > coarse.detailMm ? `; details smaller than ${length(finestMm)} mm blur away` : "";
+  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (${tonesWords(fine.held)} if the dose drifts by ±${rounded(100 * job.doseSpread)} %)`;
   return [
     row(
       "tones",
@@ -172,18 +172,13 @@ function detailOf({ detail }: Report): string {
   const along = detail.alongLpPerMm.at10.toFixed(1);
   const across = detail.acrossLpPerMm.at10.toFixed(1);
   const carried = along === across ? across : `${along} (along) and ${across} (across)`;
-  return `a tenth of the contrast or more up to ${carried} line pairs per mm, the photo ends at ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
+  return `at least a tenth of the contrast up to ${carried} line pairs per mm; the photo carries ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
 }
 
-/** Only where the source answers late: what it leaves of detail along the lines, and the speed that gives it back. */
+/** Only if the source has a firing lag: the detail that it leaves along the lines, and the speed up to which it does not matter. */
 function alongOf({ detail: { alongLimits } }: Report): string[] {
   const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, firingFreeUpToMmPerS } = alongLimits;
   if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return [];
   const each = `firing leaves half the contrast at ${rounded(firingLpPerMm)} line pairs per mm, the spot at ${rounded(spotLpPerMm)}, the pitch carries ${rounded(pitchLpPerMm)}`;
-  return [
-    row(
-      "along a line",
-      `${each}; of these firing is the least above ${Math.floor(firingFreeUpToMmPerS)} mm/s`,
-    ),
-  ];
+  return [row("along a line", `${each}; above ${Math.floor(firingFreeUpToMmPerS)} mm/s firing is the limit`)];
 }

@@ -1,4 +1,5 @@
-import { findMaterial, type Material, resolveMaterial } from "../core/material/material.js";
+import { defaultLinesPerInch } from "../core/density-limits.js";
+import { findMaterial, resolveMaterial } from "../core/material/material.js";
 import { refusal } from "../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
@@ -6,13 +7,10 @@ import { checkOptions } from "./option-error.js";
 import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
 import { solidOptions } from "./solid-options.js";
 import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
-import { DEFAULT_OVERDRIVE } from "./table/size.js";
 import { type PrepareOptions, prepareSchema } from "./tables.js";
-import { LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH } from "./takes.js";
 
 export type { PictureKind, ResolvedOptions, SettledOptions } from "./resolved-options.js";
 export type { PrepareOptions } from "./tables.js";
-export { LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH } from "./takes.js";
 
 /** Most pixels a bitmap may have; 400 million is a 600 × 400 mm bed at 1000 lines per inch. */
 export const MOST_PIXELS = 400e6;
@@ -92,10 +90,4 @@ const MOST_RING_CHANGE = 0.1;
 function checkRing(closedMm: number, askedMm: number): void {
   if (Math.abs(closedMm / askedMm - 1) <= MOST_RING_CHANGE) return;
   throw refusal("too-few-columns", { closedMm, askedMm });
-}
-
-/** The density that `prepare` takes when none is asked for: whole lines per inch, within what may be asked for. */
-export function defaultLinesPerInch(spotAcrossMm: number, shape: Material["shape"]): number {
-  const wanted = Math.round(linesPerInchFromPitchMm(spotAcrossMm) * DEFAULT_OVERDRIVE[shape]);
-  return Math.min(MOST_LINES_PER_INCH, Math.max(LEAST_LINES_PER_INCH, wanted));
 }

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { MAX_LINES_PER_INCH, MIN_LINES_PER_INCH } from "../core/density-limits.js";
 
 /*
  * What options take. Every check says in words what it takes, unit and limits included: a refusal reads "<option> takes <those
@@ -23,9 +24,7 @@ export const whole = (min: number, max: number, remark = "") => {
 export const oneOf = <const Words extends readonly [string, ...string[]]>(words: Words) =>
   z.enum(words, `one of ${words.join(", ")}`);
 
-export const LEAST_LINES_PER_INCH = 20;
-export const MOST_LINES_PER_INCH = 5080;
-export const linesPerInch = between(LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH, "lines per inch");
+export const linesPerInch = between(MIN_LINES_PER_INCH, MAX_LINES_PER_INCH, "lines per inch");
 
 /** A number, or two of them by name; all between the same limits. */
 export function oneOrTwo<First extends string, Second extends string>(

@@ -55,10 +55,12 @@ describe("once round a cylinder", () => {
   it("tells a person about the turn", async () => {
     const args = ["--method", "bayer-8", "--bitmap-only", "--out", out];
     const { stdout } = await spotpitch("prepare", photo, "--around", "30", ...args);
-    expect(stdout).toMatch(/^around +30 mm, once round 94\.2 mm; columns close at a pitch of 0\.0\d+ mm$/m);
+    expect(stdout).toMatch(
+      /^around +30 mm, once round 94\.2 mm; the columns close at a pitch of 0\.0\d+ mm$/m,
+    );
     const cone = await spotpitch("prepare", photo, "--around", "30..26", "--cone", "level", ...args);
-    expect(cone.stdout).toMatch(/^around +cone of 30 to 26 mm, half-way 88 mm round/m);
-    expect(cone.stdout).toMatch(/unrolled a sector of [\d.]+°, radii .* laid level$/m);
+    expect(cone.stdout).toMatch(/^around +cone of 30 to 26 mm, 88 mm round at half its height/m);
+    expect(cone.stdout).toMatch(/unrolled: a sector of [\d.]+°, radii .* laid level$/m);
     expect(cone.stdout).toMatch(/over its rows pitch along .* dose 0\.93 to 1\.08$/m);
   });
 

@@ -95,8 +95,8 @@ describe("the next command of a plan, run in a shell, prepares what was planned"
     const { next, job } = await planAndGoOn(...args);
     expect(job.negative).toBe(true);
     const { stdout } = await spotpitch("plan", ...args, "--out", folder.path);
-    expect(stdout).toMatch(/^go on with +npx /m);
-    expect(/^go on with +(npx .*)$/m.exec(stdout)?.[1]).toBe(next);
+    expect(stdout).toMatch(/^next +npx /m);
+    expect(/^next +(npx .*)$/m.exec(stdout)?.[1]).toBe(next);
   });
 
   it("a method that was left to the plan", async () => {

@@ -28,7 +28,7 @@ describe("plan", () => {
   it("shows the densities with one marked, the reason and what would change it", () => {
     expect(said.match(/^→ +\d+ /gm)).toHaveLength(1);
     expect(said).toMatch(/^because +\S.*times as long/m);
-    expect(said).toMatch(/^would change +\S/m);
+    expect(said).toMatch(/^alternatives +\S/m);
     expect(said).toMatch(/^Cautions:\n( {2}- .*\n)+$/m);
   });
 

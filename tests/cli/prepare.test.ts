@@ -42,7 +42,7 @@ describe("prepare", () => {
     );
     expect(said).toMatch(/^power +.*maple names no reference density$/m);
     expect(said).toMatch(
-      /^tones +a detail of 0\.25 mm shows \d+ \(\d+ if the dose drifts ±10 %\), one of 1 mm \d+/m,
+      /^tones +a detail of 0\.25 mm shows \d+ \(\d+ if the dose drifts by ±10 %\), one of 1 mm \d+/m,
     );
     expect(said).toMatch(/^visual error .*1 = just noticeable$/m);
     expect(said).toMatch(/^detail +.*line pairs per mm.* is the limit: .* would show more$/m);
@@ -72,7 +72,7 @@ describe("prepare", () => {
     const args = ["--width", "8mm", "--material", "coated-steel", "--spot", "0.1mm", "--density", "508"];
     const { stdout } = await spotpitch("prepare", boats, ...args, "--out", folder.in("auto"));
     expect(stdout).toMatch(
-      /^halftone +[a-z-]+ \(picked by auto: error with the dose spread [\d.]+ L\*; [a-z-]+ [\d.]+, .*\)$/m,
+      /^halftone +[a-z-]+ \(chosen by auto: expected error [\d.]+ L\*; [a-z-]+ [\d.]+, .*\)$/m,
     );
     // Measured at 0.1 mm pitch; at 0.05 mm each place is passed twice.
     expect(stdout).toMatch(

@@ -17,7 +17,7 @@ export const generalCautions: readonly string[] = [
 /** Cautions for the terminal: the material's own, and one line for the general ones, where the whole list would drown them. */
 export const cautionsInShort = (cautions: readonly string[], where: string): string[] => [
   ...cautions.filter((caution) => !generalCautions.includes(caution)),
-  `Figures are estimates: the machine maker's instructions and local rules come first; stay with the running job; test on scrap. All cautions are in the ${where}.`,
+  `Figures are estimates: the machine maker's instructions and local rules come first; stay with the running job; test on scrap. All cautions are ${where === "page" ? "on" : "in"} the ${where}.`,
 ];
 
 /** Stands in the place of the hazards of a material that names none. */

@@ -1,3 +1,4 @@
+import { DEFAULT_OVERDRIVE } from "../../core/density-limits.js";
 import { coneLayouts } from "../../core/wrap.js";
 import { group } from "../group.js";
 import { around, density, length, spot, toggle, word } from "../kinds.js";
@@ -18,8 +19,6 @@ export const spotMm = oneOrTwo(
 /** Longer side of a piece whose size nobody gave. */
 export const DEFAULT_LONGER_SIDE_MM = 100;
 export const DEFAULT_SPOT_MM = 0.1;
-/** Densities that `prepare` takes when none is asked for, in multiples of the matched density. */
-export const DEFAULT_OVERDRIVE = { gradual: 2, steep: 1.15 } as const;
 
 /** How large the piece is, and the grid that it is laid on. */
 export const sizeOptions = group("Size and grid", {

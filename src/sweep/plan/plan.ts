@@ -2,6 +2,7 @@ import type { Plan, PlannedLens, PlanRow } from "../../6-report/plan.js";
 import { sayChange } from "../../6-report/words/plan-changes.js";
 import { sayNote } from "../../6-report/words/plan-notes.js";
 import { sayReason } from "../../6-report/words/plan-reasons.js";
+import { MAX_LINES_PER_INCH, MIN_LINES_PER_INCH } from "../../core/density-limits.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { findMaterial, type Material, resolveMaterial } from "../../core/material/material.js";
 import { densityLadder } from "../../core/physics/density-ladder.js";
@@ -9,12 +10,7 @@ import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
-import {
-  LEAST_LINES_PER_INCH,
-  MOST_LINES_PER_INCH,
-  type PrepareOptions,
-  resolveOptions,
-} from "../../options/options.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import {
   type CheckedPlanOptions,
   checkPlanOptions,
@@ -198,11 +194,11 @@ function densitiesFor(lens: PlanLens, material: Material, checked: CheckedPlanOp
   const { kind, densities, against, markMm, margin } = checked;
   const wanted = densities
     ? [...densities]
-    : densityLadder(matchedOf(lens), LEAST_LINES_PER_INCH, MOST_LINES_PER_INCH);
+    : densityLadder(matchedOf(lens), MIN_LINES_PER_INCH, MAX_LINES_PER_INCH);
   if (against !== undefined) wanted.push(against);
   if (kind === "strip" && !densities) {
     const needed = strippingLinesPerInch(markMm ?? lineMarkMm(lens.spot, material), margin);
-    wanted.push(Math.min(MOST_LINES_PER_INCH, Math.max(LEAST_LINES_PER_INCH, Math.ceil(needed - 1e-6))));
+    wanted.push(Math.min(MAX_LINES_PER_INCH, Math.max(MIN_LINES_PER_INCH, Math.ceil(needed - 1e-6))));
     if (against === undefined) wanted.push(USUAL_STRIP_LINES_PER_INCH);
   }
   return [...new Set(wanted)].sort((a, b) => a - b);

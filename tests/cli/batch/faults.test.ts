@@ -67,12 +67,12 @@ describe("a second run", () => {
     await runBatch(into("again"));
     writeFileSync(`${out}/quay-1/quay-1.burn.png`, "");
     const { stdout } = await runBatch(into("again"));
-    expect(stdout).toMatch(/; 7 as an earlier run left them\n/);
+    expect(stdout).toMatch(/; 7 unchanged since an earlier run\n/);
     expect(treeOf(out)).toEqual(undisturbed);
     const sheet = folder.in("jobs.csv");
     writeFileSync(sheet, "file,width,format\nquay-2.webp,9mm,bmp\n");
     const second = await runBatch([...into("again"), "--sheet", sheet]);
-    expect(second.stdout).toMatch(/; 7 as an earlier run left them\n/);
+    expect(second.stdout).toMatch(/; 7 unchanged since an earlier run\n/);
     expect(namesIn(`${out}/quay-2`)).toEqual(
       ["burn.bmp", "preview.png", "report.html", "report.json"].map((ending) => `quay-2.${ending}`),
     );

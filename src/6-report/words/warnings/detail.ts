@@ -1,4 +1,4 @@
-import { defaultLinesPerInch } from "../../../options/options.js";
+import { defaultLinesPerInch } from "../../../core/density-limits.js";
 import { fixed } from "../matter.js";
 import { LARGER_PHOTO } from "../shared-matters.js";
 import { type Judged, warning } from "./rule.js";
