@@ -1,5 +1,5 @@
 import { mkdtempSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { availableParallelism, tmpdir } from "node:os";
 import { join } from "node:path";
 import { defineConfig } from "vitest/config";
 
@@ -9,6 +9,8 @@ export default defineConfig({
     globalSetup: ["tests/support/build.ts"],
     // No test reads what an earlier build has left in the user's cache.
     env: { XDG_CACHE_HOME: mkdtempSync(join(tmpdir(), "spotpitch-cache-")) },
+    // One less than there are processors is the default: one, on a machine of two.
+    maxWorkers: availableParallelism(),
     testTimeout: 120_000,
     hookTimeout: 120_000,
     reporters: process.env.CI

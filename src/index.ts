@@ -28,16 +28,23 @@ export type {
 } from "./6-report/plan.js";
 export type { PictureReport, Report, ReportAround, Warning, WarningCode } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
-export type { Grade, TriageFigures } from "./batch/triage/findings.js";
+export type { Finding, FindingCode, Grade, TriageFigures } from "./batch/triage/findings.js";
 export { triagePhoto } from "./batch/triage/photo-file.js";
 export type { Triage } from "./batch/triage/triage.js";
-export type { Finding, FindingCode } from "./batch/triage/words.js";
-export { type ErrorCode, type ErrorDetails, exitStatus, SpotpitchError } from "./core/errors.js";
+export {
+  type ErrorCode,
+  type ErrorDetails,
+  exitStatus,
+  type RefusalFacts,
+  SpotpitchError,
+} from "./core/errors.js";
 export type { CharRisk } from "./core/material/char-risk.js";
 export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material/material.js";
+export type { MaterialDoubt } from "./core/material/material-doubts.js";
 export { type MaterialPreset, materialPresets } from "./core/material/material-presets.js";
 export type { Response, ResponsePoints } from "./core/material/response.js";
 export type { Bitmap, Pitch, Plane, PlaneData, ToneSpace } from "./core/plane.js";
+export type { Reader } from "./core/reader.js";
 export type { CompareOptions } from "./options/compare-options.js";
 export type { PrepareOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";
@@ -46,4 +53,5 @@ export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js
 export { type PreparedPiece, prepare, prepareTo } from "./pipeline/prepare.js";
 export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
 export { type CompareContext, compare, type DoneCandidate } from "./sweep/compare/compare.js";
+export type { LaneContext } from "./sweep/lanes.js";
 export { type PlanContext, plan } from "./sweep/plan/plan.js";

@@ -1,7 +1,7 @@
 import type { Warning } from "../6-report/report.js";
 import type { ErrorCode } from "../core/errors.js";
+import type { Finding } from "./triage/findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "./triage/findings.js";
-import type { Finding } from "./triage/words.js";
 
 /** What became of one upload, as `batch.json` lists it. The first six keys are promised; more may be added. */
 export interface UploadEntry {

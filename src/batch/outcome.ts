@@ -3,8 +3,9 @@ import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import type { Reader } from "../core/reader.js";
 import { sayRefusal } from "../core/refusals/refusals.js";
 import type { PieceVerdict } from "./entry.js";
+import type { Finding } from "./triage/findings.js";
 import type { Triage } from "./triage/triage.js";
-import { type Finding, finding } from "./triage/words.js";
+import { finding } from "./triage/words.js";
 
 /** A file of a piece and what it holds. */
 export interface OutputFile {

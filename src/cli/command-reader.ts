@@ -1,32 +1,45 @@
 import type { Reader } from "../core/reader.js";
-import { commandOptions, type Flag, flagName, isSwitch, switchName } from "./flags.js";
+import {
+  commandOptions,
+  type Flag,
+  flagName,
+  isNegative,
+  isSwitch,
+  oppositeName,
+  switchName,
+} from "./flags.js";
 
-/** An option has the same name in every command that takes it. */
+/** An option has the same flag in every command that takes it. */
 const flags = new Map<string, Flag>(
   Object.values(commandOptions).flatMap((command) => command.flags.map((flag) => [flag.option, flag])),
 );
 
-const nameOf = (option: string): string => {
-  const flag = flags.get(option);
-  return flag ? flagName(flag) : option;
-};
+/** The name under which a switch is set to true: `auto-tone`, where the flag is `--no-auto-tone`. */
+const plainName = (flag: Flag): string =>
+  isSwitch(flag) && isNegative(flagName(flag)) ? oppositeName(flag) : flagName(flag);
 
 const list: Reader["list"] = (of) => `"spotpitch ${of}"`;
 
 /** Someone who types the command. */
 export const commandReader: Reader = {
-  option: (name) => `--${nameOf(name)}`,
+  option(name) {
+    const flag = flags.get(name);
+    return flag ? `--${flagName(flag)}` : name;
+  },
   setting(name, value) {
     const flag = flags.get(name);
-    return flag && isSwitch(flag) ? `--${switchName(flag, value)}` : `--${nameOf(name)} ${value}`;
+    return flag && isSwitch(flag) ? `--${switchName(flag, value)}` : `${commandReader.option(name)} ${value}`;
   },
   list,
 };
 
 /** Someone who fills in a job sheet or a config file. */
 export const sheetReader: Reader = {
-  option: (name) => `"${nameOf(name)}"`,
-  setting: (name, value) => `"${nameOf(name)}": ${JSON.stringify(value)}`,
+  option(name) {
+    const flag = flags.get(name);
+    return `"${flag ? plainName(flag) : name}"`;
+  },
+  setting: (name, value) => `${sheetReader.option(name)} to ${JSON.stringify(value)}`,
   list,
 };
 

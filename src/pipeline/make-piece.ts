@@ -34,6 +34,7 @@ import { settleKind } from "./photo/settle-kind.js";
 /** Steps of a preparation, in order, as told to `onProgress`. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
 
+/** What `prepare` may be told beside its options. */
 export interface PrepareContext {
   /** Shown in the report and in messages; never opened. */
   readonly fileName?: string | undefined;

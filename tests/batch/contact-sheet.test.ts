@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contactSheet, type SheetEntry } from "../../src/batch/contact-sheet.js";
 import { preparedEntry, refusedEntry } from "../../src/batch/entry.js";
 import { thumbnail } from "../../src/batch/thumbnail.js";
-import type { Finding } from "../../src/batch/triage/words.js";
+import type { Finding } from "../../src/batch/triage/findings.js";
 import { prepare } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { faultsOf } from "../support/axe.js";

@@ -4,9 +4,9 @@ import type { Photo } from "../../src/1-photo/photo.js";
 import type { WarningCode } from "../../src/6-report/report.js";
 import { warningRules } from "../../src/6-report/words/warnings.js";
 import { findingsOf } from "../../src/batch/outcome.js";
+import type { FindingCode } from "../../src/batch/triage/findings.js";
 import { type Grade, gradeOf } from "../../src/batch/triage/findings.js";
 import { triagePhoto } from "../../src/batch/triage/triage.js";
-import type { FindingCode } from "../../src/batch/triage/words.js";
 import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";
 import {
   bars,

@@ -61,7 +61,7 @@ describe("once round a cylinder", () => {
     const cone = await spotpitch("prepare", photo, "--around", "30..26", "--cone", "level", ...args);
     expect(cone.stdout).toMatch(/^around +cone of 30 to 26 mm, 88 mm round at half its height/m);
     expect(cone.stdout).toMatch(/unrolled: a sector of [\d.]+°, radii .* laid level$/m);
-    expect(cone.stdout).toMatch(/over its rows pitch along .* dose 0\.93 to 1\.08$/m);
+    expect(cone.stdout).toMatch(/over its rows: pitch along .* dose 0\.93 to 1\.08$/m);
   });
 
   it("shows a preview of a cone and of a cylinder", async () => {

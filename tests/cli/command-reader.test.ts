@@ -3,10 +3,9 @@ import { commandReader, readerOf, sheetReader } from "../../src/cli/command-read
 
 it.each([
   ["linesPerInchAlong", "--density-along", '"density-along"'],
-  ["autoTone", "--no-auto-tone", '"no-auto-tone"'],
+  ["autoTone", "--no-auto-tone", '"auto-tone"'],
   ["markMm", "--mark", '"mark"'],
   ["memoryGb", "--memory", '"memory"'],
-  ["out", "--out", '"out"'],
 ])("%s is %s at the command line, %s in a sheet", (option, typed, column) => {
   expect(commandReader.option(option)).toBe(typed);
   expect(sheetReader.option(option)).toBe(column);

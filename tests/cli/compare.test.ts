@@ -27,7 +27,7 @@ describe("compare", () => {
   });
 
   it("tells the warnings for the winners, and that errors belong to their material", () => {
-    expect(said).toMatch(/^mind {5}An error is against the tones that the material can show/m);
+    expect(said).toMatch(/^note {5}An error is against the tones that the material can show/m);
     const { candidates, winners } = JSON.parse(readFileSync(`${out}/compare.json`, "utf8")) as Comparison;
     for (const { message } of candidates[winners.robust].warnings) expect(said).toContain(message);
     expect(said).toMatch(/^warning {2}.*Nobody measured the tones of/m);

@@ -11,7 +11,7 @@ const photo = photographPath("nagasaki-boats");
 /** What comes of it: the thread's own error, or that it is gone. */
 const SAID = {
   error: /^spotpitch: .*The thread fell over\.\n$/,
-  exit: /^spotpitch: .*thread has ended.*\n$/,
+  exit: /^spotpitch: .*ended before its work was done.*\n$/,
 } as const;
 
 // On a single core no thread is started.

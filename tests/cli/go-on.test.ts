@@ -45,7 +45,7 @@ async function planAndGoOn(...args: readonly string[]) {
   const { stdout, stderr, status } = await spotpitch("plan", ...args, "--json", "--out", folder.path);
   expect([stderr, status]).toEqual(["", 0]);
   const page = readFileSync(folder.in("plan.html"), "utf8");
-  const next = plain(/Go on with <code>(.*?)<\/code>/s.exec(page)?.[1] ?? "no command");
+  const next = plain(/Next command: <code>(.*?)<\/code>/s.exec(page)?.[1] ?? "no command");
   expect(next).toMatch(/^npx spotpitch prepare /);
   const run = next.replace(/^npx spotpitch/, `"$0" "$1"`);
   const ran = spawnSync("sh", ["-c", `${run} --json --bitmap-only --out prepared`, process.execPath, built], {

@@ -11,15 +11,15 @@ type Wrong = readonly [flag: string, text: string, takes: string];
 
 const wrong: readonly Wrong[] = [
   ["width", "10 bananas", "a length such as 80, 80mm, 8cm or 3.15in"],
-  ["width", "0", "more than 0 and at most 3000 mm"],
-  ["height", "4000", "more than 0 and at most 3000 mm"],
+  ["width", "0", "more than 0 and no more than 3000 mm"],
+  ["height", "4000", "more than 0 and no more than 3000 mm"],
   ["around", "1..2..3", "a diameter such as 60mm, or a cone's at top and bottom such as 80..60mm"],
   ["around", "960", "a diameter of 1 to 950 mm, or two for a cone, top and bottom"],
   ["fit", "squeeze", "one of cover, contain, stretch"],
   ["cone", "tilted", "one of flat, level"],
   ["crop", "1,2,3", "left, top, width and height in percent such as 10%,5%,80%,60%, or in pixels"],
   ["focus", "3", "a point in percent such as 40%,30%, or in pixels such as 1200,800"],
-  ["vignette", "-1", "more than 0 and at most 500 mm"],
+  ["vignette", "-1", "more than 0 and no more than 500 mm"],
   ["density", "0", "lines per inch such as 254, lines per mm such as 10/mm, or a pitch such as 0.1mm"],
   ["density", "6000", "20 to 5080 lines per inch"],
   ["spot", "wide", "a 1/e² diameter such as 0.115mm, along x across such as 0.08x0.15mm"],
@@ -145,7 +145,7 @@ describe("a wrong value in a job sheet", () => {
 describe("a wrong value of another command than prepare", () => {
   it.each([
     ["plan", "gain", "600", "0.01 to 5"],
-    ["plan", "minutes", "0", "more than 0 and at most 10000 minutes"],
+    ["plan", "minutes", "0", "more than 0 and no more than 10000 minutes"],
     ["plan", "densities", "254,5", ""],
     ["plan", "kind", "mow", "one of photo, strip, shade"],
     ["compare", "density", "254,5", "20 to 5080 lines per inch"],
@@ -156,7 +156,7 @@ describe("a wrong value of another command than prepare", () => {
     ["batch", "max-file-size", "5000", "0.001 to 4000"],
     ["batch", "max-seconds", "0", "1 to 86400"],
     ["batch", "names", "{size}", "a pattern of {folder}, {stem}, {ext}, {material}"],
-    ["batch", "width", "0", "more than 0 and at most 3000 mm"],
+    ["batch", "width", "0", "more than 0 and no more than 3000 mm"],
   ])("%s --%s %s", async (command, flag, text, takes) => {
     const ran = await spotpitch(command, photo, "--out", out, `--${flag}`, text);
     expect(ran.stderr).toMatch(

@@ -165,7 +165,7 @@ describe("what a person reads", () => {
       folder.in("out"),
     );
     expect(stdout).toMatch(
-      /^density +254 \(along\) × 127 lines per inch, spot 0\.1 × 0\.2 mm: overdrive 1\.00/m,
+      /^density +254 \(along\) × 127 lines per inch, spot 0\.1 × 0\.2 mm; spot\/pitch ratio \(overdrive\) 1\.00/m,
     );
     expect(stdout).toMatch(
       /^detail +at least a tenth of the contrast up to 5\.0 \(along\) and 2\.5 \(across\) line pairs per mm/m,

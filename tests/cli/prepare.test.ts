@@ -38,7 +38,7 @@ describe("prepare", () => {
     expect(said).toMatch(/^piece +12 × 9\.6 mm on maple, 240 × 192 pixels$/m);
     expect(said).toMatch(/^halftone +floyd-steinberg$/m);
     expect(said).toMatch(
-      /^density +508 lines per inch, spot 0\.1 mm: overdrive 2\.00; spots just touch \(matched\) at 254$/m,
+      /^density +508 lines per inch, spot 0\.1 mm; spot\/pitch ratio \(overdrive\) 2\.00; spots just touch \(matched\) at 254$/m,
     );
     expect(said).toMatch(/^power +.*maple names no reference density$/m);
     expect(said).toMatch(
@@ -85,7 +85,7 @@ describe("prepare", () => {
     const { stdout } = await spotpitch("prepare", boats, ...quick, ...args, "--out", folder.in("lag"));
     // √3/(2π·0.05 mm), √(2 ln 2)/(π·0.0575 mm), and half of 442 pixels per inch; 500 mm/s × 5.5/6.5.
     expect(stdout).toMatch(
-      /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7; of these firing is the least above 422 mm\/s$/m,
+      /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7; above 422 mm\/s firing is the limit$/m,
     );
   });
 
@@ -198,7 +198,9 @@ describe("--kind solid", () => {
     const args = ["--kind", "solid", "--width", "12mm", "--spot", "0.115mm", "--density", "508"];
     const { status, stdout, stderr } = await spotpitch("prepare", logo, ...args, "--out", out);
     expect([status, stderr]).toEqual([0, ""]);
-    expect(stdout).toMatch(/^edges +moved inwards by 0\.0\d\d mm.*straight ones lie within 0\.00\d mm$/m);
+    expect(stdout).toMatch(
+      /^edges +moved inwards by 0\.0\d\d mm.*straight edges are right within 0\.00\d mm$/m,
+    );
     expect(stdout).toMatch(/^thinnest +strokes 0\.\d{3} mm, gaps 0\.\d{3} mm; /m);
     expect(stdout).not.toMatch(/^(halftone|tones) /m);
     expect(stdout).toMatch(/^warning +\d+\.\d mm of strokes are thinner/m);

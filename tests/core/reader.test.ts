@@ -7,9 +7,12 @@ import { libraryReader } from "../../src/core/reader.js";
 
 const source = fileURLToPath(new URL("../../src/", import.meta.url));
 
+/** The command, the tables of options that give flags their names, and the readers that tell them apart. */
+const OF_OPTIONS = /^(cli\/|options\/|batch\/batch-options\.ts|core\/reader\.ts)/;
+
 /** Sources of the library: all but the command, and the table of options that gives flags their names. */
 const library = readdirSync(source, { recursive: true, encoding: "utf8" })
-  .filter((file) => /\.(ts|js)$/.test(file) && !/^(cli|options)\//.test(file) && file !== "core/reader.ts")
+  .filter((file) => /\.(ts|js)$/.test(file) && !OF_OPTIONS.test(file))
   .map((file) => ({ file, text: readFileSync(source + file, "utf8") }));
 
 /** Every flag of the command. */

@@ -2,6 +2,7 @@ import { readFile } from "node:fs/promises";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { planesOf } from "../../sample-images/planes.js";
 import { reportJson } from "../../src/6-report/files/report-json.js";
+import { commandReader } from "../../src/cli/command-reader.js";
 import { type PreparedPiece, type PrepareOptions, prepare, type Stage } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "../cli/command.js";
 import { refusalOf } from "../support/refusal.js";
@@ -15,7 +16,7 @@ let photo: Uint8Array;
 let piece: PreparedPiece;
 beforeAll(async () => {
   photo = await readFile(boats);
-  piece = await prepare(photo, options, { fileName: "image.jpg" });
+  piece = await prepare(photo, options, { fileName: "image.jpg", reader: commandReader });
 });
 
 describe("prepare, from buffer to buffers", () => {
@@ -33,14 +34,14 @@ describe("prepare, from buffer to buffers", () => {
   it("leaves photo and options as they were", async () => {
     const frozen = Object.freeze({ ...options });
     const bytes = Uint8Array.from(photo);
-    const again = await prepare(bytes, frozen, { fileName: "image.jpg" });
+    const again = await prepare(bytes, frozen, { fileName: "image.jpg", reader: commandReader });
     expect(Buffer.from(bytes).equals(photo)).toBe(true);
     expect(Buffer.from(again.burnFile).equals(piece.burnFile)).toBe(true);
   });
 
   it("gives the same bytes whatever else was prepared before, or at the same time", async () => {
     const [again] = await Promise.all([
-      prepare(photo, options, { fileName: "image.jpg" }),
+      prepare(photo, options, { fileName: "image.jpg", reader: commandReader }),
       prepare(photo, { ...options, seed: 9, material: "maple", method: "zhou-fang" }),
     ]);
     expect(Buffer.from(again.burnFile).equals(piece.burnFile)).toBe(true);

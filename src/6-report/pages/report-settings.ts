@@ -21,7 +21,7 @@ function settingsOf({ report, settings }: FactSource): Tile[] {
     [
       "Speed",
       `${densityWords(motion.speedMmPerS)} mm/s`,
-      `${ways}, ${accelerationMmPerS2} mm/s²${job.around ? " of the turning surface (--accel)" : ""}`,
+      `${ways}, ${accelerationMmPerS2} mm/s²${job.around ? " of the turning surface" : ""}`,
     ],
     [
       "Power",

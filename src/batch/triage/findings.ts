@@ -1,7 +1,33 @@
-import type { Finding } from "./words.js";
-
 /** How an upload may be treated: as it is, with a note, or after a question to the customer. */
 export type Grade = "ready" | "note" | "ask";
+
+/** What a finding is about. Codes stay; sentences may change. */
+export type FindingCode =
+  | "DAMAGED"
+  | "TOO_FEW_PIXELS"
+  | "BLURRED"
+  | "CLIPPED_HIGHLIGHTS"
+  | "CLIPPED_SHADOWS"
+  | "LOW_CONTRAST"
+  | "JPEG_BLOCKS"
+  | "ALREADY_DITHERED"
+  | "SCREENSHOT"
+  | "ARTWORK"
+  | "TRANSPARENT"
+  | "MANY_PAGES"
+  | "CROPPED"
+  | "STRETCHED"
+  | "EXTREME_SHAPE"
+  | "NOTHING_BURNS"
+  | "SHADES_LOST";
+
+/** One thing about an upload that somebody should know. */
+export interface Finding {
+  readonly code: FindingCode;
+  readonly grade: "note" | "ask";
+  /** In words that can be sent to the customer as they are. */
+  readonly message: string;
+}
 
 /** What triage measures of a photo. */
 export interface TriageFigures {

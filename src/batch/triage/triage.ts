@@ -8,14 +8,16 @@ import { frameOf } from "../../pipeline/photo/piece-size.js";
 import { settleKind } from "../../pipeline/photo/settle-kind.js";
 import { blocking } from "./blocking.js";
 import { blurSigmaPx } from "./blur.js";
+import type { Finding } from "./findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "./findings.js";
 import { thresholds } from "./thresholds.js";
 import { type ToneFacts, toneFacts } from "./tones.js";
-import { type Finding, finding } from "./words.js";
+import { finding } from "./words.js";
 
 /** Full width at half maximum of a Gaussian over its σ. */
 const FWHM_PER_SIGMA = 2 * Math.sqrt(2 * Math.LN2);
 
+/** How an upload may be treated, why, and by which figures. */
 export interface Triage {
   readonly grade: Grade;
   /** Worst first. */

@@ -1,11 +1,9 @@
 import type { DataOf } from "../../core/told.js";
 import { wholePercent } from "../../core/words.js";
-
-/** Whether a finding is worth a note, or a question before any work. */
-type Worth = "note" | "ask";
+import type { Finding, FindingCode } from "./findings.js";
 
 interface Graded {
-  readonly grade: Worth;
+  readonly grade: Finding["grade"];
 }
 
 interface Share {
@@ -70,17 +68,7 @@ export const customerWords = {
     "In your picture we found nothing to engrave: it is of one tone, or what is drawn is too fine. Is it the right file?",
   SHADES_LOST: () =>
     "Your picture has shades or fine parts that a drawing in two tones cannot keep: they become all or nothing.",
-};
-
-export type FindingCode = keyof typeof customerWords;
-
-/** One thing about an upload that somebody should know. */
-export interface Finding {
-  readonly code: FindingCode;
-  readonly grade: Worth;
-  /** In words that can be sent to the customer as they are. */
-  readonly message: string;
-}
+} satisfies Record<FindingCode, (data: never) => string>;
 
 /** A finding in words. */
 export function finding<Code extends FindingCode>(

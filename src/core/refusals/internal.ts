@@ -18,7 +18,7 @@ export const internalRefusals = refusedAs("INTERNAL", undefined, {
   }: Figures<"start" | "end" | "samples" | "pixels">) =>
     `Cannot map [${start}, ${end}) of ${samples} samples onto ${pixels} pixels.`,
   "worker-ended": ({ what, why }: { readonly what: string; readonly why?: string | undefined }) =>
-    `${what} ended before its work was done${why === undefined ? "" : `: ${why}`}.`,
+    `${what} ended before its work was done${why === undefined ? "" : `: ${why.replace(/\.$/, "")}`}.`,
   "bitmap-not-kept": () => "The bitmap was not kept.",
   "nothing-predicted": () => "Nothing was predicted.",
   "bitmap-without-pitch": () => "A bitmap file needs the pitch of its pixels.",

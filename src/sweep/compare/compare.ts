@@ -40,6 +40,7 @@ export interface DoneCandidate {
   readonly pictures?: CandidatePictures;
 }
 
+/** What `compare` may be told beside its options. */
 export interface CompareContext extends LaneContext {
   /** Shown in reports and in messages; never opened. */
   readonly fileName?: string;

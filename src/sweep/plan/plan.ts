@@ -33,6 +33,7 @@ import { generalNotes } from "./notes.js";
 import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
 import { wantedLightness } from "./solid-row.js";
 
+/** What `plan` may be told beside its options. */
 export interface PlanContext extends LaneContext {
   /** Shown in messages; never opened. */
   readonly fileName?: string;

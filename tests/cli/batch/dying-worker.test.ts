@@ -43,7 +43,7 @@ describe("a worker process of a batch", () => {
       state: "refused",
       grade: "ask",
       code: "INPUT_TOO_DEMANDING",
-      message: expect.stringMatching(/the worker crashed: a malicious file, or out of memory/),
+      message: expect.stringMatching(/^The worker crashed on "[^"]+": a malicious file, or out of memory\.$/),
       outputs: [],
     });
   });

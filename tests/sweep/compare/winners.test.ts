@@ -29,9 +29,9 @@ it.each<[string, Candidate[], number, number, number]>([
 it("says why", () => {
   const { reasons } = winnersOf(candidates([0.3, 4, 400], [0.4, 4.9, 200]), 0.075);
   expect(reasons).toEqual({
-    nominal: "least visual error at the set dose: 0.30 L*",
-    robust: "least visual error in the mean over doses of −7.5 %, 0 and +7.5 %: 4.00 L*",
-    fast: "least run time of those whose error over these doses is at most 5.00 L*: 50 % less time than the robust one for 0.90 L* more error",
+    nominal: "smallest visual error at the set dose: 0.30 L*",
+    robust: "smallest visual error in the mean over doses of −7.5 %, 0 and +7.5 %: 4.00 L*",
+    fast: "shortest run time of those whose error over these doses is no more than 5.00 L*: 50 % less time than the robust one for 0.90 L* more error",
   });
   expect(winnersOf(candidates([0.3, 4, 400]), 0.1).reasons.fast).toMatch(/none? other|no other/);
 });
