@@ -1,7 +1,7 @@
 import type { SourceWindow } from "../src/3-resample/frame.js";
 import { resampledRows } from "../src/3-resample/resample.js";
 import { findHalftoneMethod, halftoneCodes } from "../src/4-halftone/halftone.js";
-import { createHalftoneStream } from "../src/4-halftone/halftone-stream.js";
+import { HalftoneStream } from "../src/4-halftone/halftone-stream.js";
 import type { HalftoneSettings, Scan } from "../src/4-halftone/method.js";
 import { doseStride, exposeRows } from "../src/5-burn/exposure.js";
 import { planExposure } from "../src/5-burn/exposure-plan.js";
@@ -87,7 +87,7 @@ export function halftoneKernel(form: KernelForm, id: string, picture: Picture, s
   const memory = createKernelMemory(form);
   const stride = bytesPerPackedRow(columns);
   const out = new Uint8Array(stride * rows);
-  const stream = createHalftoneStream(
+  const stream = new HalftoneStream(
     findHalftoneMethod(id),
     { columns, rows },
     settingsFor(scan),

@@ -9,43 +9,18 @@ const command = fileURLToPath(new URL("../dist/cli/main.js", import.meta.url));
 const here = fileURLToPath(new URL(".", import.meta.url));
 
 const JOBS = [
-  ["harbour.jpg", "--width", "120", "--spot", "0.115", "--density", "508", "--material", "maple"],
-  ["dog-on-quay.jpg", "--width", "60", "--spot", "0.1", "--material", "slate"],
-  ["lighthouse.jpg", "--height", "90", "--spot", "0.08", "--material", "black-anodised-aluminium"],
-  [
-    "portrait.jpg",
-    "--height",
-    "80",
-    "--spot",
-    "0.115",
-    "--density",
-    "10/mm",
-    "--material",
-    "vegetable-tanned-leather",
-    "--oval",
-    "--vignette",
-    "5",
-    "--border",
-    "0.6",
-  ],
-  ["nets.jpg", "--width", "100", "--spot", "0.115", "--density", "150", "--material", "coated-steel"],
-  [
-    "step-wedge.png",
-    "--width",
-    "80",
-    "--spot",
-    "0.115",
-    "--density",
-    "508",
-    "--material",
-    "cherry",
-    "--no-auto-tone",
-  ],
-  ["logo.svg", "--kind", "solid", "--width", "30", "--spot", "0.115", "--density", "508"],
+  "harbour.jpg --width 120 --spot 0.115 --density 508 --material maple",
+  "dog-on-quay.jpg --width 60 --spot 0.1 --material slate",
+  "lighthouse.jpg --height 90 --spot 0.08 --material black-anodised-aluminium",
+  "portrait.jpg --height 80 --spot 0.115 --density 10/mm --material vegetable-tanned-leather --oval --vignette 5 --border 0.6",
+  "nets.jpg --width 100 --spot 0.115 --density 150 --material coated-steel",
+  "step-wedge.png --width 80 --spot 0.115 --density 508 --material cherry --no-auto-tone",
+  "logo.svg --kind solid --width 30 --spot 0.115 --density 508",
 ];
 
-for (const [photo, ...options] of JOBS) {
-  console.log(`\n$ spotpitch prepare ${photo} ${options.join(" ")}`);
+for (const job of JOBS) {
+  console.log(`\n$ spotpitch prepare ${job}`);
+  const [photo, ...options] = job.split(" ");
   const { status } = spawnSync(
     process.execPath,
     [command, "prepare", here + photo, ...options, "--out", "demo-output"],

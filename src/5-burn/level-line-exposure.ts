@@ -1,4 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { modulo } from "../core/modulo.js";
 import { levelPowers } from "../core/power-levels.js";
 import { type AlongSum, sumAlong } from "../core/rows-kernels.js";
 import type { SampleTaps } from "./exposure-plan.js";
@@ -32,5 +33,3 @@ export function createLevelLineExposer(memory: KernelMemory, line: SampleTaps, s
     addTail?.(pixels, out);
   };
 }
-
-const modulo = (value: number, period: number): number => ((value % period) + period) % period;

@@ -1,4 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { modulo } from "../core/modulo.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { addScaledRow, GROUP_PX, type LineWindows, sumTables, windowOffsets } from "./exposure-kernels.js";
 import type { LagTail, SampleTaps } from "./exposure-plan.js";
@@ -79,7 +80,7 @@ export function createTailExposer(
       for (let n = 0; n < columns; n++) {
         const x = direction === 1 ? n : columns - 1 - n;
         const behind = x - direction * from;
-        const source = closed ? ((behind % columns) + columns) % columns : behind;
+        const source = closed ? modulo(behind, columns) : behind;
         sum *= decay;
         if (source >= 0 && source < columns) sum += powerAt(packed, source);
         left[x] = sum;

@@ -43,12 +43,15 @@ export class RunTimer {
   private beamOnPx = 0;
   private levelSum = 0;
 
-  /** See `createRunTimer`. */
+  /**
+   * @param pitchAlongMm from one pixel of a line to the next
+   * @param levels power levels of the bitmap, 2..256
+   */
   constructor(
     columns: number,
     private readonly pitchAlongMm: number,
     private readonly head: HeadMotion,
-    private readonly levels: number,
+    private readonly levels = 2,
   ) {
     this.stride = bytesPerRow(columns, levels);
   }
@@ -118,22 +121,9 @@ export class RunTimer {
   }
 }
 
-/**
- * A timer for a bitmap whose rows come one after another.
- *
- * @param pitchAlongMm from one pixel of a line to the next
- * @param levels power levels of the bitmap, 2..256
- */
-export const createRunTimer = (
-  columns: number,
-  pitchAlongMm: number,
-  head: HeadMotion,
-  levels = 2,
-): RunTimer => new RunTimer(columns, pitchAlongMm, head, levels);
-
 /** Run time of a whole bitmap: see `RunTimer`. */
 export function runTime(bitmap: PackedBitmap, pitchAlongMm: number, head: HeadMotion): RunTime {
-  const timer = createRunTimer(bitmap.columns, pitchAlongMm, head, bitmap.levels);
+  const timer = new RunTimer(bitmap.columns, pitchAlongMm, head, bitmap.levels);
   timer.add(bitmap.bytes, bitmap.rows);
   return timer.runTime();
 }

@@ -1,5 +1,6 @@
 import { FRACTION_ONE, fractionCode } from "../core/burn-fraction.js";
 import { luminanceFactorAt, type Response } from "../core/material/response.js";
+import { modulo } from "../core/modulo.js";
 import { relativeLinePeakDose } from "../core/physics/line-dose.js";
 import type { Pitch } from "../core/plane.js";
 import { type BeamPath, overdriveOf, type Spot } from "../core/spot.js";
@@ -113,5 +114,3 @@ function largestDose(
   });
   return Math.max(...sums);
 }
-
-const modulo = (n: number, by: number): number => ((n % by) + by) % by;

@@ -1,5 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Response } from "../core/material/response.js";
+import { modulo } from "../core/modulo.js";
 import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import type { SeenGrid } from "./eye-filter.js";
@@ -111,7 +112,7 @@ function rowsOfTile(
   const row = new Uint8Array(length);
   return (y) => {
     for (let i = 0; i < length; i++) {
-      row[i] = bytes[firstRow + y * stride + ((((first + i) % stride) + stride) % stride)];
+      row[i] = bytes[firstRow + y * stride + modulo(first + i, stride)];
     }
     return row;
   };

@@ -1,4 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { modulo } from "../core/modulo.js";
 import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
 import { HALO_PX, type JudgedTile } from "./judged-tiles.js";
 import { addDifferences, differenceSums, lightnessRow, totalsOf } from "./lightness-kernels.js";
@@ -127,7 +128,7 @@ interface Mirrored {
 function mirrored(first: number, length: number, count: number): Mirrored {
   const period = 2 * length;
   const index = Int32Array.from({ length: count }, (_, i) => {
-    const folded = (((first + i) % period) + period) % period;
+    const folded = modulo(first + i, period);
     return folded < length ? folded : period - 1 - folded;
   });
   return { index, from: -first, end: Math.min(count, length - first) };

@@ -5,17 +5,17 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { floydSteinberg } from "../../src/4-halftone/kernels.js";
 import type { Scan } from "../../src/4-halftone/method.js";
 import { seededRandom } from "../../src/core/random.js";
 import { exact } from "../reference/arithmetic.js";
 import { diffuse } from "../reference/textbook-diffusion.js";
 import { pfmOf, pgmOf, samplesOf } from "../support/pnm.js";
+import { stencil } from "../support/stencil.js";
 import { hasTool } from "../support/tool.js";
 
 /* The textbook engine, against which `textbook.test.ts` holds the stage's own. */
 function bitsByUs(fractions: Float32Array, columns: number, scan: Scan): Uint8Array {
-  const nextRow = diffuse(floydSteinberg, columns, scan, "drop", exact);
+  const nextRow = diffuse(stencil("floyd-steinberg"), columns, scan, "drop", exact);
   const bits = new Uint8Array(fractions.length);
   for (let from = 0, y = 0; from < bits.length; from += columns, y++) {
     nextRow(fractions.subarray(from, from + columns), y, bits.subarray(from, from + columns));

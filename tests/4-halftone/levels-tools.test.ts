@@ -4,13 +4,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { findHalftoneMethod, halftoneCodes } from "../../src/4-halftone/halftone.js";
-import { floydSteinberg } from "../../src/4-halftone/kernels.js";
 import { fractionCode } from "../../src/core/burn-fraction.js";
 import { seededRandom } from "../../src/core/random.js";
 import { exact } from "../reference/arithmetic.js";
 import { diffuse } from "../reference/textbook-diffusion.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 import { pfmOf, pgmOf, samplesOf } from "../support/pnm.js";
+import { stencil } from "../support/stencil.js";
 import { hasTool } from "../support/tool.js";
 
 /*
@@ -37,7 +37,7 @@ describe.skipIf(!hasTool("gmic", ["version"]))("Floyd–Steinberg to n levels, a
     } finally {
       rmSync(folder, { recursive: true });
     }
-    const nextRow = diffuse(floydSteinberg, columns, "raster", "drop", exact, levels);
+    const nextRow = diffuse(stencil("floyd-steinberg"), columns, "raster", "drop", exact, levels);
     const ours = new Uint8Array(columns * rows);
     for (let y = 0; y < rows; y++) {
       const from = y * columns;

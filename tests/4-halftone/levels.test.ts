@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
 import { findHalftoneMethod, halftoneCodes } from "../../src/4-halftone/halftone.js";
-import { createHalftoneStream } from "../../src/4-halftone/halftone-stream.js";
+import { HalftoneStream } from "../../src/4-halftone/halftone-stream.js";
 import { diffusionKernels } from "../../src/4-halftone/kernels.js";
 import type { Scan } from "../../src/4-halftone/method.js";
 import {
@@ -151,7 +151,7 @@ describe.each(able.map((method) => [method.id, method] as const))("%s", (id, met
       const emit = (rows: Uint8Array, y: number, count: number) => {
         out.set(rows.subarray(0, count * COLUMNS), y * COLUMNS);
       };
-      const stream = createHalftoneStream(
+      const stream = new HalftoneStream(
         method,
         { columns: COLUMNS, rows: ROWS, bandRows },
         settings,

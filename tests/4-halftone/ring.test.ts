@@ -6,7 +6,7 @@ import {
   meseVaidyanathanClasses,
 } from "../../src/4-halftone/class-matrices.js";
 import { halftoneCodes } from "../../src/4-halftone/halftone.js";
-import { createHalftoneStream } from "../../src/4-halftone/halftone-stream.js";
+import { HalftoneStream } from "../../src/4-halftone/halftone-stream.js";
 import { diffusionKernels } from "../../src/4-halftone/kernels.js";
 import type { HalftoneMethod, HalftoneSettings } from "../../src/4-halftone/method.js";
 import { ostromoukhovRows } from "../../src/4-halftone/variable-coefficients.js";
@@ -215,7 +215,7 @@ describe.each(ringMethods.map((method) => [method.id, method] as const))("%s rou
       ).toEqual(bytes);
       for (const bandRows of [1, 7, 64]) {
         const out = new Uint8Array(bytes.length);
-        const stream = createHalftoneStream(
+        const stream = new HalftoneStream(
           method,
           { columns, rows: ROWS, bandRows },
           settings,
