@@ -4,12 +4,12 @@ import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
  * Fourier transforms in single precision, four sequences at a time.
  *
  * A line holds `length` complex values of each of the four: value i at 8 · i, four real parts and then four imaginary
- * parts. The forward transform halves its input by frequency and the inverse by time (radix 4; W. M. Gentleman and G. Sande,
- * Fast Fourier transforms for fun and profit, AFIPS 29, 563 (1966)), so that the spectrum stands in reversed order and
- * nothing is ever put in order: a filter puts its factors in that order once.
+ * parts. The forward transform decimates in frequency and the inverse in time (radix 4; W. M. Gentleman and G. Sande,
+ * Fast Fourier transforms for fun and profit, AFIPS 29, 563 (1966)). So the spectrum is in digit-reversed order, and nothing is
+ * reordered: a filter puts its factors in that order once.
  */
 
-/** Sequences of a line. */
+/** Sequences in a line. */
 export const FOUR = 4;
 
 /** Floats of one complex value of each of four sequences. */
@@ -48,7 +48,7 @@ function fourierTwiddles(length: number): number[] {
   return twiddles;
 }
 
-/** Frequency 0..length−1 that stands at each place of a spectrum in reversed order. */
+/** Frequency 0..length−1 at each place of a spectrum in digit-reversed order. */
 export function reversedOrder(length: number): Int32Array {
   if (length === 1) return Int32Array.of(0);
   const radix = length === 2 ? 2 : 4;
@@ -59,7 +59,7 @@ export function reversedOrder(length: number): Int32Array {
   });
 }
 
-/** Values in order to their spectrum in reversed order, in place. */
+/** Transforms values to their spectrum in digit-reversed order, in place. */
 export function forwardLine({ simd, length, twiddles }: FourierPlan, line: Float32Array): void {
   if (simd) {
     simd.forwardLine(line.byteOffset, length, twiddles.byteOffset);
@@ -83,7 +83,7 @@ export function forwardLine({ simd, length, twiddles }: FourierPlan, line: Float
   } else addAndSubtractPairs(line, length);
 }
 
-/** A spectrum in reversed order to `length` times its values in order, in place. */
+/** Transforms a spectrum in digit-reversed order to `length` times its values, in place. */
 export function inverseLine({ simd, length, twiddles }: FourierPlan, line: Float32Array): void {
   if (simd) {
     simd.inverseLine(line.byteOffset, length, twiddles.byteOffset);
@@ -161,7 +161,7 @@ function addAndSubtractPairs(line: Float32Array, length: number): void {
   }
 }
 
-/** Four rows of each of two pictures [4 × length] to a line, the second picture in the imaginary parts. */
+/** Packs four rows of two pictures [4 × length] into a line, the second picture in the imaginary parts. */
 export function lineFromRows(
   { simd, length }: FourierPlan,
   first: Float32Array,
@@ -180,7 +180,7 @@ export function lineFromRows(
   }
 }
 
-/** The way back. */
+/** The reverse of `lineFromRows`. */
 export function rowsFromLine(
   { simd, length }: FourierPlan,
   line: Float32Array,
@@ -206,7 +206,7 @@ export interface ColumnLines {
   readonly lineFloats: number;
 }
 
-/** Four rows y.. of a square, as a line holds them, to its columns. */
+/** Copies rows y..y+3 of a square, in a line, to its columns. */
 export function spreadLine(
   { simd, length }: FourierPlan,
   line: Float32Array,
@@ -227,7 +227,7 @@ export function spreadLine(
   }
 }
 
-/** The way back. */
+/** The reverse of `spreadLine`. */
 export function collectLine(
   { simd, length }: FourierPlan,
   { values, lineFloats }: ColumnLines,
