@@ -1,13 +1,12 @@
 /**
- * Hold a change against an earlier build: some forty jobs of all kinds, run by the built command, their files kept and
+ * Compares this build with an earlier one: about forty jobs of all kinds, run by the built command. Their files are kept and
  * compared.
  *
- *     npm run bench:same -- --keep DIR                    run the jobs with this build and keep what they wrote
+ *     npm run bench:same -- --keep DIR                    run the jobs with this build and keep their files
  *     npm run bench:same -- --against DIR [--only plan]   run them again, and list every difference
  *
- * Bitmaps, previews, contact sheets and the pictures inside pages are compared byte for byte. Of reports, plans and
- * comparisons the figures are compared: every number, yes or no, and code. Sentences may differ. Exit status 1 where
- * something differs.
+ * Bitmaps, previews, contact sheets and the pictures inside pages are compared byte for byte. Reports, plans and comparisons are
+ * compared by their figures: every number, boolean and code. Sentences may differ. Exit status 1 if something differs.
  */
 import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
@@ -33,7 +32,7 @@ const wedge = sample("step-wedge.png");
 const spot = "--spot 0.115";
 const small = `--width 40mm ${spot}`;
 
-/** Material file of the jobs' own, steep and measured at its own pitch. */
+/** Material file for these jobs: steep, with its own reference pitch. */
 const OWN_MATERIAL = {
   name: "enamel plate",
   response: [
@@ -168,7 +167,7 @@ function jobsFor(work: string): Job[] {
   ];
 }
 
-/** Run a job into a folder of its own, with its exit status. */
+/** Runs a job into its folder, and writes its exit status there. */
 function runJob({ words }: Job, folder: string): void {
   mkdirSync(folder, { recursive: true });
   const command = join(root, "dist/cli/main.js");
@@ -182,7 +181,7 @@ function runJob({ words }: Job, folder: string): void {
   writeFileSync(join(folder, "exit.json"), JSON.stringify({ status }));
 }
 
-/** Sentences, and the figures that go into them, which may change; and what is new with every run. */
+/** Keys that may change: sentences with their figures, and values that are new in every run. */
 const WORDS = new Set([
   "message",
   "data",
@@ -225,7 +224,7 @@ const filesBelow = (folder: string): string[] =>
 const picturesIn = (page: string): string[] =>
   readFileSync(page, "utf8").match(/data:image\/(?!svg)[^"')\s]+/g) ?? [];
 
-/** What differs between the files of a job, one line each. CSV files hold sentences and are not compared. */
+/** Differences between the files of a job, one line each. CSV files contain sentences and are not compared. */
 function differences(before: string, now: string): string[] {
   const names = [...new Set([...filesBelow(before), ...filesBelow(now)])];
   return names.flatMap((name) => {

@@ -1,6 +1,6 @@
 /**
- * The main job on our own pictures: `npm run demo` prepares each for a material of the workshop and writes bitmaps,
- * previews and reports to demo-output/.
+ * `npm run demo` prepares each sample picture for a material of the workshop. It writes bitmaps, previews and reports to
+ * demo-output/.
  */
 import { spawnSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
@@ -29,5 +29,5 @@ for (const job of JOBS) {
   if (status !== 0) process.exit(status ?? 1);
 }
 console.log(
-  "\nOpen demo-output/*.report.html in a browser, or look at demo-output/*.preview.png: the piece above, and below it the pixels that burn and the marks they leave.",
+  "\nOpen demo-output/*.report.html in a browser, or look at demo-output/*.preview.png. It shows the piece at the top, and below it the pixels that burn and their marks.",
 );
