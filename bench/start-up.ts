@@ -7,7 +7,7 @@ import { spreadOf } from "./statistics.js";
 import { markdownTable, NONE, rangeOf } from "./table.js";
 import { builtCommand } from "./tools/ours.js";
 
-const LEAST_RUNS = 15;
+const MIN_RUNS = 15;
 
 /** Each command, and a word that its output must contain. */
 const COMMANDS: readonly (readonly [name: string, command: Command, word: string])[] = [
@@ -19,7 +19,7 @@ const COMMANDS: readonly (readonly [name: string, command: Command, word: string
 
 /** Time of commands that need no photo. */
 export async function startUp({ runs, quick }: Setting): Promise<Part> {
-  const rounds = quick ? runs : Math.max(runs, LEAST_RUNS);
+  const rounds = quick ? runs : Math.max(runs, MIN_RUNS);
   const problems = COMMANDS.flatMap(([name, command, word]) =>
     outputOf(command)?.includes(word) ? [] : [`${name} does not print "${word}"`],
   );

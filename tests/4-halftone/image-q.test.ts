@@ -8,14 +8,13 @@ import { diffuse } from "../reference/textbook-diffusion.js";
 import { stencil } from "../support/stencil.js";
 
 /*
- * The textbook engine, against which `textbook.test.ts` holds the stage's own, bit for bit against image-q 4.0.0, a general
- * colour quantiser with stencils of its own.
+ * Compares the textbook engine bit for bit with image-q 4.0.0, a general colour quantiser with its own stencils.
+ * (`textbook.test.ts` compares the engine of the stage with the textbook engine.)
  *
- * It differs from plain diffusion in three ways. By default it hands on the error of the picture instead of that of the
- * corrected value: its last option asks for the latter. It clamps corrected values to 0..255, which loses error: two
- * greys far from both ends never come there. And it rounds them to whole levels: that is plain diffusion of a picture
- * whose pixels are off by what the rounding adds, and such a picture is what ours gets. A corrected value then lies at
- * least half a level from the threshold.
+ * image-q differs from plain diffusion in three ways. By default it passes on the error of the picture; its last option selects
+ * the error of the corrected value. It clamps corrected values to 0..255, which loses error; two greys far from both ends avoid
+ * that. And it rounds them to whole levels, which equals plain diffusion of a picture with the rounding added. Our engine gets
+ * that picture. A corrected value then lies half a level or more from the threshold.
  *
  * image-q scans its first line from the right, ours from the left: it gets the mirror image.
  */

@@ -49,8 +49,8 @@ describe.skipIf(!hasTool("gmic", ["version"]))("Floyd–Steinberg to n levels, a
 });
 
 /*
- * ImageMagick's ordered dither to n levels. Its thresholds between two levels are k/(d + 1) where ours are (k − ½)/d, so the
- * tints compared are those of k raised pixels in d, at which both agree.
+ * ImageMagick's ordered dither to n levels. Its thresholds between two levels are k/(d + 1), ours are (k − ½)/d. So the
+ * compared tints have k raised pixels in d; there both agree.
  */
 describe.skipIf(!hasTool("convert", ["-version"]))("Bayer to n levels, against ImageMagick", () => {
   it.each([
@@ -62,7 +62,7 @@ describe.skipIf(!hasTool("convert", ["-version"]))("Bayer to n levels, against I
     const size = side * side;
     const tints = size * (levels - 1);
     const [columns, rows] = [side, side * tints];
-    // A hair above each tint, for ImageMagick rounds down.
+    // Slightly above each tint, because ImageMagick rounds down.
     const fractions = Float64Array.from({ length: columns * rows }, (_, i) => Math.floor(i / size) / tints);
     const samples = Uint16Array.from(fractions, (fraction) => Math.ceil(65535 * fraction) + 1);
     const input = pgmOf(samples, columns, rows);

@@ -31,7 +31,7 @@ const noise = (() => {
   });
 })();
 
-/** Soft shades, a bare margin on the right beside which error piles up, and a hole that must stay bare. */
+/** Soft shades, a bare margin on the right where error piles up, and a hole that must stay bare. */
 const shades = Int16Array.from({ length: COLUMNS * ROWS }, (_, i) => {
   const x = i % COLUMNS;
   const y = Math.floor(i / COLUMNS);

@@ -42,7 +42,7 @@ function ringBits(method: HalftoneMethod, fractions: Int16Array, settings: Halft
   return unpackBitmap({ columns, rows, levels, stride, bytes });
 }
 
-/** Numbers round a ring, row below row; what is meant for a pixel that is done goes to the one below it. */
+/** Error round a ring, row by row. Error for a pixel that is done goes to the pixel below it. */
 class NaiveRing {
   readonly error: Float64Array[] = [];
   private readonly done = new Set<number>();
@@ -91,7 +91,7 @@ function naive(rule: (ring: NaiveRing, asked: number, x: number, y: number, step
   };
 }
 
-/** The nearest of n levels to what is wanted, and what that is worth. */
+/** The nearest of n levels, and its value. */
 function nearest(wanted: number, levels: number): readonly [level: number, worth: number] {
   const level = Math.min(levels - 1, Math.max(0, Math.floor((wanted * (levels - 1)) / ONE + 0.5)));
   return [level, whole.levelOf(level, levels)];
