@@ -52,8 +52,8 @@ for (const photo of PHOTOS) {
         `## ${photo}, ${name}, ${linesPerInch} lines per inch\n\n${comparisonTable(made, seconds, [])}\n`,
       );
       const { candidates, winners } = made;
-      const { visualErrorRms: least } = candidates[winners.nominal];
-      const contenders = candidates.filter(({ visualErrorRms }) => visualErrorRms <= CONTENDER * least);
+      const { visualErrorRms: minError } = candidates[winners.nominal];
+      const contenders = candidates.filter(({ visualErrorRms }) => visualErrorRms <= CONTENDER * minError);
       findings.push(
         `${photo}, ${name}, ${linesPerInch}: nominal ${candidates[winners.nominal].method}, robust ${candidates[winners.robust].method}; τ ${correlation(candidates)} of ${candidates.length}, ${correlation(contenders)} of ${contenders.length} contenders`,
       );

@@ -46,9 +46,9 @@ function report(when: string): void {
   // There may also be a spare renderer, which is small.
   const largest = (file: string, name: string): number =>
     Math.max(...ours.map((pid) => kilobytes(pid, file, name))) / 1024;
-  const [now, most] = [largest("smaps_rollup", "Pss"), largest("status", "VmHWM")];
+  const [now, peak] = [largest("smaps_rollup", "Pss"), largest("status", "VmHWM")];
   process.stdout.write(
-    `${when.padEnd(28)} ${now.toFixed(0).padStart(5)} MB, ${most.toFixed(0)} MB resident at most\n`,
+    `${when.padEnd(28)} ${now.toFixed(0).padStart(5)} MB, ${peak.toFixed(0)} MB maximum resident\n`,
   );
 }
 

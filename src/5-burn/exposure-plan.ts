@@ -46,7 +46,7 @@ export interface SampleTaps {
  * pixel x.
  */
 export interface LagTail {
-  /** 1 where the beam travels to the right, −1 to the left. */
+  /** 1 if the beam travels to the right, −1 to the left. */
   readonly direction: 1 | -1;
   readonly from: number;
   /** Factor from one pixel to the next, 0..1. */
@@ -119,7 +119,7 @@ interface TravelledLine {
   /** Diameter of the spot along the line. */
   readonly spotMm: number;
   readonly lagMm: number;
-  /** 1 where the beam travels to the right, −1 to the left. */
+  /** 1 if the beam travels to the right, −1 to the left. */
   readonly direction: 1 | -1;
   /** Shift of the line along itself. */
   readonly shiftMm: number;

@@ -20,7 +20,7 @@ export interface FootprintGrid {
  * Dose of one burned pixel (section 2) at the samples that it reaches, in whole numbers. The dose beyond the end is added to the
  * rest in proportion, so a solid fill still has dose 1.
  *
- * @param direction 1 where the beam travels to the right, −1 to the left
+ * @param direction 1 if the beam travels to the right, −1 to the left
  * @param shiftMm shift of the line along itself
  */
 export function spotFootprint(

@@ -8,7 +8,7 @@ import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./
 export type ToneCurve = {
   /** Rising, 0 to 1. */
   readonly fractions: Float64Array;
-  /** Falling where marks are darker than the surface, rising where they are lighter. */
+  /** Falling if marks are darker than the surface, rising if they are lighter. */
   readonly luminance: Float64Array;
 };
 

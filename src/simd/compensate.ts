@@ -4,7 +4,7 @@
  * @param codes u16 [columns]
  * @param table by code: f32 wanted luminance factor, f32 burn fraction in codes of 1/16384
  * @param pairs f32 [columns × 2], the two side by side
- * @param own f32 [columns], the burn fraction; −1 where the code is `bare`, 65536 more where it is `solid`
+ * @param own f32 [columns], the burn fraction; −1 for the code `bare`, 65536 more for the code `solid`
  */
 export function burnPairs(
   codes: usize,
