@@ -3,11 +3,11 @@
  *
  *   npm run bench:artwork-guess -- FOLDER...
  *
- * One row for each folder: pictures that are taken for solid artwork, those that stay photos with a hint that they may be
- * artwork, and those that stay photos without a word. With `--list` the names of the first two as well. Drawings are rendered
- * 1000 pixels wide. Files with the same bytes count once, links do not count, and what the decoder refuses is counted apart.
+ * One row for each folder: pictures guessed as solid artwork, photos with a hint that they may be artwork, and photos without a
+ * hint. `--list` also prints the names of the first two. Drawings are rendered 1000 pixels wide. Files with the same bytes count
+ * once, links do not count, and files that the decoder refuses have their own column.
  *
- * Pictures that the guess was not tuned on, from Debian, without installing anything:
+ * The guess was not tuned on these pictures from Debian, which need no installation:
  *
  *   apt-get download tango-icon-theme adwaita-icon-theme python3-skimage
  *   for each in *.deb; do dpkg-deb -x "$each" pictures; done
@@ -16,7 +16,7 @@
  * - icons in one colour, drawings: `pictures/usr/share/icons/Adwaita/scalable`;
  * - photographs, gradients and computer pictures: `pictures/usr/lib/python3/dist-packages/skimage/data`.
  *
- * Which release they come from changes the counts a little.
+ * The counts depend slightly on the release.
  */
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
@@ -32,7 +32,7 @@ type Guess = "artwork" | "hinted at" | "photo" | "refused";
 
 const options = resolveOptions({});
 
-/** Paths of the pictures in a folder and below it; of several with the same bytes the first by name. */
+/** Paths of the pictures in a folder and below it. Of files with the same bytes, the first by name. */
 function picturesIn(folder: string): string[] {
   const seen = new Set<string>();
   return readdirSync(folder, { recursive: true, withFileTypes: true })
@@ -62,7 +62,7 @@ if (positionals.length === 0) {
   throw new Error("Name a folder of pictures: npm run bench:artwork-guess -- FOLDER");
 }
 
-console.log("| folder | pictures | taken for artwork | hinted at | photos | refused |");
+console.log("| folder | pictures | artwork | photo with hint | photo | refused |");
 console.log("|---|---|---|---|---|---|");
 const named: string[] = [];
 for (const folder of positionals) {

@@ -1,7 +1,7 @@
 /**
- * How well `--method auto` chooses: `npm run bench:auto` (about ten minutes). Five photographs at 40 mm on two materials at
- * four densities; for each the expected visual error of every candidate over the whole piece, and how far the one that auto
- * chose on its small part lies above the best of them. Then the tones that a 0.25 mm detail holds by each candidate.
+ * Quality of the choice of `--method auto`: `npm run bench:auto` (about ten minutes). Five photographs at 40 mm, two materials and
+ * four densities. Each row shows the expected visual error of every candidate on the whole piece, and the loss of the choice that
+ * auto makes on its small part. Then the tones that a 0.25 mm detail holds with each candidate.
  */
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -18,7 +18,7 @@ const PHOTOS = [
 ];
 const LINES_PER_INCH = [150, 254, 508, 1016];
 const METHODS = ["floyd-steinberg", "ostromoukhov", "clustered-dot", "green-noise"];
-/** What the choice may lose against the best candidate. */
+/** Allowed loss of the choice against the best candidate. */
 const ALLOWED = 0.05;
 
 const require = createRequire(import.meta.url);

@@ -1,12 +1,11 @@
 /**
  * A pile of uploads through the built command: `npm run bench:batch`.
  *
- *     --count <n>   uploads, hostile ones among them (default 320)
+ *     --count <n>   uploads, with hostile ones among them (default 320)
  *     --runs <n>    timed runs with one worker and with two, in turn (default 5)
  *
- * Every verdict is checked first, then throughput and memory are measured. Memory is that of all processes of the command
- * together, looked at 20 times a second (shared pages count more than once, so it is rather too high). Exit code 1 where a
- * verdict is not what it should be.
+ * It checks every verdict first, then measures throughput and memory. Memory is the sum over all processes of the command, sampled
+ * 20 times per second. Shared pages count more than once, so the sum is rather too high. Exit code 1 if a verdict is wrong.
  */
 import { spawn } from "node:child_process";
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
@@ -79,7 +78,7 @@ function residentBytesOfTree(root: number): number {
   return [...sizes].reduce((sum, [pid, bytes]) => sum + (below(pid) ? bytes : 0), 0);
 }
 
-/** What is not as it should be. The 3 MB upload is within the limits here. */
+/** Wrong verdicts. The 3 MB upload is within the limits here. */
 function faultsOf(out: string, wanted: ReadonlyMap<string, Wanted>): string[] {
   const { uploads } = JSON.parse(readFileSync(join(out, "batch.json"), "utf8")) as { uploads: UploadEntry[] };
   const verdicts = new Map(uploads.map((entry) => [entry.file, entry]));

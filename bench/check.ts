@@ -4,26 +4,26 @@ import { type Job, pixelsPerMetre, type Tone } from "./job.js";
 import { type BenchPhoto, shortChecksum } from "./photo.js";
 import { readPngFacts } from "./png-facts.js";
 
-/** Tones are compared in this many cells, each a mean over its pixels. */
+/** Cells for the comparison of tones. Each cell is a mean over its pixels. */
 const CELLS_ALONG = 40;
 const CELLS_ACROSS = 30;
 
-/** Furthest that the white share may lie from the tone it stands for: of the whole, and of the cells (root mean square). */
+/** Tolerance of the white share against its tone: of the whole, and of the cells (rms). */
 export const MEAN_TOLERANCE = 0.005;
 export const CELL_TOLERANCE = 0.01;
 
-/** Of the whole in two greys: what is darker or lighter than they are cannot be shown. */
+/** Tolerance of the whole in two greys, which cannot show darker or lighter tones. */
 export const PALETTE_MEAN_TOLERANCE = 0.02;
 
-/** What a contender wrote. */
+/** Output of a contender. */
 export interface Output {
   readonly columns: number;
   readonly rows: number;
   readonly bitDepth: number;
-  /** As the file says, along and across; none where it does not say. */
+  /** Density in the file, along and across; undefined without one. */
   readonly pixelsPerMetre: readonly [number, number] | undefined;
   readonly fileKiB: number;
-  /** Of the compressed pixels, so that a date in the file does not change it. */
+  /** Of the compressed pixels, so a date in the file has no effect. */
   readonly checksum: string;
   /** White share of each cell, row-major. */
   readonly cells: Float64Array;
@@ -48,13 +48,13 @@ export async function readOutput(file: string): Promise<Output> {
   };
 }
 
-/** The checksum alone, for outputs that have to be an earlier one again. */
+/** Only the checksum, for outputs that must equal an earlier one. */
 export const checksumOfOutput = (file: string): string =>
   shortChecksum(readPngFacts(readFileSync(file)).compressed);
 
 /**
- * The tones that the photo asks for, from its decoded RGB alone: luminance of ITU-R BT.709 from sRGB (IEC 61966-2-1), and
- * the encoded luma of ITU-R BT.601 that ordinary tools call grey.
+ * The wanted tones, from the decoded RGB of the photo: luminance of ITU-R BT.709 from sRGB (IEC 61966-2-1), and the encoded luma
+ * of ITU-R BT.601, which ordinary tools call grey.
  */
 export async function expectedTones({ file, columns, rows }: BenchPhoto): Promise<ExpectedTones> {
   const rgb = await sharp(file).raw().toBuffer();
@@ -76,11 +76,11 @@ export async function expectedTones({ file, columns, rows }: BenchPhoto): Promis
   };
 }
 
-/** The cells that an output of that tone has to show; none where it is not the photo's. */
+/** Expected cells of an output with that tone; undefined if the tone is not that of the photo. */
 export const expectedOf = (tone: Tone, { light, codes }: ExpectedTones): Float64Array | undefined =>
   ({ light, codes, palette: codes, own: undefined })[tone];
 
-/** What is wrong with an output; nothing in a good one. */
+/** Problems of an output. */
 export function problemsOf(output: Output, job: Job, tone: Tone, expected: ExpectedTones): string[] {
   const problems: string[] = [];
   if (output.columns !== job.columns || output.rows !== job.rows)

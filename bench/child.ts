@@ -3,16 +3,16 @@ import { readFileSync, rmSync } from "node:fs";
 
 export type Command = readonly [program: string, ...args: string[]];
 
-/** What one run of a command took. CPU and memory are absent where GNU time is. */
+/** Cost of one run of a command. CPU and memory are absent without GNU time. */
 export interface Cost {
   readonly wallS: number;
-  /** User and system time of the command and all that it started. */
+  /** User and system time of the command and its child processes. */
   readonly cpuS?: number;
   /** Largest resident set of any one process among them. */
   readonly peakMiB?: number;
 }
 
-/** What a command prints, both streams, or undefined where it is missing or fails. */
+/** Output of a command, both streams, or undefined if it is missing or fails. */
 export function outputOf([program, ...args]: Command): string | undefined {
   const { status, stdout, stderr } = spawnSync(program, args, { encoding: "utf8" });
   return status === 0 ? `${stdout}${stderr}`.trim() : undefined;
@@ -20,18 +20,18 @@ export function outputOf([program, ...args]: Command): string | undefined {
 
 export const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
-/** Where GNU time is: other systems' `time` has no format option. */
+/** Name of GNU time. The `time` of other systems has no format option. */
 export function findGnuTime(): string | undefined {
   return ["/usr/bin/time", "gtime"].find((program) => outputOf([program, "--version"])?.includes("GNU"));
 }
 
 /**
- * Run a command to its end and say what it took. GNU time stands between, because a child of this process would inherit
- * this process's own peak memory as its own.
+ * Runs a command and measures its cost. GNU time starts it, because a direct child would count the peak memory of this process as
+ * its own.
  *
  * @param scratchFile written by GNU time, removed again
  * @param environment added to this process's own
- * @throws Error with what the command wrote to stderr, where it fails
+ * @throws Error with the stderr of the command if it fails
  */
 export function runMeasured(
   command: Command,

@@ -6,23 +6,22 @@ import { type Cost, messageOf, runMeasured } from "./child.js";
 import type { Contender, Job, Run } from "./job.js";
 import type { Setting } from "./setting.js";
 
-/** One contender at one job: what it wrote, what was wrong with it, what each timed run took. */
+/** One contender at one job: its output, its problems, and the cost of each timed run. */
 export interface Entry {
   readonly contender: Contender;
   readonly job: Job;
   readonly output: Output | undefined;
-  /** Of the output and of the runs; `costs` is of no use where there are some. */
+  /** Problems of the output and of the runs. With problems, `costs` has no meaning. */
   readonly problems: string[];
   readonly costs: Cost[];
 }
 
-/** More that a contender's first output has to fulfil: see `problemsOf`. */
+/** Extra checks of the first output of a contender: see `problemsOf`. */
 export type FurtherCheck = (contender: Contender, bitmap: string) => string[];
 
 /**
- * Let every contender do its job: once to check what it writes (which also warms the file cache), then in rounds of one run
- * each, so that drift of the machine meets all alike. Every run starts with an empty folder and has to give the pixels of
- * the first.
+ * Runs every contender: once to check its output, which also warms the file cache, then in rounds of one run each. Drift of the
+ * machine then affects all alike. Every run starts with an empty folder and must give the pixels of the first run.
  */
 export async function compare(
   { runs, expected, gnuTime }: Setting,
@@ -79,7 +78,7 @@ function addRun(
   }
 }
 
-/** What went wrong, each with the name and size of where it did. */
+/** All problems, with the name of the contender and the size of the job. */
 export const problemsIn = (entries: readonly Entry[]): string[] =>
   entries.flatMap(({ contender, job, problems }) =>
     problems.map((problem) => `${contender.name}, ${job.columns} × ${job.rows}: ${problem}`),

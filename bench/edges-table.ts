@@ -1,7 +1,7 @@
 /**
  * Engraved widths of bars 0.2 to 3 mm wide on a steep material, black on white and white on black, in three directions:
- * `npm run bench:edges` (some four minutes). Each cell is the largest error of a width in mm, as simulated by brute force
- * (tests/reference/edge_widths.py): with edges placed / with edges left where the drawing's pixels put them.
+ * `npm run bench:edges` (about four minutes). Each cell is the largest error of a width in mm, simulated by brute force
+ * (tests/reference/edge_widths.py): with edges corrected / with edges at the pixels of the drawing.
  */
 
 import { type BarJob, barDrawing, barsOf, engraveBars, measureBars } from "../tests/pipeline/bars.js";

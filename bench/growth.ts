@@ -77,5 +77,5 @@ function fitOf(entries: readonly Entry[]): string {
   const megapixels = entries.map(({ job }) => megapixelsOf(job));
   const seconds = entries.map(medianWall);
   const { intercept, slope } = fitLine(megapixels, seconds);
-  return `Wall time grows as pixels to the power ${fitExponent(megapixels, seconds).toFixed(2)} (least squares of the logarithms; reading the photo and starting up are in it), or as ${(1000 * intercept).toFixed(0)} ms + ${(1000 * slope).toFixed(1)} ms per Mpx (least squares).`;
+  return `Wall time grows as pixels to the power ${fitExponent(megapixels, seconds).toFixed(2)} (least squares of the logarithms; with start-up and reading of the photo), or as ${(1000 * intercept).toFixed(0)} ms + ${(1000 * slope).toFixed(1)} ms per Mpx (least squares).`;
 }

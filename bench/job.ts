@@ -18,13 +18,12 @@ export const mmFromPixels = (pixels: number, linesPerInch: number): number => (p
 export const pixelsPerMetre = ({ linesPerInch }: Job): number => Math.round(linesPerInch / 0.0254);
 
 /**
- * What the white share of the bits stands for: `light`, the photo's linear luminance; `codes`, its encoded grey taken for
- * light; `palette`, the encoded grey again, in two greys instead of black and white; `own`, what spot, material or automatic
- * levels make of it.
+ * Meaning of the white share of the bits: `light`, the linear luminance of the photo; `codes`, its encoded grey, treated as light;
+ * `palette`, the same in two greys instead of black and white; `own`, tones changed by spot, material or automatic levels.
  */
 export type Tone = "light" | "codes" | "palette" | "own";
 
-/** One run of a contender: what to start, and the bitmap that it leaves. */
+/** One run of a contender: its command, and its bitmap. */
 export interface Run {
   readonly command: Command;
   readonly environment?: Readonly<Record<string, string>>;
@@ -37,12 +36,12 @@ export interface Contender {
   readonly tone: Tone;
   /**
    * @param folder empty before every run
-   * @param kept the contender's own, empty before its first run
+   * @param kept folder of the contender, empty only before its first run
    */
   readonly run: (job: Job, folder: string, kept: string) => Run;
 }
 
-/** A program or library that the comparison needs; no version where it is missing. */
+/** A program or library that the comparison needs. No version if it is missing. */
 export interface Tool {
   readonly name: string;
   readonly version: string | undefined;

@@ -1,17 +1,17 @@
 import { shortChecksum } from "./photo.js";
 
-/** One loop in memory, ours or another's. */
+/** One loop in memory, ours or from another library. */
 export interface Kernel {
   readonly name: string;
-  /** Whose code it is: `plain` and `SIMD` are the two forms of ours. */
+  /** Origin of the code: `plain` and `SIMD` are our two forms. */
   readonly form: string;
-  /** Pixels handled, of the larger side where a kernel changes their number. */
+  /** Pixels processed: the larger of input and output. */
   readonly pixels: number;
   readonly measure: () => Promise<Measured>;
-  /** Mean that the result must have, by the mathematics of the kernel, and how closely. */
+  /** Expected mean of the result, by the mathematics of the kernel, and its tolerance. */
   readonly mean: number;
   readonly tolerance: number;
-  /** Name of another's kernel that does the same. */
+  /** Name of a kernel from another library that does the same. */
   readonly beside?: string;
 }
 
@@ -31,7 +31,7 @@ export interface KernelResult {
 
 const WARM_UP_RUNS = 2;
 
-/** Warm every kernel up, then time them in rounds of one run each, so that drift of the machine meets all alike. */
+/** Warms up every kernel, then times them in rounds of one run each. Drift of the machine then affects all alike. */
 export async function timeKernels(kernels: readonly Kernel[], runs: number): Promise<KernelResult[]> {
   const results = [];
   for (const kernel of kernels) results.push(await warmUp(kernel));
@@ -58,7 +58,7 @@ async function warmUp(kernel: Kernel) {
 
 type Result = Float32Array | Float64Array | Uint8Array;
 
-/** Time `run` alone; `mean` is of its result, `setUp` makes its input anew. */
+/** Times only `run`. `mean` is the mean of its result, and `setUp` makes new input. */
 export function timed<T extends Result>(
   run: () => T | Promise<T>,
   mean: (result: T) => number,

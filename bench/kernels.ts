@@ -27,7 +27,7 @@ const HALFTONES = [
 ] as const;
 const SIGMAS_PX = [1.25, 2.5];
 
-/** How fast our loops are, and the nearest loops of others. */
+/** Speed of our loops, and of the nearest loops of other libraries. */
 export async function kernels({ runs, quick }: Setting): Promise<Part> {
   const folder = mkdtempSync(join(tmpdir(), "spotpitch-bench-"));
   const columns = quick ? 800 : 8000;
@@ -54,7 +54,7 @@ export async function kernels({ runs, quick }: Setting): Promise<Part> {
     const results = await timeKernels(all, runs);
     return {
       paragraphs: [
-        `In memory, one core. Median of ${runs} after two that warm up, in turns. Ratio: how many times as fast as the nearest loop of another, median of the ratios within each round.`,
+        `In memory, on one core. Median of ${runs} runs in turns, after two warm-up runs. Ratio: speed relative to the nearest loop of another library, median of the ratios within each round.`,
         kernelTable(results),
         ...(pillow ? [] : ["Missing here: Pillow's kernel."]),
         "### What the kernels do",

@@ -1,7 +1,7 @@
 /**
  * Visual error by power levels, on the middle 512 × 512 pixels of real photographs, at two densities on two materials:
  * `npm run bench:levels`. Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %; then tones held in a
- * detail of 0.25 mm and of 1 mm while the dose wanders.
+ * detail of 0.25 mm and of 1 mm while the dose drifts.
  */
 import { type PrepareOptions, prepare } from "../src/index.js";
 import { comparedMaterials } from "./materials.js";
@@ -13,7 +13,7 @@ const SIDE_PX = 512;
 const SPOT_MM = 0.115;
 const PHOTOS = process.argv.length > 2 ? process.argv.slice(2) : ["airplane-from-above", "allium-oreophilum"];
 
-/** 256 levels go without a halftone, as `auto` has it. */
+/** 256 levels need no halftone, as with `auto`. */
 const methodFor = (levels: number): string => (levels === 256 ? "auto" : "floyd-steinberg");
 
 async function cell(

@@ -8,7 +8,7 @@ import { builtCommand } from "./tools/ours.js";
 
 const MISSING = "missing: left out below";
 
-/** What a reader has to know before the first figure: when, on what, with which versions. */
+/** Date, machine and versions, for the start of the report. */
 export function machineFacts(
   tools: readonly Tool[],
   gnuTime: string | undefined,
@@ -26,7 +26,7 @@ export function machineFacts(
   ];
 }
 
-/** The commit, and whether what is measured is what lies in the source folder. */
+/** The commit, and whether the build matches the source folder. */
 function sourceState(): string {
   const commit = outputOf(["git", "-C", root, "rev-parse", "--short", "HEAD"]);
   const changes = outputOf(["git", "-C", root, "status", "--porcelain", "--", "src"]);

@@ -1,13 +1,13 @@
 /**
- * How long one job takes here and with general-purpose tools, how it grows, and how fast our loops are, as Markdown:
+ * Run time of one job here and with general-purpose tools, its growth with size, and the speed of our loops, as Markdown:
  * `npm run bench`.
  *
- *     --only <part>  plain, ours, growth, kernels or start-up; may be given more than once
- *     --runs <n>     timed runs of each, after those that are checked or warm up (default 5)
- *     --all          the largest piece as well, 372 Mpx
- *     --quick        one run on small pictures: shows that everything works, not how fast it is
+ *     --only <part>  plain, ours, growth, kernels or start-up; may be repeated
+ *     --runs <n>     timed runs of each, after the checked or warm-up runs (default 5)
+ *     --all          also the largest piece, 372 Mpx
+ *     --quick        one run on small pictures, as a test that everything works
  *
- * Exit code 1 where an output is not what it should be, 2 for a bad option.
+ * Exit code 1 if an output is wrong, 2 for a bad option.
  */
 import { execFileSync } from "node:child_process";
 import { existsSync, statSync } from "node:fs";

@@ -9,7 +9,7 @@ const madeUp = (name: string, response: typeof gradualPoints) => ({
   source: "made up for comparison",
 });
 
-/** The two materials that tables compare. */
+/** The two materials of the tables. */
 export const comparedMaterials = {
   gradual: madeUp("gradual", gradualPoints),
   steep: madeUp("steep", steepPoints),

@@ -28,7 +28,7 @@ async function cell(
   linesPerInch: number,
   material: NonNullable<PrepareOptions["material"]>,
 ) {
-  // Stevenson and Arce's taps want a hexagonal grid: lines √3 times as far apart as the pixels along them.
+  // Stevenson and Arce's taps need a hexagonal grid: a line pitch of √3 times the pitch along the lines.
   const stretch = method === "stevenson-arce" ? Math.sqrt(3) : 1;
   const pitchMm = 25.4 / linesPerInch;
   const { report } = await prepare(photo, {

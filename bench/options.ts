@@ -1,6 +1,6 @@
 import { parseArgs } from "node:util";
 
-/** Start-up first: a process that has grown takes longer to start others, and there it would show most. */
+/** Start-up comes first: a large process starts children more slowly, which matters most there. */
 export const partNames = ["start-up", "plain", "ours", "growth", "kernels"] as const;
 export type PartName = (typeof partNames)[number];
 

@@ -10,7 +10,7 @@ import { pythonWithPillow } from "./tools/pillow.js";
 export const PILLOW_DIFFUSION = 'convert("1") of 8-bit grey';
 
 /**
- * Pillow's own loop in C, in one Python process that lives until `stop`; undefined where Pillow is missing.
+ * Pillow's loop in C, in one Python process that runs until `stop`. Undefined without Pillow.
  *
  * @param grey [columns × rows] values 0..1
  * @param folder for the picture that the process reads once
@@ -46,8 +46,8 @@ export function pillowDiffusion(grey: ArrayLike<number>, columns: number, rows: 
 export const blurName = (sigmaPx: number): string => `Gaussian blur of 8-bit grey, σ ${sigmaPx} px`;
 
 /**
- * sharp's blur on one thread, raw in and raw out. `integer` is its fastest precision at every σ here; its least amplitude lets
- * it follow the Gaussian to 3.7 σ, at no cost that shows. Its weights are rounded, which moves the mean.
+ * sharp's blur on one thread, raw in and raw out. `integer` is its fastest precision at every σ here. With the minimum amplitude it
+ * follows the Gaussian to 3.7 σ, at no visible cost. Its rounded weights move the mean.
  *
  * @param grey [columns × rows] 0..255
  */

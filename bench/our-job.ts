@@ -6,13 +6,13 @@ import { LINES_PER_INCH, type Part, type Setting, sizesOf } from "./setting.js";
 import { costCells, costHead, markdownTable } from "./table.js";
 import { compensated } from "./tools/ours.js";
 
-/** Smaller than elsewhere: its tones are not compared cell by cell. */
+/** A smaller photo than elsewhere, because its tones are not compared cell by cell. */
 const QUICK_SIZE = [400, 300] as const;
 
-/** What compensation, prediction and preview take. Nothing else here does any of it, so they stand by themselves. */
+/** Cost of compensation, prediction and preview. No other tool here does this, so there is no comparison. */
 export async function ourJob(setting: Setting): Promise<Part> {
   const paragraphs = [
-    "The same photo and sizes with the tone corrected for spot and material; without `--bitmap-only` the piece is predicted as well, its visual error measured and a preview drawn. Measured: the tone curve is worked out in every run (empty cache folder). Cached: an earlier run left it. All rows of a size have to give the same bitmap, and the report has to foresee a smaller visual error than without compensation.",
+    "The same photo and sizes with the tone corrected for spot and material. Without `--bitmap-only` the command also predicts the piece, measures its visual error and draws a preview. Measured: every run measures the tone curve (empty cache folder). Cached: the curve is from an earlier run. All rows of one size must give the same bitmap, and the report must predict a smaller visual error than without compensation.",
   ];
   const problems = [];
   for (const [columns, rows] of setting.quick ? [QUICK_SIZE] : sizesOf(setting)) {

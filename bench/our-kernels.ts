@@ -1,7 +1,7 @@
 import type { SourceWindow } from "../src/3-resample/frame.js";
 import { resampledRows } from "../src/3-resample/resample.js";
 import { findHalftoneMethod, halftoneCodes } from "../src/4-halftone/halftone.js";
-import { createHalftoneStream } from "../src/4-halftone/halftone-stream.js";
+import { HalftoneStream } from "../src/4-halftone/halftone-stream.js";
 import type { HalftoneSettings, Scan } from "../src/4-halftone/method.js";
 import { doseStride, exposeRows } from "../src/5-burn/exposure.js";
 import { planExposure } from "../src/5-burn/exposure-plan.js";
@@ -80,14 +80,14 @@ export const dithered = (picture: Picture): PackedBitmap =>
 
 export const greyOf = (bitmap: PackedBitmap): Uint8Array => unpackBitmap(bitmap).map((bit) => 255 * bit);
 
-/** Fractions to packed bits, band by band as in a job; copying them into the band and the bits out of it is in the time. */
+/** Fractions to packed bits, band by band as in a job. The time includes the copies into and out of the band. */
 export function halftoneKernel(form: KernelForm, id: string, picture: Picture, scan: Scan): Kernel {
   const { columns, rows } = picture;
   const codes = codesOf(picture);
   const memory = createKernelMemory(form);
   const stride = bytesPerPackedRow(columns);
   const out = new Uint8Array(stride * rows);
-  const stream = createHalftoneStream(
+  const stream = new HalftoneStream(
     findHalftoneMethod(id),
     { columns, rows },
     settingsFor(scan),
@@ -114,7 +114,7 @@ export function halftoneKernel(form: KernelForm, id: string, picture: Picture, s
   };
 }
 
-/** Marks areas, and so burns about as many pixels as its surface expects of them. */
+/** It controls marked area, so it burns about the number of pixels that its surface model expects. */
 export function doseFeedbackKernel(form: KernelForm, picture: Picture): Kernel {
   const expected = codesOf(picture).map((code) => surface.expectedShare[code]);
   return {
@@ -153,7 +153,7 @@ export function resampleKernel(form: KernelForm, source: Picture, columns: numbe
   };
 }
 
-/** Dose of a bitmap at one sample a pixel: a spot that wide is sampled often enough. */
+/** Dose of a bitmap at one sample per pixel, which is enough for such a wide spot. */
 export function exposureKernel(form: KernelForm, bitmap: PackedBitmap, sigmaPx: number): Kernel {
   const { columns, rows } = bitmap;
   const pitchMm = 0.02;
@@ -186,13 +186,13 @@ export function exposureKernel(form: KernelForm, bitmap: PackedBitmap, sigmaPx: 
   };
 }
 
-/** Share of a Gaussian blur that stays within so many pixels: beyond either end spills σ/√2π, the mean of the positive half. */
+/** Share of a Gaussian blur that stays within so many pixels. Beyond either end lies σ/√2π, the mean of the positive half. */
 const keptWithin = (pixels: number, sigmaPx: number): number =>
   1 - (2 * sigmaPx) / Math.sqrt(2 * Math.PI) / pixels;
 
 /**
- * Dose and response of a bitmap. The response is linear, 1 − 0.4 · dose, so that the mean must be 1 − 0.4 · burn fraction (bar
- * what the spot spills over the edges); its table takes as long to read as any other.
+ * Dose and response of a bitmap. The response is linear, 1 − 0.4 · dose, so the mean must be 1 − 0.4 · burn fraction, except for
+ * the dose beyond the edges. Its table is as slow to read as any other.
  */
 export function predictionKernel(form: KernelForm, bitmap: PackedBitmap): Kernel {
   const { columns, rows } = bitmap;
@@ -223,7 +223,7 @@ export function predictionKernel(form: KernelForm, bitmap: PackedBitmap): Kernel
   };
 }
 
-/** A pair of square pictures through the eye's modulation, which leaves the mean alone: in, filtered and out again. */
+/** A pair of square pictures through the eye filter, which keeps the mean. */
 export function eyeKernel(side: number, form: KernelForm): Kernel {
   const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
   const eye = new EyeFilter({ memory: createKernelMemory(form), pitch: PITCH, viewing }, side);

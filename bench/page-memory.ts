@@ -1,7 +1,7 @@
 /*
- * Memory that a page takes in Chromium while it is scrolled from end to end, zoomed to the dots, and looked through by every
- * candidate: what its renderer holds (PSS of /proc: shared memory by its share), and the most that was ever resident (VmHWM,
- * the browser's own code in full).
+ * Memory of a page in Chromium while it is scrolled from end to end, zoomed to the dots, and shown with every candidate. Printed are
+ * the memory of its renderer (PSS of /proc: shared memory by its share) and the maximum resident memory (VmHWM, with all code of
+ * the browser).
  *
  *   npm run bench:page -- compared/compare.html
  */
@@ -43,12 +43,12 @@ async function scrolledThrough(page: Page): Promise<void> {
 
 function report(when: string): void {
   const ours = descendants(process.pid).filter((pid) => commandOf(pid).includes("--type=renderer"));
-  // Beside the page's own there may be a spare one, which is small.
+  // There may also be a spare renderer, which is small.
   const largest = (file: string, name: string): number =>
     Math.max(...ours.map((pid) => kilobytes(pid, file, name))) / 1024;
-  const [now, most] = [largest("smaps_rollup", "Pss"), largest("status", "VmHWM")];
+  const [now, peak] = [largest("smaps_rollup", "Pss"), largest("status", "VmHWM")];
   process.stdout.write(
-    `${when.padEnd(28)} ${now.toFixed(0).padStart(5)} MB, ${most.toFixed(0)} MB resident at most\n`,
+    `${when.padEnd(28)} ${now.toFixed(0).padStart(5)} MB, ${peak.toFixed(0)} MB maximum resident\n`,
   );
 }
 
@@ -63,7 +63,7 @@ function descendants(of: number): number[] {
   return below(of);
 }
 
-/** A number that /proc tells of a process; 0 where it has gone. */
+/** A number from /proc about a process, or 0 if the process has ended. */
 function kilobytes(pid: number, file: string, name: string): number {
   try {
     const text = readFileSync(`/proc/${pid}/${file}`, "utf8");

@@ -13,7 +13,7 @@ export interface BenchPhoto {
   readonly checksum: string;
 }
 
-/** Part of the file name: raise it when the picture below changes. */
+/** Part of the file name. Increase it when the picture below changes. */
 const PICTURE_VERSION = 2;
 const SEED = 2026;
 
@@ -26,11 +26,11 @@ const OCTAVES = [
 ] as const;
 const NOISE_AMPLITUDE = 0.08;
 
-/** A synthetic colour JPEG of quality 92 (as large as phones write them), made once and kept in the folder for temporary files. */
+/** A synthetic colour JPEG of quality 92, of the size of a phone photo, made once in the temporary folder. */
 export async function benchPhoto(columns: number, rows: number): Promise<BenchPhoto> {
   const file = join(tmpdir(), `spotpitch-bench-${PICTURE_VERSION}-${columns}x${rows}.jpg`);
   if (!existsSync(file)) {
-    // Renamed when complete, so that a run beside this one never reads half a file.
+    // Renamed when complete, so a parallel run never reads half a file.
     const unfinished = `${file}.${process.pid}`;
     const pixels = shadedPicture(columns, rows, seededRandom(SEED));
     await sharp(pixels, { raw: { width: columns, height: rows, channels: 3 } })
@@ -45,8 +45,8 @@ export const shortChecksum = (bytes: Uint8Array): string =>
   createHash("sha256").update(bytes).digest("hex").slice(0, 8);
 
 /**
- * What a camera's picture has, as far as speed and size depend on it: smooth shading from near black to near white, an edge,
- * texture at four scales and sensor noise, in faint colours that drift from blue to yellow. RGB, encoded, row-major.
+ * A picture with the features of a photo that affect speed and size: smooth shading from near black to near white, an edge, texture
+ * at four scales and sensor noise, in faint colours from blue to yellow. RGB, encoded, row-major.
  */
 function shadedPicture(columns: number, rows: number, random: Random): Uint8Array {
   const pixels = new Uint8Array(3 * columns * rows);
@@ -71,7 +71,7 @@ function shadedPicture(columns: number, rows: number, random: Random): Uint8Arra
   return pixels;
 }
 
-/** Random values on a lattice of square cells, linear in between; the returned function adds row y of them. */
+/** Random values on a lattice of square cells, linear in between. The returned function adds row y of them. */
 function valueNoise(cells: number, amplitude: number, columns: number, rows: number, random: Random) {
   const stride = cells + 2;
   const step = cells / columns;

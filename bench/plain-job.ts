@@ -14,7 +14,7 @@ import {
 import { plain, plainWithLevels } from "./tools/ours.js";
 import { grey } from "./tools/pillow.js";
 
-/** A photo to a one-bit PNG, beside general-purpose tools. */
+/** A photo to a one-bit PNG, compared with general-purpose tools. */
 export async function plainJob(setting: Setting): Promise<Part> {
   const { photo, runs, expected } = setting;
   const contenders = [plain, plainWithLevels, ...setting.tools.flatMap((tool) => tool.contenders)];
@@ -53,15 +53,15 @@ function headingOf(job: Job): string {
 }
 
 const unequal: readonly string[] = [
-  "Encoded grey means that the photo's code values are dithered as if they were light: cheaper, and its greys come out too light. Only the rows of linear light keep the photo's tones. Pillow, to which all is related, works on encoded grey.",
-  "`own tones kept` adds `--no-auto-tone --tone-map luminance`, so that its tones can be checked. `automatic levels` is what the command does without them: it also measures the photo's levels and maps its lightness. Both write a report as well.",
-  "Pillow converts to grey first, on code values, and resizes the grey, as most of its users would; colours resized first and converted last cost it more. Its second row lets the JPEG decoder give grey at once, at an eighth, a quarter or half the size where that is enough (draft decoding): faster, and the first half of the reduction is then a box filter.",
-  "Filters: Lanczos with three lobes in spotpitch, Pillow, ImageMagick and GraphicsMagick; sharp's is one only when reducing and narrower when enlarging; netpbm mixes pixels, a box.",
+  "Encoded grey means that the code values of the photo are dithered as if they were light. This is cheaper, but greys become too light. Only the rows of linear light keep the tones of the photo. Pillow, the reference of all ratios, works on encoded grey.",
+  "`own tones kept` adds `--no-auto-tone --tone-map luminance`, so its tones can be checked. `automatic levels` is the default: it also measures the levels of the photo and maps its lightness. Both also write a report.",
+  "Pillow converts to grey first, on code values, and resizes the grey, as most of its users do. Resizing in colour would cost more. In its second row the JPEG decoder gives grey directly, at an eighth, a quarter or half the size if that is enough (draft decoding). This is faster, but the first part of the reduction is then a box filter.",
+  "Filters: Lanczos with three lobes in spotpitch, Pillow, ImageMagick and GraphicsMagick; sharp has three lobes only for reductions and fewer for enlargements; netpbm uses a box.",
   "After decoding, spotpitch, ImageMagick and GraphicsMagick keep 16 bits a sample; Pillow, netpbm and sharp 8.",
-  "Error diffusion is Floyd–Steinberg, in alternate directions in spotpitch, ImageMagick and netpbm and always the same way in Pillow. GraphicsMagick's manual calls its own Floyd–Steinberg, but it does not go by rows: a changed pixel changes rows above it, in blocks of 32 as a Hilbert curve visits them. sharp's is the quantiser's own.",
-  "sharp has no black and white: its palette holds two greys that its quantiser picks, and tones outside them are lost. Its row shows the time of something less.",
-  "ImageMagick as packaged may use 256 MiB and goes through the disk beyond, for minutes at the largest size; here its policy is raised (bench/tools/imagemagick-policy). GraphicsMagick runs within its own limits, shown above.",
-  "Every program compresses its PNG as it does unless told otherwise; the sizes are in the tables of checks.",
+  "Error diffusion is Floyd–Steinberg: in alternate directions in spotpitch, ImageMagick and netpbm, always in the same direction in Pillow. The manual of GraphicsMagick also says Floyd–Steinberg, but a changed pixel changes rows above it, in blocks of 32 along a Hilbert curve. sharp uses the diffusion of its quantiser.",
+  "sharp has no black and white: its quantiser picks two greys, and tones outside them are lost. So its row shows the time of a smaller task.",
+  "The packaged ImageMagick may use 256 MiB and uses the disk beyond, for minutes at the largest size. Here its limit is raised (bench/tools/imagemagick-policy). GraphicsMagick runs within its own limits, shown above.",
+  "Every program compresses its PNG with its default; the tables of checks show the sizes.",
   "Wall time includes starting the program: Node and sharp for spotpitch, Python for Pillow.",
-  "netpbm is a pipe of five or six processes that run at the same time; its peak memory is that of the largest one, its CPU time that of all. spotpitch, ImageMagick, GraphicsMagick and sharp use several threads, Pillow one.",
+  "netpbm is a pipe of five or six parallel processes. Its peak memory is that of the largest process, its CPU time that of all. spotpitch, ImageMagick, GraphicsMagick and sharp use several threads, Pillow one.",
 ];

@@ -3,7 +3,7 @@ export interface PngFacts {
   readonly rows: number;
   readonly bitDepth: number;
   readonly pixelsPerMetre: readonly [along: number, across: number] | undefined;
-  /** All that the IDAT chunks hold, however it is cut into chunks. */
+  /** Contents of all IDAT chunks, joined. */
   readonly compressed: Uint8Array;
 }
 

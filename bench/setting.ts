@@ -2,30 +2,30 @@ import type { ExpectedTones } from "./check.js";
 import type { Tool } from "./job.js";
 import type { BenchPhoto } from "./photo.js";
 
-/** What all parts of the benchmark share. */
+/** Settings of all parts of the benchmark. */
 export interface Setting {
   readonly photo: BenchPhoto;
   readonly expected: ExpectedTones;
-  /** Timed runs of each, after the first ones. */
+  /** Timed runs of each contender, after the first runs. */
   readonly runs: number;
-  /** Small pictures: shows that everything works, not how fast it is. */
+  /** Small pictures, as a test that everything works. */
   readonly quick: boolean;
-  /** The largest piece as well. */
+  /** Also run the largest piece. */
   readonly all: boolean;
   readonly tools: readonly Tool[];
   readonly gnuTime: string | undefined;
 }
 
-/** What a part found: paragraphs of Markdown, and what was not as it should be. */
+/** Result of a part: paragraphs of Markdown, and problems. */
 export interface Part {
   readonly paragraphs: readonly string[];
   readonly problems: readonly string[];
 }
 
-/** Lines per inch where the part does not say: 0.05 mm from line to line. */
+/** Default lines per inch: a pitch of 0.05 mm. */
 export const LINES_PER_INCH = 508;
 
-/** Sizes of the bitmaps that one photo is made into. */
+/** Sizes of the bitmaps made from one photo. */
 export const sizesOf = ({ quick }: Setting): readonly (readonly [columns: number, rows: number])[] =>
   quick
     ? [[800, 600]]

@@ -1,6 +1,6 @@
 /**
- * Counts of the source by which its upkeep is judged, in Markdown: `npx tsx bench/source-counts.ts [--list]`. With `--list`
- * the longest functions and those with the most parameters by name.
+ * Size figures of the source, in Markdown: `npx tsx bench/source-counts.ts [--list]`. `--list` also names the longest functions and
+ * those with the most parameters.
  */
 import { readdirSync, readFileSync } from "node:fs";
 import { join, relative } from "node:path";
@@ -59,7 +59,7 @@ const files = readdirSync(source, { recursive: true, withFileTypes: true })
   .filter((entry) => entry.isFile() && /\.(ts|js)$/.test(entry.name))
   .map((entry) => join(entry.parentPath, entry.name))
   .filter((file) => !file.includes("simd/built"));
-// Decorators and operators of AssemblyScript are not TypeScript's: its loops count as lines alone.
+// AssemblyScript has other decorators and operators than TypeScript, so its files count only as lines.
 const parsed = files.filter((file) => !file.includes("/simd/"));
 const linesOf = (file: string): number => readFileSync(file, "utf8").split("\n").length - 1;
 const functions = parsed.flatMap(functionsIn);

@@ -7,9 +7,9 @@ import { spreadOf } from "./statistics.js";
 import { markdownTable, NONE, rangeOf } from "./table.js";
 import { builtCommand } from "./tools/ours.js";
 
-const LEAST_RUNS = 15;
+const MIN_RUNS = 15;
 
-/** Each command, and a word that has to be in what it prints. */
+/** Each command, and a word that its output must contain. */
 const COMMANDS: readonly (readonly [name: string, command: Command, word: string])[] = [
   ["`node -e 0`", [process.execPath, "-e", "0"], ""],
   ["`spotpitch --version`", [process.execPath, builtCommand, "--version"], packageVersion()],
@@ -17,9 +17,9 @@ const COMMANDS: readonly (readonly [name: string, command: Command, word: string
   ["`spotpitch methods`", [process.execPath, builtCommand, "methods"], "floyd-steinberg"],
 ];
 
-/** How long the command takes to answer what needs no photo. */
+/** Time of commands that need no photo. */
 export async function startUp({ runs, quick }: Setting): Promise<Part> {
-  const rounds = quick ? runs : Math.max(runs, LEAST_RUNS);
+  const rounds = quick ? runs : Math.max(runs, MIN_RUNS);
   const problems = COMMANDS.flatMap(([name, command, word]) =>
     outputOf(command)?.includes(word) ? [] : [`${name} does not print "${word}"`],
   );

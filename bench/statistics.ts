@@ -29,7 +29,7 @@ export const fitExponent = (xs: readonly number[], ys: readonly number[]): numbe
   fitLine(xs.map(Math.log), ys.map(Math.log)).slope;
 
 /**
- * Kendall's τ of two orders of the same things: pairs in the same order less pairs in opposite orders, over all pairs; −1..1.
+ * Kendall's τ of two orders of the same items: (pairs in the same order − pairs in opposite orders) / all pairs, −1..1.
  * M. G. Kendall, "A new measure of rank correlation", Biometrika 30, 81–93 (1938).
  */
 export function rankCorrelation(first: readonly number[], second: readonly number[]): number {

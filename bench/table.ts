@@ -52,13 +52,13 @@ function medianOf(costs: readonly Cost[], pick: (cost: Cost) => number | undefin
   return values.length === 0 ? NONE : spreadOf(values).median.toFixed(digits);
 }
 
-/** Median over the rounds of the ratio within each, so that drift of the machine cancels. */
+/** Median of the ratios within each round. Drift of the machine cancels. */
 export function wallRatio({ costs }: Entry, base: Entry | undefined): string {
   if (!base || costs.length === 0 || base.costs.length !== costs.length) return NONE;
   return spreadOf(costs.map(({ wallS }, round) => wallS / base.costs[round].wallS)).median.toFixed(2);
 }
 
-/** What each contender wrote, and what it was held against. */
+/** Output of each contender, and the expected values. */
 export function checkTable(entries: readonly Entry[], expected: ExpectedTones): string {
   const head = ["output", "pixels", "bits", "pixels/m", "KiB", "white", "expected", "cells", "checksum"];
   return markdownTable(
@@ -81,4 +81,4 @@ export function checkTable(entries: readonly Entry[], expected: ExpectedTones): 
   );
 }
 
-export const checkNotes = `White is the mean of the pixels (black 0, white 1), expected that of the photo; they may differ by ${MEAN_TOLERANCE}, in two greys by ${PALETTE_MEAN_TOLERANCE}. Cells is the root mean square difference over 40 × 30 cells, at most ${CELL_TOLERANCE}, in two greys not held to anything. Of tones that are not the photo's only size, depth and density are checked. The checksum is of the compressed pixels; every timed run has to give it again.`;
+export const checkNotes = `White is the mean of the pixels (black 0, white 1), and expected is that of the photo. They may differ by ${MEAN_TOLERANCE}, in two greys by ${PALETTE_MEAN_TOLERANCE}. Cells is the rms difference over 40 × 30 cells, no more than ${CELL_TOLERANCE}, and without a limit in two greys. If an output has other tones than the photo, only size, depth and density are checked. The checksum is of the compressed pixels, and every timed run must repeat it.`;

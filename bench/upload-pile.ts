@@ -10,7 +10,7 @@ const PHOTOGRAPHS = [
   ...["french-alpine-landscape", "locomotion-house-cat"],
 ] as const;
 
-/** Encodings that uploads come in. */
+/** Encodings of uploads. */
 const ENCODINGS: readonly (readonly [ending: string, encode: (image: Sharp) => Sharp])[] = [
   ["q92.jpg", (image) => image.jpeg({ quality: 92 })],
   ["q60.jpg", (image) => image.jpeg({ quality: 60, progressive: true })],
@@ -31,12 +31,12 @@ const ENCODINGS: readonly (readonly [ending: string, encode: (image: Sharp) => S
 
 /** Widths in pixels: a thumbnail from a messenger up to a good camera. */
 const WIDTHS = [320, 1000, 2400, 4032] as const;
-/** A file among the others that is as large as a telephone makes them. */
+/** One large file, of the size of a phone photo. */
 const LARGEST_PX = 10_000;
 
 /**
- * Fill a folder with uploads: photographs in all encodings and sizes, a drawing, one picture of 100 megapixels, and everything
- * hostile. Returns what must come of each.
+ * Fills a folder with uploads: photographs in all encodings and sizes, a drawing, one picture of 100 megapixels, and all hostile
+ * files. Returns the expected result of each.
  */
 export async function makePile(folder: string, count: number): Promise<Map<string, Wanted>> {
   mkdirSync(folder, { recursive: true });
@@ -53,7 +53,7 @@ export async function makePile(folder: string, count: number): Promise<Map<strin
   );
   for (let i = 0; wanted.size < count; i++) {
     const [ending, encode] = ENCODINGS[i % ENCODINGS.length];
-    // Costly encodings stay small, or making the pile takes longer than preparing it.
+    // Slow encodings stay small. Otherwise making the pile would take longer than preparing it.
     const width = WIDTHS[Math.floor(i / ENCODINGS.length) % (/jpg/.test(ending) ? 4 : 2)];
     const image = sharp(photographPath(PHOTOGRAPHS[i % PHOTOGRAPHS.length])).resize(width);
     put(`${String(i).padStart(3, "0")}-${width}-${ending}`, await encode(image).toBuffer());

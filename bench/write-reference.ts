@@ -1,4 +1,4 @@
-/** Writes the reference of the options anew. */
+/** Rewrites the reference of the options. */
 import { writeFileSync } from "node:fs";
 import { optionReference } from "../src/cli/reference.js";
 

@@ -1,6 +1,6 @@
 /**
- * The main job on our own pictures: `npm run demo` prepares each for a material of the workshop and writes bitmaps,
- * previews and reports to demo-output/.
+ * `npm run demo` prepares each sample picture for a material of the workshop. It writes bitmaps, previews and reports to
+ * demo-output/.
  */
 import { spawnSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
@@ -9,43 +9,18 @@ const command = fileURLToPath(new URL("../dist/cli/main.js", import.meta.url));
 const here = fileURLToPath(new URL(".", import.meta.url));
 
 const JOBS = [
-  ["harbour.jpg", "--width", "120", "--spot", "0.115", "--density", "508", "--material", "maple"],
-  ["dog-on-quay.jpg", "--width", "60", "--spot", "0.1", "--material", "slate"],
-  ["lighthouse.jpg", "--height", "90", "--spot", "0.08", "--material", "black-anodised-aluminium"],
-  [
-    "portrait.jpg",
-    "--height",
-    "80",
-    "--spot",
-    "0.115",
-    "--density",
-    "10/mm",
-    "--material",
-    "vegetable-tanned-leather",
-    "--oval",
-    "--vignette",
-    "5",
-    "--border",
-    "0.6",
-  ],
-  ["nets.jpg", "--width", "100", "--spot", "0.115", "--density", "150", "--material", "coated-steel"],
-  [
-    "step-wedge.png",
-    "--width",
-    "80",
-    "--spot",
-    "0.115",
-    "--density",
-    "508",
-    "--material",
-    "cherry",
-    "--no-auto-tone",
-  ],
-  ["logo.svg", "--kind", "solid", "--width", "30", "--spot", "0.115", "--density", "508"],
+  "harbour.jpg --width 120 --spot 0.115 --density 508 --material maple",
+  "dog-on-quay.jpg --width 60 --spot 0.1 --material slate",
+  "lighthouse.jpg --height 90 --spot 0.08 --material black-anodised-aluminium",
+  "portrait.jpg --height 80 --spot 0.115 --density 10/mm --material vegetable-tanned-leather --oval --vignette 5 --border 0.6",
+  "nets.jpg --width 100 --spot 0.115 --density 150 --material coated-steel",
+  "step-wedge.png --width 80 --spot 0.115 --density 508 --material cherry --no-auto-tone",
+  "logo.svg --kind solid --width 30 --spot 0.115 --density 508",
 ];
 
-for (const [photo, ...options] of JOBS) {
-  console.log(`\n$ spotpitch prepare ${photo} ${options.join(" ")}`);
+for (const job of JOBS) {
+  console.log(`\n$ spotpitch prepare ${job}`);
+  const [photo, ...options] = job.split(" ");
   const { status } = spawnSync(
     process.execPath,
     [command, "prepare", here + photo, ...options, "--out", "demo-output"],
@@ -54,5 +29,5 @@ for (const [photo, ...options] of JOBS) {
   if (status !== 0) process.exit(status ?? 1);
 }
 console.log(
-  "\nOpen demo-output/*.report.html in a browser, or look at demo-output/*.preview.png: the piece above, and below it the pixels that burn and the marks they leave.",
+  "\nOpen demo-output/*.report.html in a browser, or look at demo-output/*.preview.png. It shows the piece at the top, and below it the pixels that burn and their marks.",
 );

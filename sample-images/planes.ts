@@ -9,15 +9,15 @@ import { predictedRows } from "../src/pipeline/burn/predicted-rows.js";
 import { createJob } from "../src/pipeline/job.js";
 import { luminanceRows, photoOnGrid } from "../src/pipeline/photo/luminance.js";
 
-/** What `prepare` lets pass by row by row, kept whole: row-major, one value for each burn pixel. */
+/** Whole planes of the data that `prepare` processes row by row: row-major, one value per burn pixel. */
 export interface Planes {
   readonly columns: number;
   readonly rows: number;
-  /** Luminance factors that the photo asks for. */
+  /** Wanted luminance factors. */
   readonly wanted: Float32Array;
   /** 1 = burn. */
   readonly bits: Uint8Array;
-  /** Luminance factors that the piece will have. */
+  /** Predicted luminance factors of the piece. */
   readonly predicted: Float32Array;
 }
 

@@ -1,8 +1,8 @@
 /**
- * The README's pictures, made from our own samples: `npm run pictures [-- folder]`. Each row of a sheet shows one crop three times at the
- * same magnification: the tones wanted, the pixels that burn, and the predicted piece; the first and the last in the colours and the
- * range of the material, so that they can be compared. (In black and white, a few specks beside bright edges would stand out in
- * the tones wanted: there the resampling filter overshoots to black, though no pixel of the photo near them is below L* 10.)
+ * The pictures of the README, made from our samples: `npm run pictures [-- folder]`. Each row of a sheet shows one crop three times
+ * at the same magnification: the wanted tones, the pixels that burn, and the predicted piece. The first and the last have the
+ * colours and the range of the material, so they can be compared. (In black and white, the wanted tones would show a few specks
+ * beside bright edges: there the resampling filter overshoots to black, although no pixel nearby is below L* 10.)
  */
 import { mkdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
@@ -14,7 +14,7 @@ import { type Planes, planesOf } from "./planes.js";
 const here = fileURLToPath(new URL(".", import.meta.url));
 const out = process.argv[2] === undefined ? `${here}readme/` : `${process.argv[2]}/`;
 
-/** Side of a crop in burn pixels, and how often each is repeated on the screen. */
+/** Side of a crop in burn pixels, and screen pixels per burn pixel. */
 const CROP_PX = 150;
 const ZOOM = 2;
 const GAP_PX = 12;

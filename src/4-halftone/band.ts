@@ -1,7 +1,7 @@
 import { bytesPerRow } from "../core/packed-bits.js";
 import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 
-/** A method's loop over the rows of a band; see `BandHalftone`. */
+/** A method's loop over the rows of a band. See `BandHalftone`. */
 export interface BandLoop {
   readonly run: (fractions: Int16Array, packed: Uint8Array, y: number, rows: number) => void;
   readonly restart: () => void;
@@ -15,7 +15,7 @@ export interface BandRow {
   /** The row's bits or levels go to `to` and the bytes after it. */
   packed: Uint8Array;
   to: number;
-  /** Row of the picture; negative in a lead-in. A method that runs behind sets this and `backward` to the row it decides. */
+  /** Row of the picture, negative in a lead-in. A method with a delay sets this and `backward` to the row that it decides. */
   y: number;
   /** Whether the row is scanned from the right. */
   backward: boolean;
@@ -27,7 +27,7 @@ export interface RowLoop {
   readonly restart: () => void;
 }
 
-/** A band loop with its arrays. */
+/** Adds the arrays to a band loop. */
 export function bandHalftone(
   { columns, bandRows, memory }: BandWork,
   loop: BandLoop,
@@ -45,7 +45,7 @@ export function bandHalftone(
   };
 }
 
-/** A row loop for each row of a band in turn. */
+/** Runs a row loop on each row of a band in turn. */
 export function rowByRow(loop: RowLoop, { columns }: BandWork, { scan, levels }: HalftoneSettings): BandLoop {
   const bytes = bytesPerRow(columns, levels);
   const row: BandRow = {

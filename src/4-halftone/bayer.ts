@@ -3,7 +3,7 @@ import type { ThresholdTile } from "./ordered.js";
 /**
  * Bayer's dispersed-dot tile of side 2, 4, 8 or 16: B. E. Bayer, "An optimum method for two-level rendition of
  * continuous-tone pictures", IEEE Int. Conf. Communications (1973), 26-11..26-15. Closed form of the recursion
- * M(2n) = [4M, 4M+2; 4M+3, 4M+1]: two bits of rank for each bit of position, coarsest position last.
+ * M(2n) = [4M, 4M+2; 4M+3, 4M+1]: each bit of the position gives two bits of the rank, the coarsest bit last.
  */
 export function bayerTile(side: 2 | 4 | 8 | 16): ThresholdTile {
   const ranks = new Uint16Array(side * side);

@@ -8,14 +8,14 @@ import { voidAndCluster } from "./void-and-cluster.js";
 const SEED = 1;
 const RING_TILE = { minColumns: 91, rows: 128 } as const;
 
-/** The tile that ships, or one made so wide that it goes round a ring a whole number of times (91 to 182 pixels, mostly). */
+/** The stored tile, or for a ring a new tile, usually 91 to 182 pixels wide, that fits round it a whole number of times. */
 export function blueNoiseTileFor({ ringColumns }: HalftoneSettings): ThresholdTile {
   if (ringColumns === 0) return blueNoiseTile();
   const columns = tileColumnsOf(ringColumns, RING_TILE.minColumns);
   return voidAndCluster(columns, RING_TILE.rows, seededRandom(SEED));
 }
 
-/** The blue-noise tile that ships with the library: 128 × 128 by void and cluster, seed 1, so no run has to make it. */
+/** The stored blue-noise tile: 128 × 128, void and cluster, seed 1. It saves the time to make it. */
 export function blueNoiseTile(): ThresholdTile {
   const bytes = Buffer.from(BLUE_NOISE_RANKS_BASE64, "base64");
   const ranks = new Uint16Array(bytes.length / 2);

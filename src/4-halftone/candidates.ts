@@ -1,6 +1,5 @@
 /**
- * What `auto` tries, in this order, simplest first: two kinds of scattered dots, and dots that hang together, which weather a
- * wandering dose. (Green noise clusters too, but by the time its clusters are large enough it holds half the tones of fine
- * detail.)
+ * The methods that `auto` tries, simplest first: two with scattered dots, and one with clustered dots, which vary less with the
+ * dose. (Green noise has clusters too, but with clusters of that size it holds only half the tones of fine detail.)
  */
 export const autoCandidates = ["floyd-steinberg", "ostromoukhov", "clustered-dot"] as const;

@@ -14,18 +14,17 @@ import { startVariableDiffusion } from "./variable-diffusion.js";
 import { sharesFromKeyRows, strengthFromKeys } from "./variable-weights.js";
 
 const notes: Readonly<Record<string, string>> = {
-  atkinson: "Drops a quarter of the error: strong contrast, but highlights and shadows clip.",
-  "stevenson-arce":
-    "Made for a hexagonal grid: wants lines √3 times further apart than the pixels along them.",
+  atkinson: "Drops a quarter of the error. Contrast is strong, but highlights and shadows clip.",
+  "stevenson-arce": "Made for a hexagonal grid: the line pitch should be √3 times the pitch along the lines.",
 };
 
-/** Rows √3 apart make the chequerboard of Stevenson and Arce's taps a hexagonal grid; a tenth either way still looks so. */
+/** With rows √3 apart, the chequerboard of Stevenson and Arce's taps is a hexagonal grid. A tolerance of a tenth is enough. */
 const HEXAGONAL = [Math.sqrt(3) * 0.9, Math.sqrt(3) * 1.1] as const;
 
-/** In a tint of 2 % Floyd–Steinberg's first dots come on row 14, Jarvis, Judice and Ninke's on row 25. */
+/** In a tint of 2 %, the first dots of Floyd–Steinberg appear in row 14, those of Jarvis, Judice and Ninke in row 25. */
 const LEAD_IN_ROWS = 32;
 
-/** Its time grows with the area of the spot: at 12 pixels a pixel takes six times as long as at 5. */
+/** Dose feedback takes time in proportion to the area of the spot: six times as long at 12 pixels as at 5. */
 const MAX_SPOT_PX = 12;
 
 function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
@@ -53,14 +52,14 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     source:
       'B. E. Bayer, "An optimum method for two-level rendition of continuous-tone pictures", IEEE Int. Conf. Communications, 1973',
     keepsMean: true,
-    note: `${side * side + 1} tones in all.`,
+    note: `It has ${side * side + 1} tones.`,
     leadInRows: 0,
     takesLevels: true,
     start: (work, settings) => startOrdered(bayerTile(side), work, settings),
   };
 }
 
-/** Every halftone method, in the order in which a user should read them. */
+/** All halftone methods, in the order of the list for users. */
 export const halftoneMethods: readonly HalftoneMethod[] = [
   ...diffusionKernels.map(diffusionMethod),
   {
@@ -97,7 +96,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in Non-Impact Printing Technologies, 1993; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital halftoning", Proc. IEEE 86(12), 1998',
     keepsMean: true,
-    note: "Dots clump, as much as you ask for, which holds up better where a small dot is fragile. Raster scan draws diagonal worms.",
+    note: "Dots form clusters, and --clumping sets their size. Clusters are safer if the material does not hold small dots. With a raster scan, diagonal worms appear.",
     leadInRows: LEAD_IN_ROWS,
     takesLevels: false,
     start: startGreenNoise,
@@ -107,12 +106,12 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     title: "Dose feedback",
     family: "dose feedback",
     source:
-      'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; account of expected dose: ours',
+      'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; tracking of the expected dose: ours',
     asksForArea: true,
     flatOnly: true,
     maxSpotPx: MAX_SPOT_PX,
     keepsMean: true,
-    note: "Keeps account of dose and mark at every pixel, so that overlap is made good where it happens: the least visual error at four lines to a spot and more. Some forty times slower than Floyd–Steinberg. Two levels and flat pieces only.",
+    note: "Tracks dose and mark at every pixel and corrects overlap on the spot. It has the smallest visual error from four lines per spot on. About forty times slower than Floyd–Steinberg. Only for two levels and flat pieces.",
     leadInRows: LEAD_IN_ROWS,
     takesLevels: false,
     start: startDoseFeedback,
@@ -134,7 +133,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     family: "dot diffusion",
     source: 'D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4), 1987',
     keepsMean: false,
-    note: "Two pixels of each tile drop their error, so flat tints have 33 tones.",
+    note: "Two pixels of each tile drop their error, so flat tints have only 33 tones.",
     leadInRows: 0,
     takesLevels: false,
     start: (work, settings) => startDotDiffusion(knuthClasses, work, settings),
@@ -157,7 +156,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'T. M. Holladay, "An optimum algorithm for halftone generation for displays and hard copies", Proc. SID 21(2), 1980; spot function of ISO 32000-1, 10.5.5',
     keepsMean: true,
-    note: "Ruling and angle can be set.",
+    note: "You can set ruling and angle.",
     leadInRows: 0,
     takesLevels: true,
     start: (work, settings) => startOrdered(screenFor(settings).tile, work, settings),
@@ -170,9 +169,9 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "threshold",
     title: "Plain threshold",
     family: "threshold",
-    source: "definition: burn where the wanted tone is nearer to burned than to bare",
+    source: "definition: burn if the wanted tone is nearer to burned than to bare",
     keepsMean: false,
-    note: "Two tones only; for line drawings. With power levels each pixel takes the nearest: no halftone at 256.",
+    note: "Only two tones; for line drawings. With power levels each pixel takes the nearest level. At 256 levels there is no halftone.",
     leadInRows: 0,
     takesLevels: true,
     start: (work, settings) => startOrdered(plainThreshold, work, settings),

@@ -1,4 +1,4 @@
-/** Order in which dot diffusion visits the pixels of a tile: class 0 first, over the whole picture. */
+/** Order in which dot diffusion decides the pixels of a tile: class 0 first, in the whole picture. */
 export type ClassMatrix = readonly (readonly number[])[];
 
 /** D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4) (1987), 245–273. */

@@ -5,7 +5,7 @@ import { BELOW_REACH, type DiffusionPlan } from "./diffusion-plan.js";
 import { levelCodes, nearestLevel } from "./levels.js";
 import { goesRound, keptAtSides, MAX_AT_SIDES, type SideRule } from "./side-error.js";
 
-/** Numbers on either side of a row of received error. They catch what would leave the picture, and vectors run over them. */
+/** Spare numbers on either side of a row of received error: for error that leaves the picture, and for whole vectors. */
 export const SIDE = 16;
 
 /** A picture's diffusion between two rows. */
@@ -15,35 +15,35 @@ export interface DiffusionState {
   readonly sides: SideRule;
   /** Burn fractions of the power levels. */
   readonly codes: Int16Array;
-  /** Error for the rows to come, row n from the start in n % length; column 0 at `SIDE`. */
+  /** Error for the next rows: row n, counted from the start, is at n % length. Column 0 is at `SIDE`. */
   readonly received: readonly Int16Array[];
-  /** [columns] Errors of the current row, with room on either side. */
+  /** [columns] Errors of the current row, with `SIDE` spare numbers on either side. */
   readonly errors: Int16Array;
-  /** [columns] Wanted values, and then what is left of the errors for the tap that takes the rest. */
+  /** [columns] Wanted values; later the rest of each error, for the tap that takes the rest. */
   readonly work: Int16Array;
-  /** Error that the row's last two pixels would hand on along it. */
+  /** Error of the last two pixels of the row for the pixels after them. */
   forNext: number;
   forSecond: number;
-  /** Which of `received` the next row takes. */
+  /** Index in `received` of the next row. */
   turn: number;
-  /** For the vector form, which knows two levels and flat pictures alone. */
+  /** For the vector form, which supports only two levels and flat pictures. */
   readonly vector: VectorRows | undefined;
 }
 
 interface VectorRows {
   readonly simd: SimdKernels;
-  /** Addresses of the plan as the vector form reads it, by direction of the scan. */
+  /** Addresses of the packed plan, by direction of the scan. */
   readonly forward: number;
   readonly mirrored: number;
-  /** For each turn the addresses of the rows 0 to 3 below: the current row, and those that its error goes to. */
+  /** [turns] Addresses of the current row and of the three rows below it. */
   readonly turns: readonly (readonly number[])[];
 }
 
-/** What a diffusion's loops must know of the picture. */
+/** The picture, for the loops of a diffusion. */
 export interface DiffusionShape {
   readonly columns: number;
   readonly levels: number;
-  /** Whether a row's last pixel and its first are neighbours. */
+  /** Whether the last pixel of a row is a neighbour of the first. */
   readonly ring: boolean;
 }
 
@@ -53,7 +53,7 @@ export function diffusionState(
   memory: KernelMemory,
 ): DiffusionState {
   const simd = levels === 2 && !ring ? memory.simd : undefined;
-  // Plain loops are quicker on arrays of their own than on the vector form's shared memory.
+  // Plain loops are faster on separate arrays than on the shared memory of the vector form.
   const array = simd ? memory.int16 : (length: number) => new Int16Array(length);
   const row = (): Int16Array => array(SIDE + columns + SIDE);
   const withRoom = (): Int16Array => row().subarray(SIDE, SIDE + columns);
@@ -88,7 +88,7 @@ function vectorRows(
   };
 }
 
-/** The plan as `src/simd/diffusion.ts` reads it, seen in the direction of x. */
+/** The plan in the layout of `src/simd/diffusion.ts`, in the direction of x. */
 function packPlan(plan: DiffusionPlan, step: 1 | -1, memory: KernelMemory): Int16Array {
   const packed = memory.int16(48);
   plan.below.forEach((weights, row) => {
@@ -149,7 +149,7 @@ export function diffuseRow(state: DiffusionState, row: BandRow): void {
   for (const values of received) state.sides.fold(values, SIDE, end);
 }
 
-/** Decide each pixel of a row in turn and hand on error along it. */
+/** Decides the pixels of a row in turn and passes error along the row. */
 function decideBits(state: DiffusionState, row: BandRow, received: Int16Array): void {
   const { columns, errors, work } = state;
   const { ahead, secondAhead } = state.plan;
@@ -203,7 +203,7 @@ function decideLevels(state: DiffusionState, row: BandRow, received: Int16Array)
   state.forSecond = forSecond;
 }
 
-/** Hand each error's shares to the rows below, and the rest to the tap that takes it. */
+/** Passes the shares of each error to the rows below, and the rest to the tap that takes it. */
 function handDown({ plan, received, errors, work, turn }: DiffusionState, step: number): void {
   const rowBelow = (dy: number): Int16Array => received[(turn + dy - 1) % received.length];
   plan.below.forEach((weights, row) => {
@@ -215,7 +215,7 @@ function handDown({ plan, received, errors, work, turn }: DiffusionState, step: 
   addRow(work, rowBelow(plan.rest.dy), SIDE + step * plan.rest.dx);
 }
 
-/** Add a share of each error to the row below, `at` being where column 0 hands it, and take it off the rests. */
+/** Adds a share of each error to the row below and subtracts it from the rests. The share of column 0 goes to `at`. */
 function addShares(
   errors: Int16Array,
   weight: number,

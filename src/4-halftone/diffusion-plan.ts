@@ -2,25 +2,25 @@ import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { DiffusionKernel } from "./kernels.js";
 
 /**
- * A stencil in whole numbers. A tap of weight w takes ⌊e·w + ½⌋ of an error e, w itself in 16384ths like the error; one tap, the
- * one straight below where the stencil has it, takes what the others leave, so that no error is lost by rounding. With
- * weights of fourteen bits a burn, which lowers the error by 16384, lowers each share by exactly its weight.
+ * A stencil in whole numbers. A tap of weight w takes ⌊e·w + ½⌋ of an error e; both are in 16384ths. One tap takes the rest, so
+ * rounding loses no error: the tap straight below, if the stencil has one. A burn lowers the error by 16384, and so each share
+ * by exactly its weight.
  */
 export interface DiffusionPlan {
-  /** Weights for the next pixel along the scan, and for the next but one; 0 where there is no such tap. */
+  /** Weights of the next pixel along the scan and of the one after it; 0 without such a tap. */
   readonly ahead: number;
   readonly secondAhead: number;
-  /** For each row below the weights of columns −3..3 along the scan; 0 where there is no tap, and for the rest. */
+  /** [rows below] Weights of columns −3..3 along the scan; 0 without a tap, and 0 for the tap that takes the rest. */
   readonly below: readonly (readonly number[])[];
-  /** Most columns that the taps below reach to either side, 1..3. */
+  /** Columns that the taps below reach to either side, 1..3. */
   readonly reach: number;
   /** The tap that takes the rest. */
   readonly rest: { readonly dx: number; readonly dy: number };
-  /** Weight that is dropped on purpose; 0 except for Atkinson's. */
+  /** Weight of the error dropped on purpose: 0 except in Atkinson's stencil. */
   readonly dropped: number;
 }
 
-/** Columns to either side that `below` has room for. */
+/** Columns to either side in `below`. */
 export const BELOW_REACH = 3;
 
 export function planDiffusion({ taps, divisor }: DiffusionKernel): DiffusionPlan {

@@ -6,9 +6,9 @@ import { diffusionHalftone, isRing, type TurningLoop, turnRow } from "./ring.js"
 
 /**
  * Error diffusion of R. W. Floyd and L. Steinberg, "An adaptive algorithm for spatial greyscale", Proc. SID 17(2) (1976),
- * 75–77, for any stencil: burn where fraction + received error reaches 1/2, and hand the whole difference on, in whole
- * numbers as `planDiffusion` says. With more than two power levels each pixel takes the nearest. Side error is kept as
- * `side-error.ts` says; a ring has no sides (`ring.ts`).
+ * 75–77, for any stencil: a pixel burns if fraction + received error reaches 1/2, and passes the whole difference on, in the
+ * whole numbers of `planDiffusion`. With more than two power levels each pixel takes the nearest level. `side-error.ts` treats
+ * the error at the sides; a ring has no sides (`ring.ts`).
  */
 export function startDiffusion(
   kernel: DiffusionKernel,

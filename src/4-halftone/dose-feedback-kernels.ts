@@ -5,31 +5,31 @@ import type { BandRow } from "./band.js";
 import type { LaidFootprint } from "./dose-footprint.js";
 import { randomBits, randomState } from "./random-bits.js";
 
-/** Errors are limited to this many marginal areas, so that what no pixel nearby can make good does not pile up. */
+/** Limit of an error, in marginal areas. Otherwise errors that no pixel nearby can correct would pile up. */
 const MAX_ERROR = 4;
 
-/** A row that is in, before it is decided. */
+/** A row that has entered and is not decided yet. */
 export interface DoseRow {
-  /** [columns] Marked area asked for, in the units of burn fractions. */
+  /** [columns] Wanted marked area, in the units of burn fractions. */
   readonly fractions: Int16Array;
-  /** [columns] Shares of their footprints (in FRACTION_ONE) that its pixels are expected to leave. */
+  /** [columns] Expected share of the footprint of each pixel, in FRACTION_ONE. */
   readonly shares: Int16Array;
-  /** [columns] Area asked for less the area expected, in AREA_ONE; known once the rows within reach are in. */
+  /** [columns] Wanted area less expected area, in AREA_ONE. Known after all rows within reach have entered. */
   readonly wanted: Int32Array;
 }
 
-/** The dose expected in the end, about the row that is being decided. */
+/** The expected final dose around the current row. */
 export interface DoseFieldState {
   readonly simd: SimdKernels | undefined;
   readonly columns: number;
   readonly samplesAlong: number;
-  /** [lines of samples in a ring × stride] In the numbers of the surface model. */
+  /** [lines of samples in a ring buffer × stride] In the units of the surface model. */
   readonly dose: Int32Array;
-  /** Marked area by dose step of 2^stepBits. */
+  /** Marked area by dose, in steps of 2^stepBits. */
   readonly areaByDose: Int32Array;
   readonly stepBits: number;
   readonly row: (y: number) => DoseRow;
-  /** The footprint of the first pixel of row y, its places those in `dose`; good until the next call. */
+  /** The footprint of the first pixel of row y, with its places in `dose`. Valid until the next call. */
   readonly footprint: (y: number) => LaidFootprint;
 }
 
@@ -39,13 +39,13 @@ export interface DecisionState {
   readonly noise: number;
   /** Error for the next row in AREA_ONE, column 0 at 1. */
   readonly received: Int32Array;
-  /** [columns] Room for the vector form. */
+  /** [columns] Buffer of the vector form. */
   readonly masks: Int16Array;
-  /** [3] Marked area over a footprint: as it was expected to be, without its pixel, and with it. */
+  /** [3] Marked area over a footprint: expected, without its pixel, with its pixel. */
   readonly areas: Int32Array;
 }
 
-/** Add to the field what the pixels of row y are expected to leave. */
+/** Adds the expected dose of row y to the field. */
 export function expectDoseRow(field: DoseFieldState, y: number): void {
   const { simd, columns, dose, samplesAlong } = field;
   const { places, doses } = field.footprint(y);
@@ -66,14 +66,14 @@ export function expectDoseRow(field: DoseFieldState, y: number): void {
     const first = x * samplesAlong;
     const share = shares[x];
     if (share <= 0) continue;
-    // Each dose is rounded by itself, so that taking it away again leaves nothing.
+    // Each dose is rounded alone, so subtracting it later leaves exactly 0.
     for (let k = 0; k < places.length; k++) {
       dose[(first + places[k]) | 0] += (Math.imul(share, doses[k]) + 8192) >> 14;
     }
   }
 }
 
-/** Decide the pixels of a row in turn. @param random state of the random numbers before the row */
+/** Decides the pixels of a row in turn. @param random state of the random numbers before the row */
 export function decideDoseRow(
   field: DoseFieldState,
   state: DecisionState,
@@ -84,7 +84,7 @@ export function decideDoseRow(
   const { received } = state;
   if (field.simd) decideVector(field.simd, field, state, row, random);
   else decideRow(field, state, row, random);
-  // What would leave where the row begins goes below its first pixel.
+  // Error that would leave at the start of the row goes below its first pixel.
   const first = row.backward ? columns : 1;
   const outside = row.backward ? columns + 1 : 0;
   received[first] += received[outside];
@@ -138,7 +138,7 @@ function decideRow(field: DoseFieldState, state: DecisionState, row: BandRow, ra
     let error = wanted[x] + received[x + 1] + ahead;
     let burned = fraction === FRACTION_ONE;
     if (fraction <= 0 || burned) {
-      // It has no choice; half of what it hands on is as good as lost on its way to one that has.
+      // This pixel has no choice. Half of its error would be lost on the way to a pixel that has one.
       error >>= 1;
     } else {
       weigh(field, footprint, x * samplesAlong, shares[x], areas);
@@ -159,11 +159,11 @@ function decideRow(field: DoseFieldState, state: DecisionState, row: BandRow, ra
     received[x + 1 - step] = below + behind;
     below = error - ahead - behind;
   }
-  // What would leave at the end of the row goes below its last pixel.
+  // Error that would leave at the end of the row goes below its last pixel.
   received[x + 1 - step] = below + ahead;
 }
 
-/** Take a pixel's expected dose out of the field, and sum the marked area over its footprint. */
+/** Subtracts the expected dose of a pixel from the field, and sums the marked area over its footprint. */
 function weigh(
   { dose, areaByDose, stepBits }: DoseFieldState,
   { places, doses }: LaidFootprint,

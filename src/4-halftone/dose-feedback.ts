@@ -8,7 +8,7 @@ import { DoseField } from "./dose-field.js";
 import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { randomState } from "./random-bits.js";
 
-/** Threshold noise in 1024ths of the marginal area, from its lowest to its highest, where spots overlap by half or more. */
+/** Range of the threshold noise if spots overlap by half or more, in 1024ths of the marginal area. */
 const MAX_NOISE = 307;
 
 /** The state of a picture's decisions before its first row. */
@@ -26,30 +26,30 @@ export function decisionState(
 }
 
 /**
- * Error diffusion that keeps account of what its pixels do to the surface, and carries marked area instead of burned pixels.
+ * Error diffusion that tracks the effect of its pixels on the surface. Its error is marked area, not burned pixels.
  *
- * A is the marked area at a dose (`SurfaceModel`). F is the dose expected in the end: that of the pixels burned so far, and of each
- * pixel still to come the share m that a tint of its tone is expected to burn. Deciding a pixel takes its expected dose out of F and,
- * if it burns, puts its real dose in: s at each sample of its footprint.
+ * A is the marked area at a dose (`SurfaceModel`). F is the expected final dose: the dose of the pixels burned so far, plus the
+ * share m of each later pixel that a tint of its tone is expected to burn. A decision subtracts the expected dose of the pixel
+ * from F. If the pixel burns, the decision adds the real dose: s at each sample of the footprint.
  *
- *     d₁ = Σ A(F + (1 − m)·s) − A(F),   d₀ = Σ A(F − m·s) − A(F)      over the whole footprint, past and to come
+ *     d₁ = Σ A(F + (1 − m)·s) − A(F),   d₀ = Σ A(F − m·s) − A(F)      over the whole footprint
  *     u = w + Σ received,   burn when u ≥ (d₀ + d₁)/2,   e = u − d
  *
- * w is the area asked for, less the A(F) that the pixel had while F was nothing but expectation. Every change of ΣA(F) is charged
- * once, so the charges telescope: area in the end = area expected at first + Σd = area asked for − the bounded error in hand,
- * whatever m was. Flat tints come within 1.3 % of the area asked for where lines overlap, without a tone curve.
+ * w is the wanted area less the A(F) of the pixel while F held only expected dose. Every change of ΣA(F) is counted once, so the
+ * changes add up for any m: final area = area expected at first + Σd = wanted area − the bounded current error. Without a tone
+ * curve, flat tints come within 1.3 % of the wanted area if lines overlap.
  *
- * m makes it start. With m = 0 this is diffusion by the area that a pixel adds to those before it. Where a response begins with a
- * dead zone, a lone dot adds none: a rule that passes such pixels by leaves the picture bare for good, one that burns them anyway
- * burns runs of them until something shows, at up to 2.3 times the visual error at overdrive 4.6. Among the dots that are
- * expected each has its marginal area from the first.
+ * m lets the pattern start. With m = 0 this is diffusion by the area that a pixel adds to earlier pixels. If the response has a
+ * dead zone, a single dot adds no area. A rule that skips such pixels leaves the picture bare. A rule that burns them anyway
+ * burns runs until something shows, and has up to 2.3 times the visual error at overdrive 4.6. Among expected dots, every dot
+ * has its marginal area from the start.
  *
- * Tried beside it on two photographs, two materials and three to ten densities: m measured on flat tints (no better than the closed
- * form kept); errors carried in units of dose (up to 11 L* off); six other stencils (Sierra Lite's, ½ ahead, ¼ below, ¼ behind, was
- * best or close to it everywhere); jittered weights. Where spots overlap, noise on the threshold, ±0.15 of the marginal area,
- * breaks the lines that holes in dark tones would form, and makes the pattern weather a wandering dose better.
+ * Alternatives, tried on two photographs, two materials and three to ten densities: m measured on flat tints (no better than this
+ * closed form); errors in units of dose (up to 11 L* off); six other stencils (that of Sierra Lite, ½ ahead, ¼ below, ¼ behind,
+ * was best or close to it everywhere); jittered weights. If spots overlap, noise on the threshold, ±0.15 of the marginal area,
+ * breaks up lines of holes in dark tones and makes the pattern less dose-sensitive.
  *
- * Mark beyond the picture's edges was not asked for: the pixels at the edge answer for it.
+ * The pixels at the edge also pay for the mark outside the picture, because no area is wanted there.
  */
 export function startDoseFeedback(work: BandWork, settings: HalftoneSettings): BandHalftone {
   const { columns, rows, memory } = work;
@@ -59,7 +59,7 @@ export function startDoseFeedback(work: BandWork, settings: HalftoneSettings): B
   }
   const field = new DoseField(surface(), columns, rows, memory);
   const state = decisionState(columns, settings, memory);
-  /** The first row since the start: negative where a lead-in is run. */
+  /** The first row since the start: negative with a lead-in. */
   let firstRow: number | undefined;
   let rowsDone = 0;
 
@@ -70,7 +70,7 @@ export function startDoseFeedback(work: BandWork, settings: HalftoneSettings): B
       field.enter(row.fractions, row.from, y);
       row.y = y - field.delayRows;
       row.backward = isBackward(scan, row.y);
-      // The lead-in has settled the error; its dose is not on the surface.
+      // The lead-in only settles the error. Its dose does not reach the surface.
       if (row.y === 0 && firstRow < 0) field.beginAtTop();
       if (row.y >= firstRow && row.y < rows)
         decideDoseRow(field, state, row, randomState(seed, rowsDone++ * columns));

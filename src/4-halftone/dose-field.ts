@@ -1,5 +1,6 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
+import { modulo } from "../core/modulo.js";
 import { AREA_ONE, type SurfaceModel } from "../core/surface-model.js";
 import { type DoseFieldState, type DoseRow, expectDoseRow } from "./dose-feedback-kernels.js";
 import { type LaidFootprint, layFootprint, reachOf } from "./dose-footprint.js";
@@ -8,8 +9,8 @@ import { type LaidFootprint, layFootprint, reachOf } from "./dose-footprint.js";
 const AREA_SCALE = AREA_ONE / FRACTION_ONE;
 
 /**
- * The dose expected in the end, about the row that is being decided. Rows come in `delayRows` before they are decided, since
- * the rows that a footprint reaches must know what the rows within their own reach expect.
+ * The expected final dose around the current row. A row enters `delayRows` before it is decided: each row that its footprint
+ * reaches needs the expected dose of all rows within its own reach.
  */
 export class DoseField implements DoseFieldState {
   readonly simd: SimdKernels | undefined;
@@ -20,12 +21,13 @@ export class DoseField implements DoseFieldState {
   readonly areaByDose: Int32Array;
   private readonly reach: ReturnType<typeof reachOf>;
   private readonly laid: readonly LaidFootprint[];
-  /** Samples in a line of samples, and beside it on either side. */
+  /** Samples of a line, with its margins. */
   private readonly stride: number;
+  /** Samples beside a line, on either side. */
   private readonly margin: number;
   private readonly ringRows: number;
   private readonly rowsIn: readonly DoseRow[];
-  /** The first row there is. */
+  /** The first row that has entered. */
   private top: number | undefined;
 
   constructor(
@@ -69,7 +71,7 @@ export class DoseField implements DoseFieldState {
     return this.laid[y & 1];
   }
 
-  /** A row comes in. Rows beyond the last may, and count as not there. */
+  /** Enters row y. Rows after the last row of the picture have no effect. */
   enter(source: Int16Array, from: number, y: number): void {
     const { dose, columns, rows, reach } = this;
     this.top ??= y;
@@ -88,7 +90,7 @@ export class DoseField implements DoseFieldState {
     if (known >= this.top && known < rows) this.findWanted(known);
   }
 
-  /** Forget all but the picture's first rows, when row 0 is to be decided. */
+  /** Removes the lead-in. Called before row 0 is decided. */
   beginAtTop(): void {
     this.top = 0;
     this.dose.fill(0);
@@ -111,11 +113,11 @@ export class DoseField implements DoseFieldState {
     for (let x = 0; x < this.columns; x++) wanted[x] = Math.max(0, fractions[x]) * AREA_SCALE;
     const first = y === this.top ? y - this.reach.rows : y;
     const last = y === this.rows - 1 ? y + this.reach.rows : y;
-    for (let from = first; from <= last; from++) this.takeExpected(from, wanted);
+    for (let from = first; from <= last; from++) this.subtractExpected(from, wanted);
   }
 
-  /** Take a row's expected area off what is wanted; what lies beyond the sides, off the outermost pixels. */
-  private takeExpected(y: number, wanted: Int32Array): void {
+  /** Subtracts the expected area of a row from the wanted area. The outermost pixels also pay for the area outside. */
+  private subtractExpected(y: number, wanted: Int32Array): void {
     const { columns, samplesAlong, stepBits, dose, areaByDose } = this;
     const beside = this.reach.columns;
     for (let line = 0, i = this.startOf(y); line < this.surface.samplesAcross; line++) {
@@ -127,5 +129,3 @@ export class DoseField implements DoseFieldState {
     }
   }
 }
-
-const modulo = (n: number, by: number): number => ((n % by) + by) % by;

@@ -2,21 +2,21 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Footprint } from "../core/surface-model.js";
 
 /**
- * A footprint laid out for the loops: tap by tap for the plain ones, in groups of four neighbouring samples for the vector ones,
- * which read four doses for each place, 0 beyond the footprint's end.
+ * A footprint in the layout of the loops. Plain loops read single taps. Vector loops read groups of four neighbouring samples,
+ * with doses of 0 outside the footprint.
  */
 export interface LaidFootprint {
-  /** Samples to the right, and lines of samples down, from a pixel's first sample to a tap, or to the first of a group. */
+  /** Samples to the right, and lines of samples down, from the first sample of a pixel to each tap or group. */
   readonly along: Int32Array;
   readonly across: Int32Array;
   /** [taps], or [groups × 4] */
   readonly doses: Int32Array;
-  /** [taps], or [groups]: room for their places in a field. */
+  /** [taps], or [groups]: buffer for their places in a field. */
   readonly places: Int32Array;
 }
 
-/** Samples of a group. */
-export const GROUP = 4;
+/** Samples in a group. */
+const GROUP = 4;
 
 export function layFootprint({ along, across, dose }: Footprint, memory: KernelMemory): LaidFootprint {
   const size = memory.simd ? GROUP : 1;

@@ -1,14 +1,14 @@
 import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
 import type { DotCell } from "./dot-plan.js";
 
-/** Numbers to spare on either side of a phase, for error that leaves the picture and for vectors that run over. */
+/** Spare numbers on either side of a phase: for error that leaves the picture, and for whole vectors. */
 const SPARE = 4;
 
-/** A cell of the class matrix, laid out for the loops. */
+/** A cell of the class matrix in the layout of the loops. */
 export interface LaidCell extends DotCell {
-  /** [later] Weights in 16384ths, the last of which counts for nothing. */
+  /** [later] Weights in 16384ths. The last one is not used. */
   readonly weights: Int32Array;
-  /** Where its later neighbours stand: rows down, their phase, and tiles to the right. */
+  /** Positions of the later neighbours: rows down, phase, and tiles to the right. */
   readonly neighbours: readonly { readonly dy: number; readonly phase: number; readonly tile: number }[];
 }
 
@@ -24,20 +24,20 @@ export function layCell(cell: DotCell, side: number, memory: KernelMemory): Laid
 }
 
 /**
- * The rows that are being decided, in a ring. Each is split by column of the class matrix ("phases"), so that pixels of one
- * class are neighbours.
+ * Ring buffer of the current rows. Each row is split by column of the class matrix ("phases"), so pixels of one class are
+ * neighbours.
  */
 export class DotRows {
   readonly simd: SimdKernels | undefined;
   readonly tiles: number;
   /** Numbers from one phase to the next. */
   readonly phaseStride: number;
-  /** [ringRows × side × phaseStride] Fractions and what has been added to them. */
+  /** [ringRows × side × phaseStride] Fractions plus the error received so far. */
   readonly wanted: Int32Array;
-  /** [ringRows × wordStride] A word for each tile of a row, its leftmost pixel in the highest of `side` bits. */
+  /** [ringRows × wordStride] One word of `side` bits for each tile of a row, the leftmost pixel in the highest bit. */
   readonly burned: Int32Array;
   readonly bare: Int32Array;
-  /** [8] Where the later neighbours of the first pixel of a class stand in `wanted`. */
+  /** [8] Indices in `wanted` of the later neighbours of the first pixel of a class. */
   readonly targets: Int32Array;
   private readonly wordStride: number;
 
@@ -58,19 +58,19 @@ export class DotRows {
     this.targets = memory.int32(8);
   }
 
-  /** Where the first tile of a phase of row y stands in `wanted`. */
+  /** Index in `wanted` of the first tile of a phase of row y. */
   phaseAt(y: number, phase: number): number {
     const ringRow = (y + this.ringRows) % this.ringRows;
     return (ringRow * this.side + phase) * this.phaseStride + SPARE;
   }
 
-  /** Where the first tile of row y stands in `burned` and `bare`. */
+  /** Index in `burned` and `bare` of the first tile of row y. */
   wordsAt(y: number): number {
     return ((y + this.ringRows) % this.ringRows) * this.wordStride;
   }
 }
 
-/** Split a row of fractions by column of the class matrix, and note which pixels must stay bare. */
+/** Splits a row of fractions by column of the class matrix, and marks the pixels that must stay bare. */
 export function splitDots(dots: DotRows, fractions: Int16Array, from: number, y: number): void {
   const { simd, columns, side, wanted, phaseStride, burned, bare } = dots;
   let wordsAt = dots.wordsAt(y);
@@ -94,8 +94,8 @@ export function splitDots(dots: DotRows, fractions: Int16Array, from: number, y:
 }
 
 /**
- * Decide the pixels of one class in row y, set their bits in the words of those that burn, and hand their errors to the later
- * neighbours, the last of which takes what the weights of the others leave.
+ * Decides the pixels of one class in row y: sets the bits of those that burn, and passes the errors to the later neighbours. The
+ * last neighbour takes the rest.
  */
 export function settleDots(dots: DotRows, { x, neighbours, weights }: LaidCell, y: number): void {
   const { simd, columns, side, wanted, burned, targets } = dots;
@@ -129,7 +129,7 @@ export function settleDots(dots: DotRows, { x, neighbours, weights }: LaidCell, 
   }
 }
 
-/** The bits of row y, less those that must stay bare, to packed bytes from `to` on. */
+/** Writes the bits of row y, without the pixels that must stay bare, to packed bytes from `to` on. */
 export function joinDots(dots: DotRows, y: number, packed: Uint8Array, to: number): void {
   const { simd, tiles, side, burned, bare } = dots;
   const wordsAt = dots.wordsAt(y);

@@ -7,15 +7,15 @@ import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { isRing } from "./ring.js";
 
 /**
- * Dot diffusion: pixels are decided in the order of a class matrix that tiles the plane, and each hands its error to those
- * of its eight neighbours that come later. A pixel with no later neighbour drops its error, and so does one at the edge of the
- * picture with what its neighbours outside would get.
+ * Dot diffusion: pixels are decided in the order of a class matrix that tiles the plane. Each passes its error to its later
+ * neighbours among the eight. A pixel with no later neighbour drops its error. A pixel at the edge drops the shares of its
+ * neighbours outside the picture.
  * D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4) (1987), 245–273.
  *
- * Tiles go round a ring a whole number of times, and there is no side to drop error at.
+ * A ring holds a whole number of tiles, and no error is lost at its sides.
  *
- * As rows come in, each class is decided as far down as all that its pixels wait for is known; that gives the bits of the
- * whole plane at once, some rows late.
+ * As rows enter, each class is decided down to the last row whose earlier neighbours are known. The result is that of the whole
+ * plane at once, some rows later.
  */
 export function startDotDiffusion(
   classes: ClassMatrix,
@@ -57,7 +57,7 @@ export function startDotDiffusion(
   return bandHalftone(work, loop, delayRows);
 }
 
-/** What went beyond an end of a phase belongs to its other end. */
+/** Moves error from beyond one end of a phase to its other end. */
 function goRound(dots: DotRows, { neighbours }: LaidCell, y: number): void {
   const { wanted, tiles } = dots;
   for (const { dy, phase } of neighbours) {

@@ -13,20 +13,20 @@ const NEIGHBOURS = [
   [1, 1, 1],
 ] as const;
 
-/** A place of the class matrix: which of its neighbours come later, and how long it has to wait for the earlier ones. */
+/** A place of the class matrix, with its later neighbours and its wait for the earlier ones. */
 export interface DotCell {
   readonly x: number;
   readonly y: number;
-  /** Later neighbours and the weights of their shares, in 16384ths; the last one takes the rest. */
+  /** Later neighbours with the weights of their shares, in 16384ths. The last one takes the rest. */
   readonly later: readonly { readonly dx: number; readonly dy: number; readonly weight: number }[];
   /**
-   * Rows that must be known below a pixel before it can be decided, 1 or more: a pixel waits for its earlier neighbours, these
+   * Rows below a pixel that must be known before it is decided, 1 or more: a pixel waits for its earlier neighbours, these wait
    * for theirs, and so on.
    */
   readonly lagRows: number;
 }
 
-/** The cells of a class matrix in the order in which they are decided. */
+/** The cells of a class matrix in the order of their decisions. */
 export function planDots(classes: ClassMatrix): readonly DotCell[] {
   const side = classes.length;
   const wrap = (i: number) => (i + side) % side;

@@ -7,17 +7,17 @@ import { randomBits, randomState } from "./random-bits.js";
 export interface GreenNoiseState {
   readonly simd: SimdKernels | undefined;
   readonly columns: number;
-  /** Whether a row's last pixel and its first are neighbours. */
+  /** Whether the last pixel of a row is a neighbour of the first. */
   readonly ring: boolean;
   /** Output feedback h in 16384ths. */
   readonly clumping: number;
-  /** [columns × 2] Error and output (burned less wanted) of the row above. Errors may pass a whole step. */
+  /** [columns × 2] Error and output (burned less wanted) of the row above. Errors may exceed a whole step. */
   readonly above: Int32Array;
-  /** [columns] Room for the vector form. */
+  /** [columns] Buffer of the vector form. */
   readonly masks: Int16Array;
 }
 
-/** Halftone one row. @param random state of the random numbers before the row */
+/** Halftones one row. @param random state of the random numbers before the row */
 export function greenNoiseRow(state: GreenNoiseState, row: BandRow, random: number): void {
   const { simd, columns, clumping, above, masks } = state;
   if (!simd) {
@@ -59,6 +59,6 @@ function diffuseRow({ columns, ring, clumping, above }: GreenNoiseState, row: Ba
     above[2 * x] = error - errorBehind;
     above[2 * x + 1] = outputBehind;
   }
-  // What the last pixel would have handed on along the row goes below it instead, on a ring below the next one.
+  // The last pixel passes the share of the next pixel to the row below: straight down, on a ring below the next pixel.
   above[2 * (ring ? (x + columns) % columns : x - step)] += errorBehind;
 }

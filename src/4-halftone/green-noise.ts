@@ -4,21 +4,20 @@ import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { randomState } from "./random-bits.js";
 import { diffusionHalftone, isRing, type TurningLoop, turnRow } from "./ring.js";
 
-/** Error drifts to the sides as in `side-error.ts`; feedback lets a pixel wait for longer, and so it may keep more. */
+/** Limit of the error at the sides, as in `side-error.ts`, but higher: feedback delays decisions, so errors grow larger. */
 const MAX_AT_SIDES = 3 * FRACTION_ONE;
 
 /**
- * Error diffusion with output feedback: burned pixels attract burned pixels, and blanks attract blanks, so dots clump into
- * clusters whose size grows with `clumping` (h). The feedback moves only the decision and is no part of the error, so the
- * mean stays.
+ * Error diffusion with output feedback: burned pixels attract burned pixels, and bare pixels attract bare pixels. So dots form
+ * clusters, larger with larger `clumping` (h). The feedback moves only the decision, not the error, so the mean stays.
  *
  *     u = x + Σ b·e,   burn when u + h·Σ a·(y − x) ≥ 1/2,   e = u − y
  *
  * R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in
  * Non-Impact Printing Technologies (1992/93), 280–282; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital
- * halftoning", Proc. IEEE 86(12) (1998), 2424–2444 (weight jitter). Both filters look at the pixel behind and the pixel
- * above, one half each before jitter; half of that is redrawn for every pixel (b from 1/4 to 3/4), so that no direction is
- * preferred for long. Ours: the fed-back output is centred on the fraction, so that light and dark tones clump alike.
+ * halftoning", Proc. IEEE 86(12) (1998), 2424–2444 (weight jitter). Both filters read the pixel behind and the pixel
+ * above. Each weight is drawn at random for every pixel, from 1/4 to 3/4, so no direction dominates. Ours: the fed-back output is
+ * centred on the fraction, so light and dark tones cluster alike.
  */
 export function startGreenNoise(work: BandWork, settings: HalftoneSettings): BandHalftone {
   const { columns, memory } = work;

@@ -4,12 +4,12 @@ import { checkLevels } from "./levels.js";
 import type { BandHalftone, HalftoneMethod, HalftoneSettings } from "./method.js";
 
 /**
- * @param packed rows of `bytesPerRow(columns, levels)` bytes, the first of which is row y; valid until the call returns
+ * @param packed rows y, y + 1, … of `bytesPerRow(columns, levels)` bytes each; valid until the call returns
  * @param count 1 or more
  */
 export type EmitRows = (packed: Uint8Array, y: number, count: number) => void;
 
-/** The whole picture, and the largest number of rows pushed at a time. */
+/** Size of the whole picture, and the largest number of rows per push. */
 export interface StreamSize {
   readonly columns: number;
   readonly rows: number;
@@ -17,34 +17,40 @@ export interface StreamSize {
   readonly bandRows?: number;
 }
 
-/** A megabyte of fractions at 8000 columns: about what a second-level cache holds. */
+/** At 8000 columns these fractions take one megabyte, about the size of a second-level cache. */
 const BAND_ROWS = 64;
 
 /**
- * A picture's halftone, rows in and rows out. It adds what a method needs before the first row (its lead-in) and after the last
+ * Halftones a picture band by band. It adds the rows that a method needs before the first row (its lead-in) and after the last
  * (its delay).
  */
 export class HalftoneStream {
-  /** [bandRows × columns] Where the caller writes the next burn fractions; `push` may write over them. */
+  /** [bandRows × columns] The caller writes the next burn fractions here. `push` may overwrite them. */
   readonly fractions: Int16Array;
   readonly bandRows: number;
   private readonly columns: number;
   private readonly rows: number;
   private readonly band: BandHalftone;
   private readonly stride: number;
-  /** The picture's first rows, kept until there are enough of them for the lead-in. */
+  /** First rows of the picture, held until they are enough for the lead-in. */
   private readonly openingRows: number;
   private readonly opening: Int16Array;
   private seenRows = 0;
 
-  /** See `createHalftoneStream`. */
+  /**
+   * Throws `OPTION_METHOD_LEVELS`.
+   *
+   * @param size of the whole picture
+   * @param emit called from `push`, once for each row, in order
+   */
   constructor(
     private readonly method: HalftoneMethod,
-    { columns, rows, bandRows = BAND_ROWS }: StreamSize,
+    size: StreamSize,
     settings: HalftoneSettings,
     private readonly emit: EmitRows,
-    memory: KernelMemory,
+    memory: KernelMemory = createKernelMemory(),
   ) {
+    const { columns, rows, bandRows = BAND_ROWS } = size;
     checkLevels(method, settings.levels);
     this.columns = columns;
     this.rows = rows;
@@ -56,7 +62,7 @@ export class HalftoneStream {
     this.opening = new Int16Array(this.openingRows * columns);
   }
 
-  /** The first `count` rows of `fractions` are the next rows of the picture. */
+  /** Takes the first `count` rows of `fractions` as the next rows of the picture. */
   push(count: number): void {
     const { fractions, columns, opening, openingRows } = this;
     const forOpening = Math.max(0, Math.min(count, openingRows - this.seenRows));
@@ -75,7 +81,7 @@ export class HalftoneStream {
     if (this.seenRows === this.rows) this.drain();
   }
 
-  /** Begin again at the first row, as if newly created. */
+  /** Starts again at the first row, like a new stream. */
   restart(): void {
     this.seenRows = 0;
     this.band.restart();
@@ -89,7 +95,7 @@ export class HalftoneStream {
     if (from < end) this.emit(packed.subarray((from + delayRows - y) * this.stride), from, end - from);
   }
 
-  /** The picture's first rows, turned upside down. */
+  /** Runs the first rows of the picture, upside down. */
   private runLeadIn(): void {
     const { bandRows, columns, fractions, opening, openingRows } = this;
     for (let y = -this.method.leadInRows; y < 0; y += bandRows) {
@@ -111,23 +117,9 @@ export class HalftoneStream {
     }
   }
 
-  /** Bring out the rows that are behind. */
+  /** Emits the delayed rows. */
   private drain(): void {
     const end = this.rows + this.band.delayRows;
     for (let y = this.rows; y < end; y += this.bandRows) this.run(y, Math.min(this.bandRows, end - y));
   }
 }
-
-/**
- * Halftone a picture band by band. Throws `OPTION_METHOD_LEVELS`.
- *
- * @param size of the whole picture; no more rows may be pushed
- * @param emit called in order, every row once, from within `push`
- */
-export const createHalftoneStream = (
-  method: HalftoneMethod,
-  size: StreamSize,
-  settings: HalftoneSettings,
-  emit: EmitRows,
-  memory: KernelMemory = createKernelMemory(),
-): HalftoneStream => new HalftoneStream(method, size, settings, emit, memory);

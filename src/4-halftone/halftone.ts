@@ -7,7 +7,7 @@ import { halftoneMethods } from "./catalogue.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
 import { patchHalftone } from "./patch-halftone.js";
 
-/** The method of that name. Throws `OPTION_METHOD_UNKNOWN`. */
+/** The method with that name. Throws `OPTION_METHOD_UNKNOWN`. */
 export function findHalftoneMethod(id: string): HalftoneMethod {
   const method = halftoneMethods.find((candidate) => candidate.id === id);
   if (method) return method;
@@ -24,8 +24,8 @@ export interface FractionCodes {
 }
 
 /**
- * Halftone a plane of burn fractions. Throws `OPTION_METHOD_LEVELS` where the method cannot take the settings' power levels,
- * and `OPTION_INVALID` where it needs `settings.surface` and there is none.
+ * Halftone a plane of burn fractions. Throws `OPTION_METHOD_LEVELS` if the method does not support the power levels of the
+ * settings, and `OPTION_INVALID` if it needs `settings.surface` and there is none.
  *
  * @param fractions [rows, columns] 0..1, the share of full power; not modified
  * @returns [rows, columns] power levels 0..levels − 1, of the same pitch
@@ -42,7 +42,7 @@ export function halftone(
   return plane("bitmap", bits, rows, columns, fractions.pitch);
 }
 
-/** The same of integer codes, to packed bits. */
+/** The same from integer codes to packed bits. */
 export function halftoneCodes(
   method: HalftoneMethod,
   { codes, columns, rows }: FractionCodes,

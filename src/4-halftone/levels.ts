@@ -4,8 +4,8 @@ import { refusal } from "../core/refusals/refusals.js";
 import type { HalftoneMethod } from "./method.js";
 
 /*
- * Halftones of more than two power levels: each pixel takes one of the two levels beside what it is asked for, and between
- * two levels everything is as between bare and burned. Rows have one byte a pixel, its level.
+ * Halftones with more than two power levels: each pixel takes one of the two levels around its wanted value, and two levels are
+ * mixed like bare and burned. Rows have one byte per pixel, its level.
  */
 
 /** Burn fractions of the levels, as integer codes. */
@@ -13,7 +13,7 @@ export const levelCodes = (levels: number): Int16Array =>
   Int16Array.from(levelPowers(levels), (power) => Math.round(FRACTION_ONE * power));
 
 /**
- * The level nearest to a fraction that errors may have moved beyond 0..1; the upper of two equally near.
+ * The level nearest to a fraction, or the upper of two equally near. Errors may move the fraction outside 0..1.
  *
  * @param noise raises the threshold between two levels, in 16384ths of a step
  */
@@ -22,7 +22,7 @@ export function nearestLevel(wanted: number, steps: number, noise = 0): number {
   return level < 0 ? 0 : Math.min(level, steps);
 }
 
-/** Throws `OPTION_METHOD_LEVELS` for a method that knows on and off alone. */
+/** Throws `OPTION_METHOD_LEVELS` if a method supports only on and off. */
 export function checkLevels(
   method: HalftoneMethod,
   levels: number,

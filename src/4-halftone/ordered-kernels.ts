@@ -2,24 +2,24 @@ import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { SimdKernels } from "../core/kernel-memory.js";
 import type { BandRow } from "./band.js";
 
-/** Thresholds that a vector takes at once. */
+/** Thresholds in one vector. */
 export const LANES = 16;
 
-/** A tile of thresholds laid out for the loops. */
+/** A tile of thresholds in the layout of the loops. */
 export interface LaidTile {
   readonly simd: SimdKernels | undefined;
   readonly columns: number;
   readonly levels: number;
-  /** [tile rows × (period + LANES)] Each tile row repeated to whole vectors, and a vector more. */
+  /** [tile rows × (period + LANES)] Each tile row repeated to whole vectors, plus one vector. */
   readonly thresholds: Int16Array;
-  /** Thresholds until a row of them repeats; a multiple of `LANES`. */
+  /** Thresholds after which a row repeats; a multiple of `LANES`. */
   readonly period: number;
 }
 
 /**
- * Compare a row of fractions with a row of thresholds that starts at `first` in the tile.
+ * Compares a row of fractions with a row of thresholds that starts at `first` in the tile.
  *
- * @param phase the threshold of column 0, counted from `first`
+ * @param phase index of the threshold of column 0, from `first` on
  */
 export function compareRow(tile: LaidTile, row: BandRow, first: number, phase: number): void {
   const { simd, columns, thresholds, period } = tile;

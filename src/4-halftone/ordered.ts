@@ -1,23 +1,24 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
+import { modulo } from "../core/modulo.js";
 import { bandHalftone, type RowLoop, rowByRow } from "./band.js";
 import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 import { compareRow, LANES, type LaidTile } from "./ordered-kernels.js";
 
 /**
- * A tile of thresholds that covers the plane: `columns` × `rows` ranks 0..n−1, each repeat further down moved `shift`
- * columns to the right (0 for a plain rectangle). A pixel burns where its fraction reaches (rank + ½) / n.
+ * A tile of thresholds that covers the plane: `columns` × `rows` ranks 0..n−1. Each repeat down moves `shift` columns to the
+ * right (0 for a plain rectangle). A pixel burns if its fraction reaches (rank + ½) / n.
  */
 export interface ThresholdTile {
   readonly columns: number;
   readonly rows: number;
   readonly shift: number;
-  /** Row-major ranks; 32 bits where a coarse screen on a fine grid has more than 65536 pixels to a cell. */
+  /** Row-major ranks. 32 bits for a coarse screen on a fine grid, with more than 65536 pixels per cell. */
   readonly ranks: Uint16Array | Uint32Array;
   /** Number of distinct ranks n. */
   readonly rankCount: number;
 }
 
-/** One rank for all: burn where the fraction reaches one half. */
+/** One rank for all pixels: they burn if the fraction reaches one half. */
 export const plainThreshold: ThresholdTile = {
   columns: 1,
   rows: 1,
@@ -27,8 +28,8 @@ export const plainThreshold: ThresholdTile = {
 };
 
 /**
- * Compare each fraction with the tile's threshold; no pixel knows its neighbours. With more than two power levels the tile
- * decides between the two levels beside the fraction.
+ * Compares each fraction with the threshold of the tile. Pixels do not depend on their neighbours. With more than two power
+ * levels the tile decides between the two levels around the fraction.
  */
 export function startOrdered(tile: ThresholdTile, work: BandWork, settings: HalftoneSettings): BandHalftone {
   const laid = layTile(tile, work, settings.levels);
@@ -58,5 +59,3 @@ function layTile(tile: ThresholdTile, { columns, memory }: BandWork, levels: num
   }
   return { simd: memory.simd, columns, levels, thresholds, period };
 }
-
-const modulo = (value: number, period: number): number => ((value % period) + period) % period;

@@ -1,13 +1,13 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
-import { createHalftoneStream, type HalftoneStream } from "./halftone-stream.js";
+import { HalftoneStream } from "./halftone-stream.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
 
 /**
- * Halftones many pieces of the same size one after the other, each as if it were the only one: what a method sets up for a
- * size is set up once.
+ * Halftones many patches of the same size one after the other, each independently. A method sets up its tables for a size only
+ * once.
  *
- * @param memory kept in use until the caller hands it back
+ * @param memory in use until the caller releases it
  */
 export function patchHalftone(
   method: HalftoneMethod,
@@ -24,7 +24,7 @@ export function patchHalftone(
     if (stream && size.columns === columns && size.rows === rows) stream.restart();
     else {
       size = { columns, rows };
-      stream = createHalftoneStream(
+      stream = new HalftoneStream(
         method,
         { columns, rows },
         settings,

@@ -1,37 +1,47 @@
+import { modulo } from "../core/modulo.js";
 import { MM_PER_INCH } from "../core/units.js";
 import { tileColumnsOf } from "../core/wrap.js";
 import { type ClusteredScreen, clusteredScreen } from "./clustered-dot.js";
+import {
+  type Cell,
+  cross,
+  greatestCommonDivisor,
+  type LatticePlace,
+  latticePlace,
+  type Step,
+  tileInOrder,
+} from "./lattice.js";
 import type { HalftoneSettings } from "./method.js";
 import type { ThresholdTile } from "./ordered.js";
 
-/** The screen that a job halftones with: a ring's closes, and so is of a slightly other ruling and angle. */
+/** The screen of a job. On a ring it closes, so its ruling and angle are slightly different. */
 export const screenFor = (settings: HalftoneSettings): Screen =>
   settings.ringColumns === 0 ? clusteredScreen(settings) : ringScreen(settings);
 
 export type Screen = Pick<ClusteredScreen, "tile" | "linesPerInch" | "angleDeg">;
 
-/** Minimum of cells along a tile, and of its rows: rounding to whole cells then changes ruling and angle by 1 % or so. */
+/** Minimum of cells along a tile, and of its rows: rounding to whole cells then changes ruling and angle by about 1 %. */
 const CELLS_ALONG = 32;
 const MIN_TILE_ROWS = 48;
 
-/** Cells finer than this many pixels are no dots, and the flat screen disperses them. */
+/** Below this many pixels a cell is no dot. The flat screen then disperses single pixels. */
 const MIN_CELL_PX = 2;
 
-/** Below this many pixels the shapes of unequal cells differ so much that they visibly beat with the grid. */
+/** Below this many pixels, unequal cells differ so much in shape that they cause moiré with the grid. */
 const MIN_UNEQUAL_CELL_PX = 16;
 
-/** How far a side of a small cell may be from what was asked, in pixels, for the sake of going round. Rounding alone takes ½. */
+/** Largest change of the side of a small cell, in pixels, to make it close round the ring. Rounding alone takes ½. */
 const MAX_MOVED_PX = 1;
 
 /**
- * A clustered-dot screen that goes round a ring a whole number of times.
+ * A clustered-dot screen that fits round a ring a whole number of times.
  *
- * Small cells are whole pixels, as in a flat screen: the nearest that go round. Larger ones keep the size that was asked for,
- * nearly: a tile of whole pixels holds a whole number of them, and every pixel belongs to the cell whose centre is nearest on
- * the lattice (supercells: H. R. Kang, Digital Color Halftoning, SPIE Press, 1999, from memory). Such cells differ by a pixel,
- * so thresholds are shared out within each: every dot burns its share, and no beat between cells and pixels shows as tone.
+ * Small cells are whole pixels, as in a flat screen: the nearest cells that close. Larger cells keep nearly the wanted size: a
+ * tile of whole pixels holds a whole number of them, and every pixel belongs to the cell with the nearest centre (supercells:
+ * H. R. Kang, Digital Color Halftoning, SPIE Press, 1999, from memory). Such cells differ by a pixel. So thresholds are spread
+ * within each cell: every dot burns its share, and no moiré between cells and pixels appears as tone.
  */
-export function ringScreen(settings: HalftoneSettings): Screen {
+function ringScreen(settings: HalftoneSettings): Screen {
   const { pitch, ringColumns } = settings;
   const periodMm = MM_PER_INCH / settings.screenLinesPerInch;
   const angle = (settings.screenAngleDeg * Math.PI) / 180;
@@ -60,18 +70,13 @@ export function ringScreen(settings: HalftoneSettings): Screen {
   };
 }
 
-type Step = readonly [x: number, y: number];
-type Cell = readonly [a: Step, b: Step];
-
-const cross = (a: Step, b: Step): number => a[0] * b[1] - a[1] * b[0];
-
-/** `vector` as steps of the lattice, p·a + q·b, rounded to whole ones. */
+/** `vector` in whole steps p, q of the lattice: about p·a + q·b. */
 const wholeSteps = (vector: Step, a: Step, b: Step): Step => [
   Math.round(cross(vector, b) / cross(a, b)),
   Math.round(cross(a, vector) / cross(a, b)),
 ];
 
-/** The cell of whole pixels nearest to the one asked for that goes round, if there is one near. */
+/** The cell of whole pixels that closes round the ring and is nearest to the wanted one, if one is near enough. */
 function closingCell([a, b]: Cell, ringColumns: number): Cell | undefined {
   let best: Cell | undefined;
   let bestMoved = Number.POSITIVE_INFINITY;
@@ -95,7 +100,7 @@ function wholeNear([x, y]: Step): Step[] {
   return near(x).flatMap((wholeX) => near(y).map((wholeY): Step => [wholeX, wholeY]));
 }
 
-/** Pixels along a row after which a lattice of whole steps repeats itself. */
+/** Pixels along a row after which a lattice of whole steps repeats. */
 const periodAlong = ([a, b]: Cell): number => cross(a, b) / greatestCommonDivisor(a[1], b[1]);
 
 function tileColumns(ringColumns: number, minColumns: number, wholeCell: Cell | undefined): number {
@@ -105,7 +110,7 @@ function tileColumns(ringColumns: number, minColumns: number, wholeCell: Cell | 
   return times * columns;
 }
 
-/** The cell of which `round` steps lead to `along`, and `down` steps to `below`. */
+/** The cell whose `round` steps lead to `along`, and whose `down` steps lead to `below`. */
 function cellOf(along: Step, below: Step, round: Step, down: Step): Cell {
   const determinant = cross(round, down);
   const solve = (k: 0 | 1): Step => [
@@ -119,12 +124,12 @@ function cellOf(along: Step, below: Step, round: Step, down: Step): Cell {
   ];
 }
 
-/** Steps by which turns are spread most evenly over the plane: powers of 1/ρ, ρ³ = ρ + 1 (M. Roberts, 2018). */
+/** Powers of 1/ρ, ρ³ = ρ + 1, spread the turns most evenly over the plane (M. Roberts, 2018). */
 const PLASTIC = 1.324717957244746;
 
 /**
- * When, 0..1, the dot of cell (i, j) takes its turn to grow by a pixel. Turns go on by nearly the plastic number's steps, and
- * close exactly round the tile, which `round` and `down` span: both lead to a whole number of times n = their cross product.
+ * The turn, 0..1, in which the dot of cell (i, j) grows by a pixel. The step from turn to turn is close to that of the plastic
+ * number, but closes exactly round the tile that `round` and `down` span: both lead to a multiple of their cross product.
  */
 function turnsOf([p, q]: Step, [r, s]: Step): (i: number, j: number) => number {
   const cells = Math.abs(p * s - q * r);
@@ -135,11 +140,7 @@ function turnsOf([p, q]: Step, [r, s]: Step): (i: number, j: number) => number {
   return (i, j) => modulo(i * stepA + j * stepB, cells) / cells;
 }
 
-interface ScreenPixel {
-  readonly index: number;
-  readonly spot: number;
-  readonly angle: number;
-}
+type ScreenPixel = Pick<LatticePlace, "spot" | "angle"> & { readonly index: number };
 
 function screenTile(
   columns: number,
@@ -148,24 +149,17 @@ function screenTile(
   turnOf: (i: number, j: number) => number,
 ): ThresholdTile {
   const area = columns * rows;
-  const determinant = cross(a, b);
-  /** Pixels of each cell, by where its centre lies on the tile, which is where the lattice repeats itself. */
+  /** Pixels of each cell, by the place of its centre on the tile. The lattice repeats with the tile. */
   const cells = new Map<number, { readonly turn: number; readonly pixels: ScreenPixel[] }>();
   for (let index = 0; index < area; index++) {
-    const x = (index % columns) + 0.5;
-    const y = Math.floor(index / columns) + 0.5;
-    const alongA = (x * b[1] - y * b[0]) / determinant;
-    const alongB = (y * a[0] - x * a[1]) / determinant;
-    const [i, j] = [Math.round(alongA), Math.round(alongB)];
-    const [u, v] = [rounded(alongA - i), rounded(alongB - j)];
+    const { i, j, spot, angle } = latticePlace(index, columns, [a, b]);
     const key = placeOnTile(i * a[0] + j * b[0], i * a[1] + j * b[1], columns, rows, shift);
     let cell = cells.get(key);
     if (!cell) {
       cell = { turn: turnOf(i, j), pixels: [] };
       cells.set(key, cell);
     }
-    const spot = rounded(Math.cos(2 * Math.PI * u) + Math.cos(2 * Math.PI * v));
-    cell.pixels.push({ index, spot, angle: rounded(Math.atan2(v, u)) });
+    cell.pixels.push({ index, spot, angle });
   }
   const grown: { readonly index: number; readonly share: number }[] = [];
   for (const { turn, pixels } of cells.values()) {
@@ -176,26 +170,13 @@ function screenTile(
     });
   }
   grown.sort((p, q) => p.share - q.share || p.index - q.index);
-  const ranks = new Uint32Array(area);
-  grown.forEach(({ index }, rank) => {
-    ranks[index] = rank;
-  });
-  return { columns, rows, shift: modulo(shift, columns), ranks, rankCount: area };
+  return tileInOrder(columns, rows, shift, grown);
 }
 
-/** Names a point by its place on the tile, to a sixteenth of a pixel. */
+/** A key for a point: its place on the tile, to a sixteenth of a pixel. */
 function placeOnTile(x: number, y: number, columns: number, rows: number, shift: number): number {
   const tilesDown = Math.floor((y + 1 / 32) / rows);
   const down = Math.round(16 * (y - tilesDown * rows));
   const along = modulo(Math.round(16 * (x - tilesDown * shift)), 16 * columns);
   return down * 16 * columns + along;
-}
-
-/** To nine decimals, and never −0, whose angle would be that of the other side. */
-const rounded = (value: number): number => Math.round(value * 1e9) / 1e9 + 0;
-
-const modulo = (value: number, period: number): number => ((value % period) + period) % period;
-
-function greatestCommonDivisor(p: number, q: number): number {
-  return q === 0 ? Math.abs(p) : greatestCommonDivisor(q, p % q);
 }

@@ -2,17 +2,17 @@ import { bytesPerRow, packRow, unpackRow } from "../core/packed-bits.js";
 import { type BandLoop, bandHalftone, type RowLoop, rowByRow } from "./band.js";
 import type { BandHalftone, BandWork, HalftoneSettings } from "./method.js";
 
-/** Whether rows of this size close on themselves: those of a ring, not those of a part of it. */
+/** Whether rows of this size are closed: those of a whole ring, not of a part. */
 export const isRing = ({ columns }: BandWork, { ringColumns }: HalftoneSettings): boolean =>
   columns === ringColumns;
 
-/** A row loop whose state can be turned. */
+/** A row loop whose state can be turned round the ring. */
 export interface TurningLoop extends RowLoop {
-  /** What waits for column x + `by` waits for column x from now on, round the row. */
+  /** Moves the error for column x + `by` to column x, round the row. */
   readonly turn: (by: number) => void;
 }
 
-/** A halftone whose rows hand error down: flat, or round a ring. */
+/** A halftone whose rows pass error down: flat, or round a ring. */
 export function diffusionHalftone(
   loop: TurningLoop,
   work: BandWork,
@@ -23,20 +23,19 @@ export function diffusionHalftone(
   return bandHalftone(work, bands, 0, settings.levels);
 }
 
-/** The golden section: of all steps round a circle it spreads its stops most evenly, however many there are. */
+/** The golden section: as a step round a circle it spreads any number of stops most evenly. */
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
-/** Column at which the scan of row y of a ring begins. */
-export const ringStart = (y: number, columns: number): number =>
+/** Column at which the scan of row y of a ring starts. */
+const ringStart = (y: number, columns: number): number =>
   Math.floor((y * GOLDEN - Math.floor(y * GOLDEN)) * columns);
 
 /**
- * Error diffusion round a ring. Error goes round the row's ends to the rows below, but within a row some pixel must be the
- * first, decided before the one behind it. If that were always the same column, its texture would show as a seam. So each
- * row begins elsewhere, and no column differs from another; what is left at a row's end goes to the place that it was meant
- * for, one row down, and the mean stays. Ours.
+ * Error diffusion round a ring. Error goes round the ends of a row to the rows below, but each row needs a first pixel, decided
+ * before its neighbour behind. If that pixel were always in the same column, its texture would show as a seam. So each row
+ * starts in another column. The rest at the end of a row goes to its intended column, one row down, and the mean stays. Ours.
  *
- * @param loop scans a row from end to end and hands error round them
+ * @param loop scans a row from end to end and passes error round the ends
  * @param turn see `TurningLoop`
  */
 function onRing(loop: BandLoop, turn: TurningLoop["turn"], columns: number, levels: number): BandLoop {
@@ -61,7 +60,7 @@ function onRing(loop: BandLoop, turn: TurningLoop["turn"], columns: number, leve
           packed.set(packedTurned.subarray(0, columns - start), row * stride + start);
           continue;
         }
-        // Twice, one behind the other: the row from its own first column on stands in the middle.
+        // Two copies in sequence: the row from its true first column is in the middle.
         unpackRow(packedTurned, 0, columns, bits, 0);
         bits.copyWithin(columns, 0, columns);
         packRow(bits, columns - start, columns, packed, row * stride);
@@ -74,7 +73,7 @@ function onRing(loop: BandLoop, turn: TurningLoop["turn"], columns: number, leve
   };
 }
 
-/** Turn the `columns` entries of a row from `first` on: entry i + `by` becomes entry i. */
+/** Rotates the `columns` entries of a row from `first` on: entry i + `by` becomes entry i. */
 export function turnRow(row: Int16Array | Int32Array, first: number, columns: number, by: number): void {
   const head = row.slice(first, first + by);
   row.copyWithin(first, first + by, first + columns);

@@ -1,12 +1,12 @@
 /**
- * Key rows of the two variable-coefficient diffusions. A row is [grey 0..127, right, down-left, down]; rows in between are
- * the linear mixture of the two neighbouring key rows, each normalised to sum 1. Greys above 127 use row 255 − grey.
+ * Key rows of the two variable-coefficient diffusions. A row is [grey 0..127, right, down-left, down]. Greys in between mix the
+ * two neighbouring key rows linearly, each normalised to sum 1. Greys above 127 use row 255 − grey.
  */
 export type KeyRow = readonly [grey: number, right: number, downLeft: number, down: number];
 
 /**
- * V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. SIGGRAPH 2001, 567–572. Two tables circulate;
- * this is the one in the program that the author released (August 2001).
+ * V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. SIGGRAPH 2001, 567–572. Two tables exist;
+ * this is the table of the program that the author released (August 2001).
  */
 export const ostromoukhovRows: readonly KeyRow[] = [
   [0, 13, 0, 5],

@@ -18,13 +18,13 @@ export interface VariableState {
   readonly noisy: boolean;
   /** [levels] Burn fractions of the power levels. */
   readonly codes: Int16Array;
-  /** Error for the next row, column 0 at `FIRST`. 32 bits: where levels meet, a pixel may receive more than a whole step. */
+  /** Error for the next row, column 0 at `FIRST`. 32 bits: with levels, a pixel may receive more than a whole step. */
   readonly received: Int32Array;
-  /** [columns] Room for the vector form. */
+  /** [columns] Buffer of the vector form. */
   readonly masks: Int16Array;
 }
 
-/** Halftone one row. @param random state of the random numbers before the row */
+/** Halftones one row. @param random state of the random numbers before the row */
 export function diffuseVariableRow(state: VariableState, row: BandRow, random: number): void {
   const { simd, columns, table, noisy, received, masks } = state;
   if (simd) {

@@ -7,11 +7,11 @@ import { diffuseVariableRow, FIRST, type VariableState } from "./variable-diffus
 import { GREY_STRIDE, type VariableShares, weightTable } from "./variable-weights.js";
 
 /**
- * Error diffusion to three neighbours with shares that depend on the pixel's own burn fraction (not on the error it has
- * received): V. Ostromoukhov (2001); with threshold noise, B. Zhou and X. Fang (2003). The noise moves only the decision,
- * not the error, so the mean stays. The pixel straight below takes what rounding leaves.
+ * Error diffusion to three neighbours. The shares depend on the burn fraction of the pixel, not on its received error:
+ * V. Ostromoukhov (2001); with threshold noise, B. Zhou and X. Fang (2003). The noise moves only the decision, not the error, so
+ * the mean stays. The pixel straight below takes the rest of the rounding.
  *
- * With more than two power levels the shares, and the noise, are those of the fraction's place between its two levels.
+ * With more than two power levels, shares and noise depend on the place of the fraction between its two levels.
  */
 export function startVariableDiffusion(
   shares: VariableShares,

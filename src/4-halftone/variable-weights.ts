@@ -1,14 +1,14 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import type { KeyRow } from "./variable-coefficients.js";
 
-/** Greys 0..127 that tables are published for; 128..255 are their mirror image. */
+/** Published tables cover greys 0..127. Greys 128..255 mirror them. */
 const GREYS = 128;
 
 /** Shares of an error, and noise on the threshold, by folded grey. */
 export interface VariableShares {
   /** [128 × 3] right, down-left, down. */
   readonly shares: Float64Array;
-  /** [128] Strength of the threshold noise, 0..1: how much of half a step above the usual threshold. Absent for none. */
+  /** [128] Strength of the threshold noise, 0..1: share of half a step above the usual threshold. Absent without noise. */
   readonly noise?: Float64Array;
 }
 
@@ -39,7 +39,7 @@ export function strengthFromKeys(keys: readonly (readonly [grey: number, strengt
   return strength;
 }
 
-/** Numbers of a grey in a table of weights: ahead, behind below, strength of the noise, and one unused. */
+/** Numbers per grey in a table of weights: ahead, behind below, noise strength, and one unused. */
 export const GREY_STRIDE = 4;
 
 /** Whole-number weights of greys 0..255 [256 × 4], in 16384ths. */

@@ -7,10 +7,10 @@ const INITIAL_SHARE = 0.1;
 
 /**
  * Blue-noise threshold tile: R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913
- * (1993), 332–343. Every rank in turn goes to the largest void (or leaves the tightest cluster) of the pattern so far, the
- * tile's edges joined.
+ * (1993), 332–343. Each rank in turn goes to the largest void of the pattern so far, or to its tightest cluster. The
+ * edges of the tile are joined.
  *
- * Energies are sums of whole numbers, so equal patterns tie exactly and every machine breaks the tie alike.
+ * Energies are sums of whole numbers, so equal patterns tie exactly and every machine makes the same choice.
  *
  * @param columns, rows of the tile, up to 65536 pixels; 128 × 128 take about a third of a second
  */
@@ -27,8 +27,8 @@ export function voidAndCluster(columns: number, rows: number, random: Random): T
     ranks[at] = rank;
   }
   for (let rank = ones; rank < size; rank++) {
-    // Past one half the blanks are the minority: the tightest cluster of blanks is filled, which is the pixel where the
-    // energy of the ones is lowest, since both energies sum to the same constant everywhere.
+    // Above one half the blanks are the minority, and the tightest cluster of blanks is filled. That is the pixel with the lowest
+    // energy of the ones, because both energies add up to the same constant everywhere.
     const at = pattern.tightest(0);
     pattern.flip(at);
     ranks[at] = rank;
@@ -38,7 +38,7 @@ export function voidAndCluster(columns: number, rows: number, random: Random): T
 
 /** Bits on a torus, with the energy of the ones kept up to date at every pixel. */
 class TorusPattern {
-  /** For blanks and for ones the tightest pixel of each row, −1 for none; `STALE` where the row has changed since. */
+  /** [rows] Tightest pixel of each row, −1 for none, `STALE` after a change of the row. */
   private readonly tightestOfRow: readonly [blanks: Int32Array, ones: Int32Array];
 
   constructor(
@@ -70,8 +70,8 @@ class TorusPattern {
   }
 
   /**
-   * Among the pixels that hold `bit`: for ones the highest energy (tightest cluster), for blanks the lowest (largest void); the
-   * first of several.
+   * Among the pixels that hold `bit`: for ones the highest energy (tightest cluster), for blanks the lowest (largest void). The
+   * first of equal pixels.
    */
   tightest(bit: 0 | 1): number {
     const { energy, rows } = this;
@@ -121,10 +121,10 @@ class TorusPattern {
   }
 }
 
-/** Stands for a row's tightest pixel that is to be found anew. */
+/** Marks a row whose tightest pixel is unknown. */
 const STALE = -2;
 
-/** The filter as far as its whole numbers are not 0 and the torus does not meet itself: −left..right × −up..down, row-major. */
+/** The filter, −left..right × −up..down, row-major: limited to numbers other than 0 and to one turn of the torus. */
 interface LocalKernel {
   readonly left: number;
   readonly right: number;
@@ -148,7 +148,7 @@ function localKernel(columns: number, rows: number): LocalKernel {
   return { left, right, up, down, values: Int32Array.from(values) };
 }
 
-/** A tenth of ones at random, then the tightest cluster moved to the largest void until that changes nothing. */
+/** A tenth of ones at random. Then the tightest cluster moves to the largest void until nothing changes. */
 function initialPattern(columns: number, rows: number, random: Random): TorusPattern {
   const pattern = TorusPattern.empty(columns, rows);
   const size = columns * rows;

@@ -1,9 +1,9 @@
 /**
- * Means of a picture in side-by-side rectangular apertures, whose sides need not be whole pixels: edge pixels count by the
- * part that lies within. Apertures that do not fit whole are left out.
+ * Means of a picture in side-by-side rectangular apertures. Their sides need not be whole pixels: edge pixels count by the part
+ * inside. Incomplete apertures are left out.
  *
  * @param plane row-major, columns × rows
- * @param alongPx aperture's side along the rows, in pixels; @param acrossPx across them
+ * @param alongPx side of an aperture along the rows, in pixels; @param acrossPx across the rows
  */
 export function apertureMeans(
   plane: Float32Array,
@@ -45,7 +45,7 @@ function integralImage(plane: Float32Array, columns: number, rows: number): Floa
   return integral;
 }
 
-/** The integral at a point between grid points: bilinear, which is exact for pixels of constant value. */
+/** The integral at a point between grid points. Bilinear interpolation is exact for pixels of constant value. */
 function sumTo(integral: Float64Array, columns: number, rows: number, x: number, y: number): number {
   const x0 = Math.min(columns - 1, Math.floor(x));
   const y0 = Math.min(rows - 1, Math.floor(y));

@@ -3,17 +3,17 @@ import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 
-/** A border line that is `px` pixels wide in the bitmap, and the width of the mark that it leaves. */
+/** A border line of `px` pixels in the bitmap, and the width of its mark. */
 export interface BorderWidth {
   readonly px: number;
   readonly markMm: number;
 }
 
 /**
- * The vertical and the horizontal parts of a border: for each the whole number of pixels, one or more, whose mark comes nearest to
- * the width asked for. A mark ends where the dose of the line, long and solid, passes the half response (sections 2 and 11): vertical
- * parts are boxes along the scan under the spot, horizontal ones sums of Gaussian lines. An oval's line is equally wide all round, in
- * mm, and the mean of its two marks comes nearest.
+ * Widths of the vertical and the horizontal parts of a border: the whole number of pixels, one or more, whose mark is nearest to
+ * the wanted width. The mark of a long solid line ends where its dose falls to the half response (sections 2 and 11). Vertical
+ * parts are boxes along the scan, blurred by the spot; horizontal parts are sums of Gaussian lines. The line of an oval has the
+ * same width in mm all round, and the mean of its two marks is nearest.
  *
  * @param widthMm above 0
  * @param halfDose dose at which the surface is half marked: `halfResponseDose`
@@ -56,7 +56,7 @@ export function borderWidths(
   return offered.reduce((best, one) => (offMm(one) < offMm(best) ? one : best));
 }
 
-/** The mark widens with every pixel, and no edge moves by as much as a spot. */
+/** The search starts low: every pixel widens the mark, and no edge moves by as much as a spot. */
 function nearestTo(
   widthMm: number,
   pitchMm: number,
@@ -73,7 +73,7 @@ function nearestTo(
   }
 }
 
-/** Width within which a line's dose, a function of the distance from its middle, exceeds the half dose; 0 where it nowhere does. */
+/** Width where the dose of a line exceeds the half dose, or 0. `dose` depends on the distance from the middle of the line. */
 function markMm(
   dose: (atMm: number) => number,
   outermostMm: number,
@@ -92,7 +92,7 @@ function markMm(
   return inside + outside;
 }
 
-/** Standard deviations from the last line at which practically no dose is left. */
+/** Beyond this many standard deviations from the last line the dose is practically 0. */
 const FAR = 8;
 
 const boxDose = (atMm: number, widthMm: number, sigmaMm: number): number =>

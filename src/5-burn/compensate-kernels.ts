@@ -4,10 +4,10 @@ import type { Tabulated } from "../core/tabulated.js";
 
 const { fround } = Math;
 
-/** Added to the burn fraction of a pixel that is to be solid, so that the balance passes it by. */
+/** Added to the burn fraction of a solid pixel. The balance then skips it. */
 const SOLID_MARK = 65536;
 
-/** What is wanted and what burns it, by luminance code. */
+/** Wanted luminance factor and its burn fraction, by luminance code. */
 export interface PairTable {
   readonly simd: SimdKernels | undefined;
   /** [65536 × 2] Wanted luminance factor, and burn fraction in 16384ths. */
@@ -17,8 +17,8 @@ export interface PairTable {
 }
 
 /**
- * Each pixel's wanted luminance factor and burn fraction side by side; and its own burn fraction once more, marked where the
- * pixel is to stay bare or solid.
+ * Writes the wanted luminance factor and the burn fraction of each pixel side by side. `own` takes the burn fraction again, marked
+ * if the pixel must stay bare or solid.
  *
  * @param codes [columns]
  * @param pairs [columns × 2]
@@ -45,7 +45,7 @@ export function burnPairs(
   }
 }
 
-/** Add runs of `run` pixels to the cells of a coarser row. */
+/** Adds runs of `run` pixels to the cells of a coarser row. */
 export function addRuns({ simd }: KernelMemory, pairs: Float32Array, run: number, sums: Float32Array): void {
   const cells = sums.length / 2;
   if (simd) {
@@ -60,7 +60,7 @@ export function addRuns({ simd }: KernelMemory, pairs: Float32Array, run: number
   }
 }
 
-/** A coarse row's cells, and what burns their tones. */
+/** The cells of a coarse row, and the burn fractions of their tones. */
 export interface BalancedCells {
   readonly simd: SimdKernels | undefined;
   readonly cells: number;
@@ -91,17 +91,17 @@ export function textureBalance(
   }
 }
 
-/** How cells are spread over their pixels, linear between the middles of cells. */
+/** Interpolation from cells to pixels, linear between the middles of cells. */
 export interface CellSpread {
   readonly simd: SimdKernels | undefined;
   readonly cells: number;
-  /** [pixels to a cell] How far from the earlier to the later of the two cells around that place. */
+  /** [pixels per cell] Weight of the later of the two cells around that place. */
   readonly share: Float32Array;
-  /** Places that lie before the middle of their cell: between it and the cell before. */
+  /** Number of places before the middle of their cell. They lie between this cell and the one before. */
   readonly early: number;
 }
 
-/** A coarse row spread over the pixels; values[0] lies before the first cell. */
+/** Interpolates a coarse row to pixels. values[0] lies before the first cell. */
 export function spreadCells(
   { simd, cells, share, early }: CellSpread,
   values: Float32Array,
@@ -125,11 +125,11 @@ export function spreadCells(
 export interface RowBalance {
   upper: Float32Array;
   lower: Float32Array;
-  /** Of the lower one, 0..1. */
+  /** Weight of the lower row, 0..1. */
   weight: number;
 }
 
-/** The pixels' own burn fractions with their balance added, as integer codes. */
+/** Adds the balance to the burn fractions of the pixels, as integer codes. */
 export function balanceRow(
   { simd }: KernelMemory,
   own: Float32Array,

@@ -17,21 +17,21 @@ import {
   textureBalance,
 } from "./compensate-kernels.js";
 
-/** From the photo's luminance, as 16-bit linear codes, to what is wanted of the surface and what burns it. */
+/** Tables from the luminance of the photo (16-bit linear codes) to wanted luminance factors and burn fractions. */
 export interface BurnTables {
   /** [65536] wanted luminance factor by luminance code. */
   readonly wantedByCode: Float32Array;
   /** Burn fraction 0..1 by wanted luminance factor. */
   readonly burnFor: Tabulated;
-  /** The code that asks for the bare surface and nothing else, and that which asks for a solid fill. */
+  /** The code of the bare surface, and the code of a solid fill. */
   readonly bareCode: number;
   readonly solidCode: number;
 }
 
-/** Writes the burn fractions of row y, as integer codes, to `out` [columns]. Rows are asked for in rising order. */
+/** Writes the burn fractions of row y, as integer codes, to `out` [columns]. Rows come in rising order. */
 export type FractionRows = (y: number, out: Int16Array) => void;
 
-/** [65536] Burn fractions by luminance code, as integer codes, for each pixel by itself. */
+/** [65536] Burn fractions by luminance code, as integer codes, without balance. */
 export function plainTable({ wantedByCode, burnFor, bareCode }: BurnTables): Int16Array {
   const table = Int16Array.from(wantedByCode, (wanted) => fractionCode(lookUp(burnFor, wanted)));
   table[bareCode] = STAYS_BARE;
@@ -39,7 +39,7 @@ export function plainTable({ wantedByCode, burnFor, bareCode }: BurnTables): Int
 }
 
 /**
- * Burn fractions pixel by pixel: for a tone curve that is a straight line, or without balance.
+ * Burn fractions pixel by pixel, without balance. A straight tone curve needs none.
  *
  * @param codes linear luminance [columns], row by row
  * @param memory that `codes` and the output rows are in. Default: any arrays, and plain loops
@@ -58,15 +58,14 @@ export function plainRows(
 /**
  * Burn fractions that make the wanted luminance factors: the inverse tone curve at every pixel, then balanced for texture.
  *
- * The balance is ours. The tone curve is right for flat tints. In texture finer than the spot, the spot averages *dose*,
- * while the eye would have averaged *light*; the curve between the two is bent, so fine texture comes out too dark, or on
- * a steep material too light (by 0.1 to 0.3 L* on photographs at overdrive 4.6, and then it is most of the visual error).
- * Asking that the blurred fractions be those of the blurred target, B·f = f(B·T), and keeping the pixel's own detail,
- * gives f + f(B·T) − B·f.
+ * The balance is ours. The tone curve is right for flat tints. In texture finer than the spot, the spot averages *dose*, but the
+ * eye averages *light*. The curve between the two is not straight, so fine texture burns too dark, or on a steep material too
+ * light: by 0.1 to 0.3 L* on photographs at overdrive 4.6, most of the visual error there. The condition: blurred fractions equal
+ * those of the blurred target, B·f = f(B·T). With the detail of each pixel kept, this gives f + f(B·T) − B·f.
  *
- * What the balance adds is as smooth as the spot, so it is worked out on cells of up to half a spot and spread linearly.
+ * The balance is as smooth as the spot, so it is computed on cells of up to half a spot and interpolated linearly.
  *
- * What should stay bare stays bare, and solid solid: no stray dots round a cut-out, no frayed edges of a dark shape.
+ * Bare pixels stay bare and solid pixels stay solid: no stray dots around a cut-out, no frayed edges on a dark shape.
  *
  * @param codes linear luminance [columns], row by row
  * @param memory that `codes` and the output rows are in. Default: any arrays, and plain loops
@@ -91,7 +90,7 @@ export function compensatedRows(
   };
 }
 
-/** The cells that the balance is worked out on: `run` × `lines` pixels each. */
+/** The cells of the balance, `run` × `lines` pixels each. */
 interface CellGrid {
   readonly grid: EngravingGrid;
   readonly run: number;
@@ -114,7 +113,7 @@ function cellGrid(grid: EngravingGrid): CellGrid {
   return { grid, run, lines, columns: cellColumns, rows: cellRows, sigmaAlong, sigmaAcross, closed };
 }
 
-/** What is wanted of pixels and what burns it, row by row, added up in cells. Rows stay until the balance has come to them. */
+/** Wanted luminance factors and burn fractions, row by row, summed in cells. Rows are held until the balance needs them. */
 class PixelPairs {
   private readonly table: PairTable;
   private readonly pairs: Float32Array;
@@ -140,7 +139,7 @@ class PixelPairs {
     this.sums = memory.float32(2 * cells.columns);
   }
 
-  /** Burn fractions of row y by themselves. */
+  /** Burn fractions of row y, without balance. */
   own(y: number): Float32Array {
     return this.ownRows[y % this.ownRows.length];
   }
@@ -169,7 +168,7 @@ class PixelPairs {
   }
 }
 
-/** The balance of row j of cells at full width, of two rows at a time. */
+/** The balance of row j of cells at full width. It holds two rows. */
 function balanceRows(
   memory: KernelMemory,
   { burnFor }: BurnTables,
@@ -218,10 +217,10 @@ function balanceRows(
   };
 }
 
-/** Side of a cell, in pixels: as many as half a spot (two standard deviations) holds, at least one. */
+/** Side of a cell in whole pixels: up to half a spot (two standard deviations), at least one. */
 const cellPx = (sigmaPx: number): number => Math.max(1, Math.floor(2 * sigmaPx));
 
-/** The largest side up to that which divides a closed row evenly. */
+/** The largest such side that divides a closed row evenly. */
 function closingCellPx(sigmaPx: number, columns: number): number {
   let side = cellPx(sigmaPx);
   while (columns % side !== 0) side--;
@@ -230,7 +229,7 @@ function closingCellPx(sigmaPx: number, columns: number): number {
 
 /**
  * Burn fractions without compensation, as if marks were as large as their pixels and added no dose to their neighbours: the
- * wanted luminance factor's place between bare and solid (Murray, J. Franklin Inst. 221, 721 (1936)).
+ * place of the wanted luminance factor between bare and solid (Murray, J. Franklin Inst. 221, 721 (1936)).
  *
  * @param bare, solid luminance factors 0..1
  * @returns burn fraction 0..1 by luminance factor

@@ -3,14 +3,14 @@ import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/
 import { levelPowers } from "../core/power-levels.js";
 
 /**
- * Burn fractions at which to measure a tone curve, rising from 0 to 1, close together where the tone moves.
+ * Burn fractions at which to measure a tone curve, rising from 0 to 1, close together where the tone changes fast.
  *
- * Two limits bracket every job. Spots much smaller than the pitch: tone is linear in the fraction, so half of the points are
- * equally spaced. Spots much larger: the dose is even and equals the fraction, so the other half sit at equal steps of L*
- * along the material's own response.
+ * Every job lies between two limits. If spots are much smaller than the pitch, tone is linear in the fraction, so half of the
+ * points are equally spaced. If spots are much larger, the dose is even and equals the fraction, so the other half are at equal
+ * steps of L* along the response of the material.
  *
- * @param count about how many; 33 or more, those at power levels not counted
- * @param levels power levels: tints at the levels themselves have no texture, and the curve bends there
+ * @param count approximate number of points, 33 or more, without those at power levels
+ * @param levels power levels: tints at the levels have no texture, so the curve has kinks there
  */
 export function curveFractions(response: Response, count: number, levels = 2): Float64Array {
   const half = Math.ceil(count / 2);

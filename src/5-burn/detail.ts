@@ -8,29 +8,29 @@ import {
 import type { Pitch } from "../core/plane.js";
 import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
 
-/** Line pairs per mm at which half, and a tenth, of the modulation is left. */
+/** Line pairs per mm with half, and with a tenth, of the modulation left. */
 export interface DetailLimit {
   readonly at50: number;
   readonly at10: number;
 }
 
-/** How fine a detail arrives on the piece, and what limits it. */
+/** Finest detail on the piece, and its limit. */
 export interface Detail {
   readonly alongLpPerMm: DetailLimit;
   readonly acrossLpPerMm: DetailLimit;
   /** Finest detail in the photo itself: source pixels per mm / 2. */
   readonly photoLpPerMm: number;
   /**
-   * What binds first: the photo where it ends before the tenth that arrives, firing where it is the limit along the lines and
-   * leaves half sooner than that.
+   * The tightest limit. "photo" if its detail ends before the frequency with a tenth of the modulation left; "firing" if it limits
+   * the detail along the lines and is below both.
    */
   readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
   readonly alongLimits: AlongLimits;
 }
 
 /**
- * Line pairs per mm along the scan line at which spot and firing lag, each by itself, leave half of the modulation, and the
- * most that the pitch can carry. A lag fades slowly, so that a tenth, where lines vanish, would flatter it.
+ * Line pairs per mm along the scan line with half of the modulation left, for the spot alone and for the firing lag alone, and the
+ * limit of the pitch. The limit for a tenth, where lines vanish, would make a lag look too good, because it fades slowly.
  */
 export interface AlongLimits {
   readonly spotLpPerMm: number;
@@ -39,13 +39,13 @@ export interface AlongLimits {
   readonly firingLpPerMm?: number;
   /** The smallest of the three. */
   readonly limitedBy: "spot" | "pitch" | "firing";
-  /** Scan speed up to which firing is not the limit; absent without a lag. */
+  /** Up to this scan speed firing is not the limit. Absent without a lag. */
   readonly firingFreeUpToMmPerS?: number;
 }
 
 /**
- * Detail limits of section 8: exposure modulation along (spot × pixel hold × firing lag) and across (spot), capped by what
- * the pitch can carry.
+ * Detail limits of section 8: exposure modulation along (spot × pixel hold × firing lag) and across (spot), capped by the
+ * Nyquist limit of the pitch.
  *
  * @param sourcePxPerMm pixels of the photo per mm of work, above 0
  */
@@ -67,7 +67,7 @@ export function detailLimits(pitch: Pitch, spot: Spot, motion: BeamMotion, sourc
   };
 }
 
-/** The photo, where it ends before what arrives; otherwise what binds in the direction that carries less. */
+/** The photo if it has less detail than the piece can show; otherwise the limit in the direction with less detail. */
 function limitOf(
   { along, across }: Readonly<Record<"along" | "across", DetailLimit>>,
   photoLpPerMm: number,
@@ -77,7 +77,7 @@ function limitOf(
   if (limitedBy === "firing" && firingLpPerMm < Math.min(photoLpPerMm, across.at10)) return "firing";
   const [carried, pitchMm] =
     along.at10 < across.at10 ? [along.at10, pitch.alongMm] : [across.at10, pitch.acrossMm];
-  // Where both end at the same place, more lines would show nothing more.
+  // With equal limits, more lines would show no more detail.
   if (photoLpPerMm <= carried * (1 + 1e-9)) return "photo";
   return carried >= nyquistPerMm(pitchMm) ? "pitch" : "spot";
 }
@@ -97,7 +97,7 @@ function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits 
   return { ...limits, firingLpPerMm, firingFreeUpToMmPerS: (motion.speedMmPerS * firingLpPerMm) / others };
 }
 
-/** Frequency at which the firing lag alone leaves half of the modulation: √3 / (2π v τ). */
+/** Frequency with half of the modulation left by the firing lag alone: √3 / (2π v τ). */
 function firingLimitPerMm(motion: BeamMotion): number {
   const lagMm = lagLengthMm(motion);
   return lagMm === 0 ? Number.POSITIVE_INFINITY : Math.sqrt(3) / (2 * Math.PI * lagMm);

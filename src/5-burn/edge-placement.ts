@@ -8,26 +8,26 @@ import { isVertical, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
 import { openRunPx, thinnestRuns } from "./thinnest-runs.js";
 
-/** Samples for telling where a mark ends, over those for its tone: then within 1 % of the spot. */
+/** Factor on the samples for tones. The end of a mark is then known within 1 % of the spot. */
 const REFINEMENT = 2;
 
 /**
- * Spots per pitch at which a grid counts as fine: finer ones are measured on pixels several times as large, which changes how far
- * the mark grows by less than 1 %.
+ * Above this spot/pitch ratio the grid is measured with pixels several times as large. That changes the growth of the mark by less
+ * than 1 %.
  */
 const ENOUGH_OVERDRIVE = 10;
 
-/** Corrections of the mean threshold of slanted edges: the growth hardly depends on it. */
+/** Corrections of the mean threshold of slanted edges. Few are enough: the growth hardly depends on it. */
 const CORRECTIONS = 2;
 
 /**
- * Finds the thresholds that put edges where they are drawn, by engraving straight edges in the model: between all rows of
- * pixels along and across, at every rank of partial rows, and slanted ones.
+ * Finds the thresholds that put edges where they are drawn. It engraves straight edges in the model: along and across, at every
+ * rank of partial rows, and slanted.
  *
- * With the mark of rank k ending e_k past the last whole row of pixels, rank k should begin where the drawn edge lies half-way
- * between e_(k−1) and e_k. So an edge along or across lies within half the largest step of where it is drawn (`toleranceMm`).
+ * The mark of rank k ends e_k past the last whole row of pixels. So rank k starts when the drawn edge lies half-way between
+ * e_(k−1) and e_k. An edge along or across then lies within half the largest step of its drawn place (`toleranceMm`).
  *
- * @param halfDose where a mark ends: `halfResponseDose`
+ * @param halfDose dose at the end of a mark: `halfResponseDose`
  * @param memory by default a new one
  */
 export function measureEdgePlacement(
@@ -39,7 +39,7 @@ export function measureEdgePlacement(
   const overdrive = Math.min(spot.alongMm / path.pitch.alongMm, spot.acrossMm / path.pitch.acrossMm);
   const coarser = Math.max(1, Math.floor(overdrive / ENOUGH_OVERDRIVE));
   const pitch = { alongMm: coarser * path.pitch.alongMm, acrossMm: coarser * path.pitch.acrossMm };
-  // Lines travelled the other way are mirror images; their lag is made up for line by line.
+  // Lines in the other direction are mirror images. Their lag is corrected line by line.
   const plan = planExposure(pitch, spot, { ...motion, oneWay: true }, REFINEMENT);
   const beam: TestBeam = { memory, plan, pitch, halfDose };
   const release = memory.mark();
@@ -71,7 +71,7 @@ export function measureEdgePlacement(
   };
 }
 
-/** Mean thresholds by direction, from those of edges along and across: in between by engraving slanted edges. */
+/** Mean thresholds by direction: known for edges along and across, in between measured on slanted edges. */
 function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, lateMm: number): number[] {
   const { pitch } = beam;
   const mean = [along.meanMm, 0, 0, 0, across.meanMm];
@@ -94,7 +94,7 @@ function meanThresholds(beam: TestBeam, along: Thresholds, across: Thresholds, l
 /** Thresholds of edges that run along the lines or across them, in mm. */
 interface Thresholds {
   readonly meanMm: number;
-  /** [EDGE_RANKS] Over the mean. */
+  /** [EDGE_RANKS] Difference from the mean. */
   readonly byRankMm: readonly number[];
   readonly toleranceMm: number;
 }
@@ -102,7 +102,7 @@ interface Thresholds {
 /** Thresholds from the ends e_0..e_(n−1) that the mark reaches past the centres of the last whole row, in mm. */
 function thresholdsFrom(endsMm: readonly number[], pitchMm: number): Thresholds {
   const ends = [...endsMm, endsMm[0] + pitchMm];
-  // A partial row that leaves no mark of its own moves nothing, never back.
+  // A partial row without a mark does not move the edge, and never moves it back.
   for (let k = 1; k < ends.length; k++) ends[k] = Math.min(ends[EDGE_RANKS], Math.max(ends[k], ends[k - 1]));
   const thresholds = endsMm.map((_, k) => (ends[k] + ends[k + 1]) / 2 - pitchMm);
   const meanMm = meanOf(thresholds);

@@ -1,20 +1,20 @@
 import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
 
-/** Pixels of a line that one table entry serves. */
+/** Pixels per table entry. */
 export const GROUP_PX = 4;
 
-/** A line's windows of bits and the tables that they pick from: see `lineTables`. */
+/** The windows of bits of a line, and their tables: see `lineTables`. */
 export interface LineWindows {
   readonly simd: SimdKernels | undefined;
-  /** Bits of the line, with what lies beside it, where nothing burns. */
+  /** Bits of the line, with margins where nothing burns. */
   readonly padded: Uint8Array;
-  /** Where the first window starts in `padded`; one starts at every fourth bit. */
+  /** Start of the first window in `padded`. A window starts at every fourth bit. */
   readonly firstBit: number;
   /** [2 · pairs] Byte offset of each window's entry in a table. */
   readonly offsets: Int32Array;
   /** [samples × parts × 2^bits × GROUP_PX] */
   readonly tables: Float32Array;
-  /** Bits of a window that one table serves, and tables that make a window. */
+  /** Bits per table, and tables per window. */
   readonly bits: 4 | 8;
   readonly parts: number;
   readonly samples: number;
@@ -42,7 +42,7 @@ export function windowOffsets({ simd, padded, firstBit, bits, offsets }: LineWin
   }
 }
 
-/** Dose of a line at sample s of its pixels: the sum of the entries that each window's bits pick, one from each part's table. */
+/** Dose of a line at sample s of its pixels: for each window the sum of one entry from each table, picked by its bits. */
 export function sumTables(line: LineWindows, s: number, out: Float32Array): void {
   const { simd, offsets, tables, bits, parts, stride } = line;
   const groups = stride / GROUP_PX;
@@ -90,10 +90,10 @@ export function addScaledRow(
   for (let i = 0; i < row.length; i++) out[to + i] += Math.fround(w * row[i]);
 }
 
-/** Rows that one call may weigh out of the same source rows. */
+/** Sums that one call may make from the same source rows. */
 export const MAX_SUMS = 3;
 
-/** Source rows to be weighed, and where the sums go. */
+/** Source rows of weighted sums, and the output. */
 export interface WeighedRows {
   readonly simd: SimdKernels | undefined;
   readonly rows: readonly Float32Array[];
@@ -105,7 +105,7 @@ export interface WeighedRows {
   readonly out: Float32Array;
 }
 
-/** Several sums out of the same rows. */
+/** Weights of several sums of the same rows. */
 export interface RowWeights {
   /** 1 to `MAX_SUMS`. */
   readonly sums: number;
@@ -145,7 +145,7 @@ export function weighRows(
   }
 }
 
-/** Three rows at a time: the sum is read and written once for all of them. */
+/** Adds three rows at a time, so the sum is read and written only once. */
 function addThree(
   sum: Float32Array,
   rows: readonly Float32Array[],

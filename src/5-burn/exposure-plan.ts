@@ -3,30 +3,31 @@ import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 import { gaussianDensity, lineProfile } from "./line-profile.js";
 
-/** Fewest samples per 1/e² spot diameter that the model asks for; enough from about 350 lines per inch up with a 0.1 mm spot. */
+/** Samples per 1/e² spot diameter. Enough from about 350 lines per inch on with a 0.1 mm spot. */
 const SAMPLES_PER_SPOT = 5;
 
 /**
- * Below this overdrive lines stand apart, the dose ripples from line to line, and five samples leave up to 0.6 L* of bias on
- * a steep material. Ten bring mid-tones under 0.05, and a solid fill under 0.1 down to 0.9 and under 0.35 below that.
+ * Below this overdrive (spot/pitch ratio) lines stand apart and the dose ripples from line to line. Five samples then leave up to
+ * 0.6 L* of bias on a steep material. Ten samples leave under 0.05 in mid-tones. In a solid fill they leave under 0.1 down to an
+ * overdrive of 0.9, and under 0.35 below it.
  */
 const RIPPLE_FREE_OVERDRIVE = 1.5;
 
 /**
- * The Gaussian is followed to this many standard deviations. Beyond lie 4e-8 of the dose, and no more than 1e-6 from any one
- * line as long as lines stand no further apart than twice the spot.
+ * The Gaussian ends at this many standard deviations. Beyond it lie 4e-8 of the dose, and no more than 1e-6 from a single line if
+ * the line pitch is no more than twice the spot.
  */
 const TAIL_SIGMAS = 5.5;
 
-/** A lag's exponential tail counts as reached to this many time constants (4e-6 of the dose left). */
+/** The exponential tail of a lag ends at this many time constants (4e-6 of the dose left). */
 const TAIL_LAGS = 12.5;
 
-/** A lag's tail longer than this many pixels is summed by recursion instead of tap by tap. */
+/** A longer tail is summed by recursion instead of tap by tap. */
 const MAX_TAPPED_TAIL_PX = 48;
 
-/** Weights of neighbouring pixels for the samples of one pixel: that of pixel x + k at sample s is taps[s · width + k + before]. */
+/** Weights of neighbouring pixels for the samples of one pixel. Pixel x + k at sample s has taps[s · width + k + before]. */
 export interface SampleTaps {
-  /** Pixels to either side from which a sample may receive dose, a lag's whole tail included. */
+  /** Pixels to either side that may add dose to a sample, with the whole tail of a lag. */
   readonly reach: number;
   /** Taps run from k = −before.. */
   readonly before: number;
@@ -36,7 +37,7 @@ export interface SampleTaps {
   readonly width: number;
   /** [samples × width] */
   readonly taps: Float64Array;
-  /** What lies further back than the taps reach, where a long lag leaves it. */
+  /** Dose of a long lag from beyond the taps. */
   readonly tail?: LagTail;
 }
 
@@ -45,30 +46,30 @@ export interface SampleTaps {
  * pixel x.
  */
 export interface LagTail {
-  /** 1 where the beam travels to the right, −1 to the left. */
+  /** 1 if the beam travels to the right, −1 to the left. */
   readonly direction: 1 | -1;
   readonly from: number;
-  /** What is left from one pixel to the next, 0..1. */
+  /** Factor from one pixel to the next, 0..1. */
   readonly decay: number;
   /** [samples] */
   readonly weights: Float64Array;
 }
 
-/** Everything that turning a bitmap into a finely sampled dose needs to know, worked out once. */
+/** Precomputed data that turn a bitmap into a finely sampled dose. */
 export interface ExposurePlan {
-  /** Power levels of the bitmap, 2..256: how its rows are laid out, and what a level k is worth, k/(levels − 1). */
+  /** Power levels of the bitmap, 2..256. They set the layout of its rows and the power k/(levels − 1) of level k. */
   readonly levels: number;
   readonly samplesAlong: number;
   readonly samplesAcross: number;
   readonly evenLines: SampleTaps;
-  /** The same object as `evenLines` where odd lines are no different. */
+  /** The same object as `evenLines` if odd lines do not differ. */
   readonly oddLines: SampleTaps;
   readonly across: SampleTaps;
 }
 
 /**
  * Plans the exposure of section 2: each burned pixel is a box of one pitch along its line, blurred by the spot; across the
- * lines it is a bare Gaussian. Samples sit at the centres of equal parts of each pixel. A power level below the highest
+ * lines it is a plain Gaussian. Samples sit at the centres of equal parts of each pixel. A power level below the highest
  * deposits its share of the dose.
  *
  * @param spot 1/e² diameters
@@ -113,14 +114,14 @@ function samplesPerPixel(pitchMm: number, spotDiameterMm: number): number {
   return spotDiameterMm / pitchMm < RIPPLE_FREE_OVERDRIVE ? 2 * samples : samples;
 }
 
-/** Lines travelled in one direction. */
+/** Lines scanned in one direction. */
 interface TravelledLine {
   /** Diameter of the spot along the line. */
   readonly spotMm: number;
   readonly lagMm: number;
-  /** 1 where the beam travels to the right, −1 to the left. */
+  /** 1 if the beam travels to the right, −1 to the left. */
   readonly direction: 1 | -1;
-  /** How far the line sits off along itself. */
+  /** Shift of the line along itself. */
   readonly shiftMm: number;
 }
 
@@ -133,7 +134,7 @@ function tapsAlong(
   const profile = (xMm: number): number => lineProfile(direction * (xMm - shiftMm), pitchMm, sigmaMm, lagMm);
   const aheadMm = pitchMm / 2 + TAIL_SIGMAS * sigmaMm;
   const behindMm = aheadMm + TAIL_LAGS * lagMm;
-  // Φ(z − r) of the line profile is 1 from here on, and what a lag leaves a pure exponential.
+  // From here on Φ(z − r) of the line profile is 1, and the tail of a lag is a pure exponential.
   const pureMm = aheadMm + (lagMm > 0 ? sigmaMm ** 2 / lagMm : 0);
   const recursive = TAIL_LAGS * lagMm > MAX_TAPPED_TAIL_PX * pitchMm && pureMm < behindMm;
   const tappedMm = recursive ? pureMm : behindMm;
@@ -153,7 +154,7 @@ function tapsAlong(
 }
 
 /**
- * Taps of a profile that is nothing outside `fromMm`..`toMm`.
+ * Taps of a profile that is 0 outside `fromMm`..`toMm`.
  *
  * @param profile dose at a distance (mm) from the centre of a burned pixel
  */

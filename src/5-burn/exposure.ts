@@ -11,7 +11,7 @@ import { createLineExposer, type ExposeLine, type LineShape } from "./line-expos
 export interface Exposure {
   readonly plan: ExposurePlan;
   readonly response: Response;
-  /** Where to work. Default: a new memory. */
+  /** Default: a new memory. */
   readonly memory?: KernelMemory;
 }
 
@@ -25,7 +25,7 @@ export const doseStride = (columns: number): number => Math.ceil(columns / 8) * 
 
 /**
  * Dose field of some rows of a bitmap, one finely sampled row at a time, top to bottom: 1 is the mean dose of a solid fill at
- * full power. Only the rows that the spot reaches are held. Outside the bitmap nothing burns.
+ * full power. Memory holds only the rows that the spot reaches. Nothing burns outside the bitmap.
  *
  * @param bitmap of the plan's power levels
  */
@@ -68,7 +68,7 @@ export function exposeRows(
 const lineExposer = (memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine =>
   shape.levels === 2 ? createLineExposer(memory, line, shape) : createLevelLineExposer(memory, line, shape);
 
-/** Room for the lines that the spot reaches. They stand twice in `weighed`, so that they always follow one another there. */
+/** Buffer of the lines that the spot reaches. `weighed` lists them twice, so they are always in sequence there. */
 function lineRing(memory: KernelMemory, count: number, length: number) {
   const out = memory.float32(MAX_SUMS * length);
   const lines = Array.from({ length: count }, () => memory.float32(length));

@@ -23,7 +23,7 @@ export interface Viewing {
   readonly luminanceCdPerM2: number;
 }
 
-/** A grid of pixels, and how it is looked at. */
+/** A grid of pixels and its viewing conditions. */
 export interface SeenGrid {
   readonly memory: KernelMemory;
   readonly pitch: Pitch;
@@ -35,25 +35,25 @@ export const BAND_ROWS = FOUR;
 
 const MIN_MODULATION = 1e-12;
 
-/** Lines of a power of two apart would fall on the same places of the cache. */
+/** Gap between lines. At a distance of a power of two they would share the same cache lines. */
 const LINE_GAP_FLOATS = 16;
 
 /**
- * What the eye blurs: multiplies the spectrum of a square tile by exp(−f/k) (Näsänen 1984, see core/modulation). The tile
- * closes on itself, so its caller pads it.
+ * The blur of the eye: multiplies the spectrum of a square tile by exp(−f/k) (Näsänen 1984, see core/physics/modulation). The
+ * tile is periodic, so the caller pads it.
  *
  * The filter is symmetric and real, so one complex transform filters two pictures at once: one in the real parts, one in
- * the imaginary parts. Bands of four rows enter, the whole is filtered, and what is wanted leaves by bands again. Single
- * precision: within 1e-6 of the largest value.
+ * the imaginary parts. Bands of four rows enter, the tile is filtered, and bands of four rows leave. Single precision: within
+ * 1e-6 of the largest value.
  */
 export class EyeFilter {
   /** The band that enters or leaves, of either picture: [4 × sidePx] */
   readonly first: Float32Array;
   readonly second: Float32Array;
   private readonly fourier: FourierPlan;
-  /** Four rows under transform. */
+  /** Buffer of four rows for the transform. */
   private readonly line: Float32Array;
-  /** The spectrum along; columns stand in reversed order. */
+  /** The spectrum along the rows, its columns in digit-reversed order. */
   private readonly columns: ColumnLines;
   private readonly columnLines: readonly Float32Array[];
   /** [sidePx/4 lines] of [sidePx × 4] in the order of the spectrum, divided by the number of pixels. */
@@ -103,7 +103,7 @@ export class EyeFilter {
     });
   }
 
-  /** Rows y..y+3, filtered, leave to `first` and `second`; in any order, as often as wanted. */
+  /** Writes the filtered rows y..y+3 to `first` and `second`. Any order and repeats are allowed. */
   leave(y: number): void {
     const { fourier, line } = this;
     collectLine(fourier, this.columns, y, line);
@@ -115,7 +115,7 @@ export class EyeFilter {
 function fillModulation(modulation: Float32Array, sidePx: number, pitch: Pitch, viewing: Viewing): void {
   const half = sidePx / 2;
   const stride = half + 1;
-  // The same at f and −f, so worked out for a quarter of the spectrum.
+  // Symmetric in f, so a quarter of the spectrum is enough.
   const quarter = new Float32Array(stride * stride);
   const decay = eyeDecayCyclesPerDegree(viewing.luminanceCdPerM2);
   const decays = (cycles: number, pitchMm: number): number =>
@@ -125,7 +125,7 @@ function fillModulation(modulation: Float32Array, sidePx: number, pitch: Pitch, 
     for (let x = 0; x <= half; x++) {
       const along = decays(x, pitch.alongMm);
       const left = Math.exp(-Math.sqrt(along * along + across * across));
-      // Less than rounding leaves, and products too small for single precision are slow.
+      // Below the rounding error. Products too small for single precision would be slow.
       quarter[x * stride + y] = left < MIN_MODULATION ? 0 : left / (sidePx * sidePx);
     }
   }

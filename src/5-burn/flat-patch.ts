@@ -3,10 +3,10 @@ import type { PackedBitmap } from "../core/packed-bits.js";
 import type { Exposure } from "./exposure.js";
 import { predictBitmap } from "./predict.js";
 
-/** Halftones a plane of burn fractions (integer codes, row-major). The burn stage knows no method by name. */
+/** Halftones a plane of burn fractions (integer codes, row-major). The burn stage does not know the methods. */
 export type HalftoneFunction = (fractions: Int16Array, columns: number, rows: number) => PackedBitmap;
 
-/** Size of a flat patch and of the border left out of every mean, in pixels; the border is wider where the spot reaches further. */
+/** Size of a flat patch and of the border outside every mean, in pixels. The border is wider if the spot reaches further. */
 export interface PatchSize {
   readonly columns: number;
   readonly rows: number;
@@ -18,14 +18,14 @@ export interface BurnedPatch {
   readonly columns: number;
   readonly rows: number;
   readonly planes: readonly Float32Array[];
-  /** With the border, this wide on every side. */
+  /** With the border, `marginPx` wide on every side. */
   readonly bitmap: PackedBitmap;
   readonly marginPx: number;
 }
 
 /**
- * Engrave a flat patch of one burn fraction in the model. The border, where the halftone has not settled and the spot finds
- * no neighbours, is left out.
+ * Engraves a flat patch of one burn fraction in the model. The border is left out: there the halftone has not settled, and the
+ * spot has no neighbours.
  *
  * @param fraction 0..1
  * @param doseFactors multiples of the nominal dose

@@ -3,13 +3,13 @@ import type { Footprint } from "../core/surface-model.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 import { gaussianDensity, lineProfile } from "./line-profile.js";
 
-/** A footprint ends where its dose falls under this part of its peak: 3.2 standard deviations, beyond which lie 0.6 %. */
+/** A footprint ends at this part of its peak: at 3.2 standard deviations, with 0.6 % of the dose beyond. */
 const MIN_DOSE_SHARE = Math.exp(-(3.2 ** 2) / 2);
 
-/** A footprint reaches no further than this along the line, whatever the lag leaves: it is gone through for every pixel. */
-const LONGEST_REACH_PX = 32;
+/** Limit of a footprint along the line, however long the lag. Every pixel visits the whole footprint. */
+const MAX_REACH_PX = 32;
 
-/** A pixel's samples along and across, and the number that stands for a solid fill's dose. */
+/** Samples of a pixel along and across, and the integer dose of a solid fill. */
 export interface FootprintGrid {
   readonly samplesAlong: number;
   readonly samplesAcross: number;
@@ -17,11 +17,11 @@ export interface FootprintGrid {
 }
 
 /**
- * Dose of one burned pixel (section 2) at the samples that it reaches, in whole numbers. What lies beyond the end is given to
- * the rest in proportion, so that a solid fill still has dose 1.
+ * Dose of one burned pixel (section 2) at the samples that it reaches, in whole numbers. The dose beyond the end is added to the
+ * rest in proportion, so a solid fill still has dose 1.
  *
- * @param direction 1 where the beam travels to the right, −1 to the left
- * @param shiftMm how far the line sits off along itself
+ * @param direction 1 if the beam travels to the right, −1 to the left
+ * @param shiftMm shift of the line along itself
  */
 export function spotFootprint(
   { pitch, spot, motion }: BeamPath,
@@ -34,7 +34,7 @@ export function spotFootprint(
   const lagMm = lagLengthMm(motion);
   const along = profile(
     samplesAlong,
-    Math.min(LONGEST_REACH_PX, reachPx(pitch.alongMm, sigmaAlongMm, 6 * lagMm + Math.abs(shiftMm))),
+    Math.min(MAX_REACH_PX, reachPx(pitch.alongMm, sigmaAlongMm, 6 * lagMm + Math.abs(shiftMm))),
     (px) => lineProfile(direction * (px * pitch.alongMm - shiftMm), pitch.alongMm, sigmaAlongMm, lagMm),
   );
   const across = profile(

@@ -4,12 +4,12 @@ import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
  * Fourier transforms in single precision, four sequences at a time.
  *
  * A line holds `length` complex values of each of the four: value i at 8 · i, four real parts and then four imaginary
- * parts. The forward transform halves its input by frequency and the inverse by time (radix 4; W. M. Gentleman and G. Sande,
- * Fast Fourier transforms for fun and profit, AFIPS 29, 563 (1966)), so that the spectrum stands in reversed order and
- * nothing is ever put in order: a filter puts its factors in that order once.
+ * parts. The forward transform decimates in frequency and the inverse in time (radix 4; W. M. Gentleman and G. Sande,
+ * Fast Fourier transforms for fun and profit, AFIPS 29, 563 (1966)). So the spectrum is in digit-reversed order, and nothing is
+ * reordered: a filter puts its factors in that order once.
  */
 
-/** Sequences of a line. */
+/** Sequences in a line. */
 export const FOUR = 4;
 
 /** Floats of one complex value of each of four sequences. */
@@ -48,7 +48,7 @@ function fourierTwiddles(length: number): number[] {
   return twiddles;
 }
 
-/** Frequency 0..length−1 that stands at each place of a spectrum in reversed order. */
+/** Frequency 0..length−1 at each place of a spectrum in digit-reversed order. */
 export function reversedOrder(length: number): Int32Array {
   if (length === 1) return Int32Array.of(0);
   const radix = length === 2 ? 2 : 4;
@@ -59,7 +59,7 @@ export function reversedOrder(length: number): Int32Array {
   });
 }
 
-/** Values in order to their spectrum in reversed order, in place. */
+/** Transforms values to their spectrum in digit-reversed order, in place. */
 export function forwardLine({ simd, length, twiddles }: FourierPlan, line: Float32Array): void {
   if (simd) {
     simd.forwardLine(line.byteOffset, length, twiddles.byteOffset);
@@ -68,17 +68,22 @@ export function forwardLine({ simd, length, twiddles }: FourierPlan, line: Float
   let first = 0;
   let span = length;
   for (; span > 4; span /= 4) {
+    const quarter = span / 4;
     for (let block = 0; block < length; block += span) {
-      for (let j = 0; j < span / 4; j++) forwardFour(line, block + j, span / 4, twiddles, first + 6 * j);
+      for (let j = 0; j < quarter; j++) {
+        butterfly(line, block + j, quarter, -1);
+        for (let n = 0; n < 3; n++)
+          turn(line, block + j + (n + 1) * quarter, twiddles, first + 6 * j + 2 * n, -1);
+      }
     }
-    first += 6 * (span / 4);
+    first += 6 * quarter;
   }
   if (span === 4) {
-    for (let block = 0; block < length; block += 4) forwardUnturned(line, block);
+    for (let block = 0; block < length; block += 4) butterfly(line, block, 1, -1);
   } else addAndSubtractPairs(line, length);
 }
 
-/** A spectrum in reversed order to `length` times its values in order, in place. */
+/** Transforms a spectrum in digit-reversed order to `length` times its values, in place. */
 export function inverseLine({ simd, length, twiddles }: FourierPlan, line: Float32Array): void {
   if (simd) {
     simd.inverseLine(line.byteOffset, length, twiddles.byteOffset);
@@ -86,23 +91,32 @@ export function inverseLine({ simd, length, twiddles }: FourierPlan, line: Float
   }
   let span = Math.log2(length) % 2 === 0 ? 4 : 2;
   if (span === 4) {
-    for (let block = 0; block < length; block += 4) inverseUnturned(line, block);
+    for (let block = 0; block < length; block += 4) butterfly(line, block, 1, 1);
   } else addAndSubtractPairs(line, length);
-  let past = twiddles.length;
+  let first = twiddles.length;
   for (span *= 4; span <= length; span *= 4) {
-    past -= 6 * (span / 4);
+    const quarter = span / 4;
+    first -= 6 * quarter;
     for (let block = 0; block < length; block += span) {
-      for (let j = 0; j < span / 4; j++) inverseFour(line, block + j, span / 4, twiddles, past + 6 * j);
+      for (let j = 0; j < quarter; j++) {
+        for (let n = 0; n < 3; n++)
+          turn(line, block + j + (n + 1) * quarter, twiddles, first + 6 * j + 2 * n, 1);
+        butterfly(line, block + j, quarter, 1);
+      }
     }
   }
 }
 
 const { fround } = Math;
 
-/** One butterfly of the forward transform, on the values at index, index + quarter, + 2 · quarter, + 3 · quarter. */
-function forwardFour(line: Float32Array, index: number, quarter: number, w: Float32Array, t: number): void {
+/**
+ * One butterfly without twiddles, on the values at index, index + quarter, + 2 · quarter, + 3 · quarter.
+ *
+ * @param sign −1 in the forward transform, 1 in the inverse
+ */
+function butterfly(line: Float32Array, index: number, quarter: number, sign: 1 | -1): void {
   const step = VALUE_FLOATS * quarter;
-  for (let p0 = VALUE_FLOATS * index, lane = 0; lane < 4; p0++, lane++) {
+  for (let p0 = VALUE_FLOATS * index, lane = 0; lane < FOUR; p0++, lane++) {
     const p1 = p0 + step;
     const p2 = p1 + step;
     const p3 = p2 + step;
@@ -112,108 +126,27 @@ function forwardFour(line: Float32Array, index: number, quarter: number, w: Floa
     const b1i = fround(line[p0 + 4] - line[p2 + 4]);
     const b2r = fround(line[p1] + line[p3]);
     const b2i = fround(line[p1 + 4] + line[p3 + 4]);
-    const b3r = fround(line[p1] - line[p3]);
-    const b3i = fround(line[p1 + 4] - line[p3 + 4]);
+    const b3r = sign * fround(line[p1] - line[p3]);
+    const b3i = sign * fround(line[p1 + 4] - line[p3 + 4]);
     line[p0] = b0r + b2r;
     line[p0 + 4] = b0i + b2i;
-    line[p1] = b1r + b3i;
-    line[p1 + 4] = b1i - b3r;
+    line[p1] = b1r - b3i;
+    line[p1 + 4] = b1i + b3r;
     line[p2] = b0r - b2r;
     line[p2 + 4] = b0i - b2i;
-    line[p3] = b1r - b3i;
-    line[p3 + 4] = b1i + b3r;
-    turnBack(line, p1, w, t);
-    turnBack(line, p2, w, t + 2);
-    turnBack(line, p3, w, t + 4);
+    line[p3] = b1r + b3i;
+    line[p3 + 4] = b1i - b3r;
   }
 }
 
-/** The same on four neighbours, whose twiddles are 1. */
-function forwardUnturned(line: Float32Array, index: number): void {
-  for (let p0 = VALUE_FLOATS * index, lane = 0; lane < 4; p0++, lane++) {
-    const p1 = p0 + VALUE_FLOATS;
-    const p2 = p1 + VALUE_FLOATS;
-    const p3 = p2 + VALUE_FLOATS;
-    const b0r = fround(line[p0] + line[p2]);
-    const b0i = fround(line[p0 + 4] + line[p2 + 4]);
-    const b1r = fround(line[p0] - line[p2]);
-    const b1i = fround(line[p0 + 4] - line[p2 + 4]);
-    const b2r = fround(line[p1] + line[p3]);
-    const b2i = fround(line[p1 + 4] + line[p3 + 4]);
-    const b3r = fround(line[p1] - line[p3]);
-    const b3i = fround(line[p1 + 4] - line[p3 + 4]);
-    line[p0] = b0r + b2r;
-    line[p0 + 4] = b0i + b2i;
-    line[p1] = b1r + b3i;
-    line[p1 + 4] = b1i - b3r;
-    line[p2] = b0r - b2r;
-    line[p2 + 4] = b0i - b2i;
-    line[p3] = b1r - b3i;
-    line[p3 + 4] = b1i + b3r;
-  }
-}
-
-/** Multiplies a value by c − i·s, the two at w[t]. */
-function turnBack(line: Float32Array, at: number, w: Float32Array, t: number): void {
-  const real = line[at];
-  const imaginary = line[at + 4];
-  line[at] = fround(real * w[t]) + fround(imaginary * w[t + 1]);
-  line[at + 4] = fround(imaginary * w[t]) - fround(real * w[t + 1]);
-}
-
-/** One butterfly of the inverse transform. */
-function inverseFour(line: Float32Array, index: number, quarter: number, w: Float32Array, t: number): void {
-  const step = VALUE_FLOATS * quarter;
-  for (let p0 = VALUE_FLOATS * index, lane = 0; lane < 4; p0++, lane++) {
-    const p1 = p0 + step;
-    const p2 = p1 + step;
-    const p3 = p2 + step;
-    const c1r = fround(fround(line[p1] * w[t]) - fround(line[p1 + 4] * w[t + 1]));
-    const c1i = fround(fround(line[p1 + 4] * w[t]) + fround(line[p1] * w[t + 1]));
-    const c2r = fround(fround(line[p2] * w[t + 2]) - fround(line[p2 + 4] * w[t + 3]));
-    const c2i = fround(fround(line[p2 + 4] * w[t + 2]) + fround(line[p2] * w[t + 3]));
-    const c3r = fround(fround(line[p3] * w[t + 4]) - fround(line[p3 + 4] * w[t + 5]));
-    const c3i = fround(fround(line[p3 + 4] * w[t + 4]) + fround(line[p3] * w[t + 5]));
-    const d0r = fround(line[p0] + c2r);
-    const d0i = fround(line[p0 + 4] + c2i);
-    const d1r = fround(line[p0] - c2r);
-    const d1i = fround(line[p0 + 4] - c2i);
-    const d2r = fround(c1r + c3r);
-    const d2i = fround(c1i + c3i);
-    const d3r = fround(c1r - c3r);
-    const d3i = fround(c1i - c3i);
-    line[p0] = d0r + d2r;
-    line[p0 + 4] = d0i + d2i;
-    line[p1] = d1r - d3i;
-    line[p1 + 4] = d1i + d3r;
-    line[p2] = d0r - d2r;
-    line[p2 + 4] = d0i - d2i;
-    line[p3] = d1r + d3i;
-    line[p3 + 4] = d1i - d3r;
-  }
-}
-
-function inverseUnturned(line: Float32Array, index: number): void {
-  for (let p0 = VALUE_FLOATS * index, lane = 0; lane < 4; p0++, lane++) {
-    const p1 = p0 + VALUE_FLOATS;
-    const p2 = p1 + VALUE_FLOATS;
-    const p3 = p2 + VALUE_FLOATS;
-    const d0r = fround(line[p0] + line[p2]);
-    const d0i = fround(line[p0 + 4] + line[p2 + 4]);
-    const d1r = fround(line[p0] - line[p2]);
-    const d1i = fround(line[p0 + 4] - line[p2 + 4]);
-    const d2r = fround(line[p1] + line[p3]);
-    const d2i = fround(line[p1 + 4] + line[p3 + 4]);
-    const d3r = fround(line[p1] - line[p3]);
-    const d3i = fround(line[p1 + 4] - line[p3 + 4]);
-    line[p0] = d0r + d2r;
-    line[p0 + 4] = d0i + d2i;
-    line[p1] = d1r - d3i;
-    line[p1 + 4] = d1i + d3r;
-    line[p2] = d0r - d2r;
-    line[p2 + 4] = d0i - d2i;
-    line[p3] = d1r + d3i;
-    line[p3 + 4] = d1i - d3r;
+/** Multiplies the value at `index` by its twiddle c + sign · i·s, c and s from w[t] on. */
+function turn(line: Float32Array, index: number, w: Float32Array, t: number, sign: 1 | -1): void {
+  const sine = sign * w[t + 1];
+  for (let p = VALUE_FLOATS * index, lane = 0; lane < FOUR; p++, lane++) {
+    const real = line[p];
+    const imaginary = line[p + 4];
+    line[p] = fround(real * w[t]) - fround(imaginary * sine);
+    line[p + 4] = fround(imaginary * w[t]) + fround(real * sine);
   }
 }
 
@@ -228,7 +161,7 @@ function addAndSubtractPairs(line: Float32Array, length: number): void {
   }
 }
 
-/** Four rows of each of two pictures [4 × length] to a line, the second picture in the imaginary parts. */
+/** Packs four rows of two pictures [4 × length] into a line, the second picture in the imaginary parts. */
 export function lineFromRows(
   { simd, length }: FourierPlan,
   first: Float32Array,
@@ -247,7 +180,7 @@ export function lineFromRows(
   }
 }
 
-/** The way back. */
+/** The reverse of `lineFromRows`. */
 export function rowsFromLine(
   { simd, length }: FourierPlan,
   line: Float32Array,
@@ -273,7 +206,7 @@ export interface ColumnLines {
   readonly lineFloats: number;
 }
 
-/** Four rows y.. of a square, as a line holds them, to its columns. */
+/** Copies rows y..y+3 of a square, in a line, to its columns. */
 export function spreadLine(
   { simd, length }: FourierPlan,
   line: Float32Array,
@@ -294,7 +227,7 @@ export function spreadLine(
   }
 }
 
-/** The way back. */
+/** The reverse of `spreadLine`. */
 export function collectLine(
   { simd, length }: FourierPlan,
   { values, lineFloats }: ColumnLines,

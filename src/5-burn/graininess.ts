@@ -5,14 +5,13 @@ import type { Viewing } from "./eye-filter.js";
 import { PowerSpectrum } from "./power-spectrum.js";
 
 /**
- * Graininess of a flat tint, in L*: root mean square of what the eye sees its lightness fluctuate by. The power of the
- * luminance factor's fluctuation is weighted by the square of the eye's modulation and summed over all frequencies but 0;
- * its root times dL*⁄dY at the mean tells it in L*.
+ * Graininess of a flat tint, in L*: the rms of its lightness fluctuation as the eye sees it. The power spectrum of the luminance
+ * factor is weighted by the square of the modulation of the eye and summed over all frequencies but 0. The root times dL*⁄dY at
+ * the mean gives L*.
  *
- * Weighting a tint's spectrum by the eye is R. P. Dooley and R. Shaw's ("Noise perception in electrophotography", J. Appl.
- * Photogr. Eng. 5(4), 190–196 (1979)). They integrate density through a visual transfer function of their own; here the eye
- * is that of the visual error (R. Näsänen, 1984), lightness stands for density with their correction for it, and the figure
- * is an rms, so that both compare: about 1 is just noticeable.
+ * The method is that of R. P. Dooley and R. Shaw ("Noise perception in electrophotography", J. Appl. Photogr. Eng. 5(4), 190–196
+ * (1979)). They use density and their own visual transfer function. Here the eye is that of the visual error (R. Näsänen, 1984),
+ * and lightness replaces density and its correction. The result is an rms like the visual error: about 1 is just noticeable.
  *
  * @param luminance factors of the tint, row-major
  * @param columns @param rows powers of two

@@ -1,8 +1,8 @@
 import { luminanceFactorAt, type Response } from "../core/material/response.js";
 
 /**
- * Dose at which the surface is half marked: its luminance factor lies half-way between the bare surface's and that of dose 1,
- * the mean dose of a solid fill (section 11). There a mark ends.
+ * Dose of a half-marked surface: its luminance factor lies half-way between the bare surface and dose 1, the mean dose of a solid
+ * fill (section 11). A mark ends at this dose.
  */
 export function halfResponseDose(response: Response): number {
   const solid = luminanceFactorAt(response, 1);

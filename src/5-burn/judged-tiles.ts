@@ -2,35 +2,35 @@ import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { sampleTiles } from "./sample-tiles.js";
 
-/** A part of the picture that is judged by itself, within what has a bearing on it. */
+/** A part of the picture that is judged alone, with the surroundings that affect it. */
 export interface JudgedTile {
   /** Pixels that count. */
   readonly core: PixelRectangle;
   /** The core and a halo that the eye blurs into it, as far as the picture goes. */
   readonly seen: PixelRectangle;
   /**
-   * Pixels whose bits leave dose in `seen`; from a multiple of 8 columns and an even row on. On closed rows this and `seen` go on
-   * beyond the ends: columns count round.
+   * Pixels whose bits add dose to `seen`. It starts at a multiple of 8 columns and at an even row. On closed rows `burned` and
+   * `seen` may pass the ends; columns then wrap around.
    */
   readonly burned: PixelRectangle;
 }
 
-/** Tiles that stand for a picture. */
+/** Tiles that represent a picture. */
 export interface JudgedTiles {
   readonly tiles: readonly JudgedTile[];
   /** Side of the square in which each tile is filtered by the eye, a power of two. */
   readonly sidePx: number;
-  /** Part of the picture, without its margin, that they cover: 1 for all of it. */
+  /** Share of the picture, without its margin, that they cover: 1 for all of it. */
   readonly share: number;
 }
 
-/** Border left out of the mean, where there is room for it: the spot finds no neighbours there. */
+/** Border left out of the mean if the picture is large enough. The spot has no neighbours there. */
 export const ERROR_MARGIN_PX = 16;
 
-/** Real picture around each core, where there is some. */
+/** Width of the real picture around each core, as far as it exists. */
 export const HALO_PX = 64;
 
-const LARGEST_SIDE_PX = 1024;
+const MAX_SIDE_PX = 1024;
 
 /** How far burned pixels reach. */
 export interface Reach {
@@ -38,7 +38,7 @@ export interface Reach {
   readonly acrossPx: number;
 }
 
-/** The farthest of several exposures. */
+/** The largest reach of several exposures. */
 export const reachOf = (...plans: readonly ExposurePlan[]): Reach => ({
   alongPx: Math.max(...plans.flatMap(({ evenLines, oddLines }) => [evenLines.reach, oddLines.reach])),
   acrossPx: Math.max(...plans.map(({ across }) => across.reach)),
@@ -48,11 +48,11 @@ export const reachOf = (...plans: readonly ExposurePlan[]): Reach => ({
 export interface JudgedPicture {
   readonly columns: number;
   readonly rows: number;
-  /** Whether a row's last pixel and its first are neighbours. */
+  /** Whether the last pixel of a row is a neighbour of the first. */
   readonly closed?: boolean;
 }
 
-/** All of a picture, in as few tiles as will do. */
+/** All of a picture, in as few tiles as possible. */
 export function allTiles(picture: JudgedPicture, reach: Reach): JudgedTiles {
   const inner = withoutMargin(picture);
   const sidePx = sideFor(Math.max(inner.columns, inner.rows));
@@ -76,11 +76,11 @@ export function allTiles(picture: JudgedPicture, reach: Reach): JudgedTiles {
 export interface SampleSize {
   /** Side of the square in which each tile is filtered, a power of two from 256; its core is 128 less. */
   readonly sidePx: number;
-  /** Pixels that count, about. */
+  /** Approximate number of pixels that count. */
   readonly wantedPx: number;
 }
 
-/** Tiles spread evenly over a picture too large to be judged everywhere (see `sampleTiles`); no two overlap. */
+/** Separate tiles, spread evenly over a picture too large to judge in full (see `sampleTiles`). */
 export function sampledTiles(
   picture: JudgedPicture,
   reach: Reach,
@@ -110,7 +110,7 @@ function withoutMargin({ columns, rows, closed = false }: JudgedPicture): PixelR
 /** Smallest power of two that holds a picture and its halo, up to the largest. */
 function sideFor(lengthPx: number): number {
   const wanted = Math.max(4 * HALO_PX, lengthPx + 2 * HALO_PX);
-  return Math.min(LARGEST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
+  return Math.min(MAX_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
 }
 
 function tileAround(

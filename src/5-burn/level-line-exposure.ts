@@ -1,18 +1,19 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { modulo } from "../core/modulo.js";
 import { levelPowers } from "../core/power-levels.js";
 import { type AlongSum, sumAlong } from "../core/rows-kernels.js";
 import type { SampleTaps } from "./exposure-plan.js";
 import { createTailExposer, type ExposeLine, type LineShape } from "./line-exposure.js";
 
 /**
- * `createLineExposer` for lines of more than two power levels, one byte a pixel: every tap is weighed by the power of its
+ * `createLineExposer` for lines with more than two power levels, one byte per pixel: each tap is multiplied by the power of its
  * pixel.
  */
 export function createLevelLineExposer(memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine {
   const { columns, samples, stride, closed } = shape;
   const { before, after, width } = line;
   const powers = levelPowers(shape.levels);
-  /** Power of each pixel, with what lies beside the line, where nothing burns. */
+  /** Power of each pixel, with margins where nothing burns. */
   const padded = memory.float32(width + stride);
   const taps = memory.float32(samples * width);
   taps.set(line.taps);
@@ -32,5 +33,3 @@ export function createLevelLineExposer(memory: KernelMemory, line: SampleTaps, s
     addTail?.(pixels, out);
   };
 }
-
-const modulo = (value: number, period: number): number => ((value % period) + period) % period;

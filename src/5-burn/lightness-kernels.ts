@@ -3,18 +3,17 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 const KNEE = Math.fround(216 / 24389);
 const SLOPE = Math.fround(24389 / 27);
 
-/** A third in sixteen bits, and what brings a float32's exponent back after a division by three. */
+/** A third in sixteen bits, and the correction of the exponent of a float32 after a division by three. */
 const THIRD = 21845;
 const CUBE_ROOT_OFFSET = 0x2a5119f5;
 
 const { fround } = Math;
 
 /**
- * L* of luminance factors in single precision: L* + 16 within 1e-6 of that of core/lightness; negative factors are taken
- * for 0.
+ * L* of luminance factors in single precision: L* + 16 within 1e-6 of core/physics/lightness. Negative factors count as 0.
  *
- * The cube root starts from the exponent divided by 3 and takes two steps of Halley's iteration, each of which cubes the
- * error: 3 % to begin with, single precision at the end.
+ * The cube root starts from the exponent divided by 3 and takes two steps of Halley's iteration. Each step cubes the
+ * error: 3 % at the start, single precision at the end.
  *
  * @param luminance at least `count` values, below 4
  * @param out the vector form writes up to a whole multiple of 4
@@ -54,7 +53,7 @@ function halley(root: number, y: number): number {
   return fround(root * fround(above / below));
 }
 
-/** Running sums of differences and of their squares; each in four parts, which add every fourth value. */
+/** Running sums of differences and of their squares. Each has four parts, one for every fourth value. */
 export const differenceSums = (memory: KernelMemory): Float64Array => memory.float64(8);
 
 /** Adds a − b and (a − b)² of the first `count` values. */

@@ -1,4 +1,5 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { modulo } from "../core/modulo.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { addScaledRow, GROUP_PX, type LineWindows, sumTables, windowOffsets } from "./exposure-kernels.js";
 import type { LagTail, SampleTaps } from "./exposure-plan.js";
@@ -8,7 +9,7 @@ import { lineTables } from "./line-tables.js";
 const READ_AHEAD_BYTES = 3;
 
 /**
- * Exposes one line by itself: its dose along, before the spread across.
+ * Exposes one line alone: the dose along the line, before the blur across.
  *
  * @param packed the line, as a row of a bitmap
  * @param out [samples × stride] one row for each sample of a pixel
@@ -23,7 +24,7 @@ export interface LineShape {
   /** Floats from one sample's row to the next: a multiple of 8, and at least `columns`. */
   readonly stride: number;
   readonly levels: number;
-  /** Whether a line's last pixel and its first are neighbours; `columns` is then a multiple of 8. */
+  /** Whether the last pixel of a line is a neighbour of the first. `columns` is then a multiple of 8. */
   readonly closed: boolean;
 }
 
@@ -52,7 +53,7 @@ export function createLineExposer(memory: KernelMemory, line: SampleTaps, shape:
   };
 }
 
-/** Continues the `bytes` bytes from `first` on with themselves to both sides. */
+/** Repeats the `bytes` bytes from `first` on to both sides. */
 function goRound(padded: Uint8Array, first: number, bytes: number): void {
   for (let i = first - 1; i >= 0; i--) padded[i] = padded[i + bytes];
   for (let i = first + bytes; i < padded.length; i++) padded[i] = padded[i - bytes];
@@ -61,7 +62,7 @@ function goRound(padded: Uint8Array, first: number, bytes: number): void {
 const bitAt = (packed: Uint8Array, x: number): number => (packed[x >> 3] >> (7 - (x & 7))) & 1;
 
 /**
- * Adds a long lag's tail: a first-order recursion along the line, weighted for each sample.
+ * Adds the tail of a long lag: a first-order recursion along the line, weighted for each sample.
  *
  * @param powerAt share of full power, 0..1, of pixel x of a line
  */
@@ -74,12 +75,12 @@ export function createTailExposer(
   const left = memory.float32(stride).subarray(0, columns);
   return (packed, out) => {
     let sum = 0;
-    // What a closed line has left of a turn goes into the next; what is left of two is nothing.
+    // On a closed line the tail of one turn reaches into the next. After two turns nothing is left.
     for (let turn = closed ? 2 : 1; turn > 0; turn--) {
       for (let n = 0; n < columns; n++) {
         const x = direction === 1 ? n : columns - 1 - n;
         const behind = x - direction * from;
-        const source = closed ? ((behind % columns) + columns) % columns : behind;
+        const source = closed ? modulo(behind, columns) : behind;
         sum *= decay;
         if (source >= 0 && source < columns) sum += powerAt(packed, source);
         left[x] = sum;

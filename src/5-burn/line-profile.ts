@@ -1,8 +1,8 @@
 import { erfc, scaledErfc } from "../core/physics/erf.js";
 
 /**
- * Dose that one burned pixel leaves along its own line at distance `xMm` from its centre: a box of one pitch, blurred by
- * the Gaussian spot and trailed by the source's first-order lag; its sum over all pixels of a solid line is 1.
+ * Dose of one burned pixel along its line, at distance `xMm` from its centre: a box of one pitch, blurred by the Gaussian spot and
+ * by the first-order lag of the source. The sum over all pixels of a solid line is 1.
  *
  *     W(x) = S(x + pitch/2) − S(x − pitch/2),   S = step response of spot and lag
  *
@@ -14,7 +14,7 @@ export function lineProfile(xMm: number, pitchMm: number, sigmaMm: number, lagMm
 }
 
 /**
- * A beam switched on at x = 0: Φ(z) − e^(r²/2 − rz) · Φ(z − r) with z = x/σ, r = σ/ℓ, the Gaussian step convolved with
+ * Dose of a beam switched on at x = 0: Φ(z) − e^(r²/2 − rz) · Φ(z − r) with z = x/σ, r = σ/ℓ, the Gaussian step convolved with
  * e^(−x/ℓ)/ℓ (the exponentially modified Gaussian of chromatography: E. Grushka, Anal. Chem. 44, 1733 (1972)).
  */
 function stepResponse(xMm: number, sigmaMm: number, lagMm: number): number {
@@ -22,7 +22,7 @@ function stepResponse(xMm: number, sigmaMm: number, lagMm: number): number {
   const atOnce = 0.5 * erfc(-z * Math.SQRT1_2);
   if (lagMm === 0) return atOnce;
   const r = sigmaMm / lagMm;
-  // Before z = r the exponential overflows while Φ vanishes; their product is the scaled erfc under the Gaussian.
+  // Below z = r the exponential overflows and Φ vanishes. Their product is the scaled erfc times the Gaussian.
   const late =
     z < r
       ? Math.exp(-0.5 * z * z) * scaledErfc((r - z) * Math.SQRT1_2)

@@ -2,19 +2,19 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import { GROUP_PX } from "./exposure-kernels.js";
 import type { SampleTaps } from "./exposure-plan.js";
 
-/** Tables by whole bytes are quicker as long as they stay in the cache; beyond this, tables by half bytes. */
+/** Tables of whole bytes are faster while they fit into the cache. Above this size, tables of half bytes are used. */
 const MAX_TABLE_BYTES = 256 * 1024;
 
 /**
- * Taps as tables: the dose of four neighbouring pixels depends on a window of 4 + before + after bits, and is the sum of one
- * entry for each eight (or four) bits of it.
+ * Taps as tables: the dose of four neighbouring pixels depends on a window of 4 + before + after bits. It is the sum of one entry
+ * for each eight (or four) bits of the window.
  */
 export interface LineTables {
-  /** Bits of the window that one table serves, 8 or 4. */
+  /** Bits per table, 8 or 4. */
   readonly bits: 4 | 8;
-  /** Tables that make a window. */
+  /** Tables per window. */
   readonly parts: number;
-  /** [samples × parts × 2^bits × 4 pixels]; of a part's bits the leftmost is the highest. */
+  /** [samples × parts × 2^bits × 4 pixels]; the leftmost bit of a part is the highest. */
   readonly tables: Float32Array;
 }
 
@@ -35,7 +35,7 @@ export function lineTables(memory: KernelMemory, line: SampleTaps, samples: numb
   return { bits, parts, tables };
 }
 
-/** Dose at sample s from the bits of `code`, of which the leftmost is `first` taps from the first tap. */
+/** Dose at sample s from the bits of `code`. The leftmost bit is `first` taps from the first tap. */
 function doseOf({ taps, width }: SampleTaps, s: number, code: number, bits: number, first: number): number {
   let dose = 0;
   for (let b = 0; b < bits; b++) {

@@ -4,7 +4,7 @@ import type { Pitch } from "../core/plane.js";
 import { doseStride, exposeRows } from "./exposure.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 
-/** A small bitmap to engrave in the model, one byte a pixel, and the part of it that is looked at. */
+/** A small bitmap to engrave in the model, one byte per pixel, and the part to measure. */
 export interface TestPiece {
   readonly columns: number;
   readonly rows: number;
@@ -16,7 +16,7 @@ export interface TestPiece {
   readonly bottom: number;
 }
 
-/** Finely sampled dose of the part that is looked at, row-major, and the samples of a pixel. */
+/** Finely sampled dose of the measured part, row-major, and the samples per pixel. */
 export interface TestDose {
   readonly dose: Float32Array;
   readonly columns: number;
@@ -25,7 +25,7 @@ export interface TestDose {
   readonly samplesAcross: number;
 }
 
-/** What test pieces are engraved with, and the dose at which their marks end. */
+/** Exposure of test pieces, and the dose at the end of a mark. */
 export interface TestBeam {
   readonly memory: KernelMemory;
   readonly plan: ExposurePlan;
@@ -50,7 +50,7 @@ export function engraveTestPiece(beam: TestBeam, piece: TestPiece): TestDose {
   return { dose: out, columns: width, rows: height, samplesAlong, samplesAcross };
 }
 
-/** Dose at a place in pixels from the upper left corner of the part, bilinear between samples; the place must lie well inside. */
+/** Dose at a place in pixels from the upper left corner of the part, bilinear. The place must lie well inside. */
 export function doseBetween(
   { dose, columns, samplesAlong, samplesAcross }: TestDose,
   xPx: number,
@@ -66,10 +66,10 @@ export function doseBetween(
 }
 
 /**
- * Where the mark ends along a line of samples, seen from outside: the outermost place where the dose reaches the threshold, in
- * samples from the first, geometric between samples. Undefined where there is no mark.
+ * End of the mark along a line of samples: the outermost place where the dose reaches the threshold, in samples from the first,
+ * geometric between samples. Undefined without a mark.
  *
- * @param from first sample looked at, the outermost; @param step to the next one inwards; @param count samples in all
+ * @param from outermost sample; @param step to the next sample inwards; @param count number of samples
  */
 export function markEnd(
   dose: Float32Array,
@@ -81,7 +81,7 @@ export function markEnd(
   for (let k = 0, at = from; k < count; k++, at += step) {
     if (dose[at] < threshold) continue;
     if (k === 0) return 0;
-    // Flanks are Gaussian, nearer to straight in the logarithm.
+    // Flanks are Gaussian, and so almost straight in the logarithm.
     const outer = dose[at - step];
     return k - (outer > 0 ? Math.log(dose[at] / threshold) / Math.log(dose[at] / outer) : 0);
   }

@@ -17,7 +17,7 @@ export interface Window {
   readonly stride: number;
 }
 
-/** Makes periodograms of windows of one size; what that takes is set up once. Plain TypeScript: windows are few and small. */
+/** Periodograms of windows of one size. Plain TypeScript is enough: windows are few and small. */
 export class PowerSpectrum {
   private readonly along: LineTransform;
   private readonly across: LineTransform;
@@ -36,10 +36,10 @@ export class PowerSpectrum {
   }
 
   /**
-   * |F|²/N of the N values less `mean`: for white noise its variance at every frequency, in the mean.
+   * |F|²/N of the N values less `mean`. For white noise the expected value at every frequency is its variance.
    *
-   * @returns [rows × columns] with x cycles per `columns` and y per `rows` at y · columns + x; beyond half of either the same
-   * as negative frequencies
+   * @returns [rows × columns] with x cycles per `columns` and y per `rows` at y · columns + x. The upper half
+   * of each holds negative frequencies
    */
   of({ data, from, stride }: Window, mean: number): Float64Array {
     const { columns, rows, along, across, real, imaginary } = this;
@@ -84,7 +84,7 @@ class LineTransform {
     this.order = reversedOrder(length);
   }
 
-  /** @param visit told of each frequency of each of the four where in `line` its real part lies, the imaginary part four behind */
+  /** @param visit called with each frequency of each sequence and the index of its real part in `line`; the imaginary part is at + 4 */
   transform(visit: (frequency: number, which: number, at: number) => void): void {
     forwardLine(this.fourier, this.line);
     for (let place = 0; place < this.length; place++) {

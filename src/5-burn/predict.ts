@@ -4,11 +4,11 @@ import type { RowRange } from "../core/plane-rows.js";
 import { type DoseRowSink, doseStride, type Exposure, exposeRows } from "./exposure.js";
 import { addResponse, responseSteps, scaleRow } from "./response-kernels.js";
 
-/** What a piece that turns under the beam changes in its exposure. */
+/** Changes in the exposure of a piece that turns under the beam. */
 export interface RoundExposure {
-  /** Whether a row's last pixel and its first are neighbours; columns are then a multiple of 8. */
+  /** Whether the last pixel of a row is a neighbour of the first. `columns` is then a multiple of 8. */
   readonly closed: boolean;
-  /** Dose of row y over that of the job: rows of a cone pass under the beam more or less quickly. */
+  /** Dose of row y relative to the job: the rows of a cone have different speeds under the beam. */
   readonly doseOfRow: (y: number) => number;
 }
 
@@ -24,9 +24,9 @@ export interface Doses {
 
 /**
  * Predicted luminance factor of each pixel, the mean of the response over the pixel's samples, for several doses at once
- * (the process spread): dose field once, response as often as asked.
+ * (the process spread). The dose field is computed once, the response for each dose.
  *
- * The response acts on the finely sampled dose and the mean is taken afterwards; the order cannot be swapped.
+ * The response acts on the finely sampled dose, and the mean comes after it. This order matters: the response is not linear.
  *
  * @param bitmap of the exposure plan's power levels
  * @param out [dose factors] of [(endRow − firstRow) × columns], from any memory, overwritten: luminance factors, 0..1
@@ -62,7 +62,7 @@ export function predictLuminance(
 }
 
 /**
- * The same of a bitmap, or of some rows of it.
+ * The same for a whole bitmap, or for some of its rows.
  *
  * @returns [dose factors] of [(endRow − firstRow) × columns] luminance factors, 0..1
  */

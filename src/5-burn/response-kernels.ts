@@ -1,12 +1,12 @@
 import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
 import type { Response } from "../core/material/response.js";
 
-/** A response laid out for rows of doses. */
+/** A response in the layout of the loops. */
 export interface ResponseSteps {
   readonly simd: SimdKernels | undefined;
-  /** [steps × 2] For each step of the response's table the value where it starts and the rise to its end. */
+  /** [steps × 2] For each step of the response: the value at its start and the rise to its end. */
   readonly table: Float32Array;
-  /** Steps per unit of dose, and the last of them, which stays level. */
+  /** Steps per unit of dose, and the last step, which is level. */
   readonly stepsPerDose: number;
   readonly last: number;
   readonly rows: DoseRowShape;
@@ -33,12 +33,12 @@ export function responseSteps(
   return { simd: memory.simd, table: pairs, stepsPerDose, last: steps, rows };
 }
 
-/** Adding this rounds a number under 2²² to a whole one in single precision. */
+/** Adding this rounds a number under 2²² to a whole number in single precision. */
 const ROUNDER = 12582912;
 
 /**
- * Adds the response to each of a pixel's samples: out[x] += Σ_s R(dose[s · stride + x] · doseFactor), in single precision, the sum
- * over s, rising, first; linear within a step.
+ * Adds the response to each of a pixel's samples: out[x] += Σ_s R(dose[s · stride + x] · doseFactor), in single precision. The
+ * sum over s comes first, in rising order. R is linear within a step.
  *
  * @param out the vector form writes up to a whole multiple of 4
  */

@@ -11,28 +11,27 @@ import {
 export interface HeadMotion {
   readonly speedMmPerS: number;
   readonly accelerationMmPerS2: number;
-  /** Time of a step to the next line that is not hidden in the reversal, in seconds. */
+  /** Time of a step to the next line beyond the time of the reversal, in seconds. */
   readonly stepTimeS: number;
   readonly oneWay: boolean;
 }
 
-/** How long a bitmap takes to burn, and on what the time goes. */
+/** Run time of a bitmap, and its parts. */
 export interface RunTime {
   readonly seconds: number;
   /** Lines with at least one burned pixel. */
   readonly lines: number;
   readonly blankLines: number;
   readonly beamOnSeconds: number;
-  /** Scan speed of least time for the mean line: above it run-up outgrows the span; mm/s, 0 where nothing burns. */
+  /** Fastest scan speed for the mean line, mm/s. Above it the run-up costs more time than the span saves. 0 if nothing burns. */
   readonly quickestSpeedMmPerS: number;
   /** Share of the mean line's time that the best speed would save, 0..1. */
   readonly savedAtQuickestSpeed: number;
 }
 
 /**
- * Adds up the run time of a bitmap as its rows come (section 10): each line spans its first to last burned pixel with run-up and
- * run-out at constant acceleration; blank lines are stepped over; one-way work adds the return. At any power above 0 the beam
- * counts as on.
+ * Run time of a bitmap, row by row (section 10). A line runs from its first to its last burned pixel, with run-up and run-out at
+ * constant acceleration. Blank lines take only a step. One-way work adds the return. The beam counts as on at any power above 0.
  */
 export class RunTimer {
   private readonly stride: number;
@@ -43,12 +42,15 @@ export class RunTimer {
   private beamOnPx = 0;
   private levelSum = 0;
 
-  /** See `createRunTimer`. */
+  /**
+   * @param pitchAlongMm from one pixel of a line to the next
+   * @param levels power levels of the bitmap, 2..256
+   */
   constructor(
     columns: number,
     private readonly pitchAlongMm: number,
     private readonly head: HeadMotion,
-    private readonly levels: number,
+    private readonly levels = 2,
   ) {
     this.stride = bytesPerRow(columns, levels);
   }
@@ -77,7 +79,7 @@ export class RunTimer {
     };
   }
 
-  /** Pixels burned so far, at whatever power. */
+  /** Pixels burned so far, at any power. */
   burnedPx(): number {
     return this.beamOnPx;
   }
@@ -118,25 +120,12 @@ export class RunTimer {
   }
 }
 
-/**
- * A timer for a bitmap whose rows come one after another.
- *
- * @param pitchAlongMm from one pixel of a line to the next
- * @param levels power levels of the bitmap, 2..256
- */
-export const createRunTimer = (
-  columns: number,
-  pitchAlongMm: number,
-  head: HeadMotion,
-  levels = 2,
-): RunTimer => new RunTimer(columns, pitchAlongMm, head, levels);
-
 /** Run time of a whole bitmap: see `RunTimer`. */
 export function runTime(bitmap: PackedBitmap, pitchAlongMm: number, head: HeadMotion): RunTime {
-  const timer = createRunTimer(bitmap.columns, pitchAlongMm, head, bitmap.levels);
+  const timer = new RunTimer(bitmap.columns, pitchAlongMm, head, bitmap.levels);
   timer.add(bitmap.bytes, bitmap.rows);
   return timer.runTime();
 }
 
-/** Of a byte that is not 0. */
+/** For a byte other than 0. */
 const trailingZeros = (byte: number): number => 31 - Math.clz32(byte & -byte);

@@ -1,17 +1,16 @@
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 
-/** Fractions of the additive sequence with the lowest discrepancy in the plane: powers of 1/ρ, ρ³ = ρ + 1 (M. Roberts, 2018). */
+/** Steps of the additive sequence with the lowest discrepancy in the plane: powers of 1/ρ, ρ³ = ρ + 1 (M. Roberts, 2018). */
 const PLASTIC = 1.324717957244746;
 const STEP_ALONG = 1 / PLASTIC;
 const STEP_ACROSS = 1 / PLASTIC ** 2;
 
 /**
- * Where to look at a picture too large to be looked at everywhere: tiles spread evenly, one in each cell of a grid, at a
- * place within its cell that follows a low-discrepancy sequence, so that no regular pattern of the picture meets them all.
- * The same for every picture of that size.
+ * Sample tiles of a picture too large to judge in full. Each cell of a grid has one tile. Its place in the cell follows a
+ * low-discrepancy sequence, so no regular pattern of the picture meets all tiles. All pictures of one size have the same tiles.
  *
- * @param sidePx side of a tile; smaller where the picture is
- * @param wantedPx how many pixels to look at, about
+ * @param sidePx side of a tile; smaller if the picture is smaller
+ * @param wantedPx approximate number of pixels to judge
  * @returns tiles that do not overlap, left edges on multiples of 8 and top edges on even rows
  */
 export function sampleTiles(
@@ -37,7 +36,7 @@ export function sampleTiles(
   return tiles;
 }
 
-/** Cells along one side: as wanted, but no more than tiles fit with room for their shift to even places. */
+/** Cells along one side: as wanted, but every tile must fit with room for its shift to an even place. */
 function gridCount(wanted: number, length: number, tile: number): number {
   return Math.max(1, Math.min(Math.round(wanted), Math.floor(length / (tile + 8))));
 }
@@ -46,7 +45,7 @@ function gridCount(wanted: number, length: number, tile: number): number {
 function placeIn(cell: number, cells: number, length: number, tile: number, share: number): number {
   const from = Math.ceil((cell * length) / cells);
   const to = Math.floor(((cell + 1) * length) / cells);
-  // From the next even place on, so that rounding down does not leave the cell.
+  // Starts at the next even place, so rounding down stays in the cell.
   const first = cell === 0 ? 0 : Math.min(to - tile, Math.ceil(from / 8) * 8);
   return first + Math.floor(share * Math.max(0, to - tile - first + 1));
 }

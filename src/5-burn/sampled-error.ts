@@ -1,11 +1,11 @@
-/** Difference that an eye would see between a predicted and a wanted picture, in L* (section 6). About 1 is just noticeable. */
+/** Difference between a predicted and a wanted picture as the eye sees it, in L* (section 6). About 1 is just noticeable. */
 export interface VisualError {
   readonly rms: number;
   /** Mean of predicted minus wanted. */
   readonly bias: number;
 }
 
-/** A visual error found from a part of the picture, and how well it is known: 0 where all of it was judged. */
+/** A visual error from a part of the picture, with its standard errors: 0 if the whole picture was judged. */
 export interface SampledVisualError extends VisualError {
   readonly rmsStandardError: number;
   readonly biasStandardError: number;
@@ -14,7 +14,7 @@ export interface SampledVisualError extends VisualError {
 /** Sums over the core of one tile. */
 export interface TileSums {
   readonly pixels: number;
-  /** Of L* predicted minus L* wanted. */
+  /** Sum of L* predicted minus L* wanted. */
   readonly differences: number;
   readonly squares: number;
 }
@@ -23,9 +23,9 @@ export interface TileSums {
  * Visual error of a whole picture from some of its tiles.
  *
  * Standard errors are those of a mean over clusters of unequal size, with the finite population correction √(1 − share)
- * (W. G. Cochran, Sampling Techniques, 3rd ed. 1977, sections 2.5 and 9A.1). Spreading the tiles evenly makes them rather
- * smaller than stated. That of the root follows from that of the mean square: δ√m = δm/(2√m). One tile of several tells
- * nothing of the others: then Infinity.
+ * (W. G. Cochran, Sampling Techniques, 3rd ed. 1977, sections 2.5 and 9A.1). The tiles are spread evenly, so the true errors are
+ * rather smaller. The error of the root follows from that of the mean square: δ√m = δm/(2√m). It is Infinity for one tile of
+ * several, because one tile says nothing about the others.
  *
  * @param share part of the picture that the tiles cover, 0..1
  */

@@ -2,17 +2,17 @@ import { EDGE_RANKS, edgeRank } from "../core/edge-order.js";
 import type { Pitch } from "../core/plane.js";
 import { doseBetween, engraveTestPiece, markEnd, type TestBeam, type TestDose } from "./mark-ends.js";
 
-/** Length of edge that is looked at, in pixels: periods of the pattern enough to even out where the pixels fall. */
+/** Measured length of the edge, in pixels: enough periods of the pattern to average over the pixel positions. */
 const LENGTH_PX = 4 * EDGE_RANKS;
 
-/** Places of the edge between pixels that are tried, and normals to each pixel of its length. */
+/** Tested places of the edge between pixels, and normals per pixel of its length. */
 const PLACES = 5;
 const NORMALS_PER_PX = 4;
 
 /** Steps of a pixel along a normal. */
 const STEPS_PER_PX = 16;
 
-/** Pixels to either side of the drawn edge, beside the spot's reach, within which its mark must end. */
+/** The mark must end within this many pixels of the drawn edge, plus the reach of the spot. */
 const BESIDE_PX = 3;
 
 /** A normal in mm, both components positive. */
@@ -21,17 +21,17 @@ export interface Normal {
   readonly y: number;
 }
 
-/** Whether an edge ends the runs along the lines, rather than lying between lines. */
+/** Whether the edge is at the ends of runs, not between lines. */
 export const isVertical = (normal: Normal, pitch: Pitch): boolean =>
   normal.x * pitch.alongMm >= normal.y * pitch.acrossMm;
 
 /**
- * How far the mark of a slanted shape's edge lies outside the drawn edge, in mm: mean over normals of the outermost place that
- * is marked, and over places of the edge between pixels. Negative for inside.
+ * Distance of the mark of a slanted edge outside the drawn edge, in mm: the outermost marked place, as a mean over normals and over
+ * places of the edge between pixels. Negative for inside.
  *
  * @param normal unit vector out of the shape
- * @param thresholdMm by rank: pixels whose centres lie at least so far inside burn
- * @param lateMm what the mark of a line lies off along it, to be left out
+ * @param thresholdMm by rank: a pixel burns if its centre lies at least this far inside
+ * @param lateMm shift of the mark of a line along the line, subtracted from the result
  */
 export function slantedGrowthMm(
   beam: TestBeam,
@@ -61,13 +61,13 @@ export function slantedGrowthMm(
   return sum / marked - lateMm * normal.x;
 }
 
-/** A piece about the middle of a slanted edge, and where its normals run. */
+/** A piece around the middle of a slanted edge, and its normals. */
 interface SlantedField {
   readonly normal: Normal;
   readonly pitch: Pitch;
   readonly columns: number;
   readonly rows: number;
-  /** How far normals run to either side of the edge, and half the length of edge that they cover. */
+  /** Length of normals to either side of the edge, and half the length of edge that they cover. */
   readonly outMm: number;
   readonly halfLengthMm: number;
   /** From one place on a normal to the next. */
@@ -81,14 +81,14 @@ function slantedField({ plan, pitch }: TestBeam, normal: Normal): SlantedField {
   const reachMm = Math.max(plan.evenLines.reach * pitch.alongMm, plan.across.reach * pitch.acrossMm);
   const outMm = reachMm / 2 + BESIDE_PX * pitchMm;
   const halfLengthMm = (LENGTH_PX / 2) * pitchMm;
-  // Room about the middle for the slanted rectangle that the normals cover, and for all that reaches it.
+  // The piece holds the slanted rectangle of the normals, and all pixels whose dose reaches it.
   const columns = 2 * Math.ceil((halfLengthMm * normal.y + outMm * normal.x + reachMm) / pitch.alongMm) + 2;
   const rows = 2 * Math.ceil((halfLengthMm * normal.x + outMm * normal.y + reachMm) / pitch.acrossMm) + 2;
   const profileSteps = Math.ceil((2 * outMm) / stepMm);
   return { normal, pitch, columns, rows, outMm, halfLengthMm, stepMm, profileSteps };
 }
 
-/** Engrave the shape, its edge `offsetMm` beyond the middle of the piece. */
+/** Engraves the shape, its edge `offsetMm` beyond the middle of the piece. */
 function engraveSlanted(
   beam: TestBeam,
   { normal, pitch, columns, rows }: SlantedField,
@@ -108,7 +108,7 @@ function engraveSlanted(
   return engraveTestPiece(beam, { columns, rows, bits, left: 0, right: columns, top: 0, bottom: rows });
 }
 
-/** Dose along one normal, from the outside in. */
+/** Dose along one normal, from outside inwards. */
 function fillProfile(
   profile: Float32Array,
   test: TestDose,

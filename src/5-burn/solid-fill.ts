@@ -5,15 +5,15 @@ import { predictLuminance } from "./predict.js";
 import type { ToneRange } from "./target.js";
 
 /**
- * Mean luminance factor of an infinite solid fill, ripple and gaps between lines included. Line shift and lag do not
- * matter: every line is on throughout.
+ * Mean luminance factor of an infinite solid fill, with ripple and gaps between lines. Line shift and lag have no effect: every
+ * line is on throughout.
  *
  * @param dose mean dose of the fill
  */
 export const solidLuminance = (exposure: Exposure, dose = 1): number => solidLuminances(exposure, [dose])[0];
 
 /**
- * The same of each power level: a fill at level k of n is a solid fill of dose k/(n − 1).
+ * The same for each power level: a fill at level k of n is a solid fill of dose k/(n − 1).
  *
  * @param dose of a fill at full power
  * @returns [levels] luminance factors, bare surface first

@@ -1,12 +1,12 @@
 import { EDGE_RANKS, edgeRank } from "../core/edge-order.js";
 import { engraveTestPiece, markEnd, type TestBeam } from "./mark-ends.js";
 
-/** The side of the shape on which its edge lies: ends of runs to the right or left, or the last line. */
+/** The side of the shape with the edge: right or left ends of runs, or the last line. */
 export type EdgeSide = "right" | "left" | "below";
 
 /**
- * Where the mark of a large shape ends, in pixels past the centres of its last whole row of pixels, with k = 0..6 of seven pixels
- * of the next row burned as well. A mean over a period of the pattern, and of what is marked at all.
+ * End of the mark of a large shape, in pixels past the centres of its last whole row of pixels, if k = 0..6 of seven pixels of the
+ * next row also burn. Mean over the marked places of one period of the pattern.
  */
 export const edgeSteps = (beam: TestBeam, side: EdgeSide): number[] =>
   Array.from({ length: EDGE_RANKS }, (_, rank) => edgeEnd(beam, side, rank));
@@ -17,7 +17,7 @@ function edgeEnd(beam: TestBeam, side: EdgeSide, rank: number): number {
   const [reach, breadth] = vertical
     ? [plan.evenLines.reach + 1, plan.across.reach]
     : [plan.across.reach + 1, plan.evenLines.reach];
-  // Rows of pixels along the edge, counted inwards from the outermost; those before `partial` stay bare.
+  // Rows of pixels along the edge, counted inwards. Rows before `partial` stay bare.
   const deep = 2 * reach + 2;
   const wide = 2 * breadth + EDGE_RANKS;
   const partial = reach;

@@ -1,5 +1,6 @@
 import { FRACTION_ONE, fractionCode } from "../core/burn-fraction.js";
 import { luminanceFactorAt, type Response } from "../core/material/response.js";
+import { modulo } from "../core/modulo.js";
 import { relativeLinePeakDose } from "../core/physics/line-dose.js";
 import type { Pitch } from "../core/plane.js";
 import { type BeamPath, overdriveOf, type Spot } from "../core/spot.js";
@@ -7,32 +8,32 @@ import { AREA_ONE, type Footprint, STEPS_PER_DOSE, type SurfaceModel } from "../
 import { type FootprintGrid, spotFootprint } from "./footprint.js";
 
 /**
- * Samples to a spot diameter. Where spots overlap, four samples a pixel do at overdrive 2 and one at 4: flat tints come within 1.3 %
- * of their area, and under a tone curve the visual error of photographs is the same with more. Where lines stand apart dose
- * is more uneven.
+ * Samples per spot diameter. If spots overlap, four samples per pixel are enough at overdrive 2 (spot/pitch), and one at 4: flat
+ * tints come within 1.3 % of their area, and with a tone curve more samples do not change the visual error of photographs. If
+ * lines stand apart, the dose is less even and needs more samples.
  */
 const SAMPLES_PER_SPOT = 3.9;
 const SAMPLES_PER_LONE_SPOT = 6;
 const RIPPLE_FREE_OVERDRIVE = 1.5;
 
-/** A spot so small that its pixel would take more samples than this is followed as if it were larger. */
+/** Limit of the samples per pixel. The model enlarges a spot that would need more. */
 const MAX_SAMPLES = 16;
 const MIN_OVERDRIVE = SAMPLES_PER_LONE_SPOT / MAX_SAMPLES;
 
 /** Doses of a footprint are whole numbers under 2^17, in steps of no more than 2^5. */
-const LARGEST_TAP = 1 << 17;
+const MAX_TAP = 1 << 17;
 const MAX_STEP_BITS = 5;
 
-/** Luminance factors of the bare surface, marked area 0, and of a solid fill, marked area 1. */
+/** Luminance factors of the bare surface (marked area 0) and of a solid fill (marked area 1). */
 export interface SurfaceEnds {
   readonly bare: number;
   readonly solid: number;
 }
 
 /**
- * What a burned pixel does to the surface, in whole numbers, for halftones that keep account of it.
+ * The effect of a burned pixel on the surface, in whole numbers, for halftones that track it.
  *
- * @param ends between them area is linear in the luminance factor (Murray 1936)
+ * @param ends area is linear in the luminance factor between them (Murray 1936)
  */
 export function createSurfaceModel(
   { pitch, spot, motion }: BeamPath,
@@ -47,7 +48,7 @@ export function createSurfaceModel(
   const samplesAcross = samplesPerPixel(pitch.acrossMm, followed.acrossMm);
   const stepBits = Math.min(
     MAX_STEP_BITS,
-    Math.floor(Math.log2(LARGEST_TAP / (STEPS_PER_DOSE * linePeak(followed, pitch)))),
+    Math.floor(Math.log2(MAX_TAP / (STEPS_PER_DOSE * linePeak(followed, pitch)))),
   );
   const grid: FootprintGrid = { samplesAlong, samplesAcross, doseOne: STEPS_PER_DOSE * 2 ** stepBits };
   const path = { pitch, spot: followed, motion };
@@ -67,20 +68,20 @@ export function createSurfaceModel(
     evenLines,
     oddLines,
     areaByDose: Int32Array.from({ length: (largest >> stepBits) + 1 }, (_, step) =>
-      // No dose, no mark; else the middle of the step.
+      // Dose 0 leaves no mark. Other steps are taken at their middle.
       Math.round(perSample * areaAt(step === 0 ? 0 : (step + 0.5) / STEPS_PER_DOSE)),
     ),
     expectedShare: expectedShares(areaAt, overdriveOf(pitch, spot)),
   };
 }
 
-/** More than the highest dose of any one pixel: a line's peak, with room for what the ends of its footprint give to it. */
+/** An upper limit of the dose of a pixel: the peak of a line, plus a reserve for the cut ends of its footprint. */
 const linePeak = (spot: Spot, pitch: Pitch): number =>
   1.1 * relativeLinePeakDose(pitch.acrossMm, spot.acrossMm);
 
 /**
- * Where spots overlap by half or more, the dose of a tint is all but even, and the share burned is the dose; where they only touch,
- * it is the area itself; in between it is taken in proportion.
+ * If spots overlap by half or more, the dose of a tint is nearly even, and the burned share is the dose. If they only touch, it is
+ * the area. In between it is interpolated.
  */
 function expectedShares(areaAt: (dose: number) => number, overdrive: number): Int16Array {
   const overlap = Math.min(1, Math.max(0, overdrive - 1));
@@ -102,7 +103,7 @@ function samplesPerPixel(pitchMm: number, spotDiameterMm: number): number {
   return Math.ceil(perSpot / overdrive - 1e-9);
 }
 
-/** The largest dose that a sample has when all pixels burn. */
+/** The largest dose of a sample if all pixels burn. */
 function largestDose(
   { along, across, dose }: Footprint,
   { samplesAlong, samplesAcross }: FootprintGrid,
@@ -113,5 +114,3 @@ function largestDose(
   });
   return Math.max(...sums);
 }
-
-const modulo = (n: number, by: number): number => ((n % by) + by) % by;

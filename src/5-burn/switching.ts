@@ -1,10 +1,10 @@
 import { type PackedBitmap, unpackRow } from "../core/packed-bits.js";
 
-/** How the beam is switched along the lines of a bitmap. At any power above 0 it counts as on; a line begins and ends with it off. */
+/** Switching of the beam along the lines of a bitmap. It counts as on at any power above 0. A line starts and ends with it off. */
 export interface Switching {
-  /** From off to on or back, the mean over lines with a burned pixel; 0 where nothing burns. */
+  /** Changes between off and on, mean over lines with a burned pixel; 0 if nothing burns. */
   readonly transitionsPerLine: number;
-  /** Lengths of unbroken rows of burned pixels; 0 where nothing burns. */
+  /** Lengths of runs of burned pixels; 0 if nothing burns. */
   readonly shortestBurstPx: number;
   readonly meanBurstPx: number;
 }

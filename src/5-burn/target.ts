@@ -1,6 +1,6 @@
 import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/lightness.js";
 
-/** `lightness` spaces tones evenly to the eye between the job's ends; `luminance` keeps the photo's light ratios. */
+/** `lightness` spaces tones evenly for the eye between the ends of the job. `luminance` keeps the light ratios of the photo. */
 export type ToneMap = "lightness" | "luminance";
 
 /** Darkest and lightest luminance factors that a job can reach. */
@@ -9,7 +9,7 @@ export interface ToneRange {
   readonly lightest: number;
 }
 
-/** Luminance factor wanted of a point, from the photo's linear luminance 0..1 (section 4). */
+/** Wanted luminance factor of a point, from the photo's linear luminance 0..1 (section 4). */
 export type Target = (luminance: number) => number;
 
 /** @returns luminance factors between the two ends, rising with the photo's luminance */

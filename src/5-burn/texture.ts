@@ -3,41 +3,41 @@ import { PowerSpectrum } from "./power-spectrum.js";
 
 /**
  * Texture of a halftoned flat tint, after R. A. Ulichney, "Dithering with blue noise", Proc. IEEE 76(1), 56–79 (1988). All
- * frequencies are in cycles per pixel; where pixels are not square, per the root of a pixel's area.
+ * frequencies are in cycles per pixel. If pixels are not square, the unit is the root of the area of a pixel.
  */
 export interface Texture {
-  /** Share g of the pixels at the higher of the two levels that make the tint. */
+  /** Share g of the pixels at the higher of the two levels of the tint. */
   readonly fraction: number;
-  /** Principal frequency of as many dots spread evenly: √g, above one half √(1 − g). */
+  /** Principal frequency of the same number of dots spread evenly: √g, or √(1 − g) above one half. */
   readonly principalFrequency: number;
-  /** Frequency of the ring of most power. Rings that the corners cut short count only where the principal frequency lies among them. */
+  /** Frequency of the ring with most power. Incomplete rings in the corners count only if the principal frequency lies there. */
   readonly peakFrequency: number;
-  /** Mean power below half the principal frequency: 1 as in white noise, 0 where dots are spread evenly. */
+  /** Mean power below half the principal frequency: 1 for white noise, 0 for dots spread evenly. */
   readonly lowFrequencyPower: number;
-  /** How unlike power is in different directions, dB: 0 as in white noise, which has none. */
+  /** Difference of power between directions, dB: 0 for white noise, which has none. */
   readonly anisotropyDb: number;
   /**
-   * Radially averaged power spectrum, divided by the variance of a pixel, g(1 − g), so that white noise is 1 throughout: ring k
-   * (from 0, the mean, left at 0) holds the frequencies from k − ½ to k + ½ of 64ths. It is one periodogram of all the tint,
-   * averaged in each ring (P. J. Daniell's estimate); Ulichney's mean over segments would leak from the peak into low frequencies.
+   * Radially averaged power spectrum, divided by the variance of a pixel, g(1 − g): white noise is 1 everywhere. Ring k holds
+   * the frequencies from k − ½ to k + ½ of 64ths. Ring 0, the mean, is 0. It is one periodogram of the whole tint, averaged in each
+   * ring (P. J. Daniell's estimate). Ulichney's mean over segments would leak from the peak into low frequencies.
    */
   readonly spectrum: readonly number[];
 }
 
-/** Rings to a cycle per pixel. */
+/** Rings per cycle per pixel. */
 const RINGS = 64;
 
-/** Segments of this side whose periodograms are averaged before they are compared. */
+/** Side of the segments whose periodograms are averaged. */
 const SEGMENT_PX = 64;
 
-/** Segments side by side in a block, which is as large as the blue-noise tile: further on, segments would be the same once more. */
+/** Segments along a block. A block is as large as the blue-noise tile, so more segments would only repeat it. */
 const BLOCK_SEGMENTS = 2;
 const BLOCK_PX = BLOCK_SEGMENTS * SEGMENT_PX;
 
 /**
  * @param pixels [rows × columns] power levels of a flat tint; at two levels 1 = burn
  * @param columns @param rows powers of two from 128
- * @returns undefined where all pixels are the same
+ * @returns undefined if all pixels are equal
  */
 export function tintTexture(
   pixels: Uint8Array,
@@ -69,9 +69,9 @@ export function tintTexture(
 }
 
 /**
- * Ulichney's anisotropy of a ring is the variance of its power over its squared mean; for the mean of K periodograms without
- * any direction that comes to 1/K, so he reads 10 log₁₀(1/K) as none. Here it is multiplied by K, and 0 dB is none. One figure
- * stands for all rings, each weighted by its frequencies and its squared mean: Σ K·s²/Σ P².
+ * Ulichney's anisotropy of a ring is the variance of its power over its squared mean. The mean of K periodograms without a
+ * direction gives 1/K, so for him 10 log₁₀(1/K) means none. Here it is multiplied by K, and 0 dB means none. One figure covers all
+ * rings, each weighted by its number of frequencies and its squared mean: Σ K·s²/Σ P².
  */
 function anisotropyDb(pixels: Uint8Array, columns: number, rows: number, mean: number, pitch: Pitch): number {
   const segment = new PowerSpectrum(SEGMENT_PX, SEGMENT_PX);
@@ -96,7 +96,7 @@ function anisotropyDb(pixels: Uint8Array, columns: number, rows: number, mean: n
   return 10 * Math.log10(unlike / alike);
 }
 
-/** The frequencies of a transform but 0, and but one of each pair that mirror each other. */
+/** The frequencies of a transform, without 0, and one of each mirrored pair. */
 interface Frequencies {
   /** Places in the spectrum. */
   readonly at: readonly number[];

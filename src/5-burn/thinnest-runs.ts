@@ -1,9 +1,9 @@
 import { engraveTestPiece, markEnd, type TestBeam } from "./mark-ends.js";
 
-/** A stroke counts as leaving a mark where it still would with a dose a fifth lower, and a gap as open with one a quarter higher. */
-const DOSE_IN_HAND = 1.25;
+/** A stroke must leave a mark with a dose a fifth lower, and a gap must stay open with a dose a quarter higher. */
+const DOSE_RESERVE = 1.25;
 
-/** Even the coarsest spot on the finest grid marks with this many pixels side by side. */
+/** This many pixels side by side leave a mark even with the largest spot on the finest grid. */
 const MAX_RUN_PX = 512;
 
 export interface ThinnestRun {
@@ -13,14 +13,14 @@ export interface ThinnestRun {
   readonly markMm: number;
 }
 
-/** Long strokes, as thin as still leave a mark: runs along the lines, and lines side by side. */
+/** The thinnest long strokes that leave a mark: runs along the lines, and lines side by side. */
 export function thinnestRuns(beam: TestBeam) {
   const { pitch, halfDose } = beam;
   const thinnest = (along: boolean): ThinnestRun => {
     const pitchMm = along ? pitch.alongMm : pitch.acrossMm;
     for (let px = 1; ; px++) {
       const profile = strokeProfile(beam, along, px, 1);
-      if (px < MAX_RUN_PX && Math.max(...profile.dose) < DOSE_IN_HAND * halfDose) continue;
+      if (px < MAX_RUN_PX && Math.max(...profile.dose) < DOSE_RESERVE * halfDose) continue;
       const { dose, samples } = profile;
       const count = dose.length;
       const from = markEnd(dose, 0, 1, count, halfDose) ?? 0;
@@ -31,20 +31,19 @@ export function thinnestRuns(beam: TestBeam) {
   return { along: thinnest(true), across: thinnest(false) };
 }
 
-/** Pixels of a bare gap between two large shapes that it takes to stay open. */
+/** Minimum pixels of a bare gap between two large shapes that stays open. */
 export function openRunPx(beam: TestBeam) {
   const open = (along: boolean): number => {
     let px = 1;
     const minDose = (): number => Math.min(...strokeProfile(beam, along, px, 0).dose);
-    while (px < MAX_RUN_PX && DOSE_IN_HAND * minDose() >= beam.halfDose) px++;
+    while (px < MAX_RUN_PX && DOSE_RESERVE * minDose() >= beam.halfDose) px++;
     return px;
   };
   return { along: open(true), across: open(false) };
 }
 
 /**
- * Dose across a stroke of `px` pixels (bit = 1), or a gap in a solid fill (bit = 0), half-way between sample lines at worst: the
- * mean along the stroke.
+ * Dose across a stroke of `px` pixels (bit = 1), or across a gap in a solid fill (bit = 0), as a mean along it.
  */
 function strokeProfile(beam: TestBeam, along: boolean, px: number, bit: 0 | 1) {
   const { plan } = beam;

@@ -1,5 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Response } from "../core/material/response.js";
+import { modulo } from "../core/modulo.js";
 import { bytesPerRow, type PackedBitmap } from "../core/packed-bits.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import type { SeenGrid } from "./eye-filter.js";
@@ -8,24 +9,24 @@ import { FLAT_EXPOSURE, predictLuminance, type RoundExposure } from "./predict.j
 import type { SampledVisualError } from "./sampled-error.js";
 import { VisualComparison } from "./visual-comparison.js";
 
-/** A bitmap, and where in the picture its corner lies: the whole picture from (0, 0), or a part that holds `burned` of a tile. */
+/** A bitmap and the place of its corner in the picture: the whole picture at (0, 0), or a part that holds `burned` of a tile. */
 export interface PlacedBitmap {
   readonly bitmap: PackedBitmap;
   /** Column of the picture, a multiple of 8. */
   readonly left: number;
   readonly top: number;
-  /** Whether its last column and its first are neighbours. */
+  /** Whether its last column is a neighbour of the first. */
   readonly closed?: boolean;
 }
 
-/** How a bitmap that is judged is burned. */
+/** Exposure of a judged bitmap. */
 export interface JudgedExposure {
   readonly plan: ExposurePlan;
   /** Multiples of the nominal dose. */
   readonly doses: readonly number[];
 }
 
-/** The surface under a bitmap, and how it is looked at. */
+/** The surface under a bitmap, and its viewing conditions. */
 export interface JudgedSurface extends SeenGrid {
   readonly response: Response;
   /** See `RoundExposure`. Default: 1 for every row. */
@@ -33,8 +34,8 @@ export interface JudgedSurface extends SeenGrid {
 }
 
 /**
- * Predicts tiles of a picture and judges them, one at a time: no plane larger than a tile is held. Over all tiles it
- * gives the visual errors of the whole, over a sample of them an estimate.
+ * Predicts and judges tiles of a picture, one at a time: memory holds no plane larger than a tile. All tiles give the visual
+ * errors of the whole picture, a sample of tiles gives an estimate.
  */
 export class TileJudge {
   private readonly comparison: VisualComparison;
@@ -45,7 +46,7 @@ export class TileJudge {
   private readonly planes: readonly (readonly Float32Array[])[];
 
   /**
-   * @param exposures one for each bitmap that is judged
+   * @param exposures one for each judged bitmap
    * @param sidePx see `JudgedTiles`
    */
   constructor(
@@ -75,7 +76,7 @@ export class TileJudge {
     const doseOfRow = (y: number): number => this.doseOfRow(y + burned.top);
     bitmaps.forEach((placed, b) => {
       const { plan, doses } = this.exposures[b];
-      // A tile brings its own neighbours along, from beyond the seam too.
+      // A tile contains its neighbours, also from beyond the seam.
       const rows = { columns: burned.columns, rows: burned.rows, row: rowsOfTile(placed, tile) };
       predictLuminance(
         { plan, response, memory },
@@ -96,7 +97,7 @@ export class TileJudge {
   }
 }
 
-/** The burned rows of a tile, from its own top and left; a row that passes the seam is put together anew. */
+/** The burned rows of a tile, from its top left corner. A row across the seam is assembled. */
 function rowsOfTile(
   { bitmap, left, top, closed }: PlacedBitmap,
   { burned }: JudgedTile,
@@ -111,7 +112,7 @@ function rowsOfTile(
   const row = new Uint8Array(length);
   return (y) => {
     for (let i = 0; i < length; i++) {
-      row[i] = bytes[firstRow + y * stride + ((((first + i) % stride) + stride) % stride)];
+      row[i] = bytes[firstRow + y * stride + modulo(first + i, stride)];
     }
     return row;
   };

@@ -6,29 +6,29 @@ import { apertureMeans } from "./aperture.js";
 import type { Exposure } from "./exposure.js";
 import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./flat-patch.js";
 
-/** How many tones a square detail of a given side carries (section 7). */
+/** Tones that a square detail of a given side can hold (section 7). */
 export interface TonalResolution {
   readonly detailMm: number;
-  /** 1 + (power levels − 1) · detail area / pixel area: what counting pixels would promise. */
+  /** 1 + (power levels − 1) · detail area / pixel area: the count of pixels. */
   readonly addressable: number;
-  /** Tones told apart through the halftone's own graininess. */
+  /** Tones that differ in spite of the graininess of the halftone. */
   readonly nominal: number;
-  /** The same while the dose wanders by the process spread. */
+  /** The same while the dose drifts by the process spread. */
   readonly held: number;
 }
 
 /** Detail sides that a report states, in mm. */
-export const DETAIL_SIDES_MM = [0.15, 0.25, 0.5, 1] as const;
+const DETAIL_SIDES_MM = [0.15, 0.25, 0.5, 1] as const;
 
 const TONES = 33;
 
-/** Six of the largest apertures side by side: 36 of them give the spread within about 12 %. */
+/** Six of the largest apertures fit side by side: 36 of them give the spread within about 12 %. */
 const PATCH_MM = 6;
 const PATCH_MARGIN_PX = 24;
 
 /**
- * Engraves 33 flat patches equally spaced in the L* of the target, looks at them through s × s apertures, and counts the steps
- * that stand clear of one L* and of the spread σ between apertures:
+ * Engraves 33 flat patches with equal steps in the L* of the target and averages them in s × s apertures. It counts steps in units
+ * of one L* and of the spread σ between apertures:
  *
  *     tones(s) = 1 + Σ |L(i+1) − L(i)| / √(1 + (2σ̄)²)
  *
@@ -69,7 +69,7 @@ export function tonalResolution(
   }));
 }
 
-/** Lightness steps of the 33 patches, 0..100, as the photo's own L* would ask for them. */
+/** L* of the 33 patches in the photo, 0..100. */
 export function patchLightness(): Float64Array {
   return Float64Array.from({ length: TONES }, (_, i) => (100 * i) / (TONES - 1));
 }
@@ -78,9 +78,8 @@ function countTones(lightness: Float64Array, spread: Float64Array, doseVariance?
   let tones = 1;
   for (let i = 0; i + 1 < lightness.length; i++) {
     const meanSpread = (spread[i] + spread[i + 1]) / 2;
-    const wander = doseVariance ? (doseVariance[i] + doseVariance[i + 1]) / 2 : 0;
-    tones +=
-      Math.abs(lightness[i + 1] - lightness[i]) / Math.sqrt(1 + 4 * (meanSpread * meanSpread + wander));
+    const drift = doseVariance ? (doseVariance[i] + doseVariance[i + 1]) / 2 : 0;
+    tones += Math.abs(lightness[i + 1] - lightness[i]) / Math.sqrt(1 + 4 * (meanSpread * meanSpread + drift));
   }
   return tones;
 }

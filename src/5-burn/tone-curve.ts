@@ -8,25 +8,25 @@ import { burnFlatPatch, type HalftoneFunction, meanOf, type PatchSize } from "./
 export type ToneCurve = {
   /** Rising, 0 to 1. */
   readonly fractions: Float64Array;
-  /** Falling where marks are darker than the surface, rising where they are lighter. */
+  /** Falling if marks are darker than the surface, rising if they are lighter. */
   readonly luminance: Float64Array;
 };
 
-/** Luminance factors of tints that are known without engraving. */
+/** Luminance factors of fills that need no simulated patch. */
 export interface KnownFills {
   readonly bare: number;
   readonly solid: number;
-  /** [levels] Fills of each power level, where there are more than two. */
+  /** [levels] Fills of each power level, if there are more than two. */
   readonly levels?: readonly number[];
 }
 
 /**
  * Measure the tone curve by simulated flat patches (section 5).
  *
- * Small departures from monotony (a halftone's texture jumps at simple fractions) are pooled.
+ * Small deviations from a monotone curve are pooled. They occur because the texture of a halftone jumps at simple fractions.
  *
  * @param halftone see `patchHalftone`
- * @param fractions [points] rising from 0 to 1, at which patches are engraved; those of known fills are not
+ * @param fractions [points] rising from 0 to 1, of the patches; known fills need no patch
  */
 export function measureToneCurve(
   exposure: Exposure,
@@ -49,16 +49,16 @@ export function measureToneCurve(
 }
 
 /**
- * Burn fraction that gives a luminance factor: the tone curve inverted, linear between measured points. Where the curve is
- * flat (a saturated surface) the smallest fraction is taken: it burns least. A tone just beyond a flat part (doses under
- * which nothing shows) starts from its far end. Outside the reachable range the nearest end.
+ * Burn fraction for a luminance factor: the inverse tone curve, linear between measured points. If the curve is flat (a saturated
+ * surface), the result is the smallest fraction, which burns least. A tone just beyond a flat part (doses too low for a mark)
+ * starts from the far end of that part. Outside the reachable range the result is the nearest end.
  *
  * @returns burn fraction 0..1 by luminance factor 0..1
  */
 export function invertToneCurve({ fractions, luminance }: ToneCurve): (luminanceFactor: number) => number {
   const darkens = luminance[luminance.length - 1] < luminance[0];
   const rising = darkens ? luminance.map((value) => -value) : luminance;
-  /** The curve's different tones, and the smallest and the largest fraction of each. */
+  /** The distinct tones of the curve, and the smallest and the largest fraction of each. */
   const tones: number[] = [];
   const min: number[] = [];
   const max: number[] = [];

@@ -1,10 +1,11 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
+import { modulo } from "../core/modulo.js";
 import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
 import { HALO_PX, type JudgedTile } from "./judged-tiles.js";
 import { addDifferences, differenceSums, lightnessRow, totalsOf } from "./lightness-kernels.js";
 import { type SampledVisualError, type TileSums, visualErrorOf } from "./sampled-error.js";
 
-/** A plane of which a tile is compared; `from` is the index of the first value that the tile sees. */
+/** A plane to compare within a tile. `from` is the index of the first value in `seen` of the tile. */
 export interface SeenPlane {
   readonly data: Float32Array;
   readonly from: number;
@@ -13,10 +14,10 @@ export interface SeenPlane {
 }
 
 /**
- * Compares predictions with what was wanted, tile by tile, as the eye sees them: all filtered, turned to L*, differenced.
+ * Compares predictions with the wanted picture, tile by tile, as the eye sees them: filtered, converted to L*, subtracted.
  *
- * A tile is continued beyond what is seen of it by its mirror images. What lies beyond the halo reaches its core only
- * through the eye's faint far glare, in prediction and target alike.
+ * Beyond `seen`, a tile is extended by mirror images. The picture beyond the halo affects the core only through the faint far glare
+ * of the eye, in prediction and target alike.
  */
 export class VisualComparison {
   private readonly memory: KernelMemory;
@@ -27,8 +28,8 @@ export class VisualComparison {
   private readonly judged: TileSums[][];
 
   /**
-   * @param sidePx side of the square that is filtered; the core of a tile fits in with a halo to every side
-   * @param predictions how many are compared at once
+   * @param sidePx side of the filtered square; it holds the core of a tile and a halo on every side
+   * @param predictions number of predictions compared at once
    */
   constructor(
     grid: SeenGrid,
@@ -45,7 +46,7 @@ export class VisualComparison {
     this.judged = Array.from({ length: predictions }, () => []);
   }
 
-  /** @param predictions as many as were announced */
+  /** @param predictions as many as in the constructor */
   add(tile: JudgedTile, wanted: SeenPlane, predictions: readonly SeenPlane[]): void {
     const { core } = tile;
     for (const sums of this.sums) sums.fill(0);
@@ -68,7 +69,7 @@ export class VisualComparison {
     });
   }
 
-  /** Of all tiles so far, in the order of the predictions. @param share see `JudgedTiles` */
+  /** Errors over all tiles so far, in the order of the predictions. @param share see `JudgedTiles` */
   errors(share: number): SampledVisualError[] {
     return this.judged.map((tiles) => visualErrorOf(tiles, share));
   }
@@ -83,7 +84,7 @@ export class VisualComparison {
     addDifferences(this.memory, this.lightness, wanted, wanted.length, this.sums[k]);
   }
 
-  /** Filters two planes and hands out the rows of the core. */
+  /** Filters two planes and passes the rows of the core to `visit`. */
   private see(
     { core, seen }: JudgedTile,
     first: SeenPlane,
@@ -115,11 +116,11 @@ export class VisualComparison {
   }
 }
 
-/** Where `count` neighbours in a row come from, if the row is continued by its mirror images (the edge sample twice). */
+/** Sources of `count` neighbours in a row that is extended by its mirror images (the edge sample twice). */
 interface Mirrored {
   /** Index in the row, 0..length−1, of each. */
   readonly index: Int32Array;
-  /** Those from `from` to `end` lie within the row, one behind the other. */
+  /** Places `from` to `end` are inside the row, in sequence. */
   readonly from: number;
   readonly end: number;
 }
@@ -127,7 +128,7 @@ interface Mirrored {
 function mirrored(first: number, length: number, count: number): Mirrored {
   const period = 2 * length;
   const index = Int32Array.from({ length: count }, (_, i) => {
-    const folded = (((first + i) % period) + period) % period;
+    const folded = modulo(first + i, period);
     return folded < length ? folded : period - 1 - folded;
   });
   return { index, from: -first, end: Math.min(count, length - first) };

@@ -4,16 +4,14 @@ import { allTiles } from "./judged-tiles.js";
 import type { VisualError } from "./sampled-error.js";
 import { VisualComparison } from "./visual-comparison.js";
 
-export type { VisualError } from "./sampled-error.js";
-
 /**
- * Visual error of several predictions against one target: all filtered by the eye, turned to L*, differenced. Pictures are
- * continued beyond their edges by their mirror images. Large pictures go tile by tile with a halo.
+ * Visual error of several predictions against one target: filtered by the eye, converted to L*, subtracted. Pictures are extended
+ * by mirror images beyond their edges. Large pictures are processed in tiles with a halo.
  *
  * @param predictions planes of rows × columns luminance factors, 0..1
  * @param target wanted luminance factors, same shape
  * @param columns of each plane
- * @param grid `memory` by default a new one
+ * @param grid default of `memory`: a new one
  */
 export function visualErrors(
   predictions: readonly Float32Array[],

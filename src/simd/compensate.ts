@@ -1,10 +1,10 @@
 /**
- * Look up each pixel's wanted luminance factor and burn fraction.
+ * Looks up the wanted luminance factor and the burn fraction of each pixel.
  *
  * @param codes u16 [columns]
  * @param table by code: f32 wanted luminance factor, f32 burn fraction in codes of 1/16384
  * @param pairs f32 [columns × 2], the two side by side
- * @param own f32 [columns], the burn fraction; −1 where the code is `bare`, 65536 more where it is `solid`
+ * @param own f32 [columns], the burn fraction; −1 for the code `bare`, 65536 more for the code `solid`
  */
 export function burnPairs(
   codes: usize,
@@ -34,10 +34,10 @@ export function burnCodes(codes: usize, table: usize, columns: i32, out: usize):
 }
 
 /**
- * Add runs of pixels to the cells of a coarser row.
+ * Adds runs of pixels to the cells of a coarser row.
  *
  * @param pairs f32 [columns × 2]
- * @param run pixels to a cell
+ * @param run pixels per cell
  * @param cells f32 [cells × 2], added to
  */
 export function addRuns(pairs: usize, run: i32, cells: i32, sums: usize): void {
@@ -50,7 +50,7 @@ export function addRuns(pairs: usize, run: i32, cells: i32, sums: usize): void {
 }
 
 /**
- * What the balance for texture adds: the burn fraction of the blurred tone, less the blurred burn fraction.
+ * The texture balance: the burn fraction of the blurred tone, less the blurred burn fraction.
  *
  * @param pairs f32 [cells × 2], blurred: wanted luminance factor, burn fraction
  * @param table f32 burn fraction in equal steps of the luminance factor from `low`
@@ -74,7 +74,7 @@ export function textureBalance(
 }
 
 /**
- * The balance between two coarse rows, added to the pixels' own burn fractions.
+ * Adds the balance between two coarse rows to the burn fractions of the pixels.
  *
  * @param own f32 [columns] as `burnPairs` gives them
  * @param upper,lower f32 [columns], the balance at full width
@@ -113,11 +113,11 @@ function balanced(own: v128, upper: v128, lower: v128, weight: v128): v128 {
 
 
 /**
- * A coarse row spread over the pixels, linear between the middles of its cells.
+ * Interpolates a coarse row to pixels, linear between the middles of its cells.
  *
  * @param cells f32, with one more before the first and after the last
- * @param share f32 [run], by place in the cell: how far from the earlier to the later of the two cells around that place
- * @param early places of a cell that lie before its middle: between it and the cell before
+ * @param share f32 [run], by place in the cell: weight of the later of the two cells around that place
+ * @param early number of places before the middle of a cell; they lie between this cell and the one before
  * @param out f32 [count × run]
  */
 export function spreadCells(cells: usize, share: usize, run: i32, early: i32, count: i32, out: usize): void {

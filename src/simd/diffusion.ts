@@ -1,41 +1,41 @@
 import { packedPair } from "./bits";
 
 /*
- * Error diffusion by any stencil, a row at a time. Only the share for the next pixels along the scan has to be worked out pixel
- * by pixel; all that goes to rows below is worked out afterwards, eight pixels at once.
+ * Error diffusion with any stencil, row by row. Only the shares of the next pixels along the scan need a loop over single pixels.
+ * The shares of the rows below follow later, eight pixels at once.
  *
- * Rows of 16-bit numbers are given by the address of column 0 and have 16 more numbers on either side.
+ * A row of 16-bit numbers is given by the address of column 0. It has 16 more numbers on either side.
  */
 
-/** Columns on either side of a row that error may be written to before it is folded back. */
+/** Columns on either side of a row that hold error before it is folded back. */
 const SIDE = 8;
 const HALF: i32 = 8192;
 const SEVEN_SIXTEENTHS: i32 = 7168;
 
 /* Where a plan keeps its numbers, in bytes; all are 16-bit. Weights are in 32768ths, those along the scan in 16384ths. */
-const BELOW_WEIGHTS: usize = 0; // three rows of 8: columns −3..3 as seen in the direction of x
-const OTHER_WEIGHTS: usize = 48; // 8 weights of all the shares but the rest, without repetition
-const OTHER_COUNTS: usize = 64; // how often each comes
+const BELOW_WEIGHTS: usize = 0; // three rows of 8: columns −3..3 in the direction of x
+const OTHER_WEIGHTS: usize = 48; // 8 distinct weights of all shares except the rest
+const OTHER_COUNTS: usize = 64; // count of each weight
 const AHEAD: usize = 80; // to the next pixel
-const SECOND_AHEAD: usize = 82; // to the next but one
+const SECOND_AHEAD: usize = 82; // to the pixel after the next
 const ROWS_BELOW: usize = 84;
 const REACH: usize = 86; // columns to either side, 1..3
 const OTHERS: usize = 88; // number of other weights
-const REST_COLUMN: usize = 90; // where what is left goes
+const REST_COLUMN: usize = 90; // column of the tap that takes the rest
 const REST_ROW: usize = 92;
 const MAX_AT_SIDES: usize = 94; // limit of received error at the sides
 
 /**
- * Halftone one row.
+ * Halftones one row.
  *
  * @param plan see above
  * @param fractions [columns] i16
  * @param packed [⌈columns / 8⌉] u8, with a byte to spare
- * @param backward 1 where the row is scanned from the right
+ * @param backward 1 for a row scanned from the right
  * @param work a row for wanted values
- * @param errors a row of which the sides are 0
- * @param received error from the rows above; holds that for the row `rowsBelow` further down afterwards
- * @param below1 error for the next row, then for the one after it and so on; the last of the plan's rows is `received`
+ * @param errors a row with sides of 0
+ * @param received error from the rows above; afterwards error for the row `rowsBelow` further down
+ * @param below1 error for the next row; below2 and below3 follow. The last row of the plan is `received`
  */
 export function diffuseRow(
   plan: usize,
@@ -84,7 +84,7 @@ export function diffuseRow(
   if (rowsBelow > 1) spread(plan + BELOW_WEIGHTS + 16, reach, errors, below2, columns);
   if (rowsBelow > 2) spread(plan + BELOW_WEIGHTS + 32, reach, errors, below3, columns);
 
-  // What the last pixels would have handed on along the row goes below the very last.
+  // Error that the last pixels would pass along the row goes below the last pixel.
   const end: usize = backward ? 0 : last;
   const beforeEnd: usize = backward ? 2 : last - 2;
   let over = share(<i32>load<i16>(errors + end), ahead) + share(<i32>load<i16>(errors + end), secondAhead);
@@ -98,12 +98,12 @@ function share(error: i32, weight: i32): i32 {
   return (error * weight + 8192) >> 14;
 }
 
-/** By how much received error passes what a pixel at the side may keep. */
+/** Excess of received error over the limit of a side pixel. */
 function excess(error: i32, maxAtSides: i32): i32 {
   return error - min(max(error, -maxAtSides), maxAtSides);
 }
 
-/** work = fractions + received, and 0 behind the end of the row; received = 0. */
+/** work = fractions + received, and 0 after the end of the row; received = 0. */
 function takeReceived(fractions: usize, received: usize, work: usize, columns: i32): void {
   const zero = i16x8.splat(0);
   const end = work + ((<usize>columns) << 1);
@@ -116,8 +116,8 @@ function takeReceived(fractions: usize, received: usize, work: usize, columns: i
 }
 
 /*
- * Along the scan: each value gains the error of those behind. A burn takes 16384 from the error and so exactly the weight from
- * its share: the share of the value and the decision are worked out side by side.
+ * Along the scan, each value receives the error of the pixels behind. A burn subtracts 16384 from the error, and so exactly the
+ * weight from its share. So the share and the decision are computed in parallel.
  */
 
 function scanOne(at: usize, step: isize, columns: i32, ahead: i32): void {
@@ -154,7 +154,7 @@ function scanTwo(at: usize, step: isize, columns: i32, ahead: i32, secondAhead: 
   }
 }
 
-/** Decide every pixel: bits, errors, and the rest of the errors that no other tap takes. */
+/** Decides every pixel: bits, errors, and the rest of the errors for the last tap. */
 function settle(
   plan: usize,
   fractions: usize,
@@ -193,7 +193,7 @@ function settle(
   }
 }
 
-/** Add to one row below what its seven taps hand down, margins and all. */
+/** Adds the shares of seven taps to one row below, with its margins. */
 function spread(weights: usize, reach: i16, errors: usize, below: usize, columns: i32): void {
   const w1 = v128.load16_splat(weights, 4);
   const w2 = v128.load16_splat(weights, 6);
@@ -233,8 +233,8 @@ function middleTaps(at: usize, left: v128, middle: v128, right: v128): v128 {
 }
 
 /**
- * Hand what lies beside the picture to the pixels at its sides, and some more. By whole vectors: the next loop loads those, and
- * would have to wait for parts of them that were stored singly.
+ * Adds the error beside the picture to the side pixels, plus a given amount. It stores whole vectors: the next loop loads these and
+ * would have to wait for single stores.
  */
 function foldSides(row: usize, last: usize, toFirst: i32, toLast: i32): void {
   const left = <i32>load<i16>(row - 2) + <i32>load<i16>(row - 4) + <i32>load<i16>(row - 6);

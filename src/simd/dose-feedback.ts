@@ -2,11 +2,11 @@ import { packMasks } from "./bits";
 import { RANDOM_STEP, randomBits } from "./random";
 
 /*
- * Footprints come in groups of four neighbouring samples: `places` [groups] i32 says where each starts, in samples from a pixel's first
- * on, and `doses` [groups × 4] i32 what it gets, 0 beyond the footprint's end.
+ * Footprints come in groups of four neighbouring samples: `places` [groups] i32 holds the start of each, in samples from the first sample of a
+ * pixel; `doses` [groups × 4] i32 holds the doses, 0 outside the footprint.
  */
 
-/** Add to the field what the pixels of a row expect to leave: their shares [columns] i16 of a footprint. */
+/** Adds the expected dose of a row to the field: for each pixel its share [columns] i16 of a footprint. */
 export function expectDoseRow(
   shares: usize,
   columns: i32,
@@ -31,19 +31,19 @@ export function expectDoseRow(
 }
 
 /**
- * Decide one row.
+ * Decides one row.
  *
  * @param fractions [columns] i16
  * @param shares [columns] i16
  * @param wanted [columns] i32
- * @param received [columns] i32 error of the row above, then for the row below; room for one more on either side
+ * @param received [columns] i32 error of the row above, then for the row below; one spare number on either side
  * @param state of the random numbers before the row
  * @param noise in 1024ths of the marginal area
  * @param maxError in marginal areas
  * @param field at the first sample of the row's first pixel
  * @param areaByDose by dose step of 2^stepBits, stepBits 0 or more
  * @param packed [⌈columns / 8⌉] u8, with a byte to spare
- * @param masks [columns] i16, room for 16 more
+ * @param masks [columns] i16, with 16 to spare
  */
 export function decideDoseRow(
   fractions: usize,
@@ -134,7 +134,7 @@ export function decideDoseRow(
     store<i32>(received + ((x - step) << 2), below + behind);
     below = error - ahead - behind;
   }
-  // What would leave at the end of the row goes below its last pixel.
+  // Error that would leave at the end of the row goes below its last pixel.
   store<i32>(received + ((x - step) << 2), below + ahead);
   packMasks(masks, packed, columns);
 }

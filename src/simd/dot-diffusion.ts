@@ -1,10 +1,10 @@
 /*
- * Dot diffusion on rows that are split by column of the class matrix ("phases"): the pixels of one class in a row are then
- * neighbours, and are decided four at once. A phase is `phaseBytes` long, 32-bit, and has 16 bytes to spare on either side of
- * its first and last tile; rows are given by the address of the first tile of the first phase.
+ * Dot diffusion on rows split by column of the class matrix ("phases"). The pixels of one class in a row are then neighbours, and
+ * four are decided at once. A phase has 32-bit values, a length of `phaseBytes`, and 16 spare bytes before its first and after its
+ * last tile. A row is given by the address of the first tile of its first phase.
  */
 
-/** Split a row of fractions; `bare` gets a bit for each pixel that must stay bare, a word per tile, leftmost highest. */
+/** Splits a row of fractions. `bare` gets one word per tile, with a bit for each pixel that must stay bare, leftmost highest. */
 export function splitDots(
   fractions: usize,
   columns: i32,
@@ -34,13 +34,13 @@ export function splitDots(
 }
 
 /**
- * Decide the pixels of one class in one row and hand on their errors.
+ * Decides the pixels of one class in one row and passes on their errors.
  *
- * @param wanted where indices count from
+ * @param wanted address of index 0
  * @param pixelsAt index of the first pixel of the class in the row
- * @param tiles how many pixels; those that only fill up the last vector hand on nothing
- * @param bits [tiles] i32, gets `bit` where a pixel burns
- * @param targets indices of the later neighbours of the first pixel, i32 each, the last of which takes the rest
+ * @param tiles number of pixels; pixels that only fill the last vector pass on nothing
+ * @param bits [tiles] i32, gets `bit` if a pixel burns
+ * @param targets indices of the later neighbours of the first pixel, i32 each; the last one takes the rest
  * @param weights of the targets, i32 each in 16384ths
  */
 export function settleDots(
@@ -82,7 +82,7 @@ export function settleDots(
   }
 }
 
-/** Words of `side` bits, 8 or 16, to packed bytes, less the bits of `bare`. */
+/** Writes words of `side` bits, 8 or 16, without the bits of `bare`, to packed bytes. */
 export function joinDots(bits: usize, bare: usize, tiles: i32, side: i32, packed: usize): void {
   for (const end = bits + ((<usize>tiles) << 2); bits < end; bits += 4, bare += 4) {
     const word = load<i32>(bits) & ~load<i32>(bare);

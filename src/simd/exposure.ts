@@ -21,10 +21,10 @@ export function windowOffsets(bits: usize, firstBit: i32, pairs: i32, halves: i3
 }
 
 /**
- * Dose along one line: for each group of four pixels, the sum of one table entry for each part of its window of bits.
+ * Dose along one line: for each group of four pixels the sum of one table entry per part of its window.
  *
  * @param offsets int32, one for each group and beyond; part j of group g takes offsets[g + j · stride]
- * @param parts number of tables; each of `tableBytes` bytes, one behind the other
+ * @param parts number of tables in sequence, `tableBytes` bytes each
  * @param out [4 · groups] float32
  */
 export function sumTables(
@@ -96,7 +96,7 @@ export function weighRows1(rows: usize, weights: usize, count: i32, out: usize, 
   }
 }
 
-/** Two sums at once, written up to a whole multiple of 8; weights [count × 2], the second sum's row lies `apart` bytes behind the first one's. */
+/** Two sums at once, written up to a whole multiple of 8; weights [count × 2]. The second sum starts `apart` bytes after the first. */
 export function weighRows2(
   rows: usize,
   weights: usize,

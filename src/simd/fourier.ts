@@ -2,14 +2,13 @@
  * Fourier transforms of four sequences at a time. A `line` holds `length` complex values of each: value i of the four at
  * byte 32 · i, four real parts and then four imaginary parts. The length is a power of two.
  *
- * The forward transform halves its input by frequency and the inverse by time (radix 4; W. M. Gentleman and G. Sande, Fast
- * Fourier transforms for fun and profit, AFIPS 29, 563 (1966)): the spectrum stands in digit-reversed order, and nothing is
- * ever put in order.
+ * The forward transform decimates in frequency and the inverse in time (radix 4; W. M. Gentleman and G. Sande, Fast Fourier
+ * transforms for fun and profit, AFIPS 29, 563 (1966)): the spectrum is in digit-reversed order, and nothing is reordered.
  *
  * Twiddles: for each pass from the longest, for each j < quarter: cos and sin of j, 2j and 3j · 2π/span.
  */
 
-/** Values in order to their spectrum in reversed order. */
+/** Transforms values to their spectrum in digit-reversed order. */
 export function forwardLine(line: usize, length: i32, twiddles: usize): void {
   const end = line + ((<usize>length) << 5);
   let quarter = (<usize>length) << 3;
@@ -46,7 +45,7 @@ export function forwardLine(line: usize, length: i32, twiddles: usize): void {
     }
     twiddles = pastTwiddles;
   }
-  // The last pass, whose twiddles are 1: quarters of one value, or halves of one where the length is no power of four.
+  // The last pass has twiddles of 1: quarters of one value, or halves if the length is no power of four.
   if (quarter === 32) {
     for (let p = line; p < end; p += 128) {
       const b0r = f32x4.add(v128.load(p), v128.load(p, 64));
@@ -69,7 +68,7 @@ export function forwardLine(line: usize, length: i32, twiddles: usize): void {
   } else addAndSubtractPairs(line, end);
 }
 
-/** A spectrum in reversed order to `length` times its values in order. */
+/** Transforms a spectrum in digit-reversed order to `length` times its values. */
 export function inverseLine(line: usize, length: i32, twiddles: usize): void {
   const end = line + ((<usize>length) << 5);
   const whole = (<usize>length) << 5;
@@ -98,7 +97,7 @@ export function inverseLine(line: usize, length: i32, twiddles: usize): void {
     }
     quarter = 128;
   }
-  // Twiddles of the pass over a span lie before those of all shorter ones.
+  // The twiddles of a span are before those of all shorter spans.
   let past = twiddles;
   for (let q = whole >> 2; q > 32; q >>= 2) past += (q >> 5) * 24;
   for (; quarter < whole; quarter <<= 2) {
@@ -181,7 +180,7 @@ export function multiplyLine(line: usize, factors: usize, length: i32): void {
   }
 }
 
-/** Four rows of real and four of imaginary parts, each [4 × length] float32, to a line. */
+/** Packs four rows of real and four of imaginary parts, each [4 × length] float32, into a line. */
 export function lineFromRows(real: usize, imaginary: usize, length: i32, line: usize): void {
   const row = (<usize>length) << 2;
   for (let end = real + row; real < end; real += 16, imaginary += 16, line += 128) {
@@ -200,8 +199,8 @@ export function rowsFromLine(line: usize, length: i32, real: usize, imaginary: u
 }
 
 /**
- * A line that runs along four rows, spread over the lines that run across: four values of each row go to four consecutive
- * values at `columns`, and on to the next line `apart` bytes further.
+ * Copies a line along four rows to the lines across: four values of each row go to four consecutive values at `columns`. The next
+ * line is `apart` bytes further.
  */
 export function spreadLine(line: usize, length: i32, columns: usize, apart: usize): void {
   for (let end = line + ((<usize>length) << 5); line < end; line += 128, columns += apart) {
@@ -218,7 +217,7 @@ export function collectLine(columns: usize, apart: usize, length: i32, line: usi
   }
 }
 
-/** Four vectors of four, `fromStep` bytes apart, turned over. */
+/** Transposes four vectors of four, `fromStep` bytes apart. */
 function transpose(from: usize, fromStep: usize, to: usize, toStep: usize): void {
   const a = v128.load(from);
   const b = v128.load(from + fromStep);

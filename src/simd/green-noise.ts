@@ -9,7 +9,7 @@ import { RANDOM_STEP, randomBits } from "./random";
  * @param fractions [columns] i16
  * @param packed [⌈columns / 8⌉] u8, with a byte to spare
  * @param above [columns × 2] i32: error and output (burned less wanted) of the row above, then of this one
- * @param masks [columns] i16, room for 16 more
+ * @param masks [columns] i16, with 16 to spare
  */
 export function greenNoiseRow(
   clumping: i32,

@@ -1,8 +1,8 @@
 /**
- * CIE 1976 lightness of luminance factors, negative ones count as 0.
+ * CIE 1976 lightness of luminance factors. Negative factors count as 0.
  *
- * The cube root starts from the exponent divided by 3 and takes two steps of Halley's iteration, each of which cubes the
- * error: 3 % to begin with, single precision at the end.
+ * The cube root starts from the exponent divided by 3 and takes two steps of Halley's iteration. Each step cubes the
+ * error: 3 % at the start, single precision at the end.
  *
  * @param luminance [count] float32
  * @param out [count] float32; written up to a whole multiple of 4
@@ -29,8 +29,8 @@ export function lightnessRow(luminance: usize, out: usize, count: i32): void {
 }
 
 /**
- * Adds the differences a − b and their squares to running sums, each kept in four parts: part n takes every fourth value
- * from n.
+ * Adds the differences a − b and their squares to running sums. Each sum has four parts: part n takes every fourth value from n
+ * on.
  *
  * @param a, b [count] float32, read up to a whole multiple of 4
  * @param sums [8] float64: four of the differences, four of their squares

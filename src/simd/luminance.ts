@@ -1,9 +1,9 @@
 /**
- * Source codes to linear luminance, one row of several that lie interleaved.
+ * Converts source codes to linear luminance, for one of several interleaved rows.
  *
  * @param codes u16 [columns]
  * @param table f32 [65536]
- * @param out f32, one every `stepBytes`; a negative step writes left for right
+ * @param out f32, one every `stepBytes`; a negative step mirrors the row
  */
 export function luminanceFromCodes(
   codes: usize,

@@ -1,12 +1,12 @@
 import { lastByteMask, packedPair } from "./bits";
 
 /**
- * Compare a row with a row of thresholds that repeats: bits are 1 where fraction ≥ threshold.
+ * Compares a row with a repeated row of thresholds: a bit is 1 if fraction ≥ threshold.
  *
  * @param fractions [columns] i16
  * @param thresholds [period + 16] i16, the first 16 repeated at the end
  * @param period a multiple of 16
- * @param phase the threshold of column 0, below period
+ * @param phase index of the threshold of column 0, below `period`
  * @param packed [⌈columns / 8⌉] u8, with a byte to spare
  */
 export function compareRow(

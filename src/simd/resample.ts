@@ -1,5 +1,5 @@
 /**
- * Four source rows at once along the row: each output is the weighted sum of `stride` samples from `first[i]` on.
+ * Resamples four source rows along the row at once: each output is the weighted sum of `stride` samples from `first[i]` on.
  *
  * @param rows four rows, interleaved pixel by pixel: f32 [samples × 4]
  * @param first i32 [outputs], a multiple of four outputs

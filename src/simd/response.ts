@@ -19,7 +19,7 @@ export function addResponse(
   const scales = f32x4.splat(scale);
   const lasts = f32x4.splat(last);
   const half = f32x4.splat(0.5);
-  // Adding 1.5 · 2²³ rounds a float32 to a whole number and leaves it in the low bits.
+  // Adding 1.5 · 2²³ rounds a float32 to a whole number in its low bits.
   const rounder = f32x4.splat(12582912);
   const base = i32x4.splat(<i32>table - (0x4b400000 << 3));
   const rowBytes = (<usize>stride) << 2;

@@ -1,5 +1,5 @@
 /**
- * Weighted sum of rows, held within bounds.
+ * Weighted sum of rows, clamped to bounds.
  *
  * @param rows i32 [count] addresses of f32 rows
  * @param weights f32 [count]
@@ -39,7 +39,7 @@ export function sumRows(
 }
 
 /**
- * Each value the weighted sum of those around it in the same row: out[i] = Σ weights[k] · row[i + k·step].
+ * Weighted sum of the values around each value of a row: out[i] = Σ weights[k] · row[i + k·step].
  *
  * @param row f32, starting `count/2` steps before the first value
  * @param weights f32 [count]

@@ -2,15 +2,15 @@ import { packMasks } from "./bits";
 import { RANDOM_STEP, randomBits } from "./random";
 
 /**
- * One row of error diffusion to three neighbours with weights by the pixel's own grey.
+ * One row of error diffusion to three neighbours, with weights by the grey of the pixel.
  *
  * @param table [256 × 4] i16 by grey: weight ahead and weight behind below, in 16384ths; strength of noise 0..16384; unused
- * @param noisy 1 to move the threshold by random numbers
+ * @param noisy 1 for random noise on the threshold
  * @param state of the random numbers before the row
  * @param fractions [columns] i16
  * @param packed [⌈columns / 8⌉] u8, with a byte to spare
- * @param received [columns] i32 error from the row above, then for the row below; one number more on either side
- * @param masks [columns] i16, room for 16 more
+ * @param received [columns] i32 error from the row above, then for the row below; one spare number on either side
+ * @param masks [columns] i16, with 16 to spare
  */
 export function diffuseVariableRow(
   table: usize,

@@ -1,7 +1,8 @@
 import { type Detail, detailLimits as limits } from "../5-burn/detail.js";
 import { type RunTime, runTime as timeOf } from "../5-burn/run-time.js";
+import type { VisualError } from "../5-burn/sampled-error.js";
 import type { TonalResolution } from "../5-burn/tonal-resolution.js";
-import { type VisualError, visualErrors } from "../5-burn/visual-error.js";
+import { visualErrors } from "../5-burn/visual-error.js";
 import { packBitmap } from "../core/packed-bits.js";
 import { createJob } from "../pipeline/job.js";
 import { toneCounts } from "../pipeline/judge/tone-counts.js";

@@ -67,16 +67,16 @@ describe("in both forms", () => {
 });
 
 /*
- * The plain form, written down as it is defined: burn when u ≥ dA/2, where dA is the area that the pixel adds to those before it;
- * e = u − dA or u. Pixels that add less than `leastAdded` are passed by. Whole plane, no expectation, Sierra Lite's stencil to and fro. It is the method's own form where tints are
- * expected to burn nothing.
+ * The plain form, as defined: burn when u ≥ dA/2, e = u − dA or u. dA is the area that the pixel adds to earlier pixels. Pixels that
+ * add less than `minAdded` are skipped. Whole plane, no expected dose, Sierra Lite's stencil, serpentine. The method equals this
+ * form if tints are expected to burn nothing.
  */
 function plainMarginalForm(
   surface: SurfaceModel,
   fractions: Int16Array,
   columns: number,
   rows: number,
-  leastAdded = 0,
+  minAdded = 0,
 ) {
   const { samplesAlong, samplesAcross, stepBits, areaByDose, evenLines } = surface;
   const margin = 20;
@@ -98,12 +98,12 @@ function plainMarginalForm(
       }));
       const added = placed.reduce((sum, { own, at }) => sum + area(dose[at] + own) - area(dose[at]), 0);
       const u = (fractions[y * columns + x] * AREA_ONE) / FRACTION_ONE + errors[y][x + 1];
-      const burned = added >= leastAdded && u >= Math.floor(added / 2);
+      const burned = added >= minAdded && u >= Math.floor(added / 2);
       if (burned) {
         bits[y * columns + x] = 1;
         for (const { own, at } of placed) dose[at] += own;
       }
-      // No error is larger than four times what the pixel could have added.
+      // Limit: four times the area that the pixel could add.
       const error = Math.min(4 * added, Math.max(-4 * added, u - (burned ? added : 0)));
       const half = Math.floor(error / 2);
       const quarter = Math.floor(error / 4);
@@ -199,10 +199,10 @@ describe.each([
 });
 
 /*
- * Area is charged once: what is marked in the end, spill over the edges included, is what was asked for, whatever shares tints were
- * expected to burn. Measured by the exposure stage, with a wide margin of nothing round the picture.
+ * Area is counted once: the final marked area, with the area beyond the edges, is the wanted area for any expected shares. Measured
+ * by the exposure stage, with a wide bare margin around the picture.
  */
-describe("keeps account", () => {
+describe("tracks the marked area", () => {
   it.each([
     ["steep, 4.6 pixels", steepPoints, round(4.6), 1],
     ["gradual, 2.6 pixels", gradualPoints, round(2.6), 1],
@@ -230,7 +230,7 @@ describe("keeps account", () => {
     expect(Math.abs(marked / asked - 1)).toBeLessThan(0.004);
   });
 
-  /* At these spots the exposure stage takes as many samples, at the same places; it is itself held against brute force. */
+  /* At these spots the exposure stage has the same samples. It is tested against brute force elsewhere. */
   it.each([
     ["round, 2.6 pixels", round(2.6), ideal],
     ["round, 6 pixels", round(6), ideal],

@@ -40,7 +40,7 @@ describe.each(diffusions.map((method) => [method.id, method] as const))(
 );
 
 /*
- * Ordered methods have as many tones as ranks, so a tint is off by half a tone at most. 384 is a whole number of tiles
+ * Ordered methods have one tone per rank, so a tint is off by no more than half a tone. 384 is a whole number of tiles
  * for each of them: 128, 16 and less, and 32 for the screen's supercell of 4 × 4 cells.
  */
 describe.each(ordered.map((method) => [method.id, method] as const))("a flat grey by %s", (id, method) => {

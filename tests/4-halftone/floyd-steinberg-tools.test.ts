@@ -5,17 +5,17 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { floydSteinberg } from "../../src/4-halftone/kernels.js";
 import type { Scan } from "../../src/4-halftone/method.js";
 import { seededRandom } from "../../src/core/random.js";
 import { exact } from "../reference/arithmetic.js";
 import { diffuse } from "../reference/textbook-diffusion.js";
 import { pfmOf, pgmOf, samplesOf } from "../support/pnm.js";
+import { stencil } from "../support/stencil.js";
 import { hasTool } from "../support/tool.js";
 
-/* The textbook engine, against which `textbook.test.ts` holds the stage's own. */
+/* The textbook engine. `textbook.test.ts` tests the engine of the stage against it. */
 function bitsByUs(fractions: Float32Array, columns: number, scan: Scan): Uint8Array {
-  const nextRow = diffuse(floydSteinberg, columns, scan, "drop", exact);
+  const nextRow = diffuse(stencil("floyd-steinberg"), columns, scan, "drop", exact);
   const bits = new Uint8Array(fractions.length);
   for (let from = 0, y = 0; from < bits.length; from += columns, y++) {
     nextRow(fractions.subarray(from, from + columns), y, bits.subarray(from, from + columns));
@@ -70,7 +70,7 @@ describe.skipIf(!hasTool("gmic", ["version"]))("raster scan, against G'MIC", () 
  * It starts with random errors on the first line. Below 3000 blank lines only 16 pixels wide these have left the picture
  * at its sides: they fall by a factor every few lines, and no blank line adds any.
  *
- * It takes samples as encoded: linear intensity is ((v + 0.099) / 1.099)^2.2, with 2.2 where ITU-R BT.709 has 1/0.45.
+ * It takes samples as encoded: linear intensity is ((v + 0.099) / 1.099)^2.2, with 2.2 instead of the 1/0.45 of ITU-R BT.709.
  */
 describe.skipIf(!hasTool("pamditherbw", ["--version"]))("serpentine scan, against netpbm", () => {
   it("gives the same bits on noise", () => {

@@ -1,21 +1,20 @@
 import * as iq from "image-q";
 import { describe, expect, it } from "vitest";
 import type { DiffusionKernel } from "../../src/4-halftone/kernels.js";
-import * as kernels from "../../src/4-halftone/kernels.js";
 import type { Scan } from "../../src/4-halftone/method.js";
 import { seededRandom } from "../../src/core/random.js";
 import { exact } from "../reference/arithmetic.js";
 import { diffuse } from "../reference/textbook-diffusion.js";
+import { stencil } from "../support/stencil.js";
 
 /*
- * The textbook engine, against which `textbook.test.ts` holds the stage's own, bit for bit against image-q 4.0.0, a general
- * colour quantiser with stencils of its own.
+ * Compares the textbook engine bit for bit with image-q 4.0.0, a general colour quantiser with its own stencils.
+ * (`textbook.test.ts` compares the engine of the stage with the textbook engine.)
  *
- * It differs from plain diffusion in three ways. By default it hands on the error of the picture instead of that of the
- * corrected value: its last option asks for the latter. It clamps corrected values to 0..255, which loses error: two
- * greys far from both ends never come there. And it rounds them to whole levels: that is plain diffusion of a picture
- * whose pixels are off by what the rounding adds, and such a picture is what ours gets. A corrected value then lies at
- * least half a level from the threshold.
+ * image-q differs from plain diffusion in three ways. By default it passes on the error of the picture; its last option selects
+ * the error of the corrected value. It clamps corrected values to 0..255, which loses error; two greys far from both ends avoid
+ * that. And it rounds them to whole levels, which equals plain diffusion of a picture with the rounding added. Our engine gets
+ * that picture. A corrected value then lies half a level or more from the threshold.
  *
  * image-q scans its first line from the right, ours from the left: it gets the mirror image.
  */
@@ -79,22 +78,23 @@ function bitsByUs(fractions: Float32Array, kernel: DiffusionKernel, scan: Scan):
 const { ErrorDiffusionArrayKernel: Stencil } = iq.image;
 
 describe.each([
-  ["Floyd–Steinberg", kernels.floydSteinberg, Stencil.FloydSteinberg],
-  ["Jarvis–Judice–Ninke", kernels.jarvisJudiceNinke, Stencil.Jarvis],
-  ["Stucki", kernels.stucki, Stencil.Stucki],
-  ["Burkes", kernels.burkes, Stencil.Burkes],
-  ["Sierra, three rows", kernels.sierra, Stencil.Sierra],
-  ["Sierra, two rows", kernels.sierraTwoRow, Stencil.TwoSierra],
-  ["Sierra lite", kernels.sierraLite, Stencil.SierraLite],
-  ["Atkinson", kernels.atkinson, Stencil.Atkinson],
-] as const)("%s", (_title, kernel, stencil) => {
+  ["Floyd–Steinberg", "floyd-steinberg", Stencil.FloydSteinberg],
+  ["Jarvis–Judice–Ninke", "jarvis-judice-ninke", Stencil.Jarvis],
+  ["Stucki", "stucki", Stencil.Stucki],
+  ["Burkes", "burkes", Stencil.Burkes],
+  ["Sierra, three rows", "sierra", Stencil.Sierra],
+  ["Sierra, two rows", "sierra-two-row", Stencil.TwoSierra],
+  ["Sierra lite", "sierra-lite", Stencil.SierraLite],
+  ["Atkinson", "atkinson", Stencil.Atkinson],
+] as const)("%s", (_title, id, theirStencil) => {
+  const kernel = stencil(id);
   const levels = noise();
 
   it.each(["serpentine", "raster"] as const)("gives the bits of image-q, %s", (scan) => {
     const theirs =
       scan === "serpentine"
-        ? mirrored(bitsByImageQ(mirrored(levels), stencil, scan))
-        : bitsByImageQ(levels, stencil, scan);
+        ? mirrored(bitsByImageQ(mirrored(levels), theirStencil, scan))
+        : bitsByImageQ(levels, theirStencil, scan);
     expect(bitsByUs(asRounded(levels, kernel, scan), kernel, scan)).toEqual(theirs);
     expect(new Set(theirs)).toEqual(new Set([0, 1]));
   });

@@ -76,9 +76,9 @@ describe.each(all)("%s", (id, method) => {
 });
 
 /*
- * Serpentine lines mirror the stencil on the way back. A blank line on top hands nothing down but turns each line below
- * round, so the mirrored picture under a blank line is scanned as the mirror image of the picture, and its bits are the
- * mirror image to the last. Methods that draw random numbers are left out: the numbers follow the scan.
+ * Serpentine lines mirror the stencil on the way back. A blank line on top passes no error down but reverses the scan of each line
+ * below. So the mirrored picture under a blank line is scanned as the mirror image, and its bits are exactly the mirror image.
+ * Methods with random numbers are left out, because the numbers follow the scan.
  */
 it.each(diffusions.filter(([id]) => !randomised.includes(id)))(
   "%s: the way back is the mirror image of the way there",
@@ -111,9 +111,8 @@ it.each(diffusions.filter(([id]) => !randomised.includes(id)))(
 );
 
 /*
- * Marks and blanks are treated alike: the negative's bits are the negative of the bits, but for a patch here and there where
- * rounding or a tie went the other way, and there the dots are as many. Zhou and Fang's threshold noise is one-sided, so theirs
- * alone does not treat them alike.
+ * Marks and blanks are treated alike: the bits of the negative are the negative of the bits. Only in a few patches rounding or a tie
+ * differs, and there the number of dots is the same. Zhou and Fang's method is the exception: its threshold noise is one-sided.
  */
 it.each(diffusions.filter(([id]) => id !== "zhou-fang"))(
   "%s: the negative of the picture gives all but the negative of the bits",
@@ -189,7 +188,7 @@ describe("centroid of a soft blob", () => {
     const raster = drift(method, "raster");
     expect(Math.abs(raster.x)).toBeLessThan(2);
     for (const { y } of [serpentine, raster]) expect(Math.abs(y)).toBeLessThan(2);
-    // Lines scanned both ways in turn move it to neither side, and methods that know no neighbours move it nowhere.
+    // Serpentine lines move it to neither side, and methods without neighbours do not move it.
     const isDiffusion = diffusions.some(([name]) => name === id);
     expect(Math.abs(serpentine.x)).toBeLessThan(isDiffusion ? 0.1 : 0.6);
     if (!isDiffusion) expect(Math.abs(serpentine.y)).toBeLessThan(0.6);

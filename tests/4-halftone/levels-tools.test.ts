@@ -4,13 +4,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { findHalftoneMethod, halftoneCodes } from "../../src/4-halftone/halftone.js";
-import { floydSteinberg } from "../../src/4-halftone/kernels.js";
 import { fractionCode } from "../../src/core/burn-fraction.js";
 import { seededRandom } from "../../src/core/random.js";
 import { exact } from "../reference/arithmetic.js";
 import { diffuse } from "../reference/textbook-diffusion.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 import { pfmOf, pgmOf, samplesOf } from "../support/pnm.js";
+import { stencil } from "../support/stencil.js";
 import { hasTool } from "../support/tool.js";
 
 /*
@@ -37,7 +37,7 @@ describe.skipIf(!hasTool("gmic", ["version"]))("Floyd–Steinberg to n levels, a
     } finally {
       rmSync(folder, { recursive: true });
     }
-    const nextRow = diffuse(floydSteinberg, columns, "raster", "drop", exact, levels);
+    const nextRow = diffuse(stencil("floyd-steinberg"), columns, "raster", "drop", exact, levels);
     const ours = new Uint8Array(columns * rows);
     for (let y = 0; y < rows; y++) {
       const from = y * columns;
@@ -49,8 +49,8 @@ describe.skipIf(!hasTool("gmic", ["version"]))("Floyd–Steinberg to n levels, a
 });
 
 /*
- * ImageMagick's ordered dither to n levels. Its thresholds between two levels are k/(d + 1) where ours are (k − ½)/d, so the
- * tints compared are those of k raised pixels in d, at which both agree.
+ * ImageMagick's ordered dither to n levels. Its thresholds between two levels are k/(d + 1), ours are (k − ½)/d. So the
+ * compared tints have k raised pixels in d; there both agree.
  */
 describe.skipIf(!hasTool("convert", ["-version"]))("Bayer to n levels, against ImageMagick", () => {
   it.each([
@@ -62,7 +62,7 @@ describe.skipIf(!hasTool("convert", ["-version"]))("Bayer to n levels, against I
     const size = side * side;
     const tints = size * (levels - 1);
     const [columns, rows] = [side, side * tints];
-    // A hair above each tint, for ImageMagick rounds down.
+    // Slightly above each tint, because ImageMagick rounds down.
     const fractions = Float64Array.from({ length: columns * rows }, (_, i) => Math.floor(i / size) / tints);
     const samples = Uint16Array.from(fractions, (fraction) => Math.ceil(65535 * fraction) + 1);
     const input = pgmOf(samples, columns, rows);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
 import { findHalftoneMethod, halftoneCodes } from "../../src/4-halftone/halftone.js";
-import { createHalftoneStream } from "../../src/4-halftone/halftone-stream.js";
+import { HalftoneStream } from "../../src/4-halftone/halftone-stream.js";
 import { diffusionKernels } from "../../src/4-halftone/kernels.js";
 import type { Scan } from "../../src/4-halftone/method.js";
 import {
@@ -31,7 +31,7 @@ const noise = (() => {
   });
 })();
 
-/** Soft shades, a bare margin on the right beside which error piles up, and a hole that must stay bare. */
+/** Soft shades, a bare margin on the right where error piles up, and a hole that must stay bare. */
 const shades = Int16Array.from({ length: COLUMNS * ROWS }, (_, i) => {
   const x = i % COLUMNS;
   const y = Math.floor(i / COLUMNS);
@@ -151,7 +151,7 @@ describe.each(able.map((method) => [method.id, method] as const))("%s", (id, met
       const emit = (rows: Uint8Array, y: number, count: number) => {
         out.set(rows.subarray(0, count * COLUMNS), y * COLUMNS);
       };
-      const stream = createHalftoneStream(
+      const stream = new HalftoneStream(
         method,
         { columns: COLUMNS, rows: ROWS, bandRows },
         settings,

@@ -8,9 +8,9 @@ import { ranksFromTints } from "../support/tile-ranks.js";
 import { hasTool } from "../support/tool.js";
 
 /*
- * ImageMagick's maps o2x2 and o4x4 fill in Bayer's order. Its thresholds are k/(n + 1) where ours are (k − ½)/n, so the
- * tints compared are those of k burned pixels, at which both agree. Its o8x8 is not compared: the quarters of that map
- * are filled in another order than the recursion gives.
+ * ImageMagick's maps o2x2 and o4x4 fill in Bayer's order. Its thresholds are k/(n + 1), ours are (k − ½)/n. So the compared
+ * tints have k burned pixels; there both agree. Its o8x8 is not compared: the quarters of that map have another order than the
+ * recursion.
  */
 describe.skipIf(!hasTool("convert", ["-version"]))("Bayer, against ImageMagick", () => {
   it.each([2, 4] as const)("the tile of side %i fills in the same order", (side) => {
@@ -31,10 +31,10 @@ describe.skipIf(!hasTool("convert", ["-version"]))("Bayer, against ImageMagick",
 });
 
 /*
- * Ghostscript's setscreen with the cosine spot function, at 72 pixels per inch so that a point is a pixel. Pixels where
- * the function ties, such as mirror images, may be filled in another order, so what is compared is the value of the
- * function at each rank. Only cells of an odd number of pixels: in the others Ghostscript centres the dot on a pixel,
- * ours on a corner between four.
+ * Ghostscript's setscreen with the cosine spot function, at 72 pixels per inch so that a point is a pixel. Pixels of
+ * equal value, such as mirror images, may be filled in another order, so the test compares the value of the function at each
+ * rank. Only cells with an odd number of pixels: in the others Ghostscript centres the dot on a pixel, our screen on a corner
+ * between four.
  */
 describe.skipIf(!hasTool("gs", ["--version"]))("clustered dot, against Ghostscript", () => {
   /** Ranks over the square of side a² + b², from strips of every tint. */

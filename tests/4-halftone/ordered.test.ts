@@ -9,8 +9,8 @@ import { plainMemory, simdMemory } from "../support/halftone-bits.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 
 /*
- * The definition, in exact numbers: burn where the fraction reaches (rank + ½) / n. Tiles with and without a shift, of widths
- * that are and are not whole vectors.
+ * The definition, in exact numbers: burn if the fraction reaches (rank + ½) / n. Tiles with and without a shift, with widths
+ * of whole and of partial vectors.
  */
 const tiles: readonly (readonly [name: string, tile: ThresholdTile])[] = [
   ["plain threshold", plainThreshold],

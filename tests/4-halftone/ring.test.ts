@@ -6,7 +6,7 @@ import {
   meseVaidyanathanClasses,
 } from "../../src/4-halftone/class-matrices.js";
 import { halftoneCodes } from "../../src/4-halftone/halftone.js";
-import { createHalftoneStream } from "../../src/4-halftone/halftone-stream.js";
+import { HalftoneStream } from "../../src/4-halftone/halftone-stream.js";
 import { diffusionKernels } from "../../src/4-halftone/kernels.js";
 import type { HalftoneMethod, HalftoneSettings } from "../../src/4-halftone/method.js";
 import { ostromoukhovRows } from "../../src/4-halftone/variable-coefficients.js";
@@ -42,7 +42,7 @@ function ringBits(method: HalftoneMethod, fractions: Int16Array, settings: Halft
   return unpackBitmap({ columns, rows, levels, stride, bytes });
 }
 
-/** Numbers round a ring, row below row; what is meant for a pixel that is done goes to the one below it. */
+/** Error round a ring, row by row. Error for a pixel that is done goes to the pixel below it. */
 class NaiveRing {
   readonly error: Float64Array[] = [];
   private readonly done = new Set<number>();
@@ -91,7 +91,7 @@ function naive(rule: (ring: NaiveRing, asked: number, x: number, y: number, step
   };
 }
 
-/** The nearest of n levels to what is wanted, and what that is worth. */
+/** The nearest of n levels, and its value. */
 function nearest(wanted: number, levels: number): readonly [level: number, worth: number] {
   const level = Math.min(levels - 1, Math.max(0, Math.floor((wanted * (levels - 1)) / ONE + 0.5)));
   return [level, whole.levelOf(level, levels)];
@@ -215,7 +215,7 @@ describe.each(ringMethods.map((method) => [method.id, method] as const))("%s rou
       ).toEqual(bytes);
       for (const bandRows of [1, 7, 64]) {
         const out = new Uint8Array(bytes.length);
-        const stream = createHalftoneStream(
+        const stream = new HalftoneStream(
           method,
           { columns, rows: ROWS, bandRows },
           settings,

@@ -6,8 +6,8 @@ import { halftoneSettings } from "../support/halftone-settings.js";
 const diffusions = halftoneMethods.filter(({ leadInRows }) => leadInRows > 0);
 
 /*
- * Beside a tint, a margin that asks for nothing: lines that all run the same way carry error into it, and on to the side, where
- * no pixel can take it. When a tint follows below, its edge must not make up for all of the rows above.
+ * A tint with a bare margin beside it: lines in one direction carry error into the margin and on to the side, where no pixel can
+ * take it. The edge of a tint below must not burn the error of all rows above.
  */
 it.each(diffusions.map((method) => [method.id, method] as const))(
   "%s: a tall bare margin leaves no debt to the tint below it",
@@ -22,7 +22,7 @@ it.each(diffusions.map((method) => [method.id, method] as const))(
         const bits = halftoneBits(method, fractions, columns, rows + tintRows, settings);
         const edge = bits.filter((_, i) => i >= columns * rows && i % columns >= columns - 2);
         const mean = edge.reduce((sum, bit) => sum + bit, 0) / edge.length;
-        // Without a limit it comes out as 0.5 for 0.69 by Floyd and Steinberg's stencil, and as 0.12 by Jarvis, Judice and Ninke's.
+        // Without a limit the mean for 0.69 is 0.5 with the stencil of Floyd and Steinberg, and 0.12 with that of Jarvis, Judice and Ninke.
         expect(Math.abs(mean - tint)).toBeLessThan(0.1);
       }
     }

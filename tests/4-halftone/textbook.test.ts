@@ -22,8 +22,8 @@ import { plainMemory, simdMemory } from "../support/halftone-bits.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 
 /*
- * The stage's own engine against the textbook's in whole numbers, bit for bit. The textbook's in exact numbers is held against
- * other libraries: floyd-steinberg-tools, image-q, variable-diffusion.
+ * Compares the engine of the stage bit for bit with the textbook engine in whole numbers. Other tests compare the textbook engine in
+ * exact numbers with other libraries: floyd-steinberg-tools, image-q, variable-diffusion.
  */
 const COLUMNS = 203;
 const ROWS = 90;
@@ -52,8 +52,8 @@ const photograph = (() => {
 })();
 
 /**
- * Blocks of a few tones at the limits of what a sum of errors can come to: whole numbers of 16 bits must not run over at the
- * sides, and do so here when side error is held to 3/4 instead of 9/16.
+ * Blocks of a few tones that give the largest sums of errors. Numbers of 16 bits must not overflow at the sides. Here they would
+ * overflow with a limit of side error of 3/4 instead of 9/16.
  */
 function blocks(seed: number): Int16Array {
   const random = seededRandom(seed);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
 import { halftoneCodes } from "../../src/4-halftone/halftone.js";
-import { createHalftoneStream, type HalftoneStream } from "../../src/4-halftone/halftone-stream.js";
+import { HalftoneStream } from "../../src/4-halftone/halftone-stream.js";
 import type { HalftoneMethod, HalftoneSettings } from "../../src/4-halftone/method.js";
 import type { KernelMemory } from "../../src/core/kernel-memory.js";
 import { bytesPerPackedRow, type PackedBitmap } from "../../src/core/packed-bits.js";
@@ -98,7 +98,7 @@ function collector(
     expectedRow += count;
     bytes.set(packed.subarray(0, count * stride), y * stride);
   };
-  const stream = createHalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
+  const stream = new HalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
   return {
     stream,
     restart: () => {

@@ -25,8 +25,8 @@ const levels = Uint8Array.from({ length: COLUMNS * ROWS }, (_, i) => {
 });
 
 /**
- * The same diffusion from the receiving side: a pixel's error is what the pixels behind it, above it and above to its
- * front gave it, each by the weights of its own level.
+ * The same diffusion from the receiving side: a pixel receives error from the pixels behind, above and above ahead, each with the
+ * weights of its own level.
  */
 function gathered(weightsOf: (level: number) => Row, thresholdOf: (level: number) => number, scan: Scan) {
   const bits = new Uint8Array(COLUMNS * ROWS);

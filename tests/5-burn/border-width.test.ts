@@ -46,7 +46,7 @@ describe("the width of a border", () => {
       const { vertical, horizontal } = borderWidths(widthMm, pitch, spot, half, false);
       expect(vertical.markMm).toBeCloseTo(engravedMm("boxes", vertical.px, pitchMm, 0.1, half), 2);
       expect(horizontal.markMm).toBeCloseTo(engravedMm("lines", horizontal.px, pitchMm, 0.1, half), 2);
-      // And no other number of pixels comes nearer.
+      // No other number of pixels is nearer.
       for (const [kind, { px, markMm }] of [
         ["boxes", vertical],
         ["lines", horizontal],

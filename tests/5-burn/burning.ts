@@ -12,7 +12,7 @@ import { seededRandom } from "../../src/core/random.js";
 import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 
-/** A beam that answers at once and lines that sit where they should. */
+/** A beam without lag, and lines without shift. */
 export const ideal: BeamMotion = { speedMmPerS: 400, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
 
 export const square = (pitchMm: number): Pitch => ({ alongMm: pitchMm, acrossMm: pitchMm });

@@ -87,7 +87,7 @@ describe.each(jobs)("compensation, %s", (_, job) => {
       Math.round(lookUp(job.burnFor, tone) * FRACTION_ONE),
     );
     expect(error(unbalanced)).toBeGreaterThan(1.4);
-    // What is left, up to 0.4, is within a cell of half a spot, where the balance takes one tone; 1 is just noticeable.
+    // The rest, up to 0.4, is within a cell of half a spot, where the balance uses one tone. 1 is just noticeable.
     expect(error(job.fractionsOf(luminance, side, side))).toBeLessThan(0.45);
   });
 });

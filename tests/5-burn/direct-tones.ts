@@ -16,7 +16,7 @@ export interface TintedPatches {
   readonly pitch: Pitch;
   readonly spot: Spot;
   readonly doseSpread: number;
-  /** Multiplies the simulation's samples, which are five per spot. */
+  /** Factor on the samples of the simulation, which has five per spot. */
   readonly sampling: number;
 }
 
@@ -34,8 +34,8 @@ function variance(values: readonly number[]): number {
 }
 
 /**
- * Tones of section 7 counted again: patches burned by the brute-force simulation, looked at through apertures pixel by pixel,
- * 1 + Σ |ΔL*| / √(1 + 4(σ² + what the dose moves)).
+ * Independent count of the tones of section 7: patches from the brute-force simulation, averaged in apertures pixel by pixel,
+ * 1 + Σ |ΔL*| / √(1 + 4(σ² + variance over the doses)).
  */
 export function directTones(given: TintedPatches) {
   const { fractions, halftone, points, pitch, spot, doseSpread, sampling } = given;
@@ -45,7 +45,7 @@ export function directTones(given: TintedPatches) {
   const cases: ReferenceCase[] = fractions.flatMap((fraction) => {
     const codes = new Int16Array(columns * rows).fill(Math.round(fraction * FRACTION_ONE));
     const bits = unpackBitmap(halftone(codes, columns, rows));
-    // The response's own doses are divided by the dose, which comes to the same as more dose.
+    // The doses of the response are divided by the dose, which has the same effect as more dose.
     return doses.map((dose) => ({
       ...{ pitch, spot, sampling, columns, rows, bits },
       points: points.map(([at, luminance]) => [at / dose, luminance] as const),

@@ -34,7 +34,7 @@ const Z_OF_TAIL = [
 
 describe("growth of a mark past its last burned pixels", () => {
   // With lines much closer than the spot is wide the dose is that of a sharp edge under a Gaussian: Φ(−x/σ), σ = spot / 4.
-  // A box one pitch long along the lines, and places of the edge between pixels, add p²/12 each to the variance at most.
+  // A box one pitch long along the lines, and places of the edge between pixels, each add no more than p²/12 to the variance.
   it.each(Z_OF_TAIL)(
     "at dose %d of a solid fill, on a fine grid, is %d standard deviations",
     (halfDose, z) => {

@@ -161,7 +161,7 @@ describe("both forms of the kernels", () => {
     const bits = randomBits(260, 6, 0.4, 1);
     const simd = doseOf(plan, bits, 260, 6);
     expect(bytesOf(simd).equals(bytesOf(doseOf(plan, bits, 260, 6, 0, 6, plainMemory)))).toBe(true);
-    // What odd lines leave lies 200 pixels to the right of what the same bits leave on even lines.
+    // The dose of odd lines lies 200 pixels to the right of the dose of the same bits on even lines.
     const line = bits.slice(0, 260);
     const even = new Uint8Array(260 * 6);
     even.set(line, 2 * 260);
@@ -173,7 +173,7 @@ describe("both forms of the kernels", () => {
       return dose.subarray(0, width);
     });
     const apart = 200 * plan.samplesAlong;
-    // Within the picture, away from what lies beyond its left edge.
+    // Inside the picture, away from its left edge.
     expect(worstDifference(sums[1].subarray(apart), sums[0].subarray(0, width - apart))).toBeLessThan(1e-6);
   });
 });

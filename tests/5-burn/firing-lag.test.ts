@@ -18,7 +18,7 @@ const at = (firingLagUs: number, oneWay: boolean): BeamMotion => ({
   oneWay,
 });
 
-/** A straight line over all doses that occur, so that luminance keeps the contrast of the dose. */
+/** Linear over all doses that occur, so luminance keeps the contrast of the dose. */
 const straight = createResponse([
   [0, 1],
   [4, 0],

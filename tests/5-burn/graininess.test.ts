@@ -36,7 +36,7 @@ describe("white Gaussian noise of known variance", () => {
   ])("about %d, deviation %d, from %d mm, has the graininess it should", (mean, deviation, distanceMm) => {
     const viewing = { distanceMm, luminanceCdPerM2: 10 };
     const found = graininess(gaussianField(mean, deviation), columns, rows, pitch, viewing);
-    // Two standard errors. What passes is worth 2πκ² frequencies for each mm², in pairs: 1416 of 256 mm² at 300 mm, 354 at 600.
+    // Two standard errors. The filter passes the equivalent of 2πκ² frequencies per mm², in pairs: 1416 of 256 mm² at 300 mm, 354 at 600.
     const standardError = Math.sqrt(2 / 1416) * (distanceMm / 300) * 0.5;
     expect(Math.abs(found / expected(mean, deviation, distanceMm) - 1)).toBeLessThan(2 * standardError);
   });

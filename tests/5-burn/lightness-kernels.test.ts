@@ -49,7 +49,7 @@ describe("sums of differences", () => {
       const a = Float32Array.from({ length: count }, () => 100 * random());
       const b = Float32Array.from({ length: count }, () => 100 * random());
       const [simd, plain] = [simdMemory, plainMemory].map((memory) => {
-        // Longer than the count, so that what lies behind is seen to be left out.
+        // Longer than the count: values after it must have no effect.
         const [first, second] = [a, b].map((values) => {
           const row = memory.float32(count + 4).fill(7);
           row.set(values);

@@ -203,7 +203,7 @@ describe("against the brute-force simulation (tests/reference)", () => {
       const ends = reachableTones({ plan: refined, response, memory: simdMemory });
       expect(Math.abs(ends.darkest - darkest), name).toBeLessThan(5e-7);
       expect(Math.abs(ends.lightest - lightest), name).toBeLessThan(5e-7);
-      // With the samples that a job takes, a single pixel may be off by 0.02, but hardly the mean.
+      // With the samples of a job, a single pixel may be off by 0.02, but the mean hardly is.
       const coarse = luminanceOf(planExposure(pitch, spot, motion), response, bits, side.columns, side.rows);
       expect(worstDifference(coarse, luminance), name).toBeLessThan(0.025);
       expect(Math.abs(meanOver(coarse) - meanOver(luminance)), name).toBeLessThan(1e-3);

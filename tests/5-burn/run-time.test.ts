@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { createRunTimer, type HeadMotion, runTime } from "../../src/5-burn/run-time.js";
+import { type HeadMotion, RunTimer, runTime } from "../../src/5-burn/run-time.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
 import { checkNumber, checkValue } from "../support/check-values.js";
 
@@ -104,9 +104,9 @@ describe("run time of a bitmap", () => {
 
 describe("run time of power levels", () => {
   it("counts the beam as on at any power, and power by its share", () => {
-    // A line from pixel 2 to 5 at levels 1, 0, 3 and 2 of 4, and a blank line: 3 pixels on, worth 6/3 of full power.
+    // A line from pixel 2 to 5 at levels 1, 0, 3 and 2 of 4, and a blank line: 3 pixels on, equal to 6/3 pixels at full power.
     const levels = Uint8Array.of(0, 0, 1, 0, 3, 2, 0, 0, ...new Uint8Array(8));
-    const timer = createRunTimer(8, 0.1, head, 4);
+    const timer = new RunTimer(8, 0.1, head, 4);
     timer.add(levels, 2);
     expect([timer.burnedPx(), timer.fullPowerPx()]).toEqual([3, 2]);
     const time = timer.runTime();

@@ -28,7 +28,7 @@ describe("footprint", () => {
     const { evenLines, samplesAlong, samplesAcross } = surface;
     expect(total(evenLines) / (samplesAlong * samplesAcross) / doseOne(surface)).toBeCloseTo(1, 2);
     expect(evenLines.dose.length).toBeLessThan(500);
-    // So that it may be multiplied by a fraction of 14 bits.
+    // Small enough for a product with a fraction of 14 bits.
     expect(Math.max(...evenLines.dose)).toBeLessThan(2 ** 17);
     expect(Math.min(...evenLines.dose)).toBeGreaterThan(0);
   });

@@ -17,7 +17,7 @@ function texture(bits: Uint8Array, pitch = square(0.1)): Texture {
   return found;
 }
 
-/** A tint, from row 64 on, where every method has settled. */
+/** A tint from row 64 on. Every method has settled there. */
 function tint(method: string, fraction: number): Texture {
   const settings = halftoneSettings();
   const fractions = new Float32Array(SIDE * (SIDE + 64)).fill(fraction);

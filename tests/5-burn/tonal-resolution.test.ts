@@ -40,7 +40,7 @@ describe("tones without noise", () => {
     for (const { nominal } of tones) expect(nominal).toBeCloseTo(expected, 2);
   });
 
-  it("are fewer while the dose wanders, by its variance in L* at each level", () => {
+  it("are fewer while the dose drifts, by its variance in L* at each level", () => {
     const at = (level: number) => [1, 0.9, 1.1].map((factor) => lightness(0.9 - 0.02 * level * factor));
     const variance = (level: number) => {
       const values = at(level);
@@ -75,7 +75,7 @@ describe.skipIf(!hasReference())("tones of Floyd–Steinberg on a gradual materi
       const fractions = Array.from(asked, (l) => lookUp(job.burnFor, job.target(luminanceFromLightness(l))));
       const { halftone, plan, response } = job;
       const tones = tonalResolution({ plan, response, memory: simdMemory }, halftone, fractions, pitch, 0.1);
-      // As many samples as ours: ten per spot where lines stand apart, else five.
+      // The same number of samples as ours: ten per spot if lines stand apart, otherwise five.
       const sampling = linesPerInch < 300 ? 2 : 1;
       const given = { fractions, halftone, points: gradualPoints, doseSpread: 0.1, sampling };
       const direct = directTones({ ...given, pitch, spot });

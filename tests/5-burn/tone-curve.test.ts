@@ -72,7 +72,7 @@ describe("tone curve", () => {
   });
 
   it("is the response itself where the spot is so large that the dose is even", () => {
-    // Sixteen pixels per spot leave nothing of a blue-noise texture; the response was held against SciPy's PCHIP.
+    // With sixteen pixels per spot no blue-noise texture is left. Other tests compare the response with SciPy's PCHIP.
     const blueNoise = halftoneOf("blue-noise", square(0.025), round(0.4));
     const { fractions, luminance } = measure(gradualPoints, 0.025, 0.4, blueNoise, eighths);
     const response = createResponse(gradualPoints);

@@ -112,7 +112,7 @@ describe.skipIf(!hasReference())(
         const bits = job.bits(photo, columns, rows, compensated);
         const predicted = luminanceOf(job.plan, job.response, bits, columns, rows);
         const [error] = visualErrors([predicted], target, columns, { pitch, viewing });
-        // As many samples as ours: ten per spot where lines stand apart, else five.
+        // The same number of samples as ours: ten per spot if lines stand apart, otherwise five.
         const sampling = linesPerInch < 300 ? 2 : 1;
         const given: ReferenceCase = { pitch, spot, points, sampling, columns, rows, bits, target };
         // A halo of 64 pixels is 1.6 mm at 1016 lines per inch, beyond which the reference's mirror images still count a little.

@@ -1,16 +1,16 @@
-/** How the textbook engines count. */
+/** Number format of the textbook engines. */
 export interface Arithmetic {
-  /** What a burn fraction of 1 is. */
+  /** Value of a burn fraction of 1. */
   readonly one: number;
-  /** An error's shares; whole numbers leave what rounding leaves to share number `rest`. */
+  /** Shares of an error. In whole numbers, share number `rest` takes the rest of the rounding. */
   readonly split: (error: number, shares: ArrayLike<number>, rest: number) => number[];
   /** a·b, or a·b + c·d. */
   readonly product: (a: number, b: number, c?: number, d?: number) => number;
   /** Threshold noise of a strength 0..1 by a random number 0..1. */
   readonly noiseOf: (strength: number, random: number) => number;
-  /** What power level k of n is worth. */
+  /** Value of power level k of n. */
   readonly levelOf: (k: number, levels: number) => number;
-  /** One half, half of which is drawn anew: 1/4..3/4. */
+  /** One half with random jitter: 1/4..3/4. */
   readonly jitteredHalf: (random: number) => number;
 }
 

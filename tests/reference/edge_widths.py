@@ -57,7 +57,7 @@ def dose_at(x_mm, y_mm, burn, p):
 
 
 def outermost(inside, dose, half, from_mm, step_mm):
-    """First place from the outside where the dose passes half; along axis 1, linear between samples; NaN for none."""
+    """First place from outside where the dose reaches half, along axis 1, linear between samples. NaN for none."""
     found = inside.any(axis=1)
     first = np.argmax(inside, axis=1)
     lines = np.arange(len(first))
@@ -67,7 +67,7 @@ def outermost(inside, dose, half, from_mm, step_mm):
 
 
 def innermost(dose, half, within, from_mm, step_mm):
-    """From the barest place within a bare bar outwards, where the dose passes half first; as above. NaN also for no bare place."""
+    """First place where the dose reaches half, from the barest place of a bare bar outwards. As above; NaN also for no bare place."""
     places = np.arange(dose.shape[1])
     start = np.argmin(np.where(within, dose, np.inf), axis=1)
     marked = (dose >= half) & (places < start[:, None])
@@ -82,7 +82,7 @@ def innermost(dose, half, within, from_mm, step_mm):
 def measure(bar, burn, p, half, ink):
     step = min(p["spotAlongMm"], p["spotAcrossMm"]) / STEP_OF_SPOT
     around = 1.5 * max(p["spotAlongMm"], p["spotAcrossMm"], p["pitchAlongMm"], p["pitchAcrossMm"])
-    # From outside a drawn edge inwards: as far as outside, or right through a narrow bar.
+    # From outside a drawn edge inwards: the same distance as outside, or through the whole of a narrow bar.
     outside = bar["widthMm"] / 2 + around
     deep = np.arange(-outside, outside if around > bar["widthMm"] / 2 else around - bar["widthMm"] / 2, step)
     angle = math.radians(bar["angleDeg"])

@@ -11,7 +11,7 @@ TAIL_SIGMAS = 6.0  # two-sided mass beyond: 2e-9
 
 
 def samples_per_pixel(pitch_mm, spot_mm, sampling=1):
-    """Samples across one pixel so that neighbours are at most spot/5 apart (1e-9 forgives binary fractions)."""
+    """Samples across one pixel so neighbours are no more than spot/5 apart (1e-9 allows for rounding)."""
     return max(1, math.ceil(pitch_mm / (spot_mm / 5) - 1e-9)) * int(sampling)
 
 

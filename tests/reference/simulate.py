@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Brute-force simulation of the engraving model, kept apart from the product's code as an outside check.
+"""Brute-force simulation of the engraving model, independent of the product's code, as an external check.
 
     python3 simulate.py params.json [--planes out.npz]    one JSON object on stdout
     python3 simulate.py --self-test                       analytic checks, exit status 1 on a failure

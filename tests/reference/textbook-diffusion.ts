@@ -4,8 +4,8 @@ import type { Random } from "../../src/core/random.js";
 import type { Arithmetic } from "./arithmetic.js";
 
 /*
- * Error diffusion pixel by pixel as the papers give it, for comparison. In exact numbers it gives the bits of other libraries; in
- * whole numbers it must give those of `src/4-halftone`, which is built for speed.
+ * Error diffusion pixel by pixel, as in the papers, for comparison. In exact numbers it gives the bits of other libraries. In whole
+ * numbers it must give the bits of `src/4-halftone`, which is written for speed.
  */
 
 /** Error that would leave the picture at its sides: lost, as published, or kept, as `side-error.ts` of the stage says. */
@@ -137,7 +137,7 @@ export function diffuseGreenNoise(
 /** Columns beside the picture that the widest stencil reaches. */
 const MARGIN = 3;
 
-/** Error received by the row at hand and the rows below it. */
+/** Error received by the current row and the rows below it. */
 class ErrorRows {
   private readonly rows: Float64Array[];
 

@@ -1,7 +1,7 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
-import { createHalftoneStream, type EmitRows } from "../../4-halftone/halftone-stream.js";
-import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
+import { type EmitRows, HalftoneStream } from "../../4-halftone/halftone-stream.js";
+import { type RunTime, RunTimer } from "../../5-burn/run-time.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
 import type { ByteSink } from "../../6-report/files/deflate.js";
 import { type Chart, chartHtml } from "../../6-report/pages/chart.js";
@@ -104,7 +104,7 @@ async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequ
   // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
   const ready = { packed: new Uint8Array(0), rows: 0 };
   const stride = bytesPerRow(columns, levels);
-  const timer = createRunTimer(columns, pitch.alongMm, options, levels);
+  const timer = new RunTimer(columns, pitch.alongMm, options, levels);
   const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
   const emit: EmitRows = (packed, y, count) => {
     if (edge) burnBorder(edge, { bytes: packed, stride, levels }, y, count);
@@ -116,7 +116,7 @@ async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequ
     ready.rows += count;
   };
   const settings = halftoneSettings(job);
-  const stream = createHalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
+  const stream = new HalftoneStream(method, { columns, rows, bandRows }, settings, emit, memory);
   return {
     frame,
     texture: textureOf(method),

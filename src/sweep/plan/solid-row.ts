@@ -1,6 +1,6 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { planExposure } from "../../5-burn/exposure-plan.js";
-import { createRunTimer, type RunTime } from "../../5-burn/run-time.js";
+import { type RunTime, RunTimer } from "../../5-burn/run-time.js";
 import { solidLuminance } from "../../5-burn/solid-fill.js";
 import type { ShadeSetting } from "../../6-report/plan.js";
 import { createKernelMemory } from "../../core/kernel-memory.js";
@@ -18,7 +18,7 @@ export function solidRunTime(
 ): RunTime {
   const line = new Uint8Array(bytesPerPackedRow(columns));
   packRow(new Uint8Array(columns).fill(1), 0, columns, line, 0);
-  const timer = createRunTimer(columns, options.pitch.alongMm, { ...options, speedMmPerS });
+  const timer = new RunTimer(columns, options.pitch.alongMm, { ...options, speedMmPerS });
   for (let y = 0; y < rows; y++) timer.add(line, 1);
   return timer.runTime();
 }
