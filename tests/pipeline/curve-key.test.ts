@@ -1,9 +1,18 @@
 import { describe, expect, it } from "vitest";
+import type { Photo } from "../../src/1-photo/photo.js";
 import { findHalftoneMethod } from "../../src/4-halftone/halftone.js";
+import type { ToneCurve } from "../../src/5-burn/tone-curve.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
+import { plane } from "../../src/core/plane.js";
+import { tabulate } from "../../src/core/tabulated.js";
 import { type ResolvedOptions, resolveOptions } from "../../src/options/options.js";
 import { keptCurve, measureCurve } from "../../src/pipeline/burn/burn-curve.js";
+import { methodFor } from "../../src/pipeline/burn/choose-method.js";
 import { createJob } from "../../src/pipeline/job.js";
+import { toneCounts } from "../../src/pipeline/judge/tone-counts.js";
+import type { Table } from "../../src/pipeline/kept-tables.js";
+import { photoOnGrid } from "../../src/pipeline/photo/luminance.js";
+import { frameOf } from "../../src/pipeline/photo/piece-size.js";
 import { gradualPoints } from "../support/materials.js";
 
 const material = (name: string, scale: number) => ({
@@ -63,6 +72,7 @@ const MATTERS = [
   ...["screenLinesPerInch", "screenAngleDeg", "clumping", "ringColumns"],
 ];
 
+const TWO = new Float64Array(2);
 const METHODS = ["floyd-steinberg", "green-noise", "clustered-dot", "dose-feedback"];
 
 interface Change {
@@ -74,8 +84,18 @@ const changes: Change[] = Object.entries(others).flatMap(([option, values]) =>
   values.map((value, i) => ({ name: `${option} (${i + 1})`, option, options: { ...base, [option]: value } })),
 );
 
+/** A store that has everything, and the key that it was last asked for. */
+function knowingStore(table: Table) {
+  let key: string | undefined;
+  const get = (asked: string): Table => {
+    key = asked;
+    return table;
+  };
+  return { curves: { get, set: () => {} }, asked: () => key };
+}
+const memory = createKernelMemory();
+
 describe("the key of a tone curve", () => {
-  const memory = createKernelMemory();
   /** Few and small patches: what a curve depends on is the same. */
   const curveOf = (method: string, options: ResolvedOptions): string => {
     const effort = { patches: 33, sidePx: 24, marginPx: 4 };
@@ -83,14 +103,10 @@ describe("the key of a tone curve", () => {
     return [...fractions, ...luminance].join(" ");
   };
   /** The name under which a job asks a store for its curve. */
-  const keyOf = (method: string, options: ResolvedOptions): string => {
-    const asked: string[] = [];
-    const get = (key: string) => {
-      asked.push(key);
-      return { fractions: new Float64Array(2), luminance: new Float64Array(2) };
-    };
-    void keptCurve(createJob(options, memory, { get, set: () => {} }), findHalftoneMethod(method));
-    return asked[0];
+  const keyOf = (method: string, options: ResolvedOptions): string | undefined => {
+    const { curves, asked } = knowingStore({ fractions: TWO, luminance: TWO });
+    void keptCurve(createJob(options, memory, curves), findHalftoneMethod(method));
+    return asked();
   };
   const takes = (method: string, { levels }: ResolvedOptions) =>
     levels === 2 || ["floyd-steinberg", "clustered-dot"].includes(method);
@@ -104,7 +120,7 @@ describe("the key of a tone curve", () => {
   );
 
   it("is another wherever the curve is", () => {
-    const curves = new Map<string, (typeof found)[number]>();
+    const curves = new Map<string | undefined, (typeof found)[number]>();
     for (const one of found) {
       const first = curves.get(one.key) ?? one;
       curves.set(one.key, first);
@@ -135,5 +151,66 @@ describe("the key of a tone curve", () => {
   it("does not depend on what the material is called", () => {
     const renamed = { ...base, material: otherMaterial("panel", 1) };
     for (const method of METHODS) expect(keyOf(method, renamed)).toBe(keyOf(method, base));
+  });
+});
+
+describe("the key of trial errors", () => {
+  const luminance = plane("encoded-luminance", new Uint16Array(64 * 64).fill(30_000), 64, 64);
+  const photo: Photo = {
+    ...{ luminance, format: "png", sourceBits: 16, hadProfile: false, orientation: 1, pages: 1 },
+    looksDamaged: false,
+  };
+  const picture = photoOnGrid(photo, frameOf(photo, base), base);
+  const keyOf = async (options: ResolvedOptions): Promise<string | undefined> => {
+    const { curves, asked } = knowingStore({ candidate: TWO, trialError: TWO });
+    await methodFor(createJob({ ...options, method: "auto" }, memory, curves), picture);
+    return asked();
+  };
+  const matters = [...MATTERS, "toneMap", "compensate", "doseSpread", "viewDistanceMm"];
+
+  it.each(changes.filter(({ option }) => matters.includes(option)))(
+    "is another with other options: $name",
+    async ({ options }) => {
+      expect(await keyOf(options)).not.toBe(await keyOf(base));
+    },
+  );
+
+  it("is another for another part of the photo", async () => {
+    const before = await keyOf(base);
+    luminance.pixels.data[64 * 32 + 32] = 0;
+    expect(await keyOf(base)).not.toBe(before);
+  });
+});
+
+describe("the key of counted tones", () => {
+  const rule = { burnFor: tabulate((luminance) => luminance, 0, 1), compensated: true, balanced: true };
+  const keyOf = async (options: ResolvedOptions, curve?: ToneCurve): Promise<string | undefined> => {
+    const { curves, asked } = knowingStore({ detailMm: TWO, addressable: TWO, nominal: TWO, held: TWO });
+    const made = curve === undefined ? rule : { ...rule, curve };
+    await toneCounts(createJob(options, memory, curves), findHalftoneMethod("green-noise"), made);
+    return asked();
+  };
+  const matters = [...MATTERS, "toneMap", "doseSpread"];
+
+  it.each(changes.filter(({ option }) => matters.includes(option)))(
+    "is another with other options: $name",
+    async ({ options }) => {
+      expect(await keyOf(options)).not.toBe(await keyOf(base));
+    },
+  );
+
+  it.each(changes.filter(({ option }) => !matters.includes(option)))(
+    "is the same where they do not depend on it: $name",
+    async ({ options }) => {
+      expect(await keyOf(options)).toBe(await keyOf(base));
+    },
+  );
+
+  it("is another with another tone curve, and with none", async () => {
+    const curves = [undefined, [0.6, 0.1], [0.6, 0.2]].map((ends) =>
+      ends ? { fractions: Float64Array.of(0, 1), luminance: Float64Array.from(ends) } : undefined,
+    );
+    const keys = await Promise.all(curves.map((curve) => keyOf(base, curve)));
+    expect(new Set(keys).size).toBe(3);
   });
 });

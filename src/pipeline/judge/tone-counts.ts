@@ -20,7 +20,7 @@ export async function toneCounts(
   const { toneMap, doseSpread } = job.options;
   const depends = {
     tones: doseSpread,
-    ...{ toneMap, byCurve: rule.curve !== undefined, method: method.id },
+    ...{ toneMap, curve: rule.curve && [...rule.curve.luminance], method: method.id },
     ...halftoneDepends(job.options),
   };
   const table = await keptTable(job.curves, depends, COLUMNS, () => {
