@@ -5,7 +5,10 @@ import { packageVersion } from "../core/version.js";
 /** Two columns of numbers or more, all of one length. A tone curve is one: burn fractions and their luminance factors. */
 export type Table = { readonly [column: string]: Float64Array };
 
-/** Keeps tone curves from one job to the next, and what else was measured of a halftone. */
+/**
+ * Keeps tone curves from one job to the next, and what else was measured of a halftone. A store that throws costs time, never a
+ * piece.
+ */
 export interface CurveStore {
   readonly get: (key: string) => Table | undefined | Promise<Table | undefined>;
   readonly set: (key: string, table: Table) => void;
@@ -25,11 +28,23 @@ export async function keptTable<Column extends string>(
 ): Promise<Record<Column, Float64Array>> {
   if (!curves) return measure();
   const key = keyOf(depends);
-  const known = await curves.get(key);
+  const known = await readKept(curves, key);
   if (known && hasColumns(known, columns)) return known;
   const measured = await measure();
-  curves.set(key, measured);
+  try {
+    await curves.set(key, measured);
+  } catch {
+    // Measured again next time.
+  }
   return measured;
+}
+
+async function readKept(curves: CurveStore, key: string): Promise<Table | undefined> {
+  try {
+    return await curves.get(key);
+  } catch {
+    return undefined; // as if it had not been kept
+  }
 }
 
 const hasColumns = <Column extends string>(

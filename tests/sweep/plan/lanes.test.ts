@@ -65,6 +65,21 @@ describe.each([1, 2])("a plan on threads: %i", (threads) => {
   });
 });
 
+it("a store that fails costs no plan", async () => {
+  const named = { ...options, method: "floyd-steinberg" } as const;
+  const fail = () => {
+    throw new Error("the disk is full");
+  };
+  const failLater = async () => fail();
+  const told = await plan(named, boats, { threads: 1 });
+  for (const curves of [
+    { get: fail, set: fail },
+    { get: failLater, set: failLater },
+  ]) {
+    for (const threads of [1, 2]) expect(await plan(named, boats, { threads, curves })).toEqual(told);
+  }
+});
+
 describe("what is kept", () => {
   it("serves a report as well, and not for another photo, material or dose spread", async () => {
     const curves = countingStore();
