@@ -81,7 +81,18 @@ async function reply(port: Port, id: number, work: () => unknown): Promise<void>
     const { answer, buffers } = made instanceof Handover ? made : new Handover(made, []);
     port.postMessage({ id, answer } satisfies Message, buffers);
   } catch (error) {
-    // From the work, or since its answer cannot be cloned.
-    port.postMessage({ id, failure: failureOf(error) } satisfies Message, []);
+    // From the work, or because its answer cannot be cloned.
+    refuse(port, id, error);
+  }
+}
+
+/** Where the details of an error cannot be cloned, its code and message go alone: the caller must not wait for ever. */
+function refuse(port: Port, id: number, error: unknown): void {
+  const failure = failureOf(error);
+  try {
+    port.postMessage({ id, failure } satisfies Message, []);
+  } catch {
+    const { code, message } = failure;
+    port.postMessage({ id, failure: { code, message } } satisfies Message, []);
   }
 }

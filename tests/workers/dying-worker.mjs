@@ -1,4 +1,5 @@
 /** A thread, and a lane, that ends in the ways in which one can end. Runs from the built package. */
+import { SpotpitchError } from "../../dist/core/errors.js";
 import { serveThread } from "../../dist/workers/thread.js";
 
 const ends = {
@@ -16,6 +17,9 @@ const ends = {
   uncloneable: () => () => {},
   error: () => {
     throw new Error("told as it is");
+  },
+  details: () => {
+    throw new SpotpitchError("OPTION_INVALID", "told without its details", { received: () => {} });
   },
 };
 

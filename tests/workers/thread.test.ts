@@ -51,6 +51,10 @@ describe("a thread", () => {
       code: "INTERNAL",
       message: "told as it is",
     });
+    await expect(call("answer", "details")).rejects.toMatchObject({
+      code: "OPTION_INVALID",
+      message: "told without its details",
+    });
     expect(await call("answer", "two")).toBe("two greets two");
   });
 
