@@ -20,7 +20,7 @@ export function createSettle(out: string, ledger: Ledger): Settle {
     const id = record.entry.file;
     if (from !== undefined) await installFiles(from, out, record.outputs);
     for (const output of givenUp(ledger.get(id), record)) {
-      if (!ledger.isShared(id, output) && (await isIntact(out, output))) await removeFile(out, output.path);
+      if (!ledger.isShared(id, output) && (await mayRemove(out, output))) await removeFile(out, output.path);
     }
     await ledger.set(record);
   };
@@ -41,12 +41,17 @@ async function installFiles(from: string, out: string, outputs: readonly OutputF
   await rmdir(from);
 }
 
-/** Whether a file is in its place, in the output folder itself and not behind a link, and holds what it held. */
-async function isIntact(out: string, { path, sha256: wanted }: OutputFile): Promise<boolean> {
-  if (!(await statsOf(out, path))?.isFile()) return false;
-  for (let folder = dirname(path); folder !== "."; folder = dirname(folder)) {
+/** Whether a file is intact, and in the output folder itself: what is behind a link to another folder is not ours to remove. */
+async function mayRemove(out: string, output: OutputFile): Promise<boolean> {
+  for (let folder = dirname(output.path); folder !== "."; folder = dirname(folder)) {
     if ((await statsOf(out, folder))?.isSymbolicLink()) return false;
   }
+  return isIntact(out, output);
+}
+
+/** Whether a file is in its place and holds what it held. */
+async function isIntact(out: string, { path, sha256: wanted }: OutputFile): Promise<boolean> {
+  if (!(await statsOf(out, path))?.isFile()) return false;
   const bytes = await readFile(join(out, path)).catch(() => undefined);
   return bytes !== undefined && sha256(bytes) === wanted;
 }
