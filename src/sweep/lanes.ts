@@ -47,9 +47,7 @@ export async function inLanes<Data, Asked, Answer>(
   onAnswer: (answer: Answer, index: number) => void,
 ): Promise<void> {
   const count = laneCount(requests.length, context.threads);
-  const lanes = Array.from({ length: count }, () =>
-    count > 1 ? threadLane(work, context.curves) : ownLane(work, context),
-  );
+  const lanes: Lane<Asked, Answer>[] = [];
   const costs = requests.map(work.costOf);
   const waiting = requests.map((_, i) => i).sort((a, b) => costs[a] - costs[b]);
   const drain = async (lane: Lane<Asked, Answer>): Promise<void> => {
@@ -58,6 +56,9 @@ export async function inLanes<Data, Asked, Answer>(
     }
   };
   try {
+    while (lanes.length < count) {
+      lanes.push(count > 1 ? threadLane(work, context.curves) : ownLane(work, context));
+    }
     await Promise.all(lanes.map(drain));
   } finally {
     for (const lane of lanes) lane.close();
