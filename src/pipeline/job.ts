@@ -36,10 +36,13 @@ export function createJob<Options extends ResolvedOptions>(
   };
 }
 
-/** The same job with other options. Its model stays where tones are asked for as before. */
+/** The options that the model depends on. */
+const MODEL_OPTIONS = ["pitch", "spot", "motion", "material", "toneMap", "levels"] as const;
+
+/** The same job with other options. It keeps its model if nothing that this depends on is another. */
 export function jobWith<Options extends ResolvedOptions>(job: Job, options: Options): Job<Options> {
   const { memory, curves, options: before } = job;
-  const sameModel = options.toneMap === before.toneMap && options.levels === before.levels;
+  const sameModel = MODEL_OPTIONS.every((name) => options[name] === before[name]);
   return sameModel ? { options, memory, curves, model: job.model } : createJob(options, memory, curves);
 }
 

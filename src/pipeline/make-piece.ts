@@ -157,8 +157,8 @@ async function workBeforePhoto(
   named: HalftoneMethod | undefined,
   stage: BurnStage,
 ): Promise<BurnRule | undefined> {
-  const { model } = job;
-  return named && burnRule({ ...job, model }, named, stage);
+  job.model; // made here, while the decoder works
+  return named && burnRule(job, named, stage);
 }
 
 /** Only now is it known what kind of picture it is: a drawing mixes its edges in luminance. */
