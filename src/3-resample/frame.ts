@@ -10,8 +10,6 @@ import type { PhotoOnSheet } from "./photo-on-sheet.js";
  */
 export const fits = ["cover", "contain", "stretch"] as const;
 
-export type Fit = (typeof fits)[number];
-
 /** Part of the source that is engraved, in source pixels from its upper left corner; exact, so mostly fractional. */
 export interface SourceWindow {
   readonly left: number;
@@ -28,7 +26,7 @@ export interface FrameRequest {
   readonly widthMm?: number | undefined;
   readonly heightMm?: number | undefined;
   /** Only asked where both sizes are wanted. Default `cover`. */
-  readonly fit?: Fit | undefined;
+  readonly fit?: (typeof fits)[number] | undefined;
   /** Point of the source that `cover` keeps as near the middle as the source allows. Default: its middle. */
   readonly focus?: PixelPoint | undefined;
   readonly pitch: Pitch;
@@ -101,7 +99,8 @@ function wantedSizeMm({ sourceColumns, sourceRows, widthMm, heightMm }: FrameReq
   };
 }
 
-function wholePixels(lengthMm: number, pitchMm: number): number {
+/** The nearest whole number of pixels, at least 1. */
+export function wholePixels(lengthMm: number, pitchMm: number): number {
   return Math.max(1, Math.round(pitchCountFromLengthMm(lengthMm, pitchMm)));
 }
 

@@ -1,6 +1,6 @@
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
-import type { PlaneRows } from "../core/plane-rows.js";
+import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
 import { rowSummer } from "../core/rows-kernels.js";
 import { defaultFilter, type ResampleFilter } from "./filters.js";
 import type { SourceWindow } from "./frame.js";
@@ -22,6 +22,13 @@ export interface ResampleOptions {
 
 /** Writes the `sourceColumns` values of source row `row` to `out[at]`, `out[at + step]`, … */
 export type SourceRows = (row: number, out: Float32Array, at: number, step: number) => void;
+
+/** The rows of a whole picture. */
+export const sourceRowsOf =
+  (data: Float32Array, columns: number): SourceRows =>
+  (row, out, at, step) => {
+    for (let x = 0, from = row * columns; x < columns; x++) out[at + x * step] = data[from + x];
+  };
 
 /**
  * Resample a picture row by row: each output row is worked out when it is asked for, and asks in turn for the source rows
@@ -94,14 +101,9 @@ export function resample(
 ): Plane<"luminance"> {
   const sourceColumns = columnsOf(source);
   const sourceRows = rowsOf(source);
-  const data = denseData(source);
   const row = resampledRows(
     { sourceColumns, sourceRows, window, columns, rows, filterAlong: filter, filterAcross: filter },
-    (j, out, at, step) => {
-      for (let x = 0, from = j * sourceColumns; x < sourceColumns; x++) out[at + x * step] = data[from + x];
-    },
+    sourceRowsOf(denseData(source), sourceColumns),
   );
-  const out = new Float32Array(rows * columns);
-  for (let y = 0; y < rows; y++) out.set(row(y), y * columns);
-  return plane("luminance", out, rows, columns);
+  return plane("luminance", planeOfRows(row, columns, rows), rows, columns);
 }

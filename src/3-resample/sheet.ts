@@ -1,8 +1,8 @@
 import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/physics/frustum.js";
 import { refusal } from "../core/refusals/refusals.js";
-import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
+import { lengthMmFromPitchCount } from "../core/units.js";
 import { checkSlant, type Wrap } from "../core/wrap.js";
-import type { Frame, FrameRequest } from "./frame.js";
+import { type Frame, type FrameRequest, wholePixels } from "./frame.js";
 import type { PhotoOnSheet } from "./photo-on-sheet.js";
 
 /**
@@ -18,8 +18,8 @@ export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
   const { sourceColumns, sourceRows, pitch, widthMm: aroundMm, heightMm, fit = "cover" } = request;
   if (aroundMm === undefined) throw refusal("cone-without-circumference", {});
   const wantedMm = heightMm ?? (aroundMm * sourceRows) / sourceColumns;
-  const columns = Math.max(1, Math.round(pitchCountFromLengthMm(aroundMm, pitch.alongMm)));
-  const rows = Math.max(1, Math.round(pitchCountFromLengthMm(wantedMm, pitch.acrossMm)));
+  const columns = wholePixels(aroundMm, pitch.alongMm);
+  const rows = wholePixels(wantedMm, pitch.acrossMm);
   const slantMm = lengthMmFromPitchCount(rows, pitch.acrossMm);
   checkSlant(wrap, slantMm);
   const cone = frustum(wrap.topMm, wrap.bottomMm, slantMm);

@@ -13,7 +13,7 @@ import {
   summedCoverage,
 } from "./ridge.js";
 import { rowWindow } from "./row-window.js";
-import { type ThinParts, tallyThinParts } from "./thin-parts.js";
+import { type ThinParts, type ThinPartTally, tallyThinParts } from "./thin-parts.js";
 
 /** A drawing on the engraving grid. */
 export interface ArtworkField {
@@ -76,19 +76,14 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
   const gaps = tallyThinParts(Math.max(closing.along, closing.across));
   const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
 
-  function keepsStroke(lines: RowsAbout, at: number): boolean {
-    if (!crossesThinPart(lines, at, forStrokes, crossing)) return false;
-    if (crossing.widthMm < (crossing.along ? thinnest.along : thinnest.across)) {
-      strokes.add(crossing.widthMm, crossing.lengthMm);
-    }
+  const counted = (look: Look, limitMm: Steps, parts: ThinPartTally) => (lines: RowsAbout, at: number) => {
+    if (!crossesThinPart(lines, at, look, crossing)) return false;
+    const { along, widthMm, lengthMm } = crossing;
+    if (widthMm < (along ? limitMm.along : limitMm.across)) parts.add(widthMm, lengthMm);
     return true;
-  }
-  function lookForGap(lines: RowsAbout, at: number): void {
-    if (!crossesThinPart(lines, at, forGaps, crossing)) return;
-    if (crossing.widthMm < (crossing.along ? closing.along : closing.across)) {
-      gaps.add(crossing.widthMm, crossing.lengthMm);
-    }
-  }
+  };
+  const isInStroke = counted(forStrokes, thinnest, strokes);
+  const isInGap = counted(forGaps, closing, gaps);
 
   return {
     fractions(y, out) {
@@ -105,8 +100,8 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
           continue;
         }
         let burns = isInside(lines, at, x, y, offMm);
-        if (covered > MIN_STROKE && keepsStroke(lines, at)) burns = true;
-        if (covered < 1 - MIN_STROKE) lookForGap(lines, at);
+        if (covered > MIN_STROKE && isInStroke(lines, at)) burns = true;
+        if (covered < 1 - MIN_STROKE) isInGap(lines, at);
         out[x] = burns ? FRACTION_ONE : STAYS_BARE;
       }
     },

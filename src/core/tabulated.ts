@@ -1,4 +1,4 @@
-/** A smooth function in equal steps over a range, linear in between, constant beyond: for use once per pixel. */
+/** A smooth function as a table for fast use at every pixel: equal steps over a range, linear in between, constant beyond. */
 export interface Tabulated {
   readonly values: Float32Array;
   readonly low: number;
@@ -18,14 +18,4 @@ export function lookUp({ values, low, stepsPerUnit }: Tabulated, x: number): num
   const at = Math.min(STEPS, Math.max(0, (x - low) * stepsPerUnit));
   const step = at | 0;
   return values[step] + (values[step + 1] - values[step]) * (at - step);
-}
-
-/** Every value of `source` through the table. `out` may be `source`. */
-export function mapTabulated(
-  table: Tabulated,
-  source: Float32Array,
-  out: Float32Array = new Float32Array(source.length),
-): Float32Array {
-  for (let i = 0; i < source.length; i++) out[i] = lookUp(table, source[i]);
-  return out;
 }

@@ -8,7 +8,7 @@ import {
   prepareSchema,
 } from "./tables.js";
 
-export { MOST_CANDIDATES } from "./group.js";
+export { MAX_CANDIDATES } from "./group.js";
 export type { CompareOptions } from "./tables.js";
 
 /** Names of what may vary, in the order in which candidates are nested. */

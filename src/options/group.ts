@@ -1,22 +1,13 @@
 import * as z from "zod";
 import { listOf } from "./kinds.js";
-import type {
-  Command,
-  Compared,
-  Field,
-  Headed,
-  Option,
-  OptionEntry,
-  OptionRemarks,
-  OptionTable,
-} from "./option.js";
+import type { Command, Compared, Field, Option, OptionEntry, OptionRemarks, OptionTable } from "./option.js";
 import { defaultWords, takesWords } from "./option-words.js";
 
 /** Options of one subject. */
 export function group<const Entries extends Readonly<Record<string, OptionEntry & OptionRemarks>>>(
   heading: string,
   entries: Entries,
-): { readonly [Name in keyof Entries]: Entries[Name] & Headed } {
+): { readonly [Name in keyof Entries]: Entries[Name] & { readonly heading: string } } {
   return mapped(entries, (entry) => ({ ...entry, heading }));
 }
 
@@ -42,7 +33,7 @@ export function takenBy<Table extends OptionTable, By extends Command>(
 }
 
 /** Most values that a list, and most candidates that one comparison may have. */
-export const MOST_CANDIDATES = 100;
+export const MAX_CANDIDATES = 100;
 
 type Inner<Of extends Field> = Of extends z.ZodDefault<infer Each> | z.ZodOptional<infer Each> ? Each : never;
 type OneOrMore<Each extends z.ZodType> = z.ZodOptional<z.ZodUnion<readonly [Each, z.ZodArray<Each>]>>;
@@ -64,7 +55,7 @@ function listedOption(option: Option, compared: Compared): Option {
     ...option,
     text: listOf(option.text),
     takes: z
-      .union([each, z.array(each).min(1).max(MOST_CANDIDATES)], `${takesWords(option)}, or a list of such`)
+      .union([each, z.array(each).min(1).max(MAX_CANDIDATES)], `${takesWords(option)}, or a list of such`)
       .optional(),
     help: compared.help ?? `${option.help}; a comma-separated list is compared`,
     ...(otherwise !== undefined && { otherwise }),

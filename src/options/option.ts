@@ -54,10 +54,7 @@ export interface Compared {
 }
 
 /** An entry under the heading that it has in the help. */
-export type Option = OptionEntry & OptionRemarks & Headed;
-export interface Headed {
-  readonly heading: string;
-}
+export type Option = OptionEntry & OptionRemarks & { readonly heading: string };
 export type OptionTable = Readonly<Record<string, Option>>;
 
 export const isSwitch = (flag: string): boolean => !flag.includes("<");

@@ -9,11 +9,11 @@ import { solidOptions } from "./solid-options.js";
 import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
 import { type PrepareOptions, prepareSchema } from "./tables.js";
 
-export type { PictureKind, ResolvedOptions, SettledOptions } from "./resolved-options.js";
+export type { ResolvedOptions, SettledOptions } from "./resolved-options.js";
 export type { PrepareOptions } from "./tables.js";
 
 /** Most pixels a bitmap may have; 400 million is a 600 × 400 mm bed at 1000 lines per inch. */
-export const MOST_PIXELS = 400e6;
+export const MAX_PIXELS = 400e6;
 
 /**
  * Check a caller's options, fill in defaults, and freeze the result. Inner code takes only this form.
@@ -70,12 +70,8 @@ function wrapOf(
 ): Wrap {
   const [topMm, bottomMm] = typeof around === "number" ? [around, around] : [around.topMm, around.bottomMm];
   const wrap = Object.freeze({ topMm, bottomMm, layout });
-  if (widthMm !== undefined) {
-    throw refusal("around-sets-width", {}, { received: widthMm });
-  }
-  if (oval) {
-    throw refusal("oval-on-round", {}, { received: oval });
-  }
+  if (widthMm !== undefined) throw refusal("around-sets-width", {}, { received: widthMm });
+  if (oval) throw refusal("oval-on-round", {}, { received: oval });
   if (focus && topMm !== bottomMm && layout === "flat") {
     throw refusal("focus-on-flat-cone", {}, { received: focus });
   }
@@ -84,10 +80,10 @@ function wrapOf(
 }
 
 /** Most that columns may be moved apart or together to close, as a share of the pitch. */
-const MOST_RING_CHANGE = 0.1;
+const MAX_PITCH_CHANGE = 0.1;
 
 /** Throws `OPTION_CONFLICT` where so few columns go round that closing them makes another density of it. */
 function checkRing(closedMm: number, askedMm: number): void {
-  if (Math.abs(closedMm / askedMm - 1) <= MOST_RING_CHANGE) return;
+  if (Math.abs(closedMm / askedMm - 1) <= MAX_PITCH_CHANGE) return;
   throw refusal("too-few-columns", { closedMm, askedMm });
 }

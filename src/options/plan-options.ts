@@ -1,4 +1,4 @@
-import { type LensSetup, type LensSpot, spotOfLens } from "../core/physics/lens.js";
+import { type LensSpot, spotOfLens } from "../core/physics/lens.js";
 import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
 import type { Option } from "./option.js";
@@ -51,25 +51,15 @@ export function planLenses(options: CheckedPlanOptions): PlanLens[] {
   const optics = { wavelengthMm, focalLengthMm, beamDiameterMm };
   const given = Object.entries(optics).filter(([, value]) => value !== undefined);
   if (given.length === 0) return listOf(spotMm ?? DEFAULT_SPOT_MM).map(measuredSpot);
-  if (spotMm !== undefined) {
-    throw refusal("spot-and-optics", {}, { received: spotMm });
-  }
+  if (spotMm !== undefined) throw refusal("spot-and-optics", {}, { received: spotMm });
   if (wavelengthMm === undefined || focalLengthMm === undefined || beamDiameterMm === undefined) {
     const missing = Object.entries(optics).find(([, value]) => value === undefined)?.[0] ?? "";
     throw refusal("optics-incomplete", { option: missing });
   }
   const { propagationRatio, lensShape: shape, lensIndex: index, defocusMm } = options;
+  const beam = { wavelengthMm, beamDiameterMm, propagationRatio, shape, index, defocusMm };
   return listOf(focalLengthMm).map((focal) => {
-    const lens: LensSetup = {
-      wavelengthMm,
-      focalLengthMm: focal,
-      beamDiameterMm,
-      propagationRatio,
-      shape,
-      index,
-      defocusMm,
-    };
-    const computed = spotOfLens(lens);
+    const computed = spotOfLens({ ...beam, focalLengthMm: focal });
     return {
       name: `f = ${digits(focal)} mm`,
       spot: { alongMm: computed.spotMm, acrossMm: computed.spotMm },

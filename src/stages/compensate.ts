@@ -1,6 +1,5 @@
 import { invertToneCurve as invert, type ToneCurve } from "../5-burn/tone-curve.js";
 import { FRACTION_ONE } from "../core/burn-fraction.js";
-import { SpotpitchError } from "../core/errors.js";
 import { BRIGHTEST_CODE } from "../core/luminance-codes.js";
 import { type Plane, plane } from "../core/plane.js";
 import { tabulate } from "../core/tabulated.js";
@@ -13,6 +12,7 @@ import {
   type BeamOptions,
   HALFTONE,
   type HalftoneOptions,
+  invalidOption,
   methodOf,
   resolveJob,
   SURFACE,
@@ -162,9 +162,8 @@ function checkedCurve(curve: ToneCurve): ToneCurve {
   const monotone = luminance.every((value, i) => i === 0 || sign * (value - luminance[i - 1]) >= 0);
   const inRange = luminance.every((value) => value >= 0 && value <= 1);
   if (whole && rises && monotone && inRange) return { fractions, luminance };
-  throw new SpotpitchError(
-    "OPTION_INVALID",
+  throw invalidOption(
+    "curve",
     "curve takes burn fractions that rise from 0 to 1, and as many luminance factors 0 to 1 that all fall or all rise.",
-    { option: "curve" },
   );
 }

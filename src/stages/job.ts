@@ -1,5 +1,5 @@
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import { SpotpitchError } from "../core/errors.js";
+import { type ErrorDetails, SpotpitchError } from "../core/errors.js";
 import type { MaterialData } from "../core/material/material.js";
 import type { ResponsePoints } from "../core/material/response.js";
 import type { Pitch } from "../core/plane.js";
@@ -103,27 +103,21 @@ export function resolveJob(options: object, takes: readonly string[], own?: Pitc
 /** The method of a stage's options. Throws what `fittingMethod` throws, and `OPTION_INVALID` for none or `auto`. */
 export function methodOf(options: { readonly method?: unknown }, job: ResolvedOptions): HalftoneMethod {
   if (options.method !== undefined && job.method !== "auto") return fittingMethod(job.method, job);
-  throw new SpotpitchError(
-    "OPTION_INVALID",
-    "method takes the name of one halftone method here; only prepare tries several (auto).",
-    { option: "method", received: options.method },
-  );
+  const message = "method takes the name of one halftone method here; only prepare tries several (auto).";
+  throw invalidOption("method", message, { received: options.method });
 }
 
 /** Throws `OPTION_UNKNOWN`, `OPTION_INVALID`. */
 export function knownOptions(options: object, takes: readonly string[]): Readonly<Record<string, unknown>> {
   if (typeof options !== "object" || options === null) {
-    throw new SpotpitchError("OPTION_INVALID", "options takes an object.", { option: "options" });
+    throw invalidOption("options", "options takes an object.");
   }
   const asked: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(options)) {
     if (!takes.includes(name)) {
       const allowed = takes.join(", ");
-      throw new SpotpitchError(
-        "OPTION_UNKNOWN",
-        `There is no option ${name} here; this stage takes ${allowed}.`,
-        { option: name, allowed },
-      );
+      const message = `There is no option ${name} here; this stage takes ${allowed}.`;
+      throw new SpotpitchError("OPTION_UNKNOWN", message, { option: name, allowed });
     }
     if (value !== undefined) asked[name] = value;
   }
@@ -134,13 +128,7 @@ export function knownOptions(options: object, takes: readonly string[]): Readonl
 export function pitchOf(asked: Readonly<Record<string, unknown>>, own?: Pitch): Pitch {
   const given = asked.pitchMm ?? own;
   if (given === undefined) {
-    throw new SpotpitchError(
-      "OPTION_INVALID",
-      "pitchMm is missing, and the picture has no pitch of its own.",
-      {
-        option: "pitchMm",
-      },
-    );
+    throw invalidOption("pitchMm", "pitchMm is missing, and the picture has no pitch either.");
   }
   const { alongMm, acrossMm } =
     typeof given === "number" ? { alongMm: given, acrossMm: given } : (given as Partial<Pitch>);
@@ -150,12 +138,20 @@ export function pitchOf(asked: Readonly<Record<string, unknown>>, own?: Pitch): 
   });
 }
 
+/** The error for an option or argument that cannot be used. @param message a whole sentence */
+export function invalidOption(
+  option: string,
+  message: string,
+  details: Pick<ErrorDetails, "received" | "allowed"> = {},
+): SpotpitchError {
+  return new SpotpitchError("OPTION_INVALID", message, { ...details, option });
+}
+
 /** A number within limits, both included. Throws `OPTION_INVALID`. */
 export function numberOption(option: string, value: unknown, min: number, max: number): number {
   if (typeof value === "number" && value >= min && value <= max) return value;
   const allowed = `${min} to ${max}`;
-  throw new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got ${String(value)}.`, {
-    option,
+  throw invalidOption(option, `${option} takes ${allowed}; got ${String(value)}.`, {
     received: value,
     allowed,
   });
@@ -167,13 +163,8 @@ function surfaceOf({
 }: Readonly<Record<string, unknown>>): Pick<PrepareOptions, "material"> {
   if (response !== undefined) {
     if (material !== undefined) {
-      throw new SpotpitchError(
-        "OPTION_CONFLICT",
-        "material and response both say what the surface does: give one.",
-        {
-          option: "response",
-        },
-      );
+      const message = "material and response both say what the surface does: give one.";
+      throw new SpotpitchError("OPTION_CONFLICT", message, { option: "response" });
     }
     const looks = { bareColor: "#ffffff", markedColor: "#000000" };
     return { material: { name: "response", response, ...looks, source: "given as a response" } };

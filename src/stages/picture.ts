@@ -1,8 +1,8 @@
 import { inspect } from "node:util";
 import type { NdArray } from "ndarray";
-import { SpotpitchError } from "../core/errors.js";
+import type { SpotpitchError } from "../core/errors.js";
 import { denseData, type Pitch, type Plane, type PlaneData, type ToneSpace } from "../core/plane.js";
-import { numberOption } from "./job.js";
+import { invalidOption, numberOption } from "./job.js";
 
 /** A picture in a bare array, row after row: `data[y * width + x]`. */
 export interface RawPicture<Data extends PlaneData = Float32Array> {
@@ -168,5 +168,5 @@ export function checkSameSize(
 }
 
 function invalidPicture(name: string, fault: string): SpotpitchError {
-  return new SpotpitchError("OPTION_INVALID", `${name} cannot be used: ${fault}.`, { option: name });
+  return invalidOption(name, `${name} cannot be used: ${fault}.`);
 }

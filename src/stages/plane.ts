@@ -1,5 +1,5 @@
-import { SpotpitchError } from "../core/errors.js";
 import { plane as corePlane, type Pitch, type Plane, type PlaneData, type ToneSpace } from "../core/plane.js";
+import { invalidOption } from "./job.js";
 
 /**
  * Wrap an array as a plane, without copying.
@@ -16,9 +16,8 @@ export function plane<Space extends ToneSpace, Data extends PlaneData>(
   pitch?: Pitch,
 ): Plane<Space, Data> {
   if (data.length === rows * columns) return corePlane(space, data, rows, columns, pitch);
-  throw new SpotpitchError(
-    "OPTION_INVALID",
+  throw invalidOption(
+    "data",
     `data cannot be used: ${columns} × ${rows} pixels need ${columns * rows} values, and it has ${data.length}.`,
-    { option: "data" },
   );
 }

@@ -1,11 +1,10 @@
 import { type ResampleFilter, resampleFilters } from "../3-resample/filters.js";
 import { fits, frameJob, type SourceWindow } from "../3-resample/frame.js";
-import { resampledRows } from "../3-resample/resample.js";
+import { resampledRows, sourceRowsOf } from "../3-resample/resample.js";
 import { SpotpitchError } from "../core/errors.js";
-import { createKernelMemory } from "../core/kernel-memory.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { type Plane, plane } from "../core/plane.js";
-import { type GridOptions, knownOptions, numberOption, pitchOf } from "./job.js";
+import { type GridOptions, invalidOption, knownOptions, numberOption, pitchOf } from "./job.js";
 import { LUMINANCE, outputFor, type Picture, readPicture } from "./picture.js";
 import { writeRows } from "./rows.js";
 
@@ -53,13 +52,7 @@ export function frameOnGrid(options: FrameOptions): GridFrame {
     ...(heightMm !== undefined && { heightMm: numberOption("heightMm", heightMm, 1e-3, MAX_LENGTH_MM) }),
   };
   if (widthMm === undefined && heightMm === undefined) {
-    throw new SpotpitchError(
-      "OPTION_INVALID",
-      "widthMm or heightMm is needed: how large the piece is to be.",
-      {
-        option: "widthMm",
-      },
-    );
+    throw invalidOption("widthMm", "widthMm or heightMm is needed: it sets the size of the piece.");
   }
   const frame = frameJob({
     sourceColumns: wholeOption("sourceColumns", asked.sourceColumns),
@@ -117,10 +110,7 @@ export function resample(luminance: Picture<"luminance">, options: ResampleOptio
     filterAlong: filter,
     filterAcross: filter,
   };
-  const read = (j: number, row: Float32Array, at: number, step: number): void => {
-    for (let x = 0, from = j * sourceColumns; x < sourceColumns; x++) row[at + x * step] = data[from + x];
-  };
-  writeRows(resampledRows(shape, read, createKernelMemory()), out, columns, rows);
+  writeRows(resampledRows(shape, sourceRowsOf(data, sourceColumns)), out, columns, rows);
   const pitch = asked.pitchMm === undefined ? undefined : pitchOf(asked);
   return plane("luminance", out, rows, columns, pitch);
 }
@@ -133,11 +123,8 @@ function checkWindow(
     from >= -1e-9 * whole && length > 0 && from + length <= whole * (1 + 1e-9);
   if (within(left, width, source.columns) && within(top, height, source.rows)) return;
   const allowed = `a part of its ${source.columns} × ${source.rows} pixels`;
-  throw new SpotpitchError(
-    "OPTION_INVALID",
-    `window takes ${allowed}; got ${width} × ${height} from ${left}, ${top}.`,
-    { option: "window", allowed },
-  );
+  const got = `${width} × ${height} from ${left}, ${top}`;
+  throw invalidOption("window", `window takes ${allowed}; got ${got}.`, { allowed });
 }
 
 function checkPixels(columns: number, rows: number): void {
@@ -151,16 +138,13 @@ function checkPixels(columns: number, rows: number): void {
 function wholeOption(option: string, value: unknown): number {
   const number = numberOption(option, value, 1, MAX_PIXELS);
   if (Number.isInteger(number)) return number;
-  throw new SpotpitchError("OPTION_INVALID", `${option} takes a whole number; got ${number}.`, { option });
+  throw invalidOption(option, `${option} takes a whole number; got ${number}.`);
 }
 
 function oneOf<Name extends string>(option: string, value: unknown, names: readonly Name[]): Name {
   const found = names.find((name) => name === value);
   if (found !== undefined) return found;
   const allowed = names.join(", ");
-  throw new SpotpitchError("OPTION_INVALID", `${option} takes one of ${allowed}; got ${String(value)}.`, {
-    option,
-    received: value,
-    allowed,
-  });
+  const message = `${option} takes one of ${allowed}; got ${String(value)}.`;
+  throw invalidOption(option, message, { received: value, allowed });
 }

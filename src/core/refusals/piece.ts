@@ -2,14 +2,14 @@ import type { Figures, Texts } from "../told.js";
 import { refusedAs } from "./entry.js";
 
 const digits = (value: number): string => String(Number(value.toPrecision(4)));
-/** To a tenth of a pixel, as people write it. */
+/** Rounded to a tenth of a pixel. */
 const pixels = (value: number): string => String(Number(value.toFixed(1)));
 
 type Span = readonly [from: number, to: number];
 type Size = readonly [columns: number, rows: number];
 
 export interface CropOutside {
-  /** In pixels of the photo; absent where that direction is within it. */
+  /** In pixels of the photo; absent if this direction is within it. */
   readonly horizontal?: Span;
   readonly vertical?: Span;
   readonly photo: Size;
@@ -17,7 +17,7 @@ export interface CropOutside {
 
 export interface FocusOutside {
   readonly point: readonly [x: number, y: number];
-  /** Absent where the whole photo is kept. */
+  /** Absent if the whole photo is kept. */
   readonly kept?: { readonly size: Size; readonly from: readonly [left: number, top: number] };
   readonly photo: Size;
 }
@@ -29,7 +29,7 @@ export interface OutlineTooWide {
   readonly roomMm: number;
 }
 
-/** Pieces that cannot be made as asked: round ones, too large ones, and places that lie outside. */
+/** Pieces that cannot be made: conflicts of round pieces, places outside the photo, sizes that are too large. */
 export const pieceRefusals = {
   ...refusedAs("OPTION_CONFLICT", "aroundMm", {
     "around-sets-width": (_: object, reader) =>
