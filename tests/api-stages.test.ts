@@ -206,6 +206,17 @@ describe("a tone curve", () => {
   });
 });
 
+describe("the limit of pixels", () => {
+  it("refuses a photo that declares one pixel more", async () => {
+    const { columns, rows } = await stages.inspectPhoto(photoBytes);
+    const maxPixels = columns * rows - 1;
+    const refused = { code: "INPUT_TOO_LARGE" };
+    await expect(stages.decodePhoto(photoBytes, { maxPixels })).rejects.toMatchObject(refused);
+    await expect(stages.inspectPhoto(photoBytes, { maxPixels })).rejects.toMatchObject(refused);
+    await expect(stages.inspectPhoto(photoBytes, { maxPixels: columns * rows })).resolves.toBeDefined();
+  });
+});
+
 describe("whatever a caller passes", () => {
   const picture = { data: new Float32Array(16).fill(0.5), width: 4, height: 4 };
   const bits = { data: new Uint8Array(16).fill(1), width: 4, height: 4 };

@@ -1,7 +1,6 @@
 import { decodePhoto as decode, inspectPhoto as inspect } from "../1-photo/decode.js";
 import type { Photo, PhotoFacts } from "../1-photo/photo.js";
-import { SpotpitchError } from "../core/errors.js";
-import { knownOptions, numberOption } from "./job.js";
+import { invalidOption, knownOptions, numberOption } from "./job.js";
 
 /** Options of `decodePhoto`. */
 export interface DecodePhotoOptions {
@@ -52,13 +51,11 @@ function decodeOptions(options: DecodePhotoOptions, takes: readonly string[]) {
     ...(fileName !== undefined && { fileName: String(fileName) }),
     ...(minColumns !== undefined && { minimumColumns: numberOption("minColumns", minColumns, 1, MAX_SIDE) }),
     ...(minRows !== undefined && { minimumRows: numberOption("minRows", minRows, 1, MAX_SIDE) }),
-    ...(maxPixels !== undefined && { mostPixels: numberOption("maxPixels", maxPixels, 1, MAX_SIDE ** 2) }),
+    ...(maxPixels !== undefined && { maxPixels: numberOption("maxPixels", maxPixels, 1, MAX_SIDE ** 2) }),
   };
 }
 
 function checkedBytes(bytes: unknown): Uint8Array {
   if (bytes instanceof Uint8Array) return bytes;
-  throw new SpotpitchError("OPTION_INVALID", "bytes takes a Uint8Array: the content of a picture file.", {
-    option: "bytes",
-  });
+  throw invalidOption("bytes", "bytes takes a Uint8Array: the content of a picture file.");
 }
