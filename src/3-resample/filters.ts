@@ -1,7 +1,7 @@
 /**
- * Resampling filters as data. `weight` takes the distance from the centre of an output pixel to a sample, in the unit
- * in which `support` is the half width: source pixels when enlarging, output pixels when reducing. Weights need not
- * sum to 1; the plan of taps normalises them.
+ * A resampling filter. `weight` takes the distance from the centre of an output pixel to a sample. Distance and `support` (half
+ * the width) are in source pixels for enlargement and in output pixels for reduction. Weights need not sum to 1; `planTaps`
+ * normalises them.
  */
 export interface FilterDefinition {
   readonly title: string;
@@ -12,7 +12,7 @@ export interface FilterDefinition {
   readonly weight: (distance: number) => number;
 }
 
-/** Names of the resampling filters, softest first but for the last. */
+/** Names of the resampling filters, from soft to sharp, except the last. */
 export const resampleFilters = [
   "box",
   "triangle",
@@ -27,17 +27,17 @@ export const resampleFilters = [
 export type ResampleFilter = (typeof resampleFilters)[number];
 
 /**
- * Lanczos with three lobes, for reduction and enlargement alike: the sharpest of them, and engraving blurs again.
- * Its overshoot is clamped where the rows leave the stage.
+ * Lanczos with three lobes, for reduction and enlargement: the sharpest filter, because engraving blurs again.
+ * `resampledRows` clamps its overshoot.
  */
 export const defaultFilter: ResampleFilter = "lanczos3";
 
-/** Distances are sums of rounded numbers; a sample this close to the edge of the box lies on it. */
+/** Distances are rounded; a sample this close to the edge of the box counts as on the edge. */
 const EDGE_TOLERANCE = 1e-9;
 
 /**
- * Whole samples: the mean of an area at whole factors, the nearest sample when enlarging. A sample on the edge belongs
- * half to either neighbour; any other rule moves the picture or breaks its symmetry.
+ * The mean of an area for reduction by whole factors, the nearest sample for enlargement. A sample on the edge counts half for
+ * each neighbour; any other rule would shift the picture or break its symmetry.
  */
 function boxWeight(distance: number): number {
   const fromEdge = 0.5 - Math.abs(distance);
@@ -70,11 +70,11 @@ function lanczosWeight(lobes: number): (distance: number) => number {
   return (distance) => (Math.abs(distance) < lobes ? sinc(distance) * sinc(distance / lobes) : 0);
 }
 
-/** Standard deviation of the Gaussian: samples further apart would show through as a ripple (8e-4 here). */
+/** Standard deviation of the Gaussian, in samples. A smaller value would show the samples as ripple (8e-4 here). */
 export const GAUSSIAN_SIGMA = 0.6;
 const GAUSSIAN_SUPPORT = 3;
 
-/** A blur rather than a filter to see through: for telling how far edges are. Cut off at five standard deviations. */
+/** A blur for measuring the distance to edges. Cut off at five standard deviations. */
 function gaussianWeight(distance: number): number {
   return Math.abs(distance) < GAUSSIAN_SUPPORT ? Math.exp(-0.5 * (distance / GAUSSIAN_SIGMA) ** 2) : 0;
 }

@@ -32,7 +32,7 @@ export function takenBy<Table extends OptionTable, By extends Command>(
   return mapped(Object.fromEntries(taken), (option) => option);
 }
 
-/** Most values that a list, and most candidates that one comparison may have. */
+/** Largest number of values in a list, and of candidates in a comparison. */
 export const MAX_CANDIDATES = 100;
 
 type Inner<Of extends Field> = Of extends z.ZodDefault<infer Each> | z.ZodOptional<infer Each> ? Each : never;
@@ -43,7 +43,7 @@ type Listed<Table extends OptionTable> = {
     : Table[Name];
 };
 
-/** A table with lists of values where `compare` takes them. */
+/** A table in which the options that `compare` varies also take lists. */
 export function listed<Table extends OptionTable>(table: Table): Listed<Table> {
   return mapped(table, (option) => (option.compared ? listedOption(option, option.compared) : option));
 }
@@ -62,7 +62,7 @@ function listedOption(option: Option, compared: Compared): Option {
   };
 }
 
-/** Entries changed one by one. The caller states the type, which `Object.fromEntries` forgets. */
+/** Applies `change` to every entry. The caller states the type, because `Object.fromEntries` loses it. */
 function mapped<From extends object, To>(
   from: Readonly<Record<string, From>>,
   change: (entry: From) => unknown,

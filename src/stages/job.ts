@@ -7,16 +7,16 @@ import type { Spot } from "../core/spot.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
 import { fittingMethod } from "../pipeline/burn/choose-method.js";
 
-/** How far apart pixels are. */
+/** The distance of pixels. */
 export interface GridOptions {
   /**
    * Distance from pixel to pixel along a line and from line to line, 0.005 to 1.27 mm each; one number for both. Default: the
-   * pitch of the picture, where it is a plane that has one.
+   * pitch of the picture, if it is a plane with a pitch.
    */
   readonly pitchMm?: number | Pitch | undefined;
 }
 
-/** Grid, spot and motion: what decides where dose goes. Names, limits and defaults are those of `PrepareOptions`. */
+/** Grid, spot and motion, which decide the place of the dose. Names, limits and defaults are those of `PrepareOptions`. */
 export interface BeamOptions extends GridOptions {
   /** 1/e² diameter of the spot, 0.005 to 5 mm; one number, or one along and one across the lines. Default 0.1. */
   readonly spotMm?: number | Spot | undefined;
@@ -26,21 +26,21 @@ export interface BeamOptions extends GridOptions {
   readonly speedMmPerS?: number | undefined;
   /** Time constant of the source, 0 to 10000 µs. Default 0. */
   readonly firingLagUs?: number | undefined;
-  /** How far odd lines lie off along the line, −1 to 1 mm. Default 0. */
+  /** Shift of odd lines along the line, −1 to 1 mm. Default 0. */
   readonly lineShiftMm?: number | undefined;
   /** Whether all lines are burned in the same direction. Default false. */
   readonly oneWay?: boolean | undefined;
 }
 
-/** What the surface does with a dose: one of the two. */
+/** The response of the surface to dose: give one of the two. */
 export interface SurfaceOptions {
-  /** A preset's name, a material file's content, or what `findMaterial` gives. Default `maple`. */
+  /** A preset's name, the content of a material file, or the result of `findMaterial`. Default `maple`. */
   readonly material?: string | MaterialData | undefined;
-  /** In its place: two or more [dose, luminance factor], doses rising from 0, factors 0 to 1 and monotone. A solid fill is dose 1. */
+  /** Two or more [dose, luminance factor], doses rising from 0, factors 0 to 1 and monotone. A solid fill is dose 1. */
   readonly response?: ResponsePoints | undefined;
 }
 
-/** What a halftone depends on beside the picture. */
+/** What a halftone depends on, besides the picture. */
 export interface HalftoneOptions extends BeamOptions, SurfaceOptions {
   /** A method's name, one of `halftoneMethods`. */
   readonly method: string;
@@ -77,7 +77,7 @@ export const HALFTONE = [
   "clumping",
 ] as const;
 
-/** Options of a stage's own, which `prepare` has not. */
+/** Options of stages that `prepare` does not have. */
 const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind"];
 
 /** Limits of `linesPerInch`, 5080 and 20, as a pitch. */
@@ -85,7 +85,7 @@ const MIN_PITCH_MM = 0.005;
 const MAX_PITCH_MM = 1.27;
 
 /**
- * A stage's options as the inner code takes them: checked and filled in as those of `prepare`. Throws `OPTION_UNKNOWN` for an
+ * A stage's options in the form of the inner code, checked and filled in like those of `prepare`. Throws `OPTION_UNKNOWN` for an
  * option that the stage does not take, `OPTION_INVALID` for a value out of range or a missing pitch, and what `findMaterial`
  * and `resolveMaterial` throw.
  *
@@ -124,7 +124,7 @@ export function knownOptions(options: object, takes: readonly string[]): Readonl
   return asked;
 }
 
-/** Throws `OPTION_INVALID` where neither options nor picture have a usable pitch. */
+/** Throws `OPTION_INVALID` if neither the options nor the picture have a usable pitch. */
 export function pitchOf(asked: Readonly<Record<string, unknown>>, own?: Pitch): Pitch {
   const given = asked.pitchMm ?? own;
   if (given === undefined) {
@@ -173,7 +173,7 @@ function surfaceOf({
   return { material: typeof material === "object" ? materialData({ ...material }) : (material as string) };
 }
 
-/** A resolved material without what was worked out from its data. */
+/** A resolved material without the values that are derived from its data. */
 function materialData({ curve, shape, doubts, ...data }: Record<string, unknown>): Record<string, unknown> {
   return data;
 }

@@ -5,8 +5,8 @@ import { invalidOption } from "./job.js";
  * Wrap an array as a plane, without copying.
  *
  * @param data [rows × columns], row after row
- * @param pitch of the pixels in mm, once the picture has been laid on the engraving grid
- * @throws SpotpitchError `OPTION_INVALID` where the length does not fit
+ * @param pitch of the pixels in mm, for a picture on the engraving grid
+ * @throws SpotpitchError `OPTION_INVALID` if the length does not fit
  */
 export function plane<Space extends ToneSpace, Data extends PlaneData>(
   space: Space,

@@ -10,10 +10,10 @@ import { writeRows } from "./rows.js";
 
 /** Options of `frameOnGrid`. */
 export interface FrameOptions extends GridOptions {
-  /** Size of the picture as it is seen upright, in pixels. */
+  /** Size of the upright picture, in pixels. */
   readonly sourceColumns: number;
   readonly sourceRows: number;
-  /** Wanted size, up to 3000 mm; one of the two is enough, and the other follows from the picture. */
+  /** Wanted size, up to 3000 mm. One side is enough; the other then follows from the picture. */
   readonly widthMm?: number | undefined;
   readonly heightMm?: number | undefined;
   /** With both sizes: fill the box and crop (`cover`, default), show all of the picture (`contain`), or distort (`stretch`). */
@@ -21,25 +21,25 @@ export interface FrameOptions extends GridOptions {
 }
 
 const MAX_LENGTH_MM = 3000;
-/** The largest bitmap that `prepare` makes too. */
+/** As in `prepare`. */
 const MAX_PIXELS = 400e6;
 
 /** How a picture lies on the engraving grid. */
 export interface GridFrame {
-  /** Size of the bitmap, in pixels; `widthMm` and `heightMm` are what it really measures. */
+  /** Size of the bitmap, in pixels; `widthMm` and `heightMm` are its true size. */
   readonly columns: number;
   readonly rows: number;
   readonly widthMm: number;
   readonly heightMm: number;
   /** The part of the picture to resample onto `placement`, in source pixels. */
   readonly window: SourceWindow;
-  /** Where that lies in the bitmap: all over it, except with `contain`; around it the surface stays bare. */
+  /** Place of this part in the bitmap: all of it, except with `contain`. Around it the surface stays bare. */
   readonly placement: PixelRectangle;
 }
 
 /**
  * Lay a picture on the engraving grid: the size of the bitmap in whole pixels and in mm, the part of the picture that it shows
- * (`window`, in source pixels) and where that lies in the bitmap (`placement`). Plane geometry.
+ * (`window`, in source pixels) and the place of this part in the bitmap (`placement`). Plane geometry.
  *
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_TOO_LARGE` above 400 million pixels
  */
@@ -75,18 +75,18 @@ export interface ResampleOptions extends GridOptions {
   readonly window?: SourceWindow | undefined;
   /** One of `resampleFilters`. Default `lanczos3`. */
   readonly filter?: ResampleFilter | undefined;
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 
 /**
- * Resample a picture in linear light, limited to 0..1. When it reduces, the filter averages over what each pixel takes in
- * (D. Schumacher, "General filtered image rescaling", Graphics Gems III, 1992); nothing shifts. Sources of the filters:
+ * Resample a picture in linear light, limited to 0..1. For reduction the filter averages over the area of each output pixel
+ * (D. Schumacher, "General filtered image rescaling", Graphics Gems III, 1992). The picture does not shift. Sources of the filters:
  * Lanczos, C. E. Duchon, 1979; Mitchell and Catmull–Rom, D. P. Mitchell and A. N. Netravali, 1988; the others as in
  * K. Turkowski, "Filters for common resampling tasks", 1990.
  *
  * @param luminance [rows, columns] linear, 0..1; not modified
- * @returns [rows, columns] of the size asked for, with `pitchMm` as its pitch where that is given
+ * @returns [rows, columns] of the given size, with `pitchMm` as its pitch if that is given
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_TOO_LARGE`
  */
 export function resample(luminance: Picture<"luminance">, options: ResampleOptions): Plane<"luminance"> {

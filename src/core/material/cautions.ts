@@ -4,8 +4,8 @@
  */
 export const generalCautions: readonly string[] = [
   "These figures are estimates: local codes, the machine maker's instructions and a qualified laser safety officer or other licensed professional come first.",
-  "Never leave a running job unattended; keep the bed clean and a suitable extinguisher at hand, know the emergency stop, and remember that slow, dense or repeated passes raise the fire risk.",
-  "Never process PVC, vinyl or anything else with chlorine or another halogen: hydrogen chloride and its like harm people and corrode the machine.",
+  "Never leave a running job unattended; keep the bed clean and a suitable extinguisher within reach, know the emergency stop, and remember that slow, dense or repeated passes raise the fire risk.",
+  "Never process PVC, vinyl or anything else with chlorine or another halogen: hydrogen chloride and similar gases harm people and corrode the machine.",
   "Do not process unknown plastics, PTFE, polycarbonate, ABS, carbon fibre or anything that holds beryllium.",
   "Use vegetable-tanned leather; chrome-tanned or coated leather, and treated, painted, pressed or glued wood, need a look at the safety data sheet first.",
   "Polished metal and glass can send the beam out of the work: keep the enclosure shut and the interlocks working.",

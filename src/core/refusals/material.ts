@@ -59,7 +59,9 @@ export const materialRefusals = {
   "material-falling-doses": ofRow<OfRow & { readonly before: number }>(
     ({ before }) => `doses must rise, and the row before has ${before}`,
   ),
-  "material-turning": ofRow<OfRow>(() => "luminance factors must all fall or all rise, and here they turn"),
+  "material-turning": ofRow<OfRow>(
+    () => "luminance factors must all fall or all rise, and here the direction changes",
+  ),
   "material-never-changes": ofFile<object>(
     () => "response: the surface never changes, so nothing can be engraved",
   ),

@@ -35,7 +35,7 @@ export const pieceRefusals = {
     "around-sets-width": (_: object, reader) =>
       `${reader.option("aroundMm")} sets the width, which is once round the piece: leave the width out. A picture on part of a cylinder is engraved like a flat one: give ${reader.option("widthMm")} alone.`,
     "too-few-columns": ({ closedMm, askedMm }: Figures<"closedMm" | "askedMm">, reader) =>
-      `${reader.option("aroundMm")} is too small for this density along the lines: columns go round in sixteens, and would lie ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Ask for more lines per inch.`,
+      `${reader.option("aroundMm")} is too small for this density along the lines: the number of columns must be a multiple of sixteen, and they would be ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Choose more lines per inch.`,
     "no-cone": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
       `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.`,
   }),
@@ -66,7 +66,7 @@ export const pieceRefusals = {
   }),
   ...refusedAs("OPTION_CONFLICT", undefined, {
     "drawing-in-pixels": ({ option }: Texts<"option">, reader) =>
-      `${reader.option(option)} in pixels means nothing to a drawing (SVG), which is rendered as large as the piece needs it. Give it in percent.`,
+      `${reader.option(option)} in pixels has no meaning for a drawing (SVG), which is rendered at the size that the piece needs. Give it in percent.`,
   }),
   ...refusedAs("OPTION_TOO_LARGE", undefined, {
     "outline-too-wide": ({ option, sidesMm, takenMm, roomMm }: OutlineTooWide, reader) =>
