@@ -7,7 +7,7 @@ import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
 import {
   type BegunPhoto,
   type DecodeOptions,
-  maximumPixels,
+  MAX_PHOTO_PIXELS,
   type Photo,
   type PhotoFacts,
   type PhotoFormat,
@@ -16,7 +16,7 @@ import {
 import { emptyPhoto, oversizedPhoto, photoName, undecodablePhoto, unreadablePhoto } from "./refusals.js";
 import { startsWithPreview } from "./tiff-preview.js";
 
-export type { BegunPhoto, DecodeOptions, Photo, PhotoFacts } from "./photo.js";
+export type { BegunPhoto, Photo, PhotoFacts } from "./photo.js";
 
 interface Decoder {
   (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
@@ -47,7 +47,7 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   const { header, format } = await acceptedHeader(decoder, bytes, name, options.maxPixels);
   const columns =
     format === "svg"
-      ? drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows)
+      ? drawingColumns(header.width, header.height, options.minColumns, options.minRows)
       : undefined;
   const scan = format === "jpeg" ? readJpegScan(bytes) : undefined;
   const begin = (failOn: FailOn) => readPixels(decoder, bytes, header, failOn, columns);
@@ -131,12 +131,17 @@ async function guarded<T>(name: string, bytes: Uint8Array, work: Promise<T>): Pr
   }
 }
 
-async function acceptedHeader(decoder: Decoder, bytes: Uint8Array, name: string, maxPixels = maximumPixels) {
+async function acceptedHeader(
+  decoder: Decoder,
+  bytes: Uint8Array,
+  name: string,
+  maxPixels = MAX_PHOTO_PIXELS,
+) {
   const header = await guarded(name, bytes, readHeader(decoder, bytes));
   const format = acceptedFormat(header, bytes, name);
   const drawn = format === "svg";
   const [columns, rows] = [header.width, header.height].map(drawn ? drawingUnits : Number);
-  const limitPixels = Math.min(maxPixels, maximumPixels);
+  const limitPixels = Math.min(maxPixels, MAX_PHOTO_PIXELS);
   if (columns * rows > limitPixels) throw oversizedPhoto(name, columns, rows, limitPixels);
   if (drawn) await guarded(name, bytes, checkDrawing(decoder, bytes, header));
   return { header, format };

@@ -1,4 +1,4 @@
-import { maximumPixels } from "./photo.js";
+import { MAX_PHOTO_PIXELS } from "./photo.js";
 
 /** Pixels per inch of a drawing, as in CSS: 1 in = 96 px. */
 export const DRAWING_DENSITY = 96;
@@ -24,14 +24,14 @@ export const drawingUnits = (pixels: number): number => Math.round(pixels / PIXE
 export function drawingColumns(
   width: number,
   height: number,
-  minimumColumns = DEFAULT_COLUMNS,
-  minimumRows = 1,
+  minColumns = DEFAULT_COLUMNS,
+  minRows = 1,
 ): number {
   // Rounding makes the aspect ratio inexact: there may be more rows than wanted, never fewer.
-  const columnsForRows = Math.ceil((minimumRows * (width + 0.5)) / (height - 0.5));
-  const wanted = Math.max(drawingUnits(width), minimumColumns, columnsForRows);
+  const columnsForRows = Math.ceil((minRows * (width + 0.5)) / (height - 0.5));
+  const wanted = Math.max(drawingUnits(width), minColumns, columnsForRows);
   const longerSide = (Math.max(width, height) + 0.5) / width;
   const pixelsPerColumn = (height + 0.5) / (width - 0.5);
-  const possible = Math.min(LONGEST_SIDE / longerSide, Math.sqrt(maximumPixels / pixelsPerColumn));
+  const possible = Math.min(LONGEST_SIDE / longerSide, Math.sqrt(MAX_PHOTO_PIXELS / pixelsPerColumn));
   return Math.max(1, Math.min(Math.ceil(wanted), Math.floor(possible)));
 }

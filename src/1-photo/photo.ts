@@ -46,13 +46,13 @@ export interface DecodeOptions {
   /** Word for the picture in messages. Default: photo. */
   readonly role?: "photo" | "mask";
   /** Smallest number of columns and rows of a rendered drawing (SVG); other formats have their own size. Default 1000 and 1. */
-  readonly minimumColumns?: number;
-  readonly minimumRows?: number;
-  /** Largest number of pixels that the file may declare. Default and limit: `maximumPixels`. */
+  readonly minColumns?: number;
+  readonly minRows?: number;
+  /** Largest number of pixels that the file may declare. Default and limit: `MAX_PHOTO_PIXELS`. */
   readonly maxPixels?: number;
   /** Called when other threads have started to decode, so that this thread can do other work. */
   readonly onBegun?: (facts: PhotoFacts) => void;
 }
 
 /** Largest accepted picture, in pixels: 16383². Decoding then takes up to about 3 GB (16 bits, opacity, profile). */
-export const maximumPixels = 0x3fff ** 2;
+export const MAX_PHOTO_PIXELS = 0x3fff ** 2;

@@ -3,7 +3,6 @@ import { type FilterDefinition, filterDefinitions, type ResampleFilter } from ".
 
 /** The filter of one axis as data: the samples and weights of each output pixel. */
 export interface Taps {
-  readonly sourceLength: number;
   readonly outputLength: number;
   /** [outputLength] index of the first source sample of each output pixel; never decreases. */
   readonly first: Int32Array;
@@ -41,7 +40,7 @@ export function planTaps(
   outputLength: number,
 ): Taps {
   checkAxis(sourceLength, start, end, outputLength);
-  if (isCopy(start, end, outputLength)) return copyTaps(sourceLength, Math.round(start), outputLength);
+  if (isCopy(start, end, outputLength)) return copyTaps(Math.round(start), outputLength);
 
   const definition = filterDefinitions[filter];
   const scale = (end - start) / outputLength;
@@ -67,7 +66,7 @@ export function planTaps(
     }
     for (let k = 0; k < row.length; k++) row[k] /= sum;
   }
-  return { sourceLength, outputLength, first, counts, stride, weights };
+  return { outputLength, first, counts, stride, weights };
 }
 
 /** First and last sample, both included, that lie in the picture and within the filter's reach of `centre`. */
@@ -95,11 +94,11 @@ export function isCopy(start: number, end: number, outputLength: number): boolea
   return drift <= WINDOW_TOLERANCE_PX;
 }
 
-function copyTaps(sourceLength: number, start: number, outputLength: number): Taps {
+function copyTaps(start: number, outputLength: number): Taps {
   const first = Int32Array.from({ length: outputLength }, (_, i) => start + i);
   const counts = new Int32Array(outputLength).fill(1);
   const weights = new Float64Array(outputLength).fill(1);
-  return { sourceLength, outputLength, first, counts, stride: 1, weights };
+  return { outputLength, first, counts, stride: 1, weights };
 }
 
 function checkAxis(sourceLength: number, start: number, end: number, outputLength: number): void {

@@ -76,14 +76,15 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
   const gaps = tallyThinParts(Math.max(closing.along, closing.across));
   const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
 
-  const counted = (look: Look, limitMm: Steps, parts: ThinPartTally) => (lines: RowsAbout, at: number) => {
+  /** Counts the thin part at a pixel, if there is one, and returns whether there is one. */
+  const counter = (look: Look, limitMm: Steps, parts: ThinPartTally) => (lines: RowsAbout, at: number) => {
     if (!crossesThinPart(lines, at, look, crossing)) return false;
     const { along, widthMm, lengthMm } = crossing;
     if (widthMm < (along ? limitMm.along : limitMm.across)) parts.add(widthMm, lengthMm);
     return true;
   };
-  const isInStroke = counted(forStrokes, thinnest, strokes);
-  const isInGap = counted(forGaps, closing, gaps);
+  const countStroke = counter(forStrokes, thinnest, strokes);
+  const countGap = counter(forGaps, closing, gaps);
 
   return {
     fractions(y, out) {
@@ -100,8 +101,8 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
           continue;
         }
         let burns = isInside(lines, at, x, y, offMm);
-        if (covered > MIN_STROKE && isInStroke(lines, at)) burns = true;
-        if (covered < 1 - MIN_STROKE) isInGap(lines, at);
+        if (covered > MIN_STROKE && countStroke(lines, at)) burns = true;
+        if (covered < 1 - MIN_STROKE) countGap(lines, at);
         out[x] = burns ? FRACTION_ONE : STAYS_BARE;
       }
     },

@@ -10,7 +10,7 @@ export interface Spot {
 /** Motion and switching of the beam that affect the dose. */
 export interface BeamMotion {
   readonly speedMmPerS: number;
-  /** First-order lag of the source behind its command, in microseconds; 0 for none. */
+  /** Time constant of the first-order lag of the source, in microseconds; 0 for none. */
   readonly firingLagUs: number;
   /** Shift of odd lines along the line in two-way travel, in mm; 0 for none. */
   readonly lineShiftMm: number;

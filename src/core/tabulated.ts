@@ -2,7 +2,6 @@
 export interface Tabulated {
   readonly values: Float32Array;
   readonly low: number;
-  readonly high: number;
   readonly stepsPerUnit: number;
 }
 
@@ -11,7 +10,7 @@ const STEPS = 65536;
 export function tabulate(of: (x: number) => number, low: number, high: number): Tabulated {
   const values = new Float32Array(STEPS + 2).fill(of(high));
   for (let i = 0; i < STEPS; i++) values[i] = of(low + ((high - low) * i) / STEPS);
-  return { values, low, high, stepsPerUnit: high > low ? STEPS / (high - low) : 0 };
+  return { values, low, stepsPerUnit: high > low ? STEPS / (high - low) : 0 };
 }
 
 export function lookUp({ values, low, stepsPerUnit }: Tabulated, x: number): number {

@@ -49,8 +49,8 @@ function decodeOptions(options: DecodePhotoOptions, takes: readonly string[]) {
   const { fileName, minColumns, minRows, maxPixels } = knownOptions(options, takes);
   return {
     ...(fileName !== undefined && { fileName: String(fileName) }),
-    ...(minColumns !== undefined && { minimumColumns: numberOption("minColumns", minColumns, 1, MAX_SIDE) }),
-    ...(minRows !== undefined && { minimumRows: numberOption("minRows", minRows, 1, MAX_SIDE) }),
+    ...(minColumns !== undefined && { minColumns: numberOption("minColumns", minColumns, 1, MAX_SIDE) }),
+    ...(minRows !== undefined && { minRows: numberOption("minRows", minRows, 1, MAX_SIDE) }),
     ...(maxPixels !== undefined && { maxPixels: numberOption("maxPixels", maxPixels, 1, MAX_SIDE ** 2) }),
   };
 }

@@ -7,7 +7,7 @@ import type { Spot } from "../core/spot.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
 import { fittingMethod } from "../pipeline/burn/choose-method.js";
 
-/** The distance of pixels. */
+/** The pitch of the pixels. */
 export interface GridOptions {
   /**
    * Distance from pixel to pixel along a line and from line to line, 0.005 to 1.27 mm each; one number for both. Default: the
@@ -16,7 +16,7 @@ export interface GridOptions {
   readonly pitchMm?: number | Pitch | undefined;
 }
 
-/** Grid, spot and motion, which decide the place of the dose. Names, limits and defaults are those of `PrepareOptions`. */
+/** Grid, spot and motion, which determine where dose goes. Names, limits and defaults are those of `PrepareOptions`. */
 export interface BeamOptions extends GridOptions {
   /** 1/e² diameter of the spot, 0.005 to 5 mm; one number, or one along and one across the lines. Default 0.1. */
   readonly spotMm?: number | Spot | undefined;

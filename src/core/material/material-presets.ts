@@ -209,7 +209,7 @@ export const materialPresets: readonly MaterialPreset[] = [
       `${assumed("20 to 66")}; a clear sheet takes its tone from the ground and the light; that the marks ` +
       "hold bubbles, which scatter, is published (Gaspard et al., Appl. Surf. Sci. 253, 6442 (2007))",
     hazards: [
-      "Gives off methyl methacrylate and ultrafine particles, some 20 minutes beyond the job where it was " +
+      "Gives off methyl methacrylate and ultrafine particles, for about 20 minutes after the job when it was " +
         "cut (Munoz et al., J. Chem. Health Saf. (2023)).",
       "Acrylic catches fire easily: stay with the job.",
     ],

@@ -41,7 +41,7 @@ export function meanArealDoseJPerMm2(powerW: number, speedMmPerS: number, pitchA
   return powerW / (speedMmPerS * pitchAcrossMm);
 }
 
-/** Energy in J laid down over one pixel of a line: P·pitch/v. Source: kinematics. */
+/** Energy in J per pixel of a line: P·pitch/v. Source: kinematics. */
 export function energyPerPixelJ(powerW: number, pitchAlongMm: number, speedMmPerS: number): number {
   return (powerW * pitchAlongMm) / speedMmPerS;
 }

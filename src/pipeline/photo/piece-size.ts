@@ -103,7 +103,7 @@ export function decodeHints(options: ResolvedOptions, fileName?: string) {
     crop && "widthPercent" in crop ? [crop.widthPercent / 100, crop.heightPercent / 100] : [1, 1];
   return {
     ...(fileName === undefined ? {} : { fileName }),
-    ...(columnsMm === undefined ? {} : { minimumColumns: Math.ceil(columnsMm / pitch.alongMm / along) }),
-    ...(rowsMm === undefined ? {} : { minimumRows: Math.ceil(rowsMm / pitch.acrossMm / across) }),
+    ...(columnsMm === undefined ? {} : { minColumns: Math.ceil(columnsMm / pitch.alongMm / along) }),
+    ...(rowsMm === undefined ? {} : { minRows: Math.ceil(rowsMm / pitch.acrossMm / across) }),
   };
 }
