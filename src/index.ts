@@ -1,4 +1,4 @@
-/** What users of the library need. Stages stand in `spotpitch/stages`, closed forms in `spotpitch/physics`. */
+/** The main entry of the library. Stages are in `spotpitch/stages`, closed forms in `spotpitch/physics`. */
 export {
   type BegunPhoto,
   type Photo,

@@ -1,4 +1,4 @@
-/** Closed forms: plain functions of numbers, each with its formula and its source. Lengths are mm; names say the units. */
+/** Closed forms: plain functions of numbers, each with its formula and source. Lengths are in mm; names state the units. */
 export {
   addressableLevels,
   commonDiscAreaMm2,

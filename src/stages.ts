@@ -1,4 +1,4 @@
-/** Every stage on its own: pictures as planes, ndarrays or typed arrays in, planes out. See `src/stages/README.md`. */
+/** Every stage as a separate function. Input: planes, ndarrays or typed arrays. Output: planes. See `src/stages/README.md`. */
 export { type Photo, type PhotoFacts, type PhotoFormat, photoFormats } from "./1-photo/photo.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
 export type { SourceWindow } from "./3-resample/frame.js";

@@ -11,8 +11,8 @@ import {
 import { afterAll, describe, expect, it } from "vitest";
 
 /*
- * tests/api/*.api.md hold everything that the package exports, with its types: a change of the surface is a change of these
- * files. `npm run api` writes them anew; look at the difference before committing.
+ * tests/api/*.api.md contain everything that the package exports, with its types: a change of the public surface changes these
+ * files. `npm run api` writes them again; look at the difference before you commit.
  */
 
 const root = fileURLToPath(new URL("../", import.meta.url));
@@ -38,7 +38,7 @@ interface ApiReport {
   readonly messages: readonly string[];
 }
 
-/** The report on what an entry point declares, written over the kept one where that is asked for. */
+/** The report on the exports of an entry point. It replaces the stored report if requested. */
 function apiReport(entry: string): ApiReport {
   const declarations = join(root, `dist/${entry}.d.ts`);
   const reportFileName = `${entry}.api.md`;

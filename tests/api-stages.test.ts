@@ -65,7 +65,7 @@ describe("the stages in a row", () => {
       const tones = await stages.tonalResolution({ ...asked, pitchMm, curve });
       expect(tones).toEqual(piece.report.tonalResolution);
       expect(stages.runTime(bitmap).seconds).toBeCloseTo(piece.report.runTime.seconds, 9);
-      // Not the same bytes: deflate is told of a screen's repeats in prepare alone.
+      // The bytes differ: only prepare tells deflate about the repeats of a screen.
       const pixels = (file: Uint8Array) => sharp(file).raw().toBuffer();
       expect(await pixels(await stages.encodeBitmap(bitmap))).toEqual(await pixels(piece.burnFile));
     });
@@ -206,12 +206,23 @@ describe("a tone curve", () => {
   });
 });
 
+describe("the limit of pixels", () => {
+  it("refuses a photo that declares one pixel more", async () => {
+    const { columns, rows } = await stages.inspectPhoto(photoBytes);
+    const maxPixels = columns * rows - 1;
+    const refused = { code: "INPUT_TOO_LARGE" };
+    await expect(stages.decodePhoto(photoBytes, { maxPixels })).rejects.toMatchObject(refused);
+    await expect(stages.inspectPhoto(photoBytes, { maxPixels })).rejects.toMatchObject(refused);
+    await expect(stages.inspectPhoto(photoBytes, { maxPixels: columns * rows })).resolves.toBeDefined();
+  });
+});
+
 describe("whatever a caller passes", () => {
   const picture = { data: new Float32Array(16).fill(0.5), width: 4, height: 4 };
   const bits = { data: new Uint8Array(16).fill(1), width: 4, height: 4 };
   const codes = { data: new Uint16Array(16).fill(30000), width: 4, height: 4 };
   const grid = { pitchMm };
-  // The method that needs no measuring: this is about what is refused.
+  // A method that needs no measurement, because these tests are about refusals.
   const quick = { ...settings, method: "threshold", pitchMm };
   // Each stage with arguments that it takes.
   const calls: Record<string, (...args: never[]) => unknown> = { ...stages } as never;

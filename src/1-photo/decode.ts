@@ -7,7 +7,7 @@ import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
 import {
   type BegunPhoto,
   type DecodeOptions,
-  maximumPixels,
+  MAX_PHOTO_PIXELS,
   type Photo,
   type PhotoFacts,
   type PhotoFormat,
@@ -16,7 +16,7 @@ import {
 import { emptyPhoto, oversizedPhoto, photoName, undecodablePhoto, unreadablePhoto } from "./refusals.js";
 import { startsWithPreview } from "./tiff-preview.js";
 
-export type { BegunPhoto, DecodeOptions, Photo, PhotoFacts } from "./photo.js";
+export type { BegunPhoto, Photo, PhotoFacts } from "./photo.js";
 
 interface Decoder {
   (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
@@ -24,17 +24,17 @@ interface Decoder {
 }
 
 /**
- * How every file is read. Level "error" was chosen by trial: it refuses truncated files and broken TIFF and PNG data,
- * and lets pass the odd headers and stray bytes between segments that cameras write, on which "warning" gives up. The
- * decoder's own limit on pixels is off, because its error does not say what the file declares.
+ * Decoder options for every file. Level "error" was chosen by trial: it refuses truncated files and broken TIFF and PNG data,
+ * but accepts the unusual headers and stray bytes that cameras write. Level "warning" refuses those too. The decoder's
+ * limit on pixels is off, because its error does not state the declared size.
  */
 const reading = { failOn: "error", limitInputPixels: false, density: DRAWING_DENSITY } as const;
 
 const OPAQUE = 65535;
 
 /**
- * Decode a picture to sRGB-encoded luminance: upright after its Exif orientation, its colour profile followed, first
- * frame or page only. Luminance is 0.2126 R + 0.7152 G + 0.0722 B of linear light (ITU-R BT.709), encoded again with
+ * Decode a picture to sRGB-encoded luminance: upright after its Exif orientation, with its colour profile
+ * applied, the first frame or page only. Luminance is 0.2126 R + 0.7152 G + 0.0722 B of linear light (ITU-R BT.709), encoded again with
  * the curve of IEC 61966-2-1; transparent pixels keep the luminance of their colour.
  *
  * @param bytes a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG file; not modified
@@ -47,13 +47,13 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   const { header, format } = await acceptedHeader(decoder, bytes, name, options.maxPixels);
   const columns =
     format === "svg"
-      ? drawingColumns(header.width, header.height, options.minimumColumns, options.minimumRows)
+      ? drawingColumns(header.width, header.height, options.minColumns, options.minRows)
       : undefined;
   const scan = format === "jpeg" ? readJpegScan(bytes) : undefined;
   const begin = (failOn: FailOn) => readPixels(decoder, bytes, header, failOn, columns);
-  const reading = format === "jpeg" && !scan ? readWatchfully(begin) : begin("error");
+  const reading = format === "jpeg" && !scan ? readWithDamageCheck(begin) : begin("error");
   options.onBegun?.(factsOf(header, format));
-  // Beside the decoder's threads, and after whatever the caller does before it waits.
+  // Runs while the decoder's threads work, after the caller has continued.
   const outOfStep = scan && setImmediate().then(() => isOutOfStep(bytes, scan));
   const { data, info, looksDamaged } = await guarded(name, bytes, reading);
   return {
@@ -68,7 +68,7 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
 }
 
 /**
- * What a file declares, without decoding it; refused as `decodePhoto` would refuse it by its first bytes.
+ * What a file declares, without decoding it. It refuses what `decodePhoto` refuses by the first bytes.
  *
  * @throws SpotpitchError `INPUT_EMPTY`, `INPUT_NOT_AN_IMAGE`, `INPUT_DAMAGED` or `INPUT_TOO_LARGE`
  */
@@ -89,8 +89,8 @@ function factsOf(header: Metadata, format: PhotoFormat): PhotoFacts {
 }
 
 /**
- * `decodePhoto`, for a caller with something else to do meanwhile: returns once other threads are at work on the photo, or it
- * has been refused.
+ * `decodePhoto` for a caller that works in parallel: returns as soon as other threads decode the photo, or the photo is
+ * refused.
  */
 export async function beginDecoding(
   bytes: Uint8Array,
@@ -101,11 +101,11 @@ export async function beginDecoding(
       ...options,
       onBegun: (facts) => resolve({ facts, photo }),
     });
-    photo.catch(() => resolve({ photo })); // told to whoever awaits the photo
+    photo.catch(() => resolve({ photo })); // the caller gets the error from `photo`
   });
 }
 
-/** Loaded on first use: it takes longer than everything else that the command does before its first line of output. */
+/** Loaded on first use, because loading it takes longer than the rest of the start of the command. */
 async function loadDecoder(): Promise<Decoder> {
   try {
     return (await import("sharp")).default;
@@ -115,8 +115,8 @@ async function loadDecoder(): Promise<Decoder> {
 }
 
 /**
- * How many threads the decoder may use. Two decode a photograph in half the time of one, its default on some systems. Holds
- * for the whole process, so it is for programs, not for libraries, to ask for.
+ * Sets the number of decoder threads. Two threads decode a photograph in half the time of one, the default on some systems. The
+ * setting applies to the whole process, so only programs call this, not libraries.
  */
 export async function useDecoderThreads(threads: number): Promise<void> {
   const decoder = await loadDecoder();
@@ -131,12 +131,17 @@ async function guarded<T>(name: string, bytes: Uint8Array, work: Promise<T>): Pr
   }
 }
 
-async function acceptedHeader(decoder: Decoder, bytes: Uint8Array, name: string, maxPixels = maximumPixels) {
+async function acceptedHeader(
+  decoder: Decoder,
+  bytes: Uint8Array,
+  name: string,
+  maxPixels = MAX_PHOTO_PIXELS,
+) {
   const header = await guarded(name, bytes, readHeader(decoder, bytes));
   const format = acceptedFormat(header, bytes, name);
   const drawn = format === "svg";
   const [columns, rows] = [header.width, header.height].map(drawn ? drawingUnits : Number);
-  const limitPixels = Math.min(maxPixels, maximumPixels);
+  const limitPixels = Math.min(maxPixels, MAX_PHOTO_PIXELS);
   if (columns * rows > limitPixels) throw oversizedPhoto(name, columns, rows, limitPixels);
   if (drawn) await guarded(name, bytes, checkDrawing(decoder, bytes, header));
   return { header, format };
@@ -146,7 +151,7 @@ async function readHeader(decoder: Decoder, bytes: Uint8Array, density = DRAWING
   return decoder(bytes, { ...reading, density }).metadata();
 }
 
-/** A side beyond what the renderer can count comes back as one pixel, at any density. */
+/** The renderer reports a side that is too large for it as one pixel, at any density. */
 async function checkDrawing(decoder: Decoder, bytes: Uint8Array, { width, height }: Metadata): Promise<void> {
   if (width > 1 && height > 1) return;
   const enlarged = await readHeader(decoder, bytes, 10 * DRAWING_DENSITY);
@@ -154,7 +159,7 @@ async function checkDrawing(decoder: Decoder, bytes: Uint8Array, { width, height
   throw new RangeError("The drawing has no usable size.");
 }
 
-/** Refuse what the decoder would fail on, or misread without a word. */
+/** Refuses what the decoder would fail on or silently misread. */
 function acceptedFormat(header: Metadata, bytes: Uint8Array, name: string): PhotoFormat {
   if (header.compression === "hevc") {
     throw undecodablePhoto(name, bytes, new Error("The decoder comes without HEVC."));
@@ -189,18 +194,20 @@ type FailOn = "error" | "warning";
 interface DecodedPixels {
   readonly data: Uint8Array;
   readonly info: OutputInfo;
-  /** Where the decoder can tell. */
+  /** Absent if the decoder cannot tell. */
   readonly looksDamaged?: boolean;
 }
 
-/** Of oddities in headers, and of a few stray bytes between segments, as cameras write them. */
+/** Messages about unusual headers and a few stray bytes between segments, as cameras write them. */
 const HARMLESS = /^VipsJpeg: (Warning: |Corrupt JPEG data: [1-8] extraneous bytes )/;
 
 /**
- * The pixels of a JPEG of several scans, whose decoder notices data that are out of step: it gives up on them when told to, and
- * is then asked again to make of them what it can.
+ * The pixels of a JPEG with several scans. Its decoder detects data that are out of step: in strict mode it stops there. A second
+ * run without strict mode decodes what it can.
  */
-async function readWatchfully(begin: (failOn: FailOn) => Promise<DecodedPixels>): Promise<DecodedPixels> {
+async function readWithDamageCheck(
+  begin: (failOn: FailOn) => Promise<DecodedPixels>,
+): Promise<DecodedPixels> {
   try {
     return await begin("warning");
   } catch (cause) {
@@ -217,11 +224,11 @@ async function readPixels(
   drawingWidth?: number,
 ): Promise<DecodedPixels> {
   let source = decoder(bytes, { ...reading, failOn, autoOrient: true });
-  // For a drawing the decoder turns this into the scale of rendering, and keeps the aspect ratio.
+  // For a drawing the decoder renders at this scale and keeps the aspect ratio.
   if (drawingWidth !== undefined) source = source.resize({ width: drawingWidth });
   if (header.hasProfile && header.space === "rgb16") {
-    // With 16 bits and a profile the decoder works in Display P3, and its grey would weigh those primaries as if they
-    // were sRGB's: as much as 6 % off in luminance. So to sRGB first.
+    // With 16 bits and a profile the decoder works in Display P3, and its grey weights those primaries like those of sRGB:
+    // luminance is up to 6 % off. So convert to sRGB first.
     const { data, info } = await source
       .toColourspace("rgb16")
       .withIccProfile("srgb")
@@ -230,13 +237,13 @@ async function readPixels(
     const { width, height, channels } = info;
     source = decoder(codesOf(data), { raw: { width, height, channels } });
   } else if (header.hasProfile && header.space === "grey16") {
-    // The decoder follows grey profiles at 8 bits only. The right tone is worth more than the finer steps.
+    // The decoder applies grey profiles only at 8 bits. The right tone matters more than finer steps.
     source = source.pipelineColourspace("b-w");
   }
   return source.toColourspace("grey16").raw({ depth: "ushort" }).toBuffer({ resolveWithObject: true });
 }
 
-/** The decoder's bytes as 16-bit codes in the byte order of this computer; a view where the alignment allows. */
+/** The decoder's bytes as 16-bit codes in the byte order of this computer; a view if the alignment allows it. */
 function codesOf(data: Uint8Array): Uint16Array {
   const aligned = data.byteOffset % 2 === 0 ? data : new Uint8Array(data);
   return new Uint16Array(aligned.buffer, aligned.byteOffset, aligned.byteLength / 2);
@@ -250,16 +257,16 @@ function splitChannels(
 ): Pick<Photo, "luminance" | "opacity"> {
   if (channels === 1) return { luminance: plane("encoded-luminance", codes, rows, columns) };
   const luminance = new Uint16Array(rows * columns);
-  // Closed up where it is: a large drawing would need another third of its memory for a copy.
+  // Moved together in place: a copy would need a third more memory for a large drawing.
   const opacity = codes.subarray(0, rows * columns);
-  let min = OPAQUE;
+  let minOpacity = OPAQUE;
   for (let i = 0, at = 0; i < luminance.length; i++, at += channels) {
     luminance[i] = codes[at];
     const value = codes[at + 1];
     opacity[i] = value;
-    if (value < min) min = value;
+    if (value < minOpacity) minOpacity = value;
   }
   const light: Plane<"encoded-luminance", Uint16Array> = plane("encoded-luminance", luminance, rows, columns);
-  if (min === OPAQUE) return { luminance: light };
+  if (minOpacity === OPAQUE) return { luminance: light };
   return { luminance: light, opacity: plane("opacity", opacity, rows, columns) };
 }

@@ -1,37 +1,37 @@
-import { maximumPixels } from "./photo.js";
+import { MAX_PHOTO_PIXELS } from "./photo.js";
 
-/** Pixels per inch at which a physical unit of a drawing has the size that CSS gives it: 1 in = 96 px. */
+/** Pixels per inch of a drawing, as in CSS: 1 in = 96 px. */
 export const DRAWING_DENSITY = 96;
 
-/** Pixels per user unit (CSS px) at that density: the decoder counts 72 to one. */
+/** Pixels per user unit (CSS px) at that density: the decoder uses 72 units per inch. */
 const PIXELS_PER_UNIT = DRAWING_DENSITY / 72;
 
-/** Columns that a drawing is rendered with where nobody asks for more. */
+/** Default number of columns of a rendered drawing. */
 const DEFAULT_COLUMNS = 1000;
 
-/** Longest side that the renderer of drawings accepts, in pixels. */
+/** Longest side that the renderer accepts, in pixels. */
 const LONGEST_SIDE = 32_767;
 
 /** Size in user units of a drawing that is `pixels` wide or high at the drawing density. */
 export const drawingUnits = (pixels: number): number => Math.round(pixels / PIXELS_PER_UNIT);
 
 /**
- * Columns to render a drawing with: as many as it declares, or more where the wanted columns and rows ask for them, as
- * far as the limits on pixels allow. The resampler enlarges the rest.
+ * Columns of the rendered drawing: as many as it declares, or more for the wanted columns and rows, within the limits on pixels.
+ * The resampler does the remaining enlargement.
  *
  * @param width, height at the drawing density, rounded to whole pixels
  */
 export function drawingColumns(
   width: number,
   height: number,
-  minimumColumns = DEFAULT_COLUMNS,
-  minimumRows = 1,
+  minColumns = DEFAULT_COLUMNS,
+  minRows = 1,
 ): number {
-  // Rounding leaves the aspect ratio in doubt: rows may come out more than asked for, never fewer.
-  const columnsForRows = Math.ceil((minimumRows * (width + 0.5)) / (height - 0.5));
-  const wanted = Math.max(drawingUnits(width), minimumColumns, columnsForRows);
+  // Rounding makes the aspect ratio inexact: there may be more rows than wanted, never fewer.
+  const columnsForRows = Math.ceil((minRows * (width + 0.5)) / (height - 0.5));
+  const wanted = Math.max(drawingUnits(width), minColumns, columnsForRows);
   const longerSide = (Math.max(width, height) + 0.5) / width;
   const pixelsPerColumn = (height + 0.5) / (width - 0.5);
-  const possible = Math.min(LONGEST_SIDE / longerSide, Math.sqrt(maximumPixels / pixelsPerColumn));
+  const possible = Math.min(LONGEST_SIDE / longerSide, Math.sqrt(MAX_PHOTO_PIXELS / pixelsPerColumn));
   return Math.max(1, Math.min(Math.ceil(wanted), Math.floor(possible)));
 }

@@ -1,10 +1,10 @@
-/** What a file is, told by its first bytes: used to explain a refusal, never to choose a decoder. */
+/** The kind of a file by its first bytes. It explains a refusal and never chooses a decoder. */
 export interface FileKind {
-  /** As it stands in a sentence: "a PDF document". */
+  /** As part of a sentence: "a PDF document". */
   readonly name: string;
-  /** Where it is a picture that can be decoded: then a failure means damage. */
+  /** True if it is a picture that can be decoded: then a failure means damage. */
   readonly readable: boolean;
-  /** What to do about it, a sentence. */
+  /** What to do, as a sentence. */
   readonly advice?: string;
 }
 
@@ -77,10 +77,10 @@ const signatures: readonly Signature[] = [
   },
 ];
 
-/** Bytes in which a drawing must show its root element; the decoder looks no further either. */
+/** Number of bytes that must contain the root element of a drawing, as for the decoder. */
 const SVG_PROLOGUE = 1000;
 
-/** The kind of file that `bytes` look like, or undefined. */
+/** Undefined for an unknown kind. */
 export function fileKind(bytes: Uint8Array): FileKind | undefined {
   const head = String.fromCharCode(...bytes.subarray(0, SVG_PROLOGUE));
   const known = signatures.find(({ offset, starts }) =>

@@ -1,14 +1,14 @@
-/** More bytes behind the last block than cameras are seen to leave there (common practice, no source). */
+/** Cameras leave no more bytes than this after the last block (common practice, no source). */
 const MAX_STRAY_BYTES = 8;
 
-/** Codes of a Huffman table by the next 16 bits: 32 × (coefficients to go on by) + bits of code and value; 0 for no code. */
+/** A Huffman table by the next 16 bits: 32 × (coefficients to advance) + (bits of code and value); 0 if there is no such code. */
 type CodeTable = Uint16Array;
 
-/** What is needed to walk through the picture data of a sequential Huffman JPEG with a single scan. */
+/** What is needed to follow the picture data of a sequential Huffman JPEG with a single scan. */
 export interface JpegScan {
-  /** Where the data begin. */
+  /** Index of the first byte of the data. */
   readonly start: number;
-  /** Tables of each block of a unit (T.81's MCU), in order. */
+  /** Tables of each block of a unit (called MCU in T.81), in order. */
   readonly blocks: readonly { readonly dc: CodeTable; readonly ac: CodeTable }[];
   readonly units: number;
   readonly unitsPerRestart: number;
@@ -20,7 +20,7 @@ interface Frame {
   readonly components: readonly { readonly id: number; readonly across: number; readonly down: number }[];
 }
 
-/** Bytes that may be read behind the data. */
+/** Number of bytes that may be read past the data. */
 const LOOK_AHEAD = 4;
 
 const MARKER = 0xff;
@@ -29,10 +29,10 @@ const isBaseline = (marker: number): boolean => marker === 0xc0 || marker === 0x
 /** Progressive, lossless, hierarchical or arithmetically coded. */
 const isOtherFrame = (marker: number): boolean =>
   marker >= 0xc2 && marker <= 0xcf && marker !== HUFFMAN_TABLES;
-/** Without a segment behind it. */
+/** True for a marker without a segment. */
 const standsAlone = (marker: number): boolean => marker <= 1 || (marker >= 0xd0 && marker <= 0xd7);
 
-/** The only scan of a JPEG file (ITU-T T.81), undefined where it has several, as progressive ones do, or other codes. */
+/** The only scan of a JPEG file (ITU-T T.81). Undefined if it has several scans, as progressive files do, or other codes. */
 export function readJpegScan(bytes: Uint8Array): JpegScan | undefined {
   const tables = new Map<number, CodeTable>();
   let frame: Frame | undefined;
@@ -81,10 +81,10 @@ function scanOf(
   unitsPerRestart: number,
 ): JpegScan | undefined {
   if (rows === 0 || segment[0] !== components.length) return;
-  // A component alone is cut into single blocks, whatever its sampling.
-  const alone = components.length === 1;
-  const across = alone ? 1 : Math.max(...components.map((component) => component.across));
-  const down = alone ? 1 : Math.max(...components.map((component) => component.down));
+  // A single component is cut into single blocks, whatever its sampling.
+  const single = components.length === 1;
+  const across = single ? 1 : Math.max(...components.map((component) => component.across));
+  const down = single ? 1 : Math.max(...components.map((component) => component.down));
   const blocks: JpegScan["blocks"][number][] = [];
   for (const [i, component] of components.entries()) {
     const [id, names] = segment.subarray(1 + 2 * i);
@@ -92,13 +92,13 @@ function scanOf(
     const ac = tables.get(16 + (names & 15));
     const count = component.across * component.down;
     if (!dc || !ac || id !== component.id || count === 0) return;
-    for (let n = alone ? 1 : count; n > 0; n--) blocks.push({ dc, ac });
+    for (let n = single ? 1 : count; n > 0; n--) blocks.push({ dc, ac });
   }
   const units = Math.ceil(columns / (8 * across)) * Math.ceil(rows / (8 * down));
   return { start, blocks, units, unitsPerRestart: unitsPerRestart || units };
 }
 
-/** T.81, annex C: codes count up, and double from one length to the next. */
+/** T.81, annex C: codes of one length count up; the next length starts at twice the code. */
 function codeTable(counts: Uint8Array, symbols: Uint8Array): CodeTable {
   const table = new Uint16Array(65536);
   for (let bits = 1, from = 0, k = 0; bits <= 16; bits++) {
@@ -114,15 +114,15 @@ function codeTable(counts: Uint8Array, symbols: Uint8Array): CodeTable {
 }
 
 /**
- * Whether a scan's data end elsewhere than their codes do. The data carry no checksum, and almost any bits are codes of something;
- * but bytes changed on the way put the codes out of step, and the last block then ends before or behind its data. A decoder
- * tells only of the latter. Stretches between restart markers are looked at one by one.
+ * Whether the data of a scan end at another place than their codes. The data have no checksum, and almost any bits are valid
+ * codes. But changed bytes put the codes out of step, and then the last block ends before or after the end of its data. A decoder
+ * reports only the second case. Each part between restart markers is checked separately.
  */
 export function isOutOfStep(bytes: Uint8Array, { start, blocks, units, unitsPerRestart }: JpegScan): boolean {
   const data = new Uint8Array(bytes.length - start + LOOK_AHEAD);
   let from = start;
   for (let unit = 0; unit < units; unit += unitsPerRestart) {
-    // A byte of ones is followed by a zero, or it begins a marker.
+    // A byte 0xff is followed by a zero byte, or it begins a marker.
     let length = 0;
     for (; from < bytes.length; from++) {
       const byte = bytes[from];
@@ -140,7 +140,7 @@ export function isOutOfStep(bytes: Uint8Array, { start, blocks, units, unitsPerR
   return false;
 }
 
-/** Bits that so many units take; more than there are where their codes make no sense. */
+/** Number of bits of `units` units; more than available if a code is invalid. */
 function bitsOfUnits(data: Uint8Array, length: number, blocks: JpegScan["blocks"], units: number): number {
   const available = 8 * length;
   let at = 0;
@@ -153,7 +153,7 @@ function bitsOfUnits(data: Uint8Array, length: number, blocks: JpegScan["blocks"
   return at;
 }
 
-/** The bit behind a block; -1 where it holds what is no code. */
+/** The bit after a block; -1 if the block contains an invalid code. */
 function endOfBlock(data: Uint8Array, from: number, dc: CodeTable, ac: CodeTable): number {
   let at = from;
   let code = dc[next16(data, at)];
@@ -165,7 +165,7 @@ function endOfBlock(data: Uint8Array, from: number, dc: CodeTable, ac: CodeTable
   return code === 0 ? -1 : at;
 }
 
-/** The 16 bits from bit `at` on. */
+/** The 16 bits from bit `at`. */
 const next16 = (data: Uint8Array, at: number): number => {
   const byte = at >> 3;
   return (((data[byte] << 16) | (data[byte + 1] << 8) | data[byte + 2]) >> (8 - (at & 7))) & 0xffff;

@@ -3,25 +3,25 @@ import type { Photo } from "./photo.js";
 
 const BINS = 64;
 
-/** Pixels looked at, about: evenly spread over the picture. */
+/** Approximate number of pixels to examine, evenly spread over the picture. */
 const LOOKED_AT = 1 << 18;
 
 /**
- * A drawing fills most of its area with a few flat tones, and so also most of what is not its ground; the rest are softened
- * edges. Photographs spread over many tones; of one cut out on a white ground, the ground is flat and the rest is not.
+ * In a drawing, a few flat tones fill most of the area, and also most of the area without the background; the rest is softened
+ * edges. A photograph has many tones. In a photograph cut out on white, only the background is flat.
  */
 const MAX_TONES = 4;
 const MIN_FLAT = 0.85;
 const MIN_FLAT_OFF_GROUND = 0.5;
 
-/** The second tone must be there at all: a plain sheet is no drawing. */
+/** Smallest share of the second tone: an empty sheet is no drawing. */
 const MIN_SHARE = 0.002;
 
-/** Whether a picture may well be a logo or lettering: few tones. Transparency counts as a tone. */
+/** Whether a picture is probably a logo or lettering, because it has few tones. Transparency counts as a tone. */
 export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
   const codes = denseData(luminance);
   const opaque = opacity && denseData(opacity);
-  const step = Math.floor(codes.length / LOOKED_AT) | 1; // odd, so as not to fall on the same columns
+  const step = Math.floor(codes.length / LOOKED_AT) | 1; // odd, so that it does not hit the same columns in every row
   const counts = new Float64Array(BINS + 1);
   let total = 0;
   for (let i = 0; i < codes.length; i += step, total++) {

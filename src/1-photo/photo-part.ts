@@ -1,7 +1,7 @@
 import { partOfPlane } from "../core/plane.js";
 import type { Photo } from "./photo.js";
 
-/** A rectangle of a photo as if the file held nothing else, without copying. */
+/** A rectangle of a photo as a photo, without copying. */
 export function partOfPhoto(photo: Photo, left: number, top: number, columns: number, rows: number): Photo {
   const { luminance, opacity } = photo;
   return {

@@ -1,24 +1,21 @@
 import type { Plane } from "../core/plane.js";
 
-/** A decoded photo: upright, one channel of light, and the facts of the file that a report may want. */
+/** A decoded photo: upright, one channel of light, and facts about the file for the report. */
 export interface Photo {
   /** [rows, columns], sRGB-encoded BT.709 luminance as 16-bit codes, not multiplied by opacity. */
   readonly luminance: Plane<"encoded-luminance", Uint16Array>;
-  /** Same shape; absent where every pixel is opaque. */
+  /** Same shape; absent if every pixel is opaque. */
   readonly opacity?: Plane<"opacity", Uint16Array>;
   readonly format: PhotoFormat;
   /** Bits per sample in the file: 1, 2, 4, 8, 10, 12 or 16. */
   readonly sourceBits: number;
-  /** Whether the file carries a colour profile. One that can be read has been followed. */
+  /** Whether the file has a colour profile. A readable profile has been applied. */
   readonly hadProfile: boolean;
-  /** Exif orientation 1..8 that has been undone; 1 where the file says nothing. */
+  /** Exif orientation 1..8 of the file, which has been applied; 1 if the file has none. */
   readonly orientation: number;
   /** Frames or pages in the file. Only the first is here. */
   readonly pages: number;
-  /**
-   * Whether the file's picture data were changed on the way, as far as they let it be known: JPEG data by codes out of step.
-   * Parts of the picture may be wrong then.
-   */
+  /** Whether the picture data look damaged (in JPEG: codes out of step). Parts of the picture may then be wrong. */
   readonly looksDamaged: boolean;
 }
 
@@ -31,31 +28,31 @@ export type PhotoFormat = (typeof photoFormats)[number];
 /** What a file declares about its picture. */
 export interface PhotoFacts {
   readonly format: PhotoFormat;
-  /** As they are seen, that is, after the orientation; user units of a drawing. */
+  /** After the orientation is applied; in user units for a drawing. */
   readonly columns: number;
   readonly rows: number;
 }
 
-/** A photo whose decoding has begun on other threads, or that has been refused: the promise says which. */
+/** A photo that other threads decode, or that has been refused: the promise says which. */
 export interface BegunPhoto {
-  /** Absent where it has been refused. */
+  /** Absent if it has been refused. */
   readonly facts?: PhotoFacts;
   readonly photo: Promise<Photo>;
 }
 
 export interface DecodeOptions {
-  /** Name to use in messages. What the file is follows from its bytes alone. */
+  /** Name for messages. The bytes alone decide the kind of file. */
   readonly fileName?: string;
-  /** What the picture is to the user, where it has no name. Default: photo. */
+  /** Word for the picture in messages. Default: photo. */
   readonly role?: "photo" | "mask";
-  /** Columns and rows that a drawing (SVG) is rendered with, at least; other formats have their own. Default 1000 and 1. */
-  readonly minimumColumns?: number;
-  readonly minimumRows?: number;
-  /** Most pixels that the file may declare, where that is less than `maximumPixels`. */
+  /** Smallest number of columns and rows of a rendered drawing (SVG); other formats have their own size. Default 1000 and 1. */
+  readonly minColumns?: number;
+  readonly minRows?: number;
+  /** Largest number of pixels that the file may declare. Default and limit: `MAX_PHOTO_PIXELS`. */
   readonly maxPixels?: number;
-  /** Called once other threads have begun to decode, so that this one may turn to something else. */
+  /** Called when other threads have started to decode, so that this thread can do other work. */
   readonly onBegun?: (facts: PhotoFacts) => void;
 }
 
 /** Largest accepted picture, in pixels: 16383². Decoding then takes up to about 3 GB (16 bits, opacity, profile). */
-export const maximumPixels = 0x3fff ** 2;
+export const MAX_PHOTO_PIXELS = 0x3fff ** 2;

@@ -1,41 +1,41 @@
 import { columnsOf, denseData, rowsOf } from "../core/plane.js";
 import type { Photo } from "./photo.js";
 
-/** Steps of grey that luminance is counted in. */
+/** Number of grey steps of the histogram. */
 const GREYS = 256;
 
-/** About how many pixels are looked at, evenly spread over the picture. */
+/** Approximate number of pixels to examine, evenly spread over the picture. */
 const LOOKED_AT = 1 << 17;
 
-/** Greys to either side that still belong to a tone: JPEG spreads a flat tone this far. */
+/** Greys on either side that still belong to a tone: JPEG spreads a flat tone this far. */
 const TONE_GREYS = 12;
 
-/** Greys that ink and paper lie apart, of 255. Two greys closer to one another may be tones that somebody wants to see. */
+/** Smallest difference between ink and paper, in greys of 255. Closer greys may be tones that must stay visible. */
 const MIN_CONTRAST = 153;
 
-/** Share of the picture that must be ink or paper; the rest is edges, of which small lettering has many. */
+/** Share of the picture that must be ink or paper. The rest is edges; small lettering has many of them. */
 const MIN_IN_TONES = 0.7;
 
 /** Share of the picture that the rarer of the two must fill. */
 const MIN_SHARE = 0.0005;
 
-/** Share of the pixels in between that must lie on hard edges: greys differ by half the contrast within `EDGE_PX`. */
+/** Share of the pixels between ink and paper that must lie on hard edges: greys differ by half the contrast within `EDGE_PX`. */
 const MIN_ON_EDGES = 0.9;
 const EDGE_PX = 3;
 
-/** What JPEG leaves beside an edge lies so near a tone, and within the edge's own block of 8 × 8 pixels (ITU-T T.81, 1992). */
+/** JPEG ringing beside an edge is this near to a tone, and within the 8 × 8 block of the edge (ITU-T T.81, 1992). */
 const RINGING_GREYS = 48;
 const RINGING_PX = 7;
 
-/** Share of the commoner tone that must have its own tone on all four sides: whole areas, not dots. */
+/** Share of the more common tone that must have its own tone on all four sides: whole areas, not dots. */
 const MIN_WHOLE = 0.6;
 
-/** Share of each tone that must continue to two sides or more, if only into an edge: strokes, not dots. */
+/** Share of each tone that must continue on two sides or more, at least into an edge: strokes, not dots. */
 const MIN_CONNECTED = 0.85;
 
 /**
- * Whether a picture is beyond doubt a logo or lettering: ink and paper, one of which may be transparent, in whole areas and
- * strokes with hard edges, and nothing else. What only resembles artwork (several tones, pale inks, soft edges) is not.
+ * Whether a picture is certainly a logo or lettering: only ink and paper, in whole areas and strokes with hard edges. One of the
+ * two may be transparent. A picture that only resembles artwork (several tones, pale inks, soft edges) does not count.
  */
 export function isPlainArtwork(photo: Photo): boolean {
   const seen = seenGreys(photo);
@@ -62,12 +62,12 @@ export function isPlainArtwork(photo: Photo): boolean {
 /** A picture's greys 0..255. Transparent parts count as paper. */
 interface SeenGreys {
   readonly columns: number;
-  /** Where to look. */
+  /** Indices of the examined pixels. */
   readonly places: readonly number[];
   readonly greyAt: (at: number) => number;
 }
 
-/** Undefined where nothing is opaque. */
+/** Undefined if nothing is opaque. */
 function seenGreys({ luminance, opacity }: Photo): SeenGreys | undefined {
   const columns = columnsOf(luminance);
   const codes = denseData(luminance);
@@ -77,7 +77,7 @@ function seenGreys({ luminance, opacity }: Photo): SeenGreys | undefined {
   for (const at of places) if (!opaque || opaque[at] === 65535) counts[codes[at] >> 8]++;
   const first = fullest(counts);
   if (counts[first] === 0) return undefined;
-  // The end of the scale that stands out from the ink.
+  // The end of the scale with more contrast to the ink.
   const ground = first < GREYS / 2 ? GREYS - 1 : 0;
   const greyAt = (at: number): number => {
     const grey = codes[at] >> 8;
@@ -100,7 +100,7 @@ function isOnHardEdge(seen: SeenGreys, at: number, one: number, other: number): 
   return Math.max(...near) - Math.min(...near) >= Math.abs(one - other) / 2;
 }
 
-/** Counts places of a tone, those with the tone on all four sides, and those that continue to two sides or more. */
+/** Counts the pixels of a tone, those with the tone on all four sides, and those that continue on two sides or more. */
 function tally(seen: SeenGreys, tone: number, opposite: number) {
   let [count, whole, connected] = [0, 0, 0];
   for (const at of seen.places) {
@@ -113,7 +113,7 @@ function tally(seen: SeenGreys, tone: number, opposite: number) {
   return { count, whole, connected };
 }
 
-/** Places evenly spread over a picture, far enough from its border that all their neighbours lie within. */
+/** Pixels evenly spread over a picture, far enough from its border that all their neighbours lie inside. */
 function spread(columns: number, rows: number): number[] {
   const inner = Math.max(0, columns - 2 * RINGING_PX) * Math.max(0, rows - 2 * RINGING_PX);
   const step = Math.max(1, Math.round(Math.sqrt(inner / LOOKED_AT)));

@@ -2,9 +2,8 @@ import type { SpotpitchError } from "../core/errors.js";
 import { pixelsAllowed, readableFormats } from "../core/refusals/photo.js";
 import { refusal } from "../core/refusals/refusals.js";
 import { fileKind } from "./file-kind.js";
-import { maximumPixels } from "./photo.js";
 
-/** How a photo, or another picture, is called at the start of a message. */
+/** Name of a photo or mask at the start of a message. */
 export const photoName = (fileName: string | undefined, role: "photo" | "mask" = "photo"): string => {
   if (fileName === undefined) return `The ${role}`;
   return role === "photo" ? `"${fileName}"` : `The ${role} "${fileName}"`;
@@ -14,7 +13,7 @@ export function emptyPhoto(name: string): SpotpitchError {
   return refusal("photo-empty", { name }, { received: 0, allowed: readableFormats });
 }
 
-/** For bytes that the decoder gave up on: either a damaged picture, or no picture that can be read. */
+/** For bytes that the decoder cannot read: a damaged picture, or no readable picture. */
 export function undecodablePhoto(name: string, bytes: Uint8Array, cause: unknown): SpotpitchError {
   const kind = fileKind(bytes);
   if (kind?.readable) {
@@ -30,7 +29,7 @@ export function undecodablePhoto(name: string, bytes: Uint8Array, cause: unknown
   return unreadablePhoto(name, `${kind.name}, which cannot be read`, kind.advice ?? "", cause);
 }
 
-/** For a file that is whole, and that the decoder cannot read. `what` ends the sentence "The photo is …". */
+/** For an intact file that the decoder cannot read. @param what the end of the sentence "The photo is …" */
 export function unreadablePhoto(name: string, what: string, advice: string, cause?: unknown): SpotpitchError {
   return refusal(
     "photo-unreadable",
@@ -43,11 +42,11 @@ export function oversizedPhoto(
   name: string,
   columns: number,
   rows: number,
-  maxPixels = maximumPixels,
+  maxPixels: number,
 ): SpotpitchError {
   return refusal(
     "photo-too-large",
-    { name, columns, rows, maxPixels: maxPixels },
+    { name, columns, rows, maxPixels },
     { received: [columns, rows], allowed: pixelsAllowed(maxPixels) },
   );
 }

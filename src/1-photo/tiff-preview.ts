@@ -3,10 +3,10 @@ const NEW_SUBFILE_TYPE = 254;
 const REDUCED = 1;
 
 /**
- * Whether a TIFF's first picture is only a small copy of another one in the file. Camera raw files are built so: decoding
- * them as TIFF would quietly engrave the thumbnail.
+ * Whether the first picture of a TIFF is only a small copy of another picture in the file, as in camera raw files. Decoding them
+ * as TIFF would silently engrave the thumbnail.
  *
- * @param bytes a whole file that begins with a classic TIFF header; anything else is answered with false
+ * @param bytes a whole file; false unless it begins with a classic TIFF header
  */
 export function startsWithPreview(bytes: Uint8Array): boolean {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);

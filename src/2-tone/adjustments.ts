@@ -1,4 +1,4 @@
-/** What a user may do to the photo's tones. All resolved. */
+/** The user's adjustments of the photo's tones, with defaults filled in. */
 export interface ToneAdjustments {
   /** Stretch the photo's own range to 0..1 (see levels). */
   readonly autoLevels: boolean;

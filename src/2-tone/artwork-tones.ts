@@ -1,21 +1,21 @@
-/** The two tones of a drawing as sRGB-encoded luminance 0..65535: what stays bare, and what is engraved. */
+/** The two tones of a drawing as sRGB-encoded luminance 0..65535: the bare tone and the ink, which is engraved. */
 export interface ArtworkTones {
   readonly bareCode: number;
   readonly inkCode: number;
-  /** Whether the picture shows both, so that what lies between them is a pixel on an edge. */
+  /** Whether the picture has both tones; a pixel between them is then on an edge. */
   readonly both: boolean;
-  /** Whether it is one ink on a transparent ground: that is what burns then, whichever tone was to be the ink. */
+  /** Whether it is one ink on a transparent ground. This ink then burns, whether dark or light. */
   readonly oneInk: boolean;
-  /** Share of the picture that lies between them, from a quarter to three quarters of the way. */
+  /** Share of the picture between the tones, from a quarter to three quarters of the way. */
   readonly between: number;
 }
 
 const BINS = 256;
 
-/** Tones closer than this share of the scale are not a drawing's two. */
+/** Smallest distance of the two tones, as a share of the scale. */
 const MIN_CONTRAST = 0.25;
 
-/** A tone is flat where pixels at this distance in all four directions have it as well, within `FLAT_BINS`. */
+/** A pixel is flat if the pixels at this distance in all four directions have its tone, within `FLAT_BINS`. */
 const FLAT_PX = 2;
 const FLAT_BINS = 2;
 
@@ -23,16 +23,16 @@ const FLAT_BINS = 2;
 const MIN_FLAT = 1e-4;
 
 /**
- * The commonest flat tone on either side of the middle between the lightest and the darkest; black or white where nothing there
- * is flat, as when all strokes are thin. Transparency counts as bare surface, and what is drawn on it in a single tone as ink,
- * light or dark.
+ * The two tones of a drawing: the most common flat tone on either side of the middle between the lightest and the darkest tone.
+ * On a side without flat pixels, for example if all strokes are thin, it is black or white. Transparency counts as bare surface,
+ * and a single tone on it as ink, light or dark.
  *
- * A picture of a single tone, or of several that hardly differ, is measured against black and white, and is all one or the
- * other.
+ * A picture with one tone, or with tones that hardly differ, is compared with black and white, and all of it becomes one of them.
  *
- * @param codes [rows × columns] sRGB-encoded luminance, 0..65535; @param opacity the same, 0..65535
+ * @param codes [rows × columns] sRGB-encoded luminance, 0..65535
+ * @param opacity [rows × columns] 0..65535
  * @param inkIsDark whether the darker tone is the ink
- * @param asIs black and white are the two tones, whatever the picture holds
+ * @param asIs whether black and white are the two tones in any case
  */
 export function artworkTones(
   codes: Uint16Array,
@@ -58,7 +58,7 @@ export function artworkTones(
     if (isFlat(codes, opacity, columns, i, x)) flat[bin]++;
   }
   const minPixels = MIN_FLAT * codes.length;
-  // Only of opaque pixels: one that hardly covers has no clear tone.
+  // Only from opaque pixels: a nearly transparent pixel has no clear tone.
   const drawn = rangeOf(covering);
   const oneInk =
     !asIs && clear > minPixels && drawn.darkest >= 0 && drawn.lightest - drawn.darkest < MIN_CONTRAST * BINS;
@@ -85,13 +85,13 @@ export function artworkTones(
   };
 }
 
-/** The ends of a histogram; -1 where it is empty. */
+/** The first and last bin in use; -1 if the histogram is empty. */
 function rangeOf(counts: Float64Array): { readonly darkest: number; readonly lightest: number } {
   const darkest = counts.findIndex((count) => count > 0);
   return { darkest, lightest: counts.findLastIndex((count) => count > 0) };
 }
 
-/** Whether pixel `i`, in column `x`, has the tone and the opacity of its surroundings; at the picture's border none has. */
+/** Whether pixel `i`, in column `x`, has the tone and opacity of its surroundings; false at the border of the picture. */
 function isFlat(
   codes: Uint16Array,
   opacity: Uint16Array | undefined,
@@ -114,7 +114,7 @@ function isFlat(
 const isLike = (codes: Uint16Array, opacity: Uint16Array | undefined, i: number, other: number): boolean =>
   Math.abs((codes[other] >> 8) - (codes[i] >> 8)) <= FLAT_BINS && (!opacity || opacity[other] === 65535);
 
-/** The fullest bin of [from, end), undefined where none holds more than `minPixels`. */
+/** The fullest bin of [from, end); undefined if no bin has more than `minPixels`. */
 function commonest(
   histogram: Float64Array,
   from: number,
@@ -129,11 +129,11 @@ function commonest(
 const codeOf = (bin: number): number => Math.round((bin * 65535) / (BINS - 1));
 
 /**
- * [65536] Luminance on the scale that runs straight from bare surface to solid fill, by sRGB-encoded luminance: the share that
- * is not bare. Straight in the encoded values, since that is how drawing programs mix the pixels at edges: SVG composites in
- * sRGB unless told otherwise (W3C, SVG 1.1, 2011, `color-interpolation`), and so do raster programs (common practice, no source).
+ * [65536] The luminance scale from bare surface to solid fill, by sRGB-encoded luminance. It is linear in the encoded values,
+ * because drawing programs mix the pixels at edges that way: SVG composites in sRGB by default (W3C, SVG 1.1, 2011,
+ * `color-interpolation`), and raster programs do too (common practice, no source).
  *
- * @param darkens engraved is 0 then, and 1 where engraving lightens
+ * @param darkens whether engraving darkens: solid fill is then 0, else 1
  */
 export function artworkTable({ bareCode, inkCode, both }: ArtworkTones, darkens: boolean): Float32Array {
   return Float32Array.from({ length: 65536 }, (_, code) => {

@@ -1,6 +1,6 @@
 /**
- * Mean over a square of 2·radius + 1 pixels by running sums; beyond the edges the edge value continues. Closed rows continue
- * with their other end.
+ * Mean over a square of 2·radius + 1 pixels, by running sums. Beyond the edges the edge value repeats; closed rows continue at
+ * their other end.
  */
 export function boxBlur(
   source: Float32Array,
@@ -21,9 +21,9 @@ export function boxBlur(
 /** A row or a column of a plane. */
 interface Line {
   readonly length: number;
-  /** From one value to the next. */
+  /** Distance from one value to the next. */
   readonly step: number;
-  /** Whether the last value and the first are neighbours. */
+  /** True if the last and the first value are neighbours. */
   readonly closed: boolean;
 }
 

@@ -1,10 +1,10 @@
 /**
- * A row of a cut-out over the bare surface, and the same row of the picture alone: what the picture's own light must be for
- * its share of each pixel to give what is seen. Nothing is known where it covers nothing.
+ * Removes the bare surface from a row of a cut-out, so that the row has the light of the picture alone. Pixels without coverage
+ * stay as they are.
  *
  * @param row linear luminance over the bare surface; changed in place
  * @param coverage 0..1
- * @param bare luminance that stands for the bare surface
+ * @param bare luminance of the bare surface
  */
 export function liftFromBare(row: Float32Array, coverage: Float32Array, bare: 0 | 1): void {
   for (let x = 0; x < row.length; x++) {
@@ -13,7 +13,7 @@ export function liftFromBare(row: Float32Array, coverage: Float32Array, bare: 0 
   }
 }
 
-/** The way back; where the picture covers nothing, the surface is bare whatever the row holds. */
+/** The reverse. Pixels without coverage become bare. */
 export function layOverBare(row: Float32Array, coverage: Float32Array, bare: 0 | 1): void {
   for (let x = 0; x < row.length; x++) {
     if (coverage[x] >= 1) continue;

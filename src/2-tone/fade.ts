@@ -1,18 +1,18 @@
 import { BORDER } from "../core/picture-edge.js";
 
-/** The lightness that a linear luminance of the photo will have on the surface, and back; any scale will do. */
+/** Conversion between linear luminance of the photo and lightness on the surface, on any scale. */
 export interface SurfaceLightness {
   readonly of: (luminance: number) => number;
   readonly luminanceOf: (lightness: number) => number;
 }
 
 /**
- * Fades a row to the bare surface, evenly in the surface's lightness: half the share keeps half the difference in L*.
+ * Fades a row to the bare surface, evenly in its lightness: a share of ½ keeps half the difference in L*.
  * Border pixels become solid.
  *
  * @param row [columns] linear luminance 0..1; changed in place
- * @param shares [columns] kept of each pixel, 0..1, or `BORDER`: see `EdgeRows`
- * @param bare luminance that stands for the bare surface
+ * @param shares [columns] share to keep of each pixel, 0..1, or `BORDER`: see `EdgeRows`
+ * @param bare luminance of the bare surface
  */
 export function fadeRow(
   row: Float32Array,

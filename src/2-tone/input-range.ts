@@ -1,7 +1,7 @@
 import { CODES } from "../core/luminance-codes.js";
 import { linearFromSrgb } from "../core/physics/transfer.js";
 
-/** Linear luminance that becomes 0, and that which becomes 1. */
+/** The linear luminances that become 0 and 1. */
 export interface InputRange {
   readonly black: number;
   readonly white: number;
@@ -9,19 +9,18 @@ export interface InputRange {
 
 export const AS_IS: InputRange = { black: 0, white: 1 };
 
-/** A photo flatter than this in linear luminance is left alone: stretching it would only show noise. */
+/** A photo with a smaller range of linear luminance stays unchanged: stretching it would only show noise. */
 const MIN_RANGE = 0.02;
 
 /**
- * The range that automatic levels stretch: the darkest `clipPercent` of the picture become 0, the lightest as many become 1. Never does more than that
- * share end at 0 or 1 that did not before: a tone shared by more pixels stays clear of the end. Only the picture's own darkest
- * and lightest tone always reach it, for beyond them there is nothing to lose.
+ * The range that automatic levels stretch: up to `clipPercent` of the pixels become 0 and as many become 1. A tone that more
+ * pixels share is not clipped, unless it is the darkest or lightest tone of the picture: those always reach the ends, because
+ * nothing lies beyond them.
  *
- * The stretch is linear in light: it takes off an even veil and sets the exposure, and leaves every ratio of light between
- * as it is.
+ * The stretch is linear in light: it removes an even veil and sets the exposure.
  *
  * @param codes sRGB-encoded luminance, 0..65535
- * @param opacity 0..65535; transparent pixels do not count, others by their share
+ * @param opacity 0..65535; pixels count by their opacity
  */
 export function automaticRange(
   codes: Uint16Array,
@@ -33,7 +32,7 @@ export function automaticRange(
   return tones.range(clipPercent);
 }
 
-/** The same of a picture that comes in parts: all with opacity, or all without. */
+/** The same for a picture in parts: all with opacity, or all without. */
 export interface ToneCount {
   readonly add: (codes: Uint16Array, opacity?: Uint16Array) => void;
   readonly range: (clipPercent: number) => InputRange;
@@ -41,7 +40,7 @@ export interface ToneCount {
 
 export function countTones(): ToneCount {
   const counted = new Uint32Array(CODES);
-  /** Two counts side by side: neighbours are often alike, and one would have to wait for the other. */
+  /** A second histogram for every other pixel: equal neighbours would otherwise wait for the same counter. */
   const countedToo = new Uint32Array(CODES);
   const weighed = new Float64Array(CODES);
   let total = 0;
@@ -73,7 +72,7 @@ export function countTones(): ToneCount {
   };
 }
 
-/** The last code, counted from one end, up to which no more than `clip` pixels lie; the first code in use where there is none. */
+/** The last code, counted from one end, with no more than `clip` pixels up to it; otherwise the first code in use. */
 function lastClipped(share: (code: number) => number, end: number, step: 1 | -1, clip: number): number {
   let last: number | undefined;
   let sum = 0;

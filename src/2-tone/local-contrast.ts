@@ -4,7 +4,7 @@ import { boxBlur } from "./box-blur.js";
 /** Radius of the surroundings, as a share of the picture's longer side. */
 const RADIUS_SHARE = 0.04;
 
-/** Longer side of the small picture that surroundings are taken from: its radius is then 10 pixels, and it is quick. */
+/** Longer side of the small picture that the surroundings are computed from. The radius is then 10 pixels, which is fast. */
 export const SURROUNDINGS_PX = 256;
 
 /** Mean L* of each point's surroundings, on a coarse grid over the whole picture. */
@@ -12,18 +12,18 @@ export interface Surroundings {
   readonly columns: number;
   readonly rows: number;
   readonly lightness: Float32Array;
-  /** Whether the picture's last column and its first are neighbours. */
+  /** True if the last and the first column of the picture are neighbours. */
   readonly closed: boolean;
 }
 
 /**
- * Mean lightness around each point: three box blurs, near enough a Gaussian (W. M. Wells, "Efficient synthesis of
+ * Mean lightness around each point: three box blurs, which approximate a Gaussian (W. M. Wells, "Efficient synthesis of
  * Gaussian filters by cascaded uniform filters", IEEE Trans. PAMI 8(2) (1986), 234–239).
  *
  * @param luminance [rows × columns] linear, 0..1, of a picture scaled down to `SURROUNDINGS_PX` or less
- * @param closed whether a row's last pixel and its first are neighbours
- * @param coverage [rows × columns] 0..1, where the picture has transparent parts: they count by it, or what lies behind
- * a cut-out would darken or lighten its rim
+ * @param closed whether the last and the first pixel of a row are neighbours
+ * @param coverage [rows × columns] 0..1, if the picture has transparent parts. Pixels count by their coverage; otherwise the
+ * background of a cut-out would darken or lighten its rim
  */
 export function surroundingsOf(
   luminance: Float32Array,
@@ -42,7 +42,7 @@ export function surroundingsOf(
   if (!coverage) return { columns, rows, lightness: blurred(lightness), closed };
   const sums = blurred(lightness.map((value, i) => value * coverage[i]));
   const weights = blurred(coverage);
-  // Farther than the blur reaches from anything there is no picture, and nothing to add contrast to.
+  // Far from any coverage there is no picture, so there is no contrast to add.
   return {
     columns,
     rows,
@@ -51,7 +51,7 @@ export function surroundingsOf(
   };
 }
 
-/** Running sums in single precision leave about this much where the picture is transparent. */
+/** Rounding of running sums in single precision leaves about this much in transparent parts. */
 const MIN_WEIGHT = 1e-4;
 
 /**

@@ -4,13 +4,13 @@ import type { PlaneRows } from "../core/plane-rows.js";
 import { type EngravingGrid, spotSigmaPx } from "../core/spot.js";
 
 /**
- * Compensate in advance for what the spot will blur: unsharp masking with the spot itself as the mask, Y + amount·(Y − B·Y).
- * With amount 1 the spot's blur is undone to first order in its modulation loss, 1 + (1 − M) ≈ 1/M; finer than that is lost
- * anyway. Linear light, as the spot adds dose linearly.
+ * Compensates the blur of the spot in advance: unsharp masking with the spot as the mask, Y + amount·(Y − B·Y). Amount 1 undoes
+ * the blur to first order in its modulation loss, 1 + (1 − M) ≈ 1/M. It works in linear light, because the spot adds dose
+ * linearly.
  *
  * @param luminance linear, 0..1, [columns], row by row
  * @param amount 0..2
- * @param memory that the rows of `luminance` are in. Default: any arrays, and plain loops
+ * @param memory the memory that holds the rows of `luminance`. Default: any arrays, and plain loops
  */
 export function sharpenedRows(
   luminance: PlaneRows,
@@ -20,7 +20,7 @@ export function sharpenedRows(
 ): PlaneRows {
   if (amount === 0) return luminance;
   const [sigmaAlongPx, sigmaAcrossPx] = spotSigmaPx(spot, pitch);
-  // Rows are kept until the blur, which looks ahead, has come to them.
+  // The blur reads ahead, so rows are kept until their blurred row is ready.
   const kept = Array.from({ length: 2 * Math.ceil(4 * sigmaAcrossPx) + 1 }, () => memory.float32(columns));
   const keeping: PlaneRows = (y) => {
     const row = kept[y % kept.length];

@@ -4,9 +4,9 @@ import type { ToneAdjustments } from "./adjustments.js";
 import type { InputRange } from "./input-range.js";
 
 /**
- * Every adjustment that looks at one pixel alone, as one table [65536]: linear luminance 0..1 by sRGB-encoded code.
- * In this order: the input range on linear light (what the camera saw), then gamma, contrast and brightness on L* (what the eye
- * sees), so that equal moves look equal in light and dark; last, where asked for, the negative.
+ * All adjustments of single pixels as one table [65536]: linear luminance 0..1 by sRGB-encoded code. The order is: the input range
+ * on linear light (what the camera saw); gamma, contrast and brightness on L* (what the eye sees), so that equal changes look
+ * equal in light and dark; then the negative.
  */
 export function toneTable(input: InputRange, adjust: ToneAdjustments): Float32Array {
   const table = new Float32Array(65536);

@@ -8,14 +8,14 @@ export interface PixelPoint {
   readonly y: number;
 }
 
-/** Percentages are sums of rounded numbers: 70 % + 30 % may come out a hair above 100 %. */
+/** Sums of rounded percentages may be slightly above 100 %. */
 const TOLERANCE_PX = 1e-6;
 
 /**
- * The part of a photo to keep, its edges on the nearest whole pixels, at least one pixel wide and high; all of it where
- * nothing is asked for. Throws `OPTION_OUTSIDE_PHOTO`.
+ * The part of a photo to keep, with its edges rounded to whole pixels, at least one pixel wide and high. Without a crop it is the
+ * whole photo. Throws `OPTION_OUTSIDE_PHOTO`.
  *
- * @param columns, rows of the photo as it is seen upright
+ * @param columns, rows of the upright photo
  */
 export function cropRectangle(crop: Crop | undefined, columns: number, rows: number): PixelRectangle {
   if (crop === undefined) return { left: 0, top: 0, columns, rows };
@@ -47,8 +47,8 @@ export function cropRectangle(crop: Crop | undefined, columns: number, rows: num
 }
 
 /**
- * The point of a photo that should stay in view, counted from the corner of the part that was kept. Throws
- * `OPTION_OUTSIDE_PHOTO` where it lies outside that part.
+ * The point of a photo to keep in view, relative to the corner of the kept part. Throws `OPTION_OUTSIDE_PHOTO` if it lies outside
+ * that part.
  *
  * @param columns, rows of the whole photo
  */

@@ -1,18 +1,16 @@
 /**
- * Resampling filters as data. `weight` takes the distance from the centre of an output pixel to a sample, in the unit
- * in which `support` is the half width: source pixels when enlarging, output pixels when reducing. Weights need not
- * sum to 1; the plan of taps normalises them.
+ * A resampling filter. `weight` takes the distance from the centre of an output pixel to a sample. Distance and `support` (half
+ * the width) are in source pixels for enlargement and in output pixels for reduction. Weights need not sum to 1; `planTaps`
+ * normalises them.
  */
 export interface FilterDefinition {
-  readonly title: string;
-  readonly source: string;
   /** Weights are 0 beyond this distance. */
   readonly support: number;
   /** Even function of the distance. */
   readonly weight: (distance: number) => number;
 }
 
-/** Names of the resampling filters, softest first but for the last. */
+/** Names of the resampling filters, from soft to sharp, except the last. */
 export const resampleFilters = [
   "box",
   "triangle",
@@ -27,17 +25,17 @@ export const resampleFilters = [
 export type ResampleFilter = (typeof resampleFilters)[number];
 
 /**
- * Lanczos with three lobes, for reduction and enlargement alike: the sharpest of them, and engraving blurs again.
- * Its overshoot is clamped where the rows leave the stage.
+ * Lanczos with three lobes, for reduction and enlargement: the sharpest filter, because engraving blurs again.
+ * `resampledRows` clamps its overshoot.
  */
 export const defaultFilter: ResampleFilter = "lanczos3";
 
-/** Distances are sums of rounded numbers; a sample this close to the edge of the box lies on it. */
+/** Distances are rounded; a sample this close to the edge of the box counts as on the edge. */
 const EDGE_TOLERANCE = 1e-9;
 
 /**
- * Whole samples: the mean of an area at whole factors, the nearest sample when enlarging. A sample on the edge belongs
- * half to either neighbour; any other rule moves the picture or breaks its symmetry.
+ * The mean of an area for reduction by whole factors, the nearest sample for enlargement. A sample on the edge counts half for
+ * each neighbour; any other rule would shift the picture or break its symmetry.
  */
 function boxWeight(distance: number): number {
   const fromEdge = 0.5 - Math.abs(distance);
@@ -49,7 +47,7 @@ function triangleWeight(distance: number): number {
   return Math.max(0, 1 - Math.abs(distance));
 }
 
-/** Two-parameter family of piecewise cubics, Mitchell and Netravali (1988), equation 8. */
+/** Two-parameter family of piecewise cubics: Mitchell and Netravali (1988), equation 8. */
 function cubicWeight(b: number, c: number): (distance: number) => number {
   const near = [6 - 2 * b, -18 + 12 * b + 6 * c, 12 - 9 * b - 6 * c].map((term) => term / 6);
   const far = [8 * b + 24 * c, -12 * b - 48 * c, 6 * b + 30 * c, -b - 6 * c].map((term) => term / 6);
@@ -70,53 +68,28 @@ function lanczosWeight(lobes: number): (distance: number) => number {
   return (distance) => (Math.abs(distance) < lobes ? sinc(distance) * sinc(distance / lobes) : 0);
 }
 
-/** Standard deviation of the Gaussian: samples further apart would show through as a ripple (8e-4 here). */
+/** Standard deviation of the Gaussian, in samples. A smaller value would show the samples as ripple (8e-4 here). */
 export const GAUSSIAN_SIGMA = 0.6;
 const GAUSSIAN_SUPPORT = 3;
 
-/** A blur rather than a filter to see through: for telling how far edges are. Cut off at five standard deviations. */
+/** A blur for measuring the distance to edges. Cut off at five standard deviations. */
 function gaussianWeight(distance: number): number {
   return Math.abs(distance) < GAUSSIAN_SUPPORT ? Math.exp(-0.5 * (distance / GAUSSIAN_SIGMA) ** 2) : 0;
 }
 
-const MITCHELL =
-  'D. P. Mitchell and A. N. Netravali, "Reconstruction filters in computer graphics", Computer Graphics 22(4) (SIGGRAPH 88), 221-228, 1988, doi 10.1145/378456.378514';
-const DUCHON =
-  'C. E. Duchon, "Lanczos filtering in one and two dimensions", Journal of Applied Meteorology 18(8), 1016-1022, 1979';
-const TURKOWSKI =
-  'K. Turkowski, "Filters for common resampling tasks", in A. S. Glassner (ed.), Graphics Gems, 147-165, Academic Press, 1990';
-
+/**
+ * Sources: K. Turkowski, "Filters for common resampling tasks", in A. S. Glassner (ed.), Graphics Gems, 147-165, Academic Press,
+ * 1990 (box, triangle, Gaussian, Lanczos); C. E. Duchon, "Lanczos filtering in one and two dimensions", Journal of Applied
+ * Meteorology 18(8), 1016-1022, 1979; D. P. Mitchell and A. N. Netravali, "Reconstruction filters in computer graphics", Computer
+ * Graphics 22(4) (SIGGRAPH 88), 221-228, 1988, doi 10.1145/378456.378514 (both cubics); E. Catmull and R. Rom, "A class of local
+ * interpolating splines", in Computer Aided Geometric Design, 317-326, Academic Press, 1974.
+ */
 export const filterDefinitions: Readonly<Record<ResampleFilter, FilterDefinition>> = {
-  box: { title: "Box", source: TURKOWSKI, support: 0.5, weight: boxWeight },
-  triangle: { title: "Triangle", source: TURKOWSKI, support: 1, weight: triangleWeight },
-  "catmull-rom": {
-    title: "Catmull–Rom",
-    source: `E. Catmull and R. Rom, "A class of local interpolating splines", in Computer Aided Geometric Design, 317-326, Academic Press, 1974; B = 0, C = 1/2 in ${MITCHELL}`,
-    support: 2,
-    weight: cubicWeight(0, 1 / 2),
-  },
-  mitchell: {
-    title: "Mitchell–Netravali",
-    source: `B = C = 1/3 in ${MITCHELL}`,
-    support: 2,
-    weight: cubicWeight(1 / 3, 1 / 3),
-  },
-  lanczos2: {
-    title: "Lanczos, two lobes",
-    source: `${DUCHON}; ${TURKOWSKI}`,
-    support: 2,
-    weight: lanczosWeight(2),
-  },
-  lanczos3: {
-    title: "Lanczos, three lobes",
-    source: `${DUCHON}; ${TURKOWSKI}`,
-    support: 3,
-    weight: lanczosWeight(3),
-  },
-  gaussian: {
-    title: "Gaussian",
-    source: TURKOWSKI,
-    support: GAUSSIAN_SUPPORT,
-    weight: gaussianWeight,
-  },
+  box: { support: 0.5, weight: boxWeight },
+  triangle: { support: 1, weight: triangleWeight },
+  "catmull-rom": { support: 2, weight: cubicWeight(0, 1 / 2) },
+  mitchell: { support: 2, weight: cubicWeight(1 / 3, 1 / 3) },
+  lanczos2: { support: 2, weight: lanczosWeight(2) },
+  lanczos3: { support: 3, weight: lanczosWeight(3) },
+  gaussian: { support: GAUSSIAN_SUPPORT, weight: gaussianWeight },
 };

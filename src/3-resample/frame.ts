@@ -5,14 +5,12 @@ import type { PixelPoint } from "./crop.js";
 import type { PhotoOnSheet } from "./photo-on-sheet.js";
 
 /**
- * How a picture meets a box of another shape: `cover` fills the box and crops what hangs over, `contain` shows the
- * whole picture and leaves bare surface beside it, `stretch` distorts.
+ * How a picture fits a box of another shape: `cover` fills the box and crops the rest, `contain` shows the whole picture and
+ * leaves bare surface beside it, `stretch` distorts.
  */
 export const fits = ["cover", "contain", "stretch"] as const;
 
-export type Fit = (typeof fits)[number];
-
-/** Part of the source that is engraved, in source pixels from its upper left corner; exact, so mostly fractional. */
+/** Part of the source that is engraved, in source pixels from its upper left corner; usually fractional. */
 export interface SourceWindow {
   readonly left: number;
   readonly top: number;
@@ -21,45 +19,45 @@ export interface SourceWindow {
 }
 
 export interface FrameRequest {
-  /** Size of the source as it is seen, that is, after its orientation has been applied. Source pixels are square. */
+  /** Size of the source after its orientation is applied. Source pixels are square. */
   readonly sourceColumns: number;
   readonly sourceRows: number;
-  /** Wanted size; at least one of the two, and the other then follows from the source. */
+  /** Wanted size. At least one side; the other then follows from the source. */
   readonly widthMm?: number | undefined;
   readonly heightMm?: number | undefined;
-  /** Only asked where both sizes are wanted. Default `cover`. */
-  readonly fit?: Fit | undefined;
-  /** Point of the source that `cover` keeps as near the middle as the source allows. Default: its middle. */
+  /** Used only with both sides. Default `cover`. */
+  readonly fit?: (typeof fits)[number] | undefined;
+  /** Point of the source that `cover` keeps as near to the middle as possible. Default: its middle. */
   readonly focus?: PixelPoint | undefined;
   readonly pitch: Pitch;
-  /** Whether a row's last pixel and its first are neighbours: the width is once round the piece. Default false. */
+  /** True if the last and the first pixel of a row are neighbours: the width goes once round the piece. Default false. */
   readonly closed?: boolean | undefined;
 }
 
 export interface Frame {
-  /** Size of the bitmap; `widthMm` and `heightMm` are what it really measures. */
+  /** Size of the bitmap; `widthMm` and `heightMm` are its true size. */
   readonly columns: number;
   readonly rows: number;
   readonly widthMm: number;
   readonly heightMm: number;
   /** The part of the source to resample onto `placement`. */
   readonly window: SourceWindow;
-  /** Where the picture lies in the bitmap: all over it, except with `contain`; around it the surface stays bare. */
+  /** Place of the picture in the bitmap: all of it, except with `contain`. Around it the surface stays bare. */
   readonly placement: PixelRectangle;
-  /** Whether what is placed goes all the way round, so that its left and right sides are neighbours: always, on a sheet. */
+  /** True if the picture goes all the way round, so that its left and right sides are neighbours. Always true on a sheet. */
   readonly closed: boolean;
-  /** On a cone, undistorted: how the photo lies on the unrolled sheet. `window` is then all of the sheet's grid. */
+  /** For an undistorted cone: how the photo lies on the unrolled sheet. `window` is then the whole grid of the sheet. */
   readonly sheet?: PhotoOnSheet;
 }
 
 /**
- * Lays a picture on the engraving grid. Sizes are rounded to whole pixels, at least one, and from there on only the
- * true size counts: with `cover`, and where one size is given, the window is the largest one with exactly the shape of
- * the true size, in the middle or about the focus, so that rounding costs a sliver of picture (under half a pixel per side) and never distorts.
- * With `contain` the placement is rounded to whole pixels too, which stretches the picture by at most half a pixel.
+ * Lays a picture on the engraving grid. Sizes are rounded to whole pixels, at least one. With `cover`, or with one side given, the
+ * window is the largest one with exactly the shape of the rounded size, in the middle or around the focus. So rounding crops less
+ * than half a pixel per side and never distorts. With `contain` the placement is rounded too, which stretches the picture by at
+ * most half a pixel.
  *
- * Round a piece the window is whole source pixels wide, so that the picture repeats exactly, and all of it where only the width
- * is given; that stretches it by at most half a pixel, of the source or of the grid.
+ * On a round piece the window is a whole number of source pixels wide, so that the picture repeats exactly. If only the width is
+ * given, the window is the whole picture. Both stretch the picture by at most half a pixel of the source or of the grid.
  */
 export function frameJob(request: FrameRequest): Frame {
   const { sourceColumns, sourceRows, pitch } = request;
@@ -101,11 +99,12 @@ function wantedSizeMm({ sourceColumns, sourceRows, widthMm, heightMm }: FrameReq
   };
 }
 
-function wholePixels(lengthMm: number, pitchMm: number): number {
+/** The nearest whole number of pixels, at least 1. */
+export function wholePixels(lengthMm: number, pitchMm: number): number {
   return Math.max(1, Math.round(pitchCountFromLengthMm(lengthMm, pitchMm)));
 }
 
-/** The largest window of the given width over height in the source, its middle as near the focus as can be. */
+/** The largest window with this width over height in the source, with its middle as near to the focus as possible. */
 function largestWindow(
   sourceColumns: number,
   sourceRows: number,
@@ -122,18 +121,18 @@ function largestWindow(
   };
 }
 
-/** Where a stretch begins whose middle lies as near `middle` as the whole length allows. */
+/** Start of an interval within 0..whole whose middle is as near to `middle` as possible. */
 const startNear = (middle: number, length: number, whole: number): number =>
   Math.min(Math.max((2 * middle - length) / 2, 0), whole - length);
 
-/** The window widened or narrowed to whole source pixels, its middle as near to where it was. */
+/** The window rounded to a whole number of source pixels, with its middle in nearly the same place. */
 function wholeColumns(window: SourceWindow, sourceColumns: number): SourceWindow {
   const width = Math.max(1, Math.round(window.width));
   const left = Math.floor(startNear(window.left + window.width / 2, width, sourceColumns));
   return { ...window, left, width };
 }
 
-/** The same placement in a bitmap that is mirrored left to right. */
+/** The placement in a bitmap that is mirrored left to right. */
 export const mirroredPlacement = (placement: PixelRectangle, columns: number): PixelRectangle => ({
   ...placement,
   left: columns - placement.left - placement.columns,

@@ -3,27 +3,27 @@ import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
 import { depthInOval } from "./oval.js";
 
-/** How a picture ends. Lengths count inwards from the edge of its place: border, gap, vignette, picture. */
+/** The edge of a picture. From the edge of the placement inwards: border, gap, vignette, picture. */
 export interface Outline {
-  /** The largest oval in the picture's place, not the whole rectangle. */
+  /** True for the largest oval in the placement, false for the whole rectangle. */
   readonly oval: boolean;
-  /** Burned width of the vertical and of the horizontal parts of the border; 0 for none. */
+  /** Burned width of the vertical and horizontal parts of the border; 0 for none. */
   readonly borderVerticalMm: number;
   readonly borderHorizontalMm: number;
   readonly gapMm: number;
   /** 0 for a hard edge. */
   readonly vignetteMm: number;
-  /** Whether the picture goes all the way round: a rectangle without left and right sides. */
+  /** True if the picture goes all the way round: a rectangle without left and right sides. */
   readonly closed: boolean;
 }
 
 /**
- * An outline on the engraving grid. Pixels count by their centres; a border is never thinner than a pixel, so it does not break.
- * The vignette of a rectangle falls off straight from every side and rounds its corners.
+ * An outline on the engraving grid. Pixels count by their centres. A border is never thinner than a pixel, so it has no breaks.
+ * The vignette of a rectangle falls off linearly from every side and rounds the corners.
  *
  * @param placement of the picture in the bitmap
  * @param columns of the whole bitmap
- * @returns rows [columns] of the share 0..1 of the picture to keep, or `BORDER`; the array is used again for the next row
+ * @returns rows [columns] of the share 0..1 of the picture to keep, or `BORDER`; the array is reused for the next row
  */
 export function outlineRows(
   outline: Outline,
@@ -50,7 +50,7 @@ function rectangleRow(
   pitch: Pitch,
 ): FillRow {
   const nearMm = (i: number, count: number, pitchMm: number) => Math.min(i + 0.5, count - i - 0.5) * pitchMm;
-  /** Share of the vignette still to come at this distance from a side. */
+  /** Share of the vignette that is still missing at this distance from a side. */
   const missing = (openMm: number) => Math.max(0, vignetteMm - openMm) / vignetteMm;
   return (out, y) => {
     const acrossMm = nearMm(y, rows, pitch.acrossMm);
@@ -67,7 +67,7 @@ function rectangleRow(
   };
 }
 
-/** The border of an oval is as wide everywhere as vertical and horizontal parts are in the mean. */
+/** The border of an oval has the mean width of vertical and horizontal parts everywhere. */
 function ovalRow(outline: Outline, { columns, rows }: PixelRectangle, pitch: Pitch): FillRow {
   const { borderVerticalMm, borderHorizontalMm, gapMm, vignetteMm } = outline;
   const halfWidthMm = (columns * pitch.alongMm) / 2;
@@ -75,7 +75,7 @@ function ovalRow(outline: Outline, { columns, rows }: PixelRectangle, pitch: Pit
   const wantedMm = (borderVerticalMm + borderHorizontalMm) / 2;
   const borderMm = wantedMm > 0 ? Math.max(wantedMm, pitch.alongMm, pitch.acrossMm) : 0;
   const opensMm = borderMm + gapMm;
-  // An oval scaled to this share lies so far inside everywhere; where it is reached, nothing has to be worked out.
+  // Inside an oval scaled by this factor the whole picture is kept, so no depth has to be computed.
   const whole = 1 - (opensMm + vignetteMm) / Math.min(halfWidthMm, halfHeightMm);
   const at = (depthMm: number): number => {
     if (depthMm < 0) return 0;

@@ -1,13 +1,13 @@
 /**
- * Distance from a point inside an oval (an ellipse about the origin with semi-axes a along x and b along y) to the nearest
- * point of it; negative outside, where it is not needed, without saying how far.
+ * Distance from a point inside an oval (an ellipse around the origin with semi-axes a along x and b along y) to the nearest
+ * point of the oval; −1 for any point outside.
  *
  * The nearest point (a²x/(t + a²), b²y/(t + b²)) has t as the largest root of
  *
  *     F(t) = (a x/(t + a²))² + (b y/(t + b²))² − 1
  *
  * D. Eberly, "Distance from a point to an ellipse, an ellipsoid, or a hyperellipsoid" (2013), section 2. F falls and is convex
- * to the right of its last pole, so Newton's method, begun where F is not negative, climbs to the root and never passes it.
+ * to the right of its last pole. So Newton's method, started where F is not negative, rises to the root and never passes it.
  */
 export function depthInOval(x: number, y: number, a: number, b: number): number {
   const [px, py] = [Math.abs(x), Math.abs(y)];
@@ -20,7 +20,7 @@ function depth(x: number, y: number, a: number, b: number): number {
   const aa = a * a;
   const bb = b * b;
   if (y === 0) {
-    // On the long axis the nearest point leaves it between the centres of curvature of its ends.
+    // Between the centres of curvature of its ends, the nearest point is not on the long axis.
     const footX = (aa * x) / (aa - bb);
     if (!(footX < a)) return a - x;
     return Math.hypot(x - footX, b * Math.sqrt(1 - (footX / a) ** 2));

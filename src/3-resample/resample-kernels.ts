@@ -1,10 +1,10 @@
 import type { KernelMemory, SimdKernels } from "../core/kernel-memory.js";
 import type { Taps } from "./taps.js";
 
-/** Source rows that are filtered along together: vectors hold one sample of each. */
+/** Source rows that are filtered together: a vector holds one sample of each. */
 export const ROWS_TOGETHER = 4;
 
-/** Taps laid out for the kernels: single precision, in the kernels' memory, padded to whole fours of outputs. */
+/** Taps for the kernels: single precision, in the kernels' memory, padded to a multiple of four outputs. */
 export interface RowTaps {
   readonly simd: SimdKernels | undefined;
   /** [outputLength, padded] */
@@ -31,11 +31,11 @@ export function layOutTaps(memory: KernelMemory, { first, weights, stride, outpu
 }
 
 /**
- * Four source rows through the taps of their axis.
+ * Filter four source rows.
  *
- * @param rows four rows interleaved pixel by pixel, [(samples + stride) × 4]; what lies past the last sample is 0
+ * @param rows four rows interleaved pixel by pixel, [(samples + stride) × 4], 0 after the last sample
  * @param out four rows, one after the other, `outStride` values apart
- * @param at where the first of them starts
+ * @param at index where the first row starts
  */
 export function convolveFour(
   taps: RowTaps,

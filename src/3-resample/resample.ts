@@ -1,6 +1,6 @@
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
-import type { PlaneRows } from "../core/plane-rows.js";
+import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
 import { rowSummer } from "../core/rows-kernels.js";
 import { defaultFilter, type ResampleFilter } from "./filters.js";
 import type { SourceWindow } from "./frame.js";
@@ -15,7 +15,7 @@ export interface ResampleOptions {
   /** Size of the output. */
   readonly columns: number;
   readonly rows: number;
-  /** Filter along a row, and from row to row. Both `lanczos3` unless given. */
+  /** Filter along a row, and from row to row. Default `lanczos3`. */
   readonly filterAlong?: ResampleFilter | undefined;
   readonly filterAcross?: ResampleFilter | undefined;
 }
@@ -23,16 +23,22 @@ export interface ResampleOptions {
 /** Writes the `sourceColumns` values of source row `row` to `out[at]`, `out[at + step]`, … */
 export type SourceRows = (row: number, out: Float32Array, at: number, step: number) => void;
 
+/** The rows of a whole picture. */
+export const sourceRowsOf =
+  (data: Float32Array, columns: number): SourceRows =>
+  (row, out, at, step) => {
+    for (let x = 0, from = row * columns; x < columns; x++) out[at + x * step] = data[from + x];
+  };
+
 /**
- * Resample a picture row by row: each output row is worked out when it is asked for, and asks in turn for the source rows
- * that it needs, in rising order. Memory holds only the rows that the filter across spans.
+ * Resample a picture row by row. A call computes one output row and reads the source rows that it needs, in rising order.
+ * Memory holds only the source rows within the filter.
  *
- * Output is clamped to 0..1, once, after both axes. Filters with negative lobes overshoot at edges, but no surface
- * reflects less than nothing or more than everything, lightness is undefined below 0, and the tone curve behind this
- * stage could only clip there too; clamping between the axes would clip what the second axis still evens out.
+ * Output is clamped to 0..1 once, after both axes. Filters with negative lobes overshoot at edges, but no surface reflects less
+ * than nothing or more than all light. Clamping between the axes would clip overshoot that the second axis still evens out.
  *
- * @returns rows 0 to rows − 1. In rising order each source row is asked for once; going back starts over from there
- * Throws `INTERNAL` where the window leaves the source or a size is not a whole number above 0.
+ * @returns rows 0 to rows − 1. Called in rising order, it reads each source row once; going back reads rows again
+ * Throws `INTERNAL` if the window leaves the source or a size is not a whole number above 0.
  */
 export function resampledRows(
   options: ResampleOptions,
@@ -47,7 +53,7 @@ export function resampledRows(
   );
   const across = planTaps(filterAcross, sourceRows, window.top, window.top + window.height, rows);
   const group = memory.float32((sourceColumns + along.stride) * ROWS_TOGETHER);
-  // Room for the rows under the filter and a whole group more, so that a group never writes over rows still in use.
+  // Room for the rows within the filter and one more group, so that a group never overwrites rows in use.
   const groups = Math.ceil(across.stride / ROWS_TOGETHER) + 1;
   const ringRows = groups * ROWS_TOGETHER;
   const ring = memory.float32(ringRows * along.outputs);
@@ -94,14 +100,9 @@ export function resample(
 ): Plane<"luminance"> {
   const sourceColumns = columnsOf(source);
   const sourceRows = rowsOf(source);
-  const data = denseData(source);
   const row = resampledRows(
     { sourceColumns, sourceRows, window, columns, rows, filterAlong: filter, filterAcross: filter },
-    (j, out, at, step) => {
-      for (let x = 0, from = j * sourceColumns; x < sourceColumns; x++) out[at + x * step] = data[from + x];
-    },
+    sourceRowsOf(denseData(source), sourceColumns),
   );
-  const out = new Float32Array(rows * columns);
-  for (let y = 0; y < rows; y++) out.set(row(y), y * columns);
-  return plane("luminance", out, rows, columns);
+  return plane("luminance", planeOfRows(row, columns, rows), rows, columns);
 }

@@ -1,25 +1,26 @@
 import { type Frustum, frustum, type SheetBox, sheetBox } from "../core/physics/frustum.js";
 import { refusal } from "../core/refusals/refusals.js";
-import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
+import { lengthMmFromPitchCount } from "../core/units.js";
 import { checkSlant, type Wrap } from "../core/wrap.js";
-import type { Frame, FrameRequest } from "./frame.js";
+import { type Frame, type FrameRequest, wholePixels } from "./frame.js";
 import type { PhotoOnSheet } from "./photo-on-sheet.js";
 
 /**
- * Lay a photo round a cone so that nothing of it is distorted: rolling a sheet up keeps every length and angle, so the photo
- * is laid flat on the unrolled sheet, and each row of the bitmap reads it along an arc. `cover` fills the box round the whole
- * sheet, and what lies beside the sheet is lost; `contain` lies within the sheet; `stretch` makes the photo as wide and as
- * high as that box. The piece itself goes all the way round in each case. Without a height the slope is as high as the photo would be round a cylinder of the middle diameter.
+ * Lay a photo round a cone without distortion. Rolling up a sheet keeps every length and angle, so the photo lies flat on the
+ * unrolled sheet, and each row of the bitmap reads it along an arc. `cover` fills the box around the whole sheet and loses what
+ * lies beside the sheet; `contain` keeps the photo within the sheet; `stretch` makes the photo as wide and as high as the box.
+ * The piece goes all the way round in each case. Without a height, the slope is as high as the photo on a cylinder of the middle
+ * diameter.
  *
  * @param request `widthMm` is the circumference half-way down
- * Throws `OPTION_CONFLICT` for a slope that is too short for the diameters.
+ * Throws `OPTION_CONFLICT` if the slope is too short for the diameters.
  */
 export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
   const { sourceColumns, sourceRows, pitch, widthMm: aroundMm, heightMm, fit = "cover" } = request;
   if (aroundMm === undefined) throw refusal("cone-without-circumference", {});
   const wantedMm = heightMm ?? (aroundMm * sourceRows) / sourceColumns;
-  const columns = Math.max(1, Math.round(pitchCountFromLengthMm(aroundMm, pitch.alongMm)));
-  const rows = Math.max(1, Math.round(pitchCountFromLengthMm(wantedMm, pitch.acrossMm)));
+  const columns = wholePixels(aroundMm, pitch.alongMm);
+  const rows = wholePixels(wantedMm, pitch.acrossMm);
   const slantMm = lengthMmFromPitchCount(rows, pitch.acrossMm);
   checkSlant(wrap, slantMm);
   const cone = frustum(wrap.topMm, wrap.bottomMm, slantMm);
@@ -56,7 +57,7 @@ export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
   };
 }
 
-/** The stretches [left, right) of a row of photo pixels whose centres lie on the sheet. */
+/** The intervals [left, right) of a photo row whose pixel centres lie on the sheet. */
 export function spansOnSheet(sheet: PhotoOnSheet, columns: number, y: number): (readonly [number, number])[] {
   const { frustum: cone, pxPerMmAlong, pxPerMmAcross, apexXPx, apexYPx } = sheet;
   const half = cone.sectorAngleRad / 2;
@@ -66,7 +67,7 @@ export function spansOnSheet(sheet: PhotoOnSheet, columns: number, y: number): (
     const besideMm = Math.abs(x + 0.5 - apexXPx) / pxPerMmAlong;
     const radiusMm = Math.hypot(besideMm, awayMm);
     if (radiusMm < cone.innerRadiusMm || radiusMm > cone.outerRadiusMm) return false;
-    // The sine of the angle by which the point lies farther from the middle line than the sheet's side.
+    // On the inner side of the straight edge of the sheet.
     return besideMm * cosine - awayMm * sine <= 0;
   };
   const spans: (readonly [number, number])[] = [];
@@ -79,11 +80,11 @@ export function spansOnSheet(sheet: PhotoOnSheet, columns: number, y: number): (
   return spans;
 }
 
-/** The largest rectangle of that width over height within the sheet, by bisection of its half width. */
+/** The largest rectangle with this width over height within the sheet, by bisection of its half width. */
 function boxWithin(cone: Frustum, aspect: number): SheetBox {
   const { innerRadiusMm, outerRadiusMm, sectorAngleRad } = cone;
   const half = sectorAngleRad / 2;
-  /** Room from the side near the apex, whose middle meets the inner arc or whose corners the straight sides, to the outer arc. */
+  /** Room for a rectangle of this width: the inner arc or the straight sides limit its near side, the outer arc its far side. */
   const roomFor = (halfWidthMm: number): readonly [topMm: number, bottomMm: number] => [
     Math.max(innerRadiusMm, half < Math.PI / 2 ? halfWidthMm / Math.tan(half) : 0),
     Math.sqrt(outerRadiusMm ** 2 - halfWidthMm ** 2),

@@ -1,13 +1,12 @@
 import { refusal } from "../core/refusals/refusals.js";
 import { type FilterDefinition, filterDefinitions, type ResampleFilter } from "./filters.js";
 
-/** What reading one axis of the source through a filter means: which samples make up each output pixel. */
+/** The filter of one axis as data: the samples and weights of each output pixel. */
 export interface Taps {
-  readonly sourceLength: number;
   readonly outputLength: number;
-  /** [outputLength] index of the first source sample of each output pixel; never falls from one to the next. */
+  /** [outputLength] index of the first source sample of each output pixel; never decreases. */
   readonly first: Int32Array;
-  /** [outputLength] number of samples of each output pixel, at least 1; `first + counts` never falls either. */
+  /** [outputLength] number of samples of each output pixel, at least 1; `first + counts` never decreases. */
   readonly counts: Int32Array;
   /** Weights stored per output pixel: the largest count. */
   readonly stride: number;
@@ -18,7 +17,7 @@ export interface Taps {
   readonly weights: Float64Array;
 }
 
-/** Rounding left over from computing a window, in source pixels: far below what any output can show. */
+/** Allowance for rounding of a window, in source pixels; far below any visible effect. */
 const WINDOW_TOLERANCE_PX = 1e-9;
 
 /**
@@ -26,13 +25,12 @@ const WINDOW_TOLERANCE_PX = 1e-9;
  * Positions are in source pixels from the outer edge of the first one: sample j is centred on j + 0.5, output pixel i
  * on start + (i + 0.5)·scale, with scale = (end − start)/outputLength, so nothing shifts in either direction.
  *
- * When reducing (scale > 1) the filter is stretched by the scale and so averages over the area that a pixel takes in;
- * when enlarging it keeps its own width (D. Schumacher, "General filtered image rescaling", in D. Kirk (ed.), Graphics
- * Gems III, 8-16, 1992). Samples around the interval are used where the source has them; beyond the edge of the
- * picture there are none, and the remaining weights are scaled up. Pixel onto whole pixel is a copy with every filter,
- * also with one that would smooth.
+ * For reduction (scale > 1) the filter is stretched by the scale, so it averages over the area of an output pixel. For enlargement
+ * it keeps its width (D. Schumacher, "General filtered image rescaling", in D. Kirk (ed.), Graphics Gems III, 8-16, 1992).
+ * Samples around the interval are used if the source has them. Beyond the edge of the picture there are none, and the remaining
+ * weights are scaled up. A mapping of whole pixels onto whole pixels is a copy, even with a filter that smooths.
  *
- * Throws `INTERNAL` where a length is not a whole number above 0, or the interval is empty or leaves the source.
+ * Throws `INTERNAL` if a length is not a whole number above 0, or the interval is empty or leaves the source.
  */
 export function planTaps(
   filter: ResampleFilter,
@@ -42,7 +40,7 @@ export function planTaps(
   outputLength: number,
 ): Taps {
   checkAxis(sourceLength, start, end, outputLength);
-  if (isCopy(start, end, outputLength)) return copyTaps(sourceLength, Math.round(start), outputLength);
+  if (isCopy(start, end, outputLength)) return copyTaps(Math.round(start), outputLength);
 
   const definition = filterDefinitions[filter];
   const scale = (end - start) / outputLength;
@@ -68,7 +66,7 @@ export function planTaps(
     }
     for (let k = 0; k < row.length; k++) row[k] /= sum;
   }
-  return { sourceLength, outputLength, first, counts, stride, weights };
+  return { outputLength, first, counts, stride, weights };
 }
 
 /** First and last sample, both included, that lie in the picture and within the filter's reach of `centre`. */
@@ -90,17 +88,17 @@ function samplesWithin(
   return [from, to];
 }
 
-/** Whether an interval maps pixel onto whole pixel. */
+/** Whether an interval maps whole pixels onto whole pixels. */
 export function isCopy(start: number, end: number, outputLength: number): boolean {
   const drift = Math.max(Math.abs(end - start - outputLength), Math.abs(start - Math.round(start)));
   return drift <= WINDOW_TOLERANCE_PX;
 }
 
-function copyTaps(sourceLength: number, start: number, outputLength: number): Taps {
+function copyTaps(start: number, outputLength: number): Taps {
   const first = Int32Array.from({ length: outputLength }, (_, i) => start + i);
   const counts = new Int32Array(outputLength).fill(1);
   const weights = new Float64Array(outputLength).fill(1);
-  return { sourceLength, outputLength, first, counts, stride: 1, weights };
+  return { outputLength, first, counts, stride: 1, weights };
 }
 
 function checkAxis(sourceLength: number, start: number, end: number, outputLength: number): void {

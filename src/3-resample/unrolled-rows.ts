@@ -1,15 +1,15 @@
 import type { PhotoOnSheet } from "./photo-on-sheet.js";
 import type { SourceRows } from "./resample.js";
 
-/** Rounding that may put the outermost point of a sheet just outside a photo that covers it. */
+/** Rounding may put the outermost point of a sheet just outside a photo that covers the sheet. */
 const EDGE_TOLERANCE_PX = 1e-6;
 
 /**
- * A photo read along the circles of a cone, on the fine grid of its sheet: between pixels by Catmull and Rom's cubic in both
- * directions. (Averaging over the pixels of the bitmap is left to the resampler that reads these rows.)
+ * A photo read along the circles of a cone, on the fine grid of its sheet, with Catmull–Rom interpolation between pixels. The
+ * resampler that reads these rows averages over the pixels of the bitmap.
  *
  * @param photo [rows × columns] linear luminance
- * @param bare luminance beside the photo
+ * @param bare luminance outside the photo
  */
 export function unrolledRows(
   photo: Float32Array,
@@ -21,7 +21,7 @@ export function unrolledRows(
   const { frustum, pxPerMmAlong, pxPerMmAcross, apexXPx, apexYPx } = sheet;
   const { innerRadiusMm, slantMm, sectorAngleRad } = frustum;
   const widens = frustum.bottomMm > frustum.topMm;
-  // By column of the grid, photo pixels for a mm of radius.
+  // Photo pixels per mm of radius, by column of the grid.
   const along = new Float64Array(sheet.columns);
   const across = new Float64Array(sheet.columns);
   for (let i = 0; i < sheet.columns; i++) {
@@ -43,7 +43,7 @@ export function unrolledRows(
 const isOutside = (at: number, length: number): boolean =>
   at < -EDGE_TOLERANCE_PX || at > length + EDGE_TOLERANCE_PX;
 
-/** The photo at a point, pixel k being centred on k + ½; beyond its edges the edge pixels continue. */
+/** The photo at a point; pixel k is centred on k + ½. Beyond the edges the edge pixels repeat. */
 function cubicAt(photo: Float32Array, columns: number, rows: number, x: number, y: number): number {
   const left = Math.floor(x - 0.5);
   const top = Math.floor(y - 0.5);
@@ -69,7 +69,7 @@ function cubic(a: number, b: number, c: number, d: number, t: number): number {
   return b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
 }
 
-/** What `cubic` gives to its k-th value. */
+/** The weight of the k-th value in `cubic`. */
 function cubicWeight(k: number, t: number): number {
   if (k === 0) return 0.5 * t * (-1 + t * (2 - t));
   if (k === 1) return 1 + 0.5 * t * t * (3 * t - 5);

@@ -13,47 +13,47 @@ import {
   summedCoverage,
 } from "./ridge.js";
 import { rowWindow } from "./row-window.js";
-import { type ThinParts, tallyThinParts } from "./thin-parts.js";
+import { type ThinParts, type ThinPartTally, tallyThinParts } from "./thin-parts.js";
 
 /** A drawing on the engraving grid. */
 export interface ArtworkField {
   readonly columns: number;
   readonly rows: number;
   readonly pitch: Pitch;
-  /** Share of each pixel's surroundings to be engraved, 0..1: the drawing under a Gaussian blur. */
+  /** The drawing under a Gaussian blur: share to engrave, 0..1. */
   readonly coverage: PlaneRows;
-  /** Standard deviation of that blur, in mm: some 0.6 pixels or more. */
+  /** Standard deviation of that blur, in mm: about 0.6 pixels or more. */
   readonly blurAlongMm: number;
   readonly blurAcrossMm: number;
-  /** How far the mark of each line lies off along it, in mm, beside the lag: even lines, and odd ones. */
+  /** Shift of the marks along even and odd lines, in mm, without the lag. */
   readonly lineOffsetMm: readonly [even: number, odd: number];
-  /** Whether a row's last pixel and its first are neighbours. */
+  /** True if the last and the first pixel of a row are neighbours. */
   readonly closed?: boolean;
 }
 
 export interface PlacedEdges {
-  /** Burn fractions of row y, all or nothing, as integer codes. Rows are asked for once, in rising order. */
+  /** Burn fractions of row y as integer codes, 0 or 1. Call once per row, in rising order. */
   readonly fractions: (y: number, out: Int16Array) => void;
-  /** Of the rows asked for so far: strokes thinner than the thinnest mark, and gaps that close. */
+  /** In the rows so far: strokes thinner than the thinnest mark, and gaps that close. */
   readonly thinStrokes: () => ThinParts;
   readonly closingGaps: () => ThinParts;
 }
 
-/** Coverage of a middle below which nothing is taken for a stroke: one of an eighth of a pixel, at worst between two pixels. */
+/** Smallest coverage in the middle of a stroke: that of an eighth of a pixel, in the worst case between two pixels. */
 const MIN_STROKE = 0.06;
 
 const ONE_PIXEL = { along: 1, across: 1 } as const;
 
-/** Blurs to either side within which a thin part's coverage is summed: all but 1 %. */
+/** Range on either side, in blurs, over which the coverage of a thin part is summed: all but 1 %. */
 const SUMMED_BLURS = 2.5;
 
 /**
- * Burns what puts the engraved edges where the drawing's are. Under a Gaussian blur of standard deviation s the coverage near a
- * straight edge is Φ(d/s), d the distance inwards; so d = s · Φ⁻¹(coverage), and a pixel burns where d reaches the threshold of
- * the edge's direction and the pixel's rank (`EdgePlacement`). Exact for straight edges from about two blurs up between them;
- * corners round off over about one blur, less than the spot rounds them.
+ * Choose the pixels to burn so that engraved edges lie where they are drawn. Under a Gaussian blur of standard deviation s, the
+ * coverage near a straight edge is Φ(d/s), with d the distance inwards. So d = s · Φ⁻¹(coverage), and a pixel burns if d reaches
+ * the threshold for the direction of the edge and the rank of the pixel (`EdgePlacement`). This is exact for straight edges that
+ * are at least about two blurs apart. Corners are rounded by about one blur, less than by the spot.
  *
- * Strokes thinner than the thinnest mark keep the fewest pixels that leave one, in their middle, and none beside.
+ * Strokes thinner than the thinnest mark keep, in their middle, the smallest number of pixels that leaves a mark.
  *
  * @param placement see `measureEdgePlacement`
  */
@@ -76,19 +76,15 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
   const gaps = tallyThinParts(Math.max(closing.along, closing.across));
   const crossing: Crossing = { along: true, widthMm: 0, lengthMm: 0 };
 
-  function keepsStroke(lines: RowsAbout, at: number): boolean {
-    if (!crossesThinPart(lines, at, forStrokes, crossing)) return false;
-    if (crossing.widthMm < (crossing.along ? thinnest.along : thinnest.across)) {
-      strokes.add(crossing.widthMm, crossing.lengthMm);
-    }
+  /** Counts the thin part at a pixel, if there is one, and returns whether there is one. */
+  const counter = (look: Look, limitMm: Steps, parts: ThinPartTally) => (lines: RowsAbout, at: number) => {
+    if (!crossesThinPart(lines, at, look, crossing)) return false;
+    const { along, widthMm, lengthMm } = crossing;
+    if (widthMm < (along ? limitMm.along : limitMm.across)) parts.add(widthMm, lengthMm);
     return true;
-  }
-  function lookForGap(lines: RowsAbout, at: number): void {
-    if (!crossesThinPart(lines, at, forGaps, crossing)) return;
-    if (crossing.widthMm < (crossing.along ? closing.along : closing.across)) {
-      gaps.add(crossing.widthMm, crossing.lengthMm);
-    }
-  }
+  };
+  const countStroke = counter(forStrokes, thinnest, strokes);
+  const countGap = counter(forGaps, closing, gaps);
 
   return {
     fractions(y, out) {
@@ -105,8 +101,8 @@ export function placeEdges(field: ArtworkField, placement: EdgePlacement): Place
           continue;
         }
         let burns = isInside(lines, at, x, y, offMm);
-        if (covered > MIN_STROKE && keepsStroke(lines, at)) burns = true;
-        if (covered < 1 - MIN_STROKE) lookForGap(lines, at);
+        if (covered > MIN_STROKE && countStroke(lines, at)) burns = true;
+        if (covered < 1 - MIN_STROKE) countGap(lines, at);
         out[x] = burns ? FRACTION_ONE : STAYS_BARE;
       }
     },
@@ -146,10 +142,10 @@ function lookFor(
 const stepsOf = ({ run, beside, onward, window }: Look): Steps[] => [run, beside, onward, window];
 
 /**
- * Whether a pixel lies far enough inside of more than a thin stroke: `at` its place in the rows, (x, y) on the grid, `offMm` what
- * its mark lies off.
+ * A test of whether a pixel lies far enough inside a part that is not a thin stroke. `at` is the index of the pixel in the rows,
+ * (x, y) its place on the grid, `offMm` the shift of its mark.
  *
- * @param about pixels to either side that tell a thin stroke from a thick one, wherever in it the pixel lies
+ * @param about pixels on either side that are enough to distinguish thin and thick strokes
  */
 function insideTest(
   { pitch, blurAlongMm, blurAcrossMm }: ArtworkField,
@@ -166,7 +162,7 @@ function insideTest(
   return (lines: RowsAbout, at: number, x: number, y: number, offMm: number): boolean => {
     const reach = (lines.length - 1) >> 1;
     const here = lines[reach];
-    // Of depths, not of coverage, which bends: its differences would turn the normal by up to 10°.
+    // From depths, because coverage is not linear: its differences would turn the normal by up to 10°.
     const slopeX = (depthAt(here[at + 1]) - depthAt(here[at - 1])) / pitch.alongMm;
     const slopeY = (depthAt(lines[reach + 1][at]) - depthAt(lines[reach - 1][at])) / pitch.acrossMm;
     const slope = Math.hypot(slopeX, slopeY);

@@ -1,13 +1,13 @@
 import { erfc } from "../core/physics/erf.js";
 
-/** Coverages beyond which an edge counts as out of sight: 3.1 standard deviations away. */
+/** Below this coverage, and above 1 minus it, no edge is near: it is more than 3.1 standard deviations away. */
 export const MIN_COVERAGE = 0.001;
 
 const STEPS = 8192;
 
 /**
  * Distance from a straight edge, in standard deviations of the blur, by blurred coverage 0..1 in equal steps: the inverse of the
- * normal distribution function Φ(z), by Newton's method. 0.5 lies on the edge, more lies inside.
+ * normal distribution function Φ(z), by Newton's method. 0.5 is on the edge; larger values are inside.
  */
 export function probitTable(): Float32Array {
   const table = new Float32Array(STEPS + 2);

@@ -1,60 +1,60 @@
 import type { Pitch } from "../core/plane.js";
 
-/** Rows of a field about one of them: `lines[reach + k]` is the row k below. */
+/** A row and its neighbours: `lines[reach + k]` is k rows below it. */
 export type RowsAbout = readonly Float32Array[];
 
-/** A thin stroke, or a thin gap between strokes, as it is crossed at one pixel of its middle. */
+/** A thin stroke, or a thin gap between strokes, at one pixel of its middle. */
 export interface Crossing {
-  /** Whether it is crossed along the scan line, or from line to line. */
+  /** True if it is crossed along the scan line, false if across the lines. */
   along: boolean;
-  /** Width at right angles to it, and its length by this pixel, in mm. */
+  /** Width at right angles to it, and the length that this pixel contributes, in mm. */
   widthMm: number;
   lengthMm: number;
 }
 
-/** Pixels from the middle of a thin part, along the lines and across. */
+/** Distances in pixels, along the lines and across. */
 export interface Steps {
   readonly along: number;
   readonly across: number;
 }
 
-/** Where to look about a pixel for a thin part. */
+/** Parameters of the search for a thin part around a pixel. */
 export interface Look {
   /** 1 for strokes, 0 for gaps between them. */
   readonly ink: 0 | 1;
   readonly pitch: Pitch;
-  /** Pixels side by side that are kept of a stroke. */
+  /** Number of adjacent pixels that a thin stroke keeps. */
   readonly run: Steps;
-  /** To either side, where a thin part has ended: two blurs, or a run. */
+  /** Distance on either side at which a thin part has ended: two blurs, or a run. */
   readonly beside: Steps;
-  /** Onwards, where it must still continue: a blur, or a run. */
+  /** Distance at which it must still continue: a blur, or a run. */
   readonly onward: Steps;
-  /** To either side, all that its coverage spreads over. */
+  /** Distance on either side that contains all of its coverage. */
   readonly window: Steps;
 }
 
-/** A middle must stand out from both sides together by this share of its own coverage, so that grain is no stroke. */
+/** The middle must exceed both sides together by this share of its coverage, so that grain does not count as a stroke. */
 const MIN_RISE = 0.8;
 
-/** Diagonal strokes, which bend as much either way, are all to be crossed along the lines. */
+/** Diagonal strokes have nearly equal curvature in both directions. They are all crossed along the lines. */
 const DIAGONAL = 0.9;
 
 /**
- * A stroke continues to both sides with at least the first share of its coverage, and to one of them with no more than the
- * second: at a corner one side is bare, and between two shapes both are covered better.
+ * Limits of the smaller continuation of a stroke, as a share of its coverage. At a corner one side is bare (below the first), and
+ * between two shapes both sides have more coverage (above the second).
  */
 const CONTINUES = [0.5, 1.5] as const;
 
 /**
- * Whether pixel `at` is one of a run in the middle of a stroke or a gap, which leave no gap from one line
- * to the next: of the two directions the one in which the coverage bends more, and there the pixels from half a run before the
- * crest to half a run behind it (non-maximum suppression: J. Canny, "A computational approach to edge detection", IEEE Trans.
- * PAMI 8(6), 679–698, 1986; between the pixels a run away instead of neighbours). The stroke must continue to both sides, or else
- * be a dot: corners of large shapes are no strokes.
+ * Whether pixel `at` belongs to the run of pixels in the middle of a thin stroke or gap. It is crossed in the direction in which
+ * the coverage has more curvature. There the run extends from half a run before the ridge to half a run after it (non-maximum
+ * suppression: J. Canny, "A computational approach to edge detection", IEEE Trans. PAMI 8(6), 679–698, 1986; here the pixels a run
+ * away are compared, not the neighbours). The stroke must continue on both sides or be a dot: corners of large shapes are no
+ * strokes.
  *
- * The width is the coverage summed over the crossing, at right angles: exact for a stroke that stands apart.
+ * The width is the coverage summed at right angles to the stroke. It is exact for a stroke that stands alone.
  *
- * @param out filled where the result is true
+ * @param out filled if the result is true
  */
 export function crossesThinPart(
   lines: RowsAbout,
@@ -66,7 +66,7 @@ export function crossesThinPart(
   const centre = (lines.length - 1) >> 1;
   const bare = 1 - ink;
   const sign = ink ? 1 : -1;
-  /** Coverage `dx` pixels along and `dy` lines across from here, of ink or of gap. */
+  /** Coverage of ink or of gap, `dx` pixels along and `dy` lines across from here. */
   const value = (dx: number, dy: number): number => bare + sign * lines[centre + dy][at + dx];
   const middle = value(0, 0);
   const riseAlong = (step: number): number => 2 * middle - value(-step, 0) - value(step, 0);
@@ -103,7 +103,7 @@ export function crossesThinPart(
   return true;
 }
 
-/** Coverage added up over the pixels from `reach` before to `reach` behind pixel `at`, along the line or across the lines. */
+/** Sum of the coverage from `reach` pixels before to `reach` pixels after pixel `at`, along the line or across the lines. */
 export function summedCoverage(lines: RowsAbout, at: number, along: boolean, reach: number): number {
   const centre = (lines.length - 1) >> 1;
   let sum = 0;

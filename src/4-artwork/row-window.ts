@@ -1,22 +1,14 @@
+import type { BlurShape } from "../core/gaussian-blur.js";
 import type { PlaneRows } from "../core/plane-rows.js";
 import type { RowsAbout } from "./ridge.js";
 
-/** A plane that is seen through a window. */
-export interface WindowedPlane {
-  readonly columns: number;
-  readonly rows: number;
-  /** Whether a row's last value and its first are neighbours. */
-  readonly closed?: boolean;
-}
-
 /**
- * Rows of a plane about row y, each with `margin` more values at either end; beyond its edges the edge value continues, and
- * closed rows continue with their other end.
- * Ask for rows in rising order. Only the rows about the last one are held.
+ * The rows of a plane from y − reach to y + reach, each with `margin` extra values at both ends. Beyond its edges the edge value
+ * repeats; closed rows continue at their other end. Request rows in rising order: only this window is in memory.
  */
 export function rowWindow(
   source: PlaneRows,
-  { columns, rows, closed = false }: WindowedPlane,
+  { columns, rows, closed = false }: Pick<BlurShape, "columns" | "rows" | "closed">,
   reach: number,
   margin: number,
 ): (y: number) => RowsAbout {

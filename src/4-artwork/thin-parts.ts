@@ -1,23 +1,23 @@
-/** Thin parts of a drawing: how long they are in all, and how thin. */
+/** Thin parts of a drawing: total length and width. */
 export interface ThinParts {
   readonly lengthMm: number;
-  /** Drawn width that a twentieth of that length falls below; 0 where there are none. */
+  /** Drawn width at the 5th percentile of that length; 0 if there are none. */
   readonly thinnestMm: number;
 }
 
-/** Adds up thin parts, piece by piece, by their width. */
+/** Adds up thin parts by width. */
 export interface ThinPartTally {
-  /** @param widthMm 0 up to the limit; wider parts are not thin */
+  /** @param widthMm 0 or more; parts as wide as the limit are ignored */
   readonly add: (widthMm: number, lengthMm: number) => void;
   readonly parts: () => ThinParts;
 }
 
 const BINS = 64;
 
-/** Tapered ends are thinner than any stroke; they make up less than this share of the length. */
+/** Share of the length that is ignored as tapered ends, which are thinner than their stroke. */
 const ENDS = 0.05;
 
-/** @param limitMm widths from here up are not thin */
+/** @param limitMm parts of this width or more are not thin */
 export function tallyThinParts(limitMm: number): ThinPartTally {
   const lengths = new Float64Array(BINS);
   return {

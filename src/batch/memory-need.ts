@@ -4,7 +4,7 @@ import { DRAWING_OVERSAMPLING, sizeAsked } from "../pipeline/photo/piece-size.js
 
 /** Measured: what a worker process holds after it has prepared a small photo. */
 const PROCESS_BYTES = 220e6;
-/** Decoded light and opacity at 16 bits each, and what the decoder needs meanwhile (see `maximumPixels`). */
+/** Decoded light and opacity at 16 bits each, and what the decoder needs meanwhile (see `MAX_PHOTO_PIXELS`). */
 const BYTES_PER_PIXEL = 11;
 /** Bitmap, preview and the queues of their encoders. */
 const BYTES_PER_PIECE_PIXEL = 1;

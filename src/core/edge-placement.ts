@@ -1,31 +1,31 @@
-/** How many parts the square of the normal's component across is divided into where thresholds are tabulated. */
+/** Steps of ny² in the table of thresholds; ny is the component of the normal across the lines. */
 export const NORMAL_STEPS = 4;
 
 /**
- * What puts the engraved edges of a shape where they are drawn. A pixel burns where its centre lies at least a threshold inside
- * the drawn edge; the threshold is the distance that the mark grows past the centres of the last burned pixels, and differs by
- * pixel so that an edge also comes to lie between two rows of pixels.
+ * Thresholds that place the engraved edges of a shape where they are drawn. A pixel burns if its centre lies inside the drawn
+ * edge by at least the threshold. The threshold is the distance by which the mark extends past the centres of the last burned
+ * pixels. It differs from pixel to pixel, so that an edge can also lie between two rows of pixels.
  *
- *     threshold = mean(n) + rankShare(n) · along[rank] · |nx|    where the edge is vertical: it ends the runs along the lines
- *     threshold = mean(n) + rankShare(n) · across[rank] · |ny|   elsewhere: it lies between lines
+ *     threshold = mean(n) + rankShare(n) · along[rank] · |nx|    for a vertical edge, which ends runs along the lines
+ *     threshold = mean(n) + rankShare(n) · across[rank] · |ny|   for any other edge, which lies between lines
  *
- * n = (nx, ny) is the edge's unit normal in mm, x along the scan lines, and `rank` that of `edgeRank`. An edge is vertical
- * where its normal, in pixels, is nearer to x.
+ * n = (nx, ny) is the edge's unit normal in mm, x along the scan lines; `rank` comes from `edgeRank`. An edge is vertical if its
+ * normal, in pixels, is nearer to x.
  */
 export interface EdgePlacement {
   /** [NORMAL_STEPS + 1] mm, at ny² = 0, ¼, ½, ¾, 1. */
   readonly meanMm: readonly number[];
-  /** [EDGE_RANKS] mm, rising: for edges that end the runs along a line, and for those between lines. */
+  /** [EDGE_RANKS] mm, rising: for vertical edges, and for edges between lines. */
   readonly alongMm: readonly number[];
   readonly acrossMm: readonly number[];
-  /** How far the mark of a line lies off in the direction of travel, in mm: the firing lag's doing. */
+  /** Shift of a mark in the direction of travel, in mm, caused by the firing lag. */
   readonly lateMm: number;
-  /** Pixels side by side that it takes to leave a mark. */
+  /** Number of adjacent pixels that are needed to leave a mark. */
   readonly minRunPx: { readonly along: number; readonly across: number };
-  /** Width of the mark that these leave, in mm. */
+  /** Width of the mark of that many pixels, in mm. */
   readonly thinnestMarkMm: { readonly along: number; readonly across: number };
-  /** Narrower drawn gaps close, at least here and there, in mm. */
+  /** Drawn gaps narrower than this close, at least in places, in mm. */
   readonly closingGapMm: { readonly along: number; readonly across: number };
-  /** Half the largest step in which an edge moves, in mm: how far it may lie from where it is drawn. */
+  /** Largest distance of an engraved edge from the drawn one, in mm: half the largest step in which an edge moves. */
   readonly toleranceMm: { readonly along: number; readonly across: number };
 }

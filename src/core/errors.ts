@@ -1,7 +1,7 @@
-/** Which entry of the catalogue in `refusals/` an error is, and what goes into its words. */
+/** The catalogue entry of an error (see `refusals/`) and the data for its words. */
 export interface RefusalFacts {
   readonly id: string;
-  /** Plain values, so that it can be sent from thread to thread. */
+  /** Plain values, which can be sent between threads. */
   readonly data: object;
 }
 
@@ -10,7 +10,7 @@ export interface RefusalFacts {
  *
  * - `OPTION_*`: a value that the user chose is wrong (exit status 2).
  * - `INPUT_*`: a file that the user gave cannot be used (exit status 3).
- * - `OUTPUT_*`, `INTERNAL`: something failed in the work (exit status 1).
+ * - `OUTPUT_*`, `INTERNAL`: something failed during the work (exit status 1).
  */
 export type ErrorCode =
   | "OPTION_INVALID"
@@ -42,15 +42,15 @@ export type ErrorCode =
   | "OUTPUT_BUSY"
   | "INTERNAL";
 
-/** What an error says beside its code and its sentence. */
+/** Details of an error besides its code and its message. */
 export interface ErrorDetails {
   /** The option or file field at fault, as the user writes it. */
   readonly option?: string;
   readonly received?: unknown;
-  /** What would have been accepted, in words. */
+  /** What is accepted, in words. */
   readonly allowed?: string;
   readonly cause?: unknown;
-  /** Absent where the message is all that is known. */
+  /** Absent if only the message is known. */
   readonly refusal?: RefusalFacts;
 }
 
@@ -73,7 +73,7 @@ export class SpotpitchError extends Error {
   }
 }
 
-/** An error in a form that can be sent from one thread to another. */
+/** An error in a form that can be sent between threads. */
 export interface Failure extends Omit<ErrorDetails, "cause"> {
   readonly code: ErrorCode;
   readonly message: string;
@@ -98,7 +98,7 @@ export function errorOf({ code, message, ...details }: Failure): SpotpitchError 
   return new SpotpitchError(code, message, details);
 }
 
-/** Exit status of the command for an error: 1 failed in the work, 2 bad option, 3 bad input file. */
+/** Exit status of the command for an error: 1 failed during the work, 2 bad option, 3 bad input file. */
 export function exitStatus(error: unknown): 1 | 2 | 3 {
   if (!(error instanceof SpotpitchError)) return 1;
   if (error.code.startsWith("OPTION_")) return 2;

@@ -17,15 +17,15 @@ export interface BlurShape {
   readonly rows: number;
   readonly sigmaAlongPx: number;
   readonly sigmaAcrossPx: number;
-  /** Values that each pixel has, side by side; each blurred by itself. */
+  /** Values per pixel, interleaved; each is blurred separately. */
   readonly valuesPerPixel: number;
-  /** Factor on everything. */
+  /** Factor on all values. */
   readonly gain: number;
-  /** Whether a row's last pixel and its first are neighbours. */
+  /** True if the last and the first pixel of a row are neighbours. */
   readonly closed?: boolean;
 }
 
-/** Separable Gaussian blur, row by row; beyond the edges the edge value continues, and closed rows continue with their other end. */
+/** Separable Gaussian blur, row by row. Beyond the edges the edge value repeats; closed rows continue at their other end. */
 export function blurredRows(memory: KernelMemory, shape: BlurShape, source: PlaneRows): PlaneRows {
   const { columns, rows, sigmaAlongPx, sigmaAcrossPx, valuesPerPixel, gain } = shape;
   const across = gaussianTaps(sigmaAcrossPx);
@@ -52,7 +52,7 @@ export function blurredRows(memory: KernelMemory, shape: BlurShape, source: Plan
   };
 }
 
-/** One row along itself. */
+/** Blur within one row. */
 function alongBlur(memory: KernelMemory, taps: Float64Array, shape: BlurShape) {
   const { columns, valuesPerPixel: step, closed = false } = shape;
   const reach = (taps.length - 1) / 2;
@@ -61,7 +61,7 @@ function alongBlur(memory: KernelMemory, taps: Float64Array, shape: BlurShape) {
   weights.set(taps);
   const sum = { simd: memory.simd, weights, step, values };
   const padded = memory.float32(values + 2 * reach * step);
-  /** Pixel of the row that stands for pixel x, which may lie beyond an end. */
+  /** The pixel used for x, which may lie beyond an end of the row. */
   const pixelFor = (x: number): number =>
     closed ? ((x % columns) + columns) % columns : Math.min(columns - 1, Math.max(0, x));
 

@@ -7,14 +7,14 @@ import { refusal } from "./refusals/refusals.js";
 export type SimdKernels = Awaited<ReturnType<typeof instantiate>>;
 
 /**
- * Where a stage keeps the rows it works on, and the vector form of its loops if there is one.
+ * The memory for a stage's rows, and the SIMD kernels if the engine supports them.
  *
- * Every kernel has two forms that give the same bits: a plain one in TypeScript, in the stage's `<name>-kernels.ts`, and one in
- * AssemblyScript with SIMD, in `src/simd/<name>.ts`. The function in `<name>-kernels.ts` calls the vector form where `simd` is
- * there. Its arrays must then come from the same memory, since the vector form reaches them by `byteOffset`.
+ * Every kernel has two forms with the same result, bit for bit: plain TypeScript in the stage's `<name>-kernels.ts`, and
+ * AssemblyScript with SIMD in `src/simd/<name>.ts`. The function in `<name>-kernels.ts` calls the SIMD form if `simd` is present.
+ * Its arrays must then come from the same memory, because the SIMD form addresses them by `byteOffset`.
  *
- * Arrays start on 16 bytes, hold zeros, and are followed by at least 64 bytes that may be read and written without harm, so
- * that vectors may run over the end.
+ * Arrays are aligned to 16 bytes and contain zeros. At least 64 bytes of padding follow each array, so vectors may read and
+ * write past its end.
  */
 export interface KernelMemory {
   readonly simd: SimdKernels | undefined;
@@ -24,7 +24,7 @@ export interface KernelMemory {
   readonly int32: (length: number) => Int32Array;
   readonly float32: (length: number) => Float32Array;
   readonly float64: (length: number) => Float64Array;
-  /** Remember how much is in use; calling the result hands back all that was taken since. */
+  /** Remember how much is in use. The returned function frees everything allocated since. */
   readonly mark: () => () => void;
 }
 
@@ -33,28 +33,28 @@ export type KernelForm = "simd" | "plain";
 const ALIGNMENT = 16;
 const RUN_OVER_BYTES = 64;
 const PAGE_BYTES = 65536;
-/** Memory begins with the first number of pages and grows as it is taken, up to the second, as `src/simd/asconfig.json` says. */
+/** Initial and largest size of the memory, as in `src/simd/asconfig.json`. */
 const FIRST_PAGES = 64;
 const MAX_PAGES = 16384;
 
-/** @param form `plain` runs the TypeScript kernels; `simd` falls back to them where the engine knows no SIMD */
+/** @param form `plain` runs the TypeScript kernels; `simd` falls back to them if the engine has no SIMD */
 export function createKernelMemory(form: KernelForm = "simd"): KernelMemory {
   const compiled = form === "simd" ? compiledKernels() : undefined;
   return compiled ? wasmMemory(compiled) : plainMemory;
 }
 
 function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
-  // Shared, not for the sake of threads, but because arrays on it stay good when it grows.
+  // Shared, because arrays on shared memory stay valid when it grows. It is not shared between threads.
   const memory = new WebAssembly.Memory({ initial: FIRST_PAGES, maximum: MAX_PAGES, shared: true });
   const instance = new WebAssembly.Instance(compiled, { env: { memory } });
-  let next = PAGE_BYTES; // the first page belongs to the kernels' own constants
+  let next = PAGE_BYTES; // the first page holds the kernels' constants
   let touched = next;
   let end = FIRST_PAGES * PAGE_BYTES;
   const take = (bytes: number): number => {
     const at = next;
     next = Math.ceil((at + bytes + RUN_OVER_BYTES) / ALIGNMENT) * ALIGNMENT;
     if (next > end) {
-      // At least a quarter more, so that it does not grow for every row.
+      // Grows by at least a quarter, so that it grows rarely.
       const pages = Math.max(Math.ceil((next - end) / PAGE_BYTES), Math.ceil(end / 4 / PAGE_BYTES));
       const room = MAX_PAGES - end / PAGE_BYTES;
       if (next > MAX_PAGES * PAGE_BYTES) {
@@ -63,7 +63,7 @@ function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
       memory.grow(Math.min(pages, room));
       end = memory.buffer.byteLength;
     }
-    // Fresh pages are zero already; only what was handed back has to be cleared.
+    // New pages are zero already; only freed memory must be cleared.
     if (at < touched) new Uint8Array(memory.buffer, at, Math.min(next, touched) - at).fill(0);
     touched = Math.max(touched, next);
     return at;
@@ -85,7 +85,7 @@ function wasmMemory(compiled: WebAssembly.Module): KernelMemory {
   };
 }
 
-/** The address first: taking it may make the memory grow, and its buffer with it. */
+/** Allocates before it reads `memory.buffer`: allocation may grow the memory and replace its buffer. */
 const viewAt = <View>(at: number, view: (at: number) => View): View => view(at);
 
 const plainMemory: KernelMemory = {
@@ -101,7 +101,7 @@ const plainMemory: KernelMemory = {
 
 let compiledOnce: WebAssembly.Module | null | undefined;
 
-/** Compiled on first use, once for each thread; undefined where the engine does not know SIMD. */
+/** Compiled on first use, once per thread; undefined if the engine has no SIMD. */
 function compiledKernels(): WebAssembly.Module | undefined {
   if (compiledOnce === undefined) {
     const bytes = kernelBytes();
@@ -112,5 +112,5 @@ function compiledKernels(): WebAssembly.Module | undefined {
 
 const kernelBytes = (): Uint8Array => packageFile("simd/built/kernels.wasm");
 
-/** Changes whenever the arithmetic of the kernels does: SHA-256 of their code, in hexadecimal. */
+/** SHA-256 of the kernels in hexadecimal. It changes whenever their arithmetic changes. */
 export const kernelFingerprint = (): string => createHash("sha256").update(kernelBytes()).digest("hex");

@@ -1,7 +1,7 @@
 import type { KernelMemory } from "./kernel-memory.js";
 import { BRIGHTEST_CODE } from "./luminance-codes.js";
 
-/** A table by 16-bit code, and how many codes of a row are looked up. */
+/** A table by 16-bit code, and the number of codes in a row. */
 export interface CodeTable {
   readonly memory: KernelMemory;
   /** [65536] */
@@ -10,10 +10,10 @@ export interface CodeTable {
 }
 
 /**
- * Look codes up in a table, each to its place in `out`: one value every `step`.
+ * Look codes up in a table and write one value every `step` to `out`.
  *
  * @param codes [columns]
- * @param at where the first value goes; with a negative step the row is written backwards from there
+ * @param at index of the first value; a negative step writes the row backwards from there
  */
 export function luminanceFromCodes(
   { memory, table, columns }: CodeTable,
@@ -31,7 +31,7 @@ export function luminanceFromCodes(
   for (let x = 0; x < columns; x++, at += step) out[at] = table[codes[x]];
 }
 
-/** Linear luminance 0..1 [columns] as the nearest 16-bit codes: fine enough for the shadows, and a key to tables. */
+/** Linear luminance 0..1 [columns] to the nearest 16-bit codes, which are fine enough for shadows and index tables. */
 export function codesFromLuminance(
   { simd }: KernelMemory,
   luminance: Float32Array,

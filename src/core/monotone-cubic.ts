@@ -1,9 +1,8 @@
-/** A function through given points, constant beyond both ends. */
 export type Interpolant = (x: number) => number;
 
 /**
- * Monotone piecewise cubic through (x, y), constant beyond both ends. Where the data rise or fall, so does the curve, and
- * it never overshoots.
+ * Monotone piecewise cubic through (x, y), constant beyond both ends. The curve rises and falls with the data and never
+ * overshoots.
  *
  * Slopes are the weighted harmonic mean of F. N. Fritsch and J. Butland, "A method for constructing local monotone
  * piecewise cubic interpolants", SIAM J. Sci. Stat. Comput. 5 (1984), 300–304; at the ends the three-point formula limited

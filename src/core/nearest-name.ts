@@ -1,25 +1,31 @@
-const MOST_NAMES = 4;
-const LEAST_PART = 3;
+const MAX_NAMES = 4;
+/** Shortest text that is looked for inside names. */
+const MIN_PART_LENGTH = 3;
 
-/**
- * Names that a mistyped one may stand for, best first, four at most: those with the fewest slips (letters left out, added,
- * changed or swapped; one for every three letters at most), else those of which it is a part ("floyd" of "floyd-steinberg").
- */
-export function nearestNames(typed: string, names: readonly string[]): string[] {
-  const wanted = typed
+/** A typed name in the spelling of presets and methods: lower case, hyphens between words. */
+export const hyphenated = (name: string): string =>
+  name
     .trim()
     .toLowerCase()
     .replace(/[\s_]+/g, "-");
-  const slips = names.map((name) => slipsBetween(wanted, name));
-  const least = Math.min(...slips);
-  if (least <= Math.max(1, Math.floor(wanted.length / 3)) && least < wanted.length) {
-    return names.filter((_, i) => slips[i] === least).slice(0, MOST_NAMES);
+
+/**
+ * Known names that a mistyped one may mean, at most four: those with the fewest typing errors (a letter missing, added, changed
+ * or swapped; no more than one error per three letters). If there are none, names that contain it: "floyd" finds
+ * "floyd-steinberg".
+ */
+export function nearestNames(typed: string, names: readonly string[]): string[] {
+  const wanted = hyphenated(typed);
+  const errors = names.map((name) => typingErrors(wanted, name));
+  const min = Math.min(...errors);
+  if (min <= Math.max(1, Math.floor(wanted.length / 3)) && min < wanted.length) {
+    return names.filter((_, i) => errors[i] === min).slice(0, MAX_NAMES);
   }
-  if (wanted.length < LEAST_PART) return [];
-  return names.filter((name) => `-${name}`.includes(`-${wanted}`)).slice(0, MOST_NAMES);
+  if (wanted.length < MIN_PART_LENGTH) return [];
+  return names.filter((name) => `-${name}`.includes(`-${wanted}`)).slice(0, MAX_NAMES);
 }
 
-/** ` Did you mean maple?`, to be put behind a sentence; empty where no name is near. */
+/** ` Did you mean maple?`, to append to a sentence. Empty if no name is near. */
 export function didYouMean(typed: string, names: readonly string[]): string {
   const near = nearestNames(typed, names);
   if (near.length === 0) return "";
@@ -28,7 +34,7 @@ export function didYouMean(typed: string, names: readonly string[]): string {
 }
 
 /** Optimal string alignment distance: Damerau, "A technique for computer detection and correction of spelling errors", 1964. */
-function slipsBetween(a: string, b: string): number {
+function typingErrors(a: string, b: string): number {
   let twoBack: number[] = [];
   let before = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 
 /**
- * A file of this package, by its path below `src/`. Source, built library and bundled command all keep their modules one
- * folder below it, so that one relative address serves all three.
+ * A file of this package, by its path below `src/`. In the source, the built library and the bundled command, the calling
+ * module is one folder below, so one relative path works for all three.
  */
 export const packageFile = (path: string): Buffer => readFileSync(new URL(`../${path}`, import.meta.url));

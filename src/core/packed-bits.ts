@@ -1,8 +1,8 @@
 import type { PixelRectangle } from "./pixel-rectangle.js";
 
 /**
- * A bitmap. At 2 levels it has one bit a pixel: rows of whole bytes, leftmost pixel in the highest bit, 1 = burn, bits past
- * the last column 0. At more it has one byte a pixel, its power level 0..levels − 1.
+ * A bitmap. With 2 levels it has one bit per pixel: rows of whole bytes, the leftmost pixel in the highest bit, 1 = burn, and 0
+ * in the bits past the last column. With more levels it has one byte per pixel, the power level 0..levels − 1.
  */
 export interface PackedBitmap {
   readonly columns: number;
@@ -18,7 +18,7 @@ export interface PackedBitmap {
 /** Bytes of a packed row of `columns` pixels. */
 export const bytesPerPackedRow = (columns: number): number => Math.ceil(columns / 8);
 
-/** Bytes of a row of a bitmap: packed at 2 levels, a byte a pixel at more. */
+/** Bytes of a row of a bitmap: packed with 2 levels, one byte per pixel with more. */
 export const bytesPerRow = (columns: number, levels: number): number =>
   levels === 2 ? bytesPerPackedRow(columns) : columns;
 
@@ -26,13 +26,13 @@ export const bytesPerRow = (columns: number, levels: number): number =>
 export const packedRow = ({ bytes, stride }: PackedBitmap, y: number): Uint8Array =>
   bytes.subarray(y * stride, (y + 1) * stride);
 
-/** A bitmap whose rows are handed out one by one. */
+/** A bitmap that is read row by row. */
 export interface BitmapRows {
   readonly columns: number;
   readonly rows: number;
-  /** Row y, as in a `PackedBitmap`. Asked for once, in rising order. */
+  /** Row y, as in a `PackedBitmap`. Called once per row, in rising order. */
   readonly row: (y: number) => Uint8Array;
-  /** Whether a row's last pixel and its first are neighbours; `columns` is then a multiple of 8. */
+  /** True if the last and the first pixel of a row are neighbours; `columns` is then a multiple of 8. */
   readonly closed?: boolean;
 }
 
@@ -44,7 +44,7 @@ export const rowsOfBitmap = (bitmap: PackedBitmap, closed = false): BitmapRows =
   closed,
 });
 
-/** Pack the `columns` values 0 or 1 at `bits[from]` into the bytes at `packed[to]`. (Nothing to do with the run-length code.) */
+/** Pack `columns` values 0 or 1 from `bits[from]` into the bytes from `packed[to]`. */
 export function packRow(
   bits: Uint8Array,
   from: number,
@@ -71,7 +71,7 @@ export function packRow(
   packed[to] = byte;
 }
 
-/** The reverse: `columns` values 0 or 1 to `bits[to]`, from the bytes at `packed[from]`. */
+/** The reverse: `columns` values 0 or 1 to `bits[to]`, from the bytes from `packed[from]`. */
 export function unpackRow(
   packed: Uint8Array,
   from: number,
@@ -82,7 +82,7 @@ export function unpackRow(
   for (let x = 0; x < columns; x++) bits[to + x] = (packed[from + (x >> 3)] >> (7 - (x & 7))) & 1;
 }
 
-/** One byte a pixel, to one bit a pixel at 2 levels; at more they stay. */
+/** A bitmap from one byte per pixel; with more than 2 levels the bytes are used as they are. */
 export function packBitmap(bits: Uint8Array, columns: number, rows: number, levels = 2): PackedBitmap {
   if (levels > 2) return { columns, rows, levels, stride: columns, bytes: bits };
   const stride = bytesPerPackedRow(columns);
@@ -91,7 +91,7 @@ export function packBitmap(bits: Uint8Array, columns: number, rows: number, leve
   return { columns, rows, levels, stride, bytes };
 }
 
-/** The reverse: always one byte a pixel. */
+/** The reverse: always one byte per pixel. */
 export function unpackBitmap({ columns, rows, levels, stride, bytes }: PackedBitmap): Uint8Array {
   if (levels > 2) return bytes.slice(0, columns * rows);
   const bits = new Uint8Array(columns * rows);
@@ -99,7 +99,7 @@ export function unpackBitmap({ columns, rows, levels, stride, bytes }: PackedBit
   return bits;
 }
 
-/** Power levels of an area of a bitmap, one byte a pixel, row-major. */
+/** Power levels of an area of a bitmap, one byte per pixel, row-major. */
 export function unpackArea(
   { columns: allColumns, stride, levels, bytes }: PackedBitmap,
   { left, top, columns, rows }: PixelRectangle,

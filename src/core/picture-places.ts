@@ -1,4 +1,4 @@
-/** The part of a photo to keep, as it is seen upright: all in percent of the photo, or all in its pixels. */
+/** The part of the upright photo to keep: all values in percent of the photo, or all in its pixels. */
 export type Crop =
   | {
       readonly leftPercent: number;

@@ -1,19 +1,19 @@
 /**
- * A plane row by row: row y, worked out when it is asked for. Ask in rising order; going back is allowed and slow. The array
- * is used again for the next row: copy what has to stay.
+ * A plane row by row: a call computes row y. Call in rising order; going back is allowed but slow. The array is reused for the
+ * next row, so copy what must last.
  */
 export type PlaneRows = (y: number) => Float32Array;
 
-/** The same of integer codes. */
+/** The same for integer codes. */
 export type CodeRows = (y: number) => Uint16Array;
 
-/** Hands out the rows of a whole plane. */
+/** The rows of a whole plane. */
 export const rowsOfPlane =
   (plane: Float32Array, columns: number): PlaneRows =>
   (y) =>
     plane.subarray(y * columns, (y + 1) * columns);
 
-/** Collects rows to a whole plane. */
+/** A whole plane from its rows. */
 export function planeOfRows(row: PlaneRows, columns: number, rows: number): Float32Array {
   const plane = new Float32Array(columns * rows);
   for (let y = 0; y < rows; y++) plane.set(row(y), y * columns);

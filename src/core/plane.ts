@@ -5,7 +5,7 @@ import { refusal } from "./refusals/refusals.js";
  * What the numbers of a plane mean. A stage accepts one kind and says so in its type.
  *
  * - `encoded-luminance`: sRGB-encoded BT.709 luminance, 0..65535 (16-bit codes).
- * - `opacity`: 0..65535, 0 = nothing there.
+ * - `opacity`: 0..65535, 0 = transparent.
  * - `luminance`: linear luminance of the photo, 0..1.
  * - `luminance-factor`: CIE Y of the engraved surface, 0..1 (wanted or predicted).
  * - `burn-fraction`: share of pixels to burn, 0..1.
@@ -29,8 +29,8 @@ export interface Pitch {
 }
 
 /**
- * One channel of a picture: an ndarray of shape [rows, columns], the meaning of its numbers, and, once the picture
- * has been laid on the engraving grid, the pitch of its pixels.
+ * One channel of a picture: an ndarray of shape [rows, columns], the meaning of its numbers, and, on the engraving grid,
+ * the pitch of its pixels.
  */
 export interface Plane<Space extends ToneSpace = ToneSpace, Data extends PlaneData = Float32Array> {
   readonly space: Space;
@@ -41,7 +41,7 @@ export interface Plane<Space extends ToneSpace = ToneSpace, Data extends PlaneDa
 /** Pixels to burn: [rows, columns], 1 = burn and 0 = not, or power levels 0..levels − 1. */
 export type Bitmap = Plane<"bitmap", Uint8Array>;
 
-/** Wrap row-major `data` of `rows` × `columns` as a plane. Throws `INTERNAL` where the length does not fit. */
+/** Wrap row-major `data` of `rows` × `columns` as a plane. Throws `INTERNAL` if the length does not fit. */
 export function plane<Space extends ToneSpace, Data extends PlaneData>(
   space: Space,
   data: Data,
@@ -78,8 +78,8 @@ export function planeRow<Data extends PlaneData>({ pixels }: Plane<ToneSpace, Da
 }
 
 /**
- * The plane's values in row-major order. Free for a plane made by this library; a view with other strides (a crop, a
- * transpose) is copied, so that every loop behind may count on dense rows.
+ * The plane's values in row-major order. A plane made by this library is not copied. A view with other strides (a crop, a
+ * transpose) is copied, so that later loops can rely on dense rows.
  */
 export function denseData<Data extends PlaneData>(p: Plane<ToneSpace, Data>): Data {
   const { data, shape, stride, offset } = p.pixels;

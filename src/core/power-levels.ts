@@ -1,8 +1,8 @@
 /*
- * Power levels 0..n − 1 of a pixel. Level k is k/(n − 1) of full power, and the dose that it leaves is linear in it.
+ * Power levels 0..n − 1 of a pixel. Level k is k/(n − 1) of full power. The dose is proportional to the power.
  */
 
-/** Levels that a byte holds. With all of them no halftone is needed. */
+/** Number of levels in a byte. With all of them no halftone is needed. */
 export const MAX_LEVELS = 256;
 
 /** Share of full power, 0..1, of each of n levels. */

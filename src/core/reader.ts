@@ -1,13 +1,13 @@
 /**
- * Who reads a sentence. The library names its own options; a user of the command knows flags, and a job sheet has columns. So
- * sentences are written once, with the names of things asked of the reader.
+ * The reader of a sentence. A programmer knows option names, a user of the command knows flags, and a job sheet has columns. Each
+ * sentence is written once and gets these names from the reader.
  */
 export interface Reader {
   /** An option: `widthMm`, `--width`, `"width"`. */
   readonly option: (name: string) => string;
   /** An option set to a value: `kind: "solid"`, `--kind solid`. A switch: `negative: true`, `--negative`. */
   readonly setting: (name: string, value: unknown) => string;
-  /** Where the reader finds the list: `halftoneMethods`, `"spotpitch methods"`. */
+  /** The name of a list: `halftoneMethods`, `"spotpitch methods"`. */
   readonly list: (of: "methods" | "materials") => string;
 }
 

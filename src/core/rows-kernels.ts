@@ -1,26 +1,26 @@
 import type { KernelMemory, SimdKernels } from "./kernel-memory.js";
 
-/** Weighted sum of `count` rows. The result is used again by the next call. */
+/** Weighted sum of `count` rows. The next call reuses the result array. */
 export type RowSummer = (
   count: number,
   rowAt: (k: number) => Float32Array,
   weightAt: (k: number) => number,
 ) => Float32Array;
 
-/** Rows to be summed. */
+/** Size of the rows to sum, and limits of the sums. */
 export interface SummedRows {
   readonly maxRows: number;
   /** Values of a row. */
   readonly values: number;
-  /** Bounds of the sums. Default: none. */
+  /** Limits of the sums. Default: none. */
   readonly low?: number;
   readonly high?: number;
 }
 
-/** No bound at all, for single precision. */
+/** Practically no limit in single precision. */
 const LARGE = 3e38;
 
-/** Sums rows in single precision from the first to the last, and holds the sums within bounds. */
+/** Sums rows in single precision, in order, and clamps the sums to the limits. */
 export function rowSummer(
   memory: KernelMemory,
   { maxRows, values, low = -LARGE, high = LARGE }: SummedRows,
@@ -50,7 +50,7 @@ export function rowSummer(
   };
 }
 
-/** What each value of a row becomes: a weighted sum of those around it. */
+/** Each value of a row becomes a weighted sum of its neighbours. */
 export interface AlongSum {
   readonly simd: SimdKernels | undefined;
   readonly weights: Float32Array;

@@ -7,18 +7,18 @@ export interface Spot {
   readonly acrossMm: number;
 }
 
-/** How the beam moves and switches, as far as the dose depends on it. */
+/** Motion and switching of the beam that affect the dose. */
 export interface BeamMotion {
   readonly speedMmPerS: number;
-  /** First-order lag of the source behind its command, in microseconds; 0 for none. */
+  /** Time constant of the first-order lag of the source, in microseconds; 0 for none. */
   readonly firingLagUs: number;
-  /** How far odd lines sit off along the line in two-way travel, in mm; 0 for none. */
+  /** Shift of odd lines along the line in two-way travel, in mm; 0 for none. */
   readonly lineShiftMm: number;
-  /** True when every line is burned in the same direction. */
+  /** True if every line is burned in the same direction. */
   readonly oneWay: boolean;
 }
 
-/** Distance that the beam travels within one time constant of the source, in mm. */
+/** Travel of the beam in one time constant of the source, in mm. */
 export const lagLengthMm = (motion: BeamMotion): number => motion.speedMmPerS * motion.firingLagUs * 1e-6;
 
 /** Standard deviation of the spot, in pixels along and across. */
@@ -44,6 +44,6 @@ export interface EngravingGrid {
   readonly rows: number;
   readonly pitch: Pitch;
   readonly spot: Spot;
-  /** Whether a row's last pixel and its first are neighbours. */
+  /** True if the last and the first pixel of a row are neighbours. */
   readonly closed?: boolean;
 }

@@ -1,8 +1,7 @@
-/** A smooth function in equal steps over a range, linear in between, constant beyond: for use once per pixel. */
+/** A smooth function as a table for fast use at every pixel: equal steps over a range, linear in between, constant beyond. */
 export interface Tabulated {
   readonly values: Float32Array;
   readonly low: number;
-  readonly high: number;
   readonly stepsPerUnit: number;
 }
 
@@ -11,21 +10,11 @@ const STEPS = 65536;
 export function tabulate(of: (x: number) => number, low: number, high: number): Tabulated {
   const values = new Float32Array(STEPS + 2).fill(of(high));
   for (let i = 0; i < STEPS; i++) values[i] = of(low + ((high - low) * i) / STEPS);
-  return { values, low, high, stepsPerUnit: high > low ? STEPS / (high - low) : 0 };
+  return { values, low, stepsPerUnit: high > low ? STEPS / (high - low) : 0 };
 }
 
 export function lookUp({ values, low, stepsPerUnit }: Tabulated, x: number): number {
   const at = Math.min(STEPS, Math.max(0, (x - low) * stepsPerUnit));
   const step = at | 0;
   return values[step] + (values[step + 1] - values[step]) * (at - step);
-}
-
-/** Every value of `source` through the table. `out` may be `source`. */
-export function mapTabulated(
-  table: Tabulated,
-  source: Float32Array,
-  out: Float32Array = new Float32Array(source.length),
-): Float32Array {
-  for (let i = 0; i < source.length; i++) out[i] = lookUp(table, source[i]);
-  return out;
 }

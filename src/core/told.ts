@@ -1,27 +1,23 @@
 import type { Reader } from "./reader.js";
 
-/** Something to tell, before it is words: which entry of a catalogue, and the names and figures that go into it. */
+/** A message before it becomes words: the code of a catalogue entry, and the data for its words. */
 export interface Told<Code extends string = string> {
   readonly code: Code;
-  /** Plain values, so that it can be sent from thread to thread. */
+  /** Plain values, which can be sent between threads. */
   readonly data: object;
 }
 
-/** Data of figures, and of names or other texts. */
+/** Data with numbers, and with texts. */
 export type Figures<Names extends string> = Readonly<Record<Names, number>>;
 export type Texts<Names extends string> = Readonly<Record<Names, string>>;
 
-interface Entry<Data> {
-  say(data: Data, reader: Reader): string;
-}
+/** The words of one entry. Typed as a method, so that entries with different data fit into one table. */
+export type Words<Data> = { say(data: Data, reader: Reader): string }["say"];
 
-/** One entry of a catalogue. A method in form, so that entries of different data fit into one table. */
-export type Words<Data> = Entry<Data>["say"];
-
-/** What an entry takes. */
+/** The data of an entry. */
 export type DataOf<One> = One extends (data: infer Data, reader: Reader) => string ? Data : never;
 
-/** A catalogue bound to its types: `tell` checks data against code, `say` makes the words. */
+/** A typed catalogue: `tell` checks that the data fit the code, `say` makes the words. */
 export function catalogue<Entries extends Readonly<Record<string, Words<never>>>>(entries: Entries) {
   type Code = keyof Entries & string;
   return {

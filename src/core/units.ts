@@ -1,6 +1,6 @@
 /**
- * Every unit conversion of the library. Other files hold millimetres, seconds, watts and joules and
- * call these at the boundary; a name says from what to what. Arguments are finite and positive.
+ * Every unit conversion of the library. Other files use millimetres, seconds, watts and joules and
+ * convert at the boundary. Each name states both units. Arguments are finite and positive.
  */
 
 /** Millimetres per inch, exact by the definition of the inch (international yard and pound agreement, 1959). */
@@ -50,7 +50,7 @@ export function pitchMmFromLinesPerMm(linesPerMm: number): number {
 }
 
 /**
- * Whole pixels per metre of a pitch in mm, rounded to nearest as the files store it
+ * Whole pixels per metre of a pitch in mm, rounded to nearest, as files store it
  * (PNG `pHYs` with unit 1: W3C PNG, ISO/IEC 15948; BMP pixels-per-metre fields).
  */
 export function pixelsPerMetreFromPitchMm(pitchMm: number): number {

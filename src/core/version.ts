@@ -1,6 +1,6 @@
 import { packageFile } from "./package-files.js";
 
-/** The package's own version, from its package.json: one source for the fact. */
+/** The version in the package.json of this package. */
 export function packageVersion(): string {
   const manifest: unknown = JSON.parse(packageFile("../package.json").toString("utf8"));
   if (typeof manifest === "object" && manifest !== null && "version" in manifest)

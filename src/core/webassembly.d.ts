@@ -1,4 +1,4 @@
-/** The part of the WebAssembly JavaScript interface (W3C) that kernel-memory.ts uses; TypeScript keeps it in the browser's library. */
+/** The part of the WebAssembly JavaScript interface (W3C) that kernel-memory.ts uses. TypeScript has it only in its DOM library. */
 declare namespace WebAssembly {
   class Module {
     constructor(bytes: Uint8Array);

@@ -1,4 +1,4 @@
-/** Figures as a person reads them. */
+/** Figures for people. */
 
 /** `45 s`, `12 min`, `2 h 5 min`. */
 export function durationWords(seconds: number): string {
@@ -9,7 +9,7 @@ export function durationWords(seconds: number): string {
   return whole < 90 ? `${whole} min` : `${Math.floor(whole / 60)} h ${whole % 60} min`;
 }
 
-/** Lines per inch, whole where they are as good as whole. */
+/** Lines per inch, rounded to a tenth. */
 export const densityWords = (linesPerInch: number): string => String(Math.round(linesPerInch * 10) / 10);
 
 /** `10 %`, `12.5 %`. */
@@ -18,11 +18,11 @@ export const percentWords = (fraction: number): string => `${Number((100 * fract
 /** `48 %`. */
 export const wholePercent = (fraction: number): string => `${Math.round(100 * fraction)} %`;
 
-/** Tones that can be counted on: a part of one is none. */
+/** A number of tones, rounded down: a part of a tone does not count. */
 export const tonesWords = (tones: number): string => String(Math.floor(tones));
 
-/** A length of three digits, in mm: `0.115 mm`. */
+/** A length in mm, rounded to three digits: `0.115 mm`. */
 export const mmWords = (mm: number): string => `${Number(mm.toPrecision(3))} mm`;
 
-/** Control and direction characters as marks: a terminal would obey them, and a name could pass for another. */
+/** Replaces control and direction characters: a terminal would obey them, and they can disguise a name. */
 export const visible = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");

@@ -8,10 +8,10 @@ import {
   prepareSchema,
 } from "./tables.js";
 
-export { MOST_CANDIDATES } from "./group.js";
+export { MAX_CANDIDATES } from "./group.js";
 export type { CompareOptions } from "./tables.js";
 
-/** Names of what may vary, in the order in which candidates are nested. */
+/** Names of the options that may be lists, in nesting order. */
 const varied = Object.entries<Option>(compareTable)
   .flatMap(([name, { compared }]) => (compared ? [{ name, place: compared.place }] : []))
   .sort((a, b) => a.place - b.place)
@@ -28,7 +28,7 @@ export function checkCompareOptions(options: CompareOptions): CompareOptions {
   return options;
 }
 
-/** Options of `prepare` for each combination; fields left out stay out. */
+/** Options of `prepare` for each combination. Options that are not given stay absent. */
 export function combinations(options: CompareOptions, methods: readonly string[]): PrepareOptions[] {
   const asked: Record<string, unknown> = { ...options, method: methods, kind: "photo" };
   let made = [asked];

@@ -1,22 +1,13 @@
 import * as z from "zod";
 import { listOf } from "./kinds.js";
-import type {
-  Command,
-  Compared,
-  Field,
-  Headed,
-  Option,
-  OptionEntry,
-  OptionRemarks,
-  OptionTable,
-} from "./option.js";
+import type { Command, Compared, Field, Option, OptionEntry, OptionRemarks, OptionTable } from "./option.js";
 import { defaultWords, takesWords } from "./option-words.js";
 
 /** Options of one subject. */
 export function group<const Entries extends Readonly<Record<string, OptionEntry & OptionRemarks>>>(
   heading: string,
   entries: Entries,
-): { readonly [Name in keyof Entries]: Entries[Name] & Headed } {
+): { readonly [Name in keyof Entries]: Entries[Name] & { readonly heading: string } } {
   return mapped(entries, (entry) => ({ ...entry, heading }));
 }
 
@@ -41,8 +32,8 @@ export function takenBy<Table extends OptionTable, By extends Command>(
   return mapped(Object.fromEntries(taken), (option) => option);
 }
 
-/** Most values that a list, and most candidates that one comparison may have. */
-export const MOST_CANDIDATES = 100;
+/** Largest number of values in a list, and of candidates in a comparison. */
+export const MAX_CANDIDATES = 100;
 
 type Inner<Of extends Field> = Of extends z.ZodDefault<infer Each> | z.ZodOptional<infer Each> ? Each : never;
 type OneOrMore<Each extends z.ZodType> = z.ZodOptional<z.ZodUnion<readonly [Each, z.ZodArray<Each>]>>;
@@ -52,7 +43,7 @@ type Listed<Table extends OptionTable> = {
     : Table[Name];
 };
 
-/** A table with lists of values where `compare` takes them. */
+/** A table in which the options that `compare` varies also take lists. */
 export function listed<Table extends OptionTable>(table: Table): Listed<Table> {
   return mapped(table, (option) => (option.compared ? listedOption(option, option.compared) : option));
 }
@@ -64,14 +55,14 @@ function listedOption(option: Option, compared: Compared): Option {
     ...option,
     text: listOf(option.text),
     takes: z
-      .union([each, z.array(each).min(1).max(MOST_CANDIDATES)], `${takesWords(option)}, or a list of such`)
+      .union([each, z.array(each).min(1).max(MAX_CANDIDATES)], `${takesWords(option)}, or a list of such`)
       .optional(),
     help: compared.help ?? `${option.help}; a comma-separated list is compared`,
     ...(otherwise !== undefined && { otherwise }),
   };
 }
 
-/** Entries changed one by one. The caller states the type, which `Object.fromEntries` forgets. */
+/** Applies `change` to every entry. The caller states the type, because `Object.fromEntries` loses it. */
 function mapped<From extends object, To>(
   from: Readonly<Record<string, From>>,
   change: (entry: From) => unknown,

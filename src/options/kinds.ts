@@ -5,7 +5,7 @@ import { parseCrop, parseFocus } from "./parse-places.js";
 import * as quantities from "./quantities.js";
 
 /*
- * Makers of entries for the tables of options, one for each way in which a value is written as text: the flag, what the library
+ * Functions that make entries for the option tables, one for each text form of a value. Arguments: the flag, what the library
  * takes, the help, and remarks.
  */
 
@@ -46,15 +46,15 @@ export const around = kind({ read: quantities.parseAround });
 export const spot = kind(spotText);
 export const spots = kind(listOf(spotText));
 export const density = kind(densityText);
-/** A list even of one. */
+/** Always a list, even for one value. */
 export const densities = kind({ read: (option, text) => [listOf(densityText).read(option, text)].flat() });
 export const microseconds = kind({ read: quantities.parseMicroseconds, unit: "us" });
 export const tones = kind({ read: quantities.parseTones });
 export const crop = kind({ read: parseCrop });
 export const focus = kind({ read: parseFocus });
-/** Written in percent, and a fraction in the library. */
+/** Percent as text, a fraction in the library. */
 export const share = kind({ read: quantities.parseSpread, unit: "%", times: 100 });
-/** Written in percent, and in percent in the library. */
+/** Percent as text and in the library. */
 export const percent = kind({
   read: (option, text) => 100 * quantities.parsePercent(option, text),
   unit: "%",

@@ -6,11 +6,10 @@ import { refusal } from "../core/refusals/refusals.js";
 /** A value as it is quoted in a sentence. */
 export const shown = (value: unknown): string => (typeof value === "string" ? `"${value}"` : inspect(value));
 
-/** For a value that an option does not take: the option by its name in the library, what it got, and what it takes. */
+/** The error for a value that an option does not take. @param option its name in the library */
 export const invalid = (option: string, received: unknown, allowed: string): SpotpitchError =>
   refusal("option-takes", { option, allowed, got: shown(received) }, { received, allowed });
 
-/** For options that a schema refuses. */
 function optionError(issue: z.core.$ZodIssue, options: unknown, known: readonly string[]): SpotpitchError {
   if (issue.code === "unrecognized_keys") return refusal("option-unknown", { option: issue.keys[0], known });
   const [option] = issue.path;
@@ -25,7 +24,7 @@ export function checkOptions<Schema extends z.ZodObject>(schema: Schema, options
   throw optionError(parsed.error.issues[0], options, Object.keys(schema.shape));
 }
 
-/** The same check for options that stay as they are. */
+/** The same check without filling in defaults. */
 export function assertOptions<Schema extends z.ZodObject>(
   schema: Schema,
   options: unknown,

@@ -1,6 +1,6 @@
 import { isSwitch, type Option, type TextForm } from "./option.js";
 
-/** What holds when an option is left out, as the help shows it. */
+/** The default of an option, in words for the help. */
 export function defaultWords({ takes, text, otherwise, flag }: Option): string | undefined {
   if (otherwise !== undefined || isSwitch(flag)) return otherwise;
   const value: unknown = takes.parse(undefined);
@@ -12,5 +12,5 @@ const written = ({ unit = "", times = 1 }: TextForm, value: unknown): string =>
     ? `${Number((value * times).toPrecision(12))}${unit}`
     : String(value);
 
-/** What an option takes, in words: the words of its refusals. */
+/** What an option takes, in the words of its refusals. */
 export const takesWords = ({ takes }: Option): string => takes.safeParse(null).error?.issues[0].message ?? "";

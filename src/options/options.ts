@@ -9,14 +9,14 @@ import { solidOptions } from "./solid-options.js";
 import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
 import { type PrepareOptions, prepareSchema } from "./tables.js";
 
-export type { PictureKind, ResolvedOptions, SettledOptions } from "./resolved-options.js";
+export type { ResolvedOptions, SettledOptions } from "./resolved-options.js";
 export type { PrepareOptions } from "./tables.js";
 
-/** Most pixels a bitmap may have; 400 million is a 600 × 400 mm bed at 1000 lines per inch. */
-export const MOST_PIXELS = 400e6;
+/** Largest number of pixels of a bitmap: about a 600 × 400 mm bed at 1000 lines per inch. */
+export const MAX_PIXELS = 400e6;
 
 /**
- * Check a caller's options, fill in defaults, and freeze the result. Inner code takes only this form.
+ * Check a caller's options, fill in defaults, and freeze the result. All inner code uses this form.
  * Throws `OPTION_INVALID`, `OPTION_UNKNOWN`, and what `findMaterial` and `resolveMaterial` throw.
  */
 export function resolveOptions(options: PrepareOptions): ResolvedOptions {
@@ -62,7 +62,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   });
 }
 
-/** Throws `OPTION_CONFLICT` beside a width or what only a flat piece has, or for a height that makes no cone. */
+/** Throws `OPTION_CONFLICT` for a width, for options of flat pieces, and for a height that makes no cone. */
 function wrapOf(
   around: NonNullable<CheckedOptions["aroundMm"]>,
   layout: Wrap["layout"],
@@ -70,12 +70,8 @@ function wrapOf(
 ): Wrap {
   const [topMm, bottomMm] = typeof around === "number" ? [around, around] : [around.topMm, around.bottomMm];
   const wrap = Object.freeze({ topMm, bottomMm, layout });
-  if (widthMm !== undefined) {
-    throw refusal("around-sets-width", {}, { received: widthMm });
-  }
-  if (oval) {
-    throw refusal("oval-on-round", {}, { received: oval });
-  }
+  if (widthMm !== undefined) throw refusal("around-sets-width", {}, { received: widthMm });
+  if (oval) throw refusal("oval-on-round", {}, { received: oval });
   if (focus && topMm !== bottomMm && layout === "flat") {
     throw refusal("focus-on-flat-cone", {}, { received: focus });
   }
@@ -83,11 +79,11 @@ function wrapOf(
   return wrap;
 }
 
-/** Most that columns may be moved apart or together to close, as a share of the pitch. */
-const MOST_RING_CHANGE = 0.1;
+/** Largest change of the pitch that closes a ring, as a share of the pitch. */
+const MAX_PITCH_CHANGE = 0.1;
 
-/** Throws `OPTION_CONFLICT` where so few columns go round that closing them makes another density of it. */
+/** Throws `OPTION_CONFLICT` if a ring has so few columns that closing it would change the density too much. */
 function checkRing(closedMm: number, askedMm: number): void {
-  if (Math.abs(closedMm / askedMm - 1) <= MOST_RING_CHANGE) return;
+  if (Math.abs(closedMm / askedMm - 1) <= MAX_PITCH_CHANGE) return;
   throw refusal("too-few-columns", { closedMm, askedMm });
 }

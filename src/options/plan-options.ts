@@ -1,4 +1,4 @@
-import { type LensSetup, type LensSpot, spotOfLens } from "../core/physics/lens.js";
+import { type LensSpot, spotOfLens } from "../core/physics/lens.js";
 import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
 import type { Option } from "./option.js";
@@ -22,7 +22,7 @@ export function preparedPart(options: CheckedPlanOptions): Omit<PrepareOptions, 
   return rest;
 }
 
-/** A spot to plan for, and the lens behind it where it was computed. */
+/** A spot to plan for, and the computed lens if there is one. */
 export interface PlanLens {
   /** For people: `spot 0.115 mm`, `f = 50.8 mm`. */
   readonly name: string;
@@ -30,7 +30,7 @@ export interface PlanLens {
   readonly optics?: LensSpot;
 }
 
-/** Check a caller's options. Throws `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_CONFLICT` for one that another kind of work takes. */
+/** Check a caller's options. Throws `OPTION_INVALID`, `OPTION_UNKNOWN`, and `OPTION_CONFLICT` for an option of another kind of work. */
 export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
   const checked = checkOptions(planSchema, options);
   const given: Record<string, unknown> = options;
@@ -45,31 +45,21 @@ export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
   return Object.freeze(checked);
 }
 
-/** The spots to compare, measured or computed. Throws `OPTION_CONFLICT` where both or only half of the optics are given. */
+/** The spots to compare, measured or computed. Throws `OPTION_CONFLICT` for both, or for incomplete optics. */
 export function planLenses(options: CheckedPlanOptions): PlanLens[] {
   const { spotMm, wavelengthMm, focalLengthMm, beamDiameterMm } = options;
   const optics = { wavelengthMm, focalLengthMm, beamDiameterMm };
   const given = Object.entries(optics).filter(([, value]) => value !== undefined);
   if (given.length === 0) return listOf(spotMm ?? DEFAULT_SPOT_MM).map(measuredSpot);
-  if (spotMm !== undefined) {
-    throw refusal("spot-and-optics", {}, { received: spotMm });
-  }
+  if (spotMm !== undefined) throw refusal("spot-and-optics", {}, { received: spotMm });
   if (wavelengthMm === undefined || focalLengthMm === undefined || beamDiameterMm === undefined) {
     const missing = Object.entries(optics).find(([, value]) => value === undefined)?.[0] ?? "";
     throw refusal("optics-incomplete", { option: missing });
   }
   const { propagationRatio, lensShape: shape, lensIndex: index, defocusMm } = options;
+  const beam = { wavelengthMm, beamDiameterMm, propagationRatio, shape, index, defocusMm };
   return listOf(focalLengthMm).map((focal) => {
-    const lens: LensSetup = {
-      wavelengthMm,
-      focalLengthMm: focal,
-      beamDiameterMm,
-      propagationRatio,
-      shape,
-      index,
-      defocusMm,
-    };
-    const computed = spotOfLens(lens);
+    const computed = spotOfLens({ ...beam, focalLengthMm: focal });
     return {
       name: `f = ${digits(focal)} mm`,
       spot: { alongMm: computed.spotMm, acrossMm: computed.spotMm },

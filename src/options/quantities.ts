@@ -54,7 +54,7 @@ export function parseSpot(option: string, text: string): Spot {
 }
 
 /**
- * What a picture goes round: a diameter such as `60mm`, or a cone's at top and bottom, `80..60mm`. Throws `OPTION_INVALID`.
+ * A round piece: a diameter such as `60mm`, or a cone's diameters at top and bottom, `80..60mm`. Throws `OPTION_INVALID`.
  */
 export function parseAround(
   option: string,
@@ -68,7 +68,7 @@ export function parseAround(
   return topMm === bottomMm ? topMm : { topMm, bottomMm };
 }
 
-/** Lengths in mm; a unit behind the last one counts for all that have none: 0.08x0.15mm. */
+/** Lengths in mm. The unit of the last one applies to all without a unit: 0.08x0.15mm. */
 function inOneUnit(option: string, parts: readonly string[]): number[] {
   const unit = /[a-z]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";
   return parts.map((part) => parseLengthMm(option, PLAIN.test(part) ? part + unit : part));
@@ -91,7 +91,7 @@ export function parseMicroseconds(option: string, text: string): number {
   return /^ms$/i.test(match[2] ?? "") ? 1000 * Number(match[1]) : Number(match[1]);
 }
 
-/** Tones in a detail, such as `12@0.25mm`; without a detail it is 0.25 mm. Throws `OPTION_INVALID`. */
+/** Tones in a detail, such as `12@0.25mm`. The default detail is 0.25 mm. Throws `OPTION_INVALID`. */
 export function parseTones(
   option: string,
   text: string,
@@ -111,8 +111,8 @@ export function parsePercent(option: string, text: string): number {
 }
 
 /**
- * A spread such as `10%` or `10` (percent) as a fraction. Below 1 it wants its percent sign, since `0.1` may well be meant as a
- * tenth. Throws `OPTION_INVALID`.
+ * A spread such as `10%` or `10` (percent) as a fraction. Values below 1 need a percent sign, because `0.1` may mean a tenth.
+ * Throws `OPTION_INVALID`.
  */
 export function parseSpread(option: string, text: string): number {
   const spread = parsePercent(option, text);

@@ -5,10 +5,10 @@ import type { BeamMotion, Spot } from "../core/spot.js";
 import type { Wrap } from "../core/wrap.js";
 import type { prepareSchema } from "./tables.js";
 
-/** What a caller asked for, with defaults filled in. */
+/** A caller's options with defaults filled in. */
 export type CheckedOptions = z.output<typeof prepareSchema>;
 
-/** The options in force: no field missing, nothing left to decide but the kind and the method where they are `auto`. */
+/** Complete options. Only the kind and the method may still be undecided, as `auto`. */
 export interface ResolvedOptions
   extends Omit<
     CheckedOptions,
@@ -21,7 +21,7 @@ export interface ResolvedOptions
     | "coneLayout"
   > {
   readonly spot: Spot;
-  /** A round piece; `widthMm` is then its circumference, a cone's half-way down. */
+  /** A round piece. `widthMm` is then its circumference, for a cone half-way down. */
   readonly wrap: Wrap | undefined;
   /** Columns of a row that closes on itself; 0 on flat work. */
   readonly ringColumns: number;
@@ -33,5 +33,5 @@ export interface ResolvedOptions
 
 export type PictureKind = "photo" | "solid";
 
-/** The kind decided as well. */
+/** Options with a decided kind. */
 export type SettledOptions = ResolvedOptions & { readonly kind: PictureKind };

@@ -8,11 +8,11 @@ const PLAIN_THRESHOLD = "threshold";
 
 type TonalOptions = Pick<ResolvedOptions, "method">;
 
-/** Whether something is asked for that only a tonal picture has a use for. */
+/** Whether the options contain one that is only for tonal pictures. */
 export const asksForTones = (options: TonalOptions): boolean =>
   options.method !== "auto" || tonalOption(options) !== undefined;
 
-/** What is asked for that only a tonal picture has a use for. */
+/** The first option that is only for tonal pictures and differs from its default. */
 function tonalOption(options: TonalOptions): readonly [name: string, value: unknown] | undefined {
   const table: OptionTable = prepareTable;
   return Object.entries(options).find(
@@ -20,14 +20,14 @@ function tonalOption(options: TonalOptions): readonly [name: string, value: unkn
   );
 }
 
-/** Options whose kind was `auto`, for a picture that has turned out to be of this kind. */
+/** Options of kind `auto` with the kind that was found for the picture. */
 export function asKind(options: ResolvedOptions, kind: PictureKind): SettledOptions {
   return Object.freeze({ ...options, ...(kind === "solid" && solidOptions(options)), kind });
 }
 
 /**
- * What differs for a solid piece: edges are mixed in luminance. Asked for a plain threshold, or for no compensation, it leaves
- * its edges where the drawing's pixels put them. Throws `OPTION_CONFLICT` for what it has no use for.
+ * The options that differ for a solid piece. With the plain threshold, or without compensation, edges stay where the pixels of
+ * the drawing put them. Throws `OPTION_CONFLICT` for options that are only for tonal pictures.
  */
 export function solidOptions(options: TonalOptions & Pick<ResolvedOptions, "compensate">) {
   const { method, compensate } = options;

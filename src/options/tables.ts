@@ -22,7 +22,7 @@ const pieceOptions = {
 
 /** The options of each command, by their names in the library. */
 export const prepareTable = takenBy("prepare", pieceOptions);
-/** What `plan` and `prepare` have in common: all but density and spot. */
+/** Options that `plan` and `prepare` share: all except density and spot. */
 const plannedTable = takenBy("plan", pieceOptions);
 export const planTable = { ...planOnlyOptions, ...plannedTable };
 export const compareTable = listed(takenBy("compare", pieceOptions));
@@ -32,10 +32,10 @@ export const plannedSchema = z.object(fieldsOf(plannedTable));
 export const planSchema = z.strictObject(fieldsOf(planTable));
 export const compareSchema = z.strictObject(fieldsOf(compareTable));
 
-/** What a caller may ask of `prepare`. Every field is optional; `resolveOptions` fills in defaults, and the report shows them. */
+/** Options of `prepare`. Every field is optional. The report shows the defaults that were filled in. */
 export type PrepareOptions = z.input<typeof prepareSchema>;
-/** What a caller may ask of `plan`: all that `prepare` takes but the density, and what bears on choosing one. */
+/** Options of `plan`: those of `prepare` except the density, and options for choosing a density. */
 export type PlanOptions = z.input<typeof planSchema>;
 export type CheckedPlanOptions = Readonly<z.output<typeof planSchema>>;
-/** What a caller may ask of `compare`: options of `prepare`, of which one or two may be lists. */
+/** Options of `compare`: those of `prepare`. One or two of them may be lists. */
 export type CompareOptions = z.input<typeof compareSchema>;

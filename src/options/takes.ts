@@ -2,8 +2,8 @@ import * as z from "zod";
 import { MAX_LINES_PER_INCH, MIN_LINES_PER_INCH } from "../core/density-limits.js";
 
 /*
- * What options take. Every check says in words what it takes, unit and limits included: a refusal reads "<option> takes <those
- * words>".
+ * Checks for option values. The message of each check states what it takes, with unit and limits: a refusal reads "<option>
+ * takes <message>".
  */
 
 export const between = (min: number, max: number, unit = "") => {
@@ -26,7 +26,7 @@ export const oneOf = <const Words extends readonly [string, ...string[]]>(words:
 
 export const linesPerInch = between(MIN_LINES_PER_INCH, MAX_LINES_PER_INCH, "lines per inch");
 
-/** A number, or two of them by name; all between the same limits. */
+/** One number, or an object of two numbers, all within the same limits. */
 export function oneOrTwo<First extends string, Second extends string>(
   [first, second]: readonly [First, Second],
   [min, max]: readonly [number, number],
@@ -36,7 +36,7 @@ export function oneOrTwo<First extends string, Second extends string>(
   return z.union([each, strict([first, second], each, words)], words);
 }
 
-/** An object of these names, each with the same check. */
+/** An object with these names and the same check for each value. */
 export function strict<Name extends string, Check extends z.ZodType>(
   names: readonly Name[],
   check: Check,

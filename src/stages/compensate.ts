@@ -1,6 +1,5 @@
 import { invertToneCurve as invert, type ToneCurve } from "../5-burn/tone-curve.js";
 import { FRACTION_ONE } from "../core/burn-fraction.js";
-import { SpotpitchError } from "../core/errors.js";
 import { BRIGHTEST_CODE } from "../core/luminance-codes.js";
 import { type Plane, plane } from "../core/plane.js";
 import { tabulate } from "../core/tabulated.js";
@@ -13,6 +12,7 @@ import {
   type BeamOptions,
   HALFTONE,
   type HalftoneOptions,
+  invalidOption,
   methodOf,
   resolveJob,
   SURFACE,
@@ -21,7 +21,7 @@ import {
 import { LUMINANCE, outputFor, type Picture, readPicture } from "./picture.js";
 import { codeRows } from "./rows.js";
 
-/** How a photo's range is laid on that of the surface. */
+/** How the range of the photo is mapped to the range of the surface. */
 export interface ToneMapOptions {
   /** `lightness` (default) spaces tones evenly to the eye; `luminance` keeps the photo's light ratios. */
   readonly toneMap?: "lightness" | "luminance" | undefined;
@@ -29,13 +29,13 @@ export interface ToneMapOptions {
 
 /** Options of `wantedLuminance`. */
 export interface WantedLuminanceOptions extends BeamOptions, SurfaceOptions, ToneMapOptions {
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 
 /**
- * What is wanted of the surface: the photo's linear luminance laid on the range that spot, pitch and material can reach, evenly
- * in L* (CIE 15, 2004) or in luminance.
+ * The wanted luminance factors of the surface: the photo's linear luminance, mapped to the range that spot, pitch and material can
+ * reach, evenly in L* (CIE 15, 2004) or in luminance.
  *
  * @param luminance [rows, columns] linear, 0..1; not modified
  * @returns [rows, columns] luminance factors 0..1
@@ -56,15 +56,15 @@ export function wantedLuminance(
   return plane("luminance-factor", out, rows, columns, job.pitch);
 }
 
-/** The luminance factors between which spot, pitch and material can make tones: bare surface and solid fill. */
+/** The range of luminance factors that spot, pitch and material can reach: bare surface and solid fill. */
 export interface ReachableTones {
   readonly darkest: number;
   readonly lightest: number;
 }
 
 /**
- * The ends of the tone scale: luminance factors 0..1 of the bare surface and of a solid fill, ripple and gaps between its lines
- * included.
+ * The ends of the tone scale: luminance factors 0..1 of the bare surface and of a solid fill, including ripple and gaps between
+ * its lines.
  *
  * @throws SpotpitchError `OPTION_*`, `INPUT_MATERIAL_INVALID`
  */
@@ -75,9 +75,10 @@ export function reachableTones(options: BeamOptions & SurfaceOptions): Reachable
 }
 
 /**
- * Measure the tone curve of one halftone × spot × pitch × surface: up to 129 flat patches (33 where spots do not overlap) are
- * halftoned, exposed and predicted, and their mean luminance factors pooled to a monotone curve (M. Ayer et al., "An empirical
- * distribution function for sampling with incomplete information", 1955). Takes a tenth of a second to a few seconds; keep it.
+ * Measure the tone curve of one combination of halftone, spot, pitch and surface. Up to 129 flat patches (33 if spots do not
+ * overlap) are halftoned, exposed and predicted, and their mean luminance factors are pooled to a monotone curve (M. Ayer et al.,
+ * "An empirical distribution function for sampling with incomplete information", 1955). This takes a tenth of a second to a few
+ * seconds, so reuse the curve.
  *
  * @returns burn fractions rising from 0 to 1, and the luminance factor 0..1 of each
  * @throws SpotpitchError as `halftone`
@@ -89,8 +90,8 @@ export function measureToneCurve(options: HalftoneOptions): ToneCurve {
 }
 
 /**
- * The burn fraction that gives a luminance factor: the tone curve inverted, linear between its points. Where the curve is flat
- * the smallest fraction is taken, for it burns least; outside its range, the nearest end.
+ * The burn fraction for a luminance factor: the inverted tone curve, linear between its points. If the curve is flat, it gives the
+ * smallest fraction, which burns least; outside its range, the nearest end.
  *
  * @throws SpotpitchError `OPTION_INVALID` for a curve that is not monotone, or does not go from fraction 0 to 1
  */
@@ -100,17 +101,17 @@ export function invertToneCurve(curve: ToneCurve): (luminanceFactor: number) => 
 
 /** Options of `compensate`. */
 export interface CompensateOptions extends HalftoneOptions, ToneMapOptions {
-  /** From `measureToneCurve` with the same options. Default: measured anew. */
+  /** From `measureToneCurve` with the same options. Default: a new measurement. */
   readonly curve?: ToneCurve | undefined;
-  /** False leaves tones as if a mark were as large as its pixels (A. Murray, 1936). Default true. */
+  /** False assumes that a mark is as large as its pixels (A. Murray, 1936). Default true. */
   readonly compensate?: boolean | undefined;
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 
 /**
- * From the photo's luminance on the engraving grid to the burn fractions that make the wanted tones: the tone curve inverted at
- * every pixel, then balanced for texture finer than the spot, whose dose the spot averages where the eye would average light
+ * The burn fractions that make the wanted tones, from the photo's luminance on the engraving grid. The tone curve is inverted at
+ * every pixel. Then texture finer than the spot is balanced: the spot averages its dose, while the eye would average its light
  * (ours).
  *
  * @param luminance [rows, columns] linear, 0..1; not modified
@@ -137,7 +138,7 @@ export function compensate(
   return plane("burn-fraction", out, rows, columns, job.pitch);
 }
 
-/** How wanted tones become burn fractions: by the curve given, by one that is measured, or without any. */
+/** The rule from wanted tones to burn fractions: with the given curve, with a measured one, or without a curve. */
 export function ruleOf(work: Job, options: Pick<CompensateOptions, "method" | "curve">): BurnRule {
   const { model, options: job } = work;
   const method = methodOf(options, job);
@@ -162,9 +163,8 @@ function checkedCurve(curve: ToneCurve): ToneCurve {
   const monotone = luminance.every((value, i) => i === 0 || sign * (value - luminance[i - 1]) >= 0);
   const inRange = luminance.every((value) => value >= 0 && value <= 1);
   if (whole && rises && monotone && inRange) return { fractions, luminance };
-  throw new SpotpitchError(
-    "OPTION_INVALID",
+  throw invalidOption(
+    "curve",
     "curve takes burn fractions that rise from 0 to 1, and as many luminance factors 0 to 1 that all fall or all rise.",
-    { option: "curve" },
   );
 }

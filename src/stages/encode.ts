@@ -7,12 +7,12 @@ import { bitmapOf, type Picture, readPicture } from "./picture.js";
 export interface EncodeBitmapOptions extends GridOptions {
   /** `png` (default; W3C, 2025), `tiff` (Adobe, TIFF 6.0, 1992) or `bmp`. */
   readonly format?: "png" | "tiff" | "bmp" | undefined;
-  /** Power levels of the bitmap, 2 to 256: 1 bit a pixel at 2, 8 bits of grey at more. Default 2. */
+  /** Power levels of the bitmap, 2 to 256: 1 bit per pixel with 2 levels, 8 bits of grey with more. Default 2. */
   readonly levels?: number | undefined;
 }
 
 /**
- * A bitmap as a file, black = burn (full power), that says its pitch along and across the lines.
+ * A bitmap as a file that states its pitch along and across the lines. Black means burn at full power.
  *
  * @param bitmap [rows, columns] 0..levels − 1; not modified
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`

@@ -6,13 +6,13 @@ import type { ResolvedOptions } from "../options/options.js";
 import { BEAM, type BeamOptions, resolveJob } from "./job.js";
 import { bitmapOf, outputFor, type Picture, readPicture } from "./picture.js";
 
-/** Dose samples in each pixel: at the centres of its equal parts, along the lines and across them. */
+/** Number of dose samples in each pixel, along and across the lines, at the centres of its equal parts. */
 export interface ExposureSamples {
   readonly along: number;
   readonly across: number;
 }
 
-/** The dose that a bitmap leaves on the surface, finer than its pixels. */
+/** The dose of a bitmap on the surface, on a grid finer than its pixels. */
 export interface DoseField {
   /** [rows × samples across, columns × samples along] in units of a solid fill's mean dose, 0 or more. */
   readonly dose: NdArray<Float32Array>;
@@ -21,13 +21,13 @@ export interface DoseField {
 
 /** Options of `expose`. */
 export interface ExposeOptions extends BeamOptions {
-  /** [rows × across × columns × along] Where the result goes; `exposureSamples` tells its size. */
+  /** [rows × across × columns × along] Array for the result; `exposureSamples` gives its size. */
   readonly out?: Float32Array | undefined;
 }
 
 /**
- * How finely `expose` samples the dose for these options: at most a fifth of the spot apart, and half of that where lines stand
- * apart.
+ * The number of samples per pixel that `expose` uses for these options: at most a fifth of the spot apart, and half of that if
+ * there are gaps between lines.
  *
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
  */
@@ -38,7 +38,7 @@ export function exposureSamples(options: BeamOptions): ExposureSamples {
 
 /**
  * Expose a bitmap: each burned pixel is a box of one pitch along its line, blurred by a Gaussian spot (A. E. Siegman, Lasers,
- * 1986, ch. 17) and, where there is one, by the source's first-order lag. Doses add up. Outside the bitmap nothing burns.
+ * 1986, ch. 17) and by the source's first-order lag, if there is one. Doses add up. Outside the bitmap nothing burns.
  *
  * @param bitmap [rows, columns] 0..levels − 1; not modified
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`

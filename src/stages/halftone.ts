@@ -7,17 +7,17 @@ import { BURN_FRACTION, outputFor, type Picture, readPicture } from "./picture.j
 
 /** Options of `halftone`. */
 export interface HalftonePictureOptions extends HalftoneOptions {
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Uint8Array | undefined;
 }
 
 /**
- * Halftone burn fractions by any of `halftoneMethods`; each names its source there. Material, spot and motion matter to
- * `dose-feedback` alone, which asks for marked area; the spot also sets the default ruling of `clustered-dot`.
+ * Halftone burn fractions with one of `halftoneMethods`, which state their sources. Material, spot and motion affect only
+ * `dose-feedback`, which takes marked area; the spot also sets the default ruling of `clustered-dot`.
  *
- * @param fractions [rows, columns] 0..1, the share of full power that a pixel's surroundings are to get, or −1 for a pixel that
- * must not burn whatever its neighbours hand it; not modified
- * @returns [rows, columns] 1 = burn, 0 = not; with more power levels 0..levels − 1
+ * @param fractions [rows, columns] 0..1, the share of full power in the surroundings of a pixel, or −1 for a pixel that must not
+ * burn, whatever error its neighbours diffuse to it; not modified
+ * @returns [rows, columns] 1 = burn, 0 = bare; with more power levels 0..levels − 1
  * @throws SpotpitchError `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID`, `OPTION_METHOD_LEVELS`, `OPTION_INVALID`, `OPTION_UNKNOWN`,
  * `OPTION_CONFLICT`, and for the material `OPTION_MATERIAL_UNKNOWN`, `OPTION_MATERIAL_FORBIDDEN`, `INPUT_MATERIAL_INVALID`
  */

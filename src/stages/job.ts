@@ -1,5 +1,5 @@
 import type { HalftoneMethod } from "../4-halftone/method.js";
-import { SpotpitchError } from "../core/errors.js";
+import { type ErrorDetails, SpotpitchError } from "../core/errors.js";
 import type { MaterialData } from "../core/material/material.js";
 import type { ResponsePoints } from "../core/material/response.js";
 import type { Pitch } from "../core/plane.js";
@@ -7,16 +7,16 @@ import type { Spot } from "../core/spot.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
 import { fittingMethod } from "../pipeline/burn/choose-method.js";
 
-/** How far apart pixels are. */
+/** The pitch of the pixels. */
 export interface GridOptions {
   /**
    * Distance from pixel to pixel along a line and from line to line, 0.005 to 1.27 mm each; one number for both. Default: the
-   * pitch of the picture, where it is a plane that has one.
+   * pitch of the picture, if it is a plane with a pitch.
    */
   readonly pitchMm?: number | Pitch | undefined;
 }
 
-/** Grid, spot and motion: what decides where dose goes. Names, limits and defaults are those of `PrepareOptions`. */
+/** Grid, spot and motion, which determine where dose goes. Names, limits and defaults are those of `PrepareOptions`. */
 export interface BeamOptions extends GridOptions {
   /** 1/e² diameter of the spot, 0.005 to 5 mm; one number, or one along and one across the lines. Default 0.1. */
   readonly spotMm?: number | Spot | undefined;
@@ -26,21 +26,21 @@ export interface BeamOptions extends GridOptions {
   readonly speedMmPerS?: number | undefined;
   /** Time constant of the source, 0 to 10000 µs. Default 0. */
   readonly firingLagUs?: number | undefined;
-  /** How far odd lines lie off along the line, −1 to 1 mm. Default 0. */
+  /** Shift of odd lines along the line, −1 to 1 mm. Default 0. */
   readonly lineShiftMm?: number | undefined;
   /** Whether all lines are burned in the same direction. Default false. */
   readonly oneWay?: boolean | undefined;
 }
 
-/** What the surface does with a dose: one of the two. */
+/** The response of the surface to dose: give one of the two. */
 export interface SurfaceOptions {
-  /** A preset's name, a material file's content, or what `findMaterial` gives. Default `maple`. */
+  /** A preset's name, the content of a material file, or the result of `findMaterial`. Default `maple`. */
   readonly material?: string | MaterialData | undefined;
-  /** In its place: two or more [dose, luminance factor], doses rising from 0, factors 0 to 1 and monotone. A solid fill is dose 1. */
+  /** Two or more [dose, luminance factor], doses rising from 0, factors 0 to 1 and monotone. A solid fill is dose 1. */
   readonly response?: ResponsePoints | undefined;
 }
 
-/** What a halftone depends on beside the picture. */
+/** What a halftone depends on, besides the picture. */
 export interface HalftoneOptions extends BeamOptions, SurfaceOptions {
   /** A method's name, one of `halftoneMethods`. */
   readonly method: string;
@@ -77,7 +77,7 @@ export const HALFTONE = [
   "clumping",
 ] as const;
 
-/** Options of a stage's own, which `prepare` has not. */
+/** Options of stages that `prepare` does not have. */
 const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind"];
 
 /** Limits of `linesPerInch`, 5080 and 20, as a pitch. */
@@ -85,7 +85,7 @@ const MIN_PITCH_MM = 0.005;
 const MAX_PITCH_MM = 1.27;
 
 /**
- * A stage's options as the inner code takes them: checked and filled in as those of `prepare`. Throws `OPTION_UNKNOWN` for an
+ * A stage's options in the form of the inner code, checked and filled in like those of `prepare`. Throws `OPTION_UNKNOWN` for an
  * option that the stage does not take, `OPTION_INVALID` for a value out of range or a missing pitch, and what `findMaterial`
  * and `resolveMaterial` throw.
  *
@@ -103,44 +103,32 @@ export function resolveJob(options: object, takes: readonly string[], own?: Pitc
 /** The method of a stage's options. Throws what `fittingMethod` throws, and `OPTION_INVALID` for none or `auto`. */
 export function methodOf(options: { readonly method?: unknown }, job: ResolvedOptions): HalftoneMethod {
   if (options.method !== undefined && job.method !== "auto") return fittingMethod(job.method, job);
-  throw new SpotpitchError(
-    "OPTION_INVALID",
-    "method takes the name of one halftone method here; only prepare tries several (auto).",
-    { option: "method", received: options.method },
-  );
+  const message = "method takes the name of one halftone method here; only prepare tries several (auto).";
+  throw invalidOption("method", message, { received: options.method });
 }
 
 /** Throws `OPTION_UNKNOWN`, `OPTION_INVALID`. */
 export function knownOptions(options: object, takes: readonly string[]): Readonly<Record<string, unknown>> {
   if (typeof options !== "object" || options === null) {
-    throw new SpotpitchError("OPTION_INVALID", "options takes an object.", { option: "options" });
+    throw invalidOption("options", "options takes an object.");
   }
   const asked: Record<string, unknown> = {};
   for (const [name, value] of Object.entries(options)) {
     if (!takes.includes(name)) {
       const allowed = takes.join(", ");
-      throw new SpotpitchError(
-        "OPTION_UNKNOWN",
-        `There is no option ${name} here; this stage takes ${allowed}.`,
-        { option: name, allowed },
-      );
+      const message = `There is no option ${name} here; this stage takes ${allowed}.`;
+      throw new SpotpitchError("OPTION_UNKNOWN", message, { option: name, allowed });
     }
     if (value !== undefined) asked[name] = value;
   }
   return asked;
 }
 
-/** Throws `OPTION_INVALID` where neither options nor picture have a usable pitch. */
+/** Throws `OPTION_INVALID` if neither the options nor the picture have a usable pitch. */
 export function pitchOf(asked: Readonly<Record<string, unknown>>, own?: Pitch): Pitch {
   const given = asked.pitchMm ?? own;
   if (given === undefined) {
-    throw new SpotpitchError(
-      "OPTION_INVALID",
-      "pitchMm is missing, and the picture has no pitch of its own.",
-      {
-        option: "pitchMm",
-      },
-    );
+    throw invalidOption("pitchMm", "pitchMm is missing, and the picture has no pitch either.");
   }
   const { alongMm, acrossMm } =
     typeof given === "number" ? { alongMm: given, acrossMm: given } : (given as Partial<Pitch>);
@@ -150,12 +138,20 @@ export function pitchOf(asked: Readonly<Record<string, unknown>>, own?: Pitch): 
   });
 }
 
+/** The error for an option or argument that cannot be used. @param message a whole sentence */
+export function invalidOption(
+  option: string,
+  message: string,
+  details: Pick<ErrorDetails, "received" | "allowed"> = {},
+): SpotpitchError {
+  return new SpotpitchError("OPTION_INVALID", message, { ...details, option });
+}
+
 /** A number within limits, both included. Throws `OPTION_INVALID`. */
 export function numberOption(option: string, value: unknown, min: number, max: number): number {
   if (typeof value === "number" && value >= min && value <= max) return value;
   const allowed = `${min} to ${max}`;
-  throw new SpotpitchError("OPTION_INVALID", `${option} takes ${allowed}; got ${String(value)}.`, {
-    option,
+  throw invalidOption(option, `${option} takes ${allowed}; got ${String(value)}.`, {
     received: value,
     allowed,
   });
@@ -167,13 +163,8 @@ function surfaceOf({
 }: Readonly<Record<string, unknown>>): Pick<PrepareOptions, "material"> {
   if (response !== undefined) {
     if (material !== undefined) {
-      throw new SpotpitchError(
-        "OPTION_CONFLICT",
-        "material and response both say what the surface does: give one.",
-        {
-          option: "response",
-        },
-      );
+      const message = "material and response both say what the surface does: give one.";
+      throw new SpotpitchError("OPTION_CONFLICT", message, { option: "response" });
     }
     const looks = { bareColor: "#ffffff", markedColor: "#000000" };
     return { material: { name: "response", response, ...looks, source: "given as a response" } };
@@ -182,7 +173,7 @@ function surfaceOf({
   return { material: typeof material === "object" ? materialData({ ...material }) : (material as string) };
 }
 
-/** A resolved material without what was worked out from its data. */
+/** A resolved material without the values that are derived from its data. */
 function materialData({ curve, shape, doubts, ...data }: Record<string, unknown>): Record<string, unknown> {
   return data;
 }

@@ -21,18 +21,18 @@ import { bitmapOf, checkSameSize, LUMINANCE_FACTOR, type Picture, readPicture } 
 
 /** Options of `visualError`. */
 export interface VisualErrorOptions extends GridOptions {
-  /** Distance of the eye, 50 to 10000 mm. Default 300. */
+  /** Viewing distance, 50 to 10000 mm. Default 300. */
   readonly viewDistanceMm?: number | undefined;
 }
 
 /**
- * The difference in L* that an eye sees between a predicted piece and the wanted one: both are blurred by the eye's modulation
- * at 10 cd/m² (R. Näsänen, "Visibility of halftone dot textures", 1984), turned to L* (CIE 15, 2004) and subtracted. Beyond
- * their edges pictures continue as their mirror images.
+ * The visible difference in L* between a predicted piece and the wanted one. Both are blurred by the modulation of the eye at
+ * 10 cd/m² (R. Näsänen, "Visibility of halftone dot textures", 1984), converted to L* (CIE 15, 2004) and subtracted. Beyond their
+ * edges the pictures are mirrored.
  *
  * @param predicted [rows, columns] luminance factors 0..1; not modified
  * @param wanted of the same shape; not modified
- * @returns root mean square and mean (predicted less wanted), in L*
+ * @returns root mean square and mean (predicted minus wanted), in L*
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
  */
 export function visualError(
@@ -53,14 +53,14 @@ export function visualError(
 
 /** Options of `tonalResolution`. */
 export interface TonalResolutionOptions extends Omit<CompensateOptions, "out"> {
-  /** How far the dose varies either way, as a share of it, 0 to 0.5. Default 0.1. */
+  /** Variation of the dose in both directions, as a share of it, 0 to 0.5. Default 0.1. */
   readonly doseSpread?: number | undefined;
 }
 
 /**
- * How many tones square details of 0.15, 0.25, 0.5 and 1 mm carry: 33 flat patches are engraved in the model, looked at through
- * apertures of that size, and the steps between them counted that stand clear of one L* and of the halftone's grain, 1 + Σ
- * |ΔL*| / √(1 + (2σ)²). Ours. Takes seconds.
+ * Number of tones that square details of 0.15, 0.25, 0.5 and 1 mm hold. The model engraves 33 flat patches and views them through
+ * apertures of these sizes. It counts the steps between them in units of one L* and of the halftone's grain: 1 + Σ
+ * |ΔL*| / √(1 + (2σ)²). Ours. It takes seconds.
  *
  * @returns one entry for each size: `addressable` (1 + (levels − 1) · area of the detail / area of a pixel; R. Ulichney, Digital
  * Halftoning, 1987), `nominal`, and `held` while the dose varies
@@ -74,14 +74,14 @@ export async function tonalResolution(options: TonalResolutionOptions): Promise<
 
 /** Options of `detailLimits`. */
 export interface DetailLimitsOptions extends BeamOptions {
-  /** Pixels of the photo to a mm of the piece: 0.01 to 10000. */
+  /** Pixels of the photo per mm of the piece: 0.01 to 10000. */
   readonly photoPxPerMm: number;
 }
 
 /**
- * The finest detail that arrives, in line pairs per mm: where spot, pixel hold and firing lag leave half and a tenth of the
- * modulation (G. D. Boreman, Modulation Transfer Function in Optical and Electro-Optical Systems, 2001), no more than the pitch
- * can carry; and what binds first.
+ * The finest detail on the piece, in line pairs per mm: the frequencies at which spot, pixel hold and firing lag leave half and a
+ * tenth of the modulation (G. D. Boreman, Modulation Transfer Function in Optical and Electro-Optical Systems, 2001), limited by
+ * the pitch; and the factor that limits it.
  *
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
  */
@@ -105,8 +105,8 @@ export interface RunTimeOptions extends GridOptions {
 }
 
 /**
- * How long a bitmap takes to burn: each line runs from its first burned pixel to its last, with run-up and run-out at constant
- * acceleration (kinematics); blank lines are stepped over.
+ * The burning time of a bitmap. Each line runs from its first to its last burned pixel, with run-up and run-out at constant
+ * acceleration (kinematics). Blank lines are skipped.
  *
  * @param bitmap [rows, columns] 0..levels − 1; not modified
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`

@@ -1,8 +1,8 @@
 import { inspect } from "node:util";
 import type { NdArray } from "ndarray";
-import { SpotpitchError } from "../core/errors.js";
+import type { SpotpitchError } from "../core/errors.js";
 import { denseData, type Pitch, type Plane, type PlaneData, type ToneSpace } from "../core/plane.js";
-import { numberOption } from "./job.js";
+import { invalidOption, numberOption } from "./job.js";
 
 /** A picture in a bare array, row after row: `data[y * width + x]`. */
 export interface RawPicture<Data extends PlaneData = Float32Array> {
@@ -15,24 +15,24 @@ export interface RawPicture<Data extends PlaneData = Float32Array> {
 }
 
 /**
- * One channel of a picture as a stage takes it: a `Plane`, an ndarray of shape [rows, columns] (any strides), or a bare array
- * with its width and height. A stage reads it and never writes to it. Only a plane brings a pitch along.
+ * One channel of a picture as input of a stage: a `Plane`, an ndarray of shape [rows, columns] (any strides), or a bare array with
+ * width and height. A stage never writes to it. Only a plane has a pitch.
  */
 export type Picture<Space extends ToneSpace = ToneSpace, Data extends PlaneData = Float32Array> =
   | Plane<Space, Data>
   | NdArray<Data>
   | RawPicture<Data>;
 
-/** A picture that has been checked, row after row. */
+/** A checked picture, row after row. */
 export interface ReadPicture<Data extends PlaneData> {
-  /** [rows × columns] The caller's own array where its rows are dense: not to be written to. */
+  /** [rows × columns] The caller's own array if its rows are dense: never write to it. */
   readonly data: Data;
   readonly columns: number;
   readonly rows: number;
   readonly pitch: Pitch | undefined;
 }
 
-/** What the numbers of a picture must be. */
+/** Requirements for the numbers of a picture. */
 export interface PictureKind<Data extends PlaneData> {
   readonly space: ToneSpace;
   readonly array: { new (length: number): Data; readonly name: string };
@@ -41,16 +41,16 @@ export interface PictureKind<Data extends PlaneData> {
   readonly max: number;
 }
 
-/** Means of many values in single precision end this near to 1. */
+/** Allowance for rounding: single-precision values may exceed 1 by this much. */
 const ROUNDING = 1e-5;
 
 export const ENCODED = kind("encoded-luminance", Uint16Array, 0, 65535);
 export const OPACITY = kind("opacity", Uint16Array, 0, 65535);
 export const LUMINANCE = kind("luminance", Float32Array, 0, 1);
 export const LUMINANCE_FACTOR = kind("luminance-factor", Float32Array, 0, 1);
-/** −1 stands for a pixel that must not burn. */
+/** −1 marks a pixel that must not burn. */
 export const BURN_FRACTION = kind("burn-fraction", Float32Array, -1, 1);
-/** Throws `OPTION_INVALID` for a number of power levels that cannot be. */
+/** Throws `OPTION_INVALID` for an impossible number of power levels. */
 export const bitmapOf = (options: { readonly levels?: number | undefined }) =>
   kind("bitmap", Uint8Array, 0, numberOption("levels", options?.levels ?? 2, 2, 256) - 1);
 
@@ -64,8 +64,8 @@ function kind<Data extends PlaneData>(
 }
 
 /**
- * The values of a picture. Throws `OPTION_INVALID` where it is none, holds something else, has fewer or more values than its
- * width and height say, or a value out of range.
+ * The values of a picture. Throws `OPTION_INVALID` if it is no picture, has other contents, the wrong number of values for its
+ * width and height, or a value out of range.
  *
  * @param name of the argument, for messages
  */
@@ -131,8 +131,8 @@ function fromNdarray<Data extends PlaneData>(
 }
 
 /**
- * The array that a stage writes its result to: the caller's `out` where there is one. Throws `OPTION_INVALID` where it has
- * another length or type, or shares memory with a picture that is read.
+ * The array for the result of a stage: the caller's `out`, or a new one. Throws `OPTION_INVALID` if `out` has another length or
+ * type, or shares memory with an input picture.
  */
 export function outputFor<Data extends PlaneData>(
   out: Data | undefined,
@@ -156,7 +156,7 @@ const overlap = (a: PlaneData, b: PlaneData): boolean =>
   a.byteOffset < b.byteOffset + b.byteLength &&
   b.byteOffset < a.byteOffset + a.byteLength;
 
-/** Throws `OPTION_INVALID` where two pictures that belong together differ in size. */
+/** Throws `OPTION_INVALID` if two pictures that belong together differ in size. */
 export function checkSameSize(
   names: readonly [string, string],
   a: Pick<ReadPicture<PlaneData>, "columns" | "rows">,
@@ -168,5 +168,5 @@ export function checkSameSize(
 }
 
 function invalidPicture(name: string, fault: string): SpotpitchError {
-  return new SpotpitchError("OPTION_INVALID", `${name} cannot be used: ${fault}.`, { option: name });
+  return invalidOption(name, `${name} cannot be used: ${fault}.`);
 }

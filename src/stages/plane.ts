@@ -1,12 +1,12 @@
-import { SpotpitchError } from "../core/errors.js";
 import { plane as corePlane, type Pitch, type Plane, type PlaneData, type ToneSpace } from "../core/plane.js";
+import { invalidOption } from "./job.js";
 
 /**
  * Wrap an array as a plane, without copying.
  *
  * @param data [rows × columns], row after row
- * @param pitch of the pixels in mm, once the picture has been laid on the engraving grid
- * @throws SpotpitchError `OPTION_INVALID` where the length does not fit
+ * @param pitch of the pixels in mm, for a picture on the engraving grid
+ * @throws SpotpitchError `OPTION_INVALID` if the length does not fit
  */
 export function plane<Space extends ToneSpace, Data extends PlaneData>(
   space: Space,
@@ -16,9 +16,8 @@ export function plane<Space extends ToneSpace, Data extends PlaneData>(
   pitch?: Pitch,
 ): Plane<Space, Data> {
   if (data.length === rows * columns) return corePlane(space, data, rows, columns, pitch);
-  throw new SpotpitchError(
-    "OPTION_INVALID",
+  throw invalidOption(
+    "data",
     `data cannot be used: ${columns} × ${rows} pixels need ${columns * rows} values, and it has ${data.length}.`,
-    { option: "data" },
   );
 }

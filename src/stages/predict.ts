@@ -7,9 +7,9 @@ import { bitmapOf, outputFor, type Picture, readPicture } from "./picture.js";
 
 /** Options of `predict`. */
 export interface PredictOptions extends BeamOptions, SurfaceOptions {
-  /** Dose over the nominal one, 0 to 4; 0.9 is a machine that burns a tenth too little. Default 1. */
+  /** Dose relative to the nominal dose, 0 to 4; 0.9 is a machine that burns a tenth too little. Default 1. */
   readonly dose?: number | undefined;
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 

@@ -1,20 +1,19 @@
 import { type ResampleFilter, resampleFilters } from "../3-resample/filters.js";
 import { fits, frameJob, type SourceWindow } from "../3-resample/frame.js";
-import { resampledRows } from "../3-resample/resample.js";
+import { resampledRows, sourceRowsOf } from "../3-resample/resample.js";
 import { SpotpitchError } from "../core/errors.js";
-import { createKernelMemory } from "../core/kernel-memory.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { type Plane, plane } from "../core/plane.js";
-import { type GridOptions, knownOptions, numberOption, pitchOf } from "./job.js";
+import { type GridOptions, invalidOption, knownOptions, numberOption, pitchOf } from "./job.js";
 import { LUMINANCE, outputFor, type Picture, readPicture } from "./picture.js";
 import { writeRows } from "./rows.js";
 
 /** Options of `frameOnGrid`. */
 export interface FrameOptions extends GridOptions {
-  /** Size of the picture as it is seen upright, in pixels. */
+  /** Size of the upright picture, in pixels. */
   readonly sourceColumns: number;
   readonly sourceRows: number;
-  /** Wanted size, up to 3000 mm; one of the two is enough, and the other follows from the picture. */
+  /** Wanted size, up to 3000 mm. One side is enough; the other then follows from the picture. */
   readonly widthMm?: number | undefined;
   readonly heightMm?: number | undefined;
   /** With both sizes: fill the box and crop (`cover`, default), show all of the picture (`contain`), or distort (`stretch`). */
@@ -22,25 +21,25 @@ export interface FrameOptions extends GridOptions {
 }
 
 const MAX_LENGTH_MM = 3000;
-/** The largest bitmap that `prepare` makes too. */
+/** As in `prepare`. */
 const MAX_PIXELS = 400e6;
 
 /** How a picture lies on the engraving grid. */
 export interface GridFrame {
-  /** Size of the bitmap, in pixels; `widthMm` and `heightMm` are what it really measures. */
+  /** Size of the bitmap, in pixels; `widthMm` and `heightMm` are its true size. */
   readonly columns: number;
   readonly rows: number;
   readonly widthMm: number;
   readonly heightMm: number;
   /** The part of the picture to resample onto `placement`, in source pixels. */
   readonly window: SourceWindow;
-  /** Where that lies in the bitmap: all over it, except with `contain`; around it the surface stays bare. */
+  /** Place of this part in the bitmap: all of it, except with `contain`. Around it the surface stays bare. */
   readonly placement: PixelRectangle;
 }
 
 /**
  * Lay a picture on the engraving grid: the size of the bitmap in whole pixels and in mm, the part of the picture that it shows
- * (`window`, in source pixels) and where that lies in the bitmap (`placement`). Plane geometry.
+ * (`window`, in source pixels) and the place of this part in the bitmap (`placement`). Plane geometry.
  *
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_TOO_LARGE` above 400 million pixels
  */
@@ -53,13 +52,7 @@ export function frameOnGrid(options: FrameOptions): GridFrame {
     ...(heightMm !== undefined && { heightMm: numberOption("heightMm", heightMm, 1e-3, MAX_LENGTH_MM) }),
   };
   if (widthMm === undefined && heightMm === undefined) {
-    throw new SpotpitchError(
-      "OPTION_INVALID",
-      "widthMm or heightMm is needed: how large the piece is to be.",
-      {
-        option: "widthMm",
-      },
-    );
+    throw invalidOption("widthMm", "widthMm or heightMm is needed: it sets the size of the piece.");
   }
   const frame = frameJob({
     sourceColumns: wholeOption("sourceColumns", asked.sourceColumns),
@@ -82,18 +75,18 @@ export interface ResampleOptions extends GridOptions {
   readonly window?: SourceWindow | undefined;
   /** One of `resampleFilters`. Default `lanczos3`. */
   readonly filter?: ResampleFilter | undefined;
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 
 /**
- * Resample a picture in linear light, limited to 0..1. When it reduces, the filter averages over what each pixel takes in
- * (D. Schumacher, "General filtered image rescaling", Graphics Gems III, 1992); nothing shifts. Sources of the filters:
+ * Resample a picture in linear light, limited to 0..1. For reduction the filter averages over the area of each output pixel
+ * (D. Schumacher, "General filtered image rescaling", Graphics Gems III, 1992). The picture does not shift. Sources of the filters:
  * Lanczos, C. E. Duchon, 1979; Mitchell and Catmull–Rom, D. P. Mitchell and A. N. Netravali, 1988; the others as in
  * K. Turkowski, "Filters for common resampling tasks", 1990.
  *
  * @param luminance [rows, columns] linear, 0..1; not modified
- * @returns [rows, columns] of the size asked for, with `pitchMm` as its pitch where that is given
+ * @returns [rows, columns] of the given size, with `pitchMm` as its pitch if that is given
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`, `OPTION_TOO_LARGE`
  */
 export function resample(luminance: Picture<"luminance">, options: ResampleOptions): Plane<"luminance"> {
@@ -117,10 +110,7 @@ export function resample(luminance: Picture<"luminance">, options: ResampleOptio
     filterAlong: filter,
     filterAcross: filter,
   };
-  const read = (j: number, row: Float32Array, at: number, step: number): void => {
-    for (let x = 0, from = j * sourceColumns; x < sourceColumns; x++) row[at + x * step] = data[from + x];
-  };
-  writeRows(resampledRows(shape, read, createKernelMemory()), out, columns, rows);
+  writeRows(resampledRows(shape, sourceRowsOf(data, sourceColumns)), out, columns, rows);
   const pitch = asked.pitchMm === undefined ? undefined : pitchOf(asked);
   return plane("luminance", out, rows, columns, pitch);
 }
@@ -133,11 +123,8 @@ function checkWindow(
     from >= -1e-9 * whole && length > 0 && from + length <= whole * (1 + 1e-9);
   if (within(left, width, source.columns) && within(top, height, source.rows)) return;
   const allowed = `a part of its ${source.columns} × ${source.rows} pixels`;
-  throw new SpotpitchError(
-    "OPTION_INVALID",
-    `window takes ${allowed}; got ${width} × ${height} from ${left}, ${top}.`,
-    { option: "window", allowed },
-  );
+  const got = `${width} × ${height} from ${left}, ${top}`;
+  throw invalidOption("window", `window takes ${allowed}; got ${got}.`, { allowed });
 }
 
 function checkPixels(columns: number, rows: number): void {
@@ -151,16 +138,13 @@ function checkPixels(columns: number, rows: number): void {
 function wholeOption(option: string, value: unknown): number {
   const number = numberOption(option, value, 1, MAX_PIXELS);
   if (Number.isInteger(number)) return number;
-  throw new SpotpitchError("OPTION_INVALID", `${option} takes a whole number; got ${number}.`, { option });
+  throw invalidOption(option, `${option} takes a whole number; got ${number}.`);
 }
 
 function oneOf<Name extends string>(option: string, value: unknown, names: readonly Name[]): Name {
   const found = names.find((name) => name === value);
   if (found !== undefined) return found;
   const allowed = names.join(", ");
-  throw new SpotpitchError("OPTION_INVALID", `${option} takes one of ${allowed}; got ${String(value)}.`, {
-    option,
-    received: value,
-    allowed,
-  });
+  const message = `${option} takes one of ${allowed}; got ${String(value)}.`;
+  throw invalidOption(option, message, { received: value, allowed });
 }

@@ -3,7 +3,7 @@ import { codesFromLuminance } from "../core/luminance-kernels.js";
 import type { CodeRows, PlaneRows } from "../core/plane-rows.js";
 import type { ReadPicture } from "./picture.js";
 
-/** Rows of a picture, each copied to the kernels' memory when it is asked for. */
+/** Rows of a picture. A call copies one row to the kernels' memory. */
 export function inMemory(memory: KernelMemory, { data, columns }: ReadPicture<Float32Array>): PlaneRows {
   const row = memory.float32(columns);
   return (y) => {
@@ -22,7 +22,7 @@ export function codeRows(memory: KernelMemory, luminance: ReadPicture<Float32Arr
   };
 }
 
-/** All rows, in rising order, to one array. */
+/** Writes all rows, in rising order, to one array. */
 export function writeRows(from: PlaneRows, out: Float32Array, columns: number, rows: number): void {
   for (let y = 0; y < rows; y++) out.set(from(y).subarray(0, columns), y * columns);
 }

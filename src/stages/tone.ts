@@ -23,11 +23,11 @@ import { inMemory, writeRows } from "./rows.js";
 export interface ToneOptions {
   /** [rows, columns] 0..65535, as `decodePhoto` gives it; transparent parts do not count for the levels. */
   readonly opacity?: Picture<"opacity", Uint16Array> | undefined;
-  /** Linear luminance that shows through transparency, 0 to 1. Default 1. */
+  /** Linear luminance behind transparent parts, 0 to 1. Default 1. */
   readonly behind?: number | undefined;
   /** Stretch the photo's own range to 0..1. Default true. */
   readonly autoTone?: boolean | undefined;
-  /** Share of the pixels that this may clip at each end, 0 to 10 %. Default 0.1. */
+  /** Share of the pixels that `autoTone` may clip at each end, 0 to 10 %. Default 0.1. */
   readonly clipPercent?: number | undefined;
   /** Added to L*, −100 to 100. Default 0. */
   readonly brightness?: number | undefined;
@@ -37,17 +37,17 @@ export interface ToneOptions {
   readonly gamma?: number | undefined;
   /** Swap light and dark: L* becomes 100 − L*. Default false. */
   readonly negative?: boolean | undefined;
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 
 const ADJUSTMENTS = ["autoTone", "clipPercent", "brightness", "contrast", "gamma", "negative"] as const;
 const TONE = [...ADJUSTMENTS, "opacity", "behind", "out"] as const;
-/** What is done to tones alone does not depend on the grid. */
+/** Tone adjustments do not depend on the grid. */
 const ANY_PITCH = { alongMm: 1, acrossMm: 1 };
 
 /**
- * From a photo's sRGB-encoded luminance to linear luminance 0..1 of the same shape, with the user's adjustments: levels on
+ * Convert a photo's sRGB-encoded luminance to linear luminance 0..1 of the same shape, with the user's adjustments: levels on
  * linear light (what the camera saw), then gamma, contrast and brightness on L* (CIE 15, 2004).
  *
  * @param photo [rows, columns] 0..65535; not modified
@@ -79,9 +79,9 @@ function layOver(luminance: Float32Array, opacity: Uint16Array, behind: number):
 
 /** Options of `addLocalContrast`. */
 export interface LocalContrastOptions {
-  /** Share of each point's difference in L* from its surroundings that is added, 0 to 2. */
+  /** How much of each point's difference in L* from its surroundings is added, 0 to 2. */
   readonly localContrast: number;
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 
@@ -117,15 +117,15 @@ export function addLocalContrast(
 export interface SharpenOptions extends GridOptions {
   /** 1/e² diameter of the spot, 0.005 to 5 mm; one number, or one along and one across the lines. Default 0.1. */
   readonly spotMm?: number | Spot | undefined;
-  /** Share of the spot's blur that is made up for, 0 to 2; 1 undoes it to first order. */
+  /** Share of the spot's blur to compensate, 0 to 2; 1 undoes it to first order. */
   readonly sharpen: number;
-  /** [rows × columns] Where the result goes. */
+  /** [rows × columns] Array for the result. */
   readonly out?: Float32Array | undefined;
 }
 
 /**
- * Make up beforehand for what the spot will blur: unsharp masking with the Gaussian spot as the mask, Y + sharpen·(Y − B·Y),
- * limited to 0..1. Ours.
+ * Compensate the blur of the spot in advance: unsharp masking with the Gaussian spot as the mask, Y + sharpen·(Y − B·Y), limited
+ * to 0..1. Ours.
  *
  * @param luminance [rows, columns] linear, 0..1, on the engraving grid; not modified
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`

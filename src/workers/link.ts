@@ -2,13 +2,13 @@ import type { MessagePort, Worker } from "node:worker_threads";
 import { errorOf, type Failure, failureOf, SpotpitchError } from "../core/errors.js";
 import { refusal } from "../core/refusals/refusals.js";
 
-/** What one end of a link does for the other, by name. */
+/** The functions that one end of a link offers to the other, by name. */
 export type Services = { readonly [name: string]: (given: never) => unknown };
 
-/** Asks the other end. What it throws is thrown here; where it is gone, `INTERNAL`. */
+/** Calls a function at the other end. Its errors are thrown here. Throws `INTERNAL` if the other end has gone. */
 export type Call = <Answer>(name: string, given?: unknown, transfer?: ArrayBuffer[]) => Promise<Answer>;
 
-/** An answer whose buffers go along with it whole. */
+/** An answer with buffers that are transferred, not copied. */
 export class Handover {
   constructor(
     readonly answer: unknown,
@@ -25,7 +25,7 @@ export class WorkerDied extends SpotpitchError {
   }
 }
 
-/** A thread, or the way back to whoever started it. */
+/** A thread, or the port to the thread that started it. */
 type Port = Worker | MessagePort;
 
 type Message =
@@ -35,11 +35,11 @@ type Message =
 
 interface Link {
   readonly call: Call;
-  /** Tells whoever waits, or calls later, that the other end is gone. */
+  /** Rejects all waiting and later calls, because the other end has gone. */
   readonly fail: (error: Error) => void;
 }
 
-/** One end of a link between two threads: both may call. Calls begin in the order in which they were sent. */
+/** One end of a link between two threads. Both ends may call. Calls start in the order in which they were sent. */
 export function createLink(port: Port, servicesFor: (call: Call) => Services): Link {
   const waiting = new Map<number, { resolve: (answer: never) => void; reject: (error: Error) => void }>();
   let lastId = 0;
@@ -57,7 +57,7 @@ export function createLink(port: Port, servicesFor: (call: Call) => Services): L
       port.postMessage({ id, call: name, given } satisfies Message, transfer);
       waiting.set(id, { resolve, reject });
     });
-    answer.catch(() => {}); // told to whoever awaits it
+    answer.catch(() => {}); // the caller handles it
     return answer;
   };
   const services = servicesFor(call);
@@ -81,12 +81,12 @@ async function reply(port: Port, id: number, work: () => unknown): Promise<void>
     const { answer, buffers } = made instanceof Handover ? made : new Handover(made, []);
     port.postMessage({ id, answer } satisfies Message, buffers);
   } catch (error) {
-    // From the work, or because its answer cannot be cloned.
+    // The work failed, or its answer cannot be cloned.
     refuse(port, id, error);
   }
 }
 
-/** Where the details of an error cannot be cloned, its code and message go alone: the caller must not wait for ever. */
+/** Sends an error. If its details cannot be cloned, only code and message go, so that the caller does not wait for ever. */
 function refuse(port: Port, id: number, error: unknown): void {
   const failure = failureOf(error);
   try {

@@ -2,11 +2,11 @@ import { Tinypool } from "tinypool";
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import { WorkerDied } from "./link.js";
 
-/** Processes that share work: one that dies takes nothing with it, and one that never ends can be ended. */
+/** Processes that share work. If one crashes, the program continues, and one that hangs can be ended. */
 export interface Processes {
-  /** Calls a function that the entry file exports; a signal ends the process that is at it. */
+  /** Calls a function that the entry file exports. The signal ends the process that runs it. */
   readonly call: <Answer>(name: string, given: unknown, signal: AbortSignal) => Promise<Answer>;
-  /** Ends all at once. */
+  /** Ends all processes immediately. */
   readonly close: () => Promise<void>;
 }
 
@@ -19,7 +19,7 @@ export function openProcesses(entry: URL, count: number): Processes {
     maxThreads: count,
     env: { ...process.env } as Record<string, string>,
   });
-  // An idle process that dies is replaced; a busy one is told to whoever waits for it.
+  // An idle process that dies is replaced. If a busy one dies, its call fails.
   pool.on("error", () => {});
   return {
     async call(name, given, signal) {

@@ -2,9 +2,9 @@ import { parentPort, type ResourceLimits, Worker, workerData } from "node:worker
 import { type Call, createLink, type Services, WorkerDied } from "./link.js";
 
 /**
- * Threads have a link of our own and no pool: half a job keeps its state from call to call and sends bytes while it works,
- * and a lane asks for tone curves in the middle of an answer. Beside a pool that would take a link all the same. Work that must
- * not take the program with it has processes (`processes.ts`), which fail in the same way.
+ * Threads use our own link and no pool: half a job keeps its state between calls and sends bytes while it works, and a lane
+ * requests tone curves during a call. With a pool these would still need a link. Work that may crash runs in processes
+ * (`processes.ts`), which report failures in the same way.
  */
 export interface Thread {
   readonly call: Call;
@@ -19,7 +19,7 @@ interface ThreadStart {
   readonly resourceLimits?: ResourceLimits;
 }
 
-/** Threads can only be started from the built package; under a TypeScript loader everything runs on one. */
+/** Threads start only from the built package. Under a TypeScript loader everything runs on one thread. */
 export const threadsAvailable = import.meta.url.endsWith(".js");
 
 /** @param entry a file that calls `serveThread` */
@@ -34,7 +34,7 @@ export function startThread(entry: URL, { data, services = {}, resourceLimits }:
 /**
  * The other end of `startThread`.
  *
- * @param servicesFor given what the thread was started with, and what calls the thread that started it
+ * @param servicesFor gets the start data and a function that calls the starting thread
  */
 export function serveThread<Data>(servicesFor: (data: Data, call: Call) => Services): void {
   if (parentPort) createLink(parentPort, (call) => servicesFor(workerData as Data, call));

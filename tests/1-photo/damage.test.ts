@@ -51,7 +51,7 @@ describe.each(Object.entries(forms))("a JPEG photograph, %s,", (_, form) => {
         }
       }
     }
-    // Codes may fall into step again in the very block where they would have.
+    // Codes may get back into step in the same block by chance.
     expect(told / all).toBeGreaterThanOrEqual(0.8);
   });
 
@@ -118,7 +118,7 @@ describe("a JPEG with oddities that cameras write", () => {
 describe("restart markers", () => {
   /**
    * 24 × 8 pixels of middle grey in the example tables of T.81 (K.3 and K.5): each block is 00 (no change of the mean) and 1010
-   * (end of block), filled up with ones, in a stretch of its own.
+   * (end of block), padded with ones, between its own restart markers.
    */
   async function restarting(...stretches: readonly number[][]): Promise<Buffer> {
     const flat = await sharp({ create: { width: 24, height: 8, channels: 3, background: "#808080" } })

@@ -19,19 +19,19 @@ describe("an SVG drawing", () => {
     [999, 1],
     [1, 700],
     [900, 800],
-  ])("gets at least %i columns and %i rows, and hardly more", async (minimumColumns, minimumRows) => {
-    const photo = await decodePhoto(svg('width="24.4" height="12.3"'), { minimumColumns, minimumRows });
+  ])("gets at least %i columns and %i rows, and hardly more", async (minColumns, minRows) => {
+    const photo = await decodePhoto(svg('width="24.4" height="12.3"'), { minColumns, minRows });
     const [rows, columns] = sizeOf(photo);
-    expect(columns).toBeGreaterThanOrEqual(minimumColumns);
-    expect(rows).toBeGreaterThanOrEqual(minimumRows);
-    // Half a pixel more or less of 33 columns and 16 rows leaves 5 % of doubt, to either side.
-    const wanted = Math.max(24.4, minimumColumns, (minimumRows * 24.4) / 12.3);
+    expect(columns).toBeGreaterThanOrEqual(minColumns);
+    expect(rows).toBeGreaterThanOrEqual(minRows);
+    // Half a pixel of 33 columns and 16 rows is an uncertainty of 5 % in both directions.
+    const wanted = Math.max(24.4, minColumns, (minRows * 24.4) / 12.3);
     expect(columns).toBeLessThan(1.1 * wanted);
     expect(photo).toMatchObject({ format: "svg", sourceBits: 8, pages: 1 });
   });
 
   it("keeps the size it declares where that is larger", async () => {
-    const photo = await decodePhoto(svg('width="1500" height="40"'), { minimumColumns: 100 });
+    const photo = await decodePhoto(svg('width="1500" height="40"'), { minColumns: 100 });
     expect(sizeOf(photo)).toEqual([40, 1500]);
   });
 
@@ -64,7 +64,7 @@ describe("an SVG drawing", () => {
 
   it("is transparent where nothing is drawn", async () => {
     const content = '<rect width="10" height="20" fill="#808080"/>';
-    const photo = await decodePhoto(svg('width="20" height="20"', content), { minimumColumns: 20 });
+    const photo = await decodePhoto(svg('width="20" height="20"', content), { minColumns: 20 });
     const [rows, columns] = sizeOf(photo);
     const middle = Math.floor(rows / 2) * columns;
     expect(codesOf(photo)[middle + 2]).toBe(0x80 * 257);
@@ -113,10 +113,10 @@ describe("an SVG drawing", () => {
       const darkest = async (href: string) => {
         const white = '<rect width="10" height="10" fill="#fff"/>';
         const image = `<image width="10" height="10" preserveAspectRatio="none" href="${href}"/>`;
-        const photo = await decodePhoto(svg('width="10" height="10"', white + image), { minimumColumns: 10 });
+        const photo = await decodePhoto(svg('width="10" height="10"', white + image), { minColumns: 10 });
         return Math.min(...codesOf(photo));
       };
-      // A picture inside the drawing itself is shown, so that a missing one is known to be refused.
+      // An embedded picture is shown, which proves that the other one is refused.
       expect(await darkest(`data:image/png;base64,${black.toString("base64")}`)).toBe(0);
       for (const href of [path, pathToFileURL(path).href, `http://127.0.0.1:${port}/black.png`]) {
         expect(await darkest(href), href).toBe(65535);

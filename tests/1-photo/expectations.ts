@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
-import { type DecodeOptions, decodePhoto, type Photo } from "../../src/1-photo/decode.js";
+import { decodePhoto } from "../../src/1-photo/decode.js";
+import type { DecodeOptions, Photo } from "../../src/1-photo/photo.js";
 import { SpotpitchError } from "../../src/core/errors.js";
 import { linearFromSrgb, luminanceFromLinearRgb } from "../../src/core/physics/transfer.js";
 import { denseData } from "../../src/core/plane.js";

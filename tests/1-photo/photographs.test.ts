@@ -55,7 +55,7 @@ describe("photographs", () => {
   );
 
   // Pillow's own JPEG decoder and LittleCMS. These files store full-resolution colour, so that the decoders' ways of
-  // interpolating colour play no part; the seven means agree within 5e-6.
+  // interpolating colour have no effect; the seven means agree within 5e-6.
   it.skipIf(withoutPillow)(`mean luminance agrees with ${python} and PIL within 1e-4`, async () => {
     const files = photographs.map(([name]) => pathOf(name));
     const references = meansByPillow(files);

@@ -9,7 +9,7 @@ const sample = (name: string) => readFile(new URL(`../../sample-images/${name}`,
 const logo = async (columns: number) => sharp(await sample("logo.svg")).resize(columns);
 const onWhite = async (columns: number) => (await logo(columns)).flatten({ background: "#fff" });
 const isPlain = async (bytes: Uint8Array): Promise<boolean> =>
-  isPlainArtwork(await decodePhoto(bytes, { minimumColumns: 500 }));
+  isPlainArtwork(await decodePhoto(bytes, { minColumns: 500 }));
 
 /** Two dozen letters a sheet wide, of strokes as thick as `px` pixels. */
 function lettering(px: number, ink = "#000", paper = "#fff"): Buffer {

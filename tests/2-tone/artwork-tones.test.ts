@@ -34,7 +34,7 @@ describe("the two tones of a drawing", () => {
   });
 
   it("are black and white where only strokes thinner than a flat area show one of them", () => {
-    // A line of one pixel, two thirds covered: no tone of its own.
+    // A line of one pixel, two thirds covered: it has no flat tone.
     const line = Uint16Array.from({ length: SIDE * SIDE }, (_, i) => code(i % SIDE === 20 ? 85 : 255));
     const tones = artworkTones(line, undefined, SIDE, true, false);
     expect(tones).toMatchObject({ bareCode: 65535, inkCode: 0, both: true });

@@ -35,7 +35,7 @@ describe("local contrast", () => {
   });
 
   it.each([0.3, 1, 2])("multiplies fine detail in L* by 1 + %d", (amount) => {
-    // A wave of 4 pixels about L* 50 is gone from a mean over 11 and more pixels: 1 % of it at most is left.
+    // A mean over 11 or more pixels removes a wave of 4 pixels around L* 50: no more than 1 % of it is left.
     const wave = (i: number) => 5 * Math.sin((Math.PI / 2) * (i % columns));
     const plane = Float32Array.from({ length: columns * rows }, (_, i) => luminance(50 + wave(i)));
     const out = adjusted(plane, amount);

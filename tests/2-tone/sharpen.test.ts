@@ -56,7 +56,7 @@ describe("sharpening for the spot", () => {
         sharpened((i) => 0.5 + 0.15 * wave(i), 1),
         wave,
       ) / 0.15;
-    // First order: what is left to make up is the square of the loss.
+    // First order: the remaining loss is the square of the loss.
     expect(once * left).toBeCloseTo(1 - (1 - left) ** 2, 2);
   });
 

@@ -2,12 +2,11 @@ import { describe, expect, it } from "vitest";
 import { defaultFilter, filterDefinitions, resampleFilters } from "../../src/3-resample/filters.js";
 
 describe("resampling filters", () => {
-  it.each(resampleFilters)("%s is even, 0 beyond its support, and names its source", (id) => {
-    const { support, weight, source } = filterDefinitions[id];
+  it.each(resampleFilters)("%s is even, and 0 beyond its support", (id) => {
+    const { support, weight } = filterDefinitions[id];
     for (let x = 0; x < support; x += 0.0625) expect(weight(-x)).toBe(weight(x));
     for (const beyond of [1e-6, 0.25, 1, 10]) expect(weight(support + beyond)).toBe(0);
     expect(Math.abs(weight(support - 1e-3))).toBeGreaterThan(0);
-    expect(source).toMatch(/(19|20)\d\d/);
   });
 
   it("has three lobes of Lanczos as the default", () => {

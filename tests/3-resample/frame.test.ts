@@ -42,7 +42,7 @@ describe("size", () => {
       const byHeight = frameJob({ ...source, heightMm: 30 });
       expect([byWidth.columns, byWidth.rows]).toEqual([800, 240]);
       expect(byHeight).toEqual(byWidth);
-      // 33.33 mm × 25 mm: neither is a whole number of pixels, and yet nothing is distorted.
+      // 33.33 mm × 25 mm: neither is a whole number of pixels, but nothing is distorted.
       expect(distortion({ ...source, widthMm: 100 / 3 })).toBeCloseTo(1, 12);
     }
   });

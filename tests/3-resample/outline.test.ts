@@ -144,7 +144,7 @@ describe("a rectangle", () => {
     // Row 24 lies 1.96 mm from the top.
     expect(at(200, 24)).toBeCloseTo(1.96 / 4, 6);
     expect(at(200, 125)).toBe(1);
-    // Near the corner what is missing adds up as the sides of a triangle do: 3-4-5, in quarters of a vignette.
+    // Near the corner the missing shares add up like the sides of a right triangle: 3-4-5, in quarters of a vignette.
     const missing = Math.hypot(4 - 1.975, 4 - 1.96);
     expect(at(39, 24)).toBeCloseTo(1 - missing / 4, 6);
     expect(at(0, 0)).toBe(0);

@@ -7,9 +7,9 @@ import { farthest, type Luminance, noise, painted, whole } from "./pictures.js";
 const factors = [1 / 8, 0.37, 0.5, 1, 1.7, 2, 3.3, 8];
 
 /**
- * How far a Gaussian blob at a known fractional place ends up from where it belongs, in output pixels along and across.
- * Its standard deviation is `sigma` pixels of the coarser grid; it stands on a pedestal, so that no negative lobe is
- * clamped. The factor across is another of the list.
+ * Displacement of a Gaussian blob at a known fractional place, in output pixels along and across. Its standard deviation is
+ * `sigma` pixels of the coarser grid. A constant is added, so that no negative lobe is clamped. The factor across is another
+ * one of the list.
  */
 function blobShift(filter: ResampleFilter, factor: number, sigma: number, start: number): [number, number] {
   const axis = (f: number) => {
@@ -39,7 +39,7 @@ function blobShift(filter: ResampleFilter, factor: number, sigma: number, start:
 
 describe.each(resampleFilters)("resampling by %s", (filter) => {
   it.each(factors)("keeps the place of a blob, factor %d along and another across", (factor) => {
-    // A box reads whole samples, which wobbles by up to half of one at fractional factors: only a wide blob averages it.
+    // A box reads whole samples. At fractional factors its place varies by up to half a sample, and only a wide blob averages it.
     const [shiftX, shiftY] = blobShift(filter, factor, filter === "box" ? 30 : 3, 1);
     expect(Math.abs(shiftX)).toBeLessThan(1e-3);
     expect(Math.abs(shiftY)).toBeLessThan(1e-3);
@@ -110,7 +110,7 @@ describe.each(resampleFilters)("resampling by %s", (filter) => {
 
 describe("a window from a fraction of a pixel", () => {
   // Cubics and triangle reproduce a ramp, and so the place. Lanczos weights do not quite: from the formula, the centre of
-  // gravity of the normalised weights at integers, seen from 0.4 beside one, lies 0.017 (two lobes) and 0.011 (three) off.
+  // gravity of the normalised weights at integers, 0.4 from an integer, is 0.017 (two lobes) and 0.011 (three) off.
   // A box takes the nearest sample there and cannot do better than half a pixel.
   it.each([
     ["triangle", 1e-3],
@@ -157,7 +157,7 @@ describe("box at whole factors", () => {
 });
 
 describe("stripes finer than the output", () => {
-  // A period of exactly one output pixel: every frequency that is left lies beyond the output's Nyquist limit.
+  // A period of exactly one output pixel: every remaining frequency is above the output's Nyquist limit.
   it.each(resampleFilters)("%s turns 2 on, 2 off at 1/4 into their mean", (filter) => {
     for (const shift of [0, 1, 2, 3]) {
       const source = painted(

@@ -21,7 +21,7 @@ describe("what of a photo lies on the sheet of a cone", () => {
     const { sheet } = frameOnSheet(request, { topMm, bottomMm, layout: "flat" });
     if (!sheet) throw new Error("no sheet");
     const { frustum: cone, pxPerMmAlong, pxPerMmAcross, apexXPx, apexYPx } = sheet;
-    // The sheet strewn with points: a sector of a ring, its apex above where the piece widens downwards, else below.
+    // The sheet covered with points: a sector of a ring, with its apex above if the piece widens downwards, else below.
     const hit = new Uint8Array(columns * rows);
     const side = bottomMm > topMm ? 1 : -1;
     for (let a = 0; a < 3000; a++) {
@@ -38,7 +38,7 @@ describe("what of a photo lies on the sheet of a cone", () => {
       for (const [left, right] of spansOnSheet(sheet, columns, y))
         on.fill(1, y * columns + left, y * columns + right);
     }
-    // Every pixel whose centre lies on the sheet is hit; hit are besides only those that its edges cross.
+    // Every pixel whose centre lies on the sheet is hit. The other hit pixels lie on the edges of the sheet.
     const surrounded = (i: number): boolean =>
       [0, 1, -1, columns, -columns, columns + 1, columns - 1, 1 - columns, -1 - columns].every(
         (step) => hit[i + step] === 1,

@@ -76,7 +76,7 @@ const lengthMm = (degrees: number): number =>
   (SIDE * PITCH_MM) / Math.max(Math.abs(Math.cos(radians(degrees))), Math.abs(Math.sin(radians(degrees))));
 
 describe("burned area of a straight band", () => {
-  // Geometry: drawn width less twice the growth, times the length; a seventh of a pixel in two edges.
+  // Geometry: drawn width minus twice the growth, times the length; a seventh of a pixel at each of two edges.
   it.each([0, 90, 7, 20, 26.565, 30, 45, 63.435, 80])("at %d° is the drawn one moved inwards", (degrees) => {
     for (const [widthMm, growthMm, offMm] of [
       [1, 0.02, 0.003],

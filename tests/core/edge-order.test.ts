@@ -18,7 +18,7 @@ describe("order of pixels along an edge", () => {
     "holds every level once in seven pixels of any row, column and diagonal, upright %s",
     (upright) => {
       for (const [stepX, stepY] of DIRECTIONS) {
-        // A slope of 1 to 2 is met by edges of its own orientation only.
+        // A slope of 1 to 2 matters only for edges of the same orientation.
         if (Math.abs(stepX) !== Math.abs(stepY) && stepX * stepY !== 0) {
           if (upright !== Math.abs(stepY) > Math.abs(stepX)) continue;
         }

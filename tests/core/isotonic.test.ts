@@ -4,7 +4,7 @@ import { seededRandom } from "../../src/core/random.js";
 
 /**
  * Least squares by trying every division into blocks of equal value: the optimum is constant on blocks, each at its mean,
- * so the best rising one among them is it (Robertson, Wright & Dykstra, Order Restricted Statistical Inference, 1988).
+ * so the optimum is the best rising one among them (Robertson, Wright & Dykstra, Order Restricted Statistical Inference, 1988).
  */
 function bruteForce(values: readonly number[]): number[] {
   let best: number[] = [];

@@ -23,7 +23,7 @@ const flags = [...batch.flags, ...plan.flags].flatMap((flag) =>
 const ofCommand = [...new Set(flags), "out", "config", "json", "debug", "help", "sheet", "list"].join("|");
 
 it("no text of the library holds a flag", () => {
-  // Two dashes also begin a variable of a page's style: those have names of their own.
+  // Two dashes also begin the CSS variables of a page; these have other names.
   const flag = new RegExp(`(?<![\\w-])--(${ofCommand})(?![\\w-])`, "g");
   expect("set --kind solid".match(flag)).toEqual(["--kind"]);
   const found = library.flatMap(({ file, text }) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { lookUp, mapTabulated, tabulate } from "../../src/core/tabulated.js";
+import { lookUp, tabulate } from "../../src/core/tabulated.js";
 
 describe("tabulated function", () => {
   it("follows a straight line exactly, to single precision", () => {
@@ -39,14 +39,5 @@ describe("tabulated function", () => {
   it("is constant over a range of no width", () => {
     const table = tabulate((x) => x, 0.5, 0.5);
     expect([lookUp(table, 0), lookUp(table, 0.5), lookUp(table, 1)]).toEqual([0.5, 0.5, 0.5]);
-  });
-
-  it("maps a plane, into the plane itself where asked", () => {
-    const double = tabulate((x) => 2 * x, 0, 1);
-    const source = Float32Array.of(0, 0.25, 0.5, 1);
-    expect([...mapTabulated(double, source)]).toEqual([0, 0.5, 1, 2]);
-    expect([...source]).toEqual([0, 0.25, 0.5, 1]);
-    expect(mapTabulated(double, source, source)).toBe(source);
-    expect([...source]).toEqual([0, 0.5, 1, 2]);
   });
 });

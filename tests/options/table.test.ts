@@ -37,7 +37,7 @@ describe.each(everyOption)("%s: %s", (_, name, option) => {
     expect(new Set(flags).size).toBe(1);
   });
 
-  // A default is not checked where options are: it has to lie within its own limits.
+  // Option checks skip defaults, so each default must lie within its own limits.
   it("takes its own default", () => {
     const value: unknown = option.takes.parse(undefined);
     if (value !== undefined) expect(option.takes.unwrap().parse(value)).toEqual(value);

@@ -1,4 +1,4 @@
-/** What a process is asked for in the tests: an answer, or to end in one of the ways in which one can end. */
+/** Functions for a process in the tests: one answers; the others end the process, fail, or never return. */
 export const answer = (name) => `greets ${name}`;
 export const exit = () => process.exit(0);
 export const kill = () => process.kill(process.pid, "SIGKILL");

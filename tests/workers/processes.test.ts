@@ -1,5 +1,5 @@
 /*
- * Whatever ends a process is told to whoever waits for it, and another one takes its place.
+ * If a process ends for any reason, its call fails, and another process replaces it.
  */
 import { afterAll, describe, expect, it } from "vitest";
 import { WorkerDied } from "../../src/workers/link.js";

@@ -1,5 +1,5 @@
 /*
- * Whatever ends a thread is told to whoever waits for it. Threads are started from the built package only.
+ * If a thread ends for any reason, its calls fail. Threads start only from the built package.
  */
 import { afterEach, describe, expect, it } from "vitest";
 

@@ -1,8 +1,8 @@
-/** What of a solid fill takes a dose from which its material chars. */
+/** The part of a solid fill that gets enough dose to char. */
 export type CharRisk = "none" | "line centres" | "everywhere";
 
 /**
- * @param charDose dose from which the material chars; undefined where nobody has said
+ * @param charDose dose from which the material chars; undefined if unknown
  * @param dose mean dose of the fill
  * @param peakDose dose on the centres of its lines
  */
@@ -16,7 +16,7 @@ export function charRiskOf(
   return peakDose >= charDose ? "line centres" : "none";
 }
 
-/** What a warning of char tells. */
+/** The facts in a warning about charring. */
 export interface CharRiskFacts {
   readonly material: string;
   readonly charDose: number;
@@ -24,7 +24,7 @@ export interface CharRiskFacts {
   readonly where: Exclude<CharRisk, "none">;
 }
 
-/** Undefined where nothing chars. */
+/** Undefined if nothing chars. */
 export function charRiskFacts(
   material: string,
   charDose: number | undefined,

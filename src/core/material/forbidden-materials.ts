@@ -1,13 +1,13 @@
 /** Materials that must not be processed, found by the names people commonly give them. */
 
 export interface ForbiddenMaterial {
-  /** Common names, lower case; the first is the one to show. Each matches wherever it stands in a longer name. */
+  /** Common names, lower case; the first one is shown. Each also matches as part of a longer name. */
   readonly names: readonly string[];
-  /** Names that match only as the entire name, because inside a longer one they say too little. */
+  /** Names that match only as the entire name, because they are too vague inside a longer one. */
   readonly wholeNames?: readonly string[];
-  /** Words that, standing in the same name, show that something else is meant. */
+  /** Words in the same name which show that another material is meant. */
   readonly unless?: readonly string[];
-  /** Why it is refused, and what to do instead where there is something. */
+  /** Why it is refused, and the alternative if there is one. */
   readonly reason: string;
   /** What it does to people or to the machine. */
   readonly hazard: string;
@@ -26,7 +26,7 @@ export const forbiddenMaterials: readonly ForbiddenMaterial[] = [
   },
   {
     names: ["vinyl"],
-    // Vinyl acetate and vinyl alcohol polymers hold no chlorine, but carry the word.
+    // Polymers of vinyl acetate and vinyl alcohol contain no chlorine.
     unless: ["acetate", "alcohol"],
     reason: "Vinyl sheet, film, records and leathercloth are PVC unless a data sheet says otherwise.",
     hazard: "Hydrogen chloride burns eyes and airways and corrodes the machine.",
@@ -141,13 +141,11 @@ export const forbiddenMaterials: readonly ForbiddenMaterial[] = [
 ];
 
 /**
- * Looks a material up by name.
+ * The first forbidden material that a name matches.
  *
- * Case, accents, spaces, hyphens, underscores and other punctuation do not matter, nor does a plural s. A name
- * matches wherever it stands as whole words ("PVC sheet", "vinyl-record"), also when written together or apart
- * ("carbonfibre", "P.V.C."), but not when denied ("PVC-free", "non-chlorinated").
- *
- * @returns the first entry that matches, or undefined when none does.
+ * Case, accents, spaces, punctuation and a plural s are ignored. A known name matches as whole words ("PVC sheet",
+ * "vinyl-record"), and also when written as one word or as several ("carbonfibre", "P.V.C."). It does not match when negated
+ * ("PVC-free", "non-chlorinated").
  */
 export function findForbiddenMaterial(name: string): ForbiddenMaterial | undefined {
   const words = wordsOf(name);
@@ -155,12 +153,12 @@ export function findForbiddenMaterial(name: string): ForbiddenMaterial | undefin
   return forbiddenMaterials.find(
     ({ names, wholeNames = [], unless = [] }) =>
       !unless.some((word) => words.includes(word)) &&
-      (names.some((known) => stands(words, joined(known))) ||
+      (names.some((known) => contains(words, joined(known))) ||
         wholeNames.some((known) => entire === joined(known))),
   );
 }
 
-/** Lower-case words without accents, punctuation and plural s; digits part from letters, so "3mmPVC" is found. */
+/** Lower-case words without accents, punctuation and plural s. Digits and letters are separated, so "3mmPVC" is found. */
 function wordsOf(name: string): string[] {
   const spaced = name
     .normalize("NFKD")
@@ -168,7 +166,7 @@ function wordsOf(name: string): string[] {
     .replace(/(\p{Ll})(?=\p{Lu})/gu, "$1 ")
     .toLowerCase();
   const words = spaced.match(/[a-z]+|[0-9]+/g) ?? [];
-  // Short words and a double s are left alone: the s of "abs" and "glass" is part of the word.
+  // Short words and a double s stay: the s of "abs" and "glass" is part of the word.
   return words.map((word) => (/^[a-z]{3,}[^s]s$/.test(word) ? word.slice(0, -1) : word));
 }
 
@@ -176,18 +174,18 @@ function joined(name: string): string {
   return wordsOf(name).join("");
 }
 
-/** Whether some run of neighbouring words, written together, is the known name and is not denied. */
-function stands(words: readonly string[], known: string): boolean {
+/** Whether a run of adjacent words, joined, is the known name and is not negated. */
+function contains(words: readonly string[], known: string): boolean {
   for (let first = 0; first < words.length; first++) {
     let run = "";
     for (let last = first; last < words.length && run.length < known.length; last++) {
       run += words[last];
-      if (run === known && !denied(words, first, last)) return true;
+      if (run === known && !negated(words, first, last)) return true;
     }
   }
   return false;
 }
 
-function denied(words: readonly string[], first: number, last: number): boolean {
+function negated(words: readonly string[], first: number, last: number): boolean {
   return words[last + 1] === "free" || ["no", "non", "not", "without"].includes(words[first - 1] ?? "");
 }

@@ -1,10 +1,10 @@
-import { linearFromSrgb } from "../physics/transfer.js";
+import { linearFromSrgb, luminanceFromLinearRgb } from "../physics/transfer.js";
 import type { ResponsePoints } from "./response.js";
 
-/** Doses are relative to a solid fill; a table that reaches this far was most likely written in percent. */
+/** Doses are relative to a solid fill. A table with a larger dose is probably in percent. */
 const DOSE_LIKE_PERCENT = 10;
 
-/** What of a material's data is looked at. */
+/** The checked part of the material data. */
 interface Described {
   readonly name: string;
   readonly response: ResponsePoints;
@@ -12,7 +12,7 @@ interface Described {
   readonly markedColor: string;
 }
 
-/** Something in a material that is allowed but probably a slip. */
+/** Something in a material that is allowed but probably a mistake. */
 export type MaterialDoubt = { readonly material: string } & (
   | { readonly doubt: "colours-contradict"; readonly marksGrow: "lighter" | "darker" }
   | { readonly doubt: "doses-like-percent"; readonly maxDose: number }
@@ -20,7 +20,7 @@ export type MaterialDoubt = { readonly material: string } & (
   | { readonly doubt: "no-solid-dose"; readonly lastDose: number }
 );
 
-/** Colours that contradict the response, doses that look like percent, and ends of the table that had to be guessed. */
+/** Checks for colours that contradict the response, doses in percent, and missing ends of the table. */
 export function materialDoubts({
   name: material,
   response,
@@ -50,5 +50,5 @@ function luminanceOf(hexColor: string): number {
   const [red, green, blue] = [1, 3, 5].map((at) =>
     linearFromSrgb(Number.parseInt(hexColor.slice(at, at + 2), 16) / 255),
   );
-  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  return luminanceFromLinearRgb(red, green, blue);
 }

@@ -1,4 +1,4 @@
-/** Material presets as data: how a surface answers dose, how it looks, and where the figures come from. */
+/** Material presets as data: response to dose, colours, and the source of the figures. */
 
 export interface MaterialPreset {
   /** Name on the command line, kebab-case. */
@@ -8,28 +8,28 @@ export interface MaterialPreset {
   readonly aliases?: readonly string[];
   /**
    * [dose, luminance factor] points. Dose is relative to the mean dose of a solid fill at the reference
-   * setting, rising from 0 to 1. The luminance factor (CIE Y, 0..1) is monotone: falling where marks are
-   * darker than the bare surface, rising where they are lighter.
+   * setting and rises from 0 to 1. The luminance factor (CIE Y, 0..1) is monotone: it falls if marks are
+   * darker than the bare surface, and rises if they are lighter.
    */
   readonly response: readonly (readonly [dose: number, luminanceFactor: number])[];
   /** sRGB hex, for the preview: the surface at dose 0. */
   readonly bareColor: string;
   /** sRGB hex, for the preview: the surface at dose 1. */
   readonly markedColor: string;
-  /** `gradual`: tone follows dose over a wide range. `steep`: nearly all of the change falls in a narrow one. */
+  /** `gradual`: tone follows dose over a wide range. `steep`: nearly all of the change lies in a narrow range. */
   readonly shape: "gradual" | "steep";
-  /** Pitch in mm that dose 1 refers to. Left out where the tone alone was assumed, at no particular pitch. */
+  /** Pitch in mm that dose 1 refers to. Absent if the tone was assumed without a pitch. */
   readonly referencePitchMm?: number;
-  /** Dose from which the surface chars; illustrative, and the source says so. Left out where nothing chars. */
+  /** Dose from which the surface chars. It is illustrative, and the source says so. Absent if nothing chars. */
   readonly charDose?: number;
-  /** Which figures are published and which assumed; starts with "illustrative" where nobody measured the table. */
+  /** Which figures are published and which are assumed. Starts with "illustrative" if nobody measured the table. */
   readonly source: string;
   readonly hazards: readonly string[];
 }
 
 type Response = MaterialPreset["response"];
 
-/** Gradual tables share these doses: close together where the tone moves, wide in saturation. */
+/** Doses of the gradual tables: close together where the tone changes, wide in saturation. */
 const gradualDoses = [0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.65, 0.8, 1];
 
 function gradual(luminanceFactors: readonly number[]): Response {
@@ -40,7 +40,7 @@ function table(doses: readonly number[], luminanceFactors: readonly number[]): R
   return doses.map((dose, i) => [dose, luminanceFactors[i]] as const);
 }
 
-// Kubovský, Kačík and Veľková report the largest change only, so the ends that enclose it are assumed.
+// Kubovský, Kačík and Veľková report only the largest change, so both ends are assumed.
 function publishedDrop(drop: string, ends: string): string {
   return (
     `illustrative: the L* drop of ${drop} is published (Kubovský, Kačík & Veľková, BioResources 13(2), ` +
@@ -48,8 +48,8 @@ function publishedDrop(drop: string, ends: string): string {
   );
 }
 
-// Beech charred from 20 to 25 J/cm² up and was fully dark at 75 (Kúdela et al., Acta Fac. Xylol. Zvolen 61(1), 5 (2019)), but
-// nobody has tied those doses to the luminance of engraved wood: char is only put a little beyond the darkest tone.
+// Beech charred from 20 to 25 J/cm² and was fully dark at 75 (Kúdela et al., Acta Fac. Xylol. Zvolen 61(1), 5 (2019)). No source
+// relates those doses to the luminance of engraved wood, so the char dose is set a little beyond the darkest tone.
 const charAssumed = (source: string): string => `${source}; the dose at which it chars is assumed too`;
 
 function assumed(ends: string): string {
@@ -209,7 +209,7 @@ export const materialPresets: readonly MaterialPreset[] = [
       `${assumed("20 to 66")}; a clear sheet takes its tone from the ground and the light; that the marks ` +
       "hold bubbles, which scatter, is published (Gaspard et al., Appl. Surf. Sci. 253, 6442 (2007))",
     hazards: [
-      "Gives off methyl methacrylate and ultrafine particles, some 20 minutes beyond the job where it was " +
+      "Gives off methyl methacrylate and ultrafine particles, for about 20 minutes after the job when it was " +
         "cut (Munoz et al., J. Chem. Health Saf. (2023)).",
       "Acrylic catches fire easily: stay with the job.",
     ],

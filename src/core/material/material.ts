@@ -2,41 +2,42 @@ import { inspect } from "node:util";
 import * as z from "zod";
 import type { SpotpitchError } from "../errors.js";
 import { monotoneCubic } from "../monotone-cubic.js";
+import { hyphenated } from "../nearest-name.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../physics/lightness.js";
 import { refusal } from "../refusals/refusals.js";
 import { hazardsNotNamed } from "./cautions.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
 import { type MaterialDoubt, materialDoubts } from "./material-doubts.js";
-import { type MaterialPreset, materialPresets } from "./material-presets.js";
+import { materialPresets } from "./material-presets.js";
 import { createResponse, type Response, type ResponsePoints } from "./response.js";
 
-/** A material as a user writes it down (the material file). */
+/** The content of a material file. */
 export interface MaterialData {
   readonly name: string;
-  /** [dose, luminance factor]: doses 0 or more and rising, luminance factors 0..1, falling or rising throughout. */
+  /** [dose, luminance factor]: doses 0 or more and rising; luminance factors 0..1, all falling or all rising. */
   readonly response: ResponsePoints;
   /** `#rrggbb`, for the preview only. */
   readonly bareColor: string;
   readonly markedColor: string;
-  /** Density that the response was measured at, as a pitch. */
+  /** Pitch at which the response was measured. */
   readonly referencePitchMm?: number | undefined;
-  /** Dose from which the surface chars, where it can and somebody has looked. */
+  /** Dose from which the surface chars, if it is known. */
   readonly charDose?: number | undefined;
   readonly source: string;
   readonly hazards?: readonly string[] | undefined;
 }
 
-/** A material ready for work. */
+/** A checked material with its response curve. */
 export interface Material extends MaterialData {
   readonly curve: Response;
   /**
-   * `steep` where nearly all of the change in L* falls within a narrow range of dose (a coating: there, then gone),
-   * `gradual` where it spreads (wood browns steadily).
+   * `steep` if nearly all of the change in L* lies within a narrow range of dose (a coating that is stripped),
+   * `gradual` if it spreads (wood that browns steadily).
    */
   readonly shape: "steep" | "gradual";
-  /** The material's own; where none are named, a sentence that says so. */
+  /** Hazards of the material, or a sentence that none are named. */
   readonly hazards: readonly string[];
-  /** What in it is allowed but probably a slip. */
+  /** What is allowed but probably a mistake. */
   readonly doubts: readonly MaterialDoubt[];
 }
 
@@ -48,7 +49,7 @@ const rows = "two or more rows of [dose, luminance factor]";
 const pitchWords = "a pitch in mm, above 0";
 const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
 
-/** Every field says in words what it must be. */
+/** The message of each field says what it must be. */
 const materialSchema = z.strictObject({
   name: text("a name"),
   response: z.array(z.tuple([z.number(), z.number()]), rows).min(2, rows),
@@ -61,16 +62,16 @@ const materialSchema = z.strictObject({
 });
 
 /**
- * The material of a preset's name or alias. A material that must not be processed is refused with the reason.
+ * The preset with this name or alias. A material that must not be processed is refused, with the reason.
  * Throws `OPTION_MATERIAL_FORBIDDEN`, `OPTION_MATERIAL_UNKNOWN`.
  */
 export function findMaterial(name: string): Material {
   refuseForbidden(name);
-  const wanted = normalised(name);
+  const wanted = hyphenated(name);
   const preset = materialPresets.find(
-    ({ id, aliases }) => id === wanted || aliases?.some((alias) => normalised(alias) === wanted),
+    ({ id, aliases }) => id === wanted || aliases?.some((alias) => hyphenated(alias) === wanted),
   );
-  if (preset) return presetMaterial(preset);
+  if (preset) return withCurve({ ...preset, name: preset.id });
   const known = materialPresets.flatMap(({ id, aliases = [] }) => [id, ...aliases]);
   throw refusal(
     "material-unknown",
@@ -81,7 +82,7 @@ export function findMaterial(name: string): Material {
 
 /**
  * Check a material file's content. Throws `INPUT_MATERIAL_INVALID` naming the offending field or row, or
- * `OPTION_MATERIAL_FORBIDDEN` where its name is that of a material that must not be processed.
+ * `OPTION_MATERIAL_FORBIDDEN` if its name is that of a material that must not be processed.
  */
 export function resolveMaterial(data: unknown): Material {
   const parsed = materialSchema.safeParse(data);
@@ -108,10 +109,6 @@ function faultOf(issue: z.core.$ZodIssue, data: unknown): SpotpitchError {
   return received === undefined
     ? refusal("material-missing-field", fault)
     : refusal("material-wrong-field", { ...fault, got: inspect(received) });
-}
-
-function presetMaterial(preset: MaterialPreset): Material {
-  return withCurve({ ...preset, name: preset.id });
 }
 
 function withCurve(data: MaterialData): Material {
@@ -146,7 +143,7 @@ function checkResponse(points: ResponsePoints): void {
   if (direction === 0) throw refusal("material-never-changes", {});
 }
 
-/** Widest range of dose, relative to the mid-tone's dose, that still counts as steep. */
+/** Largest range of dose, relative to the mid-tone's dose, that counts as steep. */
 const STEEP_RANGE = 1;
 
 function shapeOf(points: ResponsePoints): "steep" | "gradual" {
@@ -154,7 +151,7 @@ function shapeOf(points: ResponsePoints): "steep" | "gradual" {
   return (doseAt(0.9) - doseAt(0.1)) / doseAt(0.5) < STEEP_RANGE ? "steep" : "gradual";
 }
 
-/** Dose at which a share of the whole change in L* is reached, by bisection. */
+/** Dose that gives a share of the whole change in L*, by bisection. */
 export function doseAtLightnessShare(points: ResponsePoints, share: number): number {
   const curve = monotoneCubic(
     points.map(([dose]) => dose),
@@ -184,9 +181,3 @@ function refuseForbidden(name: string): void {
     { received: name },
   );
 }
-
-const normalised = (name: string): string =>
-  name
-    .trim()
-    .toLowerCase()
-    .replace(/[\s_]+/g, "-");

@@ -4,15 +4,15 @@ import { type Interpolant, monotoneCubic } from "../monotone-cubic.js";
 export type ResponsePoints = readonly (readonly [dose: number, luminanceFactor: number])[];
 
 /**
- * R(dose) of section 3, tabulated for speed: equal steps from dose 0 to the last point, linear in between, as many as keep
- * it within 5e-7 of the monotone cubic.
+ * R(dose), tabulated for speed: equal steps from dose 0 to the last point, linear in between. The number of steps keeps it
+ * within 5e-7 of the monotone cubic.
  */
 export interface Response {
   /** Luminance factor of the bare surface, R(0). */
   readonly bare: number;
   /** Luminance factor at the last point and beyond. */
   readonly saturated: number;
-  /** True where burning darkens (wood); false where it lightens (slate). */
+  /** True if burning darkens the surface (wood), false if it lightens it (slate). */
   readonly darkens: boolean;
   /** [steps + 1] luminance factors. */
   readonly table: Float32Array;
@@ -21,14 +21,14 @@ export interface Response {
   readonly stepsPerDose: number;
 }
 
-/** Largest departure of a chord from the curve over it. */
+/** Largest allowed distance between the table and the curve. */
 const DEPARTURE = 5e-7;
 
-/** A table that fits a small cache, to begin with; and half a megabyte at most, for responses with a sharp corner. */
-const LEAST_STEPS = 2048;
-const MOST_STEPS = 131072;
+/** From a table that fits a small cache to half a megabyte, for responses with a sharp corner. */
+const MIN_STEPS = 2048;
+const MAX_STEPS = 131072;
 
-/** @param points doses rising, luminance factors monotone; a first dose above 0 means "no change below it" */
+/** @param points doses rising, luminance factors monotone; below the first dose the surface does not change */
 export function createResponse(points: ResponsePoints): Response {
   const curve = monotoneCubic(
     points.map(([dose]) => dose),
@@ -42,10 +42,10 @@ export function createResponse(points: ResponsePoints): Response {
   return { bare, saturated, darkens: saturated <= bare, table, steps, stepsPerDose: steps / lastDose };
 }
 
-/** Least number of steps, doubling, whose chords pass near enough by the curve; judged in their middle, where they bend most. */
+/** Doubles the steps until the table is near enough to the curve. The error is measured in the middle of steps, where it is largest. */
 function stepsFor(curve: Interpolant, lastDose: number): number {
-  let steps = LEAST_STEPS;
-  while (steps < MOST_STEPS && departure(curve, lastDose, steps) > DEPARTURE) steps *= 2;
+  let steps = MIN_STEPS;
+  while (steps < MAX_STEPS && departure(curve, lastDose, steps) > DEPARTURE) steps *= 2;
   return steps;
 }
 

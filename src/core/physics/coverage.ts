@@ -1,5 +1,5 @@
 /**
- * Gaps, overlap and covered area of hard-edged marks: plane geometry, with no dose in it.
+ * Gaps, overlap and covered area of hard-edged marks. Plane geometry only; dose plays no part.
  * Lengths are mm and positive; "coverage" is a fraction 0..1 of the area.
  */
 
@@ -9,14 +9,14 @@ export function gapMm(pitchMm: number, markWidthMm: number): number {
 }
 
 /**
- * Linear overlap of neighbouring lines, 1 − pitch/mark; negative where there is a gap. Not an area overlap.
+ * Linear overlap of neighbouring lines, 1 − pitch/mark; negative if there is a gap. Not an area overlap.
  * Source: plane geometry.
  */
 export function lineOverlap(pitchMm: number, markWidthMm: number): number {
   return aboutZero(1 - pitchMm / markWidthMm);
 }
 
-/** A pitch that was given as lines per inch meets an equal width only to rounding. */
+/** A pitch from lines per inch equals the same width only within rounding. */
 const aboutZero = (share: number): number => (Math.abs(share) < 1e-12 ? 0 : share);
 
 /**
@@ -51,8 +51,8 @@ export function commonDiscAreaMm2(diameterMm: number, centreDistanceMm: number):
 
 /**
  * Coverage of discs on a rectangular grid: (πd²/4 − common(d, along) − common(d, across)) / (along·across),
- * and 1 once d reaches the cell's diagonal. Exact for every d: a point is covered if its nearest centre reaches
- * it, and the parts of a disc outside its own cell are the two pairs of segments whose areas `common` gives.
+ * and 1 if d reaches the cell's diagonal. Exact for every d: a point is covered if the disc with the nearest centre covers it,
+ * and the parts of a disc outside its cell are two pairs of segments, with the areas that `common` gives.
  * Source: plane geometry.
  */
 export function discCoverage(diameterMm: number, pitchAlongMm: number, pitchAcrossMm: number): number {
@@ -66,8 +66,8 @@ export function discCoverage(diameterMm: number, pitchAlongMm: number, pitchAcro
 
 /**
  * Expected coverage when each cell of a square grid is marked with a disc independently with probability a:
- * f1·a + f2·(1 − (1−a)²), f1 and f2 the areas that one and two discs of the full grid reach.
- * It is the mechanical dot gain of a random tint. NaN for d > √2·pitch, where a third disc joins in.
+ * f1·a + f2·(1 − (1−a)²), where one disc of the full grid covers the area f1 and two discs cover f2.
+ * It is the mechanical dot gain of a random tint. NaN for d > √2·pitch, where a third disc overlaps.
  * Source: plane geometry.
  */
 export function randomTintCoverage(diameterMm: number, pitchMm: number, burnFraction: number): number {
@@ -79,8 +79,8 @@ export function randomTintCoverage(diameterMm: number, pitchMm: number, burnFrac
 }
 
 /**
- * Area of the mark of one isolated pixel over the area of the pixel: a hard-edged disc that moves while it is on for
- * one pitch draws a stadium of area d·along + πd²/4.
+ * Area of the mark of one isolated pixel over the area of the pixel. A hard-edged disc that moves by one pitch while it
+ * is on draws a stadium of area d·along + πd²/4.
  * Source: plane geometry.
  */
 export function isolatedPixelMarkRatio(
@@ -93,8 +93,8 @@ export function isolatedPixelMarkRatio(
 }
 
 /**
- * Number of burn fractions that the pixels inside an area can show: 1 + area/pixel area, m² + 1 for a cell of
- * m × m pixels; with n power levels each pixel counts n − 1 times. Source: Ulichney, *Digital Halftoning* (1987).
+ * Number of burn fractions that the pixels inside an area can show: 1 + area/pixel area, which is m² + 1 for a cell of
+ * m × m pixels. With n power levels each pixel counts n − 1 times. Source: Ulichney, *Digital Halftoning* (1987).
  */
 export function addressableLevels(
   areaMm2: number,

@@ -12,7 +12,7 @@ export function erfc(x: number): number {
   return x < SERIES_LIMIT ? 1 - erfSeries(x) : Math.exp(-x * x) * scaledFraction(x);
 }
 
-/** e^(x²)·erfc(x) for x ≥ 0, relative error below 1e-12: it falls like 1/x, where erfc itself runs out of numbers at x = 27. */
+/** e^(x²)·erfc(x) for x ≥ 0, relative error below 1e-12. It falls like 1/x, while erfc itself underflows at x = 27. */
 export function scaledErfc(x: number): number {
   return x < SERIES_LIMIT ? Math.exp(x * x) * (1 - erfSeries(x)) : scaledFraction(x);
 }

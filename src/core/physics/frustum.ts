@@ -6,7 +6,7 @@
  *    s \       /            inner radius   r₁ = R₁ / sin θ = s R₁ / (R₂ − R₁),   outer   r₂ = r₁ + s
  *       \_____/    R₁       sector angle   φ = 2π sin θ,   so that r φ = 2π R on every circle
  *
- * Elementary geometry of the cone: rolling keeps lengths, so a circle stays as long as its arc.
+ * Elementary geometry of the cone: rolling keeps lengths, so each circle is as long as its arc.
  */
 export interface Frustum {
   readonly topMm: number;
@@ -23,7 +23,7 @@ export interface Frustum {
   readonly sectorAngleRad: number;
 }
 
-/** @param slantMm more than half the difference of the diameters, which are not equal */
+/** @param slantMm more than half the difference of the diameters, which must differ */
 export function frustum(topMm: number, bottomMm: number, slantMm: number): Frustum {
   const risesMm = Math.abs(topMm - bottomMm) / 2;
   const sine = risesMm / slantMm;
@@ -40,16 +40,17 @@ export function frustum(topMm: number, bottomMm: number, slantMm: number): Frust
   };
 }
 
-/** A point of the unrolled sheet: x to the right of its middle line, y down from the apex of the cone (up is negative). */
+/** A point of the unrolled sheet: x to the right of its middle line, y downwards from the apex of the cone. */
 export interface SheetPoint {
   readonly xMm: number;
   readonly yMm: number;
 }
 
 /**
- * Where a point of the cone lies on the unrolled sheet, its middle line upright.
+ * The place of a point of the cone on the unrolled sheet, whose middle line is upright.
  *
- * @param turn 0..1 once round, ½ on the middle line; @param down 0..1 from the top circle to the bottom circle
+ * @param turn 0..1 for one turn, ½ on the middle line
+ * @param down 0..1 from the top circle to the bottom circle
  */
 export function onSheet(
   { topMm, bottomMm, innerRadiusMm, slantMm, sectorAngleRad }: Frustum,

@@ -10,13 +10,13 @@ import {
   ZINC_SELENIDE,
 } from "./optics.js";
 
-/** Shapes of a lens, as far as its spherical aberration depends on them; `ideal` has none. */
+/** Lens shapes, which differ in spherical aberration; `ideal` has none. */
 export const lensShapes = ["ideal", "best-form", "plano-convex", "plano-convex-reversed"] as const;
 
 /** One of `lensShapes`. */
 export type LensShape = (typeof lensShapes)[number];
 
-/** A collimated beam, the lens that focuses it, and how far the work lies from the focus. Lengths in mm. */
+/** A collimated beam, the lens that focuses it, and the distance of the work from the focus. Lengths in mm. */
 export interface LensSetup {
   readonly wavelengthMm: number;
   readonly focalLengthMm: number;
@@ -25,23 +25,23 @@ export interface LensSetup {
   /** Beam propagation ratio M² (ISO 11146-1), 1 or more. */
   readonly propagationRatio: number;
   readonly shape: LensShape;
-  /** Refractive index of the lens; by default that of the usual glass for the wavelength. */
+  /** Refractive index of the lens. Default: `usualIndex` of the wavelength. */
   readonly index?: number | undefined;
   readonly defocusMm: number;
 }
 
-/** The spot of a lens, and what it is made of. */
+/** The spot of a lens and its components. */
 export interface LensSpot {
   /** 1/e² diameter on the work: focus, aberration and defocus together. */
   readonly spotMm: number;
-  /** What diffraction alone would focus to. */
+  /** Diameter from diffraction alone. */
   readonly focusMm: number;
   readonly aberrationMm: number;
   /** Full depth over which defocus widens the spot by no more than 5 %. */
   readonly depthOfFocusMm: number;
 }
 
-/** From here on up the usual lens is zinc selenide, which glass lenses do not reach; in mm. */
+/** From this wavelength, in mm, the usual lens is zinc selenide: glass does not transmit there. */
 const INFRARED_MM = 0.003;
 
 /** Index of common optical glass in the visible and near infrared; from memory, no source. */

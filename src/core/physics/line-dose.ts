@@ -36,12 +36,12 @@ export function lineDoseAtOffset(peakDose: number, offsetMm: number, spotDiamete
   return peakDose * Math.exp(-8 * (offsetMm / spotDiameterMm) ** 2);
 }
 
-/** Mean dose in J/mm² of a filled area: H = P/(v·pitch), whatever the spot. Source: energy balance. */
+/** Mean dose in J/mm² of a filled area: H = P/(v·pitch), for any spot. Source: energy balance. */
 export function meanArealDoseJPerMm2(powerW: number, speedMmPerS: number, pitchAcrossMm: number): number {
   return powerW / (speedMmPerS * pitchAcrossMm);
 }
 
-/** Energy in J laid down over one pixel of a line: P·pitch/v. Source: kinematics. */
+/** Energy in J per pixel of a line: P·pitch/v. Source: kinematics. */
 export function energyPerPixelJ(powerW: number, pitchAlongMm: number, speedMmPerS: number): number {
   return (powerW * pitchAlongMm) / speedMmPerS;
 }
@@ -53,7 +53,7 @@ export function dwellTimeS(spotDiameterMm: number, speedMmPerS: number): number 
 
 /**
  * Width in mm marked by a Gaussian dose on a material with a hard threshold: m = d·√(ln(peak/threshold)/2),
- * 0 when the peak does not pass the threshold. For a pulse this is the marked diameter, for a line its width;
+ * 0 if the peak does not exceed the threshold. For a pulse this is the marked diameter, for a line its width;
  * ratio 2 marks the FWHM, ratio e² the 1/e² diameter.
  * Source: Liu, "Simple technique for measurements of pulsed Gaussian-beam spot sizes", Opt. Lett. 7, 196 (1982).
  *
@@ -74,9 +74,9 @@ export interface ThresholdFit {
 
 /**
  * Spot diameter and threshold from marked widths at several peak doses: least squares of m² on ln(peak),
- * whose slope is d²/2 and whose zero is the threshold. Leave out doses that marked nothing: the straight
- * line holds above the threshold only. A beam that is not Gaussian biases the result
- * (Garcia-Lechuga & Grojo, Open Res. Europe 1:7 (2021)). NaN when the doses do not differ or the marks
+ * whose slope is d²/2 and whose zero is the threshold. Leave out doses that marked nothing, because the straight
+ * line holds only above the threshold. A beam that is not Gaussian biases the result
+ * (Garcia-Lechuga & Grojo, Open Res. Europe 1:7 (2021)). NaN if the doses do not differ or the marks
  * do not grow with dose. Source: Liu, Opt. Lett. 7, 196 (1982).
  *
  * @param peakDoses positive, any one unit
@@ -119,7 +119,7 @@ export function incubatedThreshold(
   return singlePulseThreshold * pulses ** (incubationExponent - 1);
 }
 
-/** Beyond this pitch over diameter neighbouring lines add less than one part in 10⁸⁰ to a peak. */
+/** Above this pitch over diameter, neighbouring lines add less than one part in 10⁸⁰ to a peak. */
 const SEPARATE_LINES = 5;
 
 /** Sums of 2·q_m over odd and over even m, q_m = exp(−π² m²/(8 s²)), s = pitch over diameter. */
@@ -137,7 +137,7 @@ function rippleHarmonics(pitchOverDiameter: number): { odd: number; even: number
 }
 
 /**
- * Least and greatest dose of a solid fill over its mean, for parallel Gaussian lines: 1 + even ∓ odd sums of
+ * Smallest and largest dose of a solid fill over its mean, for parallel Gaussian lines: 1 + even ∓ odd sums of
  * 2·exp(−π² m²/(8 s²)), s = pitch/d. Source: Poisson summation of equally spaced Gaussians.
  */
 export function rippleExtremes(pitchOverDiameter: number): { min: number; max: number } {
@@ -154,7 +154,7 @@ export function rippleExtremes(pitchOverDiameter: number): { min: number; max: n
  */
 export function rippleModulation(pitchOverDiameter: number): number {
   if (pitchOverDiameter > SEPARATE_LINES) return 1;
-  // Not from the extremes, whose difference would lose all digits of a small ripple.
+  // Not computed from the extremes: their difference would lose all digits of a small ripple.
   const { odd, even } = rippleHarmonics(pitchOverDiameter);
   return odd / (1 + even);
 }

@@ -13,7 +13,7 @@ import {
 } from "../units.js";
 
 /**
- * What blurs the exposure in one direction. Along the scan all four act; across it a line is held for no length, so
+ * Blur of the exposure in one direction. Along the scan all four values act. Across it there is no hold and no lag, so
  * `holdMm` and `lagUs` are 0. A 0 switches its factor off.
  */
 export interface ExposureBlur {
@@ -26,7 +26,7 @@ export interface ExposureBlur {
   lagUs: number;
 }
 
-/** What blurs a job's exposure along its lines (spot, pixel hold, firing lag) and across them (spot). */
+/** Blur of a job's exposure along its lines (spot, pixel hold, firing lag) and across them (spot). */
 export function exposureBlurs(
   pitch: Pitch,
   spot: Spot,
@@ -76,14 +76,13 @@ export function spotLimitPerMm(spotDiameterMm: number, fraction: number): number
 
 /**
  * Lowest frequency per mm at which spot, hold and lag together leave the fraction m of the modulation; Infinity
- * without any blur. Not capped by the Nyquist frequency. Limits are usually stated at m = 0.5 and 0.1, which
- * is a convention.
+ * without any blur. Not capped by the Nyquist frequency. By convention, limits are stated at m = 0.5 and 0.1.
  *
  * @param fraction m, between 0 and 1, both excluded
  */
 export function exposureLimitPerMm(blur: ExposureBlur, fraction: number): number {
-  // Each factor is at most 1, so each one's own limit bounds the root, and up to the first zero of the hold
-  // all three fall: bisection finds the only crossing.
+  // Each factor is at most 1, so the limit of each factor bounds the root. Up to the first zero of the hold all three
+  // factors fall, so bisection finds the only crossing.
   const lagLimitPerMm =
     Math.sqrt(1 / fraction ** 2 - 1) / (2 * Math.PI * lagLengthMm(blur.speedMmPerS, blur.lagUs));
   let high = Math.min(spotLimitPerMm(blur.spotDiameterMm, fraction), 1 / blur.holdMm, lagLimitPerMm);

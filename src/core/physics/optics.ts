@@ -1,6 +1,6 @@
 /**
  * The focused beam: spot diameter, depth of focus, lens aberration. Diameters are 1/e² irradiance
- * diameters, lengths are mm, all arguments are positive unless stated.
+ * diameters. Lengths are mm. Arguments are positive unless stated otherwise.
  */
 
 /** A beam and the lens that focuses it. */
@@ -25,8 +25,8 @@ export function focusedDiameterMm(beam: FocusedBeam): number {
 }
 
 /**
- * The same without the far-field limit, for a waist of diameter D lying on the lens:
- * d = D·r/√(1+r²) with r = f/z_R of the input beam. Always the smaller of the two.
+ * The same without the far-field limit, for a waist of diameter D at the lens:
+ * d = D·r/√(1+r²) with r = f/z_R of the input beam. Always smaller than `focusedDiameterMm`.
  * Source: Siegman, *Lasers* (1986), ch. 17 (ray matrices applied to a Gaussian beam).
  */
 export function finiteFocusedDiameterMm(beam: FocusedBeam): number {
@@ -61,7 +61,7 @@ export function defocusedDiameterMm(waistDiameterMm: number, rangeMm: number, de
 
 /**
  * Full depth in mm, both sides of the waist together, over which the diameter stays within
- * (1 + growth) of the waist: 2 z_R √((1+growth)² − 1). Growth 0.05 means 5 %; which growth to accept
+ * (1 + growth) of the waist: 2 z_R √((1+growth)² − 1). Growth 0.05 means 5 %. The accepted growth
  * is common practice, no source.
  */
 export function depthOfFocusMm(rangeMm: number, growth: number): number {
@@ -131,7 +131,7 @@ export function aberrationCoefficient(index: number, shapeFactor: number): numbe
 }
 
 /**
- * Coddington shape factor of the lens with least spherical aberration for a collimated input:
+ * Coddington shape factor of the lens with the smallest spherical aberration for a collimated input:
  * q = 2(n²−1)/(n+2). Above 1 the lens is a meniscus. Source: as `aberrationCoefficient`.
  */
 export function bestFormShapeFactor(index: number): number {
@@ -151,8 +151,8 @@ export function aberrationBlurMm(
 }
 
 /**
- * Input diameter in mm that makes `focusedDiameterMm` + `aberrationBlurMm` least:
- * D⁴ = 4 M² λ f³ / (3 π k); there the blur is a third of the diffraction diameter (calculus).
+ * Input diameter in mm that minimises `focusedDiameterMm` + `aberrationBlurMm`:
+ * D⁴ = 4 M² λ f³ / (3 π k). The blur is then a third of the diffraction diameter (calculus).
  */
 export function bestInputDiameterMm(lens: Omit<FocusedBeam, "inputDiameterMm">, coefficient: number): number {
   const numerator = 4 * lens.propagationRatio * lens.wavelengthMm * lens.focalLengthMm ** 3;

@@ -55,7 +55,7 @@ export function oneWayJobTimeS(job: RasterJob, rapidSpeedMmPerS: number): number
   return job.lines * (jobLineTimeS(job) + returnTimeS) + (job.lines - 1) * job.stepTimeS;
 }
 
-/** Scan speed of least line time, √(aW/2). Above it a faster setting makes the job slower. */
+/** Scan speed with the shortest line time, √(aW/2). Above it a faster setting makes the job slower. */
 export function speedOfMinLineTimeMmPerS(widthMm: number, accelerationMmPerS2: number): number {
   return Math.sqrt((accelerationMmPerS2 * widthMm) / 2);
 }
@@ -70,7 +70,7 @@ export function pixelRateHz(speedMmPerS: number, pitchAlongMm: number): number {
   return speedMmPerS / pitchAlongMm;
 }
 
-/** Shift in mm between lines of opposite direction when the source answers late: 2·v·delay. */
+/** Shift in mm between lines of opposite direction if the source reacts late: 2·v·delay. */
 export function twoWayShiftMm(speedMmPerS: number, delayUs: number): number {
   return 2 * speedMmPerS * secondsFromMicroseconds(delayUs);
 }

@@ -1,4 +1,4 @@
-/** Between stored picture values and light. Values run 0..1, both ends included. */
+/** Conversions between stored picture values and light. Values are 0..1, both ends included. */
 
 /**
  * Linear light of an sRGB encoded value: c/12.92 up to 0.04045, else ((c + 0.055)/1.055)^2.4.

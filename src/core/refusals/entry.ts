@@ -1,10 +1,10 @@
 import type { ErrorCode } from "../errors.js";
 import type { DataOf, Words } from "../told.js";
 
-/** One thing that the library refuses: its code, and what it says. */
+/** One refusal: its code and its words. */
 export interface RefusalEntry<Data> {
   readonly code: ErrorCode;
-  /** The option at fault, where it is always the same. */
+  /** The option at fault, if it is always the same. */
   readonly option?: string;
   readonly words: Words<Data>;
 }

@@ -1,7 +1,7 @@
 import type { Figures } from "../told.js";
 import { refusedAs } from "./entry.js";
 
-/** What must not happen whatever a user asks for, and what fails in the computer itself. */
+/** Faults of the program, and failures of the computer. */
 export const internalRefusals = refusedAs("INTERNAL", undefined, {
   "decoder-missing": () =>
     "The picture decoder (package sharp) could not be loaded. Install the package again on this computer.",

@@ -4,18 +4,18 @@ import type { Texts } from "../told.js";
 import { type RefusalEntry, refusedAs } from "./entry.js";
 
 export interface OfFile {
-  /** Where it is known. */
+  /** Absent if unknown. */
   readonly file?: string;
 }
 
 export interface OfRow {
-  /** As a person counts. */
+  /** Counted from 1. */
   readonly row: number;
   readonly dose: number;
   readonly luminance: number;
 }
 
-/** A fault of a material file, all in one form. @param fault a sentence without its start and its full stop */
+/** A fault of a material file. @param fault the end of the sentence, without full stop */
 function ofFile<Data>(fault: (data: Data) => string): RefusalEntry<Data & OfFile> {
   return {
     code: "INPUT_MATERIAL_INVALID",
@@ -28,7 +28,7 @@ function ofFile<Data>(fault: (data: Data) => string): RefusalEntry<Data & OfFile
 const ofRow = <Data extends OfRow>(fault: (data: Data) => string): RefusalEntry<Data & OfFile> =>
   ofFile((data) => `response row ${data.row}, [${data.dose}, ${data.luminance}]: ${fault(data)}`);
 
-/** Materials that are not known, must not be processed, or are wrongly described. */
+/** Unknown materials, materials that must not be processed, and faulty material files. */
 export const materialRefusals = {
   ...refusedAs("OPTION_MATERIAL_UNKNOWN", "material", {
     "material-unknown": (
@@ -59,7 +59,9 @@ export const materialRefusals = {
   "material-falling-doses": ofRow<OfRow & { readonly before: number }>(
     ({ before }) => `doses must rise, and the row before has ${before}`,
   ),
-  "material-turning": ofRow<OfRow>(() => "luminance factors must all fall or all rise, and here they turn"),
+  "material-turning": ofRow<OfRow>(
+    () => "luminance factors must all fall or all rise, and here the direction changes",
+  ),
   "material-never-changes": ofFile<object>(
     () => "response: the surface never changes, so nothing can be engraved",
   ),

@@ -4,7 +4,7 @@ import { refusedAs } from "./entry.js";
 
 type Method = Texts<"method">;
 
-/** Halftone methods that do not exist or do not fit the job. */
+/** Halftone methods that are unknown or do not fit the job. */
 export const methodRefusals = {
   ...refusedAs("OPTION_METHOD_UNKNOWN", "method", {
     "method-unknown": ({ method, known }: Method & { readonly known: readonly string[] }, reader) =>

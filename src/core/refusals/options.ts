@@ -5,22 +5,19 @@ import { refusedAs } from "./entry.js";
 export interface NotForSolid {
   readonly option: string;
   readonly lacks: "halftone" | "tones";
-  /** A value of the same option that a solid piece does take. */
+  /** A value of the same option that a solid piece takes. */
   readonly instead?: string;
 }
 
-/** Options that are wrong in themselves or do not go together. */
+/** Options that are wrong or contradict each other. */
 export const optionRefusals = {
   ...refusedAs("OPTION_UNKNOWN", undefined, {
     "option-unknown": ({ option, known }: Texts<"option"> & { readonly known: readonly string[] }, reader) =>
       `Unknown option ${option}.${didYouMean(option, known.map(reader.option))}`,
   }),
   ...refusedAs("OPTION_INVALID", undefined, {
-    "option-takes": (
-      // What was got is as the caller wrote it.
-      { option, allowed, got }: Texts<"option" | "allowed" | "got">,
-      reader,
-    ) => `${reader.option(option)} takes ${allowed}; got ${got}.`,
+    "option-takes": ({ option, allowed, got }: Texts<"option" | "allowed" | "got">, reader) =>
+      `${reader.option(option)} takes ${allowed}; got ${got}.`,
   }),
   ...refusedAs("OPTION_CONFLICT", undefined, {
     "option-of-other-work": ({ option, of, kind }: Texts<"option" | "of" | "kind">, reader) =>

@@ -4,13 +4,13 @@ import { refusedAs } from "./entry.js";
 export const readableFormats = "a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG picture";
 
 export interface Named {
-  /** The picture as it stands at the start of a sentence: its name in quotes, or "The photo". */
+  /** The picture at the start of a sentence: its name in quotes, or "The photo". */
   readonly name: string;
 }
 
 const megapixels = (pixels: number): string => `${Math.round(pixels / 1e6)} megapixels`;
 
-/** Most pixels of a picture, in words. */
+/** The largest allowed number of pixels, in words. */
 export const pixelsAllowed = (max: number): string => `up to ${max} pixels (${megapixels(max)})`;
 
 /** Pictures that cannot be used. */

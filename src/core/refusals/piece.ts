@@ -2,14 +2,14 @@ import type { Figures, Texts } from "../told.js";
 import { refusedAs } from "./entry.js";
 
 const digits = (value: number): string => String(Number(value.toPrecision(4)));
-/** To a tenth of a pixel, as people write it. */
+/** Rounded to a tenth of a pixel. */
 const pixels = (value: number): string => String(Number(value.toFixed(1)));
 
 type Span = readonly [from: number, to: number];
 type Size = readonly [columns: number, rows: number];
 
 export interface CropOutside {
-  /** In pixels of the photo; absent where that direction is within it. */
+  /** In pixels of the photo; absent if this direction is within it. */
   readonly horizontal?: Span;
   readonly vertical?: Span;
   readonly photo: Size;
@@ -17,7 +17,7 @@ export interface CropOutside {
 
 export interface FocusOutside {
   readonly point: readonly [x: number, y: number];
-  /** Absent where the whole photo is kept. */
+  /** Absent if the whole photo is kept. */
   readonly kept?: { readonly size: Size; readonly from: readonly [left: number, top: number] };
   readonly photo: Size;
 }
@@ -29,13 +29,13 @@ export interface OutlineTooWide {
   readonly roomMm: number;
 }
 
-/** Pieces that cannot be made as asked: round ones, too large ones, and places that lie outside. */
+/** Pieces that cannot be made: conflicts of round pieces, places outside the photo, sizes that are too large. */
 export const pieceRefusals = {
   ...refusedAs("OPTION_CONFLICT", "aroundMm", {
     "around-sets-width": (_: object, reader) =>
       `${reader.option("aroundMm")} sets the width, which is once round the piece: leave the width out. A picture on part of a cylinder is engraved like a flat one: give ${reader.option("widthMm")} alone.`,
     "too-few-columns": ({ closedMm, askedMm }: Figures<"closedMm" | "askedMm">, reader) =>
-      `${reader.option("aroundMm")} is too small for this density along the lines: columns go round in sixteens, and would lie ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Ask for more lines per inch.`,
+      `${reader.option("aroundMm")} is too small for this density along the lines: the number of columns must be a multiple of sixteen, and they would be ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Choose more lines per inch.`,
     "no-cone": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
       `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.`,
   }),
@@ -66,7 +66,7 @@ export const pieceRefusals = {
   }),
   ...refusedAs("OPTION_CONFLICT", undefined, {
     "drawing-in-pixels": ({ option }: Texts<"option">, reader) =>
-      `${reader.option(option)} in pixels means nothing to a drawing (SVG), which is rendered as large as the piece needs it. Give it in percent.`,
+      `${reader.option(option)} in pixels has no meaning for a drawing (SVG), which is rendered at the size that the piece needs. Give it in percent.`,
   }),
   ...refusedAs("OPTION_TOO_LARGE", undefined, {
     "outline-too-wide": ({ option, sidesMm, takenMm, roomMm }: OutlineTooWide, reader) =>

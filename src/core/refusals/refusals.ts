@@ -9,7 +9,7 @@ import { optionRefusals } from "./options.js";
 import { photoRefusals } from "./photo.js";
 import { pieceRefusals } from "./piece.js";
 
-/** Everything that the library refuses to do, by id. */
+/** All refusals of the library, by id. */
 export const refusals = {
   ...optionRefusals,
   ...materialRefusals,
@@ -23,9 +23,9 @@ export type RefusalId = keyof typeof refusals;
 export type RefusalData<Id extends RefusalId> = DataOf<(typeof refusals)[Id]["words"]>;
 
 /**
- * The error for an entry of the catalogue. Its message is for a reader of the library.
+ * The error for a catalogue entry, with its message in the words of the library.
  *
- * @param data a field `option`, where an entry has one, is the option at fault
+ * @param data a field `option`, if the entry has one, is the option at fault
  */
 export function refusal<Id extends RefusalId>(
   id: Id,
@@ -42,14 +42,14 @@ export function refusal<Id extends RefusalId>(
   });
 }
 
-/** An error's words for another reader; its message where it is none of the catalogue. */
+/** The words of an error for another reader. An error outside the catalogue keeps its message. */
 export function sayRefusal({ message, refusal: told }: SpotpitchError, reader: Reader): string {
   if (told === undefined || !Object.hasOwn(refusals, told.id)) return message;
   const entry: RefusalEntry<object> = refusals[told.id as RefusalId];
   return entry.words(told.data, reader);
 }
 
-/** The same error, told with something that only the caller knows, such as a file's name. */
+/** The same error with additional data that only the caller knows, such as a file name. */
 export function refusedWith(error: SpotpitchError, more: object): SpotpitchError {
   const { code, option, received, allowed, refusal: told } = error;
   if (told === undefined) return error;

@@ -5,16 +5,16 @@ import { density, number, word } from "../kinds.js";
 import { between, oneOf, whole } from "../takes.js";
 
 /**
- * Period of a clustered-dot screen in spot diameters. At 2 a detail of 0.25 mm keeps as many tones as with scattered dots, at
- * 2.5 a third fewer; but a steep material needs the larger dots, which take up to a fifth off its error under the dose spread.
+ * Period of a clustered-dot screen in spot diameters. At 2 a detail of 0.25 mm holds as many tones as with scattered dots, at
+ * 2.5 a third fewer. But a steep material needs the larger dots: they reduce its error under the dose spread by up to a fifth.
  */
 export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 
 /** How tones become dots. */
 export const halftoneOptions = group("Material and halftone", {
   /**
-   * A halftone method's name, or `auto`: a few methods are tried on a typical part of the photo, 256 × 256 pixels at most, and
-   * the smallest expected visual error decides; within 3 % the simplest stays.
+   * A halftone method's name, or `auto`. `auto` tries a few methods on a typical part of the photo, 256 × 256 pixels at most, and
+   * takes the smallest expected visual error, or the simplest method within 3 % of it.
    */
   method: word(
     "--method <name>",

@@ -5,7 +5,7 @@ import { above0, between } from "../takes.js";
 
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
 
-/** How the machine moves and fires, and from where the piece is looked at. */
+/** Motion and firing of the machine, and the viewing distance. */
 export const machineOptions = group("Machine and viewing", {
   speedMmPerS: number(
     "--speed <mm/s>",

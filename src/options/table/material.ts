@@ -8,7 +8,7 @@ const presetOrFile = z.union(
   "a preset's name, or what a material file holds",
 );
 
-/** What is engraved, and as what kind of picture. */
+/** The material and the kind of picture. */
 export const materialOptions = group("Material and halftone", {
   /** A preset's name, or a material file's content. */
   material: material(
@@ -18,8 +18,8 @@ export const materialOptions = group("Material and halftone", {
     { compared: { place: 1 } },
   ),
   /**
-   * A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but puts edges where they are drawn.
-   * `auto` takes a picture for `solid` where it is that beyond doubt, and nothing is asked for that only a photo has.
+   * A tonal picture, or a logo or lettering: `solid` has no halftone and no tone curve, but places edges where they are drawn.
+   * `auto` chooses `solid` only if the picture certainly is a logo or lettering and no option for photos is given.
    */
   kind: word(
     "--kind <kind>",

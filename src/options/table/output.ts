@@ -2,9 +2,9 @@ import { group } from "../group.js";
 import { toggle, word } from "../kinds.js";
 import { oneOf } from "../takes.js";
 
-/** What is written. */
+/** The files to write. */
 export const outputOptions = group("Output", {
-  /** Write the bitmap and a report without prediction and preview: for speed. */
+  /** Write only the bitmap and a report without prediction and preview. This is faster. */
   bitmapOnly: toggle(
     "--bitmap-only",
     false,

@@ -37,24 +37,24 @@ const mask = z.union(
 );
 const lengthMm = above0(500, "mm");
 
-/** What may be done to the picture as a picture, before its tones: all optional, all off unless asked for. */
+/** The part and the shape of the picture. All are optional and off by default. */
 export const pictureOptions = group("Picture", {
   /**
-   * The part of the photo to engrave, as it is seen upright; rounded to whole pixels of the photo. Places outside the photo are
-   * refused once its size is known.
+   * The part of the upright photo to engrave, rounded to whole pixels of the photo. Places outside the photo are refused when its
+   * size is known.
    */
   crop: crop(
     "--crop <rectangle>",
     part.optional(),
     "left, top, width and height of the part to engrave: 10%,5%,80%,60%, or pixels as the photo is seen upright",
   ),
-  /** Where `fit: "cover"` has to cut, the point of the whole photo to keep as near the middle as can be. Default: the middle. */
+  /** The point of the whole photo that `fit: "cover"` keeps as near to the middle as possible. Default: the middle. */
   focus: focus(
     "--focus <point>",
     point.optional(),
     "where --fit cover has to cut, keep this point of the photo as near the middle as possible: 40%,30%, or pixels",
   ),
-  /** A picture of the photo's own shape: white keeps, black leaves bare, grey keeps its share, like an alpha channel. */
+  /** A picture of the photo's shape: white keeps, black leaves bare, grey keeps its share, like an alpha channel. */
   mask: word(
     "--mask <picture>",
     mask.optional(),

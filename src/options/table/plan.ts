@@ -32,10 +32,10 @@ const tonesInDetail = z.strictObject(
 const oneOrMore = <Each extends z.ZodType>(each: Each, words: string) =>
   z.union([each, z.array(each).min(1, "one value or a list of them")], words);
 
-/** Density that people run a coating at, for lack of a better reason; common practice, no source. */
+/** Usual density for removing a coating; common practice, no source. */
 export const USUAL_STRIP_LINES_PER_INCH = 800;
 
-/** What a plan is made for. */
+/** The work to plan. */
 const workOptions = group("Work", {
   kind: word(
     "--kind <kind>",
@@ -50,7 +50,7 @@ const workOptions = group("Work", {
     "photo: tones that a detail must hold: 12@0.25mm; details of 0.15, 0.25, 0.5 or 1 mm",
     { work: "photo" },
   ),
-  /** Without limits a photo gets the cheapest density after which doubling the time gains less than this share of held tones. */
+  /** Without limits, a photo gets the fastest density after which twice the time adds less than this share of held tones. */
   gain: share(
     "--gain <percent>",
     between(0.01, 5).default(0.25),
@@ -67,14 +67,14 @@ const workOptions = group("Work", {
     "strip: by how much neighbouring lines should overlap",
     { work: "strip" },
   ),
-  /** `shade`: wanted darkness (on a material that marks lighter, lightness), in L*. */
+  /** `shade`: wanted darkness, or lightness on a material that marks lighter, as a share of the range in L*. */
   darkness: share(
     "--darkness <percent>",
     z.number(DARKNESS_WORDS).positive(DARKNESS_WORDS).max(1, DARKNESS_WORDS).default(0.75),
     "shade: how far from the bare surface to the darkest mark, in L*",
     { work: "shade" },
   ),
-  /** `strip` and `shade`: density to hold the choice against. Default: the highest offered, or 800. */
+  /** `strip` and `shade`: density to compare the choice with. Default: the highest offered, or 800. */
   against: density(
     "--against <lines>",
     linesPerInch.optional(),
@@ -103,7 +103,7 @@ const measuredOptions = group("Spot, measured", {
   ),
 });
 
-/** The optics, for a spot that nobody has measured. */
+/** The optics, for a spot that is not measured. */
 const opticsOptions = group("Spot, computed from the optics", {
   wavelengthMm: wavelength(
     "--wavelength <length>",
@@ -136,5 +136,5 @@ const opticsOptions = group("Spot, computed from the optics", {
   ),
 });
 
-/** What bears on choosing a density. */
+/** Options that only `plan` takes. */
 export const planOnlyOptions = { ...workOptions, ...offeredOptions, ...measuredOptions, ...opticsOptions };

@@ -5,7 +5,7 @@ import { around, density, length, spot, toggle, word } from "../kinds.js";
 import { above0, linesPerInch, oneOf, oneOrTwo } from "../takes.js";
 
 const sizeMm = above0(3000, "mm");
-/** A circumference of 3000 mm, as the other sizes. */
+/** The limit is a circumference of 3000 mm, as for the other sizes. */
 const aroundMm = oneOrTwo(
   ["topMm", "bottomMm"],
   [1, 950],
@@ -16,11 +16,11 @@ export const spotMm = oneOrTwo(
   [0.005, 5],
   "0.005 to 5 mm: one diameter, or one along and one across",
 );
-/** Longer side of a piece whose size nobody gave. */
+/** Longer side of a piece without a given size. */
 export const DEFAULT_LONGER_SIDE_MM = 100;
 export const DEFAULT_SPOT_MM = 0.1;
 
-/** How large the piece is, and the grid that it is laid on. */
+/** Size of the piece and its grid. */
 export const sizeOptions = group("Size and grid", {
   /** Engraved size. One alone keeps the photo's aspect ratio; neither makes the longer side 100 mm. */
   widthMm: length("--width <length>", sizeMm.optional(), "engraved width: 80, 80mm, 8cm, 3in"),
@@ -30,13 +30,13 @@ export const sizeOptions = group("Size and grid", {
     "engraved height; width or height alone keeps the photo's shape",
     { otherwise: `longer side ${DEFAULT_LONGER_SIDE_MM}mm` },
   ),
-  /** A round piece, engraved all the way round: its diameter, or those of a cone. Takes the place of the width. */
+  /** A round piece, engraved all the way round: its diameter, or two for a cone. It replaces the width. */
   aroundMm: around(
     "--around <diameter>",
     aroundMm.optional(),
     "once round a cylinder: 60mm, in place of the width; 80..60mm for a cone, diameters at top and bottom, height along its slope",
   ),
-  /** On a cone: undistorted as on a flat sheet that is rolled up, or along its circles with sides that meet. */
+  /** On a cone: undistorted, as on a flat sheet that is rolled up, or along its circles with sides that meet. */
   coneLayout: word(
     "--cone <how>",
     oneOf(coneLayouts).default("flat"),
@@ -57,7 +57,7 @@ export const sizeOptions = group("Size and grid", {
       compared: { place: 3 },
     },
   ),
-  /** Pixels per inch along the lines. Default: as across. */
+  /** Pixels per inch along the lines. Default: the same as across. */
   linesPerInchAlong: density("--density-along <lines>", linesPerInch.optional(), "the same along the lines", {
     otherwise: "as --density",
     commands: ["prepare", "batch", "compare"],

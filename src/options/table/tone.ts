@@ -2,7 +2,7 @@ import { group } from "../group.js";
 import { number, percent, toggle, word } from "../kinds.js";
 import { between, oneOf } from "../takes.js";
 
-/** From the photo's tones to those that are engraved. */
+/** Adjustments from the photo's tones to the engraved tones. */
 export const toneOptions = group("Tone", {
   toneMap: word(
     "--tone-map <how>",
@@ -38,7 +38,7 @@ export const toneOptions = group("Tone", {
     "share of the spot's blur to make up for, 0 to 2",
     { tonal: true },
   ),
-  /** Swap light and dark, so that what would stay bare burns. */
+  /** Swap light and dark: what would stay bare burns. */
   negative: toggle(
     "--negative",
     false,

@@ -33,8 +33,8 @@ export async function maskedPhoto(photo: Photo, mask: NonNullable<ResolvedOption
   const decoded = await decodePhoto(bytes, {
     ...(fileName !== undefined && { fileName }),
     role: "mask",
-    minimumColumns: columns,
-    minimumRows: rows,
+    minColumns: columns,
+    minRows: rows,
   });
   const [maskColumns, maskRows] = [columnsOf(decoded.luminance), rowsOf(decoded.luminance)];
   if (!haveOneShape(columns, rows, maskColumns, maskRows)) {

@@ -5,7 +5,7 @@ import { frameOnSheet } from "../../3-resample/sheet.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { checkSlant, isCone } from "../../core/wrap.js";
-import { MOST_PIXELS, type ResolvedOptions } from "../../options/options.js";
+import { MAX_PIXELS, type ResolvedOptions } from "../../options/options.js";
 import { DEFAULT_LONGER_SIDE_MM } from "../../options/table/size.js";
 import { checkOutline } from "./picture-outline.js";
 import { mayBeSolid } from "./settle-kind.js";
@@ -42,8 +42,8 @@ function checkedFrame(facts: PhotoFacts, options: ResolvedOptions): Frame {
   const frame =
     wrap && isCone(wrap) && wrap.layout === "flat" ? frameOnSheet(request, wrap) : frameJob(request);
   if (wrap && isCone(wrap)) checkSlant(wrap, frame.heightMm);
-  if (frame.columns * frame.rows > MOST_PIXELS) {
-    throw refusal("too-many-pixels", { columns: frame.columns, rows: frame.rows, maxPixels: MOST_PIXELS });
+  if (frame.columns * frame.rows > MAX_PIXELS) {
+    throw refusal("too-many-pixels", { columns: frame.columns, rows: frame.rows, maxPixels: MAX_PIXELS });
   }
   checkOutline(frame, options);
   return frame;
@@ -103,7 +103,7 @@ export function decodeHints(options: ResolvedOptions, fileName?: string) {
     crop && "widthPercent" in crop ? [crop.widthPercent / 100, crop.heightPercent / 100] : [1, 1];
   return {
     ...(fileName === undefined ? {} : { fileName }),
-    ...(columnsMm === undefined ? {} : { minimumColumns: Math.ceil(columnsMm / pitch.alongMm / along) }),
-    ...(rowsMm === undefined ? {} : { minimumRows: Math.ceil(rowsMm / pitch.acrossMm / across) }),
+    ...(columnsMm === undefined ? {} : { minColumns: Math.ceil(columnsMm / pitch.alongMm / along) }),
+    ...(rowsMm === undefined ? {} : { minRows: Math.ceil(rowsMm / pitch.acrossMm / across) }),
   };
 }

@@ -10,7 +10,7 @@ import {
   type CompareOptions,
   checkCompareOptions,
   combinations,
-  MOST_CANDIDATES,
+  MAX_CANDIDATES,
 } from "../../options/compare-options.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { fittingMethod } from "../../pipeline/burn/choose-method.js";
@@ -99,11 +99,11 @@ export async function compare(
 }
 
 function refuseTooMany(count: number): void {
-  if (count <= MOST_CANDIDATES) return;
+  if (count <= MAX_CANDIDATES) return;
   throw refusal(
     "too-many-candidates",
-    { count, max: MOST_CANDIDATES },
-    { received: count, allowed: `no more than ${MOST_CANDIDATES} candidates` },
+    { count, max: MAX_CANDIDATES },
+    { received: count, allowed: `no more than ${MAX_CANDIDATES} candidates` },
   );
 }
 

@@ -72,7 +72,7 @@ describe("response", () => {
     ]);
     expect(response.bare).toBe(0.8);
     expect(luminanceFactorAt(response, 0.19)).toBeCloseTo(0.8, 7);
-    // The corner falls within a step of the table, 0.6/8192 of dose, on which a slope of 1.75 leaves up to 4e-5.
+    // The corner lies within a step of the table, 0.6/8192 of dose; with a slope of 1.75 the error is up to 4e-5.
     expect(Math.abs(luminanceFactorAt(response, 0.2) - 0.8)).toBeLessThan(4e-5);
     expect(Math.abs(luminanceFactorAt(response, 0.4) - 0.45)).toBeLessThan(1e-6);
   });

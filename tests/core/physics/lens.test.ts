@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { type LensSetup, spotOfLens, usualIndex } from "../../../src/core/physics/lens.js";
 import { checkNumber, checkValue } from "../../support/check-values.js";
 
-// Sources of the numbers stand beside them in tests/data/check-values.json: Siegman, Lasers (1986), ch. 17; ISO 11146-1;
+// Sources of the numbers are in tests/data/check-values.json: Siegman, Lasers (1986), ch. 17; ISO 11146-1;
 // third-order aberration after Jenkins & White.
 function lens(id: string, more: Partial<LensSetup> = {}): LensSetup {
   const { M2, wavelength_mm, f_mm, D_mm } = checkValue(id).inputs;
