@@ -209,7 +209,7 @@ describe("a bad input file is named, and ends in status 3", () => {
 
   it.concurrent.each([
     ["nothing.json", /no material file ".*nothing\.json"/],
-    ["not.json", /material file ".*not\.json" is not JSON/],
+    ["not.json", /material file ".*not\.json" cannot be used: it is not JSON/],
     ["list.json", /list\.json" cannot be used: it must be one object/],
     ["falling.json", /falling\.json" cannot be used: response row 3, \[0\.4, 0\.2\]: doses must rise/],
     ["turning.json", /turning\.json" cannot be used: response row 3.*all fall or all rise/],
@@ -224,7 +224,7 @@ describe("a bad input file is named, and ends in status 3", () => {
 
   it.concurrent.each([
     ["nothing.json", /no config file ".*nothing\.json"/],
-    ["not.json", /config file ".*not\.json" is not JSON/],
+    ["not.json", /config file ".*not\.json" cannot be used: it is not JSON/],
     ["list.json", /list\.json" cannot be used: it must hold one JSON object/],
   ])("config file %s", async (name, words) => {
     await refused(prepareWith("--config", folder.in(name)), 3, words);

@@ -7,7 +7,7 @@ interface Size {
   readonly rows: number;
 }
 
-/** A picture to be scaled. Of its last column and row a fraction may count, where they stick out of what is to be shown. */
+/** A picture to scale. Its last column and row may count in part, if they extend past the part that is shown. */
 export interface ScaledSource extends Size {
   readonly row: PlaneRows;
   /** Columns and rows that count, in pixels; fractions allowed. Default: all. */
@@ -15,8 +15,8 @@ export interface ScaledSource extends Size {
 }
 
 /**
- * A picture at another size, left for right with `mirror`. Mitchell–Netravali either way: dots finer than the screen melt into
- * tone without moiré, larger ones stay soft.
+ * A picture at another size; `mirror` swaps left and right. It uses the Mitchell–Netravali filter for both directions: dots finer
+ * than the screen blend into tones without moiré, and larger ones stay soft.
  */
 export function scaleForScreen(
   memory: KernelMemory,

@@ -52,7 +52,7 @@ describe("a batch that is killed", () => {
       when: () => finished() > 2,
       signal: "SIGINT",
     });
-    expect([status, stderr]).toEqual([130, expect.stringMatching(/goes on from there\.\n$/)]);
+    expect([status, stderr]).toEqual([130, expect.stringMatching(/same command to continue\.\n$/)]);
     expect(namesIn(folder.in("stopped", ".spotpitch"))).toEqual(["ledger"]);
     expect(finished()).toBeGreaterThan(2);
     expect(finished()).toBeLessThan(8);
@@ -99,7 +99,7 @@ describe("a full disk", () => {
     const { status, stderr } = await runBatch([uploads, ...options, "--out", out]);
     expect([status, stderr]).toEqual([
       1,
-      expect.stringMatching(/disk\/out": the disk is full\. What is finished stays/),
+      expect.stringMatching(/disk\/out": the disk is full\. Finished files stay/),
     ]);
     const tree = Object.entries(treeOf(out)).filter(([, hash]) => hash !== "not a file");
     for (const [name, hash] of tree) expect(undisturbed[name], name).toBe(hash);
