@@ -11,7 +11,7 @@ import { createCounter } from "./progress.js";
 import { readOptions } from "./read-options.js";
 
 export interface PlanRequest {
-  /** Typed, or undefined: a plan does without. */
+  /** Undefined for a plan without a photo. */
   readonly photo: string | undefined;
   readonly out: string | undefined;
   readonly config: string | undefined;
@@ -22,7 +22,7 @@ export interface PlanRequest {
 
 const PAGE = "plan.html";
 
-/** `spotpitch plan`: read, plan, draw the page, tell. */
+/** `spotpitch plan`: read the photo, plan, write the page, print the table. */
 export async function planCommand(request: PlanRequest): Promise<void> {
   const asked = await readOptions(commandOptions.plan, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";

@@ -17,7 +17,7 @@ export interface Progress {
   readonly clear: () => void;
 }
 
-/** One line on a terminal that follows the work and goes when it is done; silent where stderr is no terminal. */
+/** One line on a terminal that shows the current step and disappears at the end. Nothing is shown if stderr is no terminal. */
 export function createProgress(stream: WriteStream): Progress {
   if (!stream.isTTY) return { show: () => {}, clear: () => {} };
   return {
@@ -31,7 +31,7 @@ export interface Counter {
   readonly clear: () => void;
 }
 
-/** The same for work that can be counted: `3 of 8 densities`. */
+/** The same for countable work: `3 of 8 densities`. */
 export function createCounter(stream: WriteStream, things: string): Counter {
   if (!stream.isTTY) return { show: () => {}, clear: () => {} };
   return {
@@ -42,12 +42,12 @@ export function createCounter(stream: WriteStream, things: string): Counter {
 
 export interface RestTime {
   readonly start: () => void;
-  /** @param share of the work that is done, 0..1 */
+  /** @param share of the finished work, 0..1 */
   readonly show: (progress: { done: number; all: number; share: number }) => void;
   readonly clear: () => void;
 }
 
-/** `37 of 200 uploads, about 3 min left …`, by how long the work so far has taken. */
+/** `37 of 200 uploads, about 3 min left …`, estimated from the time so far. */
 export function createRestTime(stream: WriteStream): RestTime {
   if (!stream.isTTY) return { start: () => {}, show: () => {}, clear: () => {} };
   let startedMs = 0;

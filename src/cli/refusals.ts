@@ -66,7 +66,7 @@ export const refused = {
   notUploaded: (file: string, where: string) =>
     new SpotpitchError(
       "INPUT_MISSING",
-      `${where} names "${file}", but there is no such file among the uploads.`,
+      `There is no file "${file}" among the uploads, but ${where} names it.`,
     ),
 
   busy: (lock: string, process: number) =>

@@ -5,13 +5,13 @@ export interface Place {
   readonly top: number;
 }
 
-/** What centring the detail may cost of it. */
+/** The centred window must keep at least this share of the detail. */
 const WORTH_CENTRING = 0.95;
 
 /**
- * Where a picture has the most detail: the window of the given size over which lightness differs most between neighbouring
- * cells, moved so that its detail lies in its middle. Cells average over halftone dots, which are no detail of the picture.
- * The middle of a picture without any.
+ * The place with the most detail in a picture: the window of the given size in which lightness differs most between neighbouring
+ * cells, moved so that the detail is in its middle. Cells average over halftone dots, which are no detail of the picture. Without
+ * detail it is the middle of the picture.
  *
  * @param luminance row-major luminance factors
  * @param cellPx side of a cell, in pixels of the picture
@@ -49,7 +49,7 @@ interface Cells extends Size {
   readonly values: Float64Array;
 }
 
-/** The first of the windows with the most detail, from the top left. */
+/** The window with the most detail; of equal ones the first from the top left. */
 function richest(
   detailWithin: (left: number, top: number) => number,
   lastLeft: number,
@@ -68,7 +68,7 @@ function richest(
   return best;
 }
 
-/** The window moved so that the centre of its detail is its own, as far as the picture goes. */
+/** The window moved to the centre of its detail, within the picture. */
 function centredOnDetail({ columns, rows, values }: Cells, window: Size, { left, top }: Place): Place {
   let [sum, sumX, sumY] = [0, 0, 0];
   for (let y = top; y < top + window.rows; y++) {
@@ -87,7 +87,7 @@ function centredOnDetail({ columns, rows, values }: Cells, window: Size, { left,
   };
 }
 
-/** Mean lightness of the whole cells; a picture smaller than a cell is one. */
+/** Mean lightness of the complete cells. A picture smaller than a cell is one cell. */
 function cellsOf(luminance: ArrayLike<number>, columns: number, rows: number, cellPx: number): Cells {
   const across = Math.max(1, Math.floor(columns / cellPx));
   const down = Math.max(1, Math.floor(rows / cellPx));
@@ -105,7 +105,7 @@ function cellsOf(luminance: ArrayLike<number>, columns: number, rows: number, ce
   return { columns: across, rows: down, values };
 }
 
-/** Differences of each cell to its right and lower neighbours, half to either. */
+/** Differences of each cell to its right and lower neighbours. Each of the two cells gets half. */
 function detailOfCells({ columns, rows, values }: Cells): Cells {
   const detail = new Float64Array(columns * rows);
   const differ = (cell: number, other: number): void => {
@@ -120,7 +120,7 @@ function detailOfCells({ columns, rows, values }: Cells): Cells {
       if (y + 1 < rows) differ(cell, cell + columns);
     }
   }
-  // In thousandths of an L*, whole, so that sums are exact and rounding never chooses between equal windows.
+  // Whole thousandths of an L*: sums are exact, so rounding never decides between equal windows.
   return { columns, rows, values: detail.map((value) => Math.round(1000 * value)) };
 }
 

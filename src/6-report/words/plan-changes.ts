@@ -15,7 +15,7 @@ interface Pitch {
 const holdingWords = ({ linesPerInch, seconds, held }: Holding): string =>
   `${linesWords(linesPerInch)} takes ${durationWords(seconds)} and holds ${fixed(held, 1)} tones.`;
 
-/** What would make a plan recommend something else. */
+/** Changes that would lead to another recommendation. */
 export const { tell: changedBy, say: sayChange } = catalogue({
   "more-time": ({ allowed, ...row }: Holding & { readonly allowed: boolean }) =>
     `${allowed ? "More of the time allowed" : "More time"}: ${holdingWords(row)}`,

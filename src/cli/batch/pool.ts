@@ -9,7 +9,7 @@ import type { PrepareTask, Survey, SurveyTask } from "./upload-job.js";
 export interface Pool {
   readonly survey: (task: SurveyTask) => Promise<Survey>;
   readonly prepare: (task: PrepareTask) => Promise<Prepared | Refusal>;
-  /** Stop all at once. */
+  /** Stop all processes immediately. */
   readonly close: () => Promise<void>;
 }
 

@@ -50,5 +50,5 @@ export async function readRequest(request: BatchRequest) {
   };
 }
 
-/** Where the jobs of a batch come from, and where their files go. */
+/** The source of a batch's jobs, and the place of their files. */
 export type Batch = Awaited<ReturnType<typeof readRequest>>;

@@ -55,11 +55,11 @@ export interface PrepareTask {
   readonly upload: Upload;
   readonly limits: UploadLimits;
   readonly options: PrepareOptions;
-  /** What the upload held when it was surveyed. */
+  /** The content of the upload at its survey. */
   readonly contentSha256: string;
-  /** Where its files are written, all or none. */
+  /** The folder for its files, which are written all or none. */
   readonly folder: string;
-  /** What the names of its files begin with. */
+  /** The start of its files' names. */
   readonly stem: string;
 }
 

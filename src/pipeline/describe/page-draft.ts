@@ -49,7 +49,7 @@ export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "
       for (const chart of begun) chart.catch(() => {}); // reported when the page is finished
     },
     async finish(report, { page }) {
-      if (!page) throw new Error("The pictures of the page were not asked for.");
+      if (!page) throw new Error("The pictures of the page were not requested.");
       const { tonalResolution, job } = report;
       const last = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.doseSpread))] : [];
       const [charts, ...pictures] = await Promise.all([

@@ -15,7 +15,7 @@ function carriedBy({ job, detail }: Judged) {
 
 const isCoarse = (photoLpPerMm: number, lpPerMm: number): boolean => photoLpPerMm < ENOUGH_DETAIL * lpPerMm;
 
-/** Where detail is lost. */
+/** Lost detail. */
 export const detailWarnings = {
   "photo-coarse-for-size": warning({
     title: "A coarse picture for this size",
@@ -68,7 +68,7 @@ export const detailWarnings = {
     title: "Lines that do not lie under one another",
     when: ({ job, detail: { alongLimits }, facts }) => {
       const shiftMm = Math.abs(facts.lineShiftMm);
-      // |cos(π f Δ)| is a half there.
+      // There |cos(π f Δ)| is 0.5.
       const halfLpPerMm = 1 / (3 * shiftMm);
       const { spotLpPerMm, pitchLpPerMm } = alongLimits;
       return (
