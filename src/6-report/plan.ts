@@ -88,7 +88,10 @@ export interface PlanRow {
   readonly doseFactor: number;
   /** Its reciprocal. */
   readonly powerFactor: number;
-  /** Which parts of a solid fill at dose 1 (`shade`: at its dose) exceed the dose from which the material chars. Absent if the material does not state it. */
+  /**
+   * Which parts of a solid fill at dose 1 (`shade`: at its dose) exceed the dose from which the material chars. Absent if the
+   * material does not state it.
+   */
   readonly charRisk?: CharRisk;
   readonly detail: Omit<Report["detail"], "photoLpPerMm"> & { readonly photoLpPerMm?: number };
   /** The rest of a photo's row. */

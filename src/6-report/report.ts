@@ -91,7 +91,10 @@ export interface Report {
     readonly acrossLpPerMm: { readonly at50: number; readonly at10: number };
     readonly photoLpPerMm: number;
     readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
-    /** Along the scan line: the frequencies at which spot and firing lag each leave half of the contrast, and the maximum of the pitch. */
+    /**
+     * Along the scan line: the frequencies at which spot and firing lag each leave half of the contrast, and the maximum of the
+     * pitch.
+     */
     readonly alongLimits: {
       readonly spotLpPerMm: number;
       readonly pitchLpPerMm: number;

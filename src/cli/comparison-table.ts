@@ -35,7 +35,7 @@ export function comparisonTable(
     "",
     ...tableLines(candidates, differing, computingSeconds),
     "",
-    ...(empty ? ["note     held tones are left empty where a method makes fewer tints than that"] : []),
+    ...(empty ? ["note     held tones are left empty if a method makes fewer tints than that"] : []),
     winnerLine("nominal"),
     winnerLine("robust"),
     winnerLine("fast"),

@@ -9,16 +9,10 @@ import { checkFolder, openOutputSet } from "./output-files.js";
 import { planTable } from "./plan-table.js";
 import { createCounter } from "./progress.js";
 import { readOptions } from "./read-options.js";
+import type { PhotoRequest } from "./request.js";
 
-export interface PlanRequest {
-  /** Undefined for a plan without a photo. */
-  readonly photo: string | undefined;
-  readonly out: string | undefined;
-  readonly config: string | undefined;
-  readonly json: boolean;
-  /** Values by flag name, only what was typed. */
-  readonly typed: ReadonlyMap<string, string | boolean>;
-}
+/** The photo is undefined for a plan without one. */
+type PlanRequest = Omit<PhotoRequest, "photo"> & { readonly photo: string | undefined };
 
 const PAGE = "plan.html";
 

@@ -100,7 +100,10 @@ const fromFile = async (material: unknown): Promise<unknown> =>
 
 const isFileName = (material: string): boolean => /\.json$/i.test(material) || /[\\/]/.test(material);
 
-/** Read and check a material file. It is checked here because only this place knows its name. Throws `INPUT_*`, and `OPTION_*` if the material is forbidden. */
+/**
+ * Read and check a material file. It is checked here because only this place knows its name. Throws `INPUT_*`, and `OPTION_*` if
+ * the material is forbidden.
+ */
 async function readMaterialFile(file: string): Promise<unknown> {
   const content = await readJsonFile(file, "material file");
   try {

@@ -7,7 +7,7 @@ import { spotpitch, temporaryFolder } from "./command.js";
 
 const folder = temporaryFolder();
 const photo = folder.in("boat.jpg");
-/** Never made: a run that is refused leaves nothing behind. */
+/** This folder is never made: a refused run leaves nothing behind. */
 const out = folder.in("out");
 
 const material = {
@@ -55,7 +55,7 @@ beforeAll(async () => {
 });
 afterAll(() => folder.remove());
 
-/** The sum of IHDR is put right, so that only the declared size is wrong. */
+/** The checksum of IHDR is corrected, so that only the declared size is wrong. */
 function withHeaderSum(png: Buffer): Buffer {
   png.writeUInt32BE(crc32(png.subarray(12, 29)), 29);
   return png;

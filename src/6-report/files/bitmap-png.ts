@@ -12,7 +12,9 @@ import { pngChunk, pngChunkPieces, pngDensity, pngHeader, pngSignature } from ".
  * eight bits and no density.
  */
 
-/** Receives rows of a bitmap as in `core/packed-bits.ts`, top to bottom, any number at a time. It does not keep the whole bitmap. */
+/**
+ * Receives rows of a bitmap as in `core/packed-bits.ts`, top to bottom, any number at a time. It does not keep the whole bitmap.
+ */
 export interface BitmapWriter {
   readonly write: (packed: Uint8Array, count: number) => Promise<void>;
   /** Throws `INTERNAL` if rows are missing. */

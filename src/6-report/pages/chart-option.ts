@@ -86,7 +86,9 @@ function axisOf({ name, doubling, min, max }: ChartAxis, place: keyof typeof SID
   };
 }
 
-/** The name of a vertical axis starts or ends at the edge of the picture, because it may be longer than the room around the axis. */
+/**
+ * The name of a vertical axis starts or ends at the edge of the picture, because it may be longer than the room around the axis.
+ */
 const SIDES = {
   middle: {},
   left: { align: "left", padding: [0, 0, 0, -40] },

@@ -53,6 +53,6 @@ export function toolsHtml(columns: readonly Column[]): string {
   return `<div class="tools live-only screen" role="group" aria-label="All pictures">
 <span class="zooming"><button type="button" data-zoom="out" aria-label="Zoom out">−</button><input type="range" class="zoom" min="0" max="100" step="1" value="0" aria-label="Zoom"><button type="button" data-zoom="in" aria-label="Zoom in">+</button><button type="button" data-zoom="whole">Whole</button><button type="button" data-zoom="dots">Dots</button></span>
 <label>close up <select class="kind"><option value="marks">the marks</option><option value="dots">pixels that burn</option></select></label>
-<label>sort by <select class="order"><option value="">order asked for</option>${options.join("")}</select></label><button type="button" class="way" disabled>lowest first</button>
+<label>sort by <select class="order"><option value="">order of the request</option>${options.join("")}</select></label><button type="button" class="way" disabled>lowest first</button>
 <output id="view-says" aria-live="polite"></output></div>`;
 }

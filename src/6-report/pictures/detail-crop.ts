@@ -1,4 +1,5 @@
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
+import type { PictureSize } from "./preview-size.js";
 
 export interface Place {
   readonly left: number;
@@ -20,7 +21,7 @@ export function mostDetailed(
   luminance: ArrayLike<number>,
   columns: number,
   rows: number,
-  crop: { readonly columns: number; readonly rows: number },
+  crop: PictureSize,
   cellPx: number,
 ): Place {
   const cells = detailOfCells(cellsOf(luminance, columns, rows, cellPx));
@@ -39,13 +40,8 @@ export function mostDetailed(
   return { left: Math.min(left * cellPx, lastLeft), top: Math.min(top * cellPx, lastTop) };
 }
 
-interface Size {
-  readonly columns: number;
-  readonly rows: number;
-}
-
 /** A value for each cell, row-major. */
-interface Cells extends Size {
+interface Cells extends PictureSize {
   readonly values: Float64Array;
 }
 
@@ -69,7 +65,7 @@ function richest(
 }
 
 /** The window moved to the centre of its detail, within the picture. */
-function centredOnDetail({ columns, rows, values }: Cells, window: Size, { left, top }: Place): Place {
+function centredOnDetail({ columns, rows, values }: Cells, window: PictureSize, { left, top }: Place): Place {
   let [sum, sumX, sumY] = [0, 0, 0];
   for (let y = top; y < top + window.rows; y++) {
     for (let x = left; x < left + window.columns; x++) {
@@ -125,7 +121,7 @@ function detailOfCells({ columns, rows, values }: Cells): Cells {
 }
 
 /** Sums over windows by their top left cell, from a summed-area table. */
-function windowSums({ columns, rows, values }: Cells, window: Size) {
+function windowSums({ columns, rows, values }: Cells, window: PictureSize) {
   const stride = columns + 1;
   const sums = new Float64Array(stride * (rows + 1));
   for (let y = 0; y < rows; y++) {

@@ -6,8 +6,12 @@ import { encodeBitmapPng } from "../files/bitmap-png.js";
 import type { BitmapTexture } from "../files/deflate.js";
 import type { Painter } from "./appearance.js";
 import { mostDetailed } from "./detail-crop.js";
+import type { PictureSize } from "./preview-size.js";
 
-/** Weights of neighbouring pixels for the samples of one pixel. The weight of pixel x + k at sample s is taps[s · width + k + before]. */
+/**
+ * Weights of neighbouring pixels for the samples of one pixel. The weight of pixel x + k at sample s is taps[s · width + k +
+ * before].
+ */
 export interface LoupeTaps {
   readonly before: number;
   readonly width: number;
@@ -45,9 +49,7 @@ export interface Loupe {
 }
 
 /** The predicted piece, scaled for the screen, as seen: a mirrored bitmap is turned back. */
-export interface SeenPiece {
-  readonly columns: number;
-  readonly rows: number;
+export interface SeenPiece extends PictureSize {
   /** [rows × columns] luminance factors */
   readonly values: Float32Array;
   readonly mirror: boolean;
@@ -106,7 +108,7 @@ const mirrored = (part: PixelRectangle, { columns }: PackedBitmap, { mirror }: S
 function placeOfDetail(
   bitmap: PackedBitmap,
   { columns, rows, values }: SeenPiece,
-  window: { readonly columns: number; readonly rows: number },
+  window: PictureSize,
   within: PixelRectangle,
 ): { readonly left: number; readonly top: number } {
   const along = columns / bitmap.columns;

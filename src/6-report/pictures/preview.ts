@@ -24,7 +24,9 @@ export interface PreviewParts {
   readonly burnRows: number;
   /** Power levels of the bitmap. */
   readonly levels: number;
-  /** The part with the picture itself, in burn pixels, if it does not fill the piece. Detail is sought there and not in a border. */
+  /**
+   * The part with the picture itself, in burn pixels, if it does not fill the piece. Detail is sought there and not in a border.
+   */
   readonly picture?: PixelRectangle | undefined;
   /** Returns a part of the bitmap, in burn pixels. */
   readonly crop: (part: PixelRectangle) => PreviewCrop;

@@ -153,7 +153,7 @@ const shadeReasons = {
       /** The limit that none meets; absent if no lines touch. */
       readonly minutes?: number | undefined;
     }) =>
-    `Of the densities that reach ${toneWords(tone)} without char, ${minutes === undefined ? "none of those offered lets its lines touch" : `none keeps to ${minutes} min`}; ${linesWords(linesPerInch)} comes nearest (${durationWords(seconds)}).`,
+    `Of the densities that reach ${toneWords(tone)} without char, ${minutes === undefined ? "none of those offered lets its lines touch" : `none takes no more than ${minutes} min`}; ${linesWords(linesPerInch)} comes nearest (${durationWords(seconds)}).`,
   "tone-quickest": ({
     linesPerInch,
     knowsChar,

@@ -7,7 +7,10 @@ const LINES = 240;
 const SECOND_SIGMA = 2;
 /** Minimum slope of an edge that counts, as a share of the full range per pixel. */
 const MIN_SLOPE = 0.02;
-/** Only this share of the edges counts, the steepest; the result is this quantile of their widths. Much of a photo may be out of focus. */
+/**
+ * Only this share of the edges counts, the steepest; the result is this quantile of their widths. Much of a photo may be out of
+ * focus.
+ */
 const STEEPEST = 0.3;
 const SHARPEST = 0.25;
 /** With fewer edges the blur cannot be measured. */

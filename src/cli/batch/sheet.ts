@@ -46,7 +46,10 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
   });
 }
 
-/** The files that a sheet names, below its own folder. They need not exist. Throws `INPUT_SHEET_INVALID` for a file outside the folder. */
+/**
+ * The files that a sheet names, below its own folder. They need not exist. Throws `INPUT_SHEET_INVALID` for a file outside the
+ * folder.
+ */
 export function sheetUploads(sheet: string, rows: readonly SheetRow[]): Upload[] {
   const uploads = rows.map(({ file, where }) => {
     if (/^([\\/]|[a-z]:)/i.test(file) || file.split("/").includes("..")) {

@@ -49,7 +49,10 @@ export function drawingOnGrid(photo: Photo, frame: Frame, options: ResolvedOptio
   };
 }
 
-/** The largest distance of a threshold from an edge, in standard deviations of the blur. Beyond it, the distance cannot be measured. */
+/**
+ * The largest distance of a threshold from an edge, in standard deviations of the blur. Beyond it, the distance cannot be
+ * measured.
+ */
 const MAX_BLURS = 2.2;
 
 /** Place the edges of the whole drawing for the mark, and send it to the burn stage. Returns the facts about the edges. */
@@ -112,7 +115,10 @@ const BLURS_OF_RUN = 0.4;
 /** A narrower Gaussian, sampled once per pixel, does not have its nominal width. */
 const MIN_TAPPED_SIGMA = 0.7;
 
-/** The share of each pixel's surroundings that the drawing covers, under a Gaussian blur. Also returns the blur's standard deviation. */
+/**
+ * The share of each pixel's surroundings that the drawing covers, under a Gaussian blur. Also returns the blur's standard
+ * deviation.
+ */
 function blurredInk(
   { memory, options }: Job,
   drawing: DrawingOnGrid,

@@ -1,17 +1,13 @@
 import { resampledRows } from "../../3-resample/resample.js";
+import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import { type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 
-interface Size {
-  readonly columns: number;
-  readonly rows: number;
-}
-
 /** A picture to scale. Its last column and row may count in part, if they extend past the part that is shown. */
-export interface ScaledSource extends Size {
+export interface ScaledSource extends PictureSize {
   readonly row: PlaneRows;
   /** Columns and rows that count, in pixels; fractions allowed. Default: all. */
-  readonly counted?: Size;
+  readonly counted?: PictureSize;
 }
 
 /**
@@ -21,7 +17,7 @@ export interface ScaledSource extends Size {
 export function scaleForScreen(
   memory: KernelMemory,
   { row, columns: sourceColumns, rows: sourceRows, counted }: ScaledSource,
-  { columns, rows }: Size,
+  { columns, rows }: PictureSize,
   mirror: boolean,
 ): Float32Array {
   const release = memory.mark();

@@ -13,7 +13,10 @@ export interface SettledKind {
   readonly looksLikeArtwork: boolean;
 }
 
-/** The kind from the options. With `auto` it is solid if the picture is plain artwork and no option asks for tones, otherwise photo. */
+/**
+ * The kind from the options. With `auto` it is solid if the picture is plain artwork and no option asks for tones, otherwise
+ * photo.
+ */
 export function settleKind(options: ResolvedOptions, picture: Photo): SettledKind {
   const { kind } = options;
   if (kind !== "auto") {

@@ -3,6 +3,7 @@ import { encodeBitmapPng } from "../../6-report/files/bitmap-png.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import { mostDetailed } from "../../6-report/pictures/detail-crop.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
+import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
 import { packBitmap, rowsOfBitmap, unpackArea } from "../../core/packed-bits.js";
@@ -18,7 +19,9 @@ import { roundExposure } from "../../pipeline/photo/round-piece.js";
 
 /** Pixels of the close view per pixel of the finest candidate. Marks are round, so one would not do. */
 const CLOSE_SCALE = 2;
-/** Side of a window on dots, and of a cell over which dots count as a tone in the search for detail, in pixels of the close view. */
+/**
+ * Side of a window on dots, and of a cell over which dots count as a tone in the search for detail, in pixels of the close view.
+ */
 const WINDOW_PX = 72 * CLOSE_SCALE;
 const CELL_PX = 8 * CLOSE_SCALE;
 /** Longer side of a contact sheet's picture, and the height of the strip of marks below it. */
@@ -31,9 +34,7 @@ const STRIP_SCALE = 3;
 const BLEND_DOTS = 0.7;
 
 /** A picture of luminance factors, row-major. */
-interface Picture {
-  readonly columns: number;
-  readonly rows: number;
+interface Picture extends PictureSize {
   readonly values: Float32Array;
 }
 
@@ -76,13 +77,13 @@ export async function candidatePictures(
   };
 }
 
-interface Size {
-  readonly columns: number;
-  readonly rows: number;
-}
-
 /** A picture at another size; `mirror` swaps left and right. */
-function scaled({ memory }: Job, { values, columns, rows }: Picture, to: Size, mirror = false): Picture {
+function scaled(
+  { memory }: Job,
+  { values, columns, rows }: Picture,
+  to: PictureSize,
+  mirror = false,
+): Picture {
   const source = { row: rowsOfPlane(values, columns), columns, rows };
   return { ...to, values: scaleForScreen(memory, source, to, mirror) };
 }

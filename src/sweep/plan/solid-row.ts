@@ -29,7 +29,10 @@ export function wantedLightness(material: Material, darkness: number): number {
   return bare + darkness * (lightnessFromLuminance(material.curve.saturated) - bare);
 }
 
-/** A tone counts as reached within this difference in L*. The difference is invisible, and a saturating tone would need any dose to close it. */
+/**
+ * A tone counts as reached within this difference in L*. The difference is invisible, and a saturating tone would need any dose
+ * to close it.
+ */
 const REACHED_WITHIN = 0.1;
 
 /** At this dose more dose changes nothing, even between lines, unless lines leave gaps. */

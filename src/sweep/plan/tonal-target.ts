@@ -11,7 +11,10 @@ const TEXTURE = 8;
 /** Periods of texture in one ramp, in the first row of a band and in its last: from broad forms to fine detail. */
 const WAVES = [2, 16] as const;
 
-/** Length of a ramp in spots: 256 pixels at five times the matched density, the size of the part on which halftone methods are tried. */
+/**
+ * Length of a ramp in spots: 256 pixels at five times the matched density, the size of the part on which halftone methods are
+ * tried.
+ */
 const RAMP_SPOTS = 51;
 
 /**

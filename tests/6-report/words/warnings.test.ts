@@ -322,7 +322,7 @@ describe("odd lines that lie aside", () => {
     const [warning, ...more] = warned({}, { lineShiftMm: -0.15 });
     expect(more).toEqual([]);
     expect(warning.code).toBe("lines-shifted");
-    expect(warning.message).toMatch(/0\.150 mm aside.* 2\.2 line pairs per mm/);
+    expect(warning.message).toMatch(/shifted by 0\.150 mm.* 2\.2 line pairs per mm/);
     expect(codes({}, { lineShiftMm: 0.04 })).toEqual([]);
     expect(codes({}, { lineShiftMm: 0 })).toEqual([]);
   });

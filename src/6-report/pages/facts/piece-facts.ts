@@ -78,7 +78,7 @@ export const renderingFacts = factGroup("Rendering", ({ report }) => ({ ...repor
   [
     "Kind of work",
     ({ kind }) => kind,
-    ({ kindGuessed }) => (kindGuessed ? "told from the picture" : undefined),
+    ({ kindGuessed }) => (kindGuessed ? "guessed from the picture" : undefined),
   ],
   [
     "Halftone method",

@@ -31,7 +31,7 @@ export const artworkWarnings = {
       );
     },
     happens: ({ lengthMm, thinnestMm, markMm }) =>
-      `${length(lengthMm)} of strokes are thinner (from ${fixed(thinnestMm, 3)} mm) than the thinnest mark, ${fixed(markMm, 3)} mm: they are kept, and come out that thick.`,
+      `${length(lengthMm)} of strokes are thinner (from ${fixed(thinnestMm, 3)} mm) than the thinnest mark, ${fixed(markMm, 3)} mm. They are kept, but burn as thick as the thinnest mark.`,
     whatToDo: () =>
       "If they must be finer, use a smaller spot or a larger piece. If they may be heavier, draw them that thick.",
   }),

@@ -20,7 +20,7 @@ export const lineWarnings = {
     happens: ({ burnFraction, inLevels }) =>
       `${wholePercent(burnFraction)} of the pixels burn${inLevels ? ", counted at full power" : ""}: the background may be among them.`,
     whatToDo: ({ kind }, reader) =>
-      `If it must not burn, cut it out and save the picture as a PNG with transparency, for transparent parts stay bare.${kind === "solid" ? ` Or swap light and dark with ${reader.setting("negative", true)}.` : ""}`,
+      `If it must not burn, cut it out and save the picture as a PNG with transparency: transparent parts stay bare.${kind === "solid" ? ` Or swap light and dark with ${reader.setting("negative", true)}.` : ""}`,
   }),
   "spot-large": warning({
     title: "An unusually large spot",
