@@ -6,7 +6,7 @@ export interface CandidateTint {
   readonly photoLightness: number;
   /** Root mean square of the lightness that the eye sees fluctuate, in L*; about 1 is just noticeable. */
   readonly graininess: number;
-  /** Of its dots; absent where all pixels are the same. See `Texture` of the burn stage. */
+  /** Of its dots; absent if all pixels are the same. See `Texture` of the burn stage. */
   readonly texture?: {
     readonly fraction: number;
     readonly principalFrequency: number;
@@ -17,7 +17,7 @@ export interface CandidateTint {
   };
 }
 
-/** One way to prepare the photo: the figures of its report, and what only a comparison tells. Visual errors are in L*, rms. */
+/** One way to prepare the photo: the figures of its report, and those that only a comparison has. Visual errors are in L*, rms. */
 export interface Candidate {
   readonly method: string;
   readonly linesPerInch: number;
@@ -26,7 +26,7 @@ export interface Candidate {
   readonly levels: number;
   readonly spotAlongMm: number;
   readonly spotAcrossMm: number;
-  /** Against what the photo asks for, at the nominal dose. */
+  /** Against the target of the photo, at the nominal dose. */
   readonly visualErrorRms: number;
   readonly visualErrorBias: number;
   /** At the doses 1 − s and 1 + s of the process spread. */
@@ -34,11 +34,11 @@ export interface Candidate {
   readonly visualErrorOverdosed: number;
   /** Mean over the doses 1 − s, 1, 1 + s. */
   readonly expectedVisualError: number;
-  /** With a spot a tenth smaller, and a tenth larger, than the one that tones were corrected for. */
+  /** With a spot that is a tenth smaller or larger than the one for which tones were corrected. */
   readonly visualErrorSmallerSpot: number;
   readonly visualErrorLargerSpot: number;
   readonly tonalResolution: NonNullable<Report["tonalResolution"]>;
-  /** Only where there are fewer different tints than the tones asked for: held tones beyond them are steps between nothing. */
+  /** Number of different tints, only if it is smaller than the number of tested tones. More held tones than tints do not exist. */
   readonly differentTints?: number;
   readonly tints: { readonly mid: CandidateTint; readonly light: CandidateTint };
   /** Share of pixels that burn. */
@@ -46,7 +46,7 @@ export interface Candidate {
   readonly switching: {
     /** From off to on or back, the mean over lines that burn. */
     readonly transitionsPerLine: number;
-    /** Shortest stretch of a line without the beam going off: its length, and its time at the job's speed. */
+    /** The shortest part of a line with the beam on: its length, and its time at the job's speed. */
     readonly shortestBurstMm: number;
     readonly shortestBurstUs: number;
     /** That time in time constants of the source; only with a firing lag. */
@@ -57,17 +57,17 @@ export interface Candidate {
   readonly beamOnSeconds: number;
   /** Of the run time, 0..1. */
   readonly beamOnShare: number;
-  /** Those of its report. */
+  /** The warnings of its report. */
   readonly warnings: readonly Warning[];
 }
 
-/** Something for each of the three that a comparison points out. */
+/** Something for each of the three winners of a comparison. */
 export interface ForWinners<T> {
-  /** Least visual error at the nominal dose. */
+  /** Smallest visual error at the nominal dose. */
   readonly nominal: T;
-  /** Least expected visual error. */
+  /** Smallest expected visual error. */
   readonly robust: T;
-  /** Least run time of those whose expected visual error is not much above the least. */
+  /** Shortest run time of those whose expected visual error is not much above the smallest. */
   readonly fast: T;
 }
 
@@ -81,6 +81,6 @@ export interface Comparison {
   readonly candidates: readonly Candidate[];
   /** Indices. */
   readonly winners: ForWinners<number>;
-  /** Why each has won, in words. */
+  /** The reason for each winner, in words. */
   readonly reasons: ForWinners<string>;
 }

@@ -1,7 +1,7 @@
 import type { CharRisk } from "../core/material/char-risk.js";
 import type { Report } from "./report.js";
 
-/** What is planned: a photo, a coating to be stripped, or one solid shade. */
+/** The kind of work: a photo, a coating to strip, or one solid shade. */
 export type WorkKind = "photo" | "strip" | "shade";
 
 /** A plan of densities, as `plan` returns it. Its keys are promised; more may be added. */
@@ -11,19 +11,19 @@ export interface Plan {
     readonly kind: WorkKind;
     /** Empty without a photo. */
     readonly photo: string;
-    /** Size asked for; each density rounds it to whole pixels. */
+    /** Requested size; each density rounds it to whole pixels. */
     readonly widthMm: number;
     readonly heightMm: number;
     readonly material: string;
     readonly materialSource: string;
     readonly materialShape: "steep" | "gradual";
-    /** Dose from which the material chars, where it says so. */
+    /** Dose from which the material chars, if the material states it. */
     readonly charDose?: number;
     readonly speedMmPerS: number;
     readonly accelerationMmPerS2: number;
     readonly firingLagUs: number;
     readonly doseSpread: number;
-    /** Detail by whose held tones a photo's densities are compared. */
+    /** Detail whose held tones decide between a photo's densities. */
     readonly detailMm: number;
     readonly limits: PlanLimits;
   };
@@ -37,7 +37,7 @@ export interface Plan {
   readonly cautions: readonly string[];
 }
 
-/** What the user asked the choice to keep to, or what it keeps to by default. */
+/** The limits of the choice, from the user or by default. */
 export interface PlanLimits {
   readonly minutes?: number;
   readonly tones?: { readonly count: number; readonly detailMm: number };
@@ -45,20 +45,20 @@ export interface PlanLimits {
   readonly gain?: number;
   /** `strip`. */
   readonly margin?: number;
-  /** `shade`: share of the way from bare to darkest, and the L* that this is. */
+  /** `shade`: share of the way from bare to darkest, and its L*. */
   readonly darkness?: number;
   readonly lightness?: number;
 }
 
-/** A spot that is planned for, and the lens that makes it where one was described. */
+/** A planned spot, and its lens if one was described. */
 export interface PlannedLens {
   readonly name: string;
   readonly spotAlongMm: number;
   readonly spotAcrossMm: number;
   readonly matchedLinesPerInch: number;
-  /** Density at which dose 1, that of full tone, is the mean of a solid fill: the material's, or the matched one. */
+  /** Density at which a solid fill has the mean dose 1, that of full tone: the material's, or the matched one. */
   readonly referenceLinesPerInch: number;
-  /** Where the spot was computed. */
+  /** Only if the spot was computed. */
   readonly optics?: {
     readonly focusMm: number;
     readonly aberrationMm: number;
@@ -66,7 +66,7 @@ export interface PlannedLens {
   };
 }
 
-/** One density of a plan, in figures as `prepare` would report them. */
+/** One density of a plan, with the figures that `prepare` would report. */
 export interface PlanRow {
   /** Index of its lens. */
   readonly lens: number;
@@ -88,7 +88,10 @@ export interface PlanRow {
   readonly doseFactor: number;
   /** Its reciprocal. */
   readonly powerFactor: number;
-  /** Where the material says from which dose it chars: what of a solid fill at dose 1 (`shade`: at the dose needed) lies beyond. */
+  /**
+   * Which parts of a solid fill at dose 1 (`shade`: at its dose) exceed the dose from which the material chars. Absent if the
+   * material does not state it.
+   */
   readonly charRisk?: CharRisk;
   readonly detail: Omit<Report["detail"], "photoLpPerMm"> & { readonly photoLpPerMm?: number };
   /** The rest of a photo's row. */
@@ -97,13 +100,13 @@ export interface PlanRow {
   readonly visualErrorRms?: number;
   readonly visualErrorBias?: number;
   readonly expectedVisualError?: number;
-  /** Share of the pixels that the visual errors were measured on: large pieces are sampled. */
+  /** Share of the pixels on which the visual errors were measured: large pieces are sampled. */
   readonly judgedShare?: number;
-  /** The rest of a shade's row; absent where no dose reaches the wanted tone. */
+  /** The rest of a shade's row; absent if no dose reaches the wanted tone. */
   readonly shade?: ShadeSetting;
 }
 
-/** Ways to one solid tone at one density: the same energy per line, by power or by speed. */
+/** Two ways to one solid tone at one density: the same energy per line, by power or by speed. */
 export interface ShadeSetting {
   /** Mean dose that the tone needs. */
   readonly dose: number;
@@ -121,13 +124,13 @@ export interface Recommendation {
   readonly linesPerInch: number;
   /** Index of its row. */
   readonly row: number;
-  /** False where no density keeps to all that was asked, and this one comes nearest. */
+  /** False if no density meets all limits; then this one is the nearest. */
   readonly meetsLimits: boolean;
   readonly reason: string;
   readonly whatWouldChangeIt: readonly string[];
 }
 
-/** What a note of a plan is about. */
+/** The subject of a plan's note. */
 export type PlanNoteCode =
   | "time-saved"
   | "photo-too-small"

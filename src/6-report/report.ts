@@ -7,12 +7,12 @@ export interface Report {
     readonly heightPx: number;
     /** Photo pixels per mm of engraved width, after cropping. */
     readonly effectivePxPerMm: number;
-    /** Share of the photo, after cropping, that lies on the piece, 0..1: less than 1 where `cover` cuts it to shape. */
+    /** Share of the cropped photo that lies on the piece, 0..1: less than 1 if `cover` cuts it to shape. */
     readonly shownShare: number;
   };
   readonly job: PictureReport & {
     readonly kind: "photo" | "solid";
-    /** Whether nobody said the kind, so that it was told from the picture. */
+    /** True if the kind was not set but guessed from the picture. */
     readonly kindGuessed: boolean;
     /** Name of the halftone; "none" for a solid piece whose edges were placed. */
     readonly method: string;
@@ -33,7 +33,7 @@ export interface Report {
     readonly pitchAlongMm: number;
     readonly pitchAcrossMm: number;
     readonly linesPerInch: number;
-    /** Of a round piece, engraved all the way round: `widthMm` is its circumference, a cone's half-way down. */
+    /** Only of a round piece. Its `widthMm` is the circumference, of a cone half-way down. */
     readonly around?: ReportAround;
     readonly spotAlongMm: number;
     readonly spotAcrossMm: number;
@@ -52,7 +52,7 @@ export interface Report {
     readonly overlap: number;
     /** Share of a square grid of single dots that hard-edged discs of the spot's size would cover. */
     readonly dotCoverage: number;
-    /** Solid dose at unchanged power and speed, over that at the material's reference density; 1 where none is known. */
+    /** Solid dose at unchanged power and speed, over that at the material's reference density; 1 if the material has none. */
     readonly solidDoseFactor: number;
     /** Power (or 1 / speed) factor that keeps the reference dose. */
     readonly powerFactor: number;
@@ -62,7 +62,7 @@ export interface Report {
     readonly ripple: number;
     /** Dose on the centre of a line of a solid fill, whose mean dose is 1. */
     readonly peakDose: number;
-    /** Width that one line marks: where its dose passes a steep material's threshold, else the spot. */
+    /** Width that one line marks: on a steep material where its dose exceeds the threshold, otherwise the spot. */
     readonly markWidthMm: number;
     /** Bare strip between lines that wide. */
     readonly markGapMm: number;
@@ -75,9 +75,9 @@ export interface Report {
     readonly visualErrorBias: number;
     readonly expectedVisualError: number;
     readonly uncompensatedVisualErrorRms: number;
-    /** Share of the pixels that the visual errors were measured on: large pieces are sampled. */
+    /** Share of the pixels on which the visual errors were measured: large pieces are sampled. */
     readonly judgedShare: number;
-    /** Standard error of `visualErrorRms` that comes from sampling, in L*; 0 where every pixel was judged. */
+    /** Standard error of `visualErrorRms` from sampling, in L*; 0 if every pixel was judged. */
     readonly visualErrorRmsStandardError: number;
   };
   readonly tonalResolution?: readonly {
@@ -91,7 +91,10 @@ export interface Report {
     readonly acrossLpPerMm: { readonly at50: number; readonly at10: number };
     readonly photoLpPerMm: number;
     readonly limitedBy: "spot" | "photo" | "pitch" | "firing";
-    /** Along the scan line: where spot and firing lag each leave half of the contrast, and the most that the pitch carries. */
+    /**
+     * Along the scan line: the frequencies at which spot and firing lag each leave half of the contrast, and the maximum of the
+     * pitch.
+     */
     readonly alongLimits: {
       readonly spotLpPerMm: number;
       readonly pitchLpPerMm: number;
@@ -106,23 +109,22 @@ export interface Report {
     readonly lines: number;
     readonly blankLines: number;
     readonly beamOnSeconds: number;
-    /** Scan speed of least run time for these lines: above it run-up makes the job slower. 0 where nothing burns. */
+    /** Scan speed with the shortest run time for these lines; above it run-up makes the job slower. 0 if nothing burns. */
     readonly quickestSpeedMmPerS: number;
   };
   /**
-   * The candidates of the method `auto`, where it chose, in the order in which it tried them. `trialError` is the expected
-   * visual error, in L*, of a typical part of the photo alone (256 × 256 pixels at most): not the piece's own, which stands
-   * in `prediction`.
+   * The candidates of the method `auto`, in the order in which it tried them. `trialError` is the expected visual error, in L*,
+   * of a typical part of the photo only (no more than 256 × 256 pixels). The error of the piece is in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
   /** Only with more than two power levels. */
   readonly powerLevels?: {
-    /** Share of the pixels at any power above 0: where the beam is on. */
+    /** Share of the pixels at any power above 0. */
     readonly beamOnFraction: number;
     /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
     readonly largestStepLightness: number;
     readonly largestStepShare: number;
-    /** Most that a fill at a part of full power changes, in L*, while the dose drifts by the spread either way. */
+    /** Maximum change of a fill at part power, in L*, if the dose drifts by the spread in either direction. */
     readonly largestSwingLightness: number;
     /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
     readonly onOff?: readonly {
@@ -130,19 +132,19 @@ export interface Report {
       readonly nominal: number;
       readonly held: number;
     }[];
-    /** The halftone that it would have. */
+    /** The halftone of that job. */
     readonly onOffMethod?: string;
   };
-  /** Only of a solid piece whose edges were placed. Lengths in mm; the greater of along and across where there are two. */
+  /** Only of a solid piece whose edges were placed. Lengths in mm; the larger of along and across if there are two. */
   readonly edges?: {
-    /** How far a mark grows past the pixels that burn, along and across; edges were moved inwards by as much. */
+    /** Growth of a mark past the pixels that burn, along and across. Edges were moved inwards by the same length. */
     readonly growthAlongMm: number;
     readonly growthAcrossMm: number;
-    /** Most that a straight edge lies from where it is drawn. */
+    /** Maximum distance of a straight edge from its drawn place. */
     readonly toleranceMm: number;
     readonly thinnestMarkMm: number;
     readonly closingGapMm: number;
-    /** Strokes thinner than the thinnest mark, and gaps that close: their length, and a width that 5 % of it falls below. */
+    /** Strokes thinner than the thinnest mark, and gaps that close: their length, and the 5 % quantile of their width. */
     readonly thinStrokes: { readonly lengthMm: number; readonly thinnestMm: number };
     readonly closingGaps: { readonly lengthMm: number; readonly thinnestMm: number };
     /** Share of the picture that is neither ink nor paper. */
@@ -152,28 +154,28 @@ export interface Report {
   readonly cautions: readonly string[];
 }
 
-/** What was done to the picture as a picture; only what was asked for. */
+/** The changes to the picture itself. Only those that were asked for. */
 export interface PictureReport {
-  /** The part of the photo that was kept, in its pixels as it is seen upright. */
+  /** The part of the photo that was kept, in pixels of the upright photo. */
   readonly crop?: {
     readonly leftPx: number;
     readonly topPx: number;
     readonly widthPx: number;
     readonly heightPx: number;
   };
-  /** The point of the whole photo that was to stay in view. */
+  /** The point of the whole photo that should stay in view. */
   readonly focus?: { readonly xPx: number; readonly yPx: number };
-  /** Name of the mask's file; empty where it came without one. */
+  /** Name of the mask's file; empty if it has none. */
   readonly mask?: string;
   readonly oval?: true;
   readonly vignetteMm?: number;
   readonly border?: {
-    /** As asked for. */
+    /** The requested width. */
     readonly widthMm: number;
-    /** Burned width of its upright and its level parts. */
+    /** Burned width of its vertical and its horizontal parts. */
     readonly uprightPx: number;
     readonly levelPx: number;
-    /** Widths of the marks that these leave. */
+    /** Widths of their marks. */
     readonly uprightMarkMm: number;
     readonly levelMarkMm: number;
   };
@@ -184,11 +186,11 @@ export interface PictureReport {
 export interface ReportAround {
   readonly topDiameterMm: number;
   readonly bottomDiameterMm: number;
-  /** Once round, a cone half-way down. Columns close: `columns` × `pitchAlongMm` is exactly this. */
+  /** Circumference, of a cone half-way down. It is exactly `columns` × `pitchAlongMm`. */
   readonly circumferenceMm: number;
-  /** Step in L* where the picture's sides come together, and the median step from any column to the next, at 256 columns or rows. */
+  /** Step in L* at the seam of the picture, and the median step between other neighbouring columns, at 256 columns or rows. */
   readonly seam?: { readonly stepLightness: number; readonly usualStepLightness: number };
-  /** Ruling and angle of a clustered-dot screen that goes round a whole number of times. */
+  /** Ruling and angle of a clustered-dot screen that closes around the piece. */
   readonly screen?: { readonly linesPerInch: number; readonly angleDeg: number };
   /** Only of a cone. Ranges are those from row to row, at a constant turning speed. */
   readonly cone?: {
@@ -204,12 +206,12 @@ export interface ReportAround {
     readonly pitchAlongMm: { readonly least: number; readonly most: number };
     /** Spot along / pitch along. */
     readonly overdriveAlong: { readonly least: number; readonly most: number };
-    /** Dose over that half-way down, at the same power. */
+    /** Dose relative to that half-way down, at the same power. */
     readonly doseFactor: { readonly least: number; readonly most: number };
   };
 }
 
-/** What a warning is about. Codes stay; sentences may change. */
+/** The subject of a warning. Codes stay; sentences may change. */
 export type WarningCode =
   | "photo-damaged"
   | "nothing-burns"
@@ -247,7 +249,7 @@ export type WarningCode =
 /** Something a user should know before burning, with what to do about it. */
 export interface Warning {
   readonly code: WarningCode;
-  /** In the words of the reader that the report was made for. */
+  /** In the words of the report's reader. */
   readonly message: string;
   /** The names and figures in it. */
   readonly data: object;

@@ -14,7 +14,7 @@ const pattern = z.string(PATTERN_WORDS).superRefine((given, context) => {
   context.addIssue(`${PATTERN_WORDS} (here ${fault})`);
 });
 
-/** What a batch is told beyond the options of its pieces. */
+/** Options of a batch beyond those of its pieces. */
 const ownOptions = group("Batch", {
   pattern: word(
     "--names <pattern>",
@@ -27,7 +27,7 @@ const ownOptions = group("Batch", {
   memoryGb: number(
     "--memory <GB>",
     between(0.25, 4096).optional(),
-    "memory that all workers may take; large uploads wait for it",
+    "memory that all workers together may use; large uploads wait for it",
     { otherwise: "half of the computer's" },
   ),
   maxMegapixels: number(
@@ -62,7 +62,7 @@ export interface BatchSettings {
   readonly limits: UploadLimits;
 }
 
-/** What a batch's own options say, for a computer. */
+/** A batch's own options, with defaults from the computer. */
 export function batchSettings(
   options: BatchOptions,
   processors: number,
@@ -81,7 +81,7 @@ export function batchSettings(
   };
 }
 
-/** Without what only the batch is told. */
+/** The options of the pieces, without the batch's own. */
 export function pieceOptions(options: BatchOptions): PrepareOptions {
   const piece: unknown = Object.fromEntries(
     Object.entries(options).filter(([name]) => !(name in ownOptions)),

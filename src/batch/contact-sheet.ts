@@ -5,11 +5,11 @@ import type { UploadEntry } from "./entry.js";
 /** An upload as the sheet shows it. */
 export interface SheetEntry {
   readonly entry: UploadEntry;
-  /** WebP in base64; absent where there is nothing to show. */
+  /** WebP in base64; absent if there is no picture. */
   readonly thumbnail?: string | undefined;
 }
 
-/** Groups that can be shown alone, with their headings. */
+/** Groups that the page can show separately, with their headings. */
 const GROUPS = [
   ["ready", "Ready"],
   ["note", "With a note"],
@@ -21,7 +21,7 @@ type Group = (typeof GROUPS)[number][0];
 
 const groupOf = ({ state, grade }: UploadEntry): Group => (state === "refused" ? "refused" : grade);
 
-/** All uploads of a batch as one page. It loads nothing and runs no script: styles alone choose what is shown. */
+/** All uploads of a batch as one page. It loads nothing and runs no script: style rules select the group. */
 export function contactSheet(entries: readonly SheetEntry[]): string {
   const counts = new Map<Group, number>();
   for (const { entry } of entries) counts.set(groupOf(entry), (counts.get(groupOf(entry)) ?? 0) + 1);

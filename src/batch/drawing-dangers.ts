@@ -2,18 +2,18 @@ import { Parser } from "htmlparser2";
 
 /** Attributes that refer to something. */
 const REFERENCES = new Set(["href", "xlink:href", "src"]);
-/** References to parts of the file itself, and pictures embedded in it. */
+/** References to parts of the file itself and to embedded pictures. */
 const INSIDE = /^\s*(#|data:image\/(png|jpeg|gif|webp)\b)/i;
 const STYLE_REFERENCE = /url\(\s*["']?\s*([^"')]*)|@import\b/gi;
-/** An escaped character of a style: by its number, or as it is (CSS Syntax Module Level 3, 4.3.7). */
+/** An escaped character of a style: a code point, or the character itself (CSS Syntax Module Level 3, 4.3.7). */
 const STYLE_ESCAPE = /\\(?:([0-9a-f]{1,6})\s?|(.))/gi;
-/** Declarations may contain ">", also in quotes, and the tolerant parser would end them at the first one. */
+/** Declarations may contain ">", also in quotes. The tolerant parser would end them at the first one. */
 const DECLARATION = /<!(ENTITY|ATTLIST|ELEMENT|NOTATION)\b|<!DOCTYPE[^>[]*\[/i;
 
 /**
- * What in an SVG drawing refers to other files or would run: entities, scripts, event handlers, foreign content, references. The
- * renderer follows none of it, so that such a drawing would be incomplete at best; a stranger's is refused. Returns what was
- * found, in words, or undefined.
+ * Find content of an SVG drawing that refers to other files or would run: entities, scripts, event handlers, foreign content,
+ * references. The renderer ignores it, so such a drawing would be incomplete, and an upload with it is refused. Returns the first
+ * danger in words, or undefined.
  */
 export function drawingDanger(bytes: Uint8Array): string | undefined {
   if (isCompressed(bytes)) return "compressed content";
@@ -27,7 +27,7 @@ export function drawingDanger(bytes: Uint8Array): string | undefined {
         found(`a style that refers to another file (${whole})`);
     }
   };
-  // The text of a style comes in pieces: entities and comments divide it.
+  // The text of a style comes in parts, because entities and comments divide it.
   let style = "";
   let depthInStyle = 0;
   const parser = new Parser(
@@ -77,10 +77,10 @@ function withoutEscapes(style: string): string {
   });
 }
 
-/** Gzip. The renderer would unpack it, to any size, and it cannot be checked before. */
+/** Gzip. The renderer would unpack it to any size, and it cannot be checked before. */
 export const isCompressed = ([first, second]: Uint8Array): boolean => first === 0x1f && second === 0x8b;
 
-/** UTF-8, or UTF-16 where the byte order mark or zero bytes tell so. */
+/** UTF-8, or UTF-16 if the byte order mark or zero bytes show it. */
 function textOf(bytes: Uint8Array): string {
   const [first, second] = bytes;
   if ((first === 0xff && second === 0xfe) || second === 0) return new TextDecoder("utf-16le").decode(bytes);

@@ -3,7 +3,7 @@ import type { ErrorCode } from "../core/errors.js";
 import type { Finding } from "./triage/findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "./triage/findings.js";
 
-/** What became of one upload, as `batch.json` lists it. The first six keys are promised; more may be added. */
+/** The result of one upload, as in `batch.json`. The first six keys are promised; more may be added. */
 export interface UploadEntry {
   /** Path below the folder given. */
   readonly file: string;
@@ -11,16 +11,16 @@ export interface UploadEntry {
   readonly grade: Grade;
   /** `READY`, the worst finding's code, or the error's. */
   readonly code: string;
-  /** What to know about it; empty where there is nothing. */
+  /** What the workshop should know about it; may be empty. */
   readonly message: string;
   /** Paths below the output folder. */
   readonly outputs: readonly string[];
-  /** What to write to the customer, where there is anything. */
+  /** What to write to the customer; absent if there is nothing. */
   readonly customerNote?: string;
-  /** The job sheet's own note. */
+  /** The note of the job sheet. */
   readonly note?: string;
   readonly findings: readonly Finding[];
-  /** For the workshop, from the piece's report; without those about the material, which are the same for all. */
+  /** Warnings of the piece's report for the workshop, without those about the material, which are the same for all pieces. */
   readonly warnings?: readonly Warning[];
   readonly figures?: PieceFigures;
 }
@@ -36,7 +36,7 @@ export interface PieceFigures extends TriageFigures {
   readonly visualErrorRms?: number;
 }
 
-/** What is known of a piece that was prepared. */
+/** The facts about a prepared piece. */
 export interface PieceVerdict {
   /** Worst first. */
   readonly findings: readonly Finding[];
@@ -44,7 +44,7 @@ export interface PieceVerdict {
   readonly warnings?: readonly Warning[];
 }
 
-/** An entry for an upload that was prepared. */
+/** An entry for a prepared upload. */
 export function preparedEntry(
   file: string,
   { findings, figures, warnings = [] }: PieceVerdict,
@@ -80,7 +80,7 @@ export function refusedEntry(file: string, code: ErrorCode, message: string): Up
   };
 }
 
-/** What a customer can do about a refusal. Codes without a note are for the workshop to solve. */
+/** What a customer can do about a refusal. The workshop handles codes without a note. */
 const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {
   INPUT_EMPTY: "Your file arrived empty. Please send it once more.",
   INPUT_DAMAGED:

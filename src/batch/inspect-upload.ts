@@ -1,12 +1,11 @@
-import { extname } from "node:path";
-import { SpotpitchError } from "../core/errors.js";
 import { inspectPhoto, type PhotoFacts } from "../pipeline/decoding.js";
 import { drawingDanger, isCompressed } from "./drawing-dangers.js";
 import type { UploadLimits } from "./limits.js";
+import { refusedUpload } from "./upload-refusals.js";
 
 /**
- * Check that a stranger's file may be decoded, and read its facts: it is a picture within the limits, and no dangerous drawing.
- * Throws `INPUT_*`.
+ * Check that a stranger's file may be decoded, and read its facts. It must be a picture within the limits, and no dangerous
+ * drawing. Throws `INPUT_*`.
  */
 export async function inspectUpload(
   bytes: Uint8Array,
@@ -21,10 +20,5 @@ export async function inspectUpload(
 
 function checkDrawing(bytes: Uint8Array, name: string): void {
   const danger = drawingDanger(bytes);
-  if (danger === undefined) return;
-  throw new SpotpitchError(
-    "INPUT_UNSAFE_DRAWING",
-    `"${name}" is a drawing with ${danger}. Allowed: drawings with everything inside. Save it as plain SVG or as PNG.`,
-    { received: extname(name) },
-  );
+  if (danger !== undefined) throw refusedUpload.unsafeDrawing(name, danger);
 }

@@ -1,4 +1,4 @@
-/** What an upload may demand of the computer. */
+/** Limits on the work for one upload. */
 export interface UploadLimits {
   /** Pixels that a picture may declare. */
   readonly maxPixels: number;
@@ -8,5 +8,5 @@ export interface UploadLimits {
   readonly maxSeconds: number;
 }
 
-/** They accept the picture of a 108-megapixel phone. At these limits a decoder holds about 2 GB. */
+/** They accept the picture of a 108-megapixel phone. At these limits a decoder needs about 2 GB. */
 export const defaultLimits: UploadLimits = { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 };

@@ -4,13 +4,13 @@ import { visible } from "../core/words.js";
 import type { SheetEntry } from "./contact-sheet.js";
 import type { UploadEntry } from "./entry.js";
 
-/** What a batch tells of one upload. */
+/** The result of one upload in a batch. */
 export interface Verdict extends SheetEntry {
-  /** Whether an earlier run left it. */
+  /** Whether it comes from an earlier run. */
   readonly kept: boolean;
 }
 
-/** The sheet's note is no part of the work: a changed note redoes nothing. */
+/** The sheet's note is no part of the work, so a changed note does not cause the work again. */
 export const verdictOf = (
   { entry, thumbnail }: SheetEntry,
   note: string | undefined,
@@ -23,7 +23,7 @@ export function batchJson(verdicts: readonly Verdict[]): string {
   return `${JSON.stringify({ tool, uploads: verdicts.map(({ entry }) => entry) }, null, 2)}\n`;
 }
 
-/** The text of `batch.csv`. Cells that a spreadsheet would take for formulae are escaped: files may be named like one. */
+/** The text of `batch.csv`. Cells that look like formulae to a spreadsheet are escaped, because a file name may be one. */
 export function batchCsv(verdicts: readonly Verdict[]): string {
   const rows = verdicts.map(({ entry }) =>
     Object.fromEntries(Object.entries(rowOf(entry)).map(([head, cell]) => [head, visible(cell)])),
@@ -53,7 +53,7 @@ function rowOf(entry: UploadEntry): Record<string, string> {
   };
 }
 
-/** A batch for a person to read: the counts, then each upload that needs attention. */
+/** A summary of a batch: the counts, then each upload that needs attention. */
 export function batchSummary(verdicts: readonly Verdict[], out: string): string {
   const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
   const refused = verdicts.filter(({ entry }) => entry.state === "refused");

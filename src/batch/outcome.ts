@@ -7,7 +7,7 @@ import type { Finding } from "./triage/findings.js";
 import type { Triage } from "./triage/triage.js";
 import { finding } from "./triage/words.js";
 
-/** A file of a piece and what it holds. */
+/** A file of a piece and the hash of its content. */
 export interface OutputFile {
   readonly path: string;
   readonly sha256: string;
@@ -17,19 +17,19 @@ export interface OutputFile {
 export interface Prepared extends PieceVerdict {
   /** Names in the folder of the job. */
   readonly files: readonly OutputFile[];
-  /** WebP in base64; absent where there is nothing to show. */
+  /** WebP in base64; absent if there is no picture. */
   readonly thumbnail: string | undefined;
 }
 
 /** An upload that cannot be prepared. */
 export interface Refusal {
   readonly refused: { readonly code: ErrorCode; readonly message: string };
-  /** The content for which the refusal holds; absent where it could not be read, or where another attempt may succeed. */
+  /** The refused content; absent if it could not be read, or if another attempt may succeed. */
   readonly contentSha256?: string | undefined;
 }
 
 /**
- * The refusal that an error stands for: the upload or its options are wrong. Every other error is thrown on and ends the run.
+ * The refusal for an error that the upload or its options caused. Every other error is thrown again and ends the run.
  *
  * @param reader of the message
  */
@@ -40,7 +40,7 @@ export function refusalOf(error: unknown, contentSha256: string | undefined, rea
   return { refused: { code, message }, ...(code !== "INPUT_CHANGING" && { contentSha256 }) };
 }
 
-/** What the triage of an upload and the report on its piece say together. */
+/** The findings of triage and report together. */
 export function pieceVerdict(triage: Triage, { job, runTime, prediction, warnings }: Report): PieceVerdict {
   return {
     findings: [...findingsOf(warnings), ...triage.findings],
@@ -58,7 +58,7 @@ export function pieceVerdict(triage: Triage, { job, runTime, prediction, warning
   };
 }
 
-/** What only the prepared piece shows. */
+/** Findings that only the prepared piece shows. */
 export function findingsOf(warnings: readonly Pick<Warning, "code">[]): Finding[] {
   const has = (...codes: readonly Warning["code"][]): boolean =>
     warnings.some(({ code }) => codes.includes(code));

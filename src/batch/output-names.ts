@@ -4,17 +4,17 @@ import { sha256 } from "./sha256.js";
 const RESERVED = /^(con|prn|aux|nul|conin\$|conout\$|com[0-9¹²³]|lpt[0-9¹²³])(\.|$)/i;
 /** Separators, wildcards and quotes that some file systems refuse, and all invisible characters. */
 const FORBIDDEN = /[\\/:*?"<>|]|[\p{Cc}\p{Cf}\p{Cs}\p{Co}\p{Cn}\p{Zl}\p{Zp}]/gu;
-/** Longest name of a folder or stem, in bytes of UTF-8. Endings and temporary names are added to it; 255 is the limit. */
+/** Maximum length of a folder name or stem, in bytes of UTF-8. Endings and temporary names come on top; file systems allow 255. */
 const MAX_BYTES = 150;
 
 /** Fields of a naming pattern. */
-export const NAME_FIELDS = ["folder", "stem", "ext", "material"] as const;
+const NAME_FIELDS = ["folder", "stem", "ext", "material"] as const;
 export type NameFields = Readonly<Record<(typeof NAME_FIELDS)[number], string>>;
 
-/** One folder for each upload, inside the folders that it came in. */
+/** One folder for each upload, inside its original folders. */
 export const DEFAULT_PATTERN = "{folder}/{stem}/{stem}";
 
-/** What is wrong with a pattern, in words; undefined where nothing is. */
+/** The fault of a pattern, in words; undefined for a good one. */
 export function patternFault(pattern: string): string | undefined {
   const unknown = [...pattern.matchAll(/\{([^}]*)\}/g)].find(
     ([, field]) => !(NAME_FIELDS as readonly string[]).includes(field),
@@ -40,7 +40,7 @@ export function safeName(name: string): string {
   return `${short}-${shortHash(name)}`;
 }
 
-/** Where an upload's files go: a path below the output folder without its endings, parts joined by "/". */
+/** The path of an upload's files below the output folder, without endings, parts joined by "/". */
 export function outputPath(pattern: string, fields: NameFields): string {
   const parts = pattern.split(/[\\/]/).flatMap((part) => {
     // The folder of an upload may have several parts.
@@ -52,8 +52,8 @@ export function outputPath(pattern: string, fields: NameFields): string {
 }
 
 /**
- * A path for each upload. No two are the same, not even where case and accents do not count. All uploads that would share a path
- * get an ending made from their own name, so that the order of uploads does not matter.
+ * A path for each upload. No two are the same, even on a file system that ignores case and accents. Uploads with the same path get
+ * an ending made from their own name, so the order of uploads does not matter.
  *
  * @param wanted output path by upload
  */
@@ -69,7 +69,7 @@ export function distinctPaths(wanted: ReadonlyMap<string, string>): Map<string, 
   );
 }
 
-/** The ending goes to the last part, and to its folder where that has the same name. */
+/** Add the ending to the last part, and to its folder if that has the same name. */
 function withEnding(path: string, ending: string): string {
   const parts = path.split("/");
   const last = parts[parts.length - 1];

@@ -1,26 +1,26 @@
 /**
- * What a ledger remembers of an upload, and what follows from it: whether its files are still what the job asks for, and which
- * of them it gives up.
+ * The ledger's record of an upload. It shows whether the upload's files still match the job, and which files the upload no longer
+ * has.
  */
 import { isAbsolute, posix } from "node:path";
 import * as z from "zod";
 import { preparedEntry, refusedEntry, type UploadEntry } from "./entry.js";
 import type { OutputFile, Prepared, Refusal } from "./outcome.js";
 
-/** The last verdict on an upload, and what it was made from. */
+/** The last verdict on an upload, and the inputs that it depends on. */
 export interface LedgerRecord {
   readonly entry: UploadEntry;
-  /** Empty where the verdict does not depend on the content. */
+  /** Empty if the verdict does not depend on the content. */
   readonly contentSha256: string;
   /** Options, names, limits and version. */
   readonly jobSha256: string;
   /** Paths below the output folder. */
   readonly outputs: readonly OutputFile[];
-  /** WebP in base64; absent where there is nothing to show. */
+  /** WebP in base64; absent if there is no picture. */
   readonly thumbnail?: string | undefined;
 }
 
-/** What a record must agree with. `output` is the path of the job's files below the output folder, without their endings. */
+/** The job that a record must match. `output` is the path of the job's files below the output folder, without their endings. */
 type Asked = { readonly jobSha256: string; readonly output: string };
 
 export function preparedRecord(
@@ -44,7 +44,7 @@ export function refusedRecord(
   return { entry: refusedEntry(id, refused.code, refused.message), contentSha256, jobSha256, outputs: [] };
 }
 
-/** Whether a record answers a job. All of its files must have the job's own name: another upload's files never count. */
+/** Whether a record matches a job. All its files must have the job's own name, so that files of other uploads never count. */
 export const answersJob = (record: LedgerRecord, { jobSha256, output }: Asked): boolean =>
   record.jobSha256 === jobSha256 && record.outputs.every(({ path }) => path.startsWith(`${output}.`));
 
@@ -54,13 +54,13 @@ export function givenUp(before: LedgerRecord | undefined, after: LedgerRecord): 
   return before?.outputs.filter(({ path }) => !kept.has(path)) ?? [];
 }
 
-/** In the one form that is written, so that no two paths name the same file. */
+/** A normalised path, so that no two paths name the same file. */
 const insidePath = z
   .string()
   .refine((path) => path === posix.normalize(path))
   .refine((path) => !isAbsolute(path) && !path.split(/[\\/]/).includes(".."));
 
-/** What the program relies on. The entry is only written out again, so that its files must be those that were checked. */
+/** The checked part of a record. The entry is only copied to the lists, so its files must be the checked ones. */
 const recordSchema = z
   .object({
     entry: z.custom<UploadEntry>((value) => typeof value === "object" && value !== null && "file" in value),
@@ -73,7 +73,7 @@ const recordSchema = z
     ({ entry, outputs }) => JSON.stringify(entry.outputs) === JSON.stringify(outputs.map(({ path }) => path)),
   );
 
-/** Read a record. Undefined where it is damaged: the work is then done again. */
+/** Read a record. Undefined if it is damaged; the work is then done again. */
 export function parseRecord(text: string): LedgerRecord | undefined {
   try {
     return recordSchema.safeParse(JSON.parse(text)).data;

@@ -4,9 +4,9 @@ export interface Sized {
 }
 
 /**
- * Run up to `workers` jobs side by side, the largest first, within `memoryBytes` for all running jobs: only small jobs start beside
- * a large one. A job that needs more than the whole memory runs alone. Results come in the order in which jobs end. It rejects
- * with the first failure, once no job runs any more.
+ * Run up to `workers` jobs in parallel, the largest first, within `memoryBytes` for all running jobs: only small jobs start beside a
+ * large one. A job that needs more than the whole memory runs alone. Results are in the order in which jobs end. After a failure
+ * no further job starts, and the promise rejects with the first failure when no job runs any more.
  */
 export function schedule<Job extends Sized, Result>(
   jobs: readonly Job[],

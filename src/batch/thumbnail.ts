@@ -4,7 +4,10 @@ import type { Report } from "../6-report/report.js";
 /** Longer side, in pixels: sharp in the contact sheet on a screen of double density. */
 const LONGER_SIDE_PX = 320;
 
-/** A small WebP for the contact sheet: the piece, cut from its preview file. A cone's sheet is no rectangle: it shows the whole file. */
+/**
+ * A small WebP for the contact sheet: the piece, cut from its preview file. A cone shows the whole file, because its sheet is no
+ * rectangle.
+ */
 export async function thumbnail(
   preview: Uint8Array,
   { widthMm, heightMm, columns, rows, around }: Report["job"],

@@ -14,13 +14,13 @@ const flags = new Map<string, Flag>(
   Object.values(commandOptions).flatMap((command) => command.flags.map((flag) => [flag.option, flag])),
 );
 
-/** The name under which a switch is set to true: `auto-tone`, where the flag is `--no-auto-tone`. */
+/** The name that sets a switch to true: `auto-tone` for the flag `--no-auto-tone`. */
 const plainName = (flag: Flag): string =>
   isSwitch(flag) && isNegative(flagName(flag)) ? oppositeName(flag) : flagName(flag);
 
 const list: Reader["list"] = (of) => `"spotpitch ${of}"`;
 
-/** Someone who types the command. */
+/** A user who types the command. */
 export const commandReader: Reader = {
   option(name) {
     const flag = flags.get(name);
@@ -33,7 +33,7 @@ export const commandReader: Reader = {
   list,
 };
 
-/** Someone who fills in a job sheet or a config file. */
+/** A user who fills in a job sheet or a config file. */
 export const sheetReader: Reader = {
   option(name) {
     const flag = flags.get(name);
@@ -43,7 +43,7 @@ export const sheetReader: Reader = {
   list,
 };
 
-/** The same, where a sentence has to say which file or row it is about. */
+/** The same, for a sentence that must name the file or row. */
 export const readerOf = (where: string): Reader => ({
   ...sheetReader,
   option: (name) => `${sheetReader.option(name)} in ${where}`,

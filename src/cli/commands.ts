@@ -1,10 +1,10 @@
 import type { Command } from "../options/option.js";
 
-/** What a command is called with beyond options of the library, and what its help says around them. */
+/** The arguments and options of a command that the library does not have, and the other texts of its help. */
 export interface CommandWords {
   readonly argument: readonly [usage: string, help: string];
   readonly description: string;
-  /** Options that say where files are and how results are told: usage and help. */
+  /** Options for places of files and for the form of the results: usage and help. */
   readonly files: readonly (readonly [usage: string, help: string])[];
   readonly exitCodes: string;
   readonly examples: readonly string[];
@@ -32,7 +32,7 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     ],
   },
   plan: {
-    argument: ["[photo]", `${PHOTO}; without one a built-in picture stands in`],
+    argument: ["[photo]", `${PHOTO}; without one a built-in picture is used`],
     description:
       "which line density is worth its machine time, for this spot, material, size and kind of work",
     files: [

@@ -17,7 +17,7 @@ const CSV_NAME = "compare.csv";
 const PAGE_NAME = "compare.html";
 const SHEET_NAME = "compare.png";
 
-/** `spotpitch compare`: read, prepare in several ways, write the figures, tell. */
+/** `spotpitch compare`: read the photo, prepare it in several ways, write and print the figures. */
 export async function compareCommand(request: PhotoRequest): Promise<void> {
   const asked = await readOptions(commandOptions.compare, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";

@@ -8,10 +8,10 @@ import {
 } from "../6-report/words/comparison-words.js";
 
 /**
- * A comparison for a terminal: what candidates have in common, in what they differ and how they come out, the three winners
- * and why.
+ * A comparison for a terminal: the common choices of all candidates, their differences and figures, and the three winners with
+ * reasons.
  *
- * @param computingSeconds of each candidate; shown here alone, since no two runs take the same time
+ * @param computingSeconds of each candidate. Shown only here, because the time differs from run to run
  */
 export function comparisonTable(
   made: Comparison,
@@ -27,7 +27,7 @@ export function comparisonTable(
   const whom = (of: readonly number[]): string => {
     if (of.length === candidates.length) return "";
     const names = of.map((k) => candidateName(candidates[k], differing));
-    return `${of.length > MOST_NAMED ? `${of.length} of ${candidates.length}` : names.join("; ")}: `;
+    return `${of.length > MAX_NAMED ? `${of.length} of ${candidates.length}` : names.join("; ")}: `;
   };
   const empty = candidates.some(({ differentTints }) => differentTints !== undefined);
   return [
@@ -35,7 +35,7 @@ export function comparisonTable(
     "",
     ...tableLines(candidates, differing, computingSeconds),
     "",
-    ...(empty ? ["note     held tones are left empty where a method makes fewer tints than that"] : []),
+    ...(empty ? ["note     held tones are left empty if a method makes fewer tints than that"] : []),
     winnerLine("nominal"),
     winnerLine("robust"),
     winnerLine("fast"),
@@ -45,8 +45,8 @@ export function comparisonTable(
   ].join("\n");
 }
 
-/** More candidates than these are counted, not named. */
-const MOST_NAMED = 3;
+/** More candidates than this are counted, not named. */
+const MAX_NAMED = 3;
 
 function tableLines(
   candidates: Comparison["candidates"],

@@ -12,15 +12,15 @@ import { join } from "node:path";
 import envPaths from "env-paths";
 import type { CurveStore, Table } from "../pipeline/kept-tables.js";
 
-/** Raise when the files' content changes its meaning. What the numbers depend on is in their names. */
+/** Raise this when the meaning of the files' content changes. Their names contain everything else that the numbers depend on. */
 const FORMAT = 1;
 
-/** Most curves kept, about 5 kB each; the longest unused go first. */
-const MOST_CURVES = 256;
+/** Maximum number of stored curves, about 5 kB each. Those unused for the longest time are removed first. */
+const MAX_CURVES = 256;
 
 /**
- * Tone curves kept in the user's cache folder from one run to the next. A cache only: whatever goes wrong with it, curves are
- * measured anew.
+ * Tone curves in the user's cache folder, kept from one run to the next. It is only a cache: after any failure, curves are measured
+ * again.
  */
 export function createCurveFolder(
   folder = join(envPaths("spotpitch", { suffix: "" }).cache, `tone-curves-${FORMAT}`),
@@ -53,7 +53,7 @@ export function createCurveFolder(
   };
 }
 
-/** Two columns of numbers or more, all of one length; undefined for anything else. */
+/** Two or more columns of numbers of the same length; undefined for anything else. */
 function tableOf(content: object): Table | undefined {
   const columns: [string, unknown][] = Object.entries(content);
   const lists = columns.flatMap(([name, values]) => (areNumbers(values) ? [[name, values] as const] : []));
@@ -68,9 +68,9 @@ const areNumbers = (value: unknown): value is number[] =>
 
 function removeOldest(folder: string): void {
   const names = readdirSync(folder);
-  if (names.length <= MOST_CURVES) return;
+  if (names.length <= MAX_CURVES) return;
   const byAge = names
     .map((name) => ({ path: join(folder, name), usedMs: statSync(join(folder, name)).mtimeMs }))
     .sort((a, b) => a.usedMs - b.usedMs);
-  for (const { path } of byAge.slice(0, names.length - MOST_CURVES)) rmSync(path, { force: true });
+  for (const { path } of byAge.slice(0, names.length - MAX_CURVES)) rmSync(path, { force: true });
 }

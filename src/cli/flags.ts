@@ -11,21 +11,21 @@ import {
   prepareTable,
 } from "../options/tables.js";
 
-/** One option of a command, as the command line, config files and job sheets have it. */
+/** One option of a command on the command line, in config files and in job sheets. */
 export interface Flag {
   /** `--width <length>`; a switch without a value, `--mirror` or `--no-auto-tone`. */
   readonly usage: string;
   /** The library option that it sets. */
   readonly option: string;
   readonly parse: (option: string, text: string) => unknown;
-  /** True where a config file may hold the value itself, as the library takes it. */
+  /** True if a config file may contain the library's own form of the value. */
   readonly structured: boolean;
   readonly help: string;
-  /** Heading of its part of the help. */
+  /** Heading of its group in the help. */
   readonly group: string;
 }
 
-/** The options of a command: as it has them, in the order of its help, and the check of what they set. */
+/** The options of a command: its table, its flags in the order of the help, and the schema that checks their values. */
 export interface CommandOptions<Schema extends ZodObject = ZodObject> {
   readonly name: Command;
   readonly table: OptionTable;
@@ -74,7 +74,7 @@ export const oppositeName = (flag: Flag): string =>
 /** True for the name of a switch that sets its option to false. */
 export const isNegative = (name: string): boolean => name.startsWith("no-");
 
-/** The flag of that name, or the switch whose opposite has it. */
+/** The flag of that name, or the switch whose opposite has that name. */
 export const flagNamed = (flags: readonly Flag[], name: string): Flag | undefined =>
   flags.find((flag) => flagName(flag) === name || (isSwitch(flag) && oppositeName(flag) === name));
 

@@ -5,16 +5,16 @@ import { invalid, shown } from "../options/option-error.js";
 import { commandReader } from "./command-reader.js";
 import { type Flag, flagName, flagNamed, isNegative, isSwitch } from "./flags.js";
 
-/** A value that someone gave for an option. */
+/** A value that the user gave for an option. */
 export interface Given {
   readonly flag: Flag;
   readonly value: unknown;
-  /** As it was written, and who reads what is said of it. */
+  /** The value as it was written, and the reader of messages about it. */
   readonly written: unknown;
   readonly reader: Reader;
 }
 
-/** Values that were typed, by flag name. */
+/** Typed values, by flag name. */
 export function typedValues(flags: readonly Flag[], typed: ReadonlyMap<string, string | boolean>): Given[] {
   return flags.flatMap((flag) => {
     const written = typed.get(flagName(flag));
@@ -25,7 +25,7 @@ export function typedValues(flags: readonly Flag[], typed: ReadonlyMap<string, s
   });
 }
 
-/** Values by flag name, as JSON has them. */
+/** Values from JSON, by flag name. */
 export function valuesIn(
   flags: readonly Flag[],
   values: Readonly<Record<string, unknown>>,
@@ -56,7 +56,7 @@ function textOf(option: string, written: unknown): string {
   throw invalid(option, written, "a number or a text, written as on the command line");
 }
 
-/** The text of a name that is no option of the library. */
+/** The text of a value whose name is no option of the library. */
 export const plainText = (name: string, written: unknown, reader: Reader): string =>
   readFor(reader, () => textOf(name, written));
 
@@ -68,14 +68,14 @@ function readFor<T>(reader: Reader, read: () => T): T {
   }
 }
 
-/** What the check of the options refuses, told of the value as it was written. */
+/** An error of the option check, with the value as it was written. */
 export function asWritten(error: unknown, given: ReadonlyMap<string, Given>): unknown {
   if (!(error instanceof SpotpitchError)) return error;
   const at = given.get(error.option ?? "");
   return at ? said(error, at.reader, at.written) : error;
 }
 
-/** An error in the reader's words, which nothing puts into other words later: it names no option of the library. */
+/** An error in the reader's words. It has no catalogue entry, so later code does not reword it. */
 function said(error: SpotpitchError, reader: Reader, received: unknown): SpotpitchError {
   const { code, allowed, refusal } = error;
   const quoted = refusal?.id === "option-takes" ? refusedWith(error, { got: shown(received) }) : error;

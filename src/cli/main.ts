@@ -9,8 +9,8 @@ import { commandReader } from "./command-reader.js";
 import { commandWords, exitCodes } from "./commands.js";
 import { commandOptions, type Flag, flagName, isSwitch, oppositeName } from "./flags.js";
 
-// Rows and pieces of files are small objects here that stand for much memory elsewhere. A nursery that does not grow is swept
-// often, and that memory is handed back: a bed of 372 megapixels then takes 25 MB less, and no more time.
+// Rows and parts of files are small JavaScript objects that hold much memory elsewhere. If the young generation does not grow, it
+// is collected often and that memory is freed: a piece of 372 megapixels takes 25 MB less, in the same time.
 setFlagsFromString("--semi-space-growth-factor=1");
 
 const SWITCHES =
@@ -30,14 +30,14 @@ const program = new Command("spotpitch")
   .configureOutput({ outputError: (text, write) => write(usageMessage(text)) })
   .showSuggestionAfterError();
 
-/** What a user calls a command with. */
+/** The arguments of one call of a command. */
 interface Call {
   readonly inputs: readonly string[];
   readonly values: Readonly<Record<string, unknown>>;
   readonly typed: ReadonlyMap<string, string | boolean>;
 }
 
-/** Each command loads its own code, so that the others start sooner. */
+/** Each command loads only its own code, so that it starts sooner. */
 const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
   async prepare({ inputs: [photo], values, typed }) {
     const { prepareCommand } = await import("./prepare-command.js");
@@ -97,8 +97,7 @@ program
     (await import("./list-commands.js")).materialsCommand(json === true),
   );
 
-// A reader that has had enough, such as `head`, is no failure. The work goes on to its end: locks are released and the exit
-// status is what it would have been.
+// A closed pipe, as of `head`, is no failure. The work continues to its end: locks are released and the exit status is unchanged.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code !== "EPIPE") throw error;
 });
@@ -109,7 +108,7 @@ try {
   process.exitCode = report(error);
 }
 
-/** Tell the user, once and without a stack trace unless asked. Returns the exit status. */
+/** Print an error. The stack trace is printed only with `--debug`. Returns the exit status. */
 function report(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
   const message = error instanceof Error ? error.message : String(error);
@@ -128,7 +127,7 @@ function addFlags(command: Command, flags: readonly Flag[]): void {
   }
 }
 
-/** Values by flag name, only what was typed. */
+/** Values by flag name, only those that were typed. */
 function typedValues(command: Command, flags: readonly Flag[]): Map<string, string | boolean> {
   const typed = new Map<string, string | boolean>();
   for (const flag of flags) {
@@ -143,12 +142,12 @@ function exampleWords(examples: readonly string[]): string {
   return ["Example:", ...examples.map((example) => `  ${example}`)].join("\n");
 }
 
-/** Options of the command line alone, which all commands have. */
+/** Options that all commands have and that the library does not have. */
 function common(values: Record<string, unknown>) {
   return { out: textOf(values.out), config: textOf(values.config), json: values.json === true };
 }
 
-/** What the option parser says ("error: unknown option '--widht'", a suggestion below it) in the form of all our messages. */
+/** A message of the option parser ("error: unknown option '--widht'", with a suggestion below) in the form of all our messages. */
 function usageMessage(text: string): string {
   const valued = /too many arguments|unknown option/.test(text) ? switchWithValue() : undefined;
   if (valued) {
@@ -163,7 +162,7 @@ function usageMessage(text: string): string {
   return `spotpitch: ${sentence}. Run --help for the options.\n`;
 }
 
-/** A switch behind which a yes or no was typed, as if it took a value: `--mirror no`, `--mirror=no`. */
+/** A switch that was typed with a value: `--mirror no`, `--mirror=no`. */
 function switchWithValue(): readonly [Flag, string] | undefined {
   const words = process.argv.slice(2).flatMap((word) => word.split("="));
   for (let i = 1; i < words.length; i++) {

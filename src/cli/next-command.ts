@@ -2,13 +2,12 @@ import type { Plan } from "../6-report/plan.js";
 import { densityWords, mmWords } from "../core/words.js";
 import { commandOptions, type Flag, flagName, isSwitch, switchName } from "./flags.js";
 
-/** Stands in the command where a plan was made without a picture. */
+/** The file name in the command for a plan without a picture. */
 const YOURS = { photo: "your-photo.jpg", strip: "your-drawing.svg", shade: "your-drawing.svg" } as const;
 
 /**
- * The command that prepares what was planned at the chosen density: what was typed for the plan and means something to
- * `prepare`, with density and spot as chosen. A coating to take off or a shade to fill is solid artwork; what was planned as a
- * photo is not to be taken for a drawing.
+ * The command that prepares the piece at the chosen density and spot. It keeps the typed options of the plan that `prepare` has. For
+ * `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing.
  *
  * @param typed values by flag name
  */
@@ -43,6 +42,6 @@ function spelled(flag: Flag, value: string | boolean): string[] {
   return isSwitch(flag) ? [`--${switchName(flag, value)}`] : [`--${flagName(flag)}`, quoted(String(value))];
 }
 
-/** For a shell, where it has to be. */
+/** Quoted for a shell, if necessary. */
 const quoted = (word: string): string =>
   /^[\w@%+=:,./-]+$/.test(word) ? word : `'${word.replaceAll("'", "'\\''")}'`;

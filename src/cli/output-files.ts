@@ -1,14 +1,15 @@
 import { type FileHandle, mkdir, open as openFile, rename, rm, stat, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import { SpotpitchError } from "../core/errors.js";
+import type { SpotpitchError } from "../core/errors.js";
+import { refused, systemCode } from "./refusals.js";
 
-/** Files of one job under temporary names, until all are complete. */
+/** The files of one job. They have temporary names until all are complete. */
 export interface OutputSet {
-  /** Append to a file of the set. Throws `OUTPUT_UNWRITABLE`, and nothing is left. */
+  /** Append to a file of the set. Throws `OUTPUT_UNWRITABLE` and then leaves nothing. */
   readonly write: (name: string, bytes: Uint8Array | string) => Promise<void>;
-  /** Give every file that was written to its own name. Returns their paths. Throws `OUTPUT_UNWRITABLE`, and nothing is left. */
+  /** Rename every written file to its own name. Returns their paths. Throws `OUTPUT_UNWRITABLE` and then leaves nothing. */
   readonly complete: () => Promise<string[]>;
-  /** Remove what was written; for when the work has failed. */
+  /** Remove the written files after a failure. */
   readonly abandon: () => Promise<void>;
 }
 
@@ -19,13 +20,13 @@ interface OpenFile {
 }
 
 /**
- * Write all files of a job or none: each under a temporary name first, renamed only when the last one is complete.
- * The folder is made if missing. Throws `OUTPUT_UNWRITABLE`.
+ * Write all files of a job or none. Each file has a temporary name until the last one is complete. A missing folder is made.
+ * Throws `OUTPUT_UNWRITABLE`.
  *
- * @param names every file that may come
+ * @param names of every file that may be written
  */
 export async function openOutputSet(folder: string, names: readonly string[]): Promise<OutputSet> {
-  // The one thing that lets a file be written and not renamed. Found first, so that no earlier result is lost to it.
+  // A folder of that name allows a file to be written, but not to be renamed. Found early, it costs no earlier result.
   for (const name of names) {
     if (await isFolder(join(folder, name))) throw unwritable(join(folder, name), "a folder has that name");
   }
@@ -48,7 +49,7 @@ export async function openOutputSet(folder: string, names: readonly string[]): P
   const fileNamed = async (name: string): Promise<OpenFile> => {
     const known = open.get(name);
     if (known) return known;
-    // Not before there is something to write: a job that is refused leaves no folder behind.
+    // The folder is made with the first file, so a refused job leaves no folder behind.
     await ensureFolder(folder);
     const temporary = join(folder, `.${name}.${process.pid}.part`);
     const made = { path: join(folder, name), temporary, handle: await openFile(temporary, "wx") };
@@ -72,7 +73,7 @@ export async function openOutputSet(folder: string, names: readonly string[]): P
 }
 
 /**
- * See that files can be written to a folder, or where it would be made, before any long work. Leaves nothing behind.
+ * Check before any long work that files can be written to a folder, or that it can be made. Leaves nothing behind.
  * Throws `OUTPUT_UNWRITABLE`.
  */
 export async function checkFolder(folder: string): Promise<void> {
@@ -85,7 +86,7 @@ export async function checkFolder(folder: string): Promise<void> {
   }
 }
 
-/** The folder, or the nearest thing above it that is there. */
+/** The path, or its nearest parent that exists. */
 async function nearestExisting(path: string): Promise<string> {
   try {
     await stat(path);
@@ -129,16 +130,11 @@ const REASONS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: "the name is too long",
 };
 
-/** Why the file system refuses, in words. */
+/** The reason of a file system error, in words. */
 export function reasonOf(error: unknown): string {
-  const code = error instanceof Error && "code" in error ? String(error.code) : String(error);
+  const code = systemCode(error);
   return REASONS[code] ?? code;
 }
 
-function unwritable(path: string, reason: string, cause?: unknown): SpotpitchError {
-  return new SpotpitchError(
-    "OUTPUT_UNWRITABLE",
-    `Cannot write to "${path}": ${reason}. Nothing was written; choose another folder with --out.`,
-    { option: "out", received: path, ...(cause === undefined ? {} : { cause }) },
-  );
-}
+const unwritable = (path: string, reason: string, cause?: unknown): SpotpitchError =>
+  refused.unwritable(path, reason, "Nothing was written; choose another folder with --out.", cause);

@@ -9,20 +9,14 @@ import { checkFolder, openOutputSet } from "./output-files.js";
 import { planTable } from "./plan-table.js";
 import { createCounter } from "./progress.js";
 import { readOptions } from "./read-options.js";
+import type { PhotoRequest } from "./request.js";
 
-export interface PlanRequest {
-  /** Typed, or undefined: a plan does without. */
-  readonly photo: string | undefined;
-  readonly out: string | undefined;
-  readonly config: string | undefined;
-  readonly json: boolean;
-  /** Values by flag name, only what was typed. */
-  readonly typed: ReadonlyMap<string, string | boolean>;
-}
+/** The photo is undefined for a plan without one. */
+type PlanRequest = Omit<PhotoRequest, "photo"> & { readonly photo: string | undefined };
 
 const PAGE = "plan.html";
 
-/** `spotpitch plan`: read, plan, draw the page, tell. */
+/** `spotpitch plan`: read the photo, plan, write the page, print the table. */
 export async function planCommand(request: PlanRequest): Promise<void> {
   const asked = await readOptions(commandOptions.plan, request.typed, request.config);
   const out = request.out ?? asked.out ?? ".";

@@ -4,11 +4,11 @@ import { jobWords, lensWords, nextNote } from "../6-report/words/plan-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { densityWords } from "../core/words.js";
 
-/** Before the chosen row, and as wide as that before the others. */
+/** Marks the chosen row. Other rows are indented by its width. */
 const MARK = "→ ";
 
 /**
- * A plan for a terminal: what was asked, the densities with the chosen one marked, and why.
+ * A plan for a terminal: the job, the densities with the chosen one marked, and the reasons.
  *
  * @param next the command to run next
  */

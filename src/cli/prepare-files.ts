@@ -10,9 +10,9 @@ import { summaryOf } from "./summary.js";
 import { writePiece } from "./write-piece.js";
 
 /**
- * Read the options, prepare, write all or none, tell.
+ * Read the options, prepare the photo, write all files or none, print the summary.
  *
- * @param decoded the photo, where it is being decoded already
+ * @param decoded the photo, if decoding has already started
  */
 export async function prepareFiles(
   request: PhotoRequest,

@@ -12,18 +12,22 @@ const WORDS: Readonly<Record<Stage, string>> = {
   write: "writing",
 };
 
+/** Returns a function that replaces the current line of a terminal. It does nothing if the stream is no terminal. */
+const lineOn =
+  (stream: WriteStream) =>
+  (text: string): void => {
+    if (stream.isTTY) stream.write(`\r\x1b[2K${text}`);
+  };
+
 export interface Progress {
   readonly show: (stage: Stage) => void;
   readonly clear: () => void;
 }
 
-/** One line on a terminal that follows the work and goes when it is done; silent where stderr is no terminal. */
+/** One line on a terminal that shows the current step and disappears at the end. Nothing is shown if stderr is no terminal. */
 export function createProgress(stream: WriteStream): Progress {
-  if (!stream.isTTY) return { show: () => {}, clear: () => {} };
-  return {
-    show: (stage) => stream.write(`\r\x1b[2K${WORDS[stage]} …`),
-    clear: () => stream.write("\r\x1b[2K"),
-  };
+  const line = lineOn(stream);
+  return { show: (stage) => line(`${WORDS[stage]} …`), clear: () => line("") };
 }
 
 export interface Counter {
@@ -31,36 +35,33 @@ export interface Counter {
   readonly clear: () => void;
 }
 
-/** The same for work that can be counted: `3 of 8 densities`. */
+/** The same for countable work: `3 of 8 densities`. */
 export function createCounter(stream: WriteStream, things: string): Counter {
-  if (!stream.isTTY) return { show: () => {}, clear: () => {} };
-  return {
-    show: (done, all) => stream.write(`\r\x1b[2K${done} of ${all} ${things} …`),
-    clear: () => stream.write("\r\x1b[2K"),
-  };
+  const line = lineOn(stream);
+  return { show: (done, all) => line(`${done} of ${all} ${things} …`), clear: () => line("") };
 }
 
 export interface RestTime {
   readonly start: () => void;
-  /** @param share of the work that is done, 0..1 */
+  /** @param share of the finished work, 0..1 */
   readonly show: (progress: { done: number; all: number; share: number }) => void;
   readonly clear: () => void;
 }
 
-/** `37 of 200 uploads, about 3 min left …`, by how long the work so far has taken. */
+/** `37 of 200 uploads, about 3 min left …`, estimated from the time so far. */
 export function createRestTime(stream: WriteStream): RestTime {
-  if (!stream.isTTY) return { start: () => {}, show: () => {}, clear: () => {} };
+  const line = lineOn(stream);
   let startedMs = 0;
   return {
     start: () => {
       startedMs = performance.now();
-      stream.write("\r\x1b[2Klooking at the uploads …");
+      line("looking at the uploads …");
     },
     show: ({ done, all, share }) => {
       const seconds = ((performance.now() - startedMs) / 1000) * (1 / share - 1);
       const rest = share > 0 ? `, about ${durationWords(seconds)} left` : "";
-      stream.write(`\r\x1b[2K${done} of ${all} uploads${rest} …`);
+      line(`${done} of ${all} uploads${rest} …`);
     },
-    clear: () => stream.write("\r\x1b[2K"),
+    clear: () => line(""),
   };
 }

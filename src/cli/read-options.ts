@@ -2,33 +2,32 @@ import { basename } from "node:path";
 import type { input, ZodObject } from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
-import { didYouMean } from "../core/nearest-name.js";
 import { refusedWith } from "../core/refusals/refusals.js";
 import { assertOptions } from "../options/option-error.js";
 import { readerOf, sheetReader } from "./command-reader.js";
 import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
 import { asWritten, type Given, plainText, typedValues, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
+import { refused } from "./refusals.js";
 
-/** What a command line and its config file ask for. */
+/** The options of a command line and its config file. */
 export interface Asked<Options> {
   readonly options: Options;
   /** The config file's `out`. */
   readonly out: string | undefined;
 }
 
-/** Options by flag name, as in a config file, and where they stand, for messages. */
+/** Options by flag name, as in a config file, and their place for messages. */
 export interface OptionRow {
   readonly values: Readonly<Record<string, unknown>>;
   readonly where: string;
 }
 
 /**
- * Options of the library from a config file, from what the user typed, and from a row for one photo of many; the later win.
- * What is wrong with a value is told by the option's name and the value as they were written.
+ * Options of the library from a config file, from what the user typed, and from a row for one photo of many. Later ones win.
+ * An error names the option and the value as they were written.
  *
- * @param typed values by flag name (without dashes), as text, and for a switch what its library option becomes; only what was
- *   really typed
+ * @param typed values by flag name (without dashes), as text; for a switch the value of its library option. Only what was typed
  */
 export async function readOptions<Schema extends ZodObject>(
   command: CommandOptions<Schema>,
@@ -57,21 +56,17 @@ export async function readOptions<Schema extends ZodObject>(
 }
 
 /**
- * What a config file says to this command. What only another command takes is passed over, so that one file serves them all; and
- * so is what was typed, which may be written for another command as well (`plan` takes several spots).
+ * The options of a config file for this command. Options of other commands are skipped, so that one file serves all commands. An
+ * option that was typed is skipped too: its value in the file may be for another command (`plan` takes several spots).
  */
 async function readConfig(
   { name: command, flags }: CommandOptions,
   file: string,
   typed: ReadonlyMap<string, unknown>,
 ): Promise<{ readonly given: Given[]; readonly out: string | undefined }> {
-  const content = await readJsonFile(file, "config file", "INPUT_CONFIG_INVALID");
+  const content = await readJsonFile(file, "config file");
   if (typeof content !== "object" || content === null || Array.isArray(content)) {
-    throw new SpotpitchError(
-      "INPUT_CONFIG_INVALID",
-      `The config file "${file}" cannot be used: it must hold one JSON object of options.`,
-      { option: "config" },
-    );
+    throw refused.unusable("config file", file, "it must hold one JSON object of options");
   }
   const { out, ...values }: Record<string, unknown> = { ...content };
   const everyFlag = Object.values(commandOptions).flatMap((each) => each.flags);
@@ -80,8 +75,7 @@ async function readConfig(
     const flag = flagNamed(flags, name);
     if (flag && !typed.has(flagName(flag))) mine[name] = value;
     if (flagNamed(everyFlag, name)) continue;
-    const message = unknownName(name, file, ["out", ...namesOf(flags)], command);
-    throw new SpotpitchError("OPTION_UNKNOWN", message, { received: value });
+    throw refused.unknownName(name, "config file", file, ["out", ...namesOf(flags)], command);
   }
   const reader = readerOf(file);
   return {
@@ -90,17 +84,7 @@ async function readConfig(
   };
 }
 
-/** For a name in a config file or a job sheet that no option of the command has. */
-export function unknownName(
-  name: string,
-  file: string,
-  names: readonly string[],
-  command: CommandOptions["name"],
-): string {
-  return `Unknown option "${name}" in ${file}.${didYouMean(name, names)} Run spotpitch ${command} --help for the options.`;
-}
-
-/** Names of files replaced by what the files hold. */
+/** Replace names of files by the content of the files. */
 async function readNamedFiles(options: Record<string, unknown>): Promise<void> {
   const { material, mask } = options;
   if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
@@ -110,15 +94,18 @@ async function readNamedFiles(options: Record<string, unknown>): Promise<void> {
   }
 }
 
-/** A material file's name replaced by what the file holds. */
+/** The content of a material file, or the name of a preset unchanged. */
 const fromFile = async (material: unknown): Promise<unknown> =>
   typeof material === "string" && isFileName(material) ? readMaterialFile(material) : material;
 
 const isFileName = (material: string): boolean => /\.json$/i.test(material) || /[\\/]/.test(material);
 
-/** A material file's content, checked here because only here its name is known. Throws `INPUT_*`, and for a forbidden one `OPTION_*`. */
+/**
+ * Read and check a material file. It is checked here because only this place knows its name. Throws `INPUT_*`, and `OPTION_*` if
+ * the material is forbidden.
+ */
 async function readMaterialFile(file: string): Promise<unknown> {
-  const content = await readJsonFile(file, "material file", "INPUT_MATERIAL_INVALID");
+  const content = await readJsonFile(file, "material file");
   try {
     resolveMaterial(content);
   } catch (error) {

@@ -3,7 +3,7 @@ import { defaultWords, takesWords } from "../options/option-words.js";
 import { commandWords } from "./commands.js";
 import { commandOptions } from "./flags.js";
 
-/** Every command and its options in Markdown: what stands in README.md beside this file. */
+/** Every command and its options in Markdown: the content of README.md beside this file. */
 export function optionReference(): string {
   const sections = Object.values(commandOptions).flatMap(({ name, table }) => section(name, table));
   return `${[INTRODUCTION, ...sections].join("\n\n")}\n`;

@@ -1,4 +1,4 @@
-/** What a user asks of a command that takes a photo. */
+/** The arguments of a command that takes a photo. */
 export interface PhotoRequest {
   readonly photo: string;
   /** Typed, or undefined. */

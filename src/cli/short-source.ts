@@ -1,6 +1,6 @@
 /**
- * A source in a few words for a list that must fit a terminal: surnames and year of each paper, e.g. "Floyd, Steinberg 1976". The
- * full citation is what `--json` gives.
+ * A source in a few words for a list on a terminal: surnames and year of each paper, e.g. "Floyd, Steinberg 1976". `--json` gives the
+ * full citation.
  */
 export function shortMethodSource(source: string): string {
   if (source.startsWith("definition")) return "by definition";
@@ -13,7 +13,7 @@ export function shortMethodSource(source: string): string {
   return papers.length > 0 ? papers.join("; ") : source;
 }
 
-/** "illustrative", and whose published figures went into it. */
+/** "illustrative", and the authors of published figures in it. */
 export function shortMaterialSource(source: string): string {
   const kind = source.split(/[:;]/)[0];
   const paper = /\((\p{Lu}[^()\d]*?(?:& [\p{L}]+|et al\.)),.*?\b((?:19|20)\d\d)\)/u.exec(source);

@@ -10,7 +10,7 @@ import { cautionsInShort } from "../core/material/cautions.js";
 import { durationWords, tonesWords } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
 
-/** What a person wants to know of a prepared piece, in a dozen lines. */
+/** The main facts about a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
   const { job, prediction, runTime, edges } = report;
   const guessed = job.kindGuessed ? " (guessed from the picture)" : "";
@@ -82,7 +82,7 @@ function aroundOf({ job }: Report): string[] {
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);
-/** To a tenth of a mm, and two digits below 1 mm. */
+/** In tenths of a mm; with two digits below 1 mm. */
 const length = (mm: number): string => (mm < 1 ? String(Number(mm.toPrecision(2))) : rounded(mm));
 
 function halftoneOf(report: Report): string {
@@ -98,7 +98,7 @@ function burnOf({ coverage, powerLevels }: Report): string {
   return `${(100 * powerLevels.beamOnFraction).toFixed(1)} % of the pixels; mean power over all pixels ${share} of full`;
 }
 
-/** What `auto` compared, the least error first. */
+/** The methods that `auto` compared, in the order in which it tried them. */
 function pickedBy({ job, methodRanking }: Report): string {
   if (!methodRanking) return "";
   const others = methodRanking
@@ -111,7 +111,7 @@ function pickedBy({ job, methodRanking }: Report): string {
   return ` (chosen by auto: expected error ${own.toFixed(2)} L*; ${others.join(", ")}${tie})`;
 }
 
-/** Steps of an edge that an eye at 300 mm makes out in lettering: a quarter of a minute of arc. Vernier acuity is finer still. */
+/** The smallest visible steps in the edges of lettering at 300 mm: a quarter of a minute of arc. Vernier acuity is even finer. */
 const ROUGH_MM = 0.02;
 
 function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
@@ -129,7 +129,7 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   ];
 }
 
-/** Where marks end short of the centres of the last pixels, edges move outwards. */
+/** If marks end before the centres of the last pixels, edges move outwards. */
 const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
 
 function tonesOf({ job, detail, tonalResolution }: Report): string[] {
@@ -147,7 +147,7 @@ function tonesOf({ job, detail, tonalResolution }: Report): string[] {
   ];
 }
 
-/** What was done to the picture as a picture; nothing where nothing was. */
+/** The changes to the picture itself; nothing if there were none. */
 function pictureOf({ input, job }: Report): string[] {
   const { crop, focus, mask, oval, vignetteMm, border } = job;
   const shown = shownWords(input);
@@ -175,7 +175,7 @@ function detailOf({ detail }: Report): string {
   return `at least a tenth of the contrast up to ${carried} line pairs per mm; the photo carries ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
 }
 
-/** Only if the source has a firing lag: the detail that it leaves along the lines, and the speed up to which it does not matter. */
+/** Only with a firing lag: the detail that it leaves along the lines, and the speed below which it is not the limit. */
 function alongOf({ detail: { alongLimits } }: Report): string[] {
   const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, firingFreeUpToMmPerS } = alongLimits;
   if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return [];

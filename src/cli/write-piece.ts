@@ -9,11 +9,11 @@ import { openOutputSet } from "./output-files.js";
 
 export interface PieceRequest {
   readonly folder: string;
-  /** What the names of the files begin with. */
+  /** The start of the files' names. */
   readonly stem: string;
   readonly photo: Uint8Array | BegunPhoto;
   readonly options: PrepareOptions;
-  /** The photo's, for report and messages. */
+  /** The photo's name for report and messages. */
   readonly fileName: string;
   readonly onProgress?: (stage: Stage) => void;
   readonly threads?: number;

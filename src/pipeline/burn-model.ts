@@ -8,10 +8,10 @@ import type { Response } from "../core/material/response.js";
 import { type Tabulated, tabulate } from "../core/tabulated.js";
 import type { ResolvedOptions } from "../options/options.js";
 
-/** A solid fill with gaps ripples strongly: on a steep material the usual samples leave 0.3 L* of bias, these under 0.02. */
+/** A solid fill with gaps ripples strongly. On a steep material the usual samples leave 0.3 L* of bias, these less than 0.02. */
 const SOLID_REFINEMENT = 4;
 
-/** The physics of one job, the same for every halftone method: what a dose does, and which tones can be reached. */
+/** The physics of one job, the same for every halftone method: the effect of a dose, and the tones that can be reached. */
 export interface BurnModel {
   readonly response: Response;
   readonly plan: ExposurePlan;
@@ -20,7 +20,7 @@ export interface BurnModel {
   readonly range: ToneRange;
   /** [65536] wanted luminance factor by code of the photo's linear luminance. */
   readonly wantedByCode: Float32Array;
-  /** The code that asks for the bare surface, and that which asks for a solid fill. */
+  /** The codes of the bare surface and of a solid fill. */
   readonly bareCode: number;
   readonly solidCode: number;
 }
@@ -47,7 +47,7 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
   };
 }
 
-/** Burn fraction by wanted luminance factor as if marks were as large as their pixels: no compensation. */
+/** Burn fraction by wanted luminance factor without compensation, as if each mark covered its pixel exactly. */
 export function plainBurn({ bare, solid, range }: BurnModel): Tabulated {
   return tabulate(uncompensatedBurn(bare, solid), range.darkest, range.lightest);
 }

@@ -1,4 +1,4 @@
-/** Decoding alone, without the code that works with a photo: for a program that begins before it has loaded that. */
+/** Only the decoding, so that a program can begin to decode while it loads the rest of the code. */
 export {
   type BegunPhoto,
   beginDecoding,

@@ -7,16 +7,16 @@ import type { ResolvedOptions, SettledOptions } from "../options/options.js";
 import { type BurnModel, createBurnModel } from "./burn-model.js";
 import type { CurveStore } from "./kept-tables.js";
 
-/** What every step of a piece works with. */
+/** The shared context of all steps of a piece. */
 export interface Job<Options extends ResolvedOptions = ResolvedOptions> {
   readonly options: Options;
   readonly memory: KernelMemory;
-  /** Made when it is first asked for. */
+  /** Made on first use. */
   readonly model: BurnModel;
   readonly curves: CurveStore | undefined;
 }
 
-/** A job that knows what kind of picture it has. */
+/** A job whose kind of picture is known. */
 export type SettledJob = Job<SettledOptions>;
 
 export function createJob<Options extends ResolvedOptions>(
@@ -39,14 +39,14 @@ export function createJob<Options extends ResolvedOptions>(
 /** The options that the model depends on. */
 const MODEL_OPTIONS = ["pitch", "spot", "motion", "material", "toneMap", "levels"] as const;
 
-/** The same job with other options. It keeps its model if nothing that this depends on is another. */
+/** The same job with other options. It keeps the model if none of the model's options change. */
 export function jobWith<Options extends ResolvedOptions>(job: Job, options: Options): Job<Options> {
   const { memory, curves, options: before } = job;
   const sameModel = MODEL_OPTIONS.every((name) => options[name] === before[name]);
   return sameModel ? { options, memory, curves, model: job.model } : createJob(options, memory, curves);
 }
 
-/** What a halftone method is told of a job; the model is asked for only by one that needs to know the surface. */
+/** The settings of a job for a halftone method. Only a method that needs the surface makes the model. */
 export function halftoneSettings(job: Job): HalftoneSettings {
   const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg } = job.options;
   const { clumping, levels, ringColumns } = job.options;
@@ -59,6 +59,6 @@ export function halftoneSettings(job: Job): HalftoneSettings {
   };
 }
 
-/** A halftone method bound to a job's settings, as the burn stage wants it. */
+/** A halftone method bound to a job's settings. */
 export const halftoneFunction = (method: HalftoneMethod, job: Job): HalftoneFunction =>
   patchHalftone(method, halftoneSettings(job), job.memory);

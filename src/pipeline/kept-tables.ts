@@ -2,23 +2,20 @@ import { createHash } from "node:crypto";
 import { kernelFingerprint } from "../core/kernel-memory.js";
 import { packageVersion } from "../core/version.js";
 
-/** Two columns of numbers or more, all of one length. A tone curve is one: burn fractions and their luminance factors. */
+/** Two or more columns of numbers of the same length. For example a tone curve: burn fractions and their luminance factors. */
 export type Table = { readonly [column: string]: Float64Array };
 
-/**
- * Keeps tone curves from one job to the next, and what else was measured of a halftone. A store that throws costs time, never a
- * piece.
- */
+/** Keeps tone curves and other measurements of halftones from one job to the next. A store may fail: it only costs time. */
 export interface CurveStore {
   readonly get: (key: string) => Table | undefined | Promise<Table | undefined>;
   readonly set: (key: string, table: Table) => void;
 }
 
 /**
- * A table from the store, or else measured and put there.
+ * A table from the store. If it is not there, it is measured and stored.
  *
- * @param depends all that the table depends on but the code, for which version and kernels stand
- * @param columns that it has
+ * @param depends everything that the table depends on, except the code: version and kernels identify that
+ * @param columns of the table
  */
 export async function keptTable<Column extends string>(
   curves: CurveStore | undefined,

@@ -1,4 +1,4 @@
-/** The methods and materials on offer, without the code that works with them: loads in a moment. */
+/** The lists of methods and materials without the code that uses them, so that they load fast. */
 
 export { autoCandidates } from "../4-halftone/candidates.js";
 export { halftoneMethods } from "../4-halftone/catalogue.js";

@@ -15,16 +15,16 @@ import type { PictureOnGrid } from "./photo/picture-rows.js";
 import type { SeamStep } from "./photo/seam.js";
 import type { SettledKind } from "./photo/settle-kind.js";
 
-/** A photo on the grid, or a drawing whose edges are to stay edges. */
+/** A photo on the grid, or a drawing whose edges stay sharp. */
 export interface SettledPicture {
   readonly job: SettledJob;
   readonly kind: Pick<SettledKind, "guessed" | "looksLikeArtwork">;
   readonly picture: PictureOnGrid;
-  /** The picture, where it is one. */
+  /** The picture, if it is a drawing. */
   readonly drawing: DrawingOnGrid | undefined;
 }
 
-/** A piece that has been made, and what was found out about it. */
+/** A finished piece and the facts about it. */
 export interface MadePiece extends SettledPicture, ChosenMethod {
   readonly fileName: string;
   /** Who reads the warnings. */
@@ -32,7 +32,7 @@ export interface MadePiece extends SettledPicture, ChosenMethod {
   /** The whole photo. */
   readonly source: Photo;
   readonly rule: BurnRule;
-  /** Where edges were placed. */
+  /** Only if edges were placed. */
   readonly edges: Report["edges"];
   readonly burned: BurnedBitmap;
   readonly errors?: PieceErrors;
@@ -41,11 +41,11 @@ export interface MadePiece extends SettledPicture, ChosenMethod {
   /** With more than two power levels. */
   readonly steps?: LevelSteps;
   readonly onOff?: OnOff;
-  /** Of a picture that goes all the way round. */
+  /** Of a picture that closes around the piece. */
   readonly seam?: SeamStep | undefined;
 }
 
-/** One that has been judged, with all that a closer look takes. */
+/** A judged piece, with everything that further measurements need. */
 export interface JudgedPiece extends MadePiece {
   readonly bitmap: PackedBitmap;
   /** The photo's luminance on the grid. */

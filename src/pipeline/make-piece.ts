@@ -31,40 +31,40 @@ import { checkPlaces, decodeHints, frameOf, worthAThread } from "./photo/piece-s
 import { seamStep } from "./photo/seam.js";
 import { settleKind } from "./photo/settle-kind.js";
 
-/** Steps of a preparation, in order, as told to `onProgress`. */
+/** Steps of a preparation, in the order in which `onProgress` gets them. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
 
-/** What `prepare` may be told beside its options. */
+/** Context of `prepare` beside its options. */
 export interface PrepareContext {
   /** Shown in the report and in messages; never opened. */
   readonly fileName?: string | undefined;
   /** Who reads the warnings. Default: a programmer who calls the library. */
   readonly reader?: Reader | undefined;
   readonly onProgress?: ((stage: Stage) => void) | undefined;
-  /** Keeps tone curves, and what else was measured of a halftone, from one call to the next. */
+  /** Keeps tone curves and other measurements of halftones from one call to the next. */
   readonly curves?: CurveStore | undefined;
-  /** Threads to use, at most; more than two are of no use. Default: as many as the computer runs at once. */
+  /** Maximum number of threads; more than two bring nothing. Default: as many as the computer runs at once. */
   readonly threads?: number | undefined;
 }
 
-/** Where the files of a piece go, piece by piece, in order. */
+/** Receivers of a piece's files. Each gets the bytes in order, part by part. */
 export interface PieceSinks {
   readonly burn: ByteSink;
-  /** Not called with `bitmapOnly`; not drawn where it is left out. */
+  /** Not called with `bitmapOnly`. Without it no preview is drawn. */
   readonly preview?: ByteSink;
-  /** The report as a page. Not called with `bitmapOnly`; not drawn where it is left out. */
+  /** The report as a page. Not called with `bitmapOnly`. Without it no page is drawn. */
   readonly reportPage?: ByteSink;
 }
 
-/** What is wanted of a piece. */
+/** The wanted results of a piece. */
 export interface PieceWishes {
   /** A file without a sink is not made. */
   readonly files: Partial<PieceSinks>;
-  /** Whether the bitmap is wanted at the end. With a prediction it is kept anyway. */
+  /** Whether to keep the bitmap until the end. With a prediction it is kept anyway. */
   readonly keepBitmap: boolean;
   /**
-   * Whether the report is to be complete. Otherwise it lacks what its figures are compared with: the error without compensation
-   * (and so the prediction), the tones with the beam on or off, the step at the seam.
+   * Whether to complete the report. Otherwise it has no figures for comparison: the error without compensation (and so the
+   * prediction), the tones with the beam on or off, the step at the seam.
    */
   readonly wholeReport: boolean;
 }
@@ -73,19 +73,19 @@ export interface PieceWishes {
 export type PhotoSource = Uint8Array | DecodedSource;
 
 export interface DecodedSource extends BegunPhoto {
-  /** What of the photo is engraved, masked and cropped, where that is known. */
+  /** The engraved part of the photo, masked and cropped, if it is already known. */
   readonly engraved?: () => Promise<Photo>;
 }
 
-/** A report, and what it took to make it. */
+/** A report and the piece that it describes. */
 export interface PieceResult {
   readonly report: Report;
   readonly piece: MadePiece;
-  /** The same, where it was judged: not with `bitmapOnly`. */
+  /** The judged piece. Absent with `bitmapOnly`. */
   readonly judged?: JudgedPiece;
 }
 
-/** The one way to make a piece: for its files, for a row of a plan, for a candidate of a comparison. */
+/** Make a piece. All callers use it: for files, for a row of a plan, for a candidate of a comparison. */
 export async function makePiece(
   photo: PhotoSource,
   options: PrepareOptions,
@@ -133,7 +133,7 @@ export async function makePiece(
   }
 }
 
-/** Decoding begins on other threads. Places that the photo does not have are refused as soon as its size is known. */
+/** Start to decode on other threads. Places outside the photo are refused as soon as its size is known. */
 async function beginPhoto(
   photo: PhotoSource,
   options: ResolvedOptions,
@@ -145,13 +145,13 @@ async function beginPhoto(
   return begun;
 }
 
-/** The half of the job that begins with burn fractions, on a thread of its own where that is worth it. */
+/** The half of the job that begins with burn fractions, on its own thread if that saves time. */
 function openBurnStage(job: Job, threads = availableParallelism()): BurnStage {
   const apart = threads > 1 && threadsAvailable && worthAThread(job.options);
   return apart ? startBurnThread(job) : createBurnStage(job);
 }
 
-/** What needs nothing of the photo is done while the decoder works: the model, and the tone curve of a method that was named. */
+/** Make the model, and the tone curve of a named method, while the decoder works. Neither needs the photo. */
 async function workBeforePhoto(
   job: Job,
   named: HalftoneMethod | undefined,
@@ -161,7 +161,7 @@ async function workBeforePhoto(
   return named && burnRule(job, named, stage);
 }
 
-/** Only now is it known what kind of picture it is: a drawing mixes its edges in luminance. */
+/** Settle the kind of picture and lay it on the grid. A drawing mixes its edges in luminance. */
 async function placeOnGrid(
   early: Job,
   source: Photo,
@@ -175,7 +175,7 @@ async function placeOnGrid(
   return { job, kind, drawing, picture: drawing ?? photoOnGrid(photo, frame, resolved) };
 }
 
-/** A piece on its way. */
+/** An unfinished piece. */
 interface Making extends SettledPicture, ChosenMethod {
   readonly rule: BurnRule;
   readonly stage: BurnStage;
@@ -191,7 +191,7 @@ function beginPage(
   return files.reportPage && !job.options.bitmapOnly ? createPageDraft(job, frame, stage) : undefined;
 }
 
-/** The picture becomes bits: by its halftone, or as a drawing by its edges. */
+/** Turn the picture into a bitmap: by its halftone, or for a drawing by its edges. */
 async function burnPicture(
   { job, picture, drawing, method, rule, stage, page }: Making,
   { files, keepBitmap }: PieceWishes,
@@ -209,14 +209,14 @@ function stepsAndSeam(job: SettledJob, picture: PictureOnGrid): Pick<MadePiece, 
   return { ...(job.options.levels > 2 && { steps: levelSteps(job) }), seam: seamStep(picture) };
 }
 
-/** Pictures and charts are asked for before the piece is judged: the other half can make them meanwhile. */
+/** Request pictures and charts before the piece is judged, so that the other half makes them meanwhile. */
 function beginPictures(
   { method, rule, stage, page }: Making,
   { files }: PieceWishes,
 ): Promise<PiecePictures> | undefined {
   if (!files.preview && !page) return undefined;
   const picturing = stage.pictures(page !== undefined);
-  picturing.catch(() => {}); // told when they are needed
+  picturing.catch(() => {}); // reported when they are needed
   page?.begin(method.id, rule.curve);
   return picturing;
 }
@@ -231,7 +231,7 @@ function judgeBurned(
   return { codes, errors };
 }
 
-/** Tones of a photograph, and with power levels those of the same job with the beam on or off. */
+/** Tones of a photograph. With power levels also those of the same job with the beam on or off. */
 async function countTones(
   { job, picture, drawing, method, rule }: Making,
   { wholeReport }: PieceWishes,

@@ -10,7 +10,7 @@ import { makePiece, type PieceSinks, type PrepareContext } from "./make-piece.js
 export interface PreparedPiece {
   /** 1 = burn, with more power levels 0..levels − 1; one byte a pixel, pitch and shape as in the report. */
   readonly bitmap: Bitmap;
-  /** The bitmap as a file of the format asked for. */
+  /** The bitmap as a file of the requested format. */
   readonly burnFile: Uint8Array;
   /** A PNG of the predicted piece in the material's colours; absent with `bitmapOnly`. */
   readonly previewFile?: Uint8Array;
@@ -55,9 +55,9 @@ export async function prepare(
 }
 
 /**
- * The same, writing the files as they come into being. Rows stream from the decoded photo to the file: beside the photo, and
- * with a prediction the bitmap (at one bit a pixel, or a byte with power levels), nothing grows with the piece. A drawing (SVG) is
- * the exception: it is rendered as finely as the grid first.
+ * The same, but files are written while they are made. Rows stream from the decoded photo to the file. Only the photo grows with the
+ * piece, and with a prediction the bitmap (one bit per pixel, or a byte with power levels). A drawing (SVG) is an exception: it is
+ * first rendered as finely as the grid.
  */
 export async function prepareTo(
   photo: Uint8Array | BegunPhoto,

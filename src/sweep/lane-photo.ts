@@ -4,7 +4,7 @@ import type { DecodedSource } from "../pipeline/make-piece.js";
 import { engravedPart } from "../pipeline/photo/engraved-part.js";
 import { decodeHints } from "../pipeline/photo/piece-size.js";
 
-/** A photo on a lane: decoded, masked and cropped once for all requests. A drawing is rendered for each grid anew. */
+/** A photo on a lane: decoded, masked and cropped once for all requests. A drawing is rendered again for each grid. */
 export function lanePhoto(
   bytes: Uint8Array,
   fileName: string,

@@ -2,30 +2,30 @@ import { availableParallelism } from "node:os";
 import type { CurveStore, Table } from "../pipeline/kept-tables.js";
 import { serveThread, startThread, threadsAvailable } from "../workers/thread.js";
 
-/** More lanes than this only crowd the caches. */
-const MOST_LANES = 8;
+/** More lanes would only compete for the caches. */
+const MAX_LANES = 8;
 
-/** What a lane has beside its data: tone curves that are kept, and threads for each of its requests. */
+/** Context of a lane beside its data: stored tone curves, and threads for each of its requests. */
 export interface LaneContext {
   readonly curves?: CurveStore | undefined;
-  /** At most. Default: as many as the computer runs at once. */
+  /** Maximum number. Default: as many as the computer runs at once. */
   readonly threads?: number | undefined;
 }
 
-/** Begins on a lane; what it gives answers requests, one after the other. */
+/** Starts work on a lane. The returned function answers requests one after another. */
 export type LaneStart<Data, Asked, Answer> = (
   data: Data,
   context: LaneContext,
 ) => (asked: Asked) => Promise<Answer>;
 
-/** Work that can be done on this thread or on several. */
+/** Work for this thread or for several. */
 export interface LaneWork<Data, Asked, Answer> {
   readonly begin: LaneStart<Data, Asked, Answer>;
-  /** A file that gives `begin` to `serveLane`. */
+  /** A file that calls `serveLane` with `begin`. */
   readonly entry: URL;
   /** Cloned to each thread. */
   readonly data: Data;
-  /** In any unit. The longest come first: last, they would leave the other lanes idle. */
+  /** In any unit. The longest requests come first; at the end they would leave the other lanes idle. */
   readonly costOf: (asked: Asked) => number;
 }
 
@@ -35,10 +35,10 @@ interface Lane<Asked, Answer> {
 }
 
 /**
- * Works out requests side by side on threads; the answers are the same on one. A single request is spread over the threads
- * that there are; several have one each.
+ * Work on requests in parallel on threads. The answers are the same on one thread. A single request may use all threads; several
+ * requests have one each.
  *
- * @param onAnswer given each answer as it comes, with its place among the requests
+ * @param onAnswer called with each answer and the index of its request
  */
 export async function inLanes<Data, Asked, Answer>(
   requests: readonly Asked[],
@@ -65,16 +65,16 @@ export async function inLanes<Data, Asked, Answer>(
   }
 }
 
-/** How many lanes so many requests run on; 1 is the calling thread. */
+/** The number of lanes; 1 is the calling thread. */
 const laneCount = (requests: number, threads = availableParallelism()): number =>
-  threadsAvailable ? Math.max(1, Math.min(threads, MOST_LANES, requests)) : 1;
+  threadsAvailable ? Math.max(1, Math.min(threads, MAX_LANES, requests)) : 1;
 
 const ownLane = <Data, Asked, Answer>(
   { begin, data }: LaneWork<Data, Asked, Answer>,
   context: LaneContext,
 ): Lane<Asked, Answer> => ({ answer: begin(data, context), close: () => {} });
 
-/** What a lane's thread is started with. */
+/** The start data of a lane's thread. */
 interface LaneData<Data> {
   readonly data: Data;
   readonly keepsCurves: boolean;
@@ -99,7 +99,7 @@ function threadLane<Data, Asked, Answer>(
   return { answer: (asked) => call("answer", asked), close };
 }
 
-/** The other end of a lane on a thread. Its curves are kept by the thread that started it. */
+/** The thread side of a lane. The thread that started it keeps the curves. */
 export function serveLane<Data, Asked, Answer>(begin: LaneStart<Data, Asked, Answer>): void {
   serveThread(({ data, keepsCurves }: LaneData<Data>, call) => {
     const curves: CurveStore = {

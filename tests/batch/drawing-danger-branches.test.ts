@@ -5,7 +5,7 @@ const OPEN = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3
 const drawing = (inside: string, before = ""): string => `${before}${OPEN}${inside}</svg>`;
 const isDangerous = (text: string): boolean => drawingDanger(Buffer.from(text)) !== undefined;
 
-/** Each with one danger alone, so that nothing else would find it. */
+/** Each drawing has only one danger, so only one check can find it. */
 const dangers = {
   script: "<script/>",
   "script in capitals": "<SCRIPT/>",

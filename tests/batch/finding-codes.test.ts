@@ -20,13 +20,13 @@ import {
   withBand,
 } from "./made-pictures.js";
 
-/** A picture, what is asked for, and the grade that one finding gives it. */
+/** A picture, its options, and the grade of one finding. */
 interface Case {
   readonly what: string;
   readonly grade: Grade;
   readonly photo: () => Photo;
   readonly options?: PrepareOptions;
-  /** Findings beside the one that the case is about. */
+  /** Findings in addition to the tested one. */
   readonly beside?: readonly FindingCode[];
 }
 
@@ -46,7 +46,7 @@ const solid = { kind: "solid" } as const;
 const filling = (heightMm: number): PrepareOptions => ({ heightMm });
 const stretching = (heightMm: number): PrepareOptions => ({ heightMm, fit: "stretch" });
 
-/** 37 of 750 rows are less than a twentieth, 38 are more. Half an 8-bit step, 128, from the end is at the end no longer. */
+/** 37 of 750 rows are less than a twentieth, 38 are more. A code of half an 8-bit step, 128, from the end is no longer at the end. */
 const atAnEnd = (end: number, inwards: number): readonly Case[] => [
   { what: "in less than a twentieth", grade: "ready", photo: () => banded(37, end) },
   { what: "in more", grade: "note", photo: () => banded(38, end) },
@@ -74,7 +74,7 @@ const atAnEnd = (end: number, inwards: number): readonly Case[] => [
   },
 ];
 
-/** The band of 38 rows less opaque than the rest. */
+/** The band of 38 rows is less opaque than the rest. */
 function opacityOfBand(opacity: number): Pick<Photo, "opacity"> {
   const made = opacityOf(65535);
   made.opacity?.pixels.data.fill(opacity, 0, 38 * 1000);
@@ -115,7 +115,7 @@ const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
   // Below: the same edges for spots of several widths.
   BLURRED: [
     { what: "no edges", grade: "ready", photo: () => soft() },
-    // Full width at half maximum of 2.3548 σ: 3.8 and 5.4 pixels, where 4.5 are the camera's own, on a spot that shows either.
+    // Full width at half maximum of 2.3548 σ: 3.8 and 5.4 pixels. 4.5 count as the camera's own blur. The spot is small enough for both.
     { what: "spread 1.6", grade: "ready", photo: () => photoOf(bars(1.6)), options: { spotMm: 0.06 } },
     { what: "spread 2.3", grade: "ask", photo: () => photoOf(bars(2.3)), options: { spotMm: 0.06 } },
     { what: "in two tones", grade: "ready", photo: () => photoOf(bars(6)), options: solid },
@@ -295,7 +295,7 @@ describe.each(ofPhoto)("%s", (code) => {
 });
 
 describe("blur", () => {
-  // The spot is set by the spread that was found, so that the limit itself is tested and not how well the spread is found.
+  // The spot is set from the measured spread, so the test checks the limit and not the accuracy of the spread.
   it.each([
     [3.89, "ready"],
     [3.91, "note"],

@@ -11,7 +11,7 @@ export const ROWS = 750;
 /** 16-bit code of a pixel. */
 type CodeAt = (x: number, y: number) => number;
 
-/** A photo of these codes; by default a JPEG, in which nothing is told of even areas. */
+/** A photo of these codes; by default a JPEG, for which even areas are not reported. */
 export function photoOf(
   at: CodeAt,
   changes: Partial<Photo> = {},
@@ -36,19 +36,19 @@ export const opacityOf = (opacity: number): Pick<Photo, "opacity"> => ({
   opacity: plane("opacity", new Uint16Array(COLUMNS * ROWS).fill(opacity), ROWS, COLUMNS),
 });
 
-/** A soft ramp under faint grain from one share of the scale to another: no edges, no blocks, nothing even, nothing clipped. */
+/** A soft ramp with faint grain from one share of the scale to another: no edges, no blocks, no even areas, no clipping. */
 export function softTones(from = 0.15, to = 0.85, columns = COLUMNS): CodeAt {
   const random = seededRandom(7);
   return (x) => 65535 * (from + ((to - from) * x) / columns) + 400 * random() - 200;
 }
 
-/** Evenly from one L* to another. */
+/** A linear ramp from one L* to another. */
 export const lightnessRamp =
   (from: number, to: number): CodeAt =>
   (x) =>
     65535 * srgbFromLinear(luminanceFromLightness(from + ((to - from) * x) / (COLUMNS - 1)));
 
-/** So many rows of one code above another picture. */
+/** A number of rows of one code above another picture. */
 export const withBand =
   (bandRows: number, code: number, below: CodeAt): CodeAt =>
   (x, y) =>
@@ -67,7 +67,7 @@ export function bars(sigmaPx: number): CodeAt {
   return (x) => light[x] + 20 * random();
 }
 
-/** Steps of one size within blocks of eight pixels and so much larger between them, up and down in turn; two halves for contrast. */
+/** Steps of one size within blocks of eight pixels and larger ones between blocks, alternately up and down; two halves for contrast. */
 export function blocks(standOut: number): CodeAt {
   const levels = new Float64Array(COLUMNS);
   for (let i = 0; i + 1 < COLUMNS; i++) {
@@ -77,7 +77,7 @@ export function blocks(standOut: number): CodeAt {
   return (x, y) => levels[x] + levels[y] + (x <= 403 ? 12_000 : 40_000);
 }
 
-/** White dots on black, none beside another, one in every so many pixels of a row; the last rows are grey. */
+/** White dots on black at regular distances in each row, without neighbours; the last rows are grey. */
 export const dots =
   (every: number, greyRows: number): CodeAt =>
   (x, y) => {

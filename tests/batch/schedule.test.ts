@@ -2,7 +2,7 @@ import { setImmediate as turn } from "node:timers/promises";
 import { describe, expect, it } from "vitest";
 import { schedule } from "../../src/batch/schedule.js";
 
-/** Runs jobs that take as many turns as they need bytes, and says what was ever used at once. */
+/** Runs jobs that take one turn per byte, and returns the maximum of memory and jobs at the same time. */
 async function run(needs: readonly number[], workers: number, memoryBytes: number) {
   let [used, running, most, mostRunning, done] = [0, 0, 0, 0, 0];
   await schedule(

@@ -31,7 +31,7 @@ export const WIDTH_PX = 1000;
 /** The pixels are the same however hard a PNG is pressed. */
 const QUICK = { compressionLevel: 1 } as const;
 
-/** All at one size, so that known amounts mean the same. */
+/** All have one size, so that amounts of blur and other defects are comparable. */
 export const original = async (path: string): Promise<Buffer> =>
   sharp(await readFile(path))
     .resize(WIDTH_PX)
@@ -63,7 +63,7 @@ export const clipped = async (path: string, factor: number, offset: number): Pro
     .png(QUICK)
     .toBuffer();
 
-/** Contrast less by this factor, around the middle. */
+/** Contrast reduced by this factor around the middle. */
 export const faint = async (path: string, factor: number): Promise<Buffer> =>
   sharp(await original(path))
     .linear(factor, 128 * (1 - factor))

@@ -18,7 +18,7 @@ const options = resolveOptions({ widthMm: 80, spotMm: 0.1, linesPerInch: 254 });
 const triage = async (file: Promise<Uint8Array>, asked = options) =>
   triagePhoto(await decodePhoto(await file), asked);
 
-/** The grade that a finding gives, of all pictures of a set degraded alike; "ready" where it was not found. */
+/** The grade of a finding for each picture of a set with the same defect; "ready" if it was not found. */
 const gradesOf = (set: readonly string[], degrade: (path: string) => Promise<Uint8Array>, code: string) =>
   Promise.all(
     set.map(async (path) => {
@@ -79,7 +79,7 @@ describe("triage by size", () => {
   ] as const)("makes of %d pixels on 80 mm: %s", async (columns, grade) => {
     const { findings, figures } = await triage(shrunk(others[2], columns));
     expect(findings.find(({ code }) => code === "TOO_FEW_PIXELS")?.grade ?? "ready").toBe(grade);
-    // Whole burn pixels of 0.1 mm cost a sliver of the photo: less than a pixel of its width.
+    // Rounding to whole burn pixels of 0.1 mm cuts off less than one pixel of the photo's width.
     expect(Math.abs(figures.largestWidthMm - columns / 10)).toBeLessThan(0.1);
     expect(Math.abs(figures.pxPerMm - columns / 80)).toBeLessThan(1 / 80);
   });

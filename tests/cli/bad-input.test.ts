@@ -7,7 +7,7 @@ import { spotpitch, temporaryFolder } from "./command.js";
 
 const folder = temporaryFolder();
 const photo = folder.in("boat.jpg");
-/** Never made: a run that is refused leaves nothing behind. */
+/** This folder is never made: a refused run leaves nothing behind. */
 const out = folder.in("out");
 
 const material = {
@@ -55,7 +55,7 @@ beforeAll(async () => {
 });
 afterAll(() => folder.remove());
 
-/** The sum of IHDR is put right, so that only the declared size is wrong. */
+/** The checksum of IHDR is corrected, so that only the declared size is wrong. */
 function withHeaderSum(png: Buffer): Buffer {
   png.writeUInt32BE(crc32(png.subarray(12, 29)), 29);
   return png;
@@ -209,7 +209,7 @@ describe("a bad input file is named, and ends in status 3", () => {
 
   it.concurrent.each([
     ["nothing.json", /no material file ".*nothing\.json"/],
-    ["not.json", /material file ".*not\.json" is not JSON/],
+    ["not.json", /material file ".*not\.json" cannot be used: it is not JSON/],
     ["list.json", /list\.json" cannot be used: it must be one object/],
     ["falling.json", /falling\.json" cannot be used: response row 3, \[0\.4, 0\.2\]: doses must rise/],
     ["turning.json", /turning\.json" cannot be used: response row 3.*all fall or all rise/],
@@ -224,7 +224,7 @@ describe("a bad input file is named, and ends in status 3", () => {
 
   it.concurrent.each([
     ["nothing.json", /no config file ".*nothing\.json"/],
-    ["not.json", /config file ".*not\.json" is not JSON/],
+    ["not.json", /config file ".*not\.json" cannot be used: it is not JSON/],
     ["list.json", /list\.json" cannot be used: it must hold one JSON object/],
   ])("config file %s", async (name, words) => {
     await refused(prepareWith("--config", folder.in(name)), 3, words);

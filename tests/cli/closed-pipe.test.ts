@@ -10,7 +10,7 @@ const folder = temporaryFolder();
 beforeAll(() => makeUploads(folder.in("uploads"), 1));
 afterAll(() => folder.remove());
 
-/** Run the command into a pipe with a reader behind it. Returns the command's own exit status, not the reader's. */
+/** Pipe the command's output into a reader. Returns the exit status of the command, not of the reader. */
 function piped(reader: string, ...args: readonly string[]) {
   const script = `"$@" | ${reader}; echo "\${PIPESTATUS[0]}" >&3`;
   const { output } = spawnSync("bash", ["-c", script, "bash", process.execPath, built, ...args], {

@@ -51,7 +51,7 @@ export function temporaryFolder(): {
   };
 }
 
-/** Names in a folder, sorted, hidden ones too; none where there is no folder. */
+/** All names in a folder, sorted, including hidden ones; empty if there is no folder. */
 export function namesIn(folder: string): string[] {
   try {
     return readdirSync(folder).sort();

@@ -149,7 +149,7 @@ const commands = {
 } as const;
 
 /*
- * What a batch is told beyond its pieces. A megapixel is a million pixels; MB and GB are decimal, as on a disk's label. Nothing
+ * A batch's own options. A megapixel is a million pixels; MB and GB are decimal, as on a disk's label. Nothing
  * said: as many workers as processors, half of the computer's memory, and the limits that the help names.
  */
 const PROCESSORS = 3;
@@ -219,7 +219,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
   it("has a row for every flag that its help lists, and no other", async () => {
     const { stdout } = await spotpitch(name, "--help");
     const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
-    // Where files are and how results are told: tests that run the command hold these.
+    // Options for places of files and forms of results. The tests that run the command check them.
     const ofTheCommand = ["help", "out", "config", "json"];
     const ofFiles = name === "batch" ? ["sheet", "list", "recursive", "watch"] : [];
     const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];

@@ -73,7 +73,7 @@ describe("lists", () => {
     const [list, note] = stdout.split("\n\n");
     const lines = list.split("\n");
     expect(lines.map((line) => line.split(" ")[0])).toEqual(halftoneMethods.map(({ id }) => id));
-    // Every one is published or defined: a surname and a year, or the word.
+    // Every method is published or defined: a surname and a year, or "by definition".
     for (const line of lines) expect(line).toMatch(/ {2}\p{Lu}\p{L}+.* (19|20)\d\d$| {2}by definition$/u);
     expect(note).toMatch(/auto, the default/);
     for (const line of stdout.split("\n")) expect(line.length).toBeLessThanOrEqual(100);

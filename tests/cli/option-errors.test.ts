@@ -36,7 +36,7 @@ const wrong: readonly Wrong[] = [
   ["format", "jpg", "one of png, tiff, bmp"],
 ];
 
-/** Names that are looked up: what is said of one that is not in the list, and of one that must not be burned. */
+/** Options that name an entry of a list: the messages for an unknown name and for a forbidden one. */
 const named: readonly Wrong[] = [
   ["method", "magic", ""],
   ["material", "unobtainium", ""],
@@ -59,10 +59,10 @@ afterAll(() => folder.remove());
 
 const written = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&");
 
-/** The flag named at the head, what it takes, and what it got, in quotes or without. */
+/** The flag at the start, the allowed values, and the received value, with or without quotes. */
 const sentence = (head: string, text: string, takes: string): RegExp =>
   new RegExp(`^${head} takes ${written(takes)}.*; got .*(?<![\\w.])${written(text)}(?!\\w|\\.\\d).*\\.`);
-/** The flag, and behind it the name that was looked up. */
+/** The flag, followed by the unknown name. */
 const lookedUp = (head: string, text: string, says: string): RegExp =>
   new RegExp(`^${head}.* "${written(text)}" .*${written(says)}`);
 

@@ -49,7 +49,7 @@ describe("prepare", () => {
     expect(said).toMatch(/^burn +[\d.]+ % of the pixels, about \d+ s at 300 mm\/s$/m);
     for (const name of namesIn(out)) expect(said).toContain(`${out}/${name}`);
     expect(said).toMatch(/^Cautions:\n( {2}- .*\n)+$/m);
-    // The material's own cautions and one line; the rest stands in the report.
+    // The material's own cautions and one line; the rest is in the report.
     expect(said).toMatch(/Wood smoke/);
     expect(said).not.toMatch(/beryllium/);
     expect(said.trimEnd().split("\n").pop()).toMatch(/All cautions are in the report\.$/);

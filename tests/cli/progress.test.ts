@@ -2,7 +2,7 @@ import type { WriteStream } from "node:tty";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { createCounter, createProgress, createRestTime } from "../../src/cli/progress.js";
 
-/** A terminal, or what is none, that remembers what was written. */
+/** A terminal, or another stream, that records what was written. */
 function screen(isTTY = true) {
   const written: string[] = [];
   const stream = { isTTY, write: (text: string) => written.push(text) } as unknown as WriteStream;

@@ -16,7 +16,7 @@ export const promisedKeys: readonly string[] = [
   "cautions.0",
 ].flatMap((keys) => keys.split(" "));
 
-/** What stands at `part.key` in a JSON value; undefined where there is nothing. */
+/** The value at `part.key` in a JSON value; undefined if there is none. */
 export function at(value: unknown, path: string): unknown {
   return path.split(".").reduce<unknown>((part, key) => {
     return typeof part === "object" && part !== null ? (part as Record<string, unknown>)[key] : undefined;

@@ -12,7 +12,7 @@ export interface Bar {
   readonly lengthMm: number;
 }
 
-/** What tests/reference/edge_widths.py finds of one: mean width, how far each edge lies outside, share of it without a mark. */
+/** The results of tests/reference/edge_widths.py for one bar: mean width, distance of each edge outwards, share without a mark. */
 export interface EngravedBar {
   readonly widthMm: number;
   readonly edgesMm: readonly [number, number];
@@ -21,10 +21,10 @@ export interface EngravedBar {
 
 const CELL_MM = 5;
 const DRAWN_MM = 4;
-/** Ends are left out. */
+/** The ends are omitted. */
 const MEASURED_MM = 2.4;
 
-/** Bars of every width in every direction, each in a cell of its own, somewhere between the pixels of any grid. */
+/** Bars of every width in every direction, each in its own cell, at an arbitrary place relative to the grid. */
 export function barsOf(widthsMm: readonly number[], anglesDeg: readonly number[]) {
   const bars: Bar[] = anglesDeg.flatMap((angleDeg, row) =>
     widthsMm.map((widthMm, column) => ({
@@ -79,7 +79,7 @@ export function engraveBars(drawing: Uint8Array, sheet: BarSheet, job: BarJob): 
   });
 }
 
-/** @param ink 1 where the bars are engraved, 0 where they are bare in an engraved ground */
+/** @param ink 1 if the bars are engraved, 0 if they are bare on an engraved ground */
 export function measureBars(
   piece: PreparedPiece,
   sheet: BarSheet,

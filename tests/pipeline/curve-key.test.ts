@@ -20,7 +20,7 @@ const material = (name: string, scale: number) => ({
   response: gradualPoints.map(([dose, luminance]) => [dose, luminance * scale]),
 });
 
-/** Machine effects are on, and nothing is left to a default that follows another option. */
+/** Machine effects are on, and every option whose default depends on another one is set. */
 const base = resolveOptions({
   ...{ linesPerInch: 200, linesPerInchAlong: 220, spotMm: { alongMm: 0.12, acrossMm: 0.15 } },
   ...{ speedMmPerS: 300, firingLagUs: 60, lineShiftMm: 0.03, screenLinesPerInch: 50, kind: "photo" },

@@ -32,7 +32,7 @@ function burned({ bitmap, report }: PreparedPiece, radiusMm: number) {
 /** 10 mm high in a box 15 mm wide: the square is 10 mm, the disc of radius 4 mm, with 2.5 mm of box on either side. */
 const box = { widthMm: 15, heightMm: 10, fit: "contain", linesPerInch: 508, bitmapOnly: true } as const;
 const RADIUS_MM = 4;
-/** A pixel of the drawing is 0.1 mm: its soft edge is one wide, and enlarging it reaches another. */
+/** A pixel of the drawing is 0.1 mm. Its soft edge is one pixel wide, and enlargement adds one more. */
 const EDGE_MM = 0.2;
 /** Inwards the filter that enlarges it overshoots, up to three of its pixels from the edge. */
 const RINGS_MM = 0.3;
@@ -78,7 +78,7 @@ describe("a cut-out with transparency", () => {
   );
 
   it("keeps its tone to the rim with local contrast: what is cut away is no surrounding", async () => {
-    // Mid-grey all over has no contrast to add, whatever it lies on.
+    // A uniform mid-grey gains no contrast on any ground.
     for (const material of ["maple", "slate"]) {
       const job: PrepareOptions = { ...box, material, method: "floyd-steinberg", autoTone: false };
       const [plain, more] = await Promise.all(

@@ -28,7 +28,7 @@ const spotMm = 0.115;
 
 /*
  * Down a ladder of densities, 31 tints between bare and solid, evenly spaced in L*, without a tone curve: none stays bare or
- * turns solid, and the exposure stage finds each where it was asked for.
+ * turns solid, and the exposure stage finds each at its requested place.
  */
 describe.each([...materials, ["lightening", lighteningPoints] as const])("tints, %s", (name, points) => {
   const memory = createKernelMemory();

@@ -143,7 +143,7 @@ describe("fills of neighbouring power levels", () => {
     // Straight: the swing grows with the dose, so the largest is that of full power; the largest step is the last.
     ["straight", 0.1, linear, straight(0.9) - straight(1.1), straight(2 / 3) - straight(1), 1],
     ["straight", 0.3, linear, straight(0.7) - straight(1.3), straight(2 / 3) - straight(1), 1],
-    // Of levels 0, 1/3, 2/3, 1 only 1/3 lies where the tone moves.
+    // Of the levels 0, 1/3, 2/3 and 1 only 1/3 is in the range in which the tone changes.
     ["a coating", 0.1, coating, bent(0.9 / 3) - bent(1.1 / 3), bent(0) - bent(1 / 3), 0.2],
   ])(
     "step and swing as the response says: %s, dose ± %s",

@@ -3,7 +3,7 @@ import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { prepare } from "../../src/index.js";
 import { pngFile } from "../1-photo/make-file.js";
 
-// The errors are told here, so that a tie can be as narrow as wanted; the choice itself is the program's.
+// The errors are set here, so that a tie can be arbitrarily close. The choice itself is the program's.
 vi.mock("../../src/5-burn/visual-error.js", { spy: true });
 
 const judged = vi.mocked(visualErrors);

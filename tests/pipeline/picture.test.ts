@@ -89,7 +89,7 @@ describe("a cropped photo", () => {
 describe("a focus", () => {
   it("shows what a crop by hand would", async () => {
     // The photo is 1024 × 819: a square shows 819 columns, about 80 % of the width from 205 on.
-    // A plain threshold, so that the pixels which see what was cut off do not set off others.
+    // A plain threshold, so that pixels near the cut do not affect others.
     const square: PrepareOptions = { ...bare, heightMm: 24, autoTone: false, method: "threshold" };
     const right = { leftPx: columns - rows, topPx: 0, widthPx: rows, heightPx: rows };
     const [focused, cropped, middle] = await Promise.all([
@@ -100,7 +100,7 @@ describe("a focus", () => {
     const side = focused.report.job.columns;
     const [a, b, c] = [focused, cropped, middle].map(({ bitmap }) => denseData(bitmap));
     expect(a.some((bit, i) => bit !== c[i])).toBe(true);
-    // All but the leftmost pixels, where the filter sees what was cut off.
+    // All but the leftmost pixels, for which the filter reaches past the cut.
     for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) expect(i % side).toBeLessThan(4);
     expect(focused.report.job.focus).toEqual({ xPx: 0.8 * columns, yPx: 0.5 * rows });
   });
@@ -241,7 +241,7 @@ describe("an oval", () => {
       eachPixel(piece, (bit, u, v) => {
         const radius = Math.hypot(u, v);
         if (radius >= 1) outside += bit;
-        // Along the axes, where depth is plain to see: half a width of 6 mm, half a height of 8.
+        // Along the axes, where the depth is known: half a width of 6 mm, half a height of 8 mm.
         const depthMm =
           Math.abs(v) < 0.01 ? 6 * (1 - Math.abs(u)) : Math.abs(u) < 0.01 ? 8 * (1 - Math.abs(v)) : -1;
         if (depthMm > 0.01 && depthMm < burnedMm - 0.1) holes += 1 - bit;
@@ -385,7 +385,7 @@ describe("solid artwork", () => {
     const right = await grey(200, 200, (u) => (u > 0.25 ? 255 : 0))
       .png()
       .toBuffer();
-    // Black from 10 to 20 mm of 40, its upright edges less than 0.03 mm off, the mask's own within a pixel of it.
+    // Black from 10 to 20 mm of 40. Its vertical edges are less than 0.03 mm off, and those of the mask within a pixel.
     const masked = await prepare(drawing, { ...solid, mask: right });
     expect(Math.abs(masked.report.coverage.burnFraction - 0.25)).toBeLessThan(0.005);
     const half = await prepare(drawing, { ...solid, oval: true });

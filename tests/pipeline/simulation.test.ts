@@ -8,7 +8,7 @@ import { simulate } from "./simulate.js";
 
 /*
  * The burn file of a photograph, judged by an independent brute-force simulation (tests/reference/simulate.py): one pixel of
- * the photo for each burn pixel, so that nothing but tone, halftone and physics is on trial.
+ * the photo per burn pixel, so that it tests only tone, halftone and physics.
  */
 
 const SIDE_PX = 512;

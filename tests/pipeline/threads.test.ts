@@ -13,7 +13,7 @@ beforeAll(async () => {
   photo = await readFile(photographPath("nagasaki-boats"));
 });
 
-/** Over a million pixels, so that a thread is worth it. */
+/** More than a million pixels, so that a second thread is used. */
 const options: PrepareOptions = { widthMm: 60, heightMm: 60, linesPerInch: 508, material: "maple" };
 
 // Whatever halftones differently is compared by its bitmap; what a prediction, preview or page shows differently, by all files.

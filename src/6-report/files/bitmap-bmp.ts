@@ -9,9 +9,9 @@ const INFO_HEADER_BYTES = 40;
 const COLOUR_BYTES = 4;
 
 /**
- * A BMP without compression, of 1 bit at 2 power levels and of 8 at more, black for full power, that says both densities in
+ * A BMP without compression, with 1 bit per pixel at 2 power levels and 8 bits at more. Black is full power. Both densities are in
  * whole pixels per metre.
- * Throws `INTERNAL` where the bitmap has no pixels.
+ * Throws `INTERNAL` if the bitmap has no pixels.
  * Microsoft, Win32 API reference (wingdi.h): BITMAPFILEHEADER, BITMAPINFOHEADER.
  */
 export function encodeBitmapBmp(bitmap: PackedBitmap, pitch: Pitch): Uint8Array {

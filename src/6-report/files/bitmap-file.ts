@@ -5,8 +5,8 @@ import { refusal } from "../../core/refusals/refusals.js";
 export type BitmapFormat = "png" | "tiff" | "bmp";
 
 /**
- * Encode a bitmap, black = burn, with both its densities; with more than two power levels its pixels are 0..levels − 1. Throws `INTERNAL` where it has no pixels (no format allows that)
- * or no pitch.
+ * Encode a bitmap, black = burn, with both its densities. With more than two power levels its pixels are 0..levels − 1. Throws
+ * `INTERNAL` if it has no pixels (no format allows that) or no pitch.
  */
 export async function encodeBitmap(bitmap: Bitmap, format: BitmapFormat, levels = 2): Promise<Uint8Array> {
   const { pitch } = bitmap;
@@ -15,7 +15,7 @@ export async function encodeBitmap(bitmap: Bitmap, format: BitmapFormat, levels 
   return encodePackedBitmap(packed, pitch, format);
 }
 
-/** The same of a bitmap as it comes from the halftone. */
+/** The same for a packed bitmap of the halftone. */
 export async function encodePackedBitmap(
   bitmap: PackedBitmap,
   pitch: Pitch,

@@ -12,17 +12,19 @@ import { pngChunk, pngChunkPieces, pngDensity, pngHeader, pngSignature } from ".
  * eight bits and no density.
  */
 
-/** Takes rows of a bitmap as in `core/packed-bits.ts`, top to bottom, as many at a time as there are. Nothing larger than a piece is held. */
+/**
+ * Receives rows of a bitmap as in `core/packed-bits.ts`, top to bottom, any number at a time. It does not keep the whole bitmap.
+ */
 export interface BitmapWriter {
   readonly write: (packed: Uint8Array, count: number) => Promise<void>;
-  /** Throws `INTERNAL` where rows are missing. */
+  /** Throws `INTERNAL` if rows are missing. */
   readonly end: () => Promise<void>;
 }
 
 /**
- * A greyscale PNG, of 1 bit at 2 power levels and of 8 at more, black for full power and white for none, that says both
- * densities in whole pixels per metre.
- * Throws `INTERNAL` where the bitmap has no pixels, and where more rows come than the shape says.
+ * A greyscale PNG with 1 bit per pixel at 2 power levels and 8 bits at more. Black is full power, white is none. Both densities are
+ * in whole pixels per metre.
+ * Throws `INTERNAL` if the bitmap has no pixels, or if it gets more rows than its shape has.
  */
 export async function createPngWriter(
   shape: BitmapShape,
@@ -52,7 +54,7 @@ export async function createPngWriter(
       if (scanlines.length < count * (stride + 1)) scanlines = new Uint8Array(count * (stride + 1));
       for (let y = 0, from = 0, to = 0; y < count; y++) {
         if (levels > 2) {
-          scanlines[to++] = 2; // filter type: up, which halves a file of 256 levels and takes a sixth off one of 16
+          scanlines[to++] = 2; // filter type: up, which makes a file of 256 levels smaller by half and one of 16 by a sixth
           for (let x = 0; x < stride; x++) {
             const grey = greys[packed[from++]];
             scanlines[to++] = grey - above[x];
@@ -60,7 +62,7 @@ export async function createPngWriter(
           }
           continue;
         }
-        scanlines[to++] = 0; // filter type: none, for bits are no numbers to predict from their neighbours
+        scanlines[to++] = 0; // filter type: none, because bits cannot be predicted from their neighbours
         for (const end = from + stride; from < end; ) scanlines[to++] = ~packed[from++];
         scanlines[to - 1] &= lastByte;
       }

@@ -1,11 +1,11 @@
 import type { Pitch } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
 
-/** What a file says of a bitmap before its first row. */
+/** The facts about a bitmap that come before its first row in a file. */
 export interface BitmapShape {
   readonly columns: number;
   readonly rows: number;
-  /** Power levels, 2..256: 1 bit a pixel, or 8. */
+  /** Power levels, 2..256: 1 bit per pixel at 2 levels, otherwise 8. */
   readonly levels: number;
   readonly pitch: Pitch;
 }

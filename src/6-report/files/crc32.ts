@@ -2,7 +2,7 @@ import zlib from "node:zlib";
 
 const POLYNOMIAL = 0xedb88320;
 
-/** Remainder of each byte by the reversed polynomial, made when it is needed. */
+/** Remainder of each byte by the reversed polynomial, made on first use. */
 let remainders: Uint32Array | undefined;
 
 /**
@@ -10,11 +10,11 @@ let remainders: Uint32Array | undefined;
  * W3C, Portable Network Graphics (PNG) Specification, third edition, 2025, annex D.
  */
 export function crc32(bytes: Uint8Array, crc = 0): number {
-  // Came with Node 20.15; ours serves the versions before.
+  // Node has it since 20.15. Ours is for earlier versions.
   return "crc32" in zlib ? (zlib.crc32 as typeof crc32)(bytes, crc) : plainCrc32(bytes, crc);
 }
 
-/** The same without zlib's help. */
+/** The same without zlib. */
 export function plainCrc32(bytes: Uint8Array, crc = 0): number {
   remainders ??= Uint32Array.from({ length: 256 }, (_, byte) => {
     let remainder = byte;

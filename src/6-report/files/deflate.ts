@@ -1,14 +1,14 @@
 import { constants, createDeflate, type Deflate, type ZlibOptions } from "node:zlib";
 
-/** Plain bytes handed to deflate at a time: it works on one piece on another thread while the next is filled. */
+/** Plain bytes per call of deflate, which compresses one piece on another thread while the next is filled. */
 const PIECE_BYTES = 1 << 18;
 
 /** How a bitmap's texture compresses: noise has runs and no repeats, a tile repeats itself. */
 export type BitmapTexture = "noise" | "repeating";
 
 /*
- * Time (ms) and size (MB) of 8000 × 6000 pixels, a photo of boats, Node 20 on one core. Runs alone (Z_RLE) are best for
- * diffused error but miss the repeats of a tile; level 6 is slow where there are none.
+ * Time (ms) and size (MB) of 8000 × 6000 pixels, a photo of boats, Node 20 on one core. Runs only (Z_RLE) are best for diffused
+ * error but miss the repeats of a tile. Level 6 is slow if there are no repeats.
  *
  *                       Z_RLE       level 1     level 3     level 6     level 9
  *   Floyd–Steinberg    37  3.68    85  3.84   104  3.79   209  3.71   460  3.70
@@ -21,17 +21,17 @@ const HOW: Readonly<Record<BitmapTexture, ZlibOptions>> = {
   repeating: { level: 3 },
 };
 
-/** Takes bytes, in order. */
+/** Receives bytes in order. */
 export type ByteSink = (bytes: Uint8Array) => void | Promise<void>;
 
-/** Compresses what is written to it, on another thread, and passes it on. */
+/** Compresses bytes on another thread and passes them on. */
 export interface DeflateWriter {
-  /** Takes a copy of the bytes. Waits where deflate has fallen behind. */
+  /** Copies the bytes. Waits if deflate is too slow. */
   readonly write: (bytes: Uint8Array) => Promise<void>;
   readonly end: () => Promise<void>;
 }
 
-/** A zlib stream (RFC 1950) to a sink, whose failures come back from `write` and `end`. */
+/** A zlib stream (RFC 1950) to a sink. `write` and `end` reject if the sink fails. */
 export function createDeflateWriter(texture: BitmapTexture, sink: ByteSink): DeflateWriter {
   const deflate: Deflate = createDeflate({ ...HOW[texture], chunkSize: PIECE_BYTES });
   const pieces = [new Uint8Array(PIECE_BYTES), new Uint8Array(PIECE_BYTES)];
@@ -41,10 +41,10 @@ export function createDeflateWriter(texture: BitmapTexture, sink: ByteSink): Def
   let passedOn: Promise<void> = Promise.resolve();
   deflate.on("data", (bytes: Uint8Array) => {
     passedOn = passedOn.then(() => sink(bytes));
-    passedOn.catch(() => {}); // told by whoever waits for it
+    passedOn.catch(() => {}); // reported by the code that waits for it
   });
 
-  /** Hand the filled piece over, when the one before has been taken in. */
+  /** Pass the filled piece to deflate, after it has read the one before. */
   async function handOver(): Promise<void> {
     await compressed;
     await passedOn;

@@ -2,10 +2,10 @@ import type { Comparison } from "../comparison.js";
 import type { Plan } from "../plan.js";
 import type { Report } from "../report.js";
 
-/** More digits than any figure of a model deserves, few enough to read. */
+/** More digits than the model's precision, but few enough to read. */
 const SIGNIFICANT_DIGITS = 6;
 
-/** A report or a plan as its file holds it: indented, counts whole, all else rounded to six significant digits. */
+/** The text of a report's or a plan's file: indented, whole numbers unchanged, all others rounded to six significant digits. */
 export function reportJson(report: Comparison | Report | Plan): string {
   return `${JSON.stringify(report, rounded, 2)}\n`;
 }

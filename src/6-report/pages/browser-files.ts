@@ -1,14 +1,14 @@
 import { packageFile } from "../../core/package-files.js";
 
 /**
- * The script of a page: `browser/<name>.js` after the modules that it imports, as one function, since a page loads nothing.
- * They are plain JavaScript with types in comments: what is checked is what runs in the page, less the words `import` and
- * `export`. So names at the top of the modules of one page must differ.
+ * The script of a page: `browser/<name>.js` after the modules that it imports, as one function, because a page loads nothing. They
+ * are plain JavaScript with types in comments. The checked code runs in the page, only without the words `import` and `export`. So
+ * the top-level names in the modules of one page must differ.
  */
 export const pageScript = (name: string): string =>
   `(() => {\n"use strict";\n${modulesOf(name, new Set()).join("\n")}})();\n`;
 
-/** A module after all that it needs, each once. */
+/** A module after all its dependencies, each once. */
 function modulesOf(name: string, seen: Set<string>): string[] {
   if (seen.has(name)) return [];
   seen.add(name);
@@ -22,6 +22,6 @@ function modulesOf(name: string, seen: Set<string>): string[] {
 export const pageStyle = (...names: readonly string[]): string =>
   names.map((name) => browserFile(`${name}.css`)).join("");
 
-/** A file of `browser/`, its lines ended alike wherever it was checked out. */
+/** A file of `browser/`, with the same line ends on every system. */
 export const browserFile = (name: string): string =>
   packageFile(`6-report/pages/browser/${name}`).toString("utf8").replaceAll("\r\n", "\n");

@@ -1,4 +1,4 @@
-/** Colours that differ in lightness as well, so that they stay apart in print and for colour-blind eyes. */
+/** Colours that also differ in lightness, for print and for colour-blind readers. */
 export const chartColours = {
   accent: "#0b5563",
   second: "#b4541a",
@@ -7,7 +7,7 @@ export const chartColours = {
   ink: "#1d2327",
 } as const;
 
-/** The same as the page calls them, which has others for the dark; the chart library knows no variables. */
+/** Their names in the page, which has other colours for dark mode. The chart library has no variables. */
 const PAGE_COLOURS: Readonly<Record<string, string>> = {
   [chartColours.accent]: "var(--accent)",
   [chartColours.second]: "var(--second)",
@@ -18,7 +18,7 @@ const PAGE_COLOURS: Readonly<Record<string, string>> = {
   "#fff": "var(--paper)",
 };
 
-/** Colours of a drawing by the names that the page gives them. */
+/** A drawing with its colours replaced by the page's names. */
 export const inPageColours = (svg: string): string =>
   svg.replace(/"(#[0-9a-f]{3,6})"/g, (whole, colour: string) =>
     colour in PAGE_COLOURS ? `"${PAGE_COLOURS[colour]}"` : whole,

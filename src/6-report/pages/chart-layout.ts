@@ -4,7 +4,7 @@ export const WIDTH_PX = 560;
 export const HEIGHT_PX = 340;
 export const RING_PX = 20;
 
-/** A line of words above the plot, for a mark on the axis along. */
+/** A line of words above the plot, for a mark on the horizontal axis. */
 export const MARK_LINE_PX = 18;
 
 /** Room around the plot. Marks have their words between the plot and the names of its vertical axes. */
@@ -15,7 +15,7 @@ export const roomPx = ({ right, marks = [] }: Chart) => ({
   bottom: 56,
 });
 
-/** Pixels along each axis, near enough to tell whether words collide. */
+/** Pixels along each axis, exact enough to find words that collide. */
 export function scalesOf(chart: Chart) {
   const { x, y, right = y, lines } = chart;
   const room = roomPx(chart);
@@ -43,9 +43,9 @@ function pixelScale(
   return (value) => (span > 0 ? ((place(value) - from) / span) * lengthPx : 0);
 }
 
-/** Room that a word of four digits takes along. */
+/** Width of a word of four digits. */
 const WORD_PX = 34;
-/** Distance between two words on neighbouring lines of text, at least. */
+/** Minimum distance between two words on neighbouring lines of text. */
 const WORD_HEIGHT_PX = 18;
 
 interface PlacedWord {
@@ -57,8 +57,8 @@ interface PlacedWord {
 }
 
 /**
- * Words that do not run into each other, line by line; that of the chosen point comes first, then the lines in turn. On one
- * line words keep apart along the axis, so that a steep stretch is not crowded either.
+ * Words that do not collide, line by line. The word of the chosen point has priority, then the lines in order. On one line words
+ * keep a distance along the axis, so that a steep part is not crowded.
  */
 export function readableWords(chart: Chart): (string | undefined)[][] {
   const { lines, chosen } = chart;

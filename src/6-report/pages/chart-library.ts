@@ -1,4 +1,4 @@
-/** The parts of the chart library that are used, and no others, so that bundling leaves the rest out. */
+/** Only the used parts of the chart library, so that bundling omits the rest. */
 import { LineChart, ScatterChart } from "echarts/charts";
 import { GridComponent, LegendComponent, MarkLineComponent } from "echarts/components";
 import { init, use } from "echarts/core";

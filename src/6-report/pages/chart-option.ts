@@ -5,7 +5,7 @@ import type { Chart, ChartAxis, ChartLine, ChartMark, ChartPoint } from "./chart
 const FONT = "system-ui, sans-serif";
 const TEXT_PX = 13;
 
-/** A chart as the library wants it. */
+/** A chart in the form of the library. */
 export function optionOf(chart: Chart): Record<string, unknown> {
   const { x, y, right, lines, chosen } = chart;
   const { left, top, ...ends } = roomPx(chart);
@@ -86,18 +86,20 @@ function axisOf({ name, doubling, min, max }: ChartAxis, place: keyof typeof SID
   };
 }
 
-/** The name of a vertical axis begins, or ends, at the edge of the picture: it may be longer than the axis has room around it. */
+/**
+ * The name of a vertical axis starts or ends at the edge of the picture, because it may be longer than the room around the axis.
+ */
 const SIDES = {
   middle: {},
   left: { align: "left", padding: [0, 0, 0, -40] },
   right: { align: "right", padding: [0, -40, 0, 0] },
 } as const;
 
-/** A doubling axis also wants to label its ends, which are none. */
+/** A doubling axis would also label its ends, which are no ticks. */
 const isDoubling = (value: number): boolean =>
   Math.abs(Math.log2(value) - Math.round(Math.log2(value))) < 1e-6;
 
-/** A mark nearer than this to the right edge has its words to its left, or they would be cut off. */
+/** A mark nearer than this to the right edge has its words on the left; otherwise they would be cut off. */
 const WORDS_PX = 80;
 
 function markLineOf(chart: Chart): object {

@@ -7,7 +7,7 @@ export interface ChartAxis {
   readonly max?: number;
 }
 
-/** A point, and a word beside it. */
+/** A point with a word beside it. */
 export interface ChartPoint {
   readonly x: number;
   readonly y: number;
@@ -18,7 +18,7 @@ export interface ChartLine {
   readonly name: string;
   readonly points: readonly ChartPoint[];
   readonly colour: string;
-  /** In pixels; the line that matters is thicker. */
+  /** In pixels. The main line is thicker. */
   readonly width?: number;
   readonly dash?: "solid" | "dashed" | "dotted";
   readonly symbol?: "circle" | "rect" | "triangle" | "diamond" | "none";
@@ -31,13 +31,13 @@ export interface ChartMark {
   readonly along: "x" | "y";
   readonly at: number;
   readonly words: string;
-  /** Where the words of a horizontal line stand; on the right where nothing is said. */
+  /** Side of the words of a horizontal line; default: right. */
   readonly side?: "left" | "right";
   readonly colour?: string;
 }
 
 export interface Chart {
-  /** Names the picture for those who cannot see it, and makes its ids its own on the page. */
+  /** Names the picture for screen readers, and makes its ids unique on the page. */
   readonly id: string;
   readonly summary: string;
   readonly x: ChartAxis;
@@ -45,11 +45,11 @@ export interface Chart {
   readonly right?: ChartAxis;
   readonly lines: readonly ChartLine[];
   readonly marks?: readonly ChartMark[];
-  /** A point to set off with a ring. */
+  /** A point to mark with a ring. */
   readonly chosen?: ChartPoint;
 }
 
-/** A chart with what stands above and below it. */
+/** A chart with its title and its caption. */
 export interface ChartFigure {
   readonly title: string;
   readonly caption: string;

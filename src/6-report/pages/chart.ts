@@ -6,12 +6,12 @@ import { escapeHtml } from "./html-page.js";
 
 export type { Chart } from "./chart-types.js";
 
-/** A chart with its key, as HTML: drawn here, with nothing to run where it is looked at. */
+/** A chart with its key, as HTML. It is drawn here, so that the page needs no script for it. */
 export async function chartHtml(chart: Chart): Promise<string> {
   return inPageColours(keyHtml(chart.lines) + (await chartSvg(chart)));
 }
 
-/** The chart library guesses the width of texts; a page knows it. */
+/** The key is HTML, because the chart library can only guess the width of texts. */
 function keyHtml(lines: readonly ChartLine[]): string {
   const items = lines.map(({ name, colour, width = 1.5, dash = "solid", symbol = "circle" }) => {
     const strokes = DASHES[dash];
@@ -33,12 +33,12 @@ const SYMBOLS = {
 } as const;
 
 async function chartSvg(chart: Chart): Promise<string> {
-  // The library is large and only wanted where a page is drawn.
+  // The library is large, so it is loaded only if a page is drawn.
   const { drawSvg } = await import("./chart-library.js");
   const drawn = drawSvg(optionOf(chart), WIDTH_PX, HEIGHT_PX);
   const own = withoutHover(drawn).replace(/\bzr\d+-/g, `${chart.id}-`);
   const name = escapeHtml(chart.summary);
-  // A narrow window sets its own size of text.
+  // A narrow window has its own text size.
   const sized = own.replace(/font-size:(\d+)px/g, "font-size:var(--chart-text,$1px)");
   return sized.replace(/^<svg [^>]*>/, (tag) => {
     const sizeless = tag.replace(/ (?:width|height)="[^"]*"/g, "");
@@ -47,6 +47,6 @@ async function chartSvg(chart: Chart): Promise<string> {
   });
 }
 
-/** What the library adds for a mouse; its running numbers would make every drawing another. */
+/** Classes that the library adds for a mouse. Their running numbers would make every drawing different. */
 const withoutHover = (svg: string): string =>
   svg.replace(/<style[^>]*>.*?<\/style>/gs, "").replace(/ (?:class|pointer-events|ecmeta_\w+)="[^"]*"/g, "");

@@ -5,7 +5,7 @@ import type { Column } from "../words/comparison-columns.js";
 import { headOf, numberedName, shownValue, tellingFigures, winsOf } from "../words/comparison-words.js";
 import { escapeHtml } from "./html-page.js";
 
-/** What is looked at through a view: the piece, and on it the part that is known dot by dot. The view's place is the style's. */
+/** The content of a view: the piece, and on it the part with single dots. Style variables set the place of the view. */
 export function planeHtml(pictures?: CandidatePictures, alt = ""): string {
   const image = (kind: string, address?: string, place = "", words = ""): string =>
     `<img class="${kind}"${place} alt="${escapeHtml(words)}" draggable="false"${address ? ` src="${address}"` : ""}>`;
@@ -47,12 +47,12 @@ function figuresHtml(figures: readonly Column[], one: Candidate): string {
   return `<dl class="figures">${items.join("")}</dl>`;
 }
 
-/** What acts on all pictures at once: zoom, what is seen close up, and the order. */
+/** The controls for all pictures: zoom, the close view, and the order. */
 export function toolsHtml(columns: readonly Column[]): string {
   const options = columns.map((column, c) => `<option value="${c}">${escapeHtml(headOf(column))}</option>`);
   return `<div class="tools live-only screen" role="group" aria-label="All pictures">
 <span class="zooming"><button type="button" data-zoom="out" aria-label="Zoom out">−</button><input type="range" class="zoom" min="0" max="100" step="1" value="0" aria-label="Zoom"><button type="button" data-zoom="in" aria-label="Zoom in">+</button><button type="button" data-zoom="whole">Whole</button><button type="button" data-zoom="dots">Dots</button></span>
 <label>close up <select class="kind"><option value="marks">the marks</option><option value="dots">pixels that burn</option></select></label>
-<label>sort by <select class="order"><option value="">order asked for</option>${options.join("")}</select></label><button type="button" class="way" disabled>lowest first</button>
+<label>sort by <select class="order"><option value="">order of the request</option>${options.join("")}</select></label><button type="button" class="way" disabled>lowest first</button>
 <output id="view-says" aria-live="polite"></output></div>`;
 }

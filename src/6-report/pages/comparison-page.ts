@@ -18,8 +18,8 @@ import { escapeHtml, htmlPage } from "./html-page.js";
 import { footHtml, headHtml, listHtml, scrollsHtml, type Tile, tableHtml, tilesHtml } from "./html-parts.js";
 
 /**
- * A comparison as one page to look at: the candidates as predicted, two of them on a slider, all of them close up at the same
- * place, and every figure. Nothing is loaded.
+ * A comparison as one page: the predicted candidates, two of them on a slider, all of them close up at the same place, and every
+ * figure. The page loads nothing.
  *
  * @param pictures of each candidate, in their order
  */
@@ -65,7 +65,7 @@ ${cardsHtml(comparison, pictures)}</section>`,
   });
 }
 
-/** Proportions that a view keeps to: through a slit nobody could look at dots. */
+/** Limits of a view's proportions: a narrow slit would not show dots. */
 const MIN_RATIO = 0.6;
 const MAX_RATIO = 2.5;
 
@@ -76,11 +76,11 @@ function viewFill({ widthMm, heightMm }: Comparison) {
   return { ratio: view, x: Math.min(1, ratio / view), y: Math.min(1, view / ratio) };
 }
 
-/** A view on the whole piece, in its middle. */
+/** A view of the whole piece, centred. */
 const viewStyle = ({ ratio, x, y }: ReturnType<typeof viewFill>): string =>
   `--ratio:${ratio};--fill-x:${x};--fill-y:${y};--x:${0.5 - 0.5 / x};--y:${0.5 - 0.5 / y}`;
 
-/** What the page's script has to know. */
+/** The data for the page's script. */
 function pageData(
   comparison: Comparison,
   pictures: readonly CandidatePictures[],
@@ -143,10 +143,10 @@ function lookingWords({ widthMm, heightMm }: Comparison, pictures: readonly Cand
   return `All pictures zoom and move together. A page cannot contain every dot of all candidates: the close view shows the part in the dashed frame, ${size}, whose tones are most like those of the whole.`;
 }
 
-/** The figures of the two; rows are the script's. */
+/** The figures of the two candidates. The script adds the rows. */
 const FACING = `<table class="facing"><thead><tr><th scope="col" class="words">figure</th><th scope="col">left</th><th scope="col">right</th></tr></thead><tbody></tbody></table>`;
 
-/** The slider. Its pictures are put in by the script. */
+/** The slider. The script inserts its pictures. */
 function twoHtml(comparison: Comparison): string {
   const { candidates } = comparison;
   const options = candidates.map(
@@ -166,5 +166,5 @@ function twoHtml(comparison: Comparison): string {
 function meaningHtml({ doseSpread, candidates }: Comparison): string {
   const materials = acrossMaterials(candidates);
   const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
-  return `<section class="small"><h2>How to read the figures</h2><p>An error is the difference between the piece and what the photo asks for, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is how much the lightness of a flat tint seems to fluctuate, in L*. Held is the number of tones that a detail of that size keeps over the spread; it is left empty where a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}</p></section>`;
+  return `<section class="small"><h2>How to read the figures</h2><p>An error is the difference between the piece and the target from the photo, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is the visible fluctuation of lightness in a flat tint, in L*. Held is the number of tones that a detail of that size keeps over the spread; it is left empty if a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}</p></section>`;
 }

@@ -10,7 +10,7 @@ export function plotsHtml(comparison: Comparison): string {
 }
 
 function plotHtml(comparison: Comparison, column: Column): string {
-  // As shown: what rounds to nothing has no bar.
+  // The values as shown: a value that rounds to zero has no bar.
   const shown = comparison.candidates.map((one) => shownValue(column, one));
   const values = shown.map((text) => (text === "" ? Number.NaN : Number(text)));
   const known = values.filter((value) => !Number.isNaN(value));

@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { browserFile } from "./browser-files.js";
 
-/** Text as it may stand in HTML, between tags and in quoted attributes. */
+/** Text escaped for HTML, between tags and in quoted attributes. */
 export function escapeHtml(text: string): string {
   return text.replace(/[&<>"']/g, (character) => ENTITIES[character]);
 }
@@ -14,17 +14,16 @@ const ENTITIES: Readonly<Record<string, string>> = {
   "'": "&#39;",
 };
 
-/** What a page may have beside its body. */
+/** Optional parts of a page beside its body. */
 export interface PageExtras {
-  /** Style rules beside those of every page. */
+  /** Style rules in addition to those of every page. */
   readonly style?: string;
-  /** Runs when the page is there: the only script that the page allows to run. */
+  /** Runs when the page is loaded. It is the only script that the page allows. */
   readonly script?: string;
 }
 
 /**
- * One page in one file, so that it can be mailed, archived and printed: nothing is loaded, and nothing runs but the script
- * given here.
+ * One page in one file that can be mailed, archived and printed. It loads nothing and runs only this script.
  *
  * @param body HTML
  */

@@ -1,7 +1,7 @@
 import type { Report } from "../report.js";
 import { escapeHtml } from "./html-page.js";
 
-/** The head of a page: its name, and below it, as HTML, what it is about. */
+/** The head of a page: its name, and below it its subject as HTML. */
 export const headHtml = (title: string, about: string, more = ""): string =>
   `<header><h1>${escapeHtml(title)}</h1><p class="quiet">${about}</p>${more}</header>`;
 
@@ -15,7 +15,7 @@ export function footHtml({ name, version }: Report["tool"], source?: string): st
   return `<footer class="small">${figures}<p>${escapeHtml(`${name} ${version}`)}. A prediction comes from a model, which does not include grain, knots, soot or heat that builds up.</p></footer>`;
 }
 
-/** A figure large enough to read from a step away; its value is HTML. */
+/** A figure that is readable from a distance. Its value is HTML. */
 export type Tile = readonly [name: string, value: string, note: string];
 
 export function tilesHtml(label: string, tiles: readonly Tile[]): string {
@@ -26,25 +26,25 @@ export function tilesHtml(label: string, tiles: readonly Tile[]): string {
   return `<section aria-label="${label}"><dl class="settings">${items.join("\n")}</dl></section>`;
 }
 
-/** Something wide that scrolls on its own where the window is too narrow for it. */
+/** Wide content that scrolls separately if the window is too narrow. */
 export const scrollsHtml = (label: string, html: string): string =>
   `<div class="scrolls" role="region" tabindex="0" aria-label="${escapeHtml(label)}">${html}</div>`;
 
 /** A column of a table. */
 export interface TableColumn {
   readonly head: string;
-  /** Words start at the left, numbers end at the right. */
+  /** Words align left, numbers align right. */
   readonly words?: boolean | undefined;
 }
 
-/** A phone shows about so many columns: of a table with more, its caption says that there are more. */
+/** Columns that a phone shows. If a table has more, its caption says so. */
 const COLUMNS_IN_SIGHT = 5;
 
 /**
- * A table that scrolls on its own where the window is too narrow for it.
+ * A table that scrolls separately if the window is too narrow.
  *
  * @param cells texts, not HTML
- * @param marked index of a row to set off, with a word for it
+ * @param marked index of a row to highlight, with a word for it
  */
 export function tableHtml(
   caption: string,

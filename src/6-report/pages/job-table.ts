@@ -17,7 +17,7 @@ const groups: readonly FactGroup[] = [
   machineFacts,
 ];
 
-/** The job in full, in tables that a narrow window sets under one another. */
+/** All facts about the job, in tables that a narrow window stacks. */
 export function jobTableHtml(from: FactSource): string {
   const tables = groups.map(({ title, tell }) => {
     const lines = tell(from).map(lineHtml);

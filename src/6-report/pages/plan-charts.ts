@@ -16,7 +16,7 @@ const LENS_LINES = [
 const minutesOf = ({ seconds }: PlanRow): number => seconds / 60;
 const wordOf = ({ linesPerInch }: PlanRow): string => densityWords(linesPerInch);
 
-/** The pictures of the trade-off, as figures. */
+/** The charts of the trade-off. */
 export async function planFigures(plan: Plan): Promise<string> {
   const first = { photo: tonesFigure, strip: timeFigure, shade: doseFigure }[plan.job.kind];
   const drawn = await Promise.all(
@@ -30,7 +30,7 @@ export async function planFigures(plan: Plan): Promise<string> {
 const tonesOf = ({ tonalResolution }: PlanRow, detailMm: number) =>
   tonalResolution?.find((each) => each.detailMm === detailMm) ?? { nominal: 0, held: 0 };
 
-/** Tones that a detail carries against run time, from density to density. */
+/** Tones in a detail against run time, for all densities. */
 const tonesLine = (
   rows: readonly PlanRow[],
   detailMm: number,
@@ -51,7 +51,7 @@ const OTHER_DETAILS = [
   { colour: second, dash: "dotted", symbol: "diamond" },
 ] as const;
 
-/** The detail that decides, with and without drift, and the other sizes of detail. */
+/** Lines for the deciding detail, with and without drift, and for the other sizes of detail. */
 function detailLines({ rows, job }: Plan): ChartLine[] {
   const { detailMm } = job;
   const others = [0.15, 0.25, 0.5, 1].filter((side) => side !== detailMm);
@@ -66,7 +66,7 @@ function detailLines({ rows, job }: Plan): ChartLine[] {
   ];
 }
 
-/** What the user has set a limit on. */
+/** Marks for the user's limits. */
 function limitMarks({ minutes, tones }: Plan["job"]["limits"]): ChartMark[] {
   const mark = (along: "x" | "y", at: number, words: string): ChartMark => ({
     ...{ along, at, words, colour: second },
@@ -103,7 +103,7 @@ function tonesFigure(plan: Plan): ChartFigure {
   };
 }
 
-/** A coating: what density costs. */
+/** Charts of the cost of density on a coating. */
 function timeFigure(plan: Plan): ChartFigure {
   const { rows, recommended } = plan;
   const chosen = rows[recommended.row];
@@ -130,7 +130,7 @@ function timeFigure(plan: Plan): ChartFigure {
   };
 }
 
-/** A solid tone: the mean dose it needs, and the dose on the centres of the lines. */
+/** A solid tone: its mean dose, and the dose on the centres of the lines. */
 function doseFigure(plan: Plan): ChartFigure {
   const { rows, recommended } = plan;
   const { charDose } = plan.job;
@@ -228,7 +228,7 @@ function byLens({ lenses, rows }: Plan) {
   });
 }
 
-/** An axis of factors that holds all the values with a little room. */
+/** A logarithmic axis that holds all values with a small margin. */
 function around(values: readonly number[]): { readonly min: number; readonly max: number } {
   return {
     min: Number((0.8 * Math.min(...values)).toPrecision(2)),

@@ -7,10 +7,10 @@ import { headHtml, listHtml, tableHtml, termsHtml } from "./html-parts.js";
 import { planFigures } from "./plan-charts.js";
 
 /**
- * A plan as one page to look at, mail or print: the answer, its pictures, the densities compared, and what to know before
+ * A plan as one page to view, mail or print: the recommendation, its charts, the compared densities, and notes to read before
  * burning.
  *
- * @param next the command that prepares the job at the density chosen
+ * @param next the command that prepares the job at the chosen density
  */
 export async function planPage(plan: Plan, next?: string): Promise<string> {
   const { recommended, rows, notes, cautions, job, tool } = plan;

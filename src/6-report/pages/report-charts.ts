@@ -20,7 +20,7 @@ export interface TonePoints {
   readonly luminance: ArrayLike<number>;
 }
 
-/** Burn fraction to luminance factor: as it comes out, and as it would if marks were as large as their pixels. */
+/** Luminance factor by burn fraction: the real one, and the one if each mark covered its pixel exactly. */
 export function toneCurveFigure(
   { fractions, luminance }: TonePoints,
   method: string,
@@ -80,14 +80,14 @@ export function tonesFigure(tones: NonNullable<Report["tonalResolution"]>, doseS
 
 const POINTS = 96;
 
-/** What a job's exposure is made of. */
+/** The parameters of a job's exposure. */
 interface Beam {
   readonly pitch: Pitch;
   readonly spot: Spot;
   readonly motion: BeamMotion;
 }
 
-/** Exposure modulation along and across, against line pairs per mm, with what else limits it. */
+/** Exposure modulation along and across, against line pairs per mm, with the other limits. */
 export function modulationFigure(detail: Report["detail"], { pitch, spot, motion }: Beam): ChartFigure {
   const { along, across } = exposureBlurs(pitch, spot, motion);
   const { alongLpPerMm, acrossLpPerMm, photoLpPerMm } = detail;
@@ -126,7 +126,7 @@ export function modulationFigure(detail: Report["detail"], { pitch, spot, motion
   };
 }
 
-/** Where photo and pitch end the detail. */
+/** Marks at the limits of photo and pitch. */
 function limitMarks(photoLpPerMm: number, pitch: Pitch): ChartMark[] {
   const mark = (words: string, at: number, colour?: string): ChartMark => ({
     ...{ along: "x", at, words: `${words} ${at.toFixed(1)}` },
@@ -141,7 +141,7 @@ function limitMarks(photoLpPerMm: number, pitch: Pitch): ChartMark[] {
   ];
 }
 
-/** An end for an axis that divides into round ticks. */
+/** An end of an axis that gives round ticks. */
 function axisEnd(value: number): number {
   const decade = 10 ** Math.floor(Math.log10(value));
   return decade * (ROUND_ENDS.find((end) => end * decade >= value) ?? 10);

@@ -6,7 +6,7 @@ import { escapeHtml } from "./html-page.js";
 import { loupeFieldPicture } from "./report-pictures.js";
 
 const WIDEST_VIEW_PX = 192;
-/** Samples along a view's side that a page burns between two frames of the screen. */
+/** Samples along a view's side that a page can compute between two frames of the screen. */
 const MAX_SAMPLES = 960;
 
 const widestView = ({ samplesAlong, samplesAcross }: Loupe["burn"]): number =>

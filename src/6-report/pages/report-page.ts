@@ -11,7 +11,7 @@ import { compareHtml, lifeSizeHtml, type PagePictures, pictureStore } from "./re
 import { settingsHtml } from "./report-settings.js";
 import { warningsHtml, warningsInShort } from "./report-warnings.js";
 
-/** A chart drawn already. */
+/** A finished chart. */
 export type DrawnFigure = Omit<ChartFigure, "chart"> & { readonly html: string };
 
 export interface ReportPageParts extends FactSource {
@@ -20,7 +20,7 @@ export interface ReportPageParts extends FactSource {
   readonly charts: readonly DrawnFigure[];
 }
 
-/** A prepared piece as one page to look at, and to print and pin beside the machine. */
+/** A prepared piece as one page to view, or to print and put beside the machine. */
 export function reportPage({ pictures, loupe, charts, ...facts }: ReportPageParts): string {
   const { report } = facts;
   const { input, job, tool } = report;
@@ -45,7 +45,7 @@ export function reportPage({ pictures, loupe, charts, ...facts }: ReportPagePart
   });
 }
 
-/** Figures of the chart of tones, for whoever cannot see it or wants them exactly. */
+/** The figures of the tone chart, for exact values and for screen readers. */
 function tonesTable({ tonalResolution }: Report): string {
   if (!tonalResolution) return "";
   return tableHtml(

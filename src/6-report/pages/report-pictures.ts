@@ -4,25 +4,25 @@ import { sizeWords } from "../words/report-words.js";
 import { escapeHtml } from "./html-page.js";
 import { scrollsHtml } from "./html-parts.js";
 
-/** The photo as the target on the grid, and the piece as predicted: JPEG files, both as seen, in the material's colours. */
+/** The photo as the target on the grid, and the predicted piece: JPEG files, both as seen, in the material's colours. */
 export interface PagePictures {
   readonly wanted: Uint8Array;
   readonly predicted: Uint8Array;
 }
 
-/** Room that A4 and Letter both leave inside the page's margins, under a heading and above a caption, in mm. */
+/** Size that fits on both A4 and Letter inside the page's margins, with heading and caption, in mm. */
 const PAPER_MM = { width: 181, height: 212 } as const;
 
-/** A long piece turned upright may be so wide, and so long with its caption beside it. */
+/** Maximum size of a long piece that is turned upright, with its caption beside it. */
 const BESIDE_MM = { width: 100, height: 232 } as const;
 
-/** Times life size to which a small piece is enlarged, at most: beyond, dots would blur into a fog. */
+/** Maximum enlargement of a small piece over life size. Beyond it, dots would look blurred. */
 const MAX_ENLARGEMENT = 5;
 
 type Which = keyof PagePictures;
 type Size = Pick<Report["job"], "widthMm" | "heightMm">;
 
-/** Each picture once; everything on the page that shows one refers to it. */
+/** The store of pictures: each picture once. The rest of the page refers to it. */
 export function pictureStore({ job }: Report, pictures: PagePictures): string {
   const image = (which: Which): string =>
     `<image id="picture-${which}" width="${job.widthMm}" height="${job.heightMm}" preserveAspectRatio="none" href="${dataAddress("image/jpeg", pictures[which])}"/>`;
@@ -43,7 +43,7 @@ const altWords = (which: Which, report: Report): string => {
     : `What ${job.material} is predicted to look like: the burned dots of ${input.file || `the ${pictureWord(report)}`} as an eye blends them, ${sizeWords(job)}.`;
 };
 
-/** Photo and prediction at the same place; the slider is the page script's, without it they stand side by side. */
+/** Photo and prediction at the same place. The page's script adds the slider; without it they are side by side. */
 export function compareHtml(report: Report): string {
   const { job } = report;
   const panel = (which: Which, label: string): string =>
@@ -56,7 +56,7 @@ export function compareHtml(report: Report): string {
 <figcaption><span class="screen">Drag across the picture, or use the arrow keys.</span> "As wanted" is the ${pictureWord(report)} on the engraving grid, in the colours and the tone range of ${escapeHtml(job.material)}: the material sets how dark and how light it can be.${error}${job.mirror ? " Shown as the finished piece looks; the bitmap is mirrored." : ""}</figcaption></figure></section>`;
 }
 
-/** The predicted piece at its true size, on screens and on paper, with a bar to check that against a ruler. */
+/** The predicted piece at its true size, on screens and on paper, with a bar to check with a ruler. */
 export function lifeSizeHtml(report: Report): string {
   const { job } = report;
   const alt = altWords("predicted", report);
@@ -69,7 +69,7 @@ export function lifeSizeHtml(report: Report): string {
 <figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
 }
 
-/** A round piece lies unrolled; a cone's rows are all drawn as long as the one half-way down. */
+/** A note on a round piece, which is unrolled. All rows of a cone are as long as the one half-way down. */
 const roundNote = ({ around }: Report["job"]): string =>
   around
     ? ` The surface is shown unrolled: its left and right edges meet on the work.${around.cone ? " The width is true half-way down the cone; the preview file shows the unrolled sheet." : ""}`
@@ -80,11 +80,11 @@ const sized = ({ widthMm, heightMm }: Size): string => `width:${widthMm}mm;heigh
 interface OnPaper {
   readonly svg: string;
   readonly note: string;
-  /** The caption stands at its side. */
+  /** True if the caption is beside the piece. */
   readonly beside?: boolean;
 }
 
-/** What of a piece fits a sheet at life size, where it is not the piece as it lies: turned, or its middle. */
+/** The part of a large piece that fits on a sheet at life size: turned, or its middle. */
 function onPaper(job: Size, alt: string): OnPaper | undefined {
   const { width, height } = PAPER_MM;
   const { widthMm, heightMm } = job;

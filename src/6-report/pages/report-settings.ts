@@ -4,7 +4,7 @@ import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml } from "./html-page.js";
 import { type Tile, tilesHtml } from "./html-parts.js";
 
-/** What to set on the machine. */
+/** The settings of the machine. */
 function settingsOf({ report, settings }: FactSource): Tile[] {
   const { job, runTime } = report;
   const { motion, accelerationMmPerS2, material } = settings;

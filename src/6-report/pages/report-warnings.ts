@@ -4,7 +4,7 @@ import { warningRules } from "../words/warnings.js";
 import { escapeHtml } from "./html-page.js";
 import { listHtml } from "./html-parts.js";
 
-/** Each warning, and beside them the cautions: the material's own first. */
+/** All warnings, and beside them the cautions, those of the material first. */
 export function warningsHtml({ warnings, cautions, job }: Report): string {
   const items = warnings.map(
     ({ code, message }) =>
@@ -18,7 +18,7 @@ export function warningsHtml({ warnings, cautions, job }: Report): string {
 </div>`;
 }
 
-/** One line at the top that says what is worth reading below. */
+/** One line at the top of the page that points to warnings and cautions below. */
 export function warningsInShort({ warnings }: Report): string {
   if (warnings.length === 0) return "";
   const titles = [...new Set(warnings.map(({ code }) => warningRules[code].title))].map((title, k) =>

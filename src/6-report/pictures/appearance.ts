@@ -6,10 +6,11 @@ export type Painter = (luminanceFactor: number, out: Uint8Array, at: number) => 
 const STEPS = 1023;
 
 /**
- * The colour of a surface of which part is bare and part marked, mixed in linear light as an eye mixes dots too small to
- * see. For looks only: the two colours are the material's, the share comes from the predicted luminance factor.
+ * The colour of a partly marked surface, mixed in linear light as an eye mixes invisibly small dots. It is for display only: the two
+ * colours are the material's, and the share comes from the predicted luminance factor.
  *
- * @param bare luminance factor shown as `bareColor`; @param marked as `markedColor`
+ * @param bare luminance factor shown as `bareColor`
+ * @param marked luminance factor shown as `markedColor`
  */
 export function materialPainter(
   bareColor: string,

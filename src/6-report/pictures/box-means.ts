@@ -1,29 +1,29 @@
-/** Whole pixels to one pixel of a smaller picture, along and across. */
+/** Whole pixels per pixel of the smaller picture, along and across. */
 export interface Block {
   readonly along: number;
   readonly across: number;
 }
 
-/** A picture made small: the mean of each block. Blocks at the right and lower edge may be cut. */
+/** A reduced picture: the mean of each block. Blocks at the right and lower edge may be cut. */
 export interface SmallPicture {
   readonly columns: number;
   readonly rows: number;
-  /** [rows × columns] in 65535ths: it is held while the rest of the piece is made. */
+  /** [rows × columns] in 65535ths. Small integers, because they stay in memory while the rest of the piece is made. */
   readonly values: Uint16Array;
 }
 
-/** Makes a picture of codes small while its rows come by, top to bottom. */
+/** Reduces a picture of codes while its rows pass, top to bottom. */
 export interface BoxMeans {
   readonly add: (codes: Uint16Array) => void;
-  /** When all rows have come. */
+  /** Call it after all rows. */
   readonly picture: () => SmallPicture;
 }
 
 const FULL = 65535;
 
 /**
- * @param columns size of the large picture; as many as `rows` rows must come
- * @param meaning what a code stands for, by code, 0..1: that is averaged
+ * @param columns size of the large picture; `rows` rows must be added
+ * @param meaning the value of each code, 0..1, of which the mean is taken
  */
 export function createBoxMeans(columns: number, rows: number, block: Block, meaning: Float32Array): BoxMeans {
   const across = Math.ceil(columns / block.along);

@@ -1,6 +1,6 @@
 import type { RgbPicture } from "./canvas.js";
 
-/** A part of a piece as it is seen, in shares 0..1 of its width and height. */
+/** A part of a piece as seen, in shares 0..1 of its width and height. */
 export interface PartOfPiece {
   readonly left: number;
   readonly top: number;
@@ -8,14 +8,14 @@ export interface PartOfPiece {
   readonly height: number;
 }
 
-/** What a comparison shows of one candidate: the predicted piece made small, and a part of it at the full resolution. */
+/** Pictures of one candidate in a comparison: the reduced predicted piece, and a part of it at full resolution. */
 export interface CandidatePictures {
   /** The whole piece, a JPEG file. */
   readonly whole: Uint8Array;
   /** Nearly the same part in all candidates, to a pixel of each one's bitmap. */
   readonly closeUp: {
     readonly part: PartOfPiece;
-    /** The middle of where the part has most detail, in shares of the piece. */
+    /** The middle of the most detailed place of the part, in shares of the piece. */
     readonly detail: { readonly x: number; readonly y: number };
     /** In pixels of the bitmap. */
     readonly columns: number;

@@ -14,7 +14,7 @@ export function blankPicture(columns: number, rows: number, grey: Grey): RgbPict
   return { columns, rows, rgb: new Uint8Array(3 * columns * rows).fill(grey) };
 }
 
-/** Paint each pixel of a rectangle: `paint` gets its place in the rectangle, and where its three bytes stand. */
+/** Paint each pixel of a rectangle. `paint` gets the pixel's place in the rectangle and the index of its three bytes. */
 export function fillWith(
   { rgb, columns }: RgbPicture,
   area: PixelRectangle,
@@ -26,7 +26,7 @@ export function fillWith(
   }
 }
 
-/** A line one pixel wide round a rectangle, just outside it; `greyAt` by the distance along the side. */
+/** A line of one pixel just outside a rectangle. `greyAt` gets the distance along the side. */
 export function frameRound(picture: RgbPicture, area: PixelRectangle, greyAt: (along: number) => Grey): void {
   const [left, top] = [area.left - 1, area.top - 1];
   const [right, bottom] = [area.left + area.columns, area.top + area.rows];
@@ -51,7 +51,7 @@ const PEN_PX = 0.62;
 
 export const textWidth = (text: string): number => Math.ceil(LETTER_PX * lettering(text).width);
 
-/** One line of text, its baseline's left end at (left, baseline). */
+/** One line of text. Its baseline starts at (left, baseline). */
 export function drawText(
   picture: RgbPicture,
   text: string,
@@ -65,7 +65,7 @@ export function drawText(
   }
 }
 
-/** A soft-edged pen line: what it covers of each pixel is mixed in, the most of all its segments. */
+/** A pen line with soft edges. Each pixel is mixed by the largest coverage of all segments. */
 function drawStroke({ rgb, columns, rows }: RgbPicture, points: readonly number[], grey: Grey): void {
   const xs = points.filter((_, i) => i % 2 === 0);
   const ys = points.filter((_, i) => i % 2 === 1);

@@ -15,7 +15,7 @@ import {
   textWidth,
 } from "./canvas.js";
 
-/** What stands below each picture; the rest is for the files. */
+/** The figures below each picture. The rest is in the files. */
 const MAIN = ["visualErrorRms", "expectedVisualError", "graininess.mid", "heldAt0.25mm", "seconds"];
 
 const MARGIN_PX = 24;
@@ -23,7 +23,7 @@ const GAP_PX = 20;
 const LINE_PX = 19;
 const STRIP_GAP_PX = 6;
 const STAMP_PX = 22;
-/** No narrower, or names would break into single words. */
+/** In narrower cells, names would break into single words. */
 const MIN_CELL_PX = 250;
 const MAX_COLUMNS = 6;
 
@@ -32,16 +32,11 @@ const INK: Grey = 0x22;
 const SOFT: Grey = 0x58;
 const HAIRLINE = (): Grey => 0xb0;
 
-/** All candidates on one picture, a PNG file: each piece as predicted, its marks enlarged, its name and its main figures. */
-export const comparisonSheet = (
+/** All candidates in one PNG file: each predicted piece, its enlarged marks, its name and its main figures. */
+export async function comparisonSheet(
   comparison: Comparison,
   pictures: readonly CandidatePictures[],
-): Promise<Uint8Array> => encodePreviewPng(composeComparisonSheet(comparison, pictures));
-
-export function composeComparisonSheet(
-  comparison: Comparison,
-  pictures: readonly CandidatePictures[],
-): RgbPicture {
+): Promise<Uint8Array> {
   const { candidates, photo, widthMm, heightMm } = comparison;
   const small = pictures.map((each) => each.small);
   const maxOf = (of: (each: (typeof small)[number]) => number): number => Math.max(...small.map(of));
@@ -91,7 +86,7 @@ export function composeComparisonSheet(
       write(sheet, [figureText(column, one)], x, y, SOFT);
     });
   });
-  return sheet;
+  return encodePreviewPng(sheet);
 }
 
 const nameOf = ({ candidates }: Comparison, k: number): string =>
@@ -100,7 +95,7 @@ const nameOf = ({ candidates }: Comparison, k: number): string =>
 const figureText = (column: Column, one: Comparison["candidates"][number]): string =>
   `${headOf(column)} ${shownValue(column, one) || "none"}`;
 
-/** Two figures to a line where that holds the longest of them. */
+/** Two figures per line if the longest of them fits, otherwise one. */
 function columnsOfFigures(
   figures: readonly Column[],
   candidates: Comparison["candidates"],
@@ -112,14 +107,14 @@ function columnsOfFigures(
   return 2 * (longest + 12) <= wide ? 2 : 1;
 }
 
-/** Columns that make a sheet about as wide as it is high, or a little wider. */
+/** The number of columns that makes a sheet about square, or a little wider. */
 function columnsFor(count: number, wide: number, high: number): number {
   const columns = Math.min(count, MAX_COLUMNS, Math.ceil(Math.sqrt((1.3 * count * high) / wide)));
-  // As many rows, none of them much shorter than the others.
+  // The same number of rows, filled as evenly as possible.
   return Math.ceil(count / Math.ceil(count / columns));
 }
 
-/** A text in lines that fit; a word too long for a line is cut where it must be. */
+/** A text broken into lines that fit. A word that is too long for a line is cut. */
 export function broken(text: string, wide: number): string[] {
   const lines = [""];
   const fits = (line: string): boolean => textWidth(line) <= wide;
@@ -142,14 +137,14 @@ export function broken(text: string, wide: number): string[] {
   return lines;
 }
 
-/** Lines of text from the left upper corner of the first. */
+/** Write lines of text; (left, top) is the upper left corner of the first. */
 function write(sheet: RgbPicture, lines: readonly string[], left: number, top: number, grey: Grey): void {
   lines.forEach((line, k) => {
     drawText(sheet, line, left, top + LINE_PX * k + 13, grey);
   });
 }
 
-/** White on dark, in the left lower corner of a picture. */
+/** White text on dark, in the lower left corner of a picture. */
 function stamp(sheet: RgbPicture, text: string, left: number, bottom: number): void {
   const area = { left, top: bottom - STAMP_PX, columns: textWidth(text) + 16, rows: STAMP_PX };
   fillWith(sheet, area, (_x, _y, rgb, at) => rgb.fill(INK, at, at + 3));

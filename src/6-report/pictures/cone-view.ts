@@ -1,14 +1,14 @@
 import { type Frustum, onSheet, type SheetPoint, sheetBox } from "../../core/physics/frustum.js";
 import type { PieceView } from "./preview.js";
 
-/** Longer side of the unrolled sheet on the screen, at most. */
+/** Maximum length of the longer side of the unrolled sheet on the screen. */
 const MAX_LONGER_PX = 1200;
 
 /**
- * A cone as its unrolled sheet, true to scale everywhere, from a picture in which every row is one turn.
+ * The unrolled sheet of a cone, true to scale everywhere. In the source picture every row is one turn.
  *
  * @param picture [rows × columns] luminance factors
- * @param pxPerMm screen pixels half-way down, as in the picture
+ * @param pxPerMm screen pixels per mm half-way down, as in the picture
  */
 export function coneView(
   picture: Float32Array,
@@ -43,7 +43,7 @@ export function coneView(
   };
 }
 
-/** The reverse of `onSheet`; outside 0..1 beside the sheet. */
+/** The inverse of `onSheet`. Beside the sheet the results are outside 0..1. */
 function offSheet(cone: Frustum, { xMm, yMm }: SheetPoint): readonly [turn: number, down: number] {
   const widens = cone.bottomMm > cone.topMm;
   const fromApexMm = widens ? yMm : -yMm;
@@ -51,7 +51,7 @@ function offSheet(cone: Frustum, { xMm, yMm }: SheetPoint): readonly [turn: numb
   return [0.5 + Math.atan2(xMm, fromApexMm) / cone.sectorAngleRad, widens ? beyond : 1 - beyond];
 }
 
-/** Linear in both directions; columns go round. */
+/** Bilinear interpolation; columns wrap around. */
 function between(picture: Float32Array, columns: number, rows: number, turn: number, down: number): number {
   const x = turn * columns - 0.5;
   const y = Math.min(rows - 1, Math.max(0, down * rows - 0.5));

@@ -1,17 +1,18 @@
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
+import type { PictureSize } from "./preview-size.js";
 
 export interface Place {
   readonly left: number;
   readonly top: number;
 }
 
-/** What centring the detail may cost of it. */
+/** The centred window must keep at least this share of the detail. */
 const WORTH_CENTRING = 0.95;
 
 /**
- * Where a picture has the most detail: the window of the given size over which lightness differs most between neighbouring
- * cells, moved so that its detail lies in its middle. Cells average over halftone dots, which are no detail of the picture.
- * The middle of a picture without any.
+ * The place with the most detail in a picture: the window of the given size in which lightness differs most between neighbouring
+ * cells, moved so that the detail is in its middle. Cells average over halftone dots, which are no detail of the picture. Without
+ * detail it is the middle of the picture.
  *
  * @param luminance row-major luminance factors
  * @param cellPx side of a cell, in pixels of the picture
@@ -20,7 +21,7 @@ export function mostDetailed(
   luminance: ArrayLike<number>,
   columns: number,
   rows: number,
-  crop: { readonly columns: number; readonly rows: number },
+  crop: PictureSize,
   cellPx: number,
 ): Place {
   const cells = detailOfCells(cellsOf(luminance, columns, rows, cellPx));
@@ -39,17 +40,12 @@ export function mostDetailed(
   return { left: Math.min(left * cellPx, lastLeft), top: Math.min(top * cellPx, lastTop) };
 }
 
-interface Size {
-  readonly columns: number;
-  readonly rows: number;
-}
-
 /** A value for each cell, row-major. */
-interface Cells extends Size {
+interface Cells extends PictureSize {
   readonly values: Float64Array;
 }
 
-/** The first of the windows with the most detail, from the top left. */
+/** The window with the most detail; of equal ones the first from the top left. */
 function richest(
   detailWithin: (left: number, top: number) => number,
   lastLeft: number,
@@ -68,8 +64,8 @@ function richest(
   return best;
 }
 
-/** The window moved so that the centre of its detail is its own, as far as the picture goes. */
-function centredOnDetail({ columns, rows, values }: Cells, window: Size, { left, top }: Place): Place {
+/** The window moved to the centre of its detail, within the picture. */
+function centredOnDetail({ columns, rows, values }: Cells, window: PictureSize, { left, top }: Place): Place {
   let [sum, sumX, sumY] = [0, 0, 0];
   for (let y = top; y < top + window.rows; y++) {
     for (let x = left; x < left + window.columns; x++) {
@@ -87,7 +83,7 @@ function centredOnDetail({ columns, rows, values }: Cells, window: Size, { left,
   };
 }
 
-/** Mean lightness of the whole cells; a picture smaller than a cell is one. */
+/** Mean lightness of the complete cells. A picture smaller than a cell is one cell. */
 function cellsOf(luminance: ArrayLike<number>, columns: number, rows: number, cellPx: number): Cells {
   const across = Math.max(1, Math.floor(columns / cellPx));
   const down = Math.max(1, Math.floor(rows / cellPx));
@@ -105,7 +101,7 @@ function cellsOf(luminance: ArrayLike<number>, columns: number, rows: number, ce
   return { columns: across, rows: down, values };
 }
 
-/** Differences of each cell to its right and lower neighbours, half to either. */
+/** Differences of each cell to its right and lower neighbours. Each of the two cells gets half. */
 function detailOfCells({ columns, rows, values }: Cells): Cells {
   const detail = new Float64Array(columns * rows);
   const differ = (cell: number, other: number): void => {
@@ -120,12 +116,12 @@ function detailOfCells({ columns, rows, values }: Cells): Cells {
       if (y + 1 < rows) differ(cell, cell + columns);
     }
   }
-  // In thousandths of an L*, whole, so that sums are exact and rounding never chooses between equal windows.
+  // Whole thousandths of an L*: sums are exact, so rounding never decides between equal windows.
   return { columns, rows, values: detail.map((value) => Math.round(1000 * value)) };
 }
 
 /** Sums over windows by their top left cell, from a summed-area table. */
-function windowSums({ columns, rows, values }: Cells, window: Size) {
+function windowSums({ columns, rows, values }: Cells, window: PictureSize) {
   const stride = columns + 1;
   const sums = new Float64Array(stride * (rows + 1));
   for (let y = 0; y < rows; y++) {

@@ -1,13 +1,13 @@
 /**
- * Plain single-stroke lettering for captions, so that a picture needs no font and is the same on every computer. Units: the
- * baseline is y = 0, small letters are 5 high, ascenders 7.5, descenders −2.3; y grows upwards.
+ * Plain single-stroke lettering for captions. A picture needs no font and is the same on every computer. Units: the baseline is
+ * y = 0, small letters are 5 high, ascenders 7.5, descenders −2.3; y grows upwards.
  */
 
 /** A line drawn without lifting the pen: x, y, x, y, … */
-export type Stroke = readonly number[];
+type Stroke = readonly number[];
 
 export interface Glyph {
-  /** From the left edge of its ink to the right one. */
+  /** Width of its ink. */
   readonly width: number;
   readonly strokes: readonly Stroke[];
 }
@@ -16,7 +16,7 @@ const STEP_DEG = 15;
 
 type Pair = readonly [x: number, y: number];
 
-/** Part of an ellipse by its centre and half axes, in degrees, counter-clockwise from the right. */
+/** Part of an ellipse with this centre and these half axes. Angles are counter-clockwise from the right. */
 function arc([x, y]: Pair, [rx, ry]: Pair, fromDeg: number, toDeg: number): number[] {
   const steps = Math.max(1, Math.ceil(Math.abs(toDeg - fromDeg) / STEP_DEG));
   return Array.from({ length: steps + 1 }, (_, i) => {
@@ -96,11 +96,11 @@ const SPACE = 3;
 /** Between the ink of two letters. */
 const GAP = 2;
 
-/** A capital without a glyph is set small, and an accent that has none is dropped. */
+/** A capital without a glyph becomes a small letter, and a letter loses an accent that has no glyph. */
 const glyphFor = (sign: string): Glyph | undefined =>
   glyphs[sign] ?? glyphs[sign.normalize("NFD")[0].toLowerCase()];
 
-/** The strokes of a text set on one line from x = 0, and its width. Signs without a glyph are left out. */
+/** The strokes of one line of text from x = 0, and its width. Characters without a glyph are omitted. */
 export function lettering(text: string): Glyph {
   const strokes: Stroke[] = [];
   let x = 0;

@@ -6,26 +6,30 @@ import { encodeBitmapPng } from "../files/bitmap-png.js";
 import type { BitmapTexture } from "../files/deflate.js";
 import type { Painter } from "./appearance.js";
 import { mostDetailed } from "./detail-crop.js";
+import type { PictureSize } from "./preview-size.js";
 
-/** Weights of neighbouring pixels for the samples of one pixel: that of pixel x + k at sample s is taps[s · width + k + before]. */
+/**
+ * Weights of neighbouring pixels for the samples of one pixel. The weight of pixel x + k at sample s is taps[s · width + k +
+ * before].
+ */
 export interface LoupeTaps {
   readonly before: number;
   readonly width: number;
   readonly taps: readonly number[];
 }
 
-/** Everything that a page needs to burn a few pixels by itself: no physics there but weighted sums and a table. */
+/** The data with which a page simulates the marks of a few pixels. Its code has no physics, only weighted sums and a table. */
 export interface LoupeBurn {
   readonly samplesAlong: number;
   readonly samplesAcross: number;
   readonly evenLines: LoupeTaps;
   readonly oddLines: LoupeTaps;
   readonly across: LoupeTaps;
-  /** Whether the first column is the last one's neighbour. */
+  /** Whether the first column is a neighbour of the last. */
   readonly closed: boolean;
-  /** One over the dose of the first row and of the last, relative to the job's; straight in between. */
+  /** 1 / relative dose of the first row and of the last; linear in between. */
   readonly inverseDose: readonly [first: number, last: number];
-  /** Dose of the last entry of the tables; beyond it nothing changes. */
+  /** Dose of the last entry of the tables. Higher doses change nothing. */
   readonly lastDose: number;
   /** Luminance factors by dose, in hundred-thousandths. */
   readonly luminance: readonly number[];
@@ -35,29 +39,27 @@ export interface LoupeBurn {
 
 /** The dots of a piece, or of its most detailed part, for a loupe. */
 export interface Loupe {
-  /** Which part, in burn pixels of the bitmap. */
+  /** The part, in burn pixels of the bitmap. */
   readonly region: PixelRectangle;
   readonly isWhole: boolean;
-  /** Where to look first, the middle of a view, in burn pixels as seen. */
+  /** The middle of the first view, in burn pixels as seen. */
   readonly start: { readonly x: number; readonly y: number };
   readonly png: Uint8Array;
   readonly burn: LoupeBurn;
 }
 
-/** The predicted piece, scaled for the screen, as seen: a mirrored bitmap the right way round. */
-export interface SeenPiece {
-  readonly columns: number;
-  readonly rows: number;
+/** The predicted piece, scaled for the screen, as seen: a mirrored bitmap is turned back. */
+export interface SeenPiece extends PictureSize {
   /** [rows × columns] luminance factors */
   readonly values: Float32Array;
   readonly mirror: boolean;
 }
 
-/** A page carries up to so many pixels one by one: two megabytes as text, a piece of 200 × 150 mm at 508 lines per inch. */
+/** Maximum number of single pixels in a page: two megabytes of text, a piece of 200 × 150 mm at 508 lines per inch. */
 const MAX_DOTS = 12.6e6;
-/** With power levels each takes a byte, that packs to half and less. */
+/** The maximum with power levels. Each pixel takes a byte, which compresses to half or less. */
 const MAX_LEVELLED_DOTS = 3e6;
-/** Side of the first view in burn pixels, and of a cell over which dots count as tone. */
+/** Side of the first view, and of a cell over which dots count as a tone, in burn pixels. */
 const FIRST_VIEW_PX = 64;
 const CELL_PX = 8;
 const TABLE_STEPS = 1023;
@@ -85,7 +87,7 @@ export async function createLoupe(
   };
 }
 
-/** The whole bitmap where it is small enough, else as much as is, in the piece's proportions, where there is most to see. */
+/** The whole bitmap if it is small enough. Otherwise the most detailed part of the maximum size, in the piece's proportions. */
 function regionOf(bitmap: PackedBitmap, seen: SeenPiece): PixelRectangle {
   const { columns, rows, levels } = bitmap;
   const max = levels > 2 ? MAX_LEVELLED_DOTS : MAX_DOTS;
@@ -94,19 +96,19 @@ function regionOf(bitmap: PackedBitmap, seen: SeenPiece): PixelRectangle {
   const size = { columns: Math.floor(columns * share), rows: Math.floor(rows * share) };
   const place = placeOfDetail(bitmap, seen, size, { left: 0, top: 0, columns, rows });
   const { left, top } = mirrored({ ...place, ...size }, bitmap, seen);
-  // Whole bytes, so that rows are cut without shifting; even lines stay even.
+  // The left edge is at a whole byte, so rows are cut without shifts. The top is even, so even lines stay even.
   return { left: left - (left % 8), top: top - (top % 2), ...size };
 }
 
-/** A part of a mirrored bitmap as seen, or the other way round. */
+/** Converts a part of the bitmap to the part as seen, or back. */
 const mirrored = (part: PixelRectangle, { columns }: PackedBitmap, { mirror }: SeenPiece): PixelRectangle =>
   mirror ? { ...part, left: columns - part.left - part.columns } : part;
 
-/** Where a window of burn pixels has most detail, within a part of the piece; all as seen. */
+/** The place of a window of burn pixels with the most detail within a part of the piece; all as seen. */
 function placeOfDetail(
   bitmap: PackedBitmap,
   { columns, rows, values }: SeenPiece,
-  window: { readonly columns: number; readonly rows: number },
+  window: PictureSize,
   within: PixelRectangle,
 ): { readonly left: number; readonly top: number } {
   const along = columns / bitmap.columns;
@@ -137,7 +139,7 @@ function cut(bitmap: PackedBitmap, { left, top, columns, rows }: PixelRectangle)
   const { levels } = bitmap;
   const stride = bytesPerRow(columns, levels);
   const bytes = new Uint8Array(rows * stride);
-  // Bits past the last column are the neighbours'; the file's writer drops them.
+  // Bits past the last column belong to the neighbours. The file's writer drops them.
   for (let y = 0; y < rows; y++) {
     const from = (top + y) * bitmap.stride + (levels > 2 ? left : left / 8);
     bytes.set(bitmap.bytes.subarray(from, from + stride), y * stride);
@@ -145,7 +147,7 @@ function cut(bitmap: PackedBitmap, { left, top, columns, rows }: PixelRectangle)
   return { columns, rows, levels, stride, bytes };
 }
 
-/** What a dose does, as tables. */
+/** The effect of a dose, as tables. */
 export function loupeTables(
   response: Response,
   paint: Painter,

@@ -14,12 +14,12 @@ export function paintedPicture(
 }
 
 /**
- * Quality at which a halftone's grain keeps its look; colours as fine as lightness, or wood would look veiled. Codes made to
- * measure would save 3 % of the file and hold the whole picture three times over.
+ * A quality that keeps the look of a halftone's grain. Colours have the resolution of lightness; otherwise wood would look veiled.
+ * Optimised codes would save 3 % of the file but need three times the memory of the picture.
  */
 const HOW = { quality: 82, chromaSubsampling: "4:4:4", optimiseCoding: false } as const;
 
-/** A picture of a page as JPEG: grain has no runs that a PNG could use. */
+/** A picture of a page as JPEG. A PNG would be large, because grain has no runs. */
 export async function encodePagePicture({ columns, rows, rgb }: RgbPicture): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
   return sharp(rgb, { raw: { width: columns, height: rows, channels: 3 } })
@@ -27,6 +27,6 @@ export async function encodePagePicture({ columns, rows, rgb }: RgbPicture): Pro
     .toBuffer();
 }
 
-/** A file's bytes where an address is wanted. */
+/** A file's bytes as a data URL. */
 export const dataAddress = (type: string, bytes: Uint8Array): string =>
   `data:${type};base64,${Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString("base64")}`;

@@ -1,8 +1,8 @@
-/** How large a piece is shown, in pixels; its longer side keeps within these as far as whole numbers allow. */
+/** Size of a piece on the screen. Its longer side stays within these limits as far as whole numbers allow. */
 const SHOWN_PX_PER_MM = 8;
 const MIN_LONGER_PX = 560;
 const MAX_LONGER_PX = 1200;
-/** Departure from true proportions that nobody sees. */
+/** Invisible error of the proportions. */
 const TOLERATED_ASPECT = 0.01;
 const MAX_ENLARGEMENT = 16;
 const MAX_REDUCTION = 256;
@@ -13,10 +13,9 @@ export interface PictureSize {
 }
 
 /**
- * Size in pixels at which a piece is shown: near 8 pixels per mm, about twice life size on a screen, small pieces larger and
- * large ones smaller. A whole number of burn pixels falls to each screen pixel or the other way round, because dots and
- * screen pixels of nearly the same size would beat. Where the two pitches allow no such pair of numbers in true proportions,
- * those go before.
+ * Size of a piece on the screen, in pixels: about 8 pixels per mm, twice life size, with small pieces larger and large ones smaller.
+ * Each screen pixel has a whole number of burn pixels, or the other way round, because dots and screen pixels of nearly the same
+ * size cause moiré. If the two pitches allow no such numbers in true proportions, the proportions have priority.
  */
 export function previewSize(
   widthMm: number,
@@ -39,7 +38,7 @@ export function previewSize(
     bestDistance = distance;
     best = sized(burnColumns * scaleAlong, burnRows * scaleAcross);
   }
-  // No more than half or twice the size wanted, or a picture would be a stamp or a poster.
+  // The size must be within half and twice the wanted size.
   if (best && bestDistance <= Math.LN2) return best;
   const pxPerMm = wantedPx / longerMm;
   return sized(widthMm * pxPerMm, heightMm * pxPerMm);

@@ -15,7 +15,7 @@ export interface PreviewCrop {
   readonly predicted: Float32Array;
 }
 
-/** What a preview shows. */
+/** The content of a preview. */
 export interface PreviewParts {
   /** Predicted luminance factors scaled for the screen, in true proportion; see `previewSize`. */
   readonly piece: Plane<"luminance-factor">;
@@ -24,38 +24,40 @@ export interface PreviewParts {
   readonly burnRows: number;
   /** Power levels of the bitmap. */
   readonly levels: number;
-  /** Where the picture itself lies, in burn pixels, if not all over: detail is sought there and not in a border. */
+  /**
+   * The part with the picture itself, in burn pixels, if it does not fill the piece. Detail is sought there and not in a border.
+   */
   readonly picture?: PixelRectangle | undefined;
-  /** Hands out a part of the bitmap, in burn pixels. */
+  /** Returns a part of the bitmap, in burn pixels. */
   readonly crop: (part: PixelRectangle) => PreviewCrop;
   readonly paint: Painter;
   readonly widthMm: number;
   readonly heightMm: number;
-  /** What the whole piece is shown as; default: as predicted. */
+  /** Caption of the whole piece; default: as predicted. */
   readonly title?: string;
-  /** What is shown of the whole piece in place of its grid. */
+  /** Shown instead of the piece on its grid. */
   readonly view?: PieceView;
 }
 
-/** A piece as it is seen otherwise than by its grid. */
+/** A view of a piece that is not its grid. */
 export interface PieceView {
   readonly columns: number;
   readonly rows: number;
   /** [rows × columns] Luminance factors; NaN beside the piece. */
   readonly luminance: Float32Array;
   readonly pxPerMm: number;
-  /** Where a point of the grid is seen, both given by their shares 0..1 of the grid, in pixels. */
+  /** The place in the view, in pixels, of a point that is given by its shares 0..1 of the grid. */
   readonly place: (along: number, across: number) => readonly [x: number, y: number];
 }
 
 const MARGIN_PX = 24;
 const CAPTION_PX = 34;
 const STRIP_PX = 240;
-/** The strip keeps this width even below a narrow piece, so that its captions fit. */
+/** Minimum width of the strip, even below a narrow piece, so that its captions fit. */
 const MIN_INNER_PX = 640;
-/** Screen pixels for a burn pixel in the strip, at least: dots are to be seen one by one. */
+/** Minimum number of screen pixels per burn pixel in the strip, so that single dots are visible. */
 const DOT_PX = 3;
-/** Side, in burn pixels, of a cell over which dots count as tone when detail is sought. */
+/** Side, in burn pixels, of a cell over which dots count as a tone in the search for detail. */
 const CELL_DOTS = 8;
 
 const PAGE = 0xf6;
@@ -65,8 +67,8 @@ const BLACK = 0x00;
 const WHITE = 0xff;
 
 /**
- * The piece as it should look, and below it its most detailed part twice, enlarged so that dots can be told apart: the pixels
- * that burn, black on white, and the marks they leave. A dashed frame on the piece shows where that part was taken.
+ * The predicted piece, and below it its most detailed part twice, enlarged so that single dots are visible: the pixels that burn,
+ * black on white, and the marks they leave. A dashed frame on the piece shows the place of that part.
  */
 export function composePreview(parts: PreviewParts): RgbPicture {
   const { view } = parts;
@@ -110,7 +112,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   return picture;
 }
 
-/** Where a preview has its piece. */
+/** The place of the piece on a preview. */
 export const pieceOnPreview = ({ columns, rows }: PictureSize): PixelRectangle => ({
   left: MARGIN_PX + ((Math.max(columns, MIN_INNER_PX) - columns) >> 1),
   top: MARGIN_PX,
@@ -118,7 +120,7 @@ export const pieceOnPreview = ({ columns, rows }: PictureSize): PixelRectangle =
   rows,
 });
 
-/** The part of the bitmap that the strip shows, and how: its size on the screen and the place in the crop of each screen pixel. */
+/** The part of the bitmap in the strip, its size on the screen, and the place in the crop for each screen pixel. */
 interface Strip {
   readonly columns: number;
   readonly rows: number;
@@ -133,12 +135,12 @@ function stripFor(parts: PreviewParts, roomPx: number): Strip {
   const pitchAlong = widthMm / burnColumns;
   const pitchAcross = heightMm / burnRows;
   const finer = Math.min(pitchAlong, pitchAcross);
-  // A small piece is shown whole, as large as it fits.
+  // A small piece is shown whole, as large as possible.
   const fitting = Math.min((roomPx / widthMm) * finer, (STRIP_PX / heightMm) * finer);
   const dotPx = Math.max(DOT_PX, Math.floor(fitting));
   const stepX = Math.round((dotPx * pitchAlong) / finer);
   const stepY = Math.round((dotPx * pitchAcross) / finer);
-  // Where it fills its room, the last dots may be cut.
+  // If it fills its room, the last dots may be cut.
   const shown = {
     columns: Math.min(burnColumns * stepX, roomPx),
     rows: Math.min(burnRows * stepY, STRIP_PX),
@@ -167,7 +169,7 @@ function stripFor(parts: PreviewParts, roomPx: number): Strip {
   };
 }
 
-/** A rectangle of burn pixels as it lies on the piece. */
+/** A rectangle of burn pixels in pixels of the preview. */
 function onPiece(
   { burnColumns, burnRows }: PreviewParts,
   source: PixelRectangle,
@@ -190,7 +192,8 @@ const scaled = (
   columns: Math.max(1, Math.round(columns * along)),
   rows: Math.max(1, Math.round(rows * across)),
 });
-/** The outline of a rectangle of burn pixels, dashed, as the view bends it. */
+
+/** The dashed outline of a rectangle of burn pixels, bent like the view. */
 function dashOnView(
   picture: RgbPicture,
   { burnColumns, burnRows }: PreviewParts,
@@ -217,13 +220,13 @@ function dashOnView(
   });
 }
 
-/** Black and white dashes, so that they show on any tone. */
+/** Black and white dashes, visible on any tone. */
 const dashes = (along: number): number => (along & 4 ? WHITE : BLACK);
 
 const MAX_BAR_PX = 100;
 const BAR_GAP_PX = 22;
 
-/** A line below a panel: what it is, and with `pxPerMm` a scale bar. */
+/** A line below a panel: its caption, and with `pxPerMm` a scale bar. */
 function caption(picture: RgbPicture, panel: PixelRectangle, text: string, pxPerMm?: number): void {
   const baseline = panel.top + panel.rows + 19;
   drawText(picture, text, panel.left, baseline, INK);
@@ -239,7 +242,7 @@ function caption(picture: RgbPicture, panel: PixelRectangle, text: string, pxPer
   drawText(picture, `${mm} mm`, left + columns + 8, baseline, INK);
 }
 
-/** The longest of 1, 2, 5, 10 … mm that is short enough to stand beside a caption. */
+/** The longest of 1, 2, 5, 10 … mm that fits beside a caption. */
 export function barLengthMm(pxPerMm: number): number {
   const max = MAX_BAR_PX / pxPerMm;
   const decade = 10 ** Math.floor(Math.log10(max));

@@ -4,16 +4,16 @@ import type { Candidate, CandidateTint, Comparison } from "../comparison.js";
 export interface Column {
   readonly key: string;
   readonly head: readonly [string, string];
-  /** Empty where there is nothing to tell. */
+  /** May be empty. */
   readonly value: (candidate: Candidate) => string | number;
   readonly digits?: number;
-  /** Only of what was chosen rather than found: what stands behind the value where it is told in words. */
+  /** Only of choices, not of results: the text after the value in a sentence. */
   readonly choice?: string;
-  /** Left out of a terminal's table, which has no room for all. */
+  /** True if a terminal's table omits it, because it has no room for all columns. */
   readonly more?: true;
 }
 
-/** Empty where there are not so many tints: a plain threshold makes two tones, far apart, and holds none between. */
+/** Empty if there are fewer tints: a plain threshold makes two tones that are far apart, and none between. */
 const heldAt =
   (detailMm: number) =>
   ({ tonalResolution, differentTints = Number.POSITIVE_INFINITY }: Candidate) => {
@@ -21,7 +21,7 @@ const heldAt =
     return held <= differentTints ? held : "";
   };
 
-/** What tells a candidate from others. */
+/** Choices in which candidates may differ. */
 const choices: readonly Column[] = [
   { key: "method", head: ["", "method"], value: ({ method }) => method, choice: "" },
   { key: "material", head: ["", "material"], value: ({ material }) => material, choice: "" },
@@ -95,7 +95,7 @@ const tintColumns = (which: "mid" | "light"): readonly Column[] => {
   ];
 };
 
-/** Figures of a candidate, as table and CSV file show them. */
+/** Figures of a candidate in table and CSV file. */
 export const comparisonColumns: readonly Column[] = [
   ...choices,
   { key: "visualErrorRms", head: ["error", "L*"], value: (one) => one.visualErrorRms, digits: 2 },
@@ -172,7 +172,7 @@ export const comparisonColumns: readonly Column[] = [
   { key: "seconds", head: ["run time", "s"], value: (one) => one.seconds, digits: 0 },
 ];
 
-/** The choices in which candidates differ, or else those in which all are alike. */
+/** The choices in which candidates differ, or those in which all are the same. */
 export function choicesOf(candidates: readonly Candidate[], differing: boolean): readonly Column[] {
   return choices.filter(({ value }) => new Set(candidates.map(value)).size > 1 === differing);
 }
@@ -187,7 +187,7 @@ export function candidateName(candidate: Candidate, by: readonly Column[]): stri
     .join(", ");
 }
 
-/** All figures of a comparison as CSV (RFC 4180, 2005): a heading, then one row for each candidate, numbers in full. */
+/** All figures of a comparison as CSV (RFC 4180, 2005): a heading, then one row for each candidate, with unrounded numbers. */
 export function comparisonCsv({ candidates }: Comparison): string {
   const quoted = (value: string | number) =>
     /[",\r\n]/.test(String(value)) ? `"${String(value).replaceAll('"', '""')}"` : String(value);

@@ -1,7 +1,7 @@
 import type { Candidate, Comparison } from "../comparison.js";
 import { type Column, candidateName, choicesOf, comparisonColumns } from "./comparison-columns.js";
 
-/** A value as it is read; empty where there is nothing to tell. A bias that is nothing has no sign. */
+/** A value as text; may be empty. A bias that rounds to zero has no sign. */
 export function shownValue({ value, digits }: Column, candidate: Candidate): string {
   const said = value(candidate);
   return typeof said === "number" ? said.toFixed(digits).replace(/^-(?=[0.]+$)/, "") : said;
@@ -12,29 +12,29 @@ export const headOf = ({ head }: Column): string => head.filter(Boolean).join(" 
 
 export const WINS = ["nominal", "robust", "fast"] as const;
 
-/** What a candidate has won. */
+/** The titles that a candidate has won. */
 export const winsOf = ({ winners }: Comparison, k: number): readonly string[] =>
   WINS.filter((which) => winners[which] === k);
 
-/** The figures that say anything of these candidates: the firing lag's says nothing where there is none. */
+/** The figures that have a value for these candidates. For example, without a firing lag its figure is omitted. */
 export const tellingFigures = (candidates: readonly Candidate[]): readonly Column[] =>
   comparisonColumns.filter(
     (column) => column.choice === undefined && candidates.some((one) => column.value(one) !== ""),
   );
 
-/** A candidate by its number in the order asked for, and by what tells it from the others. */
+/** A candidate by its number in the order of the request, and by the choices that differ. */
 export function numberedName({ candidates }: Comparison, k: number): string {
   const name = candidateName(candidates[k], choicesOf(candidates, true)) || candidates[k].method;
   return `${k + 1} · ${name}`;
 }
 
-/** A warning, and the candidates that it is for. */
+/** A warning and its candidates. */
 export interface SharedWarning {
   readonly message: string;
   readonly of: readonly number[];
 }
 
-/** What to know of the winners before burning, each warning once. */
+/** The warnings of the winners, each once. */
 export function winnersWarnings({ candidates, winners }: Comparison): readonly SharedWarning[] {
   const shared = new Map<string, number[]>();
   candidates.forEach(({ warnings }, k) => {
@@ -46,7 +46,7 @@ export function winnersWarnings({ candidates, winners }: Comparison): readonly S
     .map(([message, of]) => ({ message, of }));
 }
 
-/** Why errors on several materials cannot be held against one another; nothing where there is one. */
+/** Why errors on several materials cannot be compared; undefined for one material. */
 export const acrossMaterials = (candidates: readonly Candidate[]): string | undefined =>
   new Set(candidates.map(({ material }) => material)).size > 1
     ? "An error is against the tones that the material can show: a material of a smaller range has smaller errors. Compare within a material."

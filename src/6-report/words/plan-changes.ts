@@ -15,7 +15,7 @@ interface Pitch {
 const holdingWords = ({ linesPerInch, seconds, held }: Holding): string =>
   `${linesWords(linesPerInch)} takes ${durationWords(seconds)} and holds ${fixed(held, 1)} tones.`;
 
-/** What would make a plan recommend something else. */
+/** Changes that would lead to another recommendation. */
 export const { tell: changedBy, say: sayChange } = catalogue({
   "more-time": ({ allowed, ...row }: Holding & { readonly allowed: boolean }) =>
     `${allowed ? "More of the time allowed" : "More time"}: ${holdingWords(row)}`,
@@ -31,7 +31,7 @@ export const { tell: changedBy, say: sayChange } = catalogue({
   "other-measure": ({ gain }: Figures<"gain">, reader) =>
     `Another measure of enough: ${reader.option("gain")} sets what a doubling of the time must add (here ${percentWords(gain)}), and ${reader.option("tones")} asks for a number of tones.`,
   "char-dose-unknown": ({ material }: Texts<"material">) =>
-    `The dose at which ${material} chars, which nobody has measured: put charDose into a material file, and densities whose line centres char are left out.`,
+    `The dose at which ${material} chars, which nobody has measured: put charDose into a material file, and densities whose line centres char are omitted.`,
   "char-dose": ({ material, charDose }: Figures<"charDose"> & Texts<"material">) =>
     `The dose at which your ${material} really chars (charDose in a material file, here ${charDose}).`,
   "another-tone": ({ darkness }: Figures<"darkness">, reader) =>

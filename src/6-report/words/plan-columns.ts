@@ -4,12 +4,12 @@ import type { Plan, PlanRow } from "../plan.js";
 
 /** A column of the table of densities, in the terminal and on the page. */
 export interface PlanColumn {
-  /** Two short lines: what it is, and its unit or detail. */
+  /** Two short lines: the name, and the unit or detail. */
   readonly head: readonly [string, string];
-  /** What it means, in a sentence. */
+  /** The meaning, in a sentence. */
   readonly title: string;
   readonly cell: (row: PlanRow) => string;
-  /** Words start at the left, numbers end at the right. */
+  /** Words align left, numbers align right. */
   readonly words?: boolean;
 }
 
@@ -29,7 +29,7 @@ export function planColumns(plan: Plan): PlanColumn[] {
       : [];
   const own = kind === "photo" ? photoColumns(plan) : kind === "strip" ? stripColumns : shadeColumns;
   const hasChar = kind !== "strip" && plan.rows.some(({ charRisk }) => charRisk !== undefined);
-  // Without a reference density there is nothing to compare the dose with.
+  // Without a reference density the dose cannot be compared.
   const referred = plan.rows.some(({ doseFactor }) => doseFactor !== 1);
   const told = referred ? own : own.filter((column) => column !== doseColumn);
   return [...lens, ...commonColumns, ...told, ...(hasChar ? [charColumn] : [])];

@@ -23,7 +23,7 @@ interface Fall {
   readonly doseSpread: number;
 }
 
-/** Details of other sizes that lose tones by the choice. */
+/** Details of other sizes that lose tones with the choice. */
 interface Losses {
   readonly detailMm: number;
   readonly losses: readonly {
@@ -35,16 +35,16 @@ interface Losses {
 
 interface SmallPhoto {
   readonly pxPerMm: number;
-  /** The detail that densities are compared at, where the usual one is too fine for the photo. */
+  /** The detail at which densities are compared, if the usual one is too fine for the photo. */
   readonly comparedMm?: number;
-  /** Where it is not: the density from which the photo is the limit. */
+  /** Otherwise: the density from which the photo is the limit. */
   readonly fromLinesPerInch?: number;
 }
 
 const fallWords = ({ detailMm, best, worst }: Fall): string =>
   `held tones in a ${detailMm} mm detail fall from ${fixed(best.held, 1)} at ${densityWords(best.linesPerInch)} to ${fixed(worst.held, 1)} at ${linesWords(worst.linesPerInch)}`;
 
-/** What a user should know of a plan; the codes are those of `PlanNote`. */
+/** The notes of a plan; the codes are those of `PlanNote`. */
 export const { tell: noted, say: sayNote } = catalogue({
   "time-saved": ({ other, chosen }: Readonly<Record<"other" | "chosen", NamedRow>>) =>
     `This saves ${durationWords(other.seconds - chosen.seconds)} against ${linesWords(other.linesPerInch)}, which take ${timesWords(other.seconds / chosen.seconds)} as long.`,

@@ -3,7 +3,7 @@ import { densityWords, durationWords, mmWords, percentWords } from "../../core/w
 import type { PlanRow, WorkKind } from "../plan.js";
 import { fixed } from "./matter.js";
 
-/** A row of a plan, as reasons name it. */
+/** A row of a plan in a reason. */
 export interface NamedRow {
   readonly linesPerInch: number;
   readonly seconds: number;
@@ -14,7 +14,7 @@ interface Held {
   readonly held: number;
 }
 
-/** A tone that is asked for, in L*. */
+/** A requested tone, in L*. */
 interface Tone {
   readonly lightness: number;
 }
@@ -35,7 +35,7 @@ const within = (minutes: number | undefined): string =>
 
 const toneWords = ({ lightness }: Tone): string => `L* ${fixed(lightness, 0)}`;
 
-/** Why one lens is taken rather than the others. */
+/** Why one lens is better than the others. */
 const lensReasons = {
   "lens-chosen": ({
     kind,
@@ -150,10 +150,10 @@ const shadeReasons = {
     ...tone
   }: Tone &
     NamedRow & {
-      /** The limit that none keeps to; absent where no lines touch. */
+      /** The limit that none meets; absent if no lines touch. */
       readonly minutes?: number | undefined;
     }) =>
-    `Of the densities that reach ${toneWords(tone)} without char, ${minutes === undefined ? "none of those offered lets its lines touch" : `none keeps to ${minutes} min`}; ${linesWords(linesPerInch)} comes nearest (${durationWords(seconds)}).`,
+    `Of the densities that reach ${toneWords(tone)} without char, ${minutes === undefined ? "none of those offered lets its lines touch" : `none takes no more than ${minutes} min`}; ${linesWords(linesPerInch)} comes nearest (${durationWords(seconds)}).`,
   "tone-quickest": ({
     linesPerInch,
     knowsChar,
@@ -181,7 +181,7 @@ const shadeReasons = {
     `At ${linesWords(linesPerInch)} the same tone would char the centres of the lines.`,
 };
 
-/** Why a plan recommends what it does. */
+/** The reasons for a plan's recommendation. */
 export const { tell: because, say: sayReason } = catalogue({
   ...lensReasons,
   ...photoReasons,

@@ -1,7 +1,7 @@
 import { densityWords, mmWords, percentWords } from "../../core/words.js";
 import type { Plan, PlannedLens } from "../plan.js";
 
-/** What was asked, in one line. */
+/** The job, in one line. */
 export function jobWords({ job }: Plan): string {
   const size = `${job.widthMm.toFixed(1)} × ${job.heightMm.toFixed(1)} mm of ${job.material}`;
   const machine = `${job.speedMmPerS} mm/s, ${job.accelerationMmPerS2} mm/s²`;
@@ -25,7 +25,7 @@ function limitWords({ minutes, tones, margin }: Plan["job"]["limits"]): string {
     .join("");
 }
 
-/** A spot, what it is made of where it was computed, and its matched density; to stand after the word "spot". */
+/** A spot, its parts if it was computed, and its matched density; the text follows the word "spot". */
 export function lensWords(lens: PlannedLens): string {
   const { name, spotAlongMm, spotAcrossMm, matchedLinesPerInch, optics } = lens;
   const matched = `matched ${densityWords(Math.round(matchedLinesPerInch))} lines per inch`;
@@ -40,7 +40,7 @@ export function lensWords(lens: PlannedLens): string {
   return `${name}: ${size}${made}, within 5 % over ${mmWords(depthOfFocusMm)} of depth; ${matched}`;
 }
 
-/** What to know before the piece is prepared. */
+/** A note to read before the piece is prepared. */
 export const nextNote = ({ job }: Plan): string | undefined =>
   job.kind === "shade"
     ? "Set the power named here: a report of the prepared piece names the power for full tone."

@@ -3,7 +3,7 @@ import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { densityWords, mmWords, percentWords, wholePercent } from "../../core/words.js";
 import type { Report } from "../report.js";
 
-/** What sets the finest detail, and what would change it. */
+/** The limit of the finest detail, and how to change it. */
 export const limitWords: Readonly<Record<Report["detail"]["limitedBy"], string>> = {
   photo: "the photo is the limit: a larger one or a smaller piece would show more",
   pitch: "the pitch is the limit: more lines per inch would show more",
@@ -11,7 +11,7 @@ export const limitWords: Readonly<Record<Report["detail"]["limitedBy"], string>>
   firing: "the firing lag is the limit: a slower scan would show more",
 };
 
-/** The power to set, as far as it follows from the density. */
+/** The power to set, as far as it depends on the density. */
 export function powerWords({ coverage, job }: Report, referencePitchMm: number | undefined): string {
   if (referencePitchMm === undefined) {
     return `the power that gives a solid fill at this density full tone; ${job.material} names no reference density`;
@@ -20,13 +20,13 @@ export function powerWords({ coverage, job }: Report, referencePitchMm: number |
   return `${coverage.powerFactor.toFixed(2)} × the power that gives a solid fill at ${reference} lines per inch full tone (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
 }
 
-/** Lines per inch; where the pixels along are others, both. */
+/** Lines per inch; both values if the pixels along are different. */
 export function densitiesWords({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
   if (pitchAlongMm === pitchAcrossMm) return densityWords(linesPerInch);
   return `${densityWords(linesPerInchFromPitchMm(pitchAlongMm))} (along) × ${densityWords(linesPerInch)}`;
 }
 
-/** The pitch along; round a piece in full, for columns close only at that. */
+/** The pitch along. On a round piece it has all digits, because columns close only at the exact pitch. */
 export const alongWords = ({ pitchAlongMm, around }: Report["job"]): string =>
   around ? `${Number(pitchAlongMm.toPrecision(5))} mm` : mmWords(pitchAlongMm);
 
@@ -44,7 +44,7 @@ export function sizeWords({ widthMm, heightMm }: Pick<Report["job"], "widthMm" |
   return `${length(widthMm)} × ${length(heightMm)} mm`;
 }
 
-/** Contrast limits in line pairs per mm; where the pitch ends the detail before, so much of the contrast is left there. */
+/** Contrast limits in line pairs per mm. If the pitch ends the detail before a limit, more contrast is left there. */
 export function contrastWords(
   { at50, at10 }: Report["detail"]["acrossLpPerMm"],
   blur: ExposureBlur,
@@ -57,9 +57,9 @@ export function contrastWords(
   return at10 >= end ? `${half} and ${atEnd}` : `${half} and ${at10.toFixed(1)} at a tenth`;
 }
 
-/** Slivers that rounding to whole pixels costs are not told. */
+/** A larger share counts as the whole photo: rounding to whole pixels cuts off a little. */
 const AS_GOOD_AS_WHOLE = 0.99;
 
-/** Share of the photo that lies on the piece, where a part was cut off to fit: `48 %`. */
+/** Share of the photo on the piece, if a part was cut off to fit: `48 %`. */
 export const shownWords = ({ shownShare }: Report["input"]): string | undefined =>
   shownShare < AS_GOOD_AS_WHOLE ? wholePercent(shownShare) : undefined;

@@ -3,7 +3,7 @@ import type { MaterialDoubt } from "../../core/material/material-doubts.js";
 import { fixed, type Matter } from "./matter.js";
 
 /*
- * What a report and a plan both tell.
+ * Texts that reports and plans share.
  */
 
 export const charRisk: Matter<CharRiskFacts> = {
@@ -75,6 +75,6 @@ export const materialDoubtful: Matter<MaterialDoubt> = {
   },
 };
 
-/** What helps where a photo has too few pixels for its size. */
+/** What helps if a photo has too few pixels for its size. */
 export const LARGER_PHOTO =
   "Only a larger photo or a smaller piece shows more detail: ask for the original file.";

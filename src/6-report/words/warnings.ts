@@ -14,7 +14,7 @@ import { toneWarnings } from "./warnings/tone.js";
 
 export type { WarningFacts } from "./warnings/rule.js";
 
-/** Every warning, in the order in which a report tells them. */
+/** Every warning, in the order of a report. */
 export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = {
   ...doubtWarnings,
   ...pictureWarnings,
@@ -29,7 +29,7 @@ export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = 
   ...materialWarnings,
 };
 
-/** What a user should know before burning. */
+/** The warnings of a report. */
 export function warningsFor(
   report: Omit<Report, "warnings">,
   facts: WarningFacts,
@@ -43,7 +43,7 @@ export function warningsFor(
   });
 }
 
-/** A warning in the words of a reader. */
+/** A warning in the words for a reader. */
 export const sayWarning = ({ code, data }: Omit<Warning, "message">, reader: Reader): Warning => ({
   code,
   message: sayMatter(warningRules[code], data, reader),

@@ -1,6 +1,6 @@
 import type { Candidate, Comparison } from "../comparison.js";
 
-/** Where the winners came from. */
+/** The data behind the winners. */
 export interface WinnerFacts {
   readonly candidates: readonly Candidate[];
   readonly winners: Comparison["winners"];
@@ -25,7 +25,7 @@ export function winnerReasons({
   };
 }
 
-/** What the quick candidate saves, and costs, beside the robust one. */
+/** The saved time and the additional error of the quick candidate compared with the robust one. */
 function comparedWith(robust: Candidate, fast: Candidate): string {
   if (fast === robust) return "; no other of them is quicker by more than 1 %";
   const saved = 100 * (1 - fast.seconds / robust.seconds);

@@ -3,14 +3,14 @@ import { type Lines, rowsAndColumns } from "./lines.js";
 
 /** Side of a JPEG block, in pixels. */
 const BLOCK = 8;
-/** Rows and columns that are measured, evenly spread. */
+/** Number of measured rows and columns, evenly spread. */
 const LINES = 400;
 /** Larger steps are edges of the picture and count as this much. */
 const MAX_STEP = 16 * 257;
 
 /**
- * How far the steps between JPEG blocks stand out: the mean absolute step across block boundaries over the step within blocks,
- * minus 1; 0 for a picture without blocks. It follows the boundary differences of Z. Wang, H. R. Sheikh, A. C. Bovik,
+ * The visibility of JPEG blocks: the mean absolute step across block boundaries over the step within blocks, minus 1; 0 for a
+ * picture without blocks. It follows the boundary differences of Z. Wang, H. R. Sheikh, A. C. Bovik,
  * "No-reference perceptual quality assessment of JPEG compressed images", Proc. IEEE ICIP 2002 (from memory), as a ratio to the
  * picture's own activity, for all eight places where the blocks of a cropped picture may begin.
  */

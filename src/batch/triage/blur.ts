@@ -1,20 +1,23 @@
 import type { Plane } from "../../core/plane.js";
 import { type Lines, rowsAndColumns } from "./lines.js";
 
-/** Rows and columns that are measured, evenly spread. */
+/** Number of measured rows and columns, evenly spread. */
 const LINES = 240;
 /** Spread of the second blur, in pixels. */
 const SECOND_SIGMA = 2;
-/** An edge counts from this slope, as a share of the full range for each pixel. */
+/** Minimum slope of an edge that counts, as a share of the full range per pixel. */
 const MIN_SLOPE = 0.02;
-/** Share of the edges that counts, the steepest; and the quantile of their widths. A photo is sharp where it is meant to be. */
+/**
+ * Only this share of the edges counts, the steepest; the result is this quantile of their widths. Much of a photo may be out of
+ * focus.
+ */
 const STEEPEST = 0.3;
 const SHARPEST = 0.25;
-/** Fewer edges tell nothing. */
+/** With fewer edges the blur cannot be measured. */
 const MIN_EDGES = 40;
 
 /**
- * Blur of a picture's sharpest edges, as the spread σ of a Gaussian in pixels; undefined where there are too few edges.
+ * Blur of a picture's sharpest edges, as the spread σ of a Gaussian in pixels; undefined if there are too few edges.
  *
  * An edge of spread σ blurred once more with σ₀ loses slope by the factor R = √(1 + σ₀²/σ²), whatever its contrast, so that
  * σ = σ₀/√(R² − 1) (S. Zhuo, T. Sim, "Defocus map estimation from a single image", Pattern Recognition 44, 2011; from memory).
@@ -27,7 +30,7 @@ export function blurSigmaPx(light: Plane<"encoded-luminance", Uint16Array>): num
   return Math.max(along, across);
 }
 
-/** Blur along lines; undefined where there are too few edges. */
+/** Blur along lines; undefined if there are too few edges. */
 function lineBlur({ codes, count, length, lineStep, step }: Lines): number | undefined {
   const kernel = gaussianKernel(SECOND_SIGMA);
   const reach = (kernel.length - 1) / 2;

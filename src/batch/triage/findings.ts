@@ -1,7 +1,7 @@
 /** How an upload may be treated: as it is, with a note, or after a question to the customer. */
 export type Grade = "ready" | "note" | "ask";
 
-/** What a finding is about. Codes stay; sentences may change. */
+/** The subject of a finding. Codes stay; sentences may change. */
 export type FindingCode =
   | "DAMAGED"
   | "TOO_FEW_PIXELS"
@@ -25,21 +25,21 @@ export type FindingCode =
 export interface Finding {
   readonly code: FindingCode;
   readonly grade: "note" | "ask";
-  /** In words that can be sent to the customer as they are. */
+  /** A text that can be sent to the customer unchanged. */
   readonly message: string;
 }
 
-/** What triage measures of a photo. */
+/** The figures that triage measures. */
 export interface TriageFigures {
   readonly widthPx: number;
   readonly heightPx: number;
-  /** On the piece, in the coarser direction; 0 for a drawing, which has no pixels of its own. */
+  /** On the piece, in the coarser direction; 0 for a drawing, which has no pixels. */
   readonly pxPerMm: number;
-  /** What spot and pitch can show. */
+  /** The resolution of spot and pitch. */
   readonly neededPxPerMm: number;
-  /** Widest piece for which the pixels are enough. */
+  /** Maximum width of the piece for which the pixels are enough. */
   readonly largestWidthMm: number;
-  /** Blur of the sharpest edges, full width at half maximum on the piece; absent where there are no edges. */
+  /** Blur of the sharpest edges, full width at half maximum on the piece; absent if there are no edges. */
   readonly blurMm?: number;
   readonly clippedHighlights: number;
   readonly clippedShadows: number;

@@ -3,11 +3,11 @@ import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { type Triage, triagePhoto as triage } from "./triage.js";
 
 /**
- * Judge whether a photo is good enough for the piece that is asked for, before any work on it: `ready`, `note` (usable, and
- * this is what will be seen) or `ask` (write to the customer first), with sentences that can be sent as they are. Ours.
+ * Judge whether a photo is good enough for the piece, before any work on it: `ready`, `note` (usable, with visible defects) or `ask`
+ * (write to the customer first), with sentences that can be sent unchanged. Ours.
  *
  * @param photo a picture file's bytes; not modified
- * @param options those that the piece would be prepared with
+ * @param options for the preparation of the piece
  * @throws SpotpitchError `OPTION_*` for a bad option, `INPUT_*` for a photo or a mask that cannot be used
  */
 export async function triagePhoto(photo: Uint8Array, options: PrepareOptions = {}): Promise<Triage> {

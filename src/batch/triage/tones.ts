@@ -4,9 +4,9 @@ import { columnsOf, denseData, type Plane, rowsOf } from "../../core/plane.js";
 
 /** Codes within half an 8-bit step of an end count as at the end. */
 const END = 128;
-/** At most so many rows are counted: 1000 of any picture give shares to a few parts in a thousand. */
+/** Maximum number of counted rows: 1000 rows of any picture give shares to a few parts in a thousand. */
 const MAX_ROWS = 1000;
-/** A larger step between neighbours is one between black and white. */
+/** A larger step between neighbours counts as a step between black and white. */
 const FULL_STEP = 0.8 * 65535;
 const BINS = 1024;
 /** Areas of a screenshot are even over this length. */
@@ -18,11 +18,11 @@ export interface ToneFacts {
   readonly black: number;
   /** L* from the 1st to the 99th percentile. */
   readonly lightnessRange: number;
-  /** Share that is nearly black or nearly white: within a tenth of the scale. */
+  /** Share that is nearly black or nearly white: within a tenth of the scale from an end. */
   readonly extreme: number;
   /** Share of neighbours along a row that jump between black and white. */
   readonly jumps: number;
-  /** Share that equals the pixel beside it and the pixels some way to the right and below, ends of the scale left out. */
+  /** Share that equals the next pixel and the pixels at a distance to the right and below, without the ends of the scale. */
   readonly flat: number;
 }
 

@@ -17,7 +17,7 @@ import { finding } from "./words.js";
 /** Full width at half maximum of a Gaussian over its σ. */
 const FWHM_PER_SIGMA = 2 * Math.sqrt(2 * Math.LN2);
 
-/** How an upload may be treated, why, and by which figures. */
+/** The grade of an upload, its findings and the figures behind them. */
 export interface Triage {
   readonly grade: Grade;
   /** Worst first. */
@@ -26,7 +26,7 @@ export interface Triage {
 }
 
 /**
- * Judge whether a photo is good enough for the piece that is asked for, before any other work on it.
+ * Judge whether a photo is good enough for the requested piece, before any other work on it.
  *
  * @throws SpotpitchError `OPTION_TOO_LARGE`, `OPTION_OUTSIDE_PHOTO`, `OPTION_CONFLICT`, or `INPUT_*` for a mask
  */
@@ -74,7 +74,7 @@ const pxPerMmOf = ({ window, placement, columns, rows, widthMm, heightMm }: Fram
     window.height / ((placement.rows / rows) * heightMm),
   );
 
-/** A note or a question where a figure exceeds a threshold. */
+/** The grade of a figure that exceeds a threshold. */
 function graded(value: number, { note, ask }: { note: number; ask?: number }): "note" | "ask" | undefined {
   if (ask !== undefined && value > ask) return "ask";
   return value > note ? "note" : undefined;
@@ -114,7 +114,7 @@ function tonalFindings(
   sigmaPx: number | undefined,
 ): Finding[] {
   const { dithered, flat, clipped, lightnessRange } = thresholds;
-  // Dots leave no tone to judge by.
+  // Dots have no tones to judge.
   if (tones.extreme > dithered.extreme && tones.jumps > dithered.jumps)
     return [finding("ALREADY_DITHERED", { grade: "ask" })];
   const findings: Finding[] = [];

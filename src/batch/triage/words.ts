@@ -22,7 +22,7 @@ interface TooFewPixels extends Graded {
 const mm = (length: number): string =>
   `${length < 20 ? Number(length.toPrecision(2)) : Math.floor(length + 1e-6)} mm`;
 
-/** As a workshop writes to a customer: what we see, what it means for the piece, what would help. */
+/** Texts from the workshop to a customer: what we see, what it means for the piece, what would help. */
 export const customerWords = {
   DAMAGED: () =>
     "Your picture seems to have been damaged on its way to us: parts of it may be smeared, shifted or of a wrong tone. Could you send the file once more?",

@@ -2,12 +2,13 @@ import type { Verdict } from "../../batch/lists.js";
 import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { checkFolder, reasonOf } from "../output-files.js";
+import { refused } from "../refusals.js";
 import type { BoundJobs } from "./pass.js";
 import { type Batch, type BatchRequest, readRequest } from "./request.js";
 import { openRun } from "./run.js";
 import { watchUploads } from "./watch.js";
 
-/** Exit status where some uploads were refused. */
+/** Exit status if some uploads were refused. */
 const SOME_REFUSED = 4;
 
 /** `spotpitch batch`: find the uploads, prepare or refuse each, write the lists. Returns the exit status. */
@@ -40,9 +41,7 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   } catch (error) {
     if (!run.stopped.aborted) throw error;
     if (watch) return 0;
-    process.stderr.write(
-      "spotpitch: stopped. What is finished stays; the same command goes on from there.\n",
-    );
+    process.stderr.write("spotpitch: stopped. Finished files stay. Run the same command to continue.\n");
     return run.stopped.reason;
   } finally {
     await run.close();
@@ -50,16 +49,13 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
 }
 
 /**
- * The error to show where the system refused a file. Files are written in a hidden folder first: the message names the folder
- * that the user gave, and tells that finished files stay.
+ * The error to show if the system refused a file. Files are written in a hidden folder first, so the message names the folder
+ * that the user gave.
  */
 function asOutputFailure(failure: unknown, out: string): unknown {
   const isOutputFailure = failure instanceof SpotpitchError && failure.code === "OUTPUT_UNWRITABLE";
   const error = isOutputFailure ? failure.cause : failure;
   if (!(error instanceof Error && "syscall" in error)) return failure;
-  return new SpotpitchError(
-    "OUTPUT_UNWRITABLE",
-    `Cannot write to "${out}": ${reasonOf(error)}. What is finished stays. Fix that, then run the same command to continue.`,
-    { option: "out", received: out, cause: error },
-  );
+  const remains = "Finished files stay. Fix that, then run the same command to continue.";
+  return refused.unwritable(out, reasonOf(error), remains, error);
 }

@@ -1,24 +1,24 @@
 import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { glob, isDynamicPattern } from "tinyglobby";
-import { SpotpitchError } from "../../core/errors.js";
+import { refused } from "../refusals.js";
 
 /** A file that a customer has sent. */
 export interface Upload {
-  /** Its path below the folder given, parts joined by "/". It stands for the upload in every list. */
+  /** Its path below the folder that was given, parts joined by "/". Every list names the upload by it. */
   readonly id: string;
   readonly path: string;
 }
 
-/** Files that systems put into folders on their own, and uploads that are not complete. */
+/** Files that operating systems put into folders, and incomplete uploads. */
 const NOT_UPLOADS = /^(\.DS_Store|\._.*|Thumbs\.db|desktop\.ini|\..*\.part|.*\.(part|crdownload|tmp))$/i;
 
 /**
- * The files that folders, globs and names stand for, in the order of their ids. Links and special files are listed too, since each
- * gets a verdict; folders behind links are not entered.
+ * Find the files of folders, globs and names, in the order of their ids. Links and special files are listed too, since each gets a
+ * verdict. Folders behind links are not entered.
  *
- * @param out skipped where it lies among the uploads
- * @param without files that lie among the uploads but are no uploads
+ * @param out skipped if it lies among the uploads
+ * @param without files among the uploads that are no uploads
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`; `OPTION_CONFLICT` for uploads in the output folder
  */
 export async function findUploads(
@@ -33,11 +33,7 @@ export async function findUploads(
   for (const input of inputs) {
     const path = await realPath(input);
     if (path === outPath || path.startsWith(outPath + sep)) {
-      throw new SpotpitchError(
-        "OPTION_CONFLICT",
-        `"${input}" is in the output folder "${out}": the next run would take the files of this run for uploads. Choose another folder with --out.`,
-        { option: "out", received: out },
-      );
+      throw refused.inputInOutput(input, out);
     }
     for (const upload of await expand(input, recursive, skipped)) {
       if (!found.has(upload.path)) found.set(upload.path, upload);
@@ -46,10 +42,10 @@ export async function findUploads(
   return distinct([...found.values()]).sort((a, b) => (a.id < b.id ? -1 : 1));
 }
 
-/** The lines of a text file, each a path from the file's own folder, without empty lines. */
+/** The lines of a text file without empty ones. Each is a path, relative to the folder of the text file. */
 export async function readFileList(list: string): Promise<string[]> {
   const text = await readFile(list, "utf8").catch((cause) => {
-    throw new SpotpitchError("INPUT_UNREADABLE", `The list of files "${list}" cannot be read.`, { cause });
+    throw refused.unreadable("list of files", list, cause);
   });
   const lines = text.split(/\r?\n/).filter((line) => line.trim() !== "");
   return lines.map((line) => resolve(dirname(list), line));
@@ -58,10 +54,7 @@ export async function readFileList(list: string): Promise<string[]> {
 async function expand(input: string, recursive: boolean, skipped: ReadonlySet<string>): Promise<Upload[]> {
   const found = await lstat(input).catch(() => undefined);
   if (!found) {
-    if (!isDynamicPattern(input)) {
-      const what = `There is no file or folder "${input}".`;
-      throw new SpotpitchError("INPUT_MISSING", what, { received: input });
-    }
+    if (!isDynamicPattern(input)) throw refused.missing("file or folder", input);
     const paths = await glob(input, { followSymbolicLinks: false, expandDirectories: false, dot: false });
     return paths.map((path) => ({ id: basename(path), path: resolve(path) }));
   }
@@ -88,7 +81,7 @@ async function walk(
   return uploads;
 }
 
-/** Where a path leads once its links are followed. A path that does not exist yet stays as it is. */
+/** The path with its links followed. A path that does not exist yet stays unchanged. */
 const realPath = async (path: string): Promise<string> => realpath(path).catch(() => resolve(path));
 
 /** Files of several folders may share an id. Those get their path from the working folder instead. */

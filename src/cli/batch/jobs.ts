@@ -10,22 +10,23 @@ import { findHalftoneMethod } from "../../pipeline/lists.js";
 import { sheetReader } from "../command-reader.js";
 import { commandOptions } from "../flags.js";
 import { readOptions } from "../read-options.js";
+import { refused, refusedSheet } from "../refusals.js";
 import type { Upload } from "./inputs.js";
-import { invalidSheet, type SheetRow } from "./sheet.js";
+import type { SheetRow } from "./sheet.js";
 
-/** An upload with all that is asked for it. */
+/** An upload with its options. */
 export interface Job {
   readonly upload: Upload;
   readonly options: PrepareOptions;
   readonly resolved: ResolvedOptions;
-  /** Where its files go, below the output folder and without their endings. */
+  /** Path of its files below the output folder, without their endings. */
   readonly output: string;
-  /** Stands for all that its files depend on beside its content. */
+  /** Identifies everything that its files depend on, except the content of the upload. */
   readonly jobSha256: string;
   readonly note: string | undefined;
 }
 
-/** What is refused before its file is looked at. */
+/** An upload that is refused before its file is read. */
 export interface Unfit {
   readonly id: string;
   readonly code: ErrorCode;
@@ -55,10 +56,10 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     const id = uploadFor(row, uploads)?.id;
     const before = id === undefined ? undefined : rowOf.get(id);
     if (id === undefined) {
-      const message = `There is no file "${file}" among the uploads, but ${where} names it.`;
-      unfit.push({ id: file, code: "INPUT_MISSING", message, note });
+      const { code, message } = refused.notUploaded(file, where);
+      unfit.push({ id: file, code, message, note });
     } else if (before) {
-      throw invalidSheet(`${before.where} and ${where} both mean "${id}"`);
+      throw refusedSheet.fileTwice(id, before.where, where);
     } else {
       rowOf.set(id, row);
     }
@@ -94,7 +95,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   return { jobs, unfit };
 }
 
-/** By its path; or by its name alone, where that is enough. */
+/** The upload with that path, or the only one with that name. */
 function uploadFor({ file }: SheetRow, uploads: readonly Upload[]): Upload | undefined {
   const wanted = file.normalize("NFC");
   const exact = uploads.find(({ id }) => id.normalize("NFC") === wanted);
@@ -114,7 +115,7 @@ function fieldsOf(id: string, { material }: ResolvedOptions) {
   };
 }
 
-/** The same text for the same content, whatever the order in which it was said; files by what they hold. */
+/** The same text for the same content in any order of its keys. Bytes of files become hashes. */
 const stableJson = (value: unknown): string =>
   JSON.stringify(value, (_key, part: unknown) => {
     if (part instanceof Uint8Array) return sha256(part);

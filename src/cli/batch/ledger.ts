@@ -10,13 +10,13 @@ export interface Ledger {
   readonly get: (id: string) => LedgerRecord | undefined;
   /** Keep the record of the upload that its entry names. */
   readonly set: (record: LedgerRecord) => Promise<void>;
-  /** Whether the record of another upload lists the same file with the same content. */
+  /** Whether another upload's record lists the same file with the same content. */
   readonly isShared: (id: string, output: OutputFile) => boolean;
 }
 
 const RECORD_NAME = /^[0-9a-f]{64}\.json$/;
 
-/** Open the ledger in a folder, which is made if missing. It removes what a killed run has left half-written there. */
+/** Open the ledger in a folder; a missing folder is made. It removes incomplete files of a killed run. */
 export function openLedger(folder: string): Ledger {
   mkdirSync(folder, { recursive: true });
   for (const name of readdirSync(folder)) if (!RECORD_NAME.test(name)) rmSync(join(folder, name));
@@ -26,10 +26,10 @@ export function openLedger(folder: string): Ledger {
       const record = parseRecord(readFileSync(join(folder, name), "utf8"));
       return record && nameOf(record.entry.file) === name ? record : undefined;
     } catch {
-      return; // there is none yet
+      return; // no record yet
     }
   };
-  /** Files by upload, of all records: read when they are first asked for. */
+  /** Files of all records by upload, read on first use. */
   let files: Map<string, readonly OutputFile[]> | undefined;
   const readAll = (): Map<string, readonly OutputFile[]> => {
     const records = readdirSync(folder)

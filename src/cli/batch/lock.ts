@@ -1,5 +1,5 @@
 import { closeSync, openSync, readFileSync, rmSync, writeSync } from "node:fs";
-import { SpotpitchError } from "../../core/errors.js";
+import { refused } from "../refusals.js";
 
 /**
  * Allow one run at a time in a folder. It takes over a lock whose process has ended, and returns the function that unlocks.
@@ -17,13 +17,7 @@ export function lock(path: string): () => void {
         throw error;
     }
     const holder = Number.parseInt(readFileSync(path, "utf8"), 10);
-    if (holder !== process.pid && isRunning(holder)) {
-      throw new SpotpitchError(
-        "OUTPUT_BUSY",
-        `Another run (process ${holder}) uses this output folder. Wait for it to end. If no run is left, delete "${path}".`,
-        { option: "out", received: holder },
-      );
-    }
+    if (holder !== process.pid && isRunning(holder)) throw refused.busy(path, holder);
     rmSync(path, { force: true });
   }
 }

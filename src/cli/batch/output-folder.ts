@@ -6,14 +6,13 @@ import { givenUp, type LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import type { Ledger } from "./ledger.js";
 
-/** Put a verdict into effect. `from` is the folder in which a job has written its files. */
+/** Apply a verdict. `from` is the folder with the files of the job. */
 export type Settle = (record: LedgerRecord, from?: string) => Promise<void>;
 
 /**
- * Verdicts take effect one after another: new files move to their places, files that the upload gives up are removed, and only
- * then is the record written. A run that is killed in between leaves no record, or one that does not agree with the files; the
- * next run then does the work again. A file is removed only while it is the upload's own: it holds what the record says, and no
- * other upload's record says the same.
+ * Apply verdicts one after another. New files move to their places, and files that the upload no longer has are removed. Then the
+ * record is written. If a run is killed in between, there is no record, or it does not match the files, and the next run does the
+ * work again. A file is removed only if it has the content of the upload's record, and no other upload's record lists the same.
  */
 export function createSettle(out: string, ledger: Ledger): Settle {
   const settle: Settle = async (record, from) => {
@@ -41,7 +40,7 @@ async function installFiles(from: string, out: string, outputs: readonly OutputF
   await rmdir(from);
 }
 
-/** Whether a file is intact, and in the output folder itself: what is behind a link to another folder is not ours to remove. */
+/** Whether a file is intact and really in the output folder, not in another folder behind a link. */
 async function mayRemove(out: string, output: OutputFile): Promise<boolean> {
   for (let folder = dirname(output.path); folder !== "."; folder = dirname(folder)) {
     if ((await statsOf(out, folder))?.isSymbolicLink()) return false;
@@ -49,7 +48,7 @@ async function mayRemove(out: string, output: OutputFile): Promise<boolean> {
   return isIntact(out, output);
 }
 
-/** Whether a file is in its place and holds what it held. */
+/** Whether a file is in its place and has the recorded content. */
 async function isIntact(out: string, { path, sha256: wanted }: OutputFile): Promise<boolean> {
   if (!(await statsOf(out, path))?.isFile()) return false;
   const bytes = await readFile(join(out, path)).catch(() => undefined);
@@ -61,7 +60,7 @@ export async function areIntact(out: string, outputs: readonly OutputFile[]): Pr
   return true;
 }
 
-/** Remove a file, and the folders that are empty then. */
+/** Remove a file and the folders that are then empty. */
 async function removeFile(out: string, path: string): Promise<void> {
   await rm(join(out, path), { force: true });
   for (let folder = dirname(path); folder !== "."; folder = dirname(folder)) {
@@ -71,6 +70,6 @@ async function removeFile(out: string, path: string): Promise<void> {
   }
 }
 
-/** Of a path itself, wherever it links to. Undefined where there is nothing, and for what is no path. */
+/** The stats of a path; links are not followed. Undefined if nothing is there, or if it is no valid path. */
 const statsOf = (out: string, path: string): Promise<Stats | undefined> =>
   lstat(join(out, path)).catch(() => undefined);

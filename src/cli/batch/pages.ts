@@ -5,7 +5,7 @@ import type { Verdict } from "../../batch/lists.js";
 import { batchCsv, batchJson } from "../../batch/lists.js";
 import { openOutputSet } from "../output-files.js";
 
-/** Write `batch.json`, `batch.csv` and `index.html`: first into the folder for unfinished files, then into their places. */
+/** Write `batch.json`, `batch.csv` and `index.html`, first into the folder for unfinished files, then into their places. */
 export async function writePages(verdicts: readonly Verdict[], out: string, work: string): Promise<void> {
   const pages = {
     "batch.json": batchJson(verdicts),

@@ -10,7 +10,7 @@ import type { Ledger } from "./ledger.js";
 import type { Settle } from "./output-folder.js";
 import type { Pool } from "./pool.js";
 
-/** What a pass works on. */
+/** The uploads of a pass. */
 export interface BoundJobs {
   readonly jobs: readonly Job[];
   readonly unfit: readonly Unfit[];
@@ -24,20 +24,20 @@ export interface PassContext {
   readonly settle: Settle;
   readonly pool: Pool;
   readonly settings: BatchSettings;
-  /** Called after each upload: how many are done, and the share of the work, measured in bytes of memory needed. */
+  /** Called after each upload with the number of finished uploads and the share of the work, measured in bytes of memory needed. */
   readonly onProgress: (progress: { done: number; all: number; share: number }) => void;
 }
 
-/** A job whose upload was found fit, and has to be prepared. */
+/** A job whose upload passed the survey and must be prepared. */
 interface FitJob extends Sized {
   readonly job: Job;
   readonly contentSha256: string;
 }
 
-/** Memory that a worker takes to survey a file. */
+/** Memory that a worker needs to survey a file. */
 const SURVEY_BYTES = 250e6;
 
-/** Survey every upload, then prepare those that are fit and not done yet. Verdicts come in the order of ids. */
+/** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the order of ids. */
 export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext): Promise<Verdict[]> {
   const verdicts = await refuseUnfit(unfit, context);
   const surveyed = await schedule(
@@ -56,7 +56,7 @@ export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext):
   return [...verdicts, ...prepared].sort((a, b) => (a.entry.file < b.entry.file ? -1 : 1));
 }
 
-/** Refuse what cannot be asked for. Files of an earlier run must not pass for the answer: the upload gives them up. */
+/** Refuse uploads with unusable options. Their files from an earlier run are removed, so that nobody takes them for the result. */
 async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassContext): Promise<Verdict[]> {
   const verdicts: Verdict[] = [];
   for (const { id, code, message, note } of unfit) {
@@ -100,7 +100,7 @@ async function refuse(job: Job, refusal: Refusal, { settle }: PassContext): Prom
   return verdictOf(record, job.note);
 }
 
-/** Tells how far a pass is. Returns what to call after each job. */
+/** Report the progress of a pass. Returns the function to call after each job. */
 function countProgress(
   doneBefore: number,
   toDo: readonly Sized[],

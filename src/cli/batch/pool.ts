@@ -1,13 +1,15 @@
-import type { Prepared, Refusal } from "../../batch/outcome.js";
+import { type Prepared, type Refusal, refusalOf } from "../../batch/outcome.js";
+import { refusedUpload } from "../../batch/upload-refusals.js";
 import { WorkerDied } from "../../workers/link.js";
 import { openProcesses } from "../../workers/processes.js";
+import { commandReader } from "../command-reader.js";
 import type { PrepareTask, Survey, SurveyTask } from "./upload-job.js";
 
 /** Worker processes that survey uploads and prepare them. */
 export interface Pool {
   readonly survey: (task: SurveyTask) => Promise<Survey>;
   readonly prepare: (task: PrepareTask) => Promise<Prepared | Refusal>;
-  /** Stop all at once. */
+  /** Stop all processes immediately. */
   readonly close: () => Promise<void>;
 }
 
@@ -20,15 +22,11 @@ export function openPool(workers: number, signal: AbortSignal): Pool {
       return await processes.call<T>(name, task, AbortSignal.any([late, signal]));
     } catch (error) {
       signal.throwIfAborted();
-      if (late.aborted) {
-        return demanding(
-          `"${upload.id}" takes longer than ${limits.maxSeconds} s. Raise --max-seconds to allow more.`,
-        );
-      }
-      if (error instanceof WorkerDied) {
-        return demanding(`The worker crashed on "${upload.id}": a malicious file, or out of memory.`);
-      }
-      throw error;
+      if (!late.aborted && !(error instanceof WorkerDied)) throw error;
+      const reason = late.aborted
+        ? refusedUpload.tooSlow(upload.id, limits.maxSeconds)
+        : refusedUpload.workerCrashed(upload.id);
+      return refusalOf(reason, undefined, commandReader);
     }
   };
   return {
@@ -37,5 +35,3 @@ export function openPool(workers: number, signal: AbortSignal): Pool {
     close: processes.close,
   };
 }
-
-const demanding = (message: string): Refusal => ({ refused: { code: "INPUT_TOO_DEMANDING", message } });

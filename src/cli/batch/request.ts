@@ -2,9 +2,9 @@ import { availableParallelism, totalmem } from "node:os";
 import { resolve } from "node:path";
 import { isDynamicPattern } from "tinyglobby";
 import { batchSettings } from "../../batch/batch-options.js";
-import { SpotpitchError } from "../../core/errors.js";
 import { commandOptions } from "../flags.js";
 import { readOptions } from "../read-options.js";
+import { refused } from "../refusals.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
 import { bindJobs } from "./jobs.js";
 import type { BoundJobs } from "./pass.js";
@@ -33,16 +33,12 @@ export async function readRequest(request: BatchRequest) {
   const rows = sheet === undefined ? [] : await readSheet(sheet);
   const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
   const ownFiles = [sheet, list, config].filter((file) => file !== undefined);
-  if (inputs.length === 0 && sheet === undefined) {
-    throw new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none.");
-  }
+  if (inputs.length === 0 && sheet === undefined) throw refused.nothingGiven();
   const find = async (): Promise<Upload[]> => {
     if (inputs.length === 0) return sheetUploads(sheet ?? "", rows);
     const uploads = await findUploads(inputs, recursive, out, ownFiles);
-    if (uploads.length === 0 && !watch && inputs.some((input) => isDynamicPattern(input))) {
-      const patterns = inputs.map((input) => `"${input}"`).join(", ");
-      throw new SpotpitchError("INPUT_MISSING", `No file matches ${patterns}.`);
-    }
+    if (uploads.length === 0 && !watch && inputs.some((input) => isDynamicPattern(input)))
+      throw refused.nothingMatches(inputs);
     return uploads;
   };
   return {
@@ -54,5 +50,5 @@ export async function readRequest(request: BatchRequest) {
   };
 }
 
-/** Where the jobs of a batch come from, and where their files go. */
+/** The source of a batch's jobs, and the place of their files. */
 export type Batch = Awaited<ReturnType<typeof readRequest>>;

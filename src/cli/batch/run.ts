@@ -10,10 +10,10 @@ import { writePages } from "./pages.js";
 import { type BoundJobs, runPass } from "./pass.js";
 import { openPool } from "./pool.js";
 
-/** 128 and the signal's number, as shells count. */
+/** 128 plus the signal's number, as in shells. */
 const EXIT_STATUS = { SIGINT: 130, SIGTERM: 143 } as const;
 
-/** The folder and the worker processes of a batch, held from the first pass to the last. */
+/** The locked folder and the worker processes of a batch, from the first pass to the last. */
 export interface Run {
   /** Prepare or refuse every upload and write the lists. */
   readonly pass: (bound: BoundJobs) => Promise<Verdict[]>;

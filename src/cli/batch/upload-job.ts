@@ -13,7 +13,7 @@ import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import { thumbnail } from "../../batch/thumbnail.js";
 import { triagePhoto } from "../../batch/triage/triage.js";
-import { SpotpitchError } from "../../core/errors.js";
+import { refusedUpload } from "../../batch/upload-refusals.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
 import { commandReader } from "../command-reader.js";
@@ -35,7 +35,7 @@ export type Survey =
   | { readonly unchanged: LedgerRecord }
   | { readonly facts: PhotoFacts; readonly contentSha256: string };
 
-/** Read an upload and tell whether it is fit to be prepared, or was prepared before and is unchanged. */
+/** Read an upload and check whether it can be prepared, or was prepared before and is unchanged. */
 export async function surveyUpload({ upload, limits, out, known }: SurveyTask): Promise<Survey> {
   let contentSha256: string | undefined;
   try {
@@ -50,24 +50,24 @@ export async function surveyUpload({ upload, limits, out, known }: SurveyTask): 
   }
 }
 
-/** All that preparing one upload needs: plain data, the same in another process or on another computer. */
+/** Everything that preparing one upload needs. Plain data, so that another process or computer can do the work. */
 export interface PrepareTask {
   readonly upload: Upload;
   readonly limits: UploadLimits;
   readonly options: PrepareOptions;
-  /** What the upload held when it was surveyed. */
+  /** The content of the upload at its survey. */
   readonly contentSha256: string;
-  /** Where its files are written, all or none. */
+  /** The folder for its files, which are written all or none. */
   readonly folder: string;
-  /** What the names of its files begin with. */
+  /** The start of its files' names. */
   readonly stem: string;
 }
 
 /**
- * Prepare an upload, write its files into the folder, and tell what came of it. It checks the upload itself and knows nothing of
- * who runs it.
+ * Prepare an upload, write its files into the folder and return the result. It checks the upload again and does not depend on
+ * its caller.
  *
- * @param beforeWriting may throw, or end the process, where nobody waits for the files any more
+ * @param beforeWriting may throw or end the process if nobody waits for the files any more
  */
 export async function prepareUpload(
   { upload, limits, options, contentSha256, folder, stem }: PrepareTask,
@@ -76,7 +76,7 @@ export async function prepareUpload(
   try {
     await useDecoderThreads(1);
     const bytes = await readUpload(upload.path, upload.id, limits.maxBytes);
-    if (sha256(bytes) !== contentSha256) throw changed(upload);
+    if (sha256(bytes) !== contentSha256) throw refusedUpload.changed(upload.id);
     await inspectUpload(bytes, upload.id, limits);
     const photo = await decodePhoto(bytes, { fileName: upload.id, maxPixels: limits.maxPixels });
     const triage = await triagePhoto(photo, resolveOptions(options));
@@ -101,9 +101,6 @@ export async function prepareUpload(
     return refusalOf(error, contentSha256, commandReader);
   }
 }
-
-const changed = ({ id }: Upload): SpotpitchError =>
-  new SpotpitchError("INPUT_CHANGING", `"${id}" has changed since it was checked. Run the command again.`);
 
 const outputFile = async (path: string): Promise<OutputFile> => ({
   path: basename(path),

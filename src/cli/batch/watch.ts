@@ -3,12 +3,12 @@ import { setTimeout as pause } from "node:timers/promises";
 import type { Upload } from "./inputs.js";
 
 const LOOK_EVERY_MS = 1000;
-/** A file counts as complete when it has not changed for so long. */
+/** A file counts as complete if it has not changed for this time. */
 const QUIET_MS = 3000;
 
 /**
- * Look at the uploads once a second, and hand over all complete ones whenever something about them has changed. It does not wait
- * for the system's notices, which network folders do not send. It rejects when the signal aborts.
+ * Look at the uploads once a second, and pass on all complete ones when any of them has changed. It does not use file system events,
+ * because network folders do not send them. It rejects when the signal aborts.
  */
 export async function watchUploads(
   find: () => Promise<readonly Upload[]>,

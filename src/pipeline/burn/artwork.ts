@@ -22,11 +22,11 @@ import { type PictureOnGrid, withPlanes } from "../photo/picture-rows.js";
 import type { BurnStage } from "./burn-stage.js";
 import { burnBands } from "./halftone-piece.js";
 
-/** A drawing laid on the grid: its luminance runs straight from bare surface to solid fill. */
+/** A drawing on the grid. Its luminance is linear from bare surface to solid fill. */
 export interface DrawingOnGrid extends PictureOnGrid {
   /** Share of the picture that is neither of its two tones. */
   readonly between: number;
-  /** Whether `negative` was asked for of a single ink on a transparent ground, which has no second tone to swap. */
+  /** True if `negative` is set for a single ink on a transparent ground, which has no second tone to swap. */
   readonly negativeIdle: boolean;
 }
 
@@ -49,10 +49,13 @@ export function drawingOnGrid(photo: Photo, frame: Frame, options: ResolvedOptio
   };
 }
 
-/** Thresholds reach so many blurs from an edge at most, or its distance cannot be told. */
-const MOST_BLURS = 2.2;
+/**
+ * The largest distance of a threshold from an edge, in standard deviations of the blur. Beyond it, the distance cannot be
+ * measured.
+ */
+const MAX_BLURS = 2.2;
 
-/** The whole drawing, its edges placed for the mark, to what puts it into the bitmap; and what came of it. */
+/** Place the edges of the whole drawing for the mark, and send it to the burn stage. Returns the facts about the edges. */
 export async function placeDrawing(
   job: Job,
   drawing: DrawingOnGrid,
@@ -94,7 +97,7 @@ export async function placeDrawing(
   };
 }
 
-/** Outside an oval and in a gap nothing burns, in the border everything: its pixels are sized by their mark already. */
+/** Outside an oval and in a gap nothing burns. In the border everything burns: its width in pixels already allows for the mark. */
 function outlinedFractions(fractions: FractionRows, edge: EdgeRows): FractionRows {
   return (y, out) => {
     fractions(y, out);
@@ -106,13 +109,16 @@ function outlinedFractions(fractions: FractionRows, edge: EdgeRows): FractionRow
   };
 }
 
-/** Blur by the pixels that a thin stroke is kept thick, so that the outermost of them still see the stroke. */
+/** Blur over the minimum width of a stroke in pixels, so that the outermost pixels still see the stroke. */
 const BLURS_OF_RUN = 0.4;
 
-/** Sampled once a pixel, a narrower Gaussian is not as wide as it says. */
-const LEAST_TAPPED_SIGMA = 0.7;
+/** A narrower Gaussian, sampled once per pixel, does not have its nominal width. */
+const MIN_TAPPED_SIGMA = 0.7;
 
-/** How much of each pixel's surroundings the drawing covers, under a Gaussian blur whose standard deviation it tells. */
+/**
+ * The share of each pixel's surroundings that the drawing covers, under a Gaussian blur. Also returns the blur's standard
+ * deviation.
+ */
 function blurredInk(
   { memory, options }: Job,
   drawing: DrawingOnGrid,
@@ -120,7 +126,7 @@ function blurredInk(
 ): { coverage: PlaneRows; blurAlongMm: number; blurAcrossMm: number } {
   const { columns, rows, window, placement, sheet } = drawing.frame;
   const { pitch } = options;
-  // On a sheet the drawing's own pixels are coarser than the grid that it is read on.
+  // On a sheet the drawing's own pixels are coarser than its grid.
   const drawnPerPx = {
     along: sheet ? sheet.pxPerMmAlong * pitch.alongMm : window.width / placement.columns,
     across: sheet ? sheet.pxPerMmAcross * pitch.acrossMm : window.height / placement.rows,
@@ -130,11 +136,11 @@ function blurredInk(
     across: blurPx(window.top, window.height, placement.rows, drawnPerPx.across),
   };
   const farthestMm = Math.max(...meanMm.map(Math.abs)) + Math.max(...[...alongMm, ...acrossMm].map(Math.abs));
-  const wantedMm = farthestMm / MOST_BLURS;
+  const wantedMm = farthestMm / MAX_BLURS;
   const extraPx = (px: number, pitchMm: number, runPx: number): number => {
     const wantedPx = Math.max(GAUSSIAN_SIGMA, wantedMm / pitchMm, runPx > 1 ? runPx * BLURS_OF_RUN : 0);
     const missing = wantedPx ** 2 - px * px;
-    return missing <= 0 ? 0 : Math.max(LEAST_TAPPED_SIGMA, Math.sqrt(missing));
+    return missing <= 0 ? 0 : Math.max(MIN_TAPPED_SIGMA, Math.sqrt(missing));
   };
   const extra = {
     along: extraPx(blurredPx.along, pitch.alongMm, minRunPx.along),
@@ -169,10 +175,10 @@ function blurredInk(
   };
 }
 
-/** Variance of a box one wide: the pixel over which the drawing was averaged when it was rendered. */
+/** Variance of a box of width 1: a rendered drawing is averaged over each pixel. */
 const BOX_VARIANCE = 1 / 12;
 
-/** Standard deviation, in pixels of the grid, under which an axis of the source comes through the Gaussian filter. */
+/** Standard deviation of the blur along one axis after the Gaussian filter, in pixels of the grid. */
 function blurPx(start: number, length: number, outputs: number, drawnPerPx: number): number {
   const sourcePerPx = length / outputs;
   const rendered = BOX_VARIANCE / drawnPerPx ** 2;

@@ -8,23 +8,23 @@ import type { ResolvedOptions } from "../../options/options.js";
 import { halftoneFunction, type Job } from "../job.js";
 import { keptTable } from "../kept-tables.js";
 
-/** How finely a tone curve is measured: at most this many patches of at most this side. */
+/** How finely a tone curve is measured: the maximum number of patches and their maximum side. */
 export interface CurveEffort {
   readonly patches: number;
   readonly sidePx: number;
   readonly marginPx: number;
 }
 
-/** From 129 patches up the visual error of photographs no longer falls. */
+/** With more than 129 patches the visual error of photographs does not fall further. */
 const FINAL_CURVE: CurveEffort = { patches: 129, sidePx: 80, marginPx: 16 };
 
-/** Enough to rank methods by: within a few hundredths of an L* of the final curve's visual error. */
+/** Precise enough to rank methods: within a few hundredths of an L* of the final curve's visual error. */
 export const TRIAL_CURVE: CurveEffort = { patches: 65, sidePx: 64, marginPx: 16 };
 
-/** Where spots stand apart the tone curve is all but straight, and each pixel takes many samples. */
+/** If spots do not overlap, the tone curve is nearly straight, and each pixel takes many samples. */
 const PATCHES_WITHOUT_OVERLAP = 33;
-const MOST_CURVE_SAMPLES = 6e7;
-const LEAST_SIDE_PX = 16;
+const MAX_CURVE_SAMPLES = 6e7;
+const MIN_SIDE_PX = 16;
 
 /** The tone curve of exactly this halftone × spot × pitches × material. */
 export function measureCurve(job: Job, method: HalftoneMethod, effort: CurveEffort = FINAL_CURVE): ToneCurve {
@@ -33,11 +33,11 @@ export function measureCurve(job: Job, method: HalftoneMethod, effort: CurveEffo
   const overlapping = options.spot.acrossMm > options.pitch.acrossMm;
   const patches = Math.min(effort.patches, overlapping ? effort.patches : PATCHES_WITHOUT_OVERLAP);
   const samplesPerPx = plan.samplesAlong * plan.samplesAcross;
-  const affordablePx = Math.floor(Math.sqrt(MOST_CURVE_SAMPLES / (patches * samplesPerPx)));
-  const sidePx = Math.min(effort.sidePx, Math.max(LEAST_SIDE_PX, affordablePx));
+  const affordablePx = Math.floor(Math.sqrt(MAX_CURVE_SAMPLES / (patches * samplesPerPx)));
+  const sidePx = Math.min(effort.sidePx, Math.max(MIN_SIDE_PX, affordablePx));
   const patch: PatchSize = { columns: sidePx, rows: sidePx, marginPx: effort.marginPx };
   const { levels } = plan;
-  // Where each pixel takes the nearest level, all tints there are are those of the levels.
+  // If each pixel takes the nearest level, the levels are the only tints.
   const fractions = isThreshold(method) ? levelPowers(levels) : curveFractions(response, patches, levels);
   const known = levels === 2 ? [] : levelLuminances({ plan, response, memory });
   const release = memory.mark();
@@ -50,7 +50,7 @@ export function measureCurve(job: Job, method: HalftoneMethod, effort: CurveEffo
   return curve;
 }
 
-/** A tone curve from the store, or else measured here or by whoever else can, and put there. */
+/** A tone curve from the store. If it is not there, `measure` makes it and it is stored. */
 export function keptCurve(
   job: Job,
   method: HalftoneMethod,
@@ -61,7 +61,7 @@ export function keptCurve(
   return keptTable(job.curves, depends, ["fractions", "luminance"], measure);
 }
 
-/** All that the burned tints of a halftone method depend on. */
+/** Everything that the burned tints of a halftone method depend on. */
 export function halftoneDepends(options: ResolvedOptions): object {
   const { pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels } = options;
   return {

@@ -9,19 +9,19 @@ import type { Job } from "../job.js";
 import { isThreshold, keptCurve, TRIAL_CURVE } from "./burn-curve.js";
 import type { BurnStage } from "./burn-stage.js";
 
-/** How a job's wanted tones become burn fractions. */
+/** The rule that turns a job's wanted tones into burn fractions. */
 export interface BurnRule {
   /** Burn fraction by wanted luminance factor. */
   readonly burnFor: Tabulated;
-  /** Whether tones are made up for halftone, spot and material. */
+  /** Whether tones are compensated for halftone, spot and material. */
   readonly compensated: boolean;
   /** Whether fine texture is balanced (see `compensatedRows`). */
   readonly balanced: boolean;
-  /** Where one was measured. */
+  /** Absent if none was measured. */
   readonly curve?: ToneCurve;
 }
 
-/** The rule of a method in this job. @param stage measures the tone curve, where it is not this thread that should */
+/** The rule of a method in this job. @param stage measures the tone curve; without it this thread does */
 export async function burnRule(
   job: Job,
   method: HalftoneMethod,
@@ -32,7 +32,7 @@ export async function burnRule(
   return compensatedRule(job.model, method, await keptCurve(job, method, undefined, measure));
 }
 
-/** The same, good enough to rank methods by. */
+/** A rule from a coarser curve, precise enough to rank methods. */
 export async function trialRule(job: Job, method: HalftoneMethod): Promise<BurnRule> {
   return job.options.compensate
     ? compensatedRule(job.model, method, await keptCurve(job, method, TRIAL_CURVE))
@@ -40,25 +40,25 @@ export async function trialRule(job: Job, method: HalftoneMethod): Promise<BurnR
 }
 
 /**
- * A plain threshold between on and off has two tones and no curve to invert: it already lies half-way between bare and
+ * A plain threshold between on and off has two tones and no curve to invert. It is already half-way between bare and
  * burned.
  */
 function isCompensated(method: HalftoneMethod, options: ResolvedOptions): boolean {
   return options.compensate && (!isThreshold(method) || options.levels > 2);
 }
 
-/** By a measured tone curve, inverted. A method that asks for marked area sees to texture itself. */
+/** The inverse of a measured tone curve. A method that asks for marked area balances texture itself. */
 function compensatedRule({ range }: BurnModel, method: HalftoneMethod, curve: ToneCurve): BurnRule {
   const burnFor = tabulate(invertToneCurve(curve), range.darkest, range.lightest);
   return { burnFor, compensated: true, balanced: !method.asksForArea, curve };
 }
 
-/** As if marks were as large as their pixels; a method that asks for marked area makes that true. */
+/** No compensation, as if each mark covered its pixel exactly. With a method that asks for marked area this is true. */
 function plainRule(model: BurnModel, method: HalftoneMethod): BurnRule {
   return { burnFor: plainBurn(model), compensated: method.asksForArea === true, balanced: false };
 }
 
-/** Burn fractions row by row from luminance on a grid, that of the whole piece or of a part. */
+/** Burn fractions row by row from luminance on the grid of the whole piece or of a part. */
 export function burnRows(
   { memory, model, options }: Job,
   { burnFor, balanced }: BurnRule,

@@ -13,55 +13,55 @@ import { burnBorder, edgeRowsOf } from "../photo/picture-outline.js";
 import { measureCurve } from "./burn-curve.js";
 import { createBitmapOutput, textureOf } from "./write-bitmap.js";
 
-/** Pixels handed over at a time: few enough for the second-level cache, and for memory that does not grow with the bed. */
+/** Pixels per band: few enough for the second-level cache, and the memory does not grow with the piece. */
 const BAND_PX = 1 << 18;
-const MOST_BAND_ROWS = 64;
+const MAX_BAND_ROWS = 64;
 
-/** Rows of burn fractions handed over at a time; an even number. */
+/** Rows of burn fractions per band; an even number. */
 export const bandRowsFor = (columns: number): number =>
-  2 * Math.max(1, Math.min(MOST_BAND_ROWS / 2, Math.round(BAND_PX / 2 / columns)));
+  2 * Math.max(1, Math.min(MAX_BAND_ROWS / 2, Math.round(BAND_PX / 2 / columns)));
 
 /** A bitmap to burn. */
 export interface BitmapRequest {
   readonly methodId: string;
   readonly frame: Frame;
-  /** Whether the whole bitmap is wanted at the end. */
+  /** Whether the whole bitmap is kept until the end. */
   readonly keep: boolean;
-  /** Takes its file, where one is wanted. */
+  /** Receives the file. Without it no file is made. */
   readonly sink?: ByteSink | undefined;
 }
 
-/** What is known of a bitmap once its last row has come. */
+/** The facts about a bitmap after its last row. */
 export interface BurnedBitmap {
   readonly burnedPx: number;
-  /** The burned pixels in pixels at full power. */
+  /** The burned pixels, counted as pixels at full power. */
   readonly fullPowerPx: number;
   readonly runTime: RunTime;
-  /** Only where it was to be kept. */
+  /** Undefined if it was not kept. */
   readonly bitmap: PackedBitmap | undefined;
 }
 
 /**
- * The half of a job that begins with burn fractions: halftone, bitmap file, run time, and what follows from the bitmap. It
- * may run on a thread of its own, beside the half that begins with the photo; the bytes are the same either way.
+ * The half of a job that begins with burn fractions: halftone, bitmap file, run time and pictures. It may run on its own thread,
+ * beside the half that begins with the photo. The bytes are the same either way.
  */
 export interface BurnStage {
   /** The tone curve of a halftone method of this job. */
   readonly measureCurve: (methodId: string) => Promise<ToneCurve>;
   readonly begin: (request: BitmapRequest) => Promise<void>;
-  /** Room for the next band of burn fractions [bandRowsFor(columns) × columns], in reach of the caller's kernels. */
+  /** Buffer for the next band of burn fractions [bandRowsFor(columns) × columns]. The caller's kernels can write to it. */
   readonly room: () => Promise<Int16Array>;
-  /** The room holds the next `count` rows. */
+  /** Burn the first `count` rows of the buffer. */
   readonly band: (count: number) => Promise<void>;
   readonly end: () => Promise<BurnedBitmap>;
-  /** The preview of the bitmap that has ended, and with `forPage` what a page shows of it. */
+  /** The preview of the finished bitmap, and with `forPage` the pictures of its page. */
   readonly pictures: (forPage: boolean) => Promise<PiecePictures>;
-  /** A chart as HTML. No business of burning, but this half is idle at the end, and the chart library takes its time. */
+  /** A chart as HTML. It is drawn here because this half is idle at the end, and the chart library is slow. */
   readonly draw: (chart: Chart) => Promise<string>;
   readonly close: () => void;
 }
 
-/** On the thread that it is called on, with the job's own memory. */
+/** A burn stage on the calling thread, with the job's own memory. */
 export function createBurnStage(job: Job): BurnStage {
   let begun: BurningBitmap | undefined;
   const current = (): BurningBitmap => {
@@ -101,7 +101,7 @@ async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequ
   const release = memory.mark();
   const output = await createBitmapOutput(frame, method, options, { keep, sink });
   const bandRows = bandRowsFor(columns);
-  // A band comes out as a whole, but the first may bring the rows of the lead-in with it, and the last the delayed ones.
+  // A band is emitted as a whole. The first may include the rows of the lead-in, and the last the delayed rows.
   const ready = { packed: new Uint8Array(0), rows: 0 };
   const stride = bytesPerRow(columns, levels);
   const timer = new RunTimer(columns, pitch.alongMm, options, levels);

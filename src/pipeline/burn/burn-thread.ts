@@ -4,16 +4,16 @@ import { startThread } from "../../workers/thread.js";
 import type { Job } from "../job.js";
 import { type BitmapRequest, type BurnedBitmap, type BurnStage, bandRowsFor } from "./burn-stage.js";
 
-/** Bands between the two halves of a job: one being filled, one being burned, one in between. */
+/** Bands between the two halves of a job: one being filled, one being burned, one waiting. */
 const SLOTS = 3;
 
-/** A bitmap as the thread is asked for it: bands lie in shared memory, and its file comes back by `write`. */
+/** A bitmap request for the thread. Bands are in shared memory, and the file comes back through `write`. */
 export interface BitmapOrder extends Omit<BitmapRequest, "sink"> {
   readonly slots: readonly Int16Array[];
   readonly file: boolean;
 }
 
-/** A burn stage on a thread of its own. This one writes its burn fractions into the job's memory. */
+/** A burn stage on its own thread. The calling thread writes burn fractions into the job's memory. */
 export function startBurnThread({ options, memory }: Job): BurnStage {
   let sink: ByteSink | undefined;
   let written: Promise<void> = Promise.resolve();
@@ -21,14 +21,14 @@ export function startBurnThread({ options, memory }: Job): BurnStage {
   let inUse: Promise<void>[] = [];
   let band = 0;
   const { call, close } = startThread(new URL("./burn-worker.js", import.meta.url), {
-    data: { ...options, mask: undefined }, // that has been seen to on this side
+    data: { ...options, mask: undefined }, // already applied on this side
     services: {
       write(bytes: Uint8Array) {
         written = written.then(() => sink?.(bytes));
-        written.catch(() => {}); // told when the bitmap ends
+        written.catch(() => {}); // reported when the bitmap ends
       },
     },
-    // Its JavaScript makes little garbage; with the usual room for it the thread would hold three times as much.
+    // Its JavaScript makes little garbage. With the default limit the thread would hold three times as much memory.
     resourceLimits: { maxYoungGenerationSizeMb: 2 },
   });
   return {
@@ -42,7 +42,7 @@ export function startBurnThread({ options, memory }: Job): BurnStage {
       await call("begin", { methodId, frame, keep, slots, file: to !== undefined } satisfies BitmapOrder);
     },
     async room() {
-      // A disk that is full is told now, and not when the bed is done.
+      // A full disk is reported now, and not at the end of the piece.
       await Promise.all([inUse[band % SLOTS], written]);
       return slots[band % SLOTS];
     },
@@ -62,6 +62,6 @@ export function startBurnThread({ options, memory }: Job): BurnStage {
   };
 }
 
-/** Room that both threads see, and that the kernels of this one can write to: their memory is shared where they have one. */
+/** A buffer that both threads see and the kernels of this one can write to. With kernels it is in their shared memory. */
 const sharedRoom = (memory: KernelMemory, length: number): Int16Array =>
   memory.simd ? memory.int16(length) : new Int16Array(new SharedArrayBuffer(2 * length));

@@ -1,4 +1,4 @@
-/** The thread behind `startBurnThread`: one burn stage, its steps taken in the order in which they were asked for. */
+/** The thread of `startBurnThread`: one burn stage that takes its steps in the order of the calls. */
 import type { Chart } from "../../6-report/pages/chart.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { Handover } from "../../workers/link.js";
@@ -18,7 +18,7 @@ serveThread((options: ResolvedOptions, call) => {
       return answer;
     };
   };
-  /** Bytes of the file, alone in their buffer, to be handed over whole. */
+  /** Copies bytes of the file into their own buffer, which can be transferred. */
   const write = (piece: Uint8Array): void => {
     const bytes = new Uint8Array(piece);
     void call("write", bytes, [bytes.buffer]);

@@ -21,18 +21,18 @@ import { typicalPart } from "../photo/typical-part.js";
 import { halftoneDepends, TRIAL_CURVE } from "./burn-curve.js";
 import { burnRows, trialRule } from "./burn-rule.js";
 
-/** So many power levels need no halftone: each pixel takes the nearest. */
+/** With the maximum of power levels no halftone is needed: each pixel takes the nearest level. */
 const WITHOUT_HALFTONE = "threshold";
 
-/** A tie: an error not lower than this share of the best so far leaves the simpler method in place. */
+/** A more complex method must have less than this share of the best error so far. Otherwise the simpler method stays. */
 const CLEARLY_LESS = 0.97;
 
 /** Side of the part of the photo on which methods are judged, in pixels. */
 const JUDGED_PX = 256;
 
-export interface JudgedMethod {
+interface JudgedMethod {
   readonly method: string;
-  /** Expected visual error of the judged part alone, in L*. */
+  /** Expected visual error on the judged part of the photo only, in L*. */
   readonly trialError: number;
 }
 
@@ -45,11 +45,11 @@ interface Crop {
 
 export interface ChosenMethod {
   readonly method: HalftoneMethod;
-  /** Only where it was `auto`. */
+  /** Only if the method was `auto`. */
   readonly ranking?: readonly JudgedMethod[];
 }
 
-/** The halftone method asked for, or the one that suits this photo. */
+/** The chosen halftone method, or with `auto` the one that suits this photo. */
 export async function methodFor(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
   const { method, levels } = job.options;
   if (method !== "auto") return { method: fittingMethod(method, job.options) };
@@ -59,8 +59,8 @@ export async function methodFor(job: Job, picture: PictureOnGrid): Promise<Chose
 }
 
 /**
- * Choose the halftone by expected visual error under the process spread, on a typical part of this very photo; ties go to
- * the simpler method.
+ * Choose the halftone by expected visual error under the process spread, on a typical part of this photo. Ties go to the
+ * simpler method.
  */
 async function chooseMethod(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
   const { options } = job;
@@ -79,7 +79,7 @@ async function chooseMethod(job: Job, picture: PictureOnGrid): Promise<ChosenMet
   return { method: findHalftoneMethod(best.method), ranking };
 }
 
-/** All that trial errors depend on. */
+/** Everything that trial errors depend on. */
 function trialDepends({ options }: Job, methods: readonly string[], { codes, columns, rows }: Crop): object {
   const { toneMap, compensate, doseSpread, viewDistanceMm } = options;
   return {
@@ -117,10 +117,10 @@ async function expectedError(job: Job, method: HalftoneMethod, crop: Crop): Prom
 }
 
 function typicalCrop(job: Job, picture: PictureOnGrid): Crop {
-  const handBack = job.memory.mark();
+  const release = job.memory.mark();
   const part = typicalPart(picture, JUDGED_PX, job.options);
   const crop = cut(luminanceRows(job, picture), part);
-  handBack();
+  release();
   return crop;
 }
 
@@ -131,8 +131,8 @@ function cut(codes: CodeRows, { left, top, columns, rows }: PixelRectangle): Cro
 }
 
 /**
- * Throws `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID` for a method made for another grid than the job's, or
- * `OPTION_METHOD_LEVELS` for one that knows on and off alone.
+ * Throws `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID` for a method that does not support the job's grid, or
+ * `OPTION_METHOD_LEVELS` for a method that supports only on and off.
  */
 export function fittingMethod(id: string, { pitch, spot, wrap, levels }: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
@@ -145,17 +145,17 @@ export function fittingMethod(id: string, { pitch, spot, wrap, levels }: Resolve
     throw refusal("method-spot-too-wide", { method: id, maxPx: method.maxSpotPx, spotPx }, { received: id });
   }
   if (!method.pitchRatio) return method;
-  const [least, most] = method.pitchRatio;
+  const [min, max] = method.pitchRatio;
   const ratio = pitch.acrossMm / pitch.alongMm;
-  if (ratio >= least && ratio <= most) return method;
+  if (ratio >= min && ratio <= max) return method;
   throw refusal(
     "method-grid",
     {
       method: id,
-      min: least,
-      max: most,
+      min,
+      max,
       ratio,
-      linesPerInchAlong: (linesPerInchFromPitchMm(pitch.acrossMm) * (least + most)) / 2,
+      linesPerInchAlong: (linesPerInchFromPitchMm(pitch.acrossMm) * (min + max)) / 2,
     },
     { received: id },
   );

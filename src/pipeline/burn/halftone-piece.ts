@@ -9,9 +9,9 @@ import { type BurnRule, burnRows } from "./burn-rule.js";
 import { type BurnStage, bandRowsFor } from "./burn-stage.js";
 
 /**
- * Burn fractions of the whole piece, from the photo, to what halftones them.
+ * Send the burn fractions of the whole piece to the burn stage.
  *
- * @param to.watch sees the photo's luminance codes, row by row, top to bottom
+ * @param to.watch called with each row of the photo's luminance codes, top to bottom
  */
 export async function halftonePiece(
   job: Job,
@@ -33,7 +33,7 @@ export async function halftonePiece(
   release();
 }
 
-/** Burn fractions of the whole piece to what halftones them, band by band. */
+/** Send the burn fractions of the whole piece to the burn stage, band by band. */
 export async function burnBands(
   fractions: FractionRows,
   { columns, rows }: Frame,

@@ -4,7 +4,7 @@ import type { PlaneRows } from "../../core/plane-rows.js";
 import type { Job } from "../job.js";
 import { roundExposure } from "../photo/round-piece.js";
 
-/** Rows predicted at a time: with fewer, the lines that the spot reaches from above would be exposed too often. */
+/** Rows predicted at a time. With fewer, lines within reach of the spot would be exposed too often. */
 const BAND_ROWS = 64;
 
 /** Predicted luminance factors of a bitmap at nominal dose, row by row. */

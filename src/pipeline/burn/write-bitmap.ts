@@ -6,20 +6,20 @@ import type { BitmapTexture, ByteSink } from "../../6-report/files/deflate.js";
 import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
-/** Takes the rows of a bitmap: writes its file, and keeps the bitmap itself where it is still wanted. */
+/** Receives the rows of a bitmap. It writes the file, and keeps the bitmap if it is still needed. */
 export interface BitmapOutput extends BitmapWriter {
-  /** The whole bitmap, where it was kept. */
+  /** The whole bitmap, if it was kept. */
   readonly bitmap: () => PackedBitmap | undefined;
 }
 
-/** Methods that compare with a tile, and so repeat themselves. */
+/** Methods that compare with a tile, so their dots repeat. */
 const TILED: readonly HalftoneMethod["family"][] = ["ordered dither", "blue noise", "clustered dot"];
 
 /** How a method's dots compress. */
 export const textureOf = ({ family }: HalftoneMethod): BitmapTexture =>
   TILED.includes(family) ? "repeating" : "noise";
 
-/** A PNG is written as rows come; the other formats want the whole bitmap. Without a sink there is no file. */
+/** A PNG is written row by row. The other formats need the whole bitmap. Without a sink there is no file. */
 export async function createBitmapOutput(
   { columns, rows }: Frame,
   method: HalftoneMethod,
@@ -27,7 +27,7 @@ export async function createBitmapOutput(
   { keep, sink }: { readonly keep: boolean; readonly sink?: ByteSink | undefined },
 ): Promise<BitmapOutput> {
   const stride = bytesPerRow(columns, levels);
-  // Shared, since another thread may look at it as well.
+  // Shared, because another thread may read it.
   const kept =
     keep || (sink && format !== "png") ? new Uint8Array(new SharedArrayBuffer(stride * rows)) : undefined;
   const bitmap: PackedBitmap | undefined = kept && { columns, rows, levels, stride, bytes: kept };

@@ -16,7 +16,7 @@ import {
 import type { Pitch } from "../../core/plane.js";
 import type { Spot } from "../../core/spot.js";
 
-/** What follows from pitch, spot and material alone: the same for a plan and for a prepared piece. */
+/** Figures that depend only on pitch, spot and material. They are the same for a plan and for a prepared piece. */
 export type DensityFacts = Omit<Report["coverage"], "burnFraction">;
 
 export function densityFacts(pitch: Pitch, spot: Spot, material: Material, levels = 2): DensityFacts {
@@ -39,13 +39,14 @@ export function densityFacts(pitch: Pitch, spot: Spot, material: Material, level
   };
 }
 
-/** Share of the whole change in L* at which a steep material counts as marked: half response, as for edges. */
+/** A steep material counts as marked at this share of the whole change in L*: half response, as for edges. */
 const MARKED = 0.5;
 
 /**
- * Width in mm that a single line marks at the power and speed of the reference density (the matched one where the material
- * names none): on a steep material where its dose passes the threshold, on a gradual one the measured spot, for lack of an
- * edge. It does not depend on the density, since a line does not know of its neighbours. Source: as `markedWidthMm`.
+ * Width in mm that a single line marks at the power and speed of the reference density, or of the matched density if the
+ * material names no reference. On a steep material it is the width over which the dose exceeds the threshold. On a gradual one,
+ * which has no edge, it is the measured spot. It does not depend on the density, because it ignores neighbouring lines. Source:
+ * as `markedWidthMm`.
  */
 export function lineMarkMm(spot: Spot, material: Material): number {
   if (material.shape === "gradual") return spot.acrossMm;
@@ -54,7 +55,7 @@ export function lineMarkMm(spot: Spot, material: Material): number {
   return markedWidthMm(spot.acrossMm, peak / threshold);
 }
 
-/** Pitch that dose 1 refers to: the material's, or where lines of this spot just touch. */
+/** Pitch that dose 1 refers to: the material's, or the one at which lines of this spot just touch. */
 export function referencePitchMm(spot: Spot, material: Material): number {
   return material.referencePitchMm ?? spot.acrossMm;
 }

@@ -8,7 +8,7 @@ import type { ResolvedOptions } from "../../options/options.js";
 import { maskFile } from "../photo/mask.js";
 import { borderOf } from "../photo/picture-outline.js";
 
-/** What was done to the picture as a picture; only what was asked for. */
+/** The changes to the picture itself. Only those that were asked for. */
 export function describePicture({ luminance }: Photo, options: ResolvedOptions): PictureReport {
   const { crop, focus, mask, oval, vignetteMm, borderMm, borderGapMm } = options;
   const [columns, rows] = [columnsOf(luminance), rowsOf(luminance)];
@@ -35,7 +35,7 @@ export function describePicture({ luminance }: Photo, options: ResolvedOptions):
   };
 }
 
-/** Share of the photo, of the part that a crop keeps, that lies on the piece: 1 where nothing is cut off to fit. */
+/** Share of the cropped photo that lies on the piece: 1 if nothing is cut off to fit. */
 export function shownShare(
   { luminance }: Photo,
   { window, sheet }: Frame,

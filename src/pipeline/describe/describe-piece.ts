@@ -76,7 +76,7 @@ function describeJob({ job, picture, source, kind, method, edges, rule, seam }: 
   };
 }
 
-/** Only where the piece was judged without compensation too. */
+/** Only if the piece was judged without compensation too. */
 function describePrediction(
   { model }: SettledJob,
   { nominal, uncompensated, ...errors }: PieceErrors,

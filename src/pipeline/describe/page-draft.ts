@@ -18,11 +18,11 @@ import { scaleForScreen } from "./scale-for-screen.js";
 
 /** A report's page while its piece is being made. */
 export interface PageDraft {
-  /** Sees the photo's luminance codes go by, row by row. */
+  /** Receives the photo's luminance codes row by row. */
   readonly watch: (codes: Uint16Array) => void;
-  /** Asks for them itself, where nothing else does. */
+  /** Reads all rows itself, if nothing else does. */
   readonly look: (codes: CodeRows) => void;
-  /** Has the charts drawn that need no prediction, while there is other work to do. */
+  /** Starts to draw the charts that need no prediction, while other work runs. */
   readonly begin: (methodId: string, curve: ToneCurve | undefined) => void;
   readonly finish: (report: Report, pictures: PiecePictures) => Promise<Uint8Array>;
 }
@@ -46,10 +46,10 @@ export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "
       const detail = detailLimits(pitch, spot, motion, effectivePxPerMm(frame, options));
       if (curve) begun.push(drawn(toneCurveFigure(curve, methodId, levels)));
       begun.push(drawn(modulationFigure(detail, options)));
-      for (const chart of begun) chart.catch(() => {}); // told when the page is finished
+      for (const chart of begun) chart.catch(() => {}); // reported when the page is finished
     },
     async finish(report, { page }) {
-      if (!page) throw new Error("The pictures of the page were not asked for.");
+      if (!page) throw new Error("The pictures of the page were not requested.");
       const { tonalResolution, job } = report;
       const last = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.doseSpread))] : [];
       const [charts, ...pictures] = await Promise.all([
@@ -66,11 +66,11 @@ export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "
   };
 }
 
-/** The picture that is wanted, as large as a screen shows it, put together while its rows pass. */
+/** The wanted picture at screen size, built while its rows pass. */
 function wantedPicture(job: Job, { columns, rows, widthMm, heightMm }: Frame) {
   const { memory, model, options } = job;
   const onScreen = previewSize(widthMm, heightMm, columns, rows);
-  // Half-way by means of blocks while the rows pass, the rest by the filter that the prediction goes through.
+  // Block means do half of the reduction while the rows pass. The filter of the prediction does the rest.
   const half = (large: number, small: number): number => Math.max(1, Math.ceil(large / small / 2));
   const block = { along: half(columns, onScreen.columns), across: half(rows, onScreen.rows) };
   const boxes = createBoxMeans(columns, rows, block, model.wantedByCode);

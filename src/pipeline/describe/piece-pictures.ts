@@ -13,14 +13,14 @@ import type { PackedBitmap } from "../../core/packed-bits.js";
 import type { Job } from "../job.js";
 import { roundExposure } from "../photo/round-piece.js";
 
-/** What follows from a bitmap that has ended, to be looked at. */
+/** The pictures of a finished bitmap. */
 export interface PiecePictures {
   readonly preview: RgbPicture;
-  /** For a page, where one is to be drawn. */
+  /** Only if a page is drawn. */
   readonly page?: { readonly predicted: RgbPicture; readonly loupe: Loupe };
 }
 
-/** The dots of a bitmap for a page that burns them itself, with this job's exposure and response. */
+/** The dots of a bitmap, with this job's exposure and response. The page simulates the marks itself. */
 export function loupeOf(
   { model, options }: Job,
   bitmap: PackedBitmap,
@@ -42,10 +42,10 @@ export function loupeOf(
   });
 }
 
-/** Taps as plain numbers of six digits, a lag's long tail among them as far as it stays within a line. */
-function loupeTaps(line: SampleTaps, samples: number, mostPx: number): LoupeTaps {
+/** Taps as plain numbers of six digits. They include the long tail of a firing lag, as far as it stays within a line. */
+function loupeTaps(line: SampleTaps, samples: number, maxPx: number): LoupeTaps {
   const { direction = 1, from = 0, decay = 0, weights } = line.tail ?? {};
-  const reach = Math.min(line.reach, mostPx);
+  const reach = Math.min(line.reach, maxPx);
   const before = weights && direction === 1 ? Math.max(line.before, reach) : line.before;
   const after = weights && direction === -1 ? Math.max(line.after, reach) : line.after;
   const width = before + after + 1;

@@ -23,8 +23,8 @@ import { loupeOf, type PiecePictures } from "./piece-pictures.js";
 import { scaleForScreen } from "./scale-for-screen.js";
 
 /**
- * The preview: the piece as its owner sees it, so a mirrored bitmap is shown the right way round. For a page the same piece
- * by itself, and its dots.
+ * The preview shows the piece as its owner sees it, so a mirrored bitmap is turned back. A page also gets the piece alone and its
+ * dots.
  */
 export async function piecePictures(
   job: Job,
@@ -58,7 +58,7 @@ export async function piecePictures(
   };
 }
 
-/** The whole piece as predicted and as its owner sees it, as large as a screen shows it. */
+/** The whole predicted piece at screen size, as its owner sees it. */
 export function pieceOnScreen(
   { memory, options }: Job,
   { columns, rows }: PackedBitmap,
@@ -75,7 +75,7 @@ export function painterOf({ model, options }: Job): Painter {
   return materialPainter(bareColor, markedColor, model.bare, model.response.saturated);
 }
 
-/** What differs in the preview of a round piece: a cylinder is shown as its bitmap lies, a cone as its unrolled sheet. */
+/** The preview of a round piece: a cylinder looks like its bitmap, a cone like its unrolled sheet. */
 function roundParts(
   wrap: Wrap,
   { widthMm, heightMm }: Frame,

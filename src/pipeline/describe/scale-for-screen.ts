@@ -1,27 +1,23 @@
 import { resampledRows } from "../../3-resample/resample.js";
+import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import type { KernelMemory } from "../../core/kernel-memory.js";
 import { type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 
-interface Size {
-  readonly columns: number;
-  readonly rows: number;
-}
-
-/** A picture to be scaled. Of its last column and row a fraction may count, where they stick out of what is to be shown. */
-export interface ScaledSource extends Size {
+/** A picture to scale. Its last column and row may count in part, if they extend past the part that is shown. */
+export interface ScaledSource extends PictureSize {
   readonly row: PlaneRows;
   /** Columns and rows that count, in pixels; fractions allowed. Default: all. */
-  readonly counted?: Size;
+  readonly counted?: PictureSize;
 }
 
 /**
- * A picture at another size, left for right with `mirror`. Mitchell–Netravali either way: dots finer than the screen melt into
- * tone without moiré, larger ones stay soft.
+ * A picture at another size; `mirror` swaps left and right. It uses the Mitchell–Netravali filter for both directions: dots finer
+ * than the screen blend into tones without moiré, and larger ones stay soft.
  */
 export function scaleForScreen(
   memory: KernelMemory,
   { row, columns: sourceColumns, rows: sourceRows, counted }: ScaledSource,
-  { columns, rows }: Size,
+  { columns, rows }: PictureSize,
   mirror: boolean,
 ): Float32Array {
   const release = memory.mark();

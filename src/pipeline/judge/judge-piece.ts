@@ -21,7 +21,7 @@ import { spreadDoses, viewingOf } from "./viewing.js";
 /** Bitmaps up to this size are judged at every pixel. */
 const JUDGED_WHOLE_PX = 3e6;
 
-/** Of larger ones, about so many pixels are judged, in pieces that are filtered in squares of this side. */
+/** Of larger ones, about this many pixels are judged, in squares of this side. */
 const JUDGED_PX = 1.2e6;
 const SAMPLE_SIDE_PX = 512;
 
@@ -32,18 +32,18 @@ export interface PieceErrors {
   readonly overdosed: SampledVisualError;
   /** Mean visual error over the doses 1 − s, 1, 1 + s. */
   readonly expectedVisualError: number;
-  /** What it would be without compensation, where that was asked for. */
+  /** The error without compensation, if it was requested. */
   readonly uncompensated: SampledVisualError | undefined;
   /** Share of the pixels that were judged; 1 for all. */
   readonly judgedShare: number;
 }
 
 /**
- * Compare a bitmap with what was wanted, at the doses of the process spread. A large one is judged on parts spread evenly over
- * it.
+ * Compare a bitmap with the target, at the doses of the process spread. A large bitmap is judged on parts that are spread evenly
+ * over it.
  *
  * @param codes the photo's luminance on the grid
- * @param plainMethod the halftone to judge without compensation as well
+ * @param plainMethod the halftone to judge also without compensation
  */
 export function judgePiece(
   job: Job,
@@ -68,7 +68,7 @@ export function judgePiece(
   };
 }
 
-/** A part of the picture as it would be burned without compensation. */
+/** The bitmap of a part of the picture without compensation. */
 function plainHalftone(job: Job, method: HalftoneMethod): NonNullable<Judged["bitmapOf"]> {
   const { model } = job;
   const fractionOf = plainTable({ ...model, burnFor: plainBurn(model) });
@@ -80,16 +80,16 @@ function plainHalftone(job: Job, method: HalftoneMethod): NonNullable<Judged["bi
   };
 }
 
-/** Spot diameters of a machine a little out of focus, or focused better than when the spot was measured. */
+/** Change of the spot diameter if the machine is a little out of focus, or focused better than when the spot was measured. */
 const FOCUS_SPREAD = 0.1;
 
 export interface FocusErrors {
-  /** Visual error with a spot smaller and larger by a tenth in both directions, the dose being nominal. */
+  /** Visual error at nominal dose with a spot that is smaller or larger by a tenth in both directions. */
   readonly smallerSpot: SampledVisualError;
   readonly largerSpot: SampledVisualError;
 }
 
-/** Compare the same bitmap with what was wanted, with another spot than it was made for. */
+/** Compare the bitmap with the target, burned with another spot than it was made for. */
 export function judgeFocus(job: Job, bitmap: PackedBitmap, codes: CodeRows): FocusErrors {
   const release = job.memory.mark();
   const { pitch, spot, motion, levels } = job.options;
@@ -103,7 +103,7 @@ export function judgeFocus(job: Job, bitmap: PackedBitmap, codes: CodeRows): Foc
 }
 
 interface Judged extends JudgedExposure {
-  /** Another bitmap in place of the piece's own, made for each piece from its luminance codes. */
+  /** Another bitmap instead of the piece's own, made for each tile from its luminance codes. */
   readonly bitmapOf?: (piece: JudgedTile, codes: Uint16Array) => PlacedBitmap;
 }
 
@@ -134,7 +134,7 @@ function judgeExposures(
   return { errors: judge.errors(share), share };
 }
 
-/** In place of what has been judged. */
+/** Replaces the codes of a judged tile, to free their memory. */
 const NOTHING = new Uint16Array(0);
 
 function choosePieces({ columns, rows }: PackedBitmap, reach: Reach, closed: boolean): JudgedTiles {
@@ -143,7 +143,7 @@ function choosePieces({ columns, rows }: PackedBitmap, reach: Reach, closed: boo
     : sampledTiles({ columns, rows, closed }, reach, { sidePx: SAMPLE_SIDE_PX, wantedPx: JUDGED_PX });
 }
 
-/** Luminance codes within each piece's burned rectangle, columns counted round; rows are asked for once, in rising order. */
+/** Luminance codes within each tile's burned rectangle; columns wrap around. Each row is read once, in rising order. */
 function codesWithin(codes: CodeRows, pieces: readonly JudgedTile[], allColumns: number): Uint16Array[] {
   const out = pieces.map(({ burned }) => new Uint16Array(burned.columns * burned.rows));
   const end = Math.max(...pieces.map(({ burned }) => burned.top + burned.rows));
@@ -165,7 +165,7 @@ function codesWithin(codes: CodeRows, pieces: readonly JudgedTile[], allColumns:
   return out;
 }
 
-/** Luminance factors wanted of what is seen of a piece. */
+/** Target luminance factors of the visible part of a tile. */
 function wantedOf(
   { seen, burned }: JudgedTile,
   codes: Uint16Array,

@@ -17,7 +17,7 @@ export type LevelSteps = Pick<
   "largestStepLightness" | "largestStepShare" | "largestSwingLightness"
 >;
 
-/** How far apart fills of neighbouring power levels are, and how far a wandering dose moves them. */
+/** The difference between fills of neighbouring power levels, and how far a drifting dose moves them. */
 export function levelSteps({ memory, model, options }: Job): LevelSteps {
   const { plan, response } = model;
   const [nominal, under, over] = spreadDoses(options.doseSpread).map((dose) =>
@@ -32,16 +32,16 @@ export function levelSteps({ memory, model, options }: Job): LevelSteps {
   };
 }
 
-/** In place of the halftone of a job that has none. */
+/** The halftone for comparison if the job has none. */
 const USUAL_METHOD = "floyd-steinberg";
 
-/** What levels are compared with: the same job with the beam on or off. */
+/** The same job with the beam on or off, to compare with power levels. */
 export interface OnOff {
   readonly method: string;
   readonly tones: readonly TonalResolution[];
 }
 
-/** Tones that the same job would carry without power levels, with the halftone that it would then have. */
+/** Tones of the same job without power levels, with the halftone that it would then have. */
 export async function onOffTones(job: Job, method: HalftoneMethod, picture: PictureOnGrid): Promise<OnOff> {
   const onOff = jobWith(job, { ...job.options, levels: 2 });
   const release = job.memory.mark();

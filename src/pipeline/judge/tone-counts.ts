@@ -11,7 +11,7 @@ import { keptTable } from "../kept-tables.js";
 
 const COLUMNS = ["detailMm", "addressable", "nominal", "held"] as const;
 
-/** Tones that details of several sizes will carry, through this job's own way from photo to burn fraction. */
+/** Tones that details of several sizes hold, through this job's own path from photo to burn fraction. */
 export async function toneCounts(
   job: Job,
   method: HalftoneMethod,
@@ -58,7 +58,7 @@ function measureTones(job: Job, method: HalftoneMethod, { burnFor }: BurnRule): 
   return tones;
 }
 
-/** The burn fraction that a job asks for where the photo has a lightness L*, 0..100. */
+/** The burn fraction for a lightness L* of the photo, 0..100. */
 export function fractionFor(lightness: number, { wantedByCode }: BurnModel, burnFor: Tabulated): number {
   const code = Math.round(luminanceFromLightness(lightness) * BRIGHTEST_CODE);
   return lookUp(burnFor, wantedByCode[code]);

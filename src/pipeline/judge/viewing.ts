@@ -1,7 +1,7 @@
 import type { Viewing } from "../../5-burn/eye-filter.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
-/** Luminance that the eye is adapted to when it looks at a piece in the hand, cd/m² (section 6). */
+/** Luminance that the eye is adapted to when it looks at a piece in the hand, cd/m². */
 const ADAPTED_CD_PER_M2 = 10;
 
 export function viewingOf(options: ResolvedOptions): Viewing {

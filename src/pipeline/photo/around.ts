@@ -10,7 +10,7 @@ import type { SeamStep } from "./seam.js";
 type Around = NonNullable<Report["job"]["around"]>;
 type Range = { readonly least: number; readonly most: number };
 
-/** What a report says of a round piece; nothing of a flat one. */
+/** The report's facts about a round piece; undefined for a flat one. */
 export function describeAround(
   job: Job,
   frame: Frame,

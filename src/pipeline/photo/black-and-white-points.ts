@@ -7,9 +7,9 @@ import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
 /**
- * Black and white points of automatic levels, by what is engraved alone: the part of the photo that was kept, what the frame
- * shows of it, by its opacity, and within the oval if there is one. The vignette counts in full; the border covers as little as
- * it leaves out. Laid on the sheet of a cone, only what lies on it counts.
+ * Black and white points of automatic levels. Only engraved pixels count: those within the crop, the frame and the oval, weighted
+ * by their opacity. Pixels in the vignette and under the border count in full. On the sheet of a cone, only the
+ * photo within the sheet counts.
  */
 export function blackAndWhitePoints(
   photo: Photo,
@@ -19,7 +19,7 @@ export function blackAndWhitePoints(
   if (frame.sheet) return pointsOnSheet(photo, frame.sheet, clipPercent);
   const { window, placement } = frame;
   const sourceColumns = columnsOf(photo.luminance);
-  // A frame rounded to whole pixels cuts off up to half a pixel: those slivers count, as the filter sees them.
+  // A frame rounded to whole pixels cuts off up to half a pixel. The filter sees that part, so it counts.
   const slackAcross = window.height / placement.rows / 2;
   const top = Math.max(0, Math.round(window.top - slackAcross));
   const bottom = Math.min(rowsOf(photo.luminance), Math.round(window.top + window.height + slackAcross));
@@ -52,7 +52,7 @@ function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipP
   return tones.range(clipPercent);
 }
 
-/** Half the width, as a share of the whole, of an oval at a height 0..1 of it; undefined above and below. */
+/** Half the width of an oval at a height 0..1, as a share of the whole width; undefined above and below. */
 function ovalHalfWidth(height: number): number | undefined {
   const square = 0.25 - (height - 0.5) ** 2;
   return square > 0 ? Math.sqrt(square) : undefined;

@@ -12,7 +12,7 @@ export function changedRows(luminance: PlaneRows, change: RowChange): PlaneRows 
   };
 }
 
-/** A picture with transparent parts, seen over the bare surface; `change` sees the picture alone. */
+/** A picture with transparent parts over the bare surface. `change` gets the picture without the surface. */
 export function cutOutRows(
   luminance: PlaneRows,
   coverage: PlaneRows,

@@ -6,8 +6,8 @@ import type { ResolvedOptions } from "../../options/options.js";
 import { maskedPhoto } from "./mask.js";
 
 /**
- * What there is to engrave of a photo: masked, then cropped; everything behind takes it as if the file held nothing else. The
- * photo itself where neither is asked for.
+ * The part of a photo to engrave: masked, then cropped. All later steps treat it as the whole photo. Without mask and crop it is
+ * the photo itself.
  */
 export async function engravedPart(source: Photo, { crop, mask }: ResolvedOptions): Promise<Photo> {
   const masked = mask ? await maskedPhoto(source, mask) : source;

@@ -23,7 +23,7 @@ export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
   autoLevels: options.autoTone,
 });
 
-/** A photograph laid on the grid, its tones adjusted. @param photo what of it is engraved */
+/** A photograph on the grid with its tones adjusted. @param photo the engraved part of it */
 export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {
   const adjust = adjustmentsOf(options);
   const bare = bareLuminance(options);
@@ -41,20 +41,20 @@ export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions
   return { ...picture, surroundings: surroundingsOf(small, columns, rows, closed, coverage) };
 }
 
-/** Luminance of the photo that stands for the bare surface. */
+/** Luminance of the photo that leaves the surface bare. */
 export const bareLuminance = ({ material }: ResolvedOptions): 0 | 1 => (material.curve.darkens ? 1 : 0);
 
-/** [rows × columns] The picture at another size, before what looks at neighbours; never mirrored. */
+/** [rows × columns] The picture at another size, without the steps that look at neighbours; never mirrored. */
 export function smallLuminance(picture: PictureOnGrid, columns: number, rows: number): Float32Array {
   return planeOfRows(pictureRows(picture, { columns, rows }, createKernelMemory()), columns, rows);
 }
 
 /**
- * The photo's linear luminance on the engraving grid, after the user's adjustments, as 16-bit codes; left for right where
- * the bitmap is to be mirrored.
+ * The photo's linear luminance on the engraving grid, after the user's adjustments, as 16-bit codes. Left and right are swapped if
+ * the bitmap is mirrored.
  *
- * Tone comes before resampling where it looks at one pixel alone, for levels are about what the camera saw; what looks at
- * neighbours (local contrast, sharpening for the spot) comes after, since its radius is a length on the work.
+ * Tone steps that look at one pixel come before resampling, because levels describe the camera's picture. Steps that look at
+ * neighbours (local contrast, sharpening for the spot) come after it, because their radius is a length on the work.
  */
 export function luminanceRows(
   { options, memory }: Pick<Job, "options" | "memory">,
@@ -68,7 +68,7 @@ export function luminanceRows(
   let luminance = sharpenedRows(onGrid, { columns, rows, pitch, spot, closed }, sharpen, memory);
   const edge = edgeRowsOf(frame, options);
   if (edge) {
-    // Behind the sharpening, which would steepen the fade.
+    // After the sharpening, which would make the fade steeper.
     const lightness = surfaceLightness(options);
     luminance = changedRows(luminance, (row, y) => fadeRow(row, edge(y), bare, lightness));
   }
@@ -93,7 +93,7 @@ export function gridRows(
   const grid = { columns: placement.columns, rows: placement.rows, mirror, filter };
   let luminance = pictureRows(picture, grid, memory);
   const contrast = contrastChange(picture, options);
-  // Another filter is artwork's, whose tails tell where edges lie, and which does not ring.
+  // Artwork has another filter. It does not ring, and its tails locate the edges.
   const coverage = filter === defaultFilter ? coverageRows(picture, grid, memory) : undefined;
   if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
   else if (contrast) luminance = changedRows(luminance, contrast);

@@ -10,7 +10,7 @@ type Opacity = Plane<"opacity", Uint16Array>;
 
 const OPAQUE = 65535;
 
-/** File and bytes of a mask; no name where it came as bytes alone. */
+/** Bytes and file name of a mask. The name is absent if the mask was given as bytes only. */
 export function maskFile(mask: NonNullable<ResolvedOptions["mask"]>): {
   readonly bytes: Uint8Array;
   readonly fileName?: string;
@@ -19,12 +19,11 @@ export function maskFile(mask: NonNullable<ResolvedOptions["mask"]>): {
 }
 
 /**
- * The photo as if its alpha channel were the mask, or the product of both where it has one already. The mask is read like a
- * photo, upright after its own Exif orientation; its grey value as
- * it stands in the file (sRGB-encoded) is the opacity, and what is transparent in it counts as black. One of another size is
- * scaled to the photo with the triangle filter, which does not overshoot.
+ * The photo with the mask as its alpha channel, or with the product of both if it already has one. The mask is read like a photo,
+ * upright after its own Exif orientation. Its grey value as encoded in the file (sRGB) is the opacity, and its transparent parts
+ * count as black. A mask of another size is scaled to the photo with the triangle filter, which does not overshoot.
  *
- * Throws what `decodePhoto` throws, and `INPUT_MASK_SHAPE` for another aspect ratio.
+ * Throws the errors of `decodePhoto`, and `INPUT_MASK_SHAPE` for another aspect ratio.
  */
 export async function maskedPhoto(photo: Photo, mask: NonNullable<ResolvedOptions["mask"]>): Promise<Photo> {
   const { bytes, fileName } = maskFile(mask);
@@ -58,7 +57,7 @@ export async function maskedPhoto(photo: Photo, mask: NonNullable<ResolvedOption
   return { ...photo, opacity };
 }
 
-/** Sizes are whole: of a picture scaled down, each side may be off by up to a pixel either way, rounded, cut or filled up. */
+/** Sizes are whole numbers, so each side of a scaled picture may be off by up to one pixel. */
 function haveOneShape(columns: number, rows: number, maskColumns: number, maskRows: number): boolean {
   const off = Math.abs(maskColumns * rows - maskRows * columns);
   return off <= Math.max(columns, rows, maskColumns, maskRows);

@@ -11,7 +11,7 @@ import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
-/** The widths of a job's border, if it has one. */
+/** The widths of a job's border; undefined without a border. */
 export function borderOf({
   borderMm,
   pitch,
@@ -24,7 +24,7 @@ export function borderOf({
     : borderWidths(borderMm, pitch, spot, halfResponseDose(material.curve), oval);
 }
 
-/** How the picture ends on the bitmap, mirrored if that is; undefined where it just ends. */
+/** The outline of the picture on the bitmap, mirrored like the bitmap; undefined without oval, border, gap and vignette. */
 export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | undefined {
   const { oval, vignetteMm = 0, borderGapMm: gapMm, pitch, mirror } = options;
   const border = borderOf(options);
@@ -43,7 +43,7 @@ export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | u
   );
 }
 
-/** Throws `OPTION_TOO_LARGE` where border, gap and vignette leave no picture. */
+/** Throws `OPTION_TOO_LARGE` if border, gap and vignette leave no picture. */
 export function checkOutline(
   { placement, closed }: Frame,
   { vignetteMm = 0, borderMm = 0, borderGapMm, pitch }: ResolvedOptions,
@@ -56,7 +56,7 @@ export function checkOutline(
   throw refusal("outline-too-wide", { option, sidesMm, takenMm: bandMm + vignetteMm, roomMm });
 }
 
-/** The largest rectangle within border and gap, or within the oval that they leave, in pixels as seen; undefined where all is picture. */
+/** The largest rectangle inside border and gap, or inside their oval, in pixels as seen; undefined if the picture fills its box. */
 export function insideOutline(
   { placement, closed }: Frame,
   options: ResolvedOptions,
@@ -80,7 +80,7 @@ export function insideOutline(
   };
 }
 
-/** The lightness of the surface by the photo's luminance, as the tone map will have it. */
+/** The lightness of the surface by the photo's luminance under the tone map. */
 export function surfaceLightness({ toneMap, material }: ResolvedOptions): SurfaceLightness {
   if (toneMap === "lightness") return { of: lightnessFromLuminance, luminanceOf: luminanceFromLightness };
   const { bare, darkens } = material.curve;
@@ -93,8 +93,8 @@ export function surfaceLightness({ toneMap, material }: ResolvedOptions): Surfac
 }
 
 /**
- * Burn every pixel of the border, at full power: a halftone, asked for solid, still leaves one out where its neighbours burned more than was
- * asked of them.
+ * Burn every pixel of the border at full power. A halftone leaves out a pixel of a solid area if its neighbours burned more than
+ * requested.
  *
  * @param band `count` rows from y on, changed in place
  */

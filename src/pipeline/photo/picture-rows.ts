@@ -11,13 +11,13 @@ import { luminanceFromCodes } from "../../core/luminance-kernels.js";
 import { columnsOf, planeRow, rowsOf } from "../../core/plane.js";
 import { type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
 
-/** A photo with its tones, laid on the engraving grid, and all that had to be found out about it as a whole. */
+/** A photo with its tones on the engraving grid, and the facts about the whole photo. */
 export interface PictureOnGrid {
   readonly photo: Photo;
   readonly frame: Frame;
   /** [65536] linear luminance after the user's adjustments, by the photo's encoded luminance. */
   readonly tones: Float32Array;
-  /** Luminance that stands for "nothing to engrave": shown through transparency, and beside a picture that does not fill its box. */
+  /** Luminance that leaves the surface bare: behind transparency, and beside a picture that does not fill its box. */
   readonly bare: 0 | 1;
   /** Only on the sheet of a cone, where each row reads the photo along an arc. */
   readonly planes?: PhotoPlanes | undefined;
@@ -34,13 +34,13 @@ export interface PictureGrid {
   readonly filter?: ResampleFilter;
 }
 
-/** The whole photo, row-major: linear luminance over the bare surface, and what of it is opaque, 0..1. */
-export interface PhotoPlanes {
+/** The whole photo, row-major: linear luminance over the bare surface, and opacity, 0..1. */
+interface PhotoPlanes {
   readonly luminance: Float32Array;
   readonly coverage: Float32Array | undefined;
 }
 
-/** A picture with the whole photo at hand, where that is needed. */
+/** The picture with the whole photo in memory, if its frame needs that. */
 export function withPlanes(picture: PictureOnGrid): PictureOnGrid {
   return picture.frame.sheet ? { ...picture, planes: photoPlanes(picture) } : picture;
 }
@@ -72,8 +72,8 @@ export function pictureRows(picture: PictureOnGrid, grid: PictureGrid, memory: K
 }
 
 /**
- * The share of each pixel that the photo covers, where parts of it are transparent. By the triangle filter, which has no
- * negative lobes: where it finds nothing there is nothing, and what rings there in the picture's own filter is no picture.
+ * The share of each pixel that the photo covers; undefined without transparency. The triangle filter has no negative lobes, so it
+ * finds no coverage where there is none, even if the picture's own filter rings there.
  */
 export function coverageRows(
   picture: PictureOnGrid,
@@ -107,7 +107,7 @@ function resampledPicture(
   return resampledRows(round.options, round.source, memory);
 }
 
-/** Rows of a plane of the photo as it lies on the sheet of a cone. */
+/** Rows of a plane of the photo on the sheet of a cone. */
 const sheetRows = (
   { luminance }: Photo,
   plane: Float32Array,
@@ -133,7 +133,7 @@ function photoRows({ photo, tones, bare }: PictureOnGrid, memory: KernelMemory):
   };
 }
 
-/** Rows of its opacity, 0..1; undefined where nothing of it is transparent. */
+/** Rows of its opacity, 0..1; undefined without transparency. */
 function opacityRows({ opacity }: Photo): SourceRows | undefined {
   if (!opacity) return undefined;
   const columns = columnsOf(opacity);

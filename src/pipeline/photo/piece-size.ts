@@ -11,14 +11,14 @@ import { checkOutline } from "./picture-outline.js";
 import { mayBeSolid } from "./settle-kind.js";
 
 /**
- * The frame of a job. Its window counts from the corner of the part that is kept of the photo (see `engravedPart`).
+ * The frame of a job. Its window counts from the corner of the cropped photo (see `engravedPart`).
  * Throws `OPTION_TOO_LARGE`, `OPTION_OUTSIDE_PHOTO`, `OPTION_CONFLICT`.
  */
 export function frameOf({ format, luminance }: Photo, options: ResolvedOptions): Frame {
   return checkedFrame({ format, columns: columnsOf(luminance), rows: rowsOf(luminance) }, options);
 }
 
-/** Throw what `frameOf` will, as soon as the photo's size is known; a drawing's is only once it has been rendered. */
+/** Throw the errors of `frameOf` as soon as the photo's size is known. A drawing has a size only after it is rendered. */
 export function checkPlaces(facts: PhotoFacts, options: ResolvedOptions): void {
   if (facts.format === "svg") checkDrawingPlaces(options);
   else checkedFrame(facts, options);
@@ -55,7 +55,7 @@ function checkDrawingPlaces({ crop, focus }: ResolvedOptions): void {
   throw refusal("drawing-in-pixels", { option }, { allowed: "percent" });
 }
 
-/** Width or height as asked, or both; the other follows from the photo. */
+/** Width, height or both as requested. A missing side follows from the photo. */
 export function sizeAsked(
   sourceColumns: number,
   sourceRows: number,
@@ -70,7 +70,7 @@ export function sizeAsked(
 /** Pixels from which a second thread saves more than it takes to start. */
 const WORTH_A_THREAD_PX = { bitmapOnly: 8e6, predicted: 1e6 } as const;
 
-/** By the size asked for, before the photo is known: a side that nobody gave is taken to be as long as the other. */
+/** Estimate from the options, before the photo is known. A missing side counts as equal to the other. */
 function piecePx({ widthMm, heightMm, pitch }: ResolvedOptions): number {
   const across = heightMm ?? widthMm ?? DEFAULT_LONGER_SIDE_MM;
   const along = widthMm ?? heightMm ?? DEFAULT_LONGER_SIDE_MM;
@@ -82,17 +82,17 @@ export function worthAThread(options: ResolvedOptions): boolean {
 }
 
 /**
- * A drawing whose edges are to be placed is rendered so many times finer than the grid, up to so many pixels. Larger ones
- * would fill memory, and rendered at the grid itself still keep their widths to a quarter of the pitch.
+ * A drawing whose edges are placed is rendered this many times finer than the grid, up to a maximum of pixels. A larger one would
+ * fill the memory. Rendered on the grid itself, its widths are still right within a quarter of the pitch.
  */
 export const DRAWING_OVERSAMPLING = 2;
-const MOST_FINER_PX = 20e6;
+const MAX_FINER_PX = 20e6;
 
-/** How large a drawing without pixels of its own should be rendered, for the part that is kept of it to be as fine as the grid. */
+/** The size at which to render a drawing, so that its cropped part is as fine as the grid. */
 export function decodeHints(options: ResolvedOptions, fileName?: string) {
   const { widthMm, heightMm, crop } = options;
   const finer =
-    mayBeSolid(options) && piecePx(options) * DRAWING_OVERSAMPLING ** 2 <= MOST_FINER_PX
+    mayBeSolid(options) && piecePx(options) * DRAWING_OVERSAMPLING ** 2 <= MAX_FINER_PX
       ? DRAWING_OVERSAMPLING
       : 1;
   const pitch = { alongMm: options.pitch.alongMm / finer, acrossMm: options.pitch.acrossMm / finer };

@@ -2,7 +2,7 @@ import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import { smallLuminance } from "./luminance.js";
 import type { PictureOnGrid } from "./picture-rows.js";
 
-/** How well a picture that goes all the way round meets itself. */
+/** The step at the seam of a picture that closes around the piece. */
 export interface SeamStep {
   /** Root mean square over the rows of the step in L* from the last column to the first. */
   readonly stepLightness: number;
@@ -10,10 +10,10 @@ export interface SeamStep {
   readonly usualStepLightness: number;
 }
 
-/** Longer side of the picture that steps are taken on: a step that counts is one in tone and form, not in grain. */
+/** Longer side of the picture on which steps are measured. It is small, so that steps in grain do not count. */
 const LOOKED_AT_PX = 256;
 
-/** Steps of the picture as it goes round, in L* of the photo; undefined where it leaves bare surface at its sides. */
+/** Steps of the picture around the piece, in L* of the photo; undefined if bare surface separates its sides. */
 export function seamStep(picture: PictureOnGrid): SeamStep | undefined {
   if (!picture.frame.closed) return undefined;
   const { placement } = picture.frame;

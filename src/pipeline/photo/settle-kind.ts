@@ -4,16 +4,19 @@ import { isPlainArtwork } from "../../1-photo/plain-artwork.js";
 import type { ResolvedOptions, SettledOptions } from "../../options/options.js";
 import { asKind, asksForTones } from "../../options/solid-options.js";
 
-/** What kind of picture it is, and what speaks for the other kind. */
+/** The kind of picture, and whether it may be the other kind. */
 export interface SettledKind {
   readonly resolved: SettledOptions;
-  /** Whether nobody said it. */
+  /** True if the options do not set the kind. */
   readonly guessed: boolean;
-  /** Whether a picture that is taken for a photo may be a logo or lettering all the same. */
+  /** True for a photo that may be a logo or lettering. */
   readonly looksLikeArtwork: boolean;
 }
 
-/** The kind as asked; otherwise solid where the picture is plainly artwork and nothing tonal is asked for, or else photo. */
+/**
+ * The kind from the options. With `auto` it is solid if the picture is plain artwork and no option asks for tones, otherwise
+ * photo.
+ */
 export function settleKind(options: ResolvedOptions, picture: Photo): SettledKind {
   const { kind } = options;
   if (kind !== "auto") {
@@ -27,7 +30,7 @@ export function settleKind(options: ResolvedOptions, picture: Photo): SettledKin
   };
 }
 
-/** Before the picture is known. */
+/** Whether the options allow solid artwork. The picture need not be known. */
 export function mayBeSolid(options: ResolvedOptions): boolean {
   return options.kind === "solid" || (options.kind === "auto" && !asksForTones(options));
 }

@@ -5,14 +5,14 @@ import { smallLuminance } from "./luminance.js";
 import { insideOutline } from "./picture-outline.js";
 import type { PictureOnGrid } from "./picture-rows.js";
 
-/** The picture is looked at in cells of this side, in pixels of the grid. */
+/** Side of the cells in which the picture is compared, in pixels of the grid. */
 const CELL_PX = 32;
 const BINS = 64;
 
 /**
- * The part of a picture, of at most `sidePx` × `sidePx` pixels, whose tones are most like those of the whole: the least area
- * between the two distributions of L* (the first Wasserstein distance), the one nearest the middle where several are alike.
- * Tones decide how a halftone does, so that a part which is all sky says little; nor does what lies outside an oval or a border.
+ * The part of a picture, of at most `sidePx` × `sidePx` pixels, whose tones are most like those of the whole. It has the smallest
+ * area between the two distributions of L* (the first Wasserstein distance). Of equal parts, the one nearest to the middle wins.
+ * The quality of a halftone depends on tones, so a part that is all sky says little. Pixels outside an oval or a border do not count.
  */
 export function typicalPart(
   picture: PictureOnGrid,
@@ -51,7 +51,7 @@ export function typicalPart(
   return { left: options.mirror ? frame.columns - left - columns : left, top, columns, rows };
 }
 
-/** The cells that lie wholly within a stretch of a length; at least one, and the last of the length counts as whole. */
+/** The cells that lie completely within a range; at least one. The last cell of the length counts as complete. */
 function cellsOf(
   from: number,
   count: number,
@@ -63,7 +63,7 @@ function cellsOf(
   return { first, count: Math.max(1, end - first) };
 }
 
-/** The place nearest to `at` where a stretch of `length` begins within another. */
+/** The start nearest to `at` of a range of `length` that stays within another range. */
 const startWithin = (at: number, length: number, from: number, whole: number): number =>
   Math.max(from, Math.min(at, from + whole - length));
 
@@ -83,7 +83,7 @@ function shares(
   return counts.map((count) => count / (columns * rows));
 }
 
-/** Area between two cumulated distributions, in bins. */
+/** Area between two cumulative distributions, in bins. */
 function areaBetween(a: Float64Array, b: Float64Array): number {
   let lead = 0;
   let area = 0;

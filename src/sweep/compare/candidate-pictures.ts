@@ -3,6 +3,7 @@ import { encodeBitmapPng } from "../../6-report/files/bitmap-png.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import { mostDetailed } from "../../6-report/pictures/detail-crop.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
+import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
 import { packBitmap, rowsOfBitmap, unpackArea } from "../../core/packed-bits.js";
@@ -16,31 +17,32 @@ import type { Job } from "../../pipeline/job.js";
 import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { roundExposure } from "../../pipeline/photo/round-piece.js";
 
-/** Pixels of the close view to a pixel of the finest candidate: marks are round. */
+/** Pixels of the close view per pixel of the finest candidate. Marks are round, so one would not do. */
 const CLOSE_SCALE = 2;
-/** Side of a window on dots, and of a cell over which they count as tone when detail is sought, in such pixels. */
+/**
+ * Side of a window on dots, and of a cell over which dots count as a tone in the search for detail, in pixels of the close view.
+ */
 const WINDOW_PX = 72 * CLOSE_SCALE;
 const CELL_PX = 8 * CLOSE_SCALE;
 /** Longer side of a contact sheet's picture, and the height of the strip of marks below it. */
 const SMALL_PX = 320;
 const STRIP_PX = 88;
-const LEAST_STRIP_PX = 200;
+const MIN_STRIP_PX = 200;
 const STRIP_SCALE = 3;
 
 /** Standard deviation of the blend, in dots: 0.07 mm at 254 lines per inch, near a minute of arc at 300 mm. */
 const BLEND_DOTS = 0.7;
 
 /** A picture of luminance factors, row-major. */
-interface Picture {
-  readonly columns: number;
-  readonly rows: number;
+interface Picture extends PictureSize {
   readonly values: Float32Array;
 }
 
 /**
  * Pictures of a candidate, in the material's colours and as seen: a mirrored bitmap is turned back.
  *
- * @param part where to look closely, as seen; @param finestPitchMm of all candidates, so that their pictures are equally large
+ * @param part of the close-up, as seen
+ * @param finestPitchMm of all candidates, so that their pictures have the same size
  */
 export async function candidatePictures(
   piece: JudgedPiece,
@@ -75,13 +77,13 @@ export async function candidatePictures(
   };
 }
 
-interface Size {
-  readonly columns: number;
-  readonly rows: number;
-}
-
-/** A picture at another size, left for right with `mirror`. */
-function scaled({ memory }: Job, { values, columns, rows }: Picture, to: Size, mirror = false): Picture {
+/** A picture at another size; `mirror` swaps left and right. */
+function scaled(
+  { memory }: Job,
+  { values, columns, rows }: Picture,
+  to: PictureSize,
+  mirror = false,
+): Picture {
   const source = { row: rowsOfPlane(values, columns), columns, rows };
   return { ...to, values: scaleForScreen(memory, source, to, mirror) };
 }
@@ -103,9 +105,9 @@ function marksOf(piece: JudgedPiece, area: PixelRectangle, finestPitchMm: number
   return scaled(piece.job, samplesOf(piece, area), size, mirror);
 }
 
-/** The middle of the marks for a contact sheet, enlarged, as wide as the picture above it. */
+/** The middle of the marks for a contact sheet, enlarged to the width of the picture above it. */
 function stripOf(job: Job, marks: Picture, aboveColumns: number): Picture {
-  const room = { columns: Math.max(LEAST_STRIP_PX, aboveColumns), rows: STRIP_PX };
+  const room = { columns: Math.max(MIN_STRIP_PX, aboveColumns), rows: STRIP_PX };
   const enlarged = STRIP_SCALE / CLOSE_SCALE;
   return scaled(job, middleOf(marks, room.columns / enlarged, room.rows / enlarged), {
     columns: Math.min(room.columns, Math.round(marks.columns * enlarged)),
@@ -124,7 +126,7 @@ function seenPart(area: PixelRectangle, { job, bitmap }: JudgedPiece): PartOfPie
   };
 }
 
-/** Where the marks of a part have most detail, in shares of the piece. */
+/** The most detailed place of a part's marks, in shares of the piece. */
 function detailOf(marks: Picture, { left, top, width, height }: PartOfPiece) {
   const { values, columns, rows } = marks;
   const window = { columns: Math.min(columns, WINDOW_PX), rows: Math.min(rows, WINDOW_PX) };
@@ -136,8 +138,8 @@ function detailOf(marks: Picture, { left, top, width, height }: PartOfPiece) {
 }
 
 /**
- * The whole piece as an eye blends its dots, where the picture is fine enough to show them one by one: a browser that makes it
- * smaller mixes codes and not light, so that open dots would come out too dark and beat with the screen.
+ * The whole piece with its dots blended as an eye does, if the picture is fine enough to show single dots. A browser that scales
+ * a picture down mixes codes and not light, so separate dots would become too dark and cause moiré.
  */
 function blended(whole: Picture, { job, bitmap }: JudgedPiece): Picture {
   const { memory, options } = job;
@@ -155,7 +157,7 @@ function blended(whole: Picture, { job, bitmap }: JudgedPiece): Picture {
   return { columns, rows, values };
 }
 
-/** Whole pixels of the bitmap, which may be mirrored. */
+/** A part of the piece as seen, as whole pixels of the bitmap, which may be mirrored. */
 function onBitmap(part: PartOfPiece, { job, bitmap }: JudgedPiece): PixelRectangle {
   const stretch = (from: number, length: number, count: number) => {
     const size = Math.min(count, Math.max(1, Math.round(length * count)));
@@ -167,7 +169,7 @@ function onBitmap(part: PartOfPiece, { job, bitmap }: JudgedPiece): PixelRectang
   return { left, top: across.start, columns: along.size, rows: across.size };
 }
 
-/** What is predicted of an area of the bitmap at every sample of its exposure. */
+/** The prediction for an area of the bitmap at every sample of its exposure. */
 function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture {
   const { memory, model, options } = job;
   const { plan, response } = model;
@@ -193,10 +195,10 @@ function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture 
   return { columns: wide, rows: area.rows * samplesAcross, values };
 }
 
-/** The middle of a picture, at most so large. */
-function middleOf(picture: Picture, mostColumns: number, mostRows: number): Picture {
-  const columns = Math.min(picture.columns, Math.round(mostColumns));
-  const rows = Math.min(picture.rows, Math.round(mostRows));
+/** The middle of a picture, no larger than the maximum. */
+function middleOf(picture: Picture, maxColumns: number, maxRows: number): Picture {
+  const columns = Math.min(picture.columns, Math.round(maxColumns));
+  const rows = Math.min(picture.rows, Math.round(maxRows));
   const left = (picture.columns - columns) >> 1;
   const top = (picture.rows - rows) >> 1;
   const row = rowsOfPlane(picture.values, picture.columns);

@@ -12,22 +12,22 @@ import { type CandidateFigures, figuresOf } from "./figures.js";
 export interface CandidateAnswer {
   readonly report: Report;
   readonly figures: CandidateFigures;
-  /** Time that it took on its thread: not the same twice, and no part of a comparison. */
+  /** Computing time on its thread. It differs from run to run, so it is no part of a comparison. */
   readonly computingSeconds: number;
-  /** Where they were wanted. */
+  /** Only if they were requested. */
   readonly pictures?: CandidatePictures;
 }
 
-/** What a lane works on. */
+/** The data of a lane. */
 export interface CandidateSource {
   /** The photo's. */
   readonly bytes: Uint8Array;
   readonly fileName: string;
-  /** Where pictures are wanted. */
+  /** Only if pictures are requested. */
   readonly closeUp?: CloseUp;
 }
 
-/** Prepares candidates of one photo, one after the other, on the thread that it is called on. */
+/** Prepares candidates of one photo one after another on the calling thread. */
 export function candidatesFrom(
   { bytes, fileName, closeUp }: CandidateSource,
   context: LaneContext,

@@ -7,12 +7,12 @@ import { photoOnGrid } from "../../pipeline/photo/luminance.js";
 import { frameOf } from "../../pipeline/photo/piece-size.js";
 import { typicalPart } from "../../pipeline/photo/typical-part.js";
 
-/** Side of the part that is shown dot by dot, in pixels of the finest candidate. */
+/** Side of the part that shows single dots, in pixels of the finest candidate. */
 const SIDE_PX = 448;
 
-/** Where a comparison looks closely: the same place for all of its candidates. */
+/** The place of the close-up, the same for all candidates of a comparison. */
 export interface CloseUp {
-  /** The options that all have in common, on a grid as fine as the finest. */
+  /** The options of the first candidate, on the finest grid of all. */
   readonly options: PrepareOptions;
   readonly finestPitchMm: number;
 }
@@ -25,7 +25,7 @@ export function closeUpOf(candidates: readonly PrepareOptions[]): CloseUp {
   return { options, finestPitchMm };
 }
 
-/** The part whose tones are most like those of the whole, as seen. */
+/** The part whose tones are most like those of the whole piece, as seen. */
 export async function closeUpPart(source: DecodedSource, { options }: CloseUp): Promise<PartOfPiece> {
   const resolved = resolveOptions(options);
   const photo = await source.photo;

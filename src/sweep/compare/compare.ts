@@ -20,7 +20,7 @@ import { closeUpOf } from "./close-up.js";
 import type { CandidateFigures } from "./figures.js";
 import { winnersOf } from "./winners.js";
 
-/** One of each kind that differs in character: scattered, tuned by tone, by a mask, in clumps, on a screen, by account of the dose. */
+/** One method of each character: error diffusion, tuned by tone, by a mask, in clumps, on a screen, with feedback of the dose. */
 const HANDFUL = [
   "floyd-steinberg",
   "ostromoukhov",
@@ -32,7 +32,7 @@ const HANDFUL = [
 
 const UNSUITABLE: readonly ErrorCode[] = ["OPTION_METHOD_GRID", "OPTION_METHOD_LEVELS"];
 
-/** A candidate that is done, with what is not the same from run to run or too large for a `Comparison`. */
+/** A finished candidate, with data that differ from run to run or are too large for a `Comparison`. */
 export interface DoneCandidate {
   /** Its place among the candidates. */
   readonly index: number;
@@ -40,23 +40,23 @@ export interface DoneCandidate {
   readonly pictures?: CandidatePictures;
 }
 
-/** What `compare` may be told beside its options. */
+/** Context of `compare` beside its options. */
 export interface CompareContext extends LaneContext {
   /** Shown in reports and in messages; never opened. */
   readonly fileName?: string;
   /** Who reads the warnings. Default: a programmer who calls the library. */
   readonly reader?: Reader;
-  /** Told after each candidate how many are done, of how many. */
+  /** Called after each candidate with the number of finished candidates and of all. */
   readonly onProgress?: (done: number, all: number) => void;
-  /** Told of each candidate as it comes, in no certain order. */
+  /** Called with each finished candidate, in any order. */
   readonly onCandidate?: (done: DoneCandidate) => void;
-  /** Whether pictures of each are wanted. */
+  /** Whether to make pictures of each candidate. */
   readonly pictures?: boolean;
 }
 
 /**
- * The same photo prepared in several ways: each candidate's figures are those of its `prepare` report, by the same code.
- * Candidates are worked out side by side on threads; the figures are the same on one.
+ * Prepare the same photo in several ways. The same code as in `prepare` computes the figures of each candidate. Several threads
+ * work on the candidates; the figures are the same on one thread.
  *
  * @throws SpotpitchError with an `OPTION_*` code for a bad option, before any work; `INPUT_*` for a photo that cannot be used
  */
@@ -80,7 +80,7 @@ export async function compare(
   };
   await inLanes(asked, work, { threads, curves }, ({ report, figures, ...rest }, index) => {
     reports[index] = report;
-    // Readers do not go to other threads, so warnings come back in the library's words.
+    // A reader cannot be sent to another thread, so warnings come back in the library's words.
     const warnings = report.warnings.map((warning) => sayWarning(warning, reader));
     candidates[index] = candidateOf({ ...report, warnings }, figures);
     onCandidate?.({ index, ...rest });
@@ -107,7 +107,7 @@ function refuseTooMany(count: number): void {
   );
 }
 
-/** Dose feedback takes about as long for its halftone as all the rest of a candidate. */
+/** The halftone of dose feedback takes about as long as all the rest of a candidate. */
 function costOf(options: PrepareOptions): number {
   const { pitch, method } = resolveOptions(options);
   return (method === "dose-feedback" ? 2 : 1) / (pitch.alongMm * pitch.acrossMm);
@@ -125,7 +125,7 @@ function candidatesOf(options: CompareOptions) {
       fittingMethod(resolved.method, resolved);
       return true;
     } catch (error) {
-      // Of methods that nobody named, those that suit grid and levels.
+      // A method that the user did not name is skipped if it does not suit grid and levels.
       if (chosenHere && error instanceof SpotpitchError && UNSUITABLE.includes(error.code)) return false;
       throw error;
     }

@@ -5,7 +5,7 @@ import { judgeFocus } from "../../pipeline/judge/judge-piece.js";
 import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { differentTints, tintsOf } from "./tints.js";
 
-/** What a comparison tells of a candidate beyond its report. */
+/** Figures of a candidate that its report does not have. */
 export type CandidateFigures = Pick<
   Candidate,
   | "visualErrorUnderdosed"

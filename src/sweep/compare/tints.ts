@@ -10,15 +10,15 @@ import { fractionFor } from "../../pipeline/judge/tone-counts.js";
 import { viewingOf } from "../../pipeline/judge/viewing.js";
 import type { JudgedPiece } from "../../pipeline/made-piece.js";
 
-/** Lightness L* of the photo that the tints stand for. */
+/** Lightness L* of the photo for each tint. */
 const TINTS = { mid: 50, light: 85 } as const;
 
-/** Large enough for a few waves of the coarsest grain that the eye sees well, and for sixteen segments of the spectrum. */
-const LEAST_SIDE_MM = 10;
-const LEAST_SIDE_PX = 256;
-const MOST_SIDE_PX = 1024;
+/** Large enough for several periods of the coarsest grain that the eye sees well, and for sixteen segments of the spectrum. */
+const MIN_SIDE_MM = 10;
+const MIN_SIDE_PX = 256;
+const MAX_SIDE_PX = 1024;
 
-/** Halftones have settled by then, as in the patches that tones are counted on. */
+/** Halftones have settled after this margin, as in the patches on which tones are counted. */
 const MARGIN_PX = 24;
 
 /** A flat mid-tone and a flat light tone, engraved as a candidate engraves these tones of its photo. */
@@ -51,15 +51,15 @@ function tintOf(lightness: number, { job, method, rule }: JudgedPiece): Candidat
 }
 
 function sideFor(pitchMm: number): number {
-  const wanted = Math.max(LEAST_SIDE_PX, LEAST_SIDE_MM / pitchMm);
-  return Math.min(MOST_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
+  const wanted = Math.max(MIN_SIDE_PX, MIN_SIDE_MM / pitchMm);
+  return Math.min(MAX_SIDE_PX, 2 ** Math.ceil(Math.log2(wanted)));
 }
 
 const COUNTED_PX = 64;
 
 /**
- * How many different tints a candidate makes of the 33 that tones are counted on: a plain threshold makes two. Held tones
- * count steps of lightness that stand clear, whether or not there are tints to fill them.
+ * The number of different tints that a candidate makes of the 33 on which tones are counted. A plain threshold makes two. Held
+ * tones count distinct steps of lightness, whether or not there are tints to fill them.
  */
 export function differentTints(piece: JudgedPiece): { readonly made: number; readonly asked: number } {
   const { job, method, rule } = piece;

@@ -5,7 +5,7 @@ import type { Reason } from "../../6-report/words/plan-reasons.js";
 import type { Material } from "../../core/material/material.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
 
-/** The rows of one lens, by rising density, and what the choice among them must keep to. */
+/** The rows of one lens, by rising density, and the limits of the choice among them. */
 export interface Candidates {
   readonly lens: PlanLens;
   readonly material: Material;
@@ -13,7 +13,7 @@ export interface Candidates {
   readonly rows: readonly PlanRow[];
 }
 
-/** One row picked, and why: not in words yet. */
+/** The chosen row and the reasons, not yet in words. */
 export interface Choice {
   readonly row: PlanRow;
   readonly meetsLimits: boolean;
@@ -22,12 +22,12 @@ export interface Choice {
   readonly notes: readonly Note[];
 }
 
-/** Rows that keep to the time allowed; all of them where none was set. */
+/** Rows within the time limit; all rows without a limit. */
 export function withinTime(rows: readonly PlanRow[], { minutes }: CheckedPlanOptions): PlanRow[] {
   return rows.filter(({ seconds }) => minutes === undefined || seconds <= 60 * minutes);
 }
 
-/** The first of the rows with the least of something. */
-export function leastBy(rows: readonly PlanRow[], of: (row: PlanRow) => number): PlanRow {
+/** The first row with the minimum of something. */
+export function minBy(rows: readonly PlanRow[], of: (row: PlanRow) => number): PlanRow {
   return rows.reduce((best, row) => (of(row) < of(best) ? row : best));
 }

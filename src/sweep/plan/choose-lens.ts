@@ -4,12 +4,12 @@ import type { PlanLens } from "../../options/plan-options.js";
 import type { Choice } from "./choice.js";
 import { tonesAt } from "./held-tones.js";
 
-/** Share of the most held tones that a quicker lens must keep to be worth its time saved. */
+/** Share of the maximum of held tones that a quicker lens must keep. */
 const ALMOST_AS_GOOD = 0.9;
 
 /**
- * The best of the lenses, each with its own best density: the quickest that meets the limits; for a photo, the quickest of
- * those that hold almost as many tones as any.
+ * The best lens, each with its own best density: the quickest that meets the limits. For a photo, the quickest of those that hold
+ * almost as many tones as the best.
  */
 export function chooseLens(
   lenses: readonly PlanLens[],
@@ -21,8 +21,8 @@ export function chooseLens(
   const held = ({ row }: Choice): number => tonesAt(row, detailMm).held;
   const meeting = choices.filter(({ meetsLimits }) => meetsLimits);
   const able = meeting.length > 0 ? meeting : choices;
-  const most = Math.max(...able.map(held));
-  const good = kind === "photo" ? able.filter((choice) => held(choice) >= ALMOST_AS_GOOD * most) : able;
+  const maxHeld = Math.max(...able.map(held));
+  const good = kind === "photo" ? able.filter((choice) => held(choice) >= ALMOST_AS_GOOD * maxHeld) : able;
   const best = good.reduce((kept, next) => (next.row.seconds < kept.row.seconds ? next : kept));
   const others = choices
     .filter((choice) => choice !== best)

@@ -3,19 +3,19 @@ import { type Change, changedBy } from "../../6-report/words/plan-changes.js";
 import { type Note, noted } from "../../6-report/words/plan-notes.js";
 import { because, type Reason } from "../../6-report/words/plan-reasons.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
-import { type Candidates, type Choice, leastBy, withinTime } from "./choice.js";
+import { type Candidates, type Choice, minBy, withinTime } from "./choice.js";
 import { comparedDetailMm, photoIsCoarse, tonesAt } from "./held-tones.js";
 import { kneeOf } from "./knee.js";
 
-/** Overdrive from which lines count as overlapping rather than touching. */
+/** From this overdrive, lines count as overlapping and not as touching. */
 const OVERLAPPING = 1.05;
 
-/** Tones that two rows must differ by for a word about it. */
+/** Minimum difference in tones between two rows that is mentioned. */
 const WORTH_A_WORD = 1;
 
 /**
- * The quickest density that meets the limits; where no number of tones is asked for, the knee: the cheapest density after
- * which another doubling of the time adds less than the stated share of held tones.
+ * The quickest density that meets the limits. Without a requested number of tones it is the knee: the cheapest density after which
+ * another doubling of the time adds less than the given share of held tones.
  */
 export function choosePhoto(candidates: Candidates): Choice {
   const { options, rows } = candidates;
@@ -42,11 +42,11 @@ export function choosePhoto(candidates: Candidates): Choice {
 
 type Picked = Pick<Choice, "row" | "meetsLimits" | "reasons">;
 
-/** A row with the tones that it holds in a detail, as words want it. */
+/** A row with the tones that it holds in a detail, as data for sentences. */
 const holding = (row: PlanRow, detailMm: number) => ({ ...row, held: tonesAt(row, detailMm).held });
 
 function tooSlow({ options, rows }: Candidates): Picked {
-  const row = leastBy(rows, ({ seconds }) => seconds);
+  const row = minBy(rows, ({ seconds }) => seconds);
   const reason = because("nothing-in-time", { ...row, minutes: options.minutes ?? 0 });
   return { row, meetsLimits: false, reasons: [reason] };
 }
@@ -60,14 +60,14 @@ function enoughTones(
   const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
   const enough = allowed.filter((row) => held(row) >= count);
   if (enough.length > 0) {
-    const row = leastBy(enough, ({ seconds }) => seconds);
+    const row = minBy(enough, ({ seconds }) => seconds);
     return {
       row,
       meetsLimits: true,
       reasons: [because("enough-tones", { ...holding(row, detailMm), ...wanted })],
     };
   }
-  const row = leastBy(allowed, (each) => -held(each));
+  const row = minBy(allowed, (each) => -held(each));
   const slower = rows.find((each) => held(each) >= count);
   return {
     row,
@@ -95,14 +95,14 @@ function atKnee({ options }: Candidates, allowed: readonly PlanRow[], detailMm: 
   };
 }
 
-/** What comes with the choice and should not be found out on the work. */
+/** Harmful effects of the choice that the user should know before engraving. */
 function harms({ material }: Candidates, { gapMm, charRisk }: PlanRow): Reason[] {
   const leavesGaps = gapMm > 0;
   if (!leavesGaps && (charRisk === undefined || charRisk === "none")) return [];
   return [because("harms", { material: material.name, leavesGaps, charRisk })];
 }
 
-/** Why this material asks for more or for less than the matched density. */
+/** Why this material needs more or less than the matched density. */
 function materialReasons({ lens, material, rows }: Candidates, row: PlanRow): Reason[] {
   const told = {
     material: material.name,
@@ -127,7 +127,7 @@ function changesOf({ options, rows }: Candidates, row: PlanRow, detailMm: number
     changes.push(changedBy("no-more-time", {}));
   }
   if (denser.length > 0) {
-    const steadier = leastBy(denser, (each) => -tonesAt(each, detailMm).nominal);
+    const steadier = minBy(denser, (each) => -tonesAt(each, detailMm).nominal);
     const there = tonesAt(steadier, detailMm);
     if (there.nominal > nominal && there.nominal - there.held > WORTH_A_WORD) {
       const told = { ...steadier, doseSpread, nominal, nominalThere: there.nominal };
@@ -139,7 +139,7 @@ function changesOf({ options, rows }: Candidates, row: PlanRow, detailMm: number
   return changes;
 }
 
-/** That the photo's own pixels bind, so that more density has nothing to show. */
+/** A note if the photo's own pixels are the limit, so that more density shows no more detail. */
 function sizeNotes(rows: readonly PlanRow[], row: PlanRow): Note[] {
   const { photoLpPerMm, limitedBy } = row.detail;
   if (photoLpPerMm === undefined) return [];
@@ -152,7 +152,7 @@ function sizeNotes(rows: readonly PlanRow[], row: PlanRow): Note[] {
   return [noted("photo-too-small", { pxPerMm, fromLinesPerInch: bound.linesPerInch })];
 }
 
-/** That details of other sizes hold fewer tones at the choice than at a lower density. */
+/** A note if details of other sizes hold fewer tones at the choice than at a lower density. */
 function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number): Note[] {
   const lower = rows.filter(({ linesPerInch }) => linesPerInch < row.linesPerInch);
   const sides = (row.tonalResolution ?? [])
@@ -161,7 +161,7 @@ function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number
   const losses = sides.flatMap((side) => {
     if (lower.length === 0) return [];
     const best = holding(
-      leastBy(lower, (each) => -tonesAt(each, side).held),
+      minBy(lower, (each) => -tonesAt(each, side).held),
       side,
     );
     const { held } = tonesAt(row, side);
@@ -170,12 +170,12 @@ function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number
   return losses.length === 0 ? [] : [noted("held-tones-fall", { detailMm, losses })];
 }
 
-/** That held tones fall with density, where they do, and why. */
+/** A note if held tones fall with density, and why. */
 function fallNotes({ material, rows, options: { doseSpread } }: Candidates, detailMm: number): Note[] {
   const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
-  const bestRow = leastBy(rows, (row) => -held(row));
+  const bestRow = minBy(rows, (row) => -held(row));
   const beyond = rows.filter(({ linesPerInch }) => linesPerInch >= bestRow.linesPerInch);
-  const [best, worst] = [bestRow, leastBy(beyond, held)].map((row) => holding(row, detailMm));
+  const [best, worst] = [bestRow, minBy(beyond, held)].map((row) => holding(row, detailMm));
   if (best.held - worst.held < WORTH_A_WORD) return [];
   const fall = { detailMm, best, worst, doseSpread };
   return material.shape === "steep"

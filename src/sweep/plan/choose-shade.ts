@@ -3,16 +3,15 @@ import { type Change, changedBy } from "../../6-report/words/plan-changes.js";
 import { because, type Reason } from "../../6-report/words/plan-reasons.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
-import { type Candidates, type Choice, leastBy, withinTime } from "./choice.js";
+import { type Candidates, type Choice, minBy, withinTime } from "./choice.js";
 
 type Shaded = PlanRow & { readonly shade: ShadeSetting };
 
 const isShaded = (row: PlanRow): row is Shaded => row.shade !== undefined;
 
 /**
- * The quickest density that reaches the wanted tone with lines that touch and no point of them charred. At each density the
- * tone is a matter of energy per line, so that power or speed makes up for the density; what density does change is how far
- * the centres of the lines stick out of the mean.
+ * The quickest density that reaches the wanted tone with lines that touch and without charring. The tone depends on the energy per
+ * area, so power or speed compensates for the density. The density changes only how far the dose at line centres exceeds the mean.
  */
 export function chooseShade(candidates: Candidates, lightness: number): Choice {
   const { material, options, rows } = candidates;
@@ -32,18 +31,18 @@ export function chooseShade(candidates: Candidates, lightness: number): Choice {
   }
   const unharmed = reaching.filter(({ charRisk }) => charRisk === undefined || charRisk === "none");
   if (charDose !== undefined && unharmed.length === 0) {
-    const row = leastBy(reaching, ({ shade }) => shade?.peakDose ?? 0) as Shaded;
+    const row = minBy(reaching, ({ shade }) => shade?.peakDose ?? 0) as Shaded;
     const told = { ...row, ...row.shade, lightness, material: material.name, charDose };
     return nearest(row, because("tone-chars", told));
   }
   const touching = unharmed.filter(({ gapMm }) => gapMm === 0);
   const allowed = withinTime(touching, options);
   if (allowed.length === 0) {
-    const row = leastBy(touching.length > 0 ? touching : unharmed, ({ seconds }) => seconds) as Shaded;
+    const row = minBy(touching.length > 0 ? touching : unharmed, ({ seconds }) => seconds) as Shaded;
     const minutes = touching.length > 0 ? options.minutes : undefined;
     return nearest(row, because("tone-nearest", { ...row, lightness, minutes }), powerToSet(row, candidates));
   }
-  const row = leastBy(allowed, ({ seconds }) => seconds) as Shaded;
+  const row = minBy(allowed, ({ seconds }) => seconds) as Shaded;
   const below = reaching.find(({ charRisk }) => charRisk === "line centres");
   return {
     row,

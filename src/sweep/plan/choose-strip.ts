@@ -3,21 +3,21 @@ import { because, type Reason } from "../../6-report/words/plan-reasons.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { USUAL_STRIP_LINES_PER_INCH } from "../../options/plan-options.js";
 import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
-import { type Candidates, type Choice, leastBy } from "./choice.js";
+import { type Candidates, type Choice, minBy } from "./choice.js";
 
-/** Density at which marks of this width overlap by the margin. */
+/** The density at which marks of this width overlap by the margin. */
 export const strippingLinesPerInch = (markMm: number, margin: number): number =>
   linesPerInchFromPitchMm(markMm) * (1 + margin);
 
 /**
- * The lowest density whose lines leave nothing of a coating between them, with the margin to spare. More would only repeat
- * what is done: a coating that is gone looks the same at any density (common practice, no source).
+ * The lowest density whose lines leave no coating between them, with the margin. More density changes nothing: a removed coating
+ * looks the same at any density (common practice, no source).
  */
 export function chooseStrip(candidates: Candidates): Choice {
   const { lens, options, rows } = candidates;
   const needed = strippingLinesPerInch(rows[0].markWidthMm, options.margin);
   const enough = rows.filter(({ linesPerInch }) => linesPerInch >= needed - 1e-6);
-  const row = leastBy(enough.length > 0 ? enough : rows, ({ linesPerInch }) =>
+  const row = minBy(enough.length > 0 ? enough : rows, ({ linesPerInch }) =>
     enough.length > 0 ? linesPerInch : -linesPerInch,
   );
   const changes = changesOf(candidates, row);
@@ -47,7 +47,7 @@ export function chooseStrip(candidates: Candidates): Choice {
   };
 }
 
-/** How wide a line marks, and the density at which such lines overlap enough. */
+/** The mark width of a line, and the density at which such lines overlap enough. */
 function linesMeet({ lens, material, options, rows }: Candidates, neededLinesPerInch: number): Reason {
   const { markWidthMm: markMm } = rows[0];
   const modelled = material.shape === "steep" ? "threshold" : "spot";
@@ -61,7 +61,7 @@ function linesMeet({ lens, material, options, rows }: Candidates, neededLinesPer
   });
 }
 
-/** How narrow a mark the chosen density tolerates, and the next one; and what a larger margin asks for. */
+/** The narrowest marks that the chosen and the next density tolerate, and the density for a larger margin. */
 function changesOf({ rows, options }: Candidates, row: Choice["row"]): Change[] {
   const margin = options.margin + 0.1;
   return [
@@ -76,7 +76,7 @@ function changesOf({ rows, options }: Candidates, row: Choice["row"]): Change[] 
   ];
 }
 
-/** What the denser row that the user would otherwise run costs. */
+/** The saving against the denser row that the user would otherwise run. */
 function savedAgainst({ options, rows }: Candidates, chosen: Choice["row"]): Reason[] {
   const other = againstRow(rows, options.against);
   return other && other.linesPerInch > chosen.linesPerInch

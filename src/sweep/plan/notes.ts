@@ -6,10 +6,10 @@ import { lineTimeS, minLineTimeS, speedOfMinLineTimeMmPerS } from "../../core/ph
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
 
-/** Share of the line time that is worth a word. */
+/** Minimum share of the line time that is mentioned. */
 const WORTH_SAVING = 0.05;
 
-/** A plan's choice, with what it is noted by. */
+/** A plan's choice, with the data for its notes. */
 export interface Chosen {
   readonly material: Material;
   readonly options: CheckedPlanOptions;
@@ -20,7 +20,7 @@ export interface Chosen {
   readonly hasPhoto: boolean;
 }
 
-/** What a user should know of a plan whatever the kind of work. */
+/** Notes on a plan for every kind of work. */
 export function generalNotes(chosen: Chosen): Note[] {
   const { material, options, lens, row, hasPhoto } = chosen;
   const { kind } = options;
@@ -55,7 +55,7 @@ function gapNotes({ lens, row: { gapMm, pitchMm } }: Chosen): Note[] {
   return gapMm > 0 ? [noted("line-gaps", { gapMm, spotMm, pitchMm, matchedLinesPerInch })] : [];
 }
 
-/** That the material is for another kind of work. */
+/** A note if the material is for another kind of work. */
 function workNotes({ material: { name: material, shape }, options: { kind } }: Chosen): Note[] {
   const isOther = (kind === "strip" && shape === "gradual") || (kind === "shade" && shape === "steep");
   return isOther ? [noted("other-work", { material, shape })] : [];

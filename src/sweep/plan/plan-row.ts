@@ -16,33 +16,33 @@ import type { LaneContext } from "../lanes.js";
 import { shadeSetting, solidRunTime, wantedLightness } from "./solid-row.js";
 import { blankPicture, tonalTarget } from "./tonal-target.js";
 
-/** One density of one lens to work out, in a form that can be sent to another thread. */
+/** A request for one density of one lens. It can be sent to another thread. */
 export interface RowRequest {
   readonly lens: number;
   readonly kind: WorkKind;
   /** With density and spot. Without a photo both sizes are given. */
   readonly options: PrepareOptions;
   readonly darkness: number;
-  /** Measured width of a line, in place of the computed one. */
+  /** Measured width of a line; replaces the computed one. */
   readonly markMm: number | undefined;
 }
 
-/** Where the rows of a plan come from: one photo, or a built-in picture. */
+/** The picture for the rows of a plan: one photo, or a built-in picture. */
 export interface RowSource {
   readonly bytes: Uint8Array | undefined;
   readonly fileName: string;
 }
 
-/** What a kind of work tells of a row. */
+/** The part of a row that depends on the kind of work. */
 interface RowWork {
   readonly frame: Frame;
   readonly runTime: RunTime;
   readonly figures: Partial<PlanRow>;
-  /** In solid parts, where a tone was to be reached; undefined where it cannot be, or where none is asked for. */
+  /** Doses of solid parts. Undefined if no tone was requested, or if it cannot be reached. */
   readonly burns: { readonly dose: number; readonly peakDose: number } | undefined;
 }
 
-/** Works out rows one after the other, on the thread that it is called on: the figures that `prepare` reports at a density. */
+/** Computes rows one after another on the calling thread: the figures that `prepare` reports at a density. */
 export function rowsFrom(
   { bytes, fileName }: RowSource,
   context: LaneContext,
@@ -91,7 +91,7 @@ function rowOf(
   };
 }
 
-/** A piece is made for its figures alone. */
+/** Make a piece for its figures only. */
 async function photoWork(
   source: DecodedSource,
   options: PrepareOptions,
@@ -114,7 +114,7 @@ async function photoWork(
   return { frame: picture.frame, runTime: burned.runTime, figures, burns: { dose: 1, peakDose } };
 }
 
-/** A solid takes nothing of a picture but its size. */
+/** Solid work uses only the size of a picture. */
 async function solidWork(
   source: DecodedSource,
   { kind, darkness }: RowRequest,

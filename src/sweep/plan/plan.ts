@@ -33,26 +33,26 @@ import { generalNotes } from "./notes.js";
 import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
 import { wantedLightness } from "./solid-row.js";
 
-/** What `plan` may be told beside its options. */
+/** Context of `plan` beside its options. */
 export interface PlanContext extends LaneContext {
   /** Shown in messages; never opened. */
   readonly fileName?: string;
   /** Who reads the plan's sentences. Default: a programmer who calls the library. */
   readonly reader?: Reader;
-  /** Told after each density how many are done, of how many. */
+  /** Called after each density with the number of finished densities and of all. */
   readonly onProgress?: (done: number, all: number) => void;
 }
 
-/** Side of the square that is planned for where neither a size nor a photo is given, in mm. */
+/** Side of the planned square if neither size nor photo is given, in mm. */
 const DEFAULT_SIDE_MM = 100;
 
 /**
- * Which line density is worth its machine time, for this spot, material, size and kind of work.
+ * Recommend the line density that is worth its machine time for this spot, material, size and kind of work.
  *
  *     options → lenses × densities → rows (as `prepare` would report them) → one recommended, with its reason
  *
- * @param photo the photo's bytes, for kind `photo`: its tones, its run time. Without one a built-in picture stands in;
- * `strip` and `shade` take nothing of it but its shape
+ * @param photo the photo's bytes. Kind `photo` uses its tones and its run time; without a photo it uses a built-in picture. `strip`
+ * and `shade` use only its shape
  * @throws SpotpitchError with an `OPTION_*` code for a bad option, `INPUT_*` for a photo that cannot be used
  */
 export async function plan(
@@ -123,13 +123,13 @@ function requestsFor(
   );
 }
 
-/** Bad options are refused before any work. */
+/** Refuse bad options before any work. */
 function refuseUnfit(requests: readonly RowRequest[]): void {
   const resolved = requests.map(({ options }) => resolveOptions(options));
   for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
 }
 
-/** The rows of a plan, in the order asked for. */
+/** The rows of a plan, in the order of the requests. */
 async function planRows(
   requests: readonly RowRequest[],
   bytes: Uint8Array | undefined,
@@ -155,7 +155,7 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
   const { speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread } = checked;
   const { wrap, widthMm } = resolveOptions(options);
   return {
-    // Columns round a piece are not quite as far apart as its lines.
+    // The columns of a round piece have a slightly different pitch from its lines.
     widthMm: (wrap && widthMm) ?? row.columns * row.pitchMm,
     heightMm: row.rows * row.pitchMm,
     material: material.name,
@@ -171,7 +171,7 @@ function choose(candidates: Candidates, lightness: number): Choice {
   return candidates.options.kind === "shade" ? chooseShade(candidates, lightness) : choosePhoto(candidates);
 }
 
-/** What `prepare` would be asked, but for density and spot. */
+/** The options for `prepare`, without density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
   const { widthMm, heightMm, aroundMm } = checked;
   const shared = { ...preparedPart(checked), kind: "photo" as const };
@@ -183,14 +183,14 @@ function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): Prepa
   return { ...shared, widthMm: widthMm ?? one, heightMm: heightMm ?? one };
 }
 
-/** Places in a photo mean nothing without it. */
+/** Refuse options that refer to places in a photo if there is none. */
 function refuseWithoutPhoto(checked: CheckedPlanOptions): void {
   const option = (["crop", "focus", "mask"] as const).find((name) => checked[name] !== undefined);
   if (option === undefined) return;
   throw refusal("option-needs-photo", { option });
 }
 
-/** The machine's own densities, or a ladder with what the kind of work wants to see among it; rising. */
+/** The user's densities, or a ladder of densities with those that the kind of work needs; rising. */
 function densitiesFor(lens: PlanLens, material: Material, checked: CheckedPlanOptions): number[] {
   const { kind, densities, against, markMm, margin } = checked;
   const wanted = densities

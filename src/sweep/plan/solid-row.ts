@@ -10,7 +10,7 @@ import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
 
-/** Run time of a piece that burns all over, at the job's speed or another. */
+/** Run time of a piece that burns everywhere, at the job's speed or another. */
 export function solidRunTime(
   { columns, rows }: Frame,
   options: ResolvedOptions,
@@ -23,22 +23,25 @@ export function solidRunTime(
   return timer.runTime();
 }
 
-/** L* that lies this share of the way from the bare surface to the end of the material's table. */
+/** L* at this share of the way from the bare surface to the end of the material's table. */
 export function wantedLightness(material: Material, darkness: number): number {
   const bare = lightnessFromLuminance(material.curve.bare);
   return bare + darkness * (lightnessFromLuminance(material.curve.saturated) - bare);
 }
 
-/** A tone this near in L* is reached: nobody sees the rest, and the last of a saturating tone would cost any dose. */
+/**
+ * A tone counts as reached within this difference in L*. The difference is invisible, and a saturating tone would need any dose
+ * to close it.
+ */
 const REACHED_WITHIN = 0.1;
 
-/** Where more dose changes nothing any more even between lines, but for lines that stand apart. */
-const MOST_DOSE = 8;
+/** At this dose more dose changes nothing, even between lines, unless lines leave gaps. */
+const MAX_DOSE = 8;
 const HALVINGS = 40;
 
 /**
- * The dose at which a solid fill has this mean L*, ripple and gaps included, and the power or speed for it; undefined where
- * no dose reaches it.
+ * The dose at which a solid fill has this mean L*, including ripple and gaps, and the power or speed for it. Undefined if no dose
+ * reaches it.
  *
  * @param peakDose dose on the centre of a line of a fill at dose 1
  */
@@ -58,8 +61,8 @@ export function shadeSetting(
     const beyond = material.curve.darkens ? lightness - found : found - lightness;
     return beyond >= -REACHED_WITHIN;
   };
-  if (!reaches(MOST_DOSE)) return;
-  let [low, high] = [0, MOST_DOSE];
+  if (!reaches(MAX_DOSE)) return;
+  let [low, high] = [0, MAX_DOSE];
   for (let i = 0; i < HALVINGS; i++) {
     const middle = (low + high) / 2;
     if (reaches(middle)) high = middle;

@@ -5,18 +5,21 @@ import { plane } from "../../core/plane.js";
 
 const LONGER_SIDE_PX = 1600;
 
-/** Lightness of the texture, either way, in L*. */
+/** Amplitude of the texture, in L*. */
 const TEXTURE = 8;
 
-/** Waves of texture in one ramp, from the first row of a band to its last: from broad forms to fine detail. */
+/** Periods of texture in one ramp, in the first row of a band and in its last: from broad forms to fine detail. */
 const WAVES = [2, 16] as const;
 
-/** Length of a ramp: at five times the matched density 256 pixels, the piece on which halftone methods are tried. */
+/**
+ * Length of a ramp in spots: 256 pixels at five times the matched density, the size of the part on which halftone methods are
+ * tried.
+ */
 const RAMP_SPOTS = 51;
 
 /**
- * A picture to judge densities by where there is no photo: ramps from black to white and back, in bands as high as a ramp is
- * long, with a texture that runs from broad to fine. Every square of that side holds all tones.
+ * A picture to judge densities without a photo: ramps from black to white and back, in bands as high as a ramp is long, with a
+ * texture from broad to fine. Every square with the side of a ramp holds all tones.
  *
  * @param spotMm 1/e² diameter
  */

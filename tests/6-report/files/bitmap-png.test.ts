@@ -22,7 +22,7 @@ describe("encodeBitmapPng", () => {
     expect(read.data.equals(rgba(greyValues(bitmap)))).toBe(true);
   });
 
-  // 1100 rows of 126 + 1 bytes and 6000 of as many: less than a segment of 524288 bytes, and more than one.
+  // 1100 and 6000 rows of 126 + 1 bytes: less and more than a segment of 524288 bytes.
   it.each([1100, 6000])("pngjs and sharp read back a large bitmap of %i rows", async (rows) => {
     const bitmap = randomBitmap(rows, 1003);
     const png = Buffer.from(await encodeBitmapPng(bitmap));

@@ -93,7 +93,7 @@ describe("pictures of a candidate", () => {
       };
       const there = await sharp(whole).extract(area).png().toBuffer();
       const [small, near] = await Promise.all([greys(there, 8, 8), greys(closeUp.marks, 8, 8)]);
-      // Averages of codes instead of light: a dozen codes apart where dots are still seen in one of the two.
+      // Averages of codes instead of light differ by a dozen codes if one of the two still shows dots.
       small.forEach((code, i) => {
         expect(Math.abs(code - near[i])).toBeLessThan(20);
       });

@@ -21,7 +21,7 @@ describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
 
   it("loads nothing and runs nothing", () => {
     expect(page).not.toMatch(/<script|<link|<iframe|<img|\son\w+=|url\((?!#)|@import/i);
-    // The one address is the name of SVG itself.
+    // The only address is the namespace of SVG.
     expect(
       page.replaceAll("http://www.w3.org/2000/svg", "").replaceAll("http://www.w3.org/1999/xlink", ""),
     ).not.toMatch(/https?:|\/\/\w/);

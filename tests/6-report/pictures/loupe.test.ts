@@ -21,7 +21,7 @@ function randomDots(columns: number, rows: number): Uint8Array {
   return bits;
 }
 
-/** Random dots; the picture that is seen has a patch in one place. */
+/** Random dots. The visible picture has a patch in one place. */
 function pieceOf(columns: number, rows: number, patchX: number, patchY: number, mirror: boolean) {
   const bits = randomDots(columns, rows);
   const size = { columns: Math.round(columns / SCALE), rows: Math.round(rows / SCALE) };
@@ -63,7 +63,7 @@ it.each([false, true])(
     expect(region.top % 2).toBe(0);
     expect(region.left + region.columns).toBeLessThanOrEqual(columns);
     expect(region.top + region.rows).toBeLessThanOrEqual(rows);
-    // The patch is in it, and what is looked at first is in it too.
+    // It contains the patch and the first view.
     const seenLeft = mirror ? columns - region.left - region.columns : region.left;
     for (const [x, y] of [[5200, 3300], Object.values(start)]) {
       expect(x > seenLeft && x < seenLeft + region.columns).toBe(true);

@@ -105,7 +105,7 @@ describe("preview", () => {
     });
   }
 
-  /** Pixels of one grey below the piece, where no dashed frame is. */
+  /** Pixels of one grey below the piece, outside the dashed frame. */
   function count({ rgb, columns }: RgbPicture, code: number): number {
     let found = 0;
     for (let at = 3 * columns * (500 + 2 * 24); at < rgb.length; at += 3) if (rgb[at] === code) found++;
@@ -117,7 +117,7 @@ describe("preview", () => {
     ["not in a border round the picture", { left: 40, top: 40, columns: 320, rows: 320 }],
   ])("marks on the piece where the strip was taken: %s", (_, within) => {
     const side = 400;
-    // A checked patch of 48 × 48 pixels in a flat surface, right of the middle and low; and a stronger one in the border.
+    // A chequered patch of 48 × 48 pixels in a flat surface, low and right of the middle, and a stronger patch in the border.
     const value = (x: number, y: number) => {
       const checked = ((x >> 3) + (y >> 3)) % 2 === 0;
       if (within && x < 39 && y < 200) return checked ? 0.01 : 0.5;

@@ -183,7 +183,7 @@ const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof 
 
 const codesOf = (told: readonly { readonly code: string }[]) => [...new Set(told.map(({ code }) => code))];
 
-/** The codes of a table of words, told by its own source: a code without a sample here is a failure. */
+/** The codes of a table of words, read from its source: a code without a sample here is a failure. */
 const codesIn = (file: string): string[] =>
   [
     ...readFileSync(new URL(`../../../src/6-report/words/${file}`, import.meta.url), "utf8").matchAll(

@@ -166,7 +166,7 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     ],
   ],
   "much-cut-off": [[[shown(0.599)], [shown(0.6)]]],
-  // A millimetre, or a twentieth of both sides together where that is less: 0.05 · 12 = 0.6 mm.
+  // A millimetre, or a twentieth of the sum of both sides if that is less: 0.05 · 12 = 0.6 mm.
   "thin-strokes": [
     [[drawn(strokes(1))], [drawn(strokes(0.999))]],
     [[drawn(strokes(0.601), small)], [drawn(strokes(0.599), small)]],
@@ -204,7 +204,7 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
   "photo-coarse-for-size": [
     [[photo(2.99)], [photo(3.01)]],
     [[{ ...solid, ...photo(2.99) }], [{ ...solid, ...photo(3.01) }]],
-    // Where the lines carry less than that, 4 across or 4 along, less will do: 2.4.
+    // If the lines carry less, 4 across or 4 along, less is enough: 2.4.
     ...(["acrossLpPerMm", "alongLpPerMm"] as const).map((way): Pair => {
       const coarse = { [way]: { at50: 3, at10: 4 } };
       return [[ofDetail({ ...coarse, photoLpPerMm: 2.39 })], [ofDetail({ ...coarse, photoLpPerMm: 2.41 })]];
@@ -282,7 +282,7 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [slow(400), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],
       [slow(400), { speedMmPerS: 400, savedAtQuickestSpeed: 0.5 }],
     ],
-    // Nothing is burned, so that no speed is the quickest.
+    // Nothing burns, so no speed is the quickest.
     [
       [slow(1), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],
       [slow(0), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],

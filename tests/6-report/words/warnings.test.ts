@@ -128,7 +128,7 @@ describe("a solid piece", () => {
     const [strokes, gaps, ...more] = warned(parts(12.34));
     expect(more).toEqual([]);
     expect([strokes.code, gaps.code]).toEqual(["thin-strokes", "closing-gaps"]);
-    expect(strokes.message).toMatch(/^12\.3 mm .*from 0\.021 mm.* 0\.067 mm: they are kept/);
+    expect(strokes.message).toMatch(/^12\.3 mm .*from 0\.021 mm.* 0\.067 mm\. They are kept/);
     expect(gaps.message).toMatch(/^12\.3 mm .*from 0\.034 mm.* wider than 0\.076 mm stay open/);
   });
 
@@ -322,7 +322,7 @@ describe("odd lines that lie aside", () => {
     const [warning, ...more] = warned({}, { lineShiftMm: -0.15 });
     expect(more).toEqual([]);
     expect(warning.code).toBe("lines-shifted");
-    expect(warning.message).toMatch(/0\.150 mm aside.* 2\.2 line pairs per mm/);
+    expect(warning.message).toMatch(/shifted by 0\.150 mm.* 2\.2 line pairs per mm/);
     expect(codes({}, { lineShiftMm: 0.04 })).toEqual([]);
     expect(codes({}, { lineShiftMm: 0 })).toEqual([]);
   });

@@ -13,7 +13,7 @@ const options = ["--width", "10mm", "--method", "floyd-steinberg", "--workers", 
 const into = (name: string): string[] => [uploads, ...options, "--out", folder.in(name)];
 const KILLS = 8;
 let undisturbed: Record<string, string> = {};
-/** What one undisturbed run took here. */
+/** Duration of one undisturbed run. */
 let wholeMs = 0;
 
 beforeAll(async () => {
@@ -31,7 +31,7 @@ describe("a batch that is killed", () => {
     let killed = 0;
     for (let i = 0; i < KILLS; i++) {
       const out = `killed-${i}`;
-      // One in each part of the run, so that every phase is met.
+      // One kill in each part of the run, so that every phase is tested.
       const afterMs = ((i + random()) / KILLS) * wholeMs;
       const { signal } = await runBatch(into(out), { afterMs, signal: "SIGKILL" });
       if (signal === "SIGKILL") killed++;
@@ -47,12 +47,12 @@ describe("a batch that is killed", () => {
     const ledger = folder.in("stopped", ".spotpitch", "ledger");
     const finished = (): number =>
       existsSync(ledger) ? namesIn(ledger).filter((name) => name.endsWith(".json")).length : 0;
-    // The two that cannot be used are known first; then one is prepared.
+    // The two unusable uploads are found first. Then one is prepared.
     const { status, stderr } = await runBatch(into("stopped"), {
       when: () => finished() > 2,
       signal: "SIGINT",
     });
-    expect([status, stderr]).toEqual([130, expect.stringMatching(/goes on from there\.\n$/)]);
+    expect([status, stderr]).toEqual([130, expect.stringMatching(/same command to continue\.\n$/)]);
     expect(namesIn(folder.in("stopped", ".spotpitch"))).toEqual(["ledger"]);
     expect(finished()).toBeGreaterThan(2);
     expect(finished()).toBeLessThan(8);
@@ -99,7 +99,7 @@ describe("a full disk", () => {
     const { status, stderr } = await runBatch([uploads, ...options, "--out", out]);
     expect([status, stderr]).toEqual([
       1,
-      expect.stringMatching(/disk\/out": the disk is full\. What is finished stays/),
+      expect.stringMatching(/disk\/out": the disk is full\. Finished files stay/),
     ]);
     const tree = Object.entries(treeOf(out)).filter(([, hash]) => hash !== "not a file");
     for (const [name, hash] of tree) expect(undisturbed[name], name).toBe(hash);

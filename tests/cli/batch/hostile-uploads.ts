@@ -5,7 +5,7 @@ import { crc32, deflateSync, gzipSync } from "node:zlib";
 import sharp from "sharp";
 import { photographPath } from "../../pipeline/photograph.js";
 
-/** What must come of an upload: a refusal with this code, the piece, or either where it is the decoder's to say. */
+/** The expected result of an upload: a refusal with this code, the piece, or either if it depends on the decoder. */
 export type Wanted = `INPUT_${string}` | "prepared" | "either";
 
 /** Limits that the uploads here are made for, as flags. */
@@ -20,7 +20,7 @@ function chunk(type: string, data: Uint8Array): Buffer {
   return Buffer.concat([head, body, tail]);
 }
 
-/** A PNG that declares one size and holds the deflated bytes given. */
+/** A PNG that declares one size and holds the given bytes, deflated. */
 function png(columns: number, rows: number, pixels: Uint8Array, ...extra: Buffer[]): Buffer {
   const header = Buffer.alloc(13);
   header.writeUInt32BE(columns);
@@ -59,7 +59,7 @@ export async function makeHostileUploads(folder: string): Promise<Map<string, Wa
   const exif = Buffer.from("ffe100104578696600004d4d002affffffff", "hex");
   put("exif.jpg", Buffer.concat([good.subarray(0, 2), exif, good.subarray(2)]), "prepared");
   put("declared.png", png(60000, 60000, Buffer.alloc(10)), "INPUT_TOO_LARGE");
-  // 40 MB of zeros behind 10 × 10 pixels: a decoder that stops at the picture's end does not mind.
+  // 40 MB of zeros after 10 × 10 pixels. A decoder that stops at the picture's end is not affected.
   put("bomb.png", png(10, 10, Buffer.alloc(40e6)), "either");
   const profile = Buffer.concat([Buffer.from("x\0\0"), deflateSync(Buffer.alloc(30e6))]);
   put("profile.png", png(10, 10, Buffer.alloc(110), chunk("iCCP", profile)), "either");
@@ -80,7 +80,7 @@ export async function makeHostileUploads(folder: string): Promise<Map<string, Wa
     "INPUT_UNSAFE_DRAWING",
   );
   put("handler.svg", svg('<rect width="9" height="9" onclick="1"/>'), "INPUT_UNSAFE_DRAWING");
-  // Renderers unpack what is compressed: once a script, once 50 MB of nothing.
+  // Renderers unpack compressed content: here a script, and 50 MB of spaces.
   put("packed.svg", gzipSync(svg("<script>1</script>")), "INPUT_UNSAFE_DRAWING");
   put("bomb.svgz", gzipSync(svg(" ".repeat(50e6))), "INPUT_UNSAFE_DRAWING");
   // 10 to the power of 12 squares.

@@ -1,5 +1,5 @@
 /*
- * What a ledger says is not believed: one that was damaged, edited or carried over from elsewhere must not cost the user a file, nor
+ * A ledger is not trusted: one that was damaged, edited or carried over from elsewhere must not cost the user a file, nor
  * pass off another file for the piece.
  */
 import { createHash } from "node:crypto";
@@ -54,7 +54,7 @@ const sha256 = (content: Uint8Array | string): string => createHash("sha256").up
 const recordOf = (out: string, stem: string): string =>
   `${out}/.spotpitch/ledger/${sha256(`${stem}.png`)}.json`;
 
-/** Let an upload's record list another file, with what it holds. */
+/** Add another file with its hash to an upload's record. */
 function claim(out: string, stem: string, path: string, file: string): void {
   const record = JSON.parse(readFileSync(recordOf(out, stem), "utf8"));
   record.outputs = [{ path, sha256: sha256(readFileSync(file)) }];
@@ -129,7 +129,7 @@ describe("the same run again", () => {
   beforeAll(async () => {
     alteredRun("again");
     for (const stem of stems) rmSync(`${out}/${stem}`, { recursive: true });
-    // A file that is one by name alone: its content lies elsewhere.
+    // A link: only its name is in the folder, and its content is elsewhere.
     const [linked] = outputsOf("listed");
     cpSync(`${out}/${linked}`, folder.in("again", "listed.png"));
     rmSync(`${out}/${linked}`);

@@ -75,7 +75,7 @@ describe("readUpload", () => {
       execFileSync("mkfifo", [path]);
       meanwhile.happens = () => {};
     };
-    // Whoever waits is let go, with the other end opened, so that the test fails and does not hang.
+    // Opening the other end releases a waiting reader, so that the test fails and does not hang.
     let waited = false;
     const rescue = setTimeout(() => {
       waited = true;

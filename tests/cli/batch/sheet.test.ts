@@ -38,7 +38,11 @@ describe("a job sheet", () => {
     ["no column", "name,width\nboat.jpg,80\n", /no column "file"/],
     ["a column twice", "file,width,width\nboat.jpg,80,90\n", /two columns "width"/],
     ["a misspelt option", "file,widht\nboat.jpg,80\n", /"widht".*\bwidth\b/],
-    ["a file twice", "file,width\nboat.jpg,80\n./boat.jpg,90\n", /rows 2 and 3/],
+    [
+      "a file twice",
+      "file,width\nboat.jpg,80\n./boat.jpg,90\n",
+      /row 2 of .* and row 3 of .* both name "boat\.jpg"/,
+    ],
     ["no file in a row", "file,width\n,80\n", /row 2 .* does not name a file/],
     ["a cell under no heading", "file,width\nboat.jpg,80,slate\n", /row 2 .*"slate" without a column name/],
     ["a quote that does not end", 'file,width\n"boat.jpg,80\n', /cannot be read/],

@@ -19,7 +19,7 @@ beforeAll(async () => {
   );
 });
 
-/** The task that a queue would hand over, with nothing of a pool around it. */
+/** A task as a queue would pass it on, without a pool. */
 function taskFor(name: string, into: string): PrepareTask {
   const path = folder.in("uploads", name);
   return {

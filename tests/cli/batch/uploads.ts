@@ -26,7 +26,7 @@ export async function makeUploads(folder: string, count = 6): Promise<void> {
   writeFileSync(join(folder, "letter.jpg"), "Dear harbour workshop, here is my picture.");
 }
 
-/** Every file and folder below a folder with a hash of what it holds. */
+/** Every file and folder below a folder, with a hash of its content. */
 export function treeOf(folder: string): Record<string, string> {
   const tree: Record<string, string> = {};
   for (const name of readdirSync(folder, { recursive: true, encoding: "utf8" }).sort()) {

@@ -69,12 +69,12 @@ it("takes uploads once each, when their writing has ended and never before, unti
   const passes = passesIn(stdout);
   const early = ["empty.jpg", "letter.jpg", "quay-0.jpeg"];
   expect(passes[0].map(({ file }) => file)).toEqual(early);
-  // Once complete, and not before: no pass saw half of one.
+  // Only complete uploads were prepared: no pass saw a part of one.
   for (const name of ["late.webp", "late.png"]) {
     const seen = passes.flatMap((entries) => entries.filter(({ file }) => file === name));
     expect(seen.map(({ state, grade }) => [state, grade])).toEqual(seen.map(() => ["prepared", "ready"]));
   }
-  // Both end within one look; they may fall to either side of it.
+  // Both end within one interval, so they may be found in the same pass or in two.
   expect(passes.length).toBeGreaterThan(1);
   expect(passes.length).toBeLessThanOrEqual(3);
   expect(passes.at(-1)?.map(({ file }) => file)).toEqual([

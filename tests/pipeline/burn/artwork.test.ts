@@ -10,7 +10,7 @@ import { type BarJob, barDrawing, barsOf, engraveBars, measureBars } from "../ba
 const responses = { gradual: gradualPoints, steep: steepPoints, lightening: lighteningPoints } as const;
 type Surface = keyof typeof responses;
 
-/** Largest error of an engraved width: a quarter of the pitch, or 0.01 mm where that is more. */
+/** Maximum error of an engraved width: a quarter of the pitch, or 0.01 mm if that is more. */
 const toleranceMm = (linesPerInch: number): number => Math.max(0.01, 25.4 / linesPerInch / 4);
 
 const sheet = barsOf([0.2, 0.3, 0.5, 1, 2], [0, 90, 30, 45]);

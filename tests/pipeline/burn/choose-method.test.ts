@@ -13,7 +13,7 @@ const material = (name: string, response: ResponsePoints) => ({
   source: "made up for the test",
 });
 
-/** Families whose dots hang together: they hold up where a lone dot is fragile. */
+/** Families whose dots form clusters. They are robust if single dots are fragile. */
 const CLUSTERED = ["green noise", "clustered dot"];
 const familyOf = (id: string) => halftoneMethods.find((method) => method.id === id)?.family ?? "";
 

@@ -60,7 +60,7 @@ describe.each(PHOTOGRAPHS)("automatic levels of the photograph %s", (name) => {
     for (const clipPercent of [0.1, 1]) {
       const ends = await clipped(name, { ...options, clipPercent }, kept);
       for (const percent of ends) {
-        // Which pixels an edge cuts in half is a matter of rounding: a row or column of them more or less.
+        // Rounding decides which pixels an edge cuts in half, so the result may differ by one row or column.
         expect(percent).toBeLessThanOrEqual(clipPercent * (options.oval || options.crop ? 1.02 : 1 + 1e-6));
         expect(percent).toBeGreaterThan(0);
       }

@@ -23,7 +23,7 @@ import { prepare } from "../../../src/pipeline/prepare.js";
  * treated the seam otherwise than any other place would show here; a flat piece is the check that it would.
  */
 
-/** Smooth blobs and noise, so that every filter has work everywhere. */
+/** Smooth blobs and noise, so that every filter has an effect everywhere. */
 function picture(columns: number, rows: number): Uint16Array {
   const random = seededRandom(3);
   const codes = new Uint16Array(columns * rows);
@@ -112,7 +112,7 @@ describe.each(SETTINGS)("a picture %s", (_, more, columns) => {
     const straight = work({ ...ROUND, ...more }, codes, columns, "simd");
     const turned = work({ ...ROUND, ...more }, rolled(codes, columns, by), columns, "simd");
     expect(straight.frame.columns).toBe(RING);
-    // Rounding may fall otherwise by one, of 65535 and of 16384.
+    // Rounding may differ by one, of 65535 and of 16384.
     expect(furthest(turned.grid, rolled(straight.grid, RING, byOnGrid))).toBeLessThanOrEqual(1);
     expect(furthest(turned.fractions, rolled(straight.fractions, RING, byOnGrid))).toBeLessThanOrEqual(1);
   });
@@ -188,7 +188,7 @@ describe("the predicted piece", () => {
     });
     const straight = judge(grid, bitmap.bytes);
     const turned = judge(rolled(grid, RING, 128), turnedBytes);
-    // Pieces and halos fall elsewhere; what is left is the eye's faint far glare.
+    // Tiles and halos are at other places. The remaining difference is the eye's faint glare at large distances.
     expect(turned.nominal.rms / straight.nominal.rms).toBeCloseTo(1, 2);
     expect(turned.nominal.bias).toBeCloseTo(straight.nominal.bias, 2);
   });

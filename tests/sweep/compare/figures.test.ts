@@ -69,7 +69,7 @@ describe("a machine that is not quite on its settings", () => {
       ...{ widthMm: 20, linesPerInch: 635, method: "bayer-8", autoTone: false },
       material: { name: "known", response, bareColor: "#ffffff", markedColor: "#000000", source: "made up" },
     });
-    // Five lines to two spots: ripple of 1e-4. The border of the piece, where spots find no neighbours, adds a little.
+    // Five lines per two spots: ripple of 1e-4. The border of the piece adds a little, because its spots have no neighbours.
     const step = (dose: number): number =>
       Math.abs(lightnessFromLuminance(dose) - lightnessFromLuminance(0.1));
     expect(Math.abs(found.visualErrorRms)).toBeLessThan(0.25);

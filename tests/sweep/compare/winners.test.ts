@@ -9,7 +9,7 @@ const candidates = (...figures: readonly (readonly [number, number, number])[]):
       ({ visualErrorRms, expectedVisualError, seconds }) as Candidate,
   );
 
-// The rule, worked out by hand: at most a quarter or 0.3 L* above the least, then the quickest, within 1 % the least error.
+// The rule by hand: no more than a quarter or 0.3 L* above the smallest error, then the quickest; within 1 % of its time the smallest error.
 it.each<[string, Candidate[], number, number, number]>([
   ["saves time only where tones stay", candidates([0.3, 1.3, 417], [7.4, 7.6, 401]), 0, 0, 0],
   ["allows a quarter", candidates([0.3, 4, 400], [0.4, 4.9, 200], [0.2, 5.1, 100]), 2, 0, 1],

@@ -11,7 +11,7 @@ describe("tones for twice the time", () => {
   });
 
   it("lie between two offers, evenly over factors of time", () => {
-    // From 10 s to 40 s is two doublings; after one of them half of the way from 4 to 8 is gone.
+    // From 10 s to 40 s are two doublings. One of them is half of the way from 4 to 8.
     expect(tonesForTwiceTheTime(offers([10, 4], [40, 8]), 0)).toBeCloseTo(6, 12);
   });
 

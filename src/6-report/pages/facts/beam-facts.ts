@@ -55,7 +55,7 @@ export const coverageFacts = factGroup("Coverage and dose", coverageOf, [
 const limit = ({ alongLpPerMm, acrossLpPerMm }: Report["detail"], at: "at50" | "at10"): string =>
   alongAcross(alongLpPerMm[at].toFixed(1), acrossLpPerMm[at].toFixed(1));
 
-/** Where the pitch ends the detail before its contrast is down to a tenth. */
+/** If the pitch ends the detail before its contrast is down to a tenth. */
 function tenthWords({ detail, job }: Report): string {
   const ended = [
     detail.alongLpPerMm.at10 >= nyquistPerMm(job.pitchAlongMm) && "along",

@@ -2,29 +2,29 @@ import type { Material } from "../../../core/material/material.js";
 import type { BeamMotion } from "../../../core/spot.js";
 import type { Report } from "../../report.js";
 
-/** What the page says of the machine and the material, beside what the report holds. */
-export interface JobSettings {
+/** Facts about machine and material for the page that the report does not have. */
+interface JobSettings {
   readonly motion: BeamMotion;
   readonly accelerationMmPerS2: number;
   readonly stepTimeS: number;
   readonly material: Pick<Material, "referencePitchMm">;
 }
 
-/** What facts are taken from. */
+/** The source of the facts. */
 export interface FactSource {
   readonly report: Report;
   readonly settings: JobSettings;
 }
 
-/** A line of the table: left out where there is no value, so that an optional key needs one line of data here. */
+/** A line of the table. Without a value it is omitted, so an optional key needs only one line of data here. */
 export type Fact<Source> = readonly [
   name: string,
   value: (from: Source) => string | undefined,
-  /** What stands below the value in small print. */
+  /** Small print below the value. */
   note?: string | ((from: Source) => string | undefined),
 ];
 
-/** A fact as it is shown. */
+/** A fact in the form of the page. */
 export interface ToldFact {
   readonly name: string;
   readonly value: string;
@@ -37,7 +37,7 @@ export interface FactGroup {
   readonly tell: (from: FactSource) => readonly ToldFact[];
 }
 
-/** @param of what of the job the facts are about; where there is none, there are no facts */
+/** @param of selects the subject of the facts; without a subject there are no facts */
 export const factGroup = <Source>(
   title: string,
   of: (from: FactSource) => Source | undefined,
@@ -60,9 +60,9 @@ export const yesNo = (yes: boolean): string => (yes ? "yes" : "no");
 
 export const digits = (value: number, count = 3): string => String(Number(value.toPrecision(count)));
 
-/** A 0 has no sign, whatever was rounded to it. */
+/** A number without the sign of a rounded zero. */
 export const lightnessError = (value: number): string => `${value.toFixed(2).replace(/^-(?=0\.00$)/, "")} L*`;
 
-/** A figure along the lines and across them, or one where they are the same. */
+/** A figure along the lines and across them, or one figure if they are the same. */
 export const alongAcross = (along: string, across: string): string =>
   along === across ? across : `${along} along, ${across} across`;

@@ -3,11 +3,11 @@ import type { Report, ReportAround } from "../../report.js";
 import { alongWords, densitiesWords, shownWords, sizeWords } from "../../words/report-words.js";
 import { alongAcross, digits, factGroup, lightnessError, yesNo } from "./fact-group.js";
 
-/** A length, where there is one. */
+/** A length, if there is one. */
 const lengthWords = (mm: number | undefined): string | undefined =>
   mm === undefined ? undefined : mmWords(mm);
 
-/** What was done to the picture as a picture. */
+/** The changes to the picture itself. */
 export const pictureFacts = factGroup("Picture", ({ report }) => ({ ...report.input, ...report.job }), [
   ["File", ({ file }) => file || undefined],
   ["Size", ({ widthPx, heightPx }) => `${widthPx} × ${heightPx} pixels`],
@@ -69,16 +69,16 @@ export const aroundFacts = factGroup("Round piece", ({ report }) => report.job.a
   ["Dose, row to row", ({ cone }) => cone && range(cone.doseFactor, 2), "1 is half-way down"],
 ]);
 
-/** What `auto` compared. */
+/** The methods that `auto` compared. */
 const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
   `picked by auto from trials on a typical part: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
 
-/** How the picture became pixels that burn; of a drawing whose edges were placed nothing that only a halftone has. */
+/** How the picture became pixels that burn. A drawing whose edges were placed has no facts about a halftone. */
 export const renderingFacts = factGroup("Rendering", ({ report }) => ({ ...report, ...report.job }), [
   [
     "Kind of work",
     ({ kind }) => kind,
-    ({ kindGuessed }) => (kindGuessed ? "told from the picture" : undefined),
+    ({ kindGuessed }) => (kindGuessed ? "guessed from the picture" : undefined),
   ],
   [
     "Halftone method",

@@ -6,7 +6,7 @@ const mmDigits = (mm: number): string => `${mm.toFixed(3)} mm`;
 const lengthWords = ({ lengthMm }: { readonly lengthMm: number }, what: string): string =>
   lengthMm < 0.05 ? `none is ${what}` : `${lengthMm.toFixed(1)} mm in length are ${what}`;
 
-/** Of a drawing whose edges were placed. */
+/** Facts about a drawing whose edges were placed. */
 export const edgeFacts = factGroup("Edges", ({ report }) => report.edges, [
   [
     "Marks grow by",

@@ -3,12 +3,12 @@ import type { Report } from "../../report.js";
 import { fixed } from "../matter.js";
 import { type Judged, warning } from "./rule.js";
 
-/** Tips of letters are always thin; less than this length of thin parts is not worth a word: of the sides, and in mm. */
+/** Tips of letters are always thin. Thin parts are mentioned from this length: as a share of the sides, and in mm. */
 const WORTH_TELLING_OF_SIDES = 0.05;
 const WORTH_TELLING_MM = 1;
-/** Softened edges of small lettering fill as much of a picture; more is grey. */
+/** Soft edges of small lettering fill up to this share of a picture. Above it there are grey areas. */
 const MOSTLY_EDGES = 0.2;
-/** Visual error in L* from which a piece is not what was drawn; where edges alone differ it stays below 1. */
+/** Visual error in L* from which a piece differs from its drawing. If only edges differ, the error stays below 1. */
 const NOT_AS_DRAWN = 1.5;
 
 type Edges = NonNullable<Report["edges"]>;
@@ -31,7 +31,7 @@ export const artworkWarnings = {
       );
     },
     happens: ({ lengthMm, thinnestMm, markMm }) =>
-      `${length(lengthMm)} of strokes are thinner (from ${fixed(thinnestMm, 3)} mm) than the thinnest mark, ${fixed(markMm, 3)} mm: they are kept, and come out that thick.`,
+      `${length(lengthMm)} of strokes are thinner (from ${fixed(thinnestMm, 3)} mm) than the thinnest mark, ${fixed(markMm, 3)} mm. They are kept, but burn as thick as the thinnest mark.`,
     whatToDo: () =>
       "If they must be finer, use a smaller spot or a larger piece. If they may be heavier, draw them that thick.",
   }),

@@ -15,7 +15,7 @@ function carriedBy({ job, detail }: Judged) {
 
 const isCoarse = (photoLpPerMm: number, lpPerMm: number): boolean => photoLpPerMm < ENOUGH_DETAIL * lpPerMm;
 
-/** Where detail is lost. */
+/** Lost detail. */
 export const detailWarnings = {
   "photo-coarse-for-size": warning({
     title: "A coarse picture for this size",
@@ -65,10 +65,10 @@ export const detailWarnings = {
       `Up to ${Math.floor(firingFreeUpToMmPerS)} mm/s the lag is not the limit. Lower ${reader.option("speedMmPerS")} to that, and the power by the same factor.`,
   }),
   "lines-shifted": warning({
-    title: "Lines that do not lie under one another",
+    title: "Shifted lines",
     when: ({ job, detail: { alongLimits }, facts }) => {
       const shiftMm = Math.abs(facts.lineShiftMm);
-      // |cos(π f Δ)| is a half there.
+      // There |cos(π f Δ)| is 0.5.
       const halfLpPerMm = 1 / (3 * shiftMm);
       const { spotLpPerMm, pitchLpPerMm } = alongLimits;
       return (
@@ -76,7 +76,7 @@ export const detailWarnings = {
       );
     },
     happens: ({ shiftMm, halfLpPerMm }, reader) =>
-      `Every other line lies ${fixed(shiftMm, 3)} mm aside (${reader.option("lineShiftMm")}): along the lines half the contrast is lost at ${fixed(halfLpPerMm, 1)} line pairs per mm, and vertical edges fray.`,
+      `Every other line is shifted by ${fixed(shiftMm, 3)} mm (${reader.option("lineShiftMm")}): along the lines half the contrast is lost at ${fixed(halfLpPerMm, 1)} line pairs per mm, and vertical edges fray.`,
     whatToDo: (_, reader) =>
       `Set the machine's own correction for two-way work until the shift is gone, or burn one way with ${reader.setting("oneWay", true)}.`,
   }),

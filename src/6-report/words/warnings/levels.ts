@@ -5,7 +5,7 @@ import { type Judged, warning } from "./rule.js";
 /** Held tones that levels must add, in the mean of a fine and a coarse detail, to be worth setting up. */
 const WORTH_HAVING = 1.1;
 const JUDGED_DETAILS_MM = [0.25, 1];
-/** Share of the whole change in lightness within one step that is worth telling. */
+/** Minimum share of the whole change in lightness within one step that is mentioned. */
 const COARSE_STEP = 0.25;
 /** A step between flat tints, in L*, that an eye can see. */
 const VISIBLE_STEP = 1;
@@ -16,7 +16,7 @@ interface NoGain {
   readonly levels: number;
   readonly doseSpread: number;
   readonly details: readonly { readonly mm: number; readonly held: number; readonly before: number }[];
-  /** The halftone that the piece would have with the beam on or off, where that is another. */
+  /** The halftone of the piece with the beam on or off, if it is another. */
   readonly onOffMethod?: string;
   readonly stepShare: number;
   readonly swingLightness: number;

@@ -4,13 +4,13 @@ import { fixed } from "../matter.js";
 import { charRisk, lineGaps, runUpDominates } from "../shared-matters.js";
 import { warning } from "./rule.js";
 
-/** Share of burned pixels on a material that lightens from which the background is likely among them. */
+/** Share of burned pixels on a material that lightens, above which the background probably burns too. */
 const MOSTLY_BURNED = 0.5;
 const LARGE_SPOT_MM = 0.5;
-/** Share of the line time that is worth a word. */
+/** Minimum share of the line time that is mentioned. */
 const WORTH_SAVING = 0.05;
 
-/** How the lines lie, and what they do to the surface. */
+/** Lines and their effect on the surface. */
 export const lineWarnings = {
   "mostly-burned": warning({
     title: "Most of the surface burns",
@@ -20,7 +20,7 @@ export const lineWarnings = {
     happens: ({ burnFraction, inLevels }) =>
       `${wholePercent(burnFraction)} of the pixels burn${inLevels ? ", counted at full power" : ""}: the background may be among them.`,
     whatToDo: ({ kind }, reader) =>
-      `If it must not burn, cut it out and save the picture as a PNG with transparency, for transparent parts stay bare.${kind === "solid" ? ` Or swap light and dark with ${reader.setting("negative", true)}.` : ""}`,
+      `If it must not burn, cut it out and save the picture as a PNG with transparency: transparent parts stay bare.${kind === "solid" ? ` Or swap light and dark with ${reader.setting("negative", true)}.` : ""}`,
   }),
   "spot-large": warning({
     title: "An unusually large spot",
@@ -44,7 +44,7 @@ export const lineWarnings = {
   }),
 };
 
-/** What they do where they are dense, or driven fast. */
+/** Effects of dense lines and of high speed. */
 export const doseWarnings = {
   "char-risk": warning({
     ...charRisk,

@@ -3,12 +3,12 @@ import { warning } from "./rule.js";
 
 const isIllustrative = (source: string): boolean => /^illustrative\b/i.test(source);
 
-/** What is probably a slip in the material's data: all figures hang on them. */
+/** Probable mistakes in the material's data, on which all figures depend. */
 export const doubtWarnings = {
   "material-doubtful": warning({ ...materialDoubtful, when: ({ facts }) => facts.materialDoubts }),
 };
 
-/** Where the material's tones come from. */
+/** The source of the material's tones. */
 export const materialWarnings = {
   "material-illustrative": warning({
     ...materialIllustrative,

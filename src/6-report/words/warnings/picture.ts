@@ -5,7 +5,7 @@ import { warning } from "./rule.js";
 /** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
 const MUCH_CUT_OFF = 0.6;
 
-/** What is odd about the picture itself, or about what was made of it. */
+/** Warnings about the picture itself, or about its treatment. */
 export const pictureWarnings = {
   "photo-damaged": warning({
     title: "The photo's file looks damaged",

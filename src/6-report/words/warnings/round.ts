@@ -3,15 +3,15 @@ import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
 
 /**
- * A seam is seen where the picture's step there is plain to see, three times a just noticeable difference, and out of the
- * ordinary. A picture that repeats has about the usual step there. Of twelve that do not (seven photographs, five of our
- * pictures) five have sides that are plain or busy alike, and 0.04 to 1.5 times the usual step; the others 2.5 to 9 times.
+ * A seam is visible if the picture's step there is at least three times a just noticeable difference, and larger than usual. A
+ * picture that repeats has about the usual step there. Of twelve that do not (seven photographs, five of our pictures) five have
+ * sides that are equally plain or equally busy, and 0.04 to 1.5 times the usual step; the others have 2.5 to 9 times.
  */
 const SEAM_STEP = 3;
 const SEAM_OVER_USUAL = 2;
 
 /**
- * Slope that calls for tilting the axis, as the change of the radius from end to end. A spot of 0.1 mm at 10.6 µm is √2 times
+ * From this change of the radius from end to end, the axis should be tilted. A spot of 0.1 mm at 10.6 µm is √2 times
  * wider π·0.05²/0.0106 = 0.74 mm from its focus (Rayleigh length of a Gaussian beam: Siegman 1986, ch. 17); with the focus
  * half-way down, the ends of a level axis are half the change away.
  */
@@ -62,7 +62,7 @@ export const roundWarnings = {
     title: "The dose changes along the cone",
     when: ({ job: { around, doseSpread, kind, compensated } }) => {
       if (!around?.cone) return;
-      // Within the spread the expected visual error has counted it already.
+      // The expected visual error already includes a change within the spread.
       const { least, most } = around.cone.doseFactor;
       return Math.max(most - 1, 1 - least) > doseSpread && { least, most, doseSpread, kind, compensated };
     },

@@ -2,37 +2,37 @@ import type { MaterialDoubt } from "../../../core/material/material-doubts.js";
 import type { Report } from "../../report.js";
 import type { Matter } from "../matter.js";
 
-/** Facts that bear on warnings but have no place in the report itself. */
+/** Facts for warnings that the report itself does not have. */
 export interface WarningFacts {
   readonly materialDoubts: readonly MaterialDoubt[];
   readonly materialShape: "steep" | "gradual";
-  /** Dose from which the material chars, where it says so. */
+  /** Dose from which the material chars, if the material states it. */
   readonly charDose: number | undefined;
-  /** True where burning darkens the surface. */
+  /** True if burning darkens the surface. */
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly looksLikeArtwork: boolean;
-  /** Whether the photo's file was changed on the way. */
+  /** Whether the photo's file looks damaged. */
   readonly looksDamaged: boolean;
-  /** Whether swapping light and dark was asked for where it changes nothing. */
+  /** True if light and dark should be swapped but this changes nothing. */
   readonly negativeIdle: boolean;
   readonly speedMmPerS: number;
-  /** How far odd lines sit off the even ones; 0 where all are burned in one direction. */
+  /** Shift of the odd lines against the even ones; 0 if all are burned in one direction. */
   readonly lineShiftMm: number;
-  /** Share of the line time that the quickest speed would save. */
+  /** Share of the line time that the quickest speed saves. */
   readonly savedAtQuickestSpeed: number;
 }
 
-/** What a rule looks at. */
+/** The input of a rule. */
 export interface Judged extends Omit<Report, "warnings"> {
   readonly facts: WarningFacts;
 }
 
-/** One warning: when it is given, with which names and figures, and what it says. */
+/** One warning: its condition, its data and its words. */
 export interface WarningRule<Data extends object> extends Matter<Data> {
-  /** What goes into the words, once for each time that it is to be said; false or nothing where it is not. */
+  /** The data for the words, once for each time that the warning applies; false or undefined if it does not apply. */
   when(judged: Judged): Data | readonly Data[] | false | undefined;
 }
 
-/** Leaves it to the compiler to see which data a rule has. */
+/** Lets the compiler infer the data of a rule. */
 export const warning = <Data extends object>(rule: WarningRule<Data>): WarningRule<Data> => rule;

@@ -2,16 +2,16 @@ import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
 
-/** From here on a steep material's overlapping lines make its tones swing with the dose. */
+/** From this overdrive, overlapping lines on a steep material make its tones swing with the dose. */
 const FRAGILE_OVERDRIVE = 1.5;
-/** Expected visual error, in L*, that is three times a just noticeable difference. */
+/** Expected visual error of three times a just noticeable difference, in L*. */
 const DOSE_SENSITIVE = 3;
-/** And it must be the dose's doing: so many times the error at nominal dose. */
+/** The dose must be the cause: the expected error is at least this multiple of the error at nominal dose. */
 const DUE_TO_DOSE = 1.5;
-/** Visual error at nominal dose that an eye at the viewing distance will see as grain. */
+/** Visual error at nominal dose that an eye at the viewing distance sees as grain. */
 const VISIBLE = 1;
 
-/** Tones that come out otherwise than wanted, or may. */
+/** Tones that are wrong, or may become wrong. */
 export const toneWarnings = {
   "steep-at-overdrive": warning({
     title: "Tones depend on the dose",

@@ -1,0 +1,51 @@
+import { extname } from "node:path";
+import { SpotpitchError } from "../core/errors.js";
+
+const SEND_PICTURE = "Put the picture itself there.";
+
+/** Every reason to refuse an upload before it is decoded. `name` is the upload's id. */
+export const refusedUpload = {
+  link: (name: string) =>
+    new SpotpitchError("INPUT_LINK", `"${name}" is a symbolic link, which is not followed. ${SEND_PICTURE}`),
+
+  notAFile: (name: string, what: string) =>
+    new SpotpitchError("INPUT_NOT_A_FILE", `"${name}" is ${what}, not a file. ${SEND_PICTURE}`),
+
+  tooLarge: (name: string, bytes: number, maxBytes: number) =>
+    new SpotpitchError(
+      "INPUT_TOO_LARGE",
+      `"${name}" has ${Math.ceil(bytes / 1e6)} MB. Allowed: up to ${maxBytes / 1e6} MB (--max-file-size).`,
+      { received: bytes },
+    ),
+
+  changing: (name: string) =>
+    new SpotpitchError(
+      "INPUT_CHANGING",
+      `"${name}" changes while it is read. Run the command again when its upload has ended.`,
+    ),
+
+  changed: (name: string) =>
+    new SpotpitchError(
+      "INPUT_CHANGING",
+      `"${name}" has changed since it was checked. Run the command again.`,
+    ),
+
+  unsafeDrawing: (name: string, danger: string) =>
+    new SpotpitchError(
+      "INPUT_UNSAFE_DRAWING",
+      `"${name}" is a drawing with ${danger}. Allowed: drawings with everything inside. Save it as plain SVG or as PNG.`,
+      { received: extname(name) },
+    ),
+
+  tooSlow: (name: string, maxSeconds: number) =>
+    new SpotpitchError(
+      "INPUT_TOO_DEMANDING",
+      `"${name}" takes longer than ${maxSeconds} s. Raise --max-seconds to allow more.`,
+    ),
+
+  workerCrashed: (name: string) =>
+    new SpotpitchError(
+      "INPUT_TOO_DEMANDING",
+      `The worker crashed on "${name}": a malicious file, or out of memory.`,
+    ),
+};

@@ -1,0 +1,108 @@
+import { type ErrorCode, SpotpitchError } from "../core/errors.js";
+import { didYouMean } from "../core/nearest-name.js";
+
+/** Files with one JSON value or one table, and the code for a content that cannot be used. */
+const INVALID = {
+  "material file": "INPUT_MATERIAL_INVALID",
+  "config file": "INPUT_CONFIG_INVALID",
+  "job sheet": "INPUT_SHEET_INVALID",
+} as const satisfies Readonly<Record<string, ErrorCode>>;
+
+export type ContentRole = keyof typeof INVALID;
+
+/** What a file is to the user, in the words of a sentence. */
+export type FileRole = ContentRole | "photo" | "mask" | "list of files" | "file" | "file or folder";
+
+/** Every reason for which the command itself refuses its input or output. The library's own are in `core/refusals`. */
+export const refused = {
+  /** @param orElse another possible reason */
+  missing: (role: FileRole, path: string, cause?: unknown, orElse = "") =>
+    new SpotpitchError("INPUT_MISSING", `There is no ${role} "${path}"${orElse}.`, { received: path, cause }),
+
+  unreadable: (role: FileRole, path: string, cause: unknown) =>
+    new SpotpitchError("INPUT_UNREADABLE", `The ${role} "${path}" cannot be read (${systemCode(cause)}).`, {
+      received: path,
+      cause,
+    }),
+
+  folderGiven: (role: FileRole, path: string) =>
+    new SpotpitchError("INPUT_UNREADABLE", `"${path}" is a folder; give the ${role} itself.`, {
+      received: path,
+    }),
+
+  /**
+   * @param path absent if the fault names it
+   * @param fault what is wrong with the content, without a full stop
+   */
+  unusable(role: ContentRole, path: string | undefined, fault: string, cause?: unknown) {
+    const message = `The ${role}${path === undefined ? "" : ` "${path}"`} cannot be used: ${fault}.`;
+    return new SpotpitchError(INVALID[role], message, { received: path, cause });
+  },
+
+  /** A name in a config file or a job sheet that is no option of the command. */
+  unknownName: (name: string, role: ContentRole, path: string, names: readonly string[], command: string) =>
+    new SpotpitchError(
+      role === "job sheet" ? "INPUT_SHEET_INVALID" : "OPTION_UNKNOWN",
+      `Unknown option "${name}" in ${path}.${didYouMean(name, names)} Run spotpitch ${command} --help for the options.`,
+      { received: name },
+    ),
+
+  nothingGiven: () =>
+    new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none."),
+
+  nothingMatches: (patterns: readonly string[]) => {
+    const quoted = patterns.map((pattern) => `"${pattern}"`).join(", ");
+    return new SpotpitchError("INPUT_MISSING", `No file matches ${quoted}.`);
+  },
+
+  inputInOutput: (input: string, out: string) =>
+    new SpotpitchError(
+      "OPTION_CONFLICT",
+      `"${input}" is in the output folder "${out}": the next run would take the files of this run for uploads. Choose another folder with --out.`,
+      { option: "out", received: out },
+    ),
+
+  /** @param where the row of the job sheet */
+  notUploaded: (file: string, where: string) =>
+    new SpotpitchError(
+      "INPUT_MISSING",
+      `There is no file "${file}" among the uploads, but ${where} names it.`,
+    ),
+
+  busy: (lock: string, process: number) =>
+    new SpotpitchError(
+      "OUTPUT_BUSY",
+      `Another run (process ${process}) uses this output folder. Wait for it to end. If no run is left, delete "${lock}".`,
+      { option: "out", received: process },
+    ),
+
+  /** @param remains what is left of the work, and what to do */
+  unwritable: (path: string, reason: string, remains: string, cause?: unknown) =>
+    new SpotpitchError("OUTPUT_UNWRITABLE", `Cannot write to "${path}": ${reason}. ${remains}`, {
+      option: "out",
+      received: path,
+      cause,
+    }),
+};
+
+const sheetWith = (fault: string): SpotpitchError => refused.unusable("job sheet", undefined, fault);
+
+/** Every fault of a job sheet. `where` names a row, such as "row 3 of jobs.csv". */
+export const refusedSheet = {
+  notText: (sheet: string) => sheetWith(`${sheet} is not UTF-8 text; save it as "CSV UTF-8"`),
+  notAList: (sheet: string) => sheetWith(`${sheet} must hold a list of objects, one for each file`),
+  unreadableRow: (where: string, why: string) => sheetWith(`${where} cannot be read (${why})`),
+  columnTwice: (sheet: string, column: string) => sheetWith(`${sheet} has two columns "${column}"`),
+  noFileColumn: (sheet: string) => sheetWith(`${sheet} has no column "file"`),
+  noColumnName: (where: string, cell: string) => sheetWith(`${where} has "${cell}" without a column name`),
+  noFile: (where: string) => sheetWith(`${where} does not name a file`),
+  fileTwice: (file: string, before: string, where: string) =>
+    sheetWith(`${before} and ${where} both name "${file}"`),
+  outside: (file: string, where: string) => sheetWith(`${where} leads out of the sheet's folder ("${file}")`),
+  notYesOrNo: (column: string, where: string, value: unknown) =>
+    sheetWith(`"${column}" in ${where} takes yes or no; got "${value}"`),
+};
+
+/** The operating system's code for an error, such as `ENOENT`. Any other error as text. */
+export const systemCode = (error: unknown): string =>
+  error instanceof Error && "code" in error ? String(error.code) : String(error);
