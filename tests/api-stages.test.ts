@@ -115,6 +115,42 @@ describe("a picture", () => {
     expect(halftone({ data, width: 4, height: 3 }, short)).toBe("OPTION_INVALID");
     const shared = { pitchMm, spotMm: 0.2, sharpen: 1, out: data };
     expect(codeOf(() => stages.sharpenForSpot({ data, width: 4, height: 3 }, shared))).toBe("OPTION_INVALID");
+    // The photo's memory, and that of its opacity, seen as tones.
+    const memory = [new ArrayBuffer(64), new ArrayBuffer(64)];
+    const [codes, opacity] = memory.map((buffer) => ({
+      data: new Uint16Array(buffer, 0, 12),
+      ...{ width: 4, height: 3 },
+    }));
+    for (const buffer of memory) {
+      const adjusted = { opacity, out: new Float32Array(buffer, 0, 12) };
+      expect(codeOf(() => stages.adjustTones(codes, adjusted))).toBe("OPTION_INVALID");
+    }
+    expect(codeOf(() => stages.adjustTones(codes, { opacity, out: new Float32Array(12) }))).toBe("none");
+  });
+
+  it("of burn fractions may be −1 and a rounding error off 0, and nothing between", () => {
+    const burned = (fraction: number) => {
+      const picture = { data: new Float32Array(12).fill(fraction), width: 4, height: 3 };
+      return stages.denseData(stages.halftone(picture, grid));
+    };
+    const bare = new Uint8Array(12);
+    for (const fraction of [0, -1e-7, -1, -1 + 1e-7]) expect(burned(fraction)).toEqual(bare);
+    for (const fraction of [-0.001, -0.5, -0.999]) {
+      expect(codeOf(() => burned(fraction))).toBe("OPTION_INVALID");
+    }
+  });
+
+  it("has whole sides", () => {
+    for (const [rows, columns] of [
+      [2.4, 5],
+      [-3, -4],
+      [0, 0],
+      [Number.NaN, 4],
+    ]) {
+      expect(codeOf(() => stages.plane("luminance", new Float32Array(12), rows, columns))).toBe(
+        "OPTION_INVALID",
+      );
+    }
   });
 });
 

@@ -2,10 +2,8 @@ import { invertToneCurve as invert, type ToneCurve } from "../5-burn/tone-curve.
 import { FRACTION_ONE } from "../core/burn-fraction.js";
 import { BRIGHTEST_CODE } from "../core/luminance-codes.js";
 import { type Plane, plane } from "../core/plane.js";
-import { tabulate } from "../core/tabulated.js";
 import { measureCurve } from "../pipeline/burn/burn-curve.js";
-import { type BurnRule, burnRows } from "../pipeline/burn/burn-rule.js";
-import { plainBurn } from "../pipeline/burn-model.js";
+import { type BurnRule, burnRows, ruleByCurve } from "../pipeline/burn/burn-rule.js";
 import { createJob, type Job } from "../pipeline/job.js";
 import {
   BEAM,
@@ -140,16 +138,9 @@ export function compensate(
 
 /** The rule from wanted tones to burn fractions: with the given curve, with a measured one, or without a curve. */
 export function ruleOf(work: Job, options: Pick<CompensateOptions, "method" | "curve">): BurnRule {
-  const { model, options: job } = work;
-  const method = methodOf(options, job);
-  const balanced = !method.asksForArea;
-  // A plain threshold between on and off has two tones and no curve to invert.
-  if (!job.compensate || (method.family === "threshold" && job.levels === 2)) {
-    return { burnFor: plainBurn(model), compensated: !balanced, balanced: false };
-  }
-  const curve = options.curve ? checkedCurve(options.curve) : measureCurve(work, method);
-  const { darkest, lightest } = model.range;
-  return { burnFor: tabulate(invert(curve), darkest, lightest), compensated: true, balanced, curve };
+  const method = methodOf(options, work.options);
+  const { curve } = options;
+  return ruleByCurve(work, method, () => (curve ? checkedCurve(curve) : measureCurve(work, method)));
 }
 
 function checkedCurve(curve: ToneCurve): ToneCurve {

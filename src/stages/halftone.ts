@@ -2,8 +2,8 @@ import { fractionCode, STAYS_BARE } from "../core/burn-fraction.js";
 import { unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, plane } from "../core/plane.js";
 import { createJob, halftoneFunction } from "../pipeline/job.js";
-import { HALFTONE, type HalftoneOptions, methodOf, resolveJob } from "./job.js";
-import { BURN_FRACTION, outputFor, type Picture, readPicture } from "./picture.js";
+import { HALFTONE, type HalftoneOptions, invalidOption, methodOf, resolveJob } from "./job.js";
+import { BURN_FRACTION, outputFor, type Picture, ROUNDING, readPicture } from "./picture.js";
 
 /** Options of `halftone`. */
 export interface HalftonePictureOptions extends HalftoneOptions {
@@ -27,9 +27,15 @@ export function halftone(fractions: Picture<"burn-fraction">, options: HalftoneP
   const job = resolveJob(options, [...HALFTONE, "out"], source.pitch);
   const method = methodOf(options, job);
   const out = outputFor(options.out, columns * rows, Uint8Array, [source]);
-  const codes = Int16Array.from(source.data, (fraction) =>
-    fraction < 0 ? STAYS_BARE : fractionCode(fraction),
-  );
+  const codes = Int16Array.from(source.data, codeOf);
   out.set(unpackBitmap(halftoneFunction(method, createJob(job))(codes, columns, rows)));
   return plane("bitmap", out, rows, columns, job.pitch);
+}
+
+/** A fraction a rounding error below 0 is 0; one of −1 stands for a pixel that must stay bare. */
+function codeOf(fraction: number): number {
+  if (fraction >= 0) return fractionCode(fraction);
+  if (fraction >= -ROUNDING) return 0;
+  if (fraction <= ROUNDING - 1) return STAYS_BARE;
+  throw invalidOption("fractions", `fractions takes values 0 to 1, and −1; got ${fraction}.`);
 }

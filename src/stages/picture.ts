@@ -42,7 +42,7 @@ export interface PictureKind<Data extends PlaneData> {
 }
 
 /** Allowance for rounding: single-precision values may exceed 1 by this much. */
-const ROUNDING = 1e-5;
+export const ROUNDING = 1e-5;
 
 export const ENCODED = kind("encoded-luminance", Uint16Array, 0, 65535);
 export const OPACITY = kind("opacity", Uint16Array, 0, 65535);

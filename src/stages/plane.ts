@@ -6,7 +6,7 @@ import { invalidOption } from "./job.js";
  *
  * @param data [rows × columns], row after row
  * @param pitch of the pixels in mm, for a picture on the engraving grid
- * @throws SpotpitchError `OPTION_INVALID` if the length does not fit
+ * @throws SpotpitchError `OPTION_INVALID` if rows and columns are no whole numbers, or the length does not fit
  */
 export function plane<Space extends ToneSpace, Data extends PlaneData>(
   space: Space,
@@ -15,6 +15,11 @@ export function plane<Space extends ToneSpace, Data extends PlaneData>(
   columns: number,
   pitch?: Pitch,
 ): Plane<Space, Data> {
+  for (const [side, length] of Object.entries({ rows, columns })) {
+    if (!Number.isSafeInteger(length) || length < 1) {
+      throw invalidOption(side, `${side} takes a whole number, 1 or more; got ${String(length)}.`);
+    }
+  }
   if (data.length === rows * columns) return corePlane(space, data, rows, columns, pitch);
   throw invalidOption(
     "data",

@@ -4,6 +4,7 @@ import { resampledRows, sourceRowsOf } from "../3-resample/resample.js";
 import { SpotpitchError } from "../core/errors.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { type Plane, plane } from "../core/plane.js";
+import { MAX_PIXELS } from "../options/options.js";
 import { type GridOptions, invalidOption, knownOptions, numberOption, pitchOf } from "./job.js";
 import { LUMINANCE, outputFor, type Picture, readPicture } from "./picture.js";
 import { writeRows } from "./rows.js";
@@ -21,8 +22,6 @@ export interface FrameOptions extends GridOptions {
 }
 
 const MAX_LENGTH_MM = 3000;
-/** As in `prepare`. */
-const MAX_PIXELS = 400e6;
 
 /** How a picture lies on the engraving grid. */
 export interface GridFrame {

@@ -65,7 +65,7 @@ export function adjustTones(
   if (opacity) checkSameSize(["photo", "opacity"], { columns, rows }, opacity);
   const levels = adjust.autoLevels ? automaticRange(data, opacity?.data, adjust.clipPercent) : AS_IS;
   const table = toneTable(levels, adjust);
-  const luminance = outputFor(out, data.length, Float32Array, []);
+  const luminance = outputFor(out, data.length, Float32Array, opacity ? [{ data }, opacity] : [{ data }]);
   for (let i = 0; i < data.length; i++) luminance[i] = table[data[i]];
   if (opacity) layOver(luminance, opacity.data, behind);
   return plane("luminance", luminance, rows, columns, pitch);

@@ -32,6 +32,15 @@ export async function burnRule(
   return compensatedRule(job.model, method, await keptCurve(job, method, undefined, measure));
 }
 
+/** The rule of a method in this job, by a tone curve of the caller's, which is asked for only if the rule needs one. */
+export function ruleByCurve(
+  { model, options }: Job,
+  method: HalftoneMethod,
+  curve: () => ToneCurve,
+): BurnRule {
+  return isCompensated(method, options) ? compensatedRule(model, method, curve()) : plainRule(model, method);
+}
+
 /** A rule from a coarser curve, precise enough to rank methods. */
 export async function trialRule(job: Job, method: HalftoneMethod): Promise<BurnRule> {
   return job.options.compensate
