@@ -77,16 +77,18 @@ export class SpotpitchError extends Error {
 export interface Failure extends Omit<ErrorDetails, "cause"> {
   readonly code: ErrorCode;
   readonly message: string;
+  /** Where the error was thrown, in the thread that threw it. */
+  readonly stack?: string;
 }
 
 export function failureOf(error: unknown): Failure {
+  const stack = error instanceof Error && error.stack !== undefined ? { stack: error.stack } : {};
   if (!(error instanceof SpotpitchError)) {
-    return { code: "INTERNAL", message: error instanceof Error ? error.message : String(error) };
+    return { code: "INTERNAL", message: error instanceof Error ? error.message : String(error), ...stack };
   }
   const { code, message, option, received, allowed, refusal } = error;
   return {
-    code,
-    message,
+    ...{ code, message, ...stack },
     ...(option !== undefined && { option }),
     ...(received !== undefined && { received }),
     ...(allowed !== undefined && { allowed }),
@@ -94,8 +96,10 @@ export function failureOf(error: unknown): Failure {
   };
 }
 
-export function errorOf({ code, message, ...details }: Failure): SpotpitchError {
-  return new SpotpitchError(code, message, details);
+export function errorOf({ code, message, stack, ...details }: Failure): SpotpitchError {
+  const error = new SpotpitchError(code, message, details);
+  if (stack !== undefined) error.stack = stack;
+  return error;
 }
 
 /** Exit status of the command for an error: 1 failed during the work, 2 bad option, 3 bad input file. */

@@ -47,7 +47,9 @@ describe("errors", () => {
     const details = { option: "widthMm", received: -1, allowed: "more than 0" };
     const sent = structuredClone(failureOf(new SpotpitchError("OPTION_INVALID", "x", details)));
     expect(errorOf(sent)).toMatchObject({ code: "OPTION_INVALID", message: "x", ...details });
-    expect(errorOf(failureOf(new TypeError("y")))).toMatchObject({ code: "INTERNAL", message: "y" });
+    const thrown = new TypeError("y");
+    const { stack } = thrown;
+    expect(errorOf(failureOf(thrown))).toMatchObject({ code: "INTERNAL", message: "y", stack });
   });
 
   it.each([
