@@ -1,5 +1,13 @@
 import { spawnSync } from "node:child_process";
-import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import {
+  copyFileSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -24,7 +32,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   cli: ["core", "options", "workers", "6-report", "pipeline", "sweep", "batch"],
 };
 
-/** Compiled on its own; nothing imports it but by its bytes. */
+/** Compiled separately; only the core imports it, as bytes. */
 const APART = ["simd"];
 
 const folders = Object.keys(MAY_IMPORT);
@@ -72,6 +80,28 @@ it("every folder of the source has its place in the order", () => {
     .filter((entry) => entry.isDirectory())
     .map(({ name }) => name);
   expect(there.sort()).toEqual([...folders, ...APART].sort());
+});
+
+/** Every form of import and export: of values and of types, at the top of a file and inside it. */
+const NAMED_FILE = /(?:\bfrom|\bimport)\s*\(?\s*"(\.[^"]+)"/g;
+
+it("no file of the source imports what its folder may not, in any form", () => {
+  const across: string[] = [];
+  const files = readdirSync(join(root, "src"), { recursive: true, encoding: "utf8" }).filter(
+    (file) => file.endsWith(".ts") && file.includes("/") && !file.startsWith("simd/"),
+  );
+  let imports = 0;
+  for (const file of files) {
+    const [folder] = file.split("/");
+    for (const [, target] of readFileSync(join(root, "src", file), "utf8").matchAll(NAMED_FILE)) {
+      const [into] = join(dirname(file), target).split("/");
+      imports++;
+      const allowed = [folder, ...MAY_IMPORT[folder], ...(folder === "core" ? APART : [])];
+      if (!allowed.includes(into)) across.push(`${file}: ${target}`);
+    }
+  }
+  expect(across).toEqual([]);
+  expect(imports).toBeGreaterThan(1000);
 });
 
 describe.each(folders)("%s", (folder) => {
