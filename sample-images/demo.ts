@@ -9,17 +9,17 @@ const command = fileURLToPath(new URL("../dist/cli/main.js", import.meta.url));
 const here = fileURLToPath(new URL(".", import.meta.url));
 
 const JOBS = [
-  "harbour.jpg --width 120 --spot 0.115 --density 508 --material maple",
-  "dog-on-quay.jpg --width 60 --spot 0.1 --material slate",
-  "lighthouse.jpg --height 90 --spot 0.08 --material black-anodised-aluminium",
-  "portrait.jpg --height 80 --spot 0.115 --density 10/mm --material vegetable-tanned-leather --oval --vignette 5 --border 0.6",
-  "nets.jpg --width 100 --spot 0.115 --density 150 --material coated-steel",
-  "step-wedge.png --width 80 --spot 0.115 --density 508 --material cherry --no-auto-tone",
-  "logo.svg --kind solid --width 30 --spot 0.115 --density 508",
+  "harbour.jpg --width 120mm --spot 0.115mm --density 508 --material maple",
+  "dog-on-quay.jpg --width 60mm --spot 0.1mm --material slate",
+  "lighthouse.jpg --height 90mm --spot 0.08mm --material black-anodised-aluminium",
+  "portrait.jpg --height 80mm --spot 0.115mm --density 10/mm --material vegetable-tanned-leather --oval --vignette 5mm --border 0.6mm",
+  "nets.jpg --width 100mm --spot 0.115mm --density 150 --material coated-steel",
+  "step-wedge.png --width 80mm --spot 0.115mm --density 508 --material cherry --no-auto-tone",
+  "logo.svg --kind solid --width 30mm --spot 0.115mm --density 508",
 ];
 
 for (const job of JOBS) {
-  console.log(`\n$ spotpitch prepare ${job}`);
+  console.log(`\n$ npx spotpitch prepare sample-images/${job} --out demo-output`);
   const [photo, ...options] = job.split(" ");
   const { status } = spawnSync(
     process.execPath,

@@ -42,7 +42,8 @@ describe("the demo", () => {
   });
 
   it("shows every command and ends with where to look", () => {
-    for (const [stem] of PIECES) expect(said).toMatch(new RegExp(`^\\$ spotpitch prepare ${stem}\\.`, "m"));
+    for (const [stem] of PIECES)
+      expect(said).toMatch(new RegExp(`^\\$ npx spotpitch prepare sample-images/${stem}\\.`, "m"));
     expect(said.trimEnd().split("\n").at(-1)).toContain("demo-output/*.report.html");
   });
 

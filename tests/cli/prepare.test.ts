@@ -76,7 +76,7 @@ describe("prepare", () => {
     );
     // Measured at 0.1 mm pitch; at 0.05 mm each place is passed twice.
     expect(stdout).toMatch(
-      /^power +0\.50 × the power that gives a solid fill at 254 lines per inch full tone \(or 2\.00 × its speed\)$/m,
+      /^power +0\.50 × the power at which a solid fill of 254 lines per inch reaches full tone \(or 2\.00 × its speed\)$/m,
     );
   });
 

@@ -14,10 +14,10 @@ export const limitWords: Readonly<Record<Report["detail"]["limitedBy"], string>>
 /** The power to set, as far as it depends on the density. */
 export function powerWords({ coverage, job }: Report, referencePitchMm: number | undefined): string {
   if (referencePitchMm === undefined) {
-    return `the power that gives a solid fill at this density full tone; ${job.material} names no reference density`;
+    return `the power at which a solid fill at this density reaches full tone; ${job.material} names no reference density`;
   }
   const reference = densityWords(linesPerInchFromPitchMm(referencePitchMm));
-  return `${coverage.powerFactor.toFixed(2)} × the power that gives a solid fill at ${reference} lines per inch full tone (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
+  return `${coverage.powerFactor.toFixed(2)} × the power at which a solid fill of ${reference} lines per inch reaches full tone (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
 }
 
 /** Lines per inch; both values if the pixels along are different. */

@@ -19,7 +19,7 @@ export const halftoneOptions = group("Material and halftone", {
   method: word(
     "--method <name>",
     z.string("a halftone method's name, or auto").default("auto"),
-    "photo: halftone method (see spotpitch methods); auto tries three on a typical part of the photo and takes the one with the smallest error",
+    "photo: halftone method (see spotpitch methods); auto tries three on a typical part of the photo and takes the one with the smallest error, or the simplest within 3 % of it",
     {
       compared: {
         place: 6,
