@@ -114,7 +114,7 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
     },
     {
       head: ["limited", "by"],
-      title: "What binds the detail first.",
+      title: "What limits the detail first.",
       cell: ({ detail }) => detail.limitedBy,
       words: true,
     },
