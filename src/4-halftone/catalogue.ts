@@ -96,7 +96,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     source:
       'R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in Non-Impact Printing Technologies, 1993; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital halftoning", Proc. IEEE 86(12), 1998',
     keepsMean: true,
-    note: "Dots form clusters, and --clumping sets their size. Clusters are safer if the material does not hold small dots. With a raster scan, diagonal worms appear.",
+    note: "Dots form clusters; the clumping option sets their size. Clusters are safer if the material does not hold small dots. With a raster scan, diagonal worms appear.",
     leadInRows: LEAD_IN_ROWS,
     takesLevels: false,
     start: startGreenNoise,

@@ -1,7 +1,8 @@
+import { extname } from "node:path";
+import { SpotpitchError } from "../core/errors.js";
 import { inspectPhoto, type PhotoFacts } from "../pipeline/decoding.js";
 import { drawingDanger, isCompressed } from "./drawing-dangers.js";
 import type { UploadLimits } from "./limits.js";
-import { refusedUpload } from "./upload-refusals.js";
 
 /**
  * Check that a stranger's file may be decoded, and read its facts. It must be a picture within the limits, and no dangerous
@@ -20,5 +21,7 @@ export async function inspectUpload(
 
 function checkDrawing(bytes: Uint8Array, name: string): void {
   const danger = drawingDanger(bytes);
-  if (danger !== undefined) throw refusedUpload.unsafeDrawing(name, danger);
+  if (danger === undefined) return;
+  const message = `"${name}" is a drawing with ${danger}. Allowed: drawings with everything inside. Save it as plain SVG or as PNG.`;
+  throw new SpotpitchError("INPUT_UNSAFE_DRAWING", message, { received: extname(name) });
 }

@@ -1,9 +1,9 @@
 import { type Prepared, type Refusal, refusalOf } from "../../batch/outcome.js";
-import { refusedUpload } from "../../batch/upload-refusals.js";
 import { WorkerDied } from "../../workers/link.js";
 import { openProcesses } from "../../workers/processes.js";
 import { commandReader } from "../command-reader.js";
 import type { PrepareTask, Survey, SurveyTask } from "./upload-job.js";
+import { refusedUpload } from "./upload-refusals.js";
 
 /** Worker processes that survey uploads and prepare them. */
 export interface Pool {

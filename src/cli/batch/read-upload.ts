@@ -1,8 +1,8 @@
 import { constants, type Stats } from "node:fs";
 import { type FileHandle, lstat, open } from "node:fs/promises";
 import { setTimeout as pause } from "node:timers/promises";
-import { refusedUpload } from "../../batch/upload-refusals.js";
 import { refused, systemCode } from "../refusals.js";
+import { refusedUpload } from "./upload-refusals.js";
 
 const ATTEMPTS = 3;
 const PAUSE_MS = 300;

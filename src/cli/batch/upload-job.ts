@@ -13,7 +13,6 @@ import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import { thumbnail } from "../../batch/thumbnail.js";
 import { triagePhoto } from "../../batch/triage/triage.js";
-import { refusedUpload } from "../../batch/upload-refusals.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
 import { commandReader } from "../command-reader.js";
@@ -21,6 +20,7 @@ import { writePiece } from "../write-piece.js";
 import type { Upload } from "./inputs.js";
 import { areIntact } from "./output-folder.js";
 import { readUpload } from "./read-upload.js";
+import { refusedUpload } from "./upload-refusals.js";
 
 export interface SurveyTask {
   readonly upload: Upload;

@@ -1,9 +1,8 @@
-import { extname } from "node:path";
-import { SpotpitchError } from "../core/errors.js";
+import { SpotpitchError } from "../../core/errors.js";
 
 const SEND_PICTURE = "Put the picture itself there.";
 
-/** Every reason to refuse an upload before it is decoded. `name` is the upload's id. */
+/** The command's reasons to refuse an upload. `name` is the upload's id. */
 export const refusedUpload = {
   link: (name: string) =>
     new SpotpitchError("INPUT_LINK", `"${name}" is a symbolic link, which is not followed. ${SEND_PICTURE}`),
@@ -28,13 +27,6 @@ export const refusedUpload = {
     new SpotpitchError(
       "INPUT_CHANGING",
       `"${name}" has changed since it was checked. Run the command again.`,
-    ),
-
-  unsafeDrawing: (name: string, danger: string) =>
-    new SpotpitchError(
-      "INPUT_UNSAFE_DRAWING",
-      `"${name}" is a drawing with ${danger}. Allowed: drawings with everything inside. Save it as plain SVG or as PNG.`,
-      { received: extname(name) },
     ),
 
   tooSlow: (name: string, maxSeconds: number) =>
