@@ -226,6 +226,42 @@ describe("expose", () => {
   });
 });
 
+describe("the dose of one pixel", () => {
+  // Neither the pitches, nor the spot, nor the samples, nor the sides of the bitmap are the same along and across.
+  const options = {
+    pitchMm: { alongMm: 0.09, acrossMm: 0.04 },
+    spotMm: { alongMm: 0.09, acrossMm: 0.14 },
+  };
+  const [columns, rows] = [9, 21];
+  const data = new Uint8Array(columns * rows);
+  data[10 * columns + 4] = 1;
+  const { dose, samples } = stages.expose({ data, width: columns, height: rows }, options);
+  const { pitchMm: pitch, spotMm: spot } = options;
+
+  /** Gaussian whose 1/e² diameter is given, of area 1 (A. E. Siegman, Lasers, 1986, ch. 17). */
+  const gaussian = (x: number, diameter: number): number =>
+    (4 / diameter / Math.sqrt(2 * Math.PI)) * Math.exp((-8 * x * x) / diameter ** 2);
+  /** A box of one pitch along the line, blurred by the spot: by summing it up in narrow parts. */
+  const alongLine = (x: number): number => {
+    let sum = 0;
+    for (let k = 0; k < 400; k++) sum += gaussian(x - pitch.alongMm * ((k + 0.5) / 400 - 0.5), spot.alongMm);
+    return (sum * pitch.alongMm) / 400;
+  };
+
+  it("is the blurred box times the spot's profile, at the place of every sample", () => {
+    expect(samples.along).not.toBe(samples.across);
+    expect(dose.shape).toEqual([rows * samples.across, columns * samples.along]);
+    for (let y = 0; y < dose.shape[0]; y++) {
+      const acrossMm = ((y + 0.5) / samples.across - 10.5) * pitch.acrossMm;
+      for (let x = 0; x < dose.shape[1]; x++) {
+        const alongMm = ((x + 0.5) / samples.along - 4.5) * pitch.alongMm;
+        const expected = alongLine(alongMm) * pitch.acrossMm * gaussian(acrossMm, spot.acrossMm);
+        expect(Math.abs(dose.get(y, x) - expected), `sample ${x}, ${y}`).toBeLessThan(2e-4);
+      }
+    }
+  });
+});
+
 describe("a tone curve", () => {
   it("is refused where it is none", () => {
     const curve = (fractions: number[], luminance: number[]) => () =>
