@@ -47,7 +47,7 @@ async function readKept(curves: CurveStore, key: string): Promise<Table | undefi
 const hasColumns = <Column extends string>(
   table: Table,
   columns: readonly Column[],
-): table is Record<Column, Float64Array> => columns.every((column) => table[column] !== undefined);
+): table is Record<Column, Float64Array> => columns.every((column) => table[column]?.length > 0);
 
 function keyOf(depends: object): string {
   const all = { version: packageVersion(), kernels: kernelFingerprint(), ...depends };

@@ -75,6 +75,7 @@ it("a store that fails costs no plan", async () => {
   for (const curves of [
     { get: fail, set: fail },
     { get: failLater, set: failLater },
+    { get: () => ({ fractions: new Float64Array(0), luminance: new Float64Array(0) }), set: () => {} },
   ]) {
     for (const threads of [1, 2]) expect(await plan(named, boats, { threads, curves })).toEqual(told);
   }
