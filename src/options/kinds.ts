@@ -54,6 +54,8 @@ export const crop = kind({ read: parseCrop });
 export const focus = kind({ read: parseFocus });
 /** Percent as text, a fraction in the library. */
 export const share = kind({ read: quantities.parseSpread, unit: "%", times: 100 });
+/** Parts in percent as text, fractions in the library. */
+export const spread = kind({ read: quantities.parseSpreadParts, structured: true });
 /** Percent as text and in the library. */
 export const percent = kind({
   read: (option, text) => 100 * quantities.parsePercent(option, text),

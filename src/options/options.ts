@@ -1,6 +1,7 @@
 import { defaultLinesPerInch } from "../core/density-limits.js";
 import { findMaterial, resolveMaterial } from "../core/material/material.js";
 import { refusal } from "../core/refusals/refusals.js";
+import { commonFromDoseSpread, DEFAULT_SPREAD, type Spread } from "../core/spread.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
 import { checkOptions } from "./option-error.js";
@@ -28,6 +29,8 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     screenLinesPerInch,
     aroundMm,
     coneLayout,
+    doseSpread,
+    spread,
     ...rest
   } = checkOptions(prepareSchema, options);
   const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
@@ -59,7 +62,18 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
       lineShiftMm: rest.lineShiftMm,
       oneWay: rest.oneWay,
     }),
+    spread: resolveSpread(doseSpread, spread),
   });
+}
+
+/** Throws `OPTION_CONFLICT` if the common part is given twice. */
+export function resolveSpread(doseSpread: number | undefined, parts: PrepareOptions["spread"] = {}): Spread {
+  if (doseSpread !== undefined && parts.common !== undefined) {
+    throw refusal("spread-given-twice", {}, { received: doseSpread });
+  }
+  const common = parts.common ?? (doseSpread === undefined ? undefined : commonFromDoseSpread(doseSpread));
+  const given = Object.entries({ ...parts, common }).filter(([, value]) => value !== undefined);
+  return Object.freeze({ ...DEFAULT_SPREAD, ...Object.fromEntries(given) });
 }
 
 /** Throws `OPTION_CONFLICT` for a width, for options of flat pieces, and for a height that makes no cone. */

@@ -1,4 +1,5 @@
 import type { Spot } from "../core/spot.js";
+import type { Spread } from "../core/spread.js";
 import {
   mmFromCm,
   mmFromInches,
@@ -122,6 +123,27 @@ export function parseSpread(option: string, text: string): number {
     throw invalid(option, text, `percent: write ${asFraction}% or, if so little was meant, ${asTyped}%`);
   }
   return spread;
+}
+
+const SPREAD_PARTS = ["common", "local", "line", "spot"] as const;
+
+/** Parts of a spread such as `local=3%,line=5%,local-length=2mm`, as fractions and mm. Throws `OPTION_INVALID`. */
+export function parseSpreadParts(option: string, text: string): Partial<Spread> {
+  const allowed = "parts such as local=3%,line=5%,spot=4%,common=8%,local-length=2mm, each once";
+  const parts: { -readonly [Part in keyof Spread]?: number } = {};
+  for (const item of text.split(",")) {
+    const [name, value, ...more] = item.split("=").map((word) => word.trim());
+    const part = name === "local-length" ? "localLengthMm" : SPREAD_PARTS.find((each) => each === name);
+    if (!part || !value || more.length > 0 || part in parts) throw invalid(option, text, allowed);
+    parts[part] = part === "localLengthMm" ? parseLengthMm(option, value) : parseSpread(option, value);
+  }
+  return parts;
+}
+
+/** The text that `parseSpreadParts` reads. */
+export function spreadWords(spread: Spread): string {
+  const shares = SPREAD_PARTS.map((part) => `${part}=${Number((100 * spread[part]).toPrecision(6))}%`);
+  return [...shares, `local-length=${spread.localLengthMm}mm`].join(",");
 }
 
 /** A plain number. Throws `OPTION_INVALID`. */

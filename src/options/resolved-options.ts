@@ -2,6 +2,7 @@ import type * as z from "zod";
 import type { Material } from "../core/material/material.js";
 import type { Pitch } from "../core/plane.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
+import type { Spread } from "../core/spread.js";
 import type { Wrap } from "../core/wrap.js";
 import type { prepareSchema } from "./tables.js";
 
@@ -19,6 +20,8 @@ export interface ResolvedOptions
     | "screenLinesPerInch"
     | "aroundMm"
     | "coneLayout"
+    | "doseSpread"
+    | "spread"
   > {
   readonly spot: Spot;
   /** A round piece. `widthMm` is then its circumference, for a cone half-way down. */
@@ -29,6 +32,7 @@ export interface ResolvedOptions
   readonly material: Material;
   readonly screenLinesPerInch: number;
   readonly motion: BeamMotion;
+  readonly spread: Spread;
 }
 
 export type PictureKind = "photo" | "solid";

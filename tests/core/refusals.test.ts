@@ -18,6 +18,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "option-unknown": [{ option: "widht", known: ["widthMm", "heightMm"] }],
   "option-takes": [{ option: "widthMm", allowed: "more than 0", got: "-9" }],
   "option-of-other-work": [{ option: "darkness", of: "shade", kind: "photo" }],
+  "spread-given-twice": [{}],
   "spot-and-optics": [{}],
   "optics-incomplete": [{ option: "focalLengthMm" }],
   "option-not-for-solid": [

@@ -62,7 +62,13 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   ...{ kind: ["auto"], method: ["blue-noise"], toneMap: ["luminance"], compensate: [false] },
   ...{ autoTone: [false], clipPercent: [1], brightness: [10], contrast: [10], gamma: [1.2] },
   ...{ localContrast: [0.5], sharpen: [0.5], speedMmPerS: [500], accelerationMmPerS2: [900], stepTimeS: [1] },
-  ...{ firingLagUs: [90], lineShiftMm: [0.05], oneWay: [true], doseSpread: [0.2], viewDistanceMm: [900] },
+  ...{
+    firingLagUs: [90],
+    lineShiftMm: [0.05],
+    oneWay: [true],
+    spread: [{ ...base.spread, common: 0.2 }],
+    viewDistanceMm: [900],
+  },
   ...{ mirror: [true], negative: [true], bitmapOnly: [true], format: ["bmp"] },
 };
 
@@ -166,7 +172,7 @@ describe("the key of trial errors", () => {
     await methodFor(createJob({ ...options, method: "auto" }, memory, curves), picture);
     return asked();
   };
-  const matters = [...MATTERS, "toneMap", "compensate", "doseSpread", "viewDistanceMm"];
+  const matters = [...MATTERS, "toneMap", "compensate", "spread", "viewDistanceMm"];
 
   it.each(changes.filter(({ option }) => matters.includes(option)))(
     "is another with other options: $name",
@@ -190,7 +196,7 @@ describe("the key of counted tones", () => {
     await toneCounts(createJob(options, memory, curves), findHalftoneMethod("green-noise"), made);
     return asked();
   };
-  const matters = [...MATTERS, "toneMap", "doseSpread"];
+  const matters = [...MATTERS, "toneMap", "spread"];
 
   it.each(changes.filter(({ option }) => matters.includes(option)))(
     "is another with other options: $name",

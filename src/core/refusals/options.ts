@@ -35,6 +35,10 @@ export const optionRefusals = {
     "option-needs-photo": ({ option }: Texts<"option">, reader) =>
       `${reader.option(option)} needs a photo, and none was given. Give the photo, or remove the option.`,
   }),
+  ...refusedAs("OPTION_CONFLICT", "doseSpread", {
+    "spread-given-twice": (_: object, reader) =>
+      `${reader.option("doseSpread")} and the common part of ${reader.option("spread")} say the same thing twice. Give one of the two.`,
+  }),
   ...refusedAs("OPTION_CONFLICT", "spotMm", {
     "spot-and-optics": (_: object, reader) =>
       `${reader.option("spotMm")} gives a measured spot, and the optics give a computed one. Give one of the two, not both.`,

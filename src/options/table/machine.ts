@@ -1,9 +1,24 @@
 import * as z from "zod";
+import { DEFAULT_SPREAD, doseSpreadOf } from "../../core/spread.js";
 import { group } from "../group.js";
-import { length, microseconds, number, share, toggle } from "../kinds.js";
+import { length, microseconds, number, share, spread, toggle } from "../kinds.js";
+import { spreadWords } from "../quantities.js";
 import { above0, between } from "../takes.js";
 
 const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
+const MAX_DOSE_SPREAD = 0.5;
+const MAX_SHARE = 0.25;
+const PARTS_WORDS =
+  "parts such as local=3%,line=5%,spot=4%,common=8%, each 0 to 25 % (in code 0 to 0.25), and local-length=2mm, 0.1 to 100 mm";
+
+const part = z.number(PARTS_WORDS).min(0, PARTS_WORDS).max(MAX_SHARE, PARTS_WORDS).optional();
+const spreadParts = z.strictObject(
+  {
+    ...{ common: part, local: part, line: part, spot: part },
+    localLengthMm: z.number(PARTS_WORDS).min(0.1, PARTS_WORDS).max(100, PARTS_WORDS).optional(),
+  },
+  PARTS_WORDS,
+);
 
 /** Motion and firing of the machine, and the viewing distance. */
 export const machineOptions = group("Machine and viewing", {
@@ -29,11 +44,19 @@ export const machineOptions = group("Machine and viewing", {
     "how far lines burned on the way back are shifted",
   ),
   oneWay: toggle("--one-way", false, "burn every line in the same direction"),
-  /** Process spread s of the dose, as a fraction. */
+  /** Spread of the common dose as three equal weights 1 − s, 1, 1 + s: another form of the `common` part of `spread`. */
   doseSpread: share(
     "--dose-spread <percent>",
-    z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(0.5, SPREAD_WORDS).default(0.1),
-    "how far the dose drifts on your machine",
+    z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(MAX_DOSE_SPREAD, SPREAD_WORDS).optional(),
+    "how far the dose of whole pieces drifts on your machine",
+    { otherwise: `${Math.round(100 * doseSpreadOf(DEFAULT_SPREAD))}%` },
+  ),
+  /** Variation of the machine in parts, as relative standard deviations; missing parts are the defaults. */
+  spread: spread(
+    "--spread <parts>",
+    spreadParts.optional(),
+    "variation of your machine, as standard deviations: of the whole piece, from place to place, from line to line, of the spot",
+    { otherwise: spreadWords(DEFAULT_SPREAD) },
   ),
   viewDistanceMm: length(
     "--view-distance <length>",

@@ -81,11 +81,11 @@ async function chooseMethod(job: Job, picture: PictureOnGrid): Promise<ChosenMet
 
 /** Everything that trial errors depend on. */
 function trialDepends({ options }: Job, methods: readonly string[], { codes, columns, rows }: Crop): object {
-  const { toneMap, compensate, doseSpread, viewDistanceMm } = options;
+  const { toneMap, compensate, spread, viewDistanceMm } = options;
   return {
     trial: TRIAL_CURVE,
     ...halftoneDepends(options),
-    ...{ methods, toneMap, compensate, doseSpread, viewDistanceMm, columns, rows },
+    ...{ methods, toneMap, compensate, spread, viewDistanceMm, columns, rows },
     codes: createHash("sha256").update(codes).digest("hex"),
   };
 }
@@ -105,7 +105,7 @@ async function expectedError(job: Job, method: HalftoneMethod, crop: Crop): Prom
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
   const bits = halftoneFunction(method, job)(fractions, columns, rows);
   const { plan, response, wantedByCode } = model;
-  const predicted = predictBitmap({ plan, response, memory }, bits, spreadDoses(options.doseSpread));
+  const predicted = predictBitmap({ plan, response, memory }, bits, spreadDoses(options.spread));
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
   const errors = visualErrors(predicted, wanted, columns, {
     pitch: options.pitch,

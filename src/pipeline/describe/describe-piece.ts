@@ -4,6 +4,7 @@ import type { Report } from "../../6-report/report.js";
 import { warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
+import { doseSpreadOf } from "../../core/spread.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import type { ResolvedOptions } from "../../options/options.js";
@@ -70,7 +71,7 @@ function describeJob({ job, picture, source, kind, method, edges, rule, seam }: 
     matchedLinesPerInch: linesPerInchFromPitchMm(spot.acrossMm),
     material: material.name,
     materialSource: material.source,
-    doseSpread: job.options.doseSpread,
+    doseSpread: doseSpreadOf(job.options.spread),
     viewDistanceMm: job.options.viewDistanceMm,
     ...describePicture(source, job.options),
   };

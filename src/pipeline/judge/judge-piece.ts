@@ -53,7 +53,7 @@ export function judgePiece(
 ): PieceErrors {
   const release = job.memory.mark();
   const { plan } = job.model;
-  const exposures: Judged[] = [{ plan, doses: spreadDoses(job.options.doseSpread) }];
+  const exposures: Judged[] = [{ plan, doses: spreadDoses(job.options.spread) }];
   if (plainMethod) exposures.push({ plan, doses: [1], bitmapOf: plainHalftone(job, plainMethod) });
   const { errors, share } = judgeExposures(job, bitmap, codes, exposures);
   release();

@@ -20,7 +20,7 @@ export type LevelSteps = Pick<
 /** The difference between fills of neighbouring power levels, and how far a drifting dose moves them. */
 export function levelSteps({ memory, model, options }: Job): LevelSteps {
   const { plan, response } = model;
-  const [nominal, under, over] = spreadDoses(options.doseSpread).map((dose) =>
+  const [nominal, under, over] = spreadDoses(options.spread).map((dose) =>
     levelLuminances({ plan, response, memory }, dose).map(lightnessFromLuminance),
   );
   const whole = Math.abs(nominal[nominal.length - 1] - nominal[0]);

@@ -2,6 +2,7 @@ import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { patchLightness, type TonalResolution, tonalResolution } from "../../5-burn/tonal-resolution.js";
 import { BRIGHTEST_CODE } from "../../core/luminance-codes.js";
 import { luminanceFromLightness } from "../../core/physics/lightness.js";
+import { doseSpreadOf } from "../../core/spread.js";
 import { lookUp, type Tabulated } from "../../core/tabulated.js";
 import { halftoneDepends } from "../burn/burn-curve.js";
 import type { BurnRule } from "../burn/burn-rule.js";
@@ -17,9 +18,9 @@ export async function toneCounts(
   method: HalftoneMethod,
   rule: BurnRule,
 ): Promise<TonalResolution[]> {
-  const { toneMap, doseSpread } = job.options;
+  const { toneMap, spread } = job.options;
   const depends = {
-    tones: doseSpread,
+    tones: spread,
     ...{ toneMap, curve: rule.curve && [...rule.curve.luminance], method: method.id },
     ...halftoneDepends(job.options),
   };
@@ -52,7 +53,7 @@ function measureTones(job: Job, method: HalftoneMethod, { burnFor }: BurnRule): 
     halftone,
     fractions,
     options.pitch,
-    options.doseSpread,
+    doseSpreadOf(options.spread),
   );
   release();
   return tones;

@@ -1,4 +1,5 @@
 import type { Viewing } from "../../5-burn/eye-filter.js";
+import { doseSpreadOf, type Spread } from "../../core/spread.js";
 import type { ResolvedOptions } from "../../options/options.js";
 
 /** Luminance that the eye is adapted to when it looks at a piece in the hand, cd/m². */
@@ -9,4 +10,7 @@ export function viewingOf(options: ResolvedOptions): Viewing {
 }
 
 /** The doses of the process spread, nominal first. */
-export const spreadDoses = (doseSpread: number): number[] => [1, 1 - doseSpread, 1 + doseSpread];
+export function spreadDoses(spread: Spread): number[] {
+  const half = doseSpreadOf(spread);
+  return [1, 1 - half, 1 + half];
+}

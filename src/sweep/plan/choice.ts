@@ -7,6 +7,8 @@ import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js
 
 /** The rows of one lens, by rising density, and the limits of the choice among them. */
 export interface Candidates {
+  /** ± dose spread of the common part. */
+  readonly doseSpread: number;
   readonly lens: PlanLens;
   readonly material: Material;
   readonly options: CheckedPlanOptions;

@@ -113,9 +113,9 @@ function materialReasons({ lens, material, rows }: Candidates, row: PlanRow): Re
   return row.overdrive > OVERLAPPING && hasDenser ? [because("gradual-material", told)] : [];
 }
 
-function changesOf({ options, rows }: Candidates, row: PlanRow, detailMm: number): Change[] {
+function changesOf({ options, rows, doseSpread }: Candidates, row: PlanRow, detailMm: number): Change[] {
   const { held, nominal } = tonesAt(row, detailMm);
-  const { minutes, doseSpread, gain } = options;
+  const { minutes, gain } = options;
   const denser = rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch);
   const more = denser.find((each) => tonesAt(each, detailMm).held > held);
   const before = [...rows].reverse().find(({ linesPerInch }) => linesPerInch < row.linesPerInch);
@@ -171,7 +171,7 @@ function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number
 }
 
 /** A note if held tones fall with density, and why. */
-function fallNotes({ material, rows, options: { doseSpread } }: Candidates, detailMm: number): Note[] {
+function fallNotes({ material, rows, doseSpread }: Candidates, detailMm: number): Note[] {
   const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
   const bestRow = minBy(rows, (row) => -held(row));
   const beyond = rows.filter(({ linesPerInch }) => linesPerInch >= bestRow.linesPerInch);

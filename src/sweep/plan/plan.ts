@@ -8,9 +8,10 @@ import { findMaterial, type Material, resolveMaterial } from "../../core/materia
 import { densityLadder } from "../../core/physics/density-ladder.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import { doseSpreadOf } from "../../core/spread.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
-import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { type PrepareOptions, resolveOptions, resolveSpread } from "../../options/options.js";
 import {
   type CheckedPlanOptions,
   checkPlanOptions,
@@ -71,7 +72,13 @@ export async function plan(
   const rows = await planRows(requests, photo, context);
   const lightness = wantedLightness(material, checked.darkness);
   const choices = lenses.map((lens, index) =>
-    choose({ lens, material, options: checked, rows: rows.filter((row) => row.lens === index) }, lightness),
+    choose(
+      {
+        ...{ lens, material, options: checked, doseSpread: doseSpreadIn(checked) },
+        rows: rows.filter((row) => row.lens === index),
+      },
+      lightness,
+    ),
   );
   const detailMm = checked.tones?.detailMm ?? comparedDetailMm(rows[0]);
   const best = chooseLens(lenses, choices, checked.kind, detailMm);
@@ -152,7 +159,7 @@ async function planRows(
 }
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
-  const { speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread } = checked;
+  const { speedMmPerS, accelerationMmPerS2, firingLagUs } = checked;
   const { wrap, widthMm } = resolveOptions(options);
   return {
     // The columns of a round piece have a slightly different pitch from its lines.
@@ -162,9 +169,12 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
     materialSource: material.source,
     materialShape: material.shape,
     ...(material.charDose !== undefined && { charDose: material.charDose }),
-    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread },
+    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread: doseSpreadIn(checked) },
   };
 }
+
+const doseSpreadIn = ({ doseSpread, spread }: CheckedPlanOptions): number =>
+  doseSpreadOf(resolveSpread(doseSpread, spread));
 
 function choose(candidates: Candidates, lightness: number): Choice {
   if (candidates.options.kind === "strip") return chooseStrip(candidates);

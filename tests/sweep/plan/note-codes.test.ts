@@ -219,7 +219,7 @@ function compared(held: readonly Held[], material = wood, more: PlanOptions = {}
   const options = checkPlanOptions({ kind: "photo", spotMm: 0.1, ...more });
   const [lens] = planLenses(options);
   const rows = held.map(rowOf);
-  const choice = choosePhoto({ lens, material: resolveMaterial(material), options, rows });
+  const choice = choosePhoto({ doseSpread: 0.1, lens, material: resolveMaterial(material), options, rows });
   return { codes: choice.notes.map(({ code }) => code), chosen: rows.indexOf(choice.row) };
 }
 
