@@ -1,6 +1,10 @@
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
+import type { Pitch } from "../core/plane.js";
+import type { Spot } from "../core/spot.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { sampleTiles } from "./sample-tiles.js";
+import type { Stratum } from "./sampled-error.js";
+import type { TilePart } from "./tile-sums.js";
 
 /** A part of the picture that is judged alone, with the surroundings that affect it. */
 export interface JudgedTile {
@@ -13,6 +17,8 @@ export interface JudgedTile {
    * `seen` may pass the ends; columns then wrap around.
    */
   readonly burned: PixelRectangle;
+  /** The core, cut where it passes from one stratum to another. */
+  readonly parts: readonly TilePart[];
 }
 
 /** Tiles that represent a picture. */
@@ -22,21 +28,31 @@ export interface JudgedTiles {
   readonly sidePx: number;
   /** Share of the picture, without its margin, that they cover: 1 for all of it. */
   readonly share: number;
+  readonly strata: readonly Stratum[];
 }
 
-/** Border left out of the mean if the picture is large enough. The spot has no neighbours there. */
-export const ERROR_MARGIN_PX = 16;
+/** Smallest border that is left out of the mean if the picture is large enough. The spot has no neighbours there. */
+const MIN_MARGIN_PX = 16;
 
 /** Width of the real picture around each core, as far as it exists. */
 export const HALO_PX = 64;
 
 const MAX_SIDE_PX = 1024;
 
-/** How far burned pixels reach. */
+/** A distance in pixels along and across the scan lines, such as the reach of a burned pixel. */
 export interface Reach {
   readonly alongPx: number;
   readonly acrossPx: number;
 }
+
+/** The border that is left out: 16 pixels or one spot diameter, whichever is more (section 6). */
+export function errorMargin(spot: Spot, pitch: Pitch): Reach {
+  const px = (spotMm: number, pitchMm: number): number =>
+    Math.max(MIN_MARGIN_PX, Math.ceil(spotMm / pitchMm - 1e-9));
+  return { alongPx: px(spot.alongMm, pitch.alongMm), acrossPx: px(spot.acrossMm, pitch.acrossMm) };
+}
+
+const MIN_MARGIN: Reach = { alongPx: MIN_MARGIN_PX, acrossPx: MIN_MARGIN_PX };
 
 /** The largest reach of several exposures. */
 export const reachOf = (...plans: readonly ExposurePlan[]): Reach => ({
@@ -50,6 +66,8 @@ export interface JudgedPicture {
   readonly rows: number;
   /** Whether the last pixel of a row is a neighbour of the first. */
   readonly closed?: boolean;
+  /** See `errorMargin`. Default: 16 pixels. */
+  readonly margin?: Reach;
 }
 
 /** All of a picture, in as few tiles as possible. */
@@ -66,10 +84,11 @@ export function allTiles(picture: JudgedPicture, reach: Reach): JudgedTiles {
         columns: Math.min(corePx, inner.columns - x),
         rows: Math.min(corePx, inner.rows - y),
       };
-      tiles.push(tileAround(core, picture, reach));
+      const { columns, rows } = core;
+      tiles.push(tileAround(core, picture, reach, [{ left: 0, top: 0, columns, rows, stratum: 0 }]));
     }
   }
-  return { tiles, sidePx, share: 1 };
+  return { tiles, sidePx, share: 1, strata: [{ area: 1, judged: 1 }] };
 }
 
 /** How much of a picture is judged. */
@@ -78,32 +97,108 @@ export interface SampleSize {
   readonly sidePx: number;
   /** Approximate number of pixels that count. */
   readonly wantedPx: number;
+  /**
+   * Width of a stratum of its own along the edges of the picture. The pale outermost strip of a piece, where spots lack neighbours,
+   * glares into it, so it has larger errors than the middle. Default: none.
+   */
+  readonly edge?: Reach;
 }
 
 /** Separate tiles, spread evenly over a picture too large to judge in full (see `sampleTiles`). */
 export function sampledTiles(
   picture: JudgedPicture,
   reach: Reach,
-  { sidePx, wantedPx }: SampleSize,
+  { sidePx, wantedPx, edge = { alongPx: 0, acrossPx: 0 } }: SampleSize,
 ): JudgedTiles {
   const inner = withoutMargin(picture);
   const cores = sampleTiles(inner.columns, inner.rows, sidePx - 2 * HALO_PX, wantedPx);
+  const middle = middleOf(inner, { ...edge, alongPx: picture.closed ? 0 : edge.alongPx });
   const tiles = cores.map((core) =>
-    tileAround({ ...core, left: inner.left + core.left, top: inner.top + core.top }, picture, reach),
+    tileAround(
+      { ...core, left: inner.left + core.left, top: inner.top + core.top },
+      picture,
+      reach,
+      partsOf(core, middle),
+    ),
   );
-  const judgedPx = cores.reduce((sum, core) => sum + core.columns * core.rows, 0);
-  return { tiles, sidePx, share: judgedPx / (inner.columns * inner.rows) };
+  const areas = [middle.columns * middle.rows, inner.columns * inner.rows - middle.columns * middle.rows];
+  const strata = areas.map((area, stratum): Stratum => {
+    const parts = tiles.flatMap((tile) => tile.parts).filter((part) => part.stratum === stratum);
+    const judged = areaOf(parts) / Math.max(1, area);
+    return { area: judged === 0 ? 0 : area, judged };
+  });
+  const whole = strata.reduce((sum, { area }) => sum + area, 0);
+  return {
+    ...{ tiles, sidePx, share: areaOf(cores) / (inner.columns * inner.rows) },
+    strata: strata.map(({ area, judged }) => ({ area: area / whole, judged })),
+  };
 }
 
-function withoutMargin({ columns, rows, closed = false }: JudgedPicture): PixelRectangle {
+/** Some of the tiles, spread over all of them, with about the wanted number of pixels, and the strata that they stand for. */
+export function fewerTiles(
+  { tiles, strata }: JudgedTiles,
+  wantedPx: number,
+): Pick<JudgedTiles, "tiles" | "strata"> {
+  const step = Math.max(1, Math.floor(areaOf(tiles.map(({ core }) => core)) / wantedPx));
+  const kept = tiles.filter((_, k) => k % step === 0);
+  const px = (from: readonly JudgedTile[], stratum: number): number =>
+    areaOf(from.flatMap(({ parts }) => parts).filter((part) => part.stratum === stratum));
+  const keptShares = strata.map((_, stratum) => px(kept, stratum) / Math.max(1, px(tiles, stratum)));
+  const whole = strata.reduce((sum, { area }, k) => sum + (keptShares[k] > 0 ? area : 0), 0);
+  return {
+    tiles: kept,
+    strata: strata.map(({ area, judged }, k) => ({
+      area: keptShares[k] > 0 ? area / whole : 0,
+      judged: judged * keptShares[k],
+    })),
+  };
+}
+
+const areaOf = (parts: readonly PixelRectangle[]): number =>
+  parts.reduce((sum, { columns, rows }) => sum + columns * rows, 0);
+
+/** The inner rectangle without its edges, counted from its corner. */
+function middleOf({ columns, rows }: PixelRectangle, { alongPx, acrossPx }: Reach): PixelRectangle {
+  const left = Math.min(alongPx, Math.floor(columns / 2));
+  const top = Math.min(acrossPx, Math.floor(rows / 2));
+  return { left, top, columns: columns - 2 * left, rows: rows - 2 * top };
+}
+
+/** A core cut into its part of the middle (stratum 0) and up to four parts of the edges (stratum 1). */
+function partsOf(core: PixelRectangle, middle: PixelRectangle): TilePart[] {
+  const within = (from: number, size: number, start: number, length: number): [number, number] => {
+    const first = Math.min(size, Math.max(0, start - from));
+    return [first, Math.min(size, Math.max(first, start + length - from))];
+  };
+  const [x0, x1] = within(core.left, core.columns, middle.left, middle.columns);
+  const [y0, y1] = within(core.top, core.rows, middle.top, middle.rows);
+  const part = (stratum: number, [left, right]: readonly number[], [top, bottom]: readonly number[]) => ({
+    ...{ stratum, left, top, columns: right - left, rows: bottom - top },
+  });
+  const { columns, rows } = core;
+  return [
+    part(0, [x0, x1], [y0, y1]),
+    part(1, [0, columns], [0, y0]),
+    part(1, [0, columns], [y1, rows]),
+    part(1, [0, x0], [y0, y1]),
+    part(1, [x1, columns], [y0, y1]),
+  ].filter((each) => each.columns > 0 && each.rows > 0);
+}
+
+function withoutMargin({
+  columns,
+  rows,
+  closed = false,
+  margin = MIN_MARGIN,
+}: JudgedPicture): PixelRectangle {
   const room = Math.floor((Math.min(columns, rows) - 1) / 2);
-  const marginPx = Math.max(0, Math.min(ERROR_MARGIN_PX, room));
-  const sidePx = closed ? 0 : marginPx;
+  const topPx = Math.max(0, Math.min(margin.acrossPx, room));
+  const sidePx = closed ? 0 : Math.max(0, Math.min(margin.alongPx, room));
   return {
     left: sidePx,
-    top: marginPx,
+    top: topPx,
     columns: columns - 2 * sidePx,
-    rows: rows - 2 * marginPx,
+    rows: rows - 2 * topPx,
   };
 }
 
@@ -117,6 +212,7 @@ function tileAround(
   core: PixelRectangle,
   { columns, rows, closed = false }: JudgedPicture,
   { alongPx, acrossPx }: Reach,
+  parts: readonly TilePart[],
 ): JudgedTile {
   const [first, end] = closed ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] : [0, columns];
   const grown = (tile: PixelRectangle, byAlong: number, byAcross: number): PixelRectangle => {
@@ -135,5 +231,5 @@ function tileAround(
   const top = reached.top - (reached.top % 2);
   const right = Math.min(end, Math.ceil((reached.left + reached.columns) / 8) * 8);
   const burned = { left, top, columns: right - left, rows: reached.top + reached.rows - top };
-  return { core, seen, burned };
+  return { core, seen, burned, parts };
 }

@@ -53,30 +53,49 @@ function halley(root: number, y: number): number {
   return fround(root * fround(above / below));
 }
 
-/** Running sums of differences and of their squares. Each has four parts, one for every fourth value. */
-export const differenceSums = (memory: KernelMemory): Float64Array => memory.float64(8);
+/** Running sums of values and of products, each in four parts, one for every fourth value. */
+export interface ProductSums {
+  readonly values: Float64Array;
+  readonly products: Float64Array;
+}
 
-/** Adds a − b and (a − b)² of the first `count` values. */
-export function addDifferences(
+export const productSums = (memory: KernelMemory): ProductSums => ({
+  values: memory.float64(4),
+  products: memory.float64(4),
+});
+
+/** out[i] = a[i] − b[i] in single precision. @param out the vector form writes up to a whole multiple of 4 */
+export function subtractRow(
+  { simd }: KernelMemory,
+  a: Float32Array,
+  b: Float32Array,
+  out: Float32Array,
+  count: number,
+): void {
+  if (simd) {
+    simd.subtractRow(a.byteOffset, b.byteOffset, out.byteOffset, count);
+    return;
+  }
+  for (let i = 0; i < count; i++) out[i] = a[i] - b[i];
+}
+
+/** Adds the first `count` values of a, and their products with those of b. */
+export function addProducts(
   { simd }: KernelMemory,
   a: Float32Array,
   b: Float32Array,
   count: number,
-  sums: Float64Array,
+  { values, products }: ProductSums,
 ): void {
   if (simd) {
-    simd.addDifferences(a.byteOffset, b.byteOffset, count, sums.byteOffset);
+    simd.addProducts(a.byteOffset, b.byteOffset, count, values.byteOffset, products.byteOffset);
     return;
   }
   for (let i = 0; i < count; i++) {
-    const difference = fround(a[i] - b[i]);
-    sums[i & 3] += difference;
-    sums[4 + (i & 3)] += difference * difference;
+    values[i & 3] += a[i];
+    products[i & 3] += a[i] * b[i];
   }
 }
 
-/** The two sums, their parts added. */
-export function totalsOf(sums: Float64Array): { differences: number; squares: number } {
-  const total = (at: number): number => sums[at] + sums[at + 1] + (sums[at + 2] + sums[at + 3]);
-  return { differences: total(0), squares: total(4) };
-}
+/** A sum from its four parts. */
+export const totalOf = (parts: Float64Array): number => parts[0] + parts[1] + (parts[2] + parts[3]);

@@ -7,11 +7,12 @@ const STEP_ACROSS = 1 / PLASTIC ** 2;
 
 /**
  * Sample tiles of a picture too large to judge in full. Each cell of a grid has one tile. Its place in the cell follows a
- * low-discrepancy sequence, so no regular pattern of the picture meets all tiles. All pictures of one size have the same tiles.
+ * low-discrepancy sequence, so no regular pattern of the picture meets all tiles. Every other tile along each side of the picture
+ * touches that side. All pictures of one size have the same tiles.
  *
  * @param sidePx side of a tile; smaller if the picture is smaller
  * @param wantedPx approximate number of pixels to judge
- * @returns tiles that do not overlap, left edges on multiples of 8 and top edges on even rows
+ * @returns tiles that do not overlap
  */
 export function sampleTiles(
   columns: number,
@@ -28,24 +29,33 @@ export function sampleTiles(
   for (let j = 0; j < across; j++) {
     for (let i = 0; i < along; i++) {
       const n = tiles.length + 1;
-      const left = placeIn(i, along, columns, tileColumns, (0.5 + n * STEP_ALONG) % 1);
-      const top = placeIn(j, across, rows, tileRows, (0.5 + n * STEP_ACROSS) % 1);
-      tiles.push({ left: left - (left % 8), top: top - (top % 2), columns: tileColumns, rows: tileRows });
+      const shareAlong = shareIn(i, along, j, (0.5 + n * STEP_ALONG) % 1);
+      const shareAcross = shareIn(j, across, i, (0.5 + n * STEP_ACROSS) % 1);
+      tiles.push({
+        left: placeIn(i, along, columns, tileColumns, shareAlong),
+        top: placeIn(j, across, rows, tileRows, shareAcross),
+        columns: tileColumns,
+        rows: tileRows,
+      });
     }
   }
   return tiles;
 }
 
-/** Cells along one side: as wanted, but every tile must fit with room for its shift to an even place. */
+/** Cells along one side: as wanted, but every tile must fit. */
 function gridCount(wanted: number, length: number, tile: number): number {
-  return Math.max(1, Math.min(Math.round(wanted), Math.floor(length / (tile + 8))));
+  return Math.max(1, Math.min(Math.round(wanted), Math.floor(length / tile)));
+}
+
+/** Where in the room of its cell a tile lies, 0..1: at the picture's edge for every other tile beside it, else as `share` says. */
+function shareIn(cell: number, cells: number, beside: number, share: number): number {
+  if (cell === 0 && beside % 2 === 0) return 0;
+  return cell === cells - 1 && beside % 2 === 1 ? 1 : share;
 }
 
 /** First pixel of a tile at a share 0..1 of the room in its cell. */
 function placeIn(cell: number, cells: number, length: number, tile: number, share: number): number {
-  const from = Math.ceil((cell * length) / cells);
-  const to = Math.floor(((cell + 1) * length) / cells);
-  // Starts at the next even place, so rounding down stays in the cell.
-  const first = cell === 0 ? 0 : Math.min(to - tile, Math.ceil(from / 8) * 8);
-  return first + Math.floor(share * Math.max(0, to - tile - first + 1));
+  const from = Math.floor((cell * length) / cells);
+  const room = Math.floor(((cell + 1) * length) / cells) - tile - from;
+  return from + Math.min(room, Math.floor(share * (room + 1)));
 }

@@ -1,3 +1,5 @@
+import type { TileSums } from "./tile-sums.js";
+
 /** Difference between a predicted and a wanted picture as the eye sees it, in L* (section 6). About 1 is just noticeable. */
 export interface VisualError {
   readonly rms: number;
@@ -11,27 +13,55 @@ export interface SampledVisualError extends VisualError {
   readonly biasStandardError: number;
 }
 
-/** Sums over the core of one tile. */
-export interface TileSums {
-  readonly pixels: number;
-  /** Sum of L* predicted minus L* wanted. */
-  readonly differences: number;
-  readonly squares: number;
+/** A part of the picture that is sampled for itself. */
+export interface Stratum {
+  /** Share of the picture, without its margin. All strata add up to 1. */
+  readonly area: number;
+  /** Share of the stratum that tiles cover: 1 for all of it. */
+  readonly judged: number;
+}
+
+/** A mean over the picture and its standard error. */
+export interface SampledMean {
+  readonly mean: number;
+  readonly standardError: number;
 }
 
 /**
- * Visual error of a whole picture from some of its tiles.
+ * Mean over a picture from sums over its tiles: each stratum's mean counts by the stratum's area.
  *
- * Standard errors are those of a mean over clusters of unequal size, with the finite population correction √(1 − share)
- * (W. G. Cochran, Sampling Techniques, 3rd ed. 1977, sections 2.5 and 9A.1). The tiles are spread evenly, so the true errors are
- * rather smaller. The error of the root follows from that of the mean square: δ√m = δm/(2√m). It is Infinity for one tile of
- * several, because one tile says nothing about the others.
- *
- * @param share part of the picture that the tiles cover, 0..1
+ * Standard errors are those of a mean over clusters of unequal size, with the finite population correction √(1 − share), and those
+ * of strata add in squares (W. G. Cochran, Sampling Techniques, 3rd ed. 1977, sections 2.5, 5.4 and 9A.1). The tiles are spread
+ * evenly, so the true errors are rather smaller. The standard error is Infinity if a stratum has one tile that does not cover it,
+ * because one tile says nothing about the others.
  */
-export function visualErrorOf(tiles: readonly TileSums[], share: number): SampledVisualError {
-  const square = clusterMean(tiles, ({ squares }) => squares, share);
-  const difference = clusterMean(tiles, ({ differences }) => differences, share);
+export function sampledMean(
+  tiles: readonly TileSums[],
+  strata: readonly Stratum[],
+  sumOf: (tile: TileSums) => number,
+): SampledMean {
+  let [mean, variance] = [0, 0];
+  strata.forEach(({ area, judged }, stratum) => {
+    if (area === 0) return;
+    const within = clusterMean(
+      tiles.filter((tile) => tile.stratum === stratum),
+      sumOf,
+      judged,
+    );
+    mean += area * within.mean;
+    variance += (area * within.standardError) ** 2;
+  });
+  return { mean, standardError: Math.sqrt(variance) };
+}
+
+/** Visual error of a picture from its tiles. The error of the root follows from that of the mean square: δ√m = δm/(2√m). */
+export function visualErrorOf(
+  tiles: readonly TileSums[],
+  strata: readonly Stratum[],
+  prediction: number,
+): SampledVisualError {
+  const square = sampledMean(tiles, strata, ({ predictions }) => predictions[prediction].squares);
+  const difference = sampledMean(tiles, strata, ({ predictions }) => predictions[prediction].errors);
   const rms = Math.sqrt(square.mean);
   return {
     rms,
@@ -45,7 +75,7 @@ function clusterMean(
   tiles: readonly TileSums[],
   sumOf: (tile: TileSums) => number,
   share: number,
-): { readonly mean: number; readonly standardError: number } {
+): SampledMean {
   const count = tiles.length;
   const pixels = tiles.reduce((total, tile) => total + tile.pixels, 0);
   const mean = tiles.reduce((total, tile) => total + sumOf(tile), 0) / pixels;

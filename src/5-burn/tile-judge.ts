@@ -6,7 +6,7 @@ import type { ExposurePlan } from "./exposure-plan.js";
 import type { SeenGrid } from "./eye-filter.js";
 import { type JudgedTile, reachOf } from "./judged-tiles.js";
 import { FLAT_EXPOSURE, predictLuminance, type RoundExposure } from "./predict.js";
-import type { SampledVisualError } from "./sampled-error.js";
+import type { TileSums } from "./tile-sums.js";
 import { VisualComparison } from "./visual-comparison.js";
 
 /** A bitmap and the place of its corner in the picture: the whole picture at (0, 0), or a part that holds `burned` of a tile. */
@@ -48,25 +48,26 @@ export class TileJudge {
   /**
    * @param exposures one for each judged bitmap
    * @param sidePx see `JudgedTiles`
+   * @param slopePair see `VisualComparison`
    */
   constructor(
     surface: JudgedSurface,
     private readonly exposures: readonly JudgedExposure[],
     sidePx: number,
+    slopePair?: number,
   ) {
     const { memory, response, doseOfRow = FLAT_EXPOSURE.doseOfRow } = surface;
     this.memory = memory;
     this.response = response;
     this.doseOfRow = doseOfRow;
-    const predictions = exposures.flatMap(({ doses }) => doses).length;
-    this.comparison = new VisualComparison(surface, sidePx, predictions);
+    this.comparison = new VisualComparison(surface, sidePx, slopePair);
     const maxBurned = sidePx + 2 * reachOf(...exposures.map(({ plan }) => plan)).alongPx + 16;
     this.planes = exposures.map(({ doses }) => doses.map(() => new Float32Array(sidePx * maxBurned)));
   }
 
   /**
    * @param wanted luminance factors of `tile.seen`, row-major
-   * @param bitmaps as many as exposures, each holding all of `tile.burned`
+   * @param bitmaps each holding all of `tile.burned`: as many as exposures, or fewer if the last exposures are not wanted here
    */
   judge(tile: JudgedTile, wanted: Float32Array, bitmaps: readonly PlacedBitmap[]): void {
     const { memory, response } = this;
@@ -87,13 +88,16 @@ export class TileJudge {
       );
     });
     const from = seen.left - burned.left;
-    const predicted = this.planes.flat().map((data) => ({ data, from, stride: burned.columns }));
+    const predicted = this.planes
+      .slice(0, bitmaps.length)
+      .flat()
+      .map((data) => ({ data, from, stride: burned.columns }));
     this.comparison.add(tile, { data: wanted, from: 0, stride: seen.columns }, predicted);
   }
 
-  /** In the order of the doses, bitmap after bitmap. @param share part of the picture that was judged, see `JudgedTiles` */
-  errors(share: number): SampledVisualError[] {
-    return this.comparison.errors(share);
+  /** Sums over the tiles so far. Predictions are in the order of the doses, bitmap after bitmap. */
+  sums(): readonly TileSums[] {
+    return this.comparison.sums();
   }
 }
 

@@ -2,8 +2,8 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import { modulo } from "../core/modulo.js";
 import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
 import { HALO_PX, type JudgedTile } from "./judged-tiles.js";
-import { addDifferences, differenceSums, lightnessRow, totalsOf } from "./lightness-kernels.js";
-import { type SampledVisualError, type TileSums, visualErrorOf } from "./sampled-error.js";
+import { lightnessRow, subtractRow } from "./lightness-kernels.js";
+import { PartSums, type TileSums } from "./tile-sums.js";
 
 /** A plane to compare within a tile. `from` is the index of the first value in `seen` of the tile. */
 export interface SeenPlane {
@@ -23,65 +23,80 @@ export class VisualComparison {
   private readonly memory: KernelMemory;
   private readonly eye: EyeFilter;
   private readonly wantedLightness: Float32Array;
-  private readonly lightness: Float32Array;
-  private readonly sums: readonly Float64Array[];
-  private readonly judged: TileSums[][];
+  /** Errors of the first prediction, for products with those of the slope's pair. */
+  private readonly firstErrors: Float32Array;
+  private readonly rows: { readonly first: Float32Array; readonly second: Float32Array };
+  private readonly judged: TileSums[] = [];
 
   /**
    * @param sidePx side of the filtered square; it holds the core of a tile and a halo on every side
-   * @param predictions number of predictions compared at once
+   * @param slopePair two neighbours of them, the first at an odd place, whose products with each other and with prediction 0 are
+   * summed too
    */
   constructor(
     grid: SeenGrid,
     readonly sidePx: number,
-    predictions: number,
+    private readonly slopePair?: number,
   ) {
     const { memory } = grid;
     const corePx = sidePx - 2 * HALO_PX;
     this.memory = memory;
     this.eye = new EyeFilter(grid, sidePx);
     this.wantedLightness = memory.float32(corePx * corePx);
-    this.lightness = memory.float32(corePx);
-    this.sums = Array.from({ length: predictions }, () => differenceSums(memory));
-    this.judged = Array.from({ length: predictions }, () => []);
+    this.firstErrors = memory.float32(slopePair === undefined ? 0 : corePx * corePx);
+    this.rows = { first: memory.float32(corePx), second: memory.float32(corePx) };
   }
 
-  /** @param predictions as many as in the constructor */
   add(tile: JudgedTile, wanted: SeenPlane, predictions: readonly SeenPlane[]): void {
     const { core } = tile;
-    for (const sums of this.sums) sums.fill(0);
+    const { columns } = core;
+    const release = this.memory.mark();
+    const parts = tile.parts.map((part) => new PartSums(this.memory, part, predictions.length));
+    const { first: here, second: other } = this.rows;
+    const at = (row: number): { readonly wanted: Float32Array; readonly first: Float32Array } => ({
+      wanted: this.rowOf(this.wantedLightness, row, columns),
+      first: this.rowOf(this.firstErrors, row, columns),
+    });
     this.see(tile, wanted, predictions[0], (row, first, second) => {
-      const kept = this.wantedRow(row, core.columns);
-      lightnessRow(this.memory, first, kept, core.columns);
-      this.addRow(0, second, kept);
+      const kept = at(row);
+      lightnessRow(this.memory, first, kept.wanted, columns);
+      const errors = this.slopePair === undefined ? here : kept.first;
+      this.errorsOf(second, kept.wanted, errors);
+      for (const part of parts) {
+        part.addWanted(row, kept.wanted);
+        part.addErrors(row, 0, errors, kept.wanted);
+      }
     });
     for (let k = 1; k < predictions.length; k += 2) {
       const both = k + 1 < predictions.length;
       this.see(tile, predictions[k], predictions[both ? k + 1 : k], (row, first, second) => {
-        const kept = this.wantedRow(row, core.columns);
-        this.addRow(k, first, kept);
-        if (both) this.addRow(k + 1, second, kept);
+        const kept = at(row);
+        this.errorsOf(first, kept.wanted, here);
+        if (both) this.errorsOf(second, kept.wanted, other);
+        for (const part of parts) {
+          part.addErrors(row, k, here, kept.wanted);
+          if (both) part.addErrors(row, k + 1, other, kept.wanted);
+          if (k === this.slopePair) part.addCross(row, kept.first, here, other);
+        }
       });
     }
-    const pixels = core.columns * core.rows;
-    this.sums.forEach((sums, k) => {
-      this.judged[k].push({ pixels, ...totalsOf(sums) });
-    });
+    this.judged.push(...parts.map((part) => part.totals()));
+    release();
   }
 
-  /** Errors over all tiles so far, in the order of the predictions. @param share see `JudgedTiles` */
-  errors(share: number): SampledVisualError[] {
-    return this.judged.map((tiles) => visualErrorOf(tiles, share));
+  /** Sums over all tiles so far. */
+  sums(): readonly TileSums[] {
+    return this.judged;
   }
 
-  private wantedRow(row: number, columns: number): Float32Array {
+  private rowOf(plane: Float32Array, row: number, columns: number): Float32Array {
     const from = row * (this.sidePx - 2 * HALO_PX);
-    return this.wantedLightness.subarray(from, from + columns);
+    return plane.subarray(from, from + columns);
   }
 
-  private addRow(k: number, luminance: Float32Array, wanted: Float32Array): void {
-    lightnessRow(this.memory, luminance, this.lightness, wanted.length);
-    addDifferences(this.memory, this.lightness, wanted, wanted.length, this.sums[k]);
+  private errorsOf(luminance: Float32Array, wanted: Float32Array, out: Float32Array): void {
+    lightnessRow(this.memory, luminance, out, wanted.length);
+    subtractRow(this.memory, out, wanted, out, wanted.length);
   }
 
   /** Filters two planes and passes the rows of the core to `visit`. */

@@ -100,6 +100,8 @@ export interface PlanRow {
   readonly visualErrorRms?: number;
   readonly visualErrorBias?: number;
   readonly expectedVisualError?: number;
+  readonly unevenness?: number;
+  readonly toneShift?: number;
   /** Share of the pixels on which the visual errors were measured: large pieces are sampled. */
   readonly judgedShare?: number;
   /** The rest of a shade's row; absent if no dose reaches the wanted tone. */

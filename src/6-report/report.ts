@@ -1,3 +1,5 @@
+import type { Spread } from "../core/spread.js";
+
 /** The report of one prepared piece, as written to `<stem>.report.json`. Its keys are promised; more may be added. */
 export interface Report {
   readonly tool: { readonly name: "spotpitch"; readonly version: string };
@@ -42,8 +44,14 @@ export interface Report {
     readonly matchedLinesPerInch: number;
     readonly material: string;
     readonly materialSource: string;
+    /** Common part of the spread as three equal weights 1 − s, 1, 1 + s. */
     readonly doseSpread: number;
+    /** Variation of the machine in four parts, relative standard deviations. */
+    readonly spread: Spread;
+    /** What `expectedVisualError` and the held tones are computed with. */
+    readonly variationModel: "four-part";
     readonly viewDistanceMm: number;
+    readonly viewLuminanceCdM2: number;
   };
   readonly coverage: {
     /** Share of pixels that burn; with power levels the mean of their shares of full power. */
@@ -73,7 +81,19 @@ export interface Report {
     readonly lightestLuminance: number;
     readonly visualErrorRms: number;
     readonly visualErrorBias: number;
+    /** √(unevenness² + (toneShift/3)²) */
     readonly expectedVisualError: number;
+    /** What is uneven within the piece, in L*: its grain, and blotches and streaks of the machine's variation. */
+    readonly unevenness: number;
+    /** What shifts all tones alike, in L*. Only a proof beside the piece shows it. */
+    readonly toneShift: number;
+    /** What each part of the variation adds to the nominal piece, in squares. */
+    readonly variation: Readonly<
+      Record<
+        "common" | "local" | "line" | "spot",
+        { readonly unevenness: number; readonly toneShift: number }
+      >
+    >;
     readonly uncompensatedVisualErrorRms: number;
     /** Share of the pixels on which the visual errors were measured: large pieces are sampled. */
     readonly judgedShare: number;

@@ -5,6 +5,7 @@ import { createTarget, type ToneRange } from "../5-burn/target.js";
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BRIGHTEST_CODE, CODES } from "../core/luminance-codes.js";
 import type { Response } from "../core/material/response.js";
+import type { Spot } from "../core/spot.js";
 import { type Tabulated, tabulate } from "../core/tabulated.js";
 import type { ResolvedOptions } from "../options/options.js";
 
@@ -27,7 +28,7 @@ export interface BurnModel {
 
 export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
   const response = options.material.curve;
-  const { pitch, spot, motion, levels } = options;
+  const { pitch, spot, motion } = options;
   const { bare, darkens } = response;
   const range = reachableTones({
     plan: planExposure(pitch, spot, motion, SOLID_REFINEMENT),
@@ -37,7 +38,7 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
   const target = createTarget(options.toneMap, range);
   return {
     response,
-    plan: planExposure(pitch, spot, motion, 1, levels),
+    plan: exposureOf(options, spot),
     bare,
     solid: darkens ? range.darkest : range.lightest,
     range,
@@ -46,6 +47,10 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
     solidCode: darkens ? 0 : BRIGHTEST_CODE,
   };
 }
+
+/** The exposure of a job with a spot, its own or another. */
+export const exposureOf = ({ pitch, motion, levels }: ResolvedOptions, spot: Spot): ExposurePlan =>
+  planExposure(pitch, spot, motion, 1, levels);
 
 /** Burn fraction by wanted luminance factor without compensation, as if each mark covered its pixel exactly. */
 export function plainBurn({ bare, solid, range }: BurnModel): Tabulated {

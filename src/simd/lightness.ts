@@ -29,30 +29,42 @@ export function lightnessRow(luminance: usize, out: usize, count: i32): void {
 }
 
 /**
- * Adds the differences a − b and their squares to running sums. Each sum has four parts: part n takes every fourth value from n
- * on.
+ * out = a − b
+ *
+ * @param a, b, out [count] float32; read and written up to a whole multiple of 4
+ */
+export function subtractRow(a: usize, b: usize, out: usize, count: i32): void {
+  for (let end = out + ((<usize>count) << 2); out < end; out += 16, a += 16, b += 16) {
+    v128.store(out, f32x4.sub(v128.load(a), v128.load(b)));
+  }
+}
+
+/**
+ * Adds the values a and the products a·b to running sums. Each sum has four parts: part n takes every fourth value from n on.
  *
  * @param a, b [count] float32, read up to a whole multiple of 4
- * @param sums [8] float64: four of the differences, four of their squares
+ * @param values, products [4] float64
  */
-export function addDifferences(a: usize, b: usize, count: i32, sums: usize): void {
-  let sum01 = v128.load(sums);
-  let sum23 = v128.load(sums, 16);
-  let squares01 = v128.load(sums, 32);
-  let squares23 = v128.load(sums, 48);
+export function addProducts(a: usize, b: usize, count: i32, values: usize, products: usize): void {
+  let sum01 = v128.load(values);
+  let sum23 = v128.load(values, 16);
+  let products01 = v128.load(products);
+  let products23 = v128.load(products, 16);
   const places = i32x4(0, 1, 2, 3);
   for (; count > 0; count -= 4, a += 16, b += 16) {
     const inside = i32x4.gt_s(i32x4.splat(count), places);
-    const difference = v128.and(f32x4.sub(v128.load(a), v128.load(b)), inside);
-    const d01 = f64x2.promote_low_f32x4(difference);
-    const d23 = f64x2.promote_low_f32x4(v128.shuffle<i64>(difference, difference, 1, 0));
-    sum01 = f64x2.add(sum01, d01);
-    sum23 = f64x2.add(sum23, d23);
-    squares01 = f64x2.add(squares01, f64x2.mul(d01, d01));
-    squares23 = f64x2.add(squares23, f64x2.mul(d23, d23));
+    const left = v128.and(v128.load(a), inside);
+    const right = v128.and(v128.load(b), inside);
+    const a01 = f64x2.promote_low_f32x4(left);
+    const a23 = f64x2.promote_low_f32x4(v128.shuffle<i64>(left, left, 1, 0));
+    sum01 = f64x2.add(sum01, a01);
+    sum23 = f64x2.add(sum23, a23);
+    products01 = f64x2.add(products01, f64x2.mul(a01, f64x2.promote_low_f32x4(right)));
+    const b23 = f64x2.promote_low_f32x4(v128.shuffle<i64>(right, right, 1, 0));
+    products23 = f64x2.add(products23, f64x2.mul(a23, b23));
   }
-  v128.store(sums, sum01);
-  v128.store(sums, sum23, 16);
-  v128.store(sums, squares01, 32);
-  v128.store(sums, squares23, 48);
+  v128.store(values, sum01);
+  v128.store(values, sum23, 16);
+  v128.store(products, products01);
+  v128.store(products, products23, 16);
 }

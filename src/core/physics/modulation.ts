@@ -123,16 +123,19 @@ export function acuityMm(viewDistanceMm: number): number {
   return 2 * viewDistanceMm * Math.tan(radiansFromArcminutes(0.5));
 }
 
+/** Luminance of a mid-toned surface under 300 lx, in cd/m²: 300 · 0.5 / π. */
+export const VIEW_LUMINANCE_CD_PER_M2 = 50;
+
 /**
  * Decay constant k of the eye's modulation in cycles per degree: 0.525·ln(L) + 3.91, L in cd/m².
  * Source: Näsänen, "Visibility of halftone dot textures", IEEE Trans. Syst. Man Cybern. 14, 920 (1984).
  */
-export function eyeDecayCyclesPerDegree(luminanceCdPerM2 = 10): number {
+export function eyeDecayCyclesPerDegree(luminanceCdPerM2 = VIEW_LUMINANCE_CD_PER_M2): number {
   return 0.525 * Math.log(luminanceCdPerM2) + 3.91;
 }
 
 /** Modulation left by the eye: exp(−f/k), k from `eyeDecayCyclesPerDegree`. Source: Näsänen (1984). */
-export function eyeModulation(cyclesPerDegree: number, luminanceCdPerM2 = 10): number {
+export function eyeModulation(cyclesPerDegree: number, luminanceCdPerM2 = VIEW_LUMINANCE_CD_PER_M2): number {
   return Math.exp(-cyclesPerDegree / eyeDecayCyclesPerDegree(luminanceCdPerM2));
 }
 

@@ -4,16 +4,20 @@ import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
 import { checkLevels } from "../../4-halftone/levels.js";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
+import { errorMargin } from "../../5-burn/judged-tiles.js";
 import { predictBitmap } from "../../5-burn/predict.js";
-import { visualErrors } from "../../5-burn/visual-error.js";
+import { variedError } from "../../5-burn/variation.js";
+import { judgedSums } from "../../5-burn/visual-error.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import { MAX_LEVELS } from "../../core/power-levels.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import { exposureOf } from "../burn-model.js";
 import { halftoneFunction, type Job } from "../job.js";
-import { spreadDoses, viewingOf } from "../judge/viewing.js";
+import { fieldShares, type PieceSize, plannedRuns } from "../judge/variation-runs.js";
+import { viewingOf } from "../judge/viewing.js";
 import { keptTable } from "../kept-tables.js";
 import { luminanceRows } from "../photo/luminance.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
@@ -41,6 +45,8 @@ interface Crop {
   readonly codes: Uint16Array;
   readonly columns: number;
   readonly rows: number;
+  /** The whole piece. */
+  readonly piece: PieceSize;
 }
 
 export interface ChosenMethod {
@@ -80,12 +86,16 @@ async function chooseMethod(job: Job, picture: PictureOnGrid): Promise<ChosenMet
 }
 
 /** Everything that trial errors depend on. */
-function trialDepends({ options }: Job, methods: readonly string[], { codes, columns, rows }: Crop): object {
+function trialDepends(
+  { options }: Job,
+  methods: readonly string[],
+  { codes, columns, rows, piece }: Crop,
+): object {
   const { toneMap, compensate, spread, viewDistanceMm } = options;
   return {
     trial: TRIAL_CURVE,
     ...halftoneDepends(options),
-    ...{ methods, toneMap, compensate, spread, viewDistanceMm, columns, rows },
+    ...{ methods, toneMap, compensate, spread, viewDistanceMm, columns, rows, piece },
     codes: createHash("sha256").update(codes).digest("hex"),
   };
 }
@@ -104,30 +114,36 @@ async function expectedError(job: Job, method: HalftoneMethod, crop: Crop): Prom
   const fractions = memory.int16(columns * rows);
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
   const bits = halftoneFunction(method, job)(fractions, columns, rows);
-  const { plan, response, wantedByCode } = model;
-  const predicted = predictBitmap({ plan, response, memory }, bits, spreadDoses(options.spread));
+  const { wantedByCode, response, plan } = model;
+  const { doses, spots, runs } = plannedRuns(options.spread, options.spot);
+  const others = spots.map((spot) => exposureOf(options, spot));
+  const predicted = [plan, ...others].flatMap((each, k) =>
+    predictBitmap({ plan: each, response, memory }, bits, k === 0 ? doses : [1]),
+  );
   const wanted = Float32Array.from(codes, (code) => wantedByCode[code]);
-  const errors = visualErrors(predicted, wanted, columns, {
-    pitch: options.pitch,
-    viewing: viewingOf(options),
-    memory,
+  const sums = judgedSums(predicted, wanted, columns, {
+    ...{ pitch: options.pitch, viewing: viewingOf(options), memory },
+    margin: errorMargin(options.spot, options.pitch),
+    slopePair: runs.slope.first,
   });
   release();
-  return errors.reduce((sum, { rms }) => sum + rms, 0) / errors.length;
+  return variedError({ all: sums, some: sums }, runs, options.spread, fieldShares(options, crop.piece))
+    .expected;
 }
 
 function typicalCrop(job: Job, picture: PictureOnGrid): Crop {
   const release = job.memory.mark();
   const part = typicalPart(picture, JUDGED_PX, job.options);
-  const crop = cut(luminanceRows(job, picture), part);
+  const codes = cut(luminanceRows(job, picture), part);
   release();
-  return crop;
+  const { widthMm, heightMm } = picture.frame;
+  return { codes, columns: part.columns, rows: part.rows, piece: { widthMm, heightMm } };
 }
 
-function cut(codes: CodeRows, { left, top, columns, rows }: PixelRectangle): Crop {
+function cut(codes: CodeRows, { left, top, columns, rows }: PixelRectangle): Uint16Array {
   const out = new Uint16Array(columns * rows);
   for (let y = 0; y < rows; y++) out.set(codes(top + y).subarray(left, left + columns), y * columns);
-  return { columns, rows, codes: out };
+  return out;
 }
 
 /**

@@ -3,6 +3,7 @@ import { detailLimits } from "../../5-burn/detail.js";
 import type { Report } from "../../6-report/report.js";
 import { warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
+import { VIEW_LUMINANCE_CD_PER_M2 } from "../../core/physics/modulation.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
 import { doseSpreadOf } from "../../core/spread.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
@@ -72,7 +73,10 @@ function describeJob({ job, picture, source, kind, method, edges, rule, seam }: 
     material: material.name,
     materialSource: material.source,
     doseSpread: doseSpreadOf(job.options.spread),
+    spread: job.options.spread,
+    variationModel: "four-part",
     viewDistanceMm: job.options.viewDistanceMm,
+    viewLuminanceCdM2: VIEW_LUMINANCE_CD_PER_M2,
     ...describePicture(source, job.options),
   };
 }
@@ -88,7 +92,10 @@ function describePrediction(
     lightestLuminance: model.range.lightest,
     visualErrorRms: nominal.rms,
     visualErrorBias: nominal.bias,
-    expectedVisualError: errors.expectedVisualError,
+    expectedVisualError: errors.varied.expected,
+    unevenness: errors.varied.unevenness,
+    toneShift: errors.varied.toneShift,
+    variation: errors.varied.parts,
     uncompensatedVisualErrorRms: uncompensated.rms,
     judgedShare: errors.judgedShare,
     visualErrorRmsStandardError: nominal.rmsStandardError,

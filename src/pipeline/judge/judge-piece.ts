@@ -1,22 +1,26 @@
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { plainTable } from "../../5-burn/compensate.js";
-import { planExposure } from "../../5-burn/exposure-plan.js";
 import {
   allTiles,
+  errorMargin,
+  fewerTiles,
   type JudgedTile,
   type JudgedTiles,
   type Reach,
   reachOf,
   sampledTiles,
 } from "../../5-burn/judged-tiles.js";
-import type { SampledVisualError } from "../../5-burn/sampled-error.js";
+import { type SampledVisualError, type VisualError, visualErrorOf } from "../../5-burn/sampled-error.js";
 import { type JudgedExposure, type PlacedBitmap, TileJudge } from "../../5-burn/tile-judge.js";
+import { type JudgedSums, type VariedError, type VariedSums, variedError } from "../../5-burn/variation.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import type { CodeRows } from "../../core/plane-rows.js";
-import { type BurnModel, plainBurn } from "../burn-model.js";
+import type { ResolvedOptions } from "../../options/options.js";
+import { type BurnModel, exposureOf, plainBurn } from "../burn-model.js";
 import { halftoneFunction, type Job } from "../job.js";
 import { roundExposure } from "../photo/round-piece.js";
-import { spreadDoses, viewingOf } from "./viewing.js";
+import { fieldShares, plannedRuns } from "./variation-runs.js";
+import { viewingOf } from "./viewing.js";
 
 /** Bitmaps up to this size are judged at every pixel. */
 const JUDGED_WHOLE_PX = 3e6;
@@ -25,22 +29,31 @@ const JUDGED_WHOLE_PX = 3e6;
 const JUDGED_PX = 1.2e6;
 const SAMPLE_SIDE_PX = 512;
 
+/** Runs with other spots, and without compensation, need an exposure each: no more than about this many pixels get them. */
+const SPOT_RUNS_PX = 0.5e6;
+
+/** Width of the strip along the edges of a piece that the pale outermost strip glares into, at 300 mm from the eye. */
+const EDGE_MM = 2;
+const EDGE_VIEW_MM = 300;
+
 export interface PieceErrors {
   readonly nominal: SampledVisualError;
-  /** At the doses 1 − s and 1 + s. */
-  readonly underdosed: SampledVisualError;
-  readonly overdosed: SampledVisualError;
-  /** Mean visual error over the doses 1 − s, 1, 1 + s. */
-  readonly expectedVisualError: number;
+  /** Under the variation of the machine. */
+  readonly varied: VariedError;
+  /** At the common doses 1 − σ and 1 + σ, and with a spot of 1 − σ and 1 + σ of its size. */
+  readonly underdosed: VisualError;
+  readonly overdosed: VisualError;
+  readonly smallerSpot: VisualError;
+  readonly largerSpot: VisualError;
   /** The error without compensation, if it was requested. */
-  readonly uncompensated: SampledVisualError | undefined;
+  readonly uncompensated: VisualError | undefined;
   /** Share of the pixels that were judged; 1 for all. */
   readonly judgedShare: number;
 }
 
 /**
- * Compare a bitmap with the target, at the doses of the process spread. A large bitmap is judged on parts that are spread evenly
- * over it.
+ * Compare a bitmap with the target, at nominal settings and under the variation of the machine. A large bitmap is judged on parts
+ * that are spread evenly over it.
  *
  * @param codes the photo's luminance on the grid
  * @param plainMethod the halftone to judge also without compensation
@@ -52,18 +65,26 @@ export function judgePiece(
   plainMethod?: HalftoneMethod,
 ): PieceErrors {
   const release = job.memory.mark();
-  const { plan } = job.model;
-  const exposures: Judged[] = [{ plan, doses: spreadDoses(job.options.spread) }];
-  if (plainMethod) exposures.push({ plan, doses: [1], bitmapOf: plainHalftone(job, plainMethod) });
-  const { errors, share } = judgeExposures(job, bitmap, codes, exposures);
+  const { options, model } = job;
+  const { pitch, spread } = options;
+  const { doses, spots, runs } = plannedRuns(spread, options.spot);
+  const exposures: Judged[] = [
+    { plan: model.plan, doses },
+    ...spots.map((spot) => ({ plan: exposureOf(options, spot), doses: [1] })),
+    ...(plainMethod ? [{ plan: model.plan, doses: [1], bitmapOf: plainHalftone(job, plainMethod) }] : []),
+  ];
+  const { all, some, share } = judgeExposures(job, bitmap, codes, exposures, runs.slope.first);
   release();
-  const [nominal, underdosed, overdosed, uncompensated] = errors;
+  const size = { widthMm: bitmap.columns * pitch.alongMm, heightMm: bitmap.rows * pitch.acrossMm };
+  const nominal = visualErrorOf(all.tiles, all.strata, 0);
+  const errorsOf = ({ tiles, strata }: JudgedSums, places: readonly number[] = [0, 0]): VisualError[] =>
+    places.map((place) => visualErrorOf(tiles, strata, place));
+  const [underdosed, overdosed] = errorsOf(all, runs.common);
+  const [smallerSpot, largerSpot] = errorsOf(some, runs.spot);
   return {
-    nominal,
-    underdosed,
-    overdosed,
-    expectedVisualError: (nominal.rms + underdosed.rms + overdosed.rms) / 3,
-    uncompensated,
+    ...{ nominal, underdosed, overdosed, smallerSpot, largerSpot },
+    varied: variedError({ all, some }, runs, spread, fieldShares(options, size)),
+    uncompensated: plainMethod && errorsOf(some, [doses.length + spots.length])[0],
     judgedShare: share,
   };
 }
@@ -80,31 +101,15 @@ function plainHalftone(job: Job, method: HalftoneMethod): NonNullable<Judged["bi
   };
 }
 
-/** Change of the spot diameter if the machine is a little out of focus, or focused better than when the spot was measured. */
-const FOCUS_SPREAD = 0.1;
-
-export interface FocusErrors {
-  /** Visual error at nominal dose with a spot that is smaller or larger by a tenth in both directions. */
-  readonly smallerSpot: SampledVisualError;
-  readonly largerSpot: SampledVisualError;
-}
-
-/** Compare the bitmap with the target, burned with another spot than it was made for. */
-export function judgeFocus(job: Job, bitmap: PackedBitmap, codes: CodeRows): FocusErrors {
-  const release = job.memory.mark();
-  const { pitch, spot, motion, levels } = job.options;
-  const exposures = [1 - FOCUS_SPREAD, 1 + FOCUS_SPREAD].map((factor) => {
-    const other = { alongMm: factor * spot.alongMm, acrossMm: factor * spot.acrossMm };
-    return { plan: planExposure(pitch, other, motion, 1, levels), doses: [1] };
-  });
-  const { errors } = judgeExposures(job, bitmap, codes, exposures);
-  release();
-  return { smallerSpot: errors[0], largerSpot: errors[1] };
-}
-
 interface Judged extends JudgedExposure {
   /** Another bitmap instead of the piece's own, made for each tile from its luminance codes. */
   readonly bitmapOf?: (piece: JudgedTile, codes: Uint16Array) => PlacedBitmap;
+}
+
+/** Sums of all tiles with the first exposure, and of some tiles with all exposures. */
+interface PieceSums extends VariedSums {
+  /** Share of the pixels that were judged. */
+  readonly share: number;
 }
 
 function judgeExposures(
@@ -112,35 +117,52 @@ function judgeExposures(
   bitmap: PackedBitmap,
   codes: CodeRows,
   exposures: readonly Judged[],
-): { readonly errors: readonly SampledVisualError[]; readonly share: number } {
+  slopePair: number,
+): PieceSums {
   const closed = options.wrap !== undefined;
-  const reach = reachOf(...exposures.map(({ plan }) => plan));
-  const { tiles: pieces, sidePx, share } = choosePieces(bitmap, reach, closed);
-  const viewing = viewingOf(options);
+  const judged = chooseTiles(bitmap, options, reachOf(...exposures.map(({ plan }) => plan)));
+  const some = fewerTiles(judged, SPOT_RUNS_PX);
   const { doseOfRow } = roundExposure(options, bitmap.rows);
   const judge = new TileJudge(
-    { memory, response: model.response, pitch: options.pitch, viewing, doseOfRow },
+    { memory, response: model.response, pitch: options.pitch, viewing: viewingOf(options), doseOfRow },
     exposures,
-    sidePx,
+    judged.sidePx,
+    slopePair,
   );
-  const luminance = codesWithin(codes, pieces, bitmap.columns);
+  const luminance = codesWithin(codes, judged.tiles, bitmap.columns);
   const own: PlacedBitmap = { bitmap, left: 0, top: 0, closed };
-  pieces.forEach((piece, k) => {
+  judged.tiles.forEach((tile, k) => {
     const codesHere = luminance[k];
-    const bitmaps = exposures.map(({ bitmapOf }) => bitmapOf?.(piece, codesHere) ?? own);
-    judge.judge(piece, wantedOf(piece, codesHere, model), bitmaps);
+    const wanted = some.tiles.includes(tile) ? exposures : exposures.slice(0, 1);
+    const bitmaps = wanted.map(({ bitmapOf }) => bitmapOf?.(tile, codesHere) ?? own);
+    judge.judge(tile, wantedOf(tile, codesHere, model), bitmaps);
     luminance[k] = NOTHING;
   });
-  return { errors: judge.errors(share), share };
+  const tiles = judge.sums();
+  const most = Math.max(...tiles.map(({ predictions }) => predictions.length));
+  return {
+    all: { tiles, strata: judged.strata },
+    some: {
+      tiles: tiles.filter(({ predictions }) => predictions.length === most),
+      strata: some.strata,
+    },
+    share: judged.share,
+  };
 }
 
 /** Replaces the codes of a judged tile, to free their memory. */
 const NOTHING = new Uint16Array(0);
 
-function choosePieces({ columns, rows }: PackedBitmap, reach: Reach, closed: boolean): JudgedTiles {
-  return columns * rows <= JUDGED_WHOLE_PX
-    ? allTiles({ columns, rows, closed }, reach)
-    : sampledTiles({ columns, rows, closed }, reach, { sidePx: SAMPLE_SIDE_PX, wantedPx: JUDGED_PX });
+function chooseTiles({ columns, rows }: PackedBitmap, options: ResolvedOptions, reach: Reach): JudgedTiles {
+  const { pitch, spot, viewDistanceMm } = options;
+  const picture = { columns, rows, closed: options.wrap !== undefined, margin: errorMargin(spot, pitch) };
+  if (columns * rows <= JUDGED_WHOLE_PX) return allTiles(picture, reach);
+  const edgeMm = (EDGE_MM * viewDistanceMm) / EDGE_VIEW_MM;
+  const edge = {
+    alongPx: Math.ceil(edgeMm / pitch.alongMm),
+    acrossPx: Math.ceil(edgeMm / pitch.acrossMm),
+  };
+  return sampledTiles(picture, reach, { sidePx: SAMPLE_SIDE_PX, wantedPx: JUDGED_PX, edge });
 }
 
 /** Luminance codes within each tile's burned rectangle; columns wrap around. Each row is read once, in rising order. */

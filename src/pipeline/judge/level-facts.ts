@@ -3,12 +3,12 @@ import { levelLuminances } from "../../5-burn/solid-fill.js";
 import type { TonalResolution } from "../../5-burn/tonal-resolution.js";
 import type { Report } from "../../6-report/report.js";
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
+import { doseSpreadOf } from "../../core/spread.js";
 import { burnRule } from "../burn/burn-rule.js";
 import { fittingMethod, methodFor } from "../burn/choose-method.js";
 import { type Job, jobWith } from "../job.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
 import { toneCounts } from "./tone-counts.js";
-import { spreadDoses } from "./viewing.js";
 
 type PowerLevels = NonNullable<Report["powerLevels"]>;
 
@@ -20,7 +20,8 @@ export type LevelSteps = Pick<
 /** The difference between fills of neighbouring power levels, and how far a drifting dose moves them. */
 export function levelSteps({ memory, model, options }: Job): LevelSteps {
   const { plan, response } = model;
-  const [nominal, under, over] = spreadDoses(options.spread).map((dose) =>
+  const drift = doseSpreadOf(options.spread);
+  const [nominal, under, over] = [1, 1 - drift, 1 + drift].map((dose) =>
     levelLuminances({ plan, response, memory }, dose).map(lightnessFromLuminance),
   );
   const whole = Math.abs(nominal[nominal.length - 1] - nominal[0]);

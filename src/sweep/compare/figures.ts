@@ -1,7 +1,6 @@
 import { switchingOf } from "../../5-burn/switching.js";
 import type { Candidate } from "../../6-report/comparison.js";
 import { microsecondsFromSeconds } from "../../core/units.js";
-import { judgeFocus } from "../../pipeline/judge/judge-piece.js";
 import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { differentTints, tintsOf } from "./tints.js";
 
@@ -18,8 +17,7 @@ export type CandidateFigures = Pick<
 >;
 
 export function figuresOf(piece: JudgedPiece): CandidateFigures {
-  const { job, bitmap, codes, errors } = piece;
-  const focus = judgeFocus(job, bitmap, codes);
+  const { job, bitmap, errors } = piece;
   const { made, asked } = differentTints(piece);
   const { transitionsPerLine, shortestBurstPx, meanBurstPx } = switchingOf(bitmap);
   const { speedMmPerS, firingLagUs } = job.options;
@@ -28,8 +26,8 @@ export function figuresOf(piece: JudgedPiece): CandidateFigures {
   return {
     visualErrorUnderdosed: errors.underdosed.rms,
     visualErrorOverdosed: errors.overdosed.rms,
-    visualErrorSmallerSpot: focus.smallerSpot.rms,
-    visualErrorLargerSpot: focus.largerSpot.rms,
+    visualErrorSmallerSpot: errors.smallerSpot.rms,
+    visualErrorLargerSpot: errors.largerSpot.rms,
     tints: tintsOf(piece),
     ...(made < asked && { differentTints: made }),
     switching: {

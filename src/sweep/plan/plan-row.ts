@@ -102,13 +102,15 @@ async function photoWork(
   const { judged } = await makePiece(source, options, wishes, context);
   if (!judged?.tones) throw refusal("nothing-predicted", {});
   const { picture, method, burned, tones, errors } = judged;
-  const { nominal, expectedVisualError, judgedShare } = errors;
+  const { nominal, varied, judgedShare } = errors;
   const figures = {
     method: method.id,
     tonalResolution: tones,
     visualErrorRms: nominal.rms,
     visualErrorBias: nominal.bias,
-    expectedVisualError,
+    expectedVisualError: varied.expected,
+    unevenness: varied.unevenness,
+    toneShift: varied.toneShift,
     judgedShare,
   };
   return { frame: picture.frame, runTime: burned.runTime, figures, burns: { dose: 1, peakDose } };
