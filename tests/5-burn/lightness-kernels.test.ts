@@ -1,9 +1,10 @@
 import { describe, expect, it } from "vitest";
 import {
-  addDifferences,
-  differenceSums,
+  addProducts,
   lightnessRow,
-  totalsOf,
+  productSums,
+  subtractRow,
+  totalOf,
 } from "../../src/5-burn/lightness-kernels.js";
 import type { KernelMemory } from "../../src/core/kernel-memory.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
@@ -41,7 +42,7 @@ describe("lightness of a row", () => {
   });
 });
 
-describe("sums of differences", () => {
+describe("sums of values and products", () => {
   it.each([1, 2, 3, 4, 7, 32, 101])(
     "of %d values are those of a plain loop, and the same in both forms",
     (count) => {
@@ -50,23 +51,25 @@ describe("sums of differences", () => {
       const b = Float32Array.from({ length: count }, () => 100 * random());
       const [simd, plain] = [simdMemory, plainMemory].map((memory) => {
         // Longer than the count: values after it must have no effect.
-        const [first, second] = [a, b].map((values) => {
+        const [first, second, out] = [a, b, a].map((values) => {
           const row = memory.float32(count + 4).fill(7);
           row.set(values);
           return row;
         });
         second.fill(-1000, count);
-        const sums = differenceSums(memory);
-        addDifferences(memory, first, second, count, sums);
-        addDifferences(memory, first, second, count, sums);
-        return totalsOf(sums);
+        const sums = productSums(memory);
+        addProducts(memory, first, second, count, sums);
+        addProducts(memory, first, second, count, sums);
+        subtractRow(memory, first, second, out, count);
+        const difference = [...out.slice(0, count)];
+        return { values: totalOf(sums.values), products: totalOf(sums.products), difference };
       });
       expect(simd).toEqual(plain);
-      const differences = Array.from(a, (value, i) => value - b[i]);
-      const sum = differences.reduce((total, difference) => total + 2 * difference, 0);
-      const squares = differences.reduce((total, difference) => total + 2 * difference ** 2, 0);
-      expect(Math.abs(simd.differences - sum)).toBeLessThan(1e-3);
-      expect(Math.abs(simd.squares / squares - 1)).toBeLessThan(1e-6);
+      const sum = a.reduce((total, value) => total + 2 * value, 0);
+      const products = a.reduce((total, value, i) => total + 2 * value * b[i], 0);
+      expect(Math.abs(simd.values / sum - 1)).toBeLessThan(1e-6);
+      expect(Math.abs(simd.products / products - 1)).toBeLessThan(1e-6);
+      expect(simd.difference).toEqual(Array.from(a, (value, i) => Math.fround(value - b[i])));
     },
   );
 });

@@ -1,12 +1,15 @@
 import { describe, expect, it } from "vitest";
-import { type TileSums, visualErrorOf } from "../../src/5-burn/sampled-error.js";
+import { visualErrorOf as errorOf, type Stratum } from "../../src/5-burn/sampled-error.js";
+import type { TileSums } from "../../src/5-burn/tile-sums.js";
 import { seededRandom } from "../../src/core/random.js";
 
-const piece = (pixels: number, mean: number, meanSquare: number): TileSums => ({
-  pixels,
-  differences: pixels * mean,
-  squares: pixels * meanSquare,
+const piece = (pixels: number, mean: number, meanSquare: number, stratum = 0): TileSums => ({
+  ...{ stratum, pixels, wanted: 0, wantedSquares: 0, cross: [0, 0, 0] },
+  predictions: [{ errors: pixels * mean, squares: pixels * meanSquare, withWanted: 0 }],
 });
+
+const visualErrorOf = (tiles: readonly TileSums[], judged: number) =>
+  errorOf(tiles, [{ area: 1, judged }], 0);
 
 describe("visual error from pieces", () => {
   it("weighs them by their pixels", () => {
@@ -51,5 +54,20 @@ describe("visual error from pieces", () => {
     }
     expect(within).toBeGreaterThan(870);
     expect(within).toBeLessThan(970);
+  });
+
+  it("weighs strata by their area, however much of them was judged", () => {
+    // By hand: 0.9 · 4 + 0.1 · 24 = 6, and 0.9 · 1 − 0.1 · 2 = 0.7.
+    const strata: Stratum[] = [
+      { area: 0.9, judged: 0.2 },
+      { area: 0.1, judged: 0.8 },
+    ];
+    const tiles = [piece(100, 1, 3), piece(100, 1, 5), piece(400, -2, 20, 1), piece(400, -2, 28, 1)];
+    const error = errorOf(tiles, strata, 0);
+    expect(error.rms).toBeCloseTo(Math.sqrt(6), 12);
+    expect(error.bias).toBeCloseTo(0.7, 12);
+    // Squares 3 and 5: s² = 2, so s²/n · 0.8 = 0.8; squares 20 and 28: s² = 32, so 32/2 · 0.2 = 3.2.
+    const standardError = Math.sqrt(0.9 ** 2 * 0.8 + 0.1 ** 2 * 3.2);
+    expect(error.rmsStandardError).toBeCloseTo(standardError / (2 * Math.sqrt(6)), 12);
   });
 });

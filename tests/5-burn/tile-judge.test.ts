@@ -7,6 +7,7 @@ import {
   reachOf,
   sampledTiles,
 } from "../../src/5-burn/judged-tiles.js";
+import { visualErrorOf } from "../../src/5-burn/sampled-error.js";
 import { type PlacedBitmap, TileJudge } from "../../src/5-burn/tile-judge.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { createResponse } from "../../src/core/material/response.js";
@@ -53,7 +54,7 @@ function judged(
     judge.judge(tile, wanted, [place(given.bits, tile), place(given.others, tile)]);
   }
   release();
-  return judge.errors(tiles.share);
+  return [0, 1, 2, 3].map((k) => visualErrorOf(judge.sums(), tiles.strata, k));
 }
 
 const whole =

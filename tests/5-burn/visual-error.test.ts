@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { ERROR_MARGIN_PX } from "../../src/5-burn/judged-tiles.js";
+import { errorMargin } from "../../src/5-burn/judged-tiles.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { seededRandom } from "../../src/core/random.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
@@ -62,7 +62,6 @@ describe("visual error", () => {
       pitch: square(1),
       viewing: { ...viewing, distanceMm: 1 },
     });
-    expect(ERROR_MARGIN_PX).toBe(16);
     // Seen from so near that the eye blurs nothing.
     expect(error.rms).toBeLessThan(0.05);
     const [small] = visualErrors([even(15, 0)], even(15, 1), 5, { pitch, viewing });

@@ -28,8 +28,31 @@ export const job: Report["job"] = {
   material: "driftwood",
   materialSource: "measured 2026-05-01",
   doseSpread: 0.1,
+  spread: { common: 0.08, local: 0.04, localLengthMm: 2, line: 0.04, spot: 0.05 },
+  variationModel: "four-part",
   viewDistanceMm: 300,
+  viewLuminanceCdM2: 50,
 };
+
+const nothing = { unevenness: 0, toneShift: 0 };
+
+/** A prediction with these errors. */
+export const predicted = (
+  errors: Partial<NonNullable<Report["prediction"]>>,
+): NonNullable<Report["prediction"]> => ({
+  darkestLuminance: 0.05,
+  lightestLuminance: 0.6,
+  visualErrorRms: 0.3,
+  visualErrorBias: 0,
+  expectedVisualError: 0.3,
+  unevenness: 0.3,
+  toneShift: 0,
+  variation: { common: nothing, local: nothing, line: nothing, spot: nothing },
+  uncompensatedVisualErrorRms: 9,
+  judgedShare: 1,
+  visualErrorRmsStandardError: 0,
+  ...errors,
+});
 
 export const piece: Omit<Report, "warnings"> = {
   tool: { name: "spotpitch", version: "0" },

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Report, ReportAround, WarningCode } from "../../../src/6-report/report.js";
 import { type WarningFacts, warningRules, warningsFor } from "../../../src/6-report/words/warnings.js";
-import { job, piece, wood } from "./flawless-piece.js";
+import { job, piece, predicted, wood } from "./flawless-piece.js";
 
 const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
 const percent = { material: "driftwood", doubt: "doses-like-percent", maxDose: 100 } as const;
@@ -23,20 +23,9 @@ const ofCoverage = (changes: Partial<Report["coverage"]>) => ({
 const ofDetail = (changes: Partial<Report["detail"]>) => ({ detail: { ...piece.detail, ...changes } });
 const photo = (photoLpPerMm: number) => ofDetail({ photoLpPerMm });
 
-function predicted(visualErrorRms: number, expectedVisualError = visualErrorRms): Partial<Report> {
-  return {
-    prediction: {
-      darkestLuminance: 0.05,
-      lightestLuminance: 0.6,
-      visualErrorRms,
-      visualErrorBias: 0,
-      expectedVisualError,
-      uncompensatedVisualErrorRms: 9,
-      judgedShare: 1,
-      visualErrorRmsStandardError: 0,
-    },
-  };
-}
+const errors = (visualErrorRms: number, expectedVisualError = visualErrorRms): Partial<Report> => ({
+  prediction: predicted({ visualErrorRms, expectedVisualError }),
+});
 
 function drawn(changes: Partial<NonNullable<Report["edges"]>>, sides: Partial<Report["job"]> = {}) {
   const edges: NonNullable<Report["edges"]> = {
@@ -177,8 +166,8 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
   ],
   "grey-areas": [[[drawn({ between: 0.201 })], [drawn({ between: 0.2 })]]],
   "not-as-drawn": [
-    [[{ ...drawn({}), ...predicted(1.51) }], [{ ...drawn({}), ...predicted(1.5) }]],
-    [[{ ...drawn({}), ...predicted(1.51) }], [{ ...solid, ...predicted(1.51) }]],
+    [[{ ...drawn({}), ...errors(1.51) }], [{ ...drawn({}), ...errors(1.5) }]],
+    [[{ ...drawn({}), ...errors(1.51) }], [{ ...solid, ...errors(1.51) }]],
   ],
   "spot-large": [
     [[ofJob({ spotAlongMm: 0.501 })], [ofJob({ spotAlongMm: 0.5 })]],
@@ -240,14 +229,14 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     ],
   ],
   "dose-sensitive": [
-    [[predicted(0.9, 3.01)], [predicted(0.9, 3)]],
+    [[errors(0.9, 3.01)], [errors(0.9, 3)]],
     // Half as much again as at nominal dose: 3.3 / 1.5 = 2.2.
-    [[{ ...solid, ...predicted(2.19, 3.3) }], [{ ...solid, ...predicted(2.21, 3.3) }]],
+    [[{ ...solid, ...errors(2.19, 3.3) }], [{ ...solid, ...errors(2.21, 3.3) }]],
   ],
   "visible-grain": [
-    [[predicted(1.01)], [predicted(1)]],
-    [[predicted(1.01)], [{ ...solid, ...predicted(1.01) }]],
-    [[predicted(1.01)], [{ ...ofJob({ compensated: false }), ...predicted(1.01) }]],
+    [[errors(1.01)], [errors(1)]],
+    [[errors(1.01)], [{ ...solid, ...errors(1.01) }]],
+    [[errors(1.01)], [{ ...ofJob({ compensated: false }), ...errors(1.01) }]],
   ],
   "firing-blurs": [
     [[firing(5.51, "firing")], [firing(5.5, "firing")]],

@@ -3,7 +3,7 @@ import type { Report } from "../../../src/6-report/report.js";
 import { type WarningFacts, warningsFor } from "../../../src/6-report/words/warnings.js";
 import { commandReader } from "../../../src/cli/command-reader.js";
 import type { MaterialDoubt } from "../../../src/core/material/material-doubts.js";
-import { job, piece, wood } from "./flawless-piece.js";
+import { job, piece, predicted, wood } from "./flawless-piece.js";
 
 const photo = (photoLpPerMm: number) => ({ detail: { ...piece.detail, photoLpPerMm } });
 const ofJob = (changes: Partial<Report["job"]>) => ({ job: { ...job, ...changes } });
@@ -137,16 +137,7 @@ describe("a solid piece", () => {
   });
 
   it("that looks unlike its picture is told so", () => {
-    const prediction = {
-      darkestLuminance: 0.05,
-      lightestLuminance: 0.6,
-      visualErrorRms: 1.6,
-      visualErrorBias: 0,
-      expectedVisualError: 1.6,
-      uncompensatedVisualErrorRms: 1.6,
-      judgedShare: 1,
-      visualErrorRmsStandardError: 0,
-    };
+    const prediction = predicted({ visualErrorRms: 1.6, expectedVisualError: 1.6, unevenness: 1.6 });
     expect(codes({ ...solid, prediction })).toEqual(["not-as-drawn"]);
   });
 
