@@ -29,8 +29,8 @@ export function sampleTiles(
   for (let j = 0; j < across; j++) {
     for (let i = 0; i < along; i++) {
       const n = tiles.length + 1;
-      const shareAlong = shareIn(i, along, j, (0.5 + n * STEP_ALONG) % 1);
-      const shareAcross = shareIn(j, across, i, (0.5 + n * STEP_ACROSS) % 1);
+      const shareAlong = shareIn(i, along, lone(across, j), (0.5 + n * STEP_ALONG) % 1);
+      const shareAcross = shareIn(j, across, lone(along, i), (0.5 + n * STEP_ACROSS) % 1);
       tiles.push({
         left: placeIn(i, along, columns, tileColumns, shareAlong),
         top: placeIn(j, across, rows, tileRows, shareAcross),
@@ -47,10 +47,16 @@ function gridCount(wanted: number, length: number, tile: number): number {
   return Math.max(1, Math.min(Math.round(wanted), Math.floor(length / tile)));
 }
 
-/** Where in the room of its cell a tile lies, 0..1: at the picture's edge for every other tile beside it, else as `share` says. */
-function shareIn(cell: number, cells: number, beside: number, share: number): number {
-  if (cell === 0 && beside % 2 === 0) return 0;
-  return cell === cells - 1 && beside % 2 === 1 ? 1 : share;
+/** Number of a row of cells (or column); undefined if there is only one. */
+const lone = (count: number, number: number): number | undefined => (count === 1 ? undefined : number);
+
+/**
+ * Where in the room of its cell a tile lies, 0..1: every other row touches the near side of the picture, the others the far side, a
+ * lone row both.
+ */
+function shareIn(cell: number, cells: number, row: number | undefined, share: number): number {
+  if (cell === 0 && (row === undefined || row % 2 === 0)) return 0;
+  return cell === cells - 1 && (row === undefined || row % 2 === 1) ? 1 : share;
 }
 
 /** First pixel of a tile at a share 0..1 of the room in its cell. */

@@ -1,5 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { allTiles, HALO_PX, type JudgedTiles, sampledTiles } from "../../src/5-burn/judged-tiles.js";
+import {
+  allTiles,
+  errorMargin,
+  fewerTiles,
+  HALO_PX,
+  type JudgedTiles,
+  sampledTiles,
+} from "../../src/5-burn/judged-tiles.js";
 import type { PixelRectangle } from "../../src/core/pixel-rectangle.js";
 
 const reach = { alongPx: 5, acrossPx: 3 };
@@ -98,9 +105,64 @@ describe("sampled tiles", () => {
     },
   );
 
-  it("are one with all of a small picture", () => {
-    expect(sampledTiles({ columns: 200, rows: 150 }, reach, { sidePx: 512, wantedPx: 1e6 })).toEqual(
-      allTiles({ columns: 200, rows: 150 }, reach),
-    );
+  it("are those of all of a small picture", () => {
+    const { tiles, share } = sampledTiles({ columns: 200, rows: 150 }, reach, { sidePx: 512, wantedPx: 1e6 });
+    expect(tiles).toEqual(allTiles({ columns: 200, rows: 150 }, reach).tiles);
+    expect(share).toBe(1);
+  });
+
+  it("cut their cores into the middle of the picture and its edges, each pixel once", () => {
+    const [columns, rows, margin] = [3000, 2000, { alongPx: 20, acrossPx: 30 }];
+    const edge = { alongPx: 50, acrossPx: 70 };
+    const size = { sidePx: 512, wantedPx: 1e6, edge };
+    const { tiles, strata } = sampledTiles({ columns, rows, margin }, reach, size);
+    const judged = [0, 0];
+    for (const { core, parts } of tiles) {
+      const times = new Uint8Array(core.columns * core.rows);
+      for (const part of parts) {
+        for (let y = part.top; y < part.top + part.rows; y++) {
+          for (let x = part.left; x < part.left + part.columns; x++) {
+            times[y * core.columns + x]++;
+            judged[part.stratum]++;
+            const [left, top] = [core.left + x - margin.alongPx, core.top + y - margin.acrossPx];
+            const [fromRight, fromBottom] = [columns - 40 - 1 - left, rows - 60 - 1 - top];
+            const inMiddle = Math.min(left, fromRight) >= 50 && Math.min(top, fromBottom) >= 70;
+            if ((part.stratum === 0) !== inMiddle) throw new Error(`${left}, ${top} is in ${part.stratum}`);
+          }
+        }
+      }
+      expect(bounds(times)).toEqual([1, 1]);
+    }
+    const [inner, middle] = [2960 * 1940, 2860 * 1800];
+    expect(strata[0].area).toBeCloseTo(middle / inner, 12);
+    expect(strata[1].area).toBeCloseTo(1 - middle / inner, 12);
+    expect(strata[0].judged).toBeCloseTo(judged[0] / middle, 12);
+    expect(strata[1].judged).toBeCloseTo(judged[1] / (inner - middle), 12);
+  });
+
+  it("may be fewer, which stand for the same strata", () => {
+    const size = { sidePx: 512, wantedPx: 1.2e6, edge: { alongPx: 50, acrossPx: 70 } };
+    const judged = sampledTiles({ columns: 3000, rows: 2000 }, reach, size);
+    const some = fewerTiles(judged, 0.5e6);
+    expect(some.tiles.length).toBeLessThan(judged.tiles.length);
+    expect(some.tiles.every((tile) => judged.tiles.includes(tile))).toBe(true);
+    expect(some.strata.map(({ area }) => area)).toEqual(judged.strata.map(({ area }) => area));
+    some.strata.forEach((stratum, k) => {
+      const px = (tiles: JudgedTiles["tiles"]) =>
+        tiles
+          .flatMap(({ parts }) => parts)
+          .filter((part) => part.stratum === k)
+          .reduce((sum, part) => sum + part.columns * part.rows, 0);
+      const share = px(some.tiles) / px(judged.tiles);
+      expect(stratum.judged).toBeCloseTo(judged.strata[k].judged * share, 12);
+    });
+  });
+
+  it("leave out a margin of one spot, if that is more than 16 pixels", () => {
+    // 0.9 mm over 0.05 mm are 18 pixels.
+    expect(errorMargin({ alongMm: 0.9, acrossMm: 0.3 }, { alongMm: 0.05, acrossMm: 0.05 })).toEqual({
+      alongPx: 18,
+      acrossPx: 16,
+    });
   });
 });

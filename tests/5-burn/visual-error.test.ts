@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { errorMargin } from "../../src/5-burn/judged-tiles.js";
 import { visualErrors } from "../../src/5-burn/visual-error.js";
 import { seededRandom } from "../../src/core/random.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";

@@ -68,11 +68,13 @@ export function fieldShares(
     local: {
       seen: localSeenShare(localLengthMm, distanceMm, luminanceCdPerM2),
       average: localAverageShare(widthMm, heightMm, localLengthMm),
+      terms: 2,
       point: 1,
     },
     line: {
       seen: lineSeenShare(pitch.acrossMm, spot.acrossMm, distanceMm, luminanceCdPerM2),
       average: lineAverageShare(heightMm, pitch.acrossMm, spot.acrossMm),
+      terms: 1,
       // Where lines stand apart, one line alone gives a point its dose.
       point: Math.min(1, (2 * pitch.acrossMm) / (Math.sqrt(Math.PI) * spot.acrossMm)),
     },

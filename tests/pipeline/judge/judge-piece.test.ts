@@ -1,20 +1,23 @@
 import { readFile } from "node:fs/promises";
 import { expect, it } from "vitest";
 import { planesOf } from "../../../sample-images/planes.js";
+import { errorMargin } from "../../../src/5-burn/judged-tiles.js";
 import { visualErrors } from "../../../src/5-burn/visual-error.js";
 import { type PrepareOptions, prepare } from "../../../src/index.js";
 import { photographPath } from "../photograph.js";
 
-const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
+const viewing = { distanceMm: 300, luminanceCdPerM2: 50 };
 
 it.each([
-  ["maple", "airplane-from-above"],
-  ["coated-steel", "nagasaki-boats"],
-])(
+  ["maple", "airplane-from-above", { widthMm: 110, linesPerInch: 508 }],
+  ["coated-steel", "nagasaki-boats", { widthMm: 110, linesPerInch: 508 }],
+  // The pale outermost strip, half a spot wide, glares millimetres into the piece: the edges count for what they are.
+  ["maple", "airplane-from-above", { widthMm: 70, linesPerInch: 1016, spotMm: 0.2 }],
+] as const)(
   "a sample of a large piece on %s says what the whole says, within its standard error",
-  async (material, name) => {
+  async (material, name, size) => {
     const photo = await readFile(photographPath(name));
-    const asked: PrepareOptions = { widthMm: 110, linesPerInch: 508, material, method: "floyd-steinberg" };
+    const asked: PrepareOptions = { ...size, material, method: "floyd-steinberg" };
     const { report } = await prepare(photo, asked);
     const { prediction, job } = report;
     expect(job.columns * job.rows).toBeGreaterThan(3e6);
@@ -23,10 +26,14 @@ it.each([
     const [whole] = visualErrors([predicted], wanted, job.columns, {
       pitch: { alongMm: job.pitchAlongMm, acrossMm: job.pitchAcrossMm },
       viewing,
+      margin: errorMargin(
+        { alongMm: job.spotAlongMm, acrossMm: job.spotAcrossMm },
+        { alongMm: job.pitchAlongMm, acrossMm: job.pitchAcrossMm },
+      ),
     });
     const error = prediction?.visualErrorRmsStandardError ?? 0;
     expect(error).toBeGreaterThan(0);
-    expect(error).toBeLessThan(0.1 * whole.rms);
+    expect(error).toBeLessThan(0.15 * whole.rms);
     // Three standard errors, and what a tile's own edge costs.
     expect(Math.abs((prediction?.visualErrorRms ?? 0) - whole.rms)).toBeLessThan(
       3 * error + 0.01 * whole.rms,
