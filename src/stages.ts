@@ -20,6 +20,7 @@ export {
   type ToneSpace,
 } from "./core/plane.js";
 export type { Spot } from "./core/spot.js";
+export type { Spread } from "./core/spread.js";
 export {
   type CompensateOptions,
   compensate,

@@ -36,8 +36,10 @@ describe("the stages in a row", () => {
   for (const method of ["floyd-steinberg", "clustered-dot", "dose-feedback"]) {
     it(`make the bitmap, the error and the tones of prepare: ${method}`, async () => {
       const asked = { ...settings, method };
+      const spread = { local: 0.03, localLengthMm: 1, line: 0.08 };
       const piece = await prepare(photoBytes, {
         ...asked,
+        spread,
         widthMm: 12,
         heightMm: 9,
         linesPerInch: 254,
@@ -62,7 +64,7 @@ describe("the stages in a row", () => {
       expect(error.rms).toBeCloseTo(piece.report.prediction?.visualErrorRms ?? Number.NaN, 5);
       const range = stages.reachableTones({ ...surface, pitchMm });
       expect(range.darkest).toBe(piece.report.prediction?.darkestLuminance);
-      const tones = await stages.tonalResolution({ ...asked, pitchMm, curve });
+      const tones = await stages.tonalResolution({ ...asked, spread, pitchMm, curve });
       expect(tones).toEqual(piece.report.tonalResolution);
       expect(stages.runTime(bitmap).seconds).toBeCloseTo(piece.report.runTime.seconds, 9);
       // The bytes differ: only prepare tells deflate about the repeats of a screen.

@@ -12,6 +12,7 @@ import { createResponse } from "../../src/core/material/response.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
 import type { Pitch } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
+import { DEFAULT_SPREAD } from "../../src/core/spread.js";
 import { lookUp } from "../../src/core/tabulated.js";
 import { gradualPoints, steepPoints } from "../support/materials.js";
 import { askReference, hasReference } from "../support/reference.js";
@@ -97,11 +98,13 @@ describe.skipIf(!hasReference())("tones through apertures, by the brute-force si
 
   it("count what apertures of 0.15 to 1 mm show along and across", () => {
     const fractions = [0.1, 0.3, 0.5, 0.8];
-    const given = { fractions, halftone: strokes, points: gradualPoints, doseSpread: 0.1, sampling: 1 };
+    const spread = { ...DEFAULT_SPREAD, localLengthMm: 0.4, line: 0.1 };
+    const given = { fractions, halftone: strokes, points: gradualPoints, spread, sampling: 1 };
     const direct = directTones({ ...given, pitch, spot });
     const plan = planExposure(pitch, spot, ideal);
     const response = createResponse(gradualPoints);
-    const found = tonalResolution({ plan, response, memory: simdMemory }, strokes, fractions, pitch, 0.1);
+    const exposure = { plan, response, memory: simdMemory };
+    const found = tonalResolution(exposure, strokes, fractions, { pitch, spot }, spread);
     found.forEach(({ nominal, held, detailMm }, k) => {
       expect(Math.abs(nominal / direct[k].nominal - 1), `nominal at ${detailMm} mm`).toBeLessThan(1e-5);
       expect(Math.abs(held / direct[k].held - 1), `held at ${detailMm} mm`).toBeLessThan(1e-5);

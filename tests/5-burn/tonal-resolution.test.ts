@@ -6,6 +6,7 @@ import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
 import { createResponse } from "../../src/core/material/response.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
 import { luminanceFromLightness } from "../../src/core/physics/lightness.js";
+import { DEFAULT_SPREAD, type Spread } from "../../src/core/spread.js";
 import { lookUp } from "../../src/core/tabulated.js";
 import { gradualPoints } from "../support/materials.js";
 import { hasReference } from "../support/reference.js";
@@ -30,9 +31,16 @@ describe("tones without noise", () => {
     [1.25, 0.1],
   ]);
   const pitch = { alongMm: 0.05, acrossMm: 0.035 };
-  const plan = planExposure(pitch, round(1.2), ideal);
+  const spot = round(1.2);
+  const plan = planExposure(pitch, spot, ideal);
   const fractions = Float64Array.from({ length: 33 }, (_, k) => k / 32);
-  const tones = tonalResolution({ plan, response, memory: simdMemory }, wholeTile, fractions, pitch, 0.1);
+  const steady: Spread = { common: 0, local: 0, localLengthMm: 2, line: 0, spot: 0.1 };
+  const tonesOf = (spread: Partial<Spread>) => {
+    const exposure = { plan, response, memory: simdMemory };
+    return tonalResolution(exposure, wholeTile, fractions, { pitch, spot }, { ...steady, ...spread });
+  };
+  const tones = tonesOf({});
+  const at = (dose: number) => lightness(0.9 - 0.64 * dose);
 
   it("are one for each step of L*, and one more, whatever the detail's size", () => {
     const expected = 1 + lightness(0.9) - lightness(0.9 - 0.02 * 32);
@@ -40,22 +48,45 @@ describe("tones without noise", () => {
     for (const { nominal } of tones) expect(nominal).toBeCloseTo(expected, 2);
   });
 
-  it("are fewer while the dose drifts, by its variance in L* at each level", () => {
-    const at = (level: number) => [1, 0.9, 1.1].map((factor) => lightness(0.9 - 0.02 * level * factor));
-    const variance = (level: number) => {
-      const values = at(level);
-      const mean = (values[0] + values[1] + values[2]) / 3;
-      return values.reduce((sum, value) => sum + (value - mean) ** 2 / 3, 0);
-    };
+  it("are all held while the dose stays, whatever the spot does", () => {
+    for (const { held, nominal } of tones) expect(held).toBe(nominal);
+  });
+
+  it("are the least that remain while only the dose of the whole piece varies", () => {
+    // A weaker dose spans less L*; a stronger one more, since no level reaches the end of the response.
+    const expected = 1 + at(0) - at(0.9);
+    for (const { held } of tonesOf({ common: 0.1 })) expect(held).toBeCloseTo(expected, 2);
+  });
+
+  /** Tones with a variance of ln dose. L* = 116·(0.9 − 0.64·D)^(1/3) − 16, so its slope over ln D is 116/3·0.64·D/(…)^(2/3). */
+  function heldBy(doseVariance: number): number {
+    const wander = (dose: number) =>
+      doseVariance * (((116 / 3) * 0.64 * dose) / (0.9 - 0.64 * dose) ** (2 / 3)) ** 2;
     let expected = 1;
-    for (let level = 0; level < 32; level++) {
-      const wander = (variance(level) + variance(level + 1)) / 2;
-      expected += Math.abs(at(level + 1)[0] - at(level)[0]) / Math.sqrt(1 + 4 * wander);
+    for (let k = 0; k < 32; k++) {
+      const [here, next] = [k / 32, (k + 1) / 32];
+      expected += (at(here) - at(next)) / Math.sqrt(1 + 2 * (wander(here) + wander(next)));
     }
-    for (const { held, nominal } of tones) {
-      expect(held).toBeCloseTo(expected, 2);
-      expect(held).toBeLessThan(nominal);
+    return expected;
+  }
+
+  it("are fewer by the local variance times the squared slope, where the field is wider than any detail", () => {
+    for (const { held } of tonesOf({ local: 0.05, localLengthMm: 1e5 })) {
+      expect(held).toBeCloseTo(heldBy(0.05 ** 2), 2);
     }
+  });
+
+  it("are fewer by the part of a short field that a detail leaves, πℓ²/s² of the variance", () => {
+    // For ℓ far below s. The next term is 2/√π·ℓ/s = 0.6 % of it at 1 mm.
+    const { held } = tonesOf({ local: 0.25, localLengthMm: 0.005 })[3];
+    expect(held / heldBy(0.25 ** 2 * Math.PI * 0.005 ** 2)).toBeCloseTo(1, 3);
+  });
+
+  it("are fewer by the part of independent lines that overlap leaves, p/(√π·d/2) of the variance", () => {
+    // For d far above s, here 1.2 mm and 0.15 mm: g(s) = 1 − (2s/d)²/6 = 0.99.
+    const [{ held }] = tonesOf({ line: 0.2 });
+    const left = (0.99 * 0.035) / (Math.sqrt(Math.PI) * 0.6);
+    expect(held).toBeCloseTo(heldBy(0.2 ** 2 * left), 2);
   });
 
   it("stand beside what counting pixels would promise, 1 + side²/pixel area", () => {
@@ -74,10 +105,11 @@ describe.skipIf(!hasReference())("tones of Floyd–Steinberg on a gradual materi
       const asked = patchLightness().filter((_, k) => k % 4 === 0);
       const fractions = Array.from(asked, (l) => lookUp(job.burnFor, job.target(luminanceFromLightness(l))));
       const { halftone, plan, response } = job;
-      const tones = tonalResolution({ plan, response, memory: simdMemory }, halftone, fractions, pitch, 0.1);
+      const exposure = { plan, response, memory: simdMemory };
+      const tones = tonalResolution(exposure, halftone, fractions, { pitch, spot }, DEFAULT_SPREAD);
       // The same number of samples as ours: ten per spot if lines stand apart, otherwise five.
       const sampling = linesPerInch < 300 ? 2 : 1;
-      const given = { fractions, halftone, points: gradualPoints, doseSpread: 0.1, sampling };
+      const given = { fractions, halftone, points: gradualPoints, spread: DEFAULT_SPREAD, sampling };
       const direct = directTones({ ...given, pitch, spot });
       tones.forEach(({ nominal, held, detailMm }, k) => {
         expect(Math.abs(nominal / direct[k].nominal - 1), `nominal at ${detailMm} mm`).toBeLessThan(1e-5);

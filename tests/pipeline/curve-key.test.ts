@@ -66,7 +66,12 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     firingLagUs: [90],
     lineShiftMm: [0.05],
     oneWay: [true],
-    spread: [{ ...base.spread, common: 0.2 }],
+    spread: [
+      { ...base.spread, common: 0.2 },
+      { ...base.spread, local: 0.2 },
+      { ...base.spread, localLengthMm: 5 },
+      { ...base.spread, line: 0.2 },
+    ],
     viewDistanceMm: [900],
   },
   ...{ mirror: [true], negative: [true], bitmapOnly: [true], format: ["bmp"] },

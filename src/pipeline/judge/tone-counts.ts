@@ -2,7 +2,6 @@ import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { patchLightness, type TonalResolution, tonalResolution } from "../../5-burn/tonal-resolution.js";
 import { BRIGHTEST_CODE } from "../../core/luminance-codes.js";
 import { luminanceFromLightness } from "../../core/physics/lightness.js";
-import { doseSpreadOf } from "../../core/spread.js";
 import { lookUp, type Tabulated } from "../../core/tabulated.js";
 import { halftoneDepends } from "../burn/burn-curve.js";
 import type { BurnRule } from "../burn/burn-rule.js";
@@ -48,13 +47,7 @@ function measureTones(job: Job, method: HalftoneMethod, { burnFor }: BurnRule): 
   const fractions = patchLightness().map((lightness) => fractionFor(lightness, model, burnFor));
   const release = memory.mark();
   const halftone = halftoneFunction(method, job);
-  const tones = tonalResolution(
-    { plan, response, memory },
-    halftone,
-    fractions,
-    options.pitch,
-    doseSpreadOf(options.spread),
-  );
+  const tones = tonalResolution({ plan, response, memory }, halftone, fractions, options, options.spread);
   release();
   return tones;
 }

@@ -6,6 +6,7 @@ import {
   localSeenShare,
 } from "../../../src/core/physics/variation.js";
 import { seededRandom } from "../../../src/core/random.js";
+import { normals } from "../../support/normals.js";
 
 /** Midpoint rule. */
 function integral(from: number, to: number, steps: number, value: (x: number) => number): number {
@@ -13,13 +14,6 @@ function integral(from: number, to: number, steps: number, value: (x: number) =>
   let sum = 0;
   for (let i = 0; i < steps; i++) sum += value(from + (i + 0.5) * step);
   return sum * step;
-}
-
-/** Two normal deviates (G. E. P. Box, M. E. Muller, Ann. Math. Statist. 29, 610, 1958). */
-function normals(random: () => number): [number, number] {
-  const radius = Math.sqrt(-2 * Math.log(1 - random()));
-  const angle = 2 * Math.PI * random();
-  return [radius * Math.cos(angle), radius * Math.sin(angle)];
 }
 
 /**
