@@ -26,18 +26,18 @@ export interface BurnModel {
 }
 
 export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
-  const response = options.material.curve;
-  const { pitch, spot, motion, levels } = options;
+  const { pitch, spot, motion, levels, material } = options;
+  const response = material.curve;
   const { bare, darkens } = response;
   const range = reachableTones({
-    plan: planExposure(pitch, spot, motion, SOLID_REFINEMENT),
+    plan: planExposure(pitch, spot, motion, { refinement: SOLID_REFINEMENT, material }),
     response,
     memory,
   });
   const target = createTarget(options.toneMap, range);
   return {
     response,
-    plan: planExposure(pitch, spot, motion, 1, levels),
+    plan: planExposure(pitch, spot, motion, { levels, material }),
     bare,
     solid: darkens ? range.darkest : range.lightest,
     range,

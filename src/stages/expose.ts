@@ -64,5 +64,5 @@ export function expose(bitmap: Picture<"bitmap", Uint8Array>, options: ExposeOpt
 }
 
 function exposurePlan({ pitch, spot, motion, levels }: ResolvedOptions) {
-  return planExposure(pitch, spot, motion, 1, levels);
+  return planExposure(pitch, spot, motion, { levels });
 }

@@ -40,7 +40,13 @@ function picture(columns: number, rows: number, seed: number, least = 0, most = 
 }
 
 const round = (spotPx: number): Spot => ({ alongMm: spotPx * 0.05, acrossMm: spotPx * 0.05 });
-const lagging: BeamMotion = { speedMmPerS: 500, firingLagUs: 80, lineShiftMm: 0.02, oneWay: false };
+const lagging: BeamMotion = {
+  speedMmPerS: 500,
+  firingLagUs: 80,
+  firingLossUs: 0,
+  lineShiftMm: 0.02,
+  oneWay: false,
+};
 
 describe("in both forms", () => {
   it.each([

@@ -157,7 +157,12 @@ describe("both forms of the kernels", () => {
 
   it("sum tables of half bytes where whole bytes would take too much room", () => {
     // 600 taps × 10 samples: 76 tables of 4 KB for each sample by whole bytes.
-    const plan = planExposure({ alongMm: 0.01, acrossMm: 0.05 }, round(0.1), { ...ideal, lineShiftMm: 2 }, 4);
+    const plan = planExposure(
+      { alongMm: 0.01, acrossMm: 0.05 },
+      round(0.1),
+      { ...ideal, lineShiftMm: 2 },
+      { refinement: 4 },
+    );
     const bits = randomBits(260, 6, 0.4, 1);
     const simd = doseOf(plan, bits, 260, 6);
     expect(bytesOf(simd).equals(bytesOf(doseOf(plan, bits, 260, 6, 0, 6, plainMemory)))).toBe(true);
@@ -212,7 +217,7 @@ describe("energy", () => {
 describe("ripple of a solid fill across the lines", () => {
   /** Least and greatest dose over one pitch, sampled 400 times or more. */
   function extremes(pitchOverDiameter: number): readonly [number, number] {
-    const plan = planExposure(square(0.1 * pitchOverDiameter), round(0.1), ideal, 100);
+    const plan = planExposure(square(0.1 * pitchOverDiameter), round(0.1), ideal, { refinement: 100 });
     const side = 2 * plan.across.reach + 1;
     // Along the line a solid fill is even: one column whose only tap is 1 will do.
     const even = { reach: 0, before: 0, after: 0, width: 1, taps: Float64Array.of(1) };
@@ -302,6 +307,6 @@ describe("sampling", () => {
   it("does not round an exact ratio up", () => {
     expect(planExposure(square(0.115 / 5), round(0.115), ideal).samplesAcross).toBe(1);
     expect(planExposure(square(0.1), round(0.1), ideal).samplesAcross).toBe(10);
-    expect(planExposure(square(0.05), round(0.1), ideal, 3).samplesAlong).toBe(9);
+    expect(planExposure(square(0.05), round(0.1), ideal, { refinement: 3 }).samplesAlong).toBe(9);
   });
 });

@@ -43,6 +43,8 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   motion: [
     { ...motion, speedMmPerS: 500 },
     { ...motion, firingLagUs: 90 },
+    { ...motion, firingLossUs: 40 },
+    { ...motion, firingLossUs: -40 },
     { ...motion, lineShiftMm: 0.05 },
     { ...motion, oneWay: true },
   ],
@@ -64,6 +66,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   ...{ localContrast: [0.5], sharpen: [0.5], speedMmPerS: [500], accelerationMmPerS2: [900], stepTimeS: [1] },
   ...{
     firingLagUs: [90],
+    firingLossUs: [40],
     lineShiftMm: [0.05],
     oneWay: [true],
     spread: [{ ...base.spread, common: 0.2 }],

@@ -1,4 +1,4 @@
-import type { SampleTaps } from "../../5-burn/exposure-plan.js";
+import type { SampleTaps } from "../../5-burn/sample-taps.js";
 import type { BitmapTexture } from "../../6-report/files/deflate.js";
 import type { Painter } from "../../6-report/pictures/appearance.js";
 import {

@@ -92,10 +92,10 @@ export interface FocusErrors {
 /** Compare the bitmap with the target, burned with another spot than it was made for. */
 export function judgeFocus(job: Job, bitmap: PackedBitmap, codes: CodeRows): FocusErrors {
   const release = job.memory.mark();
-  const { pitch, spot, motion, levels } = job.options;
+  const { pitch, spot, motion, levels, material } = job.options;
   const exposures = [1 - FOCUS_SPREAD, 1 + FOCUS_SPREAD].map((factor) => {
     const other = { alongMm: factor * spot.alongMm, acrossMm: factor * spot.acrossMm };
-    return { plan: planExposure(pitch, other, motion, 1, levels), doses: [1] };
+    return { plan: planExposure(pitch, other, motion, { levels, material }), doses: [1] };
   });
   const { errors } = judgeExposures(job, bitmap, codes, exposures);
   release();

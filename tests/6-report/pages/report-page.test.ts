@@ -409,7 +409,7 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
   const options = resolveOptions(asked);
   const { columns, rows, mirror } = report.job;
   const { curve, bareColor, markedColor } = options.material;
-  const plan = planExposure(options.pitch, options.spot, options.motion, 1, options.levels);
+  const plan = planExposure(options.pitch, options.spot, options.motion, options);
   const packed = packBitmap(denseData(bitmap), columns, rows, report.job.levels);
   const paint = materialPainter(bareColor, markedColor, curve.bare, curve.saturated);
   const { closed, doseOfRow } = roundExposure(options, rows);
