@@ -90,11 +90,6 @@ export function addScaledRow(
   for (let i = 0; i < row.length; i++) out[to + i] += Math.fround(w * row[i]);
 }
 
-/** row[i] = row[i] ^ exponent. Only for lines whose doses do not add up, so it has no vector form. */
-export function raiseRow(row: Float32Array, exponent: number): void {
-  for (let i = 0; i < row.length; i++) row[i] **= exponent;
-}
-
 /** Sums that one call may make from the same source rows. */
 export const MAX_SUMS = 3;
 

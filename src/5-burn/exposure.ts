@@ -3,10 +3,11 @@ import type { Response } from "../core/material/response.js";
 import type { BitmapRows } from "../core/packed-bits.js";
 import type { RowRange } from "../core/plane-rows.js";
 import { createBurstExposer } from "./burst-exposure.js";
-import { MAX_SUMS, type RowWeights, raiseRow, type WeighedRows, weighRows } from "./exposure-kernels.js";
+import { MAX_SUMS, type RowWeights, type WeighedRows, weighRows } from "./exposure-kernels.js";
 import type { ExposurePlan } from "./exposure-plan.js";
 import { createLevelLineExposer } from "./level-line-exposure.js";
 import { createLineExposer, type ExposeLine, type LineShape } from "./line-exposure.js";
+import { createRaiseRow } from "./raise-rows.js";
 import type { SampleTaps } from "./sample-taps.js";
 
 /** How a bitmap is burned into a surface. */
@@ -40,7 +41,8 @@ export function exposeRows(
   const release = memory.mark();
   const { columns, rows, closed = false } = bitmap;
   const { samplesAlong, evenLines, oddLines, across, lineExponent } = plan;
-  const addUp = lineExponent === 1;
+  const raise = lineExponent === 1 ? undefined : createRaiseRow(lineExponent);
+  const lower = raise && createRaiseRow(1 / lineExponent);
   const stride = doseStride(columns);
   const shape = { columns, marginPx: 0, samples: samplesAlong, stride, levels: plan.levels, closed };
   const exposeEven = lineExposer(memory, evenLines, shape);
@@ -57,7 +59,7 @@ export function exposeRows(
       const expose = nextLine % 2 === 0 ? exposeEven : exposeOdd;
       const line = lines[nextLine % across.width];
       expose(bitmap.row(nextLine), line);
-      if (!addUp) raiseRow(line, lineExponent);
+      raise?.(line);
     }
     const from = Math.max(-across.before, -y);
     const to = Math.min(across.after, rows - 1 - y);
@@ -65,7 +67,7 @@ export function exposeRows(
     for (const group of groups) {
       weighRows(weighed, group, first, to - from + 1, from + across.before);
       for (let t = 0; t < group.sums; t++) {
-        if (!addUp) raiseRow(doseRows[t], 1 / lineExponent);
+        lower?.(doseRows[t]);
         sink(doseRows[t], y, group.sample + t);
       }
     }

@@ -27,8 +27,8 @@ const base = resolveOptions({
   material: material("board", 1),
 });
 const { pitch, spot, motion } = base;
-const otherMaterial = (name: string, scale: number) =>
-  resolveOptions({ material: material(name, scale) }).material;
+const otherMaterial = (name: string, scale: number, more: { readonly lineExponent?: number } = {}) =>
+  resolveOptions({ material: { ...material(name, scale), ...more } }).material;
 
 /** Other values of every option there is: a new option has to be entered here. */
 const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedOptions[Option][] } = {
@@ -48,7 +48,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     { ...motion, lineShiftMm: 0.05 },
     { ...motion, oneWay: true },
   ],
-  material: [otherMaterial("board", 0.9)],
+  material: [otherMaterial("board", 0.9), otherMaterial("board", 1, { lineExponent: 1.5 })],
   levels: [4],
   scan: ["raster"],
   seed: [7],
