@@ -22,7 +22,7 @@ export function figuresOf(piece: JudgedPiece): CandidateFigures {
   const focus = judgeFocus(job, bitmap, codes);
   const { made, asked } = differentTints(piece);
   const { transitionsPerLine, shortestBurstPx, meanBurstPx } = switchingOf(bitmap);
-  const { speedMmPerS, firingLagUs } = job.options;
+  const { speedMmPerS, firingLagUs, firingLossUs } = job.options;
   const shortestBurstMm = shortestBurstPx * job.options.pitch.alongMm;
   const shortestBurstUs = microsecondsFromSeconds(shortestBurstMm / speedMmPerS);
   return {
@@ -37,6 +37,7 @@ export function figuresOf(piece: JudgedPiece): CandidateFigures {
       shortestBurstMm,
       shortestBurstUs,
       ...(firingLagUs > 0 && { shortestBurstInLags: shortestBurstUs / firingLagUs }),
+      ...(firingLossUs > 0 && { shortestBurstInLosses: shortestBurstUs / firingLossUs }),
       meanBurstMm: meanBurstPx * job.options.pitch.alongMm,
     },
   };
