@@ -41,7 +41,7 @@ describe("a machine that is not quite on its settings", () => {
     const { pitch, spot, motion, material } = resolveOptions(options);
     const rms = (spotFactor: number, dose: number): number => {
       const other = { alongMm: spotFactor * spot.alongMm, acrossMm: spotFactor * spot.acrossMm };
-      const plan = planExposure(pitch, other, motion);
+      const plan = planExposure(pitch, other, motion, { material });
       const predicted = luminanceOf(plan, material.curve, bits, columns, rows, dose, simdMemory);
       const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
       return visualErrors([predicted], wanted, columns, { pitch, viewing })[0].rms;
