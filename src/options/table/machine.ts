@@ -41,7 +41,7 @@ export const machineOptions = group("Machine and viewing", {
   firingLossUs: microseconds(
     "--firing-loss <time>",
     between(-200, 200, "µs").default(0),
-    "how much later the source starts than it stops; every burst is shorter by it, or longer if it is negative",
+    "how much later the source starts than it stops: 30us makes every burst shorter, -20us longer",
   ),
   lineShiftMm: length(
     "--line-shift <length>",
