@@ -32,7 +32,7 @@ export interface Picture {
 
 const PITCH = { alongMm: 25.4 / LINES_PER_INCH, acrossMm: 25.4 / LINES_PER_INCH };
 const SPOT = { alongMm: 0.1, acrossMm: 0.1 };
-const AT_REST = { speedMmPerS: 300, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
+const AT_REST = { speedMmPerS: 300, firingLagUs: 0, firingLossUs: 0, lineShiftMm: 0, oneWay: false };
 const wood = createResponse([
   [0, 0.55],
   [0.12, 0.55],

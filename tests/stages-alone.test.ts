@@ -23,7 +23,7 @@ const [columns, rows] = [75, 40];
 const pitch = { alongMm: 0.04, acrossMm: 0.05 };
 const spot = { alongMm: 0.12, acrossMm: 0.1 };
 const grid = { columns, rows, pitch, spot };
-const motion = { speedMmPerS: 300, firingLagUs: 20, lineShiftMm: 0, oneWay: false };
+const motion = { speedMmPerS: 300, firingLagUs: 20, firingLossUs: 0, lineShiftMm: 0, oneWay: false };
 const plan = planExposure(pitch, spot, motion);
 const response = createResponse(gradualPoints);
 

@@ -28,6 +28,8 @@ export interface DoseFieldState {
   /** Marked area by dose, in steps of 2^stepBits. */
   readonly areaByDose: Int32Array;
   readonly stepBits: number;
+  /** Pixels at the start of a burst that add no dose. */
+  readonly lostPx: number;
   readonly row: (y: number) => DoseRow;
   /** The footprint of the first pixel of row y, with its places in `dose`. Valid until the next call. */
   readonly footprint: (y: number) => LaidFootprint;
@@ -99,7 +101,7 @@ function decideVector(
   random: number,
 ): void {
   const { fractions, shares, wanted } = field.row(row.y);
-  const { places, doses } = field.footprint(row.y);
+  const { places, doses, begins } = field.footprint(row.y);
   simd.decideDoseRow(
     fractions.byteOffset,
     shares.byteOffset,
@@ -114,6 +116,8 @@ function decideVector(
     field.samplesAlong,
     places.byteOffset,
     doses.byteOffset,
+    begins.byteOffset,
+    field.lostPx,
     places.length,
     field.areaByDose.byteOffset,
     field.stepBits,
@@ -123,7 +127,7 @@ function decideVector(
 }
 
 function decideRow(field: DoseFieldState, state: DecisionState, row: BandRow, random: number): void {
-  const { columns, dose, samplesAlong } = field;
+  const { columns, samplesAlong } = field;
   const { noise, received, areas } = state;
   const { packed, to, backward } = row;
   const { fractions, shares, wanted } = field.row(row.y);
@@ -133,6 +137,8 @@ function decideRow(field: DoseFieldState, state: DecisionState, row: BandRow, ra
   let x = backward ? columns - 1 : 0;
   let ahead = 0;
   let below = 0;
+  /** Pixels of the burst so far. */
+  let run = 0;
   for (let n = 1; n <= columns; n++, x += step) {
     const fraction = fractions[x];
     let error = wanted[x] + received[x + 1] + ahead;
@@ -149,11 +155,11 @@ function decideRow(field: DoseFieldState, state: DecisionState, row: BandRow, ra
       const moved = (noise * ((randomBits(randomState(random, n)) >>> 19) - 4096)) >> 13;
       const threshold = ((bare + marked) >> 1) + (((marginal >> 8) * moved) >> 2);
       burned = error >= threshold;
-      if (burned) addFootprint(dose, x * samplesAlong, footprint);
-      error -= burned ? marked : bare;
+      error -= burned ? burn(field, footprint, x * samplesAlong, run, areas) - expected : bare;
       error = Math.min(MAX_ERROR * marginal, Math.max(-MAX_ERROR * marginal, error));
     }
     if (burned) packed[to + (x >> 3)] |= 128 >> (x & 7);
+    run = burned ? run + 1 : 0;
     ahead = error >> 1;
     const behind = error >> 2;
     received[x + 1 - step] = below + behind;
@@ -189,6 +195,30 @@ function weigh(
   areas[2] = withIt;
 }
 
-function addFootprint(dose: Int32Array, first: number, { places, doses }: LaidFootprint): void {
-  for (let k = 0; k < places.length; k++) dose[(first + places[k]) | 0] += doses[k];
+/**
+ * Adds the real dose of a pixel that burns. All pixels are decided as if they went on with a burst. What a pixel at the start of a
+ * burst adds less stays in the error, for the next pixels: so bursts grow long enough to leave their dose.
+ *
+ * @param run pixels of the burst before this one
+ * @returns the marked area over the footprint
+ */
+function burn(
+  { dose, areaByDose, stepBits, lostPx }: DoseFieldState,
+  { places, doses, begins }: LaidFootprint,
+  first: number,
+  run: number,
+  areas: Int32Array,
+): number {
+  if (run < lostPx) return areas[1];
+  if (run > lostPx || begins === doses) {
+    for (let k = 0; k < places.length; k++) dose[(first + places[k]) | 0] += doses[k];
+    return areas[2];
+  }
+  let area = 0;
+  for (let k = 0; k < places.length; k++) {
+    const sample = (first + places[k]) | 0;
+    dose[sample] += begins[k];
+    area = (area + areaByDose[dose[sample] >> stepBits]) | 0;
+  }
+  return area;
 }

@@ -17,6 +17,7 @@ export class DoseField implements DoseFieldState {
   readonly delayRows: number;
   readonly samplesAlong: number;
   readonly stepBits: number;
+  readonly lostPx: number;
   readonly dose: Int32Array;
   readonly areaByDose: Int32Array;
   private readonly reach: ReturnType<typeof reachOf>;
@@ -41,6 +42,7 @@ export class DoseField implements DoseFieldState {
     this.simd = memory.simd;
     this.samplesAlong = samplesAlong;
     this.stepBits = surface.stepBits;
+    this.lostPx = surface.lostPx;
     this.reach = reachOf(footprints, samplesAlong, samplesAcross);
     this.laid = footprints.map((footprint) => layFootprint(footprint, memory));
     this.margin = this.reach.columns * samplesAlong;

@@ -11,6 +11,8 @@ export interface LaidFootprint {
   readonly across: Int32Array;
   /** [taps], or [groups × 4] */
   readonly doses: Int32Array;
+  /** The same for a pixel that begins a burst; the same array if there is no difference. */
+  readonly begins: Int32Array;
   /** [taps], or [groups]: buffer for their places in a field. */
   readonly places: Int32Array;
 }
@@ -18,25 +20,33 @@ export interface LaidFootprint {
 /** Samples in a group. */
 const GROUP = 4;
 
-export function layFootprint({ along, across, dose }: Footprint, memory: KernelMemory): LaidFootprint {
+export function layFootprint(
+  { along, across, dose, begins }: Footprint,
+  memory: KernelMemory,
+): LaidFootprint {
   const size = memory.simd ? GROUP : 1;
   const starts: { along: number; across: number }[] = [];
-  const doses: number[] = [];
+  /** For each tap its place among the doses. */
+  const places: number[] = [];
   for (let k = 0; k < dose.length; k++) {
     const last = starts[starts.length - 1];
     const within = last && last.across === across[k] ? along[k] - last.along : size;
-    if (within >= size) {
-      starts.push({ along: along[k], across: across[k] });
-      doses.push(...new Array<number>(size).fill(0));
-    }
-    doses[(starts.length - 1) * size + (within < size ? within : 0)] = dose[k];
+    if (within >= size) starts.push({ along: along[k], across: across[k] });
+    places.push((starts.length - 1) * size + (within < size ? within : 0));
   }
-  const laid = memory.int32(doses.length);
-  laid.set(doses);
+  const lay = (values: Int32Array): Int32Array => {
+    const laid = memory.int32(starts.length * size).fill(0);
+    values.forEach((value, k) => {
+      laid[places[k]] = value;
+    });
+    return laid;
+  };
+  const doses = lay(dose);
   return {
     along: Int32Array.from(starts, (start) => start.along),
     across: Int32Array.from(starts, (start) => start.across),
-    doses: laid,
+    doses,
+    begins: begins ? lay(begins) : doses,
     places: memory.int32(starts.length),
   };
 }

@@ -1,6 +1,5 @@
 import { erfc } from "../core/physics/erf.js";
-import type { Pitch } from "../core/plane.js";
-import type { Spot } from "../core/spot.js";
+import { type BeamPath, lossLengthMm } from "../core/spot.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 
 /** A border line of `px` pixels in the bitmap, and the width of its mark. */
@@ -13,34 +12,30 @@ export interface BorderWidth {
  * Widths of the vertical and the horizontal parts of a border: the whole number of pixels, one or more, whose mark is nearest to
  * the wanted width. The mark of a long solid line ends where its dose falls to the half response (sections 2 and 11). Vertical
  * parts are boxes along the scan, blurred by the spot; horizontal parts are sums of Gaussian lines. The line of an oval has the
- * same width in mm all round, and the mean of its two marks is nearest.
+ * same width in mm all round, and the mean of its two marks is nearest. A firing loss shortens the boxes.
  *
  * @param widthMm above 0
  * @param halfDose dose at which the surface is half marked: `halfResponseDose`
  */
 export function borderWidths(
   widthMm: number,
-  pitch: Pitch,
-  spot: Spot,
+  { pitch, spot, motion }: BeamPath,
   halfDose: number,
   oval: boolean,
 ): { readonly vertical: BorderWidth; readonly horizontal: BorderWidth } {
   const sigmaAlongMm = sigmaMmFromSpotDiameterMm(spot.alongMm);
   const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
-  const verticalMarkMm = (px: number) =>
-    markMm(
-      (at) => boxDose(at, px * pitch.alongMm, sigmaAlongMm),
-      0,
-      sigmaAlongMm,
-      px * pitch.alongMm,
-      halfDose,
-    );
+  const lossMm = lossLengthMm(motion);
+  const verticalMarkMm = (px: number) => {
+    const boxMm = px * pitch.alongMm - lossMm;
+    return markMm((at) => boxDose(at, boxMm, sigmaAlongMm), 0, sigmaAlongMm, boxMm, halfDose);
+  };
   const horizontalMarkMm = (px: number) => {
     const dose = (at: number) => linesDose(at, px, pitch.acrossMm, sigmaAcrossMm);
     return markMm(dose, ((px - 1) * pitch.acrossMm) / 2, sigmaAcrossMm, px * pitch.acrossMm, halfDose);
   };
-  const vertical = nearestTo(widthMm, pitch.alongMm, spot.alongMm, verticalMarkMm);
-  const horizontal = nearestTo(widthMm, pitch.acrossMm, spot.acrossMm, horizontalMarkMm);
+  const vertical = nearestTo(widthMm, pitch.alongMm, 2 * spot.alongMm - lossMm, verticalMarkMm);
+  const horizontal = nearestTo(widthMm, pitch.acrossMm, 2 * spot.acrossMm, horizontalMarkMm);
   if (!oval) return { vertical, horizontal };
   const [oneMm, otherMm] = [vertical.px * pitch.alongMm, horizontal.px * pitch.acrossMm];
   const offered = [oneMm, otherMm, (oneMm + otherMm) / 2].map((lineMm) => {
@@ -56,14 +51,18 @@ export function borderWidths(
   return offered.reduce((best, one) => (offMm(one) < offMm(best) ? one : best));
 }
 
-/** The search starts low: every pixel widens the mark, and no edge moves by as much as a spot. */
+/**
+ * The search starts low: every pixel widens the mark.
+ *
+ * @param growthMm a limit of what a mark is wider than its pixels: no edge moves by as much as a spot
+ */
 function nearestTo(
   widthMm: number,
   pitchMm: number,
-  spotMm: number,
+  growthMm: number,
   markOf: (px: number) => number,
 ): BorderWidth {
-  let px = Math.max(1, Math.floor((widthMm - 2 * spotMm) / pitchMm));
+  let px = Math.max(1, Math.floor((widthMm - growthMm) / pitchMm));
   let mark = markOf(px);
   for (;;) {
     const wider = markOf(px + 1);

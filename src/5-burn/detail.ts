@@ -6,7 +6,7 @@ import {
   spotLimitPerMm,
 } from "../core/physics/modulation.js";
 import type { Pitch } from "../core/plane.js";
-import { type BeamMotion, lagLengthMm, type Spot } from "../core/spot.js";
+import { type BeamMotion, lagLengthMm, lossLengthMm, type Spot } from "../core/spot.js";
 
 /** Line pairs per mm with half, and with a tenth, of the modulation left. */
 export interface DetailLimit {
@@ -41,11 +41,16 @@ export interface AlongLimits {
   readonly limitedBy: "spot" | "pitch" | "firing";
   /** Up to this scan speed firing is not the limit. Absent without a lag. */
   readonly firingFreeUpToMmPerS?: number;
+  /**
+   * Length that every burst loses at its start, in mm: a burst no longer than that leaves no mark. Negative: every burst is longer
+   * at its end, and a gap no longer than that closes. Absent without a firing loss.
+   */
+  readonly firingLossMm?: number;
 }
 
 /**
  * Detail limits of section 8: exposure modulation along (spot × pixel hold × firing lag) and across (spot), capped by the
- * Nyquist limit of the pitch.
+ * Nyquist limit of the pitch. A firing loss has no frequency response: it makes bursts shorter, and is stated as a length.
  *
  * @param sourcePxPerMm pixels of the photo per mm of work, above 0
  */
@@ -91,6 +96,7 @@ function alongLimits(pitch: Pitch, spot: Spot, motion: BeamMotion): AlongLimits 
     spotLpPerMm,
     pitchLpPerMm,
     limitedBy: firingLpPerMm < others ? "firing" : pitchLpPerMm < spotLpPerMm ? "pitch" : "spot",
+    ...(motion.firingLossUs !== 0 && { firingLossMm: lossLengthMm(motion) }),
   } as const;
   if (firingLpPerMm === Number.POSITIVE_INFINITY) return limits;
   // The lag's limit is inversely proportional to the speed.

@@ -2,7 +2,7 @@ import { EDGE_RANKS, rankShare } from "../core/edge-order.js";
 import { type EdgePlacement, NORMAL_STEPS } from "../core/edge-placement.js";
 import { createKernelMemory } from "../core/kernel-memory.js";
 import type { BeamPath } from "../core/spot.js";
-import { planExposure } from "./exposure-plan.js";
+import { type PlanNeeds, planExposure } from "./exposure-plan.js";
 import type { TestBeam } from "./mark-ends.js";
 import { isVertical, slantedGrowthMm } from "./slanted-edge.js";
 import { edgeSteps } from "./straight-edge.js";
@@ -29,18 +29,20 @@ const CORRECTIONS = 2;
  *
  * @param halfDose dose at the end of a mark: `halfResponseDose`
  * @param memory by default a new one
+ * @param material see `PlanNeeds`
  */
 export function measureEdgePlacement(
   path: BeamPath,
   halfDose: number,
   memory = createKernelMemory(),
+  material?: PlanNeeds["material"],
 ): EdgePlacement {
   const { spot, motion } = path;
   const overdrive = Math.min(spot.alongMm / path.pitch.alongMm, spot.acrossMm / path.pitch.acrossMm);
   const coarser = Math.max(1, Math.floor(overdrive / ENOUGH_OVERDRIVE));
   const pitch = { alongMm: coarser * path.pitch.alongMm, acrossMm: coarser * path.pitch.acrossMm };
   // Lines in the other direction are mirror images. Their lag is corrected line by line.
-  const plan = planExposure(pitch, spot, { ...motion, oneWay: true }, REFINEMENT);
+  const plan = planExposure(pitch, spot, { ...motion, oneWay: true }, { refinement: REFINEMENT, material });
   const beam: TestBeam = { memory, plan, pitch, halfDose };
   const release = memory.mark();
   const right = edgeSteps(beam, "right").map((step) => step * pitch.alongMm);

@@ -2,8 +2,8 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import { modulo } from "../core/modulo.js";
 import { bytesPerPackedRow } from "../core/packed-bits.js";
 import { addScaledRow, GROUP_PX, type LineWindows, sumTables, windowOffsets } from "./exposure-kernels.js";
-import type { LagTail, SampleTaps } from "./exposure-plan.js";
 import { lineTables } from "./line-tables.js";
+import type { LagTail, SampleTaps } from "./sample-taps.js";
 
 /** Bytes read past the end of a window's first byte. */
 const READ_AHEAD_BYTES = 3;
@@ -11,7 +11,7 @@ const READ_AHEAD_BYTES = 3;
 /**
  * Exposes one line alone: the dose along the line, before the blur across.
  *
- * @param packed the line, as a row of a bitmap
+ * @param packed the line with its margins, as a row of a bitmap
  * @param out [samples × stride] one row for each sample of a pixel
  */
 export type ExposeLine = (packed: Uint8Array, out: Float32Array) => void;
@@ -19,6 +19,8 @@ export type ExposeLine = (packed: Uint8Array, out: Float32Array) => void;
 /** The lines of a bitmap, and how finely they are sampled. */
 export interface LineShape {
   readonly columns: number;
+  /** Pixels given with each line beyond both ends, which burn too: a multiple of 8; 0 for rows of a bitmap. */
+  readonly marginPx: number;
   /** Samples of a pixel along the line. */
   readonly samples: number;
   /** Floats from one sample's row to the next: a multiple of 8, and at least `columns`. */
@@ -28,14 +30,17 @@ export interface LineShape {
   readonly closed: boolean;
 }
 
+/** Makes what exposes lines of one kind. */
+export type CreateExposer = (memory: KernelMemory, line: SampleTaps, shape: LineShape) => ExposeLine;
+
 /** @param line taps of this kind of line */
 export function createLineExposer(memory: KernelMemory, line: SampleTaps, shape: LineShape): ExposeLine {
-  const { columns, samples, stride, closed } = shape;
+  const { columns, marginPx, samples, stride, closed } = shape;
   const { bits, parts, tables } = lineTables(memory, line, samples);
   const pairs = Math.ceil((stride / GROUP_PX + (parts - 1) * (bits / GROUP_PX)) / 2);
-  const bytes = bytesPerPackedRow(columns);
+  const bytes = bytesPerPackedRow(columns + 2 * marginPx);
   const clearBefore = Math.ceil(line.before / 8);
-  const firstBit = 8 * clearBefore - line.before;
+  const firstBit = 8 * clearBefore + marginPx - line.before;
   const padded = memory.uint8(Math.max(clearBefore + bytes, (firstBit >> 3) + pairs) + READ_AHEAD_BYTES);
   const offsets = memory.int32(2 * pairs);
   const windows: LineWindows = {
@@ -46,7 +51,7 @@ export function createLineExposer(memory: KernelMemory, line: SampleTaps, shape:
 
   return (packed, out) => {
     padded.set(packed.length === bytes ? packed : packed.subarray(0, bytes), clearBefore);
-    if (closed) goRound(padded, clearBefore, bytes);
+    if (closed && marginPx === 0) goRound(padded, clearBefore, bytes);
     windowOffsets(windows);
     for (let s = 0; s < samples; s++) sumTables(windows, s, out);
     addTail?.(packed, out);
@@ -64,12 +69,12 @@ const bitAt = (packed: Uint8Array, x: number): number => (packed[x >> 3] >> (7 -
 /**
  * Adds the tail of a long lag: a first-order recursion along the line, weighted for each sample.
  *
- * @param powerAt share of full power, 0..1, of pixel x of a line
+ * @param powerAt share of full power, 0..1, of pixel x of what is given of a line
  */
 export function createTailExposer(
   memory: KernelMemory,
   { direction, from, decay, weights }: LagTail,
-  { columns, stride, closed }: LineShape,
+  { columns, marginPx, stride, closed }: LineShape,
   powerAt: (line: Uint8Array, x: number) => number,
 ): ExposeLine {
   const left = memory.float32(stride).subarray(0, columns);
@@ -82,7 +87,7 @@ export function createTailExposer(
         const behind = x - direction * from;
         const source = closed ? modulo(behind, columns) : behind;
         sum *= decay;
-        if (source >= 0 && source < columns) sum += powerAt(packed, source);
+        if (source >= 0 && source < columns) sum += powerAt(packed, source + marginPx);
         left[x] = sum;
       }
     }

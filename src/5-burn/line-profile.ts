@@ -8,9 +8,18 @@ import { erfc, scaledErfc } from "../core/physics/erf.js";
  *
  * @param lagMm distance travelled in one time constant; positive x is the direction of travel
  */
-export function lineProfile(xMm: number, pitchMm: number, sigmaMm: number, lagMm: number): number {
-  const half = pitchMm / 2;
-  return stepResponse(xMm + half, sigmaMm, lagMm) - stepResponse(xMm - half, sigmaMm, lagMm);
+export const lineProfile = (xMm: number, pitchMm: number, sigmaMm: number, lagMm: number): number =>
+  burstProfile(xMm, { fromMm: -pitchMm / 2, toMm: pitchMm / 2 }, sigmaMm, lagMm);
+
+/** A piece of a line during which the source is on. */
+export interface Burst {
+  readonly fromMm: number;
+  readonly toMm: number;
+}
+
+/** The same for a burst of any length: S(x − from) − S(x − to). */
+export function burstProfile(xMm: number, { fromMm, toMm }: Burst, sigmaMm: number, lagMm: number): number {
+  return stepResponse(xMm - fromMm, sigmaMm, lagMm) - stepResponse(xMm - toMm, sigmaMm, lagMm);
 }
 
 /**

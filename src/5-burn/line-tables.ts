@@ -1,6 +1,6 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { GROUP_PX } from "./exposure-kernels.js";
-import type { SampleTaps } from "./exposure-plan.js";
+import type { SampleTaps } from "./sample-taps.js";
 
 /** Tables of whole bytes are faster while they fit into the cache. Above this size, tables of half bytes are used. */
 const MAX_TABLE_BYTES = 256 * 1024;

@@ -6,6 +6,7 @@ import {
   runUpMm,
   speedOfMinLineTimeMmPerS,
 } from "../core/physics/raster-timing.js";
+import { lineLevels, lostOfBursts } from "./bursts.js";
 
 /** How the head moves. */
 export interface HeadMotion {
@@ -14,6 +15,8 @@ export interface HeadMotion {
   /** Time of a step to the next line beyond the time of the reversal, in seconds. */
   readonly stepTimeS: number;
   readonly oneWay: boolean;
+  /** Time by which the source starts later than it stops; default 0. */
+  readonly firingLossUs?: number | undefined;
 }
 
 /** Run time of a bitmap, and its parts. */
@@ -22,6 +25,7 @@ export interface RunTime {
   /** Lines with at least one burned pixel. */
   readonly lines: number;
   readonly blankLines: number;
+  /** What a firing loss takes from bursts is not counted. */
   readonly beamOnSeconds: number;
   /** Fastest scan speed for the mean line, mm/s. Above it the run-up costs more time than the span saves. 0 if nothing burns. */
   readonly quickestSpeedMmPerS: number;
@@ -41,18 +45,21 @@ export class RunTimer {
   private spansMm = 0;
   private beamOnPx = 0;
   private levelSum = 0;
+  private lostPx = 0;
+  private readonly lossPx: number;
 
   /**
    * @param pitchAlongMm from one pixel of a line to the next
    * @param levels power levels of the bitmap, 2..256
    */
   constructor(
-    columns: number,
+    private readonly columns: number,
     private readonly pitchAlongMm: number,
     private readonly head: HeadMotion,
     private readonly levels = 2,
   ) {
     this.stride = bytesPerRow(columns, levels);
+    this.lossPx = ((head.firingLossUs ?? 0) * 1e-6 * head.speedMmPerS) / pitchAlongMm;
   }
 
   /** @param packed rows of a bitmap, as in `core/packed-bits.ts` */
@@ -60,6 +67,7 @@ export class RunTimer {
     for (let y = 0; y < count; y++) {
       const spanPx = this.addPixels(packed, y * this.stride);
       if (spanPx > 0) this.addLine(spanPx * this.pitchAlongMm);
+      if (spanPx > 0 && this.lossPx !== 0) this.lostPx += this.lostAt(packed, y * this.stride);
     }
     this.rows += count;
   }
@@ -73,7 +81,7 @@ export class RunTimer {
       seconds: this.seconds + Math.max(0, rows - 1) * stepTimeS,
       lines,
       blankLines: rows - lines,
-      beamOnSeconds: (this.beamOnPx * this.pitchAlongMm) / speedMmPerS,
+      beamOnSeconds: ((this.beamOnPx - this.lostPx) * this.pitchAlongMm) / speedMmPerS,
       quickestSpeedMmPerS: speedOfMinLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
       savedAtQuickestSpeed: lines === 0 ? 0 : 1 - minLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
     };
@@ -107,6 +115,11 @@ export class RunTimer {
       this.levelSum += packed[at];
     }
     return last - first + 1;
+  }
+
+  private lostAt(packed: Uint8Array, from: number): number {
+    const line = packed.subarray(from, from + this.stride);
+    return lostOfBursts(lineLevels(line, this.columns, this.levels), this.lossPx);
   }
 
   private addLine(spanMm: number): void {

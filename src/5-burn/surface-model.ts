@@ -3,9 +3,9 @@ import { luminanceFactorAt, type Response } from "../core/material/response.js";
 import { modulo } from "../core/modulo.js";
 import { relativeLinePeakDose } from "../core/physics/line-dose.js";
 import type { Pitch } from "../core/plane.js";
-import { type BeamPath, overdriveOf, type Spot } from "../core/spot.js";
+import { type BeamPath, linesAlike, lossLengthMm, overdriveOf, type Spot } from "../core/spot.js";
 import { AREA_ONE, type Footprint, STEPS_PER_DOSE, type SurfaceModel } from "../core/surface-model.js";
-import { type FootprintGrid, spotFootprint } from "./footprint.js";
+import { type FootprintGrid, lostPxOf, spotFootprint } from "./footprint.js";
 
 /**
  * Samples per spot diameter. If spots overlap, four samples per pixel are enough at overdrive 2 (spot/pitch), and one at 4: flat
@@ -33,12 +33,18 @@ export interface SurfaceEnds {
 /**
  * The effect of a burned pixel on the surface, in whole numbers, for halftones that track it.
  *
+ * A source that starts later than it stops is followed burst by burst: a pixel adds another dose if it begins a burst. Not followed
+ * are gaps that a source fills because it stops more than a pixel late, and lines whose doses do not add up. There the tone curve
+ * keeps the mean right.
+ *
  * @param ends area is linear in the luminance factor between them (Murray 1936)
+ * @param scan the order in which rows are decided
  */
 export function createSurfaceModel(
   { pitch, spot, motion }: BeamPath,
   response: Response,
   { bare, solid }: SurfaceEnds,
+  scan: "serpentine" | "raster" = "serpentine",
 ): SurfaceModel {
   const followed: Spot = {
     alongMm: Math.max(spot.alongMm, MIN_OVERDRIVE * pitch.alongMm),
@@ -52,9 +58,15 @@ export function createSurfaceModel(
   );
   const grid: FootprintGrid = { samplesAlong, samplesAcross, doseOne: STEPS_PER_DOSE * 2 ** stepBits };
   const path = { pitch, spot: followed, motion };
-  const alike = motion.oneWay || (motion.lineShiftMm === 0 && motion.firingLagUs === 0);
-  const evenLines = spotFootprint(path, grid, 1, 0);
-  const oddLines = alike ? evenLines : spotFootprint(path, grid, -1, motion.lineShiftMm);
+  // Odd lines are decided from the right if the scan is serpentine, and burned from the right if the beam travels both ways.
+  const decidedBackwards = motion.oneWay === (scan === "serpentine");
+  const lossMm = lossLengthMm(motion);
+  const alike = linesAlike(motion) && (lossMm === 0 || !decidedBackwards);
+  const evenLines = spotFootprint(path, grid, { direction: 1, shiftMm: 0, decidedBackwards: false });
+  const back = motion.oneWay
+    ? ({ direction: 1, shiftMm: 0 } as const)
+    : ({ direction: -1, shiftMm: motion.lineShiftMm } as const);
+  const oddLines = alike ? evenLines : spotFootprint(path, grid, { ...back, decidedBackwards });
   const largest = alike
     ? largestDose(evenLines, grid)
     : largestDose(evenLines, grid) + largestDose(oddLines, grid);
@@ -67,6 +79,7 @@ export function createSurfaceModel(
     stepBits,
     evenLines,
     oddLines,
+    lostPx: lostPxOf(pitch.alongMm, lossMm),
     areaByDose: Int32Array.from({ length: (largest >> stepBits) + 1 }, (_, step) =>
       // Dose 0 leaves no mark. Other steps are taken at their middle.
       Math.round(perSample * areaAt(step === 0 ? 0 : (step + 0.5) / STEPS_PER_DOSE)),
@@ -105,12 +118,15 @@ function samplesPerPixel(pitchMm: number, spotDiameterMm: number): number {
 
 /** The largest dose of a sample if all pixels burn. */
 function largestDose(
-  { along, across, dose }: Footprint,
+  { along, across, dose, begins = dose }: Footprint,
   { samplesAlong, samplesAcross }: FootprintGrid,
 ): number {
   const sums = new Float64Array(samplesAlong * samplesAcross);
   dose.forEach((value, k) => {
-    sums[modulo(across[k], samplesAcross) * samplesAlong + modulo(along[k], samplesAlong)] += value;
+    sums[modulo(across[k], samplesAcross) * samplesAlong + modulo(along[k], samplesAlong)] += Math.max(
+      value,
+      begins[k],
+    );
   });
   return Math.max(...sums);
 }

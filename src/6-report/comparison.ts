@@ -51,6 +51,8 @@ export interface Candidate {
     readonly shortestBurstUs: number;
     /** That time in time constants of the source; only with a firing lag. */
     readonly shortestBurstInLags?: number;
+    /** That time over the firing loss; only with a loss above 0. At 1 or less the burst leaves no mark. */
+    readonly shortestBurstInLosses?: number;
     readonly meanBurstMm: number;
   };
   readonly seconds: number;

@@ -122,6 +122,11 @@ export interface Report {
       readonly firingLpPerMm?: number;
       readonly limitedBy: "spot" | "pitch" | "firing";
       readonly firingFreeUpToMmPerS?: number;
+      /**
+       * Only with a firing loss. Every burst is shorter by it, and one no longer than that leaves no mark. Negative: longer, and a
+       * gap no longer than that closes.
+       */
+      readonly firingLossMm?: number;
     };
   };
   readonly runTime: {
@@ -253,6 +258,7 @@ export type WarningCode =
   | "dose-sensitive"
   | "visible-grain"
   | "firing-blurs"
+  | "bursts-shortened"
   | "lines-shifted"
   | "run-up-dominates"
   | "method-drops-tone"

@@ -2,6 +2,7 @@ import type { Report } from "../6-report/report.js";
 import {
   densitiesWords,
   limitWords,
+  lossWords,
   powerWords,
   shownWords,
   spotWords,
@@ -175,10 +176,17 @@ function detailOf({ detail }: Report): string {
   return `at least a tenth of the contrast up to ${carried} line pairs per mm; the photo carries ${detail.photoLpPerMm.toFixed(1)}; ${limitWords[detail.limitedBy]}`;
 }
 
-/** Only with a firing lag: the detail that it leaves along the lines, and the speed below which it is not the limit. */
+/**
+ * Only with a firing lag: the detail that it leaves along the lines, and the speed below which it is not the limit. Only with a
+ * firing loss: what it takes from a line.
+ */
 function alongOf({ detail: { alongLimits } }: Report): string[] {
-  const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, firingFreeUpToMmPerS } = alongLimits;
-  if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return [];
+  const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, firingFreeUpToMmPerS, firingLossMm } = alongLimits;
+  const loss = firingLossMm === undefined ? [] : [row("along a line", lossWords(firingLossMm))];
+  if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return loss;
   const each = `firing leaves half the contrast at ${rounded(firingLpPerMm)} line pairs per mm, the spot at ${rounded(spotLpPerMm)}, the pitch carries ${rounded(pitchLpPerMm)}`;
-  return [row("along a line", `${each}; above ${Math.floor(firingFreeUpToMmPerS)} mm/s firing is the limit`)];
+  return [
+    row("along a line", `${each}; above ${Math.floor(firingFreeUpToMmPerS)} mm/s firing is the limit`),
+    ...loss,
+  ];
 }

@@ -12,6 +12,11 @@ export interface BeamMotion {
   readonly speedMmPerS: number;
   /** Time constant of the first-order lag of the source, in microseconds; 0 for none. */
   readonly firingLagUs: number;
+  /**
+   * Time by which the source starts later than it stops, in microseconds; 0 for none. Every burst, a run of pixels at any power, is
+   * shorter by that time at its start. Negative if the source stops later: every burst is longer at its end.
+   */
+  readonly firingLossUs: number;
   /** Shift of odd lines along the line in two-way travel, in mm; 0 for none. */
   readonly lineShiftMm: number;
   /** True if every line is burned in the same direction. */
@@ -20,6 +25,13 @@ export interface BeamMotion {
 
 /** Travel of the beam in one time constant of the source, in mm. */
 export const lagLengthMm = (motion: BeamMotion): number => motion.speedMmPerS * motion.firingLagUs * 1e-6;
+
+/** Travel of the beam in the time that the source starts later than it stops, in mm; negative if it stops later. */
+export const lossLengthMm = (motion: BeamMotion): number => motion.speedMmPerS * motion.firingLossUs * 1e-6;
+
+/** Whether a line leaves the same dose on the way out and on the way back. */
+export const linesAlike = ({ oneWay, lineShiftMm, firingLagUs, firingLossUs }: BeamMotion): boolean =>
+  oneWay || (lineShiftMm === 0 && firingLagUs === 0 && firingLossUs === 0);
 
 /** Standard deviation of the spot, in pixels along and across. */
 export const spotSigmaPx = (spot: Spot, pitch: Pitch): readonly [along: number, across: number] => [

@@ -16,6 +16,8 @@ export interface SurfaceModel {
   /** Footprint of a pixel on even and on odd lines; the same object if the lines are alike. */
   readonly evenLines: Footprint;
   readonly oddLines: Footprint;
+  /** Pixels at the start of a burst that add no dose. The pixel after them has the dose `begins`. */
+  readonly lostPx: number;
   /**
    * Marked area of one sample's part of a pixel, by dose step, up to the largest possible dose. The parts of a pixel add up to 0
    * on the bare surface and to about `AREA_ONE` in a solid fill.
@@ -25,7 +27,7 @@ export interface SurfaceModel {
   readonly expectedShare: Int16Array;
 }
 
-/** Dose of one burned pixel at the samples around it. */
+/** Dose of one burned pixel at the samples around it. A tint of one dose is expected to have the footprint `dose`. */
 export interface Footprint {
   /** Offsets from the pixel's first sample: samples to the right, and lines of samples down. */
   readonly along: Int32Array;
@@ -35,4 +37,9 @@ export interface Footprint {
    * fill: STEPS_PER_DOSE · 2^stepBits for each sample of a pixel.
    */
   readonly dose: Int32Array;
+  /**
+   * Dose at the same samples of a pixel that begins a burst, and `dose` of one that goes on with it, in the order in which a row is
+   * decided. Absent if they are the same.
+   */
+  readonly begins?: Int32Array;
 }

@@ -59,6 +59,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     motion: Object.freeze({
       speedMmPerS: rest.speedMmPerS,
       firingLagUs: rest.firingLagUs,
+      firingLossUs: rest.firingLossUs,
       lineShiftMm: rest.lineShiftMm,
       oneWay: rest.oneWay,
     }),

@@ -85,9 +85,9 @@ export function parseWavelengthMm(option: string, text: string): number {
   return match[2].toLowerCase() === "nm" ? mmFromNanometres(value) : mmFromMicrometres(value);
 }
 
-/** A time in microseconds, `30`, `30us`, `30µs` or `0.03ms`. Throws `OPTION_INVALID`. */
+/** A time in microseconds, `30`, `-20us`, `30µs` or `0.03ms`. Throws `OPTION_INVALID`. */
 export function parseMicroseconds(option: string, text: string): number {
-  const match = /^(\d+\.?\d*|\.\d+)\s*(us|µs|μs|ms)?$/i.exec(text.trim());
+  const match = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(us|µs|μs|ms)?$/i.exec(text.trim());
   if (!match) throw invalid(option, text, "a time in microseconds such as 30, 30us or 0.03ms");
   return /^ms$/i.test(match[2] ?? "") ? 1000 * Number(match[1]) : Number(match[1]);
 }

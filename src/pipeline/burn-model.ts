@@ -27,11 +27,11 @@ export interface BurnModel {
 }
 
 export function createBurnModel(options: ResolvedOptions, memory: KernelMemory): BurnModel {
-  const response = options.material.curve;
-  const { pitch, spot, motion } = options;
+  const { pitch, spot, motion, material } = options;
+  const response = material.curve;
   const { bare, darkens } = response;
   const range = reachableTones({
-    plan: planExposure(pitch, spot, motion, SOLID_REFINEMENT),
+    plan: planExposure(pitch, spot, motion, { refinement: SOLID_REFINEMENT, material }),
     response,
     memory,
   });
@@ -49,8 +49,8 @@ export function createBurnModel(options: ResolvedOptions, memory: KernelMemory):
 }
 
 /** The exposure of a job with a spot, its own or another. */
-export const exposureOf = ({ pitch, motion, levels }: ResolvedOptions, spot: Spot): ExposurePlan =>
-  planExposure(pitch, spot, motion, 1, levels);
+export const exposureOf = ({ pitch, motion, levels, material }: ResolvedOptions, spot: Spot): ExposurePlan =>
+  planExposure(pitch, spot, motion, { levels, material });
 
 /** Burn fraction by wanted luminance factor without compensation, as if each mark covered its pixel exactly. */
 export function plainBurn({ bare, solid, range }: BurnModel): Tabulated {

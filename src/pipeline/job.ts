@@ -54,7 +54,7 @@ export function halftoneSettings(job: Job): HalftoneSettings {
     ...{ pitch, spot, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels, ringColumns },
     surface() {
       const { response, bare, solid } = job.model;
-      return createSurfaceModel({ pitch, spot, motion }, response, { bare, solid });
+      return createSurfaceModel({ pitch, spot, motion }, response, { bare, solid }, scan);
     },
   };
 }

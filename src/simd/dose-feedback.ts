@@ -41,6 +41,9 @@ export function expectDoseRow(
  * @param noise in 1024ths of the marginal area
  * @param maxError in marginal areas
  * @param field at the first sample of the row's first pixel
+ * @param doses of a pixel that goes on with a burst
+ * @param begins doses of the first pixel of a burst that adds dose; the same place if there is no difference
+ * @param lostPx pixels at the start of a burst that add no dose
  * @param areaByDose by dose step of 2^stepBits, stepBits 0 or more
  * @param packed [⌈columns / 8⌉] u8, with a byte to spare
  * @param masks [columns] i16, with 16 to spare
@@ -59,6 +62,8 @@ export function decideDoseRow(
   samplesAlong: i32,
   places: usize,
   doses: usize,
+  begins: usize,
+  lostPx: i32,
   groups: i32,
   areaByDose: usize,
   stepBits: i32,
@@ -70,6 +75,7 @@ export function decideDoseRow(
   const endOfPlaces = places + ((<usize>groups) << 2);
   let ahead = 0;
   let below = 0;
+  let run = 0;
   let x: isize = backward ? <isize>columns - 1 : 0;
   for (let n = 0; n < columns; n++, x += step) {
     state += RANDOM_STEP;
@@ -119,16 +125,34 @@ export function decideDoseRow(
         (((marginal >> 8) * ((noise * random) >> 13)) >> 2);
       if (error >= threshold) {
         burned = -1;
-        for (let place = places, dose = doses; place < endOfPlaces; place += 4, dose += 16) {
-          const at = first + ((<usize>load<i32>(place)) << 2);
-          v128.store(at, i32x4.add(v128.load(at), v128.load(dose)));
+        let area = without;
+        if (run > lostPx || (run === lostPx && begins === doses)) {
+          for (let place = places, dose = doses; place < endOfPlaces; place += 4, dose += 16) {
+            const at = first + ((<usize>load<i32>(place)) << 2);
+            v128.store(at, i32x4.add(v128.load(at), v128.load(dose)));
+          }
+          area = withIt;
+        } else if (run === lostPx) {
+          area = 0;
+          for (let place = places, dose = begins; place < endOfPlaces; place += 4, dose += 16) {
+            const at = first + ((<usize>load<i32>(place)) << 2);
+            const sum = i32x4.add(v128.load(at), v128.load(dose));
+            v128.store(at, sum);
+            const a = i32x4.shl(i32x4.shr_u(sum, stepBits), 2);
+            area +=
+              load<i32>(areaByDose + <usize>i32x4.extract_lane(a, 0)) +
+              load<i32>(areaByDose + <usize>i32x4.extract_lane(a, 1)) +
+              load<i32>(areaByDose + <usize>i32x4.extract_lane(a, 2)) +
+              load<i32>(areaByDose + <usize>i32x4.extract_lane(a, 3));
+          }
         }
-        error -= withIt - expected;
+        error -= area - expected;
       } else error -= without - expected;
       const limit = maxError * marginal;
       error = min(limit, max(-limit, error));
     }
     store<i16>(masks + (x << 1), burned);
+    run = burned ? run + 1 : 0;
     ahead = error >> 1;
     const behind = error >> 2;
     store<i32>(received + ((x - step) << 2), below + behind);

@@ -38,7 +38,8 @@ export function exposureSamples(options: BeamOptions): ExposureSamples {
 
 /**
  * Expose a bitmap: each burned pixel is a box of one pitch along its line, blurred by a Gaussian spot (A. E. Siegman, Lasers,
- * 1986, ch. 17) and by the source's first-order lag, if there is one. Doses add up. Outside the bitmap nothing burns.
+ * 1986, ch. 17) and by the source's first-order lag, if there is one. A source that starts later than it stops shortens every
+ * burst first. Doses add up. Outside the bitmap nothing burns.
  *
  * @param bitmap [rows, columns] 0..levels − 1; not modified
  * @throws SpotpitchError `OPTION_INVALID`, `OPTION_UNKNOWN`
@@ -64,5 +65,5 @@ export function expose(bitmap: Picture<"bitmap", Uint8Array>, options: ExposeOpt
 }
 
 function exposurePlan({ pitch, spot, motion, levels }: ResolvedOptions) {
-  return planExposure(pitch, spot, motion, 1, levels);
+  return planExposure(pitch, spot, motion, { levels });
 }

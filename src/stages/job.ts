@@ -22,10 +22,12 @@ export interface BeamOptions extends GridOptions {
   readonly spotMm?: number | Spot | undefined;
   /** Power levels of a pixel, 2 (on and off) to 256. Default 2. */
   readonly levels?: number | undefined;
-  /** Scan speed, up to 20000 mm/s; only a firing lag depends on it. Default 300. */
+  /** Scan speed, up to 20000 mm/s; only firing lag and firing loss depend on it. Default 300. */
   readonly speedMmPerS?: number | undefined;
   /** Time constant of the source, 0 to 10000 µs. Default 0. */
   readonly firingLagUs?: number | undefined;
+  /** Time by which the source starts later than it stops, −200 to 200 µs; every burst loses it. Default 0. */
+  readonly firingLossUs?: number | undefined;
   /** Shift of odd lines along the line, −1 to 1 mm. Default 0. */
   readonly lineShiftMm?: number | undefined;
   /** Whether all lines are burned in the same direction. Default false. */
@@ -62,6 +64,7 @@ export const BEAM = [
   "levels",
   "speedMmPerS",
   "firingLagUs",
+  "firingLossUs",
   "lineShiftMm",
   "oneWay",
 ] as const;

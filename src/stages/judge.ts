@@ -108,6 +108,8 @@ export interface RunTimeOptions extends GridOptions {
   readonly stepTimeS?: number | undefined;
   /** Whether all lines are burned in the same direction, with an empty return. Default false. */
   readonly oneWay?: boolean | undefined;
+  /** Time by which the source starts later than it stops, −200 to 200 µs: the beam is on for less. Default 0. */
+  readonly firingLossUs?: number | undefined;
   /** Power levels of the bitmap, 2 to 256. Default 2. */
   readonly levels?: number | undefined;
 }
@@ -121,7 +123,9 @@ export interface RunTimeOptions extends GridOptions {
  */
 export function runTime(bitmap: Picture<"bitmap", Uint8Array>, options: RunTimeOptions = {}): RunTime {
   const source = readPicture("bitmap", bitmap, bitmapOf(options));
-  const takes = ["pitchMm", "speedMmPerS", "accelerationMmPerS2", "stepTimeS", "oneWay", "levels"];
+  const takes = [
+    ...["pitchMm", "speedMmPerS", "accelerationMmPerS2", "stepTimeS", "oneWay", "firingLossUs", "levels"],
+  ];
   const job = resolveJob(options, takes, source.pitch);
   const packed = packBitmap(source.data, source.columns, source.rows, job.levels);
   return timeOf(packed, job.pitch.alongMm, job);

@@ -37,7 +37,7 @@ export function predict(
   );
   const dose = numberOption("dose", options.dose ?? 1, 0, MAX_DOSE);
   const out = outputFor(options.out, columns * rows, Float32Array, [source]);
-  const plan = planExposure(pitch, spot, motion, 1, levels);
+  const plan = planExposure(pitch, spot, motion, { levels, material });
   const packed = packBitmap(data, columns, rows, levels);
   const [predicted] = predictBitmap({ plan, response: material.curve }, packed, [dose]);
   out.set(predicted);

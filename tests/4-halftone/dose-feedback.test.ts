@@ -24,9 +24,14 @@ const pitch = { alongMm: 0.05, acrossMm: 0.05 };
 /** A material's bare surface, and what dose 1 makes of it. */
 const endsOf = (points: ResponsePoints) => ({ bare: points[0][1], solid: points[points.length - 1][1] });
 
-function surfaceOf(points: ResponsePoints, spot: Spot, motion: BeamMotion = ideal): SurfaceModel {
+function surfaceOf(
+  points: ResponsePoints,
+  spot: Spot,
+  motion: BeamMotion = ideal,
+  scan: HalftoneSettings["scan"] = "serpentine",
+): SurfaceModel {
   const { bare, solid } = endsOf(points);
-  return createSurfaceModel({ pitch, spot, motion }, createResponse(points), { bare, solid });
+  return createSurfaceModel({ pitch, spot, motion }, createResponse(points), { bare, solid }, scan);
 }
 
 const settingsFor = (surface: SurfaceModel, spot: Spot, changes: Partial<HalftoneSettings> = {}) =>
@@ -40,7 +45,19 @@ function picture(columns: number, rows: number, seed: number, least = 0, most = 
 }
 
 const round = (spotPx: number): Spot => ({ alongMm: spotPx * 0.05, acrossMm: spotPx * 0.05 });
-const lagging: BeamMotion = { speedMmPerS: 500, firingLagUs: 80, lineShiftMm: 0.02, oneWay: false };
+const lagging: BeamMotion = {
+  speedMmPerS: 500,
+  firingLagUs: 80,
+  firingLossUs: 0,
+  lineShiftMm: 0.02,
+  oneWay: false,
+};
+
+/** A source that starts later than it stops, by the time of `px` pixels. */
+const losing = (px: number, changes: Partial<BeamMotion> = {}): BeamMotion => ({
+  ...{ ...ideal, speedMmPerS: 500, firingLossUs: (px * 0.05 * 1e6) / 500 },
+  ...changes,
+});
 
 describe("in both forms", () => {
   it.each([
@@ -48,6 +65,10 @@ describe("in both forms", () => {
     ["one of 4.6", round(4.6), ideal, gradualPoints],
     ["one of 0.6, where lines stand apart", round(0.6), ideal, steepPoints],
     ["an ellipse, with lag and shifted lines", { alongMm: 0.08, acrossMm: 0.16 }, lagging, lighteningPoints],
+    ["a source that starts late", round(2.3), losing(0.4), steepPoints],
+    ["one that starts late by more than two pixels", round(2.3), losing(2.3), gradualPoints],
+    ["one that stops late", { alongMm: 0.08, acrossMm: 0.16 }, losing(-0.7), steepPoints],
+    ["one that stops late by more than a pixel", round(4.6), losing(-1.4), steepPoints],
   ] as const)("the same bytes: %s", (_, spot, motion, points) => {
     const settings = settingsFor(surfaceOf(points, spot, motion), spot);
     for (const [columns, rows] of [
@@ -230,13 +251,46 @@ describe("tracks the marked area", () => {
     expect(Math.abs(marked / asked - 1)).toBeLessThan(0.004);
   });
 
+  // The area of noise as above, where bursts lose or gain at their ends.
+  it.each([0.4, 0.9, 1.6, -0.6])("so it does where bursts are %d pixels shorter", (px) => {
+    const [columns, rows, margin] = [160, 120, 16];
+    const spot = round(2.6);
+    for (const changes of [{}, { oneWay: true }]) {
+      const motion = losing(px, changes);
+      const fractions = picture(columns, rows, 8, 0.1, 0.9);
+      const settings = settingsFor(surfaceOf(gradualPoints, spot, motion), spot);
+      const bits = unpackBitmap(
+        halftoneCodes(method, { codes: fractions, columns, rows }, settings, simdMemory),
+      );
+      const width = columns + 2 * margin;
+      const padded = new Uint8Array(width * (rows + 2 * margin));
+      for (let y = 0; y < rows; y++) {
+        padded.set(bits.subarray(y * columns, (y + 1) * columns), (y + margin) * width + margin);
+      }
+      const plan = planExposure(pitch, spot, motion);
+      const luminance = luminanceOf(plan, createResponse(gradualPoints), padded, width, rows + 2 * margin);
+      const { bare, solid } = endsOf(gradualPoints);
+      const marked = luminance.reduce((sum, value) => sum + (bare - value) / (bare - solid), 0);
+      const asked = fractions.reduce((sum, code) => sum + code / FRACTION_ONE, 0);
+      expect(Math.abs(marked / asked - 1)).toBeLessThan(0.01);
+    }
+  });
+
   /* At these spots the exposure stage has the same samples. It is tested against brute force elsewhere. */
-  it.each([
+  it.each<[string, Spot, BeamMotion, HalftoneSettings["scan"]?]>([
     ["round, 2.6 pixels", round(2.6), ideal],
     ["round, 6 pixels", round(6), ideal],
     ["an ellipse, with lag and shifted lines", { alongMm: 0.13, acrossMm: 0.3 }, lagging],
-  ] as const)("its dose is that of the exposure stage: %s", (_, spot, motion) => {
-    const surface = surfaceOf(steepPoints, spot, motion);
+    // Odd lines are decided in the direction of travel, or against it.
+    ...[0.35, 2.2, -0.6].flatMap((px): [string, Spot, BeamMotion, HalftoneSettings["scan"]?][] => [
+      [`bursts ${px} pixels shorter`, round(2.6), losing(px)],
+      [`bursts ${px} pixels shorter, one-way`, round(2.6), losing(px, { oneWay: true })],
+      [`bursts ${px} pixels shorter, raster`, round(2.6), losing(px, { lineShiftMm: 0.02 }), "raster"],
+      [`bursts ${px} pixels shorter, one-way raster`, round(2.6), losing(px, { oneWay: true }), "raster"],
+    ]),
+    ["shorter bursts and a lag", round(2.6), losing(0.5, { firingLagUs: 60 })],
+  ])("its dose is that of the exposure stage: %s", (_, spot, motion, scan = "serpentine") => {
+    const surface = surfaceOf(steepPoints, spot, motion, scan);
     const plan = planExposure(pitch, spot, motion);
     expect([plan.samplesAlong, plan.samplesAcross]).toEqual([surface.samplesAlong, surface.samplesAcross]);
     const [columns, rows] = [48, 40];
@@ -249,7 +303,14 @@ describe("tracks the marked area", () => {
       field.enter(fractions, y * columns, y);
       const decided = y - field.delayRows;
       if (decided < 0) continue;
-      const row = { fractions, from: 0, packed, to: 0, y: decided, backward: decided % 2 === 1 };
+      const row = {
+        fractions,
+        from: 0,
+        packed,
+        to: 0,
+        y: decided,
+        backward: scan === "serpentine" && decided % 2 === 1,
+      };
       decideDoseRow(field, state, row, randomState(1, decided * columns));
       unpackRow(packed, 0, columns, bits, decided * columns);
     }
@@ -259,9 +320,7 @@ describe("tracks the marked area", () => {
     const wanted = doseOf(plan, bits, columns, rows, final, final + 1);
     const { samplesAlong, samplesAcross, stepBits } = surface;
     const first = field.footprint(final);
-    const lone = first.across.findIndex(
-      (line, k) => line === 0 && first.along[k] <= 0 && first.along[k] > -4,
-    );
+    const lone = first.across.indexOf(0);
     const start = first.places[lone] - first.along[lone];
     const stride = (columns + 2 * reachColumns(surface)) * samplesAlong;
     const worst = { is: 0 };

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { borderWidths } from "../../src/5-burn/border-width.js";
 import { halfResponseDose } from "../../src/5-burn/half-response.js";
 import { findMaterial } from "../../src/index.js";
+import { ideal } from "./burning.js";
 
 const spot = { alongMm: 0.1, acrossMm: 0.1 };
 
@@ -43,7 +44,7 @@ describe("the width of a border", () => {
     "of %f mm at %f mm pitch, half marked at dose %f, is that of its mark laid down",
     (widthMm, pitchMm, half) => {
       const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
-      const { vertical, horizontal } = borderWidths(widthMm, pitch, spot, half, false);
+      const { vertical, horizontal } = borderWidths(widthMm, { pitch, spot, motion: ideal }, half, false);
       expect(vertical.markMm).toBeCloseTo(engravedMm("boxes", vertical.px, pitchMm, 0.1, half), 2);
       expect(horizontal.markMm).toBeCloseTo(engravedMm("lines", horizontal.px, pitchMm, 0.1, half), 2);
       // No other number of pixels is nearer.
@@ -61,13 +62,37 @@ describe("the width of a border", () => {
 
   it("is the width of its pixels where a wide line is half marked at half the dose", () => {
     // By symmetry: the blurred edge of a wide box passes one half at the edge.
-    const { vertical } = borderWidths(1, { alongMm: 0.05, acrossMm: 0.05 }, spot, 0.5, false);
+    const { vertical } = borderWidths(
+      1,
+      { pitch: { alongMm: 0.05, acrossMm: 0.05 }, spot, motion: ideal },
+      0.5,
+      false,
+    );
     expect(vertical.px).toBe(20);
     expect(vertical.markMm).toBeCloseTo(1, 6);
   });
 
+  // 50 µs at 400 mm/s are 0.02 mm. By symmetry as above; across the lines nothing changes.
+  it.each([
+    [50, 21, 1.03],
+    [-50, 20, 1.02],
+    [-100, 19, 0.99],
+  ])("takes a firing loss of %d µs into account", (firingLossUs, px, markMm) => {
+    const path = { pitch: { alongMm: 0.05, acrossMm: 0.05 }, spot, motion: { ...ideal, firingLossUs } };
+    const { vertical, horizontal } = borderWidths(1.012, path, 0.5, false);
+    expect(vertical.px).toBe(px);
+    expect(vertical.markMm).toBeCloseTo(markMm, 6);
+    const unchanged = borderWidths(1.012, { ...path, motion: ideal }, 0.5, false);
+    expect(horizontal).toEqual(unchanged.horizontal);
+  });
+
   it("is at least one pixel", () => {
-    const { vertical, horizontal } = borderWidths(0.001, { alongMm: 0.2, acrossMm: 0.2 }, spot, 0.3, false);
+    const { vertical, horizontal } = borderWidths(
+      0.001,
+      { pitch: { alongMm: 0.2, acrossMm: 0.2 }, spot, motion: ideal },
+      0.3,
+      false,
+    );
     expect([vertical.px, horizontal.px]).toEqual([1, 1]);
   });
 
@@ -76,7 +101,7 @@ describe("the width of a border", () => {
       const half = halfResponseDose(findMaterial(name).curve);
       for (const pitchMm of [0.1, 0.05, 0.025]) {
         const pitch = { alongMm: pitchMm, acrossMm: pitchMm };
-        const { vertical, horizontal } = borderWidths(0.6, pitch, spot, half, false);
+        const { vertical, horizontal } = borderWidths(0.6, { pitch, spot, motion: ideal }, half, false);
         expect(Math.abs(vertical.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
         expect(Math.abs(horizontal.markMm - 0.6)).toBeLessThanOrEqual(pitchMm / 2 + 1e-6);
       }
@@ -86,8 +111,8 @@ describe("the width of a border", () => {
   it("is as wide everywhere in an oval: the mean of vertical and horizontal parts", () => {
     const ellipse = { alongMm: 0.05, acrossMm: 0.4 };
     const pitch = { alongMm: 0.1, acrossMm: 0.1 };
-    const straight = borderWidths(0.5, pitch, ellipse, 0.3, false);
-    const oval = borderWidths(0.5, pitch, ellipse, 0.3, true);
+    const straight = borderWidths(0.5, { pitch, spot: ellipse, motion: ideal }, 0.3, false);
+    const oval = borderWidths(0.5, { pitch, spot: ellipse, motion: ideal }, 0.3, true);
     expect(straight.vertical.px).not.toBe(straight.horizontal.px);
     expect(oval.vertical.px).toBe(oval.horizontal.px);
     const offMm = (px: number) =>

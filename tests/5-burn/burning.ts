@@ -13,7 +13,13 @@ import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { halftoneSettings } from "../support/halftone-settings.js";
 
 /** A beam without lag, and lines without shift. */
-export const ideal: BeamMotion = { speedMmPerS: 400, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
+export const ideal: BeamMotion = {
+  speedMmPerS: 400,
+  firingLagUs: 0,
+  firingLossUs: 0,
+  lineShiftMm: 0,
+  oneWay: false,
+};
 
 export const square = (pitchMm: number): Pitch => ({ alongMm: pitchMm, acrossMm: pitchMm });
 export const round = (diameterMm: number): Spot => ({ alongMm: diameterMm, acrossMm: diameterMm });

@@ -47,6 +47,17 @@ describe("detail limits", () => {
   });
 });
 
+describe("a firing loss", () => {
+  it("is stated as the length that it takes from a burst, and limits no frequency", () => {
+    const of = (firingLossUs: number) =>
+      detailLimits(square(0.05), spot, { ...ideal, speedMmPerS: 300, firingLossUs }, 10);
+    expect(of(33).alongLimits.firingLossMm).toBeCloseTo(0.0099, 12);
+    expect(of(-50).alongLimits.firingLossMm).toBeCloseTo(-0.015, 12);
+    const { firingLossMm, ...others } = of(33).alongLimits;
+    expect({ ...of(33), alongLimits: others }).toEqual(of(0));
+  });
+});
+
 describe("limits along the line", () => {
   const of = (pitchMm: number, firingLagUs: number, speedMmPerS = 500) =>
     detailLimits({ alongMm: pitchMm, acrossMm: 0.05 }, spot, { ...ideal, speedMmPerS, firingLagUs }, 10)

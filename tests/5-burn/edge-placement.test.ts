@@ -73,8 +73,34 @@ describe("growth of a mark past its last burned pixels", () => {
     expect(meanMm[0]).toBeLessThan(0.84162 * Math.hypot(0.05, 0.01) + 0.001);
   });
 
+  // One end of a shape moves by the loss along the line, the other stays: half of that is growth, half is late. An edge with the normal
+  // n moves by n.x of it. Between pixels, an edge along the lines is made of lone pixels, which lose more: up to half a pitch.
+  it.each([
+    [20, square(0.0125)],
+    [50, square(0.0125)],
+    [-30, square(0.0125)],
+    [20, { alongMm: 0.01, acrossMm: 0.02 }],
+  ])("falls by half the firing loss of %d µs, and is late by half of it", (firingLossUs, pitch) => {
+    const lossMm = 500 * firingLossUs * 1e-6;
+    const spot = { alongMm: 0.16, acrossMm: 0.24 };
+    const still = place(pitch, spot, 0.2, { ...ideal, speedMmPerS: 500 });
+    const lossy = place(pitch, spot, 0.2, { ...ideal, speedMmPerS: 500, firingLossUs });
+    expect(lossy.lateMm).toBeCloseTo(Math.abs(lossMm) / 2, 4);
+    [0, 0.25, 0.5, 0.75, 1].forEach((share, k) => {
+      const movedMm = lossy.meanMm[k] - still.meanMm[k];
+      const tolerance = 0.0005 + (k === 0 ? 0 : pitch.acrossMm / 2);
+      expect(Math.abs(movedMm + (lossMm / 2) * Math.sqrt(1 - share))).toBeLessThan(tolerance);
+    });
+    // A stroke must last longer by the loss, and a gap may be closed by a source that stops late.
+    expect(lossy.minRunPx.across).toBe(still.minRunPx.across);
+    const longerPx = lossy.minRunPx.along - still.minRunPx.along;
+    expect(Math.abs(longerPx - lossMm / pitch.alongMm)).toBeLessThan(1);
+    expect(Math.abs(lossy.closingGapMm.along - still.closingGapMm.along)).toBeLessThan(1.001 * pitch.alongMm);
+  });
+
   it("is the same in both forms of the kernels", () => {
-    const job = [square(0.05), round(0.115), 0.35, { ...ideal, firingLagUs: 50 }] as const;
+    const motion = { ...ideal, firingLagUs: 50, firingLossUs: 40 };
+    const job = [square(0.05), round(0.115), 0.35, motion] as const;
     expect(place(...job, plainMemory)).toEqual(place(...job, simdMemory));
   });
 });

@@ -1,13 +1,20 @@
 import { describe, expect, it } from "vitest";
 import { exposeRows } from "../../src/5-burn/exposure.js";
-import { planExposure } from "../../src/5-burn/exposure-plan.js";
+import { type PlanNeeds, planExposure } from "../../src/5-burn/exposure-plan.js";
+import { FRACTION_ONE } from "../../src/core/burn-fraction.js";
+import { createResponse } from "../../src/core/material/response.js";
+import { unpackBitmap } from "../../src/core/packed-bits.js";
+import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import type { Pitch } from "../../src/core/plane.js";
 import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { checkNumber, checkValue } from "../support/check-values.js";
 import { gaussian, integrate } from "../support/integrate.js";
+import { steepPoints } from "../support/materials.js";
 import {
   doseOf,
+  halftoneOf,
   ideal,
+  luminanceOf,
   meanOver,
   plainMemory,
   randomBits,
@@ -157,7 +164,12 @@ describe("both forms of the kernels", () => {
 
   it("sum tables of half bytes where whole bytes would take too much room", () => {
     // 600 taps × 10 samples: 76 tables of 4 KB for each sample by whole bytes.
-    const plan = planExposure({ alongMm: 0.01, acrossMm: 0.05 }, round(0.1), { ...ideal, lineShiftMm: 2 }, 4);
+    const plan = planExposure(
+      { alongMm: 0.01, acrossMm: 0.05 },
+      round(0.1),
+      { ...ideal, lineShiftMm: 2 },
+      { refinement: 4 },
+    );
     const bits = randomBits(260, 6, 0.4, 1);
     const simd = doseOf(plan, bits, 260, 6);
     expect(bytesOf(simd).equals(bytesOf(doseOf(plan, bits, 260, 6, 0, 6, plainMemory)))).toBe(true);
@@ -212,7 +224,7 @@ describe("energy", () => {
 describe("ripple of a solid fill across the lines", () => {
   /** Least and greatest dose over one pitch, sampled 400 times or more. */
   function extremes(pitchOverDiameter: number): readonly [number, number] {
-    const plan = planExposure(square(0.1 * pitchOverDiameter), round(0.1), ideal, 100);
+    const plan = planExposure(square(0.1 * pitchOverDiameter), round(0.1), ideal, { refinement: 100 });
     const side = 2 * plan.across.reach + 1;
     // Along the line a solid fill is even: one column whose only tap is 1 will do.
     const even = { reach: 0, before: 0, after: 0, width: 1, taps: Float64Array.of(1) };
@@ -299,9 +311,54 @@ describe("sampling", () => {
     }
   });
 
+  // Reference: 40 samples per spot.
+  it.each([
+    [1.7, 6],
+    [2, 5],
+    [2.5, 4],
+    [2.8, 3],
+    [5, 2],
+  ])("leaves no bias on a steep material, overdrive %d", (overdrive, samples) => {
+    const [side, margin] = [72, 16];
+    const pitch = square(0.115 / overdrive);
+    const curve = createResponse(steepPoints);
+    const material = { curve };
+    const bits = halftoneOf("clustered-dot", pitch, round(0.115));
+    const lightness = (needs: PlanNeeds, share: number): number => {
+      const plan = planExposure(pitch, round(0.115), ideal, needs);
+      const tint = unpackBitmap(bits(new Int16Array(side * side).fill(share * FRACTION_ONE), side, side));
+      const luminance = luminanceOf(plan, curve, tint, side, side);
+      const inner = luminance.filter((_, i) => {
+        const [x, y] = [i % side, Math.floor(i / side)];
+        return Math.min(x, y) >= margin && Math.max(x, y) < side - margin;
+      });
+      return lightnessFromLuminance(meanOver(inner));
+    };
+    expect(planExposure(pitch, round(0.115), ideal, { material }).samplesAcross).toBe(samples);
+    for (const share of [0.25, 0.5, 0.8]) {
+      const fine = lightness({ refinement: Math.ceil(40 / (samples * overdrive)), material }, share);
+      expect(Math.abs(lightness({ material }, share) - fine)).toBeLessThan(0.1);
+    }
+  });
+
+  it("takes no more on a gradual material than it needs, and between the two something in between", () => {
+    const samples = (luminance: number, overdrive: number): number => {
+      // Straight in luminance: L* falls by 903.3 for each 1 of it near black, so the slope is 903.3 times that of the luminance.
+      const curve = createResponse([
+        [0, luminance],
+        [1, 0],
+      ]);
+      return planExposure(square(0.1 / overdrive), round(0.1), ideal, { material: { curve } }).samplesAlong;
+    };
+    // Slopes of 117, 160 and 208.
+    expect([0.13, 0.177, 0.23].map((luminance) => samples(luminance, 1.6))).toEqual([4, 5, 7]);
+    expect([0.13, 0.177, 0.23].map((luminance) => samples(luminance, 2.6))).toEqual([2, 3, 3]);
+    expect([0.13, 0.23].map((luminance) => samples(luminance, 1.4))).toEqual([8, 8]);
+  });
+
   it("does not round an exact ratio up", () => {
     expect(planExposure(square(0.115 / 5), round(0.115), ideal).samplesAcross).toBe(1);
     expect(planExposure(square(0.1), round(0.1), ideal).samplesAcross).toBe(10);
-    expect(planExposure(square(0.05), round(0.1), ideal, 3).samplesAlong).toBe(9);
+    expect(planExposure(square(0.05), round(0.1), ideal, { refinement: 3 }).samplesAlong).toBe(9);
   });
 });

@@ -61,7 +61,7 @@ describe("held tones by brute force", () => {
     const [pitch, spot] = [square(pitchMm), round(0.115)];
     const halftone = halftoneOf(method, pitch, spot);
     const exposure = {
-      plan: planExposure(pitch, spot, ideal, 2),
+      plan: planExposure(pitch, spot, ideal, { refinement: 2 }),
       response: createResponse(points),
       memory: simdMemory,
     };

@@ -47,7 +47,7 @@ describe("dose of a map of power levels", () => {
     [256, 0.025],
   ])("against the formula summed pixel by pixel, %i levels, pitch %f mm", (levels, pitchMm) => {
     const sigma = 0.115 / 4;
-    const plan = planExposure(square(pitchMm), round(0.115), ideal, 1, levels);
+    const plan = planExposure(square(pitchMm), round(0.115), ideal, { levels });
     const { samplesAlong, samplesAcross } = plan;
     const map = randomLevels(levels);
     const known = new Map<string, number>();
@@ -97,7 +97,12 @@ describe("dose of a map of power levels", () => {
 
   it.each(motions)("is the same in both forms of the kernels: %s", (_, changes) => {
     for (const overdrive of [0.7, 1.2, 3.3]) {
-      const plan = planExposure(square(0.1 / overdrive), round(0.1), { ...ideal, ...changes }, 1, 16);
+      const plan = planExposure(
+        square(0.1 / overdrive),
+        round(0.1),
+        { ...ideal, ...changes },
+        { levels: 16 },
+      );
       const map = randomLevels(16);
       expect([...doseOfLevels(plan, map, simdMemory)]).toEqual([...doseOfLevels(plan, map, plainMemory)]);
     }
@@ -109,7 +114,7 @@ it("a fill at level k of n is a solid fill of dose k/(n − 1): on a linear resp
     [0, 0.8],
     [4, 0],
   ]);
-  const plan = planExposure(square(0.1), round(0.115), ideal, 1, 9);
+  const plan = planExposure(square(0.1), round(0.115), ideal, { levels: 9 });
   levelLuminances({ plan, response, memory: simdMemory }).forEach((luminance, k) => {
     expect(Math.abs(luminance - (0.8 - (0.2 * k) / 8))).toBeLessThan(1e-5);
   });

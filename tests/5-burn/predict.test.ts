@@ -36,7 +36,7 @@ const apart = Uint8Array.from({ length: columns * rows }, (_, i) =>
 );
 
 describe("response before mean", () => {
-  const plan = planExposure(square(0.1), round(0.115), ideal, 20);
+  const plan = planExposure(square(0.1), round(0.115), ideal, { refinement: 20 });
   const response = createResponse(threshold);
 
   /** Mean of the middle column over whole periods away from the edges. */
@@ -143,7 +143,7 @@ describe("ends of the tone scale", () => {
   it("count the gaps between lines that stand apart", () => {
     // As above, with every line burned 0.2 mm apart by a 0.1 mm spot: peak √(8/π)·2.
     const widthMm = 0.1 * Math.sqrt(Math.log((2 * Math.sqrt(8 / Math.PI)) / 0.5) / 2);
-    const plan = planExposure(square(0.2), round(0.1), ideal, 20);
+    const plan = planExposure(square(0.2), round(0.1), ideal, { refinement: 20 });
     const solid = solidLuminance({ plan, response: createResponse(threshold), memory: simdMemory });
     expect(Math.abs(solid - (1 - widthMm / 0.2))).toBeLessThan(0.005);
   });
@@ -197,7 +197,7 @@ describe("against the brute-force simulation (tests/reference)", () => {
       const { luminance, darkest, lightest } = references[n];
       // Both with twenty samples per spot, rounded up alike: single precision is all that differs.
       const doubled = spot.acrossMm / pitch.acrossMm < 1.5;
-      const refined = planExposure(pitch, spot, motion, doubled ? 2 : 4);
+      const refined = planExposure(pitch, spot, motion, { refinement: doubled ? 2 : 4 });
       const fine = luminanceOf(refined, response, bits, side.columns, side.rows);
       expect(worstDifference(fine, luminance), name).toBeLessThan(5e-7);
       const ends = reachableTones({ plan: refined, response, memory: simdMemory });

@@ -51,6 +51,25 @@ describe("run time of a bitmap", () => {
   bits[2 * columns + 39] = 1;
   const time = runTime(packBitmap(bits, columns, 4), 0.1, { ...head, stepTimeS: 0.01 });
 
+  // Bursts of 2, 1, 1 and 1 pixels of 0.1 mm; at 500 mm/s a pixel takes 200 µs. The gaps are long.
+  it.each([
+    [0, 5],
+    [60, 5 - 4 * 0.3],
+    [200, 1],
+    [-60, 5 + 4 * 0.3],
+  ])("counts as on what a firing loss of %d µs leaves", (firingLossUs, pixels) => {
+    for (const levels of [2, 3]) {
+      const { beamOnSeconds } = runTime(packBitmap(bits, columns, 4, levels), 0.1, { ...head, firingLossUs });
+      expect(beamOnSeconds).toBeCloseTo(pixels * 200e-6, 12);
+    }
+  });
+
+  it("fills no more than the gap between two bursts", () => {
+    const line = Uint8Array.of(1, 0, 1, 0, 0, 0, 1, 0);
+    const { beamOnSeconds } = runTime(packBitmap(line, 8, 1), 0.1, { ...head, firingLossUs: -400 });
+    expect(beamOnSeconds).toBeCloseTo((3 + 1 + 2 + 2) * 200e-6, 12);
+  });
+
   it("spans each line from its first to its last burned pixel, and steps over blank ones", () => {
     // 3 mm/500 + 0.1 for the first, 0.1 mm/500 + 0.1 for the third, three steps of 0.01 s.
     expect(time.seconds).toBeCloseTo(0.006 + 0.1 + 0.0002 + 0.1 + 0.03, 12);

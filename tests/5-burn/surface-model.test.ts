@@ -53,7 +53,7 @@ describe("footprint", () => {
 
   // The mean of an exponential delay is its time constant.
   it("lies behind by the lag, in the direction of travel, and off by the line shift", () => {
-    const motion = { speedMmPerS: 400, firingLagUs: 100, lineShiftMm: 0.03, oneWay: false };
+    const motion = { speedMmPerS: 400, firingLagUs: 100, firingLossUs: 0, lineShiftMm: 0.03, oneWay: false };
     const surface = surfaceOf(0.025, round(0.1), motion);
     const centreMm = (footprint: Footprint): number => {
       const sum = footprint.dose.reduce((all, dose, k) => all + dose * footprint.along[k], 0);

@@ -32,7 +32,7 @@ describe("help", () => {
     const { stdout } = await spotpitch("prepare", "--help");
     const promised =
       "out width height fit density density-along spot material kind method tone-map no-compensate " +
-      "speed accel firing-lag line-shift one-way dose-spread view-distance mirror no-auto-tone bitmap-only " +
+      "speed accel firing-lag firing-loss line-shift one-way dose-spread view-distance mirror no-auto-tone bitmap-only " +
       "config json format";
     for (const option of promised.split(" ")) {
       expect(stdout).toMatch(new RegExp(`^ +(-\\w, )?--${option}( |$)`, "m"));

@@ -31,6 +31,10 @@ const wrong: readonly Wrong[] = [
   ["gamma", "bright", "a number"],
   ["gamma", "0", "0.1 to 10"],
   ["firing-lag", "20000", "0 to 10000 µs"],
+  ["firing-lag", "-20us", "0 to 10000 µs"],
+  ["firing-loss", "201us", "-200 to 200 µs"],
+  ["firing-loss", "-201", "-200 to 200 µs"],
+  ["firing-loss", "late", "a time in microseconds such as 30, 30us or 0.03ms"],
   ["dose-spread", "0.1", "percent: write 10% or, if so little was meant, 0.1%"],
   ["seed", "1.5", "a whole number from 0 to 4294967295"],
   ["format", "jpg", "one of png, tiff, bmp"],
@@ -45,7 +49,7 @@ const named: readonly Wrong[] = [
 
 /** Names that only code knows. */
 const INSIDE =
-  /(width|height|around|vignette|spot)Mm\b|linesPerInch|coneLayout|clipPercent|firingLagUs|doseSpread|screenAngleDeg|undefined|\bat .*:\d+:\d+/;
+  /(width|height|around|vignette|spot)Mm\b|linesPerInch|coneLayout|clipPercent|firing(Lag|Loss)Us|doseSpread|screenAngleDeg|undefined|\bat .*:\d+:\d+/;
 
 const folder = temporaryFolder();
 const photo = folder.in("boat.png");

@@ -35,7 +35,13 @@ const material = {
     [0.5, 0.36],
     [1, 0.09],
   ],
-  ...{ bareColor: "#e3c9a0", markedColor: "#3a2415", referencePitchMm: 0.1, charDose: 1.2 },
+  ...{
+    bareColor: "#e3c9a0",
+    markedColor: "#3a2415",
+    referencePitchMm: 0.1,
+    charDose: 1.2,
+    lineExponent: 1.5,
+  },
   ...{ source: "measured 2026-05-01", hazards: ["Smoke."] },
 };
 
@@ -46,7 +52,15 @@ const options = {
     crop: { leftPercent: 1, topPercent: 1, widthPercent: 50, heightPercent: 60 },
     focus: { xPx: 3, yPx: 4 },
   },
-  ...{ oval: true, vignetteMm: 1, borderMm: 0.4, speedMmPerS: 200, firingLagUs: 30, doseSpread: 0.1 },
+  ...{
+    oval: true,
+    vignetteMm: 1,
+    borderMm: 0.4,
+    speedMmPerS: 200,
+    firingLagUs: 30,
+    firingLossUs: -20,
+    doseSpread: 0.1,
+  },
 };
 
 const planned = {

@@ -33,6 +33,7 @@ describe("options", () => {
       doseSpread: 0.1,
       viewDistanceMm: 300,
       firingLagUs: 0,
+      firingLossUs: 0,
       lineShiftMm: 0,
       oneWay: false,
       format: "png",
@@ -70,8 +71,8 @@ describe("options", () => {
   });
 
   it("describe the beam's motion in one place", () => {
-    const { motion } = resolveOptions({ speedMmPerS: 400, firingLagUs: 5, lineShiftMm: -0.02, oneWay: true });
-    expect(motion).toEqual({ speedMmPerS: 400, firingLagUs: 5, lineShiftMm: -0.02, oneWay: true });
+    const asked = { speedMmPerS: 400, firingLagUs: 5, firingLossUs: -7, lineShiftMm: -0.02, oneWay: true };
+    expect(resolveOptions(asked).motion).toEqual(asked);
   });
 
   it("are frozen once resolved, and leave the caller's untouched", () => {

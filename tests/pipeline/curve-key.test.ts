@@ -27,8 +27,8 @@ const base = resolveOptions({
   material: material("board", 1),
 });
 const { pitch, spot, motion } = base;
-const otherMaterial = (name: string, scale: number) =>
-  resolveOptions({ material: material(name, scale) }).material;
+const otherMaterial = (name: string, scale: number, more: { readonly lineExponent?: number } = {}) =>
+  resolveOptions({ material: { ...material(name, scale), ...more } }).material;
 
 /** Other values of every option there is: a new option has to be entered here. */
 const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedOptions[Option][] } = {
@@ -43,10 +43,12 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   motion: [
     { ...motion, speedMmPerS: 500 },
     { ...motion, firingLagUs: 90 },
+    { ...motion, firingLossUs: 40 },
+    { ...motion, firingLossUs: -40 },
     { ...motion, lineShiftMm: 0.05 },
     { ...motion, oneWay: true },
   ],
-  material: [otherMaterial("board", 0.9)],
+  material: [otherMaterial("board", 0.9), otherMaterial("board", 1, { lineExponent: 1.5 })],
   levels: [4],
   scan: ["raster"],
   seed: [7],
@@ -64,6 +66,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   ...{ localContrast: [0.5], sharpen: [0.5], speedMmPerS: [500], accelerationMmPerS2: [900], stepTimeS: [1] },
   ...{
     firingLagUs: [90],
+    firingLossUs: [40],
     lineShiftMm: [0.05],
     oneWay: [true],
     spread: [

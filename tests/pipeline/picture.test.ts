@@ -297,7 +297,7 @@ function stripLightness({ bitmap, report }: PreparedPiece, job: PrepareOptions, 
   const memory = createKernelMemory();
   const packed = { columns: across, rows: down, levels: 2, stride, bytes };
   const [predicted] = predictBitmap(
-    { plan: planExposure(pitch, spot, motion), response: material.curve, memory },
+    { plan: planExposure(pitch, spot, motion, { material }), response: material.curve, memory },
     packed,
     [1],
   );

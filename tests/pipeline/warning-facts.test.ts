@@ -53,6 +53,8 @@ const pairs: readonly (readonly [WarningCode, given: PrepareOptions, withheld: P
   ["lines-shifted", { lineShiftMm: 0.15 }, { lineShiftMm: 0 }],
   ["lines-shifted", { lineShiftMm: 0.15 }, { lineShiftMm: 0.15, oneWay: true }],
   ["firing-blurs", { firingLagUs: 400 }, { firingLagUs: 0 }],
+  ["bursts-shortened", { firingLossUs: 60 }, { firingLossUs: 0 }],
+  ["bursts-shortened", { firingLossUs: -60 }, { firingLossUs: -3 }],
   ["line-gaps", { linesPerInch: 253 }, { linesPerInch: 254 }],
   ["dose-sensitive", { material: coat, doseSpread: 0.3 }, { material: coat, doseSpread: 0 }],
   ["visible-grain", { viewDistanceMm: 100, linesPerInch: 150 }, { viewDistanceMm: 1000 }],

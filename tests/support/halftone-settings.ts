@@ -6,7 +6,7 @@ import { gradualPoints } from "./materials.js";
 /** 0.1 mm square pixels, serpentine, a 45° screen of 4 × 4 pixel steps, a material that browns steadily. */
 const pitch = { alongMm: 0.1, acrossMm: 0.1 };
 const spot = { alongMm: 0.1, acrossMm: 0.1 };
-const motion = { speedMmPerS: 300, firingLagUs: 0, lineShiftMm: 0, oneWay: false };
+const motion = { speedMmPerS: 300, firingLagUs: 0, firingLossUs: 0, lineShiftMm: 0, oneWay: false };
 const surface = createSurfaceModel({ pitch, spot, motion }, createResponse(gradualPoints), {
   bare: 0.55,
   solid: 0.08,

@@ -16,6 +16,13 @@ export interface LoupeTaps {
   readonly before: number;
   readonly width: number;
   readonly taps: readonly number[];
+  /** What happens to each burst first, see `BurstChange`. `part` has as many taps as `taps`. Only for lines. */
+  readonly bursts?: {
+    readonly direction: 1 | -1;
+    readonly shortens: boolean;
+    readonly wholePx: number;
+    readonly part: readonly number[];
+  };
 }
 
 /** The data with which a page simulates the marks of a few pixels. Its code has no physics, only weighted sums and a table. */
@@ -25,6 +32,8 @@ export interface LoupeBurn {
   readonly evenLines: LoupeTaps;
   readonly oddLines: LoupeTaps;
   readonly across: LoupeTaps;
+  /** Doses of lines are raised to this power, summed, and raised back; 1 if they add up. */
+  readonly lineExponent: number;
   /** Whether the first column is a neighbour of the last. */
   readonly closed: boolean;
   /** 1 / relative dose of the first row and of the last; linear in between. */

@@ -162,6 +162,12 @@ export const comparisonColumns: readonly Column[] = [
     digits: 1,
   },
   {
+    key: "shortestBurstInLosses",
+    head: ["shortest", "burst/loss"],
+    value: ({ switching }) => switching.shortestBurstInLosses ?? "",
+    digits: 1,
+  },
+  {
     key: "meanBurstMm",
     head: ["mean", "burst mm"],
     value: ({ switching }) => switching.meanBurstMm,

@@ -11,6 +11,14 @@ export const limitWords: Readonly<Record<Report["detail"]["limitedBy"], string>>
   firing: "the firing lag is the limit: a slower scan would show more",
 };
 
+/** The effect of a firing loss along a line. */
+export function lossWords(firingLossMm: number): string {
+  const length = mmWords(Math.abs(firingLossMm));
+  return firingLossMm > 0
+    ? `every burst is ${length} shorter, and one of up to ${length} leaves no mark`
+    : `every burst is ${length} longer, and a gap of up to ${length} closes`;
+}
+
 /** The power to set, as far as it depends on the density. */
 export function powerWords({ coverage, job }: Report, referencePitchMm: number | undefined): string {
   if (referencePitchMm === undefined) {

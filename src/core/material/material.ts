@@ -23,6 +23,11 @@ export interface MaterialData {
   readonly referencePitchMm?: number | undefined;
   /** Dose from which the surface chars, if it is known. */
   readonly charDose?: number | undefined;
+  /**
+   * How the doses of neighbouring lines combine where the surface cools between them, 1 to 4: dose = (Σ dose^q)^(1/q). Default 1:
+   * they add up.
+   */
+  readonly lineExponent?: number | undefined;
   readonly source: string;
   readonly hazards?: readonly string[] | undefined;
 }
@@ -48,6 +53,7 @@ const text = (words: string) => z.string(words).min(1, words);
 const rows = "two or more rows of [dose, luminance factor]";
 const pitchWords = "a pitch in mm, above 0";
 const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
+const exponentWords = "the exponent by which lines combine, 1 (they add up) to 4";
 
 /** The message of each field says what it must be. */
 const materialSchema = z.strictObject({
@@ -57,6 +63,7 @@ const materialSchema = z.strictObject({
   markedColor: hexColor,
   referencePitchMm: z.number(pitchWords).positive(pitchWords).optional(),
   charDose: z.number(charWords).positive(charWords).optional(),
+  lineExponent: z.number(exponentWords).min(1, exponentWords).max(4, exponentWords).optional(),
   source: text("a note on where the figures come from"),
   hazards: z.array(z.string("a list of sentences"), "a list of sentences").optional(),
 });
@@ -120,6 +127,7 @@ function withCurve(data: MaterialData): Material {
     source: data.source,
     ...(data.referencePitchMm === undefined ? {} : { referencePitchMm: data.referencePitchMm }),
     ...(data.charDose === undefined ? {} : { charDose: data.charDose }),
+    ...(data.lineExponent === undefined ? {} : { lineExponent: data.lineExponent }),
     hazards: data.hazards?.length ? data.hazards : [hazardsNotNamed(data.name)],
     doubts: materialDoubts(data),
     curve: createResponse(data.response),

@@ -25,7 +25,7 @@ export const machineOptions = group("Machine and viewing", {
   speedMmPerS: number(
     "--speed <mm/s>",
     above0(20000, "mm/s").default(300),
-    "scan speed, for run time and firing lag",
+    "scan speed, for run time, firing lag and firing loss",
   ),
   accelerationMmPerS2: number("--accel <mm/s²>", above0(1e6, "mm/s²").default(5000), "acceleration"),
   stepTimeS: number(
@@ -37,6 +37,11 @@ export const machineOptions = group("Machine and viewing", {
     "--firing-lag <time>",
     between(0, 10000, "µs").default(0),
     "time constant of the source behind its command, in µs: 30, 30us, 0.03ms",
+  ),
+  firingLossUs: microseconds(
+    "--firing-loss <time>",
+    between(-200, 200, "µs").default(0),
+    "how much later the source starts than it stops: 30us makes every burst shorter, -20us longer",
   ),
   lineShiftMm: length(
     "--line-shift <length>",

@@ -62,9 +62,14 @@ export async function placeDrawing(
   stage: BurnStage,
 ): Promise<NonNullable<Report["edges"]>> {
   const { memory, model, options } = job;
-  const { pitch, spot, motion } = options;
+  const { pitch, spot, motion, material } = options;
   const release = memory.mark();
-  const placement = measureEdgePlacement({ pitch, spot, motion }, halfResponseDose(model.response), memory);
+  const placement = measureEdgePlacement(
+    { pitch, spot, motion },
+    halfResponseDose(model.response),
+    memory,
+    material,
+  );
   const { coverage, blurAlongMm, blurAcrossMm } = blurredInk(job, drawing, placement);
   const { columns, rows } = drawing.frame;
   const { lateMm } = placement;

@@ -68,6 +68,7 @@ export function halftoneDepends(options: ResolvedOptions): object {
     ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels },
     ringColumns: options.ringColumns,
     response: options.material.response,
+    lineExponent: options.material.lineExponent,
   };
 }
 

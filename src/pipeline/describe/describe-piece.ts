@@ -130,6 +130,7 @@ function warningFacts({ job, source, drawing, kind, method, burned }: MadePiece)
     looksDamaged: source.looksDamaged,
     negativeIdle: drawing?.negativeIdle ?? false,
     speedMmPerS,
+    firingLossUs: motion.firingLossUs,
     lineShiftMm: motion.oneWay ? 0 : motion.lineShiftMm,
     savedAtQuickestSpeed: burned.runTime.savedAtQuickestSpeed,
   };

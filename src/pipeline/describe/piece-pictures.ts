@@ -1,4 +1,4 @@
-import type { SampleTaps } from "../../5-burn/exposure-plan.js";
+import type { SampleTaps } from "../../5-burn/sample-taps.js";
 import type { BitmapTexture } from "../../6-report/files/deflate.js";
 import type { Painter } from "../../6-report/pictures/appearance.js";
 import {
@@ -28,7 +28,7 @@ export function loupeOf(
   { paint, texture }: { readonly paint: Painter; readonly texture: BitmapTexture },
 ): Promise<Loupe> {
   const { columns } = bitmap;
-  const { samplesAlong, samplesAcross, evenLines, oddLines, across } = model.plan;
+  const { samplesAlong, samplesAcross, evenLines, oddLines, across, lineExponent } = model.plan;
   const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
   return createLoupe(bitmap, options.pitch, texture, seen, {
     samplesAlong,
@@ -36,6 +36,7 @@ export function loupeOf(
     evenLines: loupeTaps(evenLines, samplesAlong, columns),
     oddLines: loupeTaps(oddLines, samplesAlong, columns),
     across: loupeTaps(across, samplesAcross, Number.POSITIVE_INFINITY),
+    lineExponent,
     closed,
     inverseDose: [1 / doseOfRow(0), 1 / doseOfRow(bitmap.rows - 1)],
     ...loupeTables(model.response, paint),
@@ -58,5 +59,10 @@ function loupeTaps(line: SampleTaps, samples: number, maxPx: number): LoupeTaps 
       : (weights?.[s] ?? 0) * decay ** (-direction * k - from);
     return Number(weight.toPrecision(6));
   });
-  return { before, width, taps };
+  if (!line.bursts) return { before, width, taps };
+  const { part, ...bursts } = line.bursts;
+  return {
+    ...{ before, width, taps },
+    bursts: { ...bursts, part: loupeTaps({ ...part, reach: line.reach }, samples, maxPx).taps },
+  };
 }

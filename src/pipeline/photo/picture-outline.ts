@@ -16,12 +16,13 @@ export function borderOf({
   borderMm,
   pitch,
   spot,
+  motion,
   material,
   oval,
 }: ResolvedOptions): ReturnType<typeof borderWidths> | undefined {
   return borderMm === undefined
     ? undefined
-    : borderWidths(borderMm, pitch, spot, halfResponseDose(material.curve), oval);
+    : borderWidths(borderMm, { pitch, spot, motion }, halfResponseDose(material.curve), oval);
 }
 
 /** The outline of the picture on the bitmap, mirrored like the bitmap; undefined without oval, border, gap and vignette. */

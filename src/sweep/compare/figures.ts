@@ -20,7 +20,7 @@ export function figuresOf(piece: JudgedPiece): CandidateFigures {
   const { job, bitmap, errors } = piece;
   const { made, asked } = differentTints(piece);
   const { transitionsPerLine, shortestBurstPx, meanBurstPx } = switchingOf(bitmap);
-  const { speedMmPerS, firingLagUs } = job.options;
+  const { speedMmPerS, firingLagUs, firingLossUs } = job.options;
   const shortestBurstMm = shortestBurstPx * job.options.pitch.alongMm;
   const shortestBurstUs = microsecondsFromSeconds(shortestBurstMm / speedMmPerS);
   return {
@@ -35,6 +35,7 @@ export function figuresOf(piece: JudgedPiece): CandidateFigures {
       shortestBurstMm,
       shortestBurstUs,
       ...(firingLagUs > 0 && { shortestBurstInLags: shortestBurstUs / firingLagUs }),
+      ...(firingLossUs > 0 && { shortestBurstInLosses: shortestBurstUs / firingLossUs }),
       meanBurstMm: meanBurstPx * job.options.pitch.alongMm,
     },
   };

@@ -53,7 +53,7 @@ export function shadeSetting(
 ): ShadeSetting | undefined {
   const { pitch, spot, motion, material, speedMmPerS } = options;
   const memory = createKernelMemory();
-  const exposure = planExposure(pitch, spot, motion);
+  const exposure = planExposure(pitch, spot, motion, { material });
   const reaches = (dose: number): boolean => {
     const found = lightnessFromLuminance(
       solidLuminance({ plan: exposure, response: material.curve, memory }, dose),

@@ -8,7 +8,7 @@ import { hasBrowser, type PageOpener, startBrowser } from "../../support/browser
 const beam = {
   pitch: { alongMm: 0.1, acrossMm: 0.1 },
   spot: { alongMm: 0.115, acrossMm: 0.115 },
-  motion: { speedMmPerS: 300, firingLagUs: 0, lineShiftMm: 0, oneWay: false },
+  motion: { speedMmPerS: 300, firingLagUs: 0, firingLossUs: 0, lineShiftMm: 0, oneWay: false },
 };
 
 describe.skipIf(!hasBrowser())("the chart of detail", () => {

@@ -261,6 +261,17 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
     ["on a cone, whose seam is no edge and whose rows differ in dose", cone, 40],
     ["with power levels", { ...plain, levels: 7 }, 40],
     ["with a lag that trails over a hundred pixels", { ...odd, firingLagUs: 1000 }, 40],
+    ["with bursts that begin late", { ...odd, firingLossUs: 160 }, 40],
+    [
+      "with bursts that end late, in power levels",
+      { ...odd, firingLossUs: -190, levels: 5, firingLagUs: 0 },
+      40,
+    ],
+    [
+      "with lines that do not add up",
+      { ...plain, material: { ...hostileMaterial, lineExponent: 1.5 }, firingLossUs: 100 },
+      40,
+    ],
   ])("burns under the loupe what the exposure model burns: %s", async (_, asked, view) => {
     const other = await prepare(photo, asked);
     const tab = (await browser.open(textOf(other))).page;
@@ -409,7 +420,7 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
   const options = resolveOptions(asked);
   const { columns, rows, mirror } = report.job;
   const { curve, bareColor, markedColor } = options.material;
-  const plan = planExposure(options.pitch, options.spot, options.motion, 1, options.levels);
+  const plan = planExposure(options.pitch, options.spot, options.motion, options);
   const packed = packBitmap(denseData(bitmap), columns, rows, report.job.levels);
   const paint = materialPainter(bareColor, markedColor, curve.bare, curve.saturated);
   const { closed, doseOfRow } = roundExposure(options, rows);

@@ -8,7 +8,7 @@ import { seededRandom } from "../../../src/core/random.js";
 const pitch = { alongMm: 0.05, acrossMm: 0.05 };
 const taps = { before: 0, width: 1, taps: [1] };
 const burn: LoupeBurn = {
-  ...{ samplesAlong: 1, samplesAcross: 1, evenLines: taps, oddLines: taps, across: taps },
+  ...{ samplesAlong: 1, samplesAcross: 1, evenLines: taps, oddLines: taps, across: taps, lineExponent: 1 },
   ...{ closed: false, inverseDose: [1, 1], lastDose: 1, luminance: [], colours: "" },
 };
 

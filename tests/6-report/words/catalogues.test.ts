@@ -59,6 +59,10 @@ const warnings: WarningData = {
   "photo-coarse-for-size": [{ photoLpPerMm: 1.2, matchedLpPerMm: 5 }],
   "photo-coarser-than-density": [{ photoLpPerMm: 4, linesLpPerMm: 9, matchedLinesPerInch: 254 }],
   "firing-blurs": [{ speedMmPerS: 300, firingLpPerMm: 5.5, othersLpPerMm: 7, firingFreeUpToMmPerS: 183.7 }],
+  "bursts-shortened": [
+    { speedMmPerS: 300, firingLossUs: 33, lossPx: 0.2, slowerMmPerS: 151.5 },
+    { speedMmPerS: 300, firingLossUs: -200, lossPx: -1.2, slowerMmPerS: 8.4 },
+  ],
   "lines-shifted": [{ shiftMm: 0.15, halfLpPerMm: 2.2 }],
   "steep-at-overdrive": [{ overdrive: 2, matchedLinesPerInch: 254 }],
   "dose-sensitive": [{ doseSpread: 0.1, expectedVisualError: 3.4 }],

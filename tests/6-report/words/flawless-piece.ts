@@ -97,6 +97,7 @@ export const wood: WarningFacts = {
   looksDamaged: false,
   negativeIdle: false,
   speedMmPerS: 300,
+  firingLossUs: 0,
   lineShiftMm: 0,
   savedAtQuickestSpeed: 0.01,
 };

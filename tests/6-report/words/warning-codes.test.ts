@@ -100,6 +100,9 @@ function firing(photoLpPerMm: number, limitedBy: "firing" | "spot", answersLate 
   return ofDetail({ photoLpPerMm, alongLimits });
 }
 
+const losing = (px: number) =>
+  ofDetail({ alongLimits: { ...piece.detail.alongLimits, firingLossMm: px * piece.job.pitchAlongMm } });
+
 const finePitch = ofDetail({ alongLimits: { spotLpPerMm: 7, pitchLpPerMm: 5, limitedBy: "pitch" } });
 const slow = (quickestSpeedMmPerS: number) => ({ runTime: { ...piece.runTime, quickestSpeedMmPerS } });
 const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
@@ -242,6 +245,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     [[firing(5.51, "firing")], [firing(5.5, "firing")]],
     [[firing(5.51, "firing")], [firing(5.51, "spot")]],
     [[firing(5.51, "firing")], [firing(5.51, "firing", false)]],
+  ],
+  // A tenth of a pixel.
+  "bursts-shortened": [
+    [[losing(0.1001)], [losing(0.0999)]],
+    [[losing(-0.1001)], [losing(-0.0999)]],
+    [[losing(0.5)], [{ ...losing(0.5), ...ofJob({ kind: "solid" }) }]],
   ],
   // Half the contrast is gone at 1/(3Δ): 7 line pairs per mm at 0.04762 mm, 5 at 0.06667 mm.
   "lines-shifted": [

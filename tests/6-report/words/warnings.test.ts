@@ -274,6 +274,33 @@ describe("a source that answers late", () => {
   });
 });
 
+describe("a source that starts later than it stops", () => {
+  const losing = (px: number) => ({
+    detail: {
+      ...piece.detail,
+      alongLimits: { ...piece.detail.alongLimits, firingLossMm: px * piece.job.pitchAlongMm },
+    },
+  });
+
+  it("is warned of with what is left of a pixel, and the speed at which it hardly matters", () => {
+    const [warning, ...more] = warned(losing(0.2), { firingLossUs: 33 });
+    expect(more).toEqual([]);
+    expect(warning.code).toBe("bursts-shortened");
+    // A tenth of a pixel at half the 300 mm/s.
+    expect(warning.message).toMatch(
+      /^At 300 mm\/s the source starts 33 µs late \(firingLossUs\): every burst is 0\.20 pixels too short, and a lone pixel keeps 80 % .*Up to 150 mm\/s .*speedMmPerS/,
+    );
+  });
+
+  it("or stops later, with the gaps that it leaves", () => {
+    const [warning] = warned(losing(-1.2), { firingLossUs: -200 });
+    expect(warning.message).toMatch(
+      /source stops 200 µs late .*1\.20 pixels too long, and a gap of one pixel closes\./,
+    );
+    expect(codes(losing(0.09), { firingLossUs: 15 })).toEqual([]);
+  });
+});
+
 describe("a photo that is cut to shape", () => {
   const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
 

@@ -25,6 +25,11 @@ describe("a material file", () => {
     expect(Object.isFrozen(material)).toBe(true);
   });
 
+  it("keeps the exponent by which its lines combine, and has none by default", () => {
+    expect(resolveMaterial({ ...varnish, lineExponent: 1.5 }).lineExponent).toBe(1.5);
+    expect("lineExponent" in resolveMaterial(varnish)).toBe(false);
+  });
+
   it("keeps a reference pitch and hazards", () => {
     const material = resolveMaterial({ ...varnish, referencePitchMm: 0.1, hazards: ["smoke"] });
     expect(material.referencePitchMm).toBe(0.1);
@@ -157,6 +162,8 @@ describe("a material file", () => {
     ["no name", { name: "" }, /name/],
     ["no source", { source: undefined }, /source/],
     ["a reference pitch of 0", { referencePitchMm: 0 }, /referencePitchMm/],
+    ["lines that gain by company", { lineExponent: 0.9 }, /lineExponent.*1 \(they add up\) to 4/],
+    ["lines of which one counts", { lineExponent: 4.1 }, /lineExponent.*1 \(they add up\) to 4/],
     ["hazards as one text", { hazards: "smoke" }, /hazards/],
     ["a field that is not known", { colour: "#ffffff" }, /colour/],
   ])("is refused for %s, with the field named", (_, changes, message) => {

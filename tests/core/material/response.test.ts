@@ -1,5 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { createResponse, luminanceFactorAt } from "../../../src/core/material/response.js";
+import {
+  createResponse,
+  greatestLightnessSlope,
+  luminanceFactorAt,
+} from "../../../src/core/material/response.js";
 import { seededRandom } from "../../../src/core/random.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../../support/materials.js";
 import { askReference, hasReference } from "../../support/reference.js";
@@ -16,6 +20,20 @@ describe("response", () => {
       expect(response.bare).toBe(points[0][1]);
       expect(response.saturated).toBe(end);
     }
+  });
+
+  // L* = 903.3 Y below Y = 0.008856 (CIE 15), where it is steepest.
+  it("knows the greatest slope of L*, whatever the polarity and the range of doses", () => {
+    const fading = createResponse([
+      [0, 0.5],
+      [2, 0],
+    ]);
+    expect(greatestLightnessSlope(fading)).toBeCloseTo(903.3 / 4, 0);
+    const rising = createResponse([
+      [0, 0],
+      [0.5, 0.4],
+    ]);
+    expect(greatestLightnessSlope(rising)).toBeCloseTo(903.3 * 0.8, 0);
   });
 
   it("tells marks that darken from marks that lighten", () => {

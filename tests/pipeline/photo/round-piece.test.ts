@@ -151,6 +151,9 @@ describe("the predicted piece", () => {
     ["with a lag that is summed by recursion", { firingLagUs: 3000 }],
     ["in power levels", { levels: 5 }],
     ["in power levels, with a lag that is summed by recursion", { levels: 5, firingLagUs: 3000 }],
+    ["with bursts that begin late", { firingLossUs: 200, lineShiftMm: 0.1 }],
+    ["with bursts that end late, and a long lag", { firingLossUs: -200, firingLagUs: 3000 }],
+    ["in power levels, with bursts that begin late", { levels: 5, firingLossUs: 150 }],
     ["with lines of the way back off", { lineShiftMm: 0.4, firingLagUs: 200 }],
   ];
 

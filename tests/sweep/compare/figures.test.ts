@@ -41,7 +41,7 @@ describe("a machine that is not quite on its settings", () => {
     const { pitch, spot, motion, material } = resolveOptions(options);
     const rms = (spotFactor: number, dose: number): number => {
       const other = { alongMm: spotFactor * spot.alongMm, acrossMm: spotFactor * spot.acrossMm };
-      const plan = planExposure(pitch, other, motion);
+      const plan = planExposure(pitch, other, motion, { material });
       const predicted = luminanceOf(plan, material.curve, bits, columns, rows, dose, simdMemory);
       const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
       return visualErrors([predicted], wanted, columns, { pitch, viewing })[0].rms;
@@ -83,7 +83,7 @@ describe("a machine that is not quite on its settings", () => {
 describe("the beam", () => {
   it("is switched as often, and as briefly, as the bitmap says", async () => {
     const options = { widthMm: 10, linesPerInch: 254, method: "green-noise" } as const;
-    const machine = { firingLagUs: 25, speedMmPerS: 400 };
+    const machine = { firingLagUs: 25, firingLossUs: 40, speedMmPerS: 400 };
     const { switching } = await onlyCandidate(boats, { ...options, ...machine });
     const { bitmap, report } = await prepare(boats, {
       ...options,
@@ -101,6 +101,7 @@ describe("the beam", () => {
     expect(switching.shortestBurstMm).toBeCloseTo(shortestMm, 10);
     expect(switching.shortestBurstUs).toBeCloseTo((shortestMm / 400) * 1e6, 6);
     expect(switching.shortestBurstInLags).toBeCloseTo(((shortestMm / 400) * 1e6) / 25, 8);
+    expect(switching.shortestBurstInLosses).toBeCloseTo(((shortestMm / 400) * 1e6) / 40, 8);
     const meanPx = bursts.reduce((sum, length) => sum + length, 0) / bursts.length;
     expect(switching.meanBurstMm).toBeCloseTo(0.1 * meanPx, 10);
   });
@@ -108,6 +109,7 @@ describe("the beam", () => {
   it("has no lag to be held against where none is given", async () => {
     const { switching } = await onlyCandidate(boats, { widthMm: 5, method: "bayer-8" });
     expect(switching.shortestBurstInLags).toBeUndefined();
+    expect(switching.shortestBurstInLosses).toBeUndefined();
   });
 });
 

@@ -1,7 +1,7 @@
 import { nyquistPerMm } from "../../../core/physics/modulation.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../../core/words.js";
 import type { Report } from "../../report.js";
-import { limitWords, spotWords } from "../../words/report-words.js";
+import { limitWords, lossWords, spotWords } from "../../words/report-words.js";
 import { alongAcross, digits, type FactSource, factGroup, lightnessError } from "./fact-group.js";
 
 export const spotFacts = factGroup("Spot and lines", ({ report }) => report.job, [
@@ -75,6 +75,12 @@ export const detailFacts = factGroup("Detail", ({ report }) => report, [
     ({ detail: { alongLimits } }) =>
       `line pairs per mm along the lines; not the limit up to ${Math.floor(alongLimits.firingFreeUpToMmPerS ?? 0)} mm/s`,
   ],
+  [
+    "Firing loss",
+    ({ detail: { alongLimits } }) =>
+      alongLimits.firingLossMm === undefined ? undefined : mmWords(alongLimits.firingLossMm),
+    ({ detail: { alongLimits } }) => `along the lines ${lossWords(alongLimits.firingLossMm ?? 0)}`,
+  ],
   ["Limited by", ({ detail }) => detail.limitedBy, ({ detail }) => limitWords[detail.limitedBy]],
 ]);
 
@@ -107,5 +113,6 @@ export const machineFacts = factGroup("Machine", machineOf, [
   ],
   ["Time for a step", ({ stepTimeS }) => (stepTimeS > 0 ? `${digits(stepTimeS)} s` : undefined)],
   ["Firing lag", ({ firingLagUs }) => (firingLagUs > 0 ? `${digits(firingLagUs)} µs` : undefined)],
+  ["Firing loss", ({ firingLossUs }) => (firingLossUs === 0 ? undefined : `${digits(firingLossUs)} µs`)],
   ["Line shift", ({ lineShiftMm }) => (lineShiftMm === 0 ? undefined : mmWords(lineShiftMm))],
 ]);

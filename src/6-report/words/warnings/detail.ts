@@ -1,4 +1,5 @@
 import { defaultLinesPerInch } from "../../../core/density-limits.js";
+import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { LARGER_PHOTO } from "../shared-matters.js";
 import { type Judged, warning } from "./rule.js";
@@ -14,6 +15,16 @@ function carriedBy({ job, detail }: Judged) {
 }
 
 const isCoarse = (photoLpPerMm: number, lpPerMm: number): boolean => photoLpPerMm < ENOUGH_DETAIL * lpPerMm;
+
+/** Up to this part of a pixel a longer or shorter burst hardly shows. */
+const MUCH_LOST_PX = 0.1;
+
+/** What happens to a single pixel, or to a gap of one. */
+function smallestWords(lossPx: number): string {
+  const left = 1 - Math.abs(lossPx);
+  const [single, gone] = lossPx > 0 ? ["a lone pixel", "leaves no mark"] : ["a gap of one pixel", "closes"];
+  return left > 0 ? `${single} keeps ${wholePercent(left)} of its length` : `${single} ${gone}`;
+}
 
 /** Lost detail. */
 export const detailWarnings = {
@@ -63,6 +74,22 @@ export const detailWarnings = {
       `At ${fixed(speedMmPerS, 0)} mm/s the firing lag leaves half the contrast at ${fixed(firingLpPerMm, 1)} line pairs per mm along the lines, where spot and pitch carry ${fixed(othersLpPerMm, 1)}.`,
     whatToDo: ({ firingFreeUpToMmPerS }, reader) =>
       `Up to ${Math.floor(firingFreeUpToMmPerS)} mm/s the lag is not the limit. Lower ${reader.option("speedMmPerS")} to that, and the power by the same factor.`,
+  }),
+  "bursts-shortened": warning({
+    title: "Bursts that burn too short or too long",
+    when: ({ job, detail: { alongLimits }, facts: { firingLossUs, speedMmPerS } }) => {
+      const { firingLossMm = 0 } = alongLimits;
+      const lossPx = firingLossMm / job.pitchAlongMm;
+      const slowerMmPerS = (speedMmPerS * MUCH_LOST_PX) / Math.abs(lossPx);
+      return (
+        job.kind === "photo" &&
+        Math.abs(lossPx) > MUCH_LOST_PX && { speedMmPerS, firingLossUs, lossPx, slowerMmPerS }
+      );
+    },
+    happens: ({ speedMmPerS, firingLossUs, lossPx }, reader) =>
+      `At ${fixed(speedMmPerS, 0)} mm/s the source ${firingLossUs > 0 ? "starts" : "stops"} ${fixed(Math.abs(firingLossUs), 0)} µs late (${reader.option("firingLossUs")}): every burst is ${fixed(Math.abs(lossPx), 2)} pixels too ${lossPx > 0 ? "short" : "long"}, and ${smallestWords(lossPx)}. The tone curve allows for that, but a small change of the time now changes the tones.`,
+    whatToDo: ({ slowerMmPerS }, reader) =>
+      `Up to ${fixed(slowerMmPerS, slowerMmPerS < 10 ? 1 : 0)} mm/s it is no more than a tenth of a pixel: lower ${reader.option("speedMmPerS")}, and the power by the same factor. Or set ${reader.setting("method", "green-noise")}, whose dots are larger.`,
   }),
   "lines-shifted": warning({
     title: "Shifted lines",

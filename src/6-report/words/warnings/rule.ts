@@ -17,6 +17,8 @@ export interface WarningFacts {
   /** True if light and dark should be swapped but this changes nothing. */
   readonly negativeIdle: boolean;
   readonly speedMmPerS: number;
+  /** Time by which the source starts later than it stops. */
+  readonly firingLossUs: number;
   /** Shift of the odd lines against the even ones; 0 if all are burned in one direction. */
   readonly lineShiftMm: number;
   /** Share of the line time that the quickest speed saves. */
