@@ -1,6 +1,7 @@
 import { bayerTile } from "./bayer.js";
 import { blueNoiseTileFor } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
+import { clusteredScreen } from "./clustered-dot.js";
 import { startDiffusion } from "./diffusion.js";
 import { startDoseFeedback } from "./dose-feedback.js";
 import { startDotDiffusion } from "./dot-diffusion.js";
@@ -8,7 +9,7 @@ import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
 import type { HalftoneMethod } from "./method.js";
 import { plainThreshold, startOrdered } from "./ordered.js";
-import { screenFor } from "./ring-screen.js";
+
 import { ostromoukhovRows, zhouFangRows, zhouFangStrength } from "./variable-coefficients.js";
 import { startVariableDiffusion } from "./variable-diffusion.js";
 import { sharesFromKeyRows, strengthFromKeys } from "./variable-weights.js";
@@ -159,7 +160,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "You can set ruling and angle.",
     leadInRows: 0,
     takesLevels: true,
-    start: (work, settings) => startOrdered(screenFor(settings).tile, work, settings),
+    start: (work, settings) => startOrdered(clusteredScreen(settings).tile(), work, settings),
   },
   bayerMethod(2),
   bayerMethod(4),
