@@ -7,14 +7,8 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { prepare } from "../src/index.js";
 import { sweepMaterials } from "./sweep-materials.js";
-import { drawSweep } from "./sweep-plot.js";
+import { drawSweep, type Sweep, type SweepRow } from "./sweep-plot.js";
 import { markdownTable } from "./table.js";
-
-/** One row of a sweep: a figure by the name of its column. */
-export type SweepRow = Readonly<Record<string, number>>;
-
-/** Rows by the name of the material. */
-export type Sweep = Readonly<Record<string, readonly SweepRow[]>>;
 
 const PHOTO = new URL("../sample-images/portrait.jpg", import.meta.url);
 const LINES_PER_INCH = Array.from({ length: 39 }, (_, k) => 150 + 25 * k);

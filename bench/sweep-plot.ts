@@ -1,7 +1,12 @@
 import { writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { drawSvg } from "../src/6-report/pages/chart-library.js";
-import type { Sweep, SweepRow } from "./density-sweep.js";
+
+/** One row of a sweep: a figure by the name of its column. */
+export type SweepRow = Readonly<Record<string, number>>;
+
+/** Rows by the name of the material. */
+export type Sweep = Readonly<Record<string, readonly SweepRow[]>>;
 
 const PANEL_PX = { width: 420, height: 200 } as const;
 const COLOURS = { before: "#b0b0b0", after: "#b03a2e" } as const;

@@ -1,5 +1,5 @@
 import { bayerTile } from "./bayer.js";
-import { blueNoiseTileFor } from "./blue-noise.js";
+import { blueNoiseRepeat, blueNoiseTileFor } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
 import { clusteredScreen } from "./clustered-dot.js";
 import { startDiffusion } from "./diffusion.js";
@@ -56,6 +56,7 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     note: `It has ${side * side + 1} tones.`,
     leadInRows: 0,
     takesLevels: true,
+    repeat: () => ({ columns: side, rows: side }),
     start: (work, settings) => startOrdered(bayerTile(side), work, settings),
   };
 }
@@ -126,6 +127,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: 0,
     takesLevels: true,
+    repeat: blueNoiseRepeat,
     start: (work, settings) => startOrdered(blueNoiseTileFor(settings), work, settings),
   },
   {
@@ -160,6 +162,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "You can set ruling and angle.",
     leadInRows: 0,
     takesLevels: true,
+    repeat: (settings) => clusteredScreen(settings).repeat,
     start: (work, settings) => startOrdered(clusteredScreen(settings).tile(), work, settings),
   },
   bayerMethod(2),

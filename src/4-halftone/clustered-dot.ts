@@ -3,7 +3,7 @@ import { MM_PER_INCH } from "../core/units.js";
 import { bayerTile } from "./bayer.js";
 import { growDots } from "./dot-growth.js";
 import { type Cell, cross } from "./lattice.js";
-import type { HalftoneSettings } from "./method.js";
+import type { HalftoneSettings, Repeat } from "./method.js";
 import type { ThresholdTile } from "./ordered.js";
 import { fitTile, type TileShape } from "./tile-shape.js";
 
@@ -12,7 +12,7 @@ export interface Screen {
   readonly linesPerInch: number;
   readonly angleDeg: number;
   /** After so many pixels it repeats. */
-  readonly repeat: Pick<ThresholdTile, "columns" | "rows">;
+  readonly repeat: Repeat;
   /** Thresholds, made at each call. */
   readonly tile: () => ThresholdTile;
 }
