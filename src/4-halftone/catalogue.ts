@@ -1,6 +1,7 @@
 import { bayerTile } from "./bayer.js";
-import { blueNoiseTileFor } from "./blue-noise.js";
+import { blueNoiseRepeat, blueNoiseTileFor } from "./blue-noise.js";
 import { knuthClasses, meseVaidyanathanClasses } from "./class-matrices.js";
+import { clusteredScreen } from "./clustered-dot.js";
 import { startDiffusion } from "./diffusion.js";
 import { startDoseFeedback } from "./dose-feedback.js";
 import { startDotDiffusion } from "./dot-diffusion.js";
@@ -8,7 +9,7 @@ import { startGreenNoise } from "./green-noise.js";
 import { type DiffusionKernel, diffusionKernels } from "./kernels.js";
 import type { HalftoneMethod } from "./method.js";
 import { plainThreshold, startOrdered } from "./ordered.js";
-import { screenFor } from "./ring-screen.js";
+
 import { ostromoukhovRows, zhouFangRows, zhouFangStrength } from "./variable-coefficients.js";
 import { startVariableDiffusion } from "./variable-diffusion.js";
 import { sharesFromKeyRows, strengthFromKeys } from "./variable-weights.js";
@@ -55,6 +56,7 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     note: `It has ${side * side + 1} tones.`,
     leadInRows: 0,
     takesLevels: true,
+    repeat: () => ({ columns: side, rows: side }),
     start: (work, settings) => startOrdered(bayerTile(side), work, settings),
   };
 }
@@ -125,6 +127,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     keepsMean: true,
     leadInRows: 0,
     takesLevels: true,
+    repeat: blueNoiseRepeat,
     start: (work, settings) => startOrdered(blueNoiseTileFor(settings), work, settings),
   },
   {
@@ -159,7 +162,8 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     note: "You can set ruling and angle.",
     leadInRows: 0,
     takesLevels: true,
-    start: (work, settings) => startOrdered(screenFor(settings).tile, work, settings),
+    repeat: (settings) => clusteredScreen(settings).repeat,
+    start: (work, settings) => startOrdered(clusteredScreen(settings).tile(), work, settings),
   },
   bayerMethod(2),
   bayerMethod(4),

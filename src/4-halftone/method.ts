@@ -53,6 +53,12 @@ export interface BandHalftone {
   readonly restart: () => void;
 }
 
+/** Pixels after which a pattern repeats, perhaps moved sideways. */
+export interface Repeat {
+  readonly columns: number;
+  readonly rows: number;
+}
+
 /** Families of halftones, by how they choose their dots. */
 export type HalftoneFamily =
   | "error diffusion"
@@ -95,5 +101,7 @@ export interface HalftoneMethod {
   readonly leadInRows: number;
   /** Whether it supports more than two power levels. */
   readonly takesLevels: boolean;
+  /** Size of the rectangle after which its pattern repeats. It holds every threshold equally often. Absent without a pattern. */
+  readonly repeat?: (settings: HalftoneSettings) => Repeat;
   readonly start: (work: BandWork, settings: HalftoneSettings) => BandHalftone;
 }

@@ -1,5 +1,5 @@
 import type { Frame } from "../../3-resample/frame.js";
-import { screenFor } from "../../4-halftone/ring-screen.js";
+import { clusteredScreen } from "../../4-halftone/clustered-dot.js";
 import type { Report } from "../../6-report/report.js";
 import { type Frustum, frustum } from "../../core/physics/frustum.js";
 import { circumferenceMm, isCone, middleDiameterMm, type Wrap } from "../../core/wrap.js";
@@ -19,7 +19,7 @@ export function describeAround(
 ): Around | undefined {
   const { wrap, pitch, spot } = job.options;
   if (!wrap) return undefined;
-  const screen = methodId === "clustered-dot" ? screenFor(halftoneSettings(job)) : undefined;
+  const screen = methodId === "clustered-dot" ? clusteredScreen(halftoneSettings(job)) : undefined;
   return {
     topDiameterMm: wrap.topMm,
     bottomDiameterMm: wrap.bottomMm,
