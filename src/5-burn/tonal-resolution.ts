@@ -25,7 +25,7 @@ const DETAIL_SIDES_MM = [0.15, 0.25, 0.5, 1] as const;
 
 const TONES = 33;
 
-/** A patch four times as wide counts the same within 1 %, on dispersed, clustered and regular dots (24 mm, 8000 places). */
+/** A patch four times as wide counts the same within 2 %, on dispersed, clustered and regular dots (24 mm, 8000 places). */
 const PATCH_MM = 6;
 const PATCH_MARGIN_PX = 24;
 
