@@ -1,6 +1,13 @@
 import { lineOverlap } from "../../core/physics/coverage.js";
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan, PlanRow } from "../plan.js";
+import {
+  EXPECTED_MEANS,
+  heldIfWords,
+  spreadInWords,
+  TONE_SHIFT_MEANS,
+  UNEVENNESS_MEANS,
+} from "./variation-words.js";
 
 /** A column of the table of densities, in the terminal and on the page. */
 export interface PlanColumn {
@@ -11,6 +18,8 @@ export interface PlanColumn {
   readonly cell: (row: PlanRow) => string;
   /** Words align left, numbers align right. */
   readonly words?: boolean;
+  /** True if a terminal's table omits it, because it has no room for all columns. */
+  readonly more?: true;
 }
 
 /** The columns that matter for this kind of work. */
@@ -84,7 +93,10 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
   const tones = sides.map(
     (side, k): PlanColumn => ({
       head: ["held in", `${side} mm`],
-      title: `Tones that a detail of ${side} mm carries while the dose drifts by ±${Math.round(100 * job.doseSpread)} %.`,
+      title:
+        k === 0
+          ? `Tones that a detail of ${side} mm holds: they stay apart although ${heldIfWords(job.spread)}.`
+          : `The same in a detail of ${side} mm.`,
       cell: ({ tonalResolution }) => tonalResolution?.[k].held.toFixed(1) ?? "–",
     }),
   );
@@ -95,15 +107,26 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
     ...tones,
     {
       head: ["steady in", `${job.detailMm} mm`],
-      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not drift.`,
+      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not vary.`,
       cell: ({ tonalResolution }) =>
         tonalResolution?.find(({ detailMm }) => detailMm === job.detailMm)?.nominal.toFixed(1) ?? "–",
     },
     {
       head: ["expected", "error"],
-      title:
-        "Expected visual error: difference from the wanted tones in L*, a mean over the process spread (nominal dose alone gives less); 1 is just noticeable.",
+      title: `Expected visual error, in L*, on a machine that varies (${spreadInWords(job.spread)}; standard deviations): ${EXPECTED_MEANS}. 1 is just noticeable.`,
       cell: ({ expectedVisualError }) => expectedVisualError?.toFixed(2) ?? "–",
+    },
+    {
+      head: ["uneven", "L*"],
+      title: `Unevenness: ${UNEVENNESS_MEANS}.`,
+      cell: ({ unevenness }) => unevenness?.toFixed(2) ?? "–",
+      more: true,
+    },
+    {
+      head: ["tone", "shift L*"],
+      title: `Tone shift: ${TONE_SHIFT_MEANS}.`,
+      cell: ({ toneShift }) => toneShift?.toFixed(2) ?? "–",
+      more: true,
     },
     {
       head: ["detail", "lp/mm"],
