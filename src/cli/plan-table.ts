@@ -38,7 +38,7 @@ export function planTable(plan: Plan, files: readonly string[], next: string): s
 }
 
 function tableLines(plan: Plan): string[] {
-  const columns = planColumns(plan).filter(({ more }) => !more);
+  const columns = planColumns(plan);
   const heads = [0, 1].map((line) => columns.map(({ head }) => head[line]));
   const cells = plan.rows.map((row) => columns.map(({ cell }) => cell(row)));
   const widths = columns.map((_, c) => Math.max(...[...heads, ...cells].map((line) => line[c].length)));

@@ -18,38 +18,59 @@ export interface PlanColumn {
   readonly cell: (row: PlanRow) => string;
   /** Words align left, numbers align right. */
   readonly words?: boolean;
-  /** True if a terminal's table omits it, because it has no room for all columns. */
-  readonly more?: true;
 }
 
 /** The columns that matter for this kind of work. */
 export function planColumns(plan: Plan): PlanColumn[] {
   const { kind } = plan.job;
-  const lens: PlanColumn[] =
-    plan.lenses.length > 1
-      ? [
-          {
-            head: ["lens", ""],
-            title: "The spot or lens that the row is for.",
-            cell: (row) => plan.lenses[row.lens].name,
-            words: true,
-          },
-        ]
-      : [];
   const own = kind === "photo" ? photoColumns(plan) : kind === "strip" ? stripColumns : shadeColumns;
   const hasChar = kind !== "strip" && plan.rows.some(({ charRisk }) => charRisk !== undefined);
   // Without a reference density the dose cannot be compared.
   const referred = plan.rows.some(({ doseFactor }) => doseFactor !== 1);
   const told = referred ? own : own.filter((column) => column !== doseColumn);
-  return [...lens, ...commonColumns, ...told, ...(hasChar ? [charColumn] : [])];
+  return [...lensColumns(plan), ...commonColumns, ...told, ...(hasChar ? [charColumn] : [])];
 }
 
-const commonColumns: readonly PlanColumn[] = [
+/** The columns of a second, small table: the expected error of a photo in its two parts. */
+export function errorColumns(plan: Plan): PlanColumn[] {
+  if (plan.job.kind !== "photo") return [];
+  return [...lensColumns(plan), linesColumn, expectedColumn(plan.job), ...errorParts];
+}
+
+function lensColumns({ lenses }: Plan): PlanColumn[] {
+  if (lenses.length === 1) return [];
+  const title = "The spot or lens that the row is for.";
+  return [{ head: ["lens", ""], title, cell: ({ lens }) => lenses[lens].name, words: true }];
+}
+
+const linesColumn: PlanColumn = {
+  head: ["lines", "per inch"],
+  title: "Line density across the scan lines, and along them.",
+  cell: ({ linesPerInch }) => densityWords(linesPerInch),
+};
+
+const expectedColumn = ({ spread }: Plan["job"]): PlanColumn => ({
+  head: ["expected", "error"],
+  title: `Expected visual error, in L*, on a machine that varies (${spreadInWords(spread)}; standard deviations): ${EXPECTED_MEANS}. 1 is just noticeable.`,
+  cell: ({ expectedVisualError }) => expectedVisualError?.toFixed(2) ?? "–",
+});
+
+/** The two parts of the expected error. */
+export const errorParts: readonly PlanColumn[] = [
   {
-    head: ["lines", "per inch"],
-    title: "Line density across the scan lines, and along them.",
-    cell: ({ linesPerInch }) => densityWords(linesPerInch),
+    head: ["uneven", "L*"],
+    title: `Unevenness: ${UNEVENNESS_MEANS}.`,
+    cell: ({ unevenness }) => unevenness?.toFixed(2) ?? "–",
   },
+  {
+    head: ["tone", "shift L*"],
+    title: `Tone shift: ${TONE_SHIFT_MEANS}.`,
+    cell: ({ toneShift }) => toneShift?.toFixed(2) ?? "–",
+  },
+];
+
+const commonColumns: readonly PlanColumn[] = [
+  linesColumn,
   {
     head: ["times", "matched"],
     title: "Overdrive: spot diameter over pitch. 1 is matched, spots just touch.",
@@ -111,23 +132,7 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
       cell: ({ tonalResolution }) =>
         tonalResolution?.find(({ detailMm }) => detailMm === job.detailMm)?.nominal.toFixed(1) ?? "–",
     },
-    {
-      head: ["expected", "error"],
-      title: `Expected visual error, in L*, on a machine that varies (${spreadInWords(job.spread)}; standard deviations): ${EXPECTED_MEANS}. 1 is just noticeable.`,
-      cell: ({ expectedVisualError }) => expectedVisualError?.toFixed(2) ?? "–",
-    },
-    {
-      head: ["uneven", "L*"],
-      title: `Unevenness: ${UNEVENNESS_MEANS}.`,
-      cell: ({ unevenness }) => unevenness?.toFixed(2) ?? "–",
-      more: true,
-    },
-    {
-      head: ["tone", "shift L*"],
-      title: `Tone shift: ${TONE_SHIFT_MEANS}.`,
-      cell: ({ toneShift }) => toneShift?.toFixed(2) ?? "–",
-      more: true,
-    },
+    expectedColumn(job),
     {
       head: ["detail", "lp/mm"],
       title:

@@ -37,7 +37,7 @@ export const edgeFacts = factGroup("Edges", ({ report }) => report.edges, [
 function unevennessNote({ variation }: NonNullable<Report["prediction"]>): string {
   const { local, line, spot } = variation;
   const [blotches, streaks, focus] = [local, line, spot].map((part) => lightnessError(part.unevenness));
-  return `${UNEVENNESS_MEANS}. Blotches add ${blotches}, streaks ${streaks}, a spot that varies ${focus} (as squares)`;
+  return `${UNEVENNESS_MEANS}. Blotches add ${blotches}, streaks ${streaks}, a spot that varies ${focus}; squares add`;
 }
 
 export const predictionFacts = factGroup(
