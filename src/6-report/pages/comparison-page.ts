@@ -114,7 +114,7 @@ function pageData(
 
 const WIN_WORDS = {
   nominal: "Nominal: the machine as set",
-  robust: "Robust: on a machine that varies",
+  robust: "Robust: dose and spot vary",
   fast: "Fast: quick and nearly as good",
 } as const;
 
