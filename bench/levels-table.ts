@@ -1,7 +1,7 @@
 /**
  * Visual error by power levels, on the middle 512 × 512 pixels of real photographs, at two densities on two materials:
- * `npm run bench:levels`. Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %; then tones held in a
- * detail of 0.25 mm and of 1 mm while the dose drifts.
+ * `npm run bench:levels`. Each cell is ΔL* rms with dose and spot as set / expected on a machine that varies; then tones held in a
+ * detail of 0.25 mm and of 1 mm.
  */
 import { type PrepareOptions, prepare } from "../src/index.js";
 import { comparedMaterials } from "./materials.js";

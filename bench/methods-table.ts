@@ -1,7 +1,7 @@
 /**
  * Visual error of every halftone method at six densities on two materials, on the middle 512 × 512 pixels of a real photograph:
  * `npm run bench:methods [-- allium-oreophilum … --methods floyd-steinberg,dose-feedback --densities 127,508]` (about eight
- * minutes a photograph). Each cell is ΔL* rms at nominal dose / its mean over doses −10 %, 0, +10 %.
+ * minutes a photograph). Each cell is ΔL* rms with dose and spot as set / expected on a machine that varies.
  */
 import { parseArgs } from "node:util";
 import { halftoneMethods } from "../src/4-halftone/catalogue.js";

@@ -24,7 +24,7 @@ export interface Doses {
 
 /**
  * Predicted luminance factor of each pixel, the mean of the response over the pixel's samples, for several doses at once
- * (the process spread). The dose field is computed once, the response for each dose.
+ * (a machine that varies). The dose field is computed once, the response for each dose.
  *
  * The response acts on the finely sampled dose, and the mean comes after it. This order matters: the response is not linear.
  *

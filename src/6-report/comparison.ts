@@ -1,3 +1,4 @@
+import type { Spread } from "../core/spread.js";
 import type { Report, Warning } from "./report.js";
 
 /** A flat tint, engraved as the candidate engraves this tone of its photo. */
@@ -29,12 +30,16 @@ export interface Candidate {
   /** Against the target of the photo, at the nominal dose. */
   readonly visualErrorRms: number;
   readonly visualErrorBias: number;
-  /** At the doses 1 − s and 1 + s of the process spread. */
+  /** With the dose of the whole piece one standard deviation lower or higher (`spread.common`). */
   readonly visualErrorUnderdosed: number;
   readonly visualErrorOverdosed: number;
-  /** Mean over the doses 1 − s, 1, 1 + s. */
+  /** √(unevenness² + (toneShift/3)²), under the variation of the machine. */
   readonly expectedVisualError: number;
-  /** With a spot that is a tenth smaller or larger than the one for which tones were corrected. */
+  /** What is uneven within the piece: grain, blotches and streaks. */
+  readonly unevenness: number;
+  /** What makes all tones lighter or darker. Only a proof beside the piece shows it. */
+  readonly toneShift: number;
+  /** With a spot one standard deviation smaller or larger than the one for which tones were corrected (`spread.spot`). */
   readonly visualErrorSmallerSpot: number;
   readonly visualErrorLargerSpot: number;
   readonly tonalResolution: NonNullable<Report["tonalResolution"]>;
@@ -79,7 +84,10 @@ export interface Comparison {
   readonly photo: string;
   readonly widthMm: number;
   readonly heightMm: number;
+  /** Common part of the spread as three equal weights 1 − s, 1, 1 + s. */
   readonly doseSpread: number;
+  /** Variation of the machine in four parts, relative standard deviations. */
+  readonly spread: Spread;
   readonly candidates: readonly Candidate[];
   /** Indices. */
   readonly winners: ForWinners<number>;

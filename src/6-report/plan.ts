@@ -1,4 +1,5 @@
 import type { CharRisk } from "../core/material/char-risk.js";
+import type { Spread } from "../core/spread.js";
 import type { Report } from "./report.js";
 
 /** The kind of work: a photo, a coating to strip, or one solid shade. */
@@ -22,7 +23,10 @@ export interface Plan {
     readonly speedMmPerS: number;
     readonly accelerationMmPerS2: number;
     readonly firingLagUs: number;
+    /** Common part of the spread as three equal weights 1 − s, 1, 1 + s. */
     readonly doseSpread: number;
+    /** Variation of the machine in four parts, relative standard deviations. */
+    readonly spread: Spread;
     /** Detail whose held tones decide between a photo's densities. */
     readonly detailMm: number;
     readonly limits: PlanLimits;
@@ -99,8 +103,11 @@ export interface PlanRow {
   readonly tonalResolution?: NonNullable<Report["tonalResolution"]>;
   readonly visualErrorRms?: number;
   readonly visualErrorBias?: number;
+  /** √(unevenness² + (toneShift/3)²) */
   readonly expectedVisualError?: number;
+  /** What is uneven within the piece, in L*. */
   readonly unevenness?: number;
+  /** What makes all tones lighter or darker, in L*. */
   readonly toneShift?: number;
   /** Share of the pixels on which the visual errors were measured: large pieces are sampled. */
   readonly judgedShare?: number;

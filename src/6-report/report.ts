@@ -149,7 +149,7 @@ export interface Report {
     /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
     readonly largestStepLightness: number;
     readonly largestStepShare: number;
-    /** Maximum change of a fill at part power, in L*, if the dose drifts by the spread in either direction. */
+    /** Maximum change of a fill at part power, in L*, between the doses 1 − s and 1 + s of `doseSpread`. */
     readonly largestSwingLightness: number;
     /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
     readonly onOff?: readonly {
@@ -256,6 +256,7 @@ export type WarningCode =
   | "photo-coarser-than-density"
   | "steep-at-overdrive"
   | "dose-sensitive"
+  | "uneven-dose"
   | "visible-grain"
   | "firing-blurs"
   | "bursts-shortened"

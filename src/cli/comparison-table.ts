@@ -6,6 +6,7 @@ import {
   tellingFigures,
   winnersWarnings,
 } from "../6-report/words/comparison-words.js";
+import { EXPECTED_MEANS, TONE_SHIFT_MEANS, UNEVENNESS_MEANS } from "../6-report/words/variation-words.js";
 
 /**
  * A comparison for a terminal: the common choices of all candidates, their differences and figures, and the three winners with
@@ -33,9 +34,12 @@ export function comparisonTable(
   return [
     `all with ${candidateName(candidates[0], choicesOf(candidates, false))}`,
     "",
-    ...tableLines(candidates, differing, computingSeconds),
+    ...tableLines(made, differing, computingSeconds),
     "",
     ...(empty ? ["note     held tones are left empty if a method makes fewer tints than that"] : []),
+    `note     uneven: ${UNEVENNESS_MEANS}`,
+    `note     tone shift: ${TONE_SHIFT_MEANS}`,
+    `note     expected: ${EXPECTED_MEANS}`,
     winnerLine("nominal"),
     winnerLine("robust"),
     winnerLine("fast"),
@@ -49,11 +53,12 @@ export function comparisonTable(
 const MAX_NAMED = 3;
 
 function tableLines(
-  candidates: Comparison["candidates"],
+  made: Comparison,
   differing: readonly Column[],
   computingSeconds: readonly number[],
 ): readonly string[] {
-  const figures = tellingFigures(candidates).filter(({ more }) => !more);
+  const { candidates } = made;
+  const figures = tellingFigures(made).filter(({ more }) => !more);
   const columns = [...differing, ...figures];
   const cells = [
     ...[0, 1].map((line) => [...columns.map(({ head }) => head[line]), ["computing", "s"][line]]),

@@ -35,8 +35,9 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     lines.push(
       row(
         "visual error",
-        `${prediction.visualErrorRms.toFixed(2)} L*, ${prediction.expectedVisualError.toFixed(2)} expected with the dose spread, ${prediction.uncompensatedVisualErrorRms.toFixed(2)} uncompensated; 1 = just noticeable`,
+        `${prediction.visualErrorRms.toFixed(2)} L* with dose and spot as set, ${prediction.uncompensatedVisualErrorRms.toFixed(2)} uncompensated; 1 = just noticeable`,
       ),
+      row("expected", expectedOf(prediction)),
     );
   }
   lines.push(
@@ -133,13 +134,25 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
 /** If marks end before the centres of the last pixels, edges move outwards. */
 const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
 
-function tonesOf({ job, detail, tonalResolution }: Report): string[] {
+/** The visual error on a machine that varies, and its two parts. */
+function expectedOf({
+  expectedVisualError,
+  unevenness,
+  toneShift,
+}: NonNullable<Report["prediction"]>): string {
+  const [expected, uneven, shift] = [expectedVisualError, unevenness, toneShift].map((each) =>
+    each.toFixed(2),
+  );
+  return `${expected} L* on a machine that varies: unevenness ${uneven} (grain, blotches, streaks), tone shift ${shift} (all tones lighter or darker: only a proof beside it shows it, and power corrects it)`;
+}
+
+function tonesOf({ detail, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
   const [fine, coarse] = [at(0.25), at(1)];
   if (!fine || !coarse) return [];
   const finestMm = 1 / (2 * Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
   const blurred = finestMm > coarse.detailMm ? `; details smaller than ${length(finestMm)} mm blur away` : "";
-  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (${tonesWords(fine.held)} if the dose drifts by ±${rounded(100 * job.doseSpread)} %)`;
+  const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (holds ${tonesWords(fine.held)} if the dose varies)`;
   return [
     row(
       "tones",

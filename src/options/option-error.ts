@@ -11,8 +11,10 @@ export const invalid = (option: string, received: unknown, allowed: string): Spo
   refusal("option-takes", { option, allowed, got: shown(received) }, { received, allowed });
 
 function optionError(issue: z.core.$ZodIssue, options: unknown, known: readonly string[]): SpotpitchError {
-  if (issue.code === "unrecognized_keys") return refusal("option-unknown", { option: issue.keys[0], known });
   const [option] = issue.path;
+  if (issue.code === "unrecognized_keys" && option === undefined) {
+    return refusal("option-unknown", { option: issue.keys[0], known });
+  }
   if (option === undefined) return invalid("options", options, "an object");
   return invalid(String(option), Object(options)[option], issue.message);
 }

@@ -28,8 +28,8 @@ export interface VisualErrorOptions extends GridOptions {
 
 /**
  * The visible difference in L* between a predicted piece and the wanted one. Both are blurred by the modulation of the eye at
- * 10 cd/m² (R. Näsänen, "Visibility of halftone dot textures", 1984), converted to L* (CIE 15, 2004) and subtracted. Beyond their
- * edges the pictures are mirrored.
+ * 50 cd/m², a mid-toned surface under 300 lx (R. Näsänen, "Visibility of halftone dot textures", 1984), converted to L* (CIE 15,
+ * 2004) and subtracted. Beyond their edges the pictures are mirrored.
  *
  * @param predicted [rows, columns] luminance factors 0..1; not modified
  * @param wanted of the same shape; not modified

@@ -59,7 +59,7 @@ describe("compare", () => {
   it("prints the keys of the interface with --json", async () => {
     const { stdout } = await spotpitch(...typed, "--json", "--out", out);
     const keys =
-      "candidates.0.method candidates.0.linesPerInch candidates.0.material candidates.0.visualErrorRms candidates.0.expectedVisualError winners.nominal winners.robust winners.fast";
+      "candidates.0.method candidates.0.linesPerInch candidates.0.material candidates.0.visualErrorRms candidates.0.expectedVisualError candidates.0.unevenness candidates.0.toneShift winners.nominal winners.robust winners.fast";
     const made = JSON.parse(stdout) as Comparison;
     for (const key of keys.split(" ")) expect(at(made, key), key).toBeDefined();
   });

@@ -79,6 +79,12 @@ const everywhere: readonly Row[] = [
   ["one-way", undefined, "oneWay", true],
   ["no-one-way", undefined, "oneWay", false],
   ["dose-spread", "15%", "doseSpread", 0.15],
+  [
+    "spread",
+    "local=3%,spot=4.5%,local-length=0.21cm",
+    "spread",
+    { local: 0.03, spot: 0.045, localLengthMm: 2.1 },
+  ],
   ["view-distance", "40cm", "viewDistanceMm", 400],
   ["mirror", undefined, "mirror", true],
   ["no-mirror", undefined, "mirror", false],

@@ -42,9 +42,10 @@ describe("prepare", () => {
     );
     expect(said).toMatch(/^power +.*maple names no reference density$/m);
     expect(said).toMatch(
-      /^tones +a detail of 0\.25 mm shows \d+ \(\d+ if the dose drifts by ±10 %\), one of 1 mm \d+/m,
+      /^tones +a detail of 0\.25 mm shows \d+ \(holds \d+ if the dose varies\), one of 1 mm \d+/m,
     );
     expect(said).toMatch(/^visual error .*1 = just noticeable$/m);
+    expect(said).toMatch(/^expected +[\d.]+ L\* .*: unevenness [\d.]+ \(.*\), tone shift [\d.]+ \(/m);
     expect(said).toMatch(/^detail +.*line pairs per mm.* is the limit: .* would show more$/m);
     expect(said).toMatch(/^burn +[\d.]+ % of the pixels, about \d+ s at 300 mm\/s$/m);
     for (const name of namesIn(out)) expect(said).toContain(`${out}/${name}`);

@@ -30,7 +30,7 @@ describe("options", () => {
       toneMap: "lightness",
       compensate: true,
       fit: "cover",
-      doseSpread: 0.1,
+      spread: { common: 0.08, local: 0.04, localLengthMm: 2, line: 0.04, spot: 0.05 },
       viewDistanceMm: 300,
       firingLagUs: 0,
       firingLossUs: 0,
@@ -39,6 +39,37 @@ describe("options", () => {
       format: "png",
     });
     expect(options.widthMm).toBeUndefined();
+  });
+
+  it("take the variation of a machine in parts, and the dose spread as its common part", () => {
+    const { spread } = resolveOptions({ spread: { line: 0.06, localLengthMm: 0.5, spot: 0 } });
+    expect(spread).toEqual({ common: 0.08, local: 0.04, localLengthMm: 0.5, line: 0.06, spot: 0 });
+    // Three equal weights 1 − s, 1, 1 + s have the variance 2s²/3: 0.15·√(2/3) = 0.122474 (arithmetic).
+    const both = resolveOptions({ doseSpread: 0.15, spread: { local: 0 } }).spread;
+    expect(both).toMatchObject({ common: expect.closeTo(0.122474, 6), local: 0, line: 0.04 });
+    expect(resolveOptions({ doseSpread: 0 }).spread.common).toBe(0);
+  });
+
+  it("refuse the common part twice, whatever the other parts", () => {
+    const error = refusal({ doseSpread: 0.1, spread: { common: 0.08, line: 0.02 } });
+    expect(error).toMatchObject({ code: "OPTION_CONFLICT", option: "doseSpread", received: 0.1 });
+    expect(error.message).toMatch(/doseSpread and the common part of spread say the same thing twice/);
+    expect(refusal({ doseSpread: 0.08, spread: { common: 0.08 } }).code).toBe("OPTION_CONFLICT");
+  });
+
+  it.each([
+    ["more than a quarter", { local: 0.26 }],
+    ["less than nothing", { line: -0.01 }],
+    ["a field of no length", { localLengthMm: 0 }],
+    ["a field longer than 100 mm", { localLengthMm: 101 }],
+    ["a part that there is not", { grain: 0.04 }],
+    ["a text", { spot: "5%" }],
+    ["a single number", 0.04],
+    ["not a number", { common: Number.NaN }],
+  ])("refuse a spread of %s, and say which parts there are", (_, spread) => {
+    const error = refusal({ spread });
+    expect(error).toMatchObject({ code: "OPTION_INVALID", option: "spread" });
+    expect(error.message).toMatch(/spread.*local=3%,line=5%,spot=4%,common=8%.*local-length=2mm/);
   });
 
   it("give a steep material 1.15 times the matched density", () => {

@@ -6,6 +6,8 @@ import {
   parsePitchMm,
   parseSpot,
   parseSpread,
+  parseSpreadParts,
+  spreadWords,
 } from "../../src/options/quantities.js";
 import { refusalOf } from "../support/refusal.js";
 
@@ -139,6 +141,65 @@ describe("a spread", () => {
     expect(error.code).toBe("OPTION_INVALID");
     expect(error.message).toContain(`write ${fraction} or`);
     expect(error.message).toContain(`, ${percent};`);
+  });
+});
+
+describe("a spread in parts", () => {
+  it.each([
+    ["local=3%", { local: 0.03 }],
+    ["common=8", { common: 0.08 }],
+    ["line=0,spot=0%", { line: 0, spot: 0 }],
+    [" line = 5 % , local-length = 0.2 cm ", { line: 0.05, localLengthMm: 2 }],
+    ["spot=0.5%", { spot: 0.005 }],
+    [
+      "local-length=0.1in,spot=4%,line=5%,local=3%,common=8%",
+      { common: 0.08, local: 0.03, line: 0.05, spot: 0.04, localLengthMm: 2.54 },
+    ],
+  ])('"%s" is %o', (text, parts) => {
+    const found = parseSpreadParts("spread", text);
+    expect(Object.keys(found).sort()).toEqual(Object.keys(parts).sort());
+    for (const [part, value] of Object.entries(parts))
+      expect(found[part as keyof typeof found], part).toBeCloseTo(value, 12);
+  });
+
+  it.each([
+    "",
+    "8%",
+    "local",
+    "local=",
+    "=3%",
+    "grain=3%",
+    "Local=3%",
+    "localLengthMm=2",
+    "local=3%,",
+    ",local=3%",
+    "local=3%;line=5%",
+    "local=3%=4%",
+    "local=3%,local=4%",
+    "local=3%,line=5%,local-length=2mm,local-length=3mm",
+    "toString=3%",
+  ])('cannot be "%s", and is told the parts', (text) => {
+    const error = refusalOf(() => parseSpreadParts("spread", text));
+    expect(error).toMatchObject({ code: "OPTION_INVALID", option: "spread", received: text });
+    expect(error.message).toMatch(/local=3%,line=5%,spot=4%,common=8%,local-length=2mm, each once/);
+  });
+
+  it.each([
+    ["local=much", /a percentage such as 10 or 10%/],
+    ["local=3mm", /a percentage such as 10 or 10%/],
+    ["line=0.05", /write 5% or/],
+    ["local-length=3%", /a length such as/],
+    ["local-length=far", /a length such as/],
+  ])('"%s" is told what that part takes', (text, allowed) => {
+    const error = refusalOf(() => parseSpreadParts("spread", text));
+    expect(error).toMatchObject({ code: "OPTION_INVALID", option: "spread" });
+    expect(error.message).toMatch(allowed);
+  });
+
+  it("is written as it is read", () => {
+    const spread = { common: 0.08, local: 0.035, localLengthMm: 2.5, line: 0, spot: 0.05 };
+    expect(spreadWords(spread)).toBe("common=8%,local=3.5%,line=0%,spot=5%,local-length=2.5mm");
+    expect(parseSpreadParts("spread", spreadWords(spread))).toEqual(spread);
   });
 });
 

@@ -21,7 +21,7 @@ export function planeHtml(pictures?: CandidatePictures, alt = ""): string {
 
 export function cardsHtml(comparison: Comparison, pictures: readonly CandidatePictures[]): string {
   const { candidates } = comparison;
-  const figures = tellingFigures(candidates);
+  const figures = tellingFigures(comparison);
   const cards = candidates.map((one, k) => {
     const name = numberedName(comparison, k);
     const wins = winsOf(comparison, k).map((which) => `<span class="win">best ${which}</span>`);

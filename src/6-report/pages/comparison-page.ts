@@ -11,6 +11,13 @@ import {
   winnersWarnings,
 } from "../words/comparison-words.js";
 import { sizeWords } from "../words/report-words.js";
+import {
+  EXPECTED_MEANS,
+  heldIfWords,
+  spreadInWords,
+  TONE_SHIFT_MEANS,
+  UNEVENNESS_MEANS,
+} from "../words/variation-words.js";
 import { pageScript, pageStyle } from "./browser-files.js";
 import { cardsHtml, planeHtml, toolsHtml } from "./comparison-cards.js";
 import { plotsHtml } from "./comparison-plots.js";
@@ -28,7 +35,7 @@ export function comparisonPage(comparison: Comparison, pictures: readonly Candid
   const name = photo || "Photo";
   const differing = choicesOf(candidates, true);
   const common = candidateName(candidates[0], choicesOf(candidates, false));
-  const figures = tellingFigures(candidates);
+  const figures = tellingFigures(comparison);
   const columns = [...differing, ...figures];
   const fill = viewFill(comparison);
   const data = JSON.stringify({ ...pageData(comparison, pictures, columns), fill: [fill.x, fill.y] });
@@ -107,7 +114,7 @@ function pageData(
 
 const WIN_WORDS = {
   nominal: "Nominal: the machine as set",
-  robust: "Robust: the dose drifts",
+  robust: "Robust: dose and spot vary",
   fast: "Fast: quick and nearly as good",
 } as const;
 
@@ -163,8 +170,13 @@ function twoHtml(comparison: Comparison): string {
 <div class="beside"><div class="picks screen">${pick("left", "Left")}${pick("right", "Right")}</div>${scrollsHtml("Figures of the two", FACING)}</div></div></section>`;
 }
 
-function meaningHtml({ doseSpread, candidates }: Comparison): string {
+function meaningHtml({ spread, candidates }: Comparison): string {
   const materials = acrossMaterials(candidates);
-  const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
-  return `<section class="small"><h2>How to read the figures</h2><p>An error is the difference between the piece and the target from the photo, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). s is the process spread, here ${spread}; expected is the mean over doses of −s, 0 and +s. Grain is the visible fluctuation of lightness in a flat tint, in L*. Held is the number of tones that a detail of that size keeps over the spread; it is left empty if a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}</p></section>`;
+  const paragraphs = [
+    "An error is the difference between the piece and the target from the photo, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). It is for dose and spot as set, or for one of them a standard deviation off where the heading says so.",
+    `The expected error is for a machine that varies: ${spreadInWords(spread)} (standard deviations). It has two parts. Unevenness is ${UNEVENNESS_MEANS}. Tone shift is ${TONE_SHIFT_MEANS}. The expected error is ${EXPECTED_MEANS}, because a shift of the whole piece is judged from memory.`,
+    `Grain is the visible fluctuation of lightness in a flat tint, in L*. Held is the number of tones that stay apart in a detail of that size although ${heldIfWords(spread)}; it is left empty if a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}`,
+  ];
+  const html = paragraphs.map((words) => `<p>${escapeHtml(words)}</p>`).join("");
+  return `<section class="small"><h2>How to read the figures</h2>${html}</section>`;
 }

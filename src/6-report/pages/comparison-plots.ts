@@ -5,7 +5,7 @@ import { escapeHtml } from "./html-page.js";
 
 /** A small plot for each figure: a bar for each candidate, in the order of the sheet. */
 export function plotsHtml(comparison: Comparison): string {
-  const plots = tellingFigures(comparison.candidates).map((column) => plotHtml(comparison, column));
+  const plots = tellingFigures(comparison).map((column) => plotHtml(comparison, column));
   return `<section aria-labelledby="plots-head"><h2 id="plots-head">Figure by figure</h2><p class="small">A bar for each candidate, in the order of the sheet<span class="live-only screen">; a heading sorts by its figure, a bar brings its candidate to the slider</span>.</p><div class="bars-of-all">${plots.join("\n")}</div></section>`;
 }
 

@@ -1,5 +1,6 @@
 import { densityWords } from "../../core/words.js";
 import type { Plan, PlanRow } from "../plan.js";
+import { heldIfWords } from "../words/variation-words.js";
 import { chartHtml } from "./chart.js";
 import { chartColours } from "./chart-colours.js";
 import type { ChartFigure, ChartLine, ChartMark } from "./chart-types.js";
@@ -51,7 +52,7 @@ const OTHER_DETAILS = [
   { colour: second, dash: "dotted", symbol: "diamond" },
 ] as const;
 
-/** Lines for the deciding detail, with and without drift, and for the other sizes of detail. */
+/** Lines for the deciding detail, with a varying and a steady dose, and for the other sizes of detail. */
 function detailLines({ rows, job }: Plan): ChartLine[] {
   const { detailMm } = job;
   const others = [0.15, 0.25, 0.5, 1].filter((side) => side !== detailMm);
@@ -85,7 +86,7 @@ function tonesFigure(plan: Plan): ChartFigure {
   const { held } = tonesOf(chosen, detailMm);
   return {
     title: "What each minute buys",
-    caption: `Tones that a detail holds while the dose drifts by ±${Math.round(100 * job.doseSpread)} %, against run time; each tick on the time axis is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
+    caption: `Tones that a detail holds, against run time: they stay apart although ${heldIfWords(job.spread)}. Each tick on the time axis is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
     chart: {
       id: "tones",
       summary: `Tones held in a ${detailMm} mm detail against run time. The choice, ${wordOf(chosen)} lines per inch, takes ${minutesOf(chosen).toFixed(1)} minutes and holds ${held.toFixed(1)}.`,

@@ -1,6 +1,6 @@
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan } from "../plan.js";
-import { type PlanColumn, planColumns } from "../words/plan-columns.js";
+import { errorColumns, errorParts, type PlanColumn, planColumns } from "../words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, tableHtml, termsHtml } from "./html-parts.js";
@@ -13,8 +13,10 @@ import { planFigures } from "./plan-charts.js";
  * @param next the command that prepares the job at the chosen density
  */
 export async function planPage(plan: Plan, next?: string): Promise<string> {
-  const { recommended, rows, notes, cautions, job, tool } = plan;
+  const { recommended, notes, cautions, job, tool } = plan;
   const columns = planColumns(plan);
+  const inParts = errorColumns(plan);
+  const explained = [...columns, ...(inParts.length > 0 ? errorParts : [])];
   const body = [
     headHtml("Which line density is worth its time", aboutHtml(plan)),
     answerHtml(plan, next),
@@ -22,18 +24,26 @@ export async function planPage(plan: Plan, next?: string): Promise<string> {
       ? `<section><h2>Notes</h2>${listHtml(notes.map(({ message }) => message))}</section>`
       : "",
     await planFigures(plan),
-    `<section>${tableHtml(
-      "The densities compared",
-      columns.map((column) => ({ head: headOf(column), words: column.words })),
-      rows.map((row) => columns.map(({ cell }) => cell(row))),
-      { row: recommended.row, word: "chosen" },
-    )}</section>`,
+    densitiesHtml(plan, "The densities compared", columns),
+    densitiesHtml(plan, "The expected error in its two parts", inParts),
     `<section><h2>What would change the choice</h2>${listHtml(recommended.whatWouldChangeIt)}</section>`,
-    `<section><h2>What the columns mean</h2>${termsHtml(columns.map((column) => [headOf(column), column.title]))}</section>`,
+    `<section><h2>What the columns mean</h2>${termsHtml(explained.map((column) => [headOf(column), column.title]))}</section>`,
     `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,
     `<footer class="small"><p>${escapeHtml(`${tool.name} ${tool.version}. ${job.material}: ${job.materialSource}.`)}</p></footer>`,
   ];
   return htmlPage(`Line density for ${job.material}`, body.filter(Boolean).join("\n"));
+}
+
+/** A table with a row for each density; nothing without columns. */
+function densitiesHtml({ rows, recommended }: Plan, caption: string, columns: readonly PlanColumn[]): string {
+  if (columns.length === 0) return "";
+  const table = tableHtml(
+    caption,
+    columns.map((column) => ({ head: headOf(column), words: column.words })),
+    rows.map((row) => columns.map(({ cell }) => cell(row))),
+    { row: recommended.row, word: "chosen" },
+  );
+  return `<section>${table}</section>`;
 }
 
 const headOf = ({ head }: PlanColumn): string => head.filter(Boolean).join(" ");

@@ -6,9 +6,11 @@ import {
 } from "../../core/physics/modulation.js";
 import type { Pitch } from "../../core/plane.js";
 import type { BeamMotion, Spot } from "../../core/spot.js";
-import { percentWords, tonesWords } from "../../core/words.js";
+import type { Spread } from "../../core/spread.js";
+import { tonesWords } from "../../core/words.js";
 import type { Report } from "../report.js";
 import { contrastWords, limitWords } from "../words/report-words.js";
+import { heldIfWords } from "../words/variation-words.js";
 import { chartColours } from "./chart-colours.js";
 import type { ChartFigure, ChartMark } from "./chart-types.js";
 
@@ -58,16 +60,16 @@ export function toneCurveFigure(
 }
 
 /** Tones against the size of a detail. */
-export function tonesFigure(tones: NonNullable<Report["tonalResolution"]>, doseSpread: number): ChartFigure {
+export function tonesFigure(tones: NonNullable<Report["tonalResolution"]>, spread: Spread): ChartFigure {
   const fine = tones.find(({ detailMm }) => detailMm === 0.25) ?? tones[0];
   const line = (kind: "nominal" | "held") =>
     tones.map((each) => ({ x: each.detailMm, y: each[kind], word: tonesWords(each[kind]) }));
   return {
     title: "Tones in a detail",
-    caption: `Steps of one L* that stand clear of the halftone's grain in a square detail of that side: with a steady dose, and held while the dose drifts by ±${percentWords(doseSpread)}. Each tick on the axis is a doubling.`,
+    caption: `Steps of one L* that stand clear of the halftone's grain in a square detail of that side. Steady: the dose is as set everywhere. Held: they stay apart although ${heldIfWords(spread)}. Each tick on the axis is a doubling.`,
     chart: {
       id: "tones",
-      summary: `Tones against detail size. A detail of ${fine.detailMm} mm carries ${tonesWords(fine.nominal)} with a steady dose and ${tonesWords(fine.held)} under the dose spread; the table below has every figure.`,
+      summary: `Tones against detail size. A detail of ${fine.detailMm} mm carries ${tonesWords(fine.nominal)} with a steady dose and holds ${tonesWords(fine.held)} if the dose varies; the table below has every figure.`,
       x: { name: "side of the detail, mm", doubling: true, min: 0.125, max: 1.1 },
       y: { name: "tones", min: 0 },
       lines: [

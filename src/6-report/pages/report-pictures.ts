@@ -49,7 +49,7 @@ export function compareHtml(report: Report): string {
   const panel = (which: Which, label: string): string =>
     `<div class="panel ${which}">${shown(which, job, altWords(which, report))}<span class="label">${label}</span></div>`;
   const error = report.prediction
-    ? ` Seen from ${Math.round(job.viewDistanceMm)} mm, the two differ by ${report.prediction.visualErrorRms.toFixed(2)} L* rms; 1 is just noticeable.`
+    ? ` Seen from ${Math.round(job.viewDistanceMm)} mm, the two differ by ${report.prediction.visualErrorRms.toFixed(2)} L* rms with dose and spot as set; 1 is just noticeable.`
     : "";
   return `<section><h2>The ${pictureWord(report)}, and the predicted result</h2>
 <figure class="compare" style="--ratio:${job.widthMm / job.heightMm};--max:${Math.max(90, MAX_ENLARGEMENT * job.widthMm)}mm"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the ${pictureWord(report)} as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>

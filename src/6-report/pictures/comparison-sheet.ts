@@ -16,7 +16,10 @@ import {
 } from "./canvas.js";
 
 /** The figures below each picture. The rest is in the files. */
-const MAIN = ["visualErrorRms", "expectedVisualError", "graininess.mid", "heldAt0.25mm", "seconds"];
+const MAIN = [
+  ...["visualErrorRms", "expectedVisualError", "unevenness", "toneShift"],
+  ...["graininess.mid", "heldAt0.25mm", "seconds"],
+];
 
 const MARGIN_PX = 24;
 const GAP_PX = 20;
@@ -49,7 +52,7 @@ export async function comparisonSheet(
   const marksRows = maxOf(({ marks }) => marks.rows);
   const names = candidates.map((_, k) => broken(nameOf(comparison, k), wide));
   const nameLines = Math.max(...names.map(({ length }) => length));
-  const figures = tellingFigures(candidates).filter(({ key }) => MAIN.includes(key));
+  const figures = tellingFigures(comparison).filter(({ key }) => MAIN.includes(key));
   const figureColumns = columnsOfFigures(figures, candidates, wide);
   const figureLines = Math.ceil(figures.length / figureColumns);
   const pictureRows = pieceRows + STRIP_GAP_PX + marksRows;

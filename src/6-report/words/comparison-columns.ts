@@ -1,3 +1,4 @@
+import type { Spread } from "../../core/spread.js";
 import type { Candidate, CandidateTint, Comparison } from "../comparison.js";
 
 /** A column of the table, and of the CSV file. */
@@ -95,40 +96,41 @@ const tintColumns = (which: "mid" | "light"): readonly Column[] => {
   ];
 };
 
+/** Errors with dose and spot one standard deviation off; empty if that part does not vary. */
+const deviatingColumns = ({ common, spot }: Spread): readonly Column[] => {
+  const column = (
+    key: keyof Candidate & `visualError${string}`,
+    what: string,
+    sign: string,
+    part: number,
+  ): Column => ({
+    key,
+    head: [what, `${sign}${Number((100 * part).toPrecision(2))}%, L*`],
+    value: (one) => (part > 0 ? one[key] : ""),
+    digits: 2,
+    more: true,
+  });
+  return [
+    column("visualErrorUnderdosed", "dose", "−", common),
+    column("visualErrorOverdosed", "dose", "+", common),
+    column("visualErrorSmallerSpot", "spot", "−", spot),
+    column("visualErrorLargerSpot", "spot", "+", spot),
+  ];
+};
+
 /** Figures of a candidate in table and CSV file. */
-export const comparisonColumns: readonly Column[] = [
+export const comparisonColumns = (spread: Spread): readonly Column[] => [
   ...choices,
   { key: "visualErrorRms", head: ["error", "L*"], value: (one) => one.visualErrorRms, digits: 2 },
-  {
-    key: "visualErrorUnderdosed",
-    head: ["dose", "−s, L*"],
-    value: (one) => one.visualErrorUnderdosed,
-    digits: 2,
-  },
-  {
-    key: "visualErrorOverdosed",
-    head: ["dose", "+s, L*"],
-    value: (one) => one.visualErrorOverdosed,
-    digits: 2,
-  },
   {
     key: "expectedVisualError",
     head: ["expected", "L*"],
     value: (one) => one.expectedVisualError,
     digits: 2,
   },
-  {
-    key: "visualErrorSmallerSpot",
-    head: ["spot", "−10%, L*"],
-    value: (one) => one.visualErrorSmallerSpot,
-    digits: 2,
-  },
-  {
-    key: "visualErrorLargerSpot",
-    head: ["spot", "+10%, L*"],
-    value: (one) => one.visualErrorLargerSpot,
-    digits: 2,
-  },
+  { key: "unevenness", head: ["uneven", "L*"], value: (one) => one.unevenness, digits: 2 },
+  { key: "toneShift", head: ["tone", "shift L*"], value: (one) => one.toneShift, digits: 2 },
+  ...deviatingColumns(spread),
   { key: "visualErrorBias", head: ["bias", "L*"], value: (one) => one.visualErrorBias, digits: 2 },
   ...tintColumns("mid"),
   ...tintColumns("light"),
@@ -194,12 +196,13 @@ export function candidateName(candidate: Candidate, by: readonly Column[]): stri
 }
 
 /** All figures of a comparison as CSV (RFC 4180, 2005): a heading, then one row for each candidate, with unrounded numbers. */
-export function comparisonCsv({ candidates }: Comparison): string {
+export function comparisonCsv({ candidates, spread }: Comparison): string {
+  const columns = comparisonColumns(spread);
   const quoted = (value: string | number) =>
     /[",\r\n]/.test(String(value)) ? `"${String(value).replaceAll('"', '""')}"` : String(value);
   const lines = [
-    comparisonColumns.map(({ key }) => key),
-    ...candidates.map((one) => comparisonColumns.map(({ value }) => quoted(value(one)))),
+    columns.map(({ key }) => key),
+    ...candidates.map((one) => columns.map(({ value }) => quoted(value(one)))),
   ];
   return lines.map((line) => `${line.join(",")}\r\n`).join("");
 }

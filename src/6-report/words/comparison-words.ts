@@ -17,8 +17,8 @@ export const winsOf = ({ winners }: Comparison, k: number): readonly string[] =>
   WINS.filter((which) => winners[which] === k);
 
 /** The figures that have a value for these candidates. For example, without a firing lag its figure is omitted. */
-export const tellingFigures = (candidates: readonly Candidate[]): readonly Column[] =>
-  comparisonColumns.filter(
+export const tellingFigures = ({ candidates, spread }: Comparison): readonly Column[] =>
+  comparisonColumns(spread).filter(
     (column) => column.choice === undefined && candidates.some((one) => column.value(one) !== ""),
   );
 

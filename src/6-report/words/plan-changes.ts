@@ -2,6 +2,7 @@ import { catalogue, type Figures, type Texts } from "../../core/told.js";
 import { densityWords, durationWords, mmWords, percentWords, wholePercent } from "../../core/words.js";
 import { fixed } from "./matter.js";
 import { linesWords, type NamedRow } from "./plan-reasons.js";
+import { type VaryingDose, varyingDoseWords } from "./variation-words.js";
 
 interface Holding extends NamedRow {
   readonly held: number;
@@ -21,12 +22,12 @@ export const { tell: changedBy, say: sayChange } = catalogue({
     `${allowed ? "More of the time allowed" : "More time"}: ${holdingWords(row)}`,
   "no-more-time": () => "More time would not change it: no higher density holds more tones.",
   "steadier-dose": ({
-    doseSpread,
+    cause,
     nominal,
     linesPerInch,
     nominalThere,
-  }: Figures<"doseSpread" | "nominal" | "linesPerInch" | "nominalThere">) =>
-    `A steadier dose than ±${percentWords(doseSpread)}: without any drift this density carries ${fixed(nominal, 1)} tones, and ${densityWords(linesPerInch)} carries ${fixed(nominalThere, 1)}.`,
+  }: Figures<"nominal" | "linesPerInch" | "nominalThere"> & { readonly cause: VaryingDose }) =>
+    `A steadier machine: most tones are lost to ${varyingDoseWords(cause)}. If the dose did not vary, this density would carry ${fixed(nominal, 1)} tones, and ${densityWords(linesPerInch)} would carry ${fixed(nominalThere, 1)}.`,
   "less-time": (row: Holding) => `Less time: ${holdingWords(row)}`,
   "other-measure": ({ gain }: Figures<"gain">, reader) =>
     `Another measure of enough: ${reader.option("gain")} sets what a doubling of the time must add (here ${percentWords(gain)}), and ${reader.option("tones")} asks for a number of tones.`,

@@ -1,6 +1,13 @@
 import { lineOverlap } from "../../core/physics/coverage.js";
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan, PlanRow } from "../plan.js";
+import {
+  EXPECTED_MEANS,
+  heldIfWords,
+  spreadInWords,
+  TONE_SHIFT_MEANS,
+  UNEVENNESS_MEANS,
+} from "./variation-words.js";
 
 /** A column of the table of densities, in the terminal and on the page. */
 export interface PlanColumn {
@@ -16,31 +23,54 @@ export interface PlanColumn {
 /** The columns that matter for this kind of work. */
 export function planColumns(plan: Plan): PlanColumn[] {
   const { kind } = plan.job;
-  const lens: PlanColumn[] =
-    plan.lenses.length > 1
-      ? [
-          {
-            head: ["lens", ""],
-            title: "The spot or lens that the row is for.",
-            cell: (row) => plan.lenses[row.lens].name,
-            words: true,
-          },
-        ]
-      : [];
   const own = kind === "photo" ? photoColumns(plan) : kind === "strip" ? stripColumns : shadeColumns;
   const hasChar = kind !== "strip" && plan.rows.some(({ charRisk }) => charRisk !== undefined);
   // Without a reference density the dose cannot be compared.
   const referred = plan.rows.some(({ doseFactor }) => doseFactor !== 1);
   const told = referred ? own : own.filter((column) => column !== doseColumn);
-  return [...lens, ...commonColumns, ...told, ...(hasChar ? [charColumn] : [])];
+  return [...lensColumns(plan), ...commonColumns, ...told, ...(hasChar ? [charColumn] : [])];
 }
 
-const commonColumns: readonly PlanColumn[] = [
+/** The columns of a second, small table: the expected error of a photo in its two parts. */
+export function errorColumns(plan: Plan): PlanColumn[] {
+  if (plan.job.kind !== "photo") return [];
+  return [...lensColumns(plan), linesColumn, expectedColumn(plan.job), ...errorParts];
+}
+
+function lensColumns({ lenses }: Plan): PlanColumn[] {
+  if (lenses.length === 1) return [];
+  const title = "The spot or lens that the row is for.";
+  return [{ head: ["lens", ""], title, cell: ({ lens }) => lenses[lens].name, words: true }];
+}
+
+const linesColumn: PlanColumn = {
+  head: ["lines", "per inch"],
+  title: "Line density across the scan lines, and along them.",
+  cell: ({ linesPerInch }) => densityWords(linesPerInch),
+};
+
+const expectedColumn = ({ spread }: Plan["job"]): PlanColumn => ({
+  head: ["expected", "error"],
+  title: `Expected visual error, in L*, on a machine that varies (${spreadInWords(spread)}; standard deviations): ${EXPECTED_MEANS}. 1 is just noticeable.`,
+  cell: ({ expectedVisualError }) => expectedVisualError?.toFixed(2) ?? "–",
+});
+
+/** The two parts of the expected error. */
+export const errorParts: readonly PlanColumn[] = [
   {
-    head: ["lines", "per inch"],
-    title: "Line density across the scan lines, and along them.",
-    cell: ({ linesPerInch }) => densityWords(linesPerInch),
+    head: ["uneven", "L*"],
+    title: `Unevenness: ${UNEVENNESS_MEANS}.`,
+    cell: ({ unevenness }) => unevenness?.toFixed(2) ?? "–",
   },
+  {
+    head: ["tone", "shift L*"],
+    title: `Tone shift: ${TONE_SHIFT_MEANS}.`,
+    cell: ({ toneShift }) => toneShift?.toFixed(2) ?? "–",
+  },
+];
+
+const commonColumns: readonly PlanColumn[] = [
+  linesColumn,
   {
     head: ["times", "matched"],
     title: "Overdrive: spot diameter over pitch. 1 is matched, spots just touch.",
@@ -84,7 +114,10 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
   const tones = sides.map(
     (side, k): PlanColumn => ({
       head: ["held in", `${side} mm`],
-      title: `Tones that a detail of ${side} mm carries while the dose drifts by ±${Math.round(100 * job.doseSpread)} %.`,
+      title:
+        k === 0
+          ? `Tones that a detail of ${side} mm holds: they stay apart although ${heldIfWords(job.spread)}.`
+          : `The same in a detail of ${side} mm.`,
       cell: ({ tonalResolution }) => tonalResolution?.[k].held.toFixed(1) ?? "–",
     }),
   );
@@ -95,16 +128,11 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
     ...tones,
     {
       head: ["steady in", `${job.detailMm} mm`],
-      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not drift.`,
+      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not vary.`,
       cell: ({ tonalResolution }) =>
         tonalResolution?.find(({ detailMm }) => detailMm === job.detailMm)?.nominal.toFixed(1) ?? "–",
     },
-    {
-      head: ["expected", "error"],
-      title:
-        "Expected visual error: difference from the wanted tones in L*, a mean over the process spread (nominal dose alone gives less); 1 is just noticeable.",
-      cell: ({ expectedVisualError }) => expectedVisualError?.toFixed(2) ?? "–",
-    },
+    expectedColumn(job),
     {
       head: ["detail", "lp/mm"],
       title:

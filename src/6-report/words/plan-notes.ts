@@ -1,7 +1,7 @@
 import type { CharRiskFacts } from "../../core/material/char-risk.js";
 import type { MaterialDoubt } from "../../core/material/material-doubts.js";
 import { catalogue, type Figures, type Texts } from "../../core/told.js";
-import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
+import { densityWords, durationWords, mmWords } from "../../core/words.js";
 import { fixed, sayMatter } from "./matter.js";
 import { linesWords, type NamedRow, timesWords } from "./plan-reasons.js";
 import {
@@ -14,13 +14,15 @@ import {
   type RunUp,
   runUpDominates,
 } from "./shared-matters.js";
+import { type VaryingDose, varyingDoseWords } from "./variation-words.js";
 
 /** How held tones fall as the density rises. */
 interface Fall {
   readonly detailMm: number;
   readonly best: { readonly linesPerInch: number; readonly held: number };
   readonly worst: { readonly linesPerInch: number; readonly held: number };
-  readonly doseSpread: number;
+  /** What takes most tones; absent if the dose is steady. */
+  readonly cause?: VaryingDose;
 }
 
 /** Details of other sizes that lose tones with the choice. */
@@ -44,6 +46,24 @@ interface SmallPhoto {
 const fallWords = ({ detailMm, best, worst }: Fall): string =>
   `held tones in a ${detailMm} mm detail fall from ${fixed(best.held, 1)} at ${densityWords(best.linesPerInch)} to ${fixed(worst.held, 1)} at ${linesWords(worst.linesPerInch)}`;
 
+/** What a varying dose does to the tones of a steep material where lines overlap. */
+const STEEP_EFFECT = {
+  common: "a shift of whole tones",
+  local: "blotches that hide the steps between tones",
+  line: "streaks that hide the steps between tones",
+} as const;
+
+/** Why denser lines hold fewer tones. */
+function whySteepFalls({ cause }: Fall): string {
+  if (!cause) return "The halftone is coarser there.";
+  return `On a steep material overlapping lines turn ${varyingDoseWords(cause)} into ${STEEP_EFFECT[cause.part]}.`;
+}
+
+function whyGradualFalls({ cause }: Fall): string {
+  if (!cause) return "The halftone is coarser there.";
+  return `Overlapping lines pass ${varyingDoseWords(cause)} on to every tone, or it takes a coarser halftone to hide it.`;
+}
+
 /** The notes of a plan; the codes are those of `PlanNote`. */
 export const { tell: noted, say: sayNote } = catalogue({
   "time-saved": ({ other, chosen }: Readonly<Record<"other" | "chosen", NamedRow>>) =>
@@ -53,7 +73,7 @@ export const { tell: noted, say: sayNote } = catalogue({
       ? `From ${linesWords(fromLinesPerInch ?? 0)} up the photo itself (${fixed(pxPerMm, 1)} pixels per mm) limits the detail: more lines gain tones, not detail.`
       : `The photo is coarse for this size: ${fixed(pxPerMm, 1)} pixels per mm cannot show a 0.25 mm detail, so densities are compared at ${comparedMm} mm. ${LARGER_PHOTO}`,
   "steep-density-worse": ({ material, ...fall }: Fall & Texts<"material">) =>
-    `More density is worse on ${material}: ${fallWords(fall)}. On a steep material overlapping lines turn a dose that drifts by ±${percentWords(fall.doseSpread)} into a shift of whole tones.`,
+    `More density is worse on ${material}: ${fallWords(fall)}. ${whySteepFalls(fall)}`,
   "held-tones-fall": (told: Fall | Losses, reader) => {
     if ("losses" in told) {
       const losses = told.losses.map(
@@ -62,7 +82,7 @@ export const { tell: noted, say: sayNote } = catalogue({
       );
       return `The choice is for details of ${told.detailMm} mm. Others lose by it: ${losses.join("; ")}. ${reader.option("tones")} asks for a detail of another size.`;
     }
-    return `More density is not always better: ${fallWords(told)}. Overlapping lines pass a dose that drifts by ±${percentWords(told.doseSpread)} on to every tone alike, or it takes a coarser halftone to hide it.`;
+    return `More density is not always better: ${fallWords(told)}. ${whyGradualFalls(told)}`;
   },
   "char-risk": (facts: CharRiskFacts, reader) => sayMatter(charRisk, facts, reader),
   "line-gaps": (gaps: LineGaps, reader) => sayMatter(lineGaps, gaps, reader),

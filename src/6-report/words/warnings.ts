@@ -11,6 +11,7 @@ import { pictureWarnings } from "./warnings/picture.js";
 import { roundWarnings } from "./warnings/round.js";
 import type { WarningFacts, WarningRule } from "./warnings/rule.js";
 import { toneWarnings } from "./warnings/tone.js";
+import { variationWarnings } from "./warnings/variation.js";
 
 export type { WarningFacts } from "./warnings/rule.js";
 
@@ -25,6 +26,7 @@ export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = 
   ...doseWarnings,
   ...detailWarnings,
   ...toneWarnings,
+  ...variationWarnings,
   ...speedWarnings,
   ...materialWarnings,
 };

@@ -4,24 +4,17 @@ import type { Candidate, Comparison } from "../comparison.js";
 export interface WinnerFacts {
   readonly candidates: readonly Candidate[];
   readonly winners: Comparison["winners"];
-  readonly doseSpread: number;
   /** Expected error, in L*, up to which a quick candidate may win. */
   readonly limit: number;
 }
 
 /** Why each winner won. */
-export function winnerReasons({
-  candidates,
-  winners,
-  doseSpread,
-  limit,
-}: WinnerFacts): Comparison["reasons"] {
+export function winnerReasons({ candidates, winners, limit }: WinnerFacts): Comparison["reasons"] {
   const [nominal, robust, fast] = [winners.nominal, winners.robust, winners.fast].map((k) => candidates[k]);
-  const spread = `${Number((100 * doseSpread).toFixed(1))} %`;
   return {
-    nominal: `smallest visual error at the set dose: ${lightness(nominal.visualErrorRms)}`,
-    robust: `smallest visual error in the mean over doses of −${spread}, 0 and +${spread}: ${lightness(robust.expectedVisualError)}`,
-    fast: `shortest run time of those whose error over these doses is no more than ${lightness(limit)}${comparedWith(robust, fast)}`,
+    nominal: `smallest visual error if dose and spot are exactly as set: ${lightness(nominal.visualErrorRms)}`,
+    robust: `smallest expected error on a machine that varies: ${lightness(robust.expectedVisualError)}`,
+    fast: `shortest run time of those whose expected error is no more than ${lightness(limit)}${comparedWith(robust, fast)}`,
   };
 }
 

@@ -53,14 +53,14 @@ export const machineOptions = group("Machine and viewing", {
   doseSpread: share(
     "--dose-spread <percent>",
     z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(MAX_DOSE_SPREAD, SPREAD_WORDS).optional(),
-    "how far the dose of whole pieces drifts on your machine",
+    "how far the dose of whole pieces is off on your machine: another way to give the common part of the spread",
     { otherwise: `${Math.round(100 * doseSpreadOf(DEFAULT_SPREAD))}%` },
   ),
   /** Variation of the machine in parts, as relative standard deviations; missing parts are the defaults. */
   spread: spread(
     "--spread <parts>",
     spreadParts.optional(),
-    "variation of your machine, as standard deviations: of the whole piece, from place to place, from line to line, of the spot",
+    "how much your machine varies, as standard deviations: the dose of the whole piece (common), from place to place (local, over the local-length) and from line to line (line), and the size of the spot (spot)",
     { otherwise: spreadWords(DEFAULT_SPREAD) },
   ),
   viewDistanceMm: length(

@@ -51,7 +51,7 @@ export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "
     async finish(report, { page }) {
       if (!page) throw new Error("The pictures of the page were not requested.");
       const { tonalResolution, job } = report;
-      const last = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.doseSpread))] : [];
+      const last = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.spread))] : [];
       const [charts, ...pictures] = await Promise.all([
         Promise.all([...begun, ...last]),
         encodePagePicture(wanted.painted()),

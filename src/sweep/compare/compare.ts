@@ -93,8 +93,9 @@ export async function compare(
     widthMm: job.widthMm,
     heightMm: job.heightMm,
     doseSpread: job.doseSpread,
+    spread: job.spread,
     candidates,
-    ...winnersOf(candidates, job.doseSpread),
+    ...winnersOf(candidates),
   };
 }
 
@@ -136,11 +137,11 @@ function candidateOf(report: Report, figures: CandidateFigures): Candidate {
   const { job, coverage, prediction, tonalResolution, runTime } = report;
   if (!prediction || !tonalResolution) throw refusal("nothing-predicted", {});
   const { method, linesPerInch, material, toneMap, levels, spotAlongMm, spotAcrossMm } = job;
-  const { visualErrorRms, visualErrorBias, expectedVisualError } = prediction;
+  const { visualErrorRms, visualErrorBias, expectedVisualError, unevenness, toneShift } = prediction;
   const { seconds, beamOnSeconds } = runTime;
   return {
     ...{ method, linesPerInch, material, toneMap, levels, spotAlongMm, spotAcrossMm },
-    ...{ visualErrorRms, visualErrorBias, expectedVisualError, tonalResolution },
+    ...{ visualErrorRms, visualErrorBias, expectedVisualError, unevenness, toneShift, tonalResolution },
     ...figures,
     burnFraction: coverage.burnFraction,
     ...{ seconds, beamOnSeconds },

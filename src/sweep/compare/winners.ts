@@ -12,10 +12,7 @@ const MAX_RATIO = 1.25;
 const MAX_MORE = 0.3;
 
 /** The winners of a comparison and the reasons. */
-export function winnersOf(
-  candidates: readonly Candidate[],
-  doseSpread: number,
-): Pick<Comparison, "winners" | "reasons"> {
+export function winnersOf(candidates: readonly Candidate[]): Pick<Comparison, "winners" | "reasons"> {
   const nominal = minBy(candidates, ({ visualErrorRms }) => visualErrorRms);
   const robust = minBy(candidates, ({ expectedVisualError }) => expectedVisualError);
   const min = candidates[robust].expectedVisualError;
@@ -26,7 +23,7 @@ export function winnersOf(
     error <= limit && seconds <= quickest ? error : Number.POSITIVE_INFINITY,
   );
   const winners = { nominal, robust, fast };
-  return { winners, reasons: winnerReasons({ candidates, winners, doseSpread, limit }) };
+  return { winners, reasons: winnerReasons({ candidates, winners, limit }) };
 }
 
 /** Index of the first candidate with the minimum of something. */

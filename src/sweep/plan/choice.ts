@@ -3,12 +3,12 @@ import type { Change } from "../../6-report/words/plan-changes.js";
 import type { Note } from "../../6-report/words/plan-notes.js";
 import type { Reason } from "../../6-report/words/plan-reasons.js";
 import type { Material } from "../../core/material/material.js";
+import type { Spread } from "../../core/spread.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
 
 /** The rows of one lens, by rising density, and the limits of the choice among them. */
 export interface Candidates {
-  /** ± dose spread of the common part. */
-  readonly doseSpread: number;
+  readonly spread: Spread;
   readonly lens: PlanLens;
   readonly material: Material;
   readonly options: CheckedPlanOptions;

@@ -4,7 +4,7 @@ import { type Note, noted } from "../../6-report/words/plan-notes.js";
 import { because, type Reason } from "../../6-report/words/plan-reasons.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { type Candidates, type Choice, minBy, withinTime } from "./choice.js";
-import { comparedDetailMm, photoIsCoarse, tonesAt } from "./held-tones.js";
+import { blurringPart, comparedDetailMm, photoIsCoarse, tonesAt } from "./held-tones.js";
 import { kneeOf } from "./knee.js";
 
 /** From this overdrive, lines count as overlapping and not as touching. */
@@ -113,7 +113,7 @@ function materialReasons({ lens, material, rows }: Candidates, row: PlanRow): Re
   return row.overdrive > OVERLAPPING && hasDenser ? [because("gradual-material", told)] : [];
 }
 
-function changesOf({ options, rows, doseSpread }: Candidates, row: PlanRow, detailMm: number): Change[] {
+function changesOf({ options, rows, spread, lens }: Candidates, row: PlanRow, detailMm: number): Change[] {
   const { held, nominal } = tonesAt(row, detailMm);
   const { minutes, gain } = options;
   const denser = rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch);
@@ -129,8 +129,10 @@ function changesOf({ options, rows, doseSpread }: Candidates, row: PlanRow, deta
   if (denser.length > 0) {
     const steadier = minBy(denser, (each) => -tonesAt(each, detailMm).nominal);
     const there = tonesAt(steadier, detailMm);
-    if (there.nominal > nominal && there.nominal - there.held > WORTH_A_WORD) {
-      const told = { ...steadier, doseSpread, nominal, nominalThere: there.nominal };
+    const cause = blurringPart(spread, lens, steadier, detailMm);
+    if (cause && there.nominal > nominal && there.nominal - there.held > WORTH_A_WORD) {
+      const { linesPerInch } = steadier;
+      const told = { cause, linesPerInch, nominal, nominalThere: there.nominal };
       changes.push(changedBy("steadier-dose", told));
     }
   }
@@ -171,13 +173,15 @@ function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number
 }
 
 /** A note if held tones fall with density, and why. */
-function fallNotes({ material, rows, doseSpread }: Candidates, detailMm: number): Note[] {
+function fallNotes({ material, rows, spread, lens }: Candidates, detailMm: number): Note[] {
   const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
   const bestRow = minBy(rows, (row) => -held(row));
   const beyond = rows.filter(({ linesPerInch }) => linesPerInch >= bestRow.linesPerInch);
-  const [best, worst] = [bestRow, minBy(beyond, held)].map((row) => holding(row, detailMm));
+  const worstRow = minBy(beyond, held);
+  const [best, worst] = [bestRow, worstRow].map((row) => holding(row, detailMm));
   if (best.held - worst.held < WORTH_A_WORD) return [];
-  const fall = { detailMm, best, worst, doseSpread };
+  const cause = blurringPart(spread, lens, worstRow, detailMm);
+  const fall = { detailMm, best, worst, ...(cause && { cause }) };
   return material.shape === "steep"
     ? [noted("steep-density-worse", { ...fall, material: material.name })]
     : [noted("held-tones-fall", fall)];

@@ -1,9 +1,29 @@
 import type { PlanRow } from "../../6-report/plan.js";
+import type { VaryingDose } from "../../6-report/words/variation-words.js";
+import { lineAverageShare, localAverageShare } from "../../core/physics/variation.js";
+import type { Spread } from "../../core/spread.js";
+import type { PlanLens } from "../../options/plan-options.js";
 
 type Tones = NonNullable<PlanRow["tonalResolution"]>[number];
 
 /** Side of the detail at which densities are compared if the photo resolves it: fine features of a face, in mm. */
 const COMPARED_MM = 0.25;
+
+/** The part of the variation that leaves most of its variance in a detail, so that it takes most tones; none if the dose is steady. */
+export function blurringPart(
+  { common, local, localLengthMm, line }: Spread,
+  { spot }: PlanLens,
+  { pitchMm }: PlanRow,
+  detailMm: number,
+): VaryingDose | undefined {
+  const left = {
+    local: local ** 2 * localAverageShare(detailMm, detailMm, localLengthMm),
+    line: line ** 2 * lineAverageShare(detailMm, pitchMm, spot.acrossMm),
+  };
+  if (local > 0 && left.local >= left.line) return { part: "local", deviation: local };
+  if (line > 0) return { part: "line", deviation: line };
+  return common > 0 ? { part: "common", deviation: common } : undefined;
+}
 
 /** Tones of a row in a detail of this side. */
 export function tonesAt({ tonalResolution = [] }: PlanRow, detailMm: number): Tones {

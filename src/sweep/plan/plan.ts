@@ -8,7 +8,7 @@ import { findMaterial, type Material, resolveMaterial } from "../../core/materia
 import { densityLadder } from "../../core/physics/density-ladder.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
-import { doseSpreadOf } from "../../core/spread.js";
+import { doseSpreadOf, type Spread } from "../../core/spread.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, resolveOptions, resolveSpread } from "../../options/options.js";
@@ -74,7 +74,7 @@ export async function plan(
   const choices = lenses.map((lens, index) =>
     choose(
       {
-        ...{ lens, material, options: checked, doseSpread: doseSpreadIn(checked) },
+        ...{ lens, material, options: checked, spread: spreadIn(checked) },
         rows: rows.filter((row) => row.lens === index),
       },
       lightness,
@@ -161,6 +161,7 @@ async function planRows(
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
   const { speedMmPerS, accelerationMmPerS2, firingLagUs } = checked;
   const { wrap, widthMm } = resolveOptions(options);
+  const spread = spreadIn(checked);
   return {
     // The columns of a round piece have a slightly different pitch from its lines.
     widthMm: (wrap && widthMm) ?? row.columns * row.pitchMm,
@@ -169,12 +170,11 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
     materialSource: material.source,
     materialShape: material.shape,
     ...(material.charDose !== undefined && { charDose: material.charDose }),
-    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread: doseSpreadIn(checked) },
+    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread: doseSpreadOf(spread), spread },
   };
 }
 
-const doseSpreadIn = ({ doseSpread, spread }: CheckedPlanOptions): number =>
-  doseSpreadOf(resolveSpread(doseSpread, spread));
+const spreadIn = ({ doseSpread, spread }: CheckedPlanOptions): Spread => resolveSpread(doseSpread, spread);
 
 function choose(candidates: Candidates, lightness: number): Choice {
   if (candidates.options.kind === "strip") return chooseStrip(candidates);

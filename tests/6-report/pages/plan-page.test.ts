@@ -43,7 +43,8 @@ describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
     expect(page.match(/<h1/g)).toHaveLength(1);
     expect(page.match(/<svg [^>]*role="img" aria-label="[^"]{40,}"/g)).toHaveLength(2);
     expect(page).toMatch(/<caption>/);
-    expect(page.match(/<th scope="row">chosen<\/th>/g)).toHaveLength(1);
+    // A photo has a second table, of its expected error.
+    expect(page.match(/<th scope="row">chosen<\/th>/g)).toHaveLength(kind === "photo" ? 2 : 1);
     // Ids are unique on the page.
     const ids = [...page.matchAll(/\sid="([^"]+)"/g)].map(([, id]) => id);
     expect(new Set(ids).size).toBe(ids.length);
@@ -55,6 +56,22 @@ describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
     for (const caution of made.cautions) expect(page).toContain(escapeHtml(caution));
     const body = page.slice(page.indexOf("<tbody>"), page.indexOf("</tbody>"));
     expect(body.match(/<tr/g)).toHaveLength(made.rows.length);
+  });
+
+  it("shows a photo's expected error in its two parts, and says what they are", () => {
+    if (kind !== "photo") {
+      expect(page).not.toMatch(/Unevenness|Tone shift/);
+      return;
+    }
+    const table = page.slice(page.indexOf("The expected error in its two parts"));
+    for (const { expectedVisualError = 0, unevenness = 0, toneShift = 0 } of made.rows) {
+      const cells = [expectedVisualError, unevenness, toneShift].map(
+        (value) => `<td>${value.toFixed(2)}</td>`,
+      );
+      expect(table).toContain(cells.join(""));
+    }
+    expect(page.match(/Unevenness: what you see within the piece/g)).toHaveLength(1);
+    expect(page.match(/Tone shift: all tones lighter or darker/g)).toHaveLength(1);
   });
 
   it("is the same when drawn again", async () => {

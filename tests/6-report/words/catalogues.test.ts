@@ -26,6 +26,11 @@ const levels = {
   ...{ material: "slate", steep: true, levels: 16, doseSpread: 0.1, stepShare: 0.8, swingLightness: 9 },
   details: [{ mm: 0.25, held: 11, before: 10 }],
 };
+const uneven = {
+  ...{ added: 2.1, nominal: 0.6, largest: "local", deviation: 0.04 },
+  ...{ dotsHelp: true, matchedLinesPerInch: 254 },
+};
+const varying = (["common", "local", "line"] as const).map((part) => ({ part, deviation: 0.04 }));
 const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensated: true };
 
 /** What goes into each warning, in every form that its words have. */
@@ -65,7 +70,12 @@ const warnings: WarningData = {
   ],
   "lines-shifted": [{ shiftMm: 0.15, halfLpPerMm: 2.2 }],
   "steep-at-overdrive": [{ overdrive: 2, matchedLinesPerInch: 254 }],
-  "dose-sensitive": [{ doseSpread: 0.1, expectedVisualError: 3.4 }],
+  "dose-sensitive": [{ deviation: 0.08, shift: 3.4 }],
+  "uneven-dose": [
+    ...(["local", "line", "spot"] as const).map((largest) => ({ ...uneven, largest })),
+    { ...uneven, dotsHelp: false },
+    { ...uneven, dotsHelp: false, matchedLinesPerInch: undefined },
+  ],
   "visible-grain": [{ viewDistanceMm: 300, visualErrorRms: 1.2 }],
   uncompensated: [{ kind: "photo" }, { kind: "solid" }],
   "method-drops-tone": [{ method: "threshold" }],
@@ -121,7 +131,9 @@ const changes: readonly Change[] = [
   changedBy("more-time", { ...holding, allowed: true }),
   changedBy("more-time", { ...holding, allowed: false }),
   changedBy("no-more-time", {}),
-  changedBy("steadier-dose", { doseSpread: 0.1, nominal: 20, linesPerInch: 508, nominalThere: 30 }),
+  ...varying.map((cause) =>
+    changedBy("steadier-dose", { cause, nominal: 20, linesPerInch: 508, nominalThere: 30 }),
+  ),
   changedBy("less-time", holding),
   changedBy("other-measure", { gain: 0.1 }),
   changedBy("char-dose-unknown", { material: "slate" }),
@@ -138,7 +150,7 @@ const changes: readonly Change[] = [
 ];
 
 const fall = {
-  ...{ detailMm: 0.25, doseSpread: 0.1 },
+  detailMm: 0.25,
   best: { linesPerInch: 254, held: 12 },
   worst: { linesPerInch: 508, held: 8 },
 };
@@ -148,7 +160,9 @@ const notes: readonly Note[] = [
   noted("photo-too-small", { pxPerMm: 2.4, comparedMm: 1 }),
   noted("photo-too-small", { pxPerMm: 2.4, fromLinesPerInch: 254 }),
   noted("steep-density-worse", { ...fall, material: "slate" }),
+  ...varying.map((cause) => noted("steep-density-worse", { ...fall, cause, material: "slate" })),
   noted("held-tones-fall", fall),
+  ...varying.map((cause) => noted("held-tones-fall", { ...fall, cause })),
   noted("held-tones-fall", { detailMm: 0.25, losses: [{ detailMm: 1, held: 8, best: fall.best }] }),
   noted("char-risk", char),
   noted("line-gaps", gaps),

@@ -36,6 +36,11 @@ export const job: Report["job"] = {
 
 const nothing = { unevenness: 0, toneShift: 0 };
 
+/** What a machine adds that does not vary. */
+export const steady: NonNullable<Report["prediction"]>["variation"] = {
+  ...{ common: nothing, local: nothing, line: nothing, spot: nothing },
+};
+
 /** A prediction with these errors. */
 export const predicted = (
   errors: Partial<NonNullable<Report["prediction"]>>,
@@ -47,7 +52,7 @@ export const predicted = (
   expectedVisualError: 0.3,
   unevenness: 0.3,
   toneShift: 0,
-  variation: { common: nothing, local: nothing, line: nothing, spot: nothing },
+  variation: steady,
   uncompensatedVisualErrorRms: 9,
   judgedShare: 1,
   visualErrorRmsStandardError: 0,

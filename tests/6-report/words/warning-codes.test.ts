@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Report, ReportAround, WarningCode } from "../../../src/6-report/report.js";
 import { type WarningFacts, warningRules, warningsFor } from "../../../src/6-report/words/warnings.js";
-import { job, piece, predicted, wood } from "./flawless-piece.js";
+import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
 
 const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
 const percent = { material: "driftwood", doubt: "doses-like-percent", maxDose: 100 } as const;
@@ -23,9 +23,23 @@ const ofCoverage = (changes: Partial<Report["coverage"]>) => ({
 const ofDetail = (changes: Partial<Report["detail"]>) => ({ detail: { ...piece.detail, ...changes } });
 const photo = (photoLpPerMm: number) => ofDetail({ photoLpPerMm });
 
-const errors = (visualErrorRms: number, expectedVisualError = visualErrorRms): Partial<Report> => ({
-  prediction: predicted({ visualErrorRms, expectedVisualError }),
+const errors = (visualErrorRms: number): Partial<Report> => ({ prediction: predicted({ visualErrorRms }) });
+
+/** A tone shift, and what the dose of the whole piece adds to it. */
+const shifted = (toneShift: number, common: number): Partial<Report> => ({
+  prediction: predicted({
+    toneShift,
+    variation: { ...steady, common: { unevenness: 0, toneShift: common } },
+  }),
 });
+
+/** Unevenness of the piece as set, and what the parts of the variation add to it: squares add. */
+function uneven(nominal: number, parts: Readonly<Record<string, number>>): Partial<Report> {
+  const added = Object.entries(parts).map(([part, unevenness]) => [part, { unevenness, toneShift: 0 }]);
+  const variation = { ...steady, ...Object.fromEntries(added) };
+  const unevenness = Math.hypot(nominal, ...Object.values(parts));
+  return { prediction: predicted({ unevenness, variation }) };
+}
 
 function drawn(changes: Partial<NonNullable<Report["edges"]>>, sides: Partial<Report["job"]> = {}) {
   const edges: NonNullable<Report["edges"]> = {
@@ -232,9 +246,20 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     ],
   ],
   "dose-sensitive": [
-    [[errors(0.9, 3.01)], [errors(0.9, 3)]],
-    // Half as much again as at nominal dose: 3.3 / 1.5 = 2.2.
-    [[{ ...solid, ...errors(2.19, 3.3) }], [{ ...solid, ...errors(2.21, 3.3) }]],
+    [[shifted(3.01, 3)], [shifted(3, 3)]],
+    // Half of the squared shift: 4/√2 = 2.828.
+    [[{ ...solid, ...shifted(4, 2.83) }], [{ ...solid, ...shifted(4, 2.82) }]],
+  ],
+  "uneven-dose": [
+    [[uneven(0.3, { local: 1.51 })], [uneven(0.3, { local: 1.5 })]],
+    // √(0.9² + 0.8² + 0.92²) = 1.515, √(0.9² + 0.8² + 0.88²) = 1.491.
+    [
+      [uneven(0.3, { local: 0.9, line: 0.8, spot: 0.92 })],
+      [uneven(0.3, { local: 0.9, line: 0.8, spot: 0.88 })],
+    ],
+    [[uneven(1.99, { line: 2 })], [uneven(2.01, { line: 2 })]],
+    // The dose of the whole piece is no cause, and does not count as grain of the piece either.
+    [[uneven(0.3, { spot: 1.6, common: 3 })], [uneven(0.3, { spot: 1.4, common: 3 })]],
   ],
   "visible-grain": [
     [[errors(1.01)], [errors(1)]],

@@ -3,7 +3,7 @@ import type { Report } from "../../../src/6-report/report.js";
 import { type WarningFacts, warningsFor } from "../../../src/6-report/words/warnings.js";
 import { commandReader } from "../../../src/cli/command-reader.js";
 import type { MaterialDoubt } from "../../../src/core/material/material-doubts.js";
-import { job, piece, predicted, wood } from "./flawless-piece.js";
+import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
 
 const photo = (photoLpPerMm: number) => ({ detail: { ...piece.detail, photoLpPerMm } });
 const ofJob = (changes: Partial<Report["job"]>) => ({ job: { ...job, ...changes } });
@@ -185,6 +185,51 @@ describe("a material that chars", () => {
   });
 });
 
+describe("a machine that varies", () => {
+  const variation = {
+    ...steady,
+    common: { unevenness: 0.4, toneShift: 3.4 },
+    local: { unevenness: 2, toneShift: 0.1 },
+    line: { unevenness: 1, toneShift: 0 },
+  };
+  const varied = predicted({ unevenness: Math.hypot(0.5, 0.4, 2, 1), toneShift: 3.5, variation });
+
+  it("shifts a dose-sensitive piece by what one standard deviation of the whole dose does, and a proof tells", () => {
+    const [{ code, message }] = warned({ prediction: varied });
+    expect(code).toBe("dose-sensitive");
+    expect(message).toMatch(
+      /one standard deviation \(8 %\), .*lighter or darker by about 3\.4 L\*.*proof first/,
+    );
+  });
+
+  it("makes a piece uneven, and is told the largest part, the sum and what helps", () => {
+    const [, { code, message }] = warned({ prediction: varied });
+    expect(code).toBe("uneven-dose");
+    // √(2² + 1²) = 2.24.
+    expect(message).toMatch(/adds 2\.2 L\* to the 0\.5 of the halftone itself/);
+    expect(message).toMatch(/largest part is blotches, because the dose differs by 4 % from place to place/);
+    expect(message).toMatch(/"clustered-dot".*nearer 254 .*flat bed.*smaller figures in spread\.$/);
+  });
+
+  it("is not told to clump dots that hang together, or to leave the matched density", () => {
+    const matched = ofJob({ method: "green-noise", overdrive: 1.2 });
+    const [, { message }] = warned({ prediction: varied, ...matched });
+    expect(message).toMatch(/Try a clean, flat bed/);
+  });
+
+  it("is told of streaks and of the spot where they are the largest part", () => {
+    const largest = (part: "line" | "spot") =>
+      warned({
+        prediction: predicted({
+          unevenness: Math.hypot(0.5, 2),
+          variation: { ...steady, [part]: { unevenness: 2, toneShift: 0 } },
+        }),
+      })[0].message;
+    expect(largest("line")).toMatch(/streaks, because the dose differs by 4 % from line to line/);
+    expect(largest("spot")).toMatch(/the spot may be 5 % smaller or larger than set/);
+  });
+});
+
 describe("power levels", () => {
   const onOff = [0.25, 1].map((detailMm) => ({ detailMm, nominal: 20, held: 10 }));
   const held = (fine: number, coarse: number) =>
@@ -222,12 +267,14 @@ describe("power levels", () => {
     const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
     expect(message).toContain("driftwood changes too suddenly with the dose");
     expect(message).toContain(
-      "swings by up to 9 L* with it, and 82 % of all change in lightness lies between two",
+      "changes by up to 9 L* between doses of −10 % and +10 %, and 82 % of all change in lightness lies between two",
     );
     expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
-    expect(message).toContain("Leave levels at 2");
+    expect(message).toContain("Leave levels at 2. If your dose is steadier, give smaller figures in spread.");
     const [{ message: gradual }] = warned(levels([11, 9]));
-    expect(gradual).toContain(". A fill at part power swings by up to 9 L* with it. Leave");
+    expect(gradual).toContain(
+      ". A fill at part power changes by up to 9 L* between doses of −10 % and +10 %. Leave",
+    );
   });
 
   it("may band where nothing mixes them", () => {

@@ -35,8 +35,10 @@ it("says what the reports say, to the last bit", async () => {
       linesPerInch: Math.round(one.linesPerInch),
       material: "coated-steel",
     });
-    const { visualErrorRms, visualErrorBias, expectedVisualError } = one;
-    expect(report.prediction).toMatchObject({ visualErrorRms, visualErrorBias, expectedVisualError });
+    const { visualErrorRms, visualErrorBias, expectedVisualError, unevenness, toneShift } = one;
+    const told = { visualErrorRms, visualErrorBias, expectedVisualError, unevenness, toneShift };
+    expect(report.prediction).toMatchObject(told);
+    expect(made.spread).toEqual(report.job.spread);
     expect(one.tonalResolution).toEqual(report.tonalResolution);
     expect([one.seconds, one.burnFraction]).toEqual([report.runTime.seconds, report.coverage.burnFraction]);
   }

@@ -92,6 +92,9 @@ describe.each<[string, PrepareOptions]>([
     expect(row.visualErrorBias).toBe(report.prediction?.visualErrorBias);
     expect(row.judgedShare).toBe(report.prediction?.judgedShare);
     expect(row.expectedVisualError).toBe(report.prediction?.expectedVisualError);
+    expect(row.unevenness).toBe(report.prediction?.unevenness);
+    expect(row.toneShift).toBe(report.prediction?.toneShift);
+    expect(made.job.spread).toEqual(report.job.spread);
     expect(made.cautions).toEqual(report.cautions);
   });
 });

@@ -2,6 +2,7 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import type { PlanNoteCode, PlanRow } from "../../../src/6-report/plan.js";
 import { resolveMaterial } from "../../../src/core/material/material.js";
+import { DEFAULT_SPREAD } from "../../../src/core/spread.js";
 import { checkPlanOptions, type PlanOptions, planLenses } from "../../../src/options/plan-options.js";
 import { choosePhoto } from "../../../src/sweep/plan/choose-photo.js";
 import { plan } from "../../../src/sweep/plan/plan.js";
@@ -219,7 +220,13 @@ function compared(held: readonly Held[], material = wood, more: PlanOptions = {}
   const options = checkPlanOptions({ kind: "photo", spotMm: 0.1, ...more });
   const [lens] = planLenses(options);
   const rows = held.map(rowOf);
-  const choice = choosePhoto({ doseSpread: 0.1, lens, material: resolveMaterial(material), options, rows });
+  const choice = choosePhoto({
+    spread: DEFAULT_SPREAD,
+    lens,
+    material: resolveMaterial(material),
+    options,
+    rows,
+  });
   return { codes: choice.notes.map(({ code }) => code), chosen: rows.indexOf(choice.row) };
 }
 

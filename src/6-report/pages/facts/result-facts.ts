@@ -1,4 +1,11 @@
 import { mmWords, percentWords } from "../../../core/words.js";
+import type { Report } from "../../report.js";
+import {
+  EXPECTED_MEANS,
+  spreadInWords,
+  TONE_SHIFT_MEANS,
+  UNEVENNESS_MEANS,
+} from "../../words/variation-words.js";
 import { alongAcross, digits, factGroup, lightnessError } from "./fact-group.js";
 
 const mmDigits = (mm: number): string => `${mm.toFixed(3)} mm`;
@@ -26,6 +33,13 @@ export const edgeFacts = factGroup("Edges", ({ report }) => report.edges, [
   ],
 ]);
 
+/** What unevenness means, and how much of it comes from the machine. */
+function unevennessNote({ variation }: NonNullable<Report["prediction"]>): string {
+  const { local, line, spot } = variation;
+  const [blotches, streaks, focus] = [local, line, spot].map((part) => lightnessError(part.unevenness));
+  return `${UNEVENNESS_MEANS}. Blotches add ${blotches}, streaks ${streaks}, a spot that varies ${focus}; squares add`;
+}
+
 export const predictionFacts = factGroup(
   "Prediction",
   ({ report: { prediction, job } }) => prediction && { ...job, ...prediction },
@@ -39,14 +53,17 @@ export const predictionFacts = factGroup(
     [
       "Visual error",
       ({ visualErrorRms }) => lightnessError(visualErrorRms),
-      "rms against the photo; 1 is just noticeable",
+      "with dose and spot as set: rms against the photo; 1 is just noticeable",
     ],
     ["Mean error", ({ visualErrorBias }) => lightnessError(visualErrorBias), "above 0: lighter than wanted"],
+    ["Unevenness", ({ unevenness }) => lightnessError(unevenness), unevennessNote],
+    ["Tone shift", ({ toneShift }) => lightnessError(toneShift), TONE_SHIFT_MEANS],
     [
-      "Error with the dose spread",
+      "Expected error",
       ({ expectedVisualError }) => lightnessError(expectedVisualError),
-      ({ doseSpread }) => `the dose off by ±${percentWords(doseSpread)} in two cases of three`,
+      `on a machine that varies: ${EXPECTED_MEANS}`,
     ],
+    ["Variation of the machine", ({ spread }) => spreadInWords(spread), "standard deviations"],
     [
       "Error uncompensated",
       ({ uncompensatedVisualErrorRms }) => lightnessError(uncompensatedVisualErrorRms),

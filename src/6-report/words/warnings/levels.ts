@@ -57,12 +57,12 @@ export const levelWarnings = {
           `a ${mm} mm detail holds ${fixed(held, 1)} tones, with on and off${instead} ${fixed(before, 1)}`,
       );
       const step = `, and ${wholePercent(stepShare)} of all change in lightness lies between two neighbouring levels`;
-      const swings = `fill at part power swings by up to ${fixed(swingLightness, 0)} L* with it${stepShare > COARSE_STEP ? step : ""}`;
+      const swings = `fill at part power changes by up to ${fixed(swingLightness, 0)} L* between doses of −${wholePercent(doseSpread)} and +${wholePercent(doseSpread)}${stepShare > COARSE_STEP ? step : ""}`;
       const why = steep ? `${material} changes too suddenly with the dose: a ${swings}` : `A ${swings}`;
-      return `${levels} power levels gain nothing here if the dose drifts by ${wholePercent(doseSpread)}: ${tones.join("; ")}. ${why}.`;
+      return `${levels} power levels gain nothing here, because the dose varies within the piece: ${tones.join("; ")}. ${why}.`;
     },
     whatToDo: (_, reader) =>
-      `Leave ${reader.option("levels")} at 2. If your dose is steadier, give a smaller ${reader.option("doseSpread")}.`,
+      `Leave ${reader.option("levels")} at 2. If your dose is steadier, give smaller figures in ${reader.option("spread")}.`,
   }),
   "levels-band": warning({
     title: "Power levels may show as bands",

@@ -62,7 +62,7 @@ export const roundWarnings = {
     title: "The dose changes along the cone",
     when: ({ job: { around, doseSpread, kind, compensated } }) => {
       if (!around?.cone) return;
-      // The expected visual error already includes a change within the spread.
+      // The dose of a whole piece may be off by as much anyway.
       const { least, most } = around.cone.doseFactor;
       return Math.max(most - 1, 1 - least) > doseSpread && { least, most, doseSpread, kind, compensated };
     },
@@ -71,7 +71,7 @@ export const roundWarnings = {
         ? "Fewer pixels burn at the narrow end and more at the wide end, so every row gets the same mean dose. But the darkest tones of the wide end stay lighter, and where dots stand apart, those of the narrow end are stronger."
         : "Tones drift from end to end, because they are not compensated.";
       const marks = "Marks grow wider at the narrow end than at the wide end.";
-      return `At a constant turning speed the narrow end gets ${wholePercent(most)} of the dose half-way down, and the wide end ${wholePercent(least)}: that exceeds the dose spread of ${wholePercent(doseSpread)}. ${kind === "solid" ? marks : tones}`;
+      return `At a constant turning speed the narrow end gets ${wholePercent(most)} of the dose half-way down, and the wide end ${wholePercent(least)}: that is more than the ${wholePercent(doseSpread)} by which the dose of a whole piece may be off. ${kind === "solid" ? marks : tones}`;
     },
     whatToDo: () => "Engrave less height at a time, and set the power anew for each part.",
   }),

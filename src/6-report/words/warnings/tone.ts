@@ -1,13 +1,8 @@
-import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
 
 /** From this overdrive, overlapping lines on a steep material make its tones swing with the dose. */
 const FRAGILE_OVERDRIVE = 1.5;
-/** Expected visual error of three times a just noticeable difference, in L*. */
-const DOSE_SENSITIVE = 3;
-/** The dose must be the cause: the expected error is at least this multiple of the error at nominal dose. */
-const DUE_TO_DOSE = 1.5;
 /** Visual error at nominal dose that an eye at the viewing distance sees as grain. */
 const VISIBLE = 1;
 
@@ -23,20 +18,6 @@ export const toneWarnings = {
       `The material is steep, and the spot is ${fixed(overdrive, 1)} times as wide as the pitch (the overdrive): the lines overlap so much that tones swing with the dose.`,
     whatToDo: ({ matchedLinesPerInch }, reader) =>
       `Take about ${Math.round(matchedLinesPerInch)} lines per inch, or a method whose dots hang together: ${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")}. Hold power and focus steady.`,
-  }),
-  "dose-sensitive": warning({
-    title: "Dose-sensitive",
-    when: ({ job: { doseSpread }, prediction }) =>
-      prediction &&
-      prediction.expectedVisualError > DOSE_SENSITIVE &&
-      prediction.expectedVisualError > DUE_TO_DOSE * prediction.visualErrorRms && {
-        doseSpread,
-        expectedVisualError: prediction.expectedVisualError,
-      },
-    happens: ({ doseSpread, expectedVisualError }) =>
-      `This piece is dose-sensitive: a dose that drifts by ${wholePercent(doseSpread)} shifts it by about ${fixed(expectedVisualError, 1)} L* on average, and 1 is just noticeable.`,
-    whatToDo: () =>
-      "Burn a part of the photo on the same batch first, and adjust the power before the real piece.",
   }),
   "visible-grain": warning({
     title: "The dots will show",
