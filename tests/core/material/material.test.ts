@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { doseAtLightnessShare, findMaterial, resolveMaterial } from "../../../src/core/material/material.js";
+import { findMaterial, resolveMaterial } from "../../../src/core/material/material.js";
 import { materialPresets } from "../../../src/core/material/material-presets.js";
 import { luminanceFactorAt } from "../../../src/core/material/response.js";
-import { gradualPoints, lighteningPoints, steepPoints } from "../../support/materials.js";
+import { lighteningPoints, steepPoints } from "../../support/materials.js";
 import { refusalOf } from "../../support/refusal.js";
 
 const varnish = {
@@ -204,26 +204,4 @@ describe("presets by name", () => {
       expect(findMaterial(id).shape).toBe(shape);
     },
   );
-});
-
-describe("dose at a share of the change in lightness", () => {
-  it("is the half-way dose of a response that is linear in L*", () => {
-    // L* 100 to 0 in equal steps of dose: CIE 15, inverse of L* above 8 and below.
-    const points = Array.from({ length: 101 }, (_, i) => {
-      const lightness = 100 - i;
-      const y = lightness > 8 ? ((lightness + 16) / 116) ** 3 : (lightness * 27) / 24389;
-      return [i / 100, y] as const;
-    });
-    for (const share of [0.1, 0.25, 0.5, 0.9]) {
-      expect(Math.abs(doseAtLightnessShare(points, share) - share)).toBeLessThan(2e-4);
-    }
-  });
-
-  it("calls the test materials by their names", () => {
-    const range = (points: typeof steepPoints) =>
-      (doseAtLightnessShare(points, 0.9) - doseAtLightnessShare(points, 0.1)) /
-      doseAtLightnessShare(points, 0.5);
-    expect(range(steepPoints)).toBeLessThan(1);
-    expect(range(gradualPoints)).toBeGreaterThan(1);
-  });
 });

@@ -1,9 +1,15 @@
+import { DEFAULT_OVERDRIVE } from "../../../core/density-limits.js";
+import { byToneRange } from "../../../core/material/tone-range.js";
 import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
 
-/** From this overdrive, overlapping lines on a steep material make its tones swing with the dose. */
+/**
+ * From this overdrive, overlapping lines on a steep material make its tones swing with the dose. Near the border to gradual ones it
+ * keeps its ratio to the default density.
+ */
 const FRAGILE_OVERDRIVE = 1.5;
+const FRAGILE_OVER_DEFAULT = FRAGILE_OVERDRIVE / DEFAULT_OVERDRIVE.steep;
 /** Expected visual error of three times a just noticeable difference, in L*. */
 const DOSE_SENSITIVE = 3;
 /** The dose must be the cause: the expected error is at least this multiple of the error at nominal dose. */
@@ -18,7 +24,10 @@ export const toneWarnings = {
     when: ({ job: { kind, overdrive, matchedLinesPerInch }, facts }) =>
       kind === "photo" &&
       facts.materialShape === "steep" &&
-      overdrive >= FRAGILE_OVERDRIVE && { overdrive, matchedLinesPerInch },
+      overdrive >= FRAGILE_OVER_DEFAULT * byToneRange(facts.toneRange, DEFAULT_OVERDRIVE) && {
+        overdrive,
+        matchedLinesPerInch,
+      },
     happens: ({ overdrive }) =>
       `The material is steep, and the spot is ${fixed(overdrive, 1)} times as wide as the pitch (the overdrive): the lines overlap so much that tones swing with the dose.`,
     whatToDo: ({ matchedLinesPerInch }, reader) =>
