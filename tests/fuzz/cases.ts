@@ -36,6 +36,7 @@ const material = {
     [1, 0.09],
   ],
   ...{ bareColor: "#e3c9a0", markedColor: "#3a2415", referencePitchMm: 0.1, charDose: 1.2 },
+  referenceSpotMm: { alongMm: 0.08, acrossMm: 0.12 },
   ...{ source: "measured 2026-05-01", hazards: ["Smoke."] },
 };
 

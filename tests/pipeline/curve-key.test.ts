@@ -46,7 +46,12 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     { ...motion, lineShiftMm: 0.05 },
     { ...motion, oneWay: true },
   ],
-  material: [otherMaterial("board", 0.9)],
+  material: [
+    otherMaterial("board", 0.9),
+    resolveOptions({
+      material: { ...material("board", 1), referencePitchMm: 0.1, referenceSpotMm: 0.1 },
+    }).material,
+  ],
   levels: [4],
   scan: ["raster"],
   seed: [7],

@@ -1,7 +1,7 @@
 import { rippleDoses } from "../physics/line-dose.js";
 import { linearFromSrgb, luminanceFromLinearRgb } from "../physics/transfer.js";
 import type { ResponsePoints } from "./response.js";
-import { type Departure, departureOf } from "./solve-response.js";
+import { type Departure, departureOf, MAX_PITCH_OVER_SPOT } from "./solve-response.js";
 
 /** Doses are relative to a solid fill. A table with a larger dose is probably in percent. */
 const DOSE_LIKE_PERCENT = 10;
@@ -17,8 +17,8 @@ interface Described {
   readonly source: string;
 }
 
-/** L* that fills of the response may differ from the table: half of what is just noticeable. */
-const NOT_REPRODUCED = 0.5;
+/** L* that a simulated fill may differ from the table: twice the error of a careful measurement. */
+const NOT_REPRODUCED = 2;
 /** L* that the ripple of the fills may have shifted their tone: just noticeable. */
 const RIPPLE_MATTERS = 1;
 /** A spot assumed where none is named: common practice, no source. */
@@ -30,8 +30,14 @@ export type MaterialDoubt = { readonly material: string } & (
   | { readonly doubt: "doses-like-percent"; readonly maxDose: number }
   | { readonly doubt: "no-bare-dose"; readonly firstDose: number }
   | { readonly doubt: "no-solid-dose"; readonly lastDose: number }
-  | ({ readonly doubt: "fills-not-reproduced" } & Departure)
-  | ({ readonly doubt: "fills-may-ripple"; readonly pitchMm: number; readonly spotMm: number } & Departure)
+  | { readonly doubt: "fills-not-reproduced"; readonly dose: number; readonly lightness: number }
+  | {
+      readonly doubt: "fills-may-ripple";
+      readonly pitchMm: number;
+      readonly spotMm: number;
+      readonly dose: number;
+      readonly lightness: number;
+    }
   | { readonly doubt: "fills-without-pitch" }
 );
 
@@ -71,7 +77,11 @@ function fillDoubts(described: Described, departure: Departure | undefined): Mat
   }
   if (referenceSpotMm !== undefined) return [{ material, doubt: "fills-without-pitch" }];
   if (pitchMm === undefined || !/^measured\b/i.test(source)) return [];
-  const shift = departureOf(response, response, rippleDoses(pitchMm / USUAL_SPOT_MM));
+  const shift = departureOf(
+    response,
+    response,
+    rippleDoses(Math.min(MAX_PITCH_OVER_SPOT, pitchMm / USUAL_SPOT_MM)),
+  );
   if (shift.lightness <= RIPPLE_MATTERS) return [];
   return [{ material, doubt: "fills-may-ripple", pitchMm, spotMm: USUAL_SPOT_MM, ...shift }];
 }

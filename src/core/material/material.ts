@@ -3,14 +3,13 @@ import * as z from "zod";
 import type { SpotpitchError } from "../errors.js";
 import { hyphenated } from "../nearest-name.js";
 import { refusal } from "../refusals/refusals.js";
-import type { Spot } from "../spot.js";
 import { hazardsNotNamed } from "./cautions.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
 import { type MaterialDoubt, materialDoubts } from "./material-doubts.js";
 import { materialPresets } from "./material-presets.js";
 import { createResponse, type Response, type ResponsePoints } from "./response.js";
-import { solveResponse } from "./solve-response.js";
-import { type Shape, shapeOf, toneRangeOf } from "./tone-range.js";
+import { MAX_PITCH_OVER_SPOT, solveResponse } from "./solve-response.js";
+import { shapeOf, toneRangeOf } from "./tone-range.js";
 
 /** The content of a material file. */
 export interface MaterialData {
@@ -27,7 +26,7 @@ export interface MaterialData {
   /** Pitch of the solid fills that were measured. */
   readonly referencePitchMm?: number | undefined;
   /** 1/e² diameter of the spot that burned them; only the one across the lines counts. */
-  readonly referenceSpotMm?: number | Spot | undefined;
+  readonly referenceSpotMm?: number | { readonly alongMm: number; readonly acrossMm: number } | undefined;
   /** Dose from which the surface chars, if it is known. */
   readonly charDose?: number | undefined;
   readonly source: string;
@@ -41,7 +40,7 @@ export interface Material extends MaterialData {
   /** Range of dose over which the tone changes: (dose at 90 % of the change in L* − dose at 10 %) / dose at 50 %. */
   readonly toneRange: number;
   /** `steep` for a tone range under 1 (a coating that is stripped), else `gradual` (wood that browns steadily). */
-  readonly shape: Shape;
+  readonly shape: "steep" | "gradual";
   /** Hazards of the material, or a sentence that none are named. */
   readonly hazards: readonly string[];
   /** What is allowed but probably a mistake. */
@@ -57,7 +56,7 @@ const pitchWords = "a pitch in mm, above 0";
 const spotWords = "a spot diameter in mm, above 0, or {alongMm, acrossMm}";
 const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
 
-const diameter = z.number().positive();
+const diameter = z.number(spotWords).positive(spotWords);
 
 /** The message of each field says what it must be. */
 const materialSchema = z.strictObject({
@@ -162,8 +161,7 @@ function fillPitchOverSpot({ referencePitchMm, referenceSpotMm }: MaterialData):
   );
 }
 
-/** Largest pitch over spot, and largest table, for which a response is solved for: both far beyond what anybody measures. */
-const MAX_PITCH_OVER_SPOT = 10;
+/** Largest table for which a response is solved for: far beyond what anybody measures. */
 const MAX_SOLVED_ROWS = 64;
 
 /** Refuses fills that no response can be solved from in reasonable time. */

@@ -4,7 +4,7 @@ import { rippleDoses } from "../physics/line-dose.js";
 import type { ResponsePoints } from "./response.js";
 import { type FillLuminances, solidFills } from "./solid-fills.js";
 
-/** The largest difference in L* between a table and the simulated fills of the response solved for. */
+/** The largest difference in L* between a table and the simulated fills of a response. */
 export interface Departure {
   readonly lightness: number;
   readonly dose: number;
@@ -17,12 +17,18 @@ export interface SolvedResponse {
   readonly smoothing: number;
 }
 
-/** A table counts as reproduced within this difference, in L*: a hundredth of what is just noticeable. */
-const REPRODUCED = 0.01;
+/** Fills with wider gaps mark next to nothing, and nobody measures them. */
+export const MAX_PITCH_OVER_SPOT = 10;
+/** A table whose fills differ from it by no more than this, in L*, stands as it is: a hundredth of what is just noticeable. */
+const NO_RIPPLE = 0.01;
+/** A fit with an error of no more than this, in L* rms, cannot be improved: tables are rounded more coarsely. */
+const EXACT = 0.003;
+/** Of all smoothings the strongest is taken whose error is at most this multiple of the least: a closer fit follows noise. */
+const AS_GOOD = 1.1;
 /** Largest ratio of neighbouring doses beyond the table, up to the line centres of its last fill. A lower peak adds no dose at all. */
 const BEYOND_RATIO = 1.7;
 const FLAT_PEAK = 1.02;
-/** Smoothing starts here and is halved until the table is reproduced. Below the least one, noise would become steps of R. */
+/** Smoothing starts here and is halved. Below the least one nothing is gained, and noise becomes steps of R. */
 const MOST_SMOOTHING = 1;
 const LEAST_SMOOTHING = 1 / 2048;
 /** The mean of a fill is not quite linear in the values of R, because slopes follow from them. Three steps suffice for 0.01 L*. */
@@ -35,9 +41,9 @@ const DOSE_FLOOR = 0.1;
 const WEIGHT_BEYOND = 0.1;
 
 /**
- * The response of a surface whose solid fills were measured with ripple: the response whose simulated fills reproduce the table
- * with the smoothest correction to it. It is monotone, within 0..1, and the monotone cubic through its points, which are the doses
- * of the table and a few beyond, up to the dose at the line centres of the last fill. The first row is the bare surface.
+ * The response of a surface whose solid fills were measured with ripple: simulated fills of it reproduce the table, and its
+ * correction to the table is the smoothest that does so. It is monotone, within 0..1, and the monotone cubic through its points:
+ * the doses of the table and one or a few beyond, up to the line centres of the last fill. The first row is the bare surface.
  *
  * @param table luminance factors of fills by mean dose
  * @param pitchOverSpot of those fills, across the lines
@@ -45,27 +51,45 @@ const WEIGHT_BEYOND = 0.1;
 export function solveResponse(table: ResponsePoints, pitchOverSpot: number): SolvedResponse {
   const ripple = rippleDoses(pitchOverSpot);
   const asItStands = departureOf(table, table, ripple);
-  if (asItStands.lightness <= REPRODUCED) return { points: table, departure: asItStands, smoothing: 0 };
-  const problem = new RippleProblem(table, ripple);
-  for (let smoothing = MOST_SMOOTHING; ; smoothing /= 2) {
+  if (asItStands.lightness <= NO_RIPPLE) return { points: table, departure: asItStands, smoothing: 0 };
+  const { points, smoothing } = smoothestGood(new RippleProblem(table, ripple), table, ripple);
+  return { points, smoothing, departure: departureOf(points, table, ripple) };
+}
+
+interface Attempt {
+  readonly points: ResponsePoints;
+  readonly smoothing: number;
+  readonly errorRms: number;
+}
+
+function smoothestGood(problem: RippleProblem, table: ResponsePoints, ripple: Float64Array): Attempt {
+  const attempts: Attempt[] = [];
+  for (let smoothing = MOST_SMOOTHING; smoothing >= LEAST_SMOOTHING; smoothing /= 2) {
     const points = problem.solve(smoothing);
-    const departure = departureOf(points, table, ripple);
-    if (departure.lightness <= REPRODUCED || smoothing <= LEAST_SMOOTHING)
-      return { points, departure, smoothing };
+    const errors = errorsOf(points, table, ripple);
+    const errorRms = Math.hypot(...errors) / Math.sqrt(errors.length);
+    attempts.push({ points, smoothing, errorRms });
+    if (errorRms <= EXACT) break;
   }
+  const enough = EXACT + AS_GOOD * Math.min(...attempts.map(({ errorRms }) => errorRms));
+  return attempts.find(({ errorRms }) => errorRms <= enough) ?? attempts[attempts.length - 1];
 }
 
 /** How far the fills of a response are from a table. */
 export function departureOf(points: ResponsePoints, table: ResponsePoints, ripple: Float64Array): Departure {
-  const rows = table.slice(1);
-  const fills = solidFills(dosesOf(points), dosesOf(rows), ripple);
-  const simulated = fills(luminancesOf(points));
-  return rows.reduce<Departure>(
-    (worst, [dose, luminance], i) => {
-      const lightness = Math.abs(lightnessFromLuminance(simulated[i]) - lightnessFromLuminance(luminance));
-      return lightness > worst.lightness ? { lightness, dose } : worst;
-    },
+  return errorsOf(points, table, ripple).reduce<Departure>(
+    (worst, error, i) =>
+      Math.abs(error) > worst.lightness ? { lightness: Math.abs(error), dose: table[i + 1][0] } : worst,
     { lightness: 0, dose: table[0][0] },
+  );
+}
+
+/** Simulated minus measured tone of each fill but the bare surface, in L*. */
+function errorsOf(points: ResponsePoints, table: ResponsePoints, ripple: Float64Array): number[] {
+  const fills = table.slice(1);
+  const simulated = solidFills(dosesOf(points), dosesOf(fills), ripple)(luminancesOf(points));
+  return fills.map(
+    ([, luminance], i) => lightnessFromLuminance(simulated[i]) - lightnessFromLuminance(luminance),
   );
 }
 

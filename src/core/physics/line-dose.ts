@@ -150,6 +150,8 @@ export function rippleExtremes(pitchOverDiameter: number): { min: number; max: n
 
 /** Places across a line of a fill, more where lines stand apart: at least this many to a spot diameter. */
 const PLACES_PER_SPOT = 512;
+/** Up to this pitch over diameter the ripple is below one part in 10¹³. */
+const EVEN_FILL = 0.2;
 /** Spot diameters beyond which a line gives less than one part in 10¹⁵ of its peak. */
 const LINE_REACH = 2.1;
 
@@ -160,6 +162,7 @@ const LINE_REACH = 2.1;
  * @param pitchOverDiameter pitch over 1/e² spot diameter, both across the lines
  */
 export function rippleDoses(pitchOverDiameter: number): Float64Array {
+  if (pitchOverDiameter < EVEN_FILL) return new Float64Array(1).fill(1);
   const places = Math.ceil((PLACES_PER_SPOT / 2) * Math.max(1, pitchOverDiameter));
   const lines = Math.ceil(LINE_REACH / pitchOverDiameter) + 1;
   const peak = relativeLinePeakDose(pitchOverDiameter, 1);

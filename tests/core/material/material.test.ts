@@ -31,6 +31,15 @@ describe("a material file", () => {
     expect(material.hazards).toEqual(["smoke"]);
   });
 
+  it("keeps the spot of its fills, round or not", () => {
+    for (const referenceSpotMm of [0.1, { alongMm: 0.08, acrossMm: 0.12 }]) {
+      const material = resolveMaterial({ ...varnish, referencePitchMm: 0.02, referenceSpotMm });
+      expect(material.referenceSpotMm).toEqual(referenceSpotMm);
+      // Five lines to a spot or more: no ripple.
+      expect(material.curve.points).toEqual(steepPoints);
+    }
+  });
+
   it.each([[undefined], [[]]])(
     "says that its hazards are the user's to know where it names none (%j)",
     (hazards) => {
@@ -157,12 +166,27 @@ describe("a material file", () => {
     ["no name", { name: "" }, /name/],
     ["no source", { source: undefined }, /source/],
     ["a reference pitch of 0", { referencePitchMm: 0 }, /referencePitchMm/],
+    ["a reference spot of 0", { referenceSpotMm: 0 }, /referenceSpotMm must be a spot diameter/],
+    ["half a reference spot", { referenceSpotMm: { alongMm: 0.1 } }, /referenceSpotMm must be a spot/],
+    ["lines far apart", { referencePitchMm: 1.01, referenceSpotMm: 0.1 }, /referenceSpotMm.*\/ 10 or more/],
     ["hazards as one text", { hazards: "smoke" }, /hazards/],
     ["a field that is not known", { colour: "#ffffff" }, /colour/],
   ])("is refused for %s, with the field named", (_, changes, message) => {
     const error = refusal(changes);
     expect(error.code).toBe("INPUT_MATERIAL_INVALID");
     expect(error.message).toMatch(message);
+  });
+
+  it("is refused with more than 64 rows to solve for, and taken with 64", () => {
+    const rows = (count: number) => ({
+      response: Array.from({ length: count }, (_, i) => [i / count, 0.6 - (0.5 * i) / count]),
+      ...{ referencePitchMm: 0.1, referenceSpotMm: 0.1 },
+    });
+    expect(refusal(rows(65)).message).toMatch(/response must be no more than 64 rows.*65 rows/);
+    expect(resolveMaterial({ ...varnish, ...rows(64) }).response).toHaveLength(64);
+    expect(resolveMaterial({ ...varnish, ...rows(65), referenceSpotMm: undefined }).response).toHaveLength(
+      65,
+    );
   });
 
   it.each([[null], [[]], ["maple"], [3], [undefined]])("is refused when it is %j", (data) => {

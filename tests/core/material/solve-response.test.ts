@@ -3,6 +3,7 @@ import { type MaterialData, resolveMaterial } from "../../../src/core/material/m
 import { luminanceFactorAt, type ResponsePoints } from "../../../src/core/material/response.js";
 import { solveResponse } from "../../../src/core/material/solve-response.js";
 import { monotoneCubic } from "../../../src/core/monotone-cubic.js";
+import { seededRandom } from "../../../src/core/random.js";
 import { askReference, hasReference } from "../../support/reference.js";
 import { fillLuminance, lightness, meanOver, measuredTable, type Truth, tintDoses } from "./rippled-fills.js";
 
@@ -35,6 +36,9 @@ function measured(truth: Truth, pitchMm: number, changes: Partial<MaterialData> 
   });
 }
 
+/** Inverse of CIE 1976 lightness (CIE 15), above 8. */
+const luminanceOf = (tone: number): number => ((tone + 16) / 116) ** 3;
+
 const tints = tintDoses(0.05, matchedMm);
 
 /** Largest error in L* of tints at 508 lines per inch, and of fills at half the pitch of the measured ones. */
@@ -53,14 +57,36 @@ describe("a machine whose fills were measured at the matched pitch", () => {
     const before = worstErrors(truth, measured(truth, matchedMm));
     const after = worstErrors(truth, measured(truth, matchedMm, { referenceSpotMm: matchedMm }));
     expect(before.fills).toBeGreaterThan(4.5);
-    expect(after.tints).toBeLessThan(0.3);
-    expect(after.fills).toBeLessThan(0.4);
+    expect(after.tints).toBeLessThan(0.2);
+    expect(after.fills).toBeLessThan(0.3);
   });
 
   it("is predicted right with gaps between its fills too", () => {
-    for (const [name, truth] of truths.slice(0, 2)) {
+    for (const [name, truth] of truths) {
       const after = worstErrors(truth, measured(truth, 0.15, { referenceSpotMm: matchedMm }));
-      expect(after.tints, name).toBeLessThan(0.5);
+      expect(after.tints, name).toBeLessThan(0.2);
+    }
+  });
+
+  it("does not follow the noise of the measurement: 0.3 L* in each fill stay under 1 L* rms in tints", () => {
+    const random = seededRandom(8);
+    // The sum of twelve random numbers has a variance of 1 and nearly a normal distribution.
+    const normal = () => Array.from({ length: 12 }, random).reduce((sum, each) => sum + each, -6);
+    for (const [name, truth] of truths.slice(0, 3)) {
+      let least = 1;
+      const response = measuredTable(truth, doses, matchedMm, matchedMm).map(([dose, luminance], row) => {
+        const noisy = luminanceOf(lightness(luminance) + (row === 0 ? 0 : 0.3 * normal()));
+        least = Math.min(least, noisy);
+        return [dose, least] as const;
+      });
+      const { curve, doubts } = measured(truth, matchedMm, { response, referenceSpotMm: matchedMm });
+      expect(doubts, name).toEqual([]);
+      const errors = tints.map(
+        (each) =>
+          lightness(meanOver((dose) => luminanceFactorAt(curve, dose), each)) -
+          lightness(meanOver(truth, each)),
+      );
+      expect(Math.hypot(...errors) / Math.sqrt(errors.length), name).toBeLessThan(1);
     }
   });
 
@@ -77,7 +103,7 @@ describe("a machine whose fills were measured at the matched pitch", () => {
     const material = measured(truth, matchedMm, { referenceSpotMm: matchedMm });
     expect(material.response).toEqual(measuredTable(truth, doses, matchedMm, matchedMm));
     expect(material.curve.points).not.toEqual(material.response);
-    // Twice as steep as its fills: they smear the change over the ripple.
+    // Steeper than its fills, because the ripple spreads their change over more doses.
     expect(material.toneRange).toBeLessThan(0.9 * measured(truth, matchedMm).toneRange);
   });
 });
@@ -92,19 +118,19 @@ describe("the response solved for", () => {
   });
 
   it("is the table where the response is straight: the mean dose of a fill is its dose at any pitch", () => {
-    // Straight to the last dose, and fills only up to 1/1.6 of it, so that no line centre goes beyond.
-    const straight = doses.map((dose) => [dose, 0.7 - 0.4 * dose] as const);
+    // Straight up to the line centres of the last fill, 1.6 · 1.25 = 2, where 0.1 of the light is left.
+    const straight = doses.map((dose) => [dose, 0.7 - 0.3 * dose] as const);
     const { points } = solveResponse(straight, 1);
     const solved = monotoneCubic(
       points.map(([dose]) => dose),
       points.map(([, luminance]) => luminance),
     );
     for (const [dose, luminance] of straight) {
-      expect(Math.abs(lightness(solved(dose)) - lightness(luminance)), `${dose}`).toBeLessThan(0.3);
+      expect(Math.abs(lightness(solved(dose)) - lightness(luminance)), `${dose}`).toBeLessThan(0.05);
     }
     for (const pitch of [0.25, 0.5, 1]) {
       const mean = fillLuminance(solved, 0.6, pitch * matchedMm, matchedMm);
-      expect(Math.abs(lightness(mean) - lightness(0.7 - 0.4 * 0.6)), `${pitch}`).toBeLessThan(0.1);
+      expect(Math.abs(lightness(mean) - lightness(0.7 - 0.3 * 0.6)), `${pitch}`).toBeLessThan(0.05);
     }
   });
 
@@ -141,7 +167,7 @@ describe("the response solved for", () => {
         const reference = askReference<{ departure: number; values: number[] }>("scipy_values.py", {
           ...{ task: "response", table, pitchOverSpot: 1, smoothing, knots, values },
         });
-        expect(reference.departure, name).toBeLessThan(0.011);
+        expect(reference.departure, name).toBeLessThan(0.03);
         values.forEach((value, k) => {
           const difference = Math.abs(lightness(value) - lightness(reference.values[k]));
           expect(difference, `${name} at ${knots[k]}`).toBeLessThan(0.05);
