@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { isotonicRegression } from "../../../src/core/isotonic.js";
 import { type MaterialData, resolveMaterial } from "../../../src/core/material/material.js";
 import { luminanceFactorAt, type ResponsePoints } from "../../../src/core/material/response.js";
 import { solveResponse } from "../../../src/core/material/solve-response.js";
@@ -39,6 +40,19 @@ function measured(truth: Truth, pitchMm: number, changes: Partial<MaterialData> 
 /** Inverse of CIE 1976 lightness (CIE 15), above 8. */
 const luminanceOf = (tone: number): number => ((tone + 16) / 116) ** 3;
 
+/** Fills with a normal error of their tone, in L*, made monotone as a table must be. The bare surface has none. */
+function noisyTable(truth: Truth, error: number, random: () => number): ResponsePoints {
+  // The sum of twelve random numbers has a variance of 1 and nearly a normal distribution.
+  const normal = () => Array.from({ length: 12 }, random).reduce((sum, each) => sum + each, -6);
+  const table = measuredTable(truth, doses, matchedMm, matchedMm);
+  const tones = table.map(([, luminance], row) => lightness(luminance) + (row === 0 ? 0 : error * normal()));
+  const falling = isotonicRegression(tones.map((tone) => -tone)).map((tone) => -tone);
+  return table.map(([dose, clean], row) => {
+    const noisy = Math.min(table[0][1], luminanceOf(falling[row]));
+    return [dose, row === 0 ? clean : noisy] as const;
+  });
+}
+
 const tints = tintDoses(0.05, matchedMm);
 
 /** Largest error in L* of tints at 508 lines per inch, and of fills at half the pitch of the measured ones. */
@@ -68,25 +82,19 @@ describe("a machine whose fills were measured at the matched pitch", () => {
     }
   });
 
-  it("does not follow the noise of the measurement: 0.3 L* in each fill stay under 1 L* rms in tints", () => {
+  it("does not swell the noise of the measurement: 0.3 L* in each fill stay under 1 L* rms in tints", () => {
     const random = seededRandom(8);
-    // The sum of twelve random numbers has a variance of 1 and nearly a normal distribution.
-    const normal = () => Array.from({ length: 12 }, random).reduce((sum, each) => sum + each, -6);
     for (const [name, truth] of truths.slice(0, 3)) {
-      let least = 1;
-      const response = measuredTable(truth, doses, matchedMm, matchedMm).map(([dose, luminance], row) => {
-        const noisy = luminanceOf(lightness(luminance) + (row === 0 ? 0 : 0.3 * normal()));
-        least = Math.min(least, noisy);
-        return [dose, least] as const;
+      const squares = [1, 2, 3, 4, 5, 6].flatMap(() => {
+        const response = noisyTable(truth, 0.3, random);
+        const { curve, doubts } = measured(truth, matchedMm, { response, referenceSpotMm: matchedMm });
+        expect(doubts, name).toEqual([]);
+        const predicted: Truth = (dose) => luminanceFactorAt(curve, dose);
+        return tints.map(
+          (each) => (lightness(meanOver(predicted, each)) - lightness(meanOver(truth, each))) ** 2,
+        );
       });
-      const { curve, doubts } = measured(truth, matchedMm, { response, referenceSpotMm: matchedMm });
-      expect(doubts, name).toEqual([]);
-      const errors = tints.map(
-        (each) =>
-          lightness(meanOver((dose) => luminanceFactorAt(curve, dose), each)) -
-          lightness(meanOver(truth, each)),
-      );
-      expect(Math.hypot(...errors) / Math.sqrt(errors.length), name).toBeLessThan(1);
+      expect(Math.sqrt(squares.reduce((sum, each) => sum + each, 0) / squares.length), name).toBeLessThan(1);
     }
   });
 
