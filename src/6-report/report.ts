@@ -70,7 +70,7 @@ export interface Report {
     readonly ripple: number;
     /** Dose on the centre of a line of a solid fill, whose mean dose is 1. */
     readonly peakDose: number;
-    /** Width that one line marks: on a steep material where its dose exceeds the threshold, otherwise the spot. */
+    /** Width that one line marks: on a steep material where its dose exceeds that of half response, otherwise the spot. */
     readonly markWidthMm: number;
     /** Bare strip between lines that wide. */
     readonly markGapMm: number;
@@ -252,6 +252,7 @@ export type WarningCode =
   | "spot-large"
   | "line-gaps"
   | "char-risk"
+  | "response-extrapolated"
   | "photo-coarse-for-size"
   | "photo-coarser-than-density"
   | "steep-at-overdrive"

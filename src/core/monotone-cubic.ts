@@ -45,7 +45,8 @@ export function intervalOf(x: ArrayLike<number>, at: number): number {
   return low;
 }
 
-function pchipSlopes(x: ArrayLike<number>, y: ArrayLike<number>): Float64Array {
+/** Slopes of `monotoneCubic` at its points, of which there are two or more. */
+export function pchipSlopes(x: ArrayLike<number>, y: ArrayLike<number>): Float64Array {
   const n = x.length;
   const h = new Float64Array(n - 1);
   const secant = new Float64Array(n - 1);

@@ -1,5 +1,6 @@
 import { defaultLinesPerInch } from "../core/density-limits.js";
 import { findMaterial, resolveMaterial } from "../core/material/material.js";
+import { byToneRange } from "../core/material/tone-range.js";
 import { refusal } from "../core/refusals/refusals.js";
 import { commonFromDoseSpread, DEFAULT_SPREAD, type Spread } from "../core/spread.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
@@ -35,7 +36,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   } = checkOptions(prepareSchema, options);
   const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
-  const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.shape);
+  const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.toneRange);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
   const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);
@@ -55,7 +56,8 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
       acrossMm: pitchMmFromLinesPerInch(across),
     }),
     screenLinesPerInch:
-      screenLinesPerInch ?? linesPerInchFromPitchMm(SCREEN_PERIOD_SPOTS[material.shape] * meanSpotMm),
+      screenLinesPerInch ??
+      linesPerInchFromPitchMm(byToneRange(material.toneRange, SCREEN_PERIOD_SPOTS) * meanSpotMm),
     motion: Object.freeze({
       speedMmPerS: rest.speedMmPerS,
       firingLagUs: rest.firingLagUs,

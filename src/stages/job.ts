@@ -50,7 +50,7 @@ export interface HalftoneOptions extends BeamOptions, SurfaceOptions {
   readonly scan?: "serpentine" | "raster" | undefined;
   /** For methods that draw random numbers, 0 to 4294967295. Default 1. */
   readonly seed?: number | undefined;
-  /** Clustered dots: lines of dots per inch, 5 to 2000. Default: a period of 2 spots, on a steep material 2.5. */
+  /** Clustered dots: lines of dots per inch, 5 to 2000. Default: a period of 2 spots, on a steep material 2.5, in between near the border of the two. */
   readonly screenLinesPerInch?: number | undefined;
   /** Clustered dots: angle of the screen to the scan lines, −90 to 90 degrees. Default 45. */
   readonly screenAngleDeg?: number | undefined;
@@ -177,6 +177,12 @@ function surfaceOf({
 }
 
 /** A resolved material without the values that are derived from its data. */
-function materialData({ curve, shape, doubts, ...data }: Record<string, unknown>): Record<string, unknown> {
+function materialData({
+  curve,
+  toneRange,
+  shape,
+  doubts,
+  ...data
+}: Record<string, unknown>): Record<string, unknown> {
   return data;
 }

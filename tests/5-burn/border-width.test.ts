@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { borderWidths } from "../../src/5-burn/border-width.js";
-import { halfResponseDose } from "../../src/5-burn/half-response.js";
+import { halfResponseDose } from "../../src/core/material/half-response.js";
 import { findMaterial } from "../../src/index.js";
 import { ideal } from "./burning.js";
 

@@ -1,28 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { measureEdgePlacement } from "../../src/5-burn/edge-placement.js";
-import { halfResponseDose } from "../../src/5-burn/half-response.js";
-import { createResponse } from "../../src/core/material/response.js";
 import type { Pitch } from "../../src/core/plane.js";
 import type { BeamMotion, Spot } from "../../src/core/spot.js";
 import { ideal, plainMemory, round, simdMemory, square } from "./burning.js";
 
 const place = (pitch: Pitch, spot: Spot, halfDose: number, motion: BeamMotion = ideal, memory = simdMemory) =>
   measureEdgePlacement({ pitch, spot, motion }, halfDose, memory);
-
-describe("dose of half response", () => {
-  it("is where a straight response has gone half its way, either polarity", () => {
-    const fading = [0.8, 0.6, 0.4, 0.2].map((luminance, k) => [k / 3, luminance] as const);
-    expect(halfResponseDose(createResponse(fading))).toBeCloseTo(0.5, 6);
-    const rising = fading.map(([dose, luminance]) => [dose, 1 - luminance] as const);
-    expect(halfResponseDose(createResponse(rising))).toBeCloseTo(0.5, 6);
-  });
-
-  it("counts from the bare surface to dose 1, not to what a stronger dose would do", () => {
-    // Straight from 0.8 at dose 0 to 0.2 at dose 2: at dose 1 it is 0.5, half the way there at dose 0.5.
-    const far = [0.8, 0.65, 0.5, 0.35, 0.2].map((luminance, k) => [k / 2, luminance] as const);
-    expect(halfResponseDose(createResponse(far))).toBeCloseTo(0.5, 6);
-  });
-});
 
 /** z with Φ(−z) = T, from tables of the normal distribution (Abramowitz & Stegun 1964, table 26.5). */
 const Z_OF_TAIL = [

@@ -42,6 +42,7 @@ const material = {
     charDose: 1.2,
     lineExponent: 1.5,
   },
+  referenceSpotMm: { alongMm: 0.08, acrossMm: 0.12 },
   ...{ source: "measured 2026-05-01", hazards: ["Smoke."] },
 };
 

@@ -88,6 +88,15 @@ describe("options", () => {
     expect(coated.screenLinesPerInch).toBeCloseTo(101.6, 9);
   });
 
+  it("pass over from one to the other with the tone range: density and screen", () => {
+    const { material, pitch, screenLinesPerInch } = resolveOptions({ material: "beech" });
+    const gradual = Math.log(material.toneRange * 1.15) / (2 * Math.log(1.15));
+    expect(gradual).toBeGreaterThan(0.5);
+    expect(gradual).toBeLessThan(0.9);
+    expect(25.4 / pitch.acrossMm).toBeCloseTo(Math.round(254 * (1.15 + 0.85 * gradual)), 9);
+    expect(screenLinesPerInch).toBeCloseTo(254 / (2.5 - 0.5 * gradual), 9);
+  });
+
   it("keep densities apart where both are given, and what else was asked", () => {
     const options = resolveOptions({
       linesPerInch: 254,

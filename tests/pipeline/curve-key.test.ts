@@ -48,7 +48,13 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     { ...motion, lineShiftMm: 0.05 },
     { ...motion, oneWay: true },
   ],
-  material: [otherMaterial("board", 0.9), otherMaterial("board", 1, { lineExponent: 1.5 })],
+  material: [
+    otherMaterial("board", 0.9),
+    resolveOptions({
+      material: { ...material("board", 1), referencePitchMm: 0.1, referenceSpotMm: 0.1 },
+    }).material,
+    otherMaterial("board", 1, { lineExponent: 1.5 }),
+  ],
   levels: [4],
   scan: ["raster"],
   seed: [7],

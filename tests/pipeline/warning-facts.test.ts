@@ -13,6 +13,16 @@ const wood = {
   source: "measured",
 };
 const coat = { ...wood, name: "made-up coat", response: steepPoints };
+/** Its tone still changes at the end of the table. */
+const still = {
+  ...wood,
+  name: "made-up board",
+  response: [
+    [0, 0.6],
+    [0.5, 0.4],
+    [1, 0.15],
+  ] as const,
+};
 const darkCoat = {
   ...wood,
   name: "made-up dark coat",
@@ -45,6 +55,9 @@ const pairs: readonly (readonly [WarningCode, given: PrepareOptions, withheld: P
   ["steep-at-overdrive", { material: coat }, { material: coat, linesPerInch: 254 }],
   // A solid fill has dose 1.
   ["char-risk", { material: { ...wood, charDose: 1 } }, { material: { ...wood, charDose: 1.2 } }],
+  // At 254 lines per inch the spots just touch, so line centres get 1.6 times the dose of a fill; at 508 the lines are even.
+  ["response-extrapolated", { material: still, linesPerInch: 254 }, { material: still }],
+  ["response-extrapolated", { material: still, linesPerInch: 254 }, { linesPerInch: 254, material: coat }],
   // What is light burns on a coat over something light.
   ["mostly-burned", { material: darkCoat, brightness: 60 }, { material: wood, brightness: -60 }],
   ["method-drops-tone", { method: "threshold" }, { method: "stucki" }],

@@ -61,6 +61,12 @@ export const materialDoubtful: Matter<MaterialDoubt> = {
         return `The response of ${told.material} has no dose 0: the bare surface is assumed to look as after dose ${told.firstDose}.`;
       case "no-solid-dose":
         return `The response of ${told.material} ends before dose 1: a solid fill is assumed to look as after dose ${told.lastDose}.`;
+      case "fills-not-reproduced":
+        return `No surface gives the measured tones of ${told.material} if its fills had the pitch and spot that the file names: the nearest fill at dose ${told.dose} differs by ${fixed(told.lightness, 1)} L*.`;
+      case "fills-may-ripple":
+        return `The fills of ${told.material} were burned at a pitch of ${told.pitchMm} mm, and the file does not name their spot. With a ${told.spotMm} mm spot their lines ripple: at dose ${told.dose} the predicted tone would be off by about ${fixed(told.lightness, 1)} L*.`;
+      case "fills-without-pitch":
+        return `The material file of ${told.material} names the spot of its fills and not their pitch, so the ripple of their lines is not taken out.`;
     }
   },
   whatToDo({ doubt }) {
@@ -69,6 +75,12 @@ export const materialDoubtful: Matter<MaterialDoubt> = {
         return "Correct the colours or the response in the material file.";
       case "doses-like-percent":
         return "Write 0.5 for 50 % in the material file.";
+      case "fills-not-reproduced":
+        return "Check referencePitchMm and referenceSpotMm in the material file, and measure that fill again.";
+      case "fills-may-ripple":
+        return "Name the spot as referenceSpotMm in the material file, or measure fills of at least four lines to a spot.";
+      case "fills-without-pitch":
+        return "Add referencePitchMm to the material file.";
       default:
         return "Add that row to the material file if you can measure it.";
     }

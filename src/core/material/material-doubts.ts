@@ -1,5 +1,7 @@
+import { rippleDoses } from "../physics/line-dose.js";
 import { linearFromSrgb, luminanceFromLinearRgb } from "../physics/transfer.js";
 import type { ResponsePoints } from "./response.js";
+import { type Departure, departureOf, MAX_PITCH_OVER_SPOT } from "./solve-response.js";
 
 /** Doses are relative to a solid fill. A table with a larger dose is probably in percent. */
 const DOSE_LIKE_PERCENT = 10;
@@ -10,7 +12,17 @@ interface Described {
   readonly response: ResponsePoints;
   readonly bareColor: string;
   readonly markedColor: string;
+  readonly referencePitchMm?: number | undefined;
+  readonly referenceSpotMm?: number | object | undefined;
+  readonly source: string;
 }
+
+/** L* that a simulated fill may differ from the table: twice the error of a careful measurement. */
+const NOT_REPRODUCED = 2;
+/** L* that the ripple of the fills may have shifted their tone: just noticeable. */
+const RIPPLE_MATTERS = 1;
+/** A spot assumed where none is named: common practice, no source. */
+const USUAL_SPOT_MM = 0.1;
 
 /** Something in a material that is allowed but probably a mistake. */
 export type MaterialDoubt = { readonly material: string } & (
@@ -18,15 +30,27 @@ export type MaterialDoubt = { readonly material: string } & (
   | { readonly doubt: "doses-like-percent"; readonly maxDose: number }
   | { readonly doubt: "no-bare-dose"; readonly firstDose: number }
   | { readonly doubt: "no-solid-dose"; readonly lastDose: number }
+  | { readonly doubt: "fills-not-reproduced"; readonly dose: number; readonly lightness: number }
+  | {
+      readonly doubt: "fills-may-ripple";
+      readonly pitchMm: number;
+      readonly spotMm: number;
+      readonly dose: number;
+      readonly lightness: number;
+    }
+  | { readonly doubt: "fills-without-pitch" }
 );
 
-/** Checks for colours that contradict the response, doses in percent, and missing ends of the table. */
-export function materialDoubts({
-  name: material,
-  response,
-  bareColor,
-  markedColor,
-}: Described): MaterialDoubt[] {
+/**
+ * Checks for colours that contradict the response, doses in percent, missing ends of the table, and ripple of the fills.
+ *
+ * @param departure of simulated fills from the table, if the response was solved for
+ */
+export function materialDoubts(described: Described, departure?: Departure): MaterialDoubt[] {
+  return [...tableDoubts(described), ...fillDoubts(described, departure)];
+}
+
+function tableDoubts({ name: material, response, bareColor, markedColor }: Described): MaterialDoubt[] {
   const [firstDose, bare] = response[0];
   const [lastDose, marked] = response[response.length - 1];
   const doubts: MaterialDoubt[] = [];
@@ -43,6 +67,23 @@ export function materialDoubts({
   if (firstDose > 0) doubts.push({ material, doubt: "no-bare-dose", firstDose });
   if (lastDose < 1) doubts.push({ material, doubt: "no-solid-dose", lastDose });
   return doubts;
+}
+
+function fillDoubts(described: Described, departure: Departure | undefined): MaterialDoubt[] {
+  const { name: material, response, referencePitchMm: pitchMm, referenceSpotMm, source } = described;
+  if (departure) {
+    const differs = departure.lightness > NOT_REPRODUCED;
+    return differs ? [{ material, doubt: "fills-not-reproduced", ...departure }] : [];
+  }
+  if (referenceSpotMm !== undefined) return [{ material, doubt: "fills-without-pitch" }];
+  if (pitchMm === undefined || !/^measured\b/i.test(source)) return [];
+  const shift = departureOf(
+    response,
+    response,
+    rippleDoses(Math.min(MAX_PITCH_OVER_SPOT, pitchMm / USUAL_SPOT_MM)),
+  );
+  if (shift.lightness <= RIPPLE_MATTERS) return [];
+  return [{ material, doubt: "fills-may-ripple", pitchMm, spotMm: USUAL_SPOT_MM, ...shift }];
 }
 
 /** Relative luminance of `#rrggbb`: IEC 61966-2-1 decoding, BT.709 weights. */

@@ -1,26 +1,32 @@
 import { inspect } from "node:util";
 import * as z from "zod";
 import type { SpotpitchError } from "../errors.js";
-import { monotoneCubic } from "../monotone-cubic.js";
 import { hyphenated } from "../nearest-name.js";
-import { lightnessFromLuminance, luminanceFromLightness } from "../physics/lightness.js";
 import { refusal } from "../refusals/refusals.js";
 import { hazardsNotNamed } from "./cautions.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
 import { type MaterialDoubt, materialDoubts } from "./material-doubts.js";
 import { materialPresets } from "./material-presets.js";
 import { createResponse, type Response, type ResponsePoints } from "./response.js";
+import { MAX_PITCH_OVER_SPOT, solveResponse } from "./solve-response.js";
+import { shapeOf, toneRangeOf } from "./tone-range.js";
 
 /** The content of a material file. */
 export interface MaterialData {
   readonly name: string;
-  /** [dose, luminance factor]: doses 0 or more and rising; luminance factors 0..1, all falling or all rising. */
+  /**
+   * [dose, luminance factor] of solid fills: doses 0 or more and rising; luminance factors 0..1, all falling or all rising. If
+   * pitch and spot of the fills are named, the response of the surface is solved for, so that simulated fills reproduce this
+   * table. Otherwise this is the response itself.
+   */
   readonly response: ResponsePoints;
   /** `#rrggbb`, for the preview only. */
   readonly bareColor: string;
   readonly markedColor: string;
-  /** Pitch at which the response was measured. */
+  /** Pitch of the solid fills that were measured. */
   readonly referencePitchMm?: number | undefined;
+  /** 1/e² diameter of the spot that burned them; only the one across the lines counts. */
+  readonly referenceSpotMm?: number | { readonly alongMm: number; readonly acrossMm: number } | undefined;
   /** Dose from which the surface chars, if it is known. */
   readonly charDose?: number | undefined;
   /**
@@ -34,11 +40,11 @@ export interface MaterialData {
 
 /** A checked material with its response curve. */
 export interface Material extends MaterialData {
+  /** What a dose does to a point of the surface, without the ripple of the fills that were measured. */
   readonly curve: Response;
-  /**
-   * `steep` if nearly all of the change in L* lies within a narrow range of dose (a coating that is stripped),
-   * `gradual` if it spreads (wood that browns steadily).
-   */
+  /** Range of dose over which the tone changes: (dose at 90 % of the change in L* − dose at 10 %) / dose at 50 %. */
+  readonly toneRange: number;
+  /** `steep` for a tone range under 1 (a coating that is stripped), else `gradual` (wood that browns steadily). */
   readonly shape: "steep" | "gradual";
   /** Hazards of the material, or a sentence that none are named. */
   readonly hazards: readonly string[];
@@ -52,8 +58,11 @@ const hexColor = z.string(colourWords).regex(/^#[0-9a-f]{6}$/i, colourWords);
 const text = (words: string) => z.string(words).min(1, words);
 const rows = "two or more rows of [dose, luminance factor]";
 const pitchWords = "a pitch in mm, above 0";
+const spotWords = "a spot diameter in mm, above 0, or {alongMm, acrossMm}";
 const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
 const exponentWords = "the exponent by which lines combine, 1 (they add up) to 4";
+
+const diameter = z.number(spotWords).positive(spotWords);
 
 /** The message of each field says what it must be. */
 const materialSchema = z.strictObject({
@@ -62,6 +71,9 @@ const materialSchema = z.strictObject({
   bareColor: hexColor,
   markedColor: hexColor,
   referencePitchMm: z.number(pitchWords).positive(pitchWords).optional(),
+  referenceSpotMm: z
+    .union([diameter, z.strictObject({ alongMm: diameter, acrossMm: diameter })], spotWords)
+    .optional(),
   charDose: z.number(charWords).positive(charWords).optional(),
   lineExponent: z.number(exponentWords).min(1, exponentWords).max(4, exponentWords).optional(),
   source: text("a note on where the figures come from"),
@@ -96,6 +108,7 @@ export function resolveMaterial(data: unknown): Material {
   if (!parsed.success) throw faultOf(parsed.error.issues[0], data);
   refuseForbidden(parsed.data.name);
   checkResponse(parsed.data.response);
+  checkFills(parsed.data);
   return withCurve(parsed.data);
 }
 
@@ -119,20 +132,62 @@ function faultOf(issue: z.core.$ZodIssue, data: unknown): SpotpitchError {
 }
 
 function withCurve(data: MaterialData): Material {
+  const pitchOverSpot = fillPitchOverSpot(data);
+  const solved = pitchOverSpot === undefined ? undefined : solveResponse(data.response, pitchOverSpot);
+  const points = solved?.points ?? data.response;
+  const toneRange = toneRangeOf(points);
   return Object.freeze({
     name: data.name,
     response: data.response,
     bareColor: data.bareColor,
     markedColor: data.markedColor,
     source: data.source,
-    ...(data.referencePitchMm === undefined ? {} : { referencePitchMm: data.referencePitchMm }),
-    ...(data.charDose === undefined ? {} : { charDose: data.charDose }),
-    ...(data.lineExponent === undefined ? {} : { lineExponent: data.lineExponent }),
+    ...given(data, ["referencePitchMm", "referenceSpotMm", "charDose", "lineExponent"]),
     hazards: data.hazards?.length ? data.hazards : [hazardsNotNamed(data.name)],
-    doubts: materialDoubts(data),
-    curve: createResponse(data.response),
-    shape: shapeOf(data.response),
+    doubts: materialDoubts(data, solved?.departure),
+    curve: createResponse(points),
+    toneRange,
+    shape: shapeOf(toneRange),
   });
+}
+
+/** Only those of the fields that have a value. */
+function given<Field extends keyof MaterialData>(
+  data: MaterialData,
+  fields: readonly Field[],
+): Partial<Pick<MaterialData, Field>> {
+  const entries = fields.filter((field) => data[field] !== undefined).map((field) => [field, data[field]]);
+  return Object.fromEntries(entries) as Partial<Pick<MaterialData, Field>>;
+}
+
+/** Pitch over spot of the fills, across their lines; undefined if the material does not name both. */
+function fillPitchOverSpot({ referencePitchMm, referenceSpotMm }: MaterialData): number | undefined {
+  if (referencePitchMm === undefined || referenceSpotMm === undefined) return undefined;
+  return (
+    referencePitchMm / (typeof referenceSpotMm === "number" ? referenceSpotMm : referenceSpotMm.acrossMm)
+  );
+}
+
+/** Largest table for which a response is solved for: far beyond what anybody measures. */
+const MAX_SOLVED_ROWS = 64;
+
+/** Refuses fills that no response can be solved from in reasonable time. */
+function checkFills(data: MaterialData): void {
+  const { referenceSpotMm, response } = data;
+  const pitchOverSpot = fillPitchOverSpot(data);
+  if (pitchOverSpot === undefined) return;
+  if (pitchOverSpot > MAX_PITCH_OVER_SPOT) {
+    const wanted = `referencePitchMm / ${MAX_PITCH_OVER_SPOT} or more`;
+    throw refusal("material-wrong-field", {
+      field: "referenceSpotMm",
+      wanted,
+      got: inspect(referenceSpotMm),
+    });
+  }
+  if (response.length > MAX_SOLVED_ROWS) {
+    const wanted = `no more than ${MAX_SOLVED_ROWS} rows if referenceSpotMm is given`;
+    throw refusal("material-wrong-field", { field: "response", wanted, got: `${response.length} rows` });
+  }
 }
 
 function checkResponse(points: ResponsePoints): void {
@@ -149,35 +204,6 @@ function checkResponse(points: ResponsePoints): void {
     if (step !== 0) direction = step;
   });
   if (direction === 0) throw refusal("material-never-changes", {});
-}
-
-/** Largest range of dose, relative to the mid-tone's dose, that counts as steep. */
-const STEEP_RANGE = 1;
-
-function shapeOf(points: ResponsePoints): "steep" | "gradual" {
-  const doseAt = (share: number): number => doseAtLightnessShare(points, share);
-  return (doseAt(0.9) - doseAt(0.1)) / doseAt(0.5) < STEEP_RANGE ? "steep" : "gradual";
-}
-
-/** Dose that gives a share of the whole change in L*, by bisection. */
-export function doseAtLightnessShare(points: ResponsePoints, share: number): number {
-  const curve = monotoneCubic(
-    points.map(([dose]) => dose),
-    points.map(([, luminance]) => luminance),
-  );
-  const first = points[0];
-  const last = points[points.length - 1];
-  const bare = lightnessFromLuminance(first[1]);
-  const end = lightnessFromLuminance(last[1]);
-  const wanted = luminanceFromLightness(bare + share * (end - bare));
-  const sign = Math.sign(last[1] - first[1]);
-  let [low, high] = [0, last[0]];
-  for (let i = 0; i < 50; i++) {
-    const middle = (low + high) / 2;
-    if (sign * (curve(middle) - wanted) < 0) low = middle;
-    else high = middle;
-  }
-  return high;
 }
 
 function refuseForbidden(name: string): void {

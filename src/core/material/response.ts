@@ -1,7 +1,7 @@
 import { type Interpolant, monotoneCubic } from "../monotone-cubic.js";
 import { lightnessFromLuminance } from "../physics/lightness.js";
 
-/** A material's response as measured: rising doses, monotone luminance factors 0..1. Solid fill = dose 1. */
+/** A response by its points: rising doses, monotone luminance factors 0..1. Solid fill = dose 1. */
 export type ResponsePoints = readonly (readonly [dose: number, luminanceFactor: number])[];
 
 /**
@@ -9,6 +9,8 @@ export type ResponsePoints = readonly (readonly [dose: number, luminanceFactor: 
  * within 5e-7 of the monotone cubic.
  */
 export interface Response {
+  /** The points that the curve goes through. */
+  readonly points: ResponsePoints;
   /** Luminance factor of the bare surface, R(0). */
   readonly bare: number;
   /** Luminance factor at the last point and beyond. */
@@ -40,7 +42,8 @@ export function createResponse(points: ResponsePoints): Response {
   const table = Float32Array.from({ length: steps + 1 }, (_, i) => curve((i / steps) * lastDose));
   const bare = curve(0);
   const saturated = curve(lastDose);
-  return { bare, saturated, darkens: saturated <= bare, table, steps, stepsPerDose: steps / lastDose };
+  const darkens = saturated <= bare;
+  return { points, bare, saturated, darkens, table, steps, stepsPerDose: steps / lastDose };
 }
 
 /** Doubles the steps until the table is near enough to the curve. The error is measured in the middle of steps, where it is largest. */

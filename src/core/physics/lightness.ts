@@ -14,6 +14,11 @@ export function lightnessFromLuminance(luminance: number): number {
   return luminance > KNEE ? 116 * Math.cbrt(luminance) - 16 : SLOPE * luminance;
 }
 
+/** Change of L* by luminance factor: the derivative of `lightnessFromLuminance`. */
+export function lightnessSlope(luminance: number): number {
+  return luminance > KNEE ? 116 / (3 * Math.cbrt(luminance) ** 2) : SLOPE;
+}
+
 /** Luminance factor of a lightness L*: ((L* + 16)/116)³ above 8, else L*·27/24389. Source: CIE 15 (2004). */
 export function luminanceFromLightness(lightness: number): number {
   if (lightness <= KNEE_LIGHTNESS) return lightness / SLOPE;

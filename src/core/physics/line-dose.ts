@@ -148,6 +148,34 @@ export function rippleExtremes(pitchOverDiameter: number): { min: number; max: n
   return { min: Math.max(0, 1 + even - odd), max: 1 + even + odd };
 }
 
+/** Places across a line of a fill, more where lines stand apart: at least this many to a spot diameter. */
+const PLACES_PER_SPOT = 512;
+/** Up to this pitch over diameter the ripple is below one part in 10¹³. */
+const EVEN_FILL = 0.2;
+/** Spot diameters beyond which a line gives less than one part in 10¹⁵ of its peak. */
+const LINE_REACH = 2.1;
+
+/**
+ * Dose of a solid fill over its mean at equally spaced places from the centre of a line to half-way to the next, for parallel
+ * Gaussian lines: the sum of the lines. Its mean is 1. Source: Gaussian profile (ISO 11146-1, 2021).
+ *
+ * @param pitchOverDiameter pitch over 1/e² spot diameter, both across the lines
+ */
+export function rippleDoses(pitchOverDiameter: number): Float64Array {
+  if (pitchOverDiameter < EVEN_FILL) return new Float64Array(1).fill(1);
+  const places = Math.ceil((PLACES_PER_SPOT / 2) * Math.max(1, pitchOverDiameter));
+  const lines = Math.ceil(LINE_REACH / pitchOverDiameter) + 1;
+  const peak = relativeLinePeakDose(pitchOverDiameter, 1);
+  return Float64Array.from({ length: places }, (_, i) => {
+    const place = ((i + 0.5) / places / 2) * pitchOverDiameter;
+    let dose = 0;
+    for (let line = -lines; line <= lines; line++) {
+      dose += lineDoseAtOffset(peak, place - line * pitchOverDiameter, 1);
+    }
+    return dose;
+  });
+}
+
 /**
  * Dose modulation (max − min)/(max + min) of a solid fill, 0..1, for parallel Gaussian lines s = pitch/d
  * apart; close to 2·exp(−π²/(8 s²)) for s < 0.8. Source: as `rippleExtremes`.

@@ -6,7 +6,8 @@ import { between, oneOf, whole } from "../takes.js";
 
 /**
  * Period of a clustered-dot screen in spot diameters. At 2 a detail of 0.25 mm holds as many tones as with scattered dots, at
- * 2.5 a third fewer. But a steep material needs the larger dots: they reduce its error under the dose spread by up to a fifth.
+ * 2.5 a third fewer. But a steep material needs the larger dots: they reduce its error under the dose spread by up to a fifth. Materials
+ * between the two take a period between.
  */
 export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 
@@ -44,7 +45,7 @@ export const halftoneOptions = group("Material and halftone", {
     between(5, 2000, "lines per inch").optional(),
     "clustered-dot: rows of dots per inch",
     {
-      otherwise: `a period of ${SCREEN_PERIOD_SPOTS.gradual} spots, on a steep material ${SCREEN_PERIOD_SPOTS.steep}`,
+      otherwise: `a period of ${SCREEN_PERIOD_SPOTS.gradual} spots on a gradual material, ${SCREEN_PERIOD_SPOTS.steep} on a steep one, in between near the border`,
     },
   ),
   screenAngleDeg: number(

@@ -52,7 +52,7 @@ export const sizeOptions = group("Size and grid", {
     linesPerInch.optional(),
     "lines per inch across the scan lines: 254, 254lpi, 10/mm or 0.1mm",
     {
-      otherwise: `${DEFAULT_OVERDRIVE.gradual} times the matched density for a gradual material, ${DEFAULT_OVERDRIVE.steep} times for a steep one`,
+      otherwise: `${DEFAULT_OVERDRIVE.gradual} times the matched density for a gradual material, ${DEFAULT_OVERDRIVE.steep} times for a steep one, in between near the border`,
       commands: ["prepare", "batch", "compare"],
       compared: { place: 3 },
     },

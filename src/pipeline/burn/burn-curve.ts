@@ -96,7 +96,7 @@ export function halftoneDepends(options: ResolvedOptions): object {
   return {
     ...{ pitch, spot, motion, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels },
     ringColumns: options.ringColumns,
-    response: options.material.response,
+    response: options.material.curve.points,
     lineExponent: options.material.lineExponent,
   };
 }

@@ -1,5 +1,7 @@
 import type { Report } from "../../6-report/report.js";
-import { doseAtLightnessShare, type Material } from "../../core/material/material.js";
+import { halfResponseDose } from "../../core/material/half-response.js";
+import type { Material } from "../../core/material/material.js";
+import { byToneRange } from "../../core/material/tone-range.js";
 import {
   addressableLevels,
   discAreaMm2,
@@ -39,20 +41,16 @@ export function densityFacts(pitch: Pitch, spot: Spot, material: Material, level
   };
 }
 
-/** A steep material counts as marked at this share of the whole change in L*: half response, as for edges. */
-const MARKED = 0.5;
-
 /**
  * Width in mm that a single line marks at the power and speed of the reference density, or of the matched density if the
- * material names no reference. On a steep material it is the width over which the dose exceeds the threshold. On a gradual one,
- * which has no edge, it is the measured spot. It does not depend on the density, because it ignores neighbouring lines. Source:
- * as `markedWidthMm`.
+ * material names no reference. On a steep material it is the width over which the dose exceeds that of half response. On a gradual
+ * one, which has no edge, it is the measured spot, and in between near the border. It does not depend on the density, because it
+ * ignores neighbouring lines. Source: as `markedWidthMm`.
  */
 export function lineMarkMm(spot: Spot, material: Material): number {
-  if (material.shape === "gradual") return spot.acrossMm;
-  const threshold = doseAtLightnessShare(material.response, MARKED);
   const peak = relativeLinePeakDose(referencePitchMm(spot, material), spot.acrossMm);
-  return markedWidthMm(spot.acrossMm, peak / threshold);
+  const steep = markedWidthMm(spot.acrossMm, peak / halfResponseDose(material.curve));
+  return byToneRange(material.toneRange, { steep, gradual: spot.acrossMm });
 }
 
 /** Pitch that dose 1 refers to: the material's, or the one at which lines of this spot just touch. */

@@ -3,6 +3,7 @@ import { detailLimits } from "../../5-burn/detail.js";
 import type { Report } from "../../6-report/report.js";
 import { warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
+import { extrapolationOf } from "../../core/material/extrapolation.js";
 import { VIEW_LUMINANCE_CD_PER_M2 } from "../../core/physics/modulation.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
 import { doseSpreadOf } from "../../core/spread.js";
@@ -119,10 +120,12 @@ function describeLevels({ steps, onOff, burned, picture }: MadePiece): Pick<Repo
 
 function warningFacts({ job, source, drawing, kind, method, burned }: MadePiece) {
   const { model, options } = job;
-  const { material, motion, levels, speedMmPerS } = options;
+  const { material, motion, levels, pitch, spot, speedMmPerS } = options;
   return {
     materialDoubts: material.doubts,
     materialShape: material.shape,
+    toneRange: material.toneRange,
+    extrapolation: extrapolationOf(model.response, pitch.acrossMm / spot.acrossMm),
     charDose: material.charDose,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),

@@ -2,7 +2,7 @@ import type { SurfaceLightness } from "../../2-tone/fade.js";
 import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
 import { outlineRows } from "../../3-resample/outline.js";
 import { type BorderWidth, borderWidths } from "../../5-burn/border-width.js";
-import { halfResponseDose } from "../../5-burn/half-response.js";
+import { halfResponseDose } from "../../core/material/half-response.js";
 import { luminanceFactorAt } from "../../core/material/response.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../../core/physics/lightness.js";

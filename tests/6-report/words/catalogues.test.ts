@@ -18,6 +18,9 @@ const doubts = [
   { material: "slate", doubt: "doses-like-percent", maxDose: 100 },
   { material: "slate", doubt: "no-bare-dose", firstDose: 0.1 },
   { material: "slate", doubt: "no-solid-dose", lastDose: 0.8 },
+  { material: "slate", doubt: "fills-not-reproduced", dose: 0.5, lightness: 8.1 },
+  { material: "slate", doubt: "fills-may-ripple", dose: 0.5, lightness: 8.1, pitchMm: 0.1, spotMm: 0.1 },
+  { material: "slate", doubt: "fills-without-pitch" },
 ] as const;
 const char = { material: "maple", charDose: 1.2, peakDose: 1.4, where: "line centres" } as const;
 const gaps = { gapMm: 0.02, spotMm: 0.1, pitchMm: 0.12, matchedLinesPerInch: 254 };
@@ -60,6 +63,7 @@ const warnings: WarningData = {
   "seam-shows": [true, false].map((flatCone) => ({ stepLightness: 20, usualStepLightness: 5, flatCone })),
   "cone-slope": [{ halfAngleDeg: 4, heightMm: 50, radiusChangeMm: 3 }],
   "cone-dose": [cone, { ...cone, compensated: false }, { ...cone, kind: "solid" }],
+  "response-extrapolated": [{ material: "slate", lastDose: 1, peakDose: 1.6, lightness: 2.3 }],
   "char-risk": [char, { ...char, where: "everywhere" }],
   "photo-coarse-for-size": [{ photoLpPerMm: 1.2, matchedLpPerMm: 5 }],
   "photo-coarser-than-density": [{ photoLpPerMm: 4, linesLpPerMm: 9, matchedLinesPerInch: 254 }],

@@ -95,6 +95,8 @@ export const piece: Omit<Report, "warnings"> = {
 export const wood: WarningFacts = {
   materialDoubts: [],
   materialShape: "gradual",
+  toneRange: 1.5,
+  extrapolation: undefined,
   charDose: undefined,
   darkens: true,
   methodKeepsMean: true,

@@ -6,6 +6,8 @@ import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
 const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
 const percent = { material: "driftwood", doubt: "doses-like-percent", maxDose: 100 } as const;
 
+const beyond = (lightness: number) => ({ lastDose: 1, peakDose: 1.6, lightness });
+
 /** What differs from the piece that has nothing wrong. */
 type Case = readonly [changes: Partial<Report>, facts?: Partial<WarningFacts>];
 
@@ -206,6 +208,16 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [ofCoverage({ peakDose: 0.9 }), { charDose: 1.001 }],
     ],
   ],
+  "response-extrapolated": [
+    [
+      [{}, { extrapolation: beyond(1.01) }],
+      [{}, { extrapolation: beyond(1) }],
+    ],
+    [
+      [{}, { extrapolation: beyond(1.01) }],
+      [{}, { extrapolation: undefined }],
+    ],
+  ],
   // Spots of 0.1 mm that touch carry 1/(2 · 0.1) = 5 line pairs per mm, of which the photo should have 0.6: 3.
   "photo-coarse-for-size": [
     [[photo(2.99)], [photo(3.01)]],
@@ -231,18 +243,24 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [{ ...photo(5.39), ...ofJob({ linesPerInch: 509, kind: "solid", method: "none" }) }],
     ],
   ],
+  // Half-way in the logarithm, at a tone range of 1, the default density is (2 + 1.15)/2 = 1.575 times the matched one instead of
+  // 1.15 times, and the limit is as much higher: 1.5 · 1.575/1.15 = 2.0543.
   "steep-at-overdrive": [
     [
-      [ofJob({ overdrive: 1.5 }), { materialShape: "steep" }],
-      [ofJob({ overdrive: 1.499 }), { materialShape: "steep" }],
+      [ofJob({ overdrive: 1.5 }), { materialShape: "steep", toneRange: 0.8 }],
+      [ofJob({ overdrive: 1.499 }), { materialShape: "steep", toneRange: 0.8 }],
     ],
     [
-      [ofJob({ overdrive: 1.5 }), { materialShape: "steep" }],
-      [ofJob({ overdrive: 1.5 }), { materialShape: "gradual" }],
+      [ofJob({ overdrive: 2.055 }), { materialShape: "steep", toneRange: 0.999999 }],
+      [ofJob({ overdrive: 2.054 }), { materialShape: "steep", toneRange: 0.999999 }],
     ],
     [
-      [ofJob({ overdrive: 1.5 }), { materialShape: "steep" }],
-      [ofJob({ overdrive: 1.5, kind: "solid", method: "none" }), { materialShape: "steep" }],
+      [ofJob({ overdrive: 1.5 }), { materialShape: "steep", toneRange: 0.8 }],
+      [ofJob({ overdrive: 9 }), { materialShape: "gradual", toneRange: 1.5 }],
+    ],
+    [
+      [ofJob({ overdrive: 1.5 }), { materialShape: "steep", toneRange: 0.8 }],
+      [ofJob({ overdrive: 1.5, kind: "solid", method: "none" }), { materialShape: "steep", toneRange: 0.8 }],
     ],
   ],
   "dose-sensitive": [

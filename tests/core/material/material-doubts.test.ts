@@ -3,7 +3,9 @@ import { sayMatter } from "../../../src/6-report/words/matter.js";
 import { materialDoubtful } from "../../../src/6-report/words/shared-matters.js";
 import { findMaterial, type MaterialData, resolveMaterial } from "../../../src/core/material/material.js";
 import { materialPresets } from "../../../src/core/material/material-presets.js";
+import { luminanceFactorAt } from "../../../src/core/material/response.js";
 import { libraryReader } from "../../../src/core/reader.js";
+import { fillLuminance, lightness } from "./rippled-fills.js";
 
 const board: MaterialData = {
   name: "net float",
@@ -96,6 +98,34 @@ describe("what is doubtful about a material", () => {
       }),
     ).toEqual([]);
     expect(doubts({ markedColor: "#e3c9a0" })).toEqual([]);
+  });
+
+  it("is the ripple of measured fills whose spot is not named, if it shifts their tone by more than 1 L*", () => {
+    const [doubt, ...more] = doubts({ referencePitchMm: 0.1 });
+    expect(more).toEqual([]);
+    if (doubt?.doubt !== "fills-may-ripple") throw new Error(`doubted for ${doubt?.doubt}`);
+    // By brute force, with a 0.1 mm spot: how the tone of a fill at that dose differs from the table's.
+    const { curve } = resolveMaterial(board);
+    const tone = (dose: number) => luminanceFactorAt(curve, dose);
+    const rippled = lightness(fillLuminance(tone, doubt.dose, 0.1, 0.1));
+    expect(Math.abs(rippled - lightness(tone(doubt.dose)))).toBeCloseTo(doubt.lightness, 3);
+    expect(doubt.lightness).toBeGreaterThan(1);
+    const said = sayMatter(materialDoubtful, doubt, libraryReader);
+    expect(said).toMatch(/net float.*pitch of 0\.1 mm.*0\.1 mm spot.*referenceSpotMm.*four lines to a spot/s);
+  });
+
+  it("is no ripple for fills that are fine enough, name their spot, or were not measured", () => {
+    expect(doubts({ referencePitchMm: 0.025 })).toEqual([]);
+    expect(doubts({ referencePitchMm: 0.025, referenceSpotMm: 0.1 })).toEqual([]);
+    expect(doubts({ referencePitchMm: 0.1, source: "illustrative" })).toEqual([]);
+    expect(doubts({ referencePitchMm: 1e9 })[0]).toMatchObject({ doubt: "fills-may-ripple" });
+    expect(doubts({ referencePitchMm: 1e-9 })).toEqual([]);
+  });
+
+  it("is a spot of the fills without their pitch", () => {
+    expect(doubts({ referenceSpotMm: 0.1 })).toEqual([
+      { material: "net float", doubt: "fills-without-pitch" },
+    ]);
   });
 
   it("takes #808080 for lighter than pure blue: it goes by luminance, not by the largest channel", () => {

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { doseAtLightnessShare, findMaterial, resolveMaterial } from "../../../src/core/material/material.js";
+import { findMaterial, resolveMaterial } from "../../../src/core/material/material.js";
 import { materialPresets } from "../../../src/core/material/material-presets.js";
 import { luminanceFactorAt } from "../../../src/core/material/response.js";
-import { gradualPoints, lighteningPoints, steepPoints } from "../../support/materials.js";
+import { lighteningPoints, steepPoints } from "../../support/materials.js";
 import { refusalOf } from "../../support/refusal.js";
 
 const varnish = {
@@ -34,6 +34,15 @@ describe("a material file", () => {
     const material = resolveMaterial({ ...varnish, referencePitchMm: 0.1, hazards: ["smoke"] });
     expect(material.referencePitchMm).toBe(0.1);
     expect(material.hazards).toEqual(["smoke"]);
+  });
+
+  it("keeps the spot of its fills, round or not", () => {
+    for (const referenceSpotMm of [0.1, { alongMm: 0.08, acrossMm: 0.12 }]) {
+      const material = resolveMaterial({ ...varnish, referencePitchMm: 0.02, referenceSpotMm });
+      expect(material.referenceSpotMm).toEqual(referenceSpotMm);
+      // Five lines to a spot or more: no ripple.
+      expect(material.curve.points).toEqual(steepPoints);
+    }
   });
 
   it.each([[undefined], [[]]])(
@@ -164,12 +173,27 @@ describe("a material file", () => {
     ["a reference pitch of 0", { referencePitchMm: 0 }, /referencePitchMm/],
     ["lines that gain by company", { lineExponent: 0.9 }, /lineExponent.*1 \(they add up\) to 4/],
     ["lines of which one counts", { lineExponent: 4.1 }, /lineExponent.*1 \(they add up\) to 4/],
+    ["a reference spot of 0", { referenceSpotMm: 0 }, /referenceSpotMm must be a spot diameter/],
+    ["half a reference spot", { referenceSpotMm: { alongMm: 0.1 } }, /referenceSpotMm must be a spot/],
+    ["lines far apart", { referencePitchMm: 1.01, referenceSpotMm: 0.1 }, /referenceSpotMm.*\/ 10 or more/],
     ["hazards as one text", { hazards: "smoke" }, /hazards/],
     ["a field that is not known", { colour: "#ffffff" }, /colour/],
   ])("is refused for %s, with the field named", (_, changes, message) => {
     const error = refusal(changes);
     expect(error.code).toBe("INPUT_MATERIAL_INVALID");
     expect(error.message).toMatch(message);
+  });
+
+  it("is refused with more than 64 rows to solve for, and taken with 64", () => {
+    const rows = (count: number) => ({
+      response: Array.from({ length: count }, (_, i) => [i / count, 0.6 - (0.5 * i) / count]),
+      ...{ referencePitchMm: 0.1, referenceSpotMm: 0.1 },
+    });
+    expect(refusal(rows(65)).message).toMatch(/response must be no more than 64 rows.*65 rows/);
+    expect(resolveMaterial({ ...varnish, ...rows(64) }).response).toHaveLength(64);
+    expect(resolveMaterial({ ...varnish, ...rows(65), referenceSpotMm: undefined }).response).toHaveLength(
+      65,
+    );
   });
 
   it.each([[null], [[]], ["maple"], [3], [undefined]])("is refused when it is %j", (data) => {
@@ -211,26 +235,4 @@ describe("presets by name", () => {
       expect(findMaterial(id).shape).toBe(shape);
     },
   );
-});
-
-describe("dose at a share of the change in lightness", () => {
-  it("is the half-way dose of a response that is linear in L*", () => {
-    // L* 100 to 0 in equal steps of dose: CIE 15, inverse of L* above 8 and below.
-    const points = Array.from({ length: 101 }, (_, i) => {
-      const lightness = 100 - i;
-      const y = lightness > 8 ? ((lightness + 16) / 116) ** 3 : (lightness * 27) / 24389;
-      return [i / 100, y] as const;
-    });
-    for (const share of [0.1, 0.25, 0.5, 0.9]) {
-      expect(Math.abs(doseAtLightnessShare(points, share) - share)).toBeLessThan(2e-4);
-    }
-  });
-
-  it("calls the test materials by their names", () => {
-    const range = (points: typeof steepPoints) =>
-      (doseAtLightnessShare(points, 0.9) - doseAtLightnessShare(points, 0.1)) /
-      doseAtLightnessShare(points, 0.5);
-    expect(range(steepPoints)).toBeLessThan(1);
-    expect(range(gradualPoints)).toBeGreaterThan(1);
-  });
 });

@@ -1,5 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { lightnessFromLuminance, luminanceFromLightness } from "../../../src/core/physics/lightness.js";
+import {
+  lightnessFromLuminance,
+  lightnessSlope,
+  luminanceFromLightness,
+} from "../../../src/core/physics/lightness.js";
 
 describe("lightness", () => {
   it("runs from 0 for black to 100 for white", () => {
@@ -12,6 +16,14 @@ describe("lightness", () => {
   it("returns through its inverse on both branches", () => {
     for (let lightness = 0; lightness <= 100; lightness += 0.03125) {
       expect(lightnessFromLuminance(luminanceFromLightness(lightness))).toBeCloseTo(lightness, 11);
+    }
+  });
+
+  it("has the slope of its differences on both branches", () => {
+    for (const luminance of [0.001, 0.005, 0.02, 0.2, 0.9]) {
+      const by = luminance * 1e-5;
+      const rise = lightnessFromLuminance(luminance + by) - lightnessFromLuminance(luminance - by);
+      expect(lightnessSlope(luminance) / (rise / (2 * by))).toBeCloseTo(1, 7);
     }
   });
 

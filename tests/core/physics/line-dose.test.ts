@@ -24,6 +24,18 @@ describe("ripple", () => {
     },
   );
 
+  it.each([0.15, 0.2, 0.5, 1, 1.5, 5, 10])(
+    "doses across a line at pitch/d %f are those of the lines added up, and average to the mean",
+    (pitch) => {
+      const doses = dose.rippleDoses(pitch);
+      const places = doses.length;
+      for (const i of [0, Math.floor(places / 3), places - 1]) {
+        expect(doses[i]).toBeCloseTo(summedLines(pitch, ((i + 0.5) / places) * (pitch / 2)), 12);
+      }
+      expect(doses.reduce((sum, each) => sum + each, 0) / places).toBeCloseTo(1, 12);
+    },
+  );
+
   it("keeps its digits where the ripple is far below rounding of the dose", () => {
     const first = 2 * Math.exp(-(Math.PI ** 2) / (8 * 0.15 ** 2));
     expect(first).toBeLessThan(1e-20);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { doseStride, exposeRows } from "../../../src/5-burn/exposure.js";
 import { planExposure } from "../../../src/5-burn/exposure-plan.js";
-import { halfResponseDose } from "../../../src/5-burn/half-response.js";
+import { halfResponseDose } from "../../../src/core/material/half-response.js";
 import { packBitmap, rowsOfBitmap } from "../../../src/core/packed-bits.js";
 import { denseData } from "../../../src/core/plane.js";
 import { type PreparedPiece, type PrepareOptions, prepare } from "../../../src/index.js";

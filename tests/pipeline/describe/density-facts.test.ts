@@ -51,6 +51,14 @@ describe("dose at unchanged power and speed", () => {
   });
 });
 
+/** Dose half-way in luminance by straight lines between the points of a table that rises. */
+function halfOf(points: readonly (readonly [number, number])[]): number {
+  const half = (points[0][1] + points[points.length - 1][1]) / 2;
+  const after = points.findIndex(([, luminance]) => luminance > half);
+  const [[d0, y0], [d1, y1]] = [points[after - 1], points[after]];
+  return d0 + ((d1 - d0) * (half - y0)) / (y1 - y0);
+}
+
 describe("width that a line marks", () => {
   // W = w √(2 ln(H0/Hth)), Liu 1982: a line of 0.35 J/mm² over a threshold of 0.1, w = 0.0575 mm.
   it("is that of the check value where its dose passes the threshold", () => {
@@ -74,6 +82,38 @@ describe("width that a line marks", () => {
     });
     expect(coating.shape).toBe("steep");
     expect(lineMarkMm({ alongMm: 2 * w_mm, acrossMm: 2 * w_mm }, coating)).toBeCloseTo(mark, 4);
+  });
+
+  it("ends where half of the light is gone, as a solid edge does, and not half of L*", () => {
+    // Straight in luminance from 0.6 to 0.02 between the doses 0.4 and 0.6: half of the light is gone at 0.5. Half of L*, from
+    // 81.8 to 15.5, is gone at Y = 0.176, dose 0.546.
+    const ink = resolveMaterial({
+      ...{
+        name: "ink",
+        bareColor: "#ffffff",
+        markedColor: "#000000",
+        referencePitchMm: 0.1,
+        source: "made up",
+      },
+      response: [0, 0.4, 0.45, 0.5, 0.55, 0.6, 1].map((dose, k) => [
+        dose,
+        [0.6, 0.6, 0.455, 0.31, 0.165, 0.02, 0.02][k],
+      ]),
+    });
+    // The line's own profile, walked outwards to that dose.
+    const peak = Math.sqrt(8 / Math.PI) * (0.1 / 0.115);
+    let offsetMm = 0;
+    while (peak * Math.exp(-8 * (offsetMm / 0.115) ** 2) > 0.5) offsetMm += 1e-6;
+    expect(lineMarkMm(spot, ink)).toBeCloseTo(2 * offsetMm, 4);
+  });
+
+  it("passes over from one to the other near the border of steep and gradual", () => {
+    const anodised = findMaterial("black-anodised-aluminium");
+    const steep = 0.115 * Math.sqrt(Math.log((1.5958 * (0.1 / 0.115)) / halfOf(anodised.response)) / 2);
+    const gradual = Math.log(anodised.toneRange * 1.15) / (2 * Math.log(1.15));
+    expect(lineMarkMm(spot, anodised)).toBeCloseTo(steep + gradual * (0.115 - steep), 4);
+    expect(gradual).toBeGreaterThan(0.2);
+    expect(gradual).toBeLessThan(0.5);
   });
 
   it("is the spot on a gradual material, and the same at every density", () => {

@@ -43,7 +43,7 @@ export const detailWarnings = {
     when: (judged) => {
       const { job, facts } = judged;
       const { photoLpPerMm, linesLpPerMm, matchedLpPerMm } = carriedBy(judged);
-      const beyondUsual = job.linesPerInch > defaultLinesPerInch(job.spotAcrossMm, facts.materialShape);
+      const beyondUsual = job.linesPerInch > defaultLinesPerInch(job.spotAcrossMm, facts.toneRange);
       return (
         job.kind === "photo" &&
         beyondUsual &&

@@ -44,11 +44,23 @@ export const lineWarnings = {
   }),
 };
 
+/** Tone beyond the measured doses, in L*, that is just noticeable. */
+const NOTICEABLE = 1;
+
 /** Effects of dense lines and of high speed. */
 export const doseWarnings = {
   "char-risk": warning({
     ...charRisk,
     when: ({ job, coverage, facts }) => charRiskFacts(job.material, facts.charDose, 1, coverage.peakDose),
+  }),
+  "response-extrapolated": warning({
+    title: "More dose than was measured",
+    when: ({ job: { material }, facts: { extrapolation } }) =>
+      extrapolation && extrapolation.lightness > NOTICEABLE && { material, ...extrapolation },
+    happens: ({ material, lastDose, peakDose, lightness }) =>
+      `Line centres of solid parts get a dose of ${fixed(peakDose, 2)}, and the response of ${material} ends at dose ${lastDose} while its tone still changes: solid parts may come out up to ${fixed(lightness, 1)} L* further from the bare surface than predicted.`,
+    whatToDo: ({ peakDose }, reader) =>
+      `Measure fills up to dose ${fixed(peakDose, 1)} and add them to the material file, or raise ${reader.option("linesPerInch")}, which evens out the dose.`,
   }),
 };
 

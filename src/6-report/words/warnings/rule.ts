@@ -1,3 +1,4 @@
+import type { Extrapolation } from "../../../core/material/extrapolation.js";
 import type { MaterialDoubt } from "../../../core/material/material-doubts.js";
 import type { Report } from "../../report.js";
 import type { Matter } from "../matter.js";
@@ -6,6 +7,10 @@ import type { Matter } from "../matter.js";
 export interface WarningFacts {
   readonly materialDoubts: readonly MaterialDoubt[];
   readonly materialShape: "steep" | "gradual";
+  /** Range of dose over which the material's tone changes. */
+  readonly toneRange: number;
+  /** Line centres of a solid fill that get more dose than the response goes; undefined if there are none. */
+  readonly extrapolation: Extrapolation | undefined;
   /** Dose from which the material chars, if the material states it. */
   readonly charDose: number | undefined;
   /** True if burning darkens the surface. */

@@ -1,8 +1,14 @@
+import { DEFAULT_OVERDRIVE } from "../../../core/density-limits.js";
+import { byToneRange } from "../../../core/material/tone-range.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
 
-/** From this overdrive, overlapping lines on a steep material make its tones swing with the dose. */
+/**
+ * From this overdrive, overlapping lines on a steep material make its tones swing with the dose. Near the border to gradual ones it
+ * keeps its ratio to the default density.
+ */
 const FRAGILE_OVERDRIVE = 1.5;
+const FRAGILE_OVER_DEFAULT = FRAGILE_OVERDRIVE / DEFAULT_OVERDRIVE.steep;
 /** Visual error at nominal dose that an eye at the viewing distance sees as grain. */
 const VISIBLE = 1;
 
@@ -13,7 +19,10 @@ export const toneWarnings = {
     when: ({ job: { kind, overdrive, matchedLinesPerInch }, facts }) =>
       kind === "photo" &&
       facts.materialShape === "steep" &&
-      overdrive >= FRAGILE_OVERDRIVE && { overdrive, matchedLinesPerInch },
+      overdrive >= FRAGILE_OVER_DEFAULT * byToneRange(facts.toneRange, DEFAULT_OVERDRIVE) && {
+        overdrive,
+        matchedLinesPerInch,
+      },
     happens: ({ overdrive }) =>
       `The material is steep, and the spot is ${fixed(overdrive, 1)} times as wide as the pitch (the overdrive): the lines overlap so much that tones swing with the dose.`,
     whatToDo: ({ matchedLinesPerInch }, reader) =>

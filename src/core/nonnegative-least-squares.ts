@@ -1,0 +1,115 @@
+/** One equation of a least-squares problem: coefficients · unknowns ≈ value. */
+export interface Equation {
+  readonly coefficients: ArrayLike<number>;
+  readonly value: number;
+}
+
+/** The normal equations: matrix · unknowns = right. */
+interface Normal {
+  readonly matrix: readonly Float64Array[];
+  readonly right: Float64Array;
+}
+
+/** Gradients below this share of the largest one count as zero. */
+const ROUNDING = 1e-12;
+
+/**
+ * The unknowns of 0 or more with the least sum of squared errors, by the active-set method of C. L. Lawson and R. J. Hanson,
+ * Solving Least Squares Problems (1974), chapter 23. SciPy's `nnls` is the outside check.
+ *
+ * @param equations at least one, all with the same number of coefficients, linearly independent in their columns
+ */
+export function nonnegativeLeastSquares(equations: readonly Equation[]): Float64Array {
+  const normal = normalEquations(equations);
+  const count = normal.right.length;
+  const smallest = ROUNDING * Math.max(...normal.right.map(Math.abs));
+  const free: number[] = [];
+  let unknowns: Float64Array = new Float64Array(count);
+  for (let step = 0; step < 3 * count; step++) {
+    const entering = steepestDescent(normal, unknowns, free, smallest);
+    if (entering === undefined) break;
+    free.push(entering);
+    unknowns = solveFree(normal, unknowns, free);
+  }
+  return unknowns;
+}
+
+function normalEquations(equations: readonly Equation[]): Normal {
+  const count = equations[0].coefficients.length;
+  const matrix = Array.from({ length: count }, () => new Float64Array(count));
+  const right = new Float64Array(count);
+  for (const { coefficients, value } of equations) {
+    for (let i = 0; i < count; i++) {
+      right[i] += coefficients[i] * value;
+      for (let j = 0; j < count; j++) matrix[i][j] += coefficients[i] * coefficients[j];
+    }
+  }
+  return { matrix, right };
+}
+
+/** The unknown at 0 whose growth lowers the error most; undefined if none does. */
+function steepestDescent(
+  { matrix, right }: Normal,
+  unknowns: Float64Array,
+  free: readonly number[],
+  smallest: number,
+): number | undefined {
+  let best: number | undefined;
+  let most = smallest;
+  for (let i = 0; i < right.length; i++) {
+    if (free.includes(i)) continue;
+    const gradient = right[i] - dot(matrix[i], unknowns);
+    if (gradient <= most) continue;
+    most = gradient;
+    best = i;
+  }
+  return best;
+}
+
+/** Solves for the free unknowns. Those that would fall below 0 stop there and are free no longer. */
+function solveFree(normal: Normal, from: Float64Array, free: number[]): Float64Array {
+  const unknowns = Float64Array.from(from);
+  for (;;) {
+    const solved = solvePositiveDefinite(
+      free.map((i) => free.map((j) => normal.matrix[i][j])),
+      free.map((i) => normal.right[i]),
+    );
+    const share = free.reduce((least, i, k) => {
+      const fall = unknowns[i] - solved[k];
+      return solved[k] <= 0 && fall > 0 ? Math.min(least, unknowns[i] / fall) : least;
+    }, 1);
+    free.forEach((i, k) => {
+      unknowns[i] += share * (solved[k] - unknowns[i]);
+    });
+    const stopped = free.filter((i, k) => solved[k] <= 0 && unknowns[i] <= ROUNDING);
+    for (const i of stopped) {
+      unknowns[i] = 0;
+      free.splice(free.indexOf(i), 1);
+    }
+    if (stopped.length === 0) return unknowns;
+  }
+}
+
+/** Solves matrix · x = right by Cholesky's factors. The matrix is symmetric and positive definite, and is overwritten. */
+function solvePositiveDefinite(matrix: number[][], right: readonly number[]): number[] {
+  const x = [...right];
+  for (let i = 0; i < x.length; i++) {
+    const row = matrix[i];
+    for (let j = 0; j < i; j++) {
+      row[j] = (row[j] - dot(row, matrix[j], j)) / matrix[j][j];
+    }
+    row[i] = Math.sqrt(row[i] - dot(row, row, i));
+    x[i] = (x[i] - dot(row, x, i)) / row[i];
+  }
+  for (let i = x.length - 1; i >= 0; i--) {
+    for (let j = i + 1; j < x.length; j++) x[i] -= matrix[j][i] * x[j];
+    x[i] /= matrix[i][i];
+  }
+  return x;
+}
+
+function dot(a: ArrayLike<number>, b: ArrayLike<number>, count = a.length): number {
+  let sum = 0;
+  for (let i = 0; i < count; i++) sum += a[i] * b[i];
+  return sum;
+}
