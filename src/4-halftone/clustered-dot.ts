@@ -64,7 +64,8 @@ function dispersed(pitch: Pitch): Screen {
   return { ...rulingOf(pixel, pitch), repeat: tile, tile: () => tile };
 }
 
-const rulingOf = (cell: Cell, { alongMm, acrossMm }: Pitch): Pick<Screen, "linesPerInch" | "angleDeg"> => ({
-  linesPerInch: MM_PER_INCH / Math.sqrt(cross(...cell) * alongMm * acrossMm),
-  angleDeg: (Math.atan2(cell[0][1] * acrossMm, cell[0][0] * alongMm) * 180) / Math.PI,
+/** The angle is the mean of both sides', as they need not be exactly at right angles. */
+const rulingOf = ([a, b]: Cell, { alongMm, acrossMm }: Pitch): Pick<Screen, "linesPerInch" | "angleDeg"> => ({
+  linesPerInch: MM_PER_INCH / Math.sqrt(cross(a, b) * alongMm * acrossMm),
+  angleDeg: (Math.atan2(a[1] * acrossMm - b[0] * alongMm, a[0] * alongMm + b[1] * acrossMm) * 180) / Math.PI,
 });

@@ -95,7 +95,7 @@ function smallestTile(wanted: Wanted, columnCounts: readonly number[]): TileShap
     for (const { steps, at } of below) {
       const rows = Math.round(at[1]);
       if (columns * rows >= bestPx) break;
-      const shift = Math.round(at[0]);
+      const shift = Math.round(at[0]) + 0; // never −0
       if (rows < minRows || shift < 0 || shift >= columns || cross(round, steps) === 0) continue;
       const cell = cellFrom(
         [

@@ -41,11 +41,11 @@ describe.each(diffusions.map((method) => [method.id, method] as const))(
 
 /*
  * Ordered methods have one tone per rank, so a tint is off by no more than half a tone. 384 is a whole number of tiles
- * for each of them: 128, 16 and less, and 32 for the screen's supercell of 4 × 4 cells.
+ * for each of them: 128, 16 and less, and 32 for the screen.
  */
 describe.each(ordered.map((method) => [method.id, method] as const))("a flat grey by %s", (id, method) => {
   const tones =
-    { "blue-noise": 128 ** 2, "clustered-dot": 16 * 32 }[id] ?? Number(id.replace("bayer-", "")) ** 2;
+    { "blue-noise": 128 ** 2, "clustered-dot": 32 * 32 }[id] ?? Number(id.replace("bayer-", "")) ** 2;
 
   it("burns the nearest of its tones", () => {
     for (const fraction of FRACTIONS) {

@@ -121,7 +121,7 @@ describe.each(able.map((method) => [method.id, method] as const))("%s", (id, met
       // bare and burned.
       const side = isOrdered(method.family) ? 384 : 160;
       const tones =
-        { "blue-noise": 128 ** 2, "clustered-dot": 16 * 32 }[id] ?? Number(id.replace("bayer-", "")) ** 2;
+        { "blue-noise": 128 ** 2, "clustered-dot": 32 * 32 }[id] ?? Number(id.replace("bayer-", "")) ** 2;
       for (const levels of [3, 4, 16]) {
         for (let k = 0; k <= 16; k++) {
           const flat = new Int16Array(side * side).fill(k * 1024);

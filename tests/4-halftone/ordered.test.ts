@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { bayerTile } from "../../src/4-halftone/bayer.js";
 import { blueNoiseTile } from "../../src/4-halftone/blue-noise.js";
-import { supercellTile } from "../../src/4-halftone/clustered-dot.js";
+import { clusteredScreen } from "../../src/4-halftone/clustered-dot.js";
 import { plainThreshold, startOrdered, type ThresholdTile } from "../../src/4-halftone/ordered.js";
 import { unpackBitmap } from "../../src/core/packed-bits.js";
 import { seededRandom } from "../../src/core/random.js";
@@ -12,14 +12,19 @@ import { halftoneSettings } from "../support/halftone-settings.js";
  * The definition, in exact numbers: burn if the fraction reaches (rank + ½) / n. Tiles with and without a shift, with widths
  * of whole and of partial vectors.
  */
+const shifted = clusteredScreen(halftoneSettings({ screenLinesPerInch: 61.6, screenAngleDeg: 14.04 })).tile();
+
 const tiles: readonly (readonly [name: string, tile: ThresholdTile])[] = [
   ["plain threshold", plainThreshold],
   ["Bayer 2 × 2", bayerTile(2)],
   ["Bayer 16 × 16", bayerTile(16)],
   ["blue noise", blueNoiseTile()],
-  ["a cell of 5 pixels", supercellTile([2, 1], [-1, 2], 1)],
-  ["a supercell of 8 × 8 cells of 13 pixels", supercellTile([3, 2], [-2, 3], 8)],
-  ["a cell of 70 × 70 pixels", supercellTile([70, 0], [0, 70], 1)],
+  ["a screen", clusteredScreen(halftoneSettings()).tile()],
+  ["a screen with a shift", shifted],
+  [
+    "a narrow tile with a shift",
+    { columns: 5, rows: 1, shift: 2, ranks: Uint16Array.of(0, 3, 1, 4, 2), rankCount: 5 },
+  ],
 ];
 
 describe.each(tiles)("%s", (_name, tile) => {
