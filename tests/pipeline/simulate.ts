@@ -17,6 +17,7 @@ export interface Piece {
   readonly pitchMm: number;
   readonly spotMm: number;
   readonly response: ResponsePoints;
+  readonly viewLuminanceCdM2: number;
 }
 
 export interface Simulated {
@@ -27,7 +28,8 @@ export interface Simulated {
 }
 
 /** What tests/reference/simulate.py, which shares no code with the product, predicts of the file as a machine would read it. */
-export async function simulate({ burnFile, photo, pitchMm, spotMm, response }: Piece): Promise<Simulated> {
+export async function simulate(piece: Piece): Promise<Simulated> {
+  const { burnFile, photo, pitchMm, spotMm, response, viewLuminanceCdM2 } = piece;
   const folder = await mkdtemp(join(tmpdir(), "spotpitch-simulate-"));
   try {
     const burn = join(folder, "burn.png");
@@ -40,6 +42,7 @@ export async function simulate({ burnFile, photo, pitchMm, spotMm, response }: P
       pitchAcrossMm: pitchMm,
       spotAlongMm: spotMm,
       spotAcrossMm: spotMm,
+      adaptLuminance: viewLuminanceCdM2,
     };
     await writeFile(parameters, JSON.stringify({ burn, target, response, sampling: 2, ...physics }));
     const { stdout } = await promisify(execFile)(python, [script, parameters]);

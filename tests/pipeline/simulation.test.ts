@@ -5,6 +5,7 @@ import { gradualPoints, steepPoints } from "../support/materials.js";
 import { hasReference } from "../support/reference.js";
 import { middleOf } from "./photograph.js";
 import { simulate } from "./simulate.js";
+import { viewLuminanceOf } from "./view-luminance.js";
 
 /*
  * The burn file of a photograph, judged by an independent brute-force simulation (tests/reference/simulate.py): one pixel of
@@ -55,7 +56,10 @@ async function engrave({ photograph, material, linesPerInch }: Case, compensate:
   expect([report.job.columns, report.job.rows]).toEqual([SIDE_PX, SIDE_PX]);
   const { prediction, coverage } = report;
   if (!prediction) throw new Error("The report lacks its prediction.");
-  const simulated = await simulate({ burnFile, photo, pitchMm, spotMm: SPOT_MM, response });
+  const viewLuminanceCdM2 = viewLuminanceOf(report);
+  const simulated = await simulate({
+    ...{ burnFile, photo, pitchMm, spotMm: SPOT_MM, response, viewLuminanceCdM2 },
+  });
   return { prediction, coverage, simulated };
 }
 
