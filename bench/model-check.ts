@@ -1,7 +1,7 @@
 /**
  * Random jobs against a brute-force simulation that shares no code with the product (`tests/reference`): visual error, unevenness
  * and tone shift of both, in Markdown: `npm run bench:model` (minutes). `--jobs 60`, `--seed 1`; `--only 7` for one job;
- * `--seeds 48` realisations of each random part.
+ * `--seeds 24` realisations of each random part.
  */
 import { parseArgs } from "node:util";
 import {
@@ -96,7 +96,7 @@ const { values } = parseArgs({
     jobs: { type: "string", default: "60" },
     seed: { type: "string", default: "1" },
     only: { type: "string" },
-    seeds: { type: "string", default: "48" },
+    seeds: { type: "string", default: "24" },
   },
 });
 const indices = values.only === undefined ? [...Array(Number(values.jobs)).keys()] : [Number(values.only)];

@@ -11,6 +11,9 @@ import { drawModelJob } from "./model-job.js";
 const SEED = 2;
 const JOBS = [0, 1, 2, 3];
 
+/** Realisations of lines and fields: they leave about 1 % of the figures to chance. */
+const SEEDS = 16;
+
 /** Allowed share of the reference, or this in L*, whichever is more. */
 const ALLOWED: Readonly<Record<Figure, number>> = {
   visualErrorRms: 0.03,
@@ -24,7 +27,7 @@ const ALLOWED_LIGHTNESS = 0.03;
 describe.skipIf(!hasReference())("random jobs, by brute force", () => {
   it("have the figures that the report says", async () => {
     const pieces = [];
-    for (const index of JOBS) pieces.push(await makeModelPiece(await drawModelJob(SEED, index)));
+    for (const index of JOBS) pieces.push(await makeModelPiece(await drawModelJob(SEED, index), SEEDS));
     const references = await simulateModelCases(pieces.map(({ referenceCase }) => referenceCase));
     pieces.forEach(({ figures }, k) => {
       for (const name of FIGURES) {

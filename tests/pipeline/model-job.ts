@@ -69,7 +69,7 @@ class Draw {
 function drawSize(draw: Draw) {
   const linesPerInch = draw.between(150, 1100);
   const ratio = draw.among([1, 1, draw.between(0.6, 1.9)]);
-  const linesPerInchAlong = linesPerInch * ratio;
+  const linesPerInchAlong = Math.min(1100, Math.max(150, linesPerInch * ratio));
   const alongMm = draw.between(0.06, 0.25);
   const acrossMm = draw.chance(0.5) ? alongMm : draw.between(0.06, 0.25);
   const cropPercent = draw.between(25, 90);

@@ -59,6 +59,7 @@ async function engrave({ photograph, material, linesPerInch }: Case, compensate:
   const viewLuminanceCdM2 = viewLuminanceOf(report);
   const simulated = await simulate({
     ...{ burnFile, photo, pitchMm, spotMm: SPOT_MM, response, viewLuminanceCdM2 },
+    doseSpread: report.job.doseSpread,
   });
   return { prediction, coverage, simulated };
 }
@@ -94,7 +95,10 @@ describe.skipIf(!hasReference())("a prepared photograph, simulated by brute forc
     // The report says what the simulation finds, which takes twice as many samples: up to 0.02 L* on a steep material.
     expect(coverage.burnFraction).toBeCloseTo(simulated.burnFraction, 9);
     expectWithin(prediction.visualErrorRms, simulated.visualErrorRms, 0.01);
-    expectWithin(prediction.expectedVisualError, simulated.expectedVisualError, 0.01);
+    // Where unevenness is told, the expected error is made of it and of the tone shift: model-check.test.ts.
+    if (!("unevenness" in prediction)) {
+      expectWithin(prediction.expectedVisualError, simulated.expectedVisualError, 0.01);
+    }
     expect(Math.abs(prediction.visualErrorBias - simulated.visualErrorBias)).toBeLessThan(0.025);
   });
 

@@ -92,10 +92,11 @@ def _():
 
 @check("a field of dose factors on a linear response scales the luminance pixel by pixel")
 def _():
-    burn = (np.random.default_rng(6).random((21, 24)) < 0.5).astype(float)
-    field = 1 + np.arange(24)[None, :] / 10 + np.arange(21)[:, None] / 7
+    burn = (np.random.default_rng(6).random((160, 240)) < 0.5).astype(float)  # more than one band
+    field = 1 + np.arange(240)[None, :] / 100 + np.arange(160)[:, None] / 70
     mean, (seen,) = pixel_luminance(exposed_lines(burn, job()), job(), lambda dose: 3 * dose, (field,))
-    return seen, 3 * field * mean, 1e-12
+    direct = sum(exposure.dose_samples(burn, job())) / 9
+    return [seen, mean], [3 * field * direct, direct], 1e-8
 
 
 @check("lines that do not add: half-way between two lines of dose d is 2^(1/q) d")

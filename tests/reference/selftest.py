@@ -188,6 +188,13 @@ def _():
     return got, expected, 1e-8
 
 
+@check("margin: 16 pixels, or those of one spot where they are more, along and across")
+def _():
+    flat = {**job(0.005, 0.1), "spotAlongMm": 0.04}
+    return [appearance.margins(job()), appearance.margins(flat), appearance.inside(np.zeros((50, 60)), flat).shape], \
+        [[16, 16], [20, 16], [10, 28]], 0
+
+
 @check("pictures read back: BT.709 luminance of colours, 8-bit and 16-bit grey, burn fraction with black = 1")
 def _():
     with tempfile.TemporaryDirectory() as folder:
