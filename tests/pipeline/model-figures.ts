@@ -64,7 +64,7 @@ function caseOf({ firingLossUs }: ModelJob, judged: JudgedPiece, viewLuminanceCd
       ...{ firingLagUs: motion.firingLagUs, firingLossUs, speedMmPerS: motion.speedMmPerS },
       ...{ lineShiftMm: motion.lineShiftMm, twoWay: !motion.oneWay },
       response: material.response,
-      ...{ toneMap, viewDistanceMm, adaptLuminance: viewLuminanceCdM2, spread, samplesPerSpot: 15, seeds },
+      ...{ toneMap, viewDistanceMm, adaptLuminance: viewLuminanceCdM2, spread, samplesPerSpot: 30, seeds },
     },
     ...{ columns, rows, fullPower: bitmap.levels - 1 },
     burn: Buffer.from(unpackBitmap(bitmap)).toString("base64"),
