@@ -1,7 +1,7 @@
 /**
  * Random jobs against a brute-force simulation that shares no code with the product (`tests/reference`): visual error, unevenness
  * and tone shift of both, in Markdown: `npm run bench:model` (minutes). `--jobs 60`, `--seed 1`; `--only 7` for one job;
- * `--seeds 24` realisations of each random part.
+ * `--seeds 24` realisations of each random part; `--parts` for what each part of the variation adds.
  */
 import { parseArgs } from "node:util";
 import {
@@ -9,6 +9,8 @@ import {
   type Figure,
   type Figures,
   makeModelPiece,
+  PARTS,
+  type PartFigures,
   type ReferenceFigures,
   simulateModelCases,
 } from "../tests/pipeline/model-figures.js";
@@ -24,6 +26,7 @@ interface Checked {
   readonly index: number;
   readonly job: ModelJob;
   readonly figures: Figures;
+  readonly variation: PartFigures | undefined;
   readonly reference: ReferenceFigures;
 }
 
@@ -91,11 +94,27 @@ function tablesOf(checked: readonly Checked[]): string {
   return `${markdownTable(head, rows)}\n\n${markdownTable(summaryHead, summary)}`;
 }
 
+/** What a part adds to unevenness, and to tone shift. */
+function partCell({ variation, reference: { parts } }: Checked, part: (typeof PARTS)[number]): string {
+  const pair = (name: "unevenness" | "toneShift"): string =>
+    `${variation?.[part][name].toFixed(3) ?? NONE} / ${parts[part][name].toFixed(3)}`;
+  return `${pair("unevenness")}; ${pair("toneShift")}`;
+}
+
+function partsTable(checked: readonly Checked[]): string {
+  const head = ["job", ...PARTS.map((part) => `${part}: unevenness, toneShift`)];
+  return markdownTable(
+    head,
+    checked.map((each) => [`${each.index}`, ...PARTS.map((part) => partCell(each, part))]),
+  );
+}
+
 const { values } = parseArgs({
   options: {
     jobs: { type: "string", default: "60" },
     seed: { type: "string", default: "1" },
     only: { type: "string" },
+    parts: { type: "boolean", default: false },
     seeds: { type: "string", default: "24" },
   },
 });
@@ -111,7 +130,9 @@ const pieceSeconds = (performance.now() - began) / 1000;
 process.stderr.write(`in ${pieceSeconds.toFixed(0)} s, simulating\n`);
 const references = await simulateModelCases(made.map(({ referenceCase }) => referenceCase));
 const seconds = (performance.now() - began) / 1000;
-console.log(`${tablesOf(made.map((each, k) => ({ ...each, reference: references[k] })))}\n`);
+const checked = made.map((each, k) => ({ ...each, reference: references[k] }));
+console.log(`${tablesOf(checked)}\n`);
+if (values.parts) console.log(`${partsTable(checked)}\n`);
 console.log(
   `A figure is off if it misses by more than ${100 * MOST_SHARE} % and ${MOST_LIGHTNESS} L*. Pieces ${pieceSeconds.toFixed(0)} s, simulation ${(seconds - pieceSeconds).toFixed(0)} s.`,
 );

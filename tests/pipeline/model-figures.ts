@@ -21,14 +21,22 @@ export type Figure = (typeof FIGURES)[number];
 /** Figures of a report; those that it does not have are missing. */
 export type Figures = Readonly<Partial<Record<Figure, number>>>;
 
+export const PARTS = ["common", "local", "line", "spot"] as const;
+/** What each part of the variation adds to unevenness and tone shift, in L*: squares add up. */
+export type PartFigures = Readonly<
+  Record<(typeof PARTS)[number], { readonly unevenness: number; readonly toneShift: number }>
+>;
+
 /** What the product says of a job, and what the brute-force simulation needs to say the same. */
 export interface ModelPiece {
   readonly figures: Figures;
+  readonly variation: PartFigures | undefined;
   readonly referenceCase: object;
 }
 
 export interface ReferenceFigures extends Required<Figures> {
   /** From the scatter over the seeds. */
+  readonly parts: PartFigures;
   readonly standardErrors: { readonly unevenness: number; readonly toneShift: number };
 }
 
@@ -38,8 +46,10 @@ export async function makeModelPiece(job: ModelJob, seeds?: number): Promise<Mod
   const { report, judged } = await makePiece(job.photo, job.options, wishes, { threads: 1 });
   if (!judged || !report.prediction) throw new Error("The piece was not judged.");
   if (report.prediction.judgedShare !== 1) throw new Error("The piece is too large to be judged as a whole.");
+  const { prediction } = report;
   return {
-    figures: figuresOf(report.prediction),
+    figures: figuresOf(prediction),
+    variation: "variation" in prediction ? (prediction.variation as PartFigures) : undefined,
     referenceCase: caseOf(job, judged, viewLuminanceOf(report), seeds),
   };
 }

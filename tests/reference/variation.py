@@ -39,6 +39,10 @@ def part_gain(part, burn, target, p):
     return squares - piece.squares(piece.luminance()[0]), errors
 
 
+def root(gain):
+    return math.sqrt(max(0.0, gain))
+
+
 def root_of_parts(nominal_square, gains, errors):
     """sqrt(u0^2 + sum max(0, gain)), and its standard error."""
     total = math.sqrt(nominal_square + sum(max(0.0, gain) for gain in gains))
@@ -46,7 +50,7 @@ def root_of_parts(nominal_square, gains, errors):
 
 
 def variation(burn, luminance, target, p):
-    """Keys of the report for a piece whose nominal prediction is `luminance`, with each part's gain and standard errors."""
+    """Keys of the report for a piece whose nominal prediction is `luminance`, with what each part adds (their squares add up) and with standard errors."""
     p = {**p, "spread": {**SPREAD, **p["spread"]}}
     nominal = affine_parts(seen_lightness(luminance, p), seen_lightness(target, p))
     gains, errors = (np.array(both) for both in zip(*(part_gain(part, burn, target, p) for part in PARTS)))
@@ -55,5 +59,5 @@ def variation(burn, luminance, target, p):
         "unevenness": uneven, "toneShift": shift, "expectedVisualError": math.hypot(uneven, shift / 3),
         "standardErrors": {"unevenness": uneven_error, "toneShift": shift_error},
         "nominalParts": {"u": math.sqrt(nominal[0]), "t": math.sqrt(nominal[1])},
-        "parts": {part: {"u2": float(u2), "t2": float(t2)} for part, (u2, t2) in zip(PARTS, gains)},
+        "parts": {part: {"unevenness": root(u2), "toneShift": root(t2)} for part, (u2, t2) in zip(PARTS, gains)},
     }
