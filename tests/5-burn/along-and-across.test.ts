@@ -120,7 +120,7 @@ describe.skipIf(!hasReference())("the visual error, by the brute-force simulatio
     const [columns, rows] = [200, 140];
     const target = new Float32Array(columns * rows).fill(0.4);
     const luminance = target.map((tone, i) => tone + 0.2 * wave(i % columns, Math.floor(i / columns)));
-    const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
+    const viewing = { distanceMm: 300, luminanceCdPerM2: 50 };
     const [error] = visualErrors([luminance], target, columns, { pitch, viewing });
     const given = { pitch, spot, points: steepPoints, sampling: 1, columns, rows };
     const [reference] = simulateCases([{ ...given, luminance, target }]);

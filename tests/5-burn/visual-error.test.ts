@@ -8,7 +8,7 @@ import { burnJob } from "./job.js";
 import { photoCrop } from "./photo-crop.js";
 import { type ReferenceCase, simulateCases } from "./reference-cases.js";
 
-const viewing = { distanceMm: 300, luminanceCdPerM2: 10 };
+const viewing = { distanceMm: 300, luminanceCdPerM2: 50 };
 const pitch = square(0.05);
 
 const even = (length: number, value: number) => new Float32Array(length).fill(value);

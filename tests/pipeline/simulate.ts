@@ -17,6 +17,9 @@ export interface Piece {
   readonly pitchMm: number;
   readonly spotMm: number;
   readonly response: ResponsePoints;
+  readonly viewLuminanceCdM2: number;
+  /** The expected error is the mean over the doses 1 − s, 1, 1 + s. */
+  readonly doseSpread: number;
 }
 
 export interface Simulated {
@@ -27,7 +30,8 @@ export interface Simulated {
 }
 
 /** What tests/reference/simulate.py, which shares no code with the product, predicts of the file as a machine would read it. */
-export async function simulate({ burnFile, photo, pitchMm, spotMm, response }: Piece): Promise<Simulated> {
+export async function simulate(piece: Piece): Promise<Simulated> {
+  const { burnFile, photo, pitchMm, spotMm, response, viewLuminanceCdM2, doseSpread } = piece;
   const folder = await mkdtemp(join(tmpdir(), "spotpitch-simulate-"));
   try {
     const burn = join(folder, "burn.png");
@@ -40,6 +44,7 @@ export async function simulate({ burnFile, photo, pitchMm, spotMm, response }: P
       pitchAcrossMm: pitchMm,
       spotAlongMm: spotMm,
       spotAcrossMm: spotMm,
+      ...{ adaptLuminance: viewLuminanceCdM2, doseSpread },
     };
     await writeFile(parameters, JSON.stringify({ burn, target, response, sampling: 2, ...physics }));
     const { stdout } = await promisify(execFile)(python, [script, parameters]);

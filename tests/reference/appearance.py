@@ -5,9 +5,11 @@
 import math
 
 import numpy as np
+from scipy.fft import dctn, idctn
 from scipy.interpolate import PchipInterpolator
 
-from exposure import dose_samples, solid_dose
+from exposure import solid_dose
+from line_dose import exposed_lines, pixel_luminance
 
 
 def response_curve(table):
@@ -26,16 +28,7 @@ def reachable_luminance(p):
 
 def predict(burn, p, dose_factors=(1.0,)):
     """Per-pixel mean dose, and one per-pixel mean luminance factor for each dose factor."""
-    respond = response_curve(p["response"])
-    mean_dose = np.zeros(burn.shape)
-    luminance = [np.zeros(burn.shape) for _ in dose_factors]
-    count = 0
-    for dose in dose_samples(burn, p):
-        count += 1
-        mean_dose += dose
-        for plane, factor in zip(luminance, dose_factors):
-            plane += respond(dose * factor)
-    return mean_dose / count, [plane / count for plane in luminance]
+    return pixel_luminance(exposed_lines(burn, p), p, response_curve(p["response"]), dose_factors)
 
 
 def lightness(luminance):
@@ -67,31 +60,45 @@ def target_luminance(linear, darkest, lightest, tone_map):
 def eye_filtered(plane, p):
     """Plane seen by the eye: modulation exp(-f/k), f in cycles per degree (Nasanen 1984)."""
     k = 0.525 * math.log(p["adaptLuminance"]) + 3.91
-    rows, columns = plane.shape
-    border = p["border"]
-    if border == "mirror":  # one period of the endless reflection
-        padded, top, left = np.pad(plane, ((0, rows), (0, columns)), mode="symmetric"), 0, 0
-    elif border == "circular":
-        padded, top, left = plane, 0, 0
-    else:
-        padded, top, left = np.pad(plane, int(border), mode="symmetric"), int(border), int(border)
     mm_per_degree = 2 * p["viewDistanceMm"] * math.tan(math.radians(0.5))
-    across = np.fft.fftfreq(padded.shape[0], p["pitchAcrossMm"]) * mm_per_degree
-    along = np.fft.fftfreq(padded.shape[1], p["pitchAlongMm"]) * mm_per_degree
-    modulation = np.exp(-np.hypot(across[:, None], along[None, :]) / k)
-    seen = np.fft.ifft2(np.fft.fft2(padded) * modulation).real
-    return seen[top:top + rows, left:left + columns]
+    pitches = p["pitchAcrossMm"], p["pitchAlongMm"]
+
+    def modulation(frequencies):
+        across, along = (per_mm * mm_per_degree for per_mm in frequencies)
+        return np.exp(-np.hypot(across[:, None], along[None, :]) / k)
+
+    if p["border"] == "mirror":  # the cosine transform is that of the endless half-sample reflection
+        frequencies = [np.arange(n) / (2 * n * pitch) for n, pitch in zip(plane.shape, pitches)]
+        return idctn(dctn(plane) * modulation(frequencies))
+    border = 0 if p["border"] == "circular" else int(p["border"])
+    padded = np.pad(plane, border, mode="symmetric")
+    frequencies = [np.fft.fftfreq(n, pitch) for n, pitch in zip(padded.shape, pitches)]
+    seen = np.fft.ifft2(np.fft.fft2(padded) * modulation(frequencies)).real
+    return seen[border:border + plane.shape[0], border:border + plane.shape[1]]
 
 
-def inside(plane, margin_px):
+def margins(p):
+    """Pixels left out at the top and bottom, and at the left and right: 16 or one spot, whichever is more."""
+    if p["marginPx"] is not None:
+        return int(p["marginPx"]), int(p["marginPx"])
+    spots = p["spotAcrossMm"] / p["pitchAcrossMm"], p["spotAlongMm"] / p["pitchAlongMm"]
+    return tuple(max(16, math.ceil(spot - 1e-9)) for spot in spots)
+
+
+def inside(plane, p):
     """The plane without its margin."""
     rows, columns = plane.shape
-    if min(rows, columns) <= 2 * margin_px:
-        raise SystemExit(f"a margin of {margin_px} px leaves nothing of {columns} x {rows} px")
-    return plane[margin_px:rows - margin_px, margin_px:columns - margin_px]
+    across, along = margins(p)
+    if rows <= 2 * across or columns <= 2 * along:
+        raise SystemExit(f"margins of {along} and {across} px leave nothing of {columns} x {rows} px")
+    return plane[across:rows - across, along:columns - along]
+
+
+def seen_lightness(luminance, p):
+    """L* through the eye, without the margin. Ringing below 0 is cut."""
+    return inside(lightness(np.clip(eye_filtered(luminance, p), 0, None)), p)
 
 
 def visual_difference(luminance, target, p):
-    """L* difference, predicted minus target, both seen by the eye; margin left out. Ringing below 0 is cut."""
-    seen = [lightness(np.clip(eye_filtered(plane, p), 0, None)) for plane in (luminance, target)]
-    return inside(seen[0] - seen[1], int(p["marginPx"]))
+    """L* difference, predicted minus target, both seen by the eye; margin left out."""
+    return seen_lightness(luminance, p) - seen_lightness(target, p)

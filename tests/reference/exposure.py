@@ -15,6 +15,14 @@ def samples_per_pixel(pitch_mm, spot_mm, sampling=1):
     return max(1, math.ceil(pitch_mm / (spot_mm / 5) - 1e-9)) * int(sampling)
 
 
+def sample_counts(p):
+    """Samples of a pixel (along, across): at least `samplesPerSpot` to a spot, or by default five times `sampling`."""
+    pairs = ((p["pitchAlongMm"], p["spotAlongMm"]), (p["pitchAcrossMm"], p["spotAcrossMm"]))
+    if p["samplesPerSpot"]:
+        return tuple(max(1, math.ceil(pitch * p["samplesPerSpot"] / spot - 1e-9)) for pitch, spot in pairs)
+    return tuple(samples_per_pixel(pitch, spot, p["sampling"]) for pitch, spot in pairs)
+
+
 def sample_offsets(count):
     """Midpoints of `count` equal parts of a pixel, in pixels from its centre."""
     return (np.arange(count) + 0.5) / count - 0.5
@@ -82,19 +90,23 @@ def spread_across(lines, offset_px, p):
 
 def dose_samples(burn, p):
     """Yield the dose plane at every sample position inside the pixels, one H x W plane after another."""
-    across_offsets = sample_offsets(samples_per_pixel(p["pitchAcrossMm"], p["spotAcrossMm"], p["sampling"]))
-    for along in sample_offsets(samples_per_pixel(p["pitchAlongMm"], p["spotAlongMm"], p["sampling"])):
+    along_count, across_count = sample_counts(p)
+    for along in sample_offsets(along_count):
         lines = exposed_along(burn, along, p)
-        for across in across_offsets:
+        for across in sample_offsets(across_count):
             yield spread_across(lines, across, p)
 
 
 def solid_dose(p):
-    """Dose of an endless solid fill at the sample positions across one pitch; along the line it is constant."""
+    """Dose of an endless solid fill at the sample positions across one pitch; along the line it is constant.
+
+    With `samplesPerSpot` four times as many: the ends of all tones are worth it.
+    """
     pitch, sigma = p["pitchAcrossMm"], p["spotAcrossMm"] / 4
     lines = np.arange(-math.ceil(40 * sigma / pitch) - 2, math.ceil(40 * sigma / pitch) + 3)
-    offsets = sample_offsets(samples_per_pixel(pitch, p["spotAcrossMm"], p["sampling"]))
-    return kernel_across((offsets[:, None] - lines[None, :]) * pitch, pitch, sigma).sum(axis=1)
+    offsets = sample_offsets(sample_counts(p)[1] * (4 if p["samplesPerSpot"] else 1))
+    doses = kernel_across((offsets[:, None] - lines[None, :]) * pitch, pitch, sigma)
+    return (doses ** p["lineExponent"]).sum(axis=1) ** (1 / p["lineExponent"])
 
 
 def exposure_mtf(frequency, pitch_mm, spot_mm, along, lag_mm=0.0):

@@ -43,6 +43,8 @@ def load_target(p, shape, darkest, lightest):
     """Target luminance factor at every pixel."""
     rows, columns = shape
     target = p["target"]
+    if isinstance(target, np.ndarray):
+        return target
     if isinstance(target, (int, float)):
         plane = np.full(shape, float(target))
     elif target.endswith(".npy"):

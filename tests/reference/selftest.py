@@ -9,20 +9,10 @@ from scipy.integrate import quad
 import appearance
 import exposure
 import pictures
-from simulate import DEFAULTS, simulate
-
-CHECKS = []
-
-
-def check(name):
-    """Register a check that returns (got, expected, absolute tolerance)."""
-    return lambda function: CHECKS.append((name, function))
-
-
-def job(pitch=0.05, spot=0.115, **more):
-    return {**DEFAULTS, "pitchAlongMm": pitch, "pitchAcrossMm": pitch, "spotAlongMm": spot, "spotAcrossMm": spot,
-            "response": [[0, 0.6], [0.5, 0.3], [1, 0.1]], **more}
-
+import checks_bursts  # noqa: F401
+import checks_variation  # noqa: F401
+from checks import check, job, run_checks
+from simulate import simulate
 
 # Poisson summation of equally spaced Gaussians: 1 + sum 2 q^(m^2) cos(2 pi m y / pitch), q = exp(-pi^2 / (8 s^2)),
 # s = pitch / spot diameter. Values to nine digits from the series, confirmed by direct summation.
@@ -194,8 +184,15 @@ def _():
         seen = appearance.eye_filtered(0.5 + 0.3 * wave, p) - 0.5
         got.append(np.sum(seen * wave) / np.sum(wave * wave))
         per_mm = math.hypot(m / (2 * 120 * 0.05), n / (2 * 90 * 0.08))
-        expected.append(0.3 * math.exp(-per_mm / 0.190981084 / (0.525 * math.log(10) + 3.91)))
+        expected.append(0.3 * math.exp(-per_mm / 0.190981084 / (0.525 * math.log(50) + 3.91)))
     return got, expected, 1e-8
+
+
+@check("margin: 16 pixels, or those of one spot where they are more, along and across")
+def _():
+    flat = {**job(0.005, 0.1), "spotAlongMm": 0.04}
+    return [appearance.margins(job()), appearance.margins(flat), appearance.inside(np.zeros((50, 60)), flat).shape], \
+        [[16, 16], [20, 16], [10, 28]], 0
 
 
 @check("pictures read back: BT.709 luminance of colours, 8-bit and 16-bit grey, burn fraction with black = 1")
@@ -252,13 +249,4 @@ def _():
 
 
 def run():
-    """Run all checks, print one line each; 0 when all hold."""
-    failures = 0
-    for name, function in CHECKS:
-        got, expected, tolerance = function()
-        error = float(np.max(np.abs(np.asarray(got, dtype=float) - np.asarray(expected, dtype=float))))
-        passed = error <= tolerance
-        failures += not passed
-        print(f"{'ok  ' if passed else 'FAIL'}  {name}: largest error {error:.2g}, allowed {tolerance:g}")
-    print(f"{len(CHECKS) - failures} of {len(CHECKS)} checks hold")
-    return 1 if failures else 0
+    return run_checks()
