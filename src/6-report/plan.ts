@@ -22,6 +22,7 @@ export interface Plan {
     readonly speedMmPerS: number;
     readonly accelerationMmPerS2: number;
     readonly firingLagUs: number;
+    readonly firingLossUs: number;
     readonly doseSpread: number;
     /** Detail whose held tones decide between a photo's densities. */
     readonly detailMm: number;

@@ -159,7 +159,7 @@ async function planRows(
 }
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
-  const { speedMmPerS, accelerationMmPerS2, firingLagUs } = checked;
+  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs } = checked;
   const { wrap, widthMm } = resolveOptions(options);
   return {
     // The columns of a round piece have a slightly different pitch from its lines.
@@ -169,7 +169,8 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
     materialSource: material.source,
     materialShape: material.shape,
     ...(material.charDose !== undefined && { charDose: material.charDose }),
-    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread: doseSpreadIn(checked) },
+    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs },
+    doseSpread: doseSpreadIn(checked),
   };
 }
 
