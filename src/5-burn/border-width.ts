@@ -16,12 +16,14 @@ export interface BorderWidth {
  *
  * @param widthMm above 0
  * @param halfDose dose at which the surface is half marked: `halfResponseDose`
+ * @param lineExponent see `MaterialData`
  */
 export function borderWidths(
   widthMm: number,
   { pitch, spot, motion }: BeamPath,
   halfDose: number,
   oval: boolean,
+  lineExponent = 1,
 ): { readonly vertical: BorderWidth; readonly horizontal: BorderWidth } {
   const sigmaAlongMm = sigmaMmFromSpotDiameterMm(spot.alongMm);
   const sigmaAcrossMm = sigmaMmFromSpotDiameterMm(spot.acrossMm);
@@ -31,7 +33,8 @@ export function borderWidths(
     return markMm((at) => boxDose(at, boxMm, sigmaAlongMm), 0, sigmaAlongMm, boxMm, halfDose);
   };
   const horizontalMarkMm = (px: number) => {
-    const dose = (at: number) => linesDose(at, px, pitch.acrossMm, sigmaAcrossMm);
+    const dose = (at: number) =>
+      linesDose(at, px, { pitchMm: pitch.acrossMm, sigmaMm: sigmaAcrossMm, lineExponent });
     return markMm(dose, ((px - 1) * pitch.acrossMm) / 2, sigmaAcrossMm, px * pitch.acrossMm, halfDose);
   };
   const vertical = nearestTo(widthMm, pitch.alongMm, 2 * spot.alongMm - lossMm, verticalMarkMm);
@@ -99,13 +102,19 @@ const boxDose = (atMm: number, widthMm: number, sigmaMm: number): number =>
     erfc((atMm + widthMm / 2) / (Math.SQRT2 * sigmaMm))) /
   2;
 
-function linesDose(atMm: number, lines: number, pitchMm: number, sigmaMm: number): number {
+interface LinesBeside {
+  readonly pitchMm: number;
+  readonly sigmaMm: number;
+  readonly lineExponent: number;
+}
+
+function linesDose(atMm: number, lines: number, { pitchMm, sigmaMm, lineExponent }: LinesBeside): number {
   const gain = pitchMm / (sigmaMm * Math.sqrt(2 * Math.PI));
   const middle = atMm / pitchMm + (lines - 1) / 2;
   const reach = (FAR * sigmaMm) / pitchMm;
   let sum = 0;
   for (let j = Math.max(0, Math.ceil(middle - reach)); j <= Math.min(lines - 1, middle + reach); j++) {
-    sum += Math.exp(-0.5 * (((j - middle) * pitchMm) / sigmaMm) ** 2);
+    sum += Math.exp(-0.5 * (((j - middle) * pitchMm) / sigmaMm) ** 2) ** lineExponent;
   }
-  return gain * sum;
+  return gain * sum ** (1 / lineExponent);
 }

@@ -1,23 +1,19 @@
 import { erfc, scaledErfc } from "../core/physics/erf.js";
 
-/**
- * Dose of one burned pixel along its line, at distance `xMm` from its centre: a box of one pitch, blurred by the Gaussian spot and
- * by the first-order lag of the source. The sum over all pixels of a solid line is 1.
- *
- *     W(x) = S(x + pitch/2) − S(x − pitch/2),   S = step response of spot and lag
- *
- * @param lagMm distance travelled in one time constant; positive x is the direction of travel
- */
-export const lineProfile = (xMm: number, pitchMm: number, sigmaMm: number, lagMm: number): number =>
-  burstProfile(xMm, { fromMm: -pitchMm / 2, toMm: pitchMm / 2 }, sigmaMm, lagMm);
-
 /** A piece of a line during which the source is on. */
 export interface Burst {
   readonly fromMm: number;
   readonly toMm: number;
 }
 
-/** The same for a burst of any length: S(x − from) − S(x − to). */
+/**
+ * Dose of a burst along its line at `xMm`: a box, blurred by the Gaussian spot and by the first-order lag of the source. A burned
+ * pixel is a burst of one pitch. The sum over all pixels of a solid line is 1.
+ *
+ *     W(x) = S(x − from) − S(x − to),   S = step response of spot and lag
+ *
+ * @param lagMm distance travelled in one time constant; positive x is the direction of travel
+ */
 export function burstProfile(xMm: number, { fromMm, toMm }: Burst, sigmaMm: number, lagMm: number): number {
   return stepResponse(xMm - fromMm, sigmaMm, lagMm) - stepResponse(xMm - toMm, sigmaMm, lagMm);
 }

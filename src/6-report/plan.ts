@@ -23,6 +23,7 @@ export interface Plan {
     readonly speedMmPerS: number;
     readonly accelerationMmPerS2: number;
     readonly firingLagUs: number;
+    readonly firingLossUs: number;
     /** Common part of the spread as three equal weights 1 − s, 1, 1 + s. */
     readonly doseSpread: number;
     /** Variation of the machine in four parts, relative standard deviations. */

@@ -6,13 +6,17 @@ import { ideal } from "./burning.js";
 
 const spot = { alongMm: 0.1, acrossMm: 0.1 };
 
-/** Width over which the dose of `count` boxes or lines passes the half dose, by laying it down on a fine grid. */
+/**
+ * Width over which the dose of `count` boxes or lines passes the half dose, by laying it down on a fine grid. Lines combine by an
+ * exponent.
+ */
 function engravedMm(
   kind: "boxes" | "lines",
   count: number,
   pitchMm: number,
   spotMm: number,
   half: number,
+  exponent = 1,
 ): number {
   const sigma = spotMm / 4;
   const stepMm = 0.0005;
@@ -26,10 +30,11 @@ function engravedMm(
       for (let k = 0; k < points; k++) {
         const from = centre + ((k + 0.5) / points - 0.5) * (kind === "lines" ? 0 : pitchMm);
         const z = (at - from) / sigma;
-        dose += ((pitchMm / points) * Math.exp((-z * z) / 2)) / (sigma * Math.sqrt(2 * Math.PI));
+        dose +=
+          (((pitchMm / points) * Math.exp((-z * z) / 2)) / (sigma * Math.sqrt(2 * Math.PI))) ** exponent;
       }
     }
-    if (dose > half) marked += stepMm;
+    if (dose ** (1 / exponent) > half) marked += stepMm;
   }
   return marked;
 }
@@ -84,6 +89,16 @@ describe("the width of a border", () => {
     expect(vertical.markMm).toBeCloseTo(markMm, 6);
     const unchanged = borderWidths(1.012, { ...path, motion: ideal }, 0.5, false);
     expect(horizontal).toEqual(unchanged.horizontal);
+  });
+
+  it("follows the exponent by which lines combine", () => {
+    const path = { pitch: { alongMm: 0.02, acrossMm: 0.02 }, spot, motion: ideal };
+    const { vertical, horizontal } = borderWidths(0.3, path, 0.3, false, 2.5);
+    expect(horizontal.markMm).toBeCloseTo(engravedMm("lines", horizontal.px, 0.02, 0.1, 0.3, 2.5), 2);
+    expect(Math.abs(horizontal.markMm - engravedMm("lines", horizontal.px, 0.02, 0.1, 0.3))).toBeGreaterThan(
+      0.01,
+    );
+    expect(vertical).toEqual(borderWidths(0.3, path, 0.3, false).vertical);
   });
 
   it("is at least one pixel", () => {

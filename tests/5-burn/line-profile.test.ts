@@ -1,9 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { gaussianDensity, lineProfile } from "../../src/5-burn/line-profile.js";
+import { burstProfile, gaussianDensity } from "../../src/5-burn/line-profile.js";
 import { gaussian, integrate } from "../support/integrate.js";
 
 const sigmaMm = 0.025;
 const distancesMm = Array.from({ length: 81 }, (_, i) => (i - 30) * 0.008);
+
+/** Dose of a burned pixel. */
+const pixelProfile = (xMm: number, pitchMm: number, spotSigmaMm: number, lagMm: number): number =>
+  burstProfile(xMm, { fromMm: -pitchMm / 2, toMm: pitchMm / 2 }, spotSigmaMm, lagMm);
 
 /** Box of one pitch through the Gaussian, by the definition: ∫ g(x − u) du over the pixel. */
 const held = (xMm: number, pitchMm: number) =>
@@ -12,7 +16,7 @@ const held = (xMm: number, pitchMm: number) =>
 describe("dose of one pixel along its line", () => {
   it.each([0.02, 0.1, 0.2])("is a box of one pitch under the Gaussian spot, pitch %d mm", (pitchMm) => {
     for (const xMm of distancesMm) {
-      expect(Math.abs(lineProfile(xMm, pitchMm, sigmaMm, 0) - held(xMm, pitchMm))).toBeLessThan(1e-9);
+      expect(Math.abs(pixelProfile(xMm, pitchMm, sigmaMm, 0) - held(xMm, pitchMm))).toBeLessThan(1e-9);
     }
   });
 
@@ -25,14 +29,16 @@ describe("dose of one pixel along its line", () => {
         // ∫ e^(−t) · held(x − ℓt) dt; beyond t = 40 less than 1e-17 is left.
         const box = (u: number) => 0.5 * (cumulative(u + pitchMm / 2) - cumulative(u - pitchMm / 2));
         const trailed = integrate((t) => Math.exp(-t) * box(xMm - lagMm * t), 0, 40, 4000);
-        expect(Math.abs(lineProfile(xMm, pitchMm, sigmaMm, lagMm) - trailed), `at ${xMm}`).toBeLessThan(2e-7);
+        expect(Math.abs(pixelProfile(xMm, pitchMm, sigmaMm, lagMm) - trailed), `at ${xMm}`).toBeLessThan(
+          2e-7,
+        );
       }
     },
   );
 
   it.each([1e-9, 1e-4, 0.00114, 0.003, 1])("is a number, however far away, lag %d mm", (lagMm) => {
     for (const xMm of [-50, -5, -1, -0.6, -0.3, 0.3, 1, 50]) {
-      const dose = lineProfile(xMm, 0.2, sigmaMm, lagMm);
+      const dose = pixelProfile(xMm, 0.2, sigmaMm, lagMm);
       expect(dose).toBeGreaterThan(-1e-15);
       if (xMm < -0.5) expect(dose).toBeLessThan(1e-12);
     }
@@ -41,7 +47,7 @@ describe("dose of one pixel along its line", () => {
   it("adds up to 1 along a solid line, lagging or not", () => {
     for (const lagMm of [0, 0.0005, 0.01, 0.08]) {
       let sum = 0;
-      for (let i = -60; i <= 60; i++) sum += lineProfile(0.013 + i * 0.05, 0.05, sigmaMm, lagMm);
+      for (let i = -60; i <= 60; i++) sum += pixelProfile(0.013 + i * 0.05, 0.05, sigmaMm, lagMm);
       expect(sum).toBeCloseTo(1, 12);
     }
   });
@@ -50,7 +56,7 @@ describe("dose of one pixel along its line", () => {
     let first = 0;
     let sum = 0;
     for (let xMm = -1; xMm <= 3; xMm += 0.001) {
-      const dose = lineProfile(xMm, 0.1, sigmaMm, 0.06);
+      const dose = pixelProfile(xMm, 0.1, sigmaMm, 0.06);
       first += xMm * dose;
       sum += dose;
     }

@@ -22,7 +22,13 @@ export function borderOf({
 }: ResolvedOptions): ReturnType<typeof borderWidths> | undefined {
   return borderMm === undefined
     ? undefined
-    : borderWidths(borderMm, { pitch, spot, motion }, halfResponseDose(material.curve), oval);
+    : borderWidths(
+        borderMm,
+        { pitch, spot, motion },
+        halfResponseDose(material.curve),
+        oval,
+        material.lineExponent,
+      );
 }
 
 /** The outline of the picture on the bitmap, mirrored like the bitmap; undefined without oval, border, gap and vignette. */

@@ -159,7 +159,7 @@ async function planRows(
 }
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
-  const { speedMmPerS, accelerationMmPerS2, firingLagUs } = checked;
+  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs } = checked;
   const { wrap, widthMm } = resolveOptions(options);
   const spread = spreadIn(checked);
   return {
@@ -170,7 +170,8 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
     materialSource: material.source,
     materialShape: material.shape,
     ...(material.charDose !== undefined && { charDose: material.charDose }),
-    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, doseSpread: doseSpreadOf(spread), spread },
+    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs },
+    ...{ doseSpread: doseSpreadOf(spread), spread },
   };
 }
 
