@@ -13,11 +13,14 @@ interface Normal {
 /** Gradients below this share of the largest one count as zero. */
 const ROUNDING = 1e-12;
 
+/** Least square of a pivot as a share of its diagonal: rounding must not make it negative where columns are nearly dependent. */
+const LEAST_PIVOT = 1e-14;
+
 /**
  * The unknowns of 0 or more with the least sum of squared errors, by the active-set method of C. L. Lawson and R. J. Hanson,
  * Solving Least Squares Problems (1974), chapter 23. SciPy's `nnls` is the outside check.
  *
- * @param equations at least one, all with the same number of coefficients, linearly independent in their columns
+ * @param equations at least one, all with the same number of coefficients, no column all 0
  */
 export function nonnegativeLeastSquares(equations: readonly Equation[]): Float64Array {
   const normal = normalEquations(equations);
@@ -98,7 +101,7 @@ function solvePositiveDefinite(matrix: number[][], right: readonly number[]): nu
     for (let j = 0; j < i; j++) {
       row[j] = (row[j] - dot(row, matrix[j], j)) / matrix[j][j];
     }
-    row[i] = Math.sqrt(row[i] - dot(row, row, i));
+    row[i] = Math.sqrt(Math.max(row[i] - dot(row, row, i), LEAST_PIVOT * row[i]));
     x[i] = (x[i] - dot(row, x, i)) / row[i];
   }
   for (let i = x.length - 1; i >= 0; i--) {

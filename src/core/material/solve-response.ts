@@ -37,6 +37,8 @@ const NEWTON_STEPS = 3;
 const STEADINESS = 1e-6;
 /** Roughness is measured along ln(dose + this share of the last dose): ripple widens a dose by a ratio. */
 const DOSE_FLOOR = 0.1;
+/** Doses that are closer by that logarithm count as this far apart: a bend between them says nothing. */
+const CLOSEST = 0.001;
 /** Weight of roughness at doses beyond the table. The table's own end says little about R there, and the fills say more. */
 const WEIGHT_BEYOND = 0.1;
 
@@ -215,8 +217,8 @@ function secondDifferences(knots: readonly number[], inTable: number): Float64Ar
   const floor = DOSE_FLOOR * knots[knots.length - 1];
   const at = knots.map((dose) => Math.log(dose + floor));
   return Array.from({ length: knots.length - 2 }, (_, i) => {
-    const before = at[i + 1] - at[i];
-    const after = at[i + 2] - at[i + 1];
+    const before = Math.max(CLOSEST, at[i + 1] - at[i]);
+    const after = Math.max(CLOSEST, at[i + 2] - at[i + 1]);
     const weight = (i + 2 < inTable ? 1 : WEIGHT_BEYOND) / Math.sqrt((before + after) / 2);
     const row = new Float64Array(knots.length);
     row[i] = weight / before;

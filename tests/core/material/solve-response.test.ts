@@ -164,6 +164,21 @@ describe("the response solved for", () => {
     expect(last[0] / 1.25).toBeCloseTo(1.597, 2);
   });
 
+  it("is finite and monotone where doses of the table all but coincide", () => {
+    const close: ResponsePoints = [
+      [0, 0.6],
+      [0.3, 0.5],
+      [0.3 + 1e-15, 0.4],
+      [0.3 + 1e-9, 0.3],
+      [1, 0.1],
+    ];
+    const values = solveResponse(close, 1).points.map(([, luminance]) => luminance);
+    values.forEach((luminance, k) => {
+      expect(luminance).toBeGreaterThanOrEqual(0);
+      if (k > 0) expect(luminance).toBeLessThanOrEqual(values[k - 1]);
+    });
+  });
+
   it.skipIf(!hasReference())(
     "reproduces the table by SciPy's PCHIP, and is what SciPy's trust-region least squares finds",
     () => {
