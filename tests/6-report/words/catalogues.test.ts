@@ -69,8 +69,8 @@ const warnings: WarningData = {
   "photo-coarser-than-density": [{ photoLpPerMm: 4, linesLpPerMm: 9, matchedLinesPerInch: 254 }],
   "firing-blurs": [{ speedMmPerS: 300, firingLpPerMm: 5.5, othersLpPerMm: 7, firingFreeUpToMmPerS: 183.7 }],
   "bursts-shortened": [
-    { speedMmPerS: 300, firingLossUs: 33, lossPx: 0.2, slowerMmPerS: 151.5 },
-    { speedMmPerS: 300, firingLossUs: -200, lossPx: -1.2, slowerMmPerS: 8.4 },
+    { speedMmPerS: 300, firingLossUs: 33, lossPx: 0.2, slowerMmPerS: 151.5, smallDots: true },
+    { speedMmPerS: 300, firingLossUs: -200, lossPx: -1.2, slowerMmPerS: 8.4, smallDots: false },
   ],
   "lines-shifted": [{ shiftMm: 0.15, halfLpPerMm: 2.2 }],
   "steep-at-overdrive": [{ overdrive: 2, matchedLinesPerInch: 254 }],

@@ -346,6 +346,13 @@ describe("a source that starts later than it stops", () => {
     );
     expect(codes(losing(0.09), { firingLossUs: 15 })).toEqual([]);
   });
+
+  it("and is sent to larger dots only if it has small ones", () => {
+    const said = (method: string) =>
+      warned({ ...losing(0.2), ...ofJob({ method }) }, { firingLossUs: 33 })[0].message;
+    expect(said("floyd-steinberg")).toMatch(/method: "green-noise"/);
+    expect(said("clustered-dot")).not.toMatch(/green-noise/);
+  });
 });
 
 describe("a photo that is cut to shape", () => {

@@ -19,6 +19,9 @@ const isCoarse = (photoLpPerMm: number, lpPerMm: number): boolean => photoLpPerM
 /** Up to this part of a pixel a longer or shorter burst hardly shows. */
 const MUCH_LOST_PX = 0.1;
 
+/** Methods whose dots hang together: they depend least on the length of bursts. */
+const LARGE_DOTS = ["green-noise", "clustered-dot"];
+
 /** What happens to a single pixel, or to a gap of one. */
 function smallestWords(lossPx: number): string {
   const left = 1 - Math.abs(lossPx);
@@ -83,13 +86,16 @@ export const detailWarnings = {
       const slowerMmPerS = (speedMmPerS * MUCH_LOST_PX) / Math.abs(lossPx);
       return (
         job.kind === "photo" &&
-        Math.abs(lossPx) > MUCH_LOST_PX && { speedMmPerS, firingLossUs, lossPx, slowerMmPerS }
+        Math.abs(lossPx) > MUCH_LOST_PX && {
+          ...{ speedMmPerS, firingLossUs, lossPx, slowerMmPerS },
+          smallDots: !LARGE_DOTS.includes(job.method),
+        }
       );
     },
     happens: ({ speedMmPerS, firingLossUs, lossPx }, reader) =>
       `At ${fixed(speedMmPerS, 0)} mm/s the source ${firingLossUs > 0 ? "starts" : "stops"} ${fixed(Math.abs(firingLossUs), 0)} µs late (${reader.option("firingLossUs")}): every burst is ${fixed(Math.abs(lossPx), 2)} pixels too ${lossPx > 0 ? "short" : "long"}, and ${smallestWords(lossPx)}. The tone curve allows for that, but a small change of the time now changes the tones.`,
-    whatToDo: ({ slowerMmPerS }, reader) =>
-      `Up to ${fixed(slowerMmPerS, slowerMmPerS < 10 ? 1 : 0)} mm/s it is no more than a tenth of a pixel: lower ${reader.option("speedMmPerS")}, and the power by the same factor. Or set ${reader.setting("method", "green-noise")}, whose dots are larger.`,
+    whatToDo: ({ slowerMmPerS, smallDots }, reader) =>
+      `Up to ${fixed(slowerMmPerS, slowerMmPerS < 10 ? 1 : 0)} mm/s it is no more than a tenth of a pixel: lower ${reader.option("speedMmPerS")}, and the power by the same factor.${smallDots ? ` Or set ${reader.setting("method", "green-noise")}, whose dots are larger.` : ""}`,
   }),
   "lines-shifted": warning({
     title: "Shifted lines",
