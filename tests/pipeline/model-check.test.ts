@@ -39,5 +39,5 @@ describe.skipIf(!hasReference())("random jobs, by brute force", () => {
         expect(Math.abs(value - wanted), words).toBeLessThanOrEqual(allowed);
       }
     });
-  });
+  }, 300_000);
 });

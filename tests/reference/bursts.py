@@ -18,14 +18,12 @@ def power_steps(row, pitch_mm, loss_mm):
     loss_mm is the travel during the firing loss. Above 0 a burst starts that much later, and a burst no longer than that is not
     there. Below 0 a burst ends that much later with the power of its last pixel, until the next one starts at the latest.
     """
-    found = runs(row > 0)
-    positions, steps = [np.zeros(0)], [np.zeros(0)]
-    for (first, end), next_first in zip(found, [*found[1:, 0], np.inf]):
-        start_mm, end_mm = first * pitch_mm + max(0.0, loss_mm), end * pitch_mm + max(0.0, -loss_mm)
-        if start_mm >= end_mm:
-            continue
-        power = row[first:end]
-        positions += [np.maximum(np.arange(first, end) * pitch_mm, start_mm), [min(end_mm, next_first * pitch_mm)]]
-        steps += [np.diff(power, prepend=0.0), [-power[-1]]]
-    positions, steps = np.concatenate(positions), np.concatenate(steps)
+    firsts, ends = runs(row > 0).T
+    starts_mm = firsts * pitch_mm + max(0.0, loss_mm)
+    stops_mm = np.minimum(ends * pitch_mm + max(0.0, -loss_mm), np.append(firsts[1:], np.inf) * pitch_mm)
+    burns = starts_mm < stops_mm
+    burst, pixels = np.repeat(np.arange(len(firsts)), ends - firsts), np.flatnonzero(row > 0)
+    before = np.where(pixels == firsts[burst], 0.0, row[pixels - 1])
+    positions = np.concatenate((np.maximum(pixels * pitch_mm, starts_mm[burst])[burns[burst]], stops_mm[burns]))
+    steps = np.concatenate(((row[pixels] - before)[burns[burst]], -row[ends - 1][burns]))
     return positions[steps != 0], steps[steps != 0]

@@ -55,20 +55,28 @@ def _():
     return [pixel_dose(burn, p).sum(), pixel_dose(burn, longer).sum()], [trimmed / 0.05, longer_mm / 0.05], 1e-6
 
 
+def in_order(positions, steps):
+    order = np.lexsort((-steps, positions))
+    return [*positions[order], *steps[order]]
+
+
 @check("negative loss: gaps no longer than it close, longer ones shrink by it; the last pixel's power goes on")
 def _():
     row = one_row(12, p1=1, p3=0.5, p6=1)[0]
-    closed = power_steps(row, 0.05, -0.05)
-    longer = power_steps(row, 0.05, -0.07)
-    return [*closed[0], *closed[1], *longer[0], *longer[1]], \
-        [0.05, 0.15, 0.15, 0.25, 0.3, 0.4, 1, -1, 0.5, -0.5, 1, -1,
-         0.05, 0.15, 0.15, 0.27, 0.3, 0.42, 1, -1, 0.5, -0.5, 1, -1], 1e-12
+    return [*in_order(*power_steps(row, 0.05, -0.05)), *in_order(*power_steps(row, 0.05, -0.07))], \
+        [0.05, 0.15, 0.15, 0.25, 0.3, 0.4, 1, 0.5, -1, -0.5, 1, -1,
+         0.05, 0.15, 0.15, 0.27, 0.3, 0.42, 1, 0.5, -1, -0.5, 1, -1], 1e-12
 
 
 @check("a burst of several powers loses its first part, whatever that part's power")
 def _():
-    positions, steps = power_steps(one_row(9, p2=0.25, p3=1, p4=0.5)[0], 0.05, 0.06)
-    return [*positions, *steps], [0.16, 0.16, 0.2, 0.25, 0.25, 0.75, -0.5, -0.5], 1e-12
+    return in_order(*power_steps(one_row(9, p2=0.25, p3=1, p4=0.5)[0], 0.05, 0.06)), \
+        [0.16, 0.16, 0.2, 0.25, 0.75, 0.25, -0.5, -0.5], 1e-12
+
+
+@check("a line without bursts, and one whose bursts are all too short")
+def _():
+    return [power_steps(np.zeros(5), 0.05, 0)[0].size, power_steps(one_row(9, p2=1, p4=1)[0], 0.05, 0.06)[0].size], [0, 0], 0
 
 
 @check("bursts against the direct sum over pixels: two ways, lag, shift, elliptical spot, unequal pitch, power levels")
