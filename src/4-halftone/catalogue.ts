@@ -157,7 +157,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     title: "Clustered-dot screen",
     family: "clustered dot",
     source:
-      'T. M. Holladay, "An optimum algorithm for halftone generation for displays and hard copies", Proc. SID 21(2), 1980; spot function of ISO 32000-1, 10.5.5',
+      "spot function of ISO 32000-1, 10.5.5; supercells: H. R. Kang, Digital Color Halftoning, SPIE Press, 1999 (from memory); growth of the dots by crowding: ours",
     keepsMean: true,
     note: "You can set ruling and angle.",
     leadInRows: 0,

@@ -20,6 +20,9 @@ const BLOCKS_PER_PERIOD = 4;
 /** Spot function and crowding are whole numbers, so that sums are exact and ties are the same on every machine. */
 const SCALE = 65536;
 
+/** Below any spot function less crowding. */
+const NONE = -2e9;
+
 /** The pixels of a tile in blocks, and how many of each block burn: the first in the order of the spot function. */
 interface Blocks {
   readonly sidePx: number;
@@ -31,6 +34,9 @@ interface Blocks {
   /** [pixels] −SCALE..SCALE, by the place in `pixels`. */
   readonly spots: Int32Array;
   readonly burned: Uint32Array;
+  /** Spot function of the next pixel to burn of each block, and of the last that burned; `NONE` or −`NONE` without one. */
+  readonly next: Int32Array;
+  readonly last: Int32Array;
   /** How crowded the middle of a block is. */
   readonly crowd: Int32Array;
 }
@@ -46,60 +52,91 @@ interface Blocks {
  */
 export function growDots(shape: TileShape): Uint32Array {
   const blocks = blocksOf(shape);
-  const put = crowding(shape, blocks);
+  const { start, step } = stepper(shape, blocks);
   const count = shape.columns * shape.rows;
   const half = count >> 1;
-  for (let k = 0; k < half; k++) burn(blocks, put);
-  evenOut(blocks, put, half);
   const ranks = new Uint32Array(count);
-  const [burned, crowd] = [blocks.burned.slice(), blocks.crowd.slice()];
-  for (let rank = half - 1; rank >= 0; rank--) ranks[clear(blocks, put)] = rank;
-  blocks.burned.set(burned);
-  blocks.crowd.set(crowd);
-  for (let rank = half; rank < count; rank++) ranks[burn(blocks, put)] = rank;
+  start(1);
+  for (let k = 0; k < half; k++) step(1);
+  const atHalf = { burned: blocks.burned.slice(), crowd: blocks.crowd.slice() };
+  start(-1);
+  for (let rank = half - 1; rank >= 0; rank--) ranks[step(-1)] = rank;
+  blocks.crowd.set(atHalf.crowd);
+  atHalf.burned.forEach((burned, block) => {
+    move(blocks, block, burned - blocks.burned[block]);
+  });
+  start(1);
+  for (let rank = half; rank < count; rank++) ranks[step(1)] = rank;
   return ranks;
 }
 
-/** Moves pixels from crowded places to bare ones until none moves. */
-function evenOut(blocks: Blocks, put: Put, maxMoves: number): void {
-  for (let move = 0; move < maxMoves; move++) {
-    if (clear(blocks, put) === burn(blocks, put)) return;
-  }
+/** Burns the next pixel (1), or clears the one that should burn last of those that burn (−1). */
+type Way = 1 | -1;
+
+interface Stepper {
+  /** Before the first step of one way. */
+  readonly start: (way: Way) => void;
+  /** @returns the pixel that changed */
+  readonly step: (way: Way) => number;
 }
 
-/** Burns the next pixel. */
-function burn(blocks: Blocks, put: Put): number {
-  const { starts, spots, burned, crowd, pixels } = blocks;
-  let best = 0;
-  let largest = Number.NEGATIVE_INFINITY;
-  for (let block = 0; block < burned.length; block++) {
-    const next = starts[block] + burned[block];
-    if (next === starts[block + 1]) continue;
-    const value = spots[next] - crowd[block];
-    if (value <= largest) continue;
-    largest = value;
-    best = block;
-  }
-  const pixel = pixels[starts[best] + burned[best]++];
-  put(pixel, 1);
-  return pixel;
+/** A burned pixel crowds only rows within its reach, so the best block of every other row stays the best. */
+function stepper(shape: TileShape, blocks: Blocks): Stepper {
+  const { columns, rows, shift } = shape;
+  const { sidePx, across, down, pixels, starts, burned, next, last, crowd } = blocks;
+  const kernel = crowdKernel(shape);
+  const reached = Array.from({ length: rows }, (_, row) =>
+    kernel.subarray(2 * columns * row, 2 * columns * (row + 1)).some((weight) => weight !== 0),
+  );
+  const unchanged = new Int32Array(across * sidePx);
+  const middle = sidePx >> 1;
+  const bestValues = new Float64Array(down);
+  const bestBlocks = new Int32Array(down);
+
+  /** Adds a row of the kernel, and finds the best block of row v. */
+  const changeRow = (v: number, weights: Int32Array, from: number, way: Way): void => {
+    const candidates = way === 1 ? next : last;
+    let best = Number.NEGATIVE_INFINITY;
+    for (let block = v * across, at = from; block < (v + 1) * across; block++, at += sidePx) {
+      crowd[block] += way * weights[at];
+      const value = way * (candidates[block] - crowd[block]);
+      if (value <= best) continue;
+      best = value;
+      bestBlocks[v] = block;
+    }
+    bestValues[v] = best;
+  };
+
+  return {
+    start: (way) => {
+      for (let v = 0; v < down; v++) changeRow(v, unchanged, 0, way);
+    },
+    step: (way) => {
+      let bestRow = 0;
+      for (let v = 1; v < down; v++) if (bestValues[v] > bestValues[bestRow]) bestRow = v;
+      const block = bestBlocks[bestRow];
+      const pixel = pixels[starts[block] + burned[block] - (way === 1 ? 0 : 1)];
+      move(blocks, block, way);
+      const x = pixel % columns;
+      const y = (pixel - x) / columns;
+      for (let v = 0; v < down; v++) {
+        const dy = v * sidePx + middle - y;
+        const row = modulo(dy, rows);
+        // A step into the tile above or below moves the columns.
+        const moved = dy < 0 ? shift : dy < rows ? 0 : -shift;
+        if (reached[row]) changeRow(v, kernel, 2 * columns * row + modulo(middle + moved - x, columns), way);
+      }
+      return pixel;
+    },
+  };
 }
 
-/** Clears the pixel that should burn last of those that burn. */
-function clear(blocks: Blocks, put: Put): number {
-  const { starts, spots, burned, crowd, pixels } = blocks;
-  let best = 0;
-  let smallest = Number.POSITIVE_INFINITY;
-  for (let block = 0; block < burned.length; block++) {
-    if (burned[block] === 0) continue;
-    const value = spots[starts[block] + burned[block] - 1] - crowd[block];
-    if (value >= smallest) continue;
-    smallest = value;
-    best = block;
-  }
-  const pixel = pixels[starts[best] + --burned[best]];
-  put(pixel, -1);
-  return pixel;
+/** Changes how many pixels of a block burn. */
+function move({ starts, spots, burned, next, last }: Blocks, block: number, by: number): void {
+  burned[block] += by;
+  const at = starts[block] + burned[block];
+  next[block] = at < starts[block + 1] ? spots[at] : NONE;
+  last[block] = burned[block] > 0 ? spots[at - 1] : -NONE;
 }
 
 function blocksOf({ columns, rows, cell }: TileShape): Blocks {
@@ -117,31 +154,15 @@ function blocksOf({ columns, rows, cell }: TileShape): Blocks {
     starts[b + 1] = starts[b] + block.length;
   });
   const sorted = members.flat();
+  const spots = Int32Array.from(sorted, ({ spot }) => spot);
   return {
     ...{ sidePx, across, down, starts },
     pixels: Uint32Array.from(sorted, ({ pixel }) => pixel),
-    spots: Int32Array.from(sorted, ({ spot }) => spot),
+    spots,
+    next: Int32Array.from(members, (_, block) => spots[starts[block]]),
+    last: new Int32Array(members.length).fill(-NONE),
     burned: new Uint32Array(members.length),
     crowd: new Int32Array(members.length),
-  };
-}
-
-/** Adds the crowding of a pixel that burns (1), or takes it away (−1). */
-type Put = (pixel: number, sign: 1 | -1) => void;
-
-function crowding(shape: TileShape, { sidePx, across, down, crowd }: Blocks): Put {
-  const { columns, rows, shift } = shape;
-  const kernel = crowdKernel(shape);
-  const middle = sidePx >> 1;
-  return (pixel, sign) => {
-    const x = pixel % columns;
-    const y = (pixel - x) / columns;
-    for (let v = 0, block = 0; v < down; v++) {
-      const dy = v * sidePx + middle - y;
-      const [row, moved] = dy < 0 ? [dy + rows, shift] : [dy % rows, dy < rows ? 0 : -shift];
-      let at = 2 * columns * row + modulo(middle + moved - x, columns);
-      for (let u = 0; u < across; u++, block++, at += sidePx) crowd[block] += sign * kernel[at];
-    }
   };
 }
 

@@ -42,33 +42,36 @@ interface LatticePoint {
 interface Wanted {
   readonly asked: Cell;
   readonly pitch: Pitch;
-  /** 0 on flat work. */
-  readonly ringColumns: number;
   /** Points of the asked lattice below the origin, by rising rows. */
   readonly below: readonly LatticePoint[];
   /** Multiple of the tolerance. */
   readonly widening: number;
+  readonly maxPx: number;
 }
 
 /** The smallest tile whose cell is near enough to `asked`. Undefined if a cell is larger than a ring. */
 export function fitTile(asked: Cell, pitch: Pitch, ringColumns: number): TileShape | undefined {
-  const points = latticePoints(asked);
+  const periods = Math.max(1, Math.sqrt(cross(...asked)) / SMALL_PERIOD_PX);
+  const maxPx = MAX_AREA_PX * periods * (ringColumns === 0 ? 1 : LARGER_ON_RING);
+  const points = latticePoints(asked, maxPx / MIN_SIDE_PX);
   const below = points.filter(({ at }) => at[1] > 0.5).sort((p, q) => p.at[1] - q.at[1]);
   const widths = ringColumns === 0 ? points.map(({ at }) => Math.round(at[0])) : divisors(ringColumns);
   const minColumns = ringColumns === 0 ? MIN_SIDE_PX : Math.min(MIN_SIDE_PX, ringColumns);
   const columnCounts = [...new Set(widths)].filter((width) => width >= minColumns).sort((p, q) => p - q);
   for (let widening = 1; widening < MAX_WIDENING; widening *= WIDER) {
-    const fitting = smallestTile({ asked, pitch, ringColumns, below, widening }, columnCounts);
+    const fitting = smallestTile({ asked, pitch, below, widening, maxPx }, columnCounts);
     if (fitting) return fitting;
   }
   return undefined;
 }
 
-function latticePoints(cell: Cell): LatticePoint[] {
+/** The points to the right of the origin, up to `maxPx` along and across. */
+function latticePoints(cell: Cell, maxPx: number): LatticePoint[] {
   const points: LatticePoint[] = [];
   for (let p = -MAX_STEPS; p <= MAX_STEPS; p++) {
     for (let q = -MAX_STEPS; q <= MAX_STEPS; q++) {
-      points.push({ steps: [p, q], at: vectorOf([p, q], cell) });
+      const at = vectorOf([p, q], cell);
+      if (at[0] >= -0.5 && at[0] <= maxPx && Math.abs(at[1]) <= maxPx) points.push({ steps: [p, q], at });
     }
   }
   return points;
@@ -79,9 +82,7 @@ const divisors = (ringColumns: number): number[] =>
   Array.from({ length: ringColumns }, (_, k) => k + 1).filter((columns) => ringColumns % columns === 0);
 
 function smallestTile(wanted: Wanted, columnCounts: readonly number[]): TileShape | undefined {
-  const { asked, pitch, ringColumns, below, widening } = wanted;
-  const periods = Math.max(1, Math.sqrt(cross(...asked)) / SMALL_PERIOD_PX);
-  const maxPx = MAX_AREA_PX * periods * (ringColumns === 0 ? 1 : LARGER_ON_RING);
+  const { asked, pitch, below, widening, maxPx } = wanted;
   let best: TileShape | undefined;
   let bestPx = maxPx + 1;
   for (const columns of columnCounts) {
