@@ -1,5 +1,5 @@
 import type { Material } from "../core/material/material.js";
-import { greatestLightnessSlope, type Response } from "../core/material/response.js";
+import { greatestLightnessSlope } from "../core/material/response.js";
 import type { Pitch } from "../core/plane.js";
 import { type BeamMotion, linesAlike, type Spot } from "../core/spot.js";
 import { type SampleTaps, tapsAcross, tapsAlong } from "./sample-taps.js";
@@ -26,6 +26,13 @@ const MORE_IF_STEEP_AND_EVEN = 2;
  */
 const GRADUAL_SLOPE = 120;
 const STEEP_SLOPE = 200;
+
+/**
+ * From this slope on samples lie closer in proportion, up to three times. A measured coating may be steeper than any preset (coated
+ * steel 379): with lines apart, a change within 0.06 of the dose needs 30 samples per spot.
+ */
+const SHARP_SLOPE = 400;
+const MAX_SHARPNESS = 3;
 
 /**
  * Below this overdrive lines stand apart and the dose ripples from line to line. Twice the samples are then taken on every material.
@@ -71,9 +78,9 @@ export function planExposure(
   motion: BeamMotion,
   { refinement = 1, levels = 2, material }: PlanNeeds = {},
 ): ExposurePlan {
-  const steepness = material ? steepnessOf(material.curve) : 0;
-  const samplesAlong = refinement * samplesPerPixel(pitch.alongMm, spot.alongMm, steepness);
-  const samplesAcross = refinement * samplesPerPixel(pitch.acrossMm, spot.acrossMm, steepness);
+  const slope = material ? greatestLightnessSlope(material.curve) : 0;
+  const samplesAlong = refinement * samplesPerPixel(pitch.alongMm, spot.alongMm, slope);
+  const samplesAcross = refinement * samplesPerPixel(pitch.acrossMm, spot.acrossMm, slope);
   const path = { pitch, spot, motion };
   const evenLines = tapsAlong(path, samplesAlong, 1, 0);
   return {
@@ -87,18 +94,13 @@ export function planExposure(
   };
 }
 
-/** @param steepness 0..1 */
-function samplesPerPixel(pitchMm: number, spotDiameterMm: number, steepness: number): number {
+/** @param slope greatest change of L* per unit of dose */
+function samplesPerPixel(pitchMm: number, spotDiameterMm: number, slope: number): number {
   const overdrive = spotDiameterMm / pitchMm;
-  const samples = (perSpot: number): number => Math.ceil(perSpot / overdrive - 1e-9);
+  const steepness = Math.min(1, Math.max(0, (slope - GRADUAL_SLOPE) / (STEEP_SLOPE - GRADUAL_SLOPE)));
+  const sharpness = Math.min(MAX_SHARPNESS, Math.max(1, slope / SHARP_SLOPE));
+  const samples = (perSpot: number): number => Math.ceil((sharpness * perSpot) / overdrive - 1e-9);
   if (overdrive < RIPPLE_FREE_OVERDRIVE) return 2 * samples(SAMPLES_PER_SPOT);
   const more = overdrive <= EVEN_OVERDRIVE * (1 + 1e-9) ? MORE_IF_STEEP : MORE_IF_STEEP_AND_EVEN;
   return samples(SAMPLES_PER_SPOT + steepness * more);
 }
-
-/** 0 for a material that needs no more samples than any, 1 for one that needs most. */
-const steepnessOf = (response: Response): number =>
-  Math.min(
-    1,
-    Math.max(0, (greatestLightnessSlope(response) - GRADUAL_SLOPE) / (STEEP_SLOPE - GRADUAL_SLOPE)),
-  );

@@ -34,11 +34,8 @@ export interface FieldShares {
   readonly seen: number;
   /** Share of its variance that is left in the mean over the piece. */
   readonly average: number;
-  /**
-   * How many of the two terms of the fit get that share from a field much shorter than the piece: 2, or 1 if the field is constant
-   * along the lines, where most of a picture's tones vary.
-   */
-  readonly terms: 1 | 2;
+  /** Share of its variance that goes with the tones of the picture (see `toneShare`). */
+  readonly tones: number;
   /** Share of its variance that a point of the surface gets: below 1 if several lines add their dose there. */
   readonly point: number;
 }
@@ -196,9 +193,10 @@ function fieldFit(surface: Surface, tones: Tones, variance: number, shares: Fiel
     tones,
   );
   const slopes = momentsOf(slope);
-  const { average, terms } = shares;
-  // A field much longer than the piece shifts it like a common dose. One much shorter puts the same share into each term of the fit.
-  const shifted = average * (average * fitOf(slopes, tones).shift + (1 - average) * terms * slopes.square);
+  const { average } = shares;
+  // A field much longer than the piece shifts it like a common dose. One much shorter is independent of its slopes.
+  const level = average * (average * fitOf(slopes, tones).shift + (1 - average) * slopes.square);
+  const shifted = level + shares.tones * slopes.square;
   const seen = shares.seen * slopes.square;
   const shift = variance * Math.min(seen, shifted);
   const bent = (variance ** 2 * shares.seen * momentsOf(curvature).square) / 2;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { toneShare } from "../../src/5-burn/tone-share.js";
 import { type FieldShares, type VariedRuns, variedError } from "../../src/5-burn/variation.js";
 import { judgedSums } from "../../src/5-burn/visual-error.js";
 import { luminanceFromLightness } from "../../src/core/physics/lightness.js";
@@ -13,8 +14,8 @@ const viewing = { distanceMm: 0.01, luminanceCdPerM2: 50 };
 const MARGIN = 16;
 
 const steady: Spread = { common: 0, local: 0, localLengthMm: 2, line: 0, spot: 0 };
-const nothing: FieldShares = { seen: 0, average: 0, terms: 2, point: 1 };
-const all: FieldShares = { seen: 1, average: 0, terms: 2, point: 1 };
+const nothing: FieldShares = { seen: 0, average: 0, tones: 0, point: 1 };
+const all: FieldShares = { seen: 1, average: 0, tones: 0, point: 1 };
 
 /** L* wanted: a slope along, waves across. */
 const wanted = Float64Array.from({ length: COLUMNS * ROWS }, (_, i) => {
@@ -143,6 +144,11 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
   const widthMm = (COLUMNS - 2 * MARGIN) * pitch.alongMm;
   const heightMm = (ROWS - 2 * MARGIN) * pitch.acrossMm;
 
+  const innerTones = {
+    ...{ columns: COLUMNS - 2 * MARGIN, rows: ROWS - 2 * MARGIN, widthMm, heightMm },
+    lightnessAt: (x: number, y: number) => wanted[(y + MARGIN) * COLUMNS + x + MARGIN],
+  };
+
   it.each([0.5, 2, 30])("a local field of length %d mm", (localLengthMm) => {
     const sigma = 0.08;
     const random = seededRandom(5);
@@ -155,7 +161,8 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
       shift += fit.shift / times;
     }
     const spread = { ...steady, local: sigma, localLengthMm };
-    const local = { ...all, average: localAverageShare(widthMm, heightMm, localLengthMm) };
+    const average = localAverageShare(widthMm, heightMm, localLengthMm);
+    const local = { ...all, average, tones: toneShare(innerTones, localLengthMm) };
     const { unevenness, toneShift } = judged(planes, runs, spread, { local });
     expect(Math.abs(unevenness / Math.sqrt(uneven) - 1)).toBeLessThan(0.1);
     expect(Math.abs(toneShift / Math.sqrt(shift) - 1)).toBeLessThan(0.1);
@@ -173,7 +180,7 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
       uneven += fit.uneven / times;
       shift += fit.shift / times;
     }
-    const line: FieldShares = { ...all, average: 1 / (ROWS - 2 * MARGIN), terms: 1 };
+    const line: FieldShares = { ...all, average: 1 / (ROWS - 2 * MARGIN) };
     const { unevenness, toneShift } = judged(planes, runs, { ...steady, line: sigma }, { line });
     expect(Math.abs(unevenness / Math.sqrt(uneven) - 1)).toBeLessThan(0.1);
     // A quarter of the variance of these tones is from row to row, which the single term leaves out.
