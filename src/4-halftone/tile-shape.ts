@@ -24,11 +24,11 @@ const MIN_AREA_PX = 1000;
 
 /**
  * Most pixels of a tile whose cells are small. Larger cells grow in larger blocks (`growDots`), so their tiles may be larger in
- * proportion to the period. Growing 4096 pixels takes 30 ms. Round a ring, where few widths close, tiles may be twice as large.
+ * proportion to the period. Growing 4096 pixels takes 30 ms. Round a ring, where few widths close, tiles may be half as large again.
  */
 const MAX_AREA_PX = 4096;
 const SMALL_PERIOD_PX = 4;
-const LARGER_ON_RING = 2;
+const LARGER_ON_RING = 1.5;
 
 /** Longest vector of a tile in sides of a cell. */
 const MAX_STEPS = 60;
@@ -51,7 +51,7 @@ interface Wanted {
 
 /** The smallest tile whose cell is near enough to `asked`. Undefined if a cell is larger than a ring. */
 export function fitTile(asked: Cell, pitch: Pitch, ringColumns: number): TileShape | undefined {
-  const periods = Math.max(1, Math.sqrt(cross(...asked)) / SMALL_PERIOD_PX);
+  const periods = Math.max(1, Math.floor(Math.sqrt(cross(...asked)) / SMALL_PERIOD_PX));
   const maxPx = MAX_AREA_PX * periods * (ringColumns === 0 ? 1 : LARGER_ON_RING);
   const points = latticePoints(asked, maxPx / MIN_SIDE_PX);
   const below = points.filter(({ at }) => at[1] > 0.5).sort((p, q) => p.at[1] - q.at[1]);
