@@ -28,10 +28,11 @@ const GRADUAL_SLOPE = 120;
 const STEEP_SLOPE = 200;
 
 /**
- * From this slope on samples lie closer in proportion, up to three times. A measured coating may be steeper than any preset (coated
- * steel 379): with lines apart, a change within 0.06 of the dose needs 30 samples per spot.
+ * Between these slopes samples become up to three times as close. A measured coating may be steeper than any preset (coated steel
+ * 379): a change within 0.06 of the dose (471) on lines that stand apart needs 30 samples per spot.
  */
 const SHARP_SLOPE = 400;
+const SHARPEST_SLOPE = 470;
 const MAX_SHARPNESS = 3;
 
 /**
@@ -97,10 +98,14 @@ export function planExposure(
 /** @param slope greatest change of L* per unit of dose */
 function samplesPerPixel(pitchMm: number, spotDiameterMm: number, slope: number): number {
   const overdrive = spotDiameterMm / pitchMm;
-  const steepness = Math.min(1, Math.max(0, (slope - GRADUAL_SLOPE) / (STEEP_SLOPE - GRADUAL_SLOPE)));
-  const sharpness = Math.min(MAX_SHARPNESS, Math.max(1, slope / SHARP_SLOPE));
+  const steepness = share(slope, GRADUAL_SLOPE, STEEP_SLOPE);
+  const sharpness = 1 + (MAX_SHARPNESS - 1) * share(slope, SHARP_SLOPE, SHARPEST_SLOPE);
   const samples = (perSpot: number): number => Math.ceil((sharpness * perSpot) / overdrive - 1e-9);
   if (overdrive < RIPPLE_FREE_OVERDRIVE) return 2 * samples(SAMPLES_PER_SPOT);
   const more = overdrive <= EVEN_OVERDRIVE * (1 + 1e-9) ? MORE_IF_STEEP : MORE_IF_STEEP_AND_EVEN;
   return samples(SAMPLES_PER_SPOT + steepness * more);
 }
+
+/** How far a value lies between two limits, 0..1. */
+const share = (value: number, from: number, to: number): number =>
+  Math.min(1, Math.max(0, (value - from) / (to - from)));

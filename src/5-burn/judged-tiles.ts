@@ -29,6 +29,8 @@ export interface JudgedTiles {
   /** Share of the picture, without its margin, that they cover: 1 for all of it. */
   readonly share: number;
   readonly strata: readonly Stratum[];
+  /** The picture without its margin. */
+  readonly inner: PixelRectangle;
 }
 
 /** Smallest border that is left out of the mean if the picture is large enough. The spot has no neighbours there. */
@@ -88,7 +90,7 @@ export function allTiles(picture: JudgedPicture, reach: Reach): JudgedTiles {
       tiles.push(tileAround(core, picture, reach, [{ left: 0, top: 0, columns, rows, stratum: 0 }]));
     }
   }
-  return { tiles, sidePx, share: 1, strata: [{ area: 1, judged: 1 }] };
+  return { tiles, sidePx, share: 1, strata: [{ area: 1, judged: 1 }], inner };
 }
 
 /** How much of a picture is judged. */
@@ -129,7 +131,7 @@ export function sampledTiles(
   });
   const whole = strata.reduce((sum, { area }) => sum + area, 0);
   return {
-    ...{ tiles, sidePx, share: areaOf(cores) / (inner.columns * inner.rows) },
+    ...{ tiles, sidePx, inner, share: areaOf(cores) / (inner.columns * inner.rows) },
     strata: strata.map(({ area, judged }) => ({ area: area / whole, judged })),
   };
 }

@@ -7,7 +7,7 @@ import type { SeenGrid } from "./eye-filter.js";
 import { type JudgedTile, reachOf } from "./judged-tiles.js";
 import { FLAT_EXPOSURE, predictLuminance, type RoundExposure } from "./predict.js";
 import type { TileSums } from "./tile-sums.js";
-import { VisualComparison } from "./visual-comparison.js";
+import { type SlopeRuns, VisualComparison } from "./visual-comparison.js";
 
 /** A bitmap and the place of its corner in the picture: the whole picture at (0, 0), or a part that holds `burned` of a tile. */
 export interface PlacedBitmap {
@@ -48,19 +48,19 @@ export class TileJudge {
   /**
    * @param exposures one for each judged bitmap
    * @param sidePx see `JudgedTiles`
-   * @param slopePair see `VisualComparison`
+   * @param slope see `VisualComparison`
    */
   constructor(
     surface: JudgedSurface,
     private readonly exposures: readonly JudgedExposure[],
     sidePx: number,
-    slopePair?: number,
+    slope?: SlopeRuns,
   ) {
     const { memory, response, doseOfRow = FLAT_EXPOSURE.doseOfRow } = surface;
     this.memory = memory;
     this.response = response;
     this.doseOfRow = doseOfRow;
-    this.comparison = new VisualComparison(surface, sidePx, slopePair);
+    this.comparison = new VisualComparison(surface, sidePx, slope);
     const maxBurned = sidePx + 2 * reachOf(...exposures.map(({ plan }) => plan)).alongPx + 16;
     this.planes = exposures.map(({ doses }) => doses.map(() => new Float32Array(sidePx * maxBurned)));
   }

@@ -1,4 +1,5 @@
 import type { Spread } from "../core/spread.js";
+import type { Combination, FieldBlocks } from "./field-blocks.js";
 import { type Stratum, sampledMean } from "./sampled-error.js";
 import type { TileSums } from "./tile-sums.js";
 
@@ -28,14 +29,12 @@ export interface VariedRuns {
   readonly spot?: readonly [number, number];
 }
 
-/** How much of a random field of doses the eye sees, and how much of it shifts the whole piece. */
+/** How much of the variance of a random field of doses the eye sees, and how much of it is left in means. */
 export interface FieldShares {
   /** Share of its variance that passes the eye. */
   readonly seen: number;
   /** Share of its variance that is left in the mean over the piece. */
   readonly average: number;
-  /** Share of its variance that goes with the tones of the picture (see `toneShare`). */
-  readonly tones: number;
   /** Share of its variance that a point of the surface gets: below 1 if several lines add their dose there. */
   readonly point: number;
 }
@@ -50,6 +49,8 @@ export interface JudgedSums {
 export interface VariedSums {
   readonly all: JudgedSums;
   readonly some: JudgedSums;
+  /** Of a picture that was judged at every pixel. */
+  readonly blocks?: FieldBlocks | undefined;
 }
 
 /**
@@ -61,7 +62,7 @@ export interface VariedSums {
  * the means of s², c² and of their products with the wanted lightness.
  */
 export function variedError(
-  { all, some }: VariedSums,
+  { all, some, blocks }: VariedSums,
   runs: VariedRuns,
   spread: Spread,
   fields: Readonly<Record<"local" | "line", FieldShares>>,
@@ -69,6 +70,12 @@ export function variedError(
   const tones = wantedTones(all);
   const nominal = fitOf(errorMoments(all, 0), tones);
   const surface = surfaceOf(all, runs.slope);
+  const square = surface.momentsOf(surface.slope).square;
+  // Without blocks the field is taken to be short against the piece: its average goes into both terms of the fit.
+  const localShift =
+    blocks?.shiftOf(surface.slope, tones, spread.localLengthMm) ?? 2 * fields.local.average * square;
+  // Lines are too thin to go with the tones of a picture.
+  const lineShift = fields.line.average * square;
   const tonesHere = wantedTones(some);
   const fitHere = (place: number): Fit => fitOf(errorMoments(some, place), tonesHere, tones);
   const parts = {
@@ -76,8 +83,8 @@ export function variedError(
       runs.common?.map((place) => fitOf(errorMoments(all, place), tones)),
       nominal,
     ),
-    local: added([fieldFit(surface, tones, spread.local ** 2, fields.local)], nominal),
-    line: added([fieldFit(surface, tones, spread.line ** 2, fields.line)], nominal),
+    local: added([fieldFit(surface, tones, spread.local ** 2, fields.local, localShift)], nominal),
+    line: added([fieldFit(surface, tones, spread.line ** 2, fields.line, lineShift)], nominal),
     spot: added(runs.spot?.map(fitHere), fitHere(0)),
   };
   const total = (start: number, name: keyof Parted): number =>
@@ -141,9 +148,6 @@ const errorMoments = (judged: JudgedSums, prediction: number): Moments => ({
   withWanted: meanOf(judged, ({ predictions }) => predictions[prediction].withWanted),
 });
 
-/** Weights of the errors at nominal dose, at the lower and at the higher one in a linear combination of the three. */
-type Combination = readonly [nominal: number, under: number, over: number];
-
 /** The moments of combinations of three errors. */
 interface Surface {
   readonly momentsOf: (weights: Combination) => Moments;
@@ -184,21 +188,26 @@ function surfaceOf(judged: JudgedSums, { first, factors }: VariedRuns["slope"]):
 const dot = (weights: Combination, values: readonly number[]): number =>
   weights.reduce((sum, weight, k) => sum + weight * values[k], 0);
 
-/** Expected fit under a random field of ln dose with this variance. */
-function fieldFit(surface: Surface, tones: Tones, variance: number, shares: FieldShares): Fit {
+/**
+ * Expected fit under a random field of ln dose with this variance.
+ *
+ * @param shiftShare mean square of the shift by a field of variance 1
+ */
+function fieldFit(
+  surface: Surface,
+  tones: Tones,
+  variance: number,
+  { seen, point }: FieldShares,
+  shiftShare: number,
+): Fit {
   const { momentsOf, slope, curvature } = surface;
-  const half = (variance * shares.point) / 2;
+  const half = (variance * point) / 2;
   const drifted = fitOf(
     momentsOf([1 + half * curvature[0], half * curvature[1], half * curvature[2]]),
     tones,
   );
-  const slopes = momentsOf(slope);
-  const { average } = shares;
-  // A field much longer than the piece shifts it like a common dose. One much shorter is independent of its slopes.
-  const level = average * (average * fitOf(slopes, tones).shift + (1 - average) * slopes.square);
-  const shifted = level + shares.tones * slopes.square;
-  const seen = shares.seen * slopes.square;
-  const shift = variance * Math.min(seen, shifted);
-  const bent = (variance ** 2 * shares.seen * momentsOf(curvature).square) / 2;
-  return { uneven: drifted.uneven + variance * seen - shift + bent, shift: drifted.shift + shift };
+  const swing = seen * momentsOf(slope).square;
+  const shift = variance * Math.min(swing, shiftShare);
+  const bent = (variance ** 2 * seen * momentsOf(curvature).square) / 2;
+  return { uneven: drifted.uneven + variance * swing - shift + bent, shift: drifted.shift + shift };
 }

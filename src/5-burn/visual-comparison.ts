@@ -1,6 +1,7 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { modulo } from "../core/modulo.js";
 import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
+import type { FieldBlocks } from "./field-blocks.js";
 import { HALO_PX, type JudgedTile } from "./judged-tiles.js";
 import { lightnessRow, subtractRow } from "./lightness-kernels.js";
 import { PartSums, type TileSums } from "./tile-sums.js";
@@ -11,6 +12,13 @@ export interface SeenPlane {
   readonly from: number;
   /** Values from one row to the next. */
   readonly stride: number;
+}
+
+/** Predictions at two doses, from which slopes are taken. */
+export interface SlopeRuns {
+  /** Place of the first of them, odd; the other is next. Their products with each other and with prediction 0 are summed too. */
+  readonly pair: number;
+  readonly blocks?: FieldBlocks | undefined;
 }
 
 /**
@@ -30,20 +38,18 @@ export class VisualComparison {
 
   /**
    * @param sidePx side of the filtered square; it holds the core of a tile and a halo on every side
-   * @param slopePair two neighbours of them, the first at an odd place, whose products with each other and with prediction 0 are
-   * summed too
    */
   constructor(
     grid: SeenGrid,
     readonly sidePx: number,
-    private readonly slopePair?: number,
+    private readonly slope?: SlopeRuns,
   ) {
     const { memory } = grid;
     const corePx = sidePx - 2 * HALO_PX;
     this.memory = memory;
     this.eye = new EyeFilter(grid, sidePx);
     this.wantedLightness = memory.float32(corePx * corePx);
-    this.firstErrors = memory.float32(slopePair === undefined ? 0 : corePx * corePx);
+    this.firstErrors = memory.float32(slope === undefined ? 0 : corePx * corePx);
     this.rows = { first: memory.float32(corePx), second: memory.float32(corePx) };
   }
 
@@ -60,7 +66,7 @@ export class VisualComparison {
     this.see(tile, wanted, predictions[0], (row, first, second) => {
       const kept = at(row);
       lightnessRow(this.memory, first, kept.wanted, columns);
-      const errors = this.slopePair === undefined ? here : kept.first;
+      const errors = this.slope === undefined ? here : kept.first;
       this.errorsOf(second, kept.wanted, errors);
       for (const part of parts) {
         part.addWanted(row, kept.wanted);
@@ -76,8 +82,10 @@ export class VisualComparison {
         for (const part of parts) {
           part.addErrors(row, k, here, kept.wanted);
           if (both) part.addErrors(row, k + 1, other, kept.wanted);
-          if (k === this.slopePair) part.addCross(row, kept.first, here, other);
         }
+        if (k !== this.slope?.pair) return;
+        for (const part of parts) part.addCross(row, kept.first, here, other);
+        this.slope.blocks?.addRow(core.top + row, core.left, kept.wanted, [kept.first, here, other]);
       });
     }
     this.judged.push(...parts.map((part) => part.totals()));

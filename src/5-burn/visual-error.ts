@@ -3,7 +3,7 @@ import type { SeenGrid } from "./eye-filter.js";
 import { allTiles, type Reach } from "./judged-tiles.js";
 import { type VisualError, visualErrorOf } from "./sampled-error.js";
 import type { JudgedSums } from "./variation.js";
-import { VisualComparison } from "./visual-comparison.js";
+import { type SlopeRuns, VisualComparison } from "./visual-comparison.js";
 
 /** How planes of luminance factors are compared. */
 export interface PlaneComparison extends Omit<SeenGrid, "memory"> {
@@ -11,8 +11,7 @@ export interface PlaneComparison extends Omit<SeenGrid, "memory"> {
   readonly memory?: KernelMemory;
   /** See `errorMargin`. Default: 16 pixels. */
   readonly margin?: Reach;
-  /** See `VisualComparison`. */
-  readonly slopePair?: number;
+  readonly slope?: SlopeRuns;
 }
 
 /**
@@ -41,12 +40,12 @@ export function judgedSums(
   predictions: readonly Float32Array[],
   target: Float32Array,
   columns: number,
-  { pitch, viewing, memory = createKernelMemory(), margin, slopePair }: PlaneComparison,
+  { pitch, viewing, memory = createKernelMemory(), margin, slope }: PlaneComparison,
 ): JudgedSums {
   const release = memory.mark();
   const picture = { columns, rows: target.length / columns, ...(margin && { margin }) };
   const { tiles, sidePx, strata } = allTiles(picture, { alongPx: 0, acrossPx: 0 });
-  const comparison = new VisualComparison({ memory, pitch, viewing }, sidePx, slopePair);
+  const comparison = new VisualComparison({ memory, pitch, viewing }, sidePx, slope);
   for (const tile of tiles) {
     const from = tile.seen.top * columns + tile.seen.left;
     const within = (data: Float32Array) => ({ data, from, stride: columns });

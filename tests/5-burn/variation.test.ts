@@ -1,9 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { toneShare } from "../../src/5-burn/tone-share.js";
+import { FieldBlocks } from "../../src/5-burn/field-blocks.js";
 import { type FieldShares, type VariedRuns, variedError } from "../../src/5-burn/variation.js";
 import { judgedSums } from "../../src/5-burn/visual-error.js";
 import { luminanceFromLightness } from "../../src/core/physics/lightness.js";
-import { localAverageShare } from "../../src/core/physics/variation.js";
 import { seededRandom } from "../../src/core/random.js";
 import type { Spread } from "../../src/core/spread.js";
 
@@ -14,8 +13,8 @@ const viewing = { distanceMm: 0.01, luminanceCdPerM2: 50 };
 const MARGIN = 16;
 
 const steady: Spread = { common: 0, local: 0, localLengthMm: 2, line: 0, spot: 0 };
-const nothing: FieldShares = { seen: 0, average: 0, tones: 0, point: 1 };
-const all: FieldShares = { seen: 1, average: 0, tones: 0, point: 1 };
+const nothing: FieldShares = { seen: 0, average: 0, point: 1 };
+const all: FieldShares = { seen: 1, average: 0, point: 1 };
 
 /** L* wanted: a slope along, waves across. */
 const wanted = Float64Array.from({ length: COLUMNS * ROWS }, (_, i) => {
@@ -34,11 +33,17 @@ function judged(
   fields: { readonly local?: FieldShares; readonly line?: FieldShares } = {},
 ) {
   const target = planeOf((i) => wanted[i]);
+  const inner = { left: MARGIN, top: MARGIN, columns: COLUMNS - 2 * MARGIN, rows: ROWS - 2 * MARGIN };
+  const blocks = new FieldBlocks(inner, pitch);
   const sums = judgedSums(lightness.map(planeOf), target, COLUMNS, {
     ...{ pitch, viewing },
-    slopePair: runs.slope.first,
+    slope: { pair: runs.slope.first, blocks },
   });
-  return variedError({ all: sums, some: sums }, runs, spread, { local: nothing, line: nothing, ...fields });
+  return variedError({ all: sums, some: sums, blocks }, runs, spread, {
+    local: nothing,
+    line: nothing,
+    ...fields,
+  });
 }
 
 /** Places that count. */
@@ -141,14 +146,6 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
   const factors = [0.9, 1.12] as const;
   const runs: VariedRuns = { slope: { first: 1, factors } };
   const planes = [1, ...factors].map((factor) => (i: number) => at(i, Math.log(factor)));
-  const widthMm = (COLUMNS - 2 * MARGIN) * pitch.alongMm;
-  const heightMm = (ROWS - 2 * MARGIN) * pitch.acrossMm;
-
-  const innerTones = {
-    ...{ columns: COLUMNS - 2 * MARGIN, rows: ROWS - 2 * MARGIN, widthMm, heightMm },
-    lightnessAt: (x: number, y: number) => wanted[(y + MARGIN) * COLUMNS + x + MARGIN],
-  };
-
   it.each([0.5, 2, 30])("a local field of length %d mm", (localLengthMm) => {
     const sigma = 0.08;
     const random = seededRandom(5);
@@ -161,9 +158,7 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
       shift += fit.shift / times;
     }
     const spread = { ...steady, local: sigma, localLengthMm };
-    const average = localAverageShare(widthMm, heightMm, localLengthMm);
-    const local = { ...all, average, tones: toneShare(innerTones, localLengthMm) };
-    const { unevenness, toneShift } = judged(planes, runs, spread, { local });
+    const { unevenness, toneShift } = judged(planes, runs, spread, { local: all });
     expect(Math.abs(unevenness / Math.sqrt(uneven) - 1)).toBeLessThan(0.1);
     expect(Math.abs(toneShift / Math.sqrt(shift) - 1)).toBeLessThan(0.1);
   });

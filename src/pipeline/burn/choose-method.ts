@@ -124,7 +124,7 @@ async function expectedError(job: Job, method: HalftoneMethod, crop: Crop): Prom
   const sums = judgedSums(predicted, wanted, columns, {
     ...{ pitch: options.pitch, viewing: viewingOf(options), memory },
     margin: errorMargin(options.spot, options.pitch),
-    slopePair: runs.slope.first,
+    slope: { pair: runs.slope.first },
   });
   release();
   return variedError({ all: sums, some: sums }, runs, options.spread, fieldShares(options, crop.piece))

@@ -1,5 +1,6 @@
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { plainTable } from "../../5-burn/compensate.js";
+import { FieldBlocks } from "../../5-burn/field-blocks.js";
 import {
   allTiles,
   errorMargin,
@@ -12,16 +13,14 @@ import {
 } from "../../5-burn/judged-tiles.js";
 import { type SampledVisualError, type VisualError, visualErrorOf } from "../../5-burn/sampled-error.js";
 import { type JudgedExposure, type PlacedBitmap, TileJudge } from "../../5-burn/tile-judge.js";
-import { toneShare } from "../../5-burn/tone-share.js";
 import { type JudgedSums, type VariedError, type VariedSums, variedError } from "../../5-burn/variation.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
-import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { type BurnModel, exposureOf, plainBurn } from "../burn-model.js";
 import { halftoneFunction, type Job } from "../job.js";
 import { roundExposure } from "../photo/round-piece.js";
-import { fieldShares, type PieceSize, plannedRuns } from "./variation-runs.js";
+import { fieldShares, plannedRuns } from "./variation-runs.js";
 import { viewingOf } from "./viewing.js";
 
 /** Bitmaps up to this size are judged at every pixel. */
@@ -75,10 +74,11 @@ export function judgePiece(
     ...spots.map((spot) => ({ plan: exposureOf(options, spot), doses: [1] })),
     ...(plainMethod ? [{ plan: model.plan, doses: [1], bitmapOf: plainHalftone(job, plainMethod) }] : []),
   ];
-  const size = { widthMm: bitmap.columns * pitch.alongMm, heightMm: bitmap.rows * pitch.acrossMm };
-  const judging = { bitmap, codes, size, slopePair: runs.slope.first };
-  const { all, some, share, tones } = judgeExposures(job, judging, exposures);
+  const judging = { bitmap, codes, slopePair: runs.slope.first };
+  const { share, ...sums } = judgeExposures(job, judging, exposures);
+  const { all, some } = sums;
   release();
+  const size = { widthMm: bitmap.columns * pitch.alongMm, heightMm: bitmap.rows * pitch.acrossMm };
   const nominal = visualErrorOf(all.tiles, all.strata, 0);
   const errorsOf = ({ tiles, strata }: JudgedSums, places: readonly number[] = [0, 0]): VisualError[] =>
     places.map((place) => visualErrorOf(tiles, strata, place));
@@ -86,7 +86,7 @@ export function judgePiece(
   const [smallerSpot, largerSpot] = errorsOf(some, runs.spot);
   return {
     ...{ nominal, underdosed, overdosed, smallerSpot, largerSpot },
-    varied: variedError({ all, some }, runs, spread, fieldShares(options, size, tones)),
+    varied: variedError(sums, runs, spread, fieldShares(options, size)),
     uncompensated: plainMethod && errorsOf(some, [doses.length + spots.length])[0],
     judgedShare: share,
   };
@@ -113,39 +113,31 @@ interface Judged extends JudgedExposure {
 interface PieceSums extends VariedSums {
   /** Share of the pixels that were judged. */
   readonly share: number;
-  /** `toneShare` of the picture for the local part, if all of it was judged. */
-  readonly tones: number | undefined;
 }
 
 interface Judging {
   readonly bitmap: PackedBitmap;
   readonly codes: CodeRows;
-  readonly size: PieceSize;
   readonly slopePair: number;
 }
 
 function judgeExposures(
   { memory, model, options }: Job,
-  { bitmap, codes, size, slopePair }: Judging,
+  { bitmap, codes, slopePair }: Judging,
   exposures: readonly Judged[],
 ): PieceSums {
   const closed = options.wrap !== undefined;
   const judged = chooseTiles(bitmap, options, reachOf(...exposures.map(({ plan }) => plan)));
   const some = fewerTiles(judged, SPOT_RUNS_PX);
+  const blocks = judged.share === 1 ? new FieldBlocks(judged.inner, options.pitch) : undefined;
   const { doseOfRow } = roundExposure(options, bitmap.rows);
   const judge = new TileJudge(
     { memory, response: model.response, pitch: options.pitch, viewing: viewingOf(options), doseOfRow },
     exposures,
     judged.sidePx,
-    slopePair,
+    { pair: slopePair, blocks },
   );
   const luminance = codesWithin(codes, judged.tiles, bitmap.columns);
-  const lightnessAt = lightnessIn(judged.tiles, luminance, model);
-  const { columns, rows } = bitmap;
-  const tones =
-    judged.share === 1
-      ? toneShare({ columns, rows, ...size, lightnessAt }, options.spread.localLengthMm)
-      : undefined;
   const own: PlacedBitmap = { bitmap, left: 0, top: 0, closed };
   judged.tiles.forEach((tile, k) => {
     const codesHere = luminance[k];
@@ -162,24 +154,7 @@ function judgeExposures(
       tiles: tiles.filter(({ predictions }) => predictions.length === most),
       strata: some.strata,
     },
-    ...{ share: judged.share, tones },
-  };
-}
-
-/** Wanted lightness of pixels that tiles cover; of others that of the nearest tile's edge. */
-function lightnessIn(
-  tiles: readonly JudgedTile[],
-  codes: readonly Uint16Array[],
-  { wantedByCode }: BurnModel,
-): (x: number, y: number) => number {
-  return (x, y) => {
-    const within = ({ core }: JudgedTile): boolean =>
-      x >= core.left && x < core.left + core.columns && y >= core.top && y < core.top + core.rows;
-    const k = Math.max(0, tiles.findIndex(within));
-    const { left, top, columns, rows } = tiles[k].burned;
-    const column = Math.min(columns - 1, Math.max(0, x - left));
-    const row = Math.min(rows - 1, Math.max(0, y - top));
-    return lightnessFromLuminance(wantedByCode[codes[k][row * columns + column]]);
+    ...{ share: judged.share, blocks },
   };
 }
 

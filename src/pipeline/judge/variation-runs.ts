@@ -56,33 +56,23 @@ export interface PieceSize {
   readonly heightMm: number;
 }
 
-/**
- * How much of the random parts of a spread the eye sees on this piece, and how much of them shifts all of it.
- *
- * @param tones `toneShare` of the picture for the local part. Default: as if its tones hold over larger distances than the field,
- * which hardly matters on a piece much larger than the field's length
- */
+/** How much of the random parts of a spread the eye sees on this piece, and how much is left in the mean over it. */
 export function fieldShares(
   options: Pick<ResolvedOptions, "pitch" | "spot" | "spread" | "viewDistanceMm">,
   { widthMm, heightMm }: PieceSize,
-  tones?: number,
 ): Readonly<Record<"local" | "line", FieldShares>> {
   const { pitch, spot, spread } = options;
   const { distanceMm, luminanceCdPerM2 } = viewingOf(options);
   const { localLengthMm } = spread;
-  const average = localAverageShare(widthMm, heightMm, localLengthMm);
   return {
     local: {
       seen: localSeenShare(localLengthMm, distanceMm, luminanceCdPerM2),
-      average,
-      tones: tones ?? average,
+      average: localAverageShare(widthMm, heightMm, localLengthMm),
       point: 1,
     },
     line: {
       seen: lineSeenShare(pitch.acrossMm, spot.acrossMm, distanceMm, luminanceCdPerM2),
       average: lineAverageShare(heightMm, pitch.acrossMm, spot.acrossMm),
-      // Lines are too thin to go with the tones of a picture.
-      tones: 0,
       // Where lines stand apart, one line alone gives a point its dose.
       point: Math.min(1, (2 * pitch.acrossMm) / (Math.sqrt(Math.PI) * spot.acrossMm)),
     },
