@@ -1,8 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { BAND_ROWS, EyeFilter } from "../../src/5-burn/eye-filter.js";
 import { FieldBlocks } from "../../src/5-burn/field-blocks.js";
 import { type FieldShares, type VariedRuns, variedError } from "../../src/5-burn/variation.js";
 import { judgedSums } from "../../src/5-burn/visual-error.js";
+import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { luminanceFromLightness } from "../../src/core/physics/lightness.js";
+import { localSeenShare, localSeenShareOn } from "../../src/core/physics/variation.js";
 import { seededRandom } from "../../src/core/random.js";
 import type { Spread } from "../../src/core/spread.js";
 
@@ -118,20 +121,24 @@ describe("the error of a piece", () => {
 });
 
 /** A field of the correlation exp(−(r/ℓ)²), variance 1: many waves whose frequencies have its Gaussian spectrum. */
-function randomField(random: () => number, lengthMm: number): Float64Array {
+function randomField(
+  random: () => number,
+  lengthMm: number,
+  { columns, rows, pitch: each } = { columns: COLUMNS, rows: ROWS, pitch },
+): Float64Array {
   const normal = (): number =>
     Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random()) * (Math.SQRT2 / lengthMm);
-  const field = new Float64Array(COLUMNS * ROWS);
+  const field = new Float64Array(columns * rows);
   const waves = 80;
   for (let n = 0; n < waves; n++) {
     const [along, across, phase] = [normal(), normal(), 2 * Math.PI * random()];
     const turned = (turn: number): Float64Array =>
-      Float64Array.from({ length: COLUMNS }, (_, x) => Math.cos(along * x * pitch.alongMm + turn));
+      Float64Array.from({ length: columns }, (_, x) => Math.cos(along * x * each.alongMm + turn));
     const [cosine, sine] = [turned(0), turned(-Math.PI / 2)];
-    for (let y = 0, i = 0; y < ROWS; y++) {
-      const angle = across * y * pitch.acrossMm + phase;
+    for (let y = 0, i = 0; y < rows; y++) {
+      const angle = across * y * each.acrossMm + phase;
       const [c, s] = [Math.cos(angle), Math.sin(angle)].map((value) => Math.sqrt(2 / waves) * value);
-      for (let x = 0; x < COLUMNS; x++, i++) field[i] += c * cosine[x] - s * sine[x];
+      for (let x = 0; x < columns; x++, i++) field[i] += c * cosine[x] - s * sine[x];
     }
   }
   return field;
@@ -161,6 +168,39 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
     const { unevenness, toneShift } = judged(planes, runs, spread, { local: all });
     expect(Math.abs(unevenness / Math.sqrt(uneven) - 1)).toBeLessThan(0.1);
     expect(Math.abs(toneShift / Math.sqrt(shift) - 1)).toBeLessThan(0.1);
+  });
+
+  it("a local field on a small piece, behind the eye", () => {
+    // 6.4 × 6.4 mm, mirrored: 64 pixels in a periodic tile of 128.
+    const [side, memory] = [64, createKernelMemory()];
+    const even = { alongMm: 0.1, acrossMm: 0.1 };
+    const eye = new EyeFilter(
+      { memory, pitch: even, viewing: { distanceMm: 300, luminanceCdPerM2: 50 } },
+      2 * side,
+    );
+    const random = seededRandom(17);
+    let [seen, whole] = [0, 0];
+    for (let n = 0; n < 60; n++) {
+      const field = randomField(random, 1.5, { columns: side, rows: side, pitch: even });
+      const folded = (k: number): number => (k < side ? k : 2 * side - 1 - k);
+      for (let y = 0; y < 2 * side; y += BAND_ROWS) {
+        for (let i = 0; i < BAND_ROWS * 2 * side; i++) {
+          const row = folded(y + Math.floor(i / (2 * side)));
+          eye.first[i] = field[row * side + folded(i % (2 * side))];
+        }
+        eye.enter(y);
+      }
+      eye.filter();
+      for (let y = 0; y < 2 * side; y += BAND_ROWS) {
+        eye.leave(y);
+        for (const value of eye.first) seen += value ** 2;
+      }
+      whole += 4 * field.reduce((sum, value) => sum + value ** 2, 0);
+    }
+    const share = localSeenShareOn({ widthMm: 6.4, heightMm: 6.4 }, 1.5, 300, 50);
+    expect(Math.abs(share / (seen / whole) - 1)).toBeLessThan(0.015);
+    // The closed form for an endless piece is further off.
+    expect(Math.abs(localSeenShare(1.5, 300, 50) / (seen / whole) - 1)).toBeGreaterThan(0.025);
   });
 
   it("lines of their own dose each", () => {

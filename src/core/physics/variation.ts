@@ -42,6 +42,55 @@ export function localSeenShare(lengthMm: number, viewDistanceMm: number, luminan
   return 1 - Math.sqrt(Math.PI) * z * scaledErfc(z);
 }
 
+/** Sides of a piece, in multiples of ℓ, above which its edges hardly matter: the closed form is then within 2 %. */
+const WIDE = 20;
+
+/**
+ * The same share on a piece of a given size, extended by its mirror images: Σ over the waves cos(πmx/w)·cos(πny/h) that fit the piece
+ * of their shares of the variance times exp(−2f/f₀), f = √((m/2w)² + (n/2h)²). A small piece has fewer of the short waves that the
+ * eye takes away. Source: statistics (expansion of the field in the waves of the mirrored piece).
+ *
+ * @param lengthMm ℓ of the correlation
+ */
+export function localSeenShareOn(
+  { widthMm, heightMm }: { readonly widthMm: number; readonly heightMm: number },
+  lengthMm: number,
+  viewDistanceMm: number,
+  luminanceCdPerM2: number,
+): number {
+  if (Math.min(widthMm, heightMm) > WIDE * lengthMm) {
+    return localSeenShare(lengthMm, viewDistanceMm, luminanceCdPerM2);
+  }
+  const decayPerMm = eyeDecayPerMm(viewDistanceMm, luminanceCdPerM2);
+  const along = waveShares(Math.min(widthMm, WIDE * lengthMm), lengthMm);
+  const across = waveShares(Math.min(heightMm, WIDE * lengthMm), lengthMm);
+  let seen = 0;
+  for (const x of along) {
+    for (const y of across) {
+      seen += x.share * y.share * Math.exp((-2 * Math.hypot(x.perMm, y.perMm)) / decayPerMm);
+    }
+  }
+  return seen;
+}
+
+/** Shares of the variance along one side in waves of m half periods, with their frequencies. Beyond the last lies under 1e-4. */
+function waveShares(sideMm: number, lengthMm: number): { readonly perMm: number; readonly share: number }[] {
+  const waves = Math.ceil((2.8 * sideMm) / lengthMm) + 8;
+  const points = 4 * waves;
+  const near = Array.from({ length: points }, (_, n) => Math.exp(-(((n * sideMm) / points / lengthMm) ** 2)));
+  /** Points that correlate: beyond four ℓ less than 1e-6. */
+  const reach = Math.ceil((4 * lengthMm * points) / sideMm);
+  return Array.from({ length: waves }, (_, m) => {
+    const wave = Array.from({ length: points }, (__, i) => Math.cos((m * Math.PI * (i + 0.5)) / points));
+    let sum = 0;
+    for (let i = 0; i < points; i++) {
+      const end = Math.min(points, i + reach + 1);
+      for (let j = Math.max(0, i - reach); j < end; j++) sum += near[Math.abs(i - j)] * wave[i] * wave[j];
+    }
+    return { perMm: m / (2 * sideMm), share: ((m === 0 ? 1 : 2) * sum) / points ** 2 };
+  });
+}
+
 /**
  * Variance of the dose of independent lines behind spot and eye, as a share of the variance of a single line:
  * p/(√π·c)·exp(z²)·erfc(z), c = d/2, z = 1/(πc·f₀), f₀ the decay of the eye in cycles per mm. It is the integral of the flat

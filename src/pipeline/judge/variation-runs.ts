@@ -3,7 +3,7 @@ import {
   lineAverageShare,
   lineSeenShare,
   localAverageShare,
-  localSeenShare,
+  localSeenShareOn,
 } from "../../core/physics/variation.js";
 import type { Spot } from "../../core/spot.js";
 import type { Spread } from "../../core/spread.js";
@@ -66,7 +66,7 @@ export function fieldShares(
   const { localLengthMm } = spread;
   return {
     local: {
-      seen: localSeenShare(localLengthMm, distanceMm, luminanceCdPerM2),
+      seen: localSeenShareOn({ widthMm, heightMm }, localLengthMm, distanceMm, luminanceCdPerM2),
       average: localAverageShare(widthMm, heightMm, localLengthMm),
       point: 1,
     },
