@@ -1,4 +1,4 @@
-import type { ThresholdTile } from "./ordered.js";
+import type { ThresholdTile } from "./threshold-tile.js";
 
 /**
  * Bayer's dispersed-dot tile of side 2, 4, 8 or 16: B. E. Bayer, "An optimum method for two-level rendition of

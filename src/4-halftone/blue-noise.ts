@@ -2,7 +2,7 @@ import { seededRandom } from "../core/random.js";
 import { tileColumnsOf } from "../core/wrap.js";
 import { BLUE_NOISE_RANKS_BASE64, BLUE_NOISE_SIDE_PX } from "./blue-noise-128.js";
 import type { HalftoneSettings, Repeat } from "./method.js";
-import type { ThresholdTile } from "./ordered.js";
+import type { ThresholdTile } from "./threshold-tile.js";
 import { voidAndCluster } from "./void-and-cluster.js";
 
 const SEED = 1;

@@ -4,7 +4,7 @@ import { bayerTile } from "./bayer.js";
 import { growDots } from "./dot-growth.js";
 import { type Cell, cross } from "./lattice.js";
 import type { HalftoneSettings, Repeat } from "./method.js";
-import type { ThresholdTile } from "./ordered.js";
+import type { ThresholdTile } from "./threshold-tile.js";
 import { fitTile, type TileShape } from "./tile-shape.js";
 
 /** A screen's ruling and angle on the pixel grid. */
@@ -13,7 +13,7 @@ export interface Screen {
   readonly angleDeg: number;
   /** After so many pixels it repeats. */
   readonly repeat: Repeat;
-  /** Thresholds, made at each call. */
+  /** Thresholds. They are grown at the first call of a job. */
   readonly tile: () => ThresholdTile;
 }
 
@@ -34,7 +34,7 @@ export function clusteredScreen(settings: HalftoneSettings): Screen {
   const asked = askedCell(settings);
   const shape = cross(...asked) < MIN_CELL_PX ? undefined : fitTile(asked, pitch, ringColumns);
   return shape
-    ? { ...rulingOf(shape.cell, pitch), repeat: shape, tile: () => grownTile(shape) }
+    ? { ...rulingOf(shape.cell, pitch), repeat: shape, tile: () => keptTile(shape, settings.tiles) }
     : dispersed(pitch);
 }
 
@@ -47,6 +47,14 @@ function askedCell({ pitch, screenLinesPerInch, screenAngleDeg }: HalftoneSettin
     [cosine / alongMm, sine / acrossMm],
     [-sine / alongMm, cosine / acrossMm],
   ];
+}
+
+/** A tile takes tens of milliseconds, and a job needs it for its tone curve, its bitmap and its tones. */
+function keptTile(shape: TileShape, tiles: HalftoneSettings["tiles"]): ThresholdTile {
+  const key = JSON.stringify(shape);
+  const tile = tiles?.get(key) ?? grownTile(shape);
+  tiles?.set(key, tile);
+  return tile;
 }
 
 function grownTile(shape: TileShape): ThresholdTile {

@@ -2,6 +2,7 @@ import type { KernelMemory } from "../core/kernel-memory.js";
 import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
 import type { SurfaceModel } from "../core/surface-model.js";
+import type { ThresholdTile } from "./threshold-tile.js";
 
 /** Settings of a halftone, beside the picture. */
 export interface HalftoneSettings {
@@ -20,6 +21,8 @@ export interface HalftoneSettings {
   readonly levels: number;
   /** Columns of a closed row, a multiple of 16: patterns repeat round it a whole number of times. 0 on flat work. */
   readonly ringColumns: number;
+  /** Grown tiles of clustered dots, kept from one halftone of a job to the next. */
+  readonly tiles?: Map<string, ThresholdTile>;
   /** Effect of a burned pixel on the surface (`createSurfaceModel`), for methods that need it. Called once for each picture. */
   readonly surface?: () => SurfaceModel;
 }

@@ -1,5 +1,5 @@
 import type { Random } from "../core/random.js";
-import type { ThresholdTile } from "./ordered.js";
+import type { ThresholdTile } from "./threshold-tile.js";
 
 /** Spread of the energy filter, in pixels: 1.5 in the paper. */
 const SIGMA_PX = 1.5;

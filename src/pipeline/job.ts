@@ -14,6 +14,8 @@ export interface Job<Options extends ResolvedOptions = ResolvedOptions> {
   /** Made on first use. */
   readonly model: BurnModel;
   readonly curves: CurveStore | undefined;
+  /** Grown tiles of clustered dots. */
+  readonly tiles: NonNullable<HalftoneSettings["tiles"]>;
 }
 
 /** A job whose kind of picture is known. */
@@ -29,6 +31,7 @@ export function createJob<Options extends ResolvedOptions>(
     options,
     memory,
     curves,
+    tiles: new Map(),
     get model() {
       model ??= createBurnModel(options, memory);
       return model;
@@ -41,9 +44,11 @@ const MODEL_OPTIONS = ["pitch", "spot", "motion", "material", "toneMap", "levels
 
 /** The same job with other options. It keeps the model if none of the model's options change. */
 export function jobWith<Options extends ResolvedOptions>(job: Job, options: Options): Job<Options> {
-  const { memory, curves, options: before } = job;
+  const { memory, curves, tiles, options: before } = job;
   const sameModel = MODEL_OPTIONS.every((name) => options[name] === before[name]);
-  return sameModel ? { options, memory, curves, model: job.model } : createJob(options, memory, curves);
+  return sameModel
+    ? { options, memory, curves, tiles, model: job.model }
+    : createJob(options, memory, curves);
 }
 
 /** The settings of a job for a halftone method. Only a method that needs the surface makes the model. */
@@ -52,6 +57,7 @@ export function halftoneSettings(job: Job): HalftoneSettings {
   const { clumping, levels, ringColumns } = job.options;
   return {
     ...{ pitch, spot, scan, seed, screenLinesPerInch, screenAngleDeg, clumping, levels, ringColumns },
+    tiles: job.tiles,
     surface() {
       const { response, bare, solid } = job.model;
       return createSurfaceModel({ pitch, spot, motion }, response, { bare, solid }, scan);

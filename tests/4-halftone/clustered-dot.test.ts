@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { clusteredScreen } from "../../src/4-halftone/clustered-dot.js";
 import type { HalftoneSettings } from "../../src/4-halftone/method.js";
-import { startOrdered, type ThresholdTile } from "../../src/4-halftone/ordered.js";
+import { startOrdered } from "../../src/4-halftone/ordered.js";
+import type { ThresholdTile } from "../../src/4-halftone/threshold-tile.js";
 import { PowerSpectrum } from "../../src/5-burn/power-spectrum.js";
 import { fractionCode } from "../../src/core/burn-fraction.js";
 import { unpackBitmap } from "../../src/core/packed-bits.js";

@@ -1,4 +1,5 @@
-import { startOrdered, type ThresholdTile } from "../../src/4-halftone/ordered.js";
+import { startOrdered } from "../../src/4-halftone/ordered.js";
+import type { ThresholdTile } from "../../src/4-halftone/threshold-tile.js";
 import { fractionCode } from "../../src/core/burn-fraction.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { bytesPerPackedRow, unpackRow } from "../../src/core/packed-bits.js";
