@@ -133,7 +133,8 @@ function faultOf(issue: z.core.$ZodIssue, data: unknown): SpotpitchError {
 
 function withCurve(data: MaterialData): Material {
   const pitchOverSpot = fillPitchOverSpot(data);
-  const solved = pitchOverSpot === undefined ? undefined : solveResponse(data.response, pitchOverSpot);
+  const solved =
+    pitchOverSpot === undefined ? undefined : solveResponse(data.response, pitchOverSpot, data.lineExponent);
   const points = solved?.points ?? data.response;
   const toneRange = toneRangeOf(points);
   return Object.freeze({

@@ -49,9 +49,14 @@ const WEIGHT_BEYOND = 0.1;
  *
  * @param table luminance factors of fills by mean dose
  * @param pitchOverSpot of those fills, across the lines
+ * @param lineExponent of lines that do not add (section 14)
  */
-export function solveResponse(table: ResponsePoints, pitchOverSpot: number): SolvedResponse {
-  const ripple = rippleDoses(pitchOverSpot);
+export function solveResponse(
+  table: ResponsePoints,
+  pitchOverSpot: number,
+  lineExponent = 1,
+): SolvedResponse {
+  const ripple = rippleDoses(pitchOverSpot, lineExponent);
   const asItStands = departureOf(table, table, ripple);
   if (asItStands.lightness <= NO_RIPPLE) return { points: table, departure: asItStands, smoothing: 0 };
   const { points, smoothing } = smoothestGood(new RippleProblem(table, ripple), table, ripple);

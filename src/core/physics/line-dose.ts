@@ -160,9 +160,10 @@ const LINE_REACH = 2.1;
  * Gaussian lines: the sum of the lines. Its mean is 1. Source: Gaussian profile (ISO 11146-1, 2021).
  *
  * @param pitchOverDiameter pitch over 1/e² spot diameter, both across the lines
+ * @param exponent q of lines that do not add: (Σ dose^q)^(1/q), over the mean that they would have if they added
  */
-export function rippleDoses(pitchOverDiameter: number): Float64Array {
-  if (pitchOverDiameter < EVEN_FILL) return new Float64Array(1).fill(1);
+export function rippleDoses(pitchOverDiameter: number, exponent = 1): Float64Array {
+  if (pitchOverDiameter < EVEN_FILL && exponent === 1) return new Float64Array(1).fill(1);
   const places = Math.ceil((PLACES_PER_SPOT / 2) * Math.max(1, pitchOverDiameter));
   const lines = Math.ceil(LINE_REACH / pitchOverDiameter) + 1;
   const peak = relativeLinePeakDose(pitchOverDiameter, 1);
@@ -170,9 +171,9 @@ export function rippleDoses(pitchOverDiameter: number): Float64Array {
     const place = ((i + 0.5) / places / 2) * pitchOverDiameter;
     let dose = 0;
     for (let line = -lines; line <= lines; line++) {
-      dose += lineDoseAtOffset(peak, place - line * pitchOverDiameter, 1);
+      dose += lineDoseAtOffset(peak, place - line * pitchOverDiameter, 1) ** exponent;
     }
-    return dose;
+    return dose ** (1 / exponent);
   });
 }
 

@@ -142,6 +142,34 @@ describe("the response solved for", () => {
     }
   });
 
+  it("follows lines that do not add, against fills summed with their exponent", () => {
+    // Section 14: (Σ dose^q)^(1/q) at 400 places of a fill at the matched pitch, lines as Gaussians of σ = d/4.
+    const [q, truth] = [1.5, truths[1][1]];
+    const relative = Array.from({ length: 400 }, (_, place) => {
+      let sum = 0;
+      for (let line = -6; line <= 6; line++) {
+        const z = 4 * (place / 400 - line);
+        sum += ((4 / Math.sqrt(2 * Math.PI)) * Math.exp(-0.5 * z * z)) ** q;
+      }
+      return sum ** (1 / q);
+    });
+    const table = doses.map((dose) => {
+      const mean = relative.reduce((sum, ripple) => sum + truth(dose * ripple), 0) / relative.length;
+      return [dose, mean] as const;
+    });
+    const worst = (lineExponent: number): number => {
+      const { curve } = measured(truth, matchedMm, {
+        response: table,
+        referenceSpotMm: matchedMm,
+        lineExponent,
+      });
+      const tones = doses.slice(0, 21).map((dose) => lightness(luminanceFactorAt(curve, dose)));
+      return Math.max(...tones.map((tone, k) => Math.abs(tone - lightness(truth(doses[k])))));
+    };
+    expect(worst(q)).toBeLessThan(0.6);
+    expect(worst(1)).toBeGreaterThan(5);
+  });
+
   it("is monotone, within 0..1, begins with the table and ends at the line centres of its last fill", () => {
     for (const [, truth] of truths) {
       for (const pitch of [0.6, 1, 2]) {
