@@ -45,6 +45,7 @@ export { type MaterialPreset, materialPresets } from "./core/material/material-p
 export type { Response, ResponsePoints } from "./core/material/response.js";
 export type { Bitmap, Pitch, Plane, PlaneData, ToneSpace } from "./core/plane.js";
 export type { Reader } from "./core/reader.js";
+export type { Spread } from "./core/spread.js";
 export type { CompareOptions } from "./options/compare-options.js";
 export type { PrepareOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";

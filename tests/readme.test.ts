@@ -68,7 +68,18 @@ describe.each(documents)("%s", (path) => {
       "version",
     ];
     // Of scripts, not of the command.
-    const ofScripts = ["only", "runs", "all", "methods", "densities", "keep", "against", "list"];
+    const ofScripts = [
+      "only",
+      "runs",
+      "all",
+      "methods",
+      "densities",
+      "keep",
+      "against",
+      "list",
+      "plot",
+      "jobs",
+    ];
     const known = new Set([...flags, ...ofCommands, ...(path === "DEVELOPERS.md" ? ofScripts : [])]);
     const named = [...text.matchAll(/(?<=[\s`])--([a-z0-9][a-z0-9-]*)/g)].map(([, name]) => name);
     for (const name of named) expect(known, name).toContain(name);

@@ -1,19 +1,21 @@
 import { beforeEach, describe, expect, it, vi } from "vitest";
-import { visualErrors } from "../../src/5-burn/visual-error.js";
+import { variedError } from "../../src/5-burn/variation.js";
 import { prepare } from "../../src/index.js";
 import { pngFile } from "../1-photo/make-file.js";
 
 // The errors are set here, so that a tie can be arbitrarily close. The choice itself is the program's.
-vi.mock("../../src/5-burn/visual-error.js", { spy: true });
+vi.mock("../../src/5-burn/variation.js", { spy: true });
 
-const judged = vi.mocked(visualErrors);
+const judged = vi.mocked(variedError);
+const nothing = { unevenness: 0, toneShift: 0 };
+const parts = { common: nothing, local: nothing, line: nothing, spot: nothing };
 beforeEach(() => {
   judged.mockReset();
 });
 
 /** The method that `auto` takes when the three that it tries, simplest first, are judged so. */
 async function chosen(...errors: readonly number[]) {
-  for (const rms of errors) judged.mockReturnValueOnce([{ rms, bias: 0 }]);
+  for (const expected of errors) judged.mockReturnValueOnce({ ...nothing, expected, parts });
   const samples = Array.from({ length: 32 * 32 }, (_, i) => 255 * ((i % 32) / 31));
   const photo = pngFile({ type: "grey", bits: 8, columns: 32, rows: 32, samples });
   // Without the prediction nothing but the choice is judged.

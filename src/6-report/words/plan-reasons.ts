@@ -97,6 +97,8 @@ const photoReasons = {
   },
   "steep-material": ({ material, matched }: Figures<"matched"> & Texts<"material">) =>
     `This material (${material}) is steep, either bare or fully marked: where lines overlap, a small change of dose shifts whole tones, so a density beyond the matched ${densityWords(matched)} gains little that holds.`,
+  "steep-overlap": ({ material, matched, toneShift }: Figures<"matched" | "toneShift"> & Texts<"material">) =>
+    `This material (${material}) is steep, either bare or fully marked: beyond the matched ${densityWords(matched)} lines overlap, and a small change of dose shifts whole tones, here by about ${fixed(toneShift, 1)} L*. Make a proof first.`,
   "gradual-material": ({ material, matched }: Figures<"matched"> & Texts<"material">) =>
     `This material (${material}) is gradual: lines that overlap add up to tones in between, so it pays to go beyond the matched ${densityWords(matched)}.`,
 };

@@ -57,12 +57,15 @@ const hexColor = z.string(colourWords).regex(/^#[0-9a-f]{6}$/i, colourWords);
 
 const text = (words: string) => z.string(words).min(1, words);
 const rows = "two or more rows of [dose, luminance factor]";
-const pitchWords = "a pitch in mm, above 0";
-const spotWords = "a spot diameter in mm, above 0, or {alongMm, acrossMm}";
+/** Larger values are in other units, or densities. */
+const MAX_PITCH_MM = 10;
+const MAX_SPOT_MM = 5;
+const pitchWords = `a pitch in mm, above 0 and no more than ${MAX_PITCH_MM}`;
+const spotWords = `a spot diameter in mm, above 0 and no more than ${MAX_SPOT_MM}, or {alongMm, acrossMm}`;
 const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
 const exponentWords = "the exponent by which lines combine, 1 (they add up) to 4";
 
-const diameter = z.number(spotWords).positive(spotWords);
+const diameter = z.number(spotWords).positive(spotWords).max(MAX_SPOT_MM, spotWords);
 
 /** The message of each field says what it must be. */
 const materialSchema = z.strictObject({
@@ -70,7 +73,7 @@ const materialSchema = z.strictObject({
   response: z.array(z.tuple([z.number(), z.number()]), rows).min(2, rows),
   bareColor: hexColor,
   markedColor: hexColor,
-  referencePitchMm: z.number(pitchWords).positive(pitchWords).optional(),
+  referencePitchMm: z.number(pitchWords).positive(pitchWords).max(MAX_PITCH_MM, pitchWords).optional(),
   referenceSpotMm: z
     .union([diameter, z.strictObject({ alongMm: diameter, acrossMm: diameter })], spotWords)
     .optional(),

@@ -108,7 +108,12 @@ function materialReasons({ lens, material, rows }: Candidates, row: PlanRow): Re
     material: material.name,
     matched: Math.round(linesPerInchFromPitchMm(lens.spot.acrossMm)),
   };
-  if (material.shape === "steep") return [because("steep-material", told)];
+  if (material.shape === "steep") {
+    const { toneShift } = row;
+    return row.overdrive > OVERLAPPING && toneShift !== undefined
+      ? [because("steep-overlap", { ...told, toneShift })]
+      : [because("steep-material", told)];
+  }
   const hasDenser = rows.some(({ linesPerInch }) => linesPerInch > row.linesPerInch);
   return row.overdrive > OVERLAPPING && hasDenser ? [because("gradual-material", told)] : [];
 }

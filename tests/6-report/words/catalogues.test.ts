@@ -73,7 +73,9 @@ const warnings: WarningData = {
     { speedMmPerS: 300, firingLossUs: -200, lossPx: -1.2, slowerMmPerS: 8.4, smallDots: false },
   ],
   "lines-shifted": [{ shiftMm: 0.15, halfLpPerMm: 2.2 }],
-  "steep-at-overdrive": [{ overdrive: 2, matchedLinesPerInch: 254 }],
+  "steep-at-overdrive": [true, false].map((dotsHelp) => ({
+    ...{ overdrive: 2, matchedLinesPerInch: 254, dotsHelp },
+  })),
   "dose-sensitive": [{ deviation: 0.08, shift: 3.4 }],
   "uneven-dose": [
     ...(["local", "line", "spot"] as const).map((largest) => ({ ...uneven, largest })),
@@ -102,6 +104,7 @@ const reasons: readonly Reason[] = [
   because("harms", { material: "maple", leavesGaps: true, charRisk: "none" }),
   because("harms", { material: "maple", leavesGaps: false, charRisk: "everywhere" }),
   because("harms", { material: "maple", leavesGaps: true, charRisk: "line centres" }),
+  because("steep-overlap", { material: "slate", matched: 254, toneShift: 1.4 }),
   because("steep-material", { material: "slate", matched: 254 }),
   because("gradual-material", { material: "maple", matched: 254 }),
   ...(["measured", "threshold", "spot"] as const).map((from) =>

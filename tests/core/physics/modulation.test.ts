@@ -56,9 +56,10 @@ describe("exposure", () => {
 });
 
 describe("eye", () => {
-  // By hand from the published constants: 0.525·ln 10 + 3.91 = 5.118857, and 0.525·ln 11 + 3.91 = 5.168895.
+  // By hand from the published constants: 0.525·ln 50 + 3.91 = 5.963812, 0.525·ln 10 + 3.91 = 5.118857, and 0.525·ln 11 + 3.91 = 5.168895.
   it("decays with Näsänen's constants", () => {
-    expect(modulation.eyeDecayCyclesPerDegree()).toBeCloseTo(5.118857, 6);
+    expect(modulation.eyeDecayCyclesPerDegree()).toBeCloseTo(5.963812, 6);
+    expect(modulation.eyeDecayCyclesPerDegree(10)).toBeCloseTo(5.118857, 6);
     expect(modulation.eyeDecayCyclesPerDegree(11)).toBeCloseTo(5.168895, 6);
     expect(modulation.eyeModulation(0)).toBe(1);
     expect(modulation.eyeModulation(5.118857)).toBeCloseTo(1 / Math.E, 6);

@@ -14,10 +14,16 @@ const codes = ({ notes }: Plan): string[] => notes.map(({ code }) => code);
 let boats: Uint8Array;
 let gradual: Plan;
 let steep: Plan;
+/** On a machine whose dose varies by 10 % from place to place. */
+let unevenGradual: Plan;
+let unevenSteep: Plan;
 beforeAll(async () => {
   boats = await readFile(photographPath("nagasaki-boats"));
   gradual = await plan({ ...job, material: "maple" }, boats, { fileName: "boats.jpg" });
   steep = await plan({ ...job, material: "coated-steel" }, boats, { fileName: "boats.jpg" });
+  const uneven = { ...job, spread: { local: 0.1 } };
+  unevenGradual = await plan({ ...uneven, material: "maple" }, boats, { fileName: "boats.jpg" });
+  unevenSteep = await plan({ ...uneven, material: "coated-steel" }, boats, { fileName: "boats.jpg" });
 });
 
 describe("a photograph", () => {
@@ -26,16 +32,22 @@ describe("a photograph", () => {
     expect(gradual.recommended.reason).toMatch(/gradual.*beyond the matched 221/);
   });
 
-  it("wants less on a steep material than on a gradual one, and says why", () => {
-    expect(chosen(steep).linesPerInch).toBeLessThan(chosen(gradual).linesPerInch);
-    expect(steep.recommended.reason).toMatch(/steep.*small change of dose shifts whole tones/);
+  it("wants less on a steep material than on a gradual one if the dose varies from place to place", () => {
+    expect(chosen(unevenSteep).linesPerInch).toBeLessThan(chosen(unevenGradual).linesPerInch);
+  });
+
+  it("is told what overlapping lines cost on a steep material", () => {
+    const { linesPerInch, toneShift = 0 } = chosen(steep);
+    expect(linesPerInch).toBeGreaterThan(1.05 * steep.matchedLinesPerInch);
+    expect(steep.recommended.reason).toMatch(/steep.*small change of dose shifts whole tones, here by about/);
+    expect(steep.recommended.reason).toContain(`${toneShift.toFixed(1)} L*`);
   });
 
   it("is told where more density makes it worse on a steep material", () => {
-    const held = steep.rows.map((row) => heldIn(row));
+    const held = unevenSteep.rows.map((row) => heldIn(row));
     expect(held[held.length - 1]).toBeLessThan(Math.max(...held) - 1);
-    expect(codes(steep)).toContain("steep-density-worse");
-    expect(steep.notes.find(({ code }) => code === "steep-density-worse")?.message).toContain("663");
+    expect(codes(unevenSteep)).toContain("steep-density-worse");
+    expect(unevenSteep.notes.find(({ code }) => code === "steep-density-worse")?.message).toContain("663");
   });
 
   it("takes the knee: twice the time after it adds less than a quarter of held tones, before it more", () => {

@@ -2,6 +2,7 @@ import { DEFAULT_OVERDRIVE } from "../../../core/density-limits.js";
 import { byToneRange } from "../../../core/material/tone-range.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
+import { CLUSTERED } from "./variation.js";
 
 /**
  * From this overdrive, overlapping lines on a steep material make its tones swing with the dose. Near the border to gradual ones it
@@ -9,6 +10,8 @@ import { warning } from "./rule.js";
  */
 const FRAGILE_OVERDRIVE = 1.5;
 const FRAGILE_OVER_DEFAULT = FRAGILE_OVERDRIVE / DEFAULT_OVERDRIVE.steep;
+/** Tone shift in L* that a proof beside the piece shows at once. A piece that was judged and stays below it is no case. */
+const SWINGS = 2;
 /** Visual error at nominal dose that an eye at the viewing distance sees as grain. */
 const VISIBLE = 1;
 
@@ -16,17 +19,20 @@ const VISIBLE = 1;
 export const toneWarnings = {
   "steep-at-overdrive": warning({
     title: "Tones depend on the dose",
-    when: ({ job: { kind, overdrive, matchedLinesPerInch }, facts }) =>
+    when: ({ job: { kind, method, overdrive, matchedLinesPerInch }, prediction, facts }) =>
       kind === "photo" &&
       facts.materialShape === "steep" &&
+      !(prediction && prediction.toneShift < SWINGS) &&
       overdrive >= FRAGILE_OVER_DEFAULT * byToneRange(facts.toneRange, DEFAULT_OVERDRIVE) && {
-        overdrive,
-        matchedLinesPerInch,
+        ...{ overdrive, matchedLinesPerInch },
+        dotsHelp: !CLUSTERED.includes(method),
       },
     happens: ({ overdrive }) =>
       `The material is steep, and the spot is ${fixed(overdrive, 1)} times as wide as the pitch (the overdrive): the lines overlap so much that tones swing with the dose.`,
-    whatToDo: ({ matchedLinesPerInch }, reader) =>
-      `Take about ${Math.round(matchedLinesPerInch)} lines per inch, or a method whose dots hang together: ${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")}. Hold power and focus steady.`,
+    whatToDo({ matchedLinesPerInch, dotsHelp }, reader) {
+      const dots = `, or a method whose dots hang together: ${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")}`;
+      return `Take about ${Math.round(matchedLinesPerInch)} lines per inch${dotsHelp ? dots : ""}. Hold power and focus steady.`;
+    },
   }),
   "visible-grain": warning({
     title: "The dots will show",

@@ -9,7 +9,7 @@ const DOSE_SENSITIVE = 3;
 const DUE_TO_DOSE = 0.5;
 /** Unevenness that the machine adds, in L*: it shows, but it is no more than the grain of a coarse halftone. */
 const UNEVEN = 1.5;
-/** From this overdrive, lines nearer the matched density let less of a varying dose through. */
+/** From this overdrive, dots that hang together let less of a varying dose through, and on a steep material so do fewer lines. */
 const DENSE = 1.25;
 
 /** Parts of the variation that no power setting corrects. */
@@ -29,9 +29,9 @@ interface Uneven {
 }
 
 /** Methods whose dots hang together already. */
-const CLUSTERED = ["clustered-dot", "green-noise"];
+export const CLUSTERED: readonly string[] = ["clustered-dot", "green-noise"];
 
-function unevenDose({ job, prediction }: Judged): Uneven | undefined {
+function unevenDose({ job, prediction, facts }: Judged): Uneven | undefined {
   if (!prediction) return;
   const { unevenness, variation } = prediction;
   const squared = (part: keyof typeof variation): number => variation[part].unevenness ** 2;
@@ -43,8 +43,8 @@ function unevenDose({ job, prediction }: Judged): Uneven | undefined {
   const { kind, method, overdrive, matchedLinesPerInch } = job;
   return {
     ...{ added, nominal, largest, deviation: job.spread[largest] },
-    dotsHelp: kind === "photo" && !CLUSTERED.includes(method),
-    ...(kind === "photo" && overdrive > DENSE && { matchedLinesPerInch }),
+    dotsHelp: kind === "photo" && overdrive > DENSE && !CLUSTERED.includes(method),
+    ...(kind === "photo" && overdrive > DENSE && facts.materialShape === "steep" && { matchedLinesPerInch }),
   };
 }
 
