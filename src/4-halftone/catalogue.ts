@@ -157,7 +157,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     title: "Clustered-dot screen",
     family: "clustered dot",
     source:
-      "H. R. Kang, Digital Color Halftoning (supercells, from memory), 1999; spot function of ISO 32000-1, 10.5.5",
+      'H. R. Kang, "Digital Color Halftoning" (supercells, from memory), 1999; spot function of ISO 32000-1, 10.5.5',
     keepsMean: true,
     note: "You can set ruling and angle.",
     leadInRows: 0,

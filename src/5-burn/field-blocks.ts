@@ -1,3 +1,4 @@
+import { erfc } from "../core/physics/erf.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
 
@@ -100,6 +101,16 @@ export class FieldBlocks {
   }
 }
 
-/** exp(−(n·step)²) for n = 0..count − 1 */
-const correlations = (count: number, step: number): Float64Array =>
-  Float64Array.from({ length: count }, (_, n) => Math.exp(-((n * step) ** 2)));
+/**
+ * Mean of exp(−(x − y)²) over two blocks of this width that lie n blocks apart, n = 0..count − 1: the second difference of
+ * K(x) = (√π·x·erf(x) + exp(−x²))/2, whose second derivative is exp(−x²).
+ */
+function correlations(count: number, width: number): Float64Array {
+  const integral = (x: number): number => (Math.sqrt(Math.PI) * x * (1 - erfc(x)) + Math.exp(-x * x)) / 2;
+  // The differences of a narrow block would lose their digits.
+  if (width < 0.01) return Float64Array.from({ length: count }, (_, n) => Math.exp(-((n * width) ** 2)));
+  return Float64Array.from({ length: count }, (_, n) => {
+    const [before, here, after] = [n - 1, n, n + 1].map((k) => integral(Math.abs(k * width)));
+    return (before - 2 * here + after) / width ** 2;
+  });
+}

@@ -19,6 +19,8 @@ export interface JudgedTile {
   readonly burned: PixelRectangle;
   /** The core, cut where it passes from one stratum to another. */
   readonly parts: readonly TilePart[];
+  /** Number of its column and of its row of tiles. */
+  readonly cell: readonly [along: number, across: number];
 }
 
 /** Tiles that represent a picture. */
@@ -87,7 +89,8 @@ export function allTiles(picture: JudgedPicture, reach: Reach): JudgedTiles {
         rows: Math.min(corePx, inner.rows - y),
       };
       const { columns, rows } = core;
-      tiles.push(tileAround(core, picture, reach, [{ left: 0, top: 0, columns, rows, stratum: 0 }]));
+      const parts = [{ left: 0, top: 0, columns, rows, stratum: 0 }];
+      tiles.push({ ...tileAround(core, picture, reach), parts, cell: [x / corePx, y / corePx] });
     }
   }
   return { tiles, sidePx, share: 1, strata: [{ area: 1, judged: 1 }], inner };
@@ -115,14 +118,10 @@ export function sampledTiles(
   const inner = withoutMargin(picture);
   const cores = sampleTiles(inner.columns, inner.rows, sidePx - 2 * HALO_PX, wantedPx);
   const middle = middleOf(inner, { ...edge, alongPx: picture.closed ? 0 : edge.alongPx });
-  const tiles = cores.map((core) =>
-    tileAround(
-      { ...core, left: inner.left + core.left, top: inner.top + core.top },
-      picture,
-      reach,
-      partsOf(core, middle),
-    ),
-  );
+  const tiles = cores.map(({ cell, ...core }): JudgedTile => {
+    const placed = { ...core, left: inner.left + core.left, top: inner.top + core.top };
+    return { ...tileAround(placed, picture, reach), parts: partsOf(core, middle), cell };
+  });
   const areas = [middle.columns * middle.rows, inner.columns * inner.rows - middle.columns * middle.rows];
   const strata = areas.map((area, stratum): Stratum => {
     const parts = tiles.flatMap((tile) => tile.parts).filter((part) => part.stratum === stratum);
@@ -142,7 +141,8 @@ export function fewerTiles(
   wantedPx: number,
 ): Pick<JudgedTiles, "tiles" | "strata"> {
   const step = Math.max(1, Math.floor(areaOf(tiles.map(({ core }) => core)) / wantedPx));
-  const kept = tiles.filter((_, k) => k % step === 0);
+  // Along diagonals, so that every side of the picture stays.
+  const kept = tiles.filter(({ cell: [along, across] }) => (along + across) % step === 0);
   const px = (from: readonly JudgedTile[], stratum: number): number =>
     areaOf(from.flatMap(({ parts }) => parts).filter((part) => part.stratum === stratum));
   const keptShares = strata.map((_, stratum) => px(kept, stratum) / Math.max(1, px(tiles, stratum)));
@@ -214,8 +214,7 @@ function tileAround(
   core: PixelRectangle,
   { columns, rows, closed = false }: JudgedPicture,
   { alongPx, acrossPx }: Reach,
-  parts: readonly TilePart[],
-): JudgedTile {
+): Pick<JudgedTile, "core" | "seen" | "burned"> {
   const [first, end] = closed ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] : [0, columns];
   const grown = (tile: PixelRectangle, byAlong: number, byAcross: number): PixelRectangle => {
     const left = Math.max(first, tile.left - byAlong);
@@ -233,5 +232,5 @@ function tileAround(
   const top = reached.top - (reached.top % 2);
   const right = Math.min(end, Math.ceil((reached.left + reached.columns) / 8) * 8);
   const burned = { left, top, columns: right - left, rows: reached.top + reached.rows - top };
-  return { core, seen, burned, parts };
+  return { core, seen, burned };
 }

@@ -1,5 +1,10 @@
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 
+/** A tile and its cell of the grid. */
+export interface SampleTile extends PixelRectangle {
+  readonly cell: readonly [along: number, across: number];
+}
+
 /** Steps of the additive sequence with the lowest discrepancy in the plane: powers of 1/ρ, ρ³ = ρ + 1 (M. Roberts, 2018). */
 const PLASTIC = 1.324717957244746;
 const STEP_ALONG = 1 / PLASTIC;
@@ -14,18 +19,13 @@ const STEP_ACROSS = 1 / PLASTIC ** 2;
  * @param wantedPx approximate number of pixels to judge
  * @returns tiles that do not overlap
  */
-export function sampleTiles(
-  columns: number,
-  rows: number,
-  sidePx: number,
-  wantedPx: number,
-): PixelRectangle[] {
+export function sampleTiles(columns: number, rows: number, sidePx: number, wantedPx: number): SampleTile[] {
   const tileColumns = Math.min(sidePx, columns);
   const tileRows = Math.min(sidePx, rows);
   const wanted = Math.max(1, wantedPx / (tileColumns * tileRows));
   const across = gridCount(Math.sqrt((wanted * rows * tileColumns) / (columns * tileRows)), rows, tileRows);
   const along = gridCount(wanted / across, columns, tileColumns);
-  const tiles: PixelRectangle[] = [];
+  const tiles: SampleTile[] = [];
   for (let j = 0; j < across; j++) {
     for (let i = 0; i < along; i++) {
       const n = tiles.length + 1;
@@ -36,6 +36,7 @@ export function sampleTiles(
         top: placeIn(j, across, rows, tileRows, shareAcross),
         columns: tileColumns,
         rows: tileRows,
+        cell: [i, j],
       });
     }
   }

@@ -71,9 +71,9 @@ export function variedError(
   const nominal = fitOf(errorMoments(all, 0), tones);
   const surface = surfaceOf(all, runs.slope);
   const square = surface.momentsOf(surface.slope).square;
-  // Without blocks the field is taken to be short against the piece: its average goes into both terms of the fit.
   const localShift =
-    blocks?.shiftOf(surface.slope, tones, spread.localLengthMm) ?? 2 * fields.local.average * square;
+    blocks?.shiftOf(surface.slope, tones, spread.localLengthMm) ??
+    shiftByAverage(fields.local.average, square, fitOf(surface.momentsOf(surface.slope), tones).shift);
   // Lines are too thin to go with the tones of a picture.
   const lineShift = fields.line.average * square;
   const tonesHere = wantedTones(some);
@@ -103,6 +103,13 @@ function added(fits: readonly Fit[] | undefined, without: Fit): Parted {
   };
   return { unevenness: excess("uneven"), toneShift: excess("shift") };
 }
+
+/**
+ * Square of the shift by a field of variance 1, if it is not known how its slope lies over the piece. A field much shorter than the
+ * piece puts its average into both terms of the fit; one much longer acts like a common dose.
+ */
+const shiftByAverage = (average: number, square: number, fitted: number): number =>
+  average * (average * fitted + (1 - average) * 2 * square);
 
 /** Mean squares of an error: about its fit to the wanted lightness, and of the fit itself. */
 interface Fit {

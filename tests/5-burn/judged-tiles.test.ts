@@ -147,6 +147,23 @@ describe("sampled tiles", () => {
     expect(some.tiles.length).toBeLessThan(judged.tiles.length);
     expect(some.tiles.every((tile) => judged.tiles.includes(tile))).toBe(true);
     expect(some.strata.map(({ area }) => area)).toEqual(judged.strata.map(({ area }) => area));
+    for (const [wide, high] of [
+      [1600, 2400],
+      [4000, 1000],
+      [2400, 1600],
+      [800, 6000],
+    ]) {
+      const sample = sampledTiles({ columns: wide, rows: high }, reach, size);
+      const kept = fewerTiles(sample, 0.5e6).tiles;
+      // Each half of a side with two tiles or more keeps one.
+      const centres = kept.map(({ core }) => [core.left + core.columns / 2, core.top + core.rows / 2]);
+      [wide, high].forEach((length, side) => {
+        if (new Set(sample.tiles.map(({ cell }) => cell[side])).size === 1) return;
+        const places = centres.map((centre) => centre[side] / length);
+        expect(Math.min(...places)).toBeLessThan(0.5);
+        expect(Math.max(...places)).toBeGreaterThan(0.5);
+      });
+    }
     some.strata.forEach((stratum, k) => {
       const px = (tiles: JudgedTiles["tiles"]) =>
         tiles

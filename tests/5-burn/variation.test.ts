@@ -5,7 +5,7 @@ import { type FieldShares, type VariedRuns, variedError } from "../../src/5-burn
 import { judgedSums } from "../../src/5-burn/visual-error.js";
 import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { luminanceFromLightness } from "../../src/core/physics/lightness.js";
-import { localSeenShare, localSeenShareOn } from "../../src/core/physics/variation.js";
+import { localAverageShare, localSeenShare, localSeenShareOn } from "../../src/core/physics/variation.js";
 import { seededRandom } from "../../src/core/random.js";
 import type { Spread } from "../../src/core/spread.js";
 
@@ -34,6 +34,7 @@ function judged(
   runs: VariedRuns,
   spread: Spread,
   fields: { readonly local?: FieldShares; readonly line?: FieldShares } = {},
+  withBlocks = true,
 ) {
   const target = planeOf((i) => wanted[i]);
   const inner = { left: MARGIN, top: MARGIN, columns: COLUMNS - 2 * MARGIN, rows: ROWS - 2 * MARGIN };
@@ -42,7 +43,7 @@ function judged(
     ...{ pitch, viewing },
     slope: { pair: runs.slope.first, blocks },
   });
-  return variedError({ all: sums, some: sums, blocks }, runs, spread, {
+  return variedError({ all: sums, some: sums, blocks: withBlocks ? blocks : undefined }, runs, spread, {
     local: nothing,
     line: nothing,
     ...fields,
@@ -168,6 +169,33 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
     const { unevenness, toneShift } = judged(planes, runs, spread, { local: all });
     expect(Math.abs(unevenness / Math.sqrt(uneven) - 1)).toBeLessThan(0.1);
     expect(Math.abs(toneShift / Math.sqrt(shift) - 1)).toBeLessThan(0.1);
+    // Of a piece that was judged in part, only its size is known.
+    const average = localAverageShare(
+      (COLUMNS - 2 * MARGIN) * pitch.alongMm,
+      (ROWS - 2 * MARGIN) * pitch.acrossMm,
+      localLengthMm,
+    );
+    const sampled = judged(planes, runs, spread, { local: { ...all, average } }, false);
+    expect(Math.abs(sampled.unevenness / Math.sqrt(uneven) - 1)).toBeLessThan(0.15);
+    expect(Math.abs(sampled.expected / Math.sqrt(uneven + shift / 9) - 1)).toBeLessThan(0.1);
+  });
+
+  it("a local field and a slope that is the same everywhere: its mean over the piece", () => {
+    // Whatever the length: sums over blocks are those of the closed form, and no tones go with the field.
+    const even = (i: number): number => wanted[i];
+    const runsAt = [1, ...factors].map((factor) => (i: number) => even(i) + 20 * Math.log(factor));
+    for (const localLengthMm of [0.2, 1, 5, 60]) {
+      const spread = { ...steady, local: 0.05, localLengthMm };
+      const { toneShift } = judged(runsAt, runs, spread, { local: all });
+      const [widthMm, heightMm] = [
+        (COLUMNS - 2 * MARGIN) * pitch.alongMm,
+        (ROWS - 2 * MARGIN) * pitch.acrossMm,
+      ];
+      const least = 20 * 0.05 * Math.sqrt(localAverageShare(widthMm, heightMm, localLengthMm));
+      expect(toneShift).toBeGreaterThan(0.999 * least);
+      // The tones' own share is at most as large again.
+      expect(toneShift).toBeLessThan(1.01 * Math.SQRT2 * least);
+    }
   });
 
   it("a local field on a small piece, behind the eye", () => {

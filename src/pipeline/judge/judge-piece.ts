@@ -83,7 +83,7 @@ export function judgePiece(
   const errorsOf = ({ tiles, strata }: JudgedSums, places: readonly number[] = [0, 0]): VisualError[] =>
     places.map((place) => visualErrorOf(tiles, strata, place));
   const [underdosed, overdosed] = errorsOf(all, runs.common);
-  const [smallerSpot, largerSpot] = errorsOf(some, runs.spot);
+  const [smallerSpot, largerSpot] = errorsOf(runs.spot ? some : all, runs.spot);
   return {
     ...{ nominal, underdosed, overdosed, smallerSpot, largerSpot },
     varied: variedError(sums, runs, spread, fieldShares(options, size)),

@@ -24,13 +24,15 @@ export interface PlannedRuns {
 const NODE = Math.sqrt(3);
 /** The common runs serve for the slope if they are no further from those nodes than this factor. */
 const MAX_STEP_RATIO = 2;
+/** A smaller step drowns in the rounding of single precision. */
+const MIN_STEP = 1e-3;
 /** Step of the slope if no field needs one. */
 const ANY_STEP = 0.05;
 
 /** @param spot of the machine */
 export function plannedRuns({ common, local, line, spot: spotPart }: Spread, spot: Spot): PlannedRuns {
-  const step = NODE * Math.max(local, line) || common || ANY_STEP;
-  const shared = common > 0 && Math.max(step / common, common / step) <= MAX_STEP_RATIO;
+  const step = Math.max(MIN_STEP, NODE * Math.max(local, line) || common || ANY_STEP);
+  const shared = common >= MIN_STEP && Math.max(step / common, common / step) <= MAX_STEP_RATIO;
   const around = (part: number): [number, number] => [1 - part, 1 + part];
   const commonDoses = common > 0 ? around(common) : [];
   const slopeDoses = shared ? [] : around(step);

@@ -208,7 +208,10 @@ describe("a machine that varies", () => {
     // √(2² + 1²) = 2.24.
     expect(message).toMatch(/adds 2\.2 L\* to the 0\.5 of the halftone itself/);
     expect(message).toMatch(/largest part is blotches, because the dose differs by 4 % from place to place/);
-    expect(message).toMatch(/"clustered-dot".*nearer 254 .*flat bed.*smaller figures in spread\.$/);
+    expect(message).toMatch(/"clustered-dot".*flat bed.*smaller figures in spread\.$/);
+    expect(message).not.toMatch(/nearer/);
+    const steep = warned({ prediction: varied }, { materialShape: "steep" });
+    expect(steep.at(-1)?.message).toMatch(/"clustered-dot".*nearer 254 .*flat bed/);
   });
 
   it("is not told to clump dots that hang together, or to leave the matched density", () => {

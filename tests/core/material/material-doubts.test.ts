@@ -118,7 +118,7 @@ describe("what is doubtful about a material", () => {
     expect(doubts({ referencePitchMm: 0.025 })).toEqual([]);
     expect(doubts({ referencePitchMm: 0.025, referenceSpotMm: 0.1 })).toEqual([]);
     expect(doubts({ referencePitchMm: 0.1, source: "illustrative" })).toEqual([]);
-    expect(doubts({ referencePitchMm: 1e9 })[0]).toMatchObject({ doubt: "fills-may-ripple" });
+    expect(doubts({ referencePitchMm: 10 })[0]).toMatchObject({ doubt: "fills-may-ripple" });
     expect(doubts({ referencePitchMm: 1e-9 })).toEqual([]);
   });
 

@@ -62,7 +62,7 @@ describe("eye", () => {
     expect(modulation.eyeDecayCyclesPerDegree(10)).toBeCloseTo(5.118857, 6);
     expect(modulation.eyeDecayCyclesPerDegree(11)).toBeCloseTo(5.168895, 6);
     expect(modulation.eyeModulation(0)).toBe(1);
-    expect(modulation.eyeModulation(5.118857)).toBeCloseTo(1 / Math.E, 6);
+    expect(modulation.eyeModulation(5.963812)).toBeCloseTo(1 / Math.E, 6);
     expect(modulation.eyeModulation(10, 100)).toBeGreaterThan(modulation.eyeModulation(10, 10));
   });
 

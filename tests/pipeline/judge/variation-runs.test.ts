@@ -31,6 +31,13 @@ describe("the runs of a spread", () => {
     expect(runs.slope.first).toBe(1);
   });
 
+  it("never have steps that vanish in the rounding", () => {
+    const hardly = { ...DEFAULT_SPREAD, common: 1e-17, local: 0, line: 1e-17, spot: 0 };
+    const { runs } = plannedRuns(hardly, spot);
+    expect(runs.slope.factors[0]).toBeLessThanOrEqual(0.999);
+    expect(runs.slope.factors[1]).toBeGreaterThanOrEqual(1.001);
+  });
+
   it("have some slope even on a machine that never varies", () => {
     const steady = { ...DEFAULT_SPREAD, common: 0, local: 0, line: 0, spot: 0 };
     const [under, over] = plannedRuns(steady, spot).runs.slope.factors;

@@ -15,14 +15,12 @@ let boats: Uint8Array;
 let gradual: Plan;
 let steep: Plan;
 /** On a machine whose dose varies by 10 % from place to place. */
-let unevenGradual: Plan;
 let unevenSteep: Plan;
 beforeAll(async () => {
   boats = await readFile(photographPath("nagasaki-boats"));
   gradual = await plan({ ...job, material: "maple" }, boats, { fileName: "boats.jpg" });
   steep = await plan({ ...job, material: "coated-steel" }, boats, { fileName: "boats.jpg" });
   const uneven = { ...job, spread: { local: 0.1 } };
-  unevenGradual = await plan({ ...uneven, material: "maple" }, boats, { fileName: "boats.jpg" });
   unevenSteep = await plan({ ...uneven, material: "coated-steel" }, boats, { fileName: "boats.jpg" });
 });
 
@@ -32,8 +30,8 @@ describe("a photograph", () => {
     expect(gradual.recommended.reason).toMatch(/gradual.*beyond the matched 221/);
   });
 
-  it("wants less on a steep material than on a gradual one if the dose varies from place to place", () => {
-    expect(chosen(unevenSteep).linesPerInch).toBeLessThan(chosen(unevenGradual).linesPerInch);
+  it("wants fewer lines on a steep material if the dose varies more from place to place", () => {
+    expect(chosen(unevenSteep).linesPerInch).toBeLessThan(chosen(steep).linesPerInch);
   });
 
   it("is told what overlapping lines cost on a steep material", () => {
