@@ -52,6 +52,10 @@ export function plannedRuns({ common, local, line, spot: spotPart }: Spread, spo
   };
 }
 
+/** Share of the variance of a line's dose that a point of a solid fill gets, where Gaussian lines add up: p/(√π·c), c = d/2. */
+const solidPointShare = (pitchMm: number, spotMm: number): number =>
+  (2 * pitchMm) / (Math.sqrt(Math.PI) * spotMm);
+
 /** Size of a whole piece. */
 export interface PieceSize {
   readonly widthMm: number;
@@ -75,8 +79,8 @@ export function fieldShares(
     line: {
       seen: lineSeenShare(pitch.acrossMm, spot.acrossMm, distanceMm, luminanceCdPerM2),
       average: lineAverageShare(heightMm, pitch.acrossMm, spot.acrossMm),
-      // Where lines stand apart, one line alone gives a point its dose.
-      point: Math.min(1, (2 * pitch.acrossMm) / (Math.sqrt(Math.PI) * spot.acrossMm)),
+      // A mid-tone burns half of the pixels, so half as many lines as in a fill give a point its dose; at least one.
+      point: Math.min(1, 2 * solidPointShare(pitch.acrossMm, spot.acrossMm)),
     },
   };
 }
