@@ -150,7 +150,7 @@ describe("random fields of dose, by brute force over seeded realisations", () =>
   const slope = (i: number): number => -20 - 15 * Math.sin(i / 11) - wanted[i] / 4;
   const curvature = (i: number): number => 90 * Math.cos(wanted[i] / 10);
   const at = (i: number, field: number): number =>
-    wanted[i] + 0.4 * Math.sin(5 * i) + slope(i) * field + (curvature(i) * field ** 2) / 2;
+    wanted[i] + 2 * Math.sin(5 * i) + slope(i) * field + (curvature(i) * field ** 2) / 2;
   const factors = [0.85, 1.1] as const;
   const runs: VariedRuns = { slope: { first: 1, factors } };
   const planes = [1, ...factors].map((factor) => (i: number) => at(i, Math.log(factor)));
