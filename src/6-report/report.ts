@@ -68,7 +68,7 @@ export interface Report {
     readonly levelsPerSpot: number;
     /** Modulation (max − min)/(max + min) of a solid fill's dose across the lines, 0..1. */
     readonly ripple: number;
-    /** Dose on the centre of a line of a solid fill, whose mean dose is 1. */
+    /** Dose on the centre of a line of a solid fill, whose mean dose is 1 if the doses of its lines add up. */
     readonly peakDose: number;
     /** Width that one line marks: on a steep material where its dose exceeds that of half response, otherwise the spot. */
     readonly markWidthMm: number;

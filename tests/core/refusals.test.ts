@@ -69,6 +69,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
     { point: [20, 10], kept: { size: [10, 10], from: [0, 0] }, photo: [100, 80] },
   ],
   "drawing-in-pixels": [{ option: "crop" }],
+  "fill-unmarked": [{ material: "test surface" }],
   "outline-too-wide": [{ option: "borderMm", sidesMm: [12, 9.6], takenMm: 5, roomMm: 4.8 }],
   "too-many-pixels": [{ columns: 600_000, rows: 450_000, maxPixels: 4e8 }],
   "decoder-missing": [{}],

@@ -125,7 +125,7 @@ function warningFacts({ job, source, drawing, kind, method, burned }: MadePiece)
     materialDoubts: material.doubts,
     materialShape: material.shape,
     toneRange: material.toneRange,
-    extrapolation: extrapolationOf(model.response, pitch.acrossMm / spot.acrossMm),
+    extrapolation: extrapolationOf(model.response, pitch.acrossMm / spot.acrossMm, material.lineExponent),
     charDose: material.charDose,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
