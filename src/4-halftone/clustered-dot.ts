@@ -11,6 +11,8 @@ import { fitTile, type TileShape } from "./tile-shape.js";
 export interface Screen {
   readonly linesPerInch: number;
   readonly angleDeg: number;
+  /** True if the grid cannot show its dots: they fall apart into single pixels. */
+  readonly isDispersed: boolean;
   /** After so many pixels it repeats. */
   readonly repeat: Repeat;
   /** Thresholds. They are grown at the first call of a job. */
@@ -34,7 +36,12 @@ export function clusteredScreen(settings: HalftoneSettings): Screen {
   const asked = askedCell(settings);
   const shape = cross(...asked) < MIN_CELL_PX ? undefined : fitTile(asked, pitch, ringColumns);
   return shape
-    ? { ...rulingOf(shape.cell, pitch), repeat: shape, tile: () => keptTile(shape, settings.tiles) }
+    ? {
+        ...rulingOf(shape.cell, pitch),
+        isDispersed: false,
+        repeat: shape,
+        tile: () => keptTile(shape, settings.tiles),
+      }
     : dispersed(pitch);
 }
 
@@ -69,7 +76,7 @@ function dispersed(pitch: Pitch): Screen {
     [0, 1],
   ];
   const tile = bayerTile(DISPERSED_PX);
-  return { ...rulingOf(pixel, pitch), repeat: tile, tile: () => tile };
+  return { ...rulingOf(pixel, pitch), isDispersed: true, repeat: tile, tile: () => tile };
 }
 
 /** The angle is the mean of both sides', as they need not be exactly at right angles. */

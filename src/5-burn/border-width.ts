@@ -37,8 +37,8 @@ export function borderWidths(
       linesDose(at, px, { pitchMm: pitch.acrossMm, sigmaMm: sigmaAcrossMm, lineExponent });
     return markMm(dose, ((px - 1) * pitch.acrossMm) / 2, sigmaAcrossMm, px * pitch.acrossMm, halfDose);
   };
-  const vertical = nearestTo(widthMm, pitch.alongMm, 2 * spot.alongMm - lossMm, verticalMarkMm);
-  const horizontal = nearestTo(widthMm, pitch.acrossMm, 2 * spot.acrossMm, horizontalMarkMm);
+  const vertical = nearestTo(widthMm, pitch.alongMm, [lossMm, 2 * spot.alongMm], verticalMarkMm);
+  const horizontal = nearestTo(widthMm, pitch.acrossMm, [0, 2 * spot.acrossMm], horizontalMarkMm);
   if (!oval) return { vertical, horizontal };
   const [oneMm, otherMm] = [vertical.px * pitch.alongMm, horizontal.px * pitch.acrossMm];
   const offered = [oneMm, otherMm, (oneMm + otherMm) / 2].map((lineMm) => {
@@ -55,19 +55,23 @@ export function borderWidths(
 }
 
 /**
- * The search starts low: every pixel widens the mark.
+ * The search starts low: every pixel widens the mark. It ends at a run that is wide enough for a mark of the wanted width if it
+ * leaves one at all. If it leaves none, the line is as wide as it was wanted.
  *
- * @param growthMm a limit of what a mark is wider than its pixels: no edge moves by as much as a spot
+ * @param lossMm what each run of pixels is shortened by
+ * @param growthMm a limit of what a mark is wider or narrower than that: no edge moves by as much as a spot
  */
 function nearestTo(
   widthMm: number,
   pitchMm: number,
-  growthMm: number,
+  [lossMm, growthMm]: readonly [number, number],
   markOf: (px: number) => number,
 ): BorderWidth {
-  let px = Math.max(1, Math.floor((widthMm - growthMm) / pitchMm));
+  let px = Math.max(1, Math.floor((widthMm + lossMm - growthMm) / pitchMm));
+  const lastPx = Math.max(px, Math.ceil((widthMm + lossMm + growthMm) / pitchMm)) + 1;
   let mark = markOf(px);
   for (;;) {
+    if (mark === 0 && px > lastPx) return { px: Math.max(1, Math.round(widthMm / pitchMm)), markMm: 0 };
     const wider = markOf(px + 1);
     if (Math.abs(wider - widthMm) >= Math.abs(mark - widthMm) && mark > 0) return { px, markMm: mark };
     px++;

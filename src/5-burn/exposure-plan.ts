@@ -28,7 +28,7 @@ const GRADUAL_SLOPE = 120;
 const STEEP_SLOPE = 200;
 
 /**
- * Between these slopes samples become up to three times as close. A measured coating may be steeper than any preset (coated steel
+ * Between these slopes samples across the lines become up to three times as close. A measured coating may be steeper than any preset (coated steel
  * 379): a change within 0.06 of the dose (471) on lines that stand apart needs 30 samples per spot.
  */
 const SHARP_SLOPE = 400;
@@ -41,6 +41,13 @@ const MAX_SHARPNESS = 3;
  * ten leave under 0.35 at an overdrive below 0.9.
  */
 const RIPPLE_FREE_OVERDRIVE = 1.5;
+
+/**
+ * Most samples of a pixel in one direction. It limits the work where lines stand far apart: below an overdrive of 0.16, or of 0.47
+ * on the sharpest material. Bias of solid fills against 1024 samples: up to 0.3 L* at overdrives from 0.2 on, up to 1.2 below, where
+ * almost all of the surface stays bare.
+ */
+const MAX_SAMPLES = 64;
 
 /** Precomputed data that turn a bitmap into a finely sampled dose. */
 export interface ExposurePlan {
@@ -80,7 +87,9 @@ export function planExposure(
   { refinement = 1, levels = 2, material }: PlanNeeds = {},
 ): ExposurePlan {
   const slope = material ? greatestLightnessSlope(material.curve) : 0;
-  const samplesAlong = refinement * samplesPerPixel(pitch.alongMm, spot.alongMm, slope);
+  // Along a line the dose is a box blurred by the spot, without ripple: the usual samples do on the sharpest material.
+  const samplesAlong =
+    refinement * samplesPerPixel(pitch.alongMm, spot.alongMm, Math.min(slope, SHARP_SLOPE));
   const samplesAcross = refinement * samplesPerPixel(pitch.acrossMm, spot.acrossMm, slope);
   const path = { pitch, spot, motion };
   const evenLines = tapsAlong(path, samplesAlong, 1, 0);
@@ -101,7 +110,7 @@ function samplesPerPixel(pitchMm: number, spotDiameterMm: number, slope: number)
   const steepness = share(slope, GRADUAL_SLOPE, STEEP_SLOPE);
   const sharpness = 1 + (MAX_SHARPNESS - 1) * share(slope, SHARP_SLOPE, SHARPEST_SLOPE);
   const samples = (perSpot: number): number => Math.ceil((sharpness * perSpot) / overdrive - 1e-9);
-  if (overdrive < RIPPLE_FREE_OVERDRIVE) return 2 * samples(SAMPLES_PER_SPOT);
+  if (overdrive < RIPPLE_FREE_OVERDRIVE) return Math.min(MAX_SAMPLES, 2 * samples(SAMPLES_PER_SPOT));
   const more = overdrive <= EVEN_OVERDRIVE * (1 + 1e-9) ? MORE_IF_STEEP : MORE_IF_STEEP_AND_EVEN;
   return samples(SAMPLES_PER_SPOT + steepness * more);
 }

@@ -25,7 +25,7 @@ export interface RunTime {
   /** Lines with at least one burned pixel. */
   readonly lines: number;
   readonly blankLines: number;
-  /** What a firing loss takes from bursts is not counted. */
+  /** Without what a firing loss takes from bursts. */
   readonly beamOnSeconds: number;
   /** Fastest scan speed for the mean line, mm/s. Above it the run-up costs more time than the span saves. 0 if nothing burns. */
   readonly quickestSpeedMmPerS: number;

@@ -1,6 +1,9 @@
 import { engraveTestPiece, markEnd, type TestBeam } from "./mark-ends.js";
 
-/** A stroke must leave a mark with a dose a fifth lower, and a gap must stay open with a dose a quarter higher. */
+/**
+ * A stroke must leave a mark with a dose a fifth lower, and a gap must stay open with a dose a quarter higher. Where a solid fill
+ * itself reaches little more than the half dose, a stroke must reach the mean of both.
+ */
 const DOSE_RESERVE = 1.25;
 
 /** This many pixels side by side leave a mark even with the largest spot on the finest grid. */
@@ -18,9 +21,10 @@ export function thinnestRuns(beam: TestBeam) {
   const { pitch, halfDose } = beam;
   const thinnest = (along: boolean): ThinnestRun => {
     const pitchMm = along ? pitch.alongMm : pitch.acrossMm;
+    const enough = Math.min(DOSE_RESERVE * halfDose, (halfDose + fillDose(beam, along)) / 2);
     for (let px = 1; ; px++) {
       const profile = strokeProfile(beam, along, px, 1);
-      if (px < MAX_RUN_PX && Math.max(...profile.dose) < DOSE_RESERVE * halfDose) continue;
+      if (px < MAX_RUN_PX && Math.max(...profile.dose) < enough) continue;
       const { dose, samples } = profile;
       const count = dose.length;
       const from = markEnd(dose, 0, 1, count, halfDose) ?? 0;
@@ -29,6 +33,13 @@ export function thinnestRuns(beam: TestBeam) {
     }
   };
   return { along: thinnest(true), across: thinnest(false) };
+}
+
+/** The greatest dose of a stroke so wide that its middle is a solid fill. */
+function fillDose(beam: TestBeam, along: boolean): number {
+  const { evenLines, across } = beam.plan;
+  const { reach } = along ? evenLines : across;
+  return Math.max(...strokeProfile(beam, along, 2 * reach + 1, 1).dose);
 }
 
 /** Minimum pixels of a bare gap between two large shapes that stays open. */

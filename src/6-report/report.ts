@@ -35,6 +35,8 @@ export interface Report {
     readonly pitchAlongMm: number;
     readonly pitchAcrossMm: number;
     readonly linesPerInch: number;
+    /** Only of a clustered-dot job. */
+    readonly screen?: ReportScreen;
     /** Only of a round piece. Its `widthMm` is the circumference, of a cone half-way down. */
     readonly around?: ReportAround;
     readonly spotAlongMm: number;
@@ -68,7 +70,7 @@ export interface Report {
     readonly levelsPerSpot: number;
     /** Modulation (max − min)/(max + min) of a solid fill's dose across the lines, 0..1. */
     readonly ripple: number;
-    /** Dose on the centre of a line of a solid fill, whose mean dose is 1. */
+    /** Dose on the centre of a line of a solid fill, whose mean dose is 1 if the doses of its lines add up. */
     readonly peakDose: number;
     /** Width that one line marks: on a steep material where its dose exceeds that of half response, otherwise the spot. */
     readonly markWidthMm: number;
@@ -149,7 +151,7 @@ export interface Report {
     /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
     readonly largestStepLightness: number;
     readonly largestStepShare: number;
-    /** Maximum change of a fill at part power, in L*, between the doses 1 − s and 1 + s of `doseSpread`. */
+    /** Maximum change of a fill at part power, in L*, between the doses 1 − σ and 1 + σ of the larger of the parts local and line. */
     readonly largestSwingLightness: number;
     /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
     readonly onOff?: readonly {
@@ -207,6 +209,12 @@ export interface PictureReport {
   readonly borderGapMm?: number;
 }
 
+/** Ruling and angle of a clustered-dot screen, as they come out on the pixel grid. */
+export interface ReportScreen {
+  readonly linesPerInch: number;
+  readonly angleDeg: number;
+}
+
 /** A piece that turns under the beam. */
 export interface ReportAround {
   readonly topDiameterMm: number;
@@ -216,7 +224,7 @@ export interface ReportAround {
   /** Step in L* at the seam of the picture, and the median step between other neighbouring columns, at 256 columns or rows. */
   readonly seam?: { readonly stepLightness: number; readonly usualStepLightness: number };
   /** Ruling and angle of a clustered-dot screen that closes around the piece. */
-  readonly screen?: { readonly linesPerInch: number; readonly angleDeg: number };
+  readonly screen?: ReportScreen;
   /** Only of a cone. Ranges are those from row to row, at a constant turning speed. */
   readonly cone?: {
     readonly layout: "flat" | "level";
@@ -264,6 +272,7 @@ export type WarningCode =
   | "lines-shifted"
   | "run-up-dominates"
   | "method-drops-tone"
+  | "screen-too-fine"
   | "levels-no-gain"
   | "levels-band"
   | "seam-shows"

@@ -37,7 +37,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
         "visual error",
         `${prediction.visualErrorRms.toFixed(2)} L* with dose and spot as set, ${prediction.uncompensatedVisualErrorRms.toFixed(2)} uncompensated; 1 = just noticeable`,
       ),
-      row("expected", expectedOf(prediction)),
+      row("expected", expectedOf(prediction, job.spread)),
     );
   }
   lines.push(
@@ -135,15 +135,15 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
 const inwards = (mm: number): string => `${mm < 0 ? "outwards" : "inwards"} by ${Math.abs(mm).toFixed(3)} mm`;
 
 /** The visual error on a machine that varies, and its two parts. */
-function expectedOf({
-  expectedVisualError,
-  unevenness,
-  toneShift,
-}: NonNullable<Report["prediction"]>): string {
+function expectedOf(
+  { expectedVisualError, unevenness, toneShift }: NonNullable<Report["prediction"]>,
+  { common, local, line, spot }: Report["job"]["spread"],
+): string {
+  const machine = common + local + line + spot === 0 ? "never varies" : "varies";
   const [expected, uneven, shift] = [expectedVisualError, unevenness, toneShift].map((each) =>
     each.toFixed(2),
   );
-  return `${expected} L* on a machine that varies: unevenness ${uneven} (grain, blotches, streaks), tone shift ${shift} (all tones lighter or darker: only a proof beside it shows it, and power corrects it)`;
+  return `${expected} L* on a machine that ${machine}: unevenness ${uneven} (grain, blotches, streaks), tone shift ${shift} (all tones lighter or darker: you see it only beside a proof, and you correct it with the power)`;
 }
 
 function tonesOf({ detail, tonalResolution }: Report): string[] {

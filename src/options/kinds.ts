@@ -56,6 +56,7 @@ export const focus = kind({ read: parseFocus });
 export const share = kind({ read: quantities.parseSpread, unit: "%", times: 100 });
 /** Parts in percent as text, fractions in the library. */
 export const spread = kind({ read: quantities.parseSpreadParts, structured: true });
+export const angle = kind({ read: quantities.parseAngleDeg });
 /** Percent as text and in the library. */
 export const percent = kind({
   read: (option, text) => 100 * quantities.parsePercent(option, text),

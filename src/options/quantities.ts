@@ -1,5 +1,6 @@
+import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
-import type { Spread } from "../core/spread.js";
+import { LOCAL_LENGTH_LIMITS_MM, MAX_SPREAD_PART, type Spread } from "../core/spread.js";
 import {
   mmFromCm,
   mmFromInches,
@@ -125,19 +126,51 @@ export function parseSpread(option: string, text: string): number {
   return spread;
 }
 
+/** An angle such as `45`, `45deg` or `45°`, in degrees. Throws `OPTION_INVALID`. */
+export function parseAngleDeg(option: string, text: string): number {
+  const match = new RegExp(`^(${NUMBER})\\s*(?:deg|°)?$`, "i").exec(text.trim());
+  if (!match) throw invalid(option, text, "an angle such as 45, 45deg or 45°");
+  return Number(match[1]);
+}
+
 const SPREAD_PARTS = ["common", "local", "line", "spot"] as const;
+const PART_NAMES = [...SPREAD_PARTS, "local-length"];
 
 /** Parts of a spread such as `local=3%,line=5%,local-length=2mm`, as fractions and mm. Throws `OPTION_INVALID`. */
 export function parseSpreadParts(option: string, text: string): Partial<Spread> {
-  const allowed = "parts such as local=3%,line=5%,spot=4%,common=8%,local-length=2mm, each once";
   const parts: { -readonly [Part in keyof Spread]?: number } = {};
+  const faulty = { received: text };
   for (const item of text.split(",")) {
     const [name, value, ...more] = item.split("=").map((word) => word.trim());
+    if (!name || more.length > 0) {
+      throw invalid(option, text, "parts such as local=3%,line=5%,spot=4%,common=8%,local-length=2mm");
+    }
     const part = name === "local-length" ? "localLengthMm" : SPREAD_PARTS.find((each) => each === name);
-    if (!part || !value || more.length > 0 || part in parts) throw invalid(option, text, allowed);
+    if (!part) throw refusal("spread-part-unknown", { part: name, known: PART_NAMES }, faulty);
+    if (!value) {
+      const example = part === "localLengthMm" ? "2mm" : "4%";
+      throw refusal("spread-part-empty", { part: name, example }, faulty);
+    }
+    if (part in parts) throw refusal("spread-part-twice", { part: name }, faulty);
     parts[part] = part === "localLengthMm" ? parseLengthMm(option, value) : parseSpread(option, value);
+    if (!isWithin(parts[part], part)) {
+      throw refusal("spread-part-outside", { part: name, limits: limitsWords(part), got: value }, faulty);
+    }
   }
   return parts;
+}
+
+const limitsOf = (part: keyof Spread): readonly [number, number] =>
+  part === "localLengthMm" ? LOCAL_LENGTH_LIMITS_MM : [0, MAX_SPREAD_PART];
+
+function isWithin(value: number, part: keyof Spread): boolean {
+  const [min, max] = limitsOf(part);
+  return value >= min && value <= max;
+}
+
+function limitsWords(part: keyof Spread): string {
+  const [min, max] = limitsOf(part);
+  return part === "localLengthMm" ? `${min} to ${max} mm` : `${100 * min} to ${100 * max} %`;
 }
 
 /** The text that `parseSpreadParts` reads. */

@@ -6,8 +6,9 @@ import { MAX_LINES_PER_INCH, MIN_LINES_PER_INCH } from "../core/density-limits.j
  * takes <message>".
  */
 
-export const between = (min: number, max: number, unit = "") => {
-  const words = `${min} to ${max}${unit && ` ${unit}`}`;
+/** @param of words before the limits */
+export const between = (min: number, max: number, unit = "", of = "") => {
+  const words = `${of}${min} to ${max}${unit && ` ${unit}`}`;
   return z.number(words).min(min, words).max(max, words);
 };
 

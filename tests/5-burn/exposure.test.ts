@@ -304,11 +304,29 @@ describe("sampling", () => {
         [pitch.alongMm, spot.alongMm, plan.samplesAlong],
         [pitch.acrossMm, spot.acrossMm, plan.samplesAcross],
       ]) {
-        const perSpot = spotMm / pitchMm < 1.5 ? 10 : 5;
+        const perSpot = Math.min(spotMm / pitchMm < 1.5 ? 10 : 5, (64 * spotMm) / pitchMm);
         expect((samples * spotMm) / pitchMm).toBeGreaterThanOrEqual(perSpot * (1 - 1e-8));
         expect(((samples - 2) * spotMm) / pitchMm).toBeLessThan(perSpot);
       }
     }
+  });
+
+  it("is three times as close on the sharpest material, across the lines alone, and no more than 64 to a pixel", () => {
+    // From luminance 0.05 to 0.6 within a dose of 0.05: a slope far beyond 470 L* per unit of dose.
+    const curve = createResponse([
+      [0, 0.05],
+      [0.3, 0.05],
+      [0.35, 0.6],
+      [1, 0.6],
+    ]);
+    const samplesOf = (spotMm: number) => {
+      const spot = { alongMm: spotMm, acrossMm: spotMm };
+      const plan = planExposure({ alongMm: 0.1, acrossMm: 0.1 }, spot, ideal, { material: { curve } });
+      return [plan.samplesAlong, plan.samplesAcross];
+    };
+    expect(samplesOf(0.1)).toEqual([10, 30]);
+    expect(samplesOf(0.05)).toEqual([20, 60]);
+    expect(samplesOf(0.01)).toEqual([64, 64]);
   });
 
   // Reference: 40 samples per spot.

@@ -78,6 +78,9 @@ const everywhere: readonly Row[] = [
   ["line-shift", "-0.05mm", "lineShiftMm", -0.05],
   ["one-way", undefined, "oneWay", true],
   ["no-one-way", undefined, "oneWay", false],
+  ["screen-angle", "30", "screenAngleDeg", 30],
+  ["screen-angle", "-22.5deg", "screenAngleDeg", -22.5],
+  ["screen-angle", "15°", "screenAngleDeg", 15],
   ["dose-spread", "15%", "doseSpread", 0.15],
   [
     "spread",

@@ -48,6 +48,9 @@ describe("options", () => {
     const both = resolveOptions({ doseSpread: 0.15, spread: { local: 0 } }).spread;
     expect(both).toMatchObject({ common: expect.closeTo(0.122474, 6), local: 0, line: 0.04 });
     expect(resolveOptions({ doseSpread: 0 }).spread.common).toBe(0);
+    // The largest of both forms: three equal weights 1 − s, 1, 1 + s have the standard deviation s·√(2/3).
+    expect(resolveOptions({ doseSpread: 0.3 }).spread.common).toBeCloseTo(0.3 * Math.sqrt(2 / 3), 12);
+    expect(refusal({ doseSpread: 0.31 }).message).toMatch(/doseSpread takes 0 to 30 %/);
   });
 
   it("refuse the common part twice, whatever the other parts", () => {
@@ -58,18 +61,29 @@ describe("options", () => {
   });
 
   it.each([
-    ["more than a quarter", { local: 0.26 }],
-    ["less than nothing", { line: -0.01 }],
-    ["a field of no length", { localLengthMm: 0 }],
-    ["a field longer than 100 mm", { localLengthMm: 101 }],
     ["a part that there is not", { grain: 0.04 }],
-    ["a text", { spot: "5%" }],
     ["a single number", 0.04],
-    ["not a number", { common: Number.NaN }],
   ])("refuse a spread of %s, and say which parts there are", (_, spread) => {
     const error = refusal({ spread });
     expect(error).toMatchObject({ code: "OPTION_INVALID", option: "spread" });
     expect(error.message).toMatch(/spread.*local=3%,line=5%,spot=4%,common=8%.*local-length=2mm/);
+  });
+
+  it.each([
+    ["more than a quarter", { local: 0.26 }, /^spread takes local from 0 to 0\.25; got/],
+    ["less than nothing", { line: -0.01 }, /^spread takes line from 0 to 0\.25; got/],
+    ["a field of no length", { localLengthMm: 0 }, /^spread takes localLengthMm from 0\.1 to 100; got/],
+    [
+      "a field longer than 100 mm",
+      { localLengthMm: 101 },
+      /^spread takes localLengthMm from 0\.1 to 100; got/,
+    ],
+    ["a text", { spot: "5%" }, /^spread takes spot from 0 to 0\.25; got/],
+    ["not a number", { common: Number.NaN }, /^spread takes common from 0 to 0\.25; got/],
+  ])("refuse a spread of %s, and say what that part takes", (_, spread, words) => {
+    const error = refusal({ spread });
+    expect(error).toMatchObject({ code: "OPTION_INVALID", option: "spread" });
+    expect(error.message).toMatch(words);
   });
 
   it("give a steep material 1.15 times the matched density", () => {

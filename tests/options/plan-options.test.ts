@@ -26,7 +26,7 @@ describe("options of a plan", () => {
     ["against", 5],
     ["darkness", 0],
     ["darkness", 1.2],
-    ["doseSpread", 0.6],
+    ["doseSpread", 0.31],
     ["speedMmPerS", 0],
   ])("refuses %s = %j and says what it takes", (option, value) => {
     const refusal = refusalOf(() => checkPlanOptions({ [option]: value } as PlanOptions));

@@ -80,6 +80,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
       { ...base.spread, local: 0.2 },
       { ...base.spread, localLengthMm: 5 },
       { ...base.spread, line: 0.2 },
+      { ...base.spread, spot: 0.2 },
     ],
     viewDistanceMm: [900],
   },

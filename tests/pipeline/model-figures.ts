@@ -73,7 +73,8 @@ function caseOf({ firingLossUs }: ModelJob, judged: JudgedPiece, viewLuminanceCd
       ...{ spotAlongMm: spot.alongMm, spotAcrossMm: spot.acrossMm },
       ...{ firingLagUs: motion.firingLagUs, firingLossUs, speedMmPerS: motion.speedMmPerS },
       ...{ lineShiftMm: motion.lineShiftMm, twoWay: !motion.oneWay },
-      response: material.response,
+      // The surface itself, where the table is of fills that ripple.
+      ...{ response: material.curve.points, lineExponent: material.lineExponent ?? 1 },
       ...{ toneMap, viewDistanceMm, adaptLuminance: viewLuminanceCdM2, spread, samplesPerSpot: 30, seeds },
     },
     ...{ columns, rows, fullPower: bitmap.levels - 1 },

@@ -69,6 +69,8 @@ const pairs: readonly (readonly [WarningCode, given: PrepareOptions, withheld: P
   ["bursts-shortened", { firingLossUs: 60 }, { firingLossUs: 0 }],
   ["bursts-shortened", { firingLossUs: -60 }, { firingLossUs: -3 }],
   ["line-gaps", { linesPerInch: 253 }, { linesPerInch: 254 }],
+  ["screen-too-fine", { method: "clustered-dot", screenLinesPerInch: 400 }, { method: "clustered-dot" }],
+  ["screen-too-fine", { method: "clustered-dot", screenLinesPerInch: 190 }, { screenLinesPerInch: 190 }],
   ["dose-sensitive", { material: coat, doseSpread: 0.3 }, { material: coat, doseSpread: 0 }],
   ["visible-grain", { viewDistanceMm: 100, linesPerInch: 150 }, { viewDistanceMm: 1000 }],
   ["material-illustrative", { material: "maple" }, { material: wood }],

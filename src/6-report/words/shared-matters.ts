@@ -64,7 +64,7 @@ export const materialDoubtful: Matter<MaterialDoubt> = {
       case "fills-not-reproduced":
         return `No surface gives the measured tones of ${told.material} if its fills had the pitch and spot that the file names: the nearest fill at dose ${told.dose} differs by ${fixed(told.lightness, 1)} L*.`;
       case "fills-may-ripple":
-        return `The fills of ${told.material} were burned at a pitch of ${told.pitchMm} mm, and the file does not name their spot. With a ${told.spotMm} mm spot their lines ripple: at dose ${told.dose} the predicted tone would be off by about ${fixed(told.lightness, 1)} L*.`;
+        return `The fills of ${told.material} were burned at a pitch of ${told.pitchMm} mm, and the file does not name their spot. With a spot of ${told.spotMm} mm, for example, their lines ripple: at dose ${told.dose} the predicted tone would be off by about ${fixed(told.lightness, 1)} L*.`;
       case "fills-without-pitch":
         return `The material file of ${told.material} names the spot of its fills and not their pitch, so the ripple of their lines is not taken out.`;
     }

@@ -7,7 +7,7 @@ import { mmWords } from "../../core/words.js";
 
 export const UNEVENNESS_MEANS = "what you see within the piece: grain, blotches and streaks";
 export const TONE_SHIFT_MEANS =
-  "all tones lighter or darker: only a proof beside the piece shows it, and a touch of power corrects it";
+  "all tones lighter or darker: you see it only if you hold a proof beside the piece, and a small change of power corrects it";
 /** How both make an expected error. */
 export const EXPECTED_MEANS =
   "unevenness and a third of the tone shift, as the root of the sum of their squares";

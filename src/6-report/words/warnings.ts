@@ -13,7 +13,7 @@ import type { WarningFacts, WarningRule } from "./warnings/rule.js";
 import { toneWarnings } from "./warnings/tone.js";
 import { variationWarnings } from "./warnings/variation.js";
 
-export type { WarningFacts } from "./warnings/rule.js";
+export type { ScreenFacts, WarningFacts } from "./warnings/rule.js";
 
 /** Every warning, in the order of a report. */
 export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = {

@@ -1,6 +1,6 @@
 import { pchipSlopes } from "../monotone-cubic.js";
 import { lightnessFromLuminance } from "../physics/lightness.js";
-import { rippleDoses, rippleExtremes } from "../physics/line-dose.js";
+import { rippleDoses, solidPeakDose } from "../physics/line-dose.js";
 import { luminanceFactorAt, type Response } from "./response.js";
 
 /** A solid fill whose line centres get more dose than the response goes. */
@@ -16,12 +16,20 @@ export interface Extrapolation {
   readonly lightness: number;
 }
 
-/** Undefined if no part of a solid fill of mean dose 1 gets more dose than the response goes. */
-export function extrapolationOf(response: Response, pitchOverSpot: number): Extrapolation | undefined {
-  const ripple = rippleDoses(pitchOverSpot);
+/**
+ * Undefined if no part of a solid fill gets more dose than the response goes. Its mean dose is 1 if its lines add.
+ *
+ * @param lineExponent see `MaterialData`
+ */
+export function extrapolationOf(
+  response: Response,
+  pitchOverSpot: number,
+  lineExponent = 1,
+): Extrapolation | undefined {
+  const ripple = rippleDoses(pitchOverSpot, lineExponent);
   const { points } = response;
   const [lastDose] = points[points.length - 1];
-  const { max: peakDose } = rippleExtremes(pitchOverSpot);
+  const peakDose = solidPeakDose(pitchOverSpot, lineExponent);
   if (peakDose <= lastDose) return;
   const slope = lastSlope(response);
   let [constant, continued] = [0, 0];

@@ -14,6 +14,7 @@ interface Described {
   readonly markedColor: string;
   readonly referencePitchMm?: number | undefined;
   readonly referenceSpotMm?: number | object | undefined;
+  readonly lineExponent?: number | undefined;
   readonly source: string;
 }
 
@@ -70,7 +71,14 @@ function tableDoubts({ name: material, response, bareColor, markedColor }: Descr
 }
 
 function fillDoubts(described: Described, departure: Departure | undefined): MaterialDoubt[] {
-  const { name: material, response, referencePitchMm: pitchMm, referenceSpotMm, source } = described;
+  const {
+    name: material,
+    response,
+    referencePitchMm: pitchMm,
+    referenceSpotMm,
+    lineExponent,
+    source,
+  } = described;
   if (departure) {
     const differs = departure.lightness > NOT_REPRODUCED;
     return differs ? [{ material, doubt: "fills-not-reproduced", ...departure }] : [];
@@ -80,7 +88,7 @@ function fillDoubts(described: Described, departure: Departure | undefined): Mat
   const shift = departureOf(
     response,
     response,
-    rippleDoses(Math.min(MAX_PITCH_OVER_SPOT, pitchMm / USUAL_SPOT_MM)),
+    rippleDoses(Math.min(MAX_PITCH_OVER_SPOT, pitchMm / USUAL_SPOT_MM), lineExponent),
   );
   if (shift.lightness <= RIPPLE_MATTERS) return [];
   return [{ material, doubt: "fills-may-ripple", pitchMm, spotMm: USUAL_SPOT_MM, ...shift }];

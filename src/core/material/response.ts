@@ -88,3 +88,7 @@ export function luminanceFactorAt({ table, steps, stepsPerDose, saturated }: Res
   const step = Math.floor(at);
   return table[step] + (table[step + 1] - table[step]) * (at - step);
 }
+
+/** Mean luminance factor of places with these doses. */
+export const meanLuminanceFactor = (response: Response, doses: Float64Array): number =>
+  doses.reduce((sum, dose) => sum + luminanceFactorAt(response, dose), 0) / doses.length;

@@ -35,6 +35,16 @@ export const optionRefusals = {
     "option-needs-photo": ({ option }: Texts<"option">, reader) =>
       `${reader.option(option)} needs a photo, and none was given. Give the photo, or remove the option.`,
   }),
+  ...refusedAs("OPTION_INVALID", "spread", {
+    "spread-part-unknown": ({ part, known }: Texts<"part"> & { readonly known: readonly string[] }, reader) =>
+      `${reader.option("spread")} has no part "${part}".${didYouMean(part, known)} Its parts are ${known.join(", ")}.`,
+    "spread-part-empty": ({ part, example }: Texts<"part" | "example">, reader) =>
+      `${reader.option("spread")} names the part ${part} without a value. Write ${part}=${example}.`,
+    "spread-part-twice": ({ part }: Texts<"part">, reader) =>
+      `${reader.option("spread")} gives the part ${part} twice. Give it once.`,
+    "spread-part-outside": ({ part, limits, got }: Texts<"part" | "limits" | "got">, reader) =>
+      `${reader.option("spread")} takes ${limits} for the part ${part}; got ${part}=${got}.`,
+  }),
   ...refusedAs("OPTION_CONFLICT", "doseSpread", {
     "spread-given-twice": (_: object, reader) =>
       `${reader.option("doseSpread")} and the common part of ${reader.option("spread")} say the same thing twice. Give one of the two.`,

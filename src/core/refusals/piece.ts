@@ -39,6 +39,10 @@ export const pieceRefusals = {
     "no-cone": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
       `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.`,
   }),
+  ...refusedAs("OPTION_CONFLICT", "material", {
+    "fill-unmarked": ({ material }: Texts<"material">, reader) =>
+      `On ${material} a solid fill leaves no mark at this density, because its dose stays below the doses that change the surface. Where the doses of neighbouring lines do not add up, fewer lines per inch mark more: lower ${reader.option("linesPerInch")}.`,
+  }),
   ...refusedAs("OPTION_CONFLICT", "oval", {
     "oval-on-round": (_: object, reader) =>
       `${reader.option("oval")} is for a flat piece: a picture that goes all the way round has no sides. An oval picture on part of a cylinder is engraved like a flat one: give ${reader.option("widthMm")} in place of ${reader.option("aroundMm")}.`,

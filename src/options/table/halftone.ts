@@ -1,13 +1,13 @@
 import * as z from "zod";
 import { MAX_LEVELS } from "../../core/power-levels.js";
 import { group } from "../group.js";
-import { density, number, word } from "../kinds.js";
+import { angle, density, number, word } from "../kinds.js";
 import { between, oneOf, whole } from "../takes.js";
 
 /**
  * Period of a clustered-dot screen in spot diameters. At 2 a detail of 0.25 mm holds as many tones as with scattered dots, at
- * 2.5 a third fewer. But a steep material needs the larger dots: they reduce its error under the dose spread by up to a fifth. Materials
- * between the two take a period between.
+ * 2.5 a third fewer. But a steep material needs the larger dots: a varying dose changes them less. Materials between the two take a
+ * period between.
  */
 export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 
@@ -48,7 +48,7 @@ export const halftoneOptions = group("Material and halftone", {
       otherwise: `a period of ${SCREEN_PERIOD_SPOTS.gradual} spots on a gradual material, ${SCREEN_PERIOD_SPOTS.steep} on a steep one, in between near the border`,
     },
   ),
-  screenAngleDeg: number(
+  screenAngleDeg: angle(
     "--screen-angle <degrees>",
     between(-90, 90, "degrees").default(45),
     "clustered-dot: angle to the scan lines",

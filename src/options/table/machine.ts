@@ -1,21 +1,25 @@
 import * as z from "zod";
-import { DEFAULT_SPREAD, doseSpreadOf } from "../../core/spread.js";
+import { DEFAULT_SPREAD, doseSpreadOf, LOCAL_LENGTH_LIMITS_MM, MAX_SPREAD_PART } from "../../core/spread.js";
 import { group } from "../group.js";
 import { length, microseconds, number, share, spread, toggle } from "../kinds.js";
 import { spreadWords } from "../quantities.js";
 import { above0, between } from "../takes.js";
 
-const SPREAD_WORDS = "0 to 50 %, in code 0 to 0.5";
-const MAX_DOSE_SPREAD = 0.5;
-const MAX_SHARE = 0.25;
-const PARTS_WORDS =
-  "parts such as local=3%,line=5%,spot=4%,common=8%, each 0 to 25 % (in code 0 to 0.25), and local-length=2mm, 0.1 to 100 mm";
+const SPREAD_WORDS = "0 to 30 %";
+const MAX_DOSE_SPREAD = 0.3;
+const [LEAST_LENGTH_MM, MOST_LENGTH_MM] = LOCAL_LENGTH_LIMITS_MM;
+const PARTS_WORDS = `parts such as local=3%,line=5%,spot=4%,common=8%, each 0 to ${100 * MAX_SPREAD_PART} %, and local-length=2mm, ${LEAST_LENGTH_MM} to ${MOST_LENGTH_MM} mm`;
 
-const part = z.number(PARTS_WORDS).min(0, PARTS_WORDS).max(MAX_SHARE, PARTS_WORDS).optional();
+/** A refusal reads "spread takes <message>". */
+const part = (name: string, [min, max]: readonly [number, number] = [0, MAX_SPREAD_PART]) =>
+  between(min, max, "", `${name} from `).optional();
 const spreadParts = z.strictObject(
   {
-    ...{ common: part, local: part, line: part, spot: part },
-    localLengthMm: z.number(PARTS_WORDS).min(0.1, PARTS_WORDS).max(100, PARTS_WORDS).optional(),
+    common: part("common"),
+    local: part("local"),
+    line: part("line"),
+    spot: part("spot"),
+    localLengthMm: part("localLengthMm", LOCAL_LENGTH_LIMITS_MM),
   },
   PARTS_WORDS,
 );
@@ -53,14 +57,14 @@ export const machineOptions = group("Machine and viewing", {
   doseSpread: share(
     "--dose-spread <percent>",
     z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(MAX_DOSE_SPREAD, SPREAD_WORDS).optional(),
-    "how far the dose of whole pieces is off on your machine: another way to give the common part of the spread",
-    { otherwise: `${Math.round(100 * doseSpreadOf(DEFAULT_SPREAD))}%` },
+    "how far the dose of whole pieces is off on your machine: another way to give the common part of the spread (10% is a standard deviation of 8.2%)",
+    { otherwise: `${Number((100 * doseSpreadOf(DEFAULT_SPREAD)).toPrecision(2))}%` },
   ),
   /** Variation of the machine in parts, as relative standard deviations; missing parts are the defaults. */
   spread: spread(
     "--spread <parts>",
     spreadParts.optional(),
-    "how much your machine varies, as standard deviations: the dose of the whole piece (common), from place to place (local, over the local-length) and from line to line (line), and the size of the spot (spot)",
+    "how much your machine varies, as standard deviations: the dose of the whole piece (common; 8.2% is a dose spread of 10%), from place to place (local, over the local-length) and from line to line (line), and the size of the spot (spot)",
     { otherwise: spreadWords(DEFAULT_SPREAD) },
   ),
   viewDistanceMm: length(

@@ -43,7 +43,7 @@ const workOptions = group("Work", {
     "photo; strip: remove a coating; shade: a solid tone, as on wood",
   ),
   minutes: number("--minutes <n>", above0(10000, "minutes").optional(), "longest run time allowed"),
-  /** Tones that a detail must carry while the dose drifts. */
+  /** Tones that a detail must hold on a machine that varies. */
   tones: tones(
     "--tones <n@detail>",
     tonesInDetail.optional(),

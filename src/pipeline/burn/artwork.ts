@@ -10,10 +10,11 @@ import type { Report } from "../../6-report/report.js";
 import { FRACTION_ONE, STAYS_BARE } from "../../core/burn-fraction.js";
 import type { EdgePlacement } from "../../core/edge-placement.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
-import { halfResponseDose } from "../../core/material/half-response.js";
+import { halfResponseDose, leavesMark } from "../../core/material/half-response.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import { columnsOf, denseData } from "../../core/plane.js";
 import type { PlaneRows } from "../../core/plane-rows.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
 import { bareLuminance, gridRows } from "../photo/luminance.js";
@@ -55,7 +56,10 @@ export function drawingOnGrid(photo: Photo, frame: Frame, options: ResolvedOptio
  */
 const MAX_BLURS = 2.2;
 
-/** Place the edges of the whole drawing for the mark, and send it to the burn stage. Returns the facts about the edges. */
+/**
+ * Place the edges of the whole drawing for the mark, and send it to the burn stage. Returns the facts about the edges.
+ * Throws `OPTION_CONFLICT` if nothing would show.
+ */
 export async function placeDrawing(
   job: Job,
   drawing: DrawingOnGrid,
@@ -63,10 +67,11 @@ export async function placeDrawing(
 ): Promise<NonNullable<Report["edges"]>> {
   const { memory, model, options } = job;
   const { pitch, spot, motion, material } = options;
+  if (!leavesMark(model.bare, model.solid)) throw refusal("fill-unmarked", { material: material.name });
   const release = memory.mark();
   const placement = measureEdgePlacement(
     { pitch, spot, motion },
-    halfResponseDose(model.response),
+    halfResponseDose(model.response, model.solid),
     memory,
     material,
   );

@@ -65,7 +65,7 @@ export async function methodFor(job: Job, picture: PictureOnGrid): Promise<Chose
 }
 
 /**
- * Choose the halftone by expected visual error under the process spread, on a typical part of this photo. Ties go to the
+ * Choose the halftone by expected visual error on a machine that varies, on a typical part of this photo. Ties go to the
  * simpler method.
  */
 async function chooseMethod(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {

@@ -12,8 +12,8 @@ import {
 import {
   markedWidthMm,
   relativeLinePeakDose,
-  rippleExtremes,
-  rippleModulation,
+  solidDoseModulation,
+  solidPeakDose,
 } from "../../core/physics/line-dose.js";
 import type { Pitch } from "../../core/plane.js";
 import type { Spot } from "../../core/spot.js";
@@ -26,6 +26,7 @@ export function densityFacts(pitch: Pitch, spot: Spot, material: Material, level
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const solidDoseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / acrossMm;
   const pitchOverSpot = acrossMm / spot.acrossMm;
+  const { lineExponent = 1 } = material;
   const markWidthMm = lineMarkMm(spot, material);
   return {
     gapMm: gapMm(acrossMm, spot.acrossMm),
@@ -34,8 +35,8 @@ export function densityFacts(pitch: Pitch, spot: Spot, material: Material, level
     solidDoseFactor,
     powerFactor: 1 / solidDoseFactor,
     levelsPerSpot: addressableLevels(discAreaMm2(meanSpotMm), alongMm, acrossMm, levels),
-    ripple: rippleModulation(pitchOverSpot),
-    peakDose: rippleExtremes(pitchOverSpot).max,
+    ripple: solidDoseModulation(pitchOverSpot, lineExponent),
+    peakDose: solidPeakDose(pitchOverSpot, lineExponent),
     markWidthMm,
     markGapMm: gapMm(acrossMm, markWidthMm),
   };

@@ -1,7 +1,7 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { Report } from "../../6-report/report.js";
-import { warningsFor } from "../../6-report/words/warnings.js";
+import { type WarningFacts, warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { extrapolationOf } from "../../core/material/extrapolation.js";
 import { VIEW_LUMINANCE_CD_PER_M2 } from "../../core/physics/modulation.js";
@@ -16,6 +16,7 @@ import type { MadePiece } from "../made-piece.js";
 import { describeAround } from "../photo/around.js";
 import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
+import { describeScreen, screenFacts } from "./describe-screen.js";
 
 export function describePiece(piece: MadePiece): Report {
   const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
@@ -51,11 +52,13 @@ export function describePiece(piece: MadePiece): Report {
   return { ...report, warnings: warningsFor(report, warningFacts(piece), piece.reader) };
 }
 
-function describeJob({ job, picture, source, kind, method, edges, rule, seam }: MadePiece): Report["job"] {
+function describeJob(piece: MadePiece): Report["job"] {
+  const { job, picture, source, kind, method, edges, rule, seam } = piece;
   const { frame } = picture;
   const { levels, scan, seed, toneMap, autoTone, mirror, negative, pitch, spot, material } = job.options;
   const { widthMm, heightMm, columns, rows } = frame;
   const around = describeAround(job, frame, method.id, seam);
+  const screen = describeScreen(piece);
   return {
     kind: job.options.kind,
     kindGuessed: kind.guessed,
@@ -66,6 +69,7 @@ function describeJob({ job, picture, source, kind, method, edges, rule, seam }: 
     pitchAlongMm: pitch.alongMm,
     pitchAcrossMm: pitch.acrossMm,
     linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+    ...(screen && { screen }),
     ...(around && { around }),
     spotAlongMm: spot.alongMm,
     spotAcrossMm: spot.acrossMm,
@@ -118,14 +122,16 @@ function describeLevels({ steps, onOff, burned, picture }: MadePiece): Pick<Repo
   };
 }
 
-function warningFacts({ job, source, drawing, kind, method, burned }: MadePiece) {
+function warningFacts(piece: MadePiece): WarningFacts {
+  const { job, source, drawing, kind, method, burned } = piece;
   const { model, options } = job;
   const { material, motion, levels, pitch, spot, speedMmPerS } = options;
   return {
     materialDoubts: material.doubts,
     materialShape: material.shape,
     toneRange: material.toneRange,
-    extrapolation: extrapolationOf(model.response, pitch.acrossMm / spot.acrossMm),
+    extrapolation: extrapolationOf(model.response, pitch.acrossMm / spot.acrossMm, material.lineExponent),
+    screen: screenFacts(piece),
     charDose: material.charDose,
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),

@@ -3,7 +3,7 @@ import { levelLuminances } from "../../5-burn/solid-fill.js";
 import type { TonalResolution } from "../../5-burn/tonal-resolution.js";
 import type { Report } from "../../6-report/report.js";
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
-import { doseSpreadOf } from "../../core/spread.js";
+import { largestWithin } from "../../core/spread.js";
 import { burnRule } from "../burn/burn-rule.js";
 import { fittingMethod, methodFor } from "../burn/choose-method.js";
 import { type Job, jobWith } from "../job.js";
@@ -17,11 +17,11 @@ export type LevelSteps = Pick<
   "largestStepLightness" | "largestStepShare" | "largestSwingLightness"
 >;
 
-/** The difference between fills of neighbouring power levels, and how far a drifting dose moves them. */
+/** The difference between fills of neighbouring power levels, and how far a dose that varies within the piece moves them. */
 export function levelSteps({ memory, model, options }: Job): LevelSteps {
   const { plan, response } = model;
-  const drift = doseSpreadOf(options.spread);
-  const [nominal, under, over] = [1, 1 - drift, 1 + drift].map((dose) =>
+  const { deviation } = largestWithin(options.spread);
+  const [nominal, under, over] = [1, 1 - deviation, 1 + deviation].map((dose) =>
     levelLuminances({ plan, response, memory }, dose).map(lightnessFromLuminance),
   );
   const whole = Math.abs(nominal[nominal.length - 1] - nominal[0]);

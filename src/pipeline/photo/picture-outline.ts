@@ -3,9 +3,10 @@ import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
 import { outlineRows } from "../../3-resample/outline.js";
 import { type BorderWidth, borderWidths } from "../../5-burn/border-width.js";
 import { halfResponseDose } from "../../core/material/half-response.js";
-import { luminanceFactorAt } from "../../core/material/response.js";
+import { luminanceFactorAt, meanLuminanceFactor } from "../../core/material/response.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../../core/physics/lightness.js";
+import { rippleDoses } from "../../core/physics/line-dose.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { refusal } from "../../core/refusals/refusals.js";
@@ -20,15 +21,11 @@ export function borderOf({
   material,
   oval,
 }: ResolvedOptions): ReturnType<typeof borderWidths> | undefined {
-  return borderMm === undefined
-    ? undefined
-    : borderWidths(
-        borderMm,
-        { pitch, spot, motion },
-        halfResponseDose(material.curve),
-        oval,
-        material.lineExponent,
-      );
+  if (borderMm === undefined) return;
+  const { curve, lineExponent } = material;
+  const solid = meanLuminanceFactor(curve, rippleDoses(pitch.acrossMm / spot.acrossMm, lineExponent));
+  const half = halfResponseDose(curve, solid);
+  return borderWidths(borderMm, { pitch, spot, motion }, half, oval, lineExponent);
 }
 
 /** The outline of the picture on the bitmap, mirrored like the bitmap; undefined without oval, border, gap and vignette. */

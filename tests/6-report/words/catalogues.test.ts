@@ -24,11 +24,23 @@ const doubts = [
 ] as const;
 const char = { material: "maple", charDose: 1.2, peakDose: 1.4, where: "line centres" } as const;
 const gaps = { gapMm: 0.02, spotMm: 0.1, pitchMm: 0.12, matchedLinesPerInch: 254 };
+const screen = {
+  ...{ askedLinesPerInch: 400, usualLinesPerInch: 127, fittingLinesPerInch: 100 },
+  ...{ cellPx: 1.6, periodSpots: 0.6 },
+};
 const runUp = { speedMmPerS: 450, quickestMmPerS: 300 };
 const levels = {
-  ...{ material: "slate", steep: true, levels: 16, doseSpread: 0.1, stepShare: 0.8, swingLightness: 9 },
+  ...{
+    material: "slate",
+    steep: true,
+    levels: 16,
+    part: "local",
+    deviation: 0.04,
+    stepShare: 0.8,
+    swingLightness: 9,
+  },
   details: [{ mm: 0.25, held: 11, before: 10 }],
-};
+} as const;
 const uneven = {
   ...{ added: 2.1, nominal: 0.6, largest: "local", deviation: 0.04 },
   ...{ dotsHelp: true, matchedLinesPerInch: 254 },
@@ -53,7 +65,11 @@ const warnings: WarningData = {
   "closing-gaps": [{ lengthMm: 1230, thinnestMm: 0.02, closingMm: 0.07 }],
   "grey-areas": [{ between: 0.4 }],
   "not-as-drawn": [{ visualErrorRms: 1.6 }],
-  "levels-no-gain": [levels, { ...levels, steep: false, stepShare: 0.1, onOffMethod: "stucki" }],
+  "levels-no-gain": [
+    levels,
+    { ...levels, part: "line", steep: false, stepShare: 0.1, onOffMethod: "stucki" },
+    { ...levels, deviation: 0 },
+  ],
   "levels-band": [{ stepLightness: 1.2 }],
   "mostly-burned": ["solid", "photo"].map((kind) => ({
     ...{ burnFraction: 0.6, kind, inLevels: kind === "photo" },
@@ -82,8 +98,15 @@ const warnings: WarningData = {
     { ...uneven, dotsHelp: false },
     { ...uneven, dotsHelp: false, matchedLinesPerInch: undefined },
   ],
-  "visible-grain": [{ viewDistanceMm: 300, visualErrorRms: 1.2 }],
+  "visible-grain": [
+    { viewDistanceMm: 300, visualErrorRms: 1.2 },
+    { viewDistanceMm: 300, visualErrorRms: 1.2, ruling: 40, usualRuling: 127 },
+  ],
   uncompensated: [{ kind: "photo" }, { kind: "solid" }],
+  "screen-too-fine": [
+    { ...screen, isDispersed: true },
+    { ...screen, isDispersed: false },
+  ],
   "method-drops-tone": [{ method: "threshold" }],
   "run-up-dominates": [runUp],
   "material-illustrative": [{ material: "maple" }],

@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { Report, ReportAround, WarningCode } from "../../../src/6-report/report.js";
-import { type WarningFacts, warningRules, warningsFor } from "../../../src/6-report/words/warnings.js";
+import {
+  type ScreenFacts,
+  type WarningFacts,
+  warningRules,
+  warningsFor,
+} from "../../../src/6-report/words/warnings.js";
 import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
 
 const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
@@ -104,6 +109,13 @@ function levels({ fine, coarse }: LevelTones, method = "stucki", largestStepLigh
     },
   };
 }
+const dots = (changes: Partial<ScreenFacts>): Partial<WarningFacts> => ({
+  screen: {
+    ...{ askedLinesPerInch: 127, usualLinesPerInch: 127, fittingLinesPerInch: 127 },
+    ...{ cellPx: 16, periodSpots: 2, isDispersed: false },
+    ...changes,
+  },
+});
 const manyTones = { fine: 20, coarse: 20 };
 
 /** The spot carries 7 line pairs per mm along the lines, the pitch 10. */
@@ -327,6 +339,21 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     [
       [slow(1), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],
       [slow(0), { speedMmPerS: 401, savedAtQuickestSpeed: 0.5 }],
+    ],
+  ],
+  // The screen's dots fall apart, or their period is below 1.5 spots.
+  "screen-too-fine": [
+    [
+      [{}, dots({ isDispersed: true })],
+      [{}, dots({ isDispersed: false })],
+    ],
+    [
+      [{}, dots({ periodSpots: 1.49 })],
+      [{}, dots({ periodSpots: 1.5 })],
+    ],
+    [
+      [{}, dots({ periodSpots: 1.49 })],
+      [solid, dots({ periodSpots: 1.49 })],
     ],
   ],
   "method-drops-tone": [

@@ -203,8 +203,8 @@ describe("a machine that varies", () => {
   });
 
   it("makes a piece uneven, and is told the largest part, the sum and what helps", () => {
-    const [, { code, message }] = warned({ prediction: varied });
-    expect(code).toBe("uneven-dose");
+    const steep = warned({ prediction: varied }, { materialShape: "steep" });
+    const message = steep.find(({ code }) => code === "uneven-dose")?.message;
     // √(2² + 1²) = 2.24.
     expect(message).toMatch(/adds 2\.2 L\* to the 0\.5 of the halftone itself/);
     expect(message).toMatch(/largest part is blotches, because the dose differs by 4 % from place to place/);
@@ -270,13 +270,13 @@ describe("power levels", () => {
     const [{ message }] = warned(levels([11, 9], { largestStepShare: 0.82 }), { materialShape: "steep" });
     expect(message).toContain("driftwood changes too suddenly with the dose");
     expect(message).toContain(
-      "changes by up to 9 L* between doses of −10 % and +10 %, and 82 % of all change in lightness lies between two",
+      "changes by up to 9 L* between doses of −4 % and +4 %, the standard deviation from place to place, and 82 % of all change in lightness lies between two",
     );
     expect(message).toContain("a 0.25 mm detail holds 11.0 tones, with on and off 10.0");
     expect(message).toContain("Leave levels at 2. If your dose is steadier, give smaller figures in spread.");
     const [{ message: gradual }] = warned(levels([11, 9]));
     expect(gradual).toContain(
-      ". A fill at part power changes by up to 9 L* between doses of −10 % and +10 %. Leave",
+      ". A fill at part power changes by up to 9 L* between doses of −4 % and +4 %, the standard deviation from place to place. Leave",
     );
   });
 
@@ -350,6 +350,13 @@ describe("a source that starts later than it stops", () => {
     expect(codes(losing(0.09), { firingLossUs: 15 })).toEqual([]);
   });
 
+  it("says that a pixel of which nothing is left vanishes, and a loss under a microsecond with its digits", () => {
+    const [gone] = warned(losing(0.997), { firingLossUs: 0.4 });
+    expect(gone.message).toMatch(/starts 0\.40 µs late .*and a lone pixel vanishes\./);
+    const [almost] = warned(losing(0.99), { firingLossUs: 7 });
+    expect(almost.message).toMatch(/starts 7\.0 µs late .*a lone pixel keeps 1 % of its length/);
+  });
+
   it("and is sent to larger dots only if it has small ones", () => {
     const said = (method: string) =>
       warned({ ...losing(0.2), ...ofJob({ method }) }, { firingLossUs: 33 })[0].message;
@@ -404,5 +411,41 @@ describe("odd lines that lie aside", () => {
 
   it("are not for a solid piece, whose edges are placed with the shift", () => {
     expect(codes(ofJob({ kind: "solid", method: "none" }), { lineShiftMm: 0.15 })).toEqual([]);
+  });
+});
+
+describe("a clustered-dot screen", () => {
+  const screen = {
+    ...{ askedLinesPerInch: 40, usualLinesPerInch: 127, fittingLinesPerInch: 127 },
+    ...{ cellPx: 161, periodSpots: 6.35, isDispersed: false },
+  };
+  const grainy: Partial<Report> = { prediction: predicted({ visualErrorRms: 1.5 }) };
+  const dotted: Partial<Report> = { ...ofJob({ method: "clustered-dot" }), ...grainy };
+
+  it("of a coarse ruling of its own is told that ruling, and no other method", () => {
+    const [{ code, message }] = warned(dotted, { screen });
+    expect(code).toBe("visible-grain");
+    expect(message).toContain(
+      "40 rows of dots per inch, where this spot can hold 127. Raise screenLinesPerInch",
+    );
+    expect(message).not.toContain("try another");
+    const [{ message: usual }] = warned(dotted, { screen: { ...screen, askedLinesPerInch: 127 } });
+    expect(usual).toContain("Raise the density or try another method");
+  });
+
+  it("that is too fine is told what happens to its dots, and a ruling that holds them", () => {
+    const fine = {
+      ...screen,
+      askedLinesPerInch: 400,
+      cellPx: 1.6,
+      periodSpots: 0.6,
+      fittingLinesPerInch: 100,
+    };
+    const [{ message: apart }] = warned({}, { screen: { ...fine, isDispersed: true } });
+    expect(apart).toMatch(
+      /^A screen of 400 .* 1\.6 pixels\. The dots fall apart .*screenLinesPerInch to 100 or less/,
+    );
+    const [{ message: together }] = warned({}, { screen: fine });
+    expect(together).toContain("its dots are 0.6 spots apart, so the spot runs them together");
   });
 });

@@ -35,6 +35,18 @@ describe("dose beyond the end of a response", () => {
     expect(extrapolationOf(long, 1.1)).toMatchObject({ lastDose: 1.6 });
   });
 
+  it("follows lines that do not add: four to a spot reach 0.53 with the exponent 2, and 1 if they add", () => {
+    const short = createResponse([
+      [0, 0.7],
+      [0.6, 0.3],
+    ]);
+    expect(extrapolationOf(short, 0.25, 2)).toBeUndefined();
+    expect(extrapolationOf(short, 0.25)).toBeDefined();
+    // At the matched pitch lines hardly touch. Square root of summed squares on a line: √(8/π) · √(1 + 2 exp(−16)).
+    const centres = Math.sqrt(8 / Math.PI) * Math.sqrt(1 + 2 * Math.exp(-16));
+    expect(extrapolationOf(short, 1, 2)?.peakDose).toBeCloseTo(centres, 9);
+  });
+
   it("counts for nothing where the tone has stopped changing", () => {
     const level = createResponse([
       [0, 0.7],

@@ -111,7 +111,17 @@ describe("what is doubtful about a material", () => {
     expect(Math.abs(rippled - lightness(tone(doubt.dose)))).toBeCloseTo(doubt.lightness, 3);
     expect(doubt.lightness).toBeGreaterThan(1);
     const said = sayMatter(materialDoubtful, doubt, libraryReader);
-    expect(said).toMatch(/net float.*pitch of 0\.1 mm.*0\.1 mm spot.*referenceSpotMm.*four lines to a spot/s);
+    expect(said).toMatch(
+      /net float.*pitch of 0\.1 mm.*spot of 0\.1 mm, for example.*referenceSpotMm.*four lines to a spot/s,
+    );
+  });
+
+  it("is fills of lines that do not add, whose spot is not named: their dose is lower than it says", () => {
+    // Four lines to a spot, which are even if they add.
+    expect(doubts({ referencePitchMm: 0.025 })).toEqual([]);
+    expect(doubts({ referencePitchMm: 0.025, lineExponent: 2 })[0]).toMatchObject({
+      doubt: "fills-may-ripple",
+    });
   });
 
   it("is no ripple for fills that are fine enough, name their spot, or were not measured", () => {

@@ -36,6 +36,25 @@ describe("ripple", () => {
     },
   );
 
+  it.each([
+    [0.25, 2],
+    [0.5, 2],
+    [0.25, 3.3],
+    [1, 1.5],
+    [1.4, 1.2],
+    [0.7, 1],
+  ])("of lines that do not add, pitch/d %f and exponent %f, is that of their powers added up", (pitch, q) => {
+    const peak = dose.relativeLinePeakDose(pitch, 1);
+    const at = (y: number): number =>
+      Array.from({ length: 81 }, (_, k) => dose.lineDoseAtOffset(peak, y - (k - 40) * pitch, 1) ** q).reduce(
+        (sum, power) => sum + power,
+      ) **
+      (1 / q);
+    const [onLine, between] = [at(0), at(pitch / 2)];
+    expect(dose.solidPeakDose(pitch, q)).toBeCloseTo(onLine, 10);
+    expect(dose.solidDoseModulation(pitch, q)).toBeCloseTo((onLine - between) / (onLine + between), 10);
+  });
+
   it("keeps its digits where the ripple is far below rounding of the dose", () => {
     const first = 2 * Math.exp(-(Math.PI ** 2) / (8 * 0.15 ** 2));
     expect(first).toBeLessThan(1e-20);

@@ -41,6 +41,16 @@ it.each(["0.01", "0.02", "0.05", "0.1"])("ripples by %s at the pitch tabulated f
   expect(ripple / Number(modulation)).toBeCloseTo(1, 3); // the table's is the first harmonic
 });
 
+it("has the peak dose of lines that do not add, by their squares summed", () => {
+  const pitchMm = spot.acrossMm / 4;
+  const lines = Array.from({ length: 41 }, (_, k) => Math.exp(-8 * ((k - 20) / 4) ** 2) ** 2);
+  const summed = (Math.sqrt(8 / Math.PI) / 4) * Math.sqrt(lines.reduce((sum, each) => sum + each));
+  const squared = densityFacts({ alongMm: pitchMm, acrossMm: pitchMm }, spot, { ...maple, lineExponent: 2 });
+  expect(squared.peakDose).toBeCloseTo(summed, 9);
+  expect(squared.peakDose).toBeCloseTo(0.53, 2);
+  expect(atPitch(pitchMm).peakDose).toBeCloseTo(1, 6);
+});
+
 describe("dose at unchanged power and speed", () => {
   it("goes with the density: 800 against 300 is 2.667 times", () => {
     const steel = findMaterial("coated-steel");

@@ -1,5 +1,5 @@
-import { mmWords } from "../../../core/words.js";
-import type { Report, ReportAround } from "../../report.js";
+import { densityWords, mmWords } from "../../../core/words.js";
+import type { Report, ReportAround, ReportScreen } from "../../report.js";
 import { alongWords, densitiesWords, shownWords, sizeWords } from "../../words/report-words.js";
 import { alongAcross, digits, factGroup, lightnessError, yesNo } from "./fact-group.js";
 
@@ -73,6 +73,9 @@ export const aroundFacts = factGroup("Round piece", ({ report }) => report.job.a
 const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
   `picked by auto from trials on a typical part: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
 
+const screenWords = ({ linesPerInch, angleDeg }: ReportScreen): string =>
+  `${densityWords(linesPerInch)} rows of dots per inch at ${angleDeg.toFixed(1)}°`;
+
 /** How the picture became pixels that burn. A drawing whose edges were placed has no facts about a halftone. */
 export const renderingFacts = factGroup("Rendering", ({ report }) => ({ ...report, ...report.job }), [
   [
@@ -85,6 +88,7 @@ export const renderingFacts = factGroup("Rendering", ({ report }) => ({ ...repor
     ({ method, edges }) => (edges ? undefined : method),
     ({ methodRanking }) => methodRanking && trialWords(methodRanking),
   ],
+  ["Screen", ({ screen }) => screen && screenWords(screen), "as it comes out on the pixel grid"],
   ["Power levels", ({ levels }) => (levels === 2 ? "2 (on and off)" : String(levels))],
   ["Compensated for spot and material", ({ compensated }) => yesNo(compensated)],
   ["Tone map", ({ kind, toneMap }) => (kind === "solid" ? undefined : toneMap)],

@@ -22,12 +22,18 @@ const MUCH_LOST_PX = 0.1;
 /** Methods whose dots hang together: they depend least on the length of bursts. */
 const LARGE_DOTS = ["green-noise", "clustered-dot"];
 
+/** What is left of a pixel and rounds to 0 % is nothing. */
+const LEAST_LEFT = 0.005;
+
 /** What happens to a single pixel, or to a gap of one. */
 function smallestWords(lossPx: number): string {
   const left = 1 - Math.abs(lossPx);
-  const [single, gone] = lossPx > 0 ? ["a lone pixel", "leaves no mark"] : ["a gap of one pixel", "closes"];
-  return left > 0 ? `${single} keeps ${wholePercent(left)} of its length` : `${single} ${gone}`;
+  const [single, gone] = lossPx > 0 ? ["a lone pixel", "vanishes"] : ["a gap of one pixel", "closes"];
+  return left >= LEAST_LEFT ? `${single} keeps ${wholePercent(left)} of its length` : `${single} ${gone}`;
 }
+
+/** Microseconds, with digits where they are few. */
+const timeWords = (us: number): string => fixed(us, us < 1 ? 2 : us < 10 ? 1 : 0);
 
 /** Lost detail. */
 export const detailWarnings = {
@@ -93,7 +99,7 @@ export const detailWarnings = {
       );
     },
     happens: ({ speedMmPerS, firingLossUs, lossPx }, reader) =>
-      `At ${fixed(speedMmPerS, 0)} mm/s the source ${firingLossUs > 0 ? "starts" : "stops"} ${fixed(Math.abs(firingLossUs), 0)} µs late (${reader.option("firingLossUs")}): every burst is ${fixed(Math.abs(lossPx), 2)} pixels too ${lossPx > 0 ? "short" : "long"}, and ${smallestWords(lossPx)}. The tone curve allows for that, but a small change of the time now changes the tones.`,
+      `At ${fixed(speedMmPerS, 0)} mm/s the source ${firingLossUs > 0 ? "starts" : "stops"} ${timeWords(Math.abs(firingLossUs))} µs late (${reader.option("firingLossUs")}): every burst is ${fixed(Math.abs(lossPx), 2)} pixels too ${lossPx > 0 ? "short" : "long"}, and ${smallestWords(lossPx)}. The tone curve allows for that, but a small change of the time now changes the tones.`,
     whatToDo: ({ slowerMmPerS, smallDots }, reader) =>
       `Up to ${fixed(slowerMmPerS, slowerMmPerS < 10 ? 1 : 0)} mm/s it is no more than a tenth of a pixel: lower ${reader.option("speedMmPerS")}, and the power by the same factor.${smallDots ? ` Or set ${reader.setting("method", "green-noise")}, whose dots are larger.` : ""}`,
   }),

@@ -1,5 +1,7 @@
+import { type DoseWithin, largestWithin } from "../../../core/spread.js";
 import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
+import { deviationWords } from "../variation-words.js";
 import { type Judged, warning } from "./rule.js";
 
 /** Held tones that levels must add, in the mean of a fine and a coarse detail, to be worth setting up. */
@@ -10,11 +12,10 @@ const COARSE_STEP = 0.25;
 /** A step between flat tints, in L*, that an eye can see. */
 const VISIBLE_STEP = 1;
 
-interface NoGain {
+interface NoGain extends DoseWithin {
   readonly material: string;
   readonly steep: boolean;
   readonly levels: number;
-  readonly doseSpread: number;
   readonly details: readonly { readonly mm: number; readonly held: number; readonly before: number }[];
   /** The halftone of the piece with the beam on or off, if it is another. */
   readonly onOffMethod?: string;
@@ -37,7 +38,7 @@ function noGain({ job, powerLevels, tonalResolution, facts }: Judged): NoGain | 
     material: job.material,
     steep: facts.materialShape === "steep",
     levels: job.levels,
-    doseSpread: job.doseSpread,
+    ...largestWithin(job.spread),
     details,
     ...(onOffMethod && onOffMethod !== job.method && { onOffMethod }),
     stepShare: largestStepShare,
@@ -45,21 +46,32 @@ function noGain({ job, powerLevels, tonalResolution, facts }: Judged): NoGain | 
   };
 }
 
+const FROM = { local: "from place to place", line: "from line to line" } as const;
+
+type Swing = Pick<NoGain, "material" | "steep" | "part" | "deviation" | "stepShare" | "swingLightness">;
+
+/** What the varying dose does to a fill at part power. */
+function swingWords({ material, steep, part, deviation, stepShare, swingLightness }: Swing): string {
+  const share = deviationWords(deviation);
+  const step = `, and ${wholePercent(stepShare)} of all change in lightness lies between two neighbouring levels`;
+  const swings = `fill at part power changes by up to ${fixed(swingLightness, 0)} L* between doses of −${share} and +${share}, the standard deviation ${FROM[part]}${stepShare > COARSE_STEP ? step : ""}`;
+  return steep ? `${material} changes too suddenly with the dose: a ${swings}` : `A ${swings}`;
+}
+
 /** Pieces with more than two power levels. */
 export const levelWarnings = {
   "levels-no-gain": warning({
     title: "Power levels gain nothing here",
     when: noGain,
-    happens({ material, steep, levels, doseSpread, details, onOffMethod, stepShare, swingLightness }) {
+    happens({ levels, part, deviation, details, onOffMethod, ...swing }) {
       const instead = onOffMethod === undefined ? "" : ` (${onOffMethod})`;
       const tones = details.map(
         ({ mm, held, before }) =>
           `a ${mm} mm detail holds ${fixed(held, 1)} tones, with on and off${instead} ${fixed(before, 1)}`,
       );
-      const step = `, and ${wholePercent(stepShare)} of all change in lightness lies between two neighbouring levels`;
-      const swings = `fill at part power changes by up to ${fixed(swingLightness, 0)} L* between doses of −${wholePercent(doseSpread)} and +${wholePercent(doseSpread)}${stepShare > COARSE_STEP ? step : ""}`;
-      const why = steep ? `${material} changes too suddenly with the dose: a ${swings}` : `A ${swings}`;
-      return `${levels} power levels gain nothing here, because the dose varies within the piece: ${tones.join("; ")}. ${why}.`;
+      const nothing = `${levels} power levels gain nothing here`;
+      if (deviation === 0) return `${nothing}: ${tones.join("; ")}.`;
+      return `${nothing}, because the dose varies within the piece: ${tones.join("; ")}. ${swingWords({ part, deviation, ...swing })}.`;
     },
     whatToDo: (_, reader) =>
       `Leave ${reader.option("levels")} at 2. If your dose is steadier, give smaller figures in ${reader.option("spread")}.`,

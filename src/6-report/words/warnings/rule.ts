@@ -3,6 +3,19 @@ import type { MaterialDoubt } from "../../../core/material/material-doubts.js";
 import type { Report } from "../../report.js";
 import type { Matter } from "../matter.js";
 
+/** A clustered-dot screen as it was asked for, or as it is by default. */
+export interface ScreenFacts {
+  readonly askedLinesPerInch: number;
+  /** The default for this spot and material, and the same where a cell needs more pixels. */
+  readonly usualLinesPerInch: number;
+  readonly fittingLinesPerInch: number;
+  /** Pixels of a cell, and its side in spot diameters. */
+  readonly cellPx: number;
+  readonly periodSpots: number;
+  /** True if the grid cannot show the screen's dots. */
+  readonly isDispersed: boolean;
+}
+
 /** Facts for warnings that the report itself does not have. */
 export interface WarningFacts {
   readonly materialDoubts: readonly MaterialDoubt[];
@@ -11,6 +24,8 @@ export interface WarningFacts {
   readonly toneRange: number;
   /** Line centres of a solid fill that get more dose than the response goes; undefined if there are none. */
   readonly extrapolation: Extrapolation | undefined;
+  /** Only of a clustered-dot job. */
+  readonly screen?: ScreenFacts | undefined;
   /** Dose from which the material chars, if the material states it. */
   readonly charDose: number | undefined;
   /** True if burning darkens the surface. */

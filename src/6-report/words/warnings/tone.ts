@@ -1,5 +1,6 @@
 import { DEFAULT_OVERDRIVE } from "../../../core/density-limits.js";
 import { byToneRange } from "../../../core/material/tone-range.js";
+import { densityWords } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
 import { CLUSTERED } from "./variation.js";
@@ -14,6 +15,19 @@ const FRAGILE_OVER_DEFAULT = FRAGILE_OVERDRIVE / DEFAULT_OVERDRIVE.steep;
 const SWINGS = 2;
 /** Visual error at nominal dose that an eye at the viewing distance sees as grain. */
 const VISIBLE = 1;
+
+/** A ruling below this share of the default is coarse, and the user's own choice. */
+const COARSE_RULING = 0.9;
+/** Below this period in spot diameters the spot fills the gaps between dots. */
+const LEAST_PERIOD_SPOTS = 1.5;
+
+interface Grain {
+  readonly viewDistanceMm: number;
+  readonly visualErrorRms: number;
+  /** Rows of dots per inch of a coarse clustered-dot screen, and those of the default. */
+  readonly ruling?: number;
+  readonly usualRuling?: number;
+}
 
 /** Tones that are wrong, or may become wrong. */
 export const toneWarnings = {
@@ -36,15 +50,24 @@ export const toneWarnings = {
   }),
   "visible-grain": warning({
     title: "The dots will show",
-    when: ({ job: { kind, compensated, viewDistanceMm }, prediction }) =>
+    when: ({ job: { kind, compensated, viewDistanceMm }, prediction, facts: { screen } }) =>
       prediction &&
       prediction.visualErrorRms > VISIBLE &&
       compensated &&
-      kind === "photo" && { viewDistanceMm, visualErrorRms: prediction.visualErrorRms },
-    happens: ({ viewDistanceMm, visualErrorRms }) =>
+      kind === "photo" && {
+        ...{ viewDistanceMm, visualErrorRms: prediction.visualErrorRms },
+        ...(screen &&
+          screen.askedLinesPerInch < COARSE_RULING * screen.usualLinesPerInch && {
+            ruling: screen.askedLinesPerInch,
+            usualRuling: screen.usualLinesPerInch,
+          }),
+      },
+    happens: ({ viewDistanceMm, visualErrorRms }: Grain) =>
       `From ${fixed(viewDistanceMm, 0)} mm away the dots will show as grain (${fixed(visualErrorRms, 1)} L* rms).`,
-    whatToDo: (_, reader) =>
-      `Raise the density or try another ${reader.option("method")} to make the grain finer, unless you like it.`,
+    whatToDo: ({ ruling, usualRuling }, reader) =>
+      ruling !== undefined && usualRuling !== undefined
+        ? `The screen is coarse: ${densityWords(ruling)} rows of dots per inch, where this spot can hold ${densityWords(usualRuling)}. Raise ${reader.option("screenLinesPerInch")}, unless you like it.`
+        : `Raise the density or try another ${reader.option("method")} to make the grain finer, unless you like it.`,
   }),
   uncompensated: warning({
     title: "Tones or edges not compensated",
@@ -53,6 +76,19 @@ export const toneWarnings = {
       `${kind === "photo" ? "Tones are not compensated" : "Edges are not moved"} for spot and material, so they will come out wrong.`,
     whatToDo: ({ kind }, reader) =>
       `Remove ${reader.setting("compensate", false)}${kind === "photo" ? "" : ` and ${reader.setting("method", "threshold")}`}, unless you want it so.`,
+  }),
+  "screen-too-fine": warning({
+    title: "A screen too fine for its dots",
+    when: ({ job: { kind }, facts: { screen } }) =>
+      kind === "photo" && screen && (screen.isDispersed || screen.periodSpots < LEAST_PERIOD_SPOTS) && screen,
+    happens({ askedLinesPerInch, cellPx, periodSpots, isDispersed }) {
+      const ruling = `A screen of ${densityWords(askedLinesPerInch)} lines per inch is too fine here`;
+      return isDispersed
+        ? `${ruling}: a dot would have ${fixed(cellPx, 1)} pixels. The dots fall apart into single pixels, and tones come out like those of scattered dots.`
+        : `${ruling}: its dots are ${fixed(periodSpots, 1)} spots apart, so the spot runs them together, and tones come out like those of scattered dots.`;
+    },
+    whatToDo: ({ fittingLinesPerInch }, reader) =>
+      `Lower ${reader.option("screenLinesPerInch")} to ${densityWords(fittingLinesPerInch)} or less, or set ${reader.setting("method", "auto")}.`,
   }),
   "method-drops-tone": warning({
     title: "A halftone that loses tones",
