@@ -26,7 +26,14 @@ export type {
   ShadeSetting,
   WorkKind,
 } from "./6-report/plan.js";
-export type { PictureReport, Report, ReportAround, Warning, WarningCode } from "./6-report/report.js";
+export type {
+  PictureReport,
+  Report,
+  ReportAround,
+  ReportScreen,
+  Warning,
+  WarningCode,
+} from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
 export type { Finding, FindingCode, Grade, TriageFigures } from "./batch/triage/findings.js";
 export { triagePhoto } from "./batch/triage/photo-file.js";
