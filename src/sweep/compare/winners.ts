@@ -4,11 +4,10 @@ import { winnerReasons } from "../../6-report/words/winner-words.js";
 /** Run times up to this ratio count as equal, and the smallest expected error decides. */
 const AS_FAST = 1.01;
 
-/**
- * Expected error that a quick candidate may have above the smallest: a quarter of it, or 0.3 L* if that is more. A third of a just
- * noticeable difference is invisible at any ratio. If all errors are several L*, a quarter is invisible too.
- */
-const MAX_RATIO = 1.25;
+/** A quick candidate must take no more than this share of the robust one's time. */
+const WORTH_HAVING = 0.9;
+
+/** Expected error that it may have above the smallest, in L*: a third of what is just noticeable side by side. */
 const MAX_MORE = 0.3;
 
 /** The winners of a comparison and the reasons. */
@@ -16,12 +15,15 @@ export function winnersOf(candidates: readonly Candidate[]): Pick<Comparison, "w
   const nominal = minBy(candidates, ({ visualErrorRms }) => visualErrorRms);
   const robust = minBy(candidates, ({ expectedVisualError }) => expectedVisualError);
   const min = candidates[robust].expectedVisualError;
-  const limit = Math.max(MAX_RATIO * min, min + MAX_MORE);
+  const limit = min + MAX_MORE;
   const good = candidates.filter(({ expectedVisualError }) => expectedVisualError <= limit);
   const quickest = AS_FAST * Math.min(...good.map(({ seconds }) => seconds));
-  const fast = minBy(candidates, ({ expectedVisualError: error, seconds }) =>
-    error <= limit && seconds <= quickest ? error : Number.POSITIVE_INFINITY,
-  );
+  const saves = quickest <= AS_FAST * WORTH_HAVING * candidates[robust].seconds;
+  const fast = saves
+    ? minBy(candidates, ({ expectedVisualError: error, seconds }) =>
+        error <= limit && seconds <= quickest ? error : Number.POSITIVE_INFINITY,
+      )
+    : robust;
   const winners = { nominal, robust, fast };
   return { winners, reasons: winnerReasons({ candidates, winners, limit }) };
 }
