@@ -5,8 +5,8 @@ import type { Pitch } from "../core/plane.js";
 /** Blocks along each side of a picture. */
 const BLOCKS = 24;
 
-/** Sums of a block: pixels, Σ L* wanted, then Σ e and Σ e·L* wanted of the nominal error and of those at both doses of the slope. */
-const SUMS = 8;
+/** Sums of a block: Σ e and Σ e·L* wanted of the nominal error and of those at both doses of the slope. */
+const SUMS = 6;
 
 /** Weights of the errors at nominal dose, at the lower and at the higher one in a linear combination of the three. */
 export type Combination = readonly [nominal: number, under: number, over: number];
@@ -41,12 +41,10 @@ export class FieldBlocks {
       const at = SUMS * (row * along + column);
       for (let i = x - left; i < next - left; i++) {
         const tone = wanted[i];
-        sums[at]++;
-        sums[at + 1] += tone;
         for (let k = 0; k < 3; k++) {
           const error = errors[k][i];
-          sums[at + 2 + 2 * k] += error;
-          sums[at + 3 + 2 * k] += error * tone;
+          sums[at + 2 * k] += error;
+          sums[at + 2 * k + 1] += error * tone;
         }
       }
       x = next;
@@ -76,7 +74,7 @@ export class FieldBlocks {
   /** Σ s (which = 0) or Σ s·L* wanted (1) of each block. */
   private perBlock(slope: Combination, which: 0 | 1): Float64Array {
     return Float64Array.from({ length: this.along * this.across }, (_, n) =>
-      slope.reduce((sum, weight, k) => sum + weight * this.sums[SUMS * n + 2 + 2 * k + which], 0),
+      slope.reduce((sum, weight, k) => sum + weight * this.sums[SUMS * n + 2 * k + which], 0),
     );
   }
 

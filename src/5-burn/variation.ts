@@ -70,12 +70,12 @@ export function variedError(
   const tones = wantedTones(all);
   const nominal = fitOf(errorMoments(all, 0), tones);
   const surface = surfaceOf(all, runs.slope);
-  const square = surface.momentsOf(surface.slope).square;
+  const slopes = surface.momentsOf(surface.slope);
   const localShift =
     blocks?.shiftOf(surface.slope, tones, spread.localLengthMm) ??
-    shiftByAverage(fields.local.average, square, fitOf(surface.momentsOf(surface.slope), tones).shift);
+    shiftByAverage(fields.local.average, slopes.square, fitOf(slopes, tones).shift);
   // Lines are too thin to go with the tones of a picture.
-  const lineShift = fields.line.average * square;
+  const lineShift = fields.line.average * slopes.square;
   const tonesHere = wantedTones(some);
   const fitHere = (place: number): Fit => fitOf(errorMoments(some, place), tonesHere, tones);
   const parts = {
@@ -124,18 +124,18 @@ interface Moments {
   readonly withWanted: number;
 }
 
-/** Mean and variance of the wanted lightness. */
+/** Mean and variance of the wanted lightness. The variance of a picture of one tone is 0. */
 interface Tones {
   readonly mean: number;
   readonly variance: number;
 }
 
-/** A variance of L* below this is a picture of one tone. */
+/** A smaller variance of L* is rounding. */
 const ONE_TONE = 1e-6;
 
 /** @param whole tones of the whole picture, if the moments come from a part of it */
 function fitOf({ mean, square, withWanted }: Moments, tones: Tones, whole: Tones = tones): Fit {
-  const slope = tones.variance < ONE_TONE ? 0 : (withWanted - mean * tones.mean) / tones.variance;
+  const slope = tones.variance === 0 ? 0 : (withWanted - mean * tones.mean) / tones.variance;
   const uneven = square - mean ** 2 - slope ** 2 * tones.variance;
   const shiftAtMean = mean + slope * (whole.mean - tones.mean);
   return { uneven: Math.max(0, uneven), shift: shiftAtMean ** 2 + slope ** 2 * whole.variance };
@@ -146,7 +146,8 @@ const meanOf = ({ tiles, strata }: JudgedSums, sumOf: (tile: TileSums) => number
 
 function wantedTones(judged: JudgedSums): Tones {
   const mean = meanOf(judged, ({ wanted }) => wanted);
-  return { mean, variance: meanOf(judged, ({ wantedSquares }) => wantedSquares) - mean ** 2 };
+  const variance = meanOf(judged, ({ wantedSquares }) => wantedSquares) - mean ** 2;
+  return { mean, variance: variance < ONE_TONE ? 0 : variance };
 }
 
 const errorMoments = (judged: JudgedSums, prediction: number): Moments => ({

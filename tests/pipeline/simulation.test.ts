@@ -67,9 +67,9 @@ async function engrave({ photograph, material, linesPerInch }: Case, compensate:
 /**
  * Visual error in L* rms that a compensated piece may have. An independent prototype with pixel-averaged beams left 0.4 to
  * 0.6 at 254 lines per inch, 0.2 to 0.4 at 508 and 0.3 to 0.5 at 1016 (section 5 of the engraving model), seen at 10 cd/m². An eye
- * at 50 cd/m² lets up to a third more of such grain pass: k is 5.96 instead of 5.12 cycles per degree.
+ * at 50 cd/m² lets more of such grain pass: k is 5.96 instead of 5.12 cycles per degree.
  */
-const MOST_ERROR = { 254: 0.9, 508: 0.55, 1016: 0.6 } as const;
+const MOST_ERROR = { 254: 0.8, 508: 0.5, 1016: 0.55 } as const;
 
 /** Times by which compensation lowers it at 508 lines per inch: 10 to 60 in the same prototype. */
 const LEAST_GAIN = 20;

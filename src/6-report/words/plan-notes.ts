@@ -23,6 +23,8 @@ interface Fall {
   readonly worst: { readonly linesPerInch: number; readonly held: number };
   /** What takes most tones; absent if the dose is steady. */
   readonly cause?: VaryingDose;
+  /** The halftone of the worst, if it has another than the best. */
+  readonly method?: string;
 }
 
 /** Details of other sizes that lose tones with the choice. */
@@ -59,7 +61,10 @@ function whySteepFalls({ cause }: Fall): string {
   return `On a steep material overlapping lines turn ${varyingDoseWords(cause)} into ${STEEP_EFFECT[cause.part]}.`;
 }
 
-function whyGradualFalls({ cause }: Fall): string {
+function whyGradualFalls({ cause, method }: Fall): string {
+  if (method !== undefined) {
+    return `The halftone changes there to ${method}: its dots show less of a dose that varies, but they are coarser, so fewer tones fit into a small detail.`;
+  }
   if (!cause) return "The halftone is coarser there.";
   return `Overlapping lines pass ${varyingDoseWords(cause)} on to every tone, or it takes a coarser halftone to hide it.`;
 }

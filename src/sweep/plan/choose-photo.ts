@@ -185,6 +185,11 @@ function fallNotes({ material, rows, spread, lens }: Candidates, detailMm: numbe
   const worstRow = minBy(beyond, held);
   const [best, worst] = [bestRow, worstRow].map((row) => holding(row, detailMm));
   if (best.held - worst.held < WORTH_A_WORD) return [];
+  const { method } = worstRow;
+  // A change of method is no effect of density.
+  if (method !== undefined && method !== bestRow.method) {
+    return [noted("held-tones-fall", { detailMm, best, worst, method })];
+  }
   const cause = blurringPart(spread, lens, worstRow, detailMm);
   const fall = { detailMm, best, worst, ...(cause && { cause }) };
   return material.shape === "steep"

@@ -192,6 +192,7 @@ const notes: readonly Note[] = [
   noted("steep-density-worse", { ...fall, material: "slate" }),
   ...varying.map((cause) => noted("steep-density-worse", { ...fall, cause, material: "slate" })),
   noted("held-tones-fall", fall),
+  noted("held-tones-fall", { ...fall, method: "clustered-dot" }),
   ...varying.map((cause) => noted("held-tones-fall", { ...fall, cause })),
   noted("held-tones-fall", { detailMm: 0.25, losses: [{ detailMm: 1, held: 8, best: fall.best }] }),
   noted("char-risk", char),

@@ -185,6 +185,7 @@ describe("char", () => {
 
 /** What a photo's row holds in a detail of a quarter and of half a millimetre, and the detail of the photo where there is one. */
 interface Held {
+  readonly method?: string;
   readonly fine: number;
   readonly coarse?: number;
   readonly photoLpPerMm?: number;
@@ -192,7 +193,10 @@ interface Held {
 }
 
 /** Each row takes twice the time of the one before. */
-function rowOf({ fine, coarse = 20, photoLpPerMm, limitedBy = "spot" }: Held, index: number): PlanRow {
+function rowOf(
+  { fine, coarse = 20, photoLpPerMm, limitedBy = "spot", method }: Held,
+  index: number,
+): PlanRow {
   const linesPerInch = 127 * (index + 1);
   const tones = { addressable: 99, nominal: 30 };
   const ends = { at50: 7, at10: 9 };
@@ -201,6 +205,7 @@ function rowOf({ fine, coarse = 20, photoLpPerMm, limitedBy = "spot" }: Held, in
     ...{ columns: 500, rows: 500, seconds: 100 * 2 ** index, lines: 500, beamOnSeconds: 50 },
     ...{ gapMm: 0, overlap: 0.5, markWidthMm: 0.1, markGapMm: 0, ripple: 0, peakDose: 1 },
     ...{ doseFactor: 1, powerFactor: 1 },
+    ...(method !== undefined && { method }),
     detail: {
       alongLpPerMm: ends,
       acrossLpPerMm: ends,
@@ -252,10 +257,17 @@ const elsewhere = (chosen: number): readonly Held[] => [
   { fine: 12, coarse: chosen },
 ];
 
+/** The densest row has another halftone. */
+const changed: readonly Held[] = falling(11).map((held, k, all) => ({
+  ...held,
+  method: k === all.length - 1 ? "clustered-dot" : "ostromoukhov",
+}));
+
 const comparedCases: Readonly<Record<ComparedCode, ComparedCases>> = {
   "held-tones-fall": {
     given: [
       { what: "a whole tone fewer at the densest", held: falling(11), chosen: 1 },
+      { what: "because the halftone changes, on a coating", held: changed, material: coat, chosen: 1 },
       {
         what: "a whole tone fewer in between",
         held: [{ fine: 12 }, { fine: 11 }, { fine: 12 }],
@@ -298,6 +310,7 @@ const comparedCases: Readonly<Record<ComparedCode, ComparedCases>> = {
     withheld: [
       { what: "less than a tone fewer", held: falling(11.01), material: coat, chosen: 1 },
       { what: "on wood", held: falling(11), chosen: 1 },
+      { what: "because the halftone changes", held: changed, material: coat, chosen: 1 },
     ],
   },
   "photo-too-small": {
