@@ -30,7 +30,7 @@ const PATCH_MM = 6;
 const PATCH_MARGIN_PX = 24;
 
 /** A smaller common part takes no tones away, and its runs would be too close for a slope. */
-const LEAST_COMMON = 0.001;
+const MIN_COMMON = 0.001;
 const SLOPE_STEP = 0.01;
 
 /** A patch at one dose of the whole piece. */
@@ -91,7 +91,7 @@ function tintsOf(
   pitch: Pitch,
   common: number,
 ): Tint[] {
-  const varies = common >= LEAST_COMMON;
+  const varies = common >= MIN_COMMON;
   const step = varies ? common : SLOPE_STEP;
   const doses = [1, 1 - step, 1 + step];
   const { planes, columns, rows } = burnFlatPatch(exposure, halftone, fraction, patchSize(pitch), doses);

@@ -13,8 +13,8 @@ interface Normal {
 /** Gradients below this share of the largest one count as zero. */
 const ROUNDING = 1e-12;
 
-/** Least square of a pivot as a share of its diagonal: rounding must not make it negative where columns are nearly dependent. */
-const LEAST_PIVOT = 1e-14;
+/** Smallest square of a pivot as a share of its diagonal: rounding must not make it negative where columns are nearly dependent. */
+const MIN_PIVOT = 1e-14;
 
 /**
  * The unknowns of 0 or more with the least sum of squared errors, by the active-set method of C. L. Lawson and R. J. Hanson,
@@ -101,7 +101,7 @@ function solvePositiveDefinite(matrix: number[][], right: readonly number[]): nu
     for (let j = 0; j < i; j++) {
       row[j] = (row[j] - dot(row, matrix[j], j)) / matrix[j][j];
     }
-    row[i] = Math.sqrt(Math.max(row[i] - dot(row, row, i), LEAST_PIVOT * row[i]));
+    row[i] = Math.sqrt(Math.max(row[i] - dot(row, row, i), MIN_PIVOT * row[i]));
     x[i] = (x[i] - dot(row, x, i)) / row[i];
   }
   for (let i = x.length - 1; i >= 0; i--) {

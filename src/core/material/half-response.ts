@@ -1,10 +1,10 @@
 import { luminanceFactorAt, type Response } from "./response.js";
 
 /** Any smaller change of the luminance factor is rounding. */
-const LEAST_MARK = 1e-6;
+const MIN_MARK = 1e-6;
 
 /** Whether a solid fill looks different from the bare surface. */
-export const leavesMark = (bare: number, solid: number): boolean => Math.abs(solid - bare) >= LEAST_MARK;
+export const leavesMark = (bare: number, solid: number): boolean => Math.abs(solid - bare) >= MIN_MARK;
 
 /**
  * Dose of a half-marked surface: its luminance factor lies half-way between the bare surface and a solid fill (section 11). A mark

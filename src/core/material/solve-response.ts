@@ -28,9 +28,9 @@ const AS_GOOD = 1.1;
 /** Largest ratio of neighbouring doses beyond the table, up to the line centres of its last fill. A lower peak adds no dose at all. */
 const BEYOND_RATIO = 1.7;
 const FLAT_PEAK = 1.02;
-/** Smoothing starts here and is halved. Below the least one nothing is gained, and noise becomes steps of R. */
-const MOST_SMOOTHING = 1;
-const LEAST_SMOOTHING = 1 / 2048;
+/** Smoothing starts here and is halved. Below the smallest one nothing is gained, and noise becomes steps of R. */
+const MAX_SMOOTHING = 1;
+const MIN_SMOOTHING = 1 / 2048;
 /** The mean of a fill is not quite linear in the values of R, because slopes follow from them. Three steps suffice for 0.01 L*. */
 const NEWTON_STEPS = 3;
 /** Keeps R steady where no fill has any dose. */
@@ -71,7 +71,7 @@ interface Attempt {
 
 function smoothestGood(problem: RippleProblem, table: ResponsePoints, ripple: Float64Array): Attempt {
   const attempts: Attempt[] = [];
-  for (let smoothing = MOST_SMOOTHING; smoothing >= LEAST_SMOOTHING; smoothing /= 2) {
+  for (let smoothing = MAX_SMOOTHING; smoothing >= MIN_SMOOTHING; smoothing /= 2) {
     const points = problem.solve(smoothing);
     const errors = errorsOf(points, table, ripple);
     const errorRms = Math.hypot(...errors) / Math.sqrt(errors.length);

@@ -7,8 +7,8 @@ import { above0, between } from "../takes.js";
 
 const SPREAD_WORDS = "0 to 30 %";
 const MAX_DOSE_SPREAD = 0.3;
-const [LEAST_LENGTH_MM, MOST_LENGTH_MM] = LOCAL_LENGTH_LIMITS_MM;
-const PARTS_WORDS = `parts such as local=3%,line=5%,spot=4%,common=8%, each 0 to ${100 * MAX_SPREAD_PART} %, and local-length=2mm, ${LEAST_LENGTH_MM} to ${MOST_LENGTH_MM} mm`;
+const [MIN_LENGTH_MM, MAX_LENGTH_MM] = LOCAL_LENGTH_LIMITS_MM;
+const PARTS_WORDS = `parts such as local=3%,line=5%,spot=4%,common=8%, each 0 to ${100 * MAX_SPREAD_PART} %, and local-length=2mm, ${MIN_LENGTH_MM} to ${MAX_LENGTH_MM} mm`;
 
 /** A refusal reads "spread takes <message>". */
 const part = (name: string, [min, max]: readonly [number, number] = [0, MAX_SPREAD_PART]) =>

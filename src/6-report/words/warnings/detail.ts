@@ -23,13 +23,13 @@ const MUCH_LOST_PX = 0.1;
 const LARGE_DOTS = ["green-noise", "clustered-dot"];
 
 /** What is left of a pixel and rounds to 0 % is nothing. */
-const LEAST_LEFT = 0.005;
+const MIN_LEFT = 0.005;
 
 /** What happens to a single pixel, or to a gap of one. */
 function smallestWords(lossPx: number): string {
   const left = 1 - Math.abs(lossPx);
   const [single, gone] = lossPx > 0 ? ["a lone pixel", "vanishes"] : ["a gap of one pixel", "closes"];
-  return left >= LEAST_LEFT ? `${single} keeps ${wholePercent(left)} of its length` : `${single} ${gone}`;
+  return left >= MIN_LEFT ? `${single} keeps ${wholePercent(left)} of its length` : `${single} ${gone}`;
 }
 
 /** Microseconds, with digits where they are few. */

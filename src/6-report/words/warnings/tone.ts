@@ -19,7 +19,7 @@ const VISIBLE = 1;
 /** A ruling below this share of the default is coarse, and the user's own choice. */
 const COARSE_RULING = 0.9;
 /** Below this period in spot diameters the spot fills the gaps between dots. */
-const LEAST_PERIOD_SPOTS = 1.5;
+const MIN_PERIOD_SPOTS = 1.5;
 
 interface Grain {
   readonly viewDistanceMm: number;
@@ -80,7 +80,7 @@ export const toneWarnings = {
   "screen-too-fine": warning({
     title: "A screen too fine for its dots",
     when: ({ job: { kind }, facts: { screen } }) =>
-      kind === "photo" && screen && (screen.isDispersed || screen.periodSpots < LEAST_PERIOD_SPOTS) && screen,
+      kind === "photo" && screen && (screen.isDispersed || screen.periodSpots < MIN_PERIOD_SPOTS) && screen,
     happens({ askedLinesPerInch, cellPx, periodSpots, isDispersed }) {
       const ruling = `A screen of ${densityWords(askedLinesPerInch)} lines per inch is too fine here`;
       return isDispersed
