@@ -1,5 +1,5 @@
 /**
- * The methods that `auto` tries, simplest first: two with scattered dots, and one with clustered dots, which vary less with the
- * dose. (Green noise has clusters too, but with clusters of that size it holds only half the tones of fine detail.)
+ * The methods that `auto` tries, finest texture first: two with scattered dots, one whose dots clump, and one with a screen of
+ * clusters. Of the two with scattered dots, ostromoukhov has fewer patterns of its own. Clusters vary less with the dose.
  */
-export const autoCandidates = ["floyd-steinberg", "ostromoukhov", "clustered-dot"] as const;
+export const autoCandidates = ["ostromoukhov", "floyd-steinberg", "green-noise", "clustered-dot"] as const;

@@ -23,11 +23,22 @@ export interface TonalResolution {
 /** Detail sides that a report states, in mm. */
 const DETAIL_SIDES_MM = [0.15, 0.25, 0.5, 1] as const;
 
-const TONES = 33;
+/** How finely tones are counted: the number of patches, and their side. */
+export interface CountEffort {
+  readonly tones: number;
+  readonly patchMm: number;
+}
 
 /** A patch four times as wide counts the same within 2 %, on dispersed, clustered and regular dots (24 mm, 8000 places). */
-const PATCH_MM = 6;
+export const FULL_COUNT: CountEffort = { tones: 33, patchMm: 6 };
 const PATCH_MARGIN_PX = 24;
+
+interface Patches {
+  readonly pitch: Pitch;
+  readonly spot: Spot;
+  /** Side of a patch. Default: that of a full count. */
+  readonly patchMm?: number;
+}
 
 /** A smaller common part takes no tones away, and its runs would be too close for a slope. */
 const MIN_COMMON = 0.001;
@@ -43,7 +54,7 @@ interface Tint {
 }
 
 /**
- * Engraves 33 flat patches with equal steps in the L* of the target and averages them in s × s apertures. It counts steps in units
+ * Engraves flat patches (33 in a report) with equal steps in the L* of the target and averages them in s × s apertures. It counts steps in units
  * of one L* and of the spread σ between apertures:
  *
  *     tones(s) = 1 + Σ |L(i+1) − L(i)| / √(1 + (2σ̄)²)
@@ -51,18 +62,19 @@ interface Tint {
  * For `held`, σ̄² gains what the local and the line part of the machine's variation leave in an aperture. The common part
  * moves all tones together: they are counted at 1 − σ, 1 and 1 + σ of the dose, and the least count holds.
  *
- * @param burnFractions [33] 0..1, in the order of the patches' tones (`patchLightness`)
+ * @param burnFractions 0..1, of patches with equal steps in L* (`patchLightness`)
  */
 export function tonalResolution(
   exposure: Exposure,
   halftone: HalftoneFunction,
   burnFractions: ArrayLike<number>,
-  { pitch, spot }: { readonly pitch: Pitch; readonly spot: Spot },
+  { pitch, spot, patchMm = FULL_COUNT.patchMm }: Patches,
   spread: Spread,
 ): TonalResolution[] {
   const inMemory = { memory: createKernelMemory(), ...exposure };
+  const size = patchSize(pitch, patchMm);
   const patches = Array.from(burnFractions, (fraction) =>
-    tintsOf(inMemory, halftone, fraction, pitch, spread.common),
+    tintsOf(inMemory, halftone, fraction, { pitch, size, common: spread.common }),
   );
   const atDoses = patches[0].map((_, dose) => patches.map((tints) => tints[dose]));
   return DETAIL_SIDES_MM.map((detailMm, detail) => {
@@ -78,9 +90,9 @@ export function tonalResolution(
   });
 }
 
-/** L* of the 33 patches in the photo, 0..100. */
-export function patchLightness(): Float64Array {
-  return Float64Array.from({ length: TONES }, (_, i) => (100 * i) / (TONES - 1));
+/** L* of the patches in the photo, 0..100. */
+export function patchLightness(tones = FULL_COUNT.tones): Float64Array {
+  return Float64Array.from({ length: tones }, (_, i) => (100 * i) / (tones - 1));
 }
 
 /** A flat patch at the nominal dose and, if the dose of the whole piece varies, at one deviation less and one more. */
@@ -88,13 +100,12 @@ function tintsOf(
   exposure: Exposure,
   halftone: HalftoneFunction,
   fraction: number,
-  pitch: Pitch,
-  common: number,
+  { pitch, size, common }: { readonly pitch: Pitch; readonly size: PatchSize; readonly common: number },
 ): Tint[] {
   const varies = common >= MIN_COMMON;
   const step = varies ? common : SLOPE_STEP;
   const doses = [1, 1 - step, 1 + step];
-  const { planes, columns, rows } = burnFlatPatch(exposure, halftone, fraction, patchSize(pitch), doses);
+  const { planes, columns, rows } = burnFlatPatch(exposure, halftone, fraction, size, doses);
   const lightness = planes.map((plane) => lightnessFromLuminance(meanOf(plane)));
   const slopes = parabolaSlopes(doses.map(Math.log), lightness);
   const sums = emptySums(columns, rows);
@@ -138,10 +149,10 @@ function parabolaSlopes([x0, x1, x2]: readonly number[], [y0, y1, y2]: readonly 
   return [x0, x1, x2].map((x) => first + second * (2 * x - x0 - x1));
 }
 
-function patchSize(pitch: Pitch): PatchSize {
+function patchSize(pitch: Pitch, sideMm: number): PatchSize {
   return {
-    columns: Math.ceil(PATCH_MM / pitch.alongMm),
-    rows: Math.ceil(PATCH_MM / pitch.acrossMm),
+    columns: Math.ceil(sideMm / pitch.alongMm),
+    rows: Math.ceil(sideMm / pitch.acrossMm),
     marginPx: PATCH_MARGIN_PX,
   };
 }

@@ -28,7 +28,7 @@ export interface Plan {
     readonly doseSpread: number;
     /** Variation of the machine in four parts, relative standard deviations. */
     readonly spread: Spread;
-    /** Detail whose held tones decide between a photo's densities. */
+    /** Middle size of the details by whose useful tones a photo's densities are compared. */
     readonly detailMm: number;
     readonly limits: PlanLimits;
   };
@@ -102,6 +102,11 @@ export interface PlanRow {
   /** The rest of a photo's row. */
   readonly method?: string;
   readonly tonalResolution?: NonNullable<Report["tonalResolution"]>;
+  /**
+   * Tones that count in fine details, with the halftone that is best at this density: 1 + (held − 1) / √(1 + E²), E the expected visual
+   * error. Measured on a built-in picture, as a smooth function of the density: densities are compared by it.
+   */
+  readonly usefulTones?: number;
   readonly visualErrorRms?: number;
   readonly visualErrorBias?: number;
   /** √(unevenness² + (toneShift/3)²) */
@@ -145,7 +150,7 @@ export type PlanNoteCode =
   | "time-saved"
   | "photo-too-small"
   | "steep-density-worse"
-  | "held-tones-fall"
+  | "tones-fall"
   | "char-risk"
   | "line-gaps"
   | "other-work"

@@ -108,7 +108,7 @@ function pickedBy({ job, methodRanking }: Report): string {
     .map(({ method, trialError }) => `${method} ${trialError.toFixed(2)}`);
   const own = methodRanking.find(({ method }) => method === job.method)?.trialError ?? Number.NaN;
   const tie = methodRanking.some(({ trialError }) => Number(trialError.toFixed(2)) < Number(own.toFixed(2)))
-    ? "; practically the least error, and the simplest"
+    ? "; the finest texture of those that look as good"
     : "";
   return ` (chosen by auto: expected error ${own.toFixed(2)} L*; ${others.join(", ")}${tie})`;
 }

@@ -1,4 +1,4 @@
-import { defaultLinesPerInch } from "../core/density-limits.js";
+import { defaultLinesPerInch } from "../core/default-density.js";
 import { findMaterial, resolveMaterial } from "../core/material/material.js";
 import { byToneRange } from "../core/material/tone-range.js";
 import { refusal } from "../core/refusals/refusals.js";
@@ -36,7 +36,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   } = checkOptions(prepareSchema, options);
   const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
-  const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.toneRange);
+  const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
   const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);

@@ -13,7 +13,7 @@ beforeEach(() => {
   judged.mockReset();
 });
 
-/** The method that `auto` takes when the three that it tries, simplest first, are judged so. */
+/** The method that `auto` takes when those that it tries, finest texture first, are judged so. */
 async function chosen(...errors: readonly number[]) {
   for (const expected of errors) judged.mockReturnValueOnce({ ...nothing, expected, parts });
   const samples = Array.from({ length: 32 * 32 }, (_, i) => 255 * ((i % 32) / 31));
@@ -23,24 +23,22 @@ async function chosen(...errors: readonly number[]) {
   expect(report.methodRanking).toEqual([
     { method: "floyd-steinberg", trialError: errors[0] },
     { method: "ostromoukhov", trialError: errors[1] },
-    { method: "clustered-dot", trialError: errors[2] },
+    { method: "green-noise", trialError: errors[2] },
+    { method: "clustered-dot", trialError: errors[3] },
   ]);
   return report.job.method;
 }
 
-// As DEVELOPERS.md has it: within 3 % the simpler stays.
-describe("auto at a tie", () => {
+describe("auto takes the finest texture within 0.3 L* of the best", () => {
   it.each([
-    ["all alike", [1, 1, 1], "floyd-steinberg"],
-    ["the second better by 2.9 %", [1, 0.971, 1], "floyd-steinberg"],
-    ["the second better by 3 %", [1, 0.97, 1], "floyd-steinberg"],
-    ["the second better by 3.1 %", [1, 0.969, 1], "ostromoukhov"],
-    ["the third better by 2.9 %", [2, 2, 1.942], "floyd-steinberg"],
-    ["the third better by 3.1 %", [2, 2, 1.938], "clustered-dot"],
-    ["the third better than the first by 3.1 %, the second by 2.9 %", [1, 0.971, 0.969], "clustered-dot"],
-    ["the second better by 4 %, the third than it by 2.9 %", [1, 0.96, 0.96 * 0.971], "ostromoukhov"],
-    ["the second better by 4 %, the third than it by 3.1 %", [1, 0.96, 0.96 * 0.969], "clustered-dot"],
-    ["the first the best", [1, 1.5, 1.2], "floyd-steinberg"],
+    ["all alike", [1, 1, 1, 1], "floyd-steinberg"],
+    ["of equal textures the better, by however little", [1, 0.99, 1, 1], "ostromoukhov"],
+    ["the coarsest better by 0.29", [1, 1, 1, 0.71], "floyd-steinberg"],
+    ["the coarsest better by 0.31", [1, 1, 1, 0.69], "clustered-dot"],
+    ["the coarsest better than the finest by 0.31, than the next by 0.29", [1, 1, 0.98, 0.69], "green-noise"],
+    ["the coarser ones much better, alike", [1.7, 1.6, 0.84, 0.83], "green-noise"],
+    ["the coarsest better by a hair", [0.75, 0.7, 0.9, 0.59], "ostromoukhov"],
+    ["the finest the best", [1, 1.5, 1.2, 1.1], "floyd-steinberg"],
   ])("%s: %j, %s", async (_, errors, method) => {
     expect(await chosen(...errors)).toBe(method);
   });

@@ -28,78 +28,43 @@ export async function planFigures(plan: Plan): Promise<string> {
   return `<div class="pair">${drawn.join("\n")}</div>`;
 }
 
-const tonesOf = ({ tonalResolution }: PlanRow, detailMm: number) =>
-  tonalResolution?.find((each) => each.detailMm === detailMm) ?? { nominal: 0, held: 0 };
-
-/** Tones in a detail against run time, for all densities. */
-const tonesLine = (
-  rows: readonly PlanRow[],
-  detailMm: number,
-  kind: "held" | "nominal",
-  look: Omit<ChartLine, "points">,
-): ChartLine => ({
+/** Useful tones against run time, for all densities. */
+const tonesLine = (rows: readonly PlanRow[], look: Omit<ChartLine, "points">): ChartLine => ({
   ...look,
   points: rows.map((row) => ({
     x: minutesOf(row),
-    y: tonesOf(row, detailMm)[kind],
+    y: row.usefulTones ?? 0,
     ...((look.width ?? 0) > 2 && { word: wordOf(row) }),
   })),
 });
 
-const OTHER_DETAILS = [
-  { colour: soft, dash: "dotted", symbol: "triangle" },
-  { colour: third, dash: "dotted", symbol: "rect" },
-  { colour: second, dash: "dotted", symbol: "diamond" },
-] as const;
-
-/** Lines for the deciding detail, with a varying and a steady dose, and for the other sizes of detail. */
-function detailLines({ rows, job }: Plan): ChartLine[] {
-  const { detailMm } = job;
-  const others = [0.15, 0.25, 0.5, 1].filter((side) => side !== detailMm);
-  return [
-    tonesLine(rows, detailMm, "held", { name: `held in ${detailMm} mm`, colour: accent, width: 3 }),
-    tonesLine(rows, detailMm, "nominal", {
-      ...{ name: "if the dose were steady", colour: accent, dash: "dashed" },
-    }),
-    ...others.map((side, k) =>
-      tonesLine(rows, side, "held", { name: `held in ${side} mm`, ...OTHER_DETAILS[k] }),
-    ),
-  ];
-}
-
 /** Marks for the user's limits. */
-function limitMarks({ minutes, tones }: Plan["job"]["limits"]): ChartMark[] {
+function limitMarks({ minutes }: Plan["job"]["limits"]): ChartMark[] {
   const mark = (along: "x" | "y", at: number, words: string): ChartMark => ({
     ...{ along, at, words, colour: second },
   });
-  return [
-    ...(minutes === undefined ? [] : [mark("x", minutes, `${minutes} min allowed`)]),
-    ...(tones === undefined ? [] : [mark("y", tones.count, `${tones.count} tones wanted`)]),
-  ];
+  return [...(minutes === undefined ? [] : [mark("x", minutes, `${minutes} min allowed`)])];
 }
 
 /** Time against held tones. */
 function tonesFigure(plan: Plan): ChartFigure {
   const { rows, job, recommended, lenses } = plan;
-  const { detailMm } = job;
   const chosen = rows[recommended.row];
-  const { held } = tonesOf(chosen, detailMm);
+  const useful = chosen.usefulTones ?? 0;
   return {
     title: "What each minute buys",
-    caption: `Tones that a detail holds, against run time: they stay apart although ${heldIfWords(job.spread)}. Each tick on the time axis is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
+    caption: `Useful tones in fine detail, against run time: those that stay apart although ${heldIfWords(job.spread)}, fewer the larger the expected error is. Each tick on the time axis is a doubling. Numbers at the points are lines per inch; the ring is the choice.`,
     chart: {
       id: "tones",
-      summary: `Tones held in a ${detailMm} mm detail against run time. The choice, ${wordOf(chosen)} lines per inch, takes ${minutesOf(chosen).toFixed(1)} minutes and holds ${held.toFixed(1)}.`,
+      summary: `Useful tones in fine detail against run time. The choice, ${wordOf(chosen)} lines per inch, takes ${minutesOf(chosen).toFixed(1)} minutes and has ${useful.toFixed(1)}.`,
       x: { name: "run time, minutes", doubling: true, ...around(rows.map(minutesOf)) },
-      y: { name: "tones held", min: 0 },
+      y: { name: "useful tones", min: 0 },
       lines:
         lenses.length > 1
-          ? byLens(plan).map(({ name, own, look }) =>
-              tonesLine(own, detailMm, "held", { name, width: 2.5, ...look }),
-            )
-          : detailLines(plan),
+          ? byLens(plan).map(({ name, own, look }) => tonesLine(own, { name, width: 2.5, ...look }))
+          : [tonesLine(rows, { name: "useful tones", colour: accent, width: 3 })],
       marks: limitMarks(job.limits),
-      chosen: { x: minutesOf(chosen), y: held },
+      chosen: { x: minutesOf(chosen), y: useful },
     },
   };
 }

@@ -4,8 +4,8 @@ import { fixed } from "./matter.js";
 import { linesWords, type NamedRow } from "./plan-reasons.js";
 import { type VaryingDose, varyingDoseWords } from "./variation-words.js";
 
-interface Holding extends NamedRow {
-  readonly held: number;
+interface Counting extends NamedRow {
+  readonly useful: number;
 }
 
 interface Pitch {
@@ -13,24 +13,24 @@ interface Pitch {
   readonly pitchMm: number;
 }
 
-const holdingWords = ({ linesPerInch, seconds, held }: Holding): string =>
-  `${linesWords(linesPerInch)} takes ${durationWords(seconds)} and holds ${fixed(held, 1)} tones.`;
+const countingWords = ({ linesPerInch, seconds, useful }: Counting): string =>
+  `${linesWords(linesPerInch)} takes ${durationWords(seconds)} and has ${fixed(useful, 1)} useful tones.`;
 
 /** Changes that would lead to another recommendation. */
 export const { tell: changedBy, say: sayChange } = catalogue({
-  "more-time": ({ allowed, ...row }: Holding & { readonly allowed: boolean }) =>
-    `${allowed ? "More of the time allowed" : "More time"}: ${holdingWords(row)}`,
-  "no-more-time": () => "More time would not change it: no higher density holds more tones.",
+  "more-time": ({ allowed, ...row }: Counting & { readonly allowed: boolean }) =>
+    `${allowed ? "More of the time allowed" : "More time"}: ${countingWords(row)}`,
+  "no-more-time": () => "More time would not change it: no higher density has more useful tones.",
   "steadier-dose": ({
     cause,
     nominal,
-    linesPerInch,
-    nominalThere,
-  }: Figures<"nominal" | "linesPerInch" | "nominalThere"> & { readonly cause: VaryingDose }) =>
-    `A steadier machine: most tones are lost to ${varyingDoseWords(cause)}. If the dose did not vary, this density would carry ${fixed(nominal, 1)} tones, and ${densityWords(linesPerInch)} would carry ${fixed(nominalThere, 1)}.`,
-  "less-time": (row: Holding) => `Less time: ${holdingWords(row)}`,
+    held,
+    detailMm,
+  }: Figures<"nominal" | "held" | "detailMm"> & { readonly cause: VaryingDose }) =>
+    `A steadier machine: most tones are lost to ${varyingDoseWords(cause)}. If the dose did not vary, a ${detailMm} mm detail would hold ${fixed(nominal, 1)} tones instead of ${fixed(held, 1)}.`,
+  "less-time": (row: Counting) => `Less time: ${countingWords(row)}`,
   "other-measure": ({ gain }: Figures<"gain">, reader) =>
-    `Another measure of enough: ${reader.option("gain")} sets what a doubling of the time must add (here ${percentWords(gain)}), and ${reader.option("tones")} asks for a number of tones.`,
+    `Another measure of enough: ${reader.option("gain")} sets what a doubling of the time must add in useful tones (here ${percentWords(gain)}), and ${reader.option("tones")} asks for a number of tones that a detail must hold.`,
   "char-dose-unknown": ({ material }: Texts<"material">) =>
     `The dose at which ${material} chars, which nobody has measured: put charDose into a material file, and densities whose line centres char are omitted.`,
   "char-dose": ({ material, charDose }: Figures<"charDose"> & Texts<"material">) =>

@@ -109,29 +109,17 @@ const charColumn: PlanColumn = {
   words: true,
 };
 
-function photoColumns({ rows, job }: Plan): PlanColumn[] {
-  const sides = rows[0]?.tonalResolution?.map(({ detailMm }) => detailMm) ?? [];
-  const tones = sides.map(
-    (side, k): PlanColumn => ({
-      head: ["held in", `${side} mm`],
-      title:
-        k === 0
-          ? `Tones that a detail of ${side} mm holds: they stay apart although ${heldIfWords(job.spread)}.`
-          : `The same in a detail of ${side} mm.`,
-      cell: ({ tonalResolution }) => tonalResolution?.[k].held.toFixed(1) ?? "–",
-    }),
-  );
+function photoColumns({ job }: Plan): PlanColumn[] {
   return [
     gapColumn,
     rippleColumn,
     doseColumn,
-    ...tones,
     {
-      head: ["steady in", `${job.detailMm} mm`],
-      title: `Tones that a detail of ${job.detailMm} mm would carry if the dose did not vary.`,
-      cell: ({ tonalResolution }) =>
-        tonalResolution?.find(({ detailMm }) => detailMm === job.detailMm)?.nominal.toFixed(1) ?? "–",
+      head: ["useful", "tones"],
+      title: `Tones that fine details, about ${Number(job.detailMm.toPrecision(2))} mm wide, hold although ${heldIfWords(job.spread)}; fewer count the larger the expected error is. Measured on a built-in picture with the halftone that is best at this density: densities are compared by this column.`,
+      cell: ({ usefulTones }) => usefulTones?.toFixed(1) ?? "–",
     },
+    ...(job.limits.tones ? [heldColumn(job.limits.tones, job.spread)] : []),
     expectedColumn(job),
     {
       head: ["detail", "lp/mm"],
@@ -146,9 +134,25 @@ function photoColumns({ rows, job }: Plan): PlanColumn[] {
       cell: ({ detail }) => detail.limitedBy,
       words: true,
     },
-    { head: ["", "method"], title: "Halftone method.", cell: ({ method }) => method ?? "–", words: true },
+    {
+      head: ["", "method"],
+      title: "Halftone method that the expected error is for.",
+      cell: ({ method }) => method ?? "–",
+      words: true,
+    },
   ];
 }
+
+/** The tones that the user asked for. */
+const heldColumn = (
+  { detailMm }: NonNullable<Plan["job"]["limits"]["tones"]>,
+  spread: Plan["job"]["spread"],
+): PlanColumn => ({
+  head: ["held in", `${detailMm} mm`],
+  title: `Tones that a detail of ${detailMm} mm holds with the method of the row: they stay apart although ${heldIfWords(spread)}.`,
+  cell: ({ tonalResolution }) =>
+    tonalResolution?.find((tones) => tones.detailMm === detailMm)?.held.toFixed(1) ?? "–",
+});
 
 const stripColumns: readonly PlanColumn[] = [
   {

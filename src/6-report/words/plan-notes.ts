@@ -16,25 +16,12 @@ import {
 } from "./shared-matters.js";
 import { type VaryingDose, varyingDoseWords } from "./variation-words.js";
 
-/** How held tones fall as the density rises. */
+/** How useful tones fall as the density rises. */
 interface Fall {
-  readonly detailMm: number;
-  readonly best: { readonly linesPerInch: number; readonly held: number };
-  readonly worst: { readonly linesPerInch: number; readonly held: number };
+  readonly best: { readonly linesPerInch: number; readonly useful: number };
+  readonly worst: { readonly linesPerInch: number; readonly useful: number };
   /** What takes most tones; absent if the dose is steady. */
   readonly cause?: VaryingDose;
-  /** The halftone of the worst, if it has another than the best. */
-  readonly method?: string;
-}
-
-/** Details of other sizes that lose tones with the choice. */
-interface Losses {
-  readonly detailMm: number;
-  readonly losses: readonly {
-    readonly detailMm: number;
-    readonly held: number;
-    readonly best: { readonly linesPerInch: number; readonly held: number };
-  }[];
 }
 
 interface SmallPhoto {
@@ -45,8 +32,8 @@ interface SmallPhoto {
   readonly fromLinesPerInch?: number;
 }
 
-const fallWords = ({ detailMm, best, worst }: Fall): string =>
-  `held tones in a ${detailMm} mm detail fall from ${fixed(best.held, 1)} at ${densityWords(best.linesPerInch)} to ${fixed(worst.held, 1)} at ${linesWords(worst.linesPerInch)}`;
+const fallWords = ({ best, worst }: Fall): string =>
+  `useful tones fall from ${fixed(best.useful, 1)} at ${densityWords(best.linesPerInch)} to ${fixed(worst.useful, 1)} at ${linesWords(worst.linesPerInch)}`;
 
 /** What a varying dose does to the tones of a steep material where lines overlap. */
 const STEEP_EFFECT = {
@@ -55,18 +42,15 @@ const STEEP_EFFECT = {
   line: "streaks that hide the steps between tones",
 } as const;
 
-/** Why denser lines hold fewer tones. */
+/** Why denser lines have fewer useful tones. */
 function whySteepFalls({ cause }: Fall): string {
   if (!cause) return "The halftone is coarser there.";
   return `On a steep material overlapping lines turn ${varyingDoseWords(cause)} into ${STEEP_EFFECT[cause.part]}.`;
 }
 
-function whyGradualFalls({ cause, method }: Fall): string {
-  if (method !== undefined) {
-    return `The halftone changes there to ${method}: its dots show less of a dose that varies, but they are coarser, so fewer tones fit into a small detail.`;
-  }
+function whyGradualFalls({ cause }: Fall): string {
   if (!cause) return "The halftone is coarser there.";
-  return `Overlapping lines pass ${varyingDoseWords(cause)} on to every tone, or it takes a coarser halftone to hide it.`;
+  return `Overlapping lines pass ${varyingDoseWords(cause)} on to every tone.`;
 }
 
 /** The notes of a plan; the codes are those of `PlanNote`. */
@@ -76,19 +60,11 @@ export const { tell: noted, say: sayNote } = catalogue({
   "photo-too-small": ({ pxPerMm, comparedMm, fromLinesPerInch }: SmallPhoto) =>
     comparedMm === undefined
       ? `From ${linesWords(fromLinesPerInch ?? 0)} up the photo itself (${fixed(pxPerMm, 1)} pixels per mm) limits the detail: more lines gain tones, not detail.`
-      : `The photo is coarse for this size: ${fixed(pxPerMm, 1)} pixels per mm cannot show a 0.25 mm detail, so densities are compared at ${comparedMm} mm. ${LARGER_PHOTO}`,
+      : `The photo is coarse for this size: ${fixed(pxPerMm, 1)} pixels per mm cannot show a 0.25 mm detail, so densities are compared by details of about ${fixed(comparedMm, 2)} mm. ${LARGER_PHOTO}`,
   "steep-density-worse": ({ material, ...fall }: Fall & Texts<"material">) =>
     `More density is worse on ${material}: ${fallWords(fall)}. ${whySteepFalls(fall)}`,
-  "held-tones-fall": (told: Fall | Losses, reader) => {
-    if ("losses" in told) {
-      const losses = told.losses.map(
-        ({ detailMm, held, best }) =>
-          `one of ${detailMm} mm holds ${fixed(held, 1)} where ${densityWords(best.linesPerInch)} holds ${fixed(best.held, 1)}`,
-      );
-      return `The choice is for details of ${told.detailMm} mm. Others lose by it: ${losses.join("; ")}. ${reader.option("tones")} asks for a detail of another size.`;
-    }
-    return `More density is not always better: ${fallWords(told)}. ${whyGradualFalls(told)}`;
-  },
+  "tones-fall": (fall: Fall) =>
+    `More density is not always better: ${fallWords(fall)}. ${whyGradualFalls(fall)}`,
   "char-risk": (facts: CharRiskFacts, reader) => sayMatter(charRisk, facts, reader),
   "line-gaps": (gaps: LineGaps, reader) => sayMatter(lineGaps, gaps, reader),
   "other-work": ({ material, shape }: Texts<"material"> & { readonly shape: "steep" | "gradual" }, reader) =>

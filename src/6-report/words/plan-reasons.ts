@@ -14,6 +14,27 @@ interface Held {
   readonly held: number;
 }
 
+interface WorthIt extends Figures<"linesPerInch" | "worthLinesPerInch" | "gain"> {
+  /** Whether the row is the very density that is worth its time. */
+  readonly isThatOne: boolean;
+  /** The limit of time, if it keeps the nearest row away. */
+  readonly minutes?: number | undefined;
+  /** A nearer row, that chars. */
+  readonly chars?: number;
+}
+
+interface RowError extends NamedRow {
+  readonly useful: number;
+  /** Expected visual error in L*. */
+  readonly error: number;
+}
+
+interface LeastError {
+  readonly here: RowError;
+  readonly there: RowError;
+  readonly isNoticeable: boolean;
+}
+
 /** A requested tone, in L*. */
 interface Tone {
   readonly lightness: number;
@@ -21,8 +42,8 @@ interface Tone {
 
 interface Lens extends NamedRow {
   readonly name: string;
-  /** Of a photo. */
-  readonly held?: number;
+  /** Useful tones of a photo. */
+  readonly useful?: number;
 }
 
 export const linesWords = (linesPerInch: number): string => `${densityWords(linesPerInch)} lines per inch`;
@@ -44,11 +65,11 @@ const lensReasons = {
   }: Texts<"name"> & { readonly kind: WorkKind; readonly others: readonly Lens[] }) => {
     const why =
       kind === "photo"
-        ? "the quickest of those that hold within a tenth of the most tones"
+        ? "the quickest of those within a tenth of the most useful tones"
         : "the quickest at its own best density";
     const told = others.map(
       (lens) =>
-        `${lens.name}: ${linesWords(lens.linesPerInch)}, ${durationWords(lens.seconds)}${lens.held === undefined ? "" : `, ${fixed(lens.held, 1)} tones held`}`,
+        `${lens.name}: ${linesWords(lens.linesPerInch)}, ${durationWords(lens.seconds)}${lens.useful === undefined ? "" : `, ${fixed(lens.useful, 1)} useful tones`}`,
     );
     return `Of ${others.length + 1} spots, ${name} is ${why} (${told.join("; ")}).`;
   },
@@ -71,16 +92,25 @@ const photoReasons = {
     `No density ${within(minutes)} holds ${count} tones in a ${detailMm} mm detail; ${linesWords(linesPerInch)} comes nearest with ${fixed(held, 1)} in ${durationWords(seconds)}.`,
   "tones-with-more-time": ({ linesPerInch, seconds, held }: NamedRow & Figures<"held">) =>
     `With more time ${linesWords(linesPerInch)} holds enough: ${fixed(held, 1)} in ${durationWords(seconds)}.`,
-  knee: ({ linesPerInch, gain }: Figures<"linesPerInch" | "gain">) =>
-    `${linesWords(linesPerInch)} is the quickest density from which twice the time would add less than ${percentWords(gain)} to the tones held.`,
-  "highest-density": ({
-    linesPerInch,
-    gain,
-    minutes,
-  }: Figures<"linesPerInch" | "gain"> & { readonly minutes?: number | undefined }) =>
-    `${linesWords(linesPerInch)} is the highest density ${within(minutes)}, and up to it every doubling of the time adds at least ${percentWords(gain)} of held tones.`,
-  "tones-held": ({ held, detailMm, seconds }: Held & Figures<"seconds">) =>
-    `It holds ${fixed(held, 1)} tones in a ${detailMm} mm detail and takes ${durationWords(seconds)}.`,
+  "worth-its-time": ({ linesPerInch, worthLinesPerInch, gain, isThatOne, minutes, chars }: WorthIt) => {
+    const adds = `twice the time would add less than ${percentWords(gain)} of useful tones`;
+    if (isThatOne) return `${linesWords(linesPerInch)} is the quickest density from which ${adds}.`;
+    const where = [
+      ...(minutes === undefined ? [] : [`within ${minutes} min`]),
+      ...(chars === undefined ? [] : [`that does not char (${densityWords(chars)} does)`]),
+    ].join(" ");
+    return `From about ${densityWords(Math.round(worthLinesPerInch))} lines per inch on, ${adds}; ${linesWords(linesPerInch)} is the nearest ${where || "of those compared"}.`;
+  },
+  "useful-tones": ({ useful, seconds }: Figures<"useful" | "seconds">) =>
+    `It has ${fixed(useful, 1)} useful tones in fine detail and takes ${durationWords(seconds)}.`,
+  "least-error": ({ here, there, isNoticeable }: LeastError) => {
+    const less = fixed(here.error - there.error, 2);
+    const found = `The least error, ${fixed(there.error, 2)} L*, is expected at ${linesWords(there.linesPerInch)}`;
+    if (!isNoticeable) return `${found}: only ${less} L* less, which nobody notices.`;
+    return there.seconds > here.seconds
+      ? `${found}: ${less} L* less, but it takes ${timesWords(there.seconds / here.seconds)} as long.`
+      : `${found}: ${less} L* less, but fine detail has only ${fixed(there.useful, 1)} useful tones there.`;
+  },
   harms: ({
     material,
     leavesGaps,

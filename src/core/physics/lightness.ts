@@ -25,3 +25,6 @@ export function luminanceFromLightness(lightness: number): number {
   const root = (lightness + 16) / 116;
   return root * root * root;
 }
+
+/** Difference in visual error that an eye does not notice, in L*: a third of what is just noticeable side by side (our choice). */
+export const NOT_NOTICEABLE = 0.3;

@@ -1,4 +1,3 @@
-import { DEFAULT_OVERDRIVE } from "../../core/density-limits.js";
 import { coneLayouts } from "../../core/wrap.js";
 import { group } from "../group.js";
 import { around, density, length, spot, toggle, word } from "../kinds.js";
@@ -52,7 +51,8 @@ export const sizeOptions = group("Size and grid", {
     linesPerInch.optional(),
     "lines per inch across the scan lines: 254, 254lpi, 10/mm or 0.1mm",
     {
-      otherwise: `${DEFAULT_OVERDRIVE.gradual} times the matched density for a gradual material, ${DEFAULT_OVERDRIVE.steep} times for a steep one, in between near the border`,
+      otherwise:
+        "what plan finds worth its time for this spot and kind of material: about 1.3 to 2.3 times the matched density",
       commands: ["prepare", "batch", "compare"],
       compared: { place: 3 },
     },

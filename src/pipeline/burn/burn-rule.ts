@@ -6,7 +6,7 @@ import { type Tabulated, tabulate } from "../../core/tabulated.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { type BurnModel, plainBurn } from "../burn-model.js";
 import type { Job } from "../job.js";
-import { isThreshold, keptCurve, TRIAL_CURVE } from "./burn-curve.js";
+import { type CurveEffort, isThreshold, keptCurve, TRIAL_CURVE } from "./burn-curve.js";
 import type { BurnStage } from "./burn-stage.js";
 
 /** The rule that turns a job's wanted tones into burn fractions. */
@@ -42,9 +42,13 @@ export function ruleByCurve(
 }
 
 /** A rule from a coarser curve, precise enough to rank methods. */
-export async function trialRule(job: Job, method: HalftoneMethod): Promise<BurnRule> {
-  return job.options.compensate
-    ? compensatedRule(job.model, method, await keptCurve(job, method, TRIAL_CURVE))
+export async function trialRule(
+  job: Job,
+  method: HalftoneMethod,
+  effort: CurveEffort = TRIAL_CURVE,
+): Promise<BurnRule> {
+  return isCompensated(method, job.options)
+    ? compensatedRule(job.model, method, await keptCurve(job, method, effort))
     : plainRule(job.model, method);
 }
 

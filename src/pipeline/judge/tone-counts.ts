@@ -1,5 +1,11 @@
 import type { HalftoneMethod } from "../../4-halftone/method.js";
-import { patchLightness, type TonalResolution, tonalResolution } from "../../5-burn/tonal-resolution.js";
+import {
+  type CountEffort,
+  FULL_COUNT,
+  patchLightness,
+  type TonalResolution,
+  tonalResolution,
+} from "../../5-burn/tonal-resolution.js";
 import { BRIGHTEST_CODE } from "../../core/luminance-codes.js";
 import { luminanceFromLightness } from "../../core/physics/lightness.js";
 import { lookUp, type Tabulated } from "../../core/tabulated.js";
@@ -16,15 +22,17 @@ export async function toneCounts(
   job: Job,
   method: HalftoneMethod,
   rule: BurnRule,
+  effort: CountEffort = FULL_COUNT,
 ): Promise<TonalResolution[]> {
   const { toneMap, spread } = job.options;
   const depends = {
     tones: spread,
+    effort,
     ...{ toneMap, curve: rule.curve && [...rule.curve.luminance], method: method.id },
     ...halftoneDepends(job.options),
   };
   const table = await keptTable(job.curves, depends, COLUMNS, () => {
-    const counted = measureTones(job, method, rule);
+    const counted = measureTones(job, method, rule, effort);
     const column = (name: (typeof COLUMNS)[number]) => Float64Array.from(counted, (tones) => tones[name]);
     return {
       detailMm: column("detailMm"),
@@ -41,13 +49,25 @@ export async function toneCounts(
   }));
 }
 
-function measureTones(job: Job, method: HalftoneMethod, { burnFor }: BurnRule): TonalResolution[] {
+function measureTones(
+  job: Job,
+  method: HalftoneMethod,
+  { burnFor }: BurnRule,
+  { tones: count, patchMm }: CountEffort,
+): TonalResolution[] {
   const { memory, model, options } = job;
   const { plan, response } = model;
-  const fractions = patchLightness().map((lightness) => fractionFor(lightness, model, burnFor));
+  const { pitch, spot, spread } = options;
+  const fractions = patchLightness(count).map((lightness) => fractionFor(lightness, model, burnFor));
   const release = memory.mark();
   const halftone = halftoneFunction(method, job);
-  const tones = tonalResolution({ plan, response, memory }, halftone, fractions, options, options.spread);
+  const tones = tonalResolution(
+    { plan, response, memory },
+    halftone,
+    fractions,
+    { pitch, spot, patchMm },
+    spread,
+  );
   release();
   return tones;
 }

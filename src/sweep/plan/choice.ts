@@ -5,6 +5,7 @@ import type { Reason } from "../../6-report/words/plan-reasons.js";
 import type { Material } from "../../core/material/material.js";
 import type { Spread } from "../../core/spread.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
+import type { WorthCurve } from "./useful-tones.js";
 
 /** The rows of one lens, by rising density, and the limits of the choice among them. */
 export interface Candidates {
@@ -13,6 +14,11 @@ export interface Candidates {
   readonly material: Material;
   readonly options: CheckedPlanOptions;
   readonly rows: readonly PlanRow[];
+}
+
+/** The rows of a photo, and what density is worth with their lens. */
+export interface PhotoCandidates extends Candidates {
+  readonly worth: WorthCurve;
 }
 
 /** The chosen row and the reasons, not yet in words. */

@@ -2,10 +2,10 @@ import type { PlanRow } from "../../6-report/plan.js";
 import { type Change, changedBy } from "../../6-report/words/plan-changes.js";
 import { type Note, noted } from "../../6-report/words/plan-notes.js";
 import { because, type Reason } from "../../6-report/words/plan-reasons.js";
+import { NOT_NOTICEABLE } from "../../core/physics/lightness.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
-import { type Candidates, type Choice, minBy, withinTime } from "./choice.js";
-import { blurringPart, comparedDetailMm, photoIsCoarse, tonesAt } from "./held-tones.js";
-import { kneeOf } from "./knee.js";
+import { type Choice, minBy, type PhotoCandidates, withinTime } from "./choice.js";
+import { blurringPart, COMPARED_MM, comparedDetailMm, photoIsCoarse, tonesAt } from "./held-tones.js";
 
 /** From this overdrive, lines count as overlapping and not as touching. */
 const OVERLAPPING = 1.05;
@@ -13,30 +13,33 @@ const OVERLAPPING = 1.05;
 /** Minimum difference in tones between two rows that is mentioned. */
 const WORTH_A_WORD = 1;
 
+/** Densities within this ratio count as the same. */
+const SAME_DENSITY = 1.02;
+
 /**
- * The quickest density that meets the limits. Without a requested number of tones it is the knee: the cheapest density after which
- * another doubling of the time adds less than the given share of held tones.
+ * The quickest density that meets the limits. Without a requested number of tones it is the one nearest to the density that is worth
+ * its time: the cheapest after which twice the time adds less than the given share of useful tones.
  */
-export function choosePhoto(candidates: Candidates): Choice {
+export function choosePhoto(candidates: PhotoCandidates): Choice {
   const { options, rows } = candidates;
-  const detailMm = options.tones?.detailMm ?? comparedDetailMm(rows[0]);
   const allowed = withinTime(rows, options);
   const picked =
     allowed.length === 0
       ? tooSlow(candidates)
       : options.tones
         ? enoughTones(candidates, allowed, options.tones)
-        : atKnee(candidates, allowed, detailMm);
+        : nearestToWorth(candidates, allowed);
   const { row } = picked;
   return {
     ...picked,
-    reasons: [...picked.reasons, ...harms(candidates, row), ...materialReasons(candidates, row)],
-    changes: changesOf(candidates, row, detailMm),
-    notes: [
-      ...sizeNotes(rows, row),
-      ...fallNotes(candidates, detailMm),
-      ...elsewhereNotes(rows, row, detailMm),
+    reasons: [
+      ...picked.reasons,
+      ...errorReasons(rows, row),
+      ...harms(candidates, row),
+      ...materialReasons(candidates, row),
     ],
+    changes: changesOf(candidates, row),
+    notes: [...sizeNotes(rows, row), ...fallNotes(candidates)],
   };
 }
 
@@ -45,14 +48,19 @@ type Picked = Pick<Choice, "row" | "meetsLimits" | "reasons">;
 /** A row with the tones that it holds in a detail, as data for sentences. */
 const holding = (row: PlanRow, detailMm: number) => ({ ...row, held: tonesAt(row, detailMm).held });
 
-function tooSlow({ options, rows }: Candidates): Picked {
+const usefulOf = ({ usefulTones = 0 }: PlanRow): number => usefulTones;
+
+/** A row with its useful tones, as data for sentences. */
+const counting = (row: PlanRow) => ({ ...row, useful: usefulOf(row) });
+
+function tooSlow({ options, rows }: PhotoCandidates): Picked {
   const row = minBy(rows, ({ seconds }) => seconds);
   const reason = because("nothing-in-time", { ...row, minutes: options.minutes ?? 0 });
   return { row, meetsLimits: false, reasons: [reason] };
 }
 
 function enoughTones(
-  { rows, options: { minutes } }: Candidates,
+  { rows, options: { minutes } }: PhotoCandidates,
   allowed: readonly PlanRow[],
   wanted: { readonly count: number; readonly detailMm: number },
 ): Picked {
@@ -79,31 +87,46 @@ function enoughTones(
   };
 }
 
-function atKnee({ options }: Candidates, allowed: readonly PlanRow[], detailMm: number): Picked {
+/** Of the rows allowed, the nearest to the density that is worth its time. Rows that char are left out if others remain. */
+function nearestToWorth({ rows, options, worth }: PhotoCandidates, allowed: readonly PlanRow[]): Picked {
   const { gain, minutes } = options;
-  const offers = allowed.map((row) => ({ seconds: row.seconds, tones: tonesAt(row, detailMm).held }));
-  const knee = kneeOf(offers, gain);
-  const row = allowed[knee];
-  const why = knee === allowed.length - 1 ? "highest-density" : "knee";
+  const worthLinesPerInch = worth.worthLinesPerInch(gain);
+  const distance = ({ linesPerInch }: PlanRow): number =>
+    Math.abs(Math.log(linesPerInch / worthLinesPerInch));
+  const clean = allowed.filter(({ charRisk = "none" }) => charRisk === "none");
+  const row = minBy(clean.length > 0 ? clean : allowed, distance);
+  const nearestAllowed = minBy(allowed, distance);
+  const told = {
+    ...{ worthLinesPerInch, gain, isThatOne: distance(row) < Math.log(SAME_DENSITY) },
+    ...(row !== nearestAllowed && { chars: nearestAllowed.linesPerInch }),
+    ...(nearestAllowed !== minBy(rows, distance) && { minutes }),
+  };
   return {
     row,
     meetsLimits: true,
-    reasons: [
-      because(why, { ...row, gain, minutes }),
-      because("tones-held", { ...row, held: offers[knee].tones, detailMm }),
-    ],
+    reasons: [because("worth-its-time", { ...row, ...told }), because("useful-tones", counting(row))],
   };
 }
 
+/** Where the least error is expected, if that is at another density, and why that one is not chosen. */
+function errorReasons(rows: readonly PlanRow[], row: PlanRow): Reason[] {
+  const errorOf = ({ expectedVisualError = 0 }: PlanRow): number => expectedVisualError;
+  const best = minBy(rows, errorOf);
+  const less = errorOf(row) - errorOf(best);
+  if (best === row || less < 0.005) return [];
+  const [here, there] = [row, best].map((each) => ({ ...counting(each), error: errorOf(each) }));
+  return [because("least-error", { here, there, isNoticeable: less >= NOT_NOTICEABLE })];
+}
+
 /** Harmful effects of the choice that the user should know before engraving. */
-function harms({ material }: Candidates, { gapMm, charRisk }: PlanRow): Reason[] {
+function harms({ material }: PhotoCandidates, { gapMm, charRisk }: PlanRow): Reason[] {
   const leavesGaps = gapMm > 0;
   if (!leavesGaps && (charRisk === undefined || charRisk === "none")) return [];
   return [because("harms", { material: material.name, leavesGaps, charRisk })];
 }
 
 /** Why this material needs more or less than the matched density. */
-function materialReasons({ lens, material, rows }: Candidates, row: PlanRow): Reason[] {
+function materialReasons({ lens, material, rows }: PhotoCandidates, row: PlanRow): Reason[] {
   const told = {
     material: material.name,
     matched: Math.round(linesPerInchFromPitchMm(lens.spot.acrossMm)),
@@ -118,30 +141,25 @@ function materialReasons({ lens, material, rows }: Candidates, row: PlanRow): Re
   return row.overdrive > OVERLAPPING && hasDenser ? [because("gradual-material", told)] : [];
 }
 
-function changesOf({ options, rows, spread, lens }: Candidates, row: PlanRow, detailMm: number): Change[] {
-  const { held, nominal } = tonesAt(row, detailMm);
+function changesOf({ options, rows, spread, lens }: PhotoCandidates, row: PlanRow): Change[] {
   const { minutes, gain } = options;
+  const detailMm = options.tones?.detailMm ?? COMPARED_MM;
   const denser = rows.filter(({ linesPerInch }) => linesPerInch > row.linesPerInch);
-  const more = denser.find((each) => tonesAt(each, detailMm).held > held);
+  const more = denser.find((each) => usefulOf(each) > usefulOf(row));
   const before = [...rows].reverse().find(({ linesPerInch }) => linesPerInch < row.linesPerInch);
+  const { held, nominal } = tonesAt(row, detailMm);
+  const cause = blurringPart(spread, lens, row, detailMm);
   const changes: Change[] = [];
   if (more) {
     const allowed = minutes !== undefined && more.seconds <= 60 * minutes;
-    changes.push(changedBy("more-time", { ...holding(more, detailMm), allowed }));
+    changes.push(changedBy("more-time", { ...counting(more), allowed }));
   } else if (denser.length > 0) {
     changes.push(changedBy("no-more-time", {}));
   }
-  if (denser.length > 0) {
-    const steadier = minBy(denser, (each) => -tonesAt(each, detailMm).nominal);
-    const there = tonesAt(steadier, detailMm);
-    const cause = blurringPart(spread, lens, steadier, detailMm);
-    if (cause && there.nominal > nominal && there.nominal - there.held > WORTH_A_WORD) {
-      const { linesPerInch } = steadier;
-      const told = { cause, linesPerInch, nominal, nominalThere: there.nominal };
-      changes.push(changedBy("steadier-dose", told));
-    }
+  if (cause && nominal - held > WORTH_A_WORD) {
+    changes.push(changedBy("steadier-dose", { cause, nominal, held, detailMm }));
   }
-  if (before) changes.push(changedBy("less-time", holding(before, detailMm)));
+  if (before) changes.push(changedBy("less-time", counting(before)));
   if (!options.tones) changes.push(changedBy("other-measure", { gain }));
   return changes;
 }
@@ -159,40 +177,16 @@ function sizeNotes(rows: readonly PlanRow[], row: PlanRow): Note[] {
   return [noted("photo-too-small", { pxPerMm, fromLinesPerInch: bound.linesPerInch })];
 }
 
-/** A note if details of other sizes hold fewer tones at the choice than at a lower density. */
-function elsewhereNotes(rows: readonly PlanRow[], row: PlanRow, detailMm: number): Note[] {
-  const lower = rows.filter(({ linesPerInch }) => linesPerInch < row.linesPerInch);
-  const sides = (row.tonalResolution ?? [])
-    .map((tones) => tones.detailMm)
-    .filter((side) => side !== detailMm);
-  const losses = sides.flatMap((side) => {
-    if (lower.length === 0) return [];
-    const best = holding(
-      minBy(lower, (each) => -tonesAt(each, side).held),
-      side,
-    );
-    const { held } = tonesAt(row, side);
-    return best.held - held < WORTH_A_WORD ? [] : [{ detailMm: side, held, best }];
-  });
-  return losses.length === 0 ? [] : [noted("held-tones-fall", { detailMm, losses })];
-}
-
-/** A note if held tones fall with density, and why. */
-function fallNotes({ material, rows, spread, lens }: Candidates, detailMm: number): Note[] {
-  const held = (row: PlanRow): number => tonesAt(row, detailMm).held;
-  const bestRow = minBy(rows, (row) => -held(row));
+/** A note if useful tones fall with density, and why. */
+function fallNotes({ material, rows, spread, lens }: PhotoCandidates): Note[] {
+  const bestRow = minBy(rows, (row) => -usefulOf(row));
   const beyond = rows.filter(({ linesPerInch }) => linesPerInch >= bestRow.linesPerInch);
-  const worstRow = minBy(beyond, held);
-  const [best, worst] = [bestRow, worstRow].map((row) => holding(row, detailMm));
-  if (best.held - worst.held < WORTH_A_WORD) return [];
-  const { method } = worstRow;
-  // A change of method is no effect of density.
-  if (method !== undefined && method !== bestRow.method) {
-    return [noted("held-tones-fall", { detailMm, best, worst, method })];
-  }
-  const cause = blurringPart(spread, lens, worstRow, detailMm);
-  const fall = { detailMm, best, worst, ...(cause && { cause }) };
+  const worstRow = minBy(beyond, usefulOf);
+  const [best, worst] = [bestRow, worstRow].map(counting);
+  if (best.useful - worst.useful < WORTH_A_WORD) return [];
+  const cause = blurringPart(spread, lens, worstRow, COMPARED_MM);
+  const fall = { best, worst, ...(cause && { cause }) };
   return material.shape === "steep"
     ? [noted("steep-density-worse", { ...fall, material: material.name })]
-    : [noted("held-tones-fall", fall)];
+    : [noted("tones-fall", fall)];
 }

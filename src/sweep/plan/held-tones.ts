@@ -7,7 +7,8 @@ import type { PlanLens } from "../../options/plan-options.js";
 type Tones = NonNullable<PlanRow["tonalResolution"]>[number];
 
 /** Side of the detail at which densities are compared if the photo resolves it: fine features of a face, in mm. */
-const COMPARED_MM = 0.25;
+export const COMPARED_MM = 0.25;
+const LARGEST_MM = 1;
 
 /** The part of the variation that leaves most of its variance in a detail, so that it takes most tones; none if the dose is steady. */
 export function blurringPart(
@@ -25,20 +26,19 @@ export function blurringPart(
   return common > 0 ? { part: "common", deviation: common } : undefined;
 }
 
-/** Tones of a row in a detail of this side. */
+/** Tones of a row in a detail of this side, with the row's own halftone. */
 export function tonesAt({ tonalResolution = [] }: PlanRow, detailMm: number): Tones {
   const found = tonalResolution.find((tones) => tones.detailMm === detailMm);
   return found ?? { detailMm, addressable: 0, nominal: 0, held: 0 };
 }
 
-/** The detail at which to compare densities: the usual one, or a larger one if the photo's own pixels are larger. */
-export function comparedDetailMm(row: PlanRow): number {
-  const sides = (row.tonalResolution ?? []).map(({ detailMm }) => detailMm);
-  const { photoLpPerMm } = row.detail;
+/**
+ * Side of the detail at which to compare densities: fine features of a face, or the photo's own pixel if that is larger. No more
+ * than 1 mm, the largest that is measured.
+ */
+export function comparedDetailMm({ detail: { photoLpPerMm } }: PlanRow): number {
   const pixelMm = photoLpPerMm === undefined ? 0 : 1 / (2 * photoLpPerMm);
-  return (
-    sides.find((side) => side >= COMPARED_MM && side >= pixelMm) ?? sides[sides.length - 1] ?? COMPARED_MM
-  );
+  return Math.min(LARGEST_MM, Math.max(COMPARED_MM, pixelMm));
 }
 
 /** True if the photo is too coarse for the usual detail. */

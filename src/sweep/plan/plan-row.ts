@@ -13,10 +13,17 @@ import { type DecodedSource, makePiece, type PrepareContext } from "../../pipeli
 import { frameOf } from "../../pipeline/photo/piece-size.js";
 import { lanePhoto } from "../lane-photo.js";
 import type { LaneContext } from "../lanes.js";
+import { tryDensity } from "./density-trial.js";
 import { shadeSetting, solidRunTime, wantedLightness } from "./solid-row.js";
 import { blankPicture, tonalTarget } from "./tonal-target.js";
+import type { DensityTrial } from "./useful-tones.js";
 
-/** A request for one density of one lens. It can be sent to another thread. */
+/** What a lane is asked: a row, or only a trial of a density on the built-in picture. It can be sent to another thread. */
+export type PlanRequest = { readonly row: RowRequest } | { readonly trial: PrepareOptions };
+
+export type PlanAnswer = { readonly row: PlanRow } | { readonly trial: DensityTrial };
+
+/** A request for one density of one lens. */
 export interface RowRequest {
   readonly lens: number;
   readonly kind: WorkKind;
@@ -42,8 +49,20 @@ interface RowWork {
   readonly burns: { readonly dose: number; readonly peakDose: number } | undefined;
 }
 
-/** Computes rows one after another on the calling thread: the figures that `prepare` reports at a density. */
-export function rowsFrom(
+/** Answers requests one after another on the calling thread. */
+export function planAnswers(
+  source: RowSource,
+  context: LaneContext,
+): (request: PlanRequest) => Promise<PlanAnswer> {
+  const rowFor = rowsFrom(source, context);
+  return async (request) =>
+    "row" in request
+      ? { row: await rowFor(request.row) }
+      : { trial: await tryDensity(request.trial, context) };
+}
+
+/** Computes rows: the figures that `prepare` reports at a density. */
+function rowsFrom(
   { bytes, fileName }: RowSource,
   context: LaneContext,
 ): (request: RowRequest) => Promise<PlanRow> {

@@ -1,5 +1,5 @@
 /** The thread behind a lane of a plan. */
 import { serveLane } from "../lanes.js";
-import { rowsFrom } from "./plan-row.js";
+import { planAnswers } from "./plan-row.js";
 
-serveLane(rowsFrom);
+serveLane(planAnswers);

@@ -2,6 +2,7 @@ import type { Plan, PlannedLens, PlanRow } from "../../6-report/plan.js";
 import { sayChange } from "../../6-report/words/plan-changes.js";
 import { sayNote } from "../../6-report/words/plan-notes.js";
 import { sayReason } from "../../6-report/words/plan-reasons.js";
+import { defaultLinesPerInch } from "../../core/default-density.js";
 import { MAX_LINES_PER_INCH, MIN_LINES_PER_INCH } from "../../core/density-limits.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { findMaterial, type Material, resolveMaterial } from "../../core/material/material.js";
@@ -31,8 +32,16 @@ import { chooseShade } from "./choose-shade.js";
 import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
 import { generalNotes } from "./notes.js";
-import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
+import {
+  type PlanAnswer,
+  type PlanRequest,
+  planAnswers,
+  type RowRequest,
+  type RowSource,
+} from "./plan-row.js";
 import { wantedLightness } from "./solid-row.js";
+import { trialsFor } from "./trial-densities.js";
+import { type WorthCurve, worthCurve } from "./useful-tones.js";
 
 /** Context of `plan` beside its options. */
 export interface PlanContext extends LaneContext {
@@ -69,7 +78,8 @@ export async function plan(
   const { reader = libraryReader } = context;
   const requests = requestsFor(checked, lenses, material, photo !== undefined);
   refuseUnfit(requests);
-  const rows = await planRows(requests, photo, context);
+  const trials = checked.kind === "photo" ? lenses.map((_, lens) => trialsFor(ofLens(requests, lens))) : [];
+  const { rows, worth } = await measure(requests, trials, photo, context);
   const lightness = wantedLightness(material, checked.darkness);
   const choices = lenses.map((lens, index) =>
     choose(
@@ -77,11 +87,11 @@ export async function plan(
         ...{ lens, material, options: checked, spread: spreadIn(checked) },
         rows: rows.filter((row) => row.lens === index),
       },
+      worth[index],
       lightness,
     ),
   );
-  const detailMm = checked.tones?.detailMm ?? comparedDetailMm(rows[0]);
-  const best = chooseLens(lenses, choices, checked.kind, detailMm);
+  const best = chooseLens(lenses, choices, checked.kind);
   const { row } = best;
   const against = rows.find(
     ({ lens, linesPerInch }) => lens === row.lens && Math.abs(linesPerInch - (checked.against ?? 0)) < 0.5,
@@ -96,7 +106,7 @@ export async function plan(
       kind: checked.kind,
       photo: context.fileName ?? "",
       ...plannedJob(checked, material, row, requests[0]),
-      detailMm,
+      detailMm: comparedDetailMm(rows[0]),
       limits: limitsOf(checked, lightness),
     },
     matchedLinesPerInch: planned[row.lens].matchedLinesPerInch,
@@ -136,27 +146,50 @@ function refuseUnfit(requests: readonly RowRequest[]): void {
   for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
 }
 
-/** The rows of a plan, in the order of the requests. */
-async function planRows(
+const ofLens = (requests: readonly RowRequest[], index: number): PrepareOptions[] =>
+  requests.filter(({ lens }) => lens === index).map(({ options }) => options);
+
+/** What the lanes found: the rows in the order of their requests, and the worth of density for each lens of a photo. */
+interface Measured {
+  readonly rows: readonly PlanRow[];
+  readonly worth: readonly WorthCurve[];
+}
+
+/** Make the rows of a plan; for a photo, try densities too. */
+async function measure(
   requests: readonly RowRequest[],
+  trials: readonly (readonly PrepareOptions[])[],
   bytes: Uint8Array | undefined,
   { fileName = "", curves, threads, onProgress }: PlanContext,
-): Promise<PlanRow[]> {
-  const rows: PlanRow[] = new Array(requests.length);
-  const work: LaneWork<RowSource, RowRequest, PlanRow> = {
-    begin: rowsFrom,
+): Promise<Measured> {
+  const asked: PlanRequest[] = [
+    ...requests.map((row) => ({ row })),
+    ...trials.flat().map((trial) => ({ trial })),
+  ];
+  const work: LaneWork<RowSource, PlanRequest, PlanAnswer> = {
+    begin: planAnswers,
     entry: new URL("./plan-worker.js", import.meta.url),
     data: { bytes, fileName },
-    costOf: ({ options }) => options.linesPerInch ?? 0,
+    costOf: (request) => ("row" in request ? (request.row.options.linesPerInch ?? 0) : 0),
   };
   const worthThreads = requests.some(({ kind }) => kind === "photo");
+  const answers: PlanAnswer[] = new Array(asked.length);
   let done = 0;
-  await inLanes(requests, work, { curves, threads: worthThreads ? threads : 1 }, (row, index) => {
-    rows[index] = row;
-    onProgress?.(++done, requests.length);
+  await inLanes(asked, work, { curves, threads: worthThreads ? threads : 1 }, (answer, index) => {
+    answers[index] = answer;
+    onProgress?.(++done, asked.length);
   });
-  return rows;
+  const found = answers.slice(requests.length).flatMap((answer) => ("trial" in answer ? [answer.trial] : []));
+  const rows = answers.flatMap((answer) => ("row" in answer ? [answer.row] : []));
+  const worth = trials.map((own, lens) => {
+    const from = trials.slice(0, lens).flat().length;
+    return worthCurve(found.slice(from, from + own.length), comparedDetailMm(rows[0]));
+  });
+  return { rows: rows.map((row) => withUsefulTones(row, worth[row.lens])), worth };
 }
+
+const withUsefulTones = (row: PlanRow, worth: WorthCurve | undefined): PlanRow =>
+  worth ? { ...row, usefulTones: worth.usefulAt(row.linesPerInch) } : row;
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
   const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs } = checked;
@@ -177,9 +210,9 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
 
 const spreadIn = ({ doseSpread, spread }: CheckedPlanOptions): Spread => resolveSpread(doseSpread, spread);
 
-function choose(candidates: Candidates, lightness: number): Choice {
-  if (candidates.options.kind === "strip") return chooseStrip(candidates);
-  return candidates.options.kind === "shade" ? chooseShade(candidates, lightness) : choosePhoto(candidates);
+function choose(candidates: Candidates, worth: WorthCurve | undefined, lightness: number): Choice {
+  if (worth) return choosePhoto({ ...candidates, worth });
+  return candidates.options.kind === "shade" ? chooseShade(candidates, lightness) : chooseStrip(candidates);
 }
 
 /** The options for `prepare`, without density and spot. */
@@ -204,9 +237,10 @@ function refuseWithoutPhoto(checked: CheckedPlanOptions): void {
 /** The user's densities, or a ladder of densities with those that the kind of work needs; rising. */
 function densitiesFor(lens: PlanLens, material: Material, checked: CheckedPlanOptions): number[] {
   const { kind, densities, against, markMm, margin } = checked;
+  const usual = kind === "photo" ? defaultLinesPerInch(lens.spot.acrossMm, material) : undefined;
   const wanted = densities
     ? [...densities]
-    : densityLadder(matchedOf(lens), MIN_LINES_PER_INCH, MAX_LINES_PER_INCH);
+    : densityLadder(matchedOf(lens), MIN_LINES_PER_INCH, MAX_LINES_PER_INCH, usual);
   if (against !== undefined) wanted.push(against);
   if (kind === "strip" && !densities) {
     const needed = strippingLinesPerInch(markMm ?? lineMarkMm(lens.spot, material), margin);

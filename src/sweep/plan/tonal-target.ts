@@ -23,8 +23,13 @@ const RAMP_SPOTS = 51;
  *
  * @param spotMm 1/e² diameter
  */
-export function tonalTarget(widthMm: number, heightMm: number, spotMm: number): Photo {
-  const pxPerMm = LONGER_SIDE_PX / Math.max(widthMm, heightMm);
+export function tonalTarget(
+  widthMm: number,
+  heightMm: number,
+  spotMm: number,
+  longerSidePx = LONGER_SIDE_PX,
+): Photo {
+  const pxPerMm = longerSidePx / Math.max(widthMm, heightMm);
   const columns = Math.max(1, Math.round(widthMm * pxPerMm));
   const rows = Math.max(1, Math.round(heightMm * pxPerMm));
   const periodPx = Math.max(1, RAMP_SPOTS * spotMm * pxPerMm);

@@ -13,6 +13,7 @@ import type { DataOf } from "../../../src/core/told.js";
 type WarningData = { readonly [Code in keyof typeof warningRules]: readonly object[] };
 const row = { linesPerInch: 254, seconds: 600 };
 const holding = { ...row, held: 11.2 };
+const counting = { ...row, useful: 11 };
 const doubts = [
   { material: "slate", doubt: "colours-contradict", marksGrow: "lighter" },
   { material: "slate", doubt: "doses-like-percent", maxDose: 100 },
@@ -114,16 +115,29 @@ const warnings: WarningData = {
 };
 
 const reasons: readonly Reason[] = [
-  because("lens-chosen", { kind: "photo", name: "50 mm", others: [{ name: "38 mm", ...holding }] }),
+  because("lens-chosen", { kind: "photo", name: "50 mm", others: [{ name: "38 mm", ...counting }] }),
   because("lens-chosen", { kind: "strip", name: "50 mm", others: [{ name: "38 mm", ...row }] }),
   because("nothing-in-time", { ...row, minutes: 5 }),
   because("enough-tones", { ...holding, count: 10, detailMm: 0.25 }),
   because("too-few-tones", { ...holding, count: 20, detailMm: 0.25, minutes: 5 }),
   because("too-few-tones", { ...holding, count: 20, detailMm: 0.25 }),
   because("tones-with-more-time", holding),
-  because("knee", { linesPerInch: 254, gain: 0.1 }),
-  because("highest-density", { linesPerInch: 254, gain: 0.1 }),
-  because("tones-held", { held: 11, detailMm: 0.25, seconds: 600 }),
+  because("worth-its-time", { linesPerInch: 254, worthLinesPerInch: 255, gain: 0.1, isThatOne: true }),
+  because("worth-its-time", { linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isThatOne: false }),
+  because("worth-its-time", {
+    ...{ linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isThatOne: false },
+    ...{ minutes: 5, chars: 250 },
+  }),
+  because("useful-tones", { useful: 11, seconds: 600 }),
+  ...[true, false].flatMap((isNoticeable) =>
+    [300, 900].map((seconds) =>
+      because("least-error", {
+        here: { linesPerInch: 254, seconds: 600, useful: 11, error: 1.5 },
+        there: { linesPerInch: 508, seconds, useful: 9, error: 1.1 },
+        isNoticeable,
+      }),
+    ),
+  ),
   because("harms", { material: "maple", leavesGaps: true, charRisk: "none" }),
   because("harms", { material: "maple", leavesGaps: false, charRisk: "everywhere" }),
   because("harms", { material: "maple", leavesGaps: true, charRisk: "line centres" }),
@@ -158,13 +172,11 @@ const reasons: readonly Reason[] = [
 ];
 
 const changes: readonly Change[] = [
-  changedBy("more-time", { ...holding, allowed: true }),
-  changedBy("more-time", { ...holding, allowed: false }),
+  changedBy("more-time", { ...counting, allowed: true }),
+  changedBy("more-time", { ...counting, allowed: false }),
   changedBy("no-more-time", {}),
-  ...varying.map((cause) =>
-    changedBy("steadier-dose", { cause, nominal: 20, linesPerInch: 508, nominalThere: 30 }),
-  ),
-  changedBy("less-time", holding),
+  ...varying.map((cause) => changedBy("steadier-dose", { cause, nominal: 20, held: 12, detailMm: 0.25 })),
+  changedBy("less-time", counting),
   changedBy("other-measure", { gain: 0.1 }),
   changedBy("char-dose-unknown", { material: "slate" }),
   changedBy("char-dose", { material: "slate", charDose: 1.2 }),
@@ -180,9 +192,8 @@ const changes: readonly Change[] = [
 ];
 
 const fall = {
-  detailMm: 0.25,
-  best: { linesPerInch: 254, held: 12 },
-  worst: { linesPerInch: 508, held: 8 },
+  best: { linesPerInch: 254, useful: 12 },
+  worst: { linesPerInch: 508, useful: 8 },
 };
 
 const notes: readonly Note[] = [
@@ -191,10 +202,8 @@ const notes: readonly Note[] = [
   noted("photo-too-small", { pxPerMm: 2.4, fromLinesPerInch: 254 }),
   noted("steep-density-worse", { ...fall, material: "slate" }),
   ...varying.map((cause) => noted("steep-density-worse", { ...fall, cause, material: "slate" })),
-  noted("held-tones-fall", fall),
-  noted("held-tones-fall", { ...fall, method: "clustered-dot" }),
-  ...varying.map((cause) => noted("held-tones-fall", { ...fall, cause })),
-  noted("held-tones-fall", { detailMm: 0.25, losses: [{ detailMm: 1, held: 8, best: fall.best }] }),
+  noted("tones-fall", fall),
+  ...varying.map((cause) => noted("tones-fall", { ...fall, cause })),
   noted("char-risk", char),
   noted("line-gaps", gaps),
   noted("other-work", { material: "maple", shape: "gradual" }),

@@ -35,7 +35,7 @@ describe("--method auto", () => {
     expect(chosen).toBeLessThan(0.67 * (errors.get("floyd-steinberg") ?? Number.NaN));
   });
 
-  it("stays with the simplest method where nothing is clearly better: a gradual material at the matched density", async () => {
+  it("stays with scattered dots where nothing is noticeably better: a gradual material at the matched density", async () => {
     const photo = await middleOf("airplane-from-above", 200);
     const { report } = await prepare(photo, {
       ...job,
@@ -43,9 +43,9 @@ describe("--method auto", () => {
       widthMm: 22,
       material: material("gradual", gradualPoints),
     });
-    expect(report.job.method).toBe("floyd-steinberg");
-    for (const { trialError } of report.methodRanking ?? []) {
-      expect(trialError).toBeGreaterThan(0.97 * (report.methodRanking?.[0].trialError ?? 0));
-    }
+    expect(CLUSTERED).not.toContain(familyOf(report.job.method));
+    const errors = new Map(report.methodRanking?.map((entry) => [entry.method, entry.trialError]));
+    const chosen = errors.get(report.job.method) ?? Number.NaN;
+    expect(chosen).toBeLessThan(Math.min(...errors.values()) + 0.3);
   });
 });

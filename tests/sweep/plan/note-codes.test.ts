@@ -9,7 +9,7 @@ import { plan } from "../../../src/sweep/plan/plan.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
 
 /** Notes that come of how a photo's densities compare; the others come of the options and of the row that is chosen. */
-type ComparedCode = "photo-too-small" | "steep-density-worse" | "held-tones-fall";
+type ComparedCode = "photo-too-small" | "steep-density-worse" | "tones-fall";
 type GeneralCode = Exclude<PlanNoteCode, ComparedCode>;
 
 const wood = {
@@ -185,18 +185,13 @@ describe("char", () => {
 
 /** What a photo's row holds in a detail of a quarter and of half a millimetre, and the detail of the photo where there is one. */
 interface Held {
-  readonly method?: string;
   readonly fine: number;
-  readonly coarse?: number;
   readonly photoLpPerMm?: number;
   readonly limitedBy?: PlanRow["detail"]["limitedBy"];
 }
 
 /** Each row takes twice the time of the one before. */
-function rowOf(
-  { fine, coarse = 20, photoLpPerMm, limitedBy = "spot", method }: Held,
-  index: number,
-): PlanRow {
+function rowOf({ fine, photoLpPerMm, limitedBy = "spot" }: Held, index: number): PlanRow {
   const linesPerInch = 127 * (index + 1);
   const tones = { addressable: 99, nominal: 30 };
   const ends = { at50: 7, at10: 9 };
@@ -205,7 +200,6 @@ function rowOf(
     ...{ columns: 500, rows: 500, seconds: 100 * 2 ** index, lines: 500, beamOnSeconds: 50 },
     ...{ gapMm: 0, overlap: 0.5, markWidthMm: 0.1, markGapMm: 0, ripple: 0, peakDose: 1 },
     ...{ doseFactor: 1, powerFactor: 1 },
-    ...(method !== undefined && { method }),
     detail: {
       alongLpPerMm: ends,
       acrossLpPerMm: ends,
@@ -213,16 +207,14 @@ function rowOf(
       alongLimits: { spotLpPerMm: 7, pitchLpPerMm: 10, limitedBy: "spot" },
       ...(photoLpPerMm !== undefined && { photoLpPerMm }),
     },
-    tonalResolution: [
-      { ...tones, detailMm: 0.25, held: fine },
-      { ...tones, detailMm: 0.5, held: coarse },
-    ],
+    tonalResolution: [{ ...tones, detailMm: 0.25, held: 1.5 * fine }],
+    usefulTones: fine,
   };
 }
 
-/** The notes of these rows, and which of them is chosen. */
-function compared(held: readonly Held[], material = wood, more: PlanOptions = {}) {
-  const options = checkPlanOptions({ kind: "photo", spotMm: 0.1, ...more });
+/** The notes of these rows, of which one is worth its time, and which of them is chosen. */
+function compared(held: readonly Held[], worthRow: number, material = wood) {
+  const options = checkPlanOptions({ kind: "photo", spotMm: 0.1 });
   const [lens] = planLenses(options);
   const rows = held.map(rowOf);
   const choice = choosePhoto({
@@ -231,6 +223,10 @@ function compared(held: readonly Held[], material = wood, more: PlanOptions = {}
     material: resolveMaterial(material),
     options,
     rows,
+    worth: {
+      usefulAt: () => Number.NaN,
+      worthLinesPerInch: () => rows[worthRow].linesPerInch,
+    },
   });
   return { codes: choice.notes.map(({ code }) => code), chosen: rows.indexOf(choice.row) };
 }
@@ -239,7 +235,6 @@ interface ComparedCase {
   readonly what: string;
   readonly held: readonly Held[];
   readonly material?: MadeUp;
-  readonly options?: PlanOptions;
   readonly chosen: number;
 }
 
@@ -252,41 +247,13 @@ const falling = (last: number): readonly Held[] => [{ fine: 8 }, { fine: 12 }, {
 const coarse = (photoLpPerMm: number): readonly Held[] => [{ fine: 10, photoLpPerMm }];
 const bound = (...by: readonly NonNullable<Held["limitedBy"]>[]): readonly Held[] =>
   by.map((limitedBy, k) => ({ fine: [8, 12, 12][k], photoLpPerMm: 5, limitedBy }));
-const elsewhere = (chosen: number): readonly Held[] => [
-  { fine: 8, coarse: 15 },
-  { fine: 12, coarse: chosen },
-];
-
-/** The densest row has another halftone. */
-const changed: readonly Held[] = falling(11).map((held, k, all) => ({
-  ...held,
-  method: k === all.length - 1 ? "clustered-dot" : "ostromoukhov",
-}));
-
 const comparedCases: Readonly<Record<ComparedCode, ComparedCases>> = {
-  "held-tones-fall": {
+  "tones-fall": {
     given: [
       { what: "a whole tone fewer at the densest", held: falling(11), chosen: 1 },
-      { what: "because the halftone changes, on a coating", held: changed, material: coat, chosen: 1 },
       {
         what: "a whole tone fewer in between",
         held: [{ fine: 12 }, { fine: 11 }, { fine: 12 }],
-        chosen: 0,
-      },
-      { what: "in a detail of another size", held: elsewhere(14), chosen: 1 },
-      {
-        what: "in a detail of another size, on a coating",
-        held: elsewhere(14),
-        material: coat,
-        chosen: 1,
-      },
-      {
-        what: "in the detail that is asked for",
-        held: [
-          { fine: 8, coarse: 15 },
-          { fine: 8, coarse: 14 },
-        ],
-        options: { tones: { count: 10, detailMm: 0.5 } },
         chosen: 0,
       },
     ],
@@ -294,15 +261,6 @@ const comparedCases: Readonly<Record<ComparedCode, ComparedCases>> = {
       { what: "less than a tone fewer", held: falling(11.01), chosen: 1 },
       { what: "on a coating", held: falling(11), material: coat, chosen: 1 },
       { what: "fewer at lower densities alone", held: falling(12), chosen: 1 },
-      { what: "less than a tone fewer in a detail of another size", held: elsewhere(14.01), chosen: 1 },
-      {
-        what: "fewer in a detail of another size at a density that is not chosen",
-        held: [
-          { fine: 12, coarse: 15 },
-          { fine: 12, coarse: 5 },
-        ],
-        chosen: 0,
-      },
     ],
   },
   "steep-density-worse": {
@@ -310,7 +268,6 @@ const comparedCases: Readonly<Record<ComparedCode, ComparedCases>> = {
     withheld: [
       { what: "less than a tone fewer", held: falling(11.01), material: coat, chosen: 1 },
       { what: "on wood", held: falling(11), chosen: 1 },
-      { what: "because the halftone changes", held: changed, material: coat, chosen: 1 },
     ],
   },
   "photo-too-small": {
@@ -337,8 +294,8 @@ const comparisons = (Object.entries(comparedCases) as [ComparedCode, ComparedCas
 );
 
 describe("notes of a comparison", () => {
-  it.each(comparisons)("$code: $what: $told", ({ code, told, held, material, options, chosen }) => {
-    const found = compared(held, material, options);
+  it.each(comparisons)("$code: $what: $told", ({ code, told, held, material, chosen }) => {
+    const found = compared(held, chosen, material);
     expect(found.chosen).toBe(chosen);
     if (told) expect(found.codes).toEqual([code]);
     else expect(found.codes).not.toContain(code);

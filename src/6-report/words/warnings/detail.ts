@@ -1,4 +1,4 @@
-import { defaultLinesPerInch } from "../../../core/density-limits.js";
+import { defaultLinesPerInch } from "../../../core/default-density.js";
 import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { LARGER_PHOTO } from "../shared-matters.js";
@@ -52,7 +52,7 @@ export const detailWarnings = {
     when: (judged) => {
       const { job, facts } = judged;
       const { photoLpPerMm, linesLpPerMm, matchedLpPerMm } = carriedBy(judged);
-      const beyondUsual = job.linesPerInch > defaultLinesPerInch(job.spotAcrossMm, facts.toneRange);
+      const beyondUsual = job.linesPerInch > defaultLinesPerInch(job.spotAcrossMm, facts);
       return (
         job.kind === "photo" &&
         beyondUsual &&

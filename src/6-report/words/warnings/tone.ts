@@ -1,16 +1,11 @@
-import { DEFAULT_OVERDRIVE } from "../../../core/density-limits.js";
-import { byToneRange } from "../../../core/material/tone-range.js";
+import { defaultLinesPerInch } from "../../../core/default-density.js";
 import { densityWords } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
 import { CLUSTERED } from "./variation.js";
 
-/**
- * From this overdrive, overlapping lines on a steep material make its tones swing with the dose. Near the border to gradual ones it
- * keeps its ratio to the default density.
- */
-const FRAGILE_OVERDRIVE = 1.5;
-const FRAGILE_OVER_DEFAULT = FRAGILE_OVERDRIVE / DEFAULT_OVERDRIVE.steep;
+/** From this multiple of the default density, overlapping lines on a steep material make its tones swing with the dose. */
+const FRAGILE_OVER_DEFAULT = 1.3;
 /** Tone shift in L* that a proof beside the piece shows at once. A piece that was judged and stays below it is no case. */
 const SWINGS = 2;
 /** Visual error at nominal dose that an eye at the viewing distance sees as grain. */
@@ -33,19 +28,23 @@ interface Grain {
 export const toneWarnings = {
   "steep-at-overdrive": warning({
     title: "Tones depend on the dose",
-    when: ({ job: { kind, method, overdrive, matchedLinesPerInch }, prediction, facts }) =>
-      kind === "photo" &&
-      facts.materialShape === "steep" &&
-      !(prediction && prediction.toneShift < SWINGS) &&
-      overdrive >= FRAGILE_OVER_DEFAULT * byToneRange(facts.toneRange, DEFAULT_OVERDRIVE) && {
-        ...{ overdrive, matchedLinesPerInch },
-        dotsHelp: !CLUSTERED.includes(method),
-      },
+    when: ({ job: { kind, method, overdrive, linesPerInch, spotAcrossMm }, prediction, facts }) => {
+      const usualLinesPerInch = defaultLinesPerInch(spotAcrossMm, facts);
+      return (
+        kind === "photo" &&
+        facts.materialShape === "steep" &&
+        !(prediction && prediction.toneShift < SWINGS) &&
+        linesPerInch >= FRAGILE_OVER_DEFAULT * usualLinesPerInch && {
+          ...{ overdrive, usualLinesPerInch },
+          dotsHelp: !CLUSTERED.includes(method),
+        }
+      );
+    },
     happens: ({ overdrive }) =>
       `The material is steep, and the spot is ${fixed(overdrive, 1)} times as wide as the pitch (the overdrive): the lines overlap so much that tones swing with the dose.`,
-    whatToDo({ matchedLinesPerInch, dotsHelp }, reader) {
+    whatToDo({ usualLinesPerInch, dotsHelp }, reader) {
       const dots = `, or a method whose dots hang together: ${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")}`;
-      return `Take about ${Math.round(matchedLinesPerInch)} lines per inch${dotsHelp ? dots : ""}. Hold power and focus steady.`;
+      return `Take about ${Math.round(usualLinesPerInch)} lines per inch${dotsHelp ? dots : ""}. Hold power and focus steady.`;
     },
   }),
   "visible-grain": warning({

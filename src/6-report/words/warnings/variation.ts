@@ -1,3 +1,4 @@
+import { defaultLinesPerInch } from "../../../core/default-density.js";
 import type { Spread } from "../../../core/spread.js";
 import { fixed } from "../matter.js";
 import { deviationWords } from "../variation-words.js";
@@ -9,8 +10,10 @@ const DOSE_SENSITIVE = 3;
 const DUE_TO_DOSE = 0.5;
 /** Unevenness that the machine adds, in L*: it shows, but it is no more than the grain of a coarse halftone. */
 const UNEVEN = 1.5;
-/** From this overdrive, dots that hang together let less of a varying dose through, and on a steep material so do fewer lines. */
+/** From this overdrive, dots that hang together let less of a varying dose through. */
 const DENSE = 1.25;
+/** From this multiple of the default density, fewer lines do so on a steep material. */
+const DENSER = 1.1;
 
 /** Parts of the variation that no power setting corrects. */
 const UNCORRECTED = ["local", "line", "spot"] as const;
@@ -25,7 +28,7 @@ interface Uneven {
   /** The clustered methods are of use. */
   readonly dotsHelp: boolean;
   /** A lower density is of use. */
-  readonly matchedLinesPerInch?: number;
+  readonly usualLinesPerInch?: number;
 }
 
 /** Methods whose dots hang together already. */
@@ -40,11 +43,13 @@ function unevenDose({ job, prediction, facts }: Judged): Uneven | undefined {
   const nominal = Math.sqrt(Math.max(0, unevenness ** 2 - uncorrected - squared("common")));
   if (added <= Math.max(UNEVEN, nominal)) return;
   const largest = UNCORRECTED.reduce((most, part) => (squared(part) > squared(most) ? part : most));
-  const { kind, method, overdrive, matchedLinesPerInch } = job;
+  const { kind, method, overdrive, linesPerInch } = job;
+  const usualLinesPerInch = defaultLinesPerInch(job.spotAcrossMm, facts);
+  const denser = linesPerInch > DENSER * usualLinesPerInch;
   return {
     ...{ added, nominal, largest, deviation: job.spread[largest] },
     dotsHelp: kind === "photo" && overdrive > DENSE && !CLUSTERED.includes(method),
-    ...(kind === "photo" && overdrive > DENSE && facts.materialShape === "steep" && { matchedLinesPerInch }),
+    ...(kind === "photo" && denser && facts.materialShape === "steep" && { usualLinesPerInch }),
   };
 }
 
@@ -85,13 +90,13 @@ export const variationWarnings = {
     when: unevenDose,
     happens: ({ added, nominal, largest, deviation }, reader) =>
       `On a machine that varies as ${reader.option("spread")} says, this piece comes out uneven, and no change of power corrects that: the variation adds ${fixed(added, 1)} L* to the ${fixed(nominal, 1)} of the halftone itself, and 1 is just noticeable. The largest part is ${EFFECT[largest](deviationWords(deviation))}.`,
-    whatToDo({ largest, dotsHelp, matchedLinesPerInch }, reader) {
+    whatToDo({ largest, dotsHelp, usualLinesPerInch }, reader) {
       const dots = `dots that hang together (${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")})`;
       const helps = [
         ...(dotsHelp ? [dots] : []),
-        ...(matchedLinesPerInch === undefined
+        ...(usualLinesPerInch === undefined
           ? []
-          : [`fewer lines per inch, nearer ${Math.round(matchedLinesPerInch)} where spots just touch`]),
+          : [`fewer lines per inch, nearer ${Math.round(usualLinesPerInch)}`]),
         REMEDY[largest],
       ];
       const first = helps.map((each, k) => (k === 0 ? each : `or ${each}`)).join("; ");

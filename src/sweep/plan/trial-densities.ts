@@ -1,0 +1,36 @@
+import { findHalftoneMethod } from "../../4-halftone/halftone.js";
+import { MAX_LINES_PER_INCH, MIN_LINES_PER_INCH } from "../../core/density-limits.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { misfitOf } from "../../pipeline/burn/choose-method.js";
+
+/** Tried multiples of the matched density, evenly spaced in their logarithm. The range holds every knee, and twice its density. */
+const FROM = 0.7;
+const TO = 4.5;
+const COUNT = 8;
+
+/** With fewer densities than this the bend cannot be told from noise. */
+const MIN_COUNT = 4;
+
+/**
+ * Trials for jobs that differ only in their density, by rising density. They do not depend on the densities that the user compares, so that any list of them tells
+ * the same story. Only a method that fits few grids is tried at the user's own densities.
+ */
+export function trialsFor(own: readonly PrepareOptions[]): readonly PrepareOptions[] {
+  const { spot } = resolveOptions(own[0]);
+  const matched = linesPerInchFromPitchMm(spot.acrossMm);
+  const densities = Array.from(
+    { length: COUNT },
+    (_, k) => matched * FROM * (TO / FROM) ** (k / (COUNT - 1)),
+  );
+  const tried = densities
+    .map((density) => Math.min(MAX_LINES_PER_INCH, Math.max(MIN_LINES_PER_INCH, density)))
+    .map((linesPerInch) => ({ ...own[0], linesPerInch }))
+    .filter(fits);
+  return tried.length < MIN_COUNT ? own : tried;
+}
+
+function fits(options: PrepareOptions): boolean {
+  const resolved = resolveOptions(options);
+  return resolved.method === "auto" || !misfitOf(findHalftoneMethod(resolved.method), resolved);
+}
