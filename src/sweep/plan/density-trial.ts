@@ -3,12 +3,13 @@ import type { CountEffort } from "../../5-burn/tonal-resolution.js";
 import { createKernelMemory } from "../../core/kernel-memory.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
-import type { CurveEffort } from "../../pipeline/burn/burn-curve.js";
+import { type CurveEffort, halftoneDepends } from "../../pipeline/burn/burn-curve.js";
 import { trialRule } from "../../pipeline/burn/burn-rule.js";
 import { autoMethods } from "../../pipeline/burn/choose-method.js";
-import { cropOf, trialErrors } from "../../pipeline/burn/method-trials.js";
-import { createJob } from "../../pipeline/job.js";
+import { type Crop, cropOf, trialErrors } from "../../pipeline/burn/method-trials.js";
+import { createJob, type Job } from "../../pipeline/job.js";
 import { toneCounts } from "../../pipeline/judge/tone-counts.js";
+import { keptTable } from "../../pipeline/kept-tables.js";
 import { luminanceRows, photoOnGrid } from "../../pipeline/photo/luminance.js";
 import { frameOf } from "../../pipeline/photo/piece-size.js";
 import type { LaneContext } from "../lanes.js";
@@ -43,29 +44,49 @@ const PIECE_MM = 100;
  */
 export async function tryDensity(options: PrepareOptions, { curves }: LaneContext): Promise<DensityTrial> {
   const resolved = trialOptions(options);
-  const { pitch, spot } = resolved;
-  const job = createJob(resolved, createKernelMemory(), curves ?? new Map());
-  const photo = tonalTarget(resolved.widthMm ?? 0, resolved.heightMm ?? 0, meanOf(spot), MAX_SIDE_PX);
-  const frame = frameOf(photo, resolved);
-  const { columns, rows } = frame;
-  const codes = luminanceRows(job, photoOnGrid(photo, frame, resolved));
-  const piece = { widthMm: PIECE_MM, heightMm: PIECE_MM };
-  const crop = cropOf(codes, { left: 0, top: 0, columns, rows }, piece);
   const methods = triedMethods(resolved);
-  const errors = await trialErrors(job, methods, crop, CURVE);
-  const useful: DensityTrial["tones"][] = [];
-  for (const [k, id] of methods.entries()) {
-    const method = findHalftoneMethod(id);
-    const tones = await toneCounts(job, method, await trialRule(job, method, CURVE), COUNT);
-    useful.push(tones.map(({ detailMm, held }) => ({ detailMm, useful: usefulTones(held, errors[k]) })));
-  }
-  return {
-    linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
-    tones: useful[0].map(({ detailMm }, k) => ({
-      detailMm,
-      useful: Math.max(...useful.map((tones) => tones[k].useful)),
-    })),
+  const { toneMap, compensate, spread, viewDistanceMm } = resolved;
+  const depends = {
+    densityTrial: { CURVE, COUNT, SIDE_SPOTS, PIECE_MM },
+    ...halftoneDepends(resolved),
+    ...{ methods, toneMap, compensate, spread, viewDistanceMm },
   };
+  const table = await keptTable(curves, depends, ["detailMm", "useful"], () => measure(resolved, methods));
+  return {
+    linesPerInch: linesPerInchFromPitchMm(resolved.pitch.acrossMm),
+    tones: Array.from(table.detailMm, (detailMm, k) => ({ detailMm, useful: table.useful[k] })),
+  };
+}
+
+async function measure(
+  options: ResolvedOptions,
+  methods: readonly string[],
+): Promise<Record<"detailMm" | "useful", Float64Array>> {
+  // Curves of this roughness serve nobody else: they are kept for this trial only.
+  const job = createJob(options, createKernelMemory(), new Map());
+  const errors = await trialErrors(job, methods, builtInCrop(job), CURVE);
+  const counted = await Promise.all(
+    methods.map(async (id, k) => {
+      const method = findHalftoneMethod(id);
+      const tones = await toneCounts(job, method, await trialRule(job, method, CURVE), COUNT);
+      return tones.map(({ detailMm, held }) => ({ detailMm, useful: usefulTones(held, errors[k]) }));
+    }),
+  );
+  const best = (side: number): number => Math.max(...counted.map((tones) => tones[side].useful));
+  return {
+    detailMm: Float64Array.from(counted[0], ({ detailMm }) => detailMm),
+    useful: Float64Array.from(counted[0], (_, side) => best(side)),
+  };
+}
+
+/** The built-in picture on the grid of a trial. */
+function builtInCrop(job: Job): Crop {
+  const { options } = job;
+  const photo = tonalTarget(options.widthMm ?? 0, options.heightMm ?? 0, meanOf(options.spot), MAX_SIDE_PX);
+  const frame = frameOf(photo, options);
+  const { columns, rows } = frame;
+  const codes = luminanceRows(job, photoOnGrid(photo, frame, options));
+  return cropOf(codes, { left: 0, top: 0, columns, rows }, { widthMm: PIECE_MM, heightMm: PIECE_MM });
 }
 
 /** The named method, or one of each texture that `auto` tries: floyd-steinberg counts like ostromoukhov within 5 %. */
@@ -75,7 +96,7 @@ function triedMethods(options: ResolvedOptions): readonly string[] {
 }
 
 /** Options of a trial, with a size of its own. */
-export function trialOptions(options: PrepareOptions): ResolvedOptions {
+function trialOptions(options: PrepareOptions): ResolvedOptions {
   const own = Object.fromEntries(DEPENDS.map((name) => [name, options[name]]));
   const { spot, pitch } = resolveOptions(own);
   const sideMm = (pitchMm: number): number =>

@@ -1,7 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { defaultLinesPerInch } from "../../../src/core/density-limits.js";
-import { findMaterial } from "../../../src/core/material/material.js";
-import { materialPresets } from "../../../src/core/material/material-presets.js";
 import {
   byToneRange,
   doseAtLightnessShare,
@@ -67,12 +64,4 @@ describe("a figure by tone range", () => {
       expect(figure(1.001 * range) - figure(range)).toBeLessThan(0.00304);
     }
   });
-});
-
-it("keeps the default density of presets that are far from the border, and gives the others one in between", () => {
-  const between = materialPresets
-    .map(({ id }) => [id, defaultLinesPerInch(0.1, findMaterial(id).toneRange)] as const)
-    // 254 lines per inch are matched: 1.15 times is 292, twice is 508.
-    .filter(([, linesPerInch]) => linesPerInch !== 292 && linesPerInch !== 508);
-  expect(between.map(([id]) => id)).toEqual(["beech", "bamboo", "black-anodised-aluminium"]);
 });

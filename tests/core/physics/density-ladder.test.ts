@@ -17,3 +17,9 @@ it("keeps to what may be asked for, without saying it twice", () => {
   expect(densityLadder(10, 20, 5080)[0]).toBe(20);
   expect(densityLadder(200, 20, 5080)).toContain(200);
 });
+
+it("puts a usual density in place of those within a quarter of it", () => {
+  expect(densityLadder(200, 20, 5080)).toEqual([100, 150, 200, 230, 270, 400, 600, 1000]);
+  expect(densityLadder(200, 20, 5080, 350)).toEqual([100, 150, 200, 230, 270, 350, 600, 1000]);
+  expect(densityLadder(200, 20, 5080, 320)).toEqual([100, 150, 200, 230, 320, 400, 600, 1000]);
+});
