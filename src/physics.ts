@@ -50,6 +50,7 @@ export {
   lagModulation,
   nyquistPerMm,
   perMmFromCyclesPerDegree,
+  smoothFromMm,
   spotLimitPerMm,
   spotModulation,
   visualAngleArcmin,

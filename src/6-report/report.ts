@@ -169,6 +169,8 @@ export interface Report {
     readonly growthAcrossMm: number;
     /** Maximum distance of a straight edge from its drawn place. */
     readonly toleranceMm: number;
+    /** Viewing distance from which edges look smooth, slanted ones too. */
+    readonly smoothFromMm: number;
     readonly thinnestMarkMm: number;
     readonly closingGapMm: number;
     /** Strokes thinner than the thinnest mark, and gaps that close: their length, and the 5 % quantile of their width. */
@@ -253,6 +255,7 @@ export type WarningCode =
   | "looks-like-artwork"
   | "negative-idle"
   | "much-cut-off"
+  | "ragged-edges"
   | "thin-strokes"
   | "closing-gaps"
   | "grey-areas"

@@ -113,16 +113,13 @@ function pickedBy({ job, methodRanking }: Report): string {
   return ` (chosen by auto: expected error ${own.toFixed(2)} L*; ${others.join(", ")}${tie})`;
 }
 
-/** The smallest visible steps in the edges of lettering at 300 mm: a quarter of a minute of arc. Vernier acuity is even finer. */
-const ROUGH_MM = 0.02;
-
 function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   const [along, across] = [inwards(edges.growthAlongMm), inwards(edges.growthAcrossMm)];
   const moved = along === across ? along : `${along} along the lines and ${across} across`;
   return [
     row(
       "edges",
-      `moved ${moved}, as far as marks grow; straight edges are right within ${edges.toleranceMm.toFixed(3)} mm${edges.toleranceMm > ROUGH_MM ? "; a higher --density places them more finely" : ""}`,
+      `moved ${moved}, as far as marks grow; straight edges are right within ${edges.toleranceMm.toFixed(3)} mm and look smooth from ${Math.round(edges.smoothFromMm / 10)} cm on`,
     ),
     row(
       "thinnest",

@@ -11,6 +11,7 @@ import { FRACTION_ONE, STAYS_BARE } from "../../core/burn-fraction.js";
 import type { EdgePlacement } from "../../core/edge-placement.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
 import { halfResponseDose, leavesMark } from "../../core/material/half-response.js";
+import { smoothFromMm } from "../../core/physics/modulation.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import { columnsOf, denseData } from "../../core/plane.js";
 import type { PlaneRows } from "../../core/plane-rows.js";
@@ -95,10 +96,12 @@ export async function placeDrawing(
   );
   release();
   const larger = ({ along, across }: { along: number; across: number }): number => Math.max(along, across);
+  const toleranceMm = larger(placement.toleranceMm);
   return {
     growthAlongMm: placement.meanMm[0],
     growthAcrossMm: placement.meanMm[placement.meanMm.length - 1],
-    toleranceMm: larger(placement.toleranceMm),
+    toleranceMm,
+    smoothFromMm: smoothFromMm(SLANTED * toleranceMm),
     thinnestMarkMm: larger(placement.thinnestMarkMm),
     closingGapMm: larger(placement.closingGapMm),
     thinStrokes: edges.thinStrokes(),
@@ -106,6 +109,9 @@ export async function placeDrawing(
     between: drawing.between,
   };
 }
+
+/** Slanted edges lie up to this many times as far from their place as those along and across: `npm run bench:edges`. */
+const SLANTED = 2;
 
 /** Outside an oval and in a gap nothing burns. In the border everything burns: its width in pixels already allows for the mark. */
 function outlinedFractions(fractions: FractionRows, edge: EdgeRows): FractionRows {

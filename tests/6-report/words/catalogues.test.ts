@@ -62,6 +62,7 @@ const warnings: WarningData = {
   "much-cut-off": [true, false].map((hasFocus) => ({
     ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
   })),
+  "ragged-edges": [{ smoothFromMm: 731, smoothLinesPerInch: 187 }],
   "thin-strokes": [{ lengthMm: 12.3, thinnestMm: 0.02, markMm: 0.07 }],
   "closing-gaps": [{ lengthMm: 1230, thinnestMm: 0.02, closingMm: 0.07 }],
   "grey-areas": [{ between: 0.4 }],

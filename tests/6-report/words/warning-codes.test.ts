@@ -53,6 +53,7 @@ function drawn(changes: Partial<NonNullable<Report["edges"]>>, sides: Partial<Re
     growthAlongMm: 0.013,
     growthAcrossMm: 0.012,
     toleranceMm: 0.004,
+    smoothFromMm: 200,
     thinnestMarkMm: 0.067,
     closingGapMm: 0.076,
     thinStrokes: { lengthMm: 0, thinnestMm: 0 },
@@ -186,6 +187,7 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     ],
   ],
   "much-cut-off": [[[shown(0.599)], [shown(0.6)]]],
+  "ragged-edges": [[[drawn({ smoothFromMm: 601 })], [drawn({ smoothFromMm: 600 })]]],
   // A millimetre, or a twentieth of the sum of both sides if that is less: 0.05 · 12 = 0.6 mm.
   "thin-strokes": [
     [[drawn(strokes(1))], [drawn(strokes(0.999))]],

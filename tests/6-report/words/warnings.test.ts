@@ -102,6 +102,7 @@ describe("a solid piece", () => {
     growthAlongMm: 0.013,
     growthAcrossMm: 0.012,
     toleranceMm: 0.004,
+    smoothFromMm: 200,
     thinnestMarkMm: 0.067,
     closingGapMm: 0.076,
     thinStrokes: { lengthMm: 0, thinnestMm: 0 },

@@ -75,6 +75,9 @@ describe("eye", () => {
   it("the acuity limit is seen under 1 minute of arc from any distance", () => {
     for (const distanceMm of [250, 300, 1000]) {
       expect(modulation.visualAngleArcmin(modulation.acuityMm(distanceMm), distanceMm)).toBeCloseTo(1, 9);
+      // A quarter of a minute of arc. A small angle is its own tangent within 1e-8.
+      const tolerated = modulation.acuityMm(distanceMm) / 4;
+      expect(modulation.smoothFromMm(tolerated) / distanceMm).toBeCloseTo(1, 6);
     }
   });
 });

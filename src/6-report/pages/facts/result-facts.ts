@@ -20,7 +20,11 @@ export const edgeFacts = factGroup("Edges", ({ report }) => report.edges, [
     ({ growthAlongMm, growthAcrossMm }) => alongAcross(mmDigits(growthAlongMm), mmDigits(growthAcrossMm)),
     "past the pixels that burn; edges were moved inwards by as much",
   ],
-  ["Tolerance of straight edges", ({ toleranceMm }) => `±${mmDigits(toleranceMm)}`],
+  [
+    "Tolerance of straight edges",
+    ({ toleranceMm }) => `±${mmDigits(toleranceMm)}`,
+    ({ smoothFromMm }) => `edges look smooth from ${Math.round(smoothFromMm / 10)} cm on`,
+  ],
   [
     "Thinnest stroke",
     ({ thinnestMarkMm }) => mmDigits(thinnestMarkMm),

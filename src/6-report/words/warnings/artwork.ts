@@ -19,8 +19,25 @@ function worthTelling({ job }: Judged, { lengthMm }: Edges["thinStrokes"]): bool
 
 const length = (mm: number): string => (mm < 100 ? `${fixed(mm, 1)} mm` : `${fixed(mm / 1000, 2)} m`);
 
+/** Arm's length, in mm. */
+const ARMS_LENGTH_MM = 600;
+
 /** Solid pieces whose edges were placed. */
 export const artworkWarnings = {
+  "ragged-edges": warning({
+    title: "Edges look ragged",
+    when: ({ edges, job: { linesPerInch } }) =>
+      edges &&
+      edges.smoothFromMm > ARMS_LENGTH_MM && {
+        smoothFromMm: edges.smoothFromMm,
+        // The tolerance falls at least as fast as the pitch.
+        smoothLinesPerInch: (linesPerInch * edges.smoothFromMm) / ARMS_LENGTH_MM,
+      },
+    happens: ({ smoothFromMm }) =>
+      `Slanted and round edges show steps to anyone nearer than ${Math.ceil(smoothFromMm / 10)} cm: the lines are too far apart to place them more finely.`,
+    whatToDo: ({ smoothLinesPerInch }, reader) =>
+      `For edges that look smooth at arm's length (60 cm), raise ${reader.option("linesPerInch")} to about ${Math.ceil(smoothLinesPerInch)}.`,
+  }),
   "thin-strokes": warning({
     title: "Strokes thinner than a mark",
     when: (judged) => {
