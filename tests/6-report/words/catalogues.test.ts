@@ -44,7 +44,7 @@ const levels = {
 } as const;
 const uneven = {
   ...{ added: 2.1, nominal: 0.6, largest: "local", deviation: 0.04 },
-  ...{ dotsHelp: true, matchedLinesPerInch: 254 },
+  ...{ dotsHelp: true, usualLinesPerInch: 254 },
 };
 const varying = (["common", "local", "line"] as const).map((part) => ({ part, deviation: 0.04 }));
 const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensated: true };
@@ -92,13 +92,13 @@ const warnings: WarningData = {
   ],
   "lines-shifted": [{ shiftMm: 0.15, halfLpPerMm: 2.2 }],
   "steep-at-overdrive": [true, false].map((dotsHelp) => ({
-    ...{ overdrive: 2, matchedLinesPerInch: 254, dotsHelp },
+    ...{ overdrive: 2, usualLinesPerInch: 335, dotsHelp },
   })),
   "dose-sensitive": [{ deviation: 0.08, shift: 3.4 }],
   "uneven-dose": [
     ...(["local", "line", "spot"] as const).map((largest) => ({ ...uneven, largest })),
     { ...uneven, dotsHelp: false },
-    { ...uneven, dotsHelp: false, matchedLinesPerInch: undefined },
+    { ...uneven, dotsHelp: false, usualLinesPerInch: undefined },
   ],
   "visible-grain": [
     { viewDistanceMm: 300, visualErrorRms: 1.2 },

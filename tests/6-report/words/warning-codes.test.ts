@@ -242,39 +242,40 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       return [[ofDetail({ ...coarse, photoLpPerMm: 2.39 })], [ofDetail({ ...coarse, photoLpPerMm: 2.41 })]];
     }),
   ],
-  // 9 line pairs per mm along the lines: 0.6 · 9 = 5.4. By default a gradual material gets twice the matched 254.
+  // 9 line pairs per mm along the lines: 0.6 · 9 = 5.4. The default for a spot of 0.1 mm is 1.91 times the matched 254 at this tone range.
   "photo-coarser-than-density": [
     [
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509 }) }],
-      [{ ...photo(5.41), ...ofJob({ linesPerInch: 509 }) }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
+      [{ ...photo(5.41), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
     ],
     [
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509 }) }],
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 508 }) }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 485 }) }, { toneRange: 1.261 }],
     ],
     [
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509 }) }],
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 509, kind: "solid", method: "none" }) }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
+      [
+        { ...photo(5.39), ...ofJob({ linesPerInch: 486, kind: "solid", method: "none" }) },
+        { toneRange: 1.261 },
+      ],
     ],
   ],
-  // Half-way in the logarithm, at a tone range of 1, the default density is (2 + 1.15)/2 = 1.575 times the matched one instead of
-  // 1.15 times, and the limit is as much higher: 1.5 · 1.575/1.15 = 2.0543.
+  // The default at this tone range is 1.32 times the matched 254, 335 lines per inch; 1.3 times that is 435.5.
   "steep-at-overdrive": [
     [
-      [ofJob({ overdrive: 1.5 }), { materialShape: "steep", toneRange: 0.8 }],
-      [ofJob({ overdrive: 1.499 }), { materialShape: "steep", toneRange: 0.8 }],
+      [ofJob({ linesPerInch: 436 }), { materialShape: "steep", toneRange: 0.546 }],
+      [ofJob({ linesPerInch: 435 }), { materialShape: "steep", toneRange: 0.546 }],
     ],
     [
-      [ofJob({ overdrive: 2.055 }), { materialShape: "steep", toneRange: 0.999999 }],
-      [ofJob({ overdrive: 2.054 }), { materialShape: "steep", toneRange: 0.999999 }],
+      [ofJob({ linesPerInch: 436 }), { materialShape: "steep", toneRange: 0.546 }],
+      [ofJob({ linesPerInch: 2286 }), { materialShape: "gradual", toneRange: 1.5 }],
     ],
     [
-      [ofJob({ overdrive: 1.5 }), { materialShape: "steep", toneRange: 0.8 }],
-      [ofJob({ overdrive: 9 }), { materialShape: "gradual", toneRange: 1.5 }],
-    ],
-    [
-      [ofJob({ overdrive: 1.5 }), { materialShape: "steep", toneRange: 0.8 }],
-      [ofJob({ overdrive: 1.5, kind: "solid", method: "none" }), { materialShape: "steep", toneRange: 0.8 }],
+      [ofJob({ linesPerInch: 436 }), { materialShape: "steep", toneRange: 0.546 }],
+      [
+        ofJob({ linesPerInch: 436, kind: "solid", method: "none" }),
+        { materialShape: "steep", toneRange: 0.546 },
+      ],
     ],
   ],
   "dose-sensitive": [
