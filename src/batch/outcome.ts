@@ -41,13 +41,17 @@ export function refusalOf(error: unknown, contentSha256: string | undefined, rea
 }
 
 /** The findings of triage and report together. */
-export function pieceVerdict(triage: Triage, { job, runTime, prediction, warnings }: Report): PieceVerdict {
+export function pieceVerdict(
+  triage: Triage,
+  { job, units, runTime, prediction, warnings }: Report,
+): PieceVerdict {
   return {
     findings: [...findingsOf(warnings), ...triage.findings],
     figures: {
       ...triage.figures,
       widthMm: job.widthMm,
       heightMm: job.heightMm,
+      units,
       linesPerInch: job.linesPerInch,
       method: job.method,
       material: job.material,

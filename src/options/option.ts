@@ -1,4 +1,5 @@
 import type * as z from "zod";
+import type { ShownUnits } from "../core/shown-units.js";
 
 export type Command = "prepare" | "plan" | "compare" | "batch";
 /** Kinds of work for a plan. */
@@ -11,6 +12,8 @@ export interface TextForm {
   /** For defaults in the help: their unit, and the factor from the library's unit to it. */
   readonly unit?: string;
   readonly times?: number;
+  /** The units in which results are shown to somebody who wrote this. Only of sizes and of the machine's motion. */
+  readonly units?: (text: string) => Partial<ShownUnits>;
   /** True if a config file may also contain the value in the form that the library takes. */
   readonly structured?: boolean;
 }
@@ -41,6 +44,8 @@ export interface OptionRemarks {
   readonly work?: (typeof workKinds)[number];
   /** True if it is only for tonal pictures: a solid piece accepts only its default. */
   readonly tonal?: boolean;
+  /** True if its default stands for a figure of the user's own machine. Results then say that it was assumed. */
+  readonly assumed?: true;
   /** Present if `compare` takes a list of values. */
   readonly compared?: Compared;
 }

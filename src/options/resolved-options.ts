@@ -33,6 +33,8 @@ export interface ResolvedOptions
   readonly screenLinesPerInch: number;
   readonly motion: BeamMotion;
   readonly spread: Spread;
+  /** Names of options of the machine whose defaults were taken. */
+  readonly assumed: readonly string[];
 }
 
 export type PictureKind = "photo" | "solid";

@@ -84,6 +84,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     ],
     viewDistanceMm: [900],
   },
+  assumed: [["spotMm"]],
   ...{ mirror: [true], negative: [true], bitmapOnly: [true], format: ["bmp"] },
 };
 

@@ -1,8 +1,11 @@
+import { libraryReader, type Reader } from "../../core/reader.js";
+import { sizeWords } from "../../core/shown-units.js";
 import type { Comparison } from "../comparison.js";
 import type { CandidatePictures } from "../pictures/candidate-pictures.js";
 import { type Column, candidateName, choicesOf } from "../words/comparison-columns.js";
 import {
   acrossMaterials,
+  comparedTimes,
   headOf,
   numberedName,
   shownValue,
@@ -10,7 +13,6 @@ import {
   WINS,
   winnersWarnings,
 } from "../words/comparison-words.js";
-import { sizeWords } from "../words/report-words.js";
 import {
   EXPECTED_MEANS,
   heldIfWords,
@@ -29,8 +31,13 @@ import { footHtml, headHtml, listHtml, scrollsHtml, type Tile, tableHtml, tilesH
  * figure. The page loads nothing.
  *
  * @param pictures of each candidate, in their order
+ * @param reader of the page
  */
-export function comparisonPage(comparison: Comparison, pictures: readonly CandidatePictures[]): string {
+export function comparisonPage(
+  comparison: Comparison,
+  pictures: readonly CandidatePictures[],
+  reader: Reader = libraryReader,
+): string {
   const { candidates, photo, tool } = comparison;
   const name = photo || "Photo";
   const differing = choicesOf(candidates, true);
@@ -43,7 +50,9 @@ export function comparisonPage(comparison: Comparison, pictures: readonly Candid
   const body = [
     headHtml(
       `${name}: ${count === 1 ? "one way" : `${count} ways`} to engrave it`,
-      escapeHtml(`${sizeWords(comparison)}, all with ${common}`),
+      escapeHtml(
+        `${sizeWords(comparison, comparison.units)}, all with ${common}. ${comparedTimes(comparison, reader)}`,
+      ),
     ),
     winnersHtml(comparison),
     warningsHtml(comparison),
@@ -143,10 +152,13 @@ function warningsHtml(comparison: Comparison): string {
   return `<section><h2>Warnings for the winners</h2>${listHtml(told.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
 }
 
-function lookingWords({ widthMm, heightMm }: Comparison, pictures: readonly CandidatePictures[]): string {
+function lookingWords(
+  { widthMm, heightMm, units }: Comparison,
+  pictures: readonly CandidatePictures[],
+): string {
   const { part } = pictures[0].closeUp;
   if (part.width === 1 && part.height === 1) return "All pictures zoom and move together, down to the dots.";
-  const size = sizeWords({ widthMm: part.width * widthMm, heightMm: part.height * heightMm });
+  const size = sizeWords({ widthMm: part.width * widthMm, heightMm: part.height * heightMm }, units);
   return `All pictures zoom and move together. A page cannot contain every dot of all candidates: the close view shows the part in the dashed frame, ${size}, whose tones are most like those of the whole.`;
 }
 

@@ -3,7 +3,7 @@ import { resolve } from "node:path";
 import { isDynamicPattern } from "tinyglobby";
 import { batchSettings } from "../../batch/batch-options.js";
 import { commandOptions } from "../flags.js";
-import { readOptions } from "../read-options.js";
+import { readOptions, writeNotes } from "../read-options.js";
 import { refused } from "../refusals.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
 import { bindJobs } from "./jobs.js";
@@ -28,6 +28,7 @@ export interface BatchRequest {
 export async function readRequest(request: BatchRequest) {
   const { typed, config, sheet, list, recursive, watch } = request;
   const asked = await readOptions(commandOptions.batch, typed, config);
+  writeNotes(asked.notes);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   const out = resolve(request.out ?? asked.out ?? "batch");
   const rows = sheet === undefined ? [] : await readSheet(sheet);

@@ -99,7 +99,7 @@ const measuredOptions = group("Spot, measured", {
     "--spot <sizes>",
     oneOrMore(spotMm, "a spot diameter in mm, or a list of them").optional(),
     "1/e² diameter: 0.115mm, 0.08x0.15mm (along x across), 0.07mm fwhm; a comma-separated list is compared",
-    { otherwise: `${DEFAULT_SPOT_MM}mm` },
+    { otherwise: `${DEFAULT_SPOT_MM}mm`, assumed: true },
   ),
 });
 

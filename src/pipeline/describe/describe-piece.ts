@@ -28,6 +28,7 @@ export function describePiece(piece: MadePiece): Report {
   const prediction = errors && describePrediction(job, errors);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
+    units: piece.reader.units,
     input: {
       file: piece.fileName,
       widthPx: columnsOf(source.luminance),
@@ -82,6 +83,7 @@ function describeJob(piece: MadePiece): Report["job"] {
     variationModel: "four-part",
     viewDistanceMm: job.options.viewDistanceMm,
     viewLuminanceCdM2: VIEW_LUMINANCE_CD_PER_M2,
+    assumed: job.options.assumed,
     ...describePicture(source, job.options),
   };
 }

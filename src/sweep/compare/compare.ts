@@ -87,13 +87,16 @@ export async function compare(
     onProgress?.(++done, asked.length);
   });
   const [{ tool, job }] = reports;
+  const { speedMmPerS, accelerationMmPerS2 } = resolveOptions(asked[0]);
   return {
     tool,
+    units: reader.units,
     photo: fileName,
     widthMm: job.widthMm,
     heightMm: job.heightMm,
     doseSpread: job.doseSpread,
     spread: job.spread,
+    ...{ speedMmPerS, accelerationMmPerS2, assumed: job.assumed },
     candidates,
     ...winnersOf(candidates),
   };

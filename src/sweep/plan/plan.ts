@@ -13,6 +13,7 @@ import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, resolveOptions, resolveSpread } from "../../options/options.js";
 import {
+  assumedInPlan,
   type CheckedPlanOptions,
   checkPlanOptions,
   type PlanLens,
@@ -92,12 +93,14 @@ export async function plan(
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {
     tool: { name: "spotpitch", version: packageVersion() },
+    units: reader.units,
     job: {
       kind: checked.kind,
       photo: context.fileName ?? "",
       ...plannedJob(checked, material, row, requests[0]),
       detailMm,
       limits: limitsOf(checked, lightness),
+      assumed: assumedInPlan(options),
     },
     matchedLinesPerInch: planned[row.lens].matchedLinesPerInch,
     lenses: planned,
