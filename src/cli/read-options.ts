@@ -10,6 +10,7 @@ import { readerOf, sheetReader } from "./command-reader.js";
 import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
 import { asWritten, type Given, plainText, typedValues, unitsOf, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
+import { answerTo } from "./other-names.js";
 import { isInParts, overlaid } from "./overlaid.js";
 import { refused } from "./refusals.js";
 
@@ -85,7 +86,13 @@ async function readConfig(
     } else if (flagNamed(everyFlag, name)) {
       others.push(`"${name}"`);
     } else {
-      throw refused.unknownName(name, "config file", file, ["out", ...namesOf(flags)], command);
+      const at = { role: "config file", path: file, command } as const;
+      throw refused.unknownName(
+        name,
+        at,
+        ["out", ...namesOf(flags)],
+        answerTo(command, name, plain(value), inJson),
+      );
     }
   }
   const reader = readerOf(file);
@@ -100,6 +107,13 @@ async function readConfig(
 export function writeNotes(notes: readonly string[]): void {
   for (const note of notes) process.stderr.write(`spotpitch: ${note}\n`);
 }
+
+/** A value in words, if it is one number or text. */
+const plain = (value: unknown): string | undefined =>
+  typeof value === "string" || typeof value === "number" ? String(value) : undefined;
+
+const inJson = (settings: readonly (readonly [flag: string, value: string | true])[]): string =>
+  settings.map(([flag, value]) => `"${flag}": ${JSON.stringify(value)}`).join(", ");
 
 function otherCommandsWords(names: readonly string[], file: string, command: string): string {
   const [are, they] = names.length === 1 ? ["is an option", "it"] : ["are options", "them"];

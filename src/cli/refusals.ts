@@ -1,5 +1,6 @@
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
+import type { Command } from "../options/option.js";
 
 /** Files with one JSON value or one table, and the code for a content that cannot be used. */
 const INVALID = {
@@ -12,6 +13,13 @@ export type ContentRole = keyof typeof INVALID;
 
 /** What a file is to the user, in the words of a sentence. */
 export type FileRole = ContentRole | "photo" | "mask" | "list of files" | "file" | "file or folder";
+
+/** A file that holds options of a command. */
+export interface UnknownPlace {
+  readonly role: ContentRole;
+  readonly path: string;
+  readonly command: Command;
+}
 
 /** Every reason for which the command itself refuses its input or output. The library's own are in `core/refusals`. */
 export const refused = {
@@ -39,13 +47,20 @@ export const refused = {
     return new SpotpitchError(INVALID[role], message, { received: path, cause });
   },
 
-  /** A name in a config file or a job sheet that is no option of the command. */
-  unknownName: (name: string, role: ContentRole, path: string, names: readonly string[], command: string) =>
-    new SpotpitchError(
+  /**
+   * A name in a config file or a job sheet that is no option of the command.
+   *
+   * @param answer what to write instead, if that is known
+   */
+  unknownName(name: string, at: UnknownPlace, names: readonly string[], answer: string | undefined) {
+    const { role, path, command } = at;
+    const advice = answer === undefined ? didYouMean(name, names) : ` ${answer}`;
+    return new SpotpitchError(
       role === "job sheet" ? "INPUT_SHEET_INVALID" : "OPTION_UNKNOWN",
-      `Unknown option "${name}" in ${path}.${didYouMean(name, names)} Run spotpitch ${command} --help for the options.`,
+      `Unknown option "${name}" in ${path}.${advice} Run spotpitch ${command} --help for the options.`,
       { received: name },
-    ),
+    );
+  },
 
   nothingGiven: () =>
     new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none."),

@@ -148,6 +148,16 @@ describe("what is wrong with a value is told by name and value as they were writ
     );
   });
 
+  it("and a name of the trade is answered with ours", async () => {
+    const file = config({ dpi: 300, width: 60 });
+    expect(await wrong(readOptions(prepare, new Map(), file))).toMatch(
+      /^Unknown option "dpi" in \S+\. Use "density": "300"\. Run spotpitch prepare --help/,
+    );
+    expect(await wrong(readOptions(prepare, new Map(), config({ widthMm: 60 })))).toMatch(
+      /Use "width": "60"\./,
+    );
+  });
+
   it("and a name that no command knows is refused, with the nearest one of this command", async () => {
     const file = config({ minute: 10 });
     expect(await wrong(readOptions(plan, new Map(), file))).toBe(
