@@ -154,6 +154,7 @@ export type PlanNoteCode =
   | "char-risk"
   | "line-gaps"
   | "other-work"
+  | "option-idle"
   | "best-case-optics"
   | "run-up-dominates"
   | "built-in-target"

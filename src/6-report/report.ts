@@ -284,6 +284,7 @@ export type WarningCode =
   | "cone-slope"
   | "cone-dose"
   | "uncompensated"
+  | "option-idle"
   | "material-illustrative"
   | "material-not-measured-here"
   | "material-doubtful";

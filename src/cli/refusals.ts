@@ -1,5 +1,6 @@
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
+import { listWords } from "../core/words.js";
 import type { Command } from "../options/option.js";
 
 /** Files with one JSON value or one table, and the code for a content that cannot be used. */
@@ -70,6 +71,15 @@ export const refused = {
     return new SpotpitchError("INPUT_MISSING", `No file matches ${quoted}.`);
   },
 
+  nothingInside: (folders: readonly string[], recursive: boolean) => {
+    const quoted = listWords(
+      folders.map((folder) => `"${folder}"`),
+      "or",
+    );
+    const deeper = recursive ? "" : " To look into folders of the folders too, give --recursive.";
+    return new SpotpitchError("INPUT_MISSING", `There is no file in ${quoted}.${deeper}`);
+  },
+
   inputInOutput: (input: string, out: string) =>
     new SpotpitchError(
       "OPTION_CONFLICT",
@@ -108,6 +118,7 @@ export const refusedSheet = {
   notAList: (sheet: string) => sheetWith(`${sheet} must hold a list of objects, one for each file`),
   unreadableRow: (where: string, why: string) => sheetWith(`${where} cannot be read (${why})`),
   columnTwice: (sheet: string, column: string) => sheetWith(`${sheet} has two columns "${column}"`),
+  noRows: (sheet: string) => sheetWith(`${sheet} names no file`),
   noFileColumn: (sheet: string) => sheetWith(`${sheet} has no column "file"`),
   noColumnName: (where: string, cell: string) => sheetWith(`${where} has "${cell}" without a column name`),
   noFile: (where: string) => sheetWith(`${where} does not name a file`),

@@ -5,6 +5,27 @@ export type Command = "prepare" | "plan" | "compare" | "batch";
 /** Kinds of work for a plan. */
 export const workKinds = ["photo", "strip", "shade"] as const;
 
+/** What an option may need to have an effect. The first four are uses of a halftone. */
+export type Need =
+  | "scan"
+  | "seed"
+  | "clumping"
+  | "screen"
+  | "cone"
+  | "both-sizes"
+  | "cut-to-fit"
+  | "tones"
+  | "automatic-levels"
+  | "two-way"
+  | "optics"
+  | "no-tones-asked";
+
+/** An option that was given, and what it needs. */
+export interface IdleOption {
+  readonly option: string;
+  readonly need: Need;
+}
+
 /** How a value is written on a command line, in a config file or in a job sheet. */
 export interface TextForm {
   /** Throws `OPTION_INVALID` for a text that cannot be read. */
@@ -46,6 +67,8 @@ export interface OptionRemarks {
   readonly tonal?: boolean;
   /** True if its default stands for a figure of the user's own machine. Results then say that it was assumed. */
   readonly assumed?: true;
+  /** What it needs to have an effect. Where that is missing, the user is told. */
+  readonly needs?: Need;
   /** Present if `compare` takes a list of values. */
   readonly compared?: Compared;
 }

@@ -5,7 +5,7 @@ import { refusal } from "../core/refusals/refusals.js";
 import { commonFromDoseSpread, DEFAULT_SPREAD, type Spread } from "../core/spread.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
-import { assumedIn } from "./assumed.js";
+import { assumedIn, conditionalIn } from "./given.js";
 import { checkOptions } from "./option-error.js";
 import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
 import { solidOptions } from "./solid-options.js";
@@ -68,6 +68,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     }),
     spread: resolveSpread(doseSpread, spread),
     assumed: Object.freeze(assumedIn(prepareTable, options)),
+    conditional: Object.freeze(conditionalIn(prepareTable, options)),
   });
 }
 

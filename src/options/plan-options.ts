@@ -1,8 +1,8 @@
 import { type LensSpot, spotOfLens } from "../core/physics/lens.js";
 import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
-import { assumedIn } from "./assumed.js";
-import type { Option } from "./option.js";
+import { assumedIn, conditionalIn } from "./given.js";
+import type { IdleOption, Option } from "./option.js";
 import { checkOptions } from "./option-error.js";
 import { DEFAULT_SPOT_MM } from "./table/size.js";
 import {
@@ -51,6 +51,10 @@ export const assumedInPlan = (options: PlanOptions): readonly string[] =>
   assumedIn(planTable, options).filter(
     (name) => name !== "spotMm" || OPTICS.every((optic) => options[optic] === undefined),
   );
+
+/** Options of a plan that were given and need something to have an effect. */
+export const conditionalInPlan = (options: PlanOptions): readonly IdleOption[] =>
+  conditionalIn(planTable, options);
 
 const OPTICS = ["wavelengthMm", "focalLengthMm", "beamDiameterMm"] as const;
 

@@ -57,6 +57,7 @@ export const machineOptions = group("Machine and viewing", {
     "--line-shift <length>",
     between(-1, 1, "mm").default(0),
     "how far lines burned on the way back are shifted",
+    { needs: "two-way" },
   ),
   oneWay: toggle("--one-way", false, "burn every line in the same direction"),
   /** Spread of the common dose as three equal weights 1 − s, 1, 1 + s: another form of the `common` part of `spread`. */

@@ -41,11 +41,13 @@ export const sizeOptions = group("Size and grid", {
     "--cone <how>",
     oneOf(coneLayouts).default("flat"),
     "on a cone: flat (undistorted, as from a flat sheet rolled up) or level (along its circles, sides meet)",
+    { needs: "cone" },
   ),
   fit: word(
     "--fit <how>",
     oneOf(["cover", "contain", "stretch"]).default("cover"),
     "with both sizes: cover (crop), contain (leave bare) or stretch",
+    { needs: "both-sizes" },
   ),
   linesPerInch: density(
     "--density <lines>",

@@ -17,6 +17,7 @@ import { describeAround } from "../photo/around.js";
 import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 import { describeScreen, screenFacts } from "./describe-screen.js";
+import { idleOptions } from "./idle-options.js";
 
 export function describePiece(piece: MadePiece): Report {
   const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
@@ -140,6 +141,7 @@ function warningFacts(piece: MadePiece): WarningFacts {
     looksLikeArtwork: kind.looksLikeArtwork,
     looksDamaged: source.looksDamaged,
     negativeIdle: drawing?.negativeIdle ?? false,
+    idleOptions: idleOptions(options.conditional, options, piece.edges ? [] : method.uses),
     speedMmPerS,
     firingLossUs: motion.firingLossUs,
     lineShiftMm: motion.oneWay ? 0 : motion.lineShiftMm,

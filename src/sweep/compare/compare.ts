@@ -18,6 +18,7 @@ import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import { type CandidateAnswer, type CandidateSource, candidatesFrom } from "./candidate.js";
 import { closeUpOf } from "./close-up.js";
 import type { CandidateFigures } from "./figures.js";
+import { withoutUsefulElsewhere } from "./idle-everywhere.js";
 import { winnersOf } from "./winners.js";
 
 /** One method of each character: error diffusion, tuned by tone, by a mask, in clumps, on a screen, with feedback of the dose. */
@@ -86,6 +87,10 @@ export async function compare(
     onCandidate?.({ index, ...rest });
     onProgress?.(++done, asked.length);
   });
+  const kept = candidates.map((candidate) => ({
+    ...candidate,
+    warnings: withoutUsefulElsewhere(candidate, candidates),
+  }));
   const [{ tool, job }] = reports;
   const { speedMmPerS, accelerationMmPerS2 } = resolveOptions(asked[0]);
   return {
@@ -97,8 +102,8 @@ export async function compare(
     doseSpread: job.doseSpread,
     spread: job.spread,
     ...{ speedMmPerS, accelerationMmPerS2, assumed: job.assumed },
-    candidates,
-    ...winnersOf(candidates),
+    candidates: kept,
+    ...winnersOf(kept),
   };
 }
 

@@ -31,6 +31,7 @@ import { choosePhoto } from "./choose-photo.js";
 import { chooseShade } from "./choose-shade.js";
 import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
+import { idleInPlan } from "./idle.js";
 import { generalNotes } from "./notes.js";
 import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
 import { wantedLightness } from "./solid-row.js";
@@ -88,7 +89,8 @@ export async function plan(
     ({ lens, linesPerInch }) => lens === row.lens && Math.abs(linesPerInch - (checked.against ?? 0)) < 0.5,
   );
   const hasPhoto = photo !== undefined;
-  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto };
+  const idle = idleInPlan(options, checked, resolveOptions(requests[0].options), rows);
+  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto, idle };
   const notes = [...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {

@@ -106,6 +106,7 @@ export const wood: WarningFacts = {
   looksLikeArtwork: false,
   looksDamaged: false,
   negativeIdle: false,
+  idleOptions: [],
   speedMmPerS: 300,
   firingLossUs: 0,
   lineShiftMm: 0,
