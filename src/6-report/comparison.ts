@@ -95,6 +95,8 @@ export interface Comparison {
   readonly accelerationMmPerS2: number;
   /** Options of the machine that were not given: their defaults were assumed. */
   readonly assumed: readonly string[];
+  /** Methods that nobody named and that do not suit the piece, with the reason in words. */
+  readonly leftOut: readonly { readonly method: string; readonly reason: string }[];
   readonly candidates: readonly Candidate[];
   /** Indices. */
   readonly winners: ForWinners<number>;

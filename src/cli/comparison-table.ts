@@ -7,6 +7,7 @@ import {
   tellingFigures,
   winnersWarnings,
 } from "../6-report/words/comparison-words.js";
+import { leftOutWords } from "../6-report/words/left-out-words.js";
 import { EXPECTED_MEANS, TONE_SHIFT_MEANS, UNEVENNESS_MEANS } from "../6-report/words/variation-words.js";
 import { commandReaderIn } from "./command-reader.js";
 
@@ -47,6 +48,7 @@ export function comparisonTable(
     winnerLine("fast"),
     `note     ${comparedTimes(made, commandReaderIn(made.units))}`,
     ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [`note     ${words}`])),
+    ...[leftOutWords(made)].flatMap((words) => (words === undefined ? [] : [`left out ${words}`])),
     ...winnersWarnings(made).map(({ message, of }) => `warning  ${whom(of)}${message}`),
     ...files.map((file) => `wrote    ${file}`),
   ].join("\n");

@@ -13,6 +13,7 @@ import {
   WINS,
   winnersWarnings,
 } from "../words/comparison-words.js";
+import { leftOutWords } from "../words/left-out-words.js";
 import {
   EXPECTED_MEANS,
   heldIfWords,
@@ -182,13 +183,17 @@ function twoHtml(comparison: Comparison): string {
 <div class="beside"><div class="picks screen">${pick("left", "Left")}${pick("right", "Right")}</div>${scrollsHtml("Figures of the two", FACING)}</div></div></section>`;
 }
 
-function meaningHtml({ spread, candidates }: Comparison): string {
+function meaningHtml(comparison: Comparison): string {
+  const { spread, candidates } = comparison;
   const materials = acrossMaterials(candidates);
+  const leftOut = leftOutWords(comparison);
   const paragraphs = [
     "An error is the difference between the piece and the target from the photo, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). It is for dose and spot as set, or for one of them a standard deviation off where the heading says so.",
     `The expected error is for a machine that varies: ${spreadInWords(spread)} (standard deviations). It has two parts. Unevenness is ${UNEVENNESS_MEANS}. Tone shift is ${TONE_SHIFT_MEANS}. The expected error is ${EXPECTED_MEANS}, because a shift of the whole piece is judged from memory.`,
     `Grain is the visible fluctuation of lightness in a flat tint, in L*. Held is the number of tones that stay apart in a detail of that size although ${heldIfWords(spread)}; it is left empty if a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}`,
   ];
+  if (leftOut !== undefined)
+    paragraphs.push(`Methods left out, because they do not suit this piece: ${leftOut}.`);
   const html = paragraphs.map((words) => `<p>${escapeHtml(words)}</p>`).join("");
   return `<section class="small"><h2>How to read the figures</h2>${html}</section>`;
 }

@@ -1,22 +1,25 @@
 import type { Reader } from "../../core/reader.js";
 import type { Matter } from "./matter.js";
 
-/** An option that was given and has no effect, what it needs, and the halftone; "none" if there is none. */
+/** An option that was given and has no effect, and what it needs. */
 export interface IdleFacts {
   readonly option: string;
   readonly need: keyof typeof needs;
-  readonly method: string;
+  /** The halftone; "none" if there is none. Absent if there are several. */
+  readonly method?: string;
 }
 
 interface NeedWords {
   /** Why it has no effect; a clause. */
-  readonly why: (method: string) => string;
+  readonly why: (method: string | undefined) => string;
   /** What would give it an effect; a clause. */
   readonly remedy?: (reader: Reader) => string;
 }
 
-const has = (method: string): string =>
-  method === "none" ? "this piece has no halftone" : `the halftone here is ${method}`;
+function has(method: string | undefined): string {
+  if (method === undefined) return "there is none here";
+  return method === "none" ? "this piece has no halftone" : `the halftone here is ${method}`;
+}
 
 /** Every need of an option, in words. */
 const needs = {

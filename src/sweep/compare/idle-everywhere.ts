@@ -2,6 +2,13 @@ import type { Report, Warning } from "../../6-report/report.js";
 
 type Warned = Pick<Report, "warnings">;
 
+/** A warning of an option without effect that does not name the candidate's halftone, so that it is the same for all. */
+export function ofNoMethod(warning: Warning): Warning {
+  if (warning.code !== "option-idle") return warning;
+  const { method: _, ...data } = { method: "", ...warning.data };
+  return { ...warning, data };
+}
+
 /**
  * The warnings of a candidate without those of options that have an effect on another one: an angle for the one screen among other
  * halftones is no mistake.

@@ -31,7 +31,9 @@ export function generalNotes(chosen: Chosen): Note[] {
     ...(kind === "strip" ? [] : [...savingNotes(chosen), ...charNotes(chosen)]),
     ...(kind === "photo" ? gapNotes(chosen) : []),
     ...workNotes(chosen),
-    ...chosen.idle.map((each) => noted("option-idle", { ...each, method: row.method ?? "none" })),
+    ...chosen.idle.map((each) =>
+      noted("option-idle", row.method === undefined ? { ...each, method: "none" } : each),
+    ),
     ...(isBestCase ? [noted("best-case-optics", { spotMm: lens.spot.acrossMm })] : []),
     ...speedNotes(row, options),
     ...(kind === "photo" && !hasPhoto ? [noted("built-in-target", {})] : []),

@@ -52,7 +52,7 @@ const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensate
 /** What goes into each warning, in every form that its words have. */
 const idle: readonly IdleFacts[] = [
   ...(["scan", "seed", "clumping", "screen"] as const).flatMap((need) =>
-    ["bayer-4", "none"].map((method) => ({ option: "seed", need, method })),
+    [{ method: "bayer-4" }, { method: "none" }, {}].map((method) => ({ option: "seed", need, ...method })),
   ),
   ...(["cone", "both-sizes", "cut-to-fit", "tones", "automatic-levels", "two-way"] as const).map((need) => ({
     ...{ option: "fit", need, method: "none" },
