@@ -1,4 +1,5 @@
 import { escapeHtml, htmlPage } from "../6-report/pages/html-page.js";
+import { timeNote } from "../6-report/words/pace-words.js";
 import { lengthNumber, lengthWords } from "../core/shown-units.js";
 import { durationWords, visible } from "../core/words.js";
 import type { UploadEntry } from "./entry.js";
@@ -74,7 +75,7 @@ function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
     `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
-    `about ${durationWords(seconds)}`,
+    `about ${durationWords(seconds)}${timeNote(figures)}`,
   ].join(" · ");
 }
 

@@ -35,6 +35,8 @@ export interface PieceFigures extends TriageFigures {
   readonly method: string;
   readonly material: string;
   readonly seconds: number;
+  /** Options of the machine that were not given: their defaults were assumed. */
+  readonly assumed: readonly string[];
   /** Absent without a prediction. */
   readonly visualErrorRms?: number;
 }

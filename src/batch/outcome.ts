@@ -56,6 +56,7 @@ export function pieceVerdict(
       method: job.method,
       material: job.material,
       seconds: runTime.seconds,
+      assumed: job.assumed,
       ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
     },
     warnings: warnings.filter(({ code }) => !code.startsWith("material-")),

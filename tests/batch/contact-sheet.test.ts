@@ -35,6 +35,7 @@ const figures = {
     widthMm: 80,
     heightMm: 60,
     units: METRIC,
+    assumed: [],
   },
   ...{ linesPerInch: 254, method: "floyd-steinberg", material: "slate", seconds: 300, visualErrorRms: 0.6 },
 };

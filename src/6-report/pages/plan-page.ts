@@ -1,6 +1,7 @@
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan } from "../plan.js";
+import { timeNote } from "../words/pace-words.js";
 import { errorColumns, errorParts, type PlanColumn, planColumns } from "../words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
@@ -61,7 +62,7 @@ function answerHtml(plan: Plan, next: string | undefined): string {
   const chosen = rows[recommended.row];
   const answer = [
     `${densityWords(recommended.linesPerInch)} lines per inch`,
-    durationWords(chosen.seconds),
+    `${durationWords(chosen.seconds)}${timeNote(plan.job)}`,
     ...(lenses.length > 1 ? [lenses[chosen.lens].name] : []),
   ].join(" · ");
   const note = next === undefined ? undefined : nextNote(plan);

@@ -1,4 +1,5 @@
 import { type ShownUnits, sizeWords } from "../../core/shown-units.js";
+import { mmFromInches } from "../../core/units.js";
 import { dataAddress } from "../pictures/page-picture.js";
 import type { Report } from "../report.js";
 import { escapeHtml } from "./html-page.js";
@@ -67,7 +68,13 @@ export function lifeSizeHtml(report: Report): string {
   const note = paper ? `<span class="paper"> ${paper.note}</span>` : "";
   return `<section class="keep"><h2>Life size: ${sizeWords(job, units)}</h2>
 <figure${paper?.beside ? ' class="beside"' : ""}>${scrollsHtml("The predicted piece at life size", pictures)}
-<figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
+<figcaption>${barHtml(units)} Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
+}
+
+/** A bar to check with a ruler. */
+function barHtml({ length }: ShownUnits): string {
+  const [mm, words] = length === "in" ? [mmFromInches(2), "2 in"] : [50, "50 mm"];
+  return `<svg class="bar" viewBox="0 0 ${mm} 3" style="width:${mm}mm;height:3mm" role="img" aria-label="A bar of ${words}"><path d="M.15 0v3M${mm - 0.15} 0v3M0 1.5h${mm}" stroke="currentColor" stroke-width=".3"/></svg> ${words}.`;
 }
 
 /** A note on a round piece, which is unrolled. All rows of a cone are as long as the one half-way down. */

@@ -1,7 +1,7 @@
 import type { Reader } from "../../core/reader.js";
-import { accelerationWords, sizeWords, speedWords } from "../../core/shown-units.js";
+import { sizeWords, speedWords } from "../../core/shown-units.js";
 import { durationWords, mmWords } from "../../core/words.js";
-import { assumedPace, type Pace, paceAdvice, paceWithAdvice } from "../words/pace-words.js";
+import { type Pace, paceWithAdvice } from "../words/pace-words.js";
 import { alongWords, densitiesWords, powerWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml } from "./html-page.js";
@@ -32,22 +32,15 @@ function settingsOf({ report, settings, reader }: FactSource): Tile[] {
     ],
     [
       "Run time",
-      `${assumedPace(pace).length > 0 ? "about " : ""}${durationWords(runTime.seconds)}`,
-      `${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
+      durationWords(runTime.seconds),
+      `at ${paceWithAdvice(pace, reader)}; ${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
     ],
   ];
 }
 
-/** A default does not stand in large type, where it would look like advice. */
-function speedTile(pace: Pace, ways: string, reader: Reader): Tile {
-  if (pace.assumed.includes("speedMmPerS")) {
-    return ["Speed", "your own", `${ways}; the run time is at ${paceWithAdvice(pace, reader)}`];
-  }
-  const { units } = reader;
-  const acceleration = `${accelerationWords(pace.accelerationMmPerS2, units)}${pace.isRound ? " of the turning surface" : ""}`;
-  const advice = paceAdvice(pace, reader);
-  const note = advice === undefined ? acceleration : `an assumed ${acceleration}: ${advice}`;
-  return ["Speed", speedWords(pace.speedMmPerS, units), `${ways}, ${note}`];
+/** A default does not stand in large type, where it would look like advice. The run time names it. */
+function speedTile({ speedMmPerS, assumed }: Pace, ways: string, { units }: Reader): Tile {
+  return ["Speed", assumed.includes("speedMmPerS") ? "your own" : speedWords(speedMmPerS, units), ways];
 }
 
 /** A number and its unit stay on one line. */

@@ -14,12 +14,8 @@ export interface Pace {
 
 const PACE = ["speedMmPerS", "accelerationMmPerS2"];
 
-/** The options of the motion that nobody gave. */
-export const assumedPace = ({ assumed }: Pick<Pace, "assumed">): readonly string[] =>
-  PACE.filter((name) => assumed.includes(name));
-
 /** `250 mm/s and an assumed 5000 mm/s²`. A default is called assumed, so that nobody takes it for advice. */
-export function paceWords(pace: Pace, { units }: Pick<Reader, "units">): string {
+function paceWords(pace: Pace, { units }: Pick<Reader, "units">): string {
   const [speed, acceleration] = PACE.map((name) => pace.assumed.includes(name));
   const ofSurface = pace.isRound ? " of the turning surface" : "";
   const figures = [
@@ -29,16 +25,17 @@ export function paceWords(pace: Pace, { units }: Pick<Reader, "units">): string 
   return figures.join(speed && !acceleration ? ", and your " : " and ");
 }
 
-/** What to give instead of a default; undefined if nothing was assumed. */
-export function paceAdvice(pace: Pick<Pace, "assumed">, reader: Reader): string | undefined {
-  const options = assumedPace(pace).map(reader.option);
-  return options.length === 0 ? undefined : `give ${listWords(options, "and")} for your machine's time`;
+/** The same with what to give instead of a default: `… (give speedMmPerS and accelerationMmPerS2 for your machine's time)`. */
+export function paceWithAdvice(pace: Pace, reader: Reader): string {
+  const options = PACE.filter((name) => pace.assumed.includes(name)).map(reader.option);
+  const advice = options.length === 0 ? "" : ` (give ${listWords(options, "and")} for your machine's time)`;
+  return `${paceWords(pace, reader)}${advice}`;
 }
 
-/** Both in one: `an assumed 300 mm/s and 5000 mm/s² (give speedMmPerS and accelerationMmPerS2 for your machine's time)`. */
-export function paceWithAdvice(pace: Pace, reader: Reader): string {
-  const advice = paceAdvice(pace, reader);
-  return `${paceWords(pace, reader)}${advice === undefined ? "" : ` (${advice})`}`;
+/** What follows a run time where there is little room. */
+export function timeNote({ assumed }: Pick<Pace, "assumed">): string {
+  if (assumed.includes("speedMmPerS")) return " at an assumed speed";
+  return assumed.includes("accelerationMmPerS2") ? " at an assumed acceleration" : "";
 }
 
 /** What follows a spot that nobody gave. */

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { paceWithAdvice, spotAdvice } from "../../../src/6-report/words/pace-words.js";
+import { paceWithAdvice, spotAdvice, timeNote } from "../../../src/6-report/words/pace-words.js";
 import { commandReader, commandReaderIn } from "../../../src/cli/command-reader.js";
 import { libraryReader } from "../../../src/core/reader.js";
 
@@ -34,4 +34,10 @@ it("keeps the units in which the user gave them", () => {
 it("calls a spot assumed only if nobody gave it", () => {
   expect(spotAdvice(pace("spotMm"), commandReader)).toBe(" (assumed; give your own with --spot)");
   expect(spotAdvice(pace(SPEED), commandReader)).toBe("");
+});
+
+it("says in short what a time rests on", () => {
+  expect(timeNote(pace(SPEED, ACCELERATION))).toBe(" at an assumed speed");
+  expect(timeNote(pace(ACCELERATION))).toBe(" at an assumed acceleration");
+  expect(timeNote(pace("spotMm"))).toBe("");
 });

@@ -34,13 +34,16 @@ export const pictureFacts = factGroup(
     [
       "Border",
       ({ border, units }) => lengthIn(border?.widthMm, units),
-      ({ border }) => border && borderNote(border),
+      ({ border, units }) => border && borderNote(border, units),
     ],
   ],
 );
 
-const borderNote = ({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string =>
-  `comes out ${mmWords(uprightMarkMm)} in vertical parts, ${mmWords(levelMarkMm)} in horizontal ones`;
+const borderNote = (
+  { uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>,
+  units: ShownUnits,
+): string =>
+  `comes out ${lengthWords(uprightMarkMm, units, 2)} in vertical parts, ${lengthWords(levelMarkMm, units, 2)} in horizontal ones`;
 
 export const pieceFacts = factGroup("Piece", ({ report }) => ({ ...report.job, units: report.units }), [
   ["Size", (job) => sizeWords(job, job.units), "true size, in whole pixels"],
