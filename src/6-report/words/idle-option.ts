@@ -39,7 +39,7 @@ const needs = {
   },
   "both-sizes": {
     why: () => "one size alone keeps the shape of the photo",
-    remedy: ({ option }) => `give both sizes of the piece, ${option("heightMm")} too`,
+    remedy: ({ option }) => `give the other size too: ${option("heightMm")} or ${option("widthMm")}`,
   },
   "cut-to-fit": {
     why: () => "nothing is cut off to fill the piece",
