@@ -57,7 +57,7 @@ export interface Report {
     readonly variationModel: "four-part";
     readonly viewDistanceMm: number;
     readonly viewLuminanceCdM2: number;
-    /** Options of the machine that were not given: their defaults were assumed, and the figures that rest on them are no more sure. */
+    /** Options of the machine that were not given: their defaults were assumed. */
     readonly assumed: readonly string[];
   };
   readonly coverage: {
