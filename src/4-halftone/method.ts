@@ -74,6 +74,9 @@ export type HalftoneFamily =
   | "dose feedback"
   | "threshold";
 
+/** Settings that only some methods use: the scan, random numbers, clumping, ruling and angle of a screen. */
+export type HalftoneUse = "scan" | "seed" | "clumping" | "screen";
+
 export interface HalftoneMethod {
   /** Name on the command line. */
   readonly id: string;
@@ -102,6 +105,8 @@ export interface HalftoneMethod {
    * so serpentine scans keep their direction.
    */
   readonly leadInRows: number;
+  /** The settings that it uses of those that only some methods use. */
+  readonly uses: readonly HalftoneUse[];
   /** Whether it supports more than two power levels. */
   readonly takesLevels: boolean;
   /** Size of the rectangle after which its pattern repeats. It holds every threshold equally often. Absent without a pattern. */

@@ -1,3 +1,4 @@
+import type { ShownUnits } from "../core/shown-units.js";
 import type { Spread } from "../core/spread.js";
 import type { Report, Warning } from "./report.js";
 
@@ -81,6 +82,8 @@ export interface ForWinners<T> {
 /** The same photo prepared in several ways. Its keys are promised; more may be added. */
 export interface Comparison {
   readonly tool: Report["tool"];
+  /** The units of sizes and speeds in its words. */
+  readonly units: ShownUnits;
   readonly photo: string;
   readonly widthMm: number;
   readonly heightMm: number;
@@ -88,6 +91,12 @@ export interface Comparison {
   readonly doseSpread: number;
   /** Variation of the machine in four parts, relative standard deviations. */
   readonly spread: Spread;
+  readonly speedMmPerS: number;
+  readonly accelerationMmPerS2: number;
+  /** Options of the machine that were not given: their defaults were assumed. */
+  readonly assumed: readonly string[];
+  /** Methods that nobody named and that do not suit the piece, with the reason in words. */
+  readonly leftOut: readonly { readonly method: string; readonly reason: string }[];
   readonly candidates: readonly Candidate[];
   /** Indices. */
   readonly winners: ForWinners<number>;

@@ -1,4 +1,5 @@
 import type { CharRisk } from "../core/material/char-risk.js";
+import type { ShownUnits } from "../core/shown-units.js";
 import type { Spread } from "../core/spread.js";
 import type { Report } from "./report.js";
 
@@ -8,6 +9,8 @@ export type WorkKind = "photo" | "strip" | "shade";
 /** A plan of densities, as `plan` returns it. Its keys are promised; more may be added. */
 export interface Plan {
   readonly tool: Report["tool"];
+  /** The units of sizes and speeds in its words. */
+  readonly units: ShownUnits;
   readonly job: {
     readonly kind: WorkKind;
     /** Empty without a photo. */
@@ -31,6 +34,8 @@ export interface Plan {
     /** Middle size of the details by whose useful tones a photo's densities are compared. */
     readonly detailMm: number;
     readonly limits: PlanLimits;
+    /** Options of the machine that were not given: their defaults were assumed. */
+    readonly assumed: readonly string[];
   };
   /** Of the recommended lens. */
   readonly matchedLinesPerInch: number;
@@ -154,6 +159,7 @@ export type PlanNoteCode =
   | "char-risk"
   | "line-gaps"
   | "other-work"
+  | "option-idle"
   | "best-case-optics"
   | "run-up-dominates"
   | "built-in-target"

@@ -1,8 +1,11 @@
+import type { ShownUnits } from "../core/shown-units.js";
 import type { Spread } from "../core/spread.js";
 
 /** The report of one prepared piece, as written to `<stem>.report.json`. Its keys are promised; more may be added. */
 export interface Report {
   readonly tool: { readonly name: "spotpitch"; readonly version: string };
+  /** The units of sizes and speeds in its words and on its page. Figures have the unit that their key names. */
+  readonly units: ShownUnits;
   readonly input: {
     readonly file: string;
     readonly widthPx: number;
@@ -54,6 +57,8 @@ export interface Report {
     readonly variationModel: "four-part";
     readonly viewDistanceMm: number;
     readonly viewLuminanceCdM2: number;
+    /** Options of the machine that were not given: their defaults were assumed. */
+    readonly assumed: readonly string[];
   };
   readonly coverage: {
     /** Share of pixels that burn; with power levels the mean of their shares of full power. */
@@ -282,6 +287,7 @@ export type WarningCode =
   | "cone-slope"
   | "cone-dose"
   | "uncompensated"
+  | "option-idle"
   | "material-illustrative"
   | "material-not-measured-here"
   | "material-doubtful";

@@ -1,4 +1,6 @@
 import { escapeHtml, htmlPage } from "../6-report/pages/html-page.js";
+import { timeNote } from "../6-report/words/pace-words.js";
+import { lengthNumber, lengthWords } from "../core/shown-units.js";
 import { durationWords, visible } from "../core/words.js";
 import type { UploadEntry } from "./entry.js";
 
@@ -66,13 +68,14 @@ function card({ entry, thumbnail }: SheetEntry): string {
 }
 
 function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
-  const { widthMm, heightMm, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds } = figures;
+  const { widthMm, heightMm, units, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds } =
+    figures;
   return [
-    `${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm on ${material}`,
+    `${lengthNumber(widthMm, units)} × ${lengthWords(heightMm, units)} on ${material}`,
     `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
-    `about ${durationWords(seconds)}`,
+    `about ${durationWords(seconds)}${timeNote(figures)}`,
   ].join(" · ");
 }
 

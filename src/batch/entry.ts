@@ -1,5 +1,6 @@
 import type { Warning } from "../6-report/report.js";
 import type { ErrorCode } from "../core/errors.js";
+import type { ShownUnits } from "../core/shown-units.js";
 import type { Finding } from "./triage/findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "./triage/findings.js";
 
@@ -28,10 +29,14 @@ export interface UploadEntry {
 export interface PieceFigures extends TriageFigures {
   readonly widthMm: number;
   readonly heightMm: number;
+  /** The units in which pages show sizes. */
+  readonly units: ShownUnits;
   readonly linesPerInch: number;
   readonly method: string;
   readonly material: string;
   readonly seconds: number;
+  /** Options of the machine that were not given: their defaults were assumed. */
+  readonly assumed: readonly string[];
   /** Absent without a prediction. */
   readonly visualErrorRms?: number;
 }

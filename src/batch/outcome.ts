@@ -41,17 +41,22 @@ export function refusalOf(error: unknown, contentSha256: string | undefined, rea
 }
 
 /** The findings of triage and report together. */
-export function pieceVerdict(triage: Triage, { job, runTime, prediction, warnings }: Report): PieceVerdict {
+export function pieceVerdict(
+  triage: Triage,
+  { job, units, runTime, prediction, warnings }: Report,
+): PieceVerdict {
   return {
     findings: [...findingsOf(warnings), ...triage.findings],
     figures: {
       ...triage.figures,
       widthMm: job.widthMm,
       heightMm: job.heightMm,
+      units,
       linesPerInch: job.linesPerInch,
       method: job.method,
       material: job.material,
       seconds: runTime.seconds,
+      assumed: job.assumed,
       ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
     },
     warnings: warnings.filter(({ code }) => !code.startsWith("material-")),

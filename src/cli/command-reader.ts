@@ -1,4 +1,5 @@
 import type { Reader } from "../core/reader.js";
+import { METRIC, type ShownUnits } from "../core/shown-units.js";
 import {
   commandOptions,
   type Flag,
@@ -31,7 +32,11 @@ export const commandReader: Reader = {
     return flag && isSwitch(flag) ? `--${switchName(flag, value)}` : `${commandReader.option(name)} ${value}`;
   },
   list,
+  units: METRIC,
 };
+
+/** The same user, who gave sizes and speeds in these units. */
+export const commandReaderIn = (units: ShownUnits): Reader => ({ ...commandReader, units });
 
 /** A user who fills in a job sheet or a config file. */
 export const sheetReader: Reader = {
@@ -41,6 +46,7 @@ export const sheetReader: Reader = {
   },
   setting: (name, value) => `${sheetReader.option(name)} to ${JSON.stringify(value)}`,
   list,
+  units: METRIC,
 };
 
 /** The same, for a sentence that must name the file or row. */

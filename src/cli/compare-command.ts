@@ -2,14 +2,14 @@ import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { CandidatePictures } from "../6-report/pictures/candidate-pictures.js";
 import { comparisonCsv } from "../6-report/words/comparison-columns.js";
-import { commandReader } from "./command-reader.js";
+import { commandReaderIn } from "./command-reader.js";
 import { comparisonTable } from "./comparison-table.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { createCounter } from "./progress.js";
-import { readOptions } from "./read-options.js";
+import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
 
 const JSON_NAME = "compare.json";
@@ -20,6 +20,8 @@ const SHEET_NAME = "compare.png";
 /** `spotpitch compare`: read the photo, prepare it in several ways, write and print the figures. */
 export async function compareCommand(request: PhotoRequest): Promise<void> {
   const asked = await readOptions(commandOptions.compare, request.typed, request.config);
+  writeNotes(asked.notes);
+  const reader = commandReaderIn(asked.units);
   const out = request.out ?? asked.out ?? ".";
   const { comparisonPage } = await import("../6-report/pages/comparison-page.js");
   const { comparisonSheet } = await import("../6-report/pictures/comparison-sheet.js");
@@ -32,7 +34,7 @@ export async function compareCommand(request: PhotoRequest): Promise<void> {
   try {
     const made = await compare(photo, asked.options, {
       fileName: basename(request.photo),
-      reader: commandReader,
+      reader,
       onProgress: progress.show,
       onCandidate: (done) => {
         computingSeconds[done.index] = done.computingSeconds;
@@ -42,7 +44,7 @@ export async function compareCommand(request: PhotoRequest): Promise<void> {
       curves: createCurveFolder(),
     });
     const files = await openOutputSet(out, [PAGE_NAME, SHEET_NAME, JSON_NAME, CSV_NAME]);
-    await files.write(PAGE_NAME, comparisonPage(made, pictures));
+    await files.write(PAGE_NAME, comparisonPage(made, pictures, reader));
     await files.write(SHEET_NAME, await comparisonSheet(made, pictures));
     await files.write(JSON_NAME, reportJson(made));
     await files.write(CSV_NAME, comparisonCsv(made));

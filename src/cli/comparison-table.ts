@@ -2,11 +2,14 @@ import type { Comparison } from "../6-report/comparison.js";
 import { type Column, candidateName, choicesOf } from "../6-report/words/comparison-columns.js";
 import {
   acrossMaterials,
+  comparedTimes,
   shownValue,
   tellingFigures,
   winnersWarnings,
 } from "../6-report/words/comparison-words.js";
+import { leftOutWords } from "../6-report/words/left-out-words.js";
 import { EXPECTED_MEANS, TONE_SHIFT_MEANS, UNEVENNESS_MEANS } from "../6-report/words/variation-words.js";
+import { commandReaderIn } from "./command-reader.js";
 
 /**
  * A comparison for a terminal: the common choices of all candidates, their differences and figures, and the three winners with
@@ -43,7 +46,9 @@ export function comparisonTable(
     winnerLine("nominal"),
     winnerLine("robust"),
     winnerLine("fast"),
+    `note     ${comparedTimes(made, commandReaderIn(made.units))}`,
     ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [`note     ${words}`])),
+    ...[leftOutWords(made)].flatMap((words) => (words === undefined ? [] : [`left out ${words}`])),
     ...winnersWarnings(made).map(({ message, of }) => `warning  ${whom(of)}${message}`),
     ...files.map((file) => `wrote    ${file}`),
   ].join("\n");

@@ -1,6 +1,6 @@
 import type { ZodObject } from "zod";
 import { batchSchema, batchTable } from "../batch/batch-options.js";
-import { type Command, isSwitch as hasNoValue, type OptionTable } from "../options/option.js";
+import { type Command, isSwitch as hasNoValue, type OptionTable, type TextForm } from "../options/option.js";
 import { defaultWords } from "../options/option-words.js";
 import {
   compareSchema,
@@ -20,6 +20,8 @@ export interface Flag {
   readonly parse: (option: string, text: string) => unknown;
   /** True if a config file may contain the library's own form of the value. */
   readonly structured: boolean;
+  /** The units in which results are shown to somebody who wrote this. */
+  readonly units: TextForm["units"];
   readonly help: string;
   /** Heading of its group in the help. */
   readonly group: string;
@@ -56,6 +58,7 @@ function flagsOf(table: OptionTable): Flag[] {
       option: name,
       parse: option.text.read,
       structured: option.text.structured === true,
+      units: option.text.units,
       help: fallback === undefined ? option.help : `${option.help} (default: ${fallback})`,
       group: option.heading,
     };

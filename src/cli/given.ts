@@ -1,6 +1,7 @@
 import { SpotpitchError } from "../core/errors.js";
 import type { Reader } from "../core/reader.js";
 import { refusedWith, sayRefusal } from "../core/refusals/refusals.js";
+import { METRIC, type ShownUnits } from "../core/shown-units.js";
 import { invalid, shown } from "../options/option-error.js";
 import { commandReader } from "./command-reader.js";
 import { type Flag, flagName, flagNamed, isNegative, isSwitch } from "./flags.js";
@@ -59,6 +60,14 @@ function textOf(option: string, written: unknown): string {
 /** The text of a value whose name is no option of the library. */
 export const plainText = (name: string, written: unknown, reader: Reader): string =>
   readFor(reader, () => textOf(name, written));
+
+/** The units of what was given. Sizes are shown in inches if all of them were given in inches. */
+export function unitsOf(given: readonly Given[]): ShownUnits {
+  const written = given.map(({ flag, written }) => flag.units?.(String(written)) ?? {});
+  const lengths = written.flatMap(({ length }) => length ?? []);
+  const inInches = lengths.length > 0 && lengths.every((length) => length === "in");
+  return Object.assign({}, METRIC, ...written, { length: inInches ? "in" : "mm" });
+}
 
 function readFor<T>(reader: Reader, read: () => T): T {
   try {

@@ -8,6 +8,7 @@ import type { Command as CommandName } from "../options/option.js";
 import { commandReader } from "./command-reader.js";
 import { commandWords, exitCodes } from "./commands.js";
 import { commandOptions, type Flag, flagName, isSwitch, oppositeName } from "./flags.js";
+import { usageMessage } from "./usage-message.js";
 
 // Rows and parts of files are small JavaScript objects that hold much memory elsewhere. If the young generation does not grow, it
 // is collected often and that memory is freed: a piece of 372 megapixels takes 25 MB less, in the same time.
@@ -27,7 +28,9 @@ const program = new Command("spotpitch")
     `\n${exitCodes("; batch: 4 some uploads refused")}\n\nExample:\n  spotpitch prepare boat.jpg --width 80mm --spot 0.115mm --material maple --out engraved`,
   )
   .exitOverride()
-  .configureOutput({ outputError: (text, write) => write(usageMessage(text)) })
+  .configureOutput({
+    outputError: (text, write) => write(`spotpitch: ${usageMessage(text, process.argv.slice(2))}\n`),
+  })
   .showSuggestionAfterError();
 
 /** The arguments of one call of a command. */
@@ -145,33 +148,6 @@ function exampleWords(examples: readonly string[]): string {
 /** Options that all commands have and that the library does not have. */
 function common(values: Record<string, unknown>) {
   return { out: textOf(values.out), config: textOf(values.config), json: values.json === true };
-}
-
-/** A message of the option parser ("error: unknown option '--widht'", with a suggestion below) in the form of all our messages. */
-function usageMessage(text: string): string {
-  const valued = /too many arguments|unknown option/.test(text) ? switchWithValue() : undefined;
-  if (valued) {
-    const [flag, value] = valued;
-    return `spotpitch: --${flagName(flag)} is a switch and takes no value, but "${value}" follows it. Leave the value out, or write --${oppositeName(flag)} for the opposite.\n`;
-  }
-  const sentence = text
-    .replace(/^error: /, "")
-    .trim()
-    .replace(/\s*\n\s*/g, " ")
-    .replace(/\.$/, "");
-  return `spotpitch: ${sentence}. Run --help for the options.\n`;
-}
-
-/** A switch that was typed with a value: `--mirror no`, `--mirror=no`. */
-function switchWithValue(): readonly [Flag, string] | undefined {
-  const words = process.argv.slice(2).flatMap((word) => word.split("="));
-  for (let i = 1; i < words.length; i++) {
-    const flag = commandOptions.prepare.flags.find(
-      (candidate) => isSwitch(candidate) && words[i - 1] === `--${flagName(candidate)}`,
-    );
-    if (flag && /^(yes|no|true|false|on|off|0|1)$/i.test(words[i])) return [flag, words[i]];
-  }
-  return undefined;
 }
 
 function textOf(value: unknown): string | undefined {

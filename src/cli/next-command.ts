@@ -17,7 +17,7 @@ export function nextCommand(
   typed: ReadonlyMap<string, string | boolean>,
   config: string | undefined,
 ): string {
-  const { kind } = plan.job;
+  const { kind, assumed } = plan.job;
   const { row, linesPerInch } = plan.recommended;
   const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[row].lens];
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
@@ -33,7 +33,8 @@ export function nextCommand(
     ...(config === undefined ? [] : ["--config", quoted(config)]),
     ...kept,
     `--density ${densityWords(linesPerInch)}`,
-    `--spot ${along}${mmWords(spotAcrossMm).replace(" ", "")}`,
+    // An assumed spot is left out, so that it is not taken for a measured one.
+    ...(assumed.includes("spotMm") ? [] : [`--spot ${along}${mmWords(spotAcrossMm).replace(" ", "")}`]),
   ].join(" ");
 }
 

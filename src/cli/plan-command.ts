@@ -1,6 +1,6 @@
 import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
-import { commandReader } from "./command-reader.js";
+import { commandReaderIn } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
@@ -8,7 +8,7 @@ import { nextCommand } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { planTable } from "./plan-table.js";
 import { createCounter } from "./progress.js";
-import { readOptions } from "./read-options.js";
+import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
 
 /** The photo is undefined for a plan without one. */
@@ -19,6 +19,8 @@ const PAGE = "plan.html";
 /** `spotpitch plan`: read the photo, plan, write the page, print the table. */
 export async function planCommand(request: PlanRequest): Promise<void> {
   const asked = await readOptions(commandOptions.plan, request.typed, request.config);
+  writeNotes(asked.notes);
+  const reader = commandReaderIn(asked.units);
   const out = request.out ?? asked.out ?? ".";
   const { planPage } = await import("../6-report/pages/plan-page.js");
   const { plan } = await import("../sweep/plan/plan.js");
@@ -28,13 +30,13 @@ export async function planCommand(request: PlanRequest): Promise<void> {
   try {
     const made = await plan(asked.options, photo, {
       ...(request.photo !== undefined && { fileName: basename(request.photo) }),
-      reader: commandReader,
+      reader,
       onProgress: progress.show,
       curves: createCurveFolder(),
     });
     const files = await openOutputSet(out, [PAGE]);
     const next = nextCommand(made, request.photo, request.typed, request.config);
-    await files.write(PAGE, await planPage(made, next));
+    await files.write(PAGE, await planPage(made, next, reader));
     const written = await files.complete();
     progress.clear();
     process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written, next)}\n`);

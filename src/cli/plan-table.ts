@@ -3,6 +3,7 @@ import { planColumns } from "../6-report/words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../6-report/words/plan-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { densityWords } from "../core/words.js";
+import { commandReader } from "./command-reader.js";
 
 /** Marks the chosen row. Other rows are indented by its width. */
 const MARK = "→ ";
@@ -15,8 +16,8 @@ const MARK = "→ ";
 export function planTable(plan: Plan, files: readonly string[], next: string): string {
   const { recommended, notes, cautions } = plan;
   const lines = [
-    label("plan", jobWords(plan)),
-    ...plan.lenses.map((lens) => label("spot", lensWords(lens))),
+    label("plan", jobWords(plan, commandReader)),
+    ...plan.lenses.map((lens) => label("spot", lensWords(lens, plan, commandReader))),
     "",
     ...tableLines(plan),
     "",

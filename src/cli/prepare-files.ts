@@ -4,7 +4,7 @@ import type { BegunPhoto } from "../pipeline/decoding.js";
 import { commandOptions } from "./flags.js";
 import { checkFolder } from "./output-files.js";
 import { createProgress } from "./progress.js";
-import { readOptions } from "./read-options.js";
+import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
 import { summaryOf } from "./summary.js";
 import { writePiece } from "./write-piece.js";
@@ -20,7 +20,8 @@ export async function prepareFiles(
   decoded: BegunPhoto | undefined,
 ): Promise<void> {
   const asked = await readOptions(commandOptions.prepare, request.typed, request.config);
-  const { options } = asked;
+  const { options, units } = asked;
+  writeNotes(asked.notes);
   const out = request.out ?? asked.out ?? ".";
   const { resolveOptions } = await import("../options/options.js");
   const resolved = resolveOptions(options);
@@ -34,6 +35,7 @@ export async function prepareFiles(
       stem: basename(request.photo, extname(request.photo)),
       photo: decoded ?? photo,
       options,
+      units,
       fileName: basename(request.photo),
       onProgress: progress.show,
     });

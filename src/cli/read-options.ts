@@ -3,16 +3,24 @@ import type { input, ZodObject } from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
 import { refusedWith } from "../core/refusals/refusals.js";
+import type { ShownUnits } from "../core/shown-units.js";
+import { listWords } from "../core/words.js";
 import { assertOptions } from "../options/option-error.js";
 import { readerOf, sheetReader } from "./command-reader.js";
 import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
-import { asWritten, type Given, plainText, typedValues, valuesIn } from "./given.js";
+import { asWritten, type Given, plainText, typedValues, unitsOf, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
+import { answerTo } from "./other-names.js";
+import { isInParts, overlaid } from "./overlaid.js";
 import { refused } from "./refusals.js";
 
 /** The options of a command line and its config file. */
 export interface Asked<Options> {
   readonly options: Options;
+  /** The units of the sizes and speeds, as they were written. */
+  readonly units: ShownUnits;
+  /** What the user should know about the config file, in sentences. */
+  readonly notes: readonly string[];
   /** The config file's `out`. */
   readonly out: string | undefined;
 }
@@ -24,7 +32,8 @@ export interface OptionRow {
 }
 
 /**
- * Options of the library from a config file, from what the user typed, and from a row for one photo of many. Later ones win.
+ * Options of the library from a config file, from what the user typed, and from a row for one photo of many. Later ones win
+ * (`overlaid`).
  * An error names the option and the value as they were written.
  *
  * @param typed values by flag name (without dashes), as text; for a switch the value of its library option. Only what was typed
@@ -36,34 +45,32 @@ export async function readOptions<Schema extends ZodObject>(
   row?: OptionRow,
 ): Promise<Asked<input<Schema>>> {
   const config = configFile === undefined ? undefined : await readConfig(command, configFile, typed);
-  const given = new Map<string, Given>();
-  for (const each of [
-    ...(config?.given ?? []),
-    ...typedValues(command.flags, typed),
-    ...(row ? valuesIn(command.flags, row.values, sheetReader) : []),
-  ]) {
-    given.set(each.flag.option, each);
-  }
+  const given = overlaid([
+    config?.given ?? [],
+    typedValues(command.flags, typed),
+    row ? valuesIn(command.flags, row.values, sheetReader) : [],
+  ]);
   const options: Record<string, unknown> = {};
   for (const [option, { value }] of given) options[option] = value;
   await readNamedFiles(options);
   try {
     assertOptions(command.schema, options);
-    return { options, out: config?.out };
+    const units = unitsOf([...given.values()]);
+    return { options, units, notes: config?.notes ?? [], out: config?.out };
   } catch (error) {
     throw asWritten(error, given);
   }
 }
 
 /**
- * The options of a config file for this command. Options of other commands are skipped, so that one file serves all commands. An
- * option that was typed is skipped too: its value in the file may be for another command (`plan` takes several spots).
+ * The options of a config file for this command. Options of other commands are skipped, with a note, so that one file serves all
+ * commands. An option that was typed is skipped too: its value in the file may be for another command (`plan` takes several spots).
  */
 async function readConfig(
   { name: command, flags }: CommandOptions,
   file: string,
   typed: ReadonlyMap<string, unknown>,
-): Promise<{ readonly given: Given[]; readonly out: string | undefined }> {
+): Promise<Pick<Asked<unknown>, "notes" | "out"> & { readonly given: Given[] }> {
   const content = await readJsonFile(file, "config file");
   if (typeof content !== "object" || content === null || Array.isArray(content)) {
     throw refused.unusable("config file", file, "it must hold one JSON object of options");
@@ -71,17 +78,46 @@ async function readConfig(
   const { out, ...values }: Record<string, unknown> = { ...content };
   const everyFlag = Object.values(commandOptions).flatMap((each) => each.flags);
   const mine: Record<string, unknown> = {};
+  const others: string[] = [];
   for (const [name, value] of Object.entries(values)) {
     const flag = flagNamed(flags, name);
-    if (flag && !typed.has(flagName(flag))) mine[name] = value;
-    if (flagNamed(everyFlag, name)) continue;
-    throw refused.unknownName(name, "config file", file, ["out", ...namesOf(flags)], command);
+    if (flag) {
+      if (!typed.has(flagName(flag)) || isInParts(flag)) mine[name] = value;
+    } else if (flagNamed(everyFlag, name)) {
+      others.push(`"${name}"`);
+    } else {
+      const at = { role: "config file", path: file, command } as const;
+      throw refused.unknownName(
+        name,
+        at,
+        ["out", ...namesOf(flags)],
+        answerTo(command, name, plain(value), inJson),
+      );
+    }
   }
   const reader = readerOf(file);
   return {
     given: valuesIn(flags, mine, reader),
+    notes: others.length === 0 ? [] : [otherCommandsWords(others, file, command)],
     out: out === undefined ? undefined : plainText("out", out, reader),
   };
+}
+
+/** Print notes about the config file where they do not mix with results. */
+export function writeNotes(notes: readonly string[]): void {
+  for (const note of notes) process.stderr.write(`spotpitch: ${note}\n`);
+}
+
+/** A value in words, if it is one number or text. */
+const plain = (value: unknown): string | undefined =>
+  typeof value === "string" || typeof value === "number" ? String(value) : undefined;
+
+const inJson = (settings: readonly (readonly [flag: string, value: string | true])[]): string =>
+  settings.map(([flag, value]) => `"${flag}": ${JSON.stringify(value)}`).join(", ");
+
+function otherCommandsWords(names: readonly string[], file: string, command: string): string {
+  const [are, they] = names.length === 1 ? ["is an option", "it"] : ["are options", "them"];
+  return `${listWords(names, "and")} in ${file} ${are} of other commands: ${command} ignores ${they}.`;
 }
 
 /** Replace names of files by the content of the files. */

@@ -1,5 +1,7 @@
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
+import { listWords } from "../core/words.js";
+import type { Command } from "../options/option.js";
 
 /** Files with one JSON value or one table, and the code for a content that cannot be used. */
 const INVALID = {
@@ -12,6 +14,13 @@ export type ContentRole = keyof typeof INVALID;
 
 /** What a file is to the user, in the words of a sentence. */
 export type FileRole = ContentRole | "photo" | "mask" | "list of files" | "file" | "file or folder";
+
+/** A file that holds options of a command. */
+export interface UnknownPlace {
+  readonly role: ContentRole;
+  readonly path: string;
+  readonly command: Command;
+}
 
 /** Every reason for which the command itself refuses its input or output. The library's own are in `core/refusals`. */
 export const refused = {
@@ -39,13 +48,20 @@ export const refused = {
     return new SpotpitchError(INVALID[role], message, { received: path, cause });
   },
 
-  /** A name in a config file or a job sheet that is no option of the command. */
-  unknownName: (name: string, role: ContentRole, path: string, names: readonly string[], command: string) =>
-    new SpotpitchError(
+  /**
+   * A name in a config file or a job sheet that is no option of the command.
+   *
+   * @param answer what to write instead, if that is known
+   */
+  unknownName(name: string, at: UnknownPlace, names: readonly string[], answer: string | undefined) {
+    const { role, path, command } = at;
+    const advice = answer === undefined ? didYouMean(name, names) : ` ${answer}`;
+    return new SpotpitchError(
       role === "job sheet" ? "INPUT_SHEET_INVALID" : "OPTION_UNKNOWN",
-      `Unknown option "${name}" in ${path}.${didYouMean(name, names)} Run spotpitch ${command} --help for the options.`,
+      `Unknown option "${name}" in ${path}.${advice} Run spotpitch ${command} --help for the options.`,
       { received: name },
-    ),
+    );
+  },
 
   nothingGiven: () =>
     new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none."),
@@ -53,6 +69,15 @@ export const refused = {
   nothingMatches: (patterns: readonly string[]) => {
     const quoted = patterns.map((pattern) => `"${pattern}"`).join(", ");
     return new SpotpitchError("INPUT_MISSING", `No file matches ${quoted}.`);
+  },
+
+  nothingInside: (folders: readonly string[], recursive: boolean) => {
+    const quoted = listWords(
+      folders.map((folder) => `"${folder}"`),
+      "or",
+    );
+    const deeper = recursive ? "" : " To look into folders of the folders too, give --recursive.";
+    return new SpotpitchError("INPUT_MISSING", `There is no file in ${quoted}.${deeper}`);
   },
 
   inputInOutput: (input: string, out: string) =>
@@ -93,6 +118,7 @@ export const refusedSheet = {
   notAList: (sheet: string) => sheetWith(`${sheet} must hold a list of objects, one for each file`),
   unreadableRow: (where: string, why: string) => sheetWith(`${where} cannot be read (${why})`),
   columnTwice: (sheet: string, column: string) => sheetWith(`${sheet} has two columns "${column}"`),
+  noRows: (sheet: string) => sheetWith(`${sheet} names no file`),
   noFileColumn: (sheet: string) => sheetWith(`${sheet} has no column "file"`),
   noColumnName: (where: string, cell: string) => sheetWith(`${where} has "${cell}" without a column name`),
   noFile: (where: string) => sheetWith(`${where} does not name a file`),

@@ -1,4 +1,5 @@
 import type { Report } from "../6-report/report.js";
+import { paceWithAdvice, spotAdvice } from "../6-report/words/pace-words.js";
 import {
   densitiesWords,
   limitWords,
@@ -8,17 +9,19 @@ import {
   spotWords,
 } from "../6-report/words/report-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
+import { lengthNumber, lengthWords, METRIC, type ShownUnits, speedLimitWords } from "../core/shown-units.js";
 import { durationWords, tonesWords } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
+import { commandReaderIn } from "./command-reader.js";
 
 /** The main facts about a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, prediction, runTime, edges } = report;
+  const { job, prediction, edges, units } = report;
   const guessed = job.kindGuessed ? " (guessed from the picture)" : "";
   const lines = [
     row(
       "piece",
-      `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
+      `${lengthNumber(job.widthMm, units)} × ${lengthWords(job.heightMm, units)} on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
     ...pictureOf(report),
     ...aroundOf(report),
@@ -26,7 +29,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
       "density",
-      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}; spot/pitch ratio (overdrive) ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
+      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}${spotAdvice(job, commandReaderIn(units))}; spot/pitch ratio (overdrive) ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
     row("power", powerWords(report, options.material.referencePitchMm)),
     ...tonesOf(report),
@@ -42,10 +45,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   }
   lines.push(
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
-    row(
-      "burn",
-      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s${job.around ? ` if the turning surface accelerates at ${rounded(options.accelerationMmPerS2)} mm/s² (--accel)` : ""}`,
-    ),
+    row("burn", `${burnOf(report)}, ${timeOf(report, options)}`),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
     "",
@@ -55,25 +55,30 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   return lines.join("\n");
 }
 
-function aroundOf({ job }: Report): string[] {
+function timeOf({ job, runTime, units }: Report, options: ResolvedOptions): string {
+  const { speedMmPerS, accelerationMmPerS2 } = options;
+  const pace = { speedMmPerS, accelerationMmPerS2, assumed: job.assumed, isRound: job.around !== undefined };
+  return `about ${durationWords(runTime.seconds)} at ${paceWithAdvice(pace, commandReaderIn(units))}`;
+}
+
+function aroundOf({ job, units }: Report): string[] {
   const { around, pitchAlongMm } = job;
   if (!around) return [];
   const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone } = around;
   const columns = `the columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const shown = (mm: number): string => lengthWords(mm, units);
   if (!cone)
-    return [
-      row("around", `${rounded(topDiameterMm)} mm, once round ${rounded(circumferenceMm)} mm; ${columns}`),
-    ];
+    return [row("around", `${shown(topDiameterMm)}, once round ${shown(circumferenceMm)}; ${columns}`)];
   const range = ({ least, most }: { least: number; most: number }, digits: number) =>
     `${least.toFixed(digits)} to ${most.toFixed(digits)}`;
   return [
     row(
       "around",
-      `cone of ${rounded(topDiameterMm)} to ${rounded(bottomDiameterMm)} mm, ${rounded(circumferenceMm)} mm round at half its height; there ${columns}`,
+      `cone of ${lengthNumber(topDiameterMm, units)} to ${shown(bottomDiameterMm)}, ${shown(circumferenceMm)} round at half its height; there ${columns}`,
     ),
     row(
       "",
-      `unrolled: a sector of ${rounded(cone.sectorAngleDeg)}°, radii ${rounded(cone.sectorInnerRadiusMm)} and ${rounded(cone.sectorOuterRadiusMm)} mm; picture laid ${cone.layout}`,
+      `unrolled: a sector of ${rounded(cone.sectorAngleDeg)}°, radii ${lengthNumber(cone.sectorInnerRadiusMm, units)} and ${shown(cone.sectorOuterRadiusMm)}; picture laid ${cone.layout}`,
     ),
     row(
       "",
@@ -84,8 +89,6 @@ function aroundOf({ job }: Report): string[] {
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);
-/** In tenths of a mm; with two digits below 1 mm. */
-const length = (mm: number): string => (mm < 1 ? String(Number(mm.toPrecision(2))) : rounded(mm));
 
 function halftoneOf(report: Report): string {
   const { method, levels } = report.job;
@@ -148,7 +151,8 @@ function tonesOf({ detail, tonalResolution }: Report): string[] {
   const [fine, coarse] = [at(0.25), at(1)];
   if (!fine || !coarse) return [];
   const finestMm = 1 / (2 * Math.min(detail.alongLpPerMm.at10, detail.acrossLpPerMm.at10));
-  const blurred = finestMm > coarse.detailMm ? `; details smaller than ${length(finestMm)} mm blur away` : "";
+  const blurred =
+    finestMm > coarse.detailMm ? `; details smaller than ${lengthWords(finestMm, METRIC)} blur away` : "";
   const inFine = `a detail of 0.25 mm shows ${tonesWords(fine.nominal)} (holds ${tonesWords(fine.held)} if the dose varies)`;
   return [
     row(
@@ -159,7 +163,7 @@ function tonesOf({ detail, tonalResolution }: Report): string[] {
 }
 
 /** The changes to the picture itself; nothing if there were none. */
-function pictureOf({ input, job }: Report): string[] {
+function pictureOf({ input, job, units }: Report): string[] {
   const { crop, focus, mask, oval, vignetteMm, border } = job;
   const shown = shownWords(input);
   const done = [
@@ -168,15 +172,18 @@ function pictureOf({ input, job }: Report): string[] {
     focus && `about ${rounded(focus.xPx)}, ${rounded(focus.yPx)}`,
     mask !== undefined && `masked by ${mask}`,
     oval && "oval",
-    vignetteMm !== undefined && `fading over ${length(vignetteMm)} mm`,
-    border && borderOf(border),
+    vignetteMm !== undefined && `fading over ${lengthWords(vignetteMm, units)}`,
+    border && borderOf(border, units),
   ].filter((part) => typeof part === "string");
   return done.length === 0 ? [] : [row("picture", done.join(", "))];
 }
 
-function borderOf({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string {
-  const [upright, level] = [uprightMarkMm, levelMarkMm].map((mm) => mm.toFixed(2));
-  return `with a border of ${upright === level ? upright : `${upright} (vertical) and ${level} (horizontal)`} mm`;
+function borderOf(
+  { uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>,
+  units: ShownUnits,
+): string {
+  const [upright, level] = [uprightMarkMm, levelMarkMm].map((mm) => lengthNumber(mm, units, 2));
+  return `with a border of ${upright === level ? upright : `${upright} (vertical) and ${level} (horizontal)`} ${units.length}`;
 }
 
 function detailOf({ detail }: Report): string {
@@ -190,13 +197,13 @@ function detailOf({ detail }: Report): string {
  * Only with a firing lag: the detail that it leaves along the lines, and the speed below which it is not the limit. Only with a
  * firing loss: what it takes from a line.
  */
-function alongOf({ detail: { alongLimits } }: Report): string[] {
+function alongOf({ detail: { alongLimits }, units }: Report): string[] {
   const { spotLpPerMm, pitchLpPerMm, firingLpPerMm, firingFreeUpToMmPerS, firingLossMm } = alongLimits;
   const loss = firingLossMm === undefined ? [] : [row("along a line", lossWords(firingLossMm))];
   if (firingLpPerMm === undefined || firingFreeUpToMmPerS === undefined) return loss;
   const each = `firing leaves half the contrast at ${rounded(firingLpPerMm)} line pairs per mm, the spot at ${rounded(spotLpPerMm)}, the pitch carries ${rounded(pitchLpPerMm)}`;
   return [
-    row("along a line", `${each}; above ${Math.floor(firingFreeUpToMmPerS)} mm/s firing is the limit`),
+    row("along a line", `${each}; above ${speedLimitWords(firingFreeUpToMmPerS, units)} firing is the limit`),
     ...loss,
   ];
 }

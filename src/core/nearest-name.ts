@@ -1,3 +1,5 @@
+import { listWords } from "./words.js";
+
 const MAX_NAMES = 4;
 /** Shortest text that is looked for inside names. */
 const MIN_PART_LENGTH = 3;
@@ -29,8 +31,7 @@ export function nearestNames(typed: string, names: readonly string[]): string[] 
 export function didYouMean(typed: string, names: readonly string[]): string {
   const near = nearestNames(typed, names);
   if (near.length === 0) return "";
-  const last = near[near.length - 1];
-  return ` Did you mean ${near.length === 1 ? last : `${near.slice(0, -1).join(", ")} or ${last}`}?`;
+  return ` Did you mean ${listWords(near, "or")}?`;
 }
 
 /** Optimal string alignment distance: Damerau, "A technique for computer detection and correction of spelling errors", 1964. */

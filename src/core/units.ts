@@ -29,6 +29,51 @@ export function mmFromNanometres(nanometres: number): number {
   return nanometres / 1e6;
 }
 
+/** Length in inches of a length in mm. */
+export function inchesFromMm(mm: number): number {
+  return mm / MM_PER_INCH;
+}
+
+/** Lengths in mm, and times in seconds, of the units that speeds and accelerations are given in. */
+const LENGTHS_MM = { mm: 1, cm: MM_PER_CM, m: MM_PER_METRE, in: MM_PER_INCH } as const;
+const TIMES_S = { s: 1, min: 60 } as const;
+
+type LengthName = keyof typeof LENGTHS_MM;
+/** `mm/s`, `mm/min`, `in/s` and so on. */
+export type SpeedUnit = `${LengthName}/${keyof typeof TIMES_S}`;
+/** `mm/s²`, `in/s²` and so on. */
+export type AccelerationUnit = `${LengthName}/s²`;
+
+/** One of this unit in mm/s, as a fraction, so that 6000 mm/min are exactly 100 mm/s. */
+function speedOf(unit: SpeedUnit): { readonly mm: number; readonly s: number } {
+  const [length, time] = unit.split("/") as [LengthName, keyof typeof TIMES_S];
+  return { mm: LENGTHS_MM[length], s: TIMES_S[time] };
+}
+
+/** Speed in mm/s of a speed in another unit. */
+export function mmPerSFrom(speed: number, unit: SpeedUnit): number {
+  const { mm, s } = speedOf(unit);
+  return (speed * mm) / s;
+}
+
+/** The same backwards. */
+export function speedFromMmPerS(mmPerS: number, unit: SpeedUnit): number {
+  const { mm, s } = speedOf(unit);
+  return (mmPerS * s) / mm;
+}
+
+const lengthNameOf = (unit: AccelerationUnit): LengthName => unit.split("/")[0] as LengthName;
+
+/** Acceleration in mm/s² of an acceleration in another unit. */
+export function mmPerS2From(acceleration: number, unit: AccelerationUnit): number {
+  return acceleration * LENGTHS_MM[lengthNameOf(unit)];
+}
+
+/** The same backwards. */
+export function accelerationFromMmPerS2(mmPerS2: number, unit: AccelerationUnit): number {
+  return mmPerS2 / LENGTHS_MM[lengthNameOf(unit)];
+}
+
 /** Line density in lines per inch of a pitch in mm: 25.4 / pitch. */
 export function linesPerInchFromPitchMm(pitchMm: number): number {
   return MM_PER_INCH / pitchMm;

@@ -24,5 +24,9 @@ export const tonesWords = (tones: number): string => String(Math.floor(tones));
 /** A length in mm, rounded to three digits: `0.115 mm`. */
 export const mmWords = (mm: number): string => `${Number(mm.toPrecision(3))} mm`;
 
+/** `a, b and c`. */
+export const listWords = (words: readonly string[], join: "and" | "or"): string =>
+  words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} ${join} ${words[words.length - 1]}`;
+
 /** Replaces control and direction characters: a terminal would obey them, and they can disguise a name. */
 export const visible = (text: string): string => text.replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, "�");

@@ -40,9 +40,21 @@ export const word = kind(plainText);
 export const material = kind({ ...plainText, structured: true });
 export const number = kind({ read: quantities.parseNumber });
 export const length = kind(lengthText);
+/** The length of a side of the piece. */
+export const size = kind({ ...lengthText, units: quantities.sizeUnits });
+export const speed = kind({
+  read: quantities.parseSpeedMmPerS,
+  unit: "mm/s",
+  units: quantities.speedUnits,
+});
+export const acceleration = kind({
+  read: quantities.parseAccelerationMmPerS2,
+  unit: "mm/s2",
+  units: quantities.accelerationUnits,
+});
 export const lengths = kind(listOf(lengthText));
 export const wavelength = kind({ read: quantities.parseWavelengthMm });
-export const around = kind({ read: quantities.parseAround });
+export const around = kind({ read: quantities.parseAround, units: quantities.sizeUnits });
 export const spot = kind(spotText);
 export const spots = kind(listOf(spotText));
 export const density = kind(densityText);

@@ -1,8 +1,30 @@
 import type * as z from "zod";
+import type { ShownUnits } from "../core/shown-units.js";
 
 export type Command = "prepare" | "plan" | "compare" | "batch";
 /** Kinds of work for a plan. */
 export const workKinds = ["photo", "strip", "shade"] as const;
+
+/** What an option may need to have an effect. The first four are uses of a halftone. */
+export type Need =
+  | "scan"
+  | "seed"
+  | "clumping"
+  | "screen"
+  | "cone"
+  | "both-sizes"
+  | "cut-to-fit"
+  | "tones"
+  | "automatic-levels"
+  | "two-way"
+  | "optics"
+  | "no-tones-asked";
+
+/** An option that was given, and what it needs. */
+export interface IdleOption {
+  readonly option: string;
+  readonly need: Need;
+}
 
 /** How a value is written on a command line, in a config file or in a job sheet. */
 export interface TextForm {
@@ -11,6 +33,8 @@ export interface TextForm {
   /** For defaults in the help: their unit, and the factor from the library's unit to it. */
   readonly unit?: string;
   readonly times?: number;
+  /** The units in which results are shown to somebody who wrote this. Only of sizes and of the machine's motion. */
+  readonly units?: (text: string) => Partial<ShownUnits>;
   /** True if a config file may also contain the value in the form that the library takes. */
   readonly structured?: boolean;
 }
@@ -41,6 +65,10 @@ export interface OptionRemarks {
   readonly work?: (typeof workKinds)[number];
   /** True if it is only for tonal pictures: a solid piece accepts only its default. */
   readonly tonal?: boolean;
+  /** True if its default stands for a figure of the user's own machine. Results then say that it was assumed. */
+  readonly assumed?: true;
+  /** What it needs to have an effect. Where that is missing, the user is told. */
+  readonly needs?: Need;
   /** Present if `compare` takes a list of values. */
   readonly compared?: Compared;
 }

@@ -5,11 +5,12 @@ import { refusal } from "../core/refusals/refusals.js";
 import { commonFromDoseSpread, DEFAULT_SPREAD, type Spread } from "../core/spread.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
+import { assumedIn, conditionalIn } from "./given.js";
 import { checkOptions } from "./option-error.js";
 import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
 import { solidOptions } from "./solid-options.js";
 import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
-import { type PrepareOptions, prepareSchema } from "./tables.js";
+import { type PrepareOptions, prepareSchema, prepareTable } from "./tables.js";
 
 export type { ResolvedOptions, SettledOptions } from "./resolved-options.js";
 export type { PrepareOptions } from "./tables.js";
@@ -66,6 +67,8 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
       oneWay: rest.oneWay,
     }),
     spread: resolveSpread(doseSpread, spread),
+    assumed: Object.freeze(assumedIn(prepareTable, options)),
+    conditional: Object.freeze(conditionalIn(prepareTable, options)),
   });
 }
 

@@ -1,7 +1,8 @@
 import { type LensSpot, spotOfLens } from "../core/physics/lens.js";
 import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
-import type { Option } from "./option.js";
+import { assumedIn, conditionalIn } from "./given.js";
+import type { IdleOption, Option } from "./option.js";
 import { checkOptions } from "./option-error.js";
 import { DEFAULT_SPOT_MM } from "./table/size.js";
 import {
@@ -44,6 +45,18 @@ export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
   }
   return Object.freeze(checked);
 }
+
+/** What the caller left out of the machine's own figures. A spot computed from the optics is not assumed. */
+export const assumedInPlan = (options: PlanOptions): readonly string[] =>
+  assumedIn(planTable, options).filter(
+    (name) => name !== "spotMm" || OPTICS.every((optic) => options[optic] === undefined),
+  );
+
+/** Options of a plan that were given and need something to have an effect. */
+export const conditionalInPlan = (options: PlanOptions): readonly IdleOption[] =>
+  conditionalIn(planTable, options);
+
+const OPTICS = ["wavelengthMm", "focalLengthMm", "beamDiameterMm"] as const;
 
 /** The spots to compare, measured or computed. Throws `OPTION_CONFLICT` for both, or for incomplete optics. */
 export function planLenses(options: CheckedPlanOptions): PlanLens[] {

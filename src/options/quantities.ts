@@ -1,31 +1,76 @@
 import { refusal } from "../core/refusals/refusals.js";
+import type { ShownUnits } from "../core/shown-units.js";
 import type { Spot } from "../core/spot.js";
 import { LOCAL_LENGTH_LIMITS_MM, MAX_SPREAD_PART, type Spread } from "../core/spread.js";
 import {
+  type AccelerationUnit,
   mmFromCm,
   mmFromInches,
   mmFromMicrometres,
   mmFromNanometres,
+  mmPerS2From,
+  mmPerSFrom,
   pitchMmFromLinesPerInch,
   pitchMmFromLinesPerMm,
+  type SpeedUnit,
   spotDiameterMmFromFwhmMm,
 } from "../core/units.js";
 import { invalid } from "./option-error.js";
 
 const NUMBER = "[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:e[+-]?\\d+)?";
-const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in)?$`, "i");
+const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in|um|µm|μm)?$`, "i");
 const PER_MM = new RegExp(`^(${NUMBER})\\s*/\\s*mm$`, "i");
 const PER_INCH = new RegExp(`^(${NUMBER})\\s*(?:dpi|lpi|/\\s*in)?$`, "i");
 const PLAIN = new RegExp(`^${NUMBER}$`, "i");
 
-/** A length such as `80`, `80mm`, `8 cm`, `3.15in`, in mm. Throws `OPTION_INVALID`. */
+/** A length such as `80`, `80mm`, `8 cm`, `3.15in`, `100um`, in mm. Throws `OPTION_INVALID`. */
 export function parseLengthMm(option: string, text: string): number {
   const match = LENGTH.exec(text.trim());
   if (!match) throw invalid(option, text, "a length such as 80, 80mm, 8cm or 3.15in");
   const value = Number(match[1]);
   const unit = match[2]?.toLowerCase();
+  if (unit === undefined || unit === "mm") return value;
   if (unit === "cm") return mmFromCm(value);
-  return unit === "in" ? mmFromInches(value) : value;
+  return unit === "in" ? mmFromInches(value) : mmFromMicrometres(value);
+}
+
+/** Inches if a text gives all its lengths in inches. Numbers without a unit take it from the last one. */
+export const sizeUnits = (text: string): Partial<ShownUnits> => ({
+  length: /in\s*$/i.test(text) && !/(mm|cm|um|µm|μm)/i.test(text) ? "in" : "mm",
+});
+
+const SPEED = new RegExp(`^(${NUMBER})\\s*(?:(mm|cm|m|in)\\s*/\\s*(s|min)(?:(?<=s)ec)?)?$`, "i");
+const ACCELERATION = new RegExp(`^(${NUMBER})\\s*(?:(mm|cm|m|in)\\s*/\\s*s(?:ec)?\\s*(?:\\^?2|²))?$`, "i");
+
+const speedUnit = ([, , length = "mm", time = "s"]: RegExpExecArray): SpeedUnit =>
+  `${length}/${time}`.toLowerCase() as SpeedUnit;
+const accelerationUnit = ([, , length = "mm"]: RegExpExecArray): AccelerationUnit =>
+  `${length.toLowerCase()}/s²` as AccelerationUnit;
+
+/** A speed such as `300`, `300mm/s`, `18000mm/min`, `12in/s`, in mm/s. Throws `OPTION_INVALID`. */
+export function parseSpeedMmPerS(option: string, text: string): number {
+  const match = SPEED.exec(text.trim());
+  if (!match) throw invalid(option, text, "a speed such as 300, 300mm/s, 18000mm/min or 12in/s");
+  return mmPerSFrom(Number(match[1]), speedUnit(match));
+}
+
+/** The unit of a speed that can be read. */
+export function speedUnits(text: string): Partial<ShownUnits> {
+  const match = SPEED.exec(text.trim());
+  return match ? { speed: speedUnit(match) } : {};
+}
+
+/** An acceleration such as `5000`, `5000mm/s2`, `200in/s²`, in mm/s². Throws `OPTION_INVALID`. */
+export function parseAccelerationMmPerS2(option: string, text: string): number {
+  const match = ACCELERATION.exec(text.trim());
+  if (!match) throw invalid(option, text, "an acceleration such as 5000, 5000mm/s2, 5m/s2 or 200in/s2");
+  return mmPerS2From(Number(match[1]), accelerationUnit(match));
+}
+
+/** The unit of an acceleration that can be read. */
+export function accelerationUnits(text: string): Partial<ShownUnits> {
+  const match = ACCELERATION.exec(text.trim());
+  return match ? { acceleration: accelerationUnit(match) } : {};
 }
 
 /** A density as a pitch in mm: `254` (lines per inch, also `254lpi`, `254dpi`, `254/in`), `10/mm`, or the pitch itself, `0.1mm`. Throws `OPTION_INVALID`. */
@@ -43,7 +88,7 @@ export function parsePitchMm(option: string, text: string): number {
 /** A spot such as `0.115mm`, `0.08x0.15mm` (along × across), or `0.07mm fwhm`. Throws `OPTION_INVALID`. */
 export function parseSpot(option: string, text: string): Spot {
   const allowed =
-    "a 1/e² diameter such as 0.115mm, along x across such as 0.08x0.15mm, or a half-maximum width such as 0.07mm fwhm";
+    "a 1/e² diameter such as 0.115mm or 115um, along x across such as 0.08x0.15mm, or a half-maximum width such as 0.07mm fwhm";
   const fwhm = /\s*fwhm\s*$/i.test(text);
   const body = text.replace(/\s*fwhm\s*$/i, "").trim();
   const parts = body.split(/\s*[x×]\s*/i);
@@ -72,7 +117,7 @@ export function parseAround(
 
 /** Lengths in mm. The unit of the last one applies to all without a unit: 0.08x0.15mm. */
 function inOneUnit(option: string, parts: readonly string[]): number[] {
-  const unit = /[a-z]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";
+  const unit = /[a-zµμ]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";
   return parts.map((part) => parseLengthMm(option, PLAIN.test(part) ? part + unit : part));
 }
 

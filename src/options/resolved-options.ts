@@ -4,6 +4,7 @@ import type { Pitch } from "../core/plane.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
 import type { Spread } from "../core/spread.js";
 import type { Wrap } from "../core/wrap.js";
+import type { IdleOption } from "./option.js";
 import type { prepareSchema } from "./tables.js";
 
 /** A caller's options with defaults filled in. */
@@ -33,6 +34,10 @@ export interface ResolvedOptions
   readonly screenLinesPerInch: number;
   readonly motion: BeamMotion;
   readonly spread: Spread;
+  /** Names of options of the machine whose defaults were taken. */
+  readonly assumed: readonly string[];
+  /** Options that were given and need something to have an effect. */
+  readonly conditional: readonly IdleOption[];
 }
 
 export type PictureKind = "photo" | "solid";

@@ -109,7 +109,7 @@ export async function makePiece(
     const chosen = await methodFor(job, picture);
     progress("halftone");
     const rule = earlyRule ?? (await burnRule(job, chosen.method, stage));
-    const page = beginPage(job, picture, wishes, stage);
+    const page = beginPage(job, picture, wishes, stage, reader);
     const making = { ...settled, ...chosen, rule, stage, page };
     const burned = await burnPicture(making, wishes);
     const aside = wishes.wholeReport ? stepsAndSeam(job, picture) : {};
@@ -187,8 +187,9 @@ function beginPage(
   { frame }: PictureOnGrid,
   { files }: PieceWishes,
   stage: BurnStage,
+  reader: Reader,
 ): PageDraft | undefined {
-  return files.reportPage && !job.options.bitmapOnly ? createPageDraft(job, frame, stage) : undefined;
+  return files.reportPage && !job.options.bitmapOnly ? createPageDraft(job, frame, stage, reader) : undefined;
 }
 
 /** Turn the picture into a bitmap: by its halftone, or for a drawing by its edges. */

@@ -5,6 +5,7 @@ import { contactSheet, type SheetEntry } from "../../src/batch/contact-sheet.js"
 import { preparedEntry, refusedEntry } from "../../src/batch/entry.js";
 import { thumbnail } from "../../src/batch/thumbnail.js";
 import type { Finding } from "../../src/batch/triage/findings.js";
+import { METRIC } from "../../src/core/shown-units.js";
 import { prepare } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { faultsOf } from "../support/axe.js";
@@ -33,6 +34,8 @@ const figures = {
     blocking: 0.1,
     widthMm: 80,
     heightMm: 60,
+    units: METRIC,
+    assumed: [],
   },
   ...{ linesPerInch: 254, method: "floyd-steinberg", material: "slate", seconds: 300, visualErrorRms: 0.6 },
 };

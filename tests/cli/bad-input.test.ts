@@ -80,7 +80,7 @@ describe("bad usage ends in one line on stderr and status 2", () => {
   it.concurrent.each<[string, string[], RegExp]>([
     ["an unknown command", ["engrave"], /unknown command 'engrave'/],
     ["no photo", ["prepare"], /missing required argument 'photo'/],
-    ["two photos", ["prepare", photo, photo], /Expected 1 argument but got 2/],
+    ["two photos", ["prepare", photo, photo], /prepare takes one photo, .* use spotpitch batch/],
     ["an unknown option", prepareWith("--frobnicate"), /'--frobnicate'/],
     ["a misspelt option, with the right one", prepareWith("--widht", "30"), /Did you mean --width\?/],
     ["an option without its value", ["prepare", photo, "--width"], /--width <length>/],

@@ -2,9 +2,14 @@ import { expect, it } from "vitest";
 import type { Plan } from "../../src/6-report/plan.js";
 import { nextCommand } from "../../src/cli/next-command.js";
 
-const plan = (spotAlongMm: number, spotAcrossMm: number, kind: Plan["job"]["kind"] = "photo"): Plan =>
+const plan = (
+  spotAlongMm: number,
+  spotAcrossMm: number,
+  kind: Plan["job"]["kind"] = "photo",
+  assumed: readonly string[] = [],
+): Plan =>
   ({
-    job: { kind },
+    job: { kind, assumed },
     recommended: { linesPerInch: 298, row: 1 },
     rows: [{ lens: 0 }, { lens: 1 }],
     lenses: [{}, { spotAlongMm, spotAcrossMm }],
@@ -46,5 +51,11 @@ it("takes a coating to strip and a shade to fill for solid artwork, with a name 
   );
   expect(nextCommand(plan(0.1, 0.1, "strip"), "logo.svg", new Map(), undefined)).toMatch(
     /prepare logo\.svg --kind solid --density/,
+  );
+});
+
+it("leaves an assumed spot out, so that the next report calls it assumed too", () => {
+  expect(nextCommand(plan(0.1, 0.1, "photo", ["spotMm"]), "boat.jpg", new Map(), undefined)).toBe(
+    "npx spotpitch prepare boat.jpg --kind photo --density 298",
   );
 });

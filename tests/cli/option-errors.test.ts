@@ -22,7 +22,7 @@ const wrong: readonly Wrong[] = [
   ["vignette", "-1", "more than 0 and no more than 500 mm"],
   ["density", "0", "lines per inch such as 254, lines per mm such as 10/mm, or a pitch such as 0.1mm"],
   ["density", "6000", "20 to 5080 lines per inch"],
-  ["spot", "wide", "a 1/e² diameter such as 0.115mm, along x across such as 0.08x0.15mm"],
+  ["spot", "wide", "a 1/e² diameter such as 0.115mm or 115um, along x across such as 0.08x0.15mm"],
   ["spot", "9", "0.005 to 5 mm: one diameter, or one along and one across"],
   ["levels", "2.5", "a whole number from 2 (on and off) to 256"],
   ["scan", "zigzag", "one of serpentine, raster"],

@@ -113,7 +113,7 @@ describe("what plan refuses", () => {
     [["--lens", "round"], 2, /--lens takes one of ideal/],
     [["--darkness", "0"], 2, /--darkness takes .*got "0"/],
     [["--material", "vinyl"], 2, /must not be processed/],
-    [["--density", "254"], 2, /unknown option/],
+    [["--density", "254"], 2, /--density is not an option of plan\. Use --densities 254\./],
     [["nowhere.jpg"], 3, /There is no photo "nowhere\.jpg"/],
   ] as [string[], number, RegExp][])("%j, and writes nothing", async (typed, expected, words) => {
     const untouched = folder.in("untouched");

@@ -38,7 +38,7 @@ describe("prepare", () => {
     expect(said).toMatch(/^piece +12 × 9\.6 mm on maple, 240 × 192 pixels$/m);
     expect(said).toMatch(/^halftone +floyd-steinberg$/m);
     expect(said).toMatch(
-      /^density +508 lines per inch, spot 0\.1 mm; spot\/pitch ratio \(overdrive\) 2\.00; spots just touch \(matched\) at 254$/m,
+      /^density +508 lines per inch, spot 0\.1 mm \(assumed; give your own with --spot\); spot\/pitch ratio \(overdrive\) 2\.00; spots just touch \(matched\) at 254$/m,
     );
     expect(said).toMatch(/^power +.*maple names no reference density$/m);
     expect(said).toMatch(
@@ -47,7 +47,9 @@ describe("prepare", () => {
     expect(said).toMatch(/^visual error .*1 = just noticeable$/m);
     expect(said).toMatch(/^expected +[\d.]+ L\* .*: unevenness [\d.]+ \(.*\), tone shift [\d.]+ \(/m);
     expect(said).toMatch(/^detail +.*line pairs per mm.* is the limit: .* would show more$/m);
-    expect(said).toMatch(/^burn +[\d.]+ % of the pixels, about \d+ s at 300 mm\/s$/m);
+    expect(said).toMatch(
+      /^burn +[\d.]+ % of the pixels, about \d+ s at an assumed 300 mm\/s and 5000 mm\/s² \(give --speed and --accel for your machine's time\)$/m,
+    );
     for (const name of namesIn(out)) expect(said).toContain(`${out}/${name}`);
     expect(said).toMatch(/^Cautions:\n( {2}- .*\n)+$/m);
     // The material's own cautions and one line; the rest is in the report.

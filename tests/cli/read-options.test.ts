@@ -32,6 +32,89 @@ describe("what wins", () => {
   });
 });
 
+describe("a spread that is given in more than one place", () => {
+  const options = async (file: object, typed: Record<string, string>, sheet?: Record<string, unknown>) => {
+    const inSheet = sheet && row(sheet);
+    return (await readOptions(prepare, new Map(Object.entries(typed)), config(file), inSheet)).options;
+  };
+
+  it("keeps the parts of the file that were not typed", async () => {
+    const file = { spread: "local=6%,line=5%,local-length=3mm" };
+    expect(await options(file, { spread: "local=3%" })).toEqual({
+      spread: { local: 0.03, line: 0.05, localLengthMm: 3 },
+    });
+    expect(await options(file, { spread: "local=3%" }, { spread: "line=1%" })).toEqual({
+      spread: { local: 0.03, line: 0.01, localLengthMm: 3 },
+    });
+    // In the library's own form too.
+    expect(await options({ spread: { spot: 0.1 } }, { spread: "local=3%" })).toEqual({
+      spread: { spot: 0.1, local: 0.03 },
+    });
+  });
+
+  it("takes the common part from the later of both forms", async () => {
+    expect(await options({ "dose-spread": "10%" }, { spread: "common=5%" })).toEqual({
+      spread: { common: 0.05 },
+    });
+    expect(await options({ spread: "common=5%,line=2%" }, { "dose-spread": "10%" })).toEqual({
+      doseSpread: 0.1,
+      spread: { line: 0.02 },
+    });
+    expect(await options({ "dose-spread": "10%" }, { spread: "line=2%" })).toEqual({
+      doseSpread: 0.1,
+      spread: { line: 0.02 },
+    });
+    expect(await options({}, { "dose-spread": "10%" }, { spread: "common=5%" })).toEqual({
+      spread: { common: 0.05 },
+    });
+  });
+
+  it("leaves both forms in one place for the check to refuse", async () => {
+    expect(await options({}, { "dose-spread": "10%", spread: "common=5%" })).toEqual({
+      doseSpread: 0.1,
+      spread: { common: 0.05 },
+    });
+  });
+});
+
+describe("options of other commands in a config file", () => {
+  it("are left out, with one note that names them", async () => {
+    const file = config({ width: 60, minutes: 10, tones: "12@0.25mm", names: "{stem}" });
+    const { options, notes } = await readOptions(prepare, new Map(), file);
+    expect(options).toEqual({ widthMm: 60 });
+    expect(notes).toEqual([
+      `"minutes", "tones" and "names" in ${file} are options of other commands: prepare ignores them.`,
+    ]);
+    const alone = config({ minutes: 10 });
+    expect((await readOptions(compare, new Map(), alone)).notes).toEqual([
+      `"minutes" in ${alone} is an option of other commands: compare ignores it.`,
+    ]);
+    expect((await readOptions(plan, new Map(), alone)).notes).toEqual([]);
+  });
+});
+
+describe("the units of what was given", () => {
+  const units = async (file: object, typed: Record<string, string>) =>
+    (await readOptions(prepare, new Map(Object.entries(typed)), config(file))).units;
+
+  it("are inches if every size was given in inches", async () => {
+    expect(await units({}, {})).toEqual({ length: "mm", speed: "mm/s", acceleration: "mm/s²" });
+    expect(await units({ height: "3in" }, { width: "4in" })).toMatchObject({ length: "in" });
+    expect(await units({ height: "80mm" }, { width: "4in" })).toMatchObject({ length: "mm" });
+    expect(await units({ width: "80mm" }, { width: "4in" })).toMatchObject({ length: "in" });
+    expect(await units({ width: "4in" }, { width: "80" })).toMatchObject({ length: "mm" });
+    expect(await units({ around: "3in" }, {})).toMatchObject({ length: "in" });
+    expect(await units({ border: "0.1in" }, {})).toMatchObject({ length: "mm" });
+  });
+
+  it("are those of speed and acceleration as written", async () => {
+    expect(await units({ speed: "6000mm/min" }, { accel: "100in/s2" })).toEqual({
+      ...{ length: "mm", speed: "mm/min", acceleration: "in/s²" },
+    });
+    expect(await units({ speed: "6000mm/min" }, { speed: "100" })).toMatchObject({ speed: "mm/s" });
+  });
+});
+
 describe("what is wrong with a value is told by name and value as they were written", () => {
   const wrong = (given: Promise<unknown>) =>
     given.then(
@@ -62,6 +145,16 @@ describe("what is wrong with a value is told by name and value as they were writ
   it("in a row, where the sheet is named by whoever reads it", async () => {
     expect(await wrong(readOptions(prepare, new Map(), undefined, row({ width: "wide" })))).toBe(
       '"width" takes a length such as 80, 80mm, 8cm or 3.15in; got "wide".',
+    );
+  });
+
+  it("and a name of the trade is answered with ours", async () => {
+    const file = config({ dpi: 300, width: 60 });
+    expect(await wrong(readOptions(prepare, new Map(), file))).toMatch(
+      /^Unknown option "dpi" in \S+\. Use "density": "300"\. Run spotpitch prepare --help/,
+    );
+    expect(await wrong(readOptions(prepare, new Map(), config({ widthMm: 60 })))).toMatch(
+      /Use "width": "60"\./,
     );
   });
 

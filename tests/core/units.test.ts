@@ -15,6 +15,20 @@ describe("units", () => {
     expect(units.pitchMmFromLinesPerMm(10)).toBe(0.1);
   });
 
+  it("speeds and accelerations return from every unit", () => {
+    for (const unit of ["mm/s", "mm/min", "cm/s", "m/min", "in/s", "in/min"] as const) {
+      expect(units.mmPerSFrom(units.speedFromMmPerS(123.4, unit), unit)).toBeCloseTo(123.4, 10);
+    }
+    for (const unit of ["mm/s²", "m/s²", "in/s²"] as const) {
+      expect(units.mmPerS2From(units.accelerationFromMmPerS2(4321, unit), unit)).toBeCloseTo(4321, 9);
+    }
+    // 60 s a minute, 25.4 mm an inch, 1000 mm a metre.
+    expect(units.speedFromMmPerS(25.4, "in/min")).toBe(60);
+    expect(units.mmPerSFrom(6000, "mm/min")).toBe(100);
+    expect(units.accelerationFromMmPerS2(9810, "m/s²")).toBe(9.81);
+    expect(units.inchesFromMm(101.6)).toBe(4);
+  });
+
   // 1.699: engraving practice quotes it; √(2/ln 2) = 1.69864 by exp(−8 r²/d²) = 1/2.
   it("the profile is at half its height one FWHM/2 from the centre", () => {
     const diameterMm = units.spotDiameterMmFromFwhmMm(0.1);

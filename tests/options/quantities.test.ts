@@ -1,12 +1,17 @@
 import { describe, expect, it } from "vitest";
 import {
+  accelerationUnits,
+  parseAccelerationMmPerS2,
   parseLengthMm,
   parseNumber,
   parsePercent,
   parsePitchMm,
+  parseSpeedMmPerS,
   parseSpot,
   parseSpread,
   parseSpreadParts,
+  sizeUnits,
+  speedUnits,
   spreadWords,
 } from "../../src/options/quantities.js";
 import { refusalOf } from "../support/refusal.js";
@@ -26,6 +31,9 @@ describe("a length", () => {
     ["0", 0],
     ["-5", -5],
     ["7.", 7],
+    ["115um", 0.115],
+    ["115 µm", 0.115], // micro sign, U+00B5
+    ["115μm", 0.115], // Greek mu, U+03BC
   ])('"%s" is %d mm', (text, mm) => {
     expect(parseLengthMm("width", text)).toBeCloseTo(mm, 9);
   });
@@ -41,6 +49,69 @@ describe("a length", () => {
   );
 });
 
+// By the definition of the inch, 25.4 mm, and of the minute.
+describe("a speed", () => {
+  it.each([
+    ["300", 300, "mm/s"],
+    ["100mm/s", 100, "mm/s"],
+    ["6000mm/min", 100, "mm/min"],
+    ["6000 MM / MIN", 100, "mm/min"],
+    ["4in/s", 101.6, "in/s"],
+    ["240in/min", 101.6, "in/min"],
+    ["6m/min", 100, "m/min"],
+    ["0.1m/s", 100, "m/s"],
+    ["10cm/s", 100, "cm/s"],
+    ["100mm/sec", 100, "mm/s"],
+  ])('"%s" is %d mm/s, shown in %s', (text, mmPerS, speed) => {
+    expect(parseSpeedMmPerS("speedMmPerS", text)).toBeCloseTo(mmPerS, 12);
+    expect(speedUnits(text)).toEqual({ speed });
+  });
+
+  it.each(["", "fast", "100mm", "100mm/h", "100/s", "100mm/minec", "100mm/s2", "1,5m/s", "100 mm per s"])(
+    'cannot be "%s"',
+    (text) => {
+      const error = refusalOf(() => parseSpeedMmPerS("speedMmPerS", text));
+      expect(error.message).toMatch(/takes a speed such as 300, 300mm\/s, 18000mm\/min or 12in\/s; got "/);
+      expect(speedUnits(text)).toEqual({});
+    },
+  );
+});
+
+describe("an acceleration", () => {
+  it.each([
+    ["5000", 5000, "mm/s²"],
+    ["3000mm/s2", 3000, "mm/s²"],
+    ["3000 mm/s²", 3000, "mm/s²"],
+    ["3000mm/s^2", 3000, "mm/s²"],
+    ["3m/s2", 3000, "m/s²"],
+    ["100in/s2", 2540, "in/s²"],
+  ])('"%s" is %d mm/s², shown in %s', (text, mmPerS2, acceleration) => {
+    expect(parseAccelerationMmPerS2("accelerationMmPerS2", text)).toBeCloseTo(mmPerS2, 9);
+    expect(accelerationUnits(text)).toEqual({ acceleration });
+  });
+
+  it.each(["3000mm/s", "3000mm/min2", "3g", ""])('cannot be "%s"', (text) => {
+    const error = refusalOf(() => parseAccelerationMmPerS2("accelerationMmPerS2", text));
+    expect(error.message).toMatch(
+      /takes an acceleration such as 5000, 5000mm\/s2, 5m\/s2 or 200in\/s2; got "/,
+    );
+  });
+});
+
+describe("the unit of a size", () => {
+  it.each([
+    ["4in", "in"],
+    ["3.2..2.4in", "in"],
+    ["3.2in..2.4in", "in"],
+    ["3.2in..60mm", "mm"],
+    ["60mm..2in", "mm"],
+    ["80", "mm"],
+    ["8cm", "mm"],
+  ])('of "%s" is %s', (text, length) => {
+    expect(sizeUnits(text)).toEqual({ length });
+  });
+});
+
 describe("a density", () => {
   it.each([
     ["254", 0.1],
@@ -49,6 +120,7 @@ describe("a density", () => {
     ["8.7 / mm", 1 / 8.7],
     ["0.1mm", 0.1],
     ["0.01cm", 0.1],
+    ["100um", 0.1],
     ["0.004in", 0.1016],
     ["254lpi", 0.1],
     ["300 DPI", 25.4 / 300],

@@ -84,6 +84,8 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     ],
     viewDistanceMm: [900],
   },
+  assumed: [["spotMm"]],
+  conditional: [[{ option: "seed", need: "seed" }]],
   ...{ mirror: [true], negative: [true], bitmapOnly: [true], format: ["bmp"] },
 };
 

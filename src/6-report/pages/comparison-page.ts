@@ -1,8 +1,11 @@
+import { libraryReader, type Reader } from "../../core/reader.js";
+import { sizeWords } from "../../core/shown-units.js";
 import type { Comparison } from "../comparison.js";
 import type { CandidatePictures } from "../pictures/candidate-pictures.js";
 import { type Column, candidateName, choicesOf } from "../words/comparison-columns.js";
 import {
   acrossMaterials,
+  comparedTimes,
   headOf,
   numberedName,
   shownValue,
@@ -10,7 +13,7 @@ import {
   WINS,
   winnersWarnings,
 } from "../words/comparison-words.js";
-import { sizeWords } from "../words/report-words.js";
+import { leftOutWords } from "../words/left-out-words.js";
 import {
   EXPECTED_MEANS,
   heldIfWords,
@@ -29,8 +32,13 @@ import { footHtml, headHtml, listHtml, scrollsHtml, type Tile, tableHtml, tilesH
  * figure. The page loads nothing.
  *
  * @param pictures of each candidate, in their order
+ * @param reader of the page
  */
-export function comparisonPage(comparison: Comparison, pictures: readonly CandidatePictures[]): string {
+export function comparisonPage(
+  comparison: Comparison,
+  pictures: readonly CandidatePictures[],
+  reader: Reader = libraryReader,
+): string {
   const { candidates, photo, tool } = comparison;
   const name = photo || "Photo";
   const differing = choicesOf(candidates, true);
@@ -43,7 +51,9 @@ export function comparisonPage(comparison: Comparison, pictures: readonly Candid
   const body = [
     headHtml(
       `${name}: ${count === 1 ? "one way" : `${count} ways`} to engrave it`,
-      escapeHtml(`${sizeWords(comparison)}, all with ${common}`),
+      escapeHtml(
+        `${sizeWords(comparison, comparison.units)}, all with ${common}. ${comparedTimes(comparison, reader)}`,
+      ),
     ),
     winnersHtml(comparison),
     warningsHtml(comparison),
@@ -143,10 +153,13 @@ function warningsHtml(comparison: Comparison): string {
   return `<section><h2>Warnings for the winners</h2>${listHtml(told.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
 }
 
-function lookingWords({ widthMm, heightMm }: Comparison, pictures: readonly CandidatePictures[]): string {
+function lookingWords(
+  { widthMm, heightMm, units }: Comparison,
+  pictures: readonly CandidatePictures[],
+): string {
   const { part } = pictures[0].closeUp;
   if (part.width === 1 && part.height === 1) return "All pictures zoom and move together, down to the dots.";
-  const size = sizeWords({ widthMm: part.width * widthMm, heightMm: part.height * heightMm });
+  const size = sizeWords({ widthMm: part.width * widthMm, heightMm: part.height * heightMm }, units);
   return `All pictures zoom and move together. A page cannot contain every dot of all candidates: the close view shows the part in the dashed frame, ${size}, whose tones are most like those of the whole.`;
 }
 
@@ -170,13 +183,17 @@ function twoHtml(comparison: Comparison): string {
 <div class="beside"><div class="picks screen">${pick("left", "Left")}${pick("right", "Right")}</div>${scrollsHtml("Figures of the two", FACING)}</div></div></section>`;
 }
 
-function meaningHtml({ spread, candidates }: Comparison): string {
+function meaningHtml(comparison: Comparison): string {
+  const { spread, candidates } = comparison;
   const materials = acrossMaterials(candidates);
+  const leftOut = leftOutWords(comparison);
   const paragraphs = [
     "An error is the difference between the piece and the target from the photo, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). It is for dose and spot as set, or for one of them a standard deviation off where the heading says so.",
     `The expected error is for a machine that varies: ${spreadInWords(spread)} (standard deviations). It has two parts. Unevenness is ${UNEVENNESS_MEANS}. Tone shift is ${TONE_SHIFT_MEANS}. The expected error is ${EXPECTED_MEANS}, because a shift of the whole piece is judged from memory.`,
     `Grain is the visible fluctuation of lightness in a flat tint, in L*. Held is the number of tones that stay apart in a detail of that size although ${heldIfWords(spread)}; it is left empty if a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}`,
   ];
+  if (leftOut !== undefined)
+    paragraphs.push(`Methods left out, because they do not suit this piece: ${leftOut}.`);
   const html = paragraphs.map((words) => `<p>${escapeHtml(words)}</p>`).join("");
   return `<section class="small"><h2>How to read the figures</h2>${html}</section>`;
 }

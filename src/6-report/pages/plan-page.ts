@@ -1,5 +1,7 @@
+import { libraryReader, type Reader } from "../../core/reader.js";
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan } from "../plan.js";
+import { timeNote } from "../words/pace-words.js";
 import { errorColumns, errorParts, type PlanColumn, planColumns } from "../words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
@@ -12,13 +14,13 @@ import { planFigures } from "./plan-charts.js";
  *
  * @param next the command that prepares the job at the chosen density
  */
-export async function planPage(plan: Plan, next?: string): Promise<string> {
+export async function planPage(plan: Plan, next?: string, reader: Reader = libraryReader): Promise<string> {
   const { recommended, notes, cautions, job, tool } = plan;
   const columns = planColumns(plan);
   const inParts = errorColumns(plan);
   const explained = [...columns, ...(inParts.length > 0 ? errorParts : [])];
   const body = [
-    headHtml("Which line density is worth its time", aboutHtml(plan)),
+    headHtml("Which line density is worth its time", aboutHtml(plan, reader)),
     answerHtml(plan, next),
     notes.length > 0
       ? `<section><h2>Notes</h2>${listHtml(notes.map(({ message }) => message))}</section>`
@@ -48,9 +50,11 @@ function densitiesHtml({ rows, recommended }: Plan, caption: string, columns: re
 
 const headOf = ({ head }: PlanColumn): string => head.filter(Boolean).join(" ");
 
-function aboutHtml(plan: Plan): string {
-  const lenses = plan.lenses.map((lens) => escapeHtml(`Spot ${lens.optics ? "at " : ""}${lensWords(lens)}`));
-  return `${escapeHtml(jobWords(plan))}.<br>${lenses.join("<br>")}`;
+function aboutHtml(plan: Plan, reader: Reader): string {
+  const lenses = plan.lenses.map((lens) =>
+    escapeHtml(`Spot ${lens.optics ? "at " : ""}${lensWords(lens, plan, reader)}`),
+  );
+  return `${escapeHtml(jobWords(plan, reader))}.<br>${lenses.join("<br>")}`;
 }
 
 function answerHtml(plan: Plan, next: string | undefined): string {
@@ -58,7 +62,7 @@ function answerHtml(plan: Plan, next: string | undefined): string {
   const chosen = rows[recommended.row];
   const answer = [
     `${densityWords(recommended.linesPerInch)} lines per inch`,
-    durationWords(chosen.seconds),
+    `${durationWords(chosen.seconds)}${timeNote(plan.job)}`,
     ...(lenses.length > 1 ? [lenses[chosen.lens].name] : []),
   ].join(" · ");
   const note = next === undefined ? undefined : nextNote(plan);

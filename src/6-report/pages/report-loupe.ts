@@ -1,7 +1,7 @@
+import { sizeWords } from "../../core/shown-units.js";
 import type { Loupe } from "../pictures/loupe.js";
 import { dataAddress } from "../pictures/page-picture.js";
 import type { Report } from "../report.js";
-import { sizeWords } from "../words/report-words.js";
 import { escapeHtml } from "./html-page.js";
 import { loupeFieldPicture } from "./report-pictures.js";
 
@@ -29,7 +29,7 @@ export function loupeHtml(report: Report, { region, isWhole, start, png, burn }:
   const part = { widthMm: region.columns * pitchAlongMm, heightMm: region.rows * pitchAcrossMm };
   const reach = isWhole
     ? ""
-    : ` A page cannot contain every dot of a piece this large. The loupe works inside the dashed frame, ${sizeWords(part)}.`;
+    : ` A page cannot contain every dot of a piece this large. The loupe works inside the dashed frame, ${sizeWords(part, report.units)}.`;
   return `<section class="keep"><h2>Dots under the loupe</h2>
 <figure class="loupe" data-dots="${escapeHtml(data)}"><img hidden alt="" src="${dataAddress("image/png", png)}">
 <div class="views"><div><div class="field" style="--ratio:${widthMm / heightMm}">${loupeFieldPicture(report)}${limits}<span class="frame" aria-hidden="true"></span><span class="ring" tabindex="0" role="application" aria-label="Loupe. Arrow keys move it, with Shift by one pixel." aria-describedby="loupe-says"></span></div>

@@ -1,6 +1,7 @@
+import { type ShownUnits, sizeWords } from "../../core/shown-units.js";
+import { mmFromInches } from "../../core/units.js";
 import { dataAddress } from "../pictures/page-picture.js";
 import type { Report } from "../report.js";
-import { sizeWords } from "../words/report-words.js";
 import { escapeHtml } from "./html-page.js";
 import { scrollsHtml } from "./html-parts.js";
 
@@ -37,10 +38,11 @@ function shown(which: Which, { widthMm, heightMm }: Size, alt: string, attribute
 const pictureWord = ({ job }: Report): string => (job.kind === "solid" ? "drawing" : "photo");
 
 const altWords = (which: Which, report: Report): string => {
-  const { input, job } = report;
+  const { input, job, units } = report;
+  const size = sizeWords(job, units);
   return which === "wanted"
-    ? `What is asked of ${job.material}: ${input.file || `the ${pictureWord(report)}`} in the tones that this job can reach, ${sizeWords(job)}.`
-    : `What ${job.material} is predicted to look like: the burned dots of ${input.file || `the ${pictureWord(report)}`} as an eye blends them, ${sizeWords(job)}.`;
+    ? `What is asked of ${job.material}: ${input.file || `the ${pictureWord(report)}`} in the tones that this job can reach, ${size}.`
+    : `What ${job.material} is predicted to look like: the burned dots of ${input.file || `the ${pictureWord(report)}`} as an eye blends them, ${size}.`;
 };
 
 /** Photo and prediction at the same place. The page's script adds the slider; without it they are side by side. */
@@ -58,15 +60,21 @@ export function compareHtml(report: Report): string {
 
 /** The predicted piece at its true size, on screens and on paper, with a bar to check with a ruler. */
 export function lifeSizeHtml(report: Report): string {
-  const { job } = report;
+  const { job, units } = report;
   const alt = altWords("predicted", report);
   const whole = shown("predicted", job, alt, ` class="life" style="${sized(job)}"`);
-  const paper = onPaper(job, alt);
+  const paper = onPaper(job, alt, units);
   const pictures = paper ? `<div class="screen">${whole}</div><div class="paper">${paper.svg}</div>` : whole;
   const note = paper ? `<span class="paper"> ${paper.note}</span>` : "";
-  return `<section class="keep"><h2>Life size: ${sizeWords(job)}</h2>
+  return `<section class="keep"><h2>Life size: ${sizeWords(job, units)}</h2>
 <figure${paper?.beside ? ' class="beside"' : ""}>${scrollsHtml("The predicted piece at life size", pictures)}
-<figcaption><svg class="bar" viewBox="0 0 50 3" style="width:50mm;height:3mm" role="img" aria-label="A bar of 50 mm"><path d="M.15 0v3M49.85 0v3M0 1.5h50" stroke="currentColor" stroke-width=".3"/></svg> 50 mm. Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
+<figcaption>${barHtml(units)} Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
+}
+
+/** A bar to check with a ruler. */
+function barHtml({ length }: ShownUnits): string {
+  const [mm, words] = length === "in" ? [mmFromInches(2), "2 in"] : [50, "50 mm"];
+  return `<svg class="bar" viewBox="0 0 ${mm} 3" style="width:${mm}mm;height:3mm" role="img" aria-label="A bar of ${words}"><path d="M.15 0v3M${mm - 0.15} 0v3M0 1.5h${mm}" stroke="currentColor" stroke-width=".3"/></svg> ${words}.`;
 }
 
 /** A note on a round piece, which is unrolled. All rows of a cone are as long as the one half-way down. */
@@ -85,7 +93,7 @@ interface OnPaper {
 }
 
 /** The part of a large piece that fits on a sheet at life size: turned, or its middle. */
-function onPaper(job: Size, alt: string): OnPaper | undefined {
+function onPaper(job: Size, alt: string, units: ShownUnits): OnPaper | undefined {
   const { width, height } = PAPER_MM;
   const { widthMm, heightMm } = job;
   if (widthMm <= width && heightMm <= height) return undefined;
@@ -103,7 +111,7 @@ function onPaper(job: Size, alt: string): OnPaper | undefined {
   const [left, top] = [(widthMm - part.widthMm) / 2, (heightMm - part.heightMm) / 2];
   return {
     svg: `<svg class="life" viewBox="${left} ${top} ${part.widthMm} ${part.heightMm}" ${name} style="${sized(part)}"><use href="#picture-predicted"/></svg>`,
-    note: `The piece is larger than the sheet: this is its middle, ${sizeWords(part)}.`,
+    note: `The piece is larger than the sheet: this is its middle, ${sizeWords(part, units)}.`,
   };
 }
 

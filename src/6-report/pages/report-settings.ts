@@ -1,13 +1,19 @@
-import { densityWords, durationWords, mmWords } from "../../core/words.js";
-import { alongWords, densitiesWords, powerWords, sizeWords } from "../words/report-words.js";
+import type { Reader } from "../../core/reader.js";
+import { sizeWords, speedWords } from "../../core/shown-units.js";
+import { durationWords, mmWords } from "../../core/words.js";
+import { type Pace, paceWithAdvice } from "../words/pace-words.js";
+import { alongWords, densitiesWords, powerWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml } from "./html-page.js";
 import { type Tile, tilesHtml } from "./html-parts.js";
 
 /** The settings of the machine. */
-function settingsOf({ report, settings }: FactSource): Tile[] {
-  const { job, runTime } = report;
+function settingsOf({ report, settings, reader }: FactSource): Tile[] {
+  const { job, runTime, units } = report;
   const { motion, accelerationMmPerS2, material } = settings;
+  const { speedMmPerS } = motion;
+  const { assumed, around } = job;
+  const pace = { speedMmPerS, accelerationMmPerS2, assumed, isRound: around !== undefined };
   const apart =
     alongWords(job) === mmWords(job.pitchAcrossMm)
       ? `lines and pixels ${mmWords(job.pitchAcrossMm)} apart`
@@ -15,14 +21,10 @@ function settingsOf({ report, settings }: FactSource): Tile[] {
   const ways = motion.oneWay ? "burning in one direction" : "burning both ways";
   const blank = runTime.blankLines > 0 ? `, ${runTime.blankLines} blank ones skipped` : "";
   return [
-    ["Size", sizeWords(job), "as the bitmap says; never scale it"],
+    ["Size", sizeWords(job, units), "as the bitmap says; never scale it"],
     ["Lines per inch", densitiesWords(job), apart],
     ["Pixels", `${job.columns} × ${job.rows}`, "along × across; black burns"],
-    [
-      "Speed",
-      `${densityWords(motion.speedMmPerS)} mm/s`,
-      `${ways}, ${accelerationMmPerS2} mm/s²${job.around ? " of the turning surface" : ""}`,
-    ],
+    speedTile(pace, ways, reader),
     [
       "Power",
       material.referencePitchMm === undefined ? "full tone" : `× ${report.coverage.powerFactor.toFixed(2)}`,
@@ -31,14 +33,19 @@ function settingsOf({ report, settings }: FactSource): Tile[] {
     [
       "Run time",
       durationWords(runTime.seconds),
-      `${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
+      `at ${paceWithAdvice(pace, reader)}; ${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
     ],
   ];
 }
 
+/** A default does not stand in large type, where it would look like advice. The run time names it. */
+function speedTile({ speedMmPerS, assumed }: Pace, ways: string, { units }: Reader): Tile {
+  return ["Speed", assumed.includes("speedMmPerS") ? "your own" : speedWords(speedMmPerS, units), ways];
+}
+
 /** A number and its unit stay on one line. */
 const unbroken = (text: string): string =>
-  text.replace(/(\d|×) (?=(?:s|min|h|mm|%|×)(?![a-z])|\d)/g, "$1\u00a0");
+  text.replace(/(\d|×) (?=(?:s|min|h|mm|in|m|%|×)(?![a-z])|\d)/g, "$1\u00a0");
 
 /** The settings as tiles. */
 export const settingsHtml = (from: FactSource): string =>

@@ -1,9 +1,9 @@
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import { sizeWords } from "../../core/shown-units.js";
 import type { Comparison } from "../comparison.js";
 import { encodePreviewPng } from "../files/preview-png.js";
 import { type Column, candidateName, choicesOf } from "../words/comparison-columns.js";
 import { headOf, shownValue, tellingFigures, winsOf } from "../words/comparison-words.js";
-import { sizeWords } from "../words/report-words.js";
 import type { CandidatePictures } from "./candidate-pictures.js";
 import {
   blankPicture,
@@ -40,7 +40,7 @@ export async function comparisonSheet(
   comparison: Comparison,
   pictures: readonly CandidatePictures[],
 ): Promise<Uint8Array> {
-  const { candidates, photo, widthMm, heightMm } = comparison;
+  const { candidates, photo, units } = comparison;
   const small = pictures.map((each) => each.small);
   const maxOf = (of: (each: (typeof small)[number]) => number): number => Math.max(...small.map(of));
   const wide = Math.max(
@@ -62,10 +62,7 @@ export async function comparisonSheet(
   const rows = Math.ceil(candidates.length / columns);
   const inner = columns * wide + (columns - 1) * GAP_PX;
   const common = candidateName(candidates[0], choicesOf(candidates, false));
-  const heading = broken(
-    `${photo || "photo"}, ${sizeWords({ widthMm, heightMm })}, all with ${common}`,
-    inner,
-  );
+  const heading = broken(`${photo || "photo"}, ${sizeWords(comparison, units)}, all with ${common}`, inner);
   const top = MARGIN_PX + LINE_PX * heading.length + 12;
   const sheet = blankPicture(
     inner + 2 * MARGIN_PX,

@@ -1,5 +1,7 @@
+import type { Reader } from "../../core/reader.js";
 import type { Candidate, Comparison } from "../comparison.js";
 import { type Column, candidateName, choicesOf, comparisonColumns } from "./comparison-columns.js";
+import { paceWithAdvice } from "./pace-words.js";
 
 /** A value as text; may be empty. A bias that rounds to zero has no sign. */
 export function shownValue({ value, digits }: Column, candidate: Candidate): string {
@@ -45,6 +47,10 @@ export function winnersWarnings({ candidates, winners }: Comparison): readonly S
     .filter(([, of]) => of.some((k) => won.includes(k)))
     .map(([message, of]) => ({ message, of }));
 }
+
+/** What the run times rest on; a sentence. */
+export const comparedTimes = (comparison: Comparison, reader: Reader): string =>
+  `Run times are at ${paceWithAdvice(comparison, reader)}.`;
 
 /** Why errors on several materials cannot be compared; undefined for one material. */
 export const acrossMaterials = (candidates: readonly Candidate[]): string | undefined =>

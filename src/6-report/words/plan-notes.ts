@@ -2,6 +2,7 @@ import type { CharRiskFacts } from "../../core/material/char-risk.js";
 import type { MaterialDoubt } from "../../core/material/material-doubts.js";
 import { catalogue, type Figures, type Texts } from "../../core/told.js";
 import { densityWords, durationWords, mmWords } from "../../core/words.js";
+import { type IdleFacts, idleOption } from "./idle-option.js";
 import { fixed, sayMatter } from "./matter.js";
 import { linesWords, type NamedRow, timesWords } from "./plan-reasons.js";
 import {
@@ -71,6 +72,7 @@ export const { tell: noted, say: sayNote } = catalogue({
     shape === "gradual"
       ? `${material} is gradual: it darkens with the dose and has no coating to strip. For a solid tone on it set ${reader.setting("kind", "shade")}.`
       : `${material} is steep: it is either bare or fully marked and holds no tone in between. To strip a coating set ${reader.setting("kind", "strip")}.`,
+  "option-idle": (facts: IdleFacts, reader) => sayMatter(idleOption, facts, reader),
   "best-case-optics": ({ spotMm }: Figures<"spotMm">, reader) =>
     `The spot of ${mmWords(spotMm)} is the best case, for a perfect beam (${reader.setting("propagationRatio", 1)}) and a perfect lens (${reader.setting("lensShape", "ideal")}). A real one is larger: give both, or measure the spot.`,
   "run-up-dominates": (runUp: RunUp, reader) => sayMatter(runUpDominates, runUp, reader),

@@ -1,3 +1,5 @@
+import type { Reader } from "../../core/reader.js";
+import { speedWords } from "../../core/shown-units.js";
 import { catalogue, type Figures, type Texts } from "../../core/told.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
 import type { PlanRow, WorkKind } from "../plan.js";
@@ -207,8 +209,9 @@ const shadeReasons = {
       | "speedMmPerS"
       | "secondsAtSpeed"
     >,
+    { units }: Reader,
   ) =>
-    `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${Math.round(told.jobSpeedMmPerS)} mm/s full tone (${durationWords(told.seconds)}), or that power at ${Math.round(told.speedMmPerS)} mm/s (${durationWords(told.secondsAtSpeed)}).`,
+    `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${speedWords(told.jobSpeedMmPerS, units)} full tone (${durationWords(told.seconds)}), or that power at ${speedWords(Math.round(told.speedMmPerS), units)} (${durationWords(told.secondsAtSpeed)}).`,
   "lower-chars": ({ linesPerInch }: Figures<"linesPerInch">) =>
     `At ${linesWords(linesPerInch)} the same tone would char the centres of the lines.`,
 };

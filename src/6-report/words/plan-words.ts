@@ -1,11 +1,13 @@
+import type { Reader } from "../../core/reader.js";
+import { lengthNumber, lengthWords } from "../../core/shown-units.js";
 import { densityWords, mmWords, percentWords } from "../../core/words.js";
 import type { Plan, PlannedLens } from "../plan.js";
+import { paceWithAdvice, spotAdvice } from "./pace-words.js";
 
 /** The job, in one line. */
-export function jobWords({ job }: Plan): string {
-  const size = `${job.widthMm.toFixed(1)} × ${job.heightMm.toFixed(1)} mm of ${job.material}`;
-  const machine = `${job.speedMmPerS} mm/s, ${job.accelerationMmPerS2} mm/s²`;
-  return `${workWords(job)}, ${size}; ${machine}${limitWords(job.limits)}`;
+export function jobWords({ job, units }: Plan, reader: Reader): string {
+  const size = `${lengthNumber(job.widthMm, units)} × ${lengthWords(job.heightMm, units)} of ${job.material}`;
+  return `${workWords(job)}, ${size}; ${paceWithAdvice(job, { ...reader, units })}${limitWords(job.limits)}`;
 }
 
 function workWords({ kind, photo, limits }: Plan["job"]): string {
@@ -26,10 +28,10 @@ function limitWords({ minutes, tones, margin }: Plan["job"]["limits"]): string {
 }
 
 /** A spot, its parts if it was computed, and its matched density; the text follows the word "spot". */
-export function lensWords(lens: PlannedLens): string {
+export function lensWords(lens: PlannedLens, { job }: Plan, reader: Reader): string {
   const { name, spotAlongMm, spotAcrossMm, matchedLinesPerInch, optics } = lens;
   const matched = `matched ${densityWords(Math.round(matchedLinesPerInch))} lines per inch`;
-  if (!optics) return `${name.replace(/^spot /, "")}, ${matched}`;
+  if (!optics) return `${name.replace(/^spot /, "")}${spotAdvice(job, reader)}, ${matched}`;
   const size =
     spotAlongMm === spotAcrossMm
       ? mmWords(spotAcrossMm)

@@ -46,12 +46,6 @@ export function spotWords({ spotAlongMm, spotAcrossMm }: Report["job"]): string 
     : `${along} × ${mmWords(spotAcrossMm)}`;
 }
 
-/** To a hundredth of a mm, and three digits below 1 mm: `80 × 53.35 mm`. */
-export function sizeWords({ widthMm, heightMm }: Pick<Report["job"], "widthMm" | "heightMm">): string {
-  const length = (mm: number): string => String(Number(mm < 1 ? mm.toPrecision(3) : mm.toFixed(2)));
-  return `${length(widthMm)} × ${length(heightMm)} mm`;
-}
-
 /** Contrast limits in line pairs per mm. If the pitch ends the detail before a limit, more contrast is left there. */
 export function contrastWords(
   { at50, at10 }: Report["detail"]["acrossLpPerMm"],

@@ -1,5 +1,6 @@
 import type { CharRiskFacts } from "../../core/material/char-risk.js";
 import type { MaterialDoubt } from "../../core/material/material-doubts.js";
+import { speedWords } from "../../core/shown-units.js";
 import { fixed, type Matter } from "./matter.js";
 
 /*
@@ -36,8 +37,8 @@ export interface RunUp {
 
 export const runUpDominates: Matter<RunUp> = {
   title: "Slower would be quicker",
-  happens: ({ speedMmPerS, quickestMmPerS }) =>
-    `At ${fixed(speedMmPerS, 0)} mm/s the run-up takes longer than the speed saves: about ${fixed(quickestMmPerS, 0)} mm/s is quickest for lines of this length.`,
+  happens: ({ speedMmPerS, quickestMmPerS }, { units }) =>
+    `At ${speedWords(speedMmPerS, units)} the run-up takes longer than the speed saves: about ${speedWords(Math.round(quickestMmPerS), units)} is quickest for lines of this length.`,
   whatToDo: (_, reader) =>
     `Lower ${reader.option("speedMmPerS")} to that, and change the power with the speed.`,
 };

@@ -7,6 +7,7 @@ import { detailWarnings } from "./warnings/detail.js";
 import { levelWarnings } from "./warnings/levels.js";
 import { doseWarnings, lineWarnings, speedWarnings } from "./warnings/lines.js";
 import { doubtWarnings, materialWarnings } from "./warnings/material.js";
+import { optionWarnings } from "./warnings/options.js";
 import { pictureWarnings } from "./warnings/picture.js";
 import { roundWarnings } from "./warnings/round.js";
 import type { WarningFacts, WarningRule } from "./warnings/rule.js";
@@ -28,6 +29,7 @@ export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = 
   ...toneWarnings,
   ...variationWarnings,
   ...speedWarnings,
+  ...optionWarnings,
   ...materialWarnings,
 };
 

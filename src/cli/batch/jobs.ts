@@ -4,6 +4,7 @@ import { distinctPaths, outputPath } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { sayRefusal } from "../../core/refusals/refusals.js";
+import type { ShownUnits } from "../../core/shown-units.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { findHalftoneMethod } from "../../pipeline/lists.js";
@@ -19,6 +20,7 @@ export interface Job {
   readonly upload: Upload;
   readonly options: PrepareOptions;
   readonly resolved: ResolvedOptions;
+  readonly units: ShownUnits;
   /** Path of its files below the output folder, without their endings. */
   readonly output: string;
   /** Identifies everything that its files depend on, except the content of the upload. */
@@ -67,17 +69,18 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const wanted = new Map<string, string>();
   const bound: Omit<Job, "output" | "jobSha256">[] = [];
   const optionsOf = async (row: SheetRow | undefined) => {
-    const options = pieceOptions((await readOptions(commandOptions.batch, typed, config, row)).options);
+    const { units, ...asked } = await readOptions(commandOptions.batch, typed, config, row);
+    const options = pieceOptions(asked.options);
     const resolved = resolveOptions(options);
     if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
-    return { options, resolved };
+    return { options, resolved, units };
   };
   const common = await optionsOf(undefined);
   for (const upload of uploads) {
     const row = rowOf.get(upload.id);
     try {
-      const { options, resolved } = row ? await optionsOf(row) : common;
-      bound.push({ upload, options, resolved, note: row?.note });
+      const { options, resolved, units } = row ? await optionsOf(row) : common;
+      bound.push({ upload, options, resolved, units, note: row?.note });
       wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
     } catch (error) {
       if (!(error instanceof SpotpitchError) || !row) throw error;
@@ -89,7 +92,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const jobs = bound.map((job) => {
     const output = paths.get(job.upload.id) ?? "";
     const { maxPixels, maxBytes } = settings.limits;
-    const made = [packageVersion(), job.options, output, maxPixels, maxBytes];
+    const made = [packageVersion(), job.options, job.units, output, maxPixels, maxBytes];
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };

@@ -83,11 +83,19 @@ async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJ
 }
 
 async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext): Promise<Verdict> {
-  const { upload, options, output, jobSha256, note } = job;
+  const { upload, options, units, output, jobSha256, note } = job;
   const folder = join(context.work, contentSha256.slice(0, 16) + jobSha256.slice(0, 16));
   const { limits } = context.settings;
   const stem = basename(output);
-  const prepared = await context.pool.prepare({ upload, limits, options, contentSha256, folder, stem });
+  const prepared = await context.pool.prepare({
+    upload,
+    limits,
+    options,
+    units,
+    contentSha256,
+    folder,
+    stem,
+  });
   if ("refused" in prepared) return refuse(job, prepared, context);
   const record = preparedRecord(upload.id, job, contentSha256, prepared);
   await context.settle(record, folder);

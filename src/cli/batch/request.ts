@@ -3,8 +3,8 @@ import { resolve } from "node:path";
 import { isDynamicPattern } from "tinyglobby";
 import { batchSettings } from "../../batch/batch-options.js";
 import { commandOptions } from "../flags.js";
-import { readOptions } from "../read-options.js";
-import { refused } from "../refusals.js";
+import { readOptions, writeNotes } from "../read-options.js";
+import { refused, refusedSheet } from "../refusals.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
 import { bindJobs } from "./jobs.js";
 import type { BoundJobs } from "./pass.js";
@@ -28,17 +28,21 @@ export interface BatchRequest {
 export async function readRequest(request: BatchRequest) {
   const { typed, config, sheet, list, recursive, watch } = request;
   const asked = await readOptions(commandOptions.batch, typed, config);
+  writeNotes(asked.notes);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   const out = resolve(request.out ?? asked.out ?? "batch");
   const rows = sheet === undefined ? [] : await readSheet(sheet);
+  if (sheet !== undefined && rows.length === 0) throw refusedSheet.noRows(sheet);
   const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
   const ownFiles = [sheet, list, config].filter((file) => file !== undefined);
   if (inputs.length === 0 && sheet === undefined) throw refused.nothingGiven();
   const find = async (): Promise<Upload[]> => {
     if (inputs.length === 0) return sheetUploads(sheet ?? "", rows);
     const uploads = await findUploads(inputs, recursive, out, ownFiles);
-    if (uploads.length === 0 && !watch && inputs.some((input) => isDynamicPattern(input)))
-      throw refused.nothingMatches(inputs);
+    if (uploads.length > 0 || watch) return uploads;
+    if (inputs.some((input) => isDynamicPattern(input))) throw refused.nothingMatches(inputs);
+    // Rows of a sheet get a verdict each, also if their files are missing.
+    if (rows.length === 0) throw refused.nothingInside(inputs, recursive);
     return uploads;
   };
   return {

@@ -1,7 +1,9 @@
 import { dirname, extname, normalize, resolve } from "node:path";
 import Papa from "papaparse";
+import { listWords } from "../../core/words.js";
 import { commandOptions, flagNamed, isSwitch, namesOf } from "../flags.js";
 import { parseJson, readInputFile } from "../input-files.js";
+import { answerTo } from "../other-names.js";
 import type { OptionRow } from "../read-options.js";
 import { refused, refusedSheet } from "../refusals.js";
 import type { Upload } from "./inputs.js";
@@ -38,7 +40,14 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
     for (const [key, value] of Object.entries(rest)) {
       const flag = flagNamed(flags, key);
       if (!flag) {
-        throw refused.unknownName(key, "job sheet", sheet, [...namesOf(flags), "file", "note"], "batch");
+        const at = { role: "job sheet", path: sheet, command: "batch" } as const;
+        const answer = answerTo("batch", key, undefined, (settings) =>
+          listWords(
+            settings.map(([name]) => `"${name}"`),
+            "and",
+          ),
+        );
+        throw refused.unknownName(key, at, [...namesOf(flags), "file", "note"], answer);
       }
       if (value !== "" && value !== null) values[key] = isSwitch(flag) ? yesOrNo(value, key, where) : value;
     }

@@ -13,6 +13,7 @@ import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import { thumbnail } from "../../batch/thumbnail.js";
 import { triagePhoto } from "../../batch/triage/triage.js";
+import type { ShownUnits } from "../../core/shown-units.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
 import { commandReader } from "../command-reader.js";
@@ -55,6 +56,7 @@ export interface PrepareTask {
   readonly upload: Upload;
   readonly limits: UploadLimits;
   readonly options: PrepareOptions;
+  readonly units: ShownUnits;
   /** The content of the upload at its survey. */
   readonly contentSha256: string;
   /** The folder for its files, which are written all or none. */
@@ -70,7 +72,7 @@ export interface PrepareTask {
  * @param beforeWriting may throw or end the process if nobody waits for the files any more
  */
 export async function prepareUpload(
-  { upload, limits, options, contentSha256, folder, stem }: PrepareTask,
+  { upload, limits, options, units, contentSha256, folder, stem }: PrepareTask,
   beforeWriting: () => void = () => {},
 ): Promise<Prepared | Refusal> {
   try {
@@ -87,6 +89,7 @@ export async function prepareUpload(
       // A drawing is rendered as large as the piece needs it.
       photo: photo.format === "svg" ? bytes : { photo: Promise.resolve(photo) },
       options,
+      units,
       fileName: basename(upload.id),
       threads: 1,
     });

@@ -39,12 +39,14 @@ export const halftoneOptions = group("Material and halftone", {
     "--scan <order>",
     oneOf(["serpentine", "raster"]).default("serpentine"),
     "order in which error diffusion works: serpentine or raster",
+    { needs: "scan" },
   ),
   screenLinesPerInch: density(
     "--screen-ruling <lines>",
     between(5, 2000, "lines per inch").optional(),
     "clustered-dot: rows of dots per inch",
     {
+      needs: "screen",
       otherwise: `a period of ${SCREEN_PERIOD_SPOTS.gradual} spots on a gradual material, ${SCREEN_PERIOD_SPOTS.steep} on a steep one, in between near the border`,
     },
   ),
@@ -52,12 +54,16 @@ export const halftoneOptions = group("Material and halftone", {
     "--screen-angle <degrees>",
     between(-90, 90, "degrees").default(45),
     "clustered-dot: angle to the scan lines",
+    { needs: "screen" },
   ),
   /** Output feedback of green noise. */
   clumping: number(
     "--clumping <h>",
     between(0, 2).default(1),
     "green-noise: how strongly dots clump, 0 to 2",
+    { needs: "clumping" },
   ),
-  seed: number("--seed <n>", whole(0, 0xffffffff).default(1), "for methods that use chance"),
+  seed: number("--seed <n>", whole(0, 0xffffffff).default(1), "for methods that use chance", {
+    needs: "seed",
+  }),
 });

@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { DEFAULT_SPREAD, doseSpreadOf, LOCAL_LENGTH_LIMITS_MM, MAX_SPREAD_PART } from "../../core/spread.js";
 import { group } from "../group.js";
-import { length, microseconds, number, share, spread, toggle } from "../kinds.js";
+import { acceleration, length, microseconds, number, share, speed, spread, toggle } from "../kinds.js";
 import { spreadWords } from "../quantities.js";
 import { above0, between } from "../takes.js";
 
@@ -26,12 +26,18 @@ const spreadParts = z.strictObject(
 
 /** Motion and firing of the machine, and the viewing distance. */
 export const machineOptions = group("Machine and viewing", {
-  speedMmPerS: number(
-    "--speed <mm/s>",
+  speedMmPerS: speed(
+    "--speed <speed>",
     above0(20000, "mm/s").default(300),
-    "scan speed, for run time, firing lag and firing loss",
+    "scan speed, for run time, firing lag and firing loss: 300, 300mm/s, 18000mm/min, 12in/s",
+    { assumed: true },
   ),
-  accelerationMmPerS2: number("--accel <mm/s²>", above0(1e6, "mm/s²").default(5000), "acceleration"),
+  accelerationMmPerS2: acceleration(
+    "--accel <acceleration>",
+    above0(1e6, "mm/s²").default(5000),
+    "acceleration: 5000, 5000mm/s2, 200in/s2",
+    { assumed: true },
+  ),
   stepTimeS: number(
     "--step-time <s>",
     between(0, 10, "s").default(0),
@@ -51,6 +57,7 @@ export const machineOptions = group("Machine and viewing", {
     "--line-shift <length>",
     between(-1, 1, "mm").default(0),
     "how far lines burned on the way back are shifted",
+    { needs: "two-way" },
   ),
   oneWay: toggle("--one-way", false, "burn every line in the same direction"),
   /** Spread of the common dose as three equal weights 1 − s, 1, 1 + s: another form of the `common` part of `spread`. */

@@ -53,6 +53,7 @@ export const pictureOptions = group("Picture", {
     "--focus <point>",
     point.optional(),
     "where --fit cover has to cut, keep this point of the photo as near the middle as possible: 40%,30%, or pixels",
+    { needs: "cut-to-fit" },
   ),
   /** A picture of the photo's shape: white keeps, black leaves bare, grey keeps its share, like an alpha channel. */
   mask: word(

@@ -55,7 +55,7 @@ const workOptions = group("Work", {
     "--gain <percent>",
     between(0.01, 5).default(0.25),
     "photo without --tones: what another doubling of the time must add in held tones",
-    { work: "photo" },
+    { work: "photo", needs: "no-tones-asked" },
   ),
   markMm: length("--mark <length>", above0(5, "mm").optional(), "strip: measured width of one line", {
     otherwise: "from the line's dose on a steep material, else the spot",
@@ -99,7 +99,7 @@ const measuredOptions = group("Spot, measured", {
     "--spot <sizes>",
     oneOrMore(spotMm, "a spot diameter in mm, or a list of them").optional(),
     "1/e² diameter: 0.115mm, 0.08x0.15mm (along x across), 0.07mm fwhm; a comma-separated list is compared",
-    { otherwise: `${DEFAULT_SPOT_MM}mm` },
+    { otherwise: `${DEFAULT_SPOT_MM}mm`, assumed: true },
   ),
 });
 
@@ -120,19 +120,24 @@ const opticsOptions = group("Spot, computed from the optics", {
     above0(500, "mm").optional(),
     "1/e² diameter of the beam that enters the lens",
   ),
-  propagationRatio: number("--m2 <ratio>", between(1, 1000).default(1), "beam propagation ratio M²"),
+  propagationRatio: number("--m2 <ratio>", between(1, 1000).default(1), "beam propagation ratio M²", {
+    needs: "optics",
+  }),
   lensShape: word(
     "--lens <shape>",
     oneOf(lensShapes).default("ideal"),
     "ideal, best-form, plano-convex (curved side to the beam) or plano-convex-reversed",
+    { needs: "optics" },
   ),
   lensIndex: number("--lens-index <n>", between(1.01, 5).optional(), "refractive index", {
     otherwise: "zinc selenide from 3um up, 1.5 below",
+    needs: "optics",
   }),
   defocusMm: length(
     "--defocus <length>",
     between(-100, 100, "mm").default(0),
     "how far the work lies from the focus",
+    { needs: "optics" },
   ),
 });
 

@@ -1,6 +1,6 @@
 import { coneLayouts } from "../../core/wrap.js";
 import { group } from "../group.js";
-import { around, density, length, spot, toggle, word } from "../kinds.js";
+import { around, density, size, spot, toggle, word } from "../kinds.js";
 import { above0, linesPerInch, oneOf, oneOrTwo } from "../takes.js";
 
 const sizeMm = above0(3000, "mm");
@@ -22,8 +22,8 @@ export const DEFAULT_SPOT_MM = 0.1;
 /** Size of the piece and its grid. */
 export const sizeOptions = group("Size and grid", {
   /** Engraved size. One alone keeps the photo's aspect ratio; neither makes the longer side 100 mm. */
-  widthMm: length("--width <length>", sizeMm.optional(), "engraved width: 80, 80mm, 8cm, 3in"),
-  heightMm: length(
+  widthMm: size("--width <length>", sizeMm.optional(), "engraved width: 80, 80mm, 8cm, 3in"),
+  heightMm: size(
     "--height <length>",
     sizeMm.optional(),
     "engraved height; width or height alone keeps the photo's shape",
@@ -40,11 +40,13 @@ export const sizeOptions = group("Size and grid", {
     "--cone <how>",
     oneOf(coneLayouts).default("flat"),
     "on a cone: flat (undistorted, as from a flat sheet rolled up) or level (along its circles, sides meet)",
+    { needs: "cone" },
   ),
   fit: word(
     "--fit <how>",
     oneOf(["cover", "contain", "stretch"]).default("cover"),
     "with both sizes: cover (crop), contain (leave bare) or stretch",
+    { needs: "both-sizes" },
   ),
   linesPerInch: density(
     "--density <lines>",
@@ -65,8 +67,9 @@ export const sizeOptions = group("Size and grid", {
   spotMm: spot(
     "--spot <size>",
     spotMm.default(DEFAULT_SPOT_MM),
-    "1/e² spot diameter: 0.115mm, 0.08x0.15mm (along x across), 0.07mm fwhm",
+    "1/e² spot diameter: 0.115mm, 115um, 0.08x0.15mm (along x across), 0.07mm fwhm",
     {
+      assumed: true,
       commands: ["prepare", "batch", "compare"],
       compared: { place: 2 },
     },

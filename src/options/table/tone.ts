@@ -8,7 +8,7 @@ export const toneOptions = group("Tone", {
     "--tone-map <how>",
     oneOf(["lightness", "luminance"]).default("lightness"),
     "lightness: even steps to the eye; luminance: the photo's light ratios",
-    { compared: { place: 5 } },
+    { compared: { place: 5 }, needs: "tones" },
   ),
   compensate: toggle("--no-compensate", true, "do not correct tone for spot and material"),
   autoTone: toggle("--no-auto-tone", true, "leave the photo's tones as they are, without automatic levels"),
@@ -16,6 +16,7 @@ export const toneOptions = group("Tone", {
     "--clip <percent>",
     between(0, 10, "%").default(0.1),
     "largest share of the pixels that automatic levels may clip at each end",
+    { needs: "automatic-levels" },
   ),
   brightness: number("--brightness <amount>", between(-100, 100).default(0), "added to L*, -100 to 100", {
     tonal: true,

@@ -17,6 +17,7 @@ import { describeAround } from "../photo/around.js";
 import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 import { describeScreen, screenFacts } from "./describe-screen.js";
+import { idleOptions } from "./idle-options.js";
 
 export function describePiece(piece: MadePiece): Report {
   const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
@@ -28,6 +29,7 @@ export function describePiece(piece: MadePiece): Report {
   const prediction = errors && describePrediction(job, errors);
   const report: Omit<Report, "warnings"> = {
     tool: { name: "spotpitch", version: packageVersion() },
+    units: piece.reader.units,
     input: {
       file: piece.fileName,
       widthPx: columnsOf(source.luminance),
@@ -82,6 +84,7 @@ function describeJob(piece: MadePiece): Report["job"] {
     variationModel: "four-part",
     viewDistanceMm: job.options.viewDistanceMm,
     viewLuminanceCdM2: VIEW_LUMINANCE_CD_PER_M2,
+    assumed: job.options.assumed,
     ...describePicture(source, job.options),
   };
 }
@@ -138,6 +141,7 @@ function warningFacts(piece: MadePiece): WarningFacts {
     looksLikeArtwork: kind.looksLikeArtwork,
     looksDamaged: source.looksDamaged,
     negativeIdle: drawing?.negativeIdle ?? false,
+    idleOptions: idleOptions(options.conditional, options, piece.edges ? [] : method.uses),
     speedMmPerS,
     firingLossUs: motion.firingLossUs,
     lineShiftMm: motion.oneWay ? 0 : motion.lineShiftMm,

@@ -9,6 +9,7 @@ import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-
 import { previewSize, type RgbPicture } from "../../6-report/pictures/preview.js";
 import type { Report } from "../../6-report/report.js";
 import type { CodeRows } from "../../core/plane-rows.js";
+import type { Reader } from "../../core/reader.js";
 import type { BurnStage } from "../burn/burn-stage.js";
 import type { Job } from "../job.js";
 import { effectivePxPerMm } from "./describe-piece.js";
@@ -27,7 +28,12 @@ export interface PageDraft {
   readonly finish: (report: Report, pictures: PiecePictures) => Promise<Uint8Array>;
 }
 
-export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "draw">): PageDraft {
+export function createPageDraft(
+  job: Job,
+  frame: Frame,
+  stage: Pick<BurnStage, "draw">,
+  reader: Reader,
+): PageDraft {
   const { options } = job;
   const wanted = wantedPicture(job, frame);
   const begun: Promise<DrawnFigure>[] = [];
@@ -60,7 +66,7 @@ export function createPageDraft(job: Job, frame: Frame, stage: Pick<BurnStage, "
       const [wantedFile, predictedFile] = pictures;
       const files = { wanted: wantedFile, predicted: predictedFile };
       return Buffer.from(
-        reportPage({ report, settings: options, pictures: files, loupe: page.loupe, charts }),
+        reportPage({ report, settings: options, reader, pictures: files, loupe: page.loupe, charts }),
       );
     },
   };

@@ -2,6 +2,7 @@ import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { CandidatePictures } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
+import { leftOutReason } from "../../6-report/words/left-out-words.js";
 import { sayWarning } from "../../6-report/words/warnings.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
@@ -18,6 +19,7 @@ import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import { type CandidateAnswer, type CandidateSource, candidatesFrom } from "./candidate.js";
 import { closeUpOf } from "./close-up.js";
 import type { CandidateFigures } from "./figures.js";
+import { ofNoMethod, withoutUsefulElsewhere } from "./idle-everywhere.js";
 import { winnersOf } from "./winners.js";
 
 /** One method of each character: error diffusion, tuned by tone, by a mask, in clumps, on a screen, with feedback of the dose. */
@@ -67,7 +69,7 @@ export async function compare(
 ): Promise<Comparison> {
   const { fileName = "", reader = libraryReader, threads, curves, pictures = false } = context;
   const { onProgress, onCandidate } = context;
-  const asked = candidatesOf(checkCompareOptions(options));
+  const { asked, unsuitable } = candidatesOf(checkCompareOptions(options));
   refuseTooMany(asked.length);
   const reports: Report[] = new Array(asked.length);
   const candidates: Candidate[] = new Array(asked.length);
@@ -81,21 +83,29 @@ export async function compare(
   await inLanes(asked, work, { threads, curves }, ({ report, figures, ...rest }, index) => {
     reports[index] = report;
     // A reader cannot be sent to another thread, so warnings come back in the library's words.
-    const warnings = report.warnings.map((warning) => sayWarning(warning, reader));
+    const warnings = report.warnings.map((warning) => sayWarning(ofNoMethod(warning), reader));
     candidates[index] = candidateOf({ ...report, warnings }, figures);
     onCandidate?.({ index, ...rest });
     onProgress?.(++done, asked.length);
   });
+  const kept = candidates.map((candidate) => ({
+    ...candidate,
+    warnings: withoutUsefulElsewhere(candidate, candidates),
+  }));
   const [{ tool, job }] = reports;
+  const { speedMmPerS, accelerationMmPerS2 } = resolveOptions(asked[0]);
   return {
     tool,
+    units: reader.units,
     photo: fileName,
     widthMm: job.widthMm,
     heightMm: job.heightMm,
     doseSpread: job.doseSpread,
     spread: job.spread,
-    candidates,
-    ...winnersOf(candidates),
+    ...{ speedMmPerS, accelerationMmPerS2, assumed: job.assumed },
+    leftOut: [...unsuitable].map(([method, error]) => ({ method, reason: leftOutReason(error) })),
+    candidates: kept,
+    ...winnersOf(kept),
   };
 }
 
@@ -119,7 +129,8 @@ function candidatesOf(options: CompareOptions) {
   const all = named.includes("all");
   const chosenHere = all || options.method === undefined;
   const methods = all ? halftoneMethods.map(({ id }) => id) : named;
-  return combinations(options, methods).filter((one) => {
+  const unsuitable = new Map<string, SpotpitchError>();
+  const asked = combinations(options, methods).filter((one) => {
     const resolved = resolveOptions(one);
     if (resolved.method === "auto") return true;
     try {
@@ -127,10 +138,12 @@ function candidatesOf(options: CompareOptions) {
       return true;
     } catch (error) {
       // A method that the user did not name is skipped if it does not suit grid and levels.
-      if (chosenHere && error instanceof SpotpitchError && UNSUITABLE.includes(error.code)) return false;
-      throw error;
+      if (!(chosenHere && error instanceof SpotpitchError && UNSUITABLE.includes(error.code))) throw error;
+      unsuitable.set(resolved.method, error);
+      return false;
     }
   });
+  return { asked, unsuitable };
 }
 
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {

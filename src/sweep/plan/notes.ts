@@ -4,6 +4,7 @@ import { charRiskFacts } from "../../core/material/char-risk.js";
 import type { Material } from "../../core/material/material.js";
 import { lineTimeS, minLineTimeS, speedOfMinLineTimeMmPerS } from "../../core/physics/raster-timing.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
+import type { IdleOption } from "../../options/option.js";
 import type { CheckedPlanOptions, PlanLens } from "../../options/plan-options.js";
 
 /** Minimum share of the line time that is mentioned. */
@@ -18,6 +19,7 @@ export interface Chosen {
   /** The density that the user would otherwise run. */
   readonly against: PlanRow | undefined;
   readonly hasPhoto: boolean;
+  readonly idle: readonly IdleOption[];
 }
 
 /** Notes on a plan for every kind of work. */
@@ -29,6 +31,9 @@ export function generalNotes(chosen: Chosen): Note[] {
     ...(kind === "strip" ? [] : [...savingNotes(chosen), ...charNotes(chosen)]),
     ...(kind === "photo" ? gapNotes(chosen) : []),
     ...workNotes(chosen),
+    ...chosen.idle.map((each) =>
+      noted("option-idle", row.method === undefined ? { ...each, method: "none" } : each),
+    ),
     ...(isBestCase ? [noted("best-case-optics", { spotMm: lens.spot.acrossMm })] : []),
     ...speedNotes(row, options),
     ...(kind === "photo" && !hasPhoto ? [noted("built-in-target", {})] : []),

@@ -14,6 +14,7 @@ import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, resolveOptions, resolveSpread } from "../../options/options.js";
 import {
+  assumedInPlan,
   type CheckedPlanOptions,
   checkPlanOptions,
   type PlanLens,
@@ -31,6 +32,7 @@ import { choosePhoto } from "./choose-photo.js";
 import { chooseShade } from "./choose-shade.js";
 import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
+import { idleInPlan } from "./idle.js";
 import { generalNotes } from "./notes.js";
 import {
   type PlanAnswer,
@@ -97,17 +99,20 @@ export async function plan(
     ({ lens, linesPerInch }) => lens === row.lens && Math.abs(linesPerInch - (checked.against ?? 0)) < 0.5,
   );
   const hasPhoto = photo !== undefined;
-  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto };
+  const idle = idleInPlan(options, checked, resolveOptions(requests[0].options), rows);
+  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto, idle };
   const notes = [...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {
     tool: { name: "spotpitch", version: packageVersion() },
+    units: reader.units,
     job: {
       kind: checked.kind,
       photo: context.fileName ?? "",
       ...plannedJob(checked, material, row, requests[0]),
       detailMm: comparedDetailMm(rows[0]),
       limits: limitsOf(checked, lightness),
+      assumed: assumedInPlan(options),
     },
     matchedLinesPerInch: planned[row.lens].matchedLinesPerInch,
     lenses: planned,

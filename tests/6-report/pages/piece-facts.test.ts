@@ -1,6 +1,7 @@
 import { expect, it } from "vitest";
 import { renderingFacts } from "../../../src/6-report/pages/facts/piece-facts.js";
 import type { Report } from "../../../src/6-report/report.js";
+import { libraryReader } from "../../../src/core/reader.js";
 import { piece } from "../words/flawless-piece.js";
 
 const settings = {
@@ -10,7 +11,11 @@ const settings = {
 
 const screenOf = (job: Partial<Report["job"]>) =>
   renderingFacts
-    .tell({ report: { ...piece, job: { ...piece.job, ...job }, warnings: [] }, settings })
+    .tell({
+      report: { ...piece, job: { ...piece.job, ...job }, warnings: [] },
+      settings,
+      reader: libraryReader,
+    })
     .find(({ name }) => name === "Screen");
 
 it("a clustered-dot screen is one line of the facts, and other methods have none", () => {

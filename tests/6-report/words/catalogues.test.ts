@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import type { IdleFacts } from "../../../src/6-report/words/idle-option.js";
 import { sayMatter } from "../../../src/6-report/words/matter.js";
 import { type Change, changedBy, sayChange } from "../../../src/6-report/words/plan-changes.js";
 import { type Note, noted, sayNote } from "../../../src/6-report/words/plan-notes.js";
@@ -50,7 +51,18 @@ const varying = (["common", "local", "line"] as const).map((part) => ({ part, de
 const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensated: true };
 
 /** What goes into each warning, in every form that its words have. */
+const idle: readonly IdleFacts[] = [
+  ...(["scan", "seed", "clumping", "screen"] as const).flatMap((need) =>
+    [{ method: "bayer-4" }, { method: "none" }, {}].map((method) => ({ option: "seed", need, ...method })),
+  ),
+  ...(["cone", "both-sizes", "cut-to-fit", "tones", "automatic-levels", "two-way"] as const).map((need) => ({
+    ...{ option: "fit", need, method: "none" },
+  })),
+  ...(["optics", "no-tones-asked"] as const).map((need) => ({ option: "gain", need, method: "none" })),
+];
+
 const warnings: WarningData = {
+  "option-idle": idle,
   "material-doubtful": doubts,
   "photo-damaged": [{}],
   "nothing-burns": ["solid", "photo"].flatMap((kind) =>
@@ -209,6 +221,7 @@ const notes: readonly Note[] = [
   noted("line-gaps", gaps),
   noted("other-work", { material: "maple", shape: "gradual" }),
   noted("other-work", { material: "slate", shape: "steep" }),
+  ...idle.map((facts) => noted("option-idle", facts)),
   noted("best-case-optics", { spotMm: 0.1 }),
   noted("run-up-dominates", runUp),
   noted("built-in-target", {}),

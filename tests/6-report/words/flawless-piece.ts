@@ -1,5 +1,6 @@
 import type { Report } from "../../../src/6-report/report.js";
 import type { WarningFacts } from "../../../src/6-report/words/warnings.js";
+import { METRIC } from "../../../src/core/shown-units.js";
 
 /** A piece that calls for no warning: a measured gradual material at the density taken by default. */
 export const job: Report["job"] = {
@@ -31,6 +32,7 @@ export const job: Report["job"] = {
   spread: { common: 0.08, local: 0.04, localLengthMm: 2, line: 0.04, spot: 0.05 },
   variationModel: "four-part",
   viewDistanceMm: 300,
+  assumed: [],
   viewLuminanceCdM2: 50,
 };
 
@@ -61,6 +63,7 @@ export const predicted = (
 
 export const piece: Omit<Report, "warnings"> = {
   tool: { name: "spotpitch", version: "0" },
+  units: METRIC,
   input: { file: "boat.jpg", widthPx: 1600, heightPx: 1200, effectivePxPerMm: 20, shownShare: 1 },
   job,
   coverage: {
@@ -103,6 +106,7 @@ export const wood: WarningFacts = {
   looksLikeArtwork: false,
   looksDamaged: false,
   negativeIdle: false,
+  idleOptions: [],
   speedMmPerS: 300,
   firingLossUs: 0,
   lineShiftMm: 0,

@@ -404,6 +404,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [ofJob({ kind: "solid", method: "none", compensated: true })],
     ],
   ],
+  "option-idle": [
+    [
+      [{}, { idleOptions: [{ option: "seed", need: "seed" }] }],
+      [{}, { idleOptions: [] }],
+    ],
+  ],
   "material-illustrative": [
     [[ofJob({ materialSource: "illustrative: assumed" })], [ofJob({ materialSource: "measured" })]],
     [[ofJob({ materialSource: "Illustrative" })], [ofJob({ materialSource: "not illustrative" })]],

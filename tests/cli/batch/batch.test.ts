@@ -1,4 +1,4 @@
-import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -110,6 +110,23 @@ describe("inputs", () => {
       status: 3,
       stderr: expect.stringMatching(/No file matches .*\*\.bmp/),
     });
+    const empty = folder.in("empty");
+    mkdirSync(`${empty}/below`, { recursive: true });
+    expect(await runBatch([empty, "--out", folder.in("none")])).toMatchObject({
+      status: 3,
+      stderr: `spotpitch: There is no file in "${empty}". To look into folders of the folders too, give --recursive.\n`,
+    });
+    expect(await runBatch([empty, "--recursive", "--out", folder.in("none")])).toMatchObject({
+      status: 3,
+      stderr: `spotpitch: There is no file in "${empty}".\n`,
+    });
+    const headOnly = folder.in("head-only.csv");
+    writeFileSync(headOnly, "file,width\n");
+    expect(await runBatch([uploads, "--sheet", headOnly, "--out", folder.in("none")])).toMatchObject({
+      status: 3,
+      stderr: expect.stringMatching(/head-only\.csv names no file/),
+    });
+    expect(existsSync(folder.in("none"))).toBe(false);
     expect((await runBatch([])).status).toBe(2);
     expect(await runBatch([uploads, "--density", "many"])).toMatchObject({
       status: 2,

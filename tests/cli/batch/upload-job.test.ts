@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
 import { defaultLimits } from "../../../src/batch/limits.js";
 import { sha256 } from "../../../src/batch/sha256.js";
 import { type PrepareTask, prepareUpload } from "../../../src/cli/batch/upload-job.js";
+import { METRIC } from "../../../src/core/shown-units.js";
 import { photographPath } from "../../pipeline/photograph.js";
 import { namesIn, temporaryFolder } from "../command.js";
 
@@ -26,6 +27,7 @@ function taskFor(name: string, into: string): PrepareTask {
     upload: { id: name, path },
     limits: defaultLimits,
     options: { widthMm: 6, method: "floyd-steinberg", bitmapOnly: true },
+    units: METRIC,
     contentSha256: sha256(readFileSync(path)),
     folder: folder.in(into),
     stem: "boat",

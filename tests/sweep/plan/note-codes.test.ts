@@ -95,6 +95,16 @@ const pairs: Readonly<Record<Exclude<GeneralCode, "char-risk">, readonly Pair[]>
     { given: { ...strip, material: wood }, withheld: { ...photo, material: wood } },
     { given: { ...shade, material: coat }, withheld: { ...photo, material: coat } },
   ],
+  "option-idle": [
+    { given: { ...shade, propagationRatio: 1.5 }, withheld: { ...withLens, propagationRatio: 1.5 } },
+    { given: { ...strip, defocusMm: 1 }, withheld: strip },
+    { given: { ...photo, screenAngleDeg: 20 }, withheld: { ...photo, screenAngleDeg: 45 } },
+    {
+      given: { ...photo, tones: { count: 3, detailMm: 0.25 }, gain: 0.1 },
+      withheld: { ...photo, tones: { count: 3, detailMm: 0.25 } },
+    },
+    { given: { ...strip, toneMap: "luminance" }, withheld: { ...photo, toneMap: "luminance" } },
+  ],
   "best-case-optics": [
     { given: withLens, withheld: { ...withLens, propagationRatio: 1.01 } },
     { given: withLens, withheld: { ...withLens, lensShape: "best-form" } },

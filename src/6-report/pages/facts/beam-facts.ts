@@ -1,11 +1,13 @@
 import { nyquistPerMm } from "../../../core/physics/modulation.js";
+import { accelerationWords, speedLimitWords, speedWords } from "../../../core/shown-units.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../../core/words.js";
 import type { Report } from "../../report.js";
+import { spotAdvice } from "../../words/pace-words.js";
 import { limitWords, lossWords, spotWords } from "../../words/report-words.js";
 import { alongAcross, digits, type FactSource, factGroup, lightnessError } from "./fact-group.js";
 
-export const spotFacts = factGroup("Spot and lines", ({ report }) => report.job, [
-  ["Spot", spotWords, "1/e² diameter"],
+export const spotFacts = factGroup("Spot and lines", ({ report, reader }) => ({ ...report.job, reader }), [
+  ["Spot", spotWords, (job) => `1/e² diameter${spotAdvice(job, job.reader)}`],
   [
     "Matched density",
     ({ matchedLinesPerInch }) => `${densityWords(matchedLinesPerInch)} lines per inch`,
@@ -72,8 +74,8 @@ export const detailFacts = factGroup("Detail", ({ report }) => report, [
   [
     "Firing lag, half left",
     ({ detail }) => detail.alongLimits.firingLpPerMm?.toFixed(1),
-    ({ detail: { alongLimits } }) =>
-      `line pairs per mm along the lines; not the limit up to ${Math.floor(alongLimits.firingFreeUpToMmPerS ?? 0)} mm/s`,
+    ({ detail: { alongLimits }, units }) =>
+      `line pairs per mm along the lines; not the limit up to ${speedLimitWords(alongLimits.firingFreeUpToMmPerS ?? 0, units)}`,
   ],
   [
     "Firing loss",
@@ -84,12 +86,18 @@ export const detailFacts = factGroup("Detail", ({ report }) => report, [
   ["Limited by", ({ detail }) => detail.limitedBy, ({ detail }) => limitWords[detail.limitedBy]],
 ]);
 
-const machineOf = ({ report, settings }: FactSource) => ({
+const machineOf = ({ report, settings, reader }: FactSource) => ({
   ...report.runTime,
   ...settings,
   ...settings.motion,
   isRound: report.job.around !== undefined,
+  assumed: report.job.assumed,
+  reader,
 });
+
+/** Small print that calls a default an assumption. */
+const assumption = (option: string, { assumed, reader }: ReturnType<typeof machineOf>): string | undefined =>
+  assumed.includes(option) ? `assumed: ${reader.option(option)} was not given` : undefined;
 
 export const machineFacts = factGroup("Machine", machineOf, [
   ["Run time", ({ seconds }) => durationWords(seconds), "an estimate: burned spans, run-up and steps"],
@@ -98,18 +106,26 @@ export const machineFacts = factGroup("Machine", machineOf, [
   ["Beam on", ({ beamOnSeconds }) => durationWords(beamOnSeconds)],
   [
     "Speed",
-    ({ speedMmPerS, oneWay }) => `${digits(speedMmPerS, 4)} mm/s, ${oneWay ? "one way" : "both ways"}`,
+    ({ speedMmPerS, oneWay, reader }) =>
+      `${speedWords(speedMmPerS, reader.units)}, ${oneWay ? "one way" : "both ways"}`,
+    (machine) => assumption("speedMmPerS", machine),
   ],
   [
     "Quickest speed",
-    ({ quickestSpeedMmPerS }) =>
-      quickestSpeedMmPerS > 0 ? `${digits(quickestSpeedMmPerS)} mm/s` : undefined,
+    ({ quickestSpeedMmPerS, reader }) =>
+      quickestSpeedMmPerS > 0 ? speedWords(Number(digits(quickestSpeedMmPerS)), reader.units) : undefined,
     "for these lines; beyond it run-up costs more than it saves",
   ],
   [
     "Acceleration",
-    ({ accelerationMmPerS2 }) => `${digits(accelerationMmPerS2, 5)} mm/s²`,
-    ({ isRound }) => (isRound ? "of the turning surface; a rotary axis often has less" : undefined),
+    ({ accelerationMmPerS2, reader }) => accelerationWords(accelerationMmPerS2, reader.units),
+    (machine) =>
+      [
+        assumption("accelerationMmPerS2", machine),
+        machine.isRound && "of the turning surface; a rotary axis often has less",
+      ]
+        .filter(Boolean)
+        .join("; ") || undefined,
   ],
   ["Time for a step", ({ stepTimeS }) => (stepTimeS > 0 ? `${digits(stepTimeS)} s` : undefined)],
   ["Firing lag", ({ firingLagUs }) => (firingLagUs > 0 ? `${digits(firingLagUs)} µs` : undefined)],

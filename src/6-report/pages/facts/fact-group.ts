@@ -1,4 +1,5 @@
 import type { Material } from "../../../core/material/material.js";
+import type { Reader } from "../../../core/reader.js";
 import type { BeamMotion } from "../../../core/spot.js";
 import type { Report } from "../../report.js";
 
@@ -14,6 +15,8 @@ interface JobSettings {
 export interface FactSource {
   readonly report: Report;
   readonly settings: JobSettings;
+  /** Who reads the facts. */
+  readonly reader: Reader;
 }
 
 /** A line of the table. Without a value it is omitted, so an optional key needs only one line of data here. */

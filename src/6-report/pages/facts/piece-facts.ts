@@ -1,40 +1,52 @@
+import { lengthNumber, lengthWords, type ShownUnits, sizeWords } from "../../../core/shown-units.js";
 import { densityWords, mmWords } from "../../../core/words.js";
 import type { Report, ReportAround, ReportScreen } from "../../report.js";
-import { alongWords, densitiesWords, shownWords, sizeWords } from "../../words/report-words.js";
-import { alongAcross, digits, factGroup, lightnessError, yesNo } from "./fact-group.js";
+import { alongWords, densitiesWords, shownWords } from "../../words/report-words.js";
+import { alongAcross, digits, type FactSource, factGroup, lightnessError, yesNo } from "./fact-group.js";
 
 /** A length, if there is one. */
-const lengthWords = (mm: number | undefined): string | undefined =>
-  mm === undefined ? undefined : mmWords(mm);
+const lengthIn = (mm: number | undefined, units: ShownUnits): string | undefined =>
+  mm === undefined ? undefined : lengthWords(mm, units, 2);
 
 /** The changes to the picture itself. */
-export const pictureFacts = factGroup("Picture", ({ report }) => ({ ...report.input, ...report.job }), [
-  ["File", ({ file }) => file || undefined],
-  ["Size", ({ widthPx, heightPx }) => `${widthPx} × ${heightPx} pixels`],
-  ["Resolution on the piece", ({ effectivePxPerMm }) => `${digits(effectivePxPerMm)} pixels per mm`],
-  ["Automatic levels", ({ autoTone }) => yesNo(autoTone)],
+export const pictureFacts = factGroup(
+  "Picture",
+  ({ report }) => ({ ...report.input, ...report.job, units: report.units }),
   [
-    "Cropped to",
-    ({ crop }) => crop && `${crop.widthPx} × ${crop.heightPx} pixels`,
-    ({ crop }) => crop && `from ${crop.leftPx}, ${crop.topPx}`,
+    ["File", ({ file }) => file || undefined],
+    ["Size", ({ widthPx, heightPx }) => `${widthPx} × ${heightPx} pixels`],
+    ["Resolution on the piece", ({ effectivePxPerMm }) => `${digits(effectivePxPerMm)} pixels per mm`],
+    ["Automatic levels", ({ autoTone }) => yesNo(autoTone)],
+    [
+      "Cropped to",
+      ({ crop }) => crop && `${crop.widthPx} × ${crop.heightPx} pixels`,
+      ({ crop }) => crop && `from ${crop.leftPx}, ${crop.topPx}`,
+    ],
+    ["Shown on the piece", shownWords, "the rest was cut off to fill its shape"],
+    [
+      "Kept in view",
+      ({ focus }) => focus && `${Math.round(focus.xPx)}, ${Math.round(focus.yPx)}`,
+      "pixels of the photo",
+    ],
+    ["Mask", ({ mask }) => (mask === "" ? "yes" : mask)],
+    ["Outline", ({ oval }) => oval && "oval"],
+    ["Fades over", ({ vignetteMm, units }) => lengthIn(vignetteMm, units)],
+    [
+      "Border",
+      ({ border, units }) => lengthIn(border?.widthMm, units),
+      ({ border, units }) => border && borderNote(border, units),
+    ],
   ],
-  ["Shown on the piece", shownWords, "the rest was cut off to fill its shape"],
-  [
-    "Kept in view",
-    ({ focus }) => focus && `${Math.round(focus.xPx)}, ${Math.round(focus.yPx)}`,
-    "pixels of the photo",
-  ],
-  ["Mask", ({ mask }) => (mask === "" ? "yes" : mask)],
-  ["Outline", ({ oval }) => oval && "oval"],
-  ["Fades over", ({ vignetteMm }) => lengthWords(vignetteMm)],
-  ["Border", ({ border }) => lengthWords(border?.widthMm), ({ border }) => border && borderNote(border)],
-]);
+);
 
-const borderNote = ({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string =>
-  `comes out ${mmWords(uprightMarkMm)} in vertical parts, ${mmWords(levelMarkMm)} in horizontal ones`;
+const borderNote = (
+  { uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>,
+  units: ShownUnits,
+): string =>
+  `comes out ${lengthWords(uprightMarkMm, units, 2)} in vertical parts, ${lengthWords(levelMarkMm, units, 2)} in horizontal ones`;
 
-export const pieceFacts = factGroup("Piece", ({ report }) => report.job, [
-  ["Size", sizeWords, "true size, in whole pixels"],
+export const pieceFacts = factGroup("Piece", ({ report }) => ({ ...report.job, units: report.units }), [
+  ["Size", (job) => sizeWords(job, job.units), "true size, in whole pixels"],
   ["Pixels", ({ columns, rows }) => `${columns} × ${rows}`, "along the lines × lines"],
   ["Lines per inch", densitiesWords],
   ["Pitch", (job) => alongAcross(alongWords(job), mmWords(job.pitchAcrossMm)), "from pixel to pixel"],
@@ -45,25 +57,29 @@ export const pieceFacts = factGroup("Piece", ({ report }) => report.job, [
 const range = ({ least, most }: { readonly least: number; readonly most: number }, count: number): string =>
   `${least.toFixed(count)} to ${most.toFixed(count)}`;
 
-const sectorNote = (cone: NonNullable<ReportAround["cone"]>): string =>
-  `radii ${cone.sectorInnerRadiusMm.toFixed(1)} and ${cone.sectorOuterRadiusMm.toFixed(1)} mm; layout ${cone.layout}`;
+const sectorNote = (cone: NonNullable<ReportAround["cone"]>, units: ShownUnits): string =>
+  `radii ${lengthNumber(cone.sectorInnerRadiusMm, units)} and ${lengthWords(cone.sectorOuterRadiusMm, units)}; layout ${cone.layout}`;
 
-export const aroundFacts = factGroup("Round piece", ({ report }) => report.job.around, [
+const roundOf = ({ report: { job, units } }: FactSource) => job.around && { ...job.around, units };
+
+export const aroundFacts = factGroup("Round piece", roundOf, [
   [
     "Diameter",
-    ({ topDiameterMm, bottomDiameterMm, cone }) =>
-      cone ? `${mmWords(topDiameterMm)} to ${mmWords(bottomDiameterMm)}` : mmWords(topDiameterMm),
+    ({ topDiameterMm, bottomDiameterMm, cone, units }) => {
+      const top = lengthWords(topDiameterMm, units, 2);
+      return cone ? `${top} to ${lengthWords(bottomDiameterMm, units, 2)}` : top;
+    },
     ({ cone }) => cone && "top to bottom",
   ],
   [
     "Circumference",
-    ({ circumferenceMm }) => `${circumferenceMm.toFixed(2)} mm`,
+    ({ circumferenceMm, units }) => lengthWords(circumferenceMm, units, 2),
     ({ cone }) => (cone ? "half-way down" : "the width; its ends meet"),
   ],
   [
     "Unrolled",
     ({ cone }) => cone && `a sector of ${cone.sectorAngleDeg.toFixed(1)}°`,
-    ({ cone }) => cone && sectorNote(cone),
+    ({ cone, units }) => cone && sectorNote(cone, units),
   ],
   ["Pitch along, row to row", ({ cone }) => cone && `${range(cone.pitchAlongMm, 3)} mm`],
   ["Dose, row to row", ({ cone }) => cone && range(cone.doseFactor, 2), "1 is half-way down"],

@@ -1,3 +1,4 @@
+import { lengthWords, type ShownUnits } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
 import type { Report } from "../../report.js";
 import { fixed } from "../matter.js";
@@ -17,7 +18,10 @@ function worthTelling({ job }: Judged, { lengthMm }: Edges["thinStrokes"]): bool
   return lengthMm >= Math.min(WORTH_TELLING_MM, WORTH_TELLING_OF_SIDES * (job.widthMm + job.heightMm));
 }
 
-const length = (mm: number): string => (mm < 100 ? `${fixed(mm, 1)} mm` : `${fixed(mm / 1000, 2)} m`);
+const length = (mm: number, units: ShownUnits): string => {
+  if (units.length === "in") return lengthWords(mm, units);
+  return mm < 100 ? `${fixed(mm, 1)} mm` : `${fixed(mm / 1000, 2)} m`;
+};
 
 /** Arm's length, in mm. */
 const ARMS_LENGTH_MM = 600;
@@ -47,8 +51,8 @@ export const artworkWarnings = {
         worthTelling(judged, edges.thinStrokes) && { ...edges.thinStrokes, markMm: edges.thinnestMarkMm }
       );
     },
-    happens: ({ lengthMm, thinnestMm, markMm }) =>
-      `${length(lengthMm)} of strokes are thinner (from ${fixed(thinnestMm, 3)} mm) than the thinnest mark, ${fixed(markMm, 3)} mm. They are kept, but burn as thick as the thinnest mark.`,
+    happens: ({ lengthMm, thinnestMm, markMm }, { units }) =>
+      `${length(lengthMm, units)} of strokes are thinner (from ${fixed(thinnestMm, 3)} mm) than the thinnest mark, ${fixed(markMm, 3)} mm. They are kept, but burn as thick as the thinnest mark.`,
     whatToDo: () =>
       "If they must be finer, use a smaller spot or a larger piece. If they may be heavier, draw them that thick.",
   }),
@@ -61,8 +65,8 @@ export const artworkWarnings = {
         worthTelling(judged, edges.closingGaps) && { ...edges.closingGaps, closingMm: edges.closingGapMm }
       );
     },
-    happens: ({ lengthMm, thinnestMm, closingMm }) =>
-      `${length(lengthMm)} of gaps are so narrow (from ${fixed(thinnestMm, 3)} mm) that they close, in places or completely: only gaps wider than ${fixed(closingMm, 3)} mm stay open here.`,
+    happens: ({ lengthMm, thinnestMm, closingMm }, { units }) =>
+      `${length(lengthMm, units)} of gaps are so narrow (from ${fixed(thinnestMm, 3)} mm) that they close, in places or completely: only gaps wider than ${fixed(closingMm, 3)} mm stay open here.`,
     whatToDo: () => "Widen the gaps in the drawing, make the piece larger, or use a smaller spot.",
   }),
   "grey-areas": warning({

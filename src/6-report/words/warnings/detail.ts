@@ -1,4 +1,5 @@
 import { defaultLinesPerInch } from "../../../core/default-density.js";
+import { speedLimitWords, speedWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { LARGER_PHOTO } from "../shared-matters.js";
@@ -79,10 +80,10 @@ export const detailWarnings = {
         photoLpPerMm > firingLpPerMm && { speedMmPerS, firingLpPerMm, othersLpPerMm, firingFreeUpToMmPerS }
       );
     },
-    happens: ({ speedMmPerS, firingLpPerMm, othersLpPerMm }) =>
-      `At ${fixed(speedMmPerS, 0)} mm/s the firing lag leaves half the contrast at ${fixed(firingLpPerMm, 1)} line pairs per mm along the lines, where spot and pitch carry ${fixed(othersLpPerMm, 1)}.`,
+    happens: ({ speedMmPerS, firingLpPerMm, othersLpPerMm }, { units }) =>
+      `At ${speedWords(speedMmPerS, units)} the firing lag leaves half the contrast at ${fixed(firingLpPerMm, 1)} line pairs per mm along the lines, where spot and pitch carry ${fixed(othersLpPerMm, 1)}.`,
     whatToDo: ({ firingFreeUpToMmPerS }, reader) =>
-      `Up to ${Math.floor(firingFreeUpToMmPerS)} mm/s the lag is not the limit. Lower ${reader.option("speedMmPerS")} to that, and the power by the same factor.`,
+      `Up to ${speedLimitWords(firingFreeUpToMmPerS, reader.units)} the lag is not the limit. Lower ${reader.option("speedMmPerS")} to that, and the power by the same factor.`,
   }),
   "bursts-shortened": warning({
     title: "Bursts that burn too short or too long",
@@ -99,9 +100,9 @@ export const detailWarnings = {
       );
     },
     happens: ({ speedMmPerS, firingLossUs, lossPx }, reader) =>
-      `At ${fixed(speedMmPerS, 0)} mm/s the source ${firingLossUs > 0 ? "starts" : "stops"} ${timeWords(Math.abs(firingLossUs))} µs late (${reader.option("firingLossUs")}): every burst is ${fixed(Math.abs(lossPx), 2)} pixels too ${lossPx > 0 ? "short" : "long"}, and ${smallestWords(lossPx)}. The tone curve allows for that, but a small change of the time now changes the tones.`,
+      `At ${speedWords(speedMmPerS, reader.units)} the source ${firingLossUs > 0 ? "starts" : "stops"} ${timeWords(Math.abs(firingLossUs))} µs late (${reader.option("firingLossUs")}): every burst is ${fixed(Math.abs(lossPx), 2)} pixels too ${lossPx > 0 ? "short" : "long"}, and ${smallestWords(lossPx)}. The tone curve allows for that, but a small change of the time now changes the tones.`,
     whatToDo: ({ slowerMmPerS, smallDots }, reader) =>
-      `Up to ${fixed(slowerMmPerS, slowerMmPerS < 10 ? 1 : 0)} mm/s it is no more than a tenth of a pixel: lower ${reader.option("speedMmPerS")}, and the power by the same factor.${smallDots ? ` Or set ${reader.setting("method", "green-noise")}, whose dots are larger.` : ""}`,
+      `Up to ${speedLimitWords(slowerMmPerS, reader.units)} it is no more than a tenth of a pixel: lower ${reader.option("speedMmPerS")}, and the power by the same factor.${smallDots ? ` Or set ${reader.setting("method", "green-noise")}, whose dots are larger.` : ""}`,
   }),
   "lines-shifted": warning({
     title: "Shifted lines",

@@ -1,5 +1,5 @@
+import { sizeWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
-import { sizeWords } from "../report-words.js";
 import { warning } from "./rule.js";
 
 /** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
@@ -53,8 +53,8 @@ export const pictureWarnings = {
     title: "Much of the picture is cut off",
     when: ({ input: { shownShare }, job: { widthMm, heightMm, focus } }) =>
       shownShare < MUCH_CUT_OFF && { shownShare, widthMm, heightMm, hasFocus: focus !== undefined },
-    happens: ({ shownShare, hasFocus, ...size }) =>
-      `Only ${wholePercent(shownShare)} of the picture is on the piece, ${hasFocus ? "around the focus" : "its middle"}: the rest was cut off to fill ${sizeWords(size)}.`,
+    happens: ({ shownShare, hasFocus, ...size }, { units }) =>
+      `Only ${wholePercent(shownShare)} of the picture is on the piece, ${hasFocus ? "around the focus" : "its middle"}: the rest was cut off to fill ${sizeWords(size, units)}.`,
     whatToDo: ({ hasFocus }, reader) =>
       `Check the preview. ${reader.setting("fit", "contain")} keeps all of the picture, with bare surface beside it.${hasFocus ? "" : ` ${reader.option("focus")} sets what must stay in view.`}`,
   }),

@@ -1,3 +1,4 @@
+import { lengthWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
@@ -53,8 +54,8 @@ export const roundWarnings = {
         }
       );
     },
-    happens: ({ halfAngleDeg, heightMm, radiusChangeMm }) =>
-      `The surface slopes by ${fixed(halfAngleDeg, 1)}°: on a level axis the ends of the ${fixed(heightMm, 0)} mm are ${fixed(radiusChangeMm / 2, 1)} mm out of focus either way.`,
+    happens: ({ halfAngleDeg, heightMm, radiusChangeMm }, { units }) =>
+      `The surface slopes by ${fixed(halfAngleDeg, 1)}°: on a level axis the ends of the ${lengthWords(heightMm, units, 0)} are ${fixed(radiusChangeMm / 2, 1)} mm out of focus either way.`,
     whatToDo: () =>
       "Tilt the axis by that angle, so that the line under the beam lies level, and set the focus half-way down.",
   }),

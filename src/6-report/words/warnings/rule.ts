@@ -1,6 +1,7 @@
 import type { Extrapolation } from "../../../core/material/extrapolation.js";
 import type { MaterialDoubt } from "../../../core/material/material-doubts.js";
 import type { Report } from "../../report.js";
+import type { IdleFacts } from "../idle-option.js";
 import type { Matter } from "../matter.js";
 
 /** A clustered-dot screen as it was asked for, or as it is by default. */
@@ -36,6 +37,8 @@ export interface WarningFacts {
   readonly looksDamaged: boolean;
   /** True if light and dark should be swapped but this changes nothing. */
   readonly negativeIdle: boolean;
+  /** Given options that have no effect. */
+  readonly idleOptions: readonly Omit<IdleFacts, "method">[];
   readonly speedMmPerS: number;
   /** Time by which the source starts later than it stops. */
   readonly firingLossUs: number;

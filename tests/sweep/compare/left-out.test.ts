@@ -1,0 +1,41 @@
+import { beforeAll, expect, it } from "vitest";
+import { leftOutWords } from "../../../src/6-report/words/left-out-words.js";
+import { type CompareOptions, compare, halftoneMethods } from "../../../src/index.js";
+import { middleOf } from "../../pipeline/photograph.js";
+
+let photo: Uint8Array;
+beforeAll(async () => {
+  photo = await middleOf("nagasaki-boats", 48);
+});
+const compared = (options: CompareOptions) => compare(photo, { widthMm: 3, ...options }, { threads: 1 });
+
+// By the papers of the methods: Stevenson and Arce's grid is hexagonal; the others decide on or off.
+it("methods that do not suit a piece are left out of all of them, with the reason", async () => {
+  const made = await compared({ method: "all", levels: 4 });
+  const all = [...made.candidates, ...made.leftOut].map(({ method }) => method);
+  expect(all.sort()).toEqual(halftoneMethods.map(({ id }) => id).sort());
+  expect(leftOutWords(made)).toBe(
+    "stevenson-arce (made for lines further apart than the pixels along them); green-noise, dose-feedback, dot-diffusion, dot-diffusion-16 (made for dots that are on or off)",
+  );
+});
+
+it("out of the usual handful too, and nothing is said where nothing is left out", async () => {
+  const round = await compared({ widthMm: undefined, aroundMm: 2.5 });
+  expect(round.leftOut).toEqual([{ method: "dose-feedback", reason: "made for flat pieces" }]);
+  expect(leftOutWords(await compared({ method: ["stucki"] }))).toBeUndefined();
+});
+
+it("but a method that was named is refused", async () => {
+  await expect(compared({ method: ["stucki", "green-noise"], levels: 4 })).rejects.toMatchObject({
+    code: "OPTION_METHOD_LEVELS",
+  });
+});
+
+it("an option is called idle only if no candidate uses it, and then in the same words for all", async () => {
+  const made = await compared({ method: ["clustered-dot", "bayer-8"], screenAngleDeg: 20, clumping: 0.5 });
+  const idle = made.candidates.map(({ warnings }) =>
+    warnings.filter(({ code }) => code === "option-idle").map(({ message }) => message),
+  );
+  expect(idle[0]).toEqual([expect.stringMatching(/^clumping changes nothing here: .* there is none here\./)]);
+  expect(idle[1]).toEqual(idle[0]);
+});
