@@ -15,7 +15,6 @@ const row = { linesPerInch: 254, seconds: 600 };
 const holding = { ...row, held: 11.2 };
 const doubts = [
   { material: "slate", doubt: "colours-contradict", marksGrow: "lighter" },
-  { material: "slate", doubt: "doses-like-percent", maxDose: 100 },
   { material: "slate", doubt: "no-bare-dose", firstDose: 0.1 },
   { material: "slate", doubt: "no-solid-dose", lastDose: 0.8 },
   { material: "slate", doubt: "fills-not-reproduced", dose: 0.5, lightness: 8.1 },
