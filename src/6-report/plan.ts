@@ -20,6 +20,8 @@ export interface Plan {
     readonly materialShape: "steep" | "gradual";
     /** Dose from which the material chars, if the material states it. */
     readonly charDose?: number;
+    /** How far the work lies from the focus; absent if it is in focus. */
+    readonly defocusMm?: number;
     readonly speedMmPerS: number;
     readonly accelerationMmPerS2: number;
     readonly firingLagUs: number;
@@ -58,6 +60,7 @@ export interface PlanLimits {
 /** A planned spot, and its lens if one was described. */
 export interface PlannedLens {
   readonly name: string;
+  /** On the work. */
   readonly spotAlongMm: number;
   readonly spotAcrossMm: number;
   readonly matchedLinesPerInch: number;

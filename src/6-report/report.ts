@@ -39,8 +39,15 @@ export interface Report {
     readonly screen?: ReportScreen;
     /** Only of a round piece. Its `widthMm` is the circumference, of a cone half-way down. */
     readonly around?: ReportAround;
+    /** The spot on the work. */
     readonly spotAlongMm: number;
     readonly spotAcrossMm: number;
+    /** Only if the work lies beside the focus: how far, and the spot at the focus. */
+    readonly outOfFocus?: {
+      readonly defocusMm: number;
+      readonly focusSpotAlongMm: number;
+      readonly focusSpotAcrossMm: number;
+    };
     /** Spot diameter across / pitch across. */
     readonly overdrive: number;
     readonly matchedLinesPerInch: number;

@@ -17,11 +17,11 @@ export function nextCommand(
   typed: ReadonlyMap<string, string | boolean>,
   config: string | undefined,
 ): string {
-  const { kind } = plan.job;
+  const { kind, defocusMm } = plan.job;
   const { row, linesPerInch } = plan.recommended;
   const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[row].lens];
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
-  const chosen = ["linesPerInch", "spotMm", "kind"];
+  const chosen = ["linesPerInch", "spotMm", "kind", "wavelengthMm", "propagationRatio", "defocusMm"];
   const kept = commandOptions.prepare.flags.flatMap((flag) => {
     const value = typed.get(flagName(flag));
     return value === undefined || chosen.includes(flag.option) ? [] : spelled(flag, value);
@@ -34,6 +34,8 @@ export function nextCommand(
     ...kept,
     `--density ${densityWords(linesPerInch)}`,
     `--spot ${along}${mmWords(spotAcrossMm).replace(" ", "")}`,
+    // The spot is already the one on the work: a defocus of the config file would widen it once more.
+    ...(config !== undefined && defocusMm !== undefined ? ["--defocus 0"] : []),
   ].join(" ");
 }
 

@@ -8,6 +8,7 @@ import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap
 import { checkOptions } from "./option-error.js";
 import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
 import { solidOptions } from "./solid-options.js";
+import { spotOf, spotOnWork } from "./spot-on-work.js";
 import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
 import { type PrepareOptions, prepareSchema } from "./tables.js";
 
@@ -32,9 +33,13 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     coneLayout,
     doseSpread,
     spread,
+    wavelengthMm,
+    propagationRatio,
+    defocusMm,
     ...rest
   } = checkOptions(prepareSchema, options);
-  const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
+  const focusSpot = spotOf(spotMm);
+  const spot = spotOnWork(focusSpot, { wavelengthMm, propagationRatio, defocusMm });
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
   const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.toneRange);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
@@ -50,6 +55,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     wrap,
     ringColumns,
     spot: Object.freeze(spot),
+    outOfFocus: defocusMm === 0 ? undefined : Object.freeze({ defocusMm, focusSpot }),
     material,
     pitch: Object.freeze({
       alongMm: roundMm === undefined ? alongMm : roundMm / ringColumns,

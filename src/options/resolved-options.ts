@@ -9,6 +9,12 @@ import type { prepareSchema } from "./tables.js";
 /** A caller's options with defaults filled in. */
 export type CheckedOptions = z.output<typeof prepareSchema>;
 
+/** How far the work lies from the focus, and the spot there. */
+export interface OutOfFocus {
+  readonly defocusMm: number;
+  readonly focusSpot: Spot;
+}
+
 /** Complete options. Only the kind and the method may still be undecided, as `auto`. */
 export interface ResolvedOptions
   extends Omit<
@@ -22,8 +28,14 @@ export interface ResolvedOptions
     | "coneLayout"
     | "doseSpread"
     | "spread"
+    | "wavelengthMm"
+    | "propagationRatio"
+    | "defocusMm"
   > {
+  /** The spot on the work. */
   readonly spot: Spot;
+  /** Only if the work lies beside the focus. */
+  readonly outOfFocus: OutOfFocus | undefined;
   /** A round piece. `widthMm` is then its circumference, for a cone half-way down. */
   readonly wrap: Wrap | undefined;
   /** Columns of a row that closes on itself; 0 on flat work. */

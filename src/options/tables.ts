@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { fieldsOf, listed, takenBy } from "./group.js";
+import { focusOptions } from "./table/focus.js";
 import { halftoneOptions } from "./table/halftone.js";
 import { machineOptions } from "./table/machine.js";
 import { materialOptions } from "./table/material.js";
@@ -16,6 +17,7 @@ const pieceOptions = {
   ...materialOptions,
   ...halftoneOptions,
   ...toneOptions,
+  ...focusOptions,
   ...machineOptions,
   ...outputOptions,
 };
@@ -24,7 +26,7 @@ const pieceOptions = {
 export const prepareTable = takenBy("prepare", pieceOptions);
 /** Options that `plan` and `prepare` share: all except density and spot. */
 const plannedTable = takenBy("plan", pieceOptions);
-export const planTable = { ...planOnlyOptions, ...plannedTable };
+export const planTable = { ...planOnlyOptions, ...plannedTable, ...planOnlyOptions };
 export const compareTable = listed(takenBy("compare", pieceOptions));
 
 export const prepareSchema = z.strictObject(fieldsOf(prepareTable));

@@ -48,3 +48,19 @@ it("takes a coating to strip and a shade to fill for solid artwork, with a name 
     /prepare logo\.svg --kind solid --density/,
   );
 });
+
+it("gives the spot on the work, so the defocus is left out, and undone where a config file has it", () => {
+  const typed = new Map([
+    ["defocus", "2mm"],
+    ["wavelength", "10.6um"],
+    ["m2", "1.3"],
+  ]);
+  const widened = plan(0.3, 0.3);
+  const outOfFocus = { ...widened, job: { ...widened.job, defocusMm: 2 } };
+  expect(nextCommand(outOfFocus, "boat.jpg", typed, undefined)).toBe(
+    "npx spotpitch prepare boat.jpg --kind photo --density 298 --spot 0.3mm",
+  );
+  expect(nextCommand(outOfFocus, "boat.jpg", new Map(), "shop.json")).toMatch(
+    /--config shop\.json .*--spot 0\.3mm --defocus 0$/,
+  );
+});

@@ -20,6 +20,8 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "option-of-other-work": [{ option: "darkness", of: "shade", kind: "photo" }],
   "spread-given-twice": [{}],
   "spot-and-optics": [{}],
+  "defocus-needs-wavelength": [{}],
+  "defocus-too-far": [{ spotMm: 7.25, maxMm: 5 }],
   "optics-incomplete": [{ option: "focalLengthMm" }],
   "option-not-for-solid": [
     { option: "method", lacks: "halftone", instead: "threshold" },

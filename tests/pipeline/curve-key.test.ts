@@ -40,6 +40,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     { ...spot, alongMm: 0.14 },
     { ...spot, acrossMm: 0.17 },
   ],
+  outOfFocus: [{ defocusMm: 3, focusSpot: spot }],
   motion: [
     { ...motion, speedMmPerS: 500 },
     { ...motion, firingLagUs: 90 },

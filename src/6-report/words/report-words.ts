@@ -38,12 +38,17 @@ export function densitiesWords({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Re
 export const alongWords = ({ pitchAlongMm, around }: Report["job"]): string =>
   around ? `${Number(pitchAlongMm.toPrecision(5))} mm` : mmWords(pitchAlongMm);
 
-/** A diameter, or the one along and the one across: `0.08 × 0.15 mm`. */
-export function spotWords({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
-  const along = Number(spotAlongMm.toPrecision(3));
-  return along === Number(spotAcrossMm.toPrecision(3))
-    ? mmWords(along)
-    : `${along} × ${mmWords(spotAcrossMm)}`;
+/** A diameter, or the one along and the one across: `0.08 × 0.15 mm`. Beside the focus also the spot at the focus. */
+export function spotWords({ spotAlongMm, spotAcrossMm, outOfFocus }: Report["job"]): string {
+  const spot = diameterWords(spotAlongMm, spotAcrossMm);
+  if (!outOfFocus) return spot;
+  const { defocusMm, focusSpotAlongMm, focusSpotAcrossMm } = outOfFocus;
+  return `${spot} (${diameterWords(focusSpotAlongMm, focusSpotAcrossMm)} at the focus, which is ${mmWords(Math.abs(defocusMm))} away)`;
+}
+
+function diameterWords(alongMm: number, acrossMm: number): string {
+  const along = Number(alongMm.toPrecision(3));
+  return along === Number(acrossMm.toPrecision(3)) ? mmWords(along) : `${along} × ${mmWords(acrossMm)}`;
 }
 
 /** To a hundredth of a mm, and three digits below 1 mm: `80 × 53.35 mm`. */

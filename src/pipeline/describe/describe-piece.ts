@@ -73,6 +73,7 @@ function describeJob(piece: MadePiece): Report["job"] {
     ...(around && { around }),
     spotAlongMm: spot.alongMm,
     spotAcrossMm: spot.acrossMm,
+    ...describeFocus(job.options),
     overdrive: spot.acrossMm / pitch.acrossMm,
     matchedLinesPerInch: linesPerInchFromPitchMm(spot.acrossMm),
     material: material.name,
@@ -83,6 +84,18 @@ function describeJob(piece: MadePiece): Report["job"] {
     viewDistanceMm: job.options.viewDistanceMm,
     viewLuminanceCdM2: VIEW_LUMINANCE_CD_PER_M2,
     ...describePicture(source, job.options),
+  };
+}
+
+function describeFocus({ outOfFocus }: ResolvedOptions): Pick<Report["job"], "outOfFocus"> {
+  if (!outOfFocus) return {};
+  const { defocusMm, focusSpot } = outOfFocus;
+  return {
+    outOfFocus: {
+      defocusMm,
+      focusSpotAlongMm: focusSpot.alongMm,
+      focusSpotAcrossMm: focusSpot.acrossMm,
+    },
   };
 }
 

@@ -159,7 +159,7 @@ async function planRows(
 }
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
-  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs } = checked;
+  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs, defocusMm } = checked;
   const { wrap, widthMm } = resolveOptions(options);
   const spread = spreadIn(checked);
   return {
@@ -170,6 +170,7 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
     materialSource: material.source,
     materialShape: material.shape,
     ...(material.charDose !== undefined && { charDose: material.charDose }),
+    ...(defocusMm !== 0 && { defocusMm }),
     ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs },
     ...{ doseSpread: doseSpreadOf(spread), spread },
   };
