@@ -1,4 +1,5 @@
 import type { Reader } from "../core/reader.js";
+import { densityWords } from "../core/words.js";
 import {
   commandOptions,
   type Flag,
@@ -20,6 +21,9 @@ const plainName = (flag: Flag): string =>
 
 const list: Reader["list"] = (of) => `"spotpitch ${of}"`;
 
+const powerTest: Reader["powerTest"] = (linesPerInch) =>
+  `"spotpitch power-test --density ${densityWords(linesPerInch)}"`;
+
 /** A user who types the command. */
 export const commandReader: Reader = {
   option(name) {
@@ -31,6 +35,7 @@ export const commandReader: Reader = {
     return flag && isSwitch(flag) ? `--${switchName(flag, value)}` : `${commandReader.option(name)} ${value}`;
   },
   list,
+  powerTest,
 };
 
 /** A user who fills in a job sheet or a config file. */
@@ -41,6 +46,7 @@ export const sheetReader: Reader = {
   },
   setting: (name, value) => `${sheetReader.option(name)} to ${JSON.stringify(value)}`,
   list,
+  powerTest,
 };
 
 /** The same, for a sentence that must name the file or row. */

@@ -3,7 +3,6 @@ import {
   densitiesWords,
   limitWords,
   lossWords,
-  powerWords,
   shownWords,
   spotWords,
 } from "../6-report/words/report-words.js";
@@ -28,7 +27,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       "density",
       `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}; spot/pitch ratio (overdrive) ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
-    row("power", powerWords(report, options.material.referencePitchMm)),
+    row("power", report.power.message),
     ...tonesOf(report),
   ];
   if (prediction) {
@@ -44,7 +43,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
       "burn",
-      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s${job.around ? ` if the turning surface accelerates at ${rounded(options.accelerationMmPerS2)} mm/s² (--accel)` : ""}`,
+      `${burnOf(report)}, about ${durationWords(runTime.seconds)} at ${rounded(options.speedMmPerS)} mm/s${job.passes > 1 ? ` in ${job.passes} passes` : ""}${job.around ? ` if the turning surface accelerates at ${rounded(options.accelerationMmPerS2)} mm/s² (--accel)` : ""}`,
     ),
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),

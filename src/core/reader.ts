@@ -1,3 +1,5 @@
+import { densityWords } from "./words.js";
+
 /**
  * The reader of a sentence. A programmer knows option names, a user of the command knows flags, and a job sheet has columns. Each
  * sentence is written once and gets these names from the reader.
@@ -9,6 +11,8 @@ export interface Reader {
   readonly setting: (name: string, value: unknown) => string;
   /** The name of a list: `halftoneMethods`, `"spotpitch methods"`. */
   readonly list: (of: "methods" | "materials") => string;
+  /** How to find the power for full tone at a density: `powerTest({ linesPerInch: 254 })`, `"spotpitch power-test --density 254"`. */
+  readonly powerTest: (linesPerInch: number) => string;
 }
 
 /** A programmer who calls the library. */
@@ -16,4 +20,5 @@ export const libraryReader: Reader = {
   option: (name) => name,
   setting: (name, value) => `${name}: ${JSON.stringify(value)}`,
   list: (of) => (of === "methods" ? "halftoneMethods" : "materialPresets"),
+  powerTest: (linesPerInch) => `powerTest({ linesPerInch: ${densityWords(linesPerInch)} })`,
 };

@@ -1,6 +1,6 @@
 import type * as z from "zod";
 
-export type Command = "prepare" | "plan" | "compare" | "batch";
+export type Command = "prepare" | "plan" | "compare" | "batch" | "power-test";
 /** Kinds of work for a plan. */
 export const workKinds = ["photo", "strip", "shade"] as const;
 

@@ -5,6 +5,7 @@ import { refusal } from "../core/refusals/refusals.js";
 import { commonFromDoseSpread, DEFAULT_SPREAD, type Spread } from "../core/spread.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
+import { fullToneOf } from "./full-tone.js";
 import { checkOptions } from "./option-error.js";
 import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
 import { solidOptions } from "./solid-options.js";
@@ -36,6 +37,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     wavelengthMm,
     propagationRatio,
     defocusMm,
+    powerPercent,
     ...rest
   } = checkOptions(prepareSchema, options);
   const focusSpot = spotOf(spotMm);
@@ -44,6 +46,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material.toneRange);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
+  const acrossMm = pitchMmFromLinesPerInch(across);
   const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);
   const roundMm = wrap && circumferenceMm(middleDiameterMm(wrap));
   const ringColumns = roundMm === undefined ? 0 : closedColumns(roundMm, alongMm);
@@ -59,7 +62,11 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     material,
     pitch: Object.freeze({
       alongMm: roundMm === undefined ? alongMm : roundMm / ringColumns,
-      acrossMm: pitchMmFromLinesPerInch(across),
+      acrossMm,
+    }),
+    fullTone: fullToneOf(powerPercent, {
+      pitchMm: material.referencePitchMm ?? acrossMm,
+      speedMmPerS: rest.speedMmPerS,
     }),
     screenLinesPerInch:
       screenLinesPerInch ??

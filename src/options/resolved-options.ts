@@ -1,5 +1,6 @@
 import type * as z from "zod";
 import type { Material } from "../core/material/material.js";
+import type { FullTone } from "../core/physics/power.js";
 import type { Pitch } from "../core/plane.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
 import type { Spread } from "../core/spread.js";
@@ -31,6 +32,7 @@ export interface ResolvedOptions
     | "wavelengthMm"
     | "propagationRatio"
     | "defocusMm"
+    | "powerPercent"
   > {
   /** The spot on the work. */
   readonly spot: Spot;
@@ -43,6 +45,8 @@ export interface ResolvedOptions
   readonly pitch: Pitch;
   readonly material: Material;
   readonly screenLinesPerInch: number;
+  /** The user's full-tone setting, if it is known. */
+  readonly fullTone: FullTone | undefined;
   readonly motion: BeamMotion;
   readonly spread: Spread;
 }

@@ -7,6 +7,7 @@ import { materialOptions } from "./table/material.js";
 import { outputOptions } from "./table/output.js";
 import { pictureOptions } from "./table/picture.js";
 import { planOnlyOptions } from "./table/plan.js";
+import { powerOptions } from "./table/power.js";
 import { sizeOptions } from "./table/size.js";
 import { toneOptions } from "./table/tone.js";
 
@@ -18,6 +19,7 @@ const pieceOptions = {
   ...halftoneOptions,
   ...toneOptions,
   ...focusOptions,
+  ...powerOptions,
   ...machineOptions,
   ...outputOptions,
 };

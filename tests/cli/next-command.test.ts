@@ -5,6 +5,7 @@ import { nextCommand } from "../../src/cli/next-command.js";
 const plan = (spotAlongMm: number, spotAcrossMm: number, kind: Plan["job"]["kind"] = "photo"): Plan =>
   ({
     job: { kind },
+    power: {},
     recommended: { linesPerInch: 298, row: 1 },
     rows: [{ lens: 0 }, { lens: 1 }],
     lenses: [{}, { spotAlongMm, spotAcrossMm }],

@@ -20,6 +20,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "option-of-other-work": [{ option: "darkness", of: "shade", kind: "photo" }],
   "spread-given-twice": [{}],
   "spot-and-optics": [{}],
+  "power-without-density": [{ material: "maple" }],
   "defocus-needs-wavelength": [{}],
   "defocus-too-far": [{ spotMm: 7.25, maxMm: 5 }],
   "optics-incomplete": [{ option: "focalLengthMm" }],

@@ -11,15 +11,16 @@ import { planFigures } from "./plan-charts.js";
  * burning.
  *
  * @param next the command that prepares the job at the chosen density
+ * @param powerTest the command that finds the power, if it is not known
  */
-export async function planPage(plan: Plan, next?: string): Promise<string> {
+export async function planPage(plan: Plan, next?: string, powerTest?: string): Promise<string> {
   const { recommended, notes, cautions, job, tool } = plan;
   const columns = planColumns(plan);
   const inParts = errorColumns(plan);
   const explained = [...columns, ...(inParts.length > 0 ? errorParts : [])];
   const body = [
     headHtml("Which line density is worth its time", aboutHtml(plan)),
-    answerHtml(plan, next),
+    answerHtml(plan, next, powerTest),
     notes.length > 0
       ? `<section><h2>Notes</h2>${listHtml(notes.map(({ message }) => message))}</section>`
       : "",
@@ -53,8 +54,8 @@ function aboutHtml(plan: Plan): string {
   return `${escapeHtml(jobWords(plan))}.<br>${lenses.join("<br>")}`;
 }
 
-function answerHtml(plan: Plan, next: string | undefined): string {
-  const { recommended, rows, lenses } = plan;
+function answerHtml(plan: Plan, next: string | undefined, powerTest: string | undefined): string {
+  const { recommended, rows, lenses, power } = plan;
   const chosen = rows[recommended.row];
   const answer = [
     `${densityWords(recommended.linesPerInch)} lines per inch`,
@@ -65,7 +66,9 @@ function answerHtml(plan: Plan, next: string | undefined): string {
   const lines = [
     ...(recommended.meetsLimits ? [] : ["No density meets all limits; this one comes nearest."]),
     recommended.reason,
+    `Power: ${power.message}.`,
   ].map(escapeHtml);
+  if (powerTest !== undefined) lines.push(`Find the power: <code>${escapeHtml(powerTest)}</code>`);
   if (next !== undefined) lines.push(`Next command: <code>${escapeHtml(next)}</code>`);
   if (note !== undefined) lines.push(escapeHtml(note));
   return `<div class="answer"><strong>${escapeHtml(answer)}</strong>${lines.map((line) => `<p>${line}</p>`).join("")}</div>`;

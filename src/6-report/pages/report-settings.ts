@@ -1,5 +1,6 @@
 import { densityWords, durationWords, mmWords } from "../../core/words.js";
-import { alongWords, densitiesWords, powerWords, sizeWords } from "../words/report-words.js";
+import { powerInShort } from "../words/power-words.js";
+import { alongWords, densitiesWords, sizeWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml } from "./html-page.js";
 import { type Tile, tilesHtml } from "./html-parts.js";
@@ -7,7 +8,7 @@ import { type Tile, tilesHtml } from "./html-parts.js";
 /** The settings of the machine. */
 function settingsOf({ report, settings }: FactSource): Tile[] {
   const { job, runTime } = report;
-  const { motion, accelerationMmPerS2, material } = settings;
+  const { motion, accelerationMmPerS2 } = settings;
   const apart =
     alongWords(job) === mmWords(job.pitchAcrossMm)
       ? `lines and pixels ${mmWords(job.pitchAcrossMm)} apart`
@@ -23,21 +24,17 @@ function settingsOf({ report, settings }: FactSource): Tile[] {
       `${densityWords(motion.speedMmPerS)} mm/s`,
       `${ways}, ${accelerationMmPerS2} mm/s²${job.around ? " of the turning surface" : ""}`,
     ],
-    [
-      "Power",
-      material.referencePitchMm === undefined ? "full tone" : `× ${report.coverage.powerFactor.toFixed(2)}`,
-      powerWords(report, material.referencePitchMm),
-    ],
+    ["Power", powerInShort(report.power), report.power.message],
     [
       "Run time",
       durationWords(runTime.seconds),
-      `${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
+      `${job.passes > 1 ? `${job.passes} passes, each of ` : ""}${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
     ],
   ];
 }
 
 /** A number and its unit stay on one line. */
-const unbroken = (text: string): string =>
+export const unbroken = (text: string): string =>
   text.replace(/(\d|×) (?=(?:s|min|h|mm|%|×)(?![a-z])|\d)/g, "$1\u00a0");
 
 /** The settings as tiles. */

@@ -2,6 +2,7 @@ import { catalogue, type Figures, type Texts } from "../../core/told.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
 import type { PlanRow, WorkKind } from "../plan.js";
 import { fixed } from "./matter.js";
+import { powerPercentWords } from "./power-words.js";
 
 /** A row of a plan in a reason. */
 export interface NamedRow {
@@ -176,9 +177,11 @@ const shadeReasons = {
       | "seconds"
       | "speedMmPerS"
       | "secondsAtSpeed"
-    >,
+    > & { readonly powerPercent?: number | undefined },
   ) =>
-    `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${Math.round(told.jobSpeedMmPerS)} mm/s full tone (${durationWords(told.seconds)}), or that power at ${Math.round(told.speedMmPerS)} mm/s (${durationWords(told.secondsAtSpeed)}).`,
+    told.powerPercent !== undefined
+      ? `Set ${powerPercentWords(told.powerPercent)} at ${Math.round(told.jobSpeedMmPerS)} mm/s (${durationWords(told.seconds)}), or ${powerPercentWords(told.powerPercent / told.powerFactor)} at ${Math.round(told.speedMmPerS)} mm/s (${durationWords(told.secondsAtSpeed)}).`
+      : `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${Math.round(told.jobSpeedMmPerS)} mm/s full tone (${durationWords(told.seconds)}), or that power at ${Math.round(told.speedMmPerS)} mm/s (${durationWords(told.secondsAtSpeed)}).`,
   "lower-chars": ({ linesPerInch }: Figures<"linesPerInch">) =>
     `At ${linesWords(linesPerInch)} the same tone would char the centres of the lines.`,
 };

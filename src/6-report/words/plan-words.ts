@@ -41,7 +41,7 @@ export function lensWords(lens: PlannedLens): string {
 }
 
 /** A note to read before the piece is prepared. */
-export const nextNote = ({ job }: Plan): string | undefined =>
-  job.kind === "shade"
-    ? "Set the power named here: a report of the prepared piece names the power for full tone."
-    : undefined;
+export const nextNote = ({ job, recommended }: Plan): string | undefined =>
+  job.kind === "photo"
+    ? undefined
+    : `Set the power named here: a report of the prepared piece names the power for full tone${job.kind === "shade" ? "" : ` at ${densityWords(recommended.linesPerInch)} lines per inch`}.`;

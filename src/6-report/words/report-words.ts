@@ -19,15 +19,6 @@ export function lossWords(firingLossMm: number): string {
     : `every burst is ${length} longer, and a gap of up to ${length} closes`;
 }
 
-/** The power to set, as far as it depends on the density. */
-export function powerWords({ coverage, job }: Report, referencePitchMm: number | undefined): string {
-  if (referencePitchMm === undefined) {
-    return `the power at which a solid fill at this density reaches full tone; ${job.material} names no reference density`;
-  }
-  const reference = densityWords(linesPerInchFromPitchMm(referencePitchMm));
-  return `${coverage.powerFactor.toFixed(2)} × the power at which a solid fill of ${reference} lines per inch reaches full tone (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
-}
-
 /** Lines per inch; both values if the pixels along are different. */
 export function densitiesWords({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
   if (pitchAlongMm === pitchAcrossMm) return densityWords(linesPerInch);

@@ -8,6 +8,7 @@ import { levelWarnings } from "./warnings/levels.js";
 import { doseWarnings, lineWarnings, speedWarnings } from "./warnings/lines.js";
 import { doubtWarnings, materialWarnings } from "./warnings/material.js";
 import { pictureWarnings } from "./warnings/picture.js";
+import { powerWarnings } from "./warnings/power.js";
 import { roundWarnings } from "./warnings/round.js";
 import type { WarningFacts, WarningRule } from "./warnings/rule.js";
 import { toneWarnings } from "./warnings/tone.js";
@@ -18,6 +19,7 @@ export type { ScreenFacts, WarningFacts } from "./warnings/rule.js";
 /** Every warning, in the order of a report. */
 export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = {
   ...doubtWarnings,
+  ...powerWarnings,
   ...pictureWarnings,
   ...artworkWarnings,
   ...levelWarnings,

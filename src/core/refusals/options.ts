@@ -53,6 +53,10 @@ export const optionRefusals = {
     "spot-and-optics": (_: object, reader) =>
       `${reader.option("spotMm")} gives a measured spot, and the optics give a computed one. Give one of the two, not both.`,
   }),
+  ...refusedAs("OPTION_CONFLICT", "powerPercent", {
+    "power-without-density": ({ material }: Texts<"material">, reader) =>
+      `A plan compares densities, and ${reader.option("powerPercent")} does not say at which one it gives full tone; ${material} names no reference density either. Write it as 40%@254: 40 % at 254 lines per inch.`,
+  }),
   ...refusedAs("OPTION_CONFLICT", "defocusMm", {
     "defocus-needs-wavelength": (_: object, reader) =>
       `${reader.option("defocusMm")} widens the spot the more, the longer the wavelength. Give ${reader.option("wavelengthMm")} too, and ${reader.option("propagationRatio")} if you know it.`,

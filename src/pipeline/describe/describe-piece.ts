@@ -17,6 +17,7 @@ import { describeAround } from "../photo/around.js";
 import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 import { describeScreen, screenFacts } from "./describe-screen.js";
+import { powerToSet } from "./power-to-set.js";
 
 export function describePiece(piece: MadePiece): Report {
   const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
@@ -38,8 +39,9 @@ export function describePiece(piece: MadePiece): Report {
     job: describeJob(piece),
     coverage: {
       burnFraction: burned.fullPowerPx / (frame.columns * frame.rows),
-      ...densityFacts(pitch, spot, material, options.levels),
+      ...densityFacts(pitch, spot, material, options),
     },
+    power: powerToSet({ ...options, pitchMm: pitch.acrossMm }, piece.reader),
     ...(prediction && { prediction }),
     ...(tones && { tonalResolution: tones }),
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
@@ -69,6 +71,7 @@ function describeJob(piece: MadePiece): Report["job"] {
     pitchAlongMm: pitch.alongMm,
     pitchAcrossMm: pitch.acrossMm,
     linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+    passes: job.options.passes,
     ...(screen && { screen }),
     ...(around && { around }),
     spotAlongMm: spot.alongMm,

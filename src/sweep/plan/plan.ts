@@ -31,6 +31,7 @@ import { chooseShade } from "./choose-shade.js";
 import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
 import { generalNotes } from "./notes.js";
+import { planPower, refuseUnplacedPower } from "./plan-power.js";
 import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
 import { wantedLightness } from "./solid-row.js";
 
@@ -66,6 +67,7 @@ export async function plan(
   const lenses = planLenses(checked);
   const material =
     typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
+  refuseUnplacedPower(checked, material);
   const { reader = libraryReader } = context;
   const requests = requestsFor(checked, lenses, material, photo !== undefined);
   refuseUnfit(requests);
@@ -87,7 +89,9 @@ export async function plan(
     ({ lens, linesPerInch }) => lens === row.lens && Math.abs(linesPerInch - (checked.against ?? 0)) < 0.5,
   );
   const hasPhoto = photo !== undefined;
-  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto };
+  const powered = { material, options: checked, lens: lenses[row.lens], row };
+  const power = planPower(powered, reader);
+  const chosen = { ...powered, power, against, hasPhoto };
   const notes = [...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {
@@ -109,6 +113,7 @@ export async function plan(
       reason: best.reasons.map((reason) => sayReason(reason, reader)).join(" "),
       whatWouldChangeIt: best.changes.map((change) => sayChange(change, reader)),
     },
+    power,
     notes: notes.map((note) => ({ code: note.code, message: sayNote(note, reader) })),
     cautions: [...material.hazards, ...generalCautions],
   };
@@ -159,7 +164,7 @@ async function planRows(
 }
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
-  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs, defocusMm } = checked;
+  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs, defocusMm, passes } = checked;
   const { wrap, widthMm } = resolveOptions(options);
   const spread = spreadIn(checked);
   return {
@@ -171,7 +176,7 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
     materialShape: material.shape,
     ...(material.charDose !== undefined && { charDose: material.charDose }),
     ...(defocusMm !== 0 && { defocusMm }),
-    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs },
+    ...{ passes, speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs },
     ...{ doseSpread: doseSpreadOf(spread), spread },
   };
 }

@@ -21,6 +21,10 @@ const doubts = [
   { material: "slate", doubt: "fills-may-ripple", dose: 0.5, lightness: 8.1, pitchMm: 0.1, spotMm: 0.1 },
   { material: "slate", doubt: "fills-without-pitch" },
 ] as const;
+const weak = {
+  ...{ speedMmPerS: 300, passes: 1, percent: 120, fullPowerSpeedMmPerS: 250 },
+  enoughPasses: { passes: 2, percent: 60 },
+} as const;
 const char = { material: "maple", charDose: 1.2, peakDose: 1.4, where: "line centres" } as const;
 const gaps = { gapMm: 0.02, spotMm: 0.1, pitchMm: 0.12, matchedLinesPerInch: 254 };
 const screen = {
@@ -75,6 +79,7 @@ const warnings: WarningData = {
   })),
   "spot-large": [{ spotMm: 0.8 }],
   "line-gaps": [gaps],
+  "power-too-weak": [weak, { ...weak, passes: 2, enoughPasses: undefined }],
   "seam-shows": [true, false].map((flatCone) => ({ stepLightness: 20, usualStepLightness: 5, flatCone })),
   "cone-slope": [{ halfAngleDeg: 4, heightMm: 50, radiusChangeMm: 3 }],
   "cone-dose": [cone, { ...cone, compensated: false }, { ...cone, kind: "solid" }],
@@ -196,6 +201,7 @@ const notes: readonly Note[] = [
   noted("held-tones-fall", { detailMm: 0.25, losses: [{ detailMm: 1, held: 8, best: fall.best }] }),
   noted("char-risk", char),
   noted("line-gaps", gaps),
+  noted("power-too-weak", weak),
   noted("other-work", { material: "maple", shape: "gradual" }),
   noted("other-work", { material: "slate", shape: "steep" }),
   noted("best-case-optics", { spotMm: 0.1 }),

@@ -204,6 +204,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     [[ofJob({ spotAlongMm: 0.501 })], [ofJob({ spotAlongMm: 0.5 })]],
     [[ofJob({ spotAcrossMm: 0.501 })], [ofJob({ spotAcrossMm: 0.5 })]],
   ],
+  "power-too-weak": [
+    [
+      [{ power: { ...piece.power, percent: 101, fullPowerSpeedMmPerS: 297 } }],
+      [{ power: { ...piece.power, percent: 100 } }],
+    ],
+  ],
   "line-gaps": [[[ofCoverage({ gapMm: 0.001 })], [ofCoverage({ gapMm: 0 })]]],
   "char-risk": [
     [
