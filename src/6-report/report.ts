@@ -226,6 +226,8 @@ export interface PictureReport {
 /** The power that gives a solid fill its dose, in each pass. */
 export interface PowerToSet {
   readonly speedMmPerS: number;
+  /** If nobody gave a speed: the power is then that at the speed of the full-tone setting. */
+  readonly isSpeedAssumed?: true;
   readonly passes: number;
   /** Power over that of full tone at the reference density, at the same speed. Absent if the material has no reference. */
   readonly factor?: number;

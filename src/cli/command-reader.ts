@@ -1,4 +1,4 @@
-import type { Reader } from "../core/reader.js";
+import { fullToneText, type Reader } from "../core/reader.js";
 import { densityWords } from "../core/words.js";
 import {
   commandOptions,
@@ -36,6 +36,7 @@ export const commandReader: Reader = {
   },
   list,
   powerTest,
+  fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found)),
 };
 
 /** A user who fills in a job sheet or a config file. */
@@ -47,6 +48,7 @@ export const sheetReader: Reader = {
   setting: (name, value) => `${sheetReader.option(name)} to ${JSON.stringify(value)}`,
   list,
   powerTest,
+  fullTone: (found) => sheetReader.setting("powerPercent", fullToneText(found)),
 };
 
 /** The same, for a sentence that must name the file or row. */

@@ -47,6 +47,10 @@ export function powerTestNotes({ job, patches }: PowerTestFigures): string[] {
 
 /** The option to give afterwards. */
 export function powerTestOutcome({ job }: Pick<PowerTest, "job">, reader: Reader): string {
-  const speed = job.isSpeedGiven ? `@${densityWords(job.speedMmPerS)}mm/s` : "";
-  return reader.setting("powerPercent", `${EXAMPLE_PERCENT}%@${densityWords(job.linesPerInch)}${speed}`);
+  const { linesPerInch, isSpeedGiven, speedMmPerS } = job;
+  return reader.fullTone({
+    percent: EXAMPLE_PERCENT,
+    linesPerInch,
+    ...(isSpeedGiven && { speedMmPerS }),
+  });
 }

@@ -14,6 +14,11 @@ export const powerPercentWords = (percent: number): string =>
   `${Number(percent < 9.95 ? percent.toPrecision(2) : percent.toFixed(0))} %`;
 
 const speedWords = (mmPerS: number): string => `${densityWords(mmPerS)} mm/s`;
+const jobSpeedWords = ({
+  speedMmPerS,
+  isSpeedAssumed,
+}: Pick<PowerFigures, "speedMmPerS" | "isSpeedAssumed">) =>
+  isSpeedAssumed ? "the speed of your full-tone setting" : speedWords(speedMmPerS);
 const passesWords = (passes: number): string => (passes === 1 ? "" : ` in each of ${passes} passes`);
 
 /**
@@ -27,21 +32,27 @@ export function powerWords(power: PowerFigures, darkens: boolean, reader: Reader
   return `not known yet: ${reader.powerTest(power.testLinesPerInch ?? 0)} makes a solid patch to burn at five powers of your choice. The first that grows no ${darkens ? "darker" : "lighter"} is your setting: give it as ${reader.option("powerPercent")}`;
 }
 
-function percentWords({ percent = 0, speedMmPerS, passes, found }: PowerFigures): string {
+function percentWords(power: PowerFigures): string {
+  const { percent = 0, isSpeedAssumed, passes, found } = power;
   const setting = found
-    ? ` (full tone in one pass: ${powerPercentWords(found.percent)} at ${densityWords(found.linesPerInch)} lines per inch and ${speedWords(found.speedMmPerS)})`
+    ? ` (full tone in one pass: ${powerPercentWords(found.percent)} at ${densityWords(found.linesPerInch)} lines per inch${isSpeedAssumed ? "" : ` and ${speedWords(found.speedMmPerS)}`})`
     : "";
-  const told = `${powerPercentWords(percent)} at ${speedWords(speedMmPerS)}${passesWords(passes)}${setting}`;
+  const told = `${powerPercentWords(percent)} at ${jobSpeedWords(power)}${passesWords(passes)}${setting}`;
   return percent > FULL_POWER ? `more than the machine has: ${told}` : told;
 }
+
+/** A speed that is not rounded up. */
+const slowerSpeed = (mmPerS: number): string =>
+  speedWords(mmPerS < 10 ? Math.floor(10 * mmPerS) / 10 : Math.floor(mmPerS));
 
 /** More power than there is. */
 export const powerTooWeak: Matter<PowerFigures> = {
   title: "Not enough power",
-  happens: ({ percent = 0, speedMmPerS, passes }) =>
-    `At ${speedWords(speedMmPerS)} solid parts need ${powerPercentWords(percent)} of the machine's power${passesWords(passes)}, and it has 100 %: dark tones would come out too weak.`,
-  whatToDo({ fullPowerSpeedMmPerS = 0, enoughPasses }, reader) {
-    const slower = `Set 100 % and lower ${reader.option("speedMmPerS")} to ${Math.floor(fullPowerSpeedMmPerS)} mm/s, with the speed of your full-tone setting named in ${reader.option("powerPercent")}`;
+  happens: ({ percent = 0, passes, ...power }) =>
+    `At ${jobSpeedWords(power)} solid parts need ${powerPercentWords(percent)} of the machine's power${passesWords(passes)}, and it has 100 %: dark tones would come out too weak.`,
+  whatToDo({ fullPowerSpeedMmPerS = 0, enoughPasses, found }, reader) {
+    const named = found ? `, and name the speed of your full-tone setting: ${reader.fullTone(found)}` : "";
+    const slower = `Set 100 %, lower ${reader.option("speedMmPerS")} to ${slowerSpeed(fullPowerSpeedMmPerS)}${named}`;
     if (!enoughPasses) return `${slower}.`;
     const { passes, percent } = enoughPasses;
     return `${slower}. Or burn ${passes} passes at ${powerPercentWords(percent)}: ${reader.setting("passes", passes)}.`;

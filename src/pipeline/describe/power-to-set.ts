@@ -11,6 +11,8 @@ export interface PoweredFill {
   readonly material: Material;
   readonly pitchMm: number;
   readonly speedMmPerS: number;
+  /** Names of options whose defaults were taken. */
+  readonly assumed?: readonly string[] | undefined;
   readonly passes: number;
   /** Mean dose; default 1, full tone. */
   readonly dose?: number;
@@ -27,6 +29,7 @@ export function powerToSet(fill: PoweredFill, reader: Reader): PowerToSet {
   const isKnown = fullTone || (material.referencePitchMm !== undefined && /^measured\b/i.test(source));
   const power: PowerFigures = {
     speedMmPerS,
+    ...(isSpeedAssumed(fill) && { isSpeedAssumed: true }),
     passes,
     ...(referencePitchMm !== undefined && {
       factor: (dose * pitchMm) / referencePitchMm / doseOfPasses(passes, lineExponent),
@@ -37,6 +40,10 @@ export function powerToSet(fill: PoweredFill, reader: Reader): PowerToSet {
   };
   return { ...power, message: powerWords(power, curve.darkens, reader) };
 }
+
+/** A full-tone setting of a speed of its own needs the job's. */
+const isSpeedAssumed = ({ assumed = [], fullTone, speedMmPerS }: PoweredFill): boolean =>
+  assumed.includes("speedMmPerS") && (fullTone === undefined || fullTone.speedMmPerS === speedMmPerS);
 
 /** A lower speed and more passes are named if 100 % is not enough. */
 function inPercent(fullTone: FullTone, fill: Parameters<typeof powerPercentFor>[1]): Partial<PowerFigures> {

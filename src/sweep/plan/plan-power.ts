@@ -15,6 +15,8 @@ interface Powered {
   readonly options: CheckedPlanOptions;
   readonly lens: PlanLens;
   readonly row: PlanRow;
+  /** Names of options whose defaults were taken. */
+  readonly assumed: readonly string[];
 }
 
 /**
@@ -30,10 +32,16 @@ export function refuseUnplacedPower({ powerPercent }: CheckedPlanOptions, materi
  * Power of the chosen row: for full tone, or for the wanted shade. A coating is removed by each line on its own, so its power is
  * that of the reference density, with which the width of the mark was computed.
  */
-export function planPower({ material, options, lens, row }: Powered, reader: Reader): PowerToSet {
+export function planPower({ material, options, lens, row, assumed }: Powered, reader: Reader): PowerToSet {
   const { kind, passes, speedMmPerS, markMm } = options;
   const reference = referencePitchMm(lens.spot, material);
-  const fill = { material, passes, speedMmPerS, fullTone: plannedFullTone(options, material, row.pitchMm) };
+  const fill = {
+    material,
+    assumed,
+    passes,
+    speedMmPerS,
+    fullTone: plannedFullTone(options, material, row.pitchMm),
+  };
   if (kind === "photo") return powerToSet({ ...fill, pitchMm: row.pitchMm }, reader);
   if (kind === "shade") {
     const { dose = 1 } = row.shade ?? {};

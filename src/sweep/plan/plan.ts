@@ -90,7 +90,8 @@ export async function plan(
   );
   const hasPhoto = photo !== undefined;
   const powered = { material, options: checked, lens: lenses[row.lens], row };
-  const power = planPower(powered, reader);
+  const assumed = options.speedMmPerS === undefined ? ["speedMmPerS"] : [];
+  const power = planPower({ ...powered, assumed }, reader);
   const chosen = { ...powered, power, against, hasPhoto };
   const notes = [...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
