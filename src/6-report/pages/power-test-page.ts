@@ -31,7 +31,7 @@ const aboutWords = ({ job, patches }: PowerTest): string =>
 
 function tilesOf({ job, secondsPerPatch }: PowerTest): Tile[] {
   const speed: Tile = job.isSpeedGiven
-    ? ["Speed", escapeHtml(`${densityWords(job.speedMmPerS)} mm/s`), "the same for all patches"]
+    ? ["Speed", escapeHtml(unbroken(`${densityWords(job.speedMmPerS)} mm/s`)), "the same for all patches"]
     : ["Speed", "your own", "the same for all patches"];
   const assumed = job.isSpeedGiven ? "" : unbroken(`, if the speed is ${densityWords(job.speedMmPerS)} mm/s`);
   return [
@@ -42,7 +42,7 @@ function tilesOf({ job, secondsPerPatch }: PowerTest): Tile[] {
       `${job.columns} × ${job.rows} pixels, all of them burn`,
     ],
     speed,
-    ["One patch", escapeHtml(durationWords(secondsPerPatch)), `about${assumed}`],
+    ["One patch", escapeHtml(unbroken(durationWords(secondsPerPatch))), `about${assumed}`],
   ];
 }
 

@@ -5,7 +5,8 @@ import type { Plan, PlannedLens } from "../plan.js";
 export function jobWords({ job }: Plan): string {
   const size = `${job.widthMm.toFixed(1)} × ${job.heightMm.toFixed(1)} mm of ${job.material}`;
   const machine = `${job.speedMmPerS} mm/s, ${job.accelerationMmPerS2} mm/s²`;
-  return `${workWords(job)}, ${size}; ${machine}${limitWords(job.limits)}`;
+  const passes = job.passes > 1 ? `, ${job.passes} passes` : "";
+  return `${workWords(job)}, ${size}; ${machine}${passes}${limitWords(job.limits)}`;
 }
 
 function workWords({ kind, photo, limits }: Plan["job"]): string {
