@@ -100,8 +100,8 @@ describe("what it finds", () => {
       ...["--wavelength", "10.6um", "--method", "bayer-8", "--json", "--out", folder.in("wide")],
     );
     const { job } = JSON.parse(stdout) as Report;
-    // ISO 11146-1: 0.1·√(1 + (1/z_R)²), z_R = π·0.1²/(4·0.0106) = 0.741 mm.
-    expect(job.spotAcrossMm).toBeCloseTo(0.16791, 4);
+    // ISO 11146-1: d0·√(1 + (z/z_R)²), z_R = π d0²/(4 λ) = 0.741 mm. The report has six digits.
+    expect(job.spotAcrossMm).toBeCloseTo(0.1 * Math.hypot(1, (4 * 0.0106) / (Math.PI * 0.1 ** 2)), 6);
     expect(job.outOfFocus).toEqual({ defocusMm: 1, focusSpotAlongMm: 0.1, focusSpotAcrossMm: 0.1 });
   });
 });
