@@ -1,7 +1,7 @@
 import type { PowerToSet } from "../../6-report/report.js";
 import { FULL_POWER, type PowerFigures, powerWords } from "../../6-report/words/power-words.js";
 import type { Material } from "../../core/material/material.js";
-import { doseOfPasses, type FullTone, powerPercentFor } from "../../core/physics/power.js";
+import { doseOfPasses, type Fill, type FullTone, powerPercentFor } from "../../core/physics/power.js";
 import type { Reader } from "../../core/reader.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { MAX_PASSES } from "../../options/table/power.js";
@@ -46,7 +46,7 @@ const isSpeedAssumed = ({ assumed = [], fullTone, speedMmPerS }: PoweredFill): b
   assumed.includes("speedMmPerS") && (fullTone === undefined || fullTone.speedMmPerS === speedMmPerS);
 
 /** A lower speed and more passes are named if 100 % is not enough. */
-function inPercent(fullTone: FullTone, fill: Parameters<typeof powerPercentFor>[1]): Partial<PowerFigures> {
+function inPercent(fullTone: FullTone, fill: Fill): Partial<PowerFigures> {
   const percent = powerPercentFor(fullTone, fill);
   const enoughPasses = passesFor(fullTone, fill);
   return {
@@ -64,10 +64,7 @@ function inPercent(fullTone: FullTone, fill: Parameters<typeof powerPercentFor>[
 }
 
 /** The smallest number of passes with which no more than full power is needed. */
-function passesFor(
-  fullTone: FullTone,
-  fill: Parameters<typeof powerPercentFor>[1],
-): PowerToSet["enoughPasses"] {
+function passesFor(fullTone: FullTone, fill: Fill): PowerToSet["enoughPasses"] {
   for (let passes = fill.passes + 1; passes <= MAX_PASSES; passes++) {
     const percent = powerPercentFor(fullTone, { ...fill, passes });
     if (percent <= FULL_POWER) return { passes, percent };
