@@ -4,6 +4,7 @@ import { sizeWords } from "../words/report-words.js";
 import { pageStyle } from "./browser-files.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, type Tile, tilesHtml } from "./html-parts.js";
+import { commandHtml } from "./prose-html.js";
 import { unbroken } from "./report-settings.js";
 
 /** A power test as one sheet to print and fill in beside the machine. */
@@ -86,5 +87,5 @@ function outcomeHtml({ job, giveAs }: PowerTest): string {
     ? `${densityWords(job.speedMmPerS)} mm/s`
     : '<span class="write"></span> mm/s';
   const more = job.isSpeedGiven ? "" : " Give every job the speed of this test too.";
-  return `<div class="answer"><strong>Full tone: <span class="write"></span> % at ${densityWords(job.linesPerInch)} lines per inch and ${speed}</strong><p>Then add it to every job, with your percent in place of 40: <code>${escapeHtml(giveAs)}</code>. Reports and plans name the percent to set at any other density.${more}</p></div>`;
+  return `<div class="answer"><strong>Full tone: <span class="write"></span> % at ${densityWords(job.linesPerInch)} lines per inch and ${speed}</strong><p>Then add it to every job, with your percent in place of 40: ${commandHtml(giveAs)}. Reports and plans name the percent to set at any other density.${more}</p></div>`;
 }
