@@ -27,6 +27,7 @@ export function inSolidFills<Data extends Dosed>({ doseUnit, ...data }: Data): O
 }
 
 function refusePercent(response: ResponsePoints, charDose = 0): void {
-  const maxDose = Math.max(response[response.length - 1][0], charDose);
+  const [lastDose] = response[response.length - 1];
+  const maxDose = lastDose > DOSE_LIKE_PERCENT ? lastDose : charDose;
   if (maxDose > DOSE_LIKE_PERCENT) throw refusal("material-doses-like-percent", { maxDose });
 }

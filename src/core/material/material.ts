@@ -67,7 +67,7 @@ const MAX_SPOT_MM = 5;
 const pitchWords = `a pitch in mm, above 0 and no more than ${MAX_PITCH_MM}`;
 const spotWords = `a spot diameter in mm, above 0 and no more than ${MAX_SPOT_MM}, or {alongMm, acrossMm}`;
 const charWords = "the dose from which the surface chars, above 0";
-const unitWords = 'what doses count in: "solid" (a solid fill is 1) or "percent" (a solid fill is 100)';
+const unitWords = '"solid" (a solid fill has dose 1) or "percent" (it has dose 100)';
 const exponentWords = "the exponent by which lines combine, 1 (they add up) to 4";
 
 const diameter = z.number(spotWords).positive(spotWords).max(MAX_SPOT_MM, spotWords);

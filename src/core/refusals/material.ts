@@ -69,7 +69,7 @@ export const materialRefusals = {
   ),
   "material-doses-like-percent": ofFile<Figures<"maxDose">>(
     ({ maxDose }) =>
-      `its doses reach ${short(maxDose)}, which looks like percent, and dose 1 is a solid fill at your usual power. If 100 is that fill, add "doseUnit": "percent". If you wrote percent of machine power, divide each dose by that of your solid fill. If a dose really is ${short(maxDose)} solid fills, add "doseUnit": "solid"`,
+      `its doses reach ${maxDose}, which looks like percent, and dose 1 is a solid fill at your usual power. If 100 is that fill, add "doseUnit": "percent". If you wrote percent of machine power, divide each dose by that of your solid fill. If a dose really is ${maxDose} solid fills, add "doseUnit": "solid"`,
   ),
   "material-no-range": ofFile<Figures<"lightness">>(
     ({ lightness }) =>

@@ -29,16 +29,16 @@ const luminance = (lightness: number): number => ((lightness + 16) / 116) ** 3;
 
 describe("doses in percent", () => {
   it("are refused without a unit, with the three ways out", () => {
-    const error = refusal({ response: inPercent });
+    const error = refusal({ response: inPercent, charDose: 125 });
     expect(error.code).toBe("INPUT_MATERIAL_INVALID");
-    expect(error.message).toMatch(/reach 100.*percent/);
+    expect(error.message).toMatch(/reach 100,.*percent/);
     expect(error.message).toContain('"doseUnit": "percent"');
     expect(error.message).toContain('"doseUnit": "solid"');
     expect(error.message).toMatch(/machine power, divide/);
   });
 
   it("are refused for a char dose alone", () => {
-    expect(refusal({ charDose: 120 }).message).toMatch(/reach 120.*percent/);
+    expect(refusal({ charDose: 120 }).message).toMatch(/reach 120,.*percent/);
   });
 
   it("give the same material as shares, if the file says so", () => {
