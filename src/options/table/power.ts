@@ -24,12 +24,8 @@ export const powerOptions = group("Power", {
   powerPercent: fullTone(
     "--power <percent>",
     z.union([percent, found], POWER_WORDS).optional(),
-    "your full-tone setting, as spotpitch power-test finds it: 40%, or 40%@254 if found at 254 lines per inch, or 40%@254@300mm/s; the results then name the percent to set",
-    {
-      otherwise:
-        "the results give a factor, or say how to find it; without @ it is for the reference density of the material file, else for --density",
-      commands: ["prepare", "batch", "plan"],
-    },
+    "your full-tone setting in percent of the machine's power, as spotpitch power-test finds it: 40% at the reference density of the material file, else at --density; 40%@254 at 254 lines per inch; 40%@254@300mm/s also at that speed. The results then name the percent to set",
+    { commands: ["prepare", "batch", "plan"] },
   ),
   passes: number(
     "--passes <n>",
