@@ -12,6 +12,7 @@ export type { Candidate, CandidateTint, Comparison, ForWinners } from "./6-repor
 export type { ByteSink } from "./6-report/files/deflate.js";
 export { comparisonPage } from "./6-report/pages/comparison-page.js";
 export { planPage } from "./6-report/pages/plan-page.js";
+export { powerTestPage } from "./6-report/pages/power-test-page.js";
 export type { CandidatePictures, PartOfPiece } from "./6-report/pictures/candidate-pictures.js";
 export type { RgbPicture } from "./6-report/pictures/canvas.js";
 export { comparisonSheet } from "./6-report/pictures/comparison-sheet.js";
@@ -26,8 +27,10 @@ export type {
   ShadeSetting,
   WorkKind,
 } from "./6-report/plan.js";
+export type { PowerTest } from "./6-report/power-test.js";
 export type {
   PictureReport,
+  PowerToSet,
   Report,
   ReportAround,
   ReportScreen,
@@ -56,8 +59,10 @@ export type { Spread } from "./core/spread.js";
 export type { CompareOptions } from "./options/compare-options.js";
 export type { PrepareOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";
+export type { PowerTestOptions } from "./options/power-test-options.js";
 export type { CurveStore, Table } from "./pipeline/kept-tables.js";
 export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";
+export { type PowerTestPatch, powerTest } from "./pipeline/power-test.js";
 export { type PreparedPiece, prepare, prepareTo } from "./pipeline/prepare.js";
 export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
 export { type CompareContext, compare, type DoneCandidate } from "./sweep/compare/compare.js";

@@ -17,10 +17,13 @@ export interface HeadMotion {
   readonly oneWay: boolean;
   /** Time by which the source starts later than it stops; default 0. */
   readonly firingLossUs?: number | undefined;
+  /** How often the whole bitmap is burned; default 1. */
+  readonly passes?: number | undefined;
 }
 
 /** Run time of a bitmap, and its parts. */
 export interface RunTime {
+  /** Of all passes, like the time with the beam on. */
   readonly seconds: number;
   /** Lines with at least one burned pixel. */
   readonly lines: number;
@@ -73,15 +76,15 @@ export class RunTimer {
   }
 
   runTime(): RunTime {
-    const { accelerationMmPerS2, speedMmPerS, stepTimeS } = this.head;
+    const { accelerationMmPerS2, speedMmPerS, stepTimeS, passes = 1 } = this.head;
     const { lines, rows } = this;
     const meanSpanMm = lines === 0 ? 0 : this.spansMm / lines;
     const meanLineS = lineTimeS(meanSpanMm, speedMmPerS, accelerationMmPerS2);
     return {
-      seconds: this.seconds + Math.max(0, rows - 1) * stepTimeS,
+      seconds: passes * (this.seconds + Math.max(0, rows - 1) * stepTimeS),
       lines,
       blankLines: rows - lines,
-      beamOnSeconds: ((this.beamOnPx - this.lostPx) * this.pitchAlongMm) / speedMmPerS,
+      beamOnSeconds: (passes * (this.beamOnPx - this.lostPx) * this.pitchAlongMm) / speedMmPerS,
       quickestSpeedMmPerS: speedOfMinLineTimeMmPerS(meanSpanMm, accelerationMmPerS2),
       savedAtQuickestSpeed: lines === 0 ? 0 : 1 - minLineTimeS(meanSpanMm, accelerationMmPerS2) / meanLineS,
     };

@@ -1,7 +1,7 @@
 import type { CharRisk } from "../core/material/char-risk.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Spread } from "../core/spread.js";
-import type { Report } from "./report.js";
+import type { PowerToSet, Report } from "./report.js";
 
 /** The kind of work: a photo, a coating to strip, or one solid shade. */
 export type WorkKind = "photo" | "strip" | "shade";
@@ -23,6 +23,9 @@ export interface Plan {
     readonly materialShape: "steep" | "gradual";
     /** Dose from which the material chars, if the material states it. */
     readonly charDose?: number;
+    /** How far the work lies from the focus; absent if it is in focus. */
+    readonly defocusMm?: number;
+    readonly passes: number;
     readonly speedMmPerS: number;
     readonly accelerationMmPerS2: number;
     readonly firingLagUs: number;
@@ -43,6 +46,8 @@ export interface Plan {
   /** By lens, then by rising density. */
   readonly rows: readonly PlanRow[];
   readonly recommended: Recommendation;
+  /** Power of the recommended row: for full tone, for the wanted shade, or for a line that removes the coating. */
+  readonly power: PowerToSet;
   readonly notes: readonly PlanNote[];
   readonly cautions: readonly string[];
 }
@@ -63,6 +68,7 @@ export interface PlanLimits {
 /** A planned spot, and its lens if one was described. */
 export interface PlannedLens {
   readonly name: string;
+  /** On the work. */
   readonly spotAlongMm: number;
   readonly spotAcrossMm: number;
   readonly matchedLinesPerInch: number;
@@ -94,7 +100,7 @@ export interface PlanRow {
   readonly markGapMm: number;
   readonly ripple: number;
   readonly peakDose: number;
-  /** Solid dose at unchanged power and speed over that at the reference density. */
+  /** Solid dose of all passes at unchanged power and speed, over that of one pass at the reference density. */
   readonly doseFactor: number;
   /** Its reciprocal. */
   readonly powerFactor: number;
@@ -132,8 +138,10 @@ export interface ShadeSetting {
   readonly dose: number;
   /** Dose on the centres of its lines. */
   readonly peakDose: number;
-  /** Power at unchanged speed, over the reference. */
+  /** Power of each pass at unchanged speed, over the reference. */
   readonly powerFactor: number;
+  /** The same in percent of the machine's. Only if the full-tone setting was given. */
+  readonly powerPercent?: number;
   /** Or speed at unchanged power, and the run time then. */
   readonly speedMmPerS: number;
   readonly secondsAtSpeed: number;
@@ -158,6 +166,7 @@ export type PlanNoteCode =
   | "tones-fall"
   | "char-risk"
   | "line-gaps"
+  | "power-too-weak"
   | "other-work"
   | "option-idle"
   | "best-case-optics"

@@ -38,12 +38,21 @@ export interface Report {
     readonly pitchAlongMm: number;
     readonly pitchAcrossMm: number;
     readonly linesPerInch: number;
+    /** How often the whole piece is burned. */
+    readonly passes: number;
     /** Only of a clustered-dot job. */
     readonly screen?: ReportScreen;
     /** Only of a round piece. Its `widthMm` is the circumference, of a cone half-way down. */
     readonly around?: ReportAround;
+    /** The spot on the work. */
     readonly spotAlongMm: number;
     readonly spotAcrossMm: number;
+    /** Only if the work lies beside the focus: how far, and the spot at the focus. */
+    readonly outOfFocus?: {
+      readonly defocusMm: number;
+      readonly focusSpotAlongMm: number;
+      readonly focusSpotAcrossMm: number;
+    };
     /** Spot diameter across / pitch across. */
     readonly overdrive: number;
     readonly matchedLinesPerInch: number;
@@ -67,9 +76,12 @@ export interface Report {
     readonly overlap: number;
     /** Share of a square grid of single dots that hard-edged discs of the spot's size would cover. */
     readonly dotCoverage: number;
-    /** Solid dose at unchanged power and speed, over that at the material's reference density; 1 if the material has none. */
+    /**
+     * Solid dose of all passes at unchanged power and speed, over that of one pass at the material's reference density, or at this
+     * density if the material has none.
+     */
     readonly solidDoseFactor: number;
-    /** Power (or 1 / speed) factor that keeps the reference dose. */
+    /** Factor for the power of each pass (or 1 / speed) that keeps the reference dose. */
     readonly powerFactor: number;
     /** 1 + (power levels − 1) · spot area / pixel area. */
     readonly levelsPerSpot: number;
@@ -82,6 +94,7 @@ export interface Report {
     /** Bare strip between lines that wide. */
     readonly markGapMm: number;
   };
+  readonly power: PowerToSet;
   /** Absent with `bitmapOnly`. */
   readonly prediction?: {
     readonly darkestLuminance: number;
@@ -137,6 +150,7 @@ export interface Report {
     };
   };
   readonly runTime: {
+    /** Of all passes, like the time with the beam on. */
     readonly seconds: number;
     readonly lines: number;
     readonly blankLines: number;
@@ -216,6 +230,29 @@ export interface PictureReport {
   readonly borderGapMm?: number;
 }
 
+/** The power that gives a solid fill its dose, in each pass. */
+export interface PowerToSet {
+  readonly speedMmPerS: number;
+  /** If nobody gave a speed: the power is then that at the speed of the full-tone setting. */
+  readonly isSpeedAssumed?: true;
+  readonly passes: number;
+  /** Power over that of full tone at the reference density, at the same speed. Absent if the material has no reference. */
+  readonly factor?: number;
+  readonly referenceLinesPerInch?: number;
+  /** Percent of the machine's power at this speed; may be over 100. Only if the full-tone setting was given. */
+  readonly percent?: number;
+  /** The full-tone setting that was given. */
+  readonly found?: { readonly percent: number; readonly linesPerInch: number; readonly speedMmPerS: number };
+  /** Density at which a power test finds the full-tone setting. Only if nobody knows it yet. */
+  readonly testLinesPerInch?: number;
+  /** Only if that is over 100 %: the speed at which 100 % gives the dose. */
+  readonly fullPowerSpeedMmPerS?: number;
+  /** Only if that is over 100 %: more passes with which less is enough. Absent if no number of passes is enough. */
+  readonly enoughPasses?: { readonly passes: number; readonly percent: number };
+  /** In the words of the report's reader. */
+  readonly message: string;
+}
+
 /** Ruling and angle of a clustered-dot screen, as they come out on the pixel grid. */
 export interface ReportScreen {
   readonly linesPerInch: number;
@@ -267,6 +304,7 @@ export type WarningCode =
   | "not-as-drawn"
   | "spot-large"
   | "line-gaps"
+  | "power-too-weak"
   | "char-risk"
   | "response-extrapolated"
   | "photo-coarse-for-size"

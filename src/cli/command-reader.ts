@@ -1,5 +1,6 @@
-import type { Reader } from "../core/reader.js";
+import { fullToneText, type Reader } from "../core/reader.js";
 import { METRIC, type ShownUnits } from "../core/shown-units.js";
+import { densityWords } from "../core/words.js";
 import {
   commandOptions,
   type Flag,
@@ -21,6 +22,9 @@ const plainName = (flag: Flag): string =>
 
 const list: Reader["list"] = (of) => `"spotpitch ${of}"`;
 
+const powerTest: Reader["powerTest"] = (linesPerInch) =>
+  `"spotpitch power-test --density ${densityWords(linesPerInch)}"`;
+
 /** A user who types the command. */
 export const commandReader: Reader = {
   option(name) {
@@ -33,6 +37,8 @@ export const commandReader: Reader = {
   },
   list,
   units: METRIC,
+  powerTest,
+  fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found)),
 };
 
 /** The same user, who gave sizes and speeds in these units. */
@@ -47,6 +53,8 @@ export const sheetReader: Reader = {
   setting: (name, value) => `${sheetReader.option(name)} to ${JSON.stringify(value)}`,
   list,
   units: METRIC,
+  powerTest,
+  fullTone: (found) => sheetReader.setting("powerPercent", fullToneText(found)),
 };
 
 /** The same, for a sentence that must name the file or row. */

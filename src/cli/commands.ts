@@ -2,7 +2,7 @@ import type { Command } from "../options/option.js";
 
 /** The arguments and options of a command that the library does not have, and the other texts of its help. */
 export interface CommandWords {
-  readonly argument: readonly [usage: string, help: string];
+  readonly argument?: readonly [usage: string, help: string];
   readonly description: string;
   /** Options for places of files and for the form of the results: usage and help. */
   readonly files: readonly (readonly [usage: string, help: string])[];
@@ -75,5 +75,15 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     examples: [
       "spotpitch compare boat.jpg --width 80mm --method floyd-steinberg,clustered-dot --density 254,300 --out compared",
     ],
+  },
+  "power-test": {
+    description: "a solid patch to burn at five powers, and how to find the one for full tone",
+    files: [
+      ["--out <dir>", "where the patch and power-test.html go, made if missing (default: this folder)"],
+      CONFIG,
+      ["--json", "print the test as JSON"],
+    ],
+    exitCodes: exitCodes(),
+    examples: ["spotpitch power-test --material maple --density 254 --spot 0.115mm --speed 300 --out tested"],
   },
 };

@@ -2,6 +2,7 @@ import type { ZodObject } from "zod";
 import { batchSchema, batchTable } from "../batch/batch-options.js";
 import { type Command, isSwitch as hasNoValue, type OptionTable, type TextForm } from "../options/option.js";
 import { defaultWords } from "../options/option-words.js";
+import { powerTestSchema, powerTestTable } from "../options/power-test-options.js";
 import {
   compareSchema,
   compareTable,
@@ -40,6 +41,7 @@ export const commandOptions = {
   plan: optionsOf("plan", planTable, planSchema),
   batch: optionsOf("batch", batchTable, batchSchema),
   compare: optionsOf("compare", compareTable, compareSchema),
+  "power-test": optionsOf("power-test", powerTestTable, powerTestSchema),
 } as const;
 
 function optionsOf<Schema extends ZodObject>(

@@ -66,20 +66,23 @@ const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
     const { compareCommand } = await import("./compare-command.js");
     await compareCommand({ photo, ...common(values), typed });
   },
+  async "power-test"({ values, typed }) {
+    const { powerTestCommand } = await import("./power-test-command.js");
+    await powerTestCommand({ ...common(values), typed });
+  },
 };
 
 for (const { name, flags } of Object.values(commandOptions)) {
   const { argument, description, files, exitCodes, examples } = commandWords[name];
-  const command = program
-    .command(name)
-    .argument(...argument)
-    .description(description);
+  const command = program.command(name).description(description);
+  if (argument) command.argument(...argument);
   for (const [usage, help] of files) command.option(usage, help);
   command.addHelpText("after", ["", SWITCHES, "", exitCodes, "", exampleWords(examples)].join("\n"));
   addFlags(command, flags);
-  command.action((input: string | string[] | undefined, values: Record<string, unknown>) =>
-    actions[name]({ inputs: [input ?? []].flat(), values, typed: typedValues(command, flags) }),
-  );
+  command.action(() => {
+    const inputs = command.processedArgs.flat().filter((input) => input !== undefined);
+    return actions[name]({ inputs, values: command.opts(), typed: typedValues(command, flags) });
+  });
 }
 
 program

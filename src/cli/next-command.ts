@@ -5,37 +5,67 @@ import { commandOptions, type Flag, flagName, isSwitch, switchName } from "./fla
 /** The file name in the command for a plan without a picture. */
 const YOURS = { photo: "your-photo.jpg", strip: "your-drawing.svg", shade: "your-drawing.svg" } as const;
 
+/** What was typed for a plan, by flag name. */
+type Typed = ReadonlyMap<string, string | boolean>;
+
+/** A plan's own choice. Its spot is already the one on the work. */
+const CHOSEN = ["linesPerInch", "spotMm", "kind", "wavelengthMm", "propagationRatio", "defocusMm"];
+
 /**
  * The command that prepares the piece at the chosen density and spot. It keeps the typed options of the plan that `prepare` has. For
  * `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing.
- *
- * @param typed values by flag name
  */
 export function nextCommand(
   plan: Plan,
   photo: string | undefined,
-  typed: ReadonlyMap<string, string | boolean>,
+  typed: Typed,
   config: string | undefined,
 ): string {
-  const { kind, assumed } = plan.job;
-  const { row, linesPerInch } = plan.recommended;
-  const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[row].lens];
-  const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
-  const chosen = ["linesPerInch", "spotMm", "kind"];
-  const kept = commandOptions.prepare.flags.flatMap((flag) => {
-    const value = typed.get(flagName(flag));
-    return value === undefined || chosen.includes(flag.option) ? [] : spelled(flag, value);
-  });
+  const { kind } = plan.job;
   return [
     "npx spotpitch prepare",
     quoted(photo ?? YOURS[kind]),
     `--kind ${kind === "photo" ? "photo" : "solid"}`,
-    ...(config === undefined ? [] : ["--config", quoted(config)]),
-    ...kept,
+    ...configWords(config),
+    ...keptFlags(commandOptions.prepare.flags, typed, CHOSEN),
+    ...gridWords(plan, plan.recommended.linesPerInch, config),
+  ].join(" ");
+}
+
+/** The command that finds the power for full tone; undefined if it is known. */
+export function powerTestCommand(plan: Plan, typed: Typed, config: string | undefined): string | undefined {
+  const { testLinesPerInch } = plan.power;
+  if (testLinesPerInch === undefined) return undefined;
+  return [
+    "npx spotpitch power-test",
+    ...configWords(config),
+    ...keptFlags(commandOptions["power-test"].flags, typed, CHOSEN),
+    ...gridWords(plan, testLinesPerInch, config),
+  ].join(" ");
+}
+
+const configWords = (config: string | undefined): string[] =>
+  config === undefined ? [] : ["--config", quoted(config)];
+
+/** The typed flags that a command has. */
+const keptFlags = (flags: readonly Flag[], typed: Typed, without: readonly string[]): string[] =>
+  flags.flatMap((flag) => {
+    const value = typed.get(flagName(flag));
+    return value === undefined || without.includes(flag.option) ? [] : spelled(flag, value);
+  });
+
+function gridWords(plan: Plan, linesPerInch: number, config: string | undefined): string[] {
+  const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[plan.recommended.row].lens];
+  const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
+  return [
     `--density ${densityWords(linesPerInch)}`,
     // An assumed spot is left out, so that it is not taken for a measured one.
-    ...(assumed.includes("spotMm") ? [] : [`--spot ${along}${mmWords(spotAcrossMm).replace(" ", "")}`]),
-  ].join(" ");
+    ...(plan.job.assumed.includes("spotMm")
+      ? []
+      : [`--spot ${along}${mmWords(spotAcrossMm).replace(" ", "")}`]),
+    // A defocus of the config file would widen the spot once more.
+    ...(config !== undefined && plan.job.defocusMm !== undefined ? ["--defocus 0"] : []),
+  ];
 }
 
 /** A flag as it was typed. */

@@ -4,7 +4,7 @@ import { commandReaderIn } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
-import { nextCommand } from "./next-command.js";
+import { nextCommand, powerTestCommand } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { planTable } from "./plan-table.js";
 import { createCounter } from "./progress.js";
@@ -36,10 +36,13 @@ export async function planCommand(request: PlanRequest): Promise<void> {
     });
     const files = await openOutputSet(out, [PAGE]);
     const next = nextCommand(made, request.photo, request.typed, request.config);
-    await files.write(PAGE, await planPage(made, next, reader));
+    const powerTest = powerTestCommand(made, request.typed, request.config);
+    await files.write(PAGE, await planPage(made, next, { powerTest, reader }));
     const written = await files.complete();
     progress.clear();
-    process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written, next)}\n`);
+    process.stdout.write(
+      request.json ? reportJson(made) : `${planTable(made, written, { next, powerTest })}\n`,
+    );
   } finally {
     progress.clear();
   }

@@ -11,9 +11,13 @@ const MARK = "→ ";
 /**
  * A plan for a terminal: the job, the densities with the chosen one marked, and the reasons.
  *
- * @param next the command to run next
+ * @param commands that find the power, if it is not known, and prepare the piece
  */
-export function planTable(plan: Plan, files: readonly string[], next: string): string {
+export function planTable(
+  plan: Plan,
+  files: readonly string[],
+  { next, powerTest }: { readonly next: string; readonly powerTest: string | undefined },
+): string {
   const { recommended, notes, cautions } = plan;
   const lines = [
     label("plan", jobWords(plan, commandReader)),
@@ -26,9 +30,11 @@ export function planTable(plan: Plan, files: readonly string[], next: string): s
       `${densityWords(recommended.linesPerInch)} lines per inch${recommended.meetsLimits ? "" : " (limits not met)"}`,
     ),
     label("because", recommended.reason),
+    label("power", plan.power.message),
     ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "alternatives" : "", change)),
     ...notes.map(({ message }) => label("note", message)),
     ...files.map((file) => label("wrote", file)),
+    ...(powerTest === undefined ? [] : [label("find power", powerTest)]),
     label("next", next),
     ...[nextNote(plan)].flatMap((note) => (note === undefined ? [] : [label("", note)])),
     "",

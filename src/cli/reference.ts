@@ -17,7 +17,6 @@ An option has its name without dashes in a config file (\`{"width": "80mm"}\`) a
 
 function section(name: Command, table: OptionTable): string[] {
   const { argument, description, files, exitCodes, examples } = commandWords[name];
-  const [usage, what] = argument;
   const asPrepare = name === "batch";
   const own = Object.entries(table).filter(
     ([option]) => !asPrepare || !(option in commandOptions.prepare.table),
@@ -25,7 +24,7 @@ function section(name: Command, table: OptionTable): string[] {
   const headings = [...new Set(own.map(([, { heading }]) => heading))];
   return [
     `## spotpitch ${name}`,
-    `${capital(description)}. \`${usage}\`: ${what}.`,
+    `${capital(description)}.${argument ? ` \`${argument[0]}\`: ${argument[1]}.` : ""}`,
     `\`\`\`\n${examples.join("\n")}\n\`\`\``,
     rows(
       ["Option", "Meaning"],

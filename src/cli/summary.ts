@@ -4,7 +4,6 @@ import {
   densitiesWords,
   limitWords,
   lossWords,
-  powerWords,
   shownWords,
   spotWords,
 } from "../6-report/words/report-words.js";
@@ -31,7 +30,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       "density",
       `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}${spotAdvice(job, commandReaderIn(units))}; spot/pitch ratio (overdrive) ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
-    row("power", powerWords(report, options.material.referencePitchMm)),
+    row("power", report.power.message),
     ...tonesOf(report),
   ];
   if (prediction) {

@@ -1,4 +1,5 @@
 import { METRIC, type ShownUnits } from "./shown-units.js";
+import { densityWords } from "./words.js";
 
 /**
  * The reader of a sentence. A programmer knows option names, a user of the command knows flags, and a job sheet has columns. Each
@@ -13,6 +14,24 @@ export interface Reader {
   readonly list: (of: "methods" | "materials") => string;
   /** The units that the reader thinks in. */
   readonly units: ShownUnits;
+  /** How to find the power for full tone at a density: `powerTest({ linesPerInch: 254 })`, `"spotpitch power-test --density 254"`. */
+  readonly powerTest: (linesPerInch: number) => string;
+  /** The option that gives a full-tone setting: `--power 40%@254@300mm/s`. */
+  readonly fullTone: (found: FoundPower) => string;
+}
+
+/** A full-tone setting, and where it was found. */
+export interface FoundPower {
+  readonly percent: number;
+  readonly linesPerInch: number;
+  /** Absent if it is the speed of the job. */
+  readonly speedMmPerS?: number | undefined;
+}
+
+/** A full-tone setting as it is typed: `40%@254@300mm/s`. */
+export function fullToneText({ percent, linesPerInch, speedMmPerS }: FoundPower): string {
+  const speed = speedMmPerS === undefined ? "" : `@${densityWords(speedMmPerS)}mm/s`;
+  return `${Number(percent.toPrecision(3))}%@${densityWords(linesPerInch)}${speed}`;
 }
 
 /** A programmer who calls the library. */
@@ -21,4 +40,7 @@ export const libraryReader: Reader = {
   setting: (name, value) => `${name}: ${JSON.stringify(value)}`,
   list: (of) => (of === "methods" ? "halftoneMethods" : "materialPresets"),
   units: METRIC,
+  powerTest: (linesPerInch) => `powerTest({ linesPerInch: ${densityWords(linesPerInch)} })`,
+  fullTone: ({ percent, linesPerInch, speedMmPerS }) =>
+    `powerPercent: { percent: ${Number(percent.toPrecision(3))}, linesPerInch: ${densityWords(linesPerInch)}${speedMmPerS === undefined ? "" : `, speedMmPerS: ${densityWords(speedMmPerS)}`} }`,
 };

@@ -61,6 +61,7 @@ export const density = kind(densityText);
 /** Always a list, even for one value. */
 export const densities = kind({ read: (option, text) => [listOf(densityText).read(option, text)].flat() });
 export const microseconds = kind({ read: quantities.parseMicroseconds, unit: "us" });
+export const fullTone = kind({ read: quantities.parseFullTone, structured: true });
 export const tones = kind({ read: quantities.parseTones });
 export const crop = kind({ read: parseCrop });
 export const focus = kind({ read: parseFocus });

@@ -5,10 +5,12 @@ import { refusal } from "../core/refusals/refusals.js";
 import { commonFromDoseSpread, DEFAULT_SPREAD, type Spread } from "../core/spread.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
 import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
+import { fullToneOf } from "./full-tone.js";
 import { assumedIn, conditionalIn } from "./given.js";
 import { checkOptions } from "./option-error.js";
 import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
 import { solidOptions } from "./solid-options.js";
+import { spotOf, spotOnWork } from "./spot-on-work.js";
 import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
 import { type PrepareOptions, prepareSchema, prepareTable } from "./tables.js";
 
@@ -33,13 +35,19 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     coneLayout,
     doseSpread,
     spread,
+    wavelengthMm,
+    propagationRatio,
+    defocusMm,
+    powerPercent,
     ...rest
   } = checkOptions(prepareSchema, options);
-  const spot = typeof spotMm === "number" ? { alongMm: spotMm, acrossMm: spotMm } : spotMm;
+  const focusSpot = spotOf(spotMm);
+  const spot = spotOnWork(focusSpot, { wavelengthMm, propagationRatio, defocusMm });
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
   const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
+  const acrossMm = pitchMmFromLinesPerInch(across);
   const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);
   const roundMm = wrap && circumferenceMm(middleDiameterMm(wrap));
   const ringColumns = roundMm === undefined ? 0 : closedColumns(roundMm, alongMm);
@@ -51,10 +59,15 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     wrap,
     ringColumns,
     spot: Object.freeze(spot),
+    outOfFocus: defocusMm === 0 ? undefined : Object.freeze({ defocusMm, focusSpot }),
     material,
     pitch: Object.freeze({
       alongMm: roundMm === undefined ? alongMm : roundMm / ringColumns,
-      acrossMm: pitchMmFromLinesPerInch(across),
+      acrossMm,
+    }),
+    fullTone: fullToneOf(powerPercent, {
+      pitchMm: material.referencePitchMm ?? acrossMm,
+      speedMmPerS: rest.speedMmPerS,
     }),
     screenLinesPerInch:
       screenLinesPerInch ??

@@ -4,6 +4,7 @@ import type { Spot } from "../core/spot.js";
 import { assumedIn, conditionalIn } from "./given.js";
 import type { IdleOption, Option } from "./option.js";
 import { checkOptions } from "./option-error.js";
+import { spotOf, spotOnWork } from "./spot-on-work.js";
 import { DEFAULT_SPOT_MM } from "./table/size.js";
 import {
   type CheckedPlanOptions,
@@ -17,9 +18,11 @@ import {
 export { USUAL_STRIP_LINES_PER_INCH } from "./table/plan.js";
 export type { CheckedPlanOptions, PlanOptions } from "./tables.js";
 
-/** The part of a plan's options that `prepare` takes: all but size, density and spot. */
+/** The part of a plan's options that its rows take: all but size, density and spot. The spot of a lens is the one on the work. */
 export function preparedPart(options: CheckedPlanOptions): Omit<PrepareOptions, "widthMm" | "heightMm"> {
-  const { widthMm: _width, heightMm: _height, ...rest } = plannedSchema.parse(options);
+  const planned = plannedSchema.parse(options);
+  const { widthMm: _width, heightMm: _height, ...unsized } = planned;
+  const { wavelengthMm: _wavelength, propagationRatio: _ratio, defocusMm: _defocus, ...rest } = unsized;
   return rest;
 }
 
@@ -27,6 +30,7 @@ export function preparedPart(options: CheckedPlanOptions): Omit<PrepareOptions, 
 export interface PlanLens {
   /** For people: `spot 0.115 mm`, `f = 50.8 mm`. */
   readonly name: string;
+  /** On the work. */
   readonly spot: Spot;
   readonly optics?: LensSpot;
 }
@@ -56,14 +60,20 @@ export const assumedInPlan = (options: PlanOptions): readonly string[] =>
 export const conditionalInPlan = (options: PlanOptions): readonly IdleOption[] =>
   conditionalIn(planTable, options);
 
-const OPTICS = ["wavelengthMm", "focalLengthMm", "beamDiameterMm"] as const;
+const OPTICS = ["focalLengthMm", "beamDiameterMm"] as const;
 
-/** The spots to compare, measured or computed. Throws `OPTION_CONFLICT` for both, or for incomplete optics. */
+/**
+ * The spots to compare, measured or computed, and widened if the work lies beside the focus. Throws `OPTION_CONFLICT` for both, or
+ * for incomplete optics.
+ */
 export function planLenses(options: CheckedPlanOptions): PlanLens[] {
   const { spotMm, wavelengthMm, focalLengthMm, beamDiameterMm } = options;
   const optics = { wavelengthMm, focalLengthMm, beamDiameterMm };
   const given = Object.entries(optics).filter(([, value]) => value !== undefined);
-  if (given.length === 0) return listOf(spotMm ?? DEFAULT_SPOT_MM).map(measuredSpot);
+  const onlyWidened = options.defocusMm !== 0 && focalLengthMm === undefined && beamDiameterMm === undefined;
+  if (given.length === 0 || onlyWidened) {
+    return listOf(spotMm ?? DEFAULT_SPOT_MM).map((spot) => measuredSpot(spot, options));
+  }
   if (spotMm !== undefined) throw refusal("spot-and-optics", {}, { received: spotMm });
   if (wavelengthMm === undefined || focalLengthMm === undefined || beamDiameterMm === undefined) {
     const missing = Object.entries(optics).find(([, value]) => value === undefined)?.[0] ?? "";
@@ -81,12 +91,14 @@ export function planLenses(options: CheckedPlanOptions): PlanLens[] {
   });
 }
 
-function measuredSpot(given: number | Spot): PlanLens {
-  const spot = typeof given === "number" ? { alongMm: given, acrossMm: given } : given;
-  const { alongMm, acrossMm } = spot;
-  const size = alongMm === acrossMm ? digits(acrossMm) : `${digits(alongMm)} × ${digits(acrossMm)}`;
-  return { name: `spot ${size} mm`, spot };
+function measuredSpot(given: number | Spot, options: CheckedPlanOptions): PlanLens {
+  const focus = spotOf(given);
+  const spot = spotOnWork(focus, options);
+  const name = `spot ${sizeOf(spot)}`;
+  return { name: spot === focus ? name : `${name} (${sizeOf(focus)} at the focus)`, spot };
 }
 
+const sizeOf = ({ alongMm, acrossMm }: Spot): string =>
+  alongMm === acrossMm ? `${digits(acrossMm)} mm` : `${digits(alongMm)} × ${digits(acrossMm)} mm`;
 const listOf = <T>(value: T | readonly T[]): readonly T[] => (Array.isArray(value) ? value : [value as T]);
 const digits = (value: number): number => Number(value.toPrecision(3));

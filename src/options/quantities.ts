@@ -4,6 +4,7 @@ import type { Spot } from "../core/spot.js";
 import { LOCAL_LENGTH_LIMITS_MM, MAX_SPREAD_PART, type Spread } from "../core/spread.js";
 import {
   type AccelerationUnit,
+  linesPerInchFromPitchMm,
   mmFromCm,
   mmFromInches,
   mmFromMicrometres,
@@ -149,6 +150,29 @@ export function parseTones(
   }
   return { count: Number(count), detailMm: parseLengthMm(option, detail) };
 }
+
+/**
+ * A power in percent such as `40%`, with the density `40%@254` and the speed `40%@254@300mm/s` at which it was found. Throws
+ * `OPTION_INVALID`.
+ */
+export function parseFullTone(option: string, text: string): FoundPower {
+  const [power, density, speed, ...more] = text.split("@").map((part) => part.trim());
+  if (more.length > 0 || (speed !== undefined && !SPEED.test(speed))) {
+    throw invalid(option, text, "a percentage, and where it was found: 40%, 40%@254 or 40%@254@300mm/s");
+  }
+  const percent = Number((100 * parsePercent(option, power)).toPrecision(12));
+  if (density === undefined) return percent;
+  const linesPerInch = linesPerInchFromPitchMm(parsePitchMm(option, density));
+  return {
+    percent,
+    linesPerInch,
+    ...(speed !== undefined && { speedMmPerS: parseSpeedMmPerS(option, speed) }),
+  };
+}
+
+type FoundPower =
+  | number
+  | { readonly percent: number; readonly linesPerInch: number; readonly speedMmPerS?: number };
 
 /** A share such as `10%`, `10` (percent) as a fraction. Throws `OPTION_INVALID`. */
 export function parsePercent(option: string, text: string): number {

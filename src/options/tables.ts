@@ -1,11 +1,13 @@
 import * as z from "zod";
 import { fieldsOf, listed, takenBy } from "./group.js";
+import { focusOptions } from "./table/focus.js";
 import { halftoneOptions } from "./table/halftone.js";
 import { machineOptions } from "./table/machine.js";
 import { materialOptions } from "./table/material.js";
 import { outputOptions } from "./table/output.js";
 import { pictureOptions } from "./table/picture.js";
 import { planOnlyOptions } from "./table/plan.js";
+import { powerOptions } from "./table/power.js";
 import { sizeOptions } from "./table/size.js";
 import { toneOptions } from "./table/tone.js";
 
@@ -16,6 +18,8 @@ const pieceOptions = {
   ...materialOptions,
   ...halftoneOptions,
   ...toneOptions,
+  ...focusOptions,
+  ...powerOptions,
   ...machineOptions,
   ...outputOptions,
 };
@@ -24,7 +28,7 @@ const pieceOptions = {
 export const prepareTable = takenBy("prepare", pieceOptions);
 /** Options that `plan` and `prepare` share: all except density and spot. */
 const plannedTable = takenBy("plan", pieceOptions);
-export const planTable = { ...planOnlyOptions, ...plannedTable };
+export const planTable = { ...planOnlyOptions, ...plannedTable, ...planOnlyOptions };
 export const compareTable = listed(takenBy("compare", pieceOptions));
 
 export const prepareSchema = z.strictObject(fieldsOf(prepareTable));

@@ -37,6 +37,15 @@ describe("run time of full artwork (constant-acceleration kinematics, check valu
     expect(fullArtwork("time.unidir", true).seconds).toBeCloseTo(600, 6);
   });
 
+  it("takes n times as long in n passes, with the beam on n times as long, over the same lines", () => {
+    const [once, thrice] = [undefined, 3].map((passes) =>
+      runTime(solid(100, 300), 0.1, { ...head, stepTimeS: 0.01, passes }),
+    );
+    expect(thrice.seconds).toBeCloseTo(3 * once.seconds, 9);
+    expect(thrice.beamOnSeconds).toBeCloseTo(3 * once.beamOnSeconds, 9);
+    expect([thrice.lines, thrice.quickestSpeedMmPerS]).toEqual([once.lines, once.quickestSpeedMmPerS]);
+  });
+
   it("is proportional to the number of lines", () => {
     const at = (lines: number) => runTime(solid(100, lines), 0.1, head).seconds;
     expect(at(800) / at(300)).toBeCloseTo(checkNumber("time.ratio.lines"), 6);

@@ -11,7 +11,7 @@ import {
   oppositeName,
 } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
-import type { PlanOptions, PrepareOptions } from "../../src/index.js";
+import type { PlanOptions, PowerTestOptions, PrepareOptions } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "./command.js";
 
 /*
@@ -21,7 +21,7 @@ import { spotpitch, temporaryFolder } from "./command.js";
 type Row = readonly [
   flag: string,
   text: string | undefined,
-  option: keyof PrepareOptions | keyof PlanOptions,
+  option: keyof PrepareOptions | keyof PlanOptions | keyof PowerTestOptions,
   value: unknown,
 ];
 
@@ -67,6 +67,11 @@ const everywhere: readonly Row[] = [
   ["gamma", "1.4", "gamma", 1.4],
   ["local-contrast", "0.9", "localContrast", 0.9],
   ["sharpen", "1.1", "sharpen", 1.1],
+  ["passes", "3", "passes", 3],
+  ["wavelength", "10.6um", "wavelengthMm", 0.0106],
+  ["wavelength", "450nm", "wavelengthMm", 0.00045],
+  ["m2", "1.3", "propagationRatio", 1.3],
+  ["defocus", "-0.3mm", "defocusMm", -0.3],
   ["speed", "250", "speedMmPerS", 250],
   ["accel", "4000", "accelerationMmPerS2", 4000],
   ["step-time", "0.03", "stepTimeS", 0.03],
@@ -105,6 +110,13 @@ const ofOneDensity: readonly Row[] = [
   ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
 ];
 
+const ofPower: readonly Row[] = [
+  ["power", "37%", "powerPercent", 37],
+  ["power", "12.5", "powerPercent", 12.5],
+  ["power", "38%@10/mm", "powerPercent", { percent: 38, linesPerInch: 254 }],
+  ["power", "39%@508@210mm/s", "powerPercent", { percent: 39, linesPerInch: 508, speedMmPerS: 210 }],
+];
+
 const ofOnePiece: readonly Row[] = [
   ["kind", "solid", "kind", "solid"],
   ["bitmap-only", undefined, "bitmapOnly", true],
@@ -132,15 +144,11 @@ const ofPlan: readonly Row[] = [
   ["densities", "333", "densities", [333]],
   ["spot", "0.1mm,0.08x0.12mm", "spotMm", spots],
   ["spot", "0.08x0.12mm", "spotMm", spots[1]],
-  ["wavelength", "10.6um", "wavelengthMm", 0.0106],
-  ["wavelength", "450nm", "wavelengthMm", 0.00045],
   ["focal-length", "2in,38mm", "focalLengthMm", [50.8, 38]],
   ["focal-length", "1.5in", "focalLengthMm", 38.1],
   ["beam-diameter", "7mm", "beamDiameterMm", 7],
-  ["m2", "1.3", "propagationRatio", 1.3],
   ["lens", "best-form", "lensShape", "best-form"],
   ["lens-index", "2.41", "lensIndex", 2.41],
-  ["defocus", "-0.3mm", "defocusMm", -0.3],
 ];
 
 /** What `compare` takes several of. */
@@ -153,11 +161,28 @@ const ofCompare: readonly Row[] = [
   ["tone-map", "lightness,luminance", "toneMap", ["lightness", "luminance"]],
 ];
 
+/** What the dose of a solid patch and its run time depend on. */
+const ofPatch: readonly Row[] = [
+  ["patch", "1.5cm", "patchMm", 15],
+  ...everywhere.filter(([flag]) =>
+    /^(material|wavelength|m2|defocus|speed|accel|step-time|one-way|no-one-way)$/.test(flag),
+  ),
+  ...ofOneDensity,
+  ["format", "tiff", "format", "tiff"],
+];
+
 const commands = {
-  prepare: { command: commandOptions.prepare, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
-  plan: { command: commandOptions.plan, rows: [...everywhere, ...ofPlan] },
+  "power-test": { command: commandOptions["power-test"], rows: ofPatch },
+  prepare: {
+    command: commandOptions.prepare,
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece],
+  },
+  plan: { command: commandOptions.plan, rows: [...everywhere, ...ofPower, ...ofPlan] },
   compare: { command: commandOptions.compare, rows: [...everywhere, ...ofOneDensity, ...ofCompare] },
-  batch: { command: commandOptions.batch, rows: [...everywhere, ...ofOneDensity, ...ofOnePiece] },
+  batch: {
+    command: commandOptions.batch,
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece],
+  },
 } as const;
 
 /*

@@ -34,6 +34,7 @@ afterAll(() => folder.remove());
 /** What a page's text says, without the marks of HTML. */
 const plain = (html: string): string =>
   html
+    .replace(/<[^>]*>/g, "")
     .replaceAll("&lt;", "<")
     .replaceAll("&gt;", ">")
     .replaceAll("&quot;", '"')

@@ -13,6 +13,7 @@ describe("help", () => {
     [["prepare"], "spotpitch prepare boat.jpg"],
     [["plan"], "spotpitch plan boat.jpg"],
     [["compare"], "spotpitch compare boat.jpg"],
+    [["power-test"], "spotpitch power-test"],
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {
@@ -42,7 +43,7 @@ describe("help", () => {
   it("claims no command that is not there", async () => {
     const { stdout } = await spotpitch("--help");
     const listed = stdout.split("Commands:\n")[1].split("\n\n")[0];
-    const names = [...listed.matchAll(/^ {2}([a-z]+)/gm)]
+    const names = [...listed.matchAll(/^ {2}([a-z-]+)/gm)]
       .map(([, name]) => name)
       .filter((name) => name !== "help");
     expect(names).toContain("plan");

@@ -10,6 +10,7 @@ const plan = (
 ): Plan =>
   ({
     job: { kind, assumed },
+    power: {},
     recommended: { linesPerInch: 298, row: 1 },
     rows: [{ lens: 0 }, { lens: 1 }],
     lenses: [{}, { spotAlongMm, spotAcrossMm }],
@@ -57,5 +58,21 @@ it("takes a coating to strip and a shade to fill for solid artwork, with a name 
 it("leaves an assumed spot out, so that the next report calls it assumed too", () => {
   expect(nextCommand(plan(0.1, 0.1, "photo", ["spotMm"]), "boat.jpg", new Map(), undefined)).toBe(
     "npx spotpitch prepare boat.jpg --kind photo --density 298",
+  );
+});
+
+it("gives the spot on the work, so the defocus is left out, and undone where a config file has it", () => {
+  const typed = new Map([
+    ["defocus", "2mm"],
+    ["wavelength", "10.6um"],
+    ["m2", "1.3"],
+  ]);
+  const widened = plan(0.3, 0.3);
+  const outOfFocus = { ...widened, job: { ...widened.job, defocusMm: 2 } };
+  expect(nextCommand(outOfFocus, "boat.jpg", typed, undefined)).toBe(
+    "npx spotpitch prepare boat.jpg --kind photo --density 298 --spot 0.3mm",
+  );
+  expect(nextCommand(outOfFocus, "boat.jpg", new Map(), "shop.json")).toMatch(
+    /--config shop\.json .*--spot 0\.3mm --defocus 0$/,
   );
 });

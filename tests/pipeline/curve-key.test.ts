@@ -40,6 +40,9 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     { ...spot, alongMm: 0.14 },
     { ...spot, acrossMm: 0.17 },
   ],
+  passes: [3],
+  fullTone: [{ percent: 40, pitchMm: 0.1, speedMmPerS: 300 }],
+  outOfFocus: [{ defocusMm: 3, focusSpot: spot }],
   motion: [
     { ...motion, speedMmPerS: 500 },
     { ...motion, firingLagUs: 90 },

@@ -1,12 +1,13 @@
 import type { Comparison } from "../comparison.js";
 import type { Plan } from "../plan.js";
+import type { PowerTest } from "../power-test.js";
 import type { Report } from "../report.js";
 
 /** More digits than the model's precision, but few enough to read. */
 const SIGNIFICANT_DIGITS = 6;
 
 /** The text of a report's or a plan's file: indented, whole numbers unchanged, all others rounded to six significant digits. */
-export function reportJson(report: Comparison | Report | Plan): string {
+export function reportJson(report: Comparison | Plan | PowerTest | Report): string {
   return `${JSON.stringify(report, rounded, 2)}\n`;
 }
 

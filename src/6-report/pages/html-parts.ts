@@ -1,5 +1,6 @@
 import type { Report } from "../report.js";
 import { escapeHtml } from "./html-page.js";
+import { proseHtml } from "./prose-html.js";
 
 /** The head of a page: its name, and below it its subject as HTML. */
 export const headHtml = (title: string, about: string, more = ""): string =>
@@ -21,7 +22,7 @@ export type Tile = readonly [name: string, value: string, note: string];
 export function tilesHtml(label: string, tiles: readonly Tile[]): string {
   const items = tiles.map(
     ([name, value, note]) =>
-      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${value}</strong> <span>${escapeHtml(note)}</span></dd></div>`,
+      `<div><dt>${escapeHtml(name)}</dt><dd><strong>${value}</strong> <span>${proseHtml(note)}</span></dd></div>`,
   );
   return `<section aria-label="${label}"><dl class="settings">${items.join("\n")}</dl></section>`;
 }

@@ -7,6 +7,14 @@ import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, tableHtml, termsHtml } from "./html-parts.js";
 import { planFigures } from "./plan-charts.js";
+import { commandHtml, proseHtml } from "./prose-html.js";
+
+/** What a plan's page shows beside the plan. */
+export interface PlanPageContext {
+  /** The command that finds the power, if it is not known. */
+  readonly powerTest?: string | undefined;
+  readonly reader?: Reader;
+}
 
 /**
  * A plan as one page to view, mail or print: the recommendation, its charts, the compared densities, and notes to read before
@@ -14,14 +22,18 @@ import { planFigures } from "./plan-charts.js";
  *
  * @param next the command that prepares the job at the chosen density
  */
-export async function planPage(plan: Plan, next?: string, reader: Reader = libraryReader): Promise<string> {
+export async function planPage(
+  plan: Plan,
+  next?: string,
+  { powerTest, reader = libraryReader }: PlanPageContext = {},
+): Promise<string> {
   const { recommended, notes, cautions, job, tool } = plan;
   const columns = planColumns(plan);
   const inParts = errorColumns(plan);
   const explained = [...columns, ...(inParts.length > 0 ? errorParts : [])];
   const body = [
     headHtml("Which line density is worth its time", aboutHtml(plan, reader)),
-    answerHtml(plan, next),
+    answerHtml(plan, next, powerTest),
     notes.length > 0
       ? `<section><h2>Notes</h2>${listHtml(notes.map(({ message }) => message))}</section>`
       : "",
@@ -57,8 +69,8 @@ function aboutHtml(plan: Plan, reader: Reader): string {
   return `${escapeHtml(jobWords(plan, reader))}.<br>${lenses.join("<br>")}`;
 }
 
-function answerHtml(plan: Plan, next: string | undefined): string {
-  const { recommended, rows, lenses } = plan;
+function answerHtml(plan: Plan, next: string | undefined, powerTest: string | undefined): string {
+  const { recommended, rows, lenses, power } = plan;
   const chosen = rows[recommended.row];
   const answer = [
     `${densityWords(recommended.linesPerInch)} lines per inch`,
@@ -69,8 +81,10 @@ function answerHtml(plan: Plan, next: string | undefined): string {
   const lines = [
     ...(recommended.meetsLimits ? [] : ["No density meets all limits; this one comes nearest."]),
     recommended.reason,
-  ].map(escapeHtml);
-  if (next !== undefined) lines.push(`Next command: <code>${escapeHtml(next)}</code>`);
+    `Power: ${power.message}.`,
+  ].map(proseHtml);
+  if (powerTest !== undefined) lines.push(`Find the power: ${commandHtml(powerTest)}`);
+  if (next !== undefined) lines.push(`Next command: ${commandHtml(next)}`);
   if (note !== undefined) lines.push(escapeHtml(note));
   return `<div class="answer"><strong>${escapeHtml(answer)}</strong>${lines.map((line) => `<p>${line}</p>`).join("")}</div>`;
 }

@@ -2,7 +2,8 @@ import type { Reader } from "../../core/reader.js";
 import { sizeWords, speedWords } from "../../core/shown-units.js";
 import { durationWords, mmWords } from "../../core/words.js";
 import { type Pace, paceWithAdvice } from "../words/pace-words.js";
-import { alongWords, densitiesWords, powerWords } from "../words/report-words.js";
+import { powerInShort } from "../words/power-words.js";
+import { alongWords, densitiesWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml } from "./html-page.js";
 import { type Tile, tilesHtml } from "./html-parts.js";
@@ -10,10 +11,11 @@ import { type Tile, tilesHtml } from "./html-parts.js";
 /** The settings of the machine. */
 function settingsOf({ report, settings, reader }: FactSource): Tile[] {
   const { job, runTime, units } = report;
-  const { motion, accelerationMmPerS2, material } = settings;
+  const { motion, accelerationMmPerS2 } = settings;
   const { speedMmPerS } = motion;
   const { assumed, around } = job;
   const pace = { speedMmPerS, accelerationMmPerS2, assumed, isRound: around !== undefined };
+  const passes = job.passes > 1 ? `${job.passes} passes, each of ` : "";
   const apart =
     alongWords(job) === mmWords(job.pitchAcrossMm)
       ? `lines and pixels ${mmWords(job.pitchAcrossMm)} apart`
@@ -25,15 +27,11 @@ function settingsOf({ report, settings, reader }: FactSource): Tile[] {
     ["Lines per inch", densitiesWords(job), apart],
     ["Pixels", `${job.columns} × ${job.rows}`, "along × across; black burns"],
     speedTile(pace, ways, reader),
-    [
-      "Power",
-      material.referencePitchMm === undefined ? "full tone" : `× ${report.coverage.powerFactor.toFixed(2)}`,
-      powerWords(report, material.referencePitchMm),
-    ],
+    ["Power", powerInShort(report.power), report.power.message],
     [
       "Run time",
       durationWords(runTime.seconds),
-      `at ${paceWithAdvice(pace, reader)}; ${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
+      `at ${paceWithAdvice(pace, reader)}; ${passes}${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
     ],
   ];
 }
@@ -44,7 +42,7 @@ function speedTile({ speedMmPerS, assumed }: Pace, ways: string, { units }: Read
 }
 
 /** A number and its unit stay on one line. */
-const unbroken = (text: string): string =>
+export const unbroken = (text: string): string =>
   text.replace(/(\d|×) (?=(?:s|min|h|mm|in|m|%|×)(?![a-z])|\d)/g, "$1\u00a0");
 
 /** The settings as tiles. */

@@ -1,6 +1,7 @@
 import { lineOverlap } from "../../core/physics/coverage.js";
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan, PlanRow } from "../plan.js";
+import { powerPercentWords } from "./power-words.js";
 import {
   EXPECTED_MEANS,
   heldIfWords,
@@ -23,10 +24,10 @@ export interface PlanColumn {
 /** The columns that matter for this kind of work. */
 export function planColumns(plan: Plan): PlanColumn[] {
   const { kind } = plan.job;
-  const own = kind === "photo" ? photoColumns(plan) : kind === "strip" ? stripColumns : shadeColumns;
+  const own = kind === "photo" ? photoColumns(plan) : kind === "strip" ? stripColumns : shadeColumns(plan);
   const hasChar = kind !== "strip" && plan.rows.some(({ charRisk }) => charRisk !== undefined);
   // Without a reference density the dose cannot be compared.
-  const referred = plan.rows.some(({ doseFactor }) => doseFactor !== 1);
+  const referred = plan.rows.some(({ doseFactor }) => doseFactor !== plan.rows[0].doseFactor);
   const told = referred ? own : own.filter((column) => column !== doseColumn);
   return [...lensColumns(plan), ...commonColumns, ...told, ...(hasChar ? [charColumn] : [])];
 }
@@ -170,7 +171,21 @@ const stripColumns: readonly PlanColumn[] = [
   doseColumn,
 ];
 
-const shadeColumns: readonly PlanColumn[] = [
+const powerFactorColumn: PlanColumn = {
+  head: ["power", "factor"],
+  title:
+    "Power at unchanged speed, over the one that gives a solid fill full tone at the density named in the reason.",
+  cell: ({ shade }) => shade?.powerFactor.toFixed(2) ?? "–",
+};
+
+const powerPercentColumn: PlanColumn = {
+  head: ["power", "%"],
+  title: "Percent of the machine's power at the speed given, by your full-tone setting.",
+  cell: ({ shade }) =>
+    shade?.powerPercent === undefined ? "–" : powerPercentWords(shade.powerPercent).replace(" %", ""),
+};
+
+const shadeColumns = ({ power }: Plan): PlanColumn[] => [
   gapColumn,
   rippleColumn,
   {
@@ -183,12 +198,7 @@ const shadeColumns: readonly PlanColumn[] = [
     title: "Dose on the centres of the lines.",
     cell: ({ shade }) => shade?.peakDose.toFixed(2) ?? "–",
   },
-  {
-    head: ["power", "factor"],
-    title:
-      "Power at unchanged speed, over the one that gives a solid fill full tone at the density named in the reason.",
-    cell: ({ shade }) => shade?.powerFactor.toFixed(2) ?? "–",
-  },
+  power.percent === undefined ? powerFactorColumn : powerPercentColumn,
   {
     head: ["or speed", "mm/s"],
     title: "Speed for the same dose, at the power that gives a solid fill full tone at that density.",

@@ -4,6 +4,7 @@ import { catalogue, type Figures, type Texts } from "../../core/told.js";
 import { densityWords, durationWords, mmWords, percentWords } from "../../core/words.js";
 import type { PlanRow, WorkKind } from "../plan.js";
 import { fixed } from "./matter.js";
+import { powerPercentWords } from "./power-words.js";
 
 /** A row of a plan in a reason. */
 export interface NamedRow {
@@ -208,10 +209,17 @@ const shadeReasons = {
       | "seconds"
       | "speedMmPerS"
       | "secondsAtSpeed"
-    >,
+    > & { readonly powerPercent?: number | undefined },
     { units }: Reader,
-  ) =>
-    `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${speedWords(told.jobSpeedMmPerS, units)} full tone (${durationWords(told.seconds)}), or that power at ${speedWords(Math.round(told.speedMmPerS), units)} (${durationWords(told.secondsAtSpeed)}).`,
+  ) => {
+    const [asked, there] = [told.jobSpeedMmPerS, told.speedMmPerS].map((speed) =>
+      speedWords(Math.round(speed), units),
+    );
+    const [time, timeThere] = [told.seconds, told.secondsAtSpeed].map(durationWords);
+    return told.powerPercent !== undefined
+      ? `Set ${powerPercentWords(told.powerPercent)} at ${asked} (${time}), or ${powerPercentWords(told.powerPercent / told.powerFactor)} at ${there} (${timeThere}).`
+      : `Set ${fixed(told.powerFactor, 2)} × the power that gives a solid fill at ${Math.round(told.referenceLinesPerInch)} lines per inch and ${asked} full tone (${time}), or that power at ${there} (${timeThere}).`;
+  },
   "lower-chars": ({ linesPerInch }: Figures<"linesPerInch">) =>
     `At ${linesWords(linesPerInch)} the same tone would char the centres of the lines.`,
 };

@@ -7,7 +7,8 @@ import { paceWithAdvice, spotAdvice } from "./pace-words.js";
 /** The job, in one line. */
 export function jobWords({ job, units }: Plan, reader: Reader): string {
   const size = `${lengthNumber(job.widthMm, units)} × ${lengthWords(job.heightMm, units)} of ${job.material}`;
-  return `${workWords(job)}, ${size}; ${paceWithAdvice(job, { ...reader, units })}${limitWords(job.limits)}`;
+  const passes = job.passes > 1 ? `, ${job.passes} passes` : "";
+  return `${workWords(job)}, ${size}; ${paceWithAdvice(job, { ...reader, units })}${passes}${limitWords(job.limits)}`;
 }
 
 function workWords({ kind, photo, limits }: Plan["job"]): string {
@@ -43,7 +44,7 @@ export function lensWords(lens: PlannedLens, { job }: Plan, reader: Reader): str
 }
 
 /** A note to read before the piece is prepared. */
-export const nextNote = ({ job }: Plan): string | undefined =>
-  job.kind === "shade"
-    ? "Set the power named here: a report of the prepared piece names the power for full tone."
-    : undefined;
+export const nextNote = ({ job, recommended }: Plan): string | undefined =>
+  job.kind === "photo"
+    ? undefined
+    : `Set the power named here: a report of the prepared piece names the power for full tone${job.kind === "shade" ? "" : ` at ${densityWords(recommended.linesPerInch)} lines per inch`}.`;

@@ -19,15 +19,6 @@ export function lossWords(firingLossMm: number): string {
     : `every burst is ${length} longer, and a gap of up to ${length} closes`;
 }
 
-/** The power to set, as far as it depends on the density. */
-export function powerWords({ coverage, job }: Report, referencePitchMm: number | undefined): string {
-  if (referencePitchMm === undefined) {
-    return `the power at which a solid fill at this density reaches full tone; ${job.material} names no reference density`;
-  }
-  const reference = densityWords(linesPerInchFromPitchMm(referencePitchMm));
-  return `${coverage.powerFactor.toFixed(2)} × the power at which a solid fill of ${reference} lines per inch reaches full tone (or ${coverage.solidDoseFactor.toFixed(2)} × its speed)`;
-}
-
 /** Lines per inch; both values if the pixels along are different. */
 export function densitiesWords({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Report["job"]): string {
   if (pitchAlongMm === pitchAcrossMm) return densityWords(linesPerInch);
@@ -38,12 +29,17 @@ export function densitiesWords({ linesPerInch, pitchAlongMm, pitchAcrossMm }: Re
 export const alongWords = ({ pitchAlongMm, around }: Report["job"]): string =>
   around ? `${Number(pitchAlongMm.toPrecision(5))} mm` : mmWords(pitchAlongMm);
 
-/** A diameter, or the one along and the one across: `0.08 × 0.15 mm`. */
-export function spotWords({ spotAlongMm, spotAcrossMm }: Report["job"]): string {
-  const along = Number(spotAlongMm.toPrecision(3));
-  return along === Number(spotAcrossMm.toPrecision(3))
-    ? mmWords(along)
-    : `${along} × ${mmWords(spotAcrossMm)}`;
+/** A diameter, or the one along and the one across: `0.08 × 0.15 mm`. Beside the focus also the spot at the focus. */
+export function spotWords({ spotAlongMm, spotAcrossMm, outOfFocus }: Report["job"]): string {
+  const spot = diameterWords(spotAlongMm, spotAcrossMm);
+  if (!outOfFocus) return spot;
+  const { defocusMm, focusSpotAlongMm, focusSpotAcrossMm } = outOfFocus;
+  return `${spot} (${diameterWords(focusSpotAlongMm, focusSpotAcrossMm)} at the focus, which is ${mmWords(Math.abs(defocusMm))} away)`;
+}
+
+function diameterWords(alongMm: number, acrossMm: number): string {
+  const along = Number(alongMm.toPrecision(3));
+  return along === Number(acrossMm.toPrecision(3)) ? mmWords(along) : `${along} × ${mmWords(acrossMm)}`;
 }
 
 /** Contrast limits in line pairs per mm. If the pitch ends the detail before a limit, more contrast is left there. */

@@ -56,8 +56,6 @@ export const materialDoubtful: Matter<MaterialDoubt> = {
     switch (told.doubt) {
       case "colours-contradict":
         return `The colours of ${told.material} contradict its response: marks grow ${told.marksGrow}, but markedColor is ${told.marksGrow === "lighter" ? "darker" : "lighter"} than bareColor, so the preview misleads.`;
-      case "doses-like-percent":
-        return `The doses of ${told.material} reach ${told.maxDose}, which looks like percent: dose 1 is a solid fill.`;
       case "no-bare-dose":
         return `The response of ${told.material} has no dose 0: the bare surface is assumed to look as after dose ${told.firstDose}.`;
       case "no-solid-dose":
@@ -74,8 +72,6 @@ export const materialDoubtful: Matter<MaterialDoubt> = {
     switch (doubt) {
       case "colours-contradict":
         return "Correct the colours or the response in the material file.";
-      case "doses-like-percent":
-        return "Write 0.5 for 50 % in the material file.";
       case "fills-not-reproduced":
         return "Check referencePitchMm and referenceSpotMm in the material file, and measure that fill again.";
       case "fills-may-ripple":

@@ -9,6 +9,7 @@ import { doseWarnings, lineWarnings, speedWarnings } from "./warnings/lines.js";
 import { doubtWarnings, materialWarnings } from "./warnings/material.js";
 import { optionWarnings } from "./warnings/options.js";
 import { pictureWarnings } from "./warnings/picture.js";
+import { powerWarnings } from "./warnings/power.js";
 import { roundWarnings } from "./warnings/round.js";
 import type { WarningFacts, WarningRule } from "./warnings/rule.js";
 import { toneWarnings } from "./warnings/tone.js";
@@ -19,6 +20,7 @@ export type { ScreenFacts, WarningFacts } from "./warnings/rule.js";
 /** Every warning, in the order of a report. */
 export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = {
   ...doubtWarnings,
+  ...powerWarnings,
   ...pictureWarnings,
   ...artworkWarnings,
   ...levelWarnings,

@@ -3,9 +3,6 @@ import { linearFromSrgb, luminanceFromLinearRgb } from "../physics/transfer.js";
 import type { ResponsePoints } from "./response.js";
 import { type Departure, departureOf, MAX_PITCH_OVER_SPOT } from "./solve-response.js";
 
-/** Doses are relative to a solid fill. A table with a larger dose is probably in percent. */
-const DOSE_LIKE_PERCENT = 10;
-
 /** The checked part of the material data. */
 interface Described {
   readonly name: string;
@@ -28,7 +25,6 @@ const USUAL_SPOT_MM = 0.1;
 /** Something in a material that is allowed but probably a mistake. */
 export type MaterialDoubt = { readonly material: string } & (
   | { readonly doubt: "colours-contradict"; readonly marksGrow: "lighter" | "darker" }
-  | { readonly doubt: "doses-like-percent"; readonly maxDose: number }
   | { readonly doubt: "no-bare-dose"; readonly firstDose: number }
   | { readonly doubt: "no-solid-dose"; readonly lastDose: number }
   | { readonly doubt: "fills-not-reproduced"; readonly dose: number; readonly lightness: number }
@@ -43,7 +39,7 @@ export type MaterialDoubt = { readonly material: string } & (
 );
 
 /**
- * Checks for colours that contradict the response, doses in percent, missing ends of the table, and ripple of the fills.
+ * Checks for colours that contradict the response, missing ends of the table, and ripple of the fills.
  *
  * @param departure of simulated fills from the table, if the response was solved for
  */
@@ -61,9 +57,6 @@ function tableDoubts({ name: material, response, bareColor, markedColor }: Descr
   const shownMarked = luminanceOf(markedColor);
   if (shownBare !== shownMarked && lightens !== shownMarked > shownBare) {
     doubts.push({ material, doubt: "colours-contradict", marksGrow: lightens ? "lighter" : "darker" });
-  }
-  if (lastDose > DOSE_LIKE_PERCENT) {
-    doubts.push({ material, doubt: "doses-like-percent", maxDose: lastDose });
   }
   if (firstDose > 0) doubts.push({ material, doubt: "no-bare-dose", firstDose });
   if (lastDose < 1) doubts.push({ material, doubt: "no-solid-dose", lastDose });

@@ -4,6 +4,8 @@ import type { SpotpitchError } from "../errors.js";
 import { hyphenated } from "../nearest-name.js";
 import { refusal } from "../refusals/refusals.js";
 import { hazardsNotNamed } from "./cautions.js";
+import { checkRange, checkRows } from "./check-response.js";
+import { doseUnits, inSolidFills } from "./dose-unit.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
 import { type MaterialDoubt, materialDoubts } from "./material-doubts.js";
 import { materialPresets } from "./material-presets.js";
@@ -20,6 +22,8 @@ export interface MaterialData {
    * table. Otherwise this is the response itself.
    */
   readonly response: ResponsePoints;
+  /** What doses count in: `solid`, the default, if a solid fill is dose 1; `percent` if it is dose 100. */
+  readonly doseUnit?: (typeof doseUnits)[number] | undefined;
   /** `#rrggbb`, for the preview only. */
   readonly bareColor: string;
   readonly markedColor: string;
@@ -38,8 +42,8 @@ export interface MaterialData {
   readonly hazards?: readonly string[] | undefined;
 }
 
-/** A checked material with its response curve. */
-export interface Material extends MaterialData {
+/** A checked material with its response curve. A solid fill has dose 1. */
+export interface Material extends Omit<MaterialData, "doseUnit"> {
   /** What a dose does to a point of the surface, without the ripple of the fills that were measured. */
   readonly curve: Response;
   /** Range of dose over which the tone changes: (dose at 90 % of the change in L* − dose at 10 %) / dose at 50 %. */
@@ -62,7 +66,8 @@ const MAX_PITCH_MM = 10;
 const MAX_SPOT_MM = 5;
 const pitchWords = `a pitch in mm, above 0 and no more than ${MAX_PITCH_MM}`;
 const spotWords = `a spot diameter in mm, above 0 and no more than ${MAX_SPOT_MM}, or {alongMm, acrossMm}`;
-const charWords = "the dose from which the surface chars, above 0 (a solid fill is 1)";
+const charWords = "the dose from which the surface chars, above 0";
+const unitWords = '"solid" (a solid fill has dose 1) or "percent" (it has dose 100)';
 const exponentWords = "the exponent by which lines combine, 1 (they add up) to 4";
 
 const diameter = z.number(spotWords).positive(spotWords).max(MAX_SPOT_MM, spotWords);
@@ -71,6 +76,7 @@ const diameter = z.number(spotWords).positive(spotWords).max(MAX_SPOT_MM, spotWo
 const materialSchema = z.strictObject({
   name: text("a name"),
   response: z.array(z.tuple([z.number(), z.number()]), rows).min(2, rows),
+  doseUnit: z.enum(doseUnits, unitWords).optional(),
   bareColor: hexColor,
   markedColor: hexColor,
   referencePitchMm: z.number(pitchWords).positive(pitchWords).max(MAX_PITCH_MM, pitchWords).optional(),
@@ -110,9 +116,11 @@ export function resolveMaterial(data: unknown): Material {
   const parsed = materialSchema.safeParse(data);
   if (!parsed.success) throw faultOf(parsed.error.issues[0], data);
   refuseForbidden(parsed.data.name);
-  checkResponse(parsed.data.response);
-  checkFills(parsed.data);
-  return withCurve(parsed.data);
+  checkRows(parsed.data.response);
+  const dosed = inSolidFills(parsed.data);
+  checkRange(dosed.response);
+  checkFills(dosed);
+  return withCurve(dosed);
 }
 
 function faultOf(issue: z.core.$ZodIssue, data: unknown): SpotpitchError {
@@ -134,7 +142,7 @@ function faultOf(issue: z.core.$ZodIssue, data: unknown): SpotpitchError {
     : refusal("material-wrong-field", { ...fault, got: inspect(received) });
 }
 
-function withCurve(data: MaterialData): Material {
+function withCurve(data: Omit<MaterialData, "doseUnit">): Material {
   const pitchOverSpot = fillPitchOverSpot(data);
   const solved =
     pitchOverSpot === undefined ? undefined : solveResponse(data.response, pitchOverSpot, data.lineExponent);
@@ -192,22 +200,6 @@ function checkFills(data: MaterialData): void {
     const wanted = `no more than ${MAX_SOLVED_ROWS} rows if referenceSpotMm is given`;
     throw refusal("material-wrong-field", { field: "response", wanted, got: `${response.length} rows` });
   }
-}
-
-function checkResponse(points: ResponsePoints): void {
-  let direction = 0;
-  points.forEach(([dose, luminance], index) => {
-    const at = { row: index + 1, dose, luminance };
-    if (!(dose >= 0)) throw refusal("material-negative-dose", at);
-    if (!(luminance >= 0 && luminance <= 1)) throw refusal("material-wrong-luminance", at);
-    if (index === 0) return;
-    const [doseBefore, luminanceBefore] = points[index - 1];
-    if (!(dose > doseBefore)) throw refusal("material-falling-doses", { ...at, before: doseBefore });
-    const step = Math.sign(luminance - luminanceBefore);
-    if (step !== 0 && direction !== 0 && step !== direction) throw refusal("material-turning", at);
-    if (step !== 0) direction = step;
-  });
-  if (direction === 0) throw refusal("material-never-changes", {});
 }
 
 function refuseForbidden(name: string): void {

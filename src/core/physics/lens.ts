@@ -1,3 +1,4 @@
+import type { Spot } from "../spot.js";
 import {
   aberrationBlurMm,
   aberrationCoefficient,
@@ -78,6 +79,20 @@ export function spotOfLens(lens: LensSetup): LensSpot {
     aberrationMm,
     depthOfFocusMm: depthOfFocusMm(rangeMm, GROWTH_IN_FOCUS),
   };
+}
+
+/** A beam at some distance from its focus. */
+export type Defocus = Pick<LensSetup, "wavelengthMm" | "propagationRatio" | "defocusMm">;
+
+/**
+ * A spot measured at the focus, at a distance from it. Along and across widen each by its own Rayleigh range.
+ * Sources: as `rayleighRangeMm`, `defocusedDiameterMm`.
+ */
+export function defocusedSpot({ alongMm, acrossMm }: Spot, beam: Defocus): Spot {
+  const { wavelengthMm, propagationRatio, defocusMm } = beam;
+  const widened = (focusMm: number): number =>
+    defocusedDiameterMm(focusMm, rayleighRangeMm(focusMm, propagationRatio, wavelengthMm), defocusMm);
+  return { alongMm: widened(alongMm), acrossMm: widened(acrossMm) };
 }
 
 /** Zinc selenide in the far infrared, common glass below. */

@@ -1,6 +1,6 @@
 import { didYouMean } from "../nearest-name.js";
 import type { Reader } from "../reader.js";
-import type { Texts } from "../told.js";
+import type { Figures, Texts } from "../told.js";
 import { type RefusalEntry, refusedAs } from "./entry.js";
 
 export interface OfFile {
@@ -27,6 +27,8 @@ function ofFile<Data>(fault: (data: Data) => string): RefusalEntry<Data & OfFile
 
 const ofRow = <Data extends OfRow>(fault: (data: Data) => string): RefusalEntry<Data & OfFile> =>
   ofFile((data) => `response row ${data.row}, [${data.dose}, ${data.luminance}]: ${fault(data)}`);
+
+const short = (value: number): string => String(Number(value.toPrecision(2)));
 
 /** Unknown materials, materials that must not be processed, and faulty material files. */
 export const materialRefusals = {
@@ -64,5 +66,21 @@ export const materialRefusals = {
   ),
   "material-never-changes": ofFile<object>(
     () => "response: the surface never changes, so nothing can be engraved",
+  ),
+  "material-doses-like-percent": ofFile<Figures<"maxDose">>(
+    ({ maxDose }) =>
+      `its doses reach ${maxDose}, which looks like percent, and dose 1 is a solid fill at your usual power. If 100 is that fill, add "doseUnit": "percent". If you wrote percent of machine power, divide each dose by that of your solid fill. If a dose really is ${maxDose} solid fills, add "doseUnit": "solid"`,
+  ),
+  "material-no-range": ofFile<Figures<"lightness">>(
+    ({ lightness }) =>
+      `response: from the bare surface to the strongest mark it changes by ${short(lightness)} L*, and 1 is just noticeable, so no picture would show. Measure the tones again, or check that they are luminance factors from 0 (black) to 1 (white)`,
+  ),
+  "material-solid-unmarked": ofFile<Figures<"dose">>(
+    ({ dose }) =>
+      `response: a solid fill, dose 1, leaves no mark, because half of the change comes only at dose ${short(dose)}. Divide all doses by that of a solid fill at your usual power, so that this fill has dose 1`,
+  ),
+  "material-all-solid": ofFile<Figures<"dose">>(
+    ({ dose }) =>
+      `response: the change is all but complete at dose ${short(dose)}, so the lightest touch would give full tone. Dose 1 is a solid fill at your usual power: divide all doses by that of this fill`,
   ),
 };

@@ -53,6 +53,18 @@ export const optionRefusals = {
     "spot-and-optics": (_: object, reader) =>
       `${reader.option("spotMm")} gives a measured spot, and the optics give a computed one. Give one of the two, not both.`,
   }),
+  ...refusedAs("OPTION_CONFLICT", "powerPercent", {
+    "power-without-density": ({ material }: Texts<"material">, reader) =>
+      `A plan compares densities, and ${reader.option("powerPercent")} does not say at which one it gives full tone; ${material} names no reference density either. Write it as 40%@254: 40 % at 254 lines per inch.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", "defocusMm", {
+    "defocus-needs-wavelength": (_: object, reader) =>
+      `${reader.option("defocusMm")} widens the spot the more, the longer the wavelength. Give ${reader.option("wavelengthMm")} too, and ${reader.option("propagationRatio")} if you know it.`,
+  }),
+  ...refusedAs("OPTION_TOO_LARGE", "defocusMm", {
+    "defocus-too-far": ({ spotMm, maxMm }: Figures<"spotMm" | "maxMm">, reader) =>
+      `${reader.option("defocusMm")} widens the spot to ${Number(spotMm.toPrecision(3))} mm, and no more than ${maxMm} mm can be used. Go nearer to the focus.`,
+  }),
   ...refusedAs("OPTION_TOO_LARGE", undefined, {
     "too-many-candidates": ({ count, max }: Figures<"count" | "max">) =>
       `These lists make ${count} candidates, and no more than ${max} are compared. Shorten one of the lists.`,

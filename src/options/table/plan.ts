@@ -1,26 +1,15 @@
 import * as z from "zod";
 import { lensShapes } from "../../core/physics/lens.js";
 import { group } from "../group.js";
-import {
-  densities,
-  density,
-  length,
-  lengths,
-  number,
-  share,
-  spots,
-  tones,
-  wavelength,
-  word,
-} from "../kinds.js";
+import { densities, density, length, lengths, number, share, spots, tones, word } from "../kinds.js";
 import { workKinds } from "../option.js";
 import { above0, between, linesPerInch, oneOf } from "../takes.js";
+import { beamEntries } from "./focus.js";
 import { DEFAULT_SPOT_MM, spotMm } from "./size.js";
 
 const TONES_WORDS = "a number of tones, 2 to 100, and a detail of 0.15, 0.25, 0.5 or 1 mm";
 const DARKNESS_WORDS =
   "a share of the way from the bare surface to the darkest mark, above 0 and no more than 1";
-const WAVELENGTH_WORDS = "0.0002 to 0.02 mm";
 const DENSITIES_WORDS = "a list of lines per inch";
 
 const detailMm = z.union([z.literal(0.15), z.literal(0.25), z.literal(0.5), z.literal(1)], TONES_WORDS);
@@ -105,11 +94,7 @@ const measuredOptions = group("Spot, measured", {
 
 /** The optics, for a spot that is not measured. */
 const opticsOptions = group("Spot, computed from the optics", {
-  wavelengthMm: wavelength(
-    "--wavelength <length>",
-    z.number(WAVELENGTH_WORDS).min(0.0002, WAVELENGTH_WORDS).max(0.02, WAVELENGTH_WORDS).optional(),
-    "of the beam: 10.6um, 450nm",
-  ),
+  wavelengthMm: beamEntries.wavelengthMm,
   focalLengthMm: lengths(
     "--focal-length <lengths>",
     oneOrMore(above0(5000, "mm"), "a focal length in mm, or a list of them").optional(),
@@ -120,9 +105,7 @@ const opticsOptions = group("Spot, computed from the optics", {
     above0(500, "mm").optional(),
     "1/e² diameter of the beam that enters the lens",
   ),
-  propagationRatio: number("--m2 <ratio>", between(1, 1000).default(1), "beam propagation ratio M²", {
-    needs: "optics",
-  }),
+  propagationRatio: beamEntries.propagationRatio,
   lensShape: word(
     "--lens <shape>",
     oneOf(lensShapes).default("ideal"),
@@ -133,12 +116,7 @@ const opticsOptions = group("Spot, computed from the optics", {
     otherwise: "zinc selenide from 3um up, 1.5 below",
     needs: "optics",
   }),
-  defocusMm: length(
-    "--defocus <length>",
-    between(-100, 100, "mm").default(0),
-    "how far the work lies from the focus",
-    { needs: "optics" },
-  ),
+  defocusMm: beamEntries.defocusMm,
 });
 
 /** Options that only `plan` takes. */

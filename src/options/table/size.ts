@@ -10,9 +10,10 @@ const aroundMm = oneOrTwo(
   [1, 950],
   "a diameter of 1 to 950 mm, or two for a cone, top and bottom",
 );
+export const MAX_SPOT_MM = 5;
 export const spotMm = oneOrTwo(
   ["alongMm", "acrossMm"],
-  [0.005, 5],
+  [0.005, MAX_SPOT_MM],
   "0.005 to 5 mm: one diameter, or one along and one across",
 );
 /** Longer side of a piece without a given size. */

@@ -15,18 +15,24 @@ import {
   solidDoseModulation,
   solidPeakDose,
 } from "../../core/physics/line-dose.js";
+import { doseOfPasses } from "../../core/physics/power.js";
 import type { Pitch } from "../../core/plane.js";
 import type { Spot } from "../../core/spot.js";
 
 /** Figures that depend only on pitch, spot and material. They are the same for a plan and for a prepared piece. */
 export type DensityFacts = Omit<Report["coverage"], "burnFraction">;
 
-export function densityFacts(pitch: Pitch, spot: Spot, material: Material, levels = 2): DensityFacts {
+export function densityFacts(
+  pitch: Pitch,
+  spot: Spot,
+  material: Material,
+  { levels = 2, passes = 1 }: { readonly levels?: number; readonly passes?: number } = {},
+): DensityFacts {
   const { alongMm, acrossMm } = pitch;
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
-  const solidDoseFactor = material.referencePitchMm === undefined ? 1 : material.referencePitchMm / acrossMm;
+  const { lineExponent = 1, referencePitchMm = acrossMm } = material;
+  const solidDoseFactor = (doseOfPasses(passes, lineExponent) * referencePitchMm) / acrossMm;
   const pitchOverSpot = acrossMm / spot.acrossMm;
-  const { lineExponent = 1 } = material;
   const markWidthMm = lineMarkMm(spot, material);
   return {
     gapMm: gapMm(acrossMm, spot.acrossMm),

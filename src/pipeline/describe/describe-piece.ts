@@ -18,6 +18,7 @@ import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 import { describeScreen, screenFacts } from "./describe-screen.js";
 import { idleOptions } from "./idle-options.js";
+import { powerToSet } from "./power-to-set.js";
 
 export function describePiece(piece: MadePiece): Report {
   const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
@@ -40,8 +41,9 @@ export function describePiece(piece: MadePiece): Report {
     job: describeJob(piece),
     coverage: {
       burnFraction: burned.fullPowerPx / (frame.columns * frame.rows),
-      ...densityFacts(pitch, spot, material, options.levels),
+      ...densityFacts(pitch, spot, material, options),
     },
+    power: powerToSet({ ...options, pitchMm: pitch.acrossMm }, piece.reader),
     ...(prediction && { prediction }),
     ...(tones && { tonalResolution: tones }),
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
@@ -71,10 +73,12 @@ function describeJob(piece: MadePiece): Report["job"] {
     pitchAlongMm: pitch.alongMm,
     pitchAcrossMm: pitch.acrossMm,
     linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm),
+    passes: job.options.passes,
     ...(screen && { screen }),
     ...(around && { around }),
     spotAlongMm: spot.alongMm,
     spotAcrossMm: spot.acrossMm,
+    ...describeFocus(job.options),
     overdrive: spot.acrossMm / pitch.acrossMm,
     matchedLinesPerInch: linesPerInchFromPitchMm(spot.acrossMm),
     material: material.name,
@@ -86,6 +90,18 @@ function describeJob(piece: MadePiece): Report["job"] {
     viewLuminanceCdM2: VIEW_LUMINANCE_CD_PER_M2,
     assumed: job.options.assumed,
     ...describePicture(source, job.options),
+  };
+}
+
+function describeFocus({ outOfFocus }: ResolvedOptions): Pick<Report["job"], "outOfFocus"> {
+  if (!outOfFocus) return {};
+  const { defocusMm, focusSpot } = outOfFocus;
+  return {
+    outOfFocus: {
+      defocusMm,
+      focusSpotAlongMm: focusSpot.alongMm,
+      focusSpotAcrossMm: focusSpot.acrossMm,
+    },
   };
 }
 

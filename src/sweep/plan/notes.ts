@@ -1,4 +1,5 @@
 import type { PlanRow } from "../../6-report/plan.js";
+import type { PowerToSet } from "../../6-report/report.js";
 import { type Note, noted } from "../../6-report/words/plan-notes.js";
 import { charRiskFacts } from "../../core/material/char-risk.js";
 import type { Material } from "../../core/material/material.js";
@@ -16,6 +17,7 @@ export interface Chosen {
   readonly options: CheckedPlanOptions;
   readonly lens: PlanLens;
   readonly row: PlanRow;
+  readonly power: PowerToSet;
   /** The density that the user would otherwise run. */
   readonly against: PlanRow | undefined;
   readonly hasPhoto: boolean;
@@ -29,6 +31,7 @@ export function generalNotes(chosen: Chosen): Note[] {
   const isBestCase = lens.optics && options.propagationRatio === 1 && options.lensShape === "ideal";
   return [
     ...(kind === "strip" ? [] : [...savingNotes(chosen), ...charNotes(chosen)]),
+    ...powerNotes(chosen),
     ...(kind === "photo" ? gapNotes(chosen) : []),
     ...workNotes(chosen),
     ...chosen.idle.map((each) =>
@@ -52,6 +55,10 @@ function charNotes({ material, row }: Chosen): Note[] {
   const { dose = 1, peakDose = row.peakDose } = row.shade ?? {};
   const facts = charRiskFacts(material.name, material.charDose, dose, peakDose);
   return facts ? [noted("char-risk", facts)] : [];
+}
+
+function powerNotes({ power: { message: _, ...figures } }: Chosen): Note[] {
+  return figures.fullPowerSpeedMmPerS === undefined ? [] : [noted("power-too-weak", figures)];
 }
 
 function gapNotes({ lens, row: { gapMm, pitchMm } }: Chosen): Note[] {

@@ -71,7 +71,7 @@ function rowsFrom(
     const options = resolveOptions(request.options);
     const source = photoFor ? await photoFor(options) : builtInPicture(request.kind, options);
     const { pitch, spot, material } = options;
-    const density = densityFacts(pitch, spot, material);
+    const density = densityFacts(pitch, spot, material, { passes: options.passes });
     const work =
       request.kind === "photo"
         ? await photoWork(source, request.options, density, { fileName, ...context })

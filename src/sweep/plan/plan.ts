@@ -34,6 +34,7 @@ import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
 import { idleInPlan } from "./idle.js";
 import { generalNotes } from "./notes.js";
+import { planPower, refuseUnplacedPower } from "./plan-power.js";
 import {
   type PlanAnswer,
   type PlanRequest,
@@ -77,6 +78,7 @@ export async function plan(
   const lenses = planLenses(checked);
   const material =
     typeof checked.material === "string" ? findMaterial(checked.material) : resolveMaterial(checked.material);
+  refuseUnplacedPower(checked, material);
   const { reader = libraryReader } = context;
   const requests = requestsFor(checked, lenses, material, photo !== undefined);
   refuseUnfit(requests);
@@ -100,7 +102,10 @@ export async function plan(
   );
   const hasPhoto = photo !== undefined;
   const idle = idleInPlan(options, checked, resolveOptions(requests[0].options), rows);
-  const chosen = { material, options: checked, lens: lenses[row.lens], row, against, hasPhoto, idle };
+  const powered = { material, options: checked, lens: lenses[row.lens], row };
+  const assumed = options.speedMmPerS === undefined ? ["speedMmPerS"] : [];
+  const power = planPower({ ...powered, assumed }, reader);
+  const chosen = { ...powered, power, against, hasPhoto, idle };
   const notes = [...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {
@@ -124,6 +129,7 @@ export async function plan(
       reason: best.reasons.map((reason) => sayReason(reason, reader)).join(" "),
       whatWouldChangeIt: best.changes.map((change) => sayChange(change, reader)),
     },
+    power,
     notes: notes.map((note) => ({ code: note.code, message: sayNote(note, reader) })),
     cautions: [...material.hazards, ...generalCautions],
   };
@@ -197,7 +203,7 @@ const withUsefulTones = (row: PlanRow, worth: WorthCurve | undefined): PlanRow =
   worth ? { ...row, usefulTones: worth.usefulAt(row.linesPerInch) } : row;
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
-  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs } = checked;
+  const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs, defocusMm, passes } = checked;
   const { wrap, widthMm } = resolveOptions(options);
   const spread = spreadIn(checked);
   return {
@@ -208,7 +214,8 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
     materialSource: material.source,
     materialShape: material.shape,
     ...(material.charDose !== undefined && { charDose: material.charDose }),
-    ...{ speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs },
+    ...(defocusMm !== 0 && { defocusMm }),
+    ...{ passes, speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs },
     ...{ doseSpread: doseSpreadOf(spread), spread },
   };
 }

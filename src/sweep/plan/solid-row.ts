@@ -7,6 +7,7 @@ import { createKernelMemory } from "../../core/kernel-memory.js";
 import type { Material } from "../../core/material/material.js";
 import { bytesPerPackedRow, packRow } from "../../core/packed-bits.js";
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
+import { doseOfPasses, powerPercentFor } from "../../core/physics/power.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { referencePitchMm } from "../../pipeline/describe/density-facts.js";
 
@@ -51,7 +52,7 @@ export function shadeSetting(
   lightness: number,
   peakDose: number,
 ): ShadeSetting | undefined {
-  const { pitch, spot, motion, material, speedMmPerS } = options;
+  const { pitch, spot, motion, material, speedMmPerS, passes } = options;
   const memory = createKernelMemory();
   const exposure = planExposure(pitch, spot, motion, { material });
   const reaches = (dose: number): boolean => {
@@ -68,12 +69,16 @@ export function shadeSetting(
     if (reaches(middle)) high = middle;
     else low = middle;
   }
-  const powerFactor = (high * pitch.acrossMm) / referencePitchMm(spot, material);
+  const ofPasses = doseOfPasses(passes, material.lineExponent);
+  const powerFactor = (high * pitch.acrossMm) / referencePitchMm(spot, material) / ofPasses;
   const speed = speedMmPerS / powerFactor;
+  const { lineExponent } = material;
+  const fill = { dose: high, pitchMm: pitch.acrossMm, speedMmPerS, passes, lineExponent };
   return {
     dose: high,
     peakDose: high * peakDose,
     powerFactor,
+    ...(options.fullTone && { powerPercent: powerPercentFor(options.fullTone, fill) }),
     speedMmPerS: speed,
     secondsAtSpeed: solidRunTime(frame, options, speed).seconds,
   };

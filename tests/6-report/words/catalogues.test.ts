@@ -17,13 +17,16 @@ const holding = { ...row, held: 11.2 };
 const counting = { ...row, useful: 11 };
 const doubts = [
   { material: "slate", doubt: "colours-contradict", marksGrow: "lighter" },
-  { material: "slate", doubt: "doses-like-percent", maxDose: 100 },
   { material: "slate", doubt: "no-bare-dose", firstDose: 0.1 },
   { material: "slate", doubt: "no-solid-dose", lastDose: 0.8 },
   { material: "slate", doubt: "fills-not-reproduced", dose: 0.5, lightness: 8.1 },
   { material: "slate", doubt: "fills-may-ripple", dose: 0.5, lightness: 8.1, pitchMm: 0.1, spotMm: 0.1 },
   { material: "slate", doubt: "fills-without-pitch" },
 ] as const;
+const weak = {
+  ...{ speedMmPerS: 300, passes: 1, percent: 120, fullPowerSpeedMmPerS: 250 },
+  enoughPasses: { passes: 2, percent: 60 },
+} as const;
 const char = { material: "maple", charDose: 1.2, peakDose: 1.4, where: "line centres" } as const;
 const gaps = { gapMm: 0.02, spotMm: 0.1, pitchMm: 0.12, matchedLinesPerInch: 254 };
 const screen = {
@@ -90,6 +93,7 @@ const warnings: WarningData = {
   })),
   "spot-large": [{ spotMm: 0.8 }],
   "line-gaps": [gaps],
+  "power-too-weak": [weak, { ...weak, passes: 2, enoughPasses: undefined }],
   "seam-shows": [true, false].map((flatCone) => ({ stepLightness: 20, usualStepLightness: 5, flatCone })),
   "cone-slope": [{ halfAngleDeg: 4, heightMm: 50, radiusChangeMm: 3 }],
   "cone-dose": [cone, { ...cone, compensated: false }, { ...cone, kind: "solid" }],
@@ -219,6 +223,7 @@ const notes: readonly Note[] = [
   ...varying.map((cause) => noted("tones-fall", { ...fall, cause })),
   noted("char-risk", char),
   noted("line-gaps", gaps),
+  noted("power-too-weak", weak),
   noted("other-work", { material: "maple", shape: "gradual" }),
   noted("other-work", { material: "slate", shape: "steep" }),
   ...idle.map((facts) => noted("option-idle", facts)),

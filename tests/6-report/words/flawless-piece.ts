@@ -22,6 +22,7 @@ export const job: Report["job"] = {
   pitchAlongMm: 0.05,
   pitchAcrossMm: 0.05,
   linesPerInch: 508,
+  passes: 1,
   spotAlongMm: 0.1,
   spotAcrossMm: 0.1,
   overdrive: 2,
@@ -79,6 +80,7 @@ export const piece: Omit<Report, "warnings"> = {
     markWidthMm: 0.115,
     markGapMm: 0,
   },
+  power: { speedMmPerS: 300, passes: 1, message: "to be found" },
   detail: {
     alongLpPerMm: { at50: 6, at10: 9 },
     acrossLpPerMm: { at50: 7, at10: 10 },

@@ -9,7 +9,7 @@ import {
 import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
 
 const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
-const percent = { material: "driftwood", doubt: "doses-like-percent", maxDose: 100 } as const;
+const noSolidDose = { material: "driftwood", doubt: "no-solid-dose", lastDose: 0.8 } as const;
 
 const beyond = (lightness: number) => ({ lastDose: 1, peakDose: 1.6, lightness });
 
@@ -205,6 +205,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
   "spot-large": [
     [[ofJob({ spotAlongMm: 0.501 })], [ofJob({ spotAlongMm: 0.5 })]],
     [[ofJob({ spotAcrossMm: 0.501 })], [ofJob({ spotAcrossMm: 0.5 })]],
+  ],
+  "power-too-weak": [
+    [
+      [{ power: { ...piece.power, percent: 101, fullPowerSpeedMmPerS: 297 } }],
+      [{ power: { ...piece.power, percent: 100 } }],
+    ],
   ],
   "line-gaps": [[[ofCoverage({ gapMm: 0.001 })], [ofCoverage({ gapMm: 0 })]]],
   "char-risk": [
@@ -443,7 +449,7 @@ describe("on one side of its limit and on the other", () => {
   });
 
   it("every doubt about a material is given", () => {
-    expect(codesOf([{}, { materialDoubts: [noBareDose, percent] }])).toEqual([
+    expect(codesOf([{}, { materialDoubts: [noBareDose, noSolidDose] }])).toEqual([
       "material-doubtful",
       "material-doubtful",
     ]);

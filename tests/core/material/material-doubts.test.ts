@@ -46,18 +46,6 @@ describe("what is doubtful about a material", () => {
       /grow darker.*markedColor is lighter/,
     ],
     [
-      "doses in percent",
-      {
-        response: [
-          [0, 0.6],
-          [50, 0.3],
-          [100, 0.1],
-        ],
-      },
-      { doubt: "doses-like-percent", maxDose: 100 },
-      /reach 100.*percent/,
-    ],
-    [
       "no bare surface",
       {
         response: [

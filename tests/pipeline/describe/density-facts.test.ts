@@ -11,6 +11,24 @@ const at = (linesPerInch: number, material = maple) => {
   return densityFacts({ alongMm: pitchMm, acrossMm: pitchMm }, spot, material);
 };
 
+// Energy balance: the mean dose of a fill is P/(v·pitch), and passes add.
+describe("the dose of several passes", () => {
+  const pitch = { alongMm: 0.05, acrossMm: 0.05 };
+  const referred = { ...maple, referencePitchMm: 0.1 };
+
+  it.each([
+    [1, referred, 2],
+    [3, referred, 6],
+    [3, maple, 3],
+    // Section 14: n lines of dose δ at one place give (n·δ^q)^(1/q) = δ·n^(1/q).
+    [4, { ...maple, lineExponent: 2 }, 2],
+  ])("%d passes of maple at 0.05 mm", (passes, material, factor) => {
+    const facts = densityFacts(pitch, spot, material, { passes });
+    expect(facts.solidDoseFactor).toBeCloseTo(factor, 12);
+    expect(facts.powerFactor).toBeCloseTo(1 / factor, 12);
+  });
+});
+
 // Geometry and the definition of the inch; see the check values.
 describe("a 0.115 mm spot", () => {
   it("leaves gaps at 150 lines per inch and none at 225", () => {

@@ -89,6 +89,13 @@ const pairs: Readonly<Record<Exclude<GeneralCode, "char-risk">, readonly Pair[]>
     { given: { ...photo, densities: [200] }, withheld: { ...shade, densities: [200] } },
     { given: { ...photo, densities: [200] }, withheld: { ...strip, densities: [200] } },
   ],
+  // Half the lines need twice the energy each: 60 % at 508 is 120 % at 254.
+  "power-too-weak": [
+    {
+      given: { ...photo, densities: [254], powerPercent: { percent: 60, linesPerInch: 508 } },
+      withheld: { ...photo, densities: [508], powerPercent: { percent: 60, linesPerInch: 508 } },
+    },
+  ],
   "other-work": [
     { given: { ...strip, material: wood }, withheld: { ...strip, material: coat } },
     { given: { ...shade, material: coat }, withheld: { ...shade, material: wood } },

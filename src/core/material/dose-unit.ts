@@ -1,0 +1,33 @@
+import { refusal } from "../refusals/refusals.js";
+import type { ResponsePoints } from "./response.js";
+
+/** What the doses of a material file count in: solid fills, or percent of one. */
+export const doseUnits = ["solid", "percent"] as const;
+
+/** The doses of a material file. */
+interface Dosed {
+  readonly response: ResponsePoints;
+  readonly charDose?: number | undefined;
+  readonly doseUnit?: (typeof doseUnits)[number] | undefined;
+}
+
+/** No table goes to ten solid fills. A larger dose without a unit is probably percent. */
+const DOSE_LIKE_PERCENT = 10;
+
+/** The same material with doses in solid fills, and without a unit. Throws `INPUT_MATERIAL_INVALID` if doses look like percent. */
+export function inSolidFills<Data extends Dosed>({ doseUnit, ...data }: Data): Omit<Data, "doseUnit"> {
+  const { response, charDose } = data;
+  if (doseUnit === undefined) refusePercent(response, charDose);
+  if (doseUnit !== "percent") return data;
+  return {
+    ...data,
+    response: response.map(([dose, luminance]) => [dose / 100, luminance] as const),
+    ...(charDose !== undefined && { charDose: charDose / 100 }),
+  };
+}
+
+function refusePercent(response: ResponsePoints, charDose = 0): void {
+  const [lastDose] = response[response.length - 1];
+  const maxDose = lastDose > DOSE_LIKE_PERCENT ? lastDose : charDose;
+  if (maxDose > DOSE_LIKE_PERCENT) throw refusal("material-doses-like-percent", { maxDose });
+}

@@ -1,0 +1,50 @@
+import { describe, expect, it } from "vitest";
+import { sayMatter } from "../../../src/6-report/words/matter.js";
+import { powerInShort, powerPercentWords, powerTooWeak } from "../../../src/6-report/words/power-words.js";
+import { commandReader, sheetReader } from "../../../src/cli/command-reader.js";
+import { libraryReader } from "../../../src/core/reader.js";
+
+const once = { speedMmPerS: 300, passes: 1 };
+
+it.each([
+  [38.4, "38 %"],
+  [9.96, "10 %"],
+  [9.94, "9.9 %"],
+  [2, "2 %"],
+  [0.456, "0.46 %"],
+])("%d reads %s", (percent, words) => {
+  expect(powerPercentWords(percent)).toBe(words);
+});
+
+it.each([
+  [{ ...once, percent: 38.4 }, "38 %"],
+  [{ ...once, percent: 19.2, passes: 2 }, "19 %, 2 passes"],
+  [{ ...once, percent: 101 }, "over 100 %"],
+  [{ ...once, factor: 0.85 }, "× 0.85"],
+  [once, "to be found"],
+])("in large type %j is %s", (power, words) => {
+  expect(powerInShort(power)).toBe(words);
+});
+
+describe("more power than there is", () => {
+  const weak = {
+    ...{ ...once, percent: 250, fullPowerSpeedMmPerS: 120.7 },
+    found: { percent: 100, linesPerInch: 747, speedMmPerS: 300 },
+    enoughPasses: { passes: 3, percent: 83.3 },
+  };
+
+  it("is told with a speed that is not rounded up, and with passes", () => {
+    const said = sayMatter(powerTooWeak, weak, commandReader);
+    expect(said).toMatch(/^At 300 mm\/s solid parts need 250 %/);
+    expect(said).toContain("lower --speed to 120 mm/s");
+    expect(said).toContain("--power 100%@747@300mm/s");
+    expect(said).toMatch(/3 passes at 83 %: --passes 3\.$/);
+  });
+
+  it("names the setting as each reader writes it", () => {
+    expect(sayMatter(powerTooWeak, weak, libraryReader)).toContain(
+      "powerPercent: { percent: 100, linesPerInch: 747, speedMmPerS: 300 }",
+    );
+    expect(sayMatter(powerTooWeak, weak, sheetReader)).toContain('"power" to "100%@747@300mm/s"');
+  });
+});
