@@ -5,6 +5,7 @@ import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, tableHtml, termsHtml } from "./html-parts.js";
 import { planFigures } from "./plan-charts.js";
+import { commandHtml, proseHtml } from "./prose-html.js";
 
 /**
  * A plan as one page to view, mail or print: the recommendation, its charts, the compared densities, and notes to read before
@@ -65,8 +66,8 @@ function answerHtml(plan: Plan, next: string | undefined): string {
   const lines = [
     ...(recommended.meetsLimits ? [] : ["No density meets all limits; this one comes nearest."]),
     recommended.reason,
-  ].map(escapeHtml);
-  if (next !== undefined) lines.push(`Next command: <code>${escapeHtml(next)}</code>`);
+  ].map(proseHtml);
+  if (next !== undefined) lines.push(`Next command: ${commandHtml(next)}`);
   if (note !== undefined) lines.push(escapeHtml(note));
   return `<div class="answer"><strong>${escapeHtml(answer)}</strong>${lines.map((line) => `<p>${line}</p>`).join("")}</div>`;
 }

@@ -3,12 +3,13 @@ import type { Report } from "../report.js";
 import { warningRules } from "../words/warnings.js";
 import { escapeHtml } from "./html-page.js";
 import { listHtml } from "./html-parts.js";
+import { proseHtml } from "./prose-html.js";
 
 /** All warnings, and beside them the cautions, those of the material first. */
 export function warningsHtml({ warnings, cautions, job }: Report): string {
   const items = warnings.map(
     ({ code, message }) =>
-      `<li><strong>${escapeHtml(warningRules[code].title)}.</strong> ${escapeHtml(message)}</li>`,
+      `<li><strong>${escapeHtml(warningRules[code].title)}.</strong> ${proseHtml(message)}</li>`,
   );
   const own = cautions.filter((caution) => !generalCautions.includes(caution));
   const general = cautions.filter((caution) => generalCautions.includes(caution));
