@@ -1,5 +1,6 @@
 import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
+import type { DetailPicture } from "../6-report/pictures/detail-picture.js";
 import { commandReader } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
@@ -25,16 +26,20 @@ export async function planCommand(request: PlanRequest): Promise<void> {
   const photo = request.photo === undefined ? undefined : await readInputFile(request.photo, "photo");
   await checkFolder(out);
   const progress = createCounter(process.stderr, "densities");
+  const pictures: DetailPicture[] = [];
   try {
     const made = await plan(asked.options, photo, {
       ...(request.photo !== undefined && { fileName: basename(request.photo) }),
       reader: commandReader,
       onProgress: progress.show,
+      onPicture(row, picture) {
+        pictures[row] = picture;
+      },
       curves: createCurveFolder(),
     });
     const files = await openOutputSet(out, [PAGE]);
     const next = nextCommand(made, request.photo, request.typed, request.config);
-    await files.write(PAGE, await planPage(made, next));
+    await files.write(PAGE, await planPage(made, next, pictures));
     const written = await files.complete();
     progress.clear();
     process.stdout.write(request.json ? reportJson(made) : `${planTable(made, written, next)}\n`);

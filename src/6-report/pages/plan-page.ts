@@ -1,10 +1,13 @@
 import { densityWords, durationWords } from "../../core/words.js";
+import type { DetailPicture } from "../pictures/detail-picture.js";
 import type { Plan } from "../plan.js";
 import { errorColumns, errorParts, type PlanColumn, planColumns } from "../words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
+import { pageStyle } from "./browser-files.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, tableHtml, termsHtml } from "./html-parts.js";
 import { planFigures } from "./plan-charts.js";
+import { stripHtml } from "./plan-strip.js";
 import { commandHtml, proseHtml } from "./prose-html.js";
 
 /**
@@ -12,8 +15,13 @@ import { commandHtml, proseHtml } from "./prose-html.js";
  * burning.
  *
  * @param next the command that prepares the job at the chosen density
+ * @param pictures of the same detail in each row
  */
-export async function planPage(plan: Plan, next?: string): Promise<string> {
+export async function planPage(
+  plan: Plan,
+  next?: string,
+  pictures: readonly DetailPicture[] = [],
+): Promise<string> {
   const { recommended, notes, cautions, job, tool } = plan;
   const columns = planColumns(plan);
   const inParts = errorColumns(plan);
@@ -24,6 +32,7 @@ export async function planPage(plan: Plan, next?: string): Promise<string> {
     notes.length > 0
       ? `<section><h2>Notes</h2>${listHtml(notes.map(({ message }) => message))}</section>`
       : "",
+    stripHtml(plan, pictures),
     await planFigures(plan),
     densitiesHtml(plan, "The densities compared", columns),
     densitiesHtml(plan, "The expected error in its two parts", inParts),
@@ -32,7 +41,9 @@ export async function planPage(plan: Plan, next?: string): Promise<string> {
     `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,
     `<footer class="small"><p>${escapeHtml(`${tool.name} ${tool.version}. ${job.material}: ${job.materialSource}.`)}</p></footer>`,
   ];
-  return htmlPage(`Line density for ${job.material}`, body.filter(Boolean).join("\n"));
+  return htmlPage(`Line density for ${job.material}`, body.filter(Boolean).join("\n"), {
+    style: pageStyle("plan-page"),
+  });
 }
 
 /** A table with a row for each density; nothing without columns. */

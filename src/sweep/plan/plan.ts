@@ -1,3 +1,4 @@
+import type { DetailPicture } from "../../6-report/pictures/detail-picture.js";
 import type { Plan, PlannedLens, PlanRow } from "../../6-report/plan.js";
 import { sayChange } from "../../6-report/words/plan-changes.js";
 import { sayNote } from "../../6-report/words/plan-notes.js";
@@ -31,7 +32,7 @@ import { chooseShade } from "./choose-shade.js";
 import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
 import { generalNotes } from "./notes.js";
-import { type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
+import { type RowAnswer, type RowRequest, type RowSource, rowsFrom } from "./plan-row.js";
 import { wantedLightness } from "./solid-row.js";
 
 /** Context of `plan` beside its options. */
@@ -42,6 +43,8 @@ export interface PlanContext extends LaneContext {
   readonly reader?: Reader;
   /** Called after each density with the number of finished densities and of all. */
   readonly onProgress?: (done: number, all: number) => void;
+  /** Called with a picture of the same detail at each density of a photo, in any order. Without it no pictures are made. */
+  readonly onPicture?: (row: number, picture: DetailPicture) => void;
 }
 
 /** Side of the planned square if neither size nor photo is given, in mm. */
@@ -140,21 +143,27 @@ function refuseUnfit(requests: readonly RowRequest[]): void {
 async function planRows(
   requests: readonly RowRequest[],
   bytes: Uint8Array | undefined,
-  { fileName = "", curves, threads, onProgress }: PlanContext,
+  { fileName = "", curves, threads, onProgress, onPicture }: PlanContext,
 ): Promise<PlanRow[]> {
   const rows: PlanRow[] = new Array(requests.length);
-  const work: LaneWork<RowSource, RowRequest, PlanRow> = {
+  const work: LaneWork<RowSource, RowRequest, RowAnswer> = {
     begin: rowsFrom,
     entry: new URL("./plan-worker.js", import.meta.url),
-    data: { bytes, fileName },
+    data: { bytes, fileName, pictures: onPicture !== undefined },
     costOf: ({ options }) => options.linesPerInch ?? 0,
   };
   const worthThreads = requests.some(({ kind }) => kind === "photo");
   let done = 0;
-  await inLanes(requests, work, { curves, threads: worthThreads ? threads : 1 }, (row, index) => {
-    rows[index] = row;
-    onProgress?.(++done, requests.length);
-  });
+  await inLanes(
+    requests,
+    work,
+    { curves, threads: worthThreads ? threads : 1 },
+    ({ row, picture }, index) => {
+      rows[index] = row;
+      if (picture) onPicture?.(index, picture);
+      onProgress?.(++done, requests.length);
+    },
+  );
   return rows;
 }
 
