@@ -5,7 +5,7 @@ import { escapeHtml } from "./html-page.js";
 import { listHtml } from "./html-parts.js";
 import { proseHtml } from "./prose-html.js";
 
-/** All warnings, and beside them the cautions, those of the material first. */
+/** All warnings, and beside them the cautions: those of the material, and folded those for every job. */
 export function warningsHtml({ warnings, cautions, job }: Report): string {
   const items = warnings.map(
     ({ code, message }) =>
@@ -15,7 +15,7 @@ export function warningsHtml({ warnings, cautions, job }: Report): string {
   const general = cautions.filter((caution) => generalCautions.includes(caution));
   return `<div class="pair advice">
 <section id="warnings"><h2>Warnings</h2>${items.length > 0 ? `<ul class="warnings">${items.join("\n")}</ul>` : "<p>None.</p>"}</section>
-<section><h2>Cautions</h2>${own.length > 0 ? `<p class="own"><strong>${escapeHtml(job.material)}:</strong> ${escapeHtml(own.join(" "))}</p>` : ""}${listHtml(general)}</section>
+<section><h2>Cautions</h2>${own.length > 0 ? `<p class="own"><strong>${escapeHtml(job.material)}:</strong> ${escapeHtml(own.join(" "))}</p>` : ""}<details class="folded"><summary>${general.length} cautions for every job</summary>${listHtml(general)}</details></section>
 </div>`;
 }
 

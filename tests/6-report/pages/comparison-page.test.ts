@@ -354,6 +354,27 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     await tab.context().close();
   });
 
+  it("hides no part of a picture with what it says about it", async () => {
+    for (const k of made.candidates.keys()) {
+      const picture = await boxOf(card(page, k));
+      for (const said of await page.locator(`#candidate-${k + 1} .badges > *:visible`).all())
+        expect((await boxOf(said)).y).toBeGreaterThanOrEqual(picture.y + picture.height);
+    }
+    expect(await page.locator(".badges .win:visible").count()).toBeGreaterThan(0);
+    expect(await page.locator(".win", { hasText: "take this" }).count()).toBe(1);
+  });
+
+  it("folds what is not needed for the choice, and prints it", async () => {
+    const reason = page.getByText(made.reasons.nominal).first();
+    const height = async (): Promise<number> => (await reason.boundingBox())?.height ?? 0;
+    expect(await height()).toBe(0);
+    await page.emulateMedia({ media: "print" });
+    expect(await height()).toBeGreaterThan(5);
+    await page.emulateMedia({ media: null });
+    await page.getByText("The best by each measure").click();
+    expect(await height()).toBeGreaterThan(5);
+  });
+
   it("shows every candidate and figure where nothing may run, and on paper", async () => {
     const { page: still, said } = await browser.open(html, { javaScriptEnabled: false });
     expect(await still.locator(".tools").isVisible()).toBe(false);
