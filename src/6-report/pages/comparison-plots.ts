@@ -50,6 +50,9 @@ function captionOf(values: readonly number[], { isFar }: BarScale, told: (k: num
   const range =
     values[lowest] === values[highest]
       ? [`${far.length > 0 ? "the others" : "all"} ${told(lowest).replace(/ \(.*/, "")}`]
-      : [`lowest ${told(lowest)}`, `highest ${told(highest)}`];
+      : [
+          `lowest ${far.some((k) => values[k] < 0) ? "that fits " : ""}${told(lowest)}`,
+          `highest ${far.some((k) => values[k] > 0) ? "that fits " : ""}${told(highest)}`,
+        ];
   return [...range, ...(far.length > 0 ? [`beyond the plot: ${far.map(told).join(", ")}`] : [])];
 }
