@@ -5,17 +5,15 @@ import sharp from "sharp";
 import { expect, it } from "vitest";
 import { type DetailPicture, type PlanOptions, plan } from "../../../src/index.js";
 
-const PHOTO_PX = 480;
-
-/** A grey photo of 24 × 24 mm with a patch of 3 × 5 mm, its left half black and its right half white. */
-async function photoWithPatch(leftMm: number, topMm: number): Promise<Buffer> {
+/** A grey photo of 20 pixels per mm with a patch of 3 × 5 mm, its left half black and its right half white. */
+async function photoWithPatch(leftMm: number, topMm: number, sideMm = 24): Promise<Buffer> {
   const half = (shade: string, at: number) => ({
     input: { create: { width: 30, height: 100, channels: 3 as const, background: shade } },
     left: 20 * leftMm + at,
     top: 20 * topMm,
   });
   return sharp({
-    create: { width: PHOTO_PX, height: PHOTO_PX, channels: 3, background: "#808080" },
+    create: { width: 20 * sideMm, height: 20 * sideMm, channels: 3, background: "#808080" },
   })
     .composite([half("#000", 0), half("#fff", 30)])
     .png()
@@ -51,21 +49,25 @@ async function stripsOf({ file }: DetailPicture): Promise<number[]> {
 
 it.each([
   ["at the left", 4, 6, {}],
+  ["on a piece of several times the size", 80, 30, { widthMm: 100 }],
   ["at the right", 17, 15, {}],
   ["of a mirrored piece, as its owner sees it", 4, 6, { mirror: true }],
-])("shows the same detail at each density: %s", async (_, leftMm, topMm, more) => {
-  const pictures = await picturesOf(await photoWithPatch(leftMm, topMm), more);
-  expect(pictures).toHaveLength(2);
-  for (const picture of pictures) {
-    // A pixel of 200 lines per inch is 0.127 mm.
-    expect(Math.abs(picture.widthMm - 5)).toBeLessThan(0.13);
-    expect(Math.abs(picture.heightMm - 7)).toBeLessThan(0.13);
-    // The patch lies in the middle: black left of it, white right, grey around.
-    const [greyLeft, black, white, greyRight] = await stripsOf(picture);
-    expect(black).toBeLessThan(Math.min(greyLeft, greyRight) - 20);
-    expect(white).toBeGreaterThan(Math.max(greyLeft, greyRight) + 20);
-  }
-});
+] as [string, number, number, PlanOptions][])(
+  "shows the same detail at each density: %s",
+  async (_, leftMm, topMm, more) => {
+    const pictures = await picturesOf(await photoWithPatch(leftMm, topMm, more.widthMm), more);
+    expect(pictures).toHaveLength(2);
+    for (const picture of pictures) {
+      // A pixel of 200 lines per inch is 0.127 mm.
+      expect(Math.abs(picture.widthMm - 5)).toBeLessThan(0.13);
+      expect(Math.abs(picture.heightMm - 7)).toBeLessThan(0.13);
+      // The patch lies in the middle: black left of it, white right, grey around.
+      const [greyLeft, black, white, greyRight] = await stripsOf(picture);
+      expect(black).toBeLessThan(Math.min(greyLeft, greyRight) - 20);
+      expect(white).toBeGreaterThan(Math.max(greyLeft, greyRight) + 20);
+    }
+  },
+);
 
 it("shows all of a piece that is smaller than the detail", async () => {
   const [picture] = await picturesOf(await photoWithPatch(10, 10), { widthMm: 4 });
