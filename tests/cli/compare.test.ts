@@ -84,7 +84,7 @@ describe("compare", () => {
 
   it("says which methods it left out, and why", async () => {
     const { stdout } = await spotpitch(
-      ...["compare", boats, "--width", "5", "--density", "150", "--method", "all", "--levels", "4"],
+      ...["compare", boats, "--width", "3", "--density", "120", "--method", "all", "--levels", "4"],
       ...["--out", folder.in("all")],
     );
     expect(stdout).toMatch(/^left out +stevenson-arce: it needs lines .* apart .*--density-along \d+$/m);
