@@ -1,4 +1,4 @@
-import type { Comparison } from "../6-report/comparison.js";
+import type { Candidate, Comparison } from "../6-report/comparison.js";
 import { type Column, candidateName, choicesOf } from "../6-report/words/comparison-columns.js";
 import { termsOf } from "../6-report/words/comparison-terms.js";
 import {
@@ -47,10 +47,19 @@ export function comparisonTable(
     ...(candidates.length > 1 ? [winnerLine("nominal"), winnerLine("robust"), winnerLine("fast")] : []),
     ...leftOutWords(made).map((words) => label("left out", words)),
     ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [label("note", words)])),
+    ...(differInDensity(candidates) ? [label("note", DENSITY_NOTE)] : []),
     ...sharedWarnings(made).map(({ message, of }) => label("warning", `${whom(of)}${message}`)),
     ...files.map((file) => label("wrote", file)),
   ].join("\n");
 }
+
+const DENSITY_NOTE = "spotpitch plan weighs densities against time, by the tones that they hold.";
+
+/** True if a material has several densities. */
+const differInDensity = (candidates: readonly Candidate[]): boolean =>
+  candidates.some((one) =>
+    candidates.some((other) => other.material === one.material && other.linesPerInch !== one.linesPerInch),
+  );
 
 const label = (name: string, text: string): string => `${name.padEnd(10)} ${text}`;
 

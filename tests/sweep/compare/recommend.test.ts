@@ -11,6 +11,7 @@ const one = (
 ): Candidate =>
   ({
     ...{ method, expectedVisualError, seconds, visualErrorRms: 1, material: "maple", linesPerInch: 254 },
+    tonalResolution: [{ detailMm: 0.25, addressable: 20, nominal: 12, held: 10 }],
     ...{ spotAlongMm: 0.1, spotAcrossMm: 0.1, toneMap: "lightness", levels: 2, ...others },
   }) as Candidate;
 
