@@ -19,7 +19,6 @@ const reasons: { readonly [K in Id]: (data: RefusalData<K>, reader: Reader) => s
 /** The reason in words. */
 export function sayLeftOut(error: SpotpitchError, reader: Reader): string {
   const { refusal } = error;
-  // An error outside this list would still be told, in the words of its refusal.
   if (!refusal || !Object.hasOwn(reasons, refusal.id)) return sayRefusal(error, reader);
   const say: (data: never, reader: Reader) => string = reasons[refusal.id as Id];
   return say(refusal.data as never, reader);

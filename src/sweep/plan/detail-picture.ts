@@ -26,15 +26,18 @@ const MAX_SEARCHED_PX = 800;
 /** Side of the cells whose tones are compared, in mm. */
 const CELL_MM = 0.25;
 
-/** Makes pictures of the same detail of pieces of one photo. It looks for the place once. */
+/** Makes pictures of the same detail of pieces of one picture. It looks for the place once for each spot. */
 export function detailPictures(): (
   source: DecodedSource,
   options: PrepareOptions,
   piece: JudgedPiece,
 ) => Promise<DetailPicture> {
-  let part: PartOfPiece | undefined;
+  // The built-in picture depends on the spot, so the place must not depend on which spot comes first on a thread.
+  const parts = new Map<string, PartOfPiece>();
   return async (source, options, piece) => {
-    part ??= await detailedPart(source, options);
+    const spot = JSON.stringify(options.spotMm);
+    const part = parts.get(spot) ?? (await detailedPart(source, options));
+    parts.set(spot, part);
     return pictureOf(part, piece);
   };
 }

@@ -1,6 +1,8 @@
 import { expect, it } from "vitest";
 import { badgesOf, sharedWarnings } from "../../../src/6-report/words/comparison-words.js";
-import { leftOutWords } from "../../../src/6-report/words/left-out.js";
+import { leftOutWords, sayLeftOut } from "../../../src/6-report/words/left-out.js";
+import { commandReader } from "../../../src/cli/command-reader.js";
+import { refusal } from "../../../src/core/refusals/refusals.js";
 import type { Candidate, Comparison } from "../../../src/index.js";
 
 const warned = (...messages: string[]) =>
@@ -38,4 +40,16 @@ it("names the density of what was left out only where densities differ", () => {
   expect(leftOutWords({ candidates: [at(254), at(508)], leftOut })).toEqual([
     "dose-feedback at 508 lines per inch: the spot is too wide",
   ]);
+});
+
+it("says why a method was left out, with the option that would let it in", () => {
+  const data = { method: "stevenson-arce", min: 1.56, max: 1.91, ratio: 1, linesPerInchAlong: 765.5 };
+  expect(sayLeftOut(refusal("method-grid", data), commandReader)).toBe(
+    "it needs lines 1.56 to 1.91 times as far apart as the pixels along them: --density-along 766",
+  );
+  const wide = refusal("method-spot-too-wide", { method: "dose-feedback", maxPx: 12, spotPx: 15.22 });
+  expect(sayLeftOut(wide, commandReader)).toMatch(/spots up to 12 pixels wide, and here .* 15\.2 pixels/);
+  // An error of another kind keeps its own words.
+  const other = refusal("nothing-predicted", {});
+  expect(sayLeftOut(other, commandReader)).toBe(other.message);
 });
