@@ -8,7 +8,14 @@ export {
 } from "./1-photo/photo.js";
 export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
-export type { Candidate, CandidateTint, Comparison, ForWinners } from "./6-report/comparison.js";
+export type {
+  Candidate,
+  CandidateTint,
+  ComparedChoice,
+  Comparison,
+  ForWinners,
+  LeftOut,
+} from "./6-report/comparison.js";
 export type { ByteSink } from "./6-report/files/deflate.js";
 export { comparisonPage } from "./6-report/pages/comparison-page.js";
 export { planPage } from "./6-report/pages/plan-page.js";
@@ -16,6 +23,7 @@ export { powerTestPage } from "./6-report/pages/power-test-page.js";
 export type { CandidatePictures, PartOfPiece } from "./6-report/pictures/candidate-pictures.js";
 export type { RgbPicture } from "./6-report/pictures/canvas.js";
 export { comparisonSheet } from "./6-report/pictures/comparison-sheet.js";
+export type { DetailPicture } from "./6-report/pictures/detail-picture.js";
 export type {
   Plan,
   PlanLimits,

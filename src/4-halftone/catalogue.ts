@@ -35,6 +35,7 @@ function diffusionMethod(kernel: DiffusionKernel): HalftoneMethod {
     id: kernel.id,
     title: kernel.title,
     family: "error diffusion",
+    coarseness: 0,
     source: kernel.source,
     keepsMean: weights === kernel.divisor,
     ...(note === undefined ? {} : { note }),
@@ -51,6 +52,7 @@ function bayerMethod(side: 2 | 4 | 8 | 16): HalftoneMethod {
     id: `bayer-${side}`,
     title: `Bayer ${side} × ${side}`,
     family: "ordered dither",
+    coarseness: 1,
     source:
       'B. E. Bayer, "An optimum method for two-level rendition of continuous-tone pictures", IEEE Int. Conf. Communications, 1973',
     keepsMean: true,
@@ -70,6 +72,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "ostromoukhov",
     title: "Ostromoukhov",
     family: "variable-coefficient diffusion",
+    coarseness: 0,
     source: 'V. Ostromoukhov, "A simple and efficient error-diffusion algorithm", Proc. ACM SIGGRAPH, 2001',
     keepsMean: true,
     leadInRows: LEAD_IN_ROWS,
@@ -82,6 +85,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "zhou-fang",
     title: "Zhou–Fang",
     family: "variable-coefficient diffusion",
+    coarseness: 0,
     source:
       'B. Zhou and X. Fang, "Improving mid-tone quality of variable-coefficient error diffusion using threshold modulation", ACM Trans. Graphics 22(3), 2003',
     keepsMean: true,
@@ -99,6 +103,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "green-noise",
     title: "Green noise",
     family: "green noise",
+    coarseness: 1,
     source:
       'R. Levien, "Output dependent feedback in error diffusion halftoning", Proc. IS&T 8th Int. Congress on Advances in Non-Impact Printing Technologies, 1993; D. L. Lau, G. R. Arce and N. C. Gallagher, "Green-noise digital halftoning", Proc. IEEE 86(12), 1998',
     keepsMean: true,
@@ -112,6 +117,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "dose-feedback",
     title: "Dose feedback",
     family: "dose feedback",
+    coarseness: 0,
     source:
       'T. N. Pappas and D. L. Neuhoff, "Printer models and error diffusion", IEEE Trans. Image Processing 4(1), 1995; tracking of the expected dose: ours',
     asksForArea: true,
@@ -128,6 +134,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "blue-noise",
     title: "Blue noise",
     family: "blue noise",
+    coarseness: 0,
     source:
       'R. A. Ulichney, "The void-and-cluster method for dither array generation", Proc. SPIE 1913, 1993',
     keepsMean: true,
@@ -141,6 +148,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "dot-diffusion",
     title: "Dot diffusion, Knuth 8 × 8",
     family: "dot diffusion",
+    coarseness: 1,
     source: 'D. E. Knuth, "Digital halftones by dot diffusion", ACM Trans. Graphics 6(4), 1987',
     keepsMean: false,
     note: "Two pixels of each tile drop their error, so flat tints have only 33 tones.",
@@ -153,6 +161,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "dot-diffusion-16",
     title: "Dot diffusion, Mese–Vaidyanathan 16 × 16",
     family: "dot diffusion",
+    coarseness: 0,
     source:
       'M. Mese and P. P. Vaidyanathan, "Optimized halftoning using dot diffusion and methods for inverse halftoning", IEEE Trans. Image Processing 9(4), 2000',
     keepsMean: false,
@@ -165,6 +174,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "clustered-dot",
     title: "Clustered-dot screen",
     family: "clustered dot",
+    coarseness: 2,
     source:
       'H. R. Kang, "Digital Color Halftoning" (supercells, from memory), 1999; spot function of ISO 32000-1, 10.5.5',
     keepsMean: true,
@@ -183,6 +193,7 @@ export const halftoneMethods: readonly HalftoneMethod[] = [
     id: "threshold",
     title: "Plain threshold",
     family: "threshold",
+    coarseness: 0,
     source: "definition: burn if the wanted tone is nearer to burned than to bare",
     keepsMean: false,
     note: "Only two tones; for line drawings. With power levels each pixel takes the nearest level. At 256 levels there is no halftone.",

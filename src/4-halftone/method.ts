@@ -84,6 +84,11 @@ export interface HalftoneMethod {
   readonly family: HalftoneFamily;
   /** Author, title, year. */
   readonly source: string;
+  /**
+   * Rank of its texture: 0 for scattered single dots, 1 for small clumps or a fine regular pattern, 2 for a screen of clusters.
+   * A higher rank is more conspicuous at the same visual error.
+   */
+  readonly coarseness: number;
   /** False if the mean of the result is not the wanted mean (Atkinson, plain threshold). */
   readonly keepsMean: boolean;
   /**

@@ -75,8 +75,24 @@ export interface ForWinners<T> {
   readonly nominal: T;
   /** Smallest expected visual error. */
   readonly robust: T;
-  /** Shortest run time of those whose expected visual error is not much above the smallest. */
+  /** Shortest run time, if it saves at least a tenth without a noticeable cost; otherwise the same as `robust`. */
   readonly fast: T;
+}
+
+/** What to take, and why. */
+export interface ComparedChoice {
+  /** Indices, one for each material: errors on different materials cannot be compared. */
+  readonly candidates: readonly number[];
+  /** In one sentence. */
+  readonly sentence: string;
+}
+
+/** A method that was not compared, because it does not fit the job. */
+export interface LeftOut {
+  readonly method: string;
+  readonly linesPerInch: number;
+  /** Why, in words. */
+  readonly reason: string;
 }
 
 /** The same photo prepared in several ways. Its keys are promised; more may be added. */
@@ -95,9 +111,10 @@ export interface Comparison {
   readonly accelerationMmPerS2: number;
   /** Options of the machine that were not given: their defaults were assumed. */
   readonly assumed: readonly string[];
-  /** Methods that nobody named and that do not suit the piece, with the reason in words. */
-  readonly leftOut: readonly { readonly method: string; readonly reason: string }[];
   readonly candidates: readonly Candidate[];
+  /** Methods of a list of ours (`all`, or none named) that do not fit. A method that was named by the user is refused instead. */
+  readonly leftOut: readonly LeftOut[];
+  readonly recommended: ComparedChoice;
   /** Indices. */
   readonly winners: ForWinners<number>;
   /** The reason for each winner, in words. */

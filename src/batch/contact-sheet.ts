@@ -107,6 +107,16 @@ li.ask > .said { border-color: var(--second); } li.ask .grade { color: var(--sec
 li.refused > .said { border-color: var(--soft); } li.refused .grade { color: var(--soft); }
 .small { color: var(--soft); }
 a { color: var(--accent); }
-@media print { .choice > label { display: none; } }
+.said details { margin-top: .35rem; font-size: .875rem; }
+.said summary { cursor: pointer; color: var(--soft); }
+@media print {
+  .choice > label, .said details, .links { display: none; }
+  .sheet { grid-template-columns: repeat(3, minmax(0, 1fr)); gap: 4mm; margin-top: 4mm; }
+  .sheet > li { content-visibility: visible; }
+  .shown { height: 34mm; }
+  .said { padding: 1.5mm 2mm; }
+  .said h2 { font-size: 9pt; }
+  .said p { font-size: 7.5pt; line-height: 1.35; }
+}
 ${GROUPS.map(([group]) => `#show-${group}:checked ~ .sheet > li:not(.${group})`).join(",\n")} { display: none; }
 `;

@@ -1,5 +1,6 @@
 import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
+import type { DetailPicture } from "../6-report/pictures/detail-picture.js";
 import { commandReaderIn } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
@@ -27,17 +28,21 @@ export async function planCommand(request: PlanRequest): Promise<void> {
   const photo = request.photo === undefined ? undefined : await readInputFile(request.photo, "photo");
   await checkFolder(out);
   const progress = createCounter(process.stderr, "densities");
+  const pictures: DetailPicture[] = [];
   try {
     const made = await plan(asked.options, photo, {
       ...(request.photo !== undefined && { fileName: basename(request.photo) }),
       reader,
       onProgress: progress.show,
+      onPicture(row, picture) {
+        pictures[row] = picture;
+      },
       curves: createCurveFolder(),
     });
     const files = await openOutputSet(out, [PAGE]);
     const next = nextCommand(made, request.photo, request.typed, request.config);
     const powerTest = powerTestCommand(made, request.typed, request.config);
-    await files.write(PAGE, await planPage(made, next, { powerTest, reader }));
+    await files.write(PAGE, await planPage(made, next, { pictures, powerTest, reader }));
     const written = await files.complete();
     progress.clear();
     process.stdout.write(

@@ -108,6 +108,19 @@ describe.skipIf(!hasBrowser())("a page of 300 uploads in a browser", () => {
     await page.context().close();
   });
 
+  it("prints three uploads side by side, with nothing to click", async () => {
+    const { page } = opened;
+    await page.emulateMedia({ media: "print" });
+    const tops = await page.evaluate<number[]>(
+      "[...document.querySelectorAll('.sheet > li')].slice(0, 4).map((item) => item.getBoundingClientRect().top)",
+    );
+    expect(tops[1]).toBe(tops[0]);
+    expect(tops[2]).toBe(tops[0]);
+    expect(tops[3]).toBeGreaterThan(tops[0]);
+    expect(await page.locator(".links:visible, .choice > label:visible").count()).toBe(0);
+    await page.emulateMedia({ media: null });
+  });
+
   it("says nothing and asks for nothing", () => {
     expect(opened.said).toEqual([]);
   });

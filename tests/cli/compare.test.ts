@@ -21,18 +21,36 @@ describe("compare", () => {
 
   it("writes figures, all or none, and a table with the three winners", () => {
     expect(namesIn(out).sort()).toEqual(["compare.csv", "compare.html", "compare.json", "compare.png"]);
-    expect(said.match(/^(floyd-steinberg|bayer-8) /gm)).toHaveLength(4);
+    expect(said.match(/^[ →] (floyd-steinberg|bayer-8) /gm)).toHaveLength(4);
     for (const winner of ["nominal", "robust", "fast"])
       expect(said).toMatch(new RegExp(`^${winner} +\\S`, "m"));
   });
 
   it("tells the warnings for the winners, and that errors belong to their material", () => {
-    expect(said).toMatch(/^note {5}An error is against the tones that the material can show/m);
+    expect(said).toMatch(/^note {7}An error is against the tones that the material can show/m);
     const { candidates, winners } = JSON.parse(readFileSync(`${out}/compare.json`, "utf8")) as Comparison;
     for (const { message } of candidates[winners.robust].warnings) expect(said).toContain(message);
-    expect(said).toMatch(/^warning {2}.*Nobody measured the tones of/m);
     const page = readFileSync(`${out}/compare.html`, "utf8");
-    expect(page).toMatch(/Warnings for the winners<\/h2>.*Nobody measured the tones of/s);
+    const warnings = /Warnings<\/h2>(.*?)<\/section>/s.exec(page)?.[1] ?? "";
+    for (const material of ["maple", "slate"]) {
+      expect(said).toMatch(new RegExp(`^warning .*Nobody measured the tones of ${material}`, "m"));
+      expect(warnings).toContain(`Nobody measured the tones of ${material}`);
+    }
+  });
+
+  it("says in its first line what to take on each material, and marks it in the table", () => {
+    const { candidates, recommended } = JSON.parse(readFileSync(`${out}/compare.json`, "utf8")) as Comparison;
+    expect(said.split("\n")[0]).toBe(recommended.sentence);
+    expect(recommended.candidates.map((k) => candidates[k].material)).toEqual(["maple", "slate"]);
+    const marked = said.match(/^→ .*/gm) ?? [];
+    expect(marked.map((line) => line.split(/ +/).slice(1, 3))).toEqual(
+      recommended.candidates.map((k) => [candidates[k].method, candidates[k].material]),
+    );
+  });
+
+  it("says what the figures of its table mean", () => {
+    for (const term of ["error", "expected", "uneven", "tone shift", "grain", "held", "switched"])
+      expect(said).toMatch(new RegExp(`^${term} +\\S`, "m"));
   });
 
   it("writes a CSV file with one line for each candidate and as many fields as the head", () => {
@@ -59,9 +77,21 @@ describe("compare", () => {
   it("prints the keys of the interface with --json", async () => {
     const { stdout } = await spotpitch(...typed, "--json", "--out", out);
     const keys =
-      "candidates.0.method candidates.0.linesPerInch candidates.0.material candidates.0.visualErrorRms candidates.0.expectedVisualError candidates.0.unevenness candidates.0.toneShift winners.nominal winners.robust winners.fast";
+      "candidates.0.method candidates.0.linesPerInch candidates.0.material candidates.0.visualErrorRms candidates.0.expectedVisualError candidates.0.unevenness candidates.0.toneShift winners.nominal winners.robust winners.fast recommended.candidates.0 recommended.sentence";
     const made = JSON.parse(stdout) as Comparison;
     for (const key of keys.split(" ")) expect(at(made, key), key).toBeDefined();
+  });
+
+  it("says which methods it left out, and why", async () => {
+    const { stdout } = await spotpitch(
+      ...["compare", boats, "--width", "4", "--density", "150", "--levels", "4"],
+      ...["--out", folder.in("all")],
+    );
+    for (const method of ["green-noise", "dose-feedback"])
+      expect(stdout).toMatch(
+        new RegExp(`^left out +${method}: it burns dots that are on or off, .* 4 power levels$`, "m"),
+      );
+    expect(stdout).not.toMatch(/^left out +ostromoukhov/m);
   });
 
   it("refuses three lists and writes nothing", async () => {

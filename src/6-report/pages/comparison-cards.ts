@@ -2,7 +2,7 @@ import type { Candidate, Comparison } from "../comparison.js";
 import type { CandidatePictures } from "../pictures/candidate-pictures.js";
 import { dataAddress } from "../pictures/page-picture.js";
 import type { Column } from "../words/comparison-columns.js";
-import { headOf, numberedName, shownValue, tellingFigures, winsOf } from "../words/comparison-words.js";
+import { badgesOf, headOf, numberedName, shownValue, tellingFigures } from "../words/comparison-words.js";
 import { escapeHtml } from "./html-page.js";
 
 /** The content of a view: the piece, and on it the part with single dots. Style variables set the place of the view. */
@@ -24,8 +24,9 @@ export function cardsHtml(comparison: Comparison, pictures: readonly CandidatePi
   const figures = tellingFigures(comparison);
   const cards = candidates.map((one, k) => {
     const name = numberedName(comparison, k);
-    const wins = winsOf(comparison, k).map((which) => `<span class="win">best ${which}</span>`);
-    return `<li class="card" id="candidate-${k + 1}"><button type="button" class="view" aria-pressed="false">${planeHtml(pictures[k], `${name}, as predicted`)}${wins.length > 0 ? `<span class="wins">${wins.join(" ")}</span>` : ""}<span class="side" aria-hidden="true"></span></button>
+    const badges = badgesOf(comparison, k).map((words) => `<span class="win">${words}</span>`);
+    return `<li class="card" id="candidate-${k + 1}"><button type="button" class="view" aria-pressed="false">${planeHtml(pictures[k], `${name}, as predicted`)}</button>
+<p class="badges"><span class="side screen"></span>${badges.join(" ")}</p>
 <h3>${escapeHtml(name)}</h3>
 ${figuresHtml(
   figures.filter(({ more }) => !more),

@@ -3,29 +3,34 @@ import { sizeWords } from "../../core/shown-units.js";
 import type { Comparison } from "../comparison.js";
 import type { CandidatePictures } from "../pictures/candidate-pictures.js";
 import { type Column, candidateName, choicesOf } from "../words/comparison-columns.js";
+import { termsOf } from "../words/comparison-terms.js";
 import {
   acrossMaterials,
   comparedTimes,
   headOf,
   numberedName,
+  sharedWarnings,
   shownValue,
   tellingFigures,
   WINS,
-  winnersWarnings,
 } from "../words/comparison-words.js";
-import { leftOutWords } from "../words/left-out-words.js";
-import {
-  EXPECTED_MEANS,
-  heldIfWords,
-  spreadInWords,
-  TONE_SHIFT_MEANS,
-  UNEVENNESS_MEANS,
-} from "../words/variation-words.js";
+import { leftOutWords } from "../words/left-out.js";
+import { heldIfWords, spreadInWords } from "../words/variation-words.js";
 import { pageScript, pageStyle } from "./browser-files.js";
 import { cardsHtml, planeHtml, toolsHtml } from "./comparison-cards.js";
 import { plotsHtml } from "./comparison-plots.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
-import { footHtml, headHtml, listHtml, scrollsHtml, type Tile, tableHtml, tilesHtml } from "./html-parts.js";
+import {
+  foldedHtml,
+  footHtml,
+  headHtml,
+  listHtml,
+  scrollsHtml,
+  type Tile,
+  tableHtml,
+  termsHtml,
+  tilesHtml,
+} from "./html-parts.js";
 
 /**
  * A comparison as one page: the predicted candidates, two of them on a slider, all of them close up at the same place, and every
@@ -55,8 +60,9 @@ export function comparisonPage(
         `${sizeWords(comparison, comparison.units)}, all with ${common}. ${comparedTimes(comparison, reader)}`,
       ),
     ),
-    winnersHtml(comparison),
+    `<div class="answer"><strong>${escapeHtml(comparison.recommended.sentence)}</strong>${seeHtml(comparison)}</div>`,
     warningsHtml(comparison),
+    count > 1 ? winnersHtml(comparison) : "",
     `<div class="comparison" data-comparison="${escapeHtml(data)}" style="${viewStyle(fill)}">`,
     toolsHtml(columns),
     count > 1 ? twoHtml(comparison) : "",
@@ -64,14 +70,7 @@ export function comparisonPage(
 <p class="small screen">Click a picture, or press Enter on it, to bring it to the slider. ${lookingWords(comparison, pictures)}</p>
 ${cardsHtml(comparison, pictures)}</section>`,
     plotsHtml(comparison),
-    `<section class="screen">${tableHtml(
-      "All figures",
-      [{ head: "candidate", words: true }, ...figures.map((column) => ({ head: headOf(column) }))],
-      candidates.map((one, k) => [
-        numberedName(comparison, k),
-        ...figures.map((column) => shownValue(column, one)),
-      ]),
-    )}</section>`,
+    figuresHtml(comparison, figures),
     "</div>",
     meaningHtml(comparison),
     footHtml(tool),
@@ -80,6 +79,27 @@ ${cardsHtml(comparison, pictures)}</section>`,
     style: pageStyle("tiles", "border", "comparison-view", "comparison-page"),
     script: pageScript("comparison-page"),
   });
+}
+
+/** Links to the pictures of what to take. */
+function seeHtml(comparison: Comparison): string {
+  if (comparison.candidates.length < 2) return "";
+  const links = comparison.recommended.candidates.map(
+    (k) => `<a href="#candidate-${k + 1}">${escapeHtml(numberedName(comparison, k))}</a>`,
+  );
+  return `<p>Its picture is below: ${links.join("; ")}.</p>`;
+}
+
+function figuresHtml(comparison: Comparison, figures: readonly Column[]): string {
+  const table = tableHtml(
+    "All figures",
+    [{ head: "candidate", words: true }, ...figures.map((column) => ({ head: headOf(column) }))],
+    comparison.candidates.map((one, k) => [
+      numberedName(comparison, k),
+      ...figures.map((column) => shownValue(column, one)),
+    ]),
+  );
+  return `<div class="screen">${foldedHtml("All figures in a table", table)}</div>`;
 }
 
 /** Limits of a view's proportions: a narrow slit would not show dots. */
@@ -103,9 +123,10 @@ function pageData(
   pictures: readonly CandidatePictures[],
   columns: readonly Column[],
 ) {
-  const { candidates, widthMm, heightMm, winners } = comparison;
+  const { candidates, widthMm, heightMm, winners, recommended } = comparison;
+  const [left] = recommended.candidates;
   const { nominal, robust } = winners;
-  const other = nominal === robust ? (nominal === 0 ? 1 : 0) : robust;
+  const right = [robust, nominal, 0, 1].find((k) => k !== left);
   return {
     ...{ widthMm, heightMm },
     names: candidates.map((_, k) => numberedName(comparison, k)),
@@ -118,39 +139,40 @@ function pageData(
     part: pictures[0].closeUp.part,
     detail: pictures[0].closeUp.detail,
     finestColumns: Math.max(...pictures.map(({ closeUp }) => closeUp.columns / closeUp.part.width)),
-    first: [nominal, other],
+    first: [left, right ?? left],
   };
 }
 
 const WIN_WORDS = {
   nominal: "Nominal: the machine as set",
   robust: "Robust: dose and spot vary",
-  fast: "Fast: quick and nearly as good",
+  fast: "Fast: saves time unnoticed",
 } as const;
 
+/** The winners by one measure each, and what was not compared. */
 function winnersHtml(comparison: Comparison): string {
-  const { candidates, winners, reasons } = comparison;
+  const { winners, reasons } = comparison;
   const tiles = WINS.map((which): Tile => {
     const k = winners[which];
-    const name =
-      candidates.length > 1
-        ? `<a href="#candidate-${k + 1}">${escapeHtml(numberedName(comparison, k))}</a>`
-        : escapeHtml(numberedName(comparison, k));
+    const name = `<a href="#candidate-${k + 1}">${escapeHtml(numberedName(comparison, k))}</a>`;
     return [WIN_WORDS[which], name, reasons[which]];
   });
-  return tilesHtml("Winners", tiles);
+  const leftOut = leftOutWords(comparison);
+  const others =
+    leftOut.length > 0 ? `<p>Left out, because they do not fit this job:</p>${listHtml(leftOut)}` : "";
+  return foldedHtml("The best by each measure", tilesHtml("Winners", tiles) + others);
 }
 
-/** Warnings of the winners' reports. */
+/** Warnings from the reports of what to take, and of the winners. */
 function warningsHtml(comparison: Comparison): string {
-  const told = winnersWarnings(comparison);
+  const told = sharedWarnings(comparison);
   if (told.length === 0) return "";
   const { candidates } = comparison;
   const whom = (of: readonly number[]): string => {
     if (of.length === candidates.length) return candidates.length > 1 ? "All: " : "";
     return `${of.map((k) => k + 1).join(", ")}: `;
   };
-  return `<section><h2>Warnings for the winners</h2>${listHtml(told.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
+  return `<section><h2>Warnings</h2>${listHtml(told.map(({ message, of }) => `${whom(of)}${message}`))}</section>`;
 }
 
 function lookingWords(
@@ -186,14 +208,12 @@ function twoHtml(comparison: Comparison): string {
 function meaningHtml(comparison: Comparison): string {
   const { spread, candidates } = comparison;
   const materials = acrossMaterials(candidates);
-  const leftOut = leftOutWords(comparison);
+  const terms = termsOf(tellingFigures(comparison)).map(({ term, means }) => [term, means] as const);
   const paragraphs = [
-    "An error is the difference between the piece and the target from the photo, as an eye sees it at the job's viewing distance, in L* (root mean square; about 1 is just noticeable). It is for dose and spot as set, or for one of them a standard deviation off where the heading says so.",
-    `The expected error is for a machine that varies: ${spreadInWords(spread)} (standard deviations). It has two parts. Unevenness is ${UNEVENNESS_MEANS}. Tone shift is ${TONE_SHIFT_MEANS}. The expected error is ${EXPECTED_MEANS}, because a shift of the whole piece is judged from memory.`,
-    `Grain is the visible fluctuation of lightness in a flat tint, in L*. Held is the number of tones that stay apart in a detail of that size although ${heldIfWords(spread)}; it is left empty if a method makes fewer tints.${materials === undefined ? "" : ` ${materials}`}`,
+    "An L* is a step of lightness; about 1 is just noticeable side by side. Errors are root mean squares, seen from the job's viewing distance.",
+    `A machine varies by standard deviations of ${spreadInWords(spread)}. Tones are held although ${heldIfWords(spread)}. The tone shift counts a third, because a shift of the whole piece is judged from memory.`,
+    ...(materials === undefined ? [] : [materials]),
   ];
-  if (leftOut !== undefined)
-    paragraphs.push(`Methods left out, because they do not suit this piece: ${leftOut}.`);
   const html = paragraphs.map((words) => `<p>${escapeHtml(words)}</p>`).join("");
-  return `<section class="small"><h2>How to read the figures</h2>${html}</section>`;
+  return foldedHtml("What the figures mean", `${termsHtml(terms)}<div class="small">${html}</div>`);
 }

@@ -80,9 +80,13 @@ export function termsHtml(terms: readonly (readonly [term: string, meaning: stri
   return `<dl>${items.join("\n")}</dl>`;
 }
 
+/** A section that opens when it is wanted. On paper it is open. */
+export const foldedHtml = (heading: string, html: string): string =>
+  `<details class="folded"><summary><h2>${escapeHtml(heading)}</h2></summary>${html}</details>`;
+
 /** A list of sentences. */
 export const listHtml = (sentences: readonly string[]): string =>
-  `<ul>${sentences.map((sentence) => `<li>${escapeHtml(sentence)}</li>`).join("\n")}</ul>`;
+  `<ul>${sentences.map((sentence) => `<li>${proseHtml(sentence)}</li>`).join("\n")}</ul>`;
 
 /**
  * A chart or picture with its words.

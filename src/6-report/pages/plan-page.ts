@@ -1,16 +1,21 @@
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { densityWords, durationWords } from "../../core/words.js";
+import type { DetailPicture } from "../pictures/detail-picture.js";
 import type { Plan } from "../plan.js";
 import { timeNote } from "../words/pace-words.js";
 import { errorColumns, errorParts, type PlanColumn, planColumns } from "../words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../words/plan-words.js";
+import { pageStyle } from "./browser-files.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, tableHtml, termsHtml } from "./html-parts.js";
 import { planFigures } from "./plan-charts.js";
+import { stripHtml } from "./plan-strip.js";
 import { commandHtml, proseHtml } from "./prose-html.js";
 
 /** What a plan's page shows beside the plan. */
 export interface PlanPageContext {
+  /** Of the same detail in each row. */
+  readonly pictures?: readonly DetailPicture[];
   /** The command that finds the power, if it is not known. */
   readonly powerTest?: string | undefined;
   readonly reader?: Reader;
@@ -25,7 +30,7 @@ export interface PlanPageContext {
 export async function planPage(
   plan: Plan,
   next?: string,
-  { powerTest, reader = libraryReader }: PlanPageContext = {},
+  { pictures = [], powerTest, reader = libraryReader }: PlanPageContext = {},
 ): Promise<string> {
   const { recommended, notes, cautions, job, tool } = plan;
   const columns = planColumns(plan);
@@ -37,6 +42,7 @@ export async function planPage(
     notes.length > 0
       ? `<section><h2>Notes</h2>${listHtml(notes.map(({ message }) => message))}</section>`
       : "",
+    stripHtml(plan, pictures),
     await planFigures(plan),
     densitiesHtml(plan, "The densities compared", columns),
     densitiesHtml(plan, "The expected error in its two parts", inParts),
@@ -45,7 +51,9 @@ export async function planPage(
     `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,
     `<footer class="small"><p>${escapeHtml(`${tool.name} ${tool.version}. ${job.material}: ${job.materialSource}.`)}</p></footer>`,
   ];
-  return htmlPage(`Line density for ${job.material}`, body.filter(Boolean).join("\n"));
+  return htmlPage(`Line density for ${job.material}`, body.filter(Boolean).join("\n"), {
+    style: pageStyle("plan-page"),
+  });
 }
 
 /** A table with a row for each density; nothing without columns. */

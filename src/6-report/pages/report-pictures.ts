@@ -53,8 +53,8 @@ export function compareHtml(report: Report): string {
   const error = report.prediction
     ? ` Seen from ${Math.round(job.viewDistanceMm)} mm, the two differ by ${report.prediction.visualErrorRms.toFixed(2)} L* rms with dose and spot as set; 1 is just noticeable.`
     : "";
-  return `<section><h2>The ${pictureWord(report)}, and the predicted result</h2>
-<figure class="compare" style="--ratio:${job.widthMm / job.heightMm};--max:${Math.max(90, MAX_ENLARGEMENT * job.widthMm)}mm"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the ${pictureWord(report)} as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>
+  return `<section class="compared" style="--ratio:${job.widthMm / job.heightMm};--max:${Math.max(90, MAX_ENLARGEMENT * job.widthMm)}mm"><h2>The ${pictureWord(report)}, and the predicted result</h2>
+<figure class="compare"><div class="stage">${panel("wanted", "as wanted")}${panel("predicted", "as predicted")}<input type="range" min="0" max="100" step="0.5" value="50" aria-label="Border between the ${pictureWord(report)} as wanted and the piece as predicted"><span class="border" aria-hidden="true"></span></div>
 <figcaption><span class="screen">Drag across the picture, or use the arrow keys.</span> "As wanted" is the ${pictureWord(report)} on the engraving grid, in the colours and the tone range of ${escapeHtml(job.material)}: the material sets how dark and how light it can be.${error}${job.mirror ? " Shown as the finished piece looks; the bitmap is mirrored." : ""}</figcaption></figure></section>`;
 }
 

@@ -3,7 +3,7 @@ import { sizeWords } from "../../core/shown-units.js";
 import type { Comparison } from "../comparison.js";
 import { encodePreviewPng } from "../files/preview-png.js";
 import { type Column, candidateName, choicesOf } from "../words/comparison-columns.js";
-import { headOf, shownValue, tellingFigures, winsOf } from "../words/comparison-words.js";
+import { badgesOf, headOf, shownValue, tellingFigures } from "../words/comparison-words.js";
 import type { CandidatePictures } from "./candidate-pictures.js";
 import {
   blankPicture,
@@ -26,6 +26,8 @@ const GAP_PX = 20;
 const LINE_PX = 19;
 const STRIP_GAP_PX = 6;
 const STAMP_PX = 22;
+/** Room for a badge below the pictures, which it would hide in part. */
+const BADGE_PX = STAMP_PX + 6;
 /** In narrower cells, names would break into single words. */
 const MIN_CELL_PX = 250;
 const MAX_COLUMNS = 6;
@@ -56,13 +58,14 @@ export async function comparisonSheet(
   const figureColumns = columnsOfFigures(figures, candidates, wide);
   const figureLines = Math.ceil(figures.length / figureColumns);
   const pictureRows = pieceRows + STRIP_GAP_PX + marksRows;
-  const high = pictureRows + LINE_PX * (nameLines + figureLines) + 8;
+  const high = pictureRows + BADGE_PX + LINE_PX * (nameLines + figureLines) + 8;
 
   const columns = columnsFor(candidates.length, wide, high);
   const rows = Math.ceil(candidates.length / columns);
   const inner = columns * wide + (columns - 1) * GAP_PX;
   const common = candidateName(candidates[0], choicesOf(candidates, false));
-  const heading = broken(`${photo || "photo"}, ${sizeWords(comparison, units)}, all with ${common}`, inner);
+  const about = `${photo || "photo"}, ${sizeWords(comparison, units)}, all with ${common}`;
+  const heading = [about, comparison.recommended.sentence].flatMap((text) => broken(text, inner));
   const top = MARGIN_PX + LINE_PX * heading.length + 12;
   const sheet = blankPicture(
     inner + 2 * MARGIN_PX,
@@ -76,10 +79,10 @@ export async function comparisonSheet(
     const at = top + Math.floor(k / columns) * (high + GAP_PX);
     paste(sheet, small[k].whole, left, at + pieceRows - small[k].whole.rows);
     paste(sheet, small[k].marks, left, at + pieceRows + STRIP_GAP_PX);
-    const text = at + pictureRows + 4;
+    const badges = badgesOf(comparison, k);
+    if (badges.length > 0) stamp(sheet, badges.join(", "), left, at + pictureRows + 4);
+    const text = at + pictureRows + BADGE_PX + 2;
     write(sheet, names[k], left, text, INK);
-    const wins = winsOf(comparison, k);
-    if (wins.length > 0) stamp(sheet, `best ${wins.join(", ")}`, left, at + pieceRows);
     figures.forEach((column, f) => {
       const x = left + (f % figureColumns) * Math.floor(wide / figureColumns);
       const y = text + LINE_PX * (nameLines + Math.floor(f / figureColumns));
@@ -144,11 +147,11 @@ function write(sheet: RgbPicture, lines: readonly string[], left: number, top: n
   });
 }
 
-/** White text on dark, in the lower left corner of a picture. */
-function stamp(sheet: RgbPicture, text: string, left: number, bottom: number): void {
-  const area = { left, top: bottom - STAMP_PX, columns: textWidth(text) + 16, rows: STAMP_PX };
+/** White text on dark. */
+function stamp(sheet: RgbPicture, text: string, left: number, top: number): void {
+  const area = { left, top, columns: textWidth(text) + 16, rows: STAMP_PX };
   fillWith(sheet, area, (_x, _y, rgb, at) => rgb.fill(INK, at, at + 3));
-  drawText(sheet, text, left + 8, bottom - 7, 0xff);
+  drawText(sheet, text, left + 8, top + STAMP_PX - 7, 0xff);
 }
 
 function paste(sheet: RgbPicture, { columns, rows, rgb }: RgbPicture, left: number, top: number): void {

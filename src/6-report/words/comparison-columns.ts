@@ -131,7 +131,13 @@ export const comparisonColumns = (spread: Spread): readonly Column[] => [
   { key: "unevenness", head: ["uneven", "L*"], value: (one) => one.unevenness, digits: 2 },
   { key: "toneShift", head: ["tone", "shift L*"], value: (one) => one.toneShift, digits: 2 },
   ...deviatingColumns(spread),
-  { key: "visualErrorBias", head: ["bias", "L*"], value: (one) => one.visualErrorBias, digits: 2 },
+  {
+    key: "visualErrorBias",
+    head: ["bias", "L*"],
+    value: (one) => one.visualErrorBias,
+    digits: 2,
+    more: true,
+  },
   ...tintColumns("mid"),
   ...tintColumns("light"),
   { key: "heldAt0.25mm", head: ["held in", "0.25 mm"], value: heldAt(0.25), digits: 1 },
@@ -176,7 +182,7 @@ export const comparisonColumns = (spread: Spread): readonly Column[] => [
     digits: 3,
     more: true,
   },
-  { key: "beamOnShare", head: ["beam on", "share"], value: (one) => one.beamOnShare, digits: 2 },
+  { key: "beamOnShare", head: ["beam on", "share"], value: (one) => one.beamOnShare, digits: 2, more: true },
   { key: "seconds", head: ["run time", "s"], value: (one) => one.seconds, digits: 0 },
 ];
 

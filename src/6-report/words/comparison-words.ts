@@ -14,9 +14,15 @@ export const headOf = ({ head }: Column): string => head.filter(Boolean).join(" 
 
 export const WINS = ["nominal", "robust", "fast"] as const;
 
-/** The titles that a candidate has won. */
-export const winsOf = ({ winners }: Comparison, k: number): readonly string[] =>
-  WINS.filter((which) => winners[which] === k);
+/** What is said of a candidate beside its picture: whether to take it, and what it has won. */
+export function badgesOf({ winners, recommended }: Comparison, k: number): readonly string[] {
+  // "fast" is no merit of its own where nothing saves time.
+  const won = WINS.filter((which) => winners[which] === k && (which !== "fast" || k !== winners.robust));
+  return [
+    ...(recommended.candidates.includes(k) ? ["take this"] : []),
+    ...won.map((which) => `best ${which}`),
+  ];
+}
 
 /** The figures that have a value for these candidates. For example, without a firing lag its figure is omitted. */
 export const tellingFigures = ({ candidates, spread }: Comparison): readonly Column[] =>
@@ -36,13 +42,13 @@ export interface SharedWarning {
   readonly of: readonly number[];
 }
 
-/** The warnings of the winners, each once. */
-export function winnersWarnings({ candidates, winners }: Comparison): readonly SharedWarning[] {
+/** The warnings of the winners and of what to take, each once. */
+export function sharedWarnings({ candidates, winners, recommended }: Comparison): readonly SharedWarning[] {
   const shared = new Map<string, number[]>();
   candidates.forEach(({ warnings }, k) => {
     for (const { message } of warnings) shared.set(message, [...(shared.get(message) ?? []), k]);
   });
-  const won = Object.values(winners);
+  const won = [...recommended.candidates, ...Object.values(winners)];
   return [...shared]
     .filter(([, of]) => of.some((k) => won.includes(k)))
     .map(([message, of]) => ({ message, of }));

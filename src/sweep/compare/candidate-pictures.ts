@@ -1,21 +1,17 @@
-import { exposeRows } from "../../5-burn/exposure.js";
 import { encodeBitmapPng } from "../../6-report/files/bitmap-png.js";
 import type { CandidatePictures, PartOfPiece } from "../../6-report/pictures/candidate-pictures.js";
 import { mostDetailed } from "../../6-report/pictures/detail-crop.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
-import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import { blurredRows } from "../../core/gaussian-blur.js";
-import { luminanceFactorAt } from "../../core/material/response.js";
-import { packBitmap, rowsOfBitmap, unpackArea } from "../../core/packed-bits.js";
+import { packBitmap, unpackArea } from "../../core/packed-bits.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { mirrorPlane, planeOfRows, rowsOfPlane } from "../../core/plane-rows.js";
 import { predictedRows } from "../../pipeline/burn/predicted-rows.js";
 import { textureOf } from "../../pipeline/burn/write-bitmap.js";
 import { painterOf, pieceOnScreen } from "../../pipeline/describe/render-preview.js";
-import { scaleForScreen } from "../../pipeline/describe/scale-for-screen.js";
 import type { Job } from "../../pipeline/job.js";
 import type { JudgedPiece } from "../../pipeline/made-piece.js";
-import { roundExposure } from "../../pipeline/photo/round-piece.js";
+import { onBitmap, type Picture, samplesOf, scaledPicture } from "../part-of-piece.js";
 
 /** Pixels of the close view per pixel of the finest candidate. Marks are round, so one would not do. */
 const CLOSE_SCALE = 2;
@@ -32,11 +28,6 @@ const STRIP_SCALE = 3;
 
 /** Standard deviation of the blend, in dots: 0.07 mm at 254 lines per inch, near a minute of arc at 300 mm. */
 const BLEND_DOTS = 0.7;
-
-/** A picture of luminance factors, row-major. */
-interface Picture extends PictureSize {
-  readonly values: Float32Array;
-}
 
 /**
  * Pictures of a candidate, in the material's colours and as seen: a mirrored bitmap is turned back.
@@ -77,21 +68,10 @@ export async function candidatePictures(
   };
 }
 
-/** A picture at another size; `mirror` swaps left and right. */
-function scaled(
-  { memory }: Job,
-  { values, columns, rows }: Picture,
-  to: PictureSize,
-  mirror = false,
-): Picture {
-  const source = { row: rowsOfPlane(values, columns), columns, rows };
-  return { ...to, values: scaleForScreen(memory, source, to, mirror) };
-}
-
 /** For a contact sheet. */
 function scaledDown(job: Job, whole: Picture): Picture {
   const share = Math.min(1, SMALL_PX / Math.max(whole.columns, whole.rows));
-  return scaled(job, whole, {
+  return scaledPicture(job, whole, {
     columns: Math.max(1, Math.round(whole.columns * share)),
     rows: Math.max(1, Math.round(whole.rows * share)),
   });
@@ -102,14 +82,14 @@ function marksOf(piece: JudgedPiece, area: PixelRectangle, finestPitchMm: number
   const { pitch, mirror } = piece.job.options;
   const px = (mm: number): number => Math.max(1, Math.round((mm / finestPitchMm) * CLOSE_SCALE));
   const size = { columns: px(area.columns * pitch.alongMm), rows: px(area.rows * pitch.acrossMm) };
-  return scaled(piece.job, samplesOf(piece, area), size, mirror);
+  return scaledPicture(piece.job, samplesOf(piece, area), size, mirror);
 }
 
 /** The middle of the marks for a contact sheet, enlarged to the width of the picture above it. */
 function stripOf(job: Job, marks: Picture, aboveColumns: number): Picture {
   const room = { columns: Math.max(MIN_STRIP_PX, aboveColumns), rows: STRIP_PX };
   const enlarged = STRIP_SCALE / CLOSE_SCALE;
-  return scaled(job, middleOf(marks, room.columns / enlarged, room.rows / enlarged), {
+  return scaledPicture(job, middleOf(marks, room.columns / enlarged, room.rows / enlarged), {
     columns: Math.min(room.columns, Math.round(marks.columns * enlarged)),
     rows: Math.min(room.rows, Math.round(marks.rows * enlarged)),
   });
@@ -155,44 +135,6 @@ function blended(whole: Picture, { job, bitmap }: JudgedPiece): Picture {
   const values = planeOfRows(row, columns, rows);
   release();
   return { columns, rows, values };
-}
-
-/** A part of the piece as seen, as whole pixels of the bitmap, which may be mirrored. */
-function onBitmap(part: PartOfPiece, { job, bitmap }: JudgedPiece): PixelRectangle {
-  const stretch = (from: number, length: number, count: number) => {
-    const size = Math.min(count, Math.max(1, Math.round(length * count)));
-    return { start: Math.min(count - size, Math.round(from * count)), size };
-  };
-  const along = stretch(part.left, part.width, bitmap.columns);
-  const across = stretch(part.top, part.height, bitmap.rows);
-  const left = job.options.mirror ? bitmap.columns - along.start - along.size : along.start;
-  return { left, top: across.start, columns: along.size, rows: across.size };
-}
-
-/** The prediction for an area of the bitmap at every sample of its exposure. */
-function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture {
-  const { memory, model, options } = job;
-  const { plan, response } = model;
-  const { samplesAlong, samplesAcross } = plan;
-  const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
-  const wide = area.columns * samplesAlong;
-  const values = new Float32Array(wide * area.rows * samplesAcross);
-  let to = 0;
-  exposeRows(
-    { plan, memory },
-    rowsOfBitmap(bitmap, closed),
-    { firstRow: area.top, endRow: area.top + area.rows },
-    (dose, y) => {
-      const stride = dose.length / samplesAlong;
-      const factor = doseOfRow(y);
-      for (let x = area.left; x < area.left + area.columns; x++) {
-        for (let s = 0; s < samplesAlong; s++) {
-          values[to++] = luminanceFactorAt(response, factor * dose[s * stride + x]);
-        }
-      }
-    },
-  );
-  return { columns: wide, rows: area.rows * samplesAcross, values };
 }
 
 /** The middle of a picture, no larger than the maximum. */

@@ -1,25 +1,27 @@
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
-import type { Candidate, Comparison } from "../../6-report/comparison.js";
+import type { Candidate, Comparison, LeftOut } from "../../6-report/comparison.js";
 import type { CandidatePictures } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
-import { leftOutReason } from "../../6-report/words/left-out-words.js";
+import { sayLeftOut } from "../../6-report/words/left-out.js";
 import { sayWarning } from "../../6-report/words/warnings.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
 import {
   type CompareOptions,
   checkCompareOptions,
   combinations,
   MAX_CANDIDATES,
 } from "../../options/compare-options.js";
-import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { fittingMethod } from "../../pipeline/burn/choose-method.js";
 import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import { type CandidateAnswer, type CandidateSource, candidatesFrom } from "./candidate.js";
 import { closeUpOf } from "./close-up.js";
 import type { CandidateFigures } from "./figures.js";
 import { ofNoMethod, withoutUsefulElsewhere } from "./idle-everywhere.js";
+import { recommend } from "./recommend.js";
 import { winnersOf } from "./winners.js";
 
 /** One method of each character: error diffusion, tuned by tone, by a mask, in clumps, on a screen, with feedback of the dose. */
@@ -69,7 +71,7 @@ export async function compare(
 ): Promise<Comparison> {
   const { fileName = "", reader = libraryReader, threads, curves, pictures = false } = context;
   const { onProgress, onCandidate } = context;
-  const { asked, unsuitable } = candidatesOf(checkCompareOptions(options));
+  const { asked, leftOut } = candidatesOf(checkCompareOptions(options));
   refuseTooMany(asked.length);
   const reports: Report[] = new Array(asked.length);
   const candidates: Candidate[] = new Array(asked.length);
@@ -103,8 +105,9 @@ export async function compare(
     doseSpread: job.doseSpread,
     spread: job.spread,
     ...{ speedMmPerS, accelerationMmPerS2, assumed: job.assumed },
-    leftOut: [...unsuitable].map(([method, error]) => ({ method, reason: leftOutReason(error) })),
     candidates: kept,
+    leftOut: leftOut.map(({ misfit, ...what }) => ({ ...what, reason: sayLeftOut(misfit, reader) })),
+    recommended: recommend(kept),
     ...winnersOf(kept),
   };
 }
@@ -124,26 +127,41 @@ function costOf(options: PrepareOptions): number {
   return (method === "dose-feedback" ? 2 : 1) / (pitch.alongMm * pitch.acrossMm);
 }
 
+/** The candidates, and what is left out because the method does not fit. */
 function candidatesOf(options: CompareOptions) {
   const named = [options.method ?? HANDFUL].flat();
   const all = named.includes("all");
   const chosenHere = all || options.method === undefined;
   const methods = all ? halftoneMethods.map(({ id }) => id) : named;
-  const unsuitable = new Map<string, SpotpitchError>();
+  const leftOut = new Map<string, Misfit>();
   const asked = combinations(options, methods).filter((one) => {
     const resolved = resolveOptions(one);
     if (resolved.method === "auto") return true;
-    try {
-      fittingMethod(resolved.method, resolved);
-      return true;
-    } catch (error) {
-      // A method that the user did not name is skipped if it does not suit grid and levels.
-      if (!(chosenHere && error instanceof SpotpitchError && UNSUITABLE.includes(error.code))) throw error;
-      unsuitable.set(resolved.method, error);
-      return false;
-    }
+    const misfit = refusalOf(resolved);
+    if (!misfit) return true;
+    // A method that the user named is refused if it does not suit grid and levels.
+    if (!chosenHere) throw misfit;
+    const { method, pitch } = resolved;
+    const linesPerInch = linesPerInchFromPitchMm(pitch.acrossMm);
+    leftOut.set(`${method} ${linesPerInch}`, { method, linesPerInch, misfit });
+    return false;
   });
-  return { asked, unsuitable };
+  return { asked, leftOut: [...leftOut.values()] };
+}
+
+interface Misfit extends Omit<LeftOut, "reason"> {
+  readonly misfit: SpotpitchError;
+}
+
+/** The refusal of a method that does not suit grid or levels. */
+function refusalOf(options: ResolvedOptions): SpotpitchError | undefined {
+  try {
+    fittingMethod(options.method, options);
+    return undefined;
+  } catch (error) {
+    if (error instanceof SpotpitchError && UNSUITABLE.includes(error.code)) return error;
+    throw error;
+  }
 }
 
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {

@@ -1,6 +1,7 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { RunTime } from "../../5-burn/run-time.js";
+import type { DetailPicture } from "../../6-report/pictures/detail-picture.js";
 import type { PlanRow, WorkKind } from "../../6-report/plan.js";
 import { charRiskOf } from "../../core/material/char-risk.js";
 import { gapMm } from "../../core/physics/coverage.js";
@@ -9,11 +10,13 @@ import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { type DensityFacts, densityFacts } from "../../pipeline/describe/density-facts.js";
 import { effectivePxPerMm } from "../../pipeline/describe/describe-piece.js";
+import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import { type DecodedSource, makePiece, type PrepareContext } from "../../pipeline/make-piece.js";
 import { frameOf } from "../../pipeline/photo/piece-size.js";
 import { lanePhoto } from "../lane-photo.js";
 import type { LaneContext } from "../lanes.js";
 import { tryDensity } from "./density-trial.js";
+import { detailPictures } from "./detail-picture.js";
 import { shadeSetting, solidRunTime, wantedLightness } from "./solid-row.js";
 import { blankPicture, tonalTarget } from "./tonal-target.js";
 import type { DensityTrial } from "./useful-tones.js";
@@ -21,7 +24,7 @@ import type { DensityTrial } from "./useful-tones.js";
 /** What a lane is asked: a row, or only a trial of a density on the built-in picture. It can be sent to another thread. */
 export type PlanRequest = { readonly row: RowRequest } | { readonly trial: PrepareOptions };
 
-export type PlanAnswer = { readonly row: PlanRow } | { readonly trial: DensityTrial };
+export type PlanAnswer = RowAnswer | { readonly trial: DensityTrial };
 
 /** A request for one density of one lens. */
 export interface RowRequest {
@@ -38,6 +41,14 @@ export interface RowRequest {
 export interface RowSource {
   readonly bytes: Uint8Array | undefined;
   readonly fileName: string;
+  /** Whether to make a picture of a detail of each row. */
+  readonly pictures?: boolean;
+}
+
+/** A row, and the picture that its page shows. */
+export interface RowAnswer {
+  readonly row: PlanRow;
+  readonly picture?: DetailPicture;
 }
 
 /** The part of a row that depends on the kind of work. */
@@ -47,6 +58,7 @@ interface RowWork {
   readonly figures: Partial<PlanRow>;
   /** Doses of solid parts. Undefined if no tone was requested, or if it cannot be reached. */
   readonly burns: { readonly dose: number; readonly peakDose: number } | undefined;
+  readonly judged?: JudgedPiece;
 }
 
 /** Answers requests one after another on the calling thread. */
@@ -56,16 +68,15 @@ export function planAnswers(
 ): (request: PlanRequest) => Promise<PlanAnswer> {
   const rowFor = rowsFrom(source, context);
   return async (request) =>
-    "row" in request
-      ? { row: await rowFor(request.row) }
-      : { trial: await tryDensity(request.trial, context) };
+    "row" in request ? rowFor(request.row) : { trial: await tryDensity(request.trial, context) };
 }
 
 /** Computes rows: the figures that `prepare` reports at a density. */
 function rowsFrom(
-  { bytes, fileName }: RowSource,
+  { bytes, fileName, pictures }: RowSource,
   context: LaneContext,
-): (request: RowRequest) => Promise<PlanRow> {
+): (request: RowRequest) => Promise<RowAnswer> {
+  const detailOf = pictures ? detailPictures() : undefined;
   const photoFor = bytes && lanePhoto(bytes, fileName);
   return async (request) => {
     const options = resolveOptions(request.options);
@@ -76,7 +87,9 @@ function rowsFrom(
       request.kind === "photo"
         ? await photoWork(source, request.options, density, { fileName, ...context })
         : await solidWork(source, request, options, density);
-    return rowOf(request, options, work, { density, hasPhoto: bytes !== undefined });
+    const row = rowOf(request, options, work, { density, hasPhoto: bytes !== undefined });
+    const picture = work.judged && (await detailOf?.(source, request.options, work.judged));
+    return { row, ...(picture && { picture }) };
   };
 }
 
@@ -132,7 +145,7 @@ async function photoWork(
     toneShift: varied.toneShift,
     judgedShare,
   };
-  return { frame: picture.frame, runTime: burned.runTime, figures, burns: { dose: 1, peakDose } };
+  return { frame: picture.frame, runTime: burned.runTime, figures, burns: { dose: 1, peakDose }, judged };
 }
 
 /** Solid work uses only the size of a picture. */

@@ -1,3 +1,4 @@
+import type { DetailPicture } from "../../6-report/pictures/detail-picture.js";
 import type { Plan, PlannedLens, PlanRow } from "../../6-report/plan.js";
 import { sayChange } from "../../6-report/words/plan-changes.js";
 import { sayNote } from "../../6-report/words/plan-notes.js";
@@ -54,6 +55,8 @@ export interface PlanContext extends LaneContext {
   readonly reader?: Reader;
   /** Called after each density with the number of finished densities and of all. */
   readonly onProgress?: (done: number, all: number) => void;
+  /** Called with a picture of the same detail at each density of a photo, in any order. Without it no pictures are made. */
+  readonly onPicture?: (row: number, picture: DetailPicture) => void;
 }
 
 /** Side of the planned square if neither size nor photo is given, in mm. */
@@ -171,7 +174,7 @@ async function measure(
   requests: readonly RowRequest[],
   trials: readonly (readonly PrepareOptions[])[],
   bytes: Uint8Array | undefined,
-  { fileName = "", curves, threads, onProgress }: PlanContext,
+  { fileName = "", curves, threads, onProgress, onPicture }: PlanContext,
 ): Promise<Measured> {
   const asked: PlanRequest[] = [
     ...requests.map((row) => ({ row })),
@@ -180,7 +183,7 @@ async function measure(
   const work: LaneWork<RowSource, PlanRequest, PlanAnswer> = {
     begin: planAnswers,
     entry: new URL("./plan-worker.js", import.meta.url),
-    data: { bytes, fileName },
+    data: { bytes, fileName, pictures: onPicture !== undefined },
     costOf: (request) => ("row" in request ? (request.row.options.linesPerInch ?? 0) : 0),
   };
   const worthThreads = requests.some(({ kind }) => kind === "photo");
@@ -188,6 +191,7 @@ async function measure(
   let done = 0;
   await inLanes(asked, work, { curves, threads: worthThreads ? threads : 1 }, (answer, index) => {
     answers[index] = answer;
+    if ("row" in answer && answer.picture) onPicture?.(index, answer.picture);
     onProgress?.(++done, asked.length);
   });
   const found = answers.slice(requests.length).flatMap((answer) => ("trial" in answer ? [answer.trial] : []));

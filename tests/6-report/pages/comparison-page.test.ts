@@ -120,8 +120,11 @@ describe("the page of a comparison", () => {
     }
   });
 
-  it("says why each has won", () => {
-    for (const reason of Object.values(made.reasons)) expect(html).toContain(escapeHtml(reason));
+  it("says first what to take and why, and below why each has won", () => {
+    const says = html.indexOf(escapeHtml(made.recommended.sentence));
+    expect(says).toBeGreaterThan(0);
+    for (const reason of Object.values(made.reasons))
+      expect(html.indexOf(escapeHtml(reason))).toBeGreaterThan(says);
   });
 });
 
@@ -161,7 +164,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     expect(sorted).not.toEqual([0, 1, 2, 3]);
     await page.locator(".order").selectOption({ label: "switched per line" });
     expect(await orderOf(page)).toEqual(sorted);
-    const rows = await page.locator("section > .scrolls tbody tr td:first-child").allTextContents();
+    const rows = await page.locator(".folded > .scrolls tbody tr td:first-child").allTextContents();
     expect(rows.map((text) => Number.parseInt(text, 10) - 1)).toEqual(sorted);
     const bars = await page.locator(".bars").first().locator(".bar").all();
     const titles = await Promise.all(bars.map((bar) => bar.getAttribute("title")));
@@ -173,26 +176,26 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     expect(await orderOf(page)).toEqual([...sorted].reverse());
     await page.locator(".order").selectOption("");
     expect(await orderOf(page)).toEqual([0, 1, 2, 3]);
+    await page.getByText("Figure by figure").click();
     await page.getByRole("button", { name: "switched per line" }).focus();
     await page.keyboard.press("Enter");
     expect(await orderOf(page)).toEqual(sorted);
   });
 
-  it("begins with two winners on the slider, and a click, a key or a list brings others", async () => {
-    const { nominal, robust } = made.winners;
-    const others = [0, 1, 2, 3].filter((k) => k !== nominal && k !== robust);
-    expect(nominal).not.toBe(robust);
-    expect(await onSlider(page)).toEqual([nominal, robust]);
+  it("begins with what to take and a winner on the slider, and a click, a key or a list brings others", async () => {
+    const [taken, other] = firstPair();
+    const others = [0, 1, 2, 3].filter((k) => k !== taken && k !== other);
+    expect(await onSlider(page)).toEqual([taken, other]);
     await card(page, others[0]).click();
-    expect(await onSlider(page)).toEqual([nominal, others[0]]);
+    expect(await onSlider(page)).toEqual([taken, others[0]]);
     await card(page, others[1]).focus();
     await page.keyboard.press("Enter");
     expect(await onSlider(page)).toEqual([others[1], others[0]]);
     expect(await page.locator(".card .view[aria-pressed=true]").count()).toBe(2);
-    await page.locator(".pick.left select").selectOption(String(robust));
-    expect(await onSlider(page)).toEqual([robust, others[0]]);
+    await page.locator(".pick.left select").selectOption(String(other));
+    expect(await onSlider(page)).toEqual([other, others[0]]);
     const same = await page.evaluate(
-      `document.querySelector(".layer.left .whole").src === document.querySelector("#candidate-${robust + 1} .whole").src`,
+      `document.querySelector(".layer.left .whole").src === document.querySelector("#candidate-${other + 1} .whole").src`,
     );
     expect(same).toBe(true);
   });
@@ -342,13 +345,34 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
     expect((await viewOf(tab)).zoom).toBeCloseTo(2, 1);
     // It was no tap.
-    expect(await onSlider(tab)).toEqual([made.winners.nominal, made.winners.robust]);
+    expect(await onSlider(tab)).toEqual(firstPair());
     expect(await styleOf(tab, "#candidate-1 .view", "touchAction")).toBe("pan-y");
-    const free = [0, 1, 2, 3].find((k) => k !== made.winners.nominal && k !== made.winners.robust) ?? 0;
+    const free = [0, 1, 2, 3].find((k) => !firstPair().includes(k)) ?? 0;
     await card(tab, free).tap();
     expect(await onSlider(tab)).toContain(free);
     expect(other.said).toEqual([]);
     await tab.context().close();
+  });
+
+  it("hides no part of a picture with what it says about it", async () => {
+    for (const k of made.candidates.keys()) {
+      const picture = await boxOf(card(page, k));
+      for (const said of await page.locator(`#candidate-${k + 1} .badges > *:visible`).all())
+        expect((await boxOf(said)).y).toBeGreaterThanOrEqual(picture.y + picture.height);
+    }
+    expect(await page.locator(".badges .win:visible").count()).toBeGreaterThan(0);
+    expect(await page.locator(".win", { hasText: "take this" }).count()).toBe(1);
+  });
+
+  it("folds what is not needed for the choice, and prints it", async () => {
+    const reason = page.getByText(made.reasons.nominal).first();
+    const height = async (): Promise<number> => (await reason.boundingBox())?.height ?? 0;
+    expect(await height()).toBe(0);
+    await page.emulateMedia({ media: "print" });
+    expect(await height()).toBeGreaterThan(5);
+    await page.emulateMedia({ media: null });
+    await page.getByText("The best by each measure").click();
+    expect(await height()).toBeGreaterThan(5);
   });
 
   it("shows every candidate and figure where nothing may run, and on paper", async () => {
@@ -366,6 +390,13 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     await page.emulateMedia({ media: null });
   });
 });
+
+/** What to take, and beside it the robust winner or, if that is the same, the nominal one. */
+const firstPair = (): number[] => {
+  const { winners, recommended } = made;
+  const [taken] = recommended.candidates;
+  return [taken, winners.robust === taken ? winners.nominal : winners.robust];
+};
 
 const card = (page: Page, k: number): Locator => page.locator(`#candidate-${k + 1} .view`);
 

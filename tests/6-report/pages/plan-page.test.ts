@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { escapeHtml, htmlPage } from "../../../src/6-report/pages/html-page.js";
 import { tableHtml } from "../../../src/6-report/pages/html-parts.js";
-import { type Plan, type PlanOptions, plan, planPage } from "../../../src/index.js";
+import { type DetailPicture, type Plan, type PlanOptions, plan, planPage } from "../../../src/index.js";
 import { faultsOf } from "../../support/axe.js";
 import { hasBrowser, type PageOpener, startBrowser } from "../../support/browser.js";
 
@@ -79,12 +79,35 @@ describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
   });
 });
 
+describe("the strip of details", () => {
+  it("has a picture for each density in their order, and marks the choice", async () => {
+    const made = await plan(jobs.photo);
+    const pictures = made.rows.map((_, k) => ({ file: Uint8Array.of(k, 7), widthMm: 5, heightMm: 7 }));
+    const page = await planPage(made, undefined, { pictures });
+    const items = [...page.matchAll(/<li( class="chosen")?><img src="data:image\/jpeg;base64,([^"]*)"/g)];
+    expect(items.map(([, , data]) => [...Buffer.from(data, "base64")])).toEqual(
+      made.rows.map((_, k) => [k, 7]),
+    );
+    expect(items.findIndex(([, chosen]) => chosen !== undefined)).toBe(made.recommended.row);
+    expect(page.match(/class="chosen"/g)).toHaveLength(1);
+  });
+});
+
+/** A command with a path that has no place to break it. */
+const NEXT = `npx spotpitch prepare /home/workshop/${"uploads_of_this_week_".repeat(5)}.jpg --kind photo --width 60mm --no-compensate --material coated-steel --density 442 --spot 0.115mm`;
+
 describe.skipIf(!hasBrowser())("in a browser, the page of a plan", () => {
   let browser: PageOpener;
   let html: string;
   beforeAll(async () => {
     browser = await startBrowser();
-    html = await planPage(await plan(jobs.photo));
+    const pictures: DetailPicture[] = [];
+    const made = await plan(jobs.photo, undefined, {
+      onPicture(row, picture) {
+        pictures[row] = picture;
+      },
+    });
+    html = await planPage(made, NEXT, { pictures });
   });
   afterAll(() => browser?.close());
 
@@ -103,6 +126,26 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a plan", () => {
     expect(isCut).toBe(says);
     expect(await page.getByText("scroll sideways").isVisible()).toBe(says);
     expect(await faultsOf(page, "grave")).toEqual([]);
+    await page.context().close();
+  });
+
+  it.each([1280, 390])("breaks the command between its options only: %i px wide", async (width) => {
+    const { page } = await browser.open(html, { viewport: { width, height: 800 } });
+    const heights = await page.evaluate<number[]>(
+      "[...document.querySelectorAll('code .part')].map((part) => part.getBoundingClientRect().height)",
+    );
+    // The command itself with its long path, then an option with its value on a line each.
+    const [, ...options] = heights;
+    expect(options).toHaveLength(6);
+    for (const height of options) expect(height).toBeCloseTo(Math.min(...heights), 1);
+    if (width === 390) expect(heights[0]).toBeGreaterThan(2 * options[0]);
+    await page.context().close();
+  });
+
+  it.each(["strip", "shade"])("fits a telephone: to %s", async (kind) => {
+    const other = await planPage(await plan(jobs[kind]), NEXT);
+    const { page } = await browser.open(other, { viewport: { width: 390, height: 800 } });
+    expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(390);
     await page.context().close();
   });
 });

@@ -10,6 +10,7 @@ import { planExposure } from "../../../src/5-burn/exposure-plan.js";
 import { escapeHtml } from "../../../src/6-report/pages/html-page.js";
 import { materialPainter } from "../../../src/6-report/pictures/appearance.js";
 import { warningRules } from "../../../src/6-report/words/warnings.js";
+import { generalCautions } from "../../../src/core/material/cautions.js";
 import { luminanceFactorAt } from "../../../src/core/material/response.js";
 import { packBitmap, rowsOfBitmap } from "../../../src/core/packed-bits.js";
 import { lightnessFromLuminance } from "../../../src/core/physics/lightness.js";
@@ -307,6 +308,15 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
     expect(await still.locator("noscript").textContent()).toMatch(/needs scripts/);
     expect(said).toEqual([]);
     await still.context().close();
+  });
+
+  it("folds the cautions for every job on a screen, and shows them on paper", async () => {
+    const caution = page.getByText(generalCautions[0]);
+    const height = async (): Promise<number> => (await caution.boundingBox())?.height ?? 0;
+    expect(await height()).toBe(0);
+    await page.emulateMedia({ media: "print" });
+    expect(await height()).toBeGreaterThan(5);
+    await page.emulateMedia({ media: null });
   });
 
   it("prints photo and prediction side by side, and the piece at its true size", async () => {

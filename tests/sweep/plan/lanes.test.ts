@@ -66,6 +66,24 @@ describe.each([1, 2])("a plan on threads: %i", (threads) => {
   });
 });
 
+it("shows the same pictures on one thread and on two", async () => {
+  const files = await Promise.all(
+    [1, 2].map(async (threads) => {
+      const seen: string[] = [];
+      const named = { ...options, method: "floyd-steinberg" } as const;
+      await plan(named, boats, {
+        threads,
+        onPicture(row, { file }) {
+          seen[row] = Buffer.from(file).toString("base64");
+        },
+      });
+      return seen;
+    }),
+  );
+  expect(files[0]).toHaveLength(2);
+  expect(files[1]).toEqual(files[0]);
+});
+
 it("a store that fails costs no plan", async () => {
   const named = { ...options, method: "floyd-steinberg" } as const;
   const fail = () => {

@@ -10,7 +10,7 @@ export function startOrder(parts) {
   const { root, data } = parts;
   const order = find(root, ".order", HTMLSelectElement);
   const way = find(root, ".way", HTMLButtonElement);
-  const tableRows = all(root, "section > .scrolls tbody tr", HTMLTableRowElement);
+  const tableRows = all(root, ".folded > .scrolls tbody tr", HTMLTableRowElement);
   let rising = true;
   const sort = () => {
     const figure = order.value === "" ? undefined : data.figures[Number(order.value)];
