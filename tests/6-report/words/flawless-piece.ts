@@ -102,6 +102,7 @@ export const wood: WarningFacts = {
   methodKeepsMean: true,
   looksLikeArtwork: false,
   looksDamaged: false,
+  sourceBits: 8,
   negativeIdle: false,
   speedMmPerS: 300,
   firingLossUs: 0,

@@ -8,27 +8,36 @@ const lengthWords = (mm: number | undefined): string | undefined =>
   mm === undefined ? undefined : mmWords(mm);
 
 /** The changes to the picture itself. */
-export const pictureFacts = factGroup("Picture", ({ report }) => ({ ...report.input, ...report.job }), [
-  ["File", ({ file }) => file || undefined],
-  ["Size", ({ widthPx, heightPx }) => `${widthPx} × ${heightPx} pixels`],
-  ["Resolution on the piece", ({ effectivePxPerMm }) => `${digits(effectivePxPerMm)} pixels per mm`],
-  ["Automatic levels", ({ autoTone }) => yesNo(autoTone)],
+export const pictureFacts = factGroup(
+  "Picture",
+  ({ report }) => ({ ...report.input, ...report.job, ...report.tone }),
   [
-    "Cropped to",
-    ({ crop }) => crop && `${crop.widthPx} × ${crop.heightPx} pixels`,
-    ({ crop }) => crop && `from ${crop.leftPx}, ${crop.topPx}`,
+    ["File", ({ file }) => file || undefined],
+    ["Size", ({ widthPx, heightPx }) => `${widthPx} × ${heightPx} pixels`],
+    ["Resolution on the piece", ({ effectivePxPerMm }) => `${digits(effectivePxPerMm)} pixels per mm`],
+    ["Automatic levels", ({ autoTone }) => yesNo(autoTone)],
+    [
+      "Dark parts lifted",
+      ({ lift }) => (lift === undefined ? undefined : lift === 0 ? "no" : `strength ${lift.toFixed(2)}`),
+      ({ lift, liftAutomatic }) => (lift && liftAutomatic ? "found from the picture" : undefined),
+    ],
+    [
+      "Cropped to",
+      ({ crop }) => crop && `${crop.widthPx} × ${crop.heightPx} pixels`,
+      ({ crop }) => crop && `from ${crop.leftPx}, ${crop.topPx}`,
+    ],
+    ["Shown on the piece", shownWords, "the rest was cut off to fill its shape"],
+    [
+      "Kept in view",
+      ({ focus }) => focus && `${Math.round(focus.xPx)}, ${Math.round(focus.yPx)}`,
+      "pixels of the photo",
+    ],
+    ["Mask", ({ mask }) => (mask === "" ? "yes" : mask)],
+    ["Outline", ({ oval }) => oval && "oval"],
+    ["Fades over", ({ vignetteMm }) => lengthWords(vignetteMm)],
+    ["Border", ({ border }) => lengthWords(border?.widthMm), ({ border }) => border && borderNote(border)],
   ],
-  ["Shown on the piece", shownWords, "the rest was cut off to fill its shape"],
-  [
-    "Kept in view",
-    ({ focus }) => focus && `${Math.round(focus.xPx)}, ${Math.round(focus.yPx)}`,
-    "pixels of the photo",
-  ],
-  ["Mask", ({ mask }) => (mask === "" ? "yes" : mask)],
-  ["Outline", ({ oval }) => oval && "oval"],
-  ["Fades over", ({ vignetteMm }) => lengthWords(vignetteMm)],
-  ["Border", ({ border }) => lengthWords(border?.widthMm), ({ border }) => border && borderNote(border)],
-]);
+);
 
 const borderNote = ({ uprightMarkMm, levelMarkMm }: NonNullable<Report["job"]["border"]>): string =>
   `comes out ${mmWords(uprightMarkMm)} in vertical parts, ${mmWords(levelMarkMm)} in horizontal ones`;

@@ -1,9 +1,37 @@
 import { wholePercent } from "../../../core/words.js";
+import type { ReportTone } from "../../report.js";
 import { sizeWords } from "../report-words.js";
 import { warning } from "./rule.js";
 
 /** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
 const MUCH_CUT_OFF = 0.6;
+
+/** Fewer steps than these of the usual 255 are more than 1.5 L* apart when stretched; from 1 L* on a step can be seen. */
+const FEW_STEPS = 64;
+/** Even fewer are not stretched in full. */
+const MIN_STEPS = 8;
+
+interface FewTones {
+  /** 0 to 255 */
+  readonly darkest: number;
+  readonly lightest: number;
+  /** Tones in the file from one to the other, if it stores no more than 256 in all. */
+  readonly steps?: number;
+}
+
+function fewTones({ darkest255, lightest255 }: ReportTone, sourceBits: number): FewTones | undefined {
+  if (darkest255 === undefined || lightest255 === undefined) return undefined;
+  const range = lightest255 - darkest255;
+  if (range >= FEW_STEPS || range < MIN_STEPS) return undefined;
+  const [darkest, lightest] = [darkest255, lightest255].map(Math.round);
+  return { darkest, lightest, ...(sourceBits <= 8 && { steps: lightest - darkest + 1 }) };
+}
+
+function fewTonesWords(darkest: number, lightest: number): string {
+  if (lightest < 128) return `The photo is very dark: its tones go up to ${lightest} of 255 only.`;
+  if (darkest >= 128) return `The photo is very pale: its tones go down to ${darkest} of 255 only.`;
+  return `The photo has very little contrast: its tones go from ${darkest} to ${lightest} of 255 only.`;
+}
 
 /** Warnings about the picture itself, or about its treatment. */
 export const pictureWarnings = {
@@ -13,6 +41,14 @@ export const pictureWarnings = {
     happens: () =>
       "The photo's file looks damaged: its data do not end where they should, so parts of the picture may be smeared, shifted or of a wrong tone.",
     whatToDo: () => "Check the preview. If you see such parts, copy the file again or ask for it again.",
+  }),
+  "few-tones": warning({
+    title: "A photo of few tones",
+    when: ({ tone, facts: { sourceBits } }) => tone && fewTones(tone, sourceBits),
+    happens: ({ darkest, lightest, steps }) =>
+      `${fewTonesWords(darkest, lightest)} Automatic levels stretch ${steps === undefined ? "them" : `these ${steps} steps`} over the whole scale, so noise and traces of compression get stronger${steps === undefined ? "" : ", and smooth areas may show steps"}.`,
+    whatToDo: (_, reader) =>
+      `Check the preview. A photo with more light, or one developed anew from the camera's raw file, has more tones. To keep the tones as they are, set ${reader.setting("autoTone", false)}.`,
   }),
   "nothing-burns": warning({
     title: "Nothing burns",
