@@ -5,7 +5,7 @@ import type { CoarseGrid } from "./coarse-grid.js";
 const RADIUS_SHARE = 0.04;
 
 /** Differences in L* within a window that are smoothed. Much larger ones are edges, which the base keeps. */
-const SMOOTHED_LIGHTNESS = 10;
+const SMOOTHED_LIGHTNESS = 8;
 
 /** Rounding of running sums in single precision leaves about this much in transparent parts. */
 const MIN_WEIGHT = 1e-4;

@@ -2,10 +2,11 @@ import { automaticLift } from "../../2-tone/backlight.js";
 import type { CoarseGrid } from "../../2-tone/coarse-grid.js";
 import { liftFromBare } from "../../2-tone/cut-out.js";
 import { baseLightness, guidedBase } from "../../2-tone/guided-base.js";
+import { AS_IS, stretchedRange } from "../../2-tone/input-range.js";
 import { type Lift, liftOf, liftRow } from "../../2-tone/lift.js";
 import { addLocalContrast, SURROUNDINGS_PX, surroundingsOf } from "../../2-tone/local-contrast.js";
 import { createKernelMemory } from "../../core/kernel-memory.js";
-import { lightnessFromLuminance } from "../../core/physics/lightness.js";
+import { lightnessFromLuminance, luminanceFromLightness } from "../../core/physics/lightness.js";
 import { planeOfRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { RowChange } from "./cut-out-rows.js";
@@ -26,7 +27,7 @@ export function withSurroundings(picture: PictureOnGrid, options: ResolvedOption
   const { localContrast, lift: asked = 0, negative } = options;
   if (localContrast === 0 && asked === 0 && !liftIsAutomatic(options)) return picture;
   const small = smallPicture(picture);
-  const lift = liftFor(small, options);
+  const lift = liftFor(small, picture, options);
   if (localContrast === 0) return { ...picture, lift };
   const { luminance, coverage, columns, rows, closed } = small;
   if (lift) {
@@ -49,17 +50,32 @@ function smallPicture(picture: PictureOnGrid): SmallPicture {
 }
 
 /** Undefined if nothing is lifted. */
-function liftFor(small: SmallPicture, options: ResolvedOptions): Lift | undefined {
-  if (options.lift === 0) return undefined;
-  const lightness = small.luminance.map((luminance) => {
-    const seen = lightnessFromLuminance(luminance);
-    return options.negative ? 100 - seen : seen;
-  });
-  const base = guidedBase(lightness, small, small.coverage);
-  const surroundings = baseLightness(base, lightness);
+function liftFor(small: SmallPicture, picture: PictureOnGrid, options: ResolvedOptions): Lift | undefined {
+  const scene = options.negative ? small.luminance.map(positive) : small.luminance;
   const weights = weightsOf(small, options.oval);
-  const strength = options.lift ?? (options.autoTone ? automaticLift(surroundings, weights) : 0);
-  return strength === 0 ? undefined : liftOf(strength, base, weightedMean(surroundings, weights));
+  const strength = options.lift ?? (options.autoTone ? signOf(scene, small, weights, picture) : 0);
+  if (strength === 0) return undefined;
+  const lightness = scene.map(lightnessFromLuminance);
+  const base = guidedBase(lightness, small, small.coverage);
+  return liftOf(strength, base, weightedMean(baseLightness(base, lightness), weights));
+}
+
+const positive = (luminance: number): number =>
+  luminanceFromLightness(100 - lightnessFromLuminance(luminance));
+
+/**
+ * The strength that the scene seems to need, by its light as the camera saw it, before automatic levels. In a backlit photo the
+ * background is light by itself, not because levels made it so.
+ */
+function signOf(
+  scene: Float32Array,
+  small: SmallPicture,
+  weights: Float32Array,
+  { ends }: PictureOnGrid,
+): number {
+  const { black, white } = ends ? stretchedRange(ends) : AS_IS;
+  const seen = scene.map((luminance) => lightnessFromLuminance(black + luminance * (white - black)));
+  return automaticLift(baseLightness(guidedBase(seen, small, small.coverage), seen), weights);
 }
 
 /** How much of each point is engraved: its coverage, and nothing outside an oval. */

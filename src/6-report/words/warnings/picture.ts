@@ -27,10 +27,19 @@ function fewTones({ darkest255, lightest255 }: ReportTone, sourceBits: number): 
   return { darkest, lightest, ...(sourceBits <= 8 && { steps: lightest - darkest + 1 }) };
 }
 
-function fewTonesWords(darkest: number, lightest: number): string {
-  if (lightest < 128) return `The photo is very dark: its tones go up to ${lightest} of 255 only.`;
-  if (darkest >= 128) return `The photo is very pale: its tones go down to ${darkest} of 255 only.`;
-  return `The photo has very little contrast: its tones go from ${darkest} to ${lightest} of 255 only.`;
+/** What is wrong with the tones, and the photo that would have more of them. */
+function fewTonesWords({ darkest, lightest }: FewTones): { readonly wrong: string; readonly better: string } {
+  if (lightest < 128)
+    return { wrong: `is very dark: its tones go up to ${lightest} of 255 only`, better: "with more light" };
+  if (darkest >= 128)
+    return {
+      wrong: `is very pale: its tones go down to ${darkest} of 255 only`,
+      better: "with less exposure",
+    };
+  return {
+    wrong: `has very little contrast: its tones go from ${darkest} to ${lightest} of 255 only`,
+    better: "in better light",
+  };
 }
 
 /** Warnings about the picture itself, or about its treatment. */
@@ -45,10 +54,14 @@ export const pictureWarnings = {
   "few-tones": warning({
     title: "A photo of few tones",
     when: ({ tone, facts: { sourceBits } }) => tone && fewTones(tone, sourceBits),
-    happens: ({ darkest, lightest, steps }) =>
-      `${fewTonesWords(darkest, lightest)} Automatic levels stretch ${steps === undefined ? "them" : `these ${steps} steps`} over the whole scale, so noise and traces of compression get stronger${steps === undefined ? "" : ", and smooth areas may show steps"}.`,
-    whatToDo: (_, reader) =>
-      `Check the preview. A photo with more light, or one developed anew from the camera's raw file, has more tones. To keep the tones as they are, set ${reader.setting("autoTone", false)}.`,
+    happens(few) {
+      const { steps } = few;
+      const stretched = steps === undefined ? "them" : `these ${steps} steps`;
+      const banding = steps === undefined ? "" : ", and smooth areas may show steps";
+      return `The photo ${fewTonesWords(few).wrong}. Automatic levels stretch ${stretched} over the whole scale, so noise and traces of compression get stronger${banding}.`;
+    },
+    whatToDo: (few, reader) =>
+      `Check the preview. A photo ${fewTonesWords(few).better}, or one developed anew from the camera's raw file, has more tones. To keep the tones as they are, set ${reader.setting("autoTone", false)}.`,
   }),
   "nothing-burns": warning({
     title: "Nothing burns",
