@@ -10,7 +10,7 @@ const MIDDLE_SHARE = [0.15, 0.3] as const;
  * or a silhouette: lifting it would show noise.
  */
 const BLACK_TO_DARK = [5, 14] as const;
-const DARK_TO_MIDDLE = [26, 36] as const;
+const DARK_TO_MIDDLE = [22, 38] as const;
 const MIDDLE_TO_LIGHT = [58, 72] as const;
 
 /** A weaker sign is none, so that a well exposed picture stays as it is. */

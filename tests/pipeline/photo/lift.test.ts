@@ -5,7 +5,7 @@ import type { Photo } from "../../../src/1-photo/photo.js";
 import { plane } from "../../../src/core/plane.js";
 import type { PrepareOptions } from "../../../src/index.js";
 import { PHOTOGRAPHS, photographPath } from "../photograph.js";
-import { encoded, lightness, luminance, tonesOf } from "./tones-of.js";
+import { encoded, luminance, tonesOf } from "./tones-of.js";
 
 const COLUMNS = 240;
 const ROWS = 300;
@@ -59,7 +59,7 @@ const furthest = (a: Float32Array, b: Float32Array): number =>
 
 describe("a backlit figure", () => {
   it.each([2.5, 3])(
-    "with %d stops too little light comes half the way to one that is lit evenly",
+    "with %d stops too little light comes within 14 L* of one that is lit evenly, and within 6 at full strength",
     async (stops) => {
       const [even, plain, lifted, full] = await Promise.all([
         tonesOf(figure(0), { ...piece, lift: 0 }),
@@ -67,14 +67,14 @@ describe("a backlit figure", () => {
         tonesOf(figure(stops), piece),
         tonesOf(figure(stops), { ...piece, lift: 1 }),
       ]);
-      expect(lifted.strength).toBeGreaterThan(0.6);
+      expect(lifted.strength).toBeGreaterThan(0.5);
       expect(full.strength).toBe(1);
       const [wanted, before, after, most] = [even, plain, lifted, full].map(({ tones }) =>
         statistics(tones, isFace),
       );
-      console.log(stops, wanted, before, after, most, lifted.strength);
-      expect(wanted.mean - after.mean).toBeLessThan(0.6 * (wanted.mean - before.mean));
-      expect(wanted.mean - most.mean).toBeLessThan(20);
+      expect(wanted.mean - before.mean).toBeGreaterThan(27);
+      expect(wanted.mean - after.mean).toBeLessThan(14);
+      expect(wanted.mean - most.mean).toBeLessThan(6);
       // Modelling and detail of the face stay.
       expect(after.deviation).toBeGreaterThan(0.95 * before.deviation);
       // Sky and sea stay; three pixels beside the figure are soft from resampling.
@@ -150,9 +150,6 @@ describe("a backlit figure", () => {
 describe("the parts of a picture that are not engraved", () => {
   /** Dark in the oval, light outside it. */
   const inOval = (u: number, v: number): boolean => (u - 0.5) ** 2 + (v - 0.5) ** 2 < 0.25;
-  const corners = photoOf((u, v) =>
-    inOval(u, v) ? luminance(20 + 5 * Math.sin(9 * u + 14 * v)) : luminance(92),
-  );
 
   it("do not make it backlit: outside an oval", async () => {
     const plain = { ...piece, clipPercent: 0 };
@@ -169,7 +166,6 @@ describe("the parts of a picture that are not engraved", () => {
     for (const material of ["maple", "slate"]) {
       expect((await tonesOf(cutOut, { ...piece, autoTone: true, material })).strength).toBe(0);
     }
-    expect((await tonesOf(corners, { ...piece, autoTone: true })).strength).toBeGreaterThanOrEqual(0);
   });
 
   it("do not change how it is lifted: on a bare surface that is light or dark", async () => {
@@ -227,8 +223,4 @@ describe("a picture that needs no lift", () => {
       for (const value of tones) expect(Math.abs(value - tone)).toBeLessThan(0.02);
     }
   });
-});
-
-it("L* of the scenes is as stated", () => {
-  expect(lightness(luminance(60))).toBeCloseTo(60, 9);
 });
