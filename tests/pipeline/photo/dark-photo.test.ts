@@ -59,21 +59,21 @@ describe.each(PHOTOS)("%s in the dark", (_, path) => {
     }
   });
 
-  it("has its own tones again, within 4 L* on average, if it was underexposed", async () => {
+  it("has its own tones again, within 6 L* on average, if it was underexposed", async () => {
     const whole = await wanted(await changed(path, (value) => value, "png"));
     for (const top of DARK) {
       for (const type of ["jpeg", "png"] as const) {
         const dark = await wanted(await changed(path, underexposed(top), type));
-        expect(meanDifference(dark, whole), `${top}, ${type}`).toBeLessThan(4);
+        expect(meanDifference(dark, whole), `${top}, ${type}`).toBeLessThan(6);
       }
     }
   });
 
-  it("is stretched alike at 24 and 52, within 9 L* on average, if its samples were scaled", async () => {
+  it("is stretched alike at 24 and 52, within 10 L* on average, if its samples were scaled", async () => {
     const [at52, ...darker] = await Promise.all(
       [52, 38, 33, 24].map(async (top) => wanted(await changed(path, scaled(top), "jpeg"))),
     );
-    for (const tones of darker) expect(meanDifference(tones, at52)).toBeLessThan(9);
+    for (const tones of darker) expect(meanDifference(tones, at52)).toBeLessThan(10);
   });
 });
 
