@@ -17,20 +17,44 @@ const MIN_FLAT_OFF_GROUND = 0.5;
 /** Smallest share of the second tone: an empty sheet is no drawing. */
 const MIN_SHARE = 0.002;
 
-/** Whether a picture is probably a logo or lettering, because it has few tones. Transparency counts as a tone. */
+/** Smallest difference from the darkest to the lightest tone, 12 steps of 255. Noise on an even grey has few tones too. */
+const MIN_CONTRAST = 12 * 257;
+
+/**
+ * Whether a picture is probably a logo or lettering, because it has few tones. Transparency counts as a tone. Tones are bins of
+ * the picture's own range: of the whole scale, a dark or a pale photograph has few tones.
+ */
 export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
   const codes = denseData(luminance);
   const opaque = opacity && denseData(opacity);
   const step = Math.floor(codes.length / LOOKED_AT) | 1; // odd, so that it does not hit the same columns in every row
-  const counts = new Float64Array(BINS + 1);
+  const seen = new Float64Array(65536);
   let total = 0;
+  let transparent = 0;
   for (let i = 0; i < codes.length; i += step, total++) {
-    if (opaque && opaque[i] < 0x8000) counts[BINS]++;
-    else counts[(codes[i] * BINS) >> 16]++;
+    if (opaque && opaque[i] < 0x8000) transparent++;
+    else seen[codes[i]]++;
   }
-  counts.sort().reverse();
+  const counts = Float64Array.of(transparent, ...tonesOf(seen))
+    .sort()
+    .reverse();
   const inFew = counts.subarray(0, MAX_TONES).reduce((sum, count) => sum + count, 0);
   const [ground, second] = counts;
   if (inFew < MIN_FLAT * total || second < MIN_SHARE * total) return false;
   return inFew - ground >= MIN_FLAT_OFF_GROUND * (total - ground);
+}
+
+/** Pixels in each of the bins from the darkest to the lightest tone; all in one bin if these hardly differ. */
+function tonesOf(seen: Float64Array): Float64Array {
+  const darkest = Math.max(
+    0,
+    seen.findIndex((count) => count > 0),
+  );
+  const lightest = seen.findLastIndex((count) => count > 0);
+  const tones = new Float64Array(BINS);
+  const bins = lightest - darkest < MIN_CONTRAST ? 1 : BINS;
+  for (let code = darkest; code <= lightest; code++) {
+    tones[Math.floor(((code - darkest) * bins) / (lightest - darkest + 1))] += seen[code];
+  }
+  return tones;
 }

@@ -9,8 +9,27 @@ export interface InputRange {
 
 export const AS_IS: InputRange = { black: 0, white: 1 };
 
-/** A photo with a smaller range of linear luminance stays unchanged: stretching it would only show noise. */
-const MIN_RANGE = 0.02;
+/**
+ * A photo whose tones span less than this share of the encoded scale, 4 steps of 255, stays unchanged: stretching it would only
+ * show noise. From twice the share on it is stretched in full, and in between by a part. The encoded scale decides, because
+ * files store tones in its steps. In linear light, a dark photo with many steps has a small range.
+ */
+const MIN_SPAN = 4 / 255;
+
+/** The darkest and the lightest tone that automatic levels keep, sRGB-encoded, 0..1. */
+export interface ToneEnds {
+  readonly darkest: number;
+  readonly lightest: number;
+}
+
+/** The range to stretch for these ends. */
+export function stretchedRange({ darkest, lightest }: ToneEnds): InputRange {
+  const share = Math.min(1, Math.max(0, (lightest - darkest) / MIN_SPAN - 1));
+  return {
+    black: share * linearFromSrgb(darkest),
+    white: 1 + share * (linearFromSrgb(lightest) - 1),
+  };
+}
 
 /**
  * The range that automatic levels stretch: up to `clipPercent` of the pixels become 0 and as many become 1. A tone that more
@@ -29,13 +48,13 @@ export function automaticRange(
 ): InputRange {
   const tones = countTones();
   tones.add(codes, opacity);
-  return tones.range(clipPercent);
+  return stretchedRange(tones.ends(clipPercent));
 }
 
 /** The same for a picture in parts: all with opacity, or all without. */
 export interface ToneCount {
   readonly add: (codes: Uint16Array, opacity?: Uint16Array) => void;
-  readonly range: (clipPercent: number) => InputRange;
+  readonly ends: (clipPercent: number) => ToneEnds;
 }
 
 export function countTones(): ToneCount {
@@ -62,12 +81,13 @@ export function countTones(): ToneCount {
       if (even < codes.length) counted[codes[even]]++;
       total += codes.length;
     },
-    range(clipPercent) {
+    ends(clipPercent) {
       const share = (code: number) => counted[code] + countedToo[code] + weighed[code];
       const clip = (total * clipPercent) / 100;
-      const black = linearFromSrgb(lastClipped(share, 0, 1, clip) / 65535);
-      const white = linearFromSrgb(lastClipped(share, 65535, -1, clip) / 65535);
-      return white - black < MIN_RANGE ? AS_IS : { black, white };
+      return {
+        darkest: lastClipped(share, 0, 1, clip) / 65535,
+        lightest: lastClipped(share, 65535, -1, clip) / 65535,
+      };
     },
   };
 }

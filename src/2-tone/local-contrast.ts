@@ -1,5 +1,6 @@
 import { lightnessFromLuminance, luminanceFromLightness } from "../core/physics/lightness.js";
 import { boxBlur } from "./box-blur.js";
+import { between, type CoarseGrid, mix } from "./coarse-grid.js";
 
 /** Radius of the surroundings, as a share of the picture's longer side. */
 const RADIUS_SHARE = 0.04;
@@ -7,13 +8,9 @@ const RADIUS_SHARE = 0.04;
 /** Longer side of the small picture that the surroundings are computed from. The radius is then 10 pixels, which is fast. */
 export const SURROUNDINGS_PX = 256;
 
-/** Mean L* of each point's surroundings, on a coarse grid over the whole picture. */
-export interface Surroundings {
-  readonly columns: number;
-  readonly rows: number;
+/** Mean L* of each point's surroundings. */
+export interface Surroundings extends CoarseGrid {
   readonly lightness: Float32Array;
-  /** True if the last and the first column of the picture are neighbours. */
-  readonly closed: boolean;
 }
 
 /**
@@ -80,17 +77,3 @@ export function addLocalContrast(
     row[x] = luminanceFromLightness(Math.min(100, Math.max(0, moved)));
   }
 }
-
-/** The two cells of `count` around a share 0..1 of the whole, and how far it lies from the first to the second. */
-function between(share: number, count: number, closed: boolean): [from: number, to: number, weight: number] {
-  if (closed) {
-    const at = share * count - 0.5;
-    const from = Math.floor(at);
-    return [(from + count) % count, (from + 1) % count, at - from];
-  }
-  const at = Math.min(count - 1, Math.max(0, share * count - 0.5));
-  const from = Math.floor(at);
-  return [from, Math.min(count - 1, from + 1), at - from];
-}
-
-const mix = (from: number, to: number, weight: number): number => from + (to - from) * weight;

@@ -69,6 +69,8 @@ export interface Report {
     /** Options of the machine that were not given: their defaults were assumed. */
     readonly assumed: readonly string[];
   };
+  /** What became of the photo's tones before the halftone. Only of a photo. */
+  readonly tone?: ReportTone;
   readonly coverage: {
     /** Share of pixels that burn; with power levels the mean of their shares of full power. */
     readonly burnFraction: number;
@@ -291,6 +293,7 @@ export interface ReportAround {
 /** The subject of a warning. Codes stay; sentences may change. */
 export type WarningCode =
   | "photo-damaged"
+  | "few-tones"
   | "nothing-burns"
   | "mostly-burned"
   | "taken-for-artwork"
@@ -329,6 +332,17 @@ export type WarningCode =
   | "material-illustrative"
   | "material-not-measured-here"
   | "material-doubtful";
+
+/** Changes to the tones of a photo. */
+export interface ReportTone {
+  /** Only with automatic levels: the tones of the photo that became black and white, 0 to 255 as the file stores them. */
+  readonly darkest255?: number;
+  readonly lightest255?: number;
+  /** Strength with which dark parts were lifted, 0 to 1. */
+  readonly lift: number;
+  /** True if the strength was not set but found from the picture. */
+  readonly liftAutomatic: boolean;
+}
 
 /** Something a user should know before burning, with what to do about it. */
 export interface Warning {

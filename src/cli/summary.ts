@@ -23,6 +23,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       `${lengthNumber(job.widthMm, units)} × ${lengthWords(job.heightMm, units)} on ${job.material}, ${job.columns} × ${job.rows} pixels`,
     ),
     ...pictureOf(report),
+    ...liftOf(report),
     ...aroundOf(report),
     ...(job.kind === "solid" ? [row("kind", `solid: logo or lettering${guessed}`)] : []),
     ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
@@ -175,6 +176,15 @@ function pictureOf({ input, job, units }: Report): string[] {
     border && borderOf(border, units),
   ].filter((part) => typeof part === "string");
   return done.length === 0 ? [] : [row("picture", done.join(", "))];
+}
+
+/** Only if dark parts were lifted. */
+function liftOf({ tone }: Report): string[] {
+  if (!tone || tone.lift === 0) return [];
+  const why = tone.liftAutomatic
+    ? ", found from the picture: a dark part in front of a light one; --lift sets it, --lift 0 is off"
+    : "";
+  return [row("lift", `dark parts lifted with strength ${tone.lift.toFixed(2)}${why}`)];
 }
 
 function borderOf(

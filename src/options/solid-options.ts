@@ -12,11 +12,11 @@ type TonalOptions = Pick<ResolvedOptions, "method">;
 export const asksForTones = (options: TonalOptions): boolean =>
   options.method !== "auto" || tonalOption(options) !== undefined;
 
-/** The first option that is only for tonal pictures and differs from its default. */
+/** The first option that is only for tonal pictures and differs from its default. At 0 it is off. */
 function tonalOption(options: TonalOptions): readonly [name: string, value: unknown] | undefined {
   const table: OptionTable = prepareTable;
-  return Object.entries(options).find(
-    ([name, value]) => table[name]?.tonal && value !== table[name].takes.parse(undefined),
+  return Object.entries<unknown>(options).find(
+    ([name, value]) => table[name]?.tonal && value !== 0 && value !== table[name].takes.parse(undefined),
   );
 }
 

@@ -74,6 +74,21 @@ describe("automatic levels", () => {
     expect(automaticRange(new Uint16Array(0), undefined, 0.1)).toEqual(AS_IS);
   });
 
+  it.each([0, 100, 247])(
+    "stretch eight steps of 255 from %d on in full, four not, and six by half",
+    (from) => {
+      const [none, half, all] = [4, 6, 8].map((steps) => {
+        const codes = Uint16Array.from({ length: 1000 }, (_, i) => 257 * (from + (i % (steps + 1))));
+        return automaticRange(codes, undefined, 0);
+      });
+      expect(none).toEqual(AS_IS);
+      expect(half.black).toBeCloseTo(linear(257 * from) / 2, 12);
+      expect(half.white).toBeCloseTo((1 + linear(257 * (from + 6))) / 2, 12);
+      expect(all.black).toBeCloseTo(linear(257 * from), 12);
+      expect(all.white).toBeCloseTo(linear(257 * (from + 8)), 12);
+    },
+  );
+
   it("do not count what is transparent, and count half for what is half so", () => {
     const codes = Uint16Array.from([0, 65535, ...ramp]);
     const opacity = Uint16Array.from([0, 0, ...ramp.map(() => 65535)]);

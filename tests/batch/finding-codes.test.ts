@@ -41,6 +41,7 @@ const sized = (columns: number, rows: number) => photoOf(softTones(0.15, 0.85, c
 const banded = (bandRows: number, code: number, changes: Partial<Photo> = {}) =>
   photoOf(withBand(bandRows, code, softTones()), changes);
 const solid = { kind: "solid" } as const;
+const png = { format: "png" } as const;
 
 /** Pieces of another shape than the picture's 4 : 3. */
 const filling = (heightMm: number): PrepareOptions => ({ heightMm });
@@ -137,6 +138,33 @@ const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
       photo: () => photoOf(withBand(80, 0, withBand(350, 30_000, softTones())), { format: "png" }),
       beside: ["SCREENSHOT"],
     },
+  ],
+  // The encoded scale has its middle at L* 53.4 (IEC 61966-2-1, CIE 15). From the 1st to the 99th percentile: 0.98 of a ramp.
+  TOO_DARK: [
+    { what: "up to L* 53.1", grade: "note", photo: () => photoOf(lightnessRamp(12, 53.5)) },
+    {
+      what: "up to L* 53.7",
+      grade: "ready",
+      photo: () => photoOf(lightnessRamp(12, 54.1)),
+      beside: ["LOW_CONTRAST"],
+    },
+    { what: "of 0.98 · 19.8 = 19.4 L*", grade: "ask", photo: () => photoOf(lightnessRamp(1, 20.8)) },
+    { what: "of 0.98 · 46.5 = 45.6 L*", grade: "ready", photo: () => photoOf(lightnessRamp(1, 47.5)) },
+    // Nothing more is said of the same: that it piles up at black, and is even where it has few steps.
+    { what: "and black", grade: "note", photo: () => photoOf(withBand(38, 0, lightnessRamp(5, 45))) },
+    { what: "and even", grade: "note", photo: () => photoOf(withBand(300, 8000, lightnessRamp(5, 45)), png) },
+    { what: "in two tones", grade: "ready", photo: () => photoOf(lightnessRamp(1, 20.8)), options: solid },
+  ],
+  TOO_PALE: [
+    { what: "down to L* 53.7", grade: "note", photo: () => photoOf(lightnessRamp(53.3, 95)) },
+    {
+      what: "down to L* 53.1",
+      grade: "ready",
+      photo: () => photoOf(lightnessRamp(52.7, 95)),
+      beside: ["LOW_CONTRAST"],
+    },
+    { what: "of 0.98 · 19.8 = 19.4 L*", grade: "ask", photo: () => photoOf(lightnessRamp(79, 98.8)) },
+    { what: "and white", grade: "note", photo: () => photoOf(withBand(38, 65535, lightnessRamp(60, 95))) },
   ],
   // From the 1st to the 99th percentile of a ramp that is even in L*: 0.98 of its span.
   LOW_CONTRAST: [

@@ -65,6 +65,8 @@ const everywhere: readonly Row[] = [
   ["brightness", "12", "brightness", 12],
   ["contrast", "-13", "contrast", -13],
   ["gamma", "1.4", "gamma", 1.4],
+  ["lift", "0.3", "lift", 0.3],
+  ["lift", "0", "lift", 0],
   ["local-contrast", "0.9", "localContrast", 0.9],
   ["sharpen", "1.1", "sharpen", 1.1],
   ["passes", "3", "passes", 3],

@@ -72,7 +72,14 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   wrap: [{ topMm: 30, bottomMm: 20, layout: "flat" }],
   ...{ kind: ["auto"], method: ["blue-noise"], toneMap: ["luminance"], compensate: [false] },
   ...{ autoTone: [false], clipPercent: [1], brightness: [10], contrast: [10], gamma: [1.2] },
-  ...{ localContrast: [0.5], sharpen: [0.5], speedMmPerS: [500], accelerationMmPerS2: [900], stepTimeS: [1] },
+  ...{
+    lift: [0.5],
+    localContrast: [0.5],
+    sharpen: [0.5],
+    speedMmPerS: [500],
+    accelerationMmPerS2: [900],
+    stepTimeS: [1],
+  },
   ...{
     firingLagUs: [90],
     firingLossUs: [40],

@@ -42,6 +42,7 @@ describe("one thread or two", () => {
       "a cone",
       { method: "blue-noise", widthMm: undefined, aroundMm: { topMm: 22, bottomMm: 18 }, mirror: true },
     ],
+    ["a lift", { method: "floyd-steinberg", lift: 0.7 }],
     ["many lines", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(

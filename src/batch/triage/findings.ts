@@ -8,6 +8,8 @@ export type FindingCode =
   | "BLURRED"
   | "CLIPPED_HIGHLIGHTS"
   | "CLIPPED_SHADOWS"
+  | "TOO_DARK"
+  | "TOO_PALE"
   | "LOW_CONTRAST"
   | "JPEG_BLOCKS"
   | "ALREADY_DITHERED"

@@ -16,7 +16,9 @@ export interface ToneFacts {
   /** Shares of the opaque pixels at the ends of the scale, 0..1. */
   readonly white: number;
   readonly black: number;
-  /** L* from the 1st to the 99th percentile. */
+  /** The 1st and the 99th percentile as shares of the encoded scale, and the difference of their L*. */
+  readonly darkest: number;
+  readonly lightest: number;
   readonly lightnessRange: number;
   /** Share that is nearly black or nearly white: within a tenth of the scale from an end. */
   readonly extreme: number;
@@ -56,13 +58,15 @@ export function toneFacts(
       if (!atEnd && next === code && isEven(codes, i, right, down)) flat++;
     }
   }
-  if (total === 0) return { white: 0, black: 0, lightnessRange: 0, extreme: 0, jumps: 0, flat: 0 };
-  const lightnessAt = (share: number): number =>
-    lightnessFromLuminance(linearFromSrgb((percentile(histogram, total * share) + 0.5) / BINS));
+  if (total === 0) {
+    return { white: 0, black: 0, darkest: 0, lightest: 0, lightnessRange: 0, extreme: 0, jumps: 0, flat: 0 };
+  }
+  const [darkest, lightest] = [0.01, 0.99].map((at) => (percentile(histogram, total * at) + 0.5) / BINS);
+  const lightnessOf = (encoded: number): number => lightnessFromLuminance(linearFromSrgb(encoded));
   return {
     white: white / total,
     black: black / total,
-    lightnessRange: lightnessAt(0.99) - lightnessAt(0.01),
+    ...{ darkest, lightest, lightnessRange: lightnessOf(lightest) - lightnessOf(darkest) },
     extreme: extreme / total,
     jumps: jumps / total,
     flat: flat / total,

@@ -87,6 +87,16 @@ function pixelFindings(figures: TriageFigures, { widthMm }: Frame): Finding[] {
   return grade ? [finding("TOO_FEW_PIXELS", { ...figures, grade, widthMm })] : [];
 }
 
+/** Little contrast, and whether it is because all tones are in one half of the scale. */
+function contrastFinding({ darkest, lightest, lightnessRange }: ToneFacts): Finding | undefined {
+  const grade = graded(1 / Math.max(1e-3, lightnessRange), inverted(thresholds.lightnessRange));
+  if (!grade) return undefined;
+  const share = lightest - darkest;
+  if (lightest < 0.5) return finding("TOO_DARK", { grade, share });
+  if (darkest > 0.5) return finding("TOO_PALE", { grade, share });
+  return finding("LOW_CONTRAST", { grade });
+}
+
 function shapeFindings(source: Photo, photo: Photo, frame: Frame, options: ResolvedOptions): Finding[] {
   const shape = columnsOf(photo.luminance) / rowsOf(photo.luminance);
   const bothGiven = options.widthMm !== undefined && options.heightMm !== undefined;
@@ -113,11 +123,12 @@ function tonalFindings(
   options: ResolvedOptions,
   sigmaPx: number | undefined,
 ): Finding[] {
-  const { dithered, flat, clipped, lightnessRange } = thresholds;
+  const { dithered, flat, clipped } = thresholds;
   // Dots have no tones to judge.
   if (tones.extreme > dithered.extreme && tones.jumps > dithered.jumps)
     return [finding("ALREADY_DITHERED", { grade: "ask" })];
-  const findings: Finding[] = [];
+  const contrast = contrastFinding(tones);
+  const findings = contrast ? [contrast] : [];
   const spotMm = Math.sqrt(options.spot.alongMm * options.spot.acrossMm);
   const { blurMm } = figures;
   if (blurMm !== undefined && sigmaPx !== undefined && FWHM_PER_SIGMA * sigmaPx > thresholds.blurPx) {
@@ -126,14 +137,14 @@ function tonalFindings(
   }
   const blocks = graded(figures.blocking, thresholds.blocking);
   if (blocks) findings.push(finding("JPEG_BLOCKS", { grade: blocks }));
-  const contrast = graded(1 / Math.max(1e-3, tones.lightnessRange), inverted(lightnessRange));
-  if (contrast) findings.push(finding("LOW_CONTRAST", { grade: contrast }));
+  // Few tones leave even areas, and pile up at an end of the scale: that is told already.
+  const [dark, pale] = [contrast?.code === "TOO_DARK", contrast?.code === "TOO_PALE"];
   const lossless = photo.format !== "jpeg" && photo.format !== "avif";
-  const screen = lossless && tones.flat > flat;
+  const screen = lossless && tones.flat > flat && !dark && !pale;
   if (screen) findings.push(finding("SCREENSHOT", { grade: "note" }));
-  if (!screen && tones.white > clipped.note)
+  if (!screen && !pale && tones.white > clipped.note)
     findings.push(finding("CLIPPED_HIGHLIGHTS", { grade: "note", share: tones.white }));
-  if (!screen && tones.black > clipped.note)
+  if (!screen && !dark && tones.black > clipped.note)
     findings.push(finding("CLIPPED_SHADOWS", { grade: "note", share: tones.black }));
   return findings;
 }

@@ -22,6 +22,15 @@ interface TooFewPixels extends Graded {
 const mm = (length: number): string =>
   `${length < 20 ? Number(length.toPrecision(2)) : Math.floor(length + 1e-6)} mm`;
 
+/** @param share of the scale between black and white */
+const usedWords = (share: number): string =>
+  `it uses only ${wholePercent(share)} of the tones between black and white.`;
+
+const brighterWords = (grade: Finding["grade"], how: string): string =>
+  grade === "ask"
+    ? `Do you have one with ${how}, or the original from the camera or phone?`
+    : `A picture with ${how} would look cleaner.`;
+
 /** Texts from the workshop to a customer: what we see, what it means for the piece, what would help. */
 export const customerWords = {
   DAMAGED: () =>
@@ -41,6 +50,10 @@ export const customerWords = {
     `${wholePercent(share)} of your picture is pure white and shows no detail. If that is not a plain background, a darker exposure would show more.`,
   CLIPPED_SHADOWS: ({ share }: Share) =>
     `${wholePercent(share)} of your picture is pure black and shows no detail. If that is not a plain background, a brighter exposure would show more.`,
+  TOO_DARK: ({ grade, share }: Graded & Share) =>
+    `Your picture is ${grade === "ask" ? "very dark" : "dark"}: ${usedWords(share)} We brighten it, and that brings out grain and steps between the tones. ${brighterWords(grade, "more light")}`,
+  TOO_PALE: ({ grade, share }: Graded & Share) =>
+    `Your picture is ${grade === "ask" ? "very pale" : "pale"}: ${usedWords(share)} We darken it, and that brings out grain and steps between the tones. ${brighterWords(grade, "a darker exposure")}`,
   LOW_CONTRAST: ({ grade }: Graded) =>
     grade === "ask"
       ? "Your picture has very little contrast, so there is hardly anything to engrave. Do you have one in better light?"

@@ -27,6 +27,13 @@ export const toneOptions = group("Tone", {
   gamma: number("--gamma <value>", between(0.1, 10).default(1), "above 1 lightens mid-tones", {
     tonal: true,
   }),
+  /** Default: as much as the photo seems to need, and nothing without automatic levels. */
+  lift: number(
+    "--lift <strength>",
+    between(0, 1).optional(),
+    "lift dark parts in front of light ones, 0 (off) to 1; by default as much as a backlit photo needs",
+    { tonal: true },
+  ),
   localContrast: number(
     "--local-contrast <amount>",
     between(0, 2).default(0),

@@ -1,6 +1,6 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
-import type { Report } from "../../6-report/report.js";
+import type { Report, ReportTone } from "../../6-report/report.js";
 import { type WarningFacts, warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
 import { extrapolationOf } from "../../core/material/extrapolation.js";
@@ -14,6 +14,7 @@ import type { SettledJob } from "../job.js";
 import type { PieceErrors } from "../judge/judge-piece.js";
 import type { MadePiece } from "../made-piece.js";
 import { describeAround } from "../photo/around.js";
+import { liftIsAutomatic } from "../photo/surroundings.js";
 import { densityFacts } from "./density-facts.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 import { describeScreen, screenFacts } from "./describe-screen.js";
@@ -39,6 +40,7 @@ export function describePiece(piece: MadePiece): Report {
       shownShare: shownShare(source, frame, options),
     },
     job: describeJob(piece),
+    ...(!piece.drawing && { tone: describeTone(piece) }),
     coverage: {
       burnFraction: burned.fullPowerPx / (frame.columns * frame.rows),
       ...densityFacts(pitch, spot, material, options),
@@ -105,6 +107,14 @@ function describeFocus({ outOfFocus }: ResolvedOptions): Pick<Report["job"], "ou
   };
 }
 
+function describeTone({ job, picture: { ends, lift } }: MadePiece): ReportTone {
+  return {
+    ...(ends && { darkest255: 255 * ends.darkest, lightest255: 255 * ends.lightest }),
+    lift: lift?.strength ?? 0,
+    liftAutomatic: liftIsAutomatic(job.options),
+  };
+}
+
 /** Only if the piece was judged without compensation too. */
 function describePrediction(
   { model }: SettledJob,
@@ -156,6 +166,7 @@ function warningFacts(piece: MadePiece): WarningFacts {
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
     looksLikeArtwork: kind.looksLikeArtwork,
     looksDamaged: source.looksDamaged,
+    sourceBits: source.sourceBits,
     negativeIdle: drawing?.negativeIdle ?? false,
     idleOptions: idleOptions(options.conditional, options, piece.edges ? [] : method.uses),
     speedMmPerS,

@@ -1,5 +1,5 @@
 import type { Photo } from "../../1-photo/decode.js";
-import { countTones, type InputRange } from "../../2-tone/input-range.js";
+import { countTones, type ToneEnds } from "../../2-tone/input-range.js";
 import type { Frame } from "../../3-resample/frame.js";
 import type { PhotoOnSheet } from "../../3-resample/photo-on-sheet.js";
 import { spansOnSheet } from "../../3-resample/sheet.js";
@@ -15,7 +15,7 @@ export function blackAndWhitePoints(
   photo: Photo,
   frame: Frame,
   { oval, clipPercent }: ResolvedOptions,
-): InputRange {
+): ToneEnds {
   if (frame.sheet) return pointsOnSheet(photo, frame.sheet, clipPercent);
   const { window, placement } = frame;
   const sourceColumns = columnsOf(photo.luminance);
@@ -36,10 +36,10 @@ export function blackAndWhitePoints(
       photo.opacity && planeRow(photo.opacity, y).subarray(left, right),
     );
   }
-  return tones.range(clipPercent);
+  return tones.ends(clipPercent);
 }
 
-function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): InputRange {
+function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipPercent: number): ToneEnds {
   const tones = countTones();
   for (let y = 0; y < rowsOf(luminance); y++) {
     for (const [left, right] of spansOnSheet(sheet, columnsOf(luminance), y)) {
@@ -49,7 +49,7 @@ function pointsOnSheet({ luminance, opacity }: Photo, sheet: PhotoOnSheet, clipP
       );
     }
   }
-  return tones.range(clipPercent);
+  return tones.ends(clipPercent);
 }
 
 /** Half the width of an oval at a height 0..1, as a share of the whole width; undefined above and below. */

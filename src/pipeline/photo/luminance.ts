@@ -1,22 +1,21 @@
 import type { Photo } from "../../1-photo/decode.js";
 import type { ToneAdjustments } from "../../2-tone/adjustments.js";
-import { liftFromBare } from "../../2-tone/cut-out.js";
 import { fadeRow } from "../../2-tone/fade.js";
-import { AS_IS, type InputRange } from "../../2-tone/input-range.js";
-import { addLocalContrast, SURROUNDINGS_PX, surroundingsOf } from "../../2-tone/local-contrast.js";
+import { AS_IS, stretchedRange } from "../../2-tone/input-range.js";
 import { sharpenedRows } from "../../2-tone/sharpen.js";
 import { toneTable } from "../../2-tone/tone-table.js";
 import { defaultFilter, type ResampleFilter } from "../../3-resample/filters.js";
 import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
-import { createKernelMemory, type KernelMemory } from "../../core/kernel-memory.js";
+import type { KernelMemory } from "../../core/kernel-memory.js";
 import { codesFromLuminance } from "../../core/luminance-kernels.js";
-import { type CodeRows, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
+import type { CodeRows, PlaneRows } from "../../core/plane-rows.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
 import { blackAndWhitePoints } from "./black-and-white-points.js";
-import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
+import { changedRows, cutOutRows } from "./cut-out-rows.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 import { coverageRows, type PictureOnGrid, pictureRows, withPlanes } from "./picture-rows.js";
+import { neighbourChange, withSurroundings } from "./surroundings.js";
 
 export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
   ...options,
@@ -27,34 +26,21 @@ export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
 export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {
   const adjust = adjustmentsOf(options);
   const bare = bareLuminance(options);
-  const points: InputRange = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : AS_IS;
-  const picture = withPlanes({ photo, frame, tones: toneTable(points, adjust), bare });
-  if (adjust.localContrast === 0) return picture;
-  const { placement, closed } = frame;
-  const scale = Math.min(1, SURROUNDINGS_PX / Math.max(placement.columns, placement.rows));
-  const columns = Math.max(1, Math.round(placement.columns * scale));
-  const rows = Math.max(1, Math.round(placement.rows * scale));
-  const small = smallLuminance(picture, columns, rows);
-  const opacity = coverageRows(picture, { columns, rows }, createKernelMemory());
-  const coverage = opacity && planeOfRows(opacity, columns, rows);
-  if (coverage) liftFromBare(small, coverage, bare);
-  return { ...picture, surroundings: surroundingsOf(small, columns, rows, closed, coverage) };
+  const ends = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : undefined;
+  const tones = toneTable(ends ? stretchedRange(ends) : AS_IS, adjust);
+  const picture = withPlanes({ photo, frame, tones, bare, ends });
+  return withSurroundings(picture, options);
 }
 
 /** Luminance of the photo that leaves the surface bare. */
 export const bareLuminance = ({ material }: ResolvedOptions): 0 | 1 => (material.curve.darkens ? 1 : 0);
-
-/** [rows × columns] The picture at another size, without the steps that look at neighbours; never mirrored. */
-export function smallLuminance(picture: PictureOnGrid, columns: number, rows: number): Float32Array {
-  return planeOfRows(pictureRows(picture, { columns, rows }, createKernelMemory()), columns, rows);
-}
 
 /**
  * The photo's linear luminance on the engraving grid, after the user's adjustments, as 16-bit codes. Left and right are swapped if
  * the bitmap is mirrored.
  *
  * Tone steps that look at one pixel come before resampling, because levels describe the camera's picture. Steps that look at
- * neighbours (local contrast, sharpening for the spot) come after it, because their radius is a length on the work.
+ * neighbours (lift, local contrast, sharpening for the spot) come after it, because their radius is a length on the work.
  */
 export function luminanceRows(
   { options, memory }: Pick<Job, "options" | "memory">,
@@ -92,27 +78,15 @@ export function gridRows(
   const placement = mirror ? mirroredPlacement(frame.placement, columns) : frame.placement;
   const grid = { columns: placement.columns, rows: placement.rows, mirror, filter };
   let luminance = pictureRows(picture, grid, memory);
-  const contrast = contrastChange(picture, options);
+  const change = neighbourChange(picture, options);
   // Artwork has another filter. It does not ring, and its tails locate the edges.
   const coverage = filter === defaultFilter ? coverageRows(picture, grid, memory) : undefined;
-  if (coverage) luminance = cutOutRows(luminance, coverage, bare, contrast);
-  else if (contrast) luminance = changedRows(luminance, contrast);
+  if (coverage) luminance = cutOutRows(luminance, coverage, bare, change);
+  else if (change) luminance = changedRows(luminance, change);
   if (placement.columns !== columns || placement.rows !== rows) {
     luminance = onBareGrid(luminance, placement, columns, bare, memory);
   }
   return luminance;
-}
-
-function contrastChange(
-  { surroundings, frame }: PictureOnGrid,
-  { mirror, localContrast }: ResolvedOptions,
-): RowChange | undefined {
-  if (!surroundings) return undefined;
-  return (row, y) => {
-    if (mirror) row.reverse();
-    addLocalContrast(row, y, frame.placement.rows, surroundings, localContrast);
-    if (mirror) row.reverse();
-  };
 }
 
 /** A picture in its place on a larger, bare grid. */

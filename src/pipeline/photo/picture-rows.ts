@@ -1,4 +1,6 @@
 import type { Photo } from "../../1-photo/decode.js";
+import type { ToneEnds } from "../../2-tone/input-range.js";
+import type { Lift } from "../../2-tone/lift.js";
 import type { Surroundings } from "../../2-tone/local-contrast.js";
 import { closedRows } from "../../3-resample/closed-rows.js";
 import { defaultFilter, type ResampleFilter } from "../../3-resample/filters.js";
@@ -21,6 +23,10 @@ export interface PictureOnGrid {
   readonly bare: 0 | 1;
   /** Only on the sheet of a cone, where each row reads the photo along an arc. */
   readonly planes?: PhotoPlanes | undefined;
+  /** Black and white point of the photo. Only with automatic levels. */
+  readonly ends?: ToneEnds | undefined;
+  /** Only if dark parts are lifted. */
+  readonly lift?: Lift | undefined;
   /** Only for local contrast. */
   readonly surroundings?: Surroundings | undefined;
 }
@@ -69,6 +75,11 @@ export function pictureRows(picture: PictureOnGrid, grid: PictureGrid, memory: K
       ? sheetRows(photo, planes.luminance, frame.sheet, bare)
       : photoRows(picture, memory);
   return resampledPicture(picture, source, grid, memory);
+}
+
+/** [rows × columns] The picture at another size, without the steps that look at neighbours; never mirrored. */
+export function smallLuminance(picture: PictureOnGrid, columns: number, rows: number): Float32Array {
+  return planeOfRows(pictureRows(picture, { columns, rows }, createKernelMemory()), columns, rows);
 }
 
 /**

@@ -1,6 +1,5 @@
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
-import { smallLuminance } from "./luminance.js";
-import type { PictureOnGrid } from "./picture-rows.js";
+import { type PictureOnGrid, smallLuminance } from "./picture-rows.js";
 
 /** The step at the seam of a picture that closes around the piece. */
 export interface SeamStep {

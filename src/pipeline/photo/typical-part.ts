@@ -1,9 +1,8 @@
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import { smallLuminance } from "./luminance.js";
 import { insideOutline } from "./picture-outline.js";
-import type { PictureOnGrid } from "./picture-rows.js";
+import { type PictureOnGrid, smallLuminance } from "./picture-rows.js";
 
 /** Side of the cells in which the picture is compared, in pixels of the grid. */
 const CELL_PX = 32;

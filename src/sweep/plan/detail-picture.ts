@@ -8,8 +8,9 @@ import { painterOf } from "../../pipeline/describe/render-preview.js";
 import type { JudgedPiece } from "../../pipeline/made-piece.js";
 import type { DecodedSource } from "../../pipeline/make-piece.js";
 import { engravedPart } from "../../pipeline/photo/engraved-part.js";
-import { photoOnGrid, smallLuminance } from "../../pipeline/photo/luminance.js";
+import { photoOnGrid } from "../../pipeline/photo/luminance.js";
 import { insideOutline } from "../../pipeline/photo/picture-outline.js";
+import { smallLuminance } from "../../pipeline/photo/picture-rows.js";
 import { frameOf } from "../../pipeline/photo/piece-size.js";
 import { onBitmap, samplesOf, scaledPicture } from "../part-of-piece.js";
 

@@ -68,6 +68,11 @@ const warnings: WarningData = {
   "option-idle": idle,
   "material-doubtful": doubts,
   "photo-damaged": [{}],
+  "few-tones": [
+    { darkest: 0, lightest: 33, steps: 34 },
+    { darkest: 215, lightest: 255, steps: 41 },
+    { darkest: 100, lightest: 140 },
+  ],
   "nothing-burns": ["solid", "photo"].flatMap((kind) =>
     [true, false].map((darkens) => ({ kind, darkens, material: "maple" })),
   ),
@@ -244,6 +249,8 @@ const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof 
   BLURRED: { grade: "ask", blurMm: 0.4 },
   CLIPPED_HIGHLIGHTS: share,
   CLIPPED_SHADOWS: share,
+  TOO_DARK: { grade: "ask", share: 0.13 },
+  TOO_PALE: { grade: "note", share: 0.16 },
   LOW_CONTRAST: { grade: "note" },
   JPEG_BLOCKS: { grade: "note" },
   ALREADY_DITHERED: {},

@@ -107,6 +107,7 @@ export const wood: WarningFacts = {
   methodKeepsMean: true,
   looksLikeArtwork: false,
   looksDamaged: false,
+  sourceBits: 8,
   negativeIdle: false,
   idleOptions: [],
   speedMmPerS: 300,

@@ -134,6 +134,9 @@ const losing = (px: number) =>
 
 const finePitch = ofDetail({ alongLimits: { spotLpPerMm: 7, pitchLpPerMm: 5, limitedBy: "pitch" } });
 const slow = (quickestSpeedMmPerS: number) => ({ runTime: { ...piece.runTime, quickestSpeedMmPerS } });
+const toned = (darkest255: number, lightest255: number) => ({
+  tone: { darkest255, lightest255, lift: 0, liftAutomatic: true },
+});
 const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
 
 /**
@@ -146,6 +149,14 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [{}, { looksDamaged: true }],
       [{}, { looksDamaged: false }],
     ],
+  ],
+  "few-tones": [
+    [[toned(0, 63.9)], [toned(0, 64)]],
+    [[toned(192, 255)], [toned(191, 255)]],
+    // Fewer than eight steps are nothing to stretch.
+    [[toned(100, 108)], [toned(100, 107.9)]],
+    [[toned(0, 33)], [{ tone: { lift: 0, liftAutomatic: false } }]],
+    [[toned(0, 33)], [{}]],
   ],
   "nothing-burns": [
     [[ofCoverage({ burnFraction: 0 })], [ofCoverage({ burnFraction: 1e-6 })]],

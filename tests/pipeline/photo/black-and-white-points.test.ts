@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../../src/1-photo/decode.js";
+import { stretchedRange } from "../../../src/2-tone/input-range.js";
 import { toneTable } from "../../../src/2-tone/tone-table.js";
 import { columnsOf, denseData, plane, rowsOf } from "../../../src/core/plane.js";
 import type { PrepareOptions } from "../../../src/index.js";
@@ -30,7 +31,7 @@ async function clipped(
   const source = soft ? { ...photo, opacity: plane("opacity", opacity, rows, columns) } : photo;
   const shown = await engravedPart(source, resolved);
   const table = toneTable(
-    blackAndWhitePoints(shown, frameOf(source, resolved), resolved),
+    stretchedRange(blackAndWhitePoints(shown, frameOf(source, resolved), resolved)),
     adjustmentsOf(resolved),
   );
   const sums = [0, 0, 0];

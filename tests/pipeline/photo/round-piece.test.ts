@@ -66,9 +66,10 @@ const SETTINGS: readonly [string, PrepareOptions, number][] = [
   ["enlarged", {}, 96],
   ["reduced", {}, 1152],
   ["pixel for pixel", {}, RING],
+  ["with lift", { lift: 1 }, 96],
   ["with local contrast", { localContrast: 1 }, 96],
   ["with sharpening", { sharpen: 1.5 }, 96],
-  ["with both, mirrored", { localContrast: 1, sharpen: 1, mirror: true }, 96],
+  ["with all three, mirrored", { lift: 1, localContrast: 1, sharpen: 1, mirror: true }, 96],
   ["with a wide spot", { sharpen: 1, spotMm: 1.3 }, 96],
 ];
 

@@ -11,12 +11,17 @@ const lengthIn = (mm: number | undefined, units: ShownUnits): string | undefined
 /** The changes to the picture itself. */
 export const pictureFacts = factGroup(
   "Picture",
-  ({ report }) => ({ ...report.input, ...report.job, units: report.units }),
+  ({ report }) => ({ ...report.input, ...report.job, ...report.tone, units: report.units }),
   [
     ["File", ({ file }) => file || undefined],
     ["Size", ({ widthPx, heightPx }) => `${widthPx} × ${heightPx} pixels`],
     ["Resolution on the piece", ({ effectivePxPerMm }) => `${digits(effectivePxPerMm)} pixels per mm`],
     ["Automatic levels", ({ autoTone }) => yesNo(autoTone)],
+    [
+      "Dark parts lifted",
+      ({ lift }) => (lift === undefined ? undefined : lift === 0 ? "no" : `strength ${lift.toFixed(2)}`),
+      ({ lift, liftAutomatic }) => (lift && liftAutomatic ? "found from the picture" : undefined),
+    ],
     [
       "Cropped to",
       ({ crop }) => crop && `${crop.widthPx} × ${crop.heightPx} pixels`,

@@ -1,9 +1,46 @@
 import { sizeWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
+import type { ReportTone } from "../../report.js";
 import { warning } from "./rule.js";
 
 /** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
 const MUCH_CUT_OFF = 0.6;
+
+/** Fewer steps than these of the usual 255 are more than 1.5 L* apart when stretched; from 1 L* on a step can be seen. */
+const FEW_STEPS = 64;
+/** Even fewer are not stretched in full. */
+const MIN_STEPS = 8;
+
+interface FewTones {
+  /** 0 to 255 */
+  readonly darkest: number;
+  readonly lightest: number;
+  /** Tones in the file from one to the other, if it stores no more than 256 in all. */
+  readonly steps?: number;
+}
+
+function fewTones({ darkest255, lightest255 }: ReportTone, sourceBits: number): FewTones | undefined {
+  if (darkest255 === undefined || lightest255 === undefined) return undefined;
+  const range = lightest255 - darkest255;
+  if (range >= FEW_STEPS || range < MIN_STEPS) return undefined;
+  const [darkest, lightest] = [darkest255, lightest255].map(Math.round);
+  return { darkest, lightest, ...(sourceBits <= 8 && { steps: lightest - darkest + 1 }) };
+}
+
+/** What is wrong with the tones, and the photo that would have more of them. */
+function fewTonesWords({ darkest, lightest }: FewTones): { readonly wrong: string; readonly better: string } {
+  if (lightest < 128)
+    return { wrong: `is very dark: its tones go up to ${lightest} of 255 only`, better: "with more light" };
+  if (darkest >= 128)
+    return {
+      wrong: `is very pale: its tones go down to ${darkest} of 255 only`,
+      better: "with less exposure",
+    };
+  return {
+    wrong: `has very little contrast: its tones go from ${darkest} to ${lightest} of 255 only`,
+    better: "in better light",
+  };
+}
 
 /** Warnings about the picture itself, or about its treatment. */
 export const pictureWarnings = {
@@ -13,6 +50,18 @@ export const pictureWarnings = {
     happens: () =>
       "The photo's file looks damaged: its data do not end where they should, so parts of the picture may be smeared, shifted or of a wrong tone.",
     whatToDo: () => "Check the preview. If you see such parts, copy the file again or ask for it again.",
+  }),
+  "few-tones": warning({
+    title: "A photo of few tones",
+    when: ({ tone, facts: { sourceBits } }) => tone && fewTones(tone, sourceBits),
+    happens(few) {
+      const { steps } = few;
+      const stretched = steps === undefined ? "them" : `these ${steps} steps`;
+      const banding = steps === undefined ? "" : ", and smooth areas may show steps";
+      return `The photo ${fewTonesWords(few).wrong}. Automatic levels stretch ${stretched} over the whole scale, so noise and traces of compression get stronger${banding}.`;
+    },
+    whatToDo: (few, reader) =>
+      `Check the preview. A photo ${fewTonesWords(few).better}, or one developed anew from the camera's raw file, has more tones. To keep the tones as they are, set ${reader.setting("autoTone", false)}.`,
   }),
   "nothing-burns": warning({
     title: "Nothing burns",

@@ -35,6 +35,8 @@ export interface WarningFacts {
   readonly looksLikeArtwork: boolean;
   /** Whether the photo's file looks damaged. */
   readonly looksDamaged: boolean;
+  /** Bits of each sample in the photo's file. */
+  readonly sourceBits: number;
   /** True if light and dark should be swapped but this changes nothing. */
   readonly negativeIdle: boolean;
   /** Given options that have no effect. */
