@@ -1,4 +1,4 @@
-import type { SourceWindow } from "../src/3-resample/frame.js";
+import type { SourceWindow } from "../src/3-resample/source-window.js";
 import { resampledRows } from "../src/3-resample/resample.js";
 import { findHalftoneMethod, halftoneCodes } from "../src/4-halftone/halftone.js";
 import { HalftoneStream } from "../src/4-halftone/halftone-stream.js";

@@ -1,4 +1,11 @@
-import type { Report } from "../6-report/report.js";
+import type { Report, ReportAround, ReportPlaced } from "../6-report/report.js";
+import {
+  bendWords,
+  diametersNote,
+  placeWords,
+  rotaryWords,
+  startWords,
+} from "../6-report/words/placing-words.js";
 import {
   densitiesWords,
   limitWords,
@@ -58,11 +65,13 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
 function aroundOf({ job }: Report): string[] {
   const { around, pitchAlongMm } = job;
   if (!around) return [];
-  const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone } = around;
-  const columns = `the columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone, placed } = around;
+  const columns = `the columns ${placed ? "have" : "close at"} a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const place = placed ? placedOf(around, placed) : [];
   if (!cone)
     return [
       row("around", `${rounded(topDiameterMm)} mm, once round ${rounded(circumferenceMm)} mm; ${columns}`),
+      ...place,
     ];
   const range = ({ least, most }: { least: number; most: number }, digits: number) =>
     `${least.toFixed(digits)} to ${most.toFixed(digits)}`;
@@ -79,6 +88,17 @@ function aroundOf({ job }: Report): string[] {
       "",
       `over its rows: pitch along ${range(cone.pitchAlongMm, 3)} mm, spot/pitch along ${range(cone.overdriveAlong, 2)}, dose ${range(cone.doseFactor, 2)}`,
     ),
+    ...place,
+  ];
+}
+
+/** What to set on the rotary attachment, and where the picture then lies. */
+function placedOf(around: ReportAround, placed: ReportPlaced): string[] {
+  const notes = [bendWords(around), diametersNote(around)].filter((note) => note !== undefined);
+  return [
+    row("place", `${startWords(placed)}. ${placeWords(placed)}`),
+    row("", rotaryWords(around)),
+    ...notes.map((note) => row("", note)),
   ];
 }
 

@@ -13,6 +13,7 @@ import type { CodeRows } from "../../core/plane-rows.js";
 import { MAX_LEVELS } from "../../core/power-levels.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { isCone } from "../../core/wrap.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { exposureOf } from "../burn-model.js";
 import { halftoneFunction, type Job } from "../job.js";
@@ -150,10 +151,13 @@ function cut(codes: CodeRows, { left, top, columns, rows }: PixelRectangle): Uin
  * Throws `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID` for a method that does not support the job's grid, or
  * `OPTION_METHOD_LEVELS` for a method that supports only on and off.
  */
-export function fittingMethod(id: string, { pitch, spot, wrap, levels }: ResolvedOptions): HalftoneMethod {
+export function fittingMethod(
+  id: string,
+  { pitch, spot, wrap, levels, ringColumns }: ResolvedOptions,
+): HalftoneMethod {
   const method = findHalftoneMethod(id);
   checkLevels(method, levels, halftoneMethods);
-  if (method.flatOnly && wrap) {
+  if (method.flatOnly && wrap && (ringColumns > 0 || isCone(wrap))) {
     throw refusal("method-flat-only", { method: id }, { received: id });
   }
   const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);

@@ -1,3 +1,4 @@
+import type { Frame } from "../../3-resample/frame.js";
 import type { SampleTaps } from "../../5-burn/sample-taps.js";
 import type { BitmapTexture } from "../../6-report/files/deflate.js";
 import type { Painter } from "../../6-report/pictures/appearance.js";
@@ -24,12 +25,13 @@ export interface PiecePictures {
 export function loupeOf(
   { model, options }: Job,
   bitmap: PackedBitmap,
+  frame: Frame,
   seen: SeenPiece,
   { paint, texture }: { readonly paint: Painter; readonly texture: BitmapTexture },
 ): Promise<Loupe> {
   const { columns } = bitmap;
   const { samplesAlong, samplesAcross, evenLines, oddLines, across, lineExponent } = model.plan;
-  const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
+  const { closed, doseOfRow } = roundExposure(frame);
   return createLoupe(bitmap, options.pitch, texture, seen, {
     samplesAlong,
     samplesAcross,

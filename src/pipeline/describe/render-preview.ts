@@ -33,7 +33,7 @@ export async function piecePictures(
   forPage?: BitmapTexture,
 ): Promise<PiecePictures> {
   const { options } = job;
-  const predicted = predictedRows(job, bitmap);
+  const predicted = predictedRows(job, bitmap, frame);
   const onScreen = pieceOnScreen(job, bitmap, frame, predicted);
   const piece = onScreen.values;
   const paint = painterOf(job);
@@ -51,7 +51,7 @@ export async function piecePictures(
   });
   if (!forPage) return { preview };
   const seen = { ...onScreen, mirror: options.mirror };
-  const loupe = await loupeOf(job, bitmap, seen, { paint, texture: forPage });
+  const loupe = await loupeOf(job, bitmap, frame, seen, { paint, texture: forPage });
   return {
     preview,
     page: { predicted: paintedPicture(piece, onScreen.columns, onScreen.rows, paint), loupe },

@@ -53,7 +53,7 @@ export async function candidatePictures(
   const { pitch, mirror } = job.options;
   const paint = painterOf(job);
   const painted = ({ values, columns, rows }: Picture) => paintedPicture(values, columns, rows, paint);
-  const whole = pieceOnScreen(job, bitmap, picture.frame, predictedRows(job, bitmap));
+  const whole = pieceOnScreen(job, bitmap, picture.frame, predictedRows(job, bitmap, picture.frame));
   const small = scaledDown(job, whole);
   const area = onBitmap(part, piece);
   const areaSeen = seenPart(area, piece);
@@ -148,7 +148,7 @@ function blended(whole: Picture, { job, bitmap }: JudgedPiece): Picture {
   if (Math.min(alongPx, acrossPx) < 1) return whole;
   const release = memory.mark();
   const shape = {
-    ...{ columns, rows, valuesPerPixel: 1, gain: 1, closed: options.wrap !== undefined },
+    ...{ columns, rows, valuesPerPixel: 1, gain: 1, closed: options.ringColumns > 0 },
     ...{ sigmaAlongPx: BLEND_DOTS * alongPx, sigmaAcrossPx: BLEND_DOTS * acrossPx },
   };
   const row = blurredRows(memory, shape, rowsOfPlane(whole.values, columns));
@@ -170,11 +170,11 @@ function onBitmap(part: PartOfPiece, { job, bitmap }: JudgedPiece): PixelRectang
 }
 
 /** The prediction for an area of the bitmap at every sample of its exposure. */
-function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture {
-  const { memory, model, options } = job;
+function samplesOf({ job, bitmap, picture }: JudgedPiece, area: PixelRectangle): Picture {
+  const { memory, model } = job;
   const { plan, response } = model;
   const { samplesAlong, samplesAcross } = plan;
-  const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
+  const { closed, doseOfRow } = roundExposure(picture.frame);
   const wide = area.columns * samplesAlong;
   const values = new Float32Array(wide * area.rows * samplesAcross);
   let to = 0;

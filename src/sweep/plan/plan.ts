@@ -160,11 +160,11 @@ async function planRows(
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
   const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs } = checked;
-  const { wrap, widthMm } = resolveOptions(options);
+  const { ringColumns, widthMm } = resolveOptions(options);
   const spread = spreadIn(checked);
   return {
     // The columns of a round piece have a slightly different pitch from its lines.
-    widthMm: (wrap && widthMm) ?? row.columns * row.pitchMm,
+    widthMm: (ringColumns > 0 ? widthMm : undefined) ?? row.columns * row.pitchMm,
     heightMm: row.rows * row.pitchMm,
     material: material.name,
     materialSource: material.source,

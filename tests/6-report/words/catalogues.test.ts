@@ -52,6 +52,7 @@ const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensate
 const warnings: WarningData = {
   "material-doubtful": doubts,
   "photo-damaged": [{}],
+  "picture-over-mark": [{ fromDeg: 350.8, toDeg: 69.2, halfDeg: 39.2 }],
   "nothing-burns": ["solid", "photo"].flatMap((kind) =>
     [true, false].map((darkens) => ({ kind, darkens, material: "maple" })),
   ),
