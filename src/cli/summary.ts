@@ -10,6 +10,7 @@ import {
   densitiesWords,
   limitWords,
   lossWords,
+  pictureSize,
   powerWords,
   shownWords,
   spotWords,
@@ -25,7 +26,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   const lines = [
     row(
       "piece",
-      `${length(job.widthMm)} × ${length(job.heightMm)} mm on ${job.material}, ${job.columns} × ${job.rows} pixels`,
+      `${sizeOf(pictureSize(job))} on ${job.material}, ${bentOf(job)}${job.columns} × ${job.rows} pixels`,
     ),
     ...pictureOf(report),
     ...aroundOf(report),
@@ -70,7 +71,10 @@ function aroundOf({ job }: Report): string[] {
   const place = placed ? placedOf(around, placed) : [];
   if (!cone)
     return [
-      row("around", `${rounded(topDiameterMm)} mm, once round ${rounded(circumferenceMm)} mm; ${columns}`),
+      row(
+        "around",
+        `${rounded(topDiameterMm)} mm, ${placed ? "" : "once "}round ${rounded(circumferenceMm)} mm; ${columns}`,
+      ),
       ...place,
     ];
   const range = ({ least, most }: { least: number; most: number }, digits: number) =>
@@ -96,11 +100,18 @@ function aroundOf({ job }: Report): string[] {
 function placedOf(around: ReportAround, placed: ReportPlaced): string[] {
   const notes = [bendWords(around), diametersNote(around)].filter((note) => note !== undefined);
   return [
-    row("place", `${startWords(placed)}. ${placeWords(placed)}`),
+    row("place", `${startWords(placed)} ${placeWords(placed)}`),
     row("", rotaryWords(around)),
     ...notes.map((note) => row("", note)),
   ];
 }
+
+/** A bent bitmap is larger than its picture. */
+const bentOf = (job: Report["job"]): string =>
+  job.around?.placed && job.around.cone?.layout === "flat" ? `bent bitmap ${sizeOf(job)}, ` : "";
+
+const sizeOf = ({ widthMm, heightMm }: Pick<Report["job"], "widthMm" | "heightMm">): string =>
+  `${length(widthMm)} × ${length(heightMm)} mm`;
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);

@@ -1,4 +1,6 @@
 import { densityWords, durationWords, mmWords } from "../../core/words.js";
+import type { Report } from "../report.js";
+import { startInShort } from "../words/placing-words.js";
 import { alongWords, densitiesWords, powerWords, sizeWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml } from "./html-page.js";
@@ -16,6 +18,7 @@ function settingsOf({ report, settings }: FactSource): Tile[] {
   const blank = runTime.blankLines > 0 ? `, ${runTime.blankLines} blank ones skipped` : "";
   return [
     ["Size", sizeWords(job), "as the bitmap says; never scale it"],
+    ...startTile(job),
     ["Lines per inch", densitiesWords(job), apart],
     ["Pixels", `${job.columns} × ${job.rows}`, "along × across; black burns"],
     [
@@ -32,6 +35,19 @@ function settingsOf({ report, settings }: FactSource): Tile[] {
       "Run time",
       durationWords(runTime.seconds),
       `${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
+    ],
+  ];
+}
+
+/** Where a placed picture starts on a rotary attachment. */
+function startTile({ around }: Report["job"]): Tile[] {
+  if (!around?.placed) return [];
+  const diameterMm = (around.topDiameterMm + around.bottomDiameterMm) / 2;
+  return [
+    [
+      "Start",
+      startInShort(around.placed),
+      `from your mark${around.placed.fromRim ? " and from the rim" : ""}, upper left corner; rotary attachment at ${Number(diameterMm.toFixed(2))} mm`,
     ],
   ];
 }

@@ -13,13 +13,13 @@ export function startWords({ startAngleDeg, startAlongMm, fromRim }: ReportPlace
   const height = fromRim
     ? `start ${digits(fromRim.bitmapMm)} mm below the rim`
     : "start at the height that you choose";
-  return `Rotate to ${digits(startAngleDeg)}° (${digits(startAlongMm)} mm) from your mark and ${height}: the upper left corner of the bitmap lies there`;
+  return `Rotate to ${digits(startAngleDeg)}° (${digits(startAlongMm)} mm) from your mark and ${height}: the upper left corner of the bitmap lies there.`;
 }
 
 /** The mark, and the diameter for the rotary attachment. */
 export function rotaryWords({ topDiameterMm, bottomDiameterMm, cone }: ReportAround): string {
   const diameter = `Set the rotary attachment to a diameter of ${digits((topDiameterMm + bottomDiameterMm) / 2)} mm`;
-  return `Your mark is a seam, a handle or a line that you draw; angles count to the right with the rim up. ${diameter}${cone ? ", half-way down the bitmap" : ""}.`;
+  return `Your mark is a seam, a handle or a line that you draw; angles count to the right with the rim up. ${diameter}${cone ? ", half-way down the bitmap; measure down the slope" : ""}.`;
 }
 
 /** Where the picture comes to lie. */
@@ -36,19 +36,24 @@ export function placeWords({ angleDeg, fromRim, wall, pictureHeightMm }: ReportP
 }
 
 /** What the bend of a cone's bitmap means; undefined on a cylinder. */
-export function bendWords({
-  placed,
-  cone,
-  topDiameterMm,
-  bottomDiameterMm,
-}: ReportAround): string | undefined {
-  if (!placed?.bend || !cone) return undefined;
-  const { bowMm, taperMm } = placed.bend;
-  const narrow = topDiameterMm > bottomDiameterMm ? "bottom" : "top";
-  const off = `bow by ${tenths(bowMm)} mm and make the picture's ${narrow} ${tenths(taperMm)} mm narrower than its ${narrow === "top" ? "bottom" : "top"}`;
-  return cone.layout === "flat"
-    ? `The bitmap is bent because its rows are circles of the cone, and on the unrolled surface these are arcs. On the piece the picture is straight, like a flat label. A straight bitmap would ${off}.`
-    : `The bitmap is straight, so its level lines run parallel to the rim. On the unrolled surface they ${off}.`;
+export function bendWords(around: ReportAround): string | undefined {
+  const { placed, cone } = around;
+  if (!cone) return undefined;
+  const arcs = "its rows are circles of the cone, and on the unrolled surface these are arcs";
+  if (cone.layout === "flat") {
+    const straight = placed?.bend ? ` In a straight bitmap ${offWords(around, placed.bend)}` : "";
+    return `The bitmap is bent because ${arcs}. On the piece the picture is straight, like a flat label.${straight}`;
+  }
+  const bent = placed?.bend ? ` There ${offWords(around, placed.bend)}` : "";
+  return `The bitmap is straight, but ${arcs}.${bent} On the piece level lines run parallel to the rim.`;
+}
+
+function offWords(
+  { topDiameterMm, bottomDiameterMm }: ReportAround,
+  { bowMm, taperMm }: NonNullable<ReportPlaced["bend"]>,
+): string {
+  const [narrow, wide] = topDiameterMm > bottomDiameterMm ? ["bottom", "top"] : ["top", "bottom"];
+  return `level lines bow by ${tenths(bowMm)} mm, and the picture's ${narrow} is ${tenths(taperMm)} mm narrower than its ${wide}.`;
 }
 
 /** Only on a cone whose wall is not known. */

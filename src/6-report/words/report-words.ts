@@ -46,6 +46,12 @@ export function spotWords({ spotAlongMm, spotAcrossMm }: Report["job"]): string 
     : `${along} × ${mmWords(spotAcrossMm)}`;
 }
 
+/** The size of the picture; a placed one may have a larger bitmap. */
+export const pictureSize = ({ widthMm, heightMm, around }: Report["job"]) =>
+  around?.placed
+    ? { widthMm: around.placed.pictureWidthMm, heightMm: around.placed.pictureHeightMm }
+    : { widthMm, heightMm };
+
 /** To a hundredth of a mm, and three digits below 1 mm: `80 × 53.35 mm`. */
 export function sizeWords({ widthMm, heightMm }: Pick<Report["job"], "widthMm" | "heightMm">): string {
   const length = (mm: number): string => String(Number(mm < 1 ? mm.toPrecision(3) : mm.toFixed(2)));

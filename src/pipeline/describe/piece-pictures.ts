@@ -18,7 +18,12 @@ import { roundExposure } from "../photo/round-piece.js";
 export interface PiecePictures {
   readonly preview: RgbPicture;
   /** Only if a page is drawn. */
-  readonly page?: { readonly predicted: RgbPicture; readonly loupe: Loupe };
+  readonly page?: {
+    readonly predicted: RgbPicture;
+    /** Of a cone: its surface as far as the bitmap covers it, true to scale. */
+    readonly unrolled?: RgbPicture;
+    readonly loupe: Loupe;
+  };
 }
 
 /** The dots of a bitmap, with this job's exposure and response. The page simulates the marks itself. */

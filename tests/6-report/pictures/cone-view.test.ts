@@ -20,7 +20,11 @@ describe.each([
     );
     return Math.hypot(xMm - centre.xMm, yMm - centre.yMm) < radiusMm ? 0.1 : 0.8;
   });
-  const view = coneView(picture, COLUMNS, ROWS, cone, 4);
+  const view = coneView(
+    { values: picture, columns: COLUMNS, rows: ROWS },
+    { cone, angleRad: cone.sectorAngleRad },
+    4,
+  );
 
   it("shows a disc of the sheet as a disc, as large as it is, where it is", () => {
     let [count, sumX, sumY] = [0, 0, 0];

@@ -1,5 +1,6 @@
 import { densityWords, mmWords } from "../../../core/words.js";
 import type { Report, ReportAround, ReportScreen } from "../../report.js";
+import { placeWords, startInShort } from "../../words/placing-words.js";
 import { alongWords, densitiesWords, shownWords, sizeWords } from "../../words/report-words.js";
 import { alongAcross, digits, factGroup, lightnessError, yesNo } from "./fact-group.js";
 
@@ -53,17 +54,36 @@ export const aroundFacts = factGroup("Round piece", ({ report }) => report.job.a
     "Diameter",
     ({ topDiameterMm, bottomDiameterMm, cone }) =>
       cone ? `${mmWords(topDiameterMm)} to ${mmWords(bottomDiameterMm)}` : mmWords(topDiameterMm),
-    ({ cone }) => cone && "top to bottom",
+    ({ cone, placed }) => cone && (placed ? "upper to lower edge of the bitmap" : "top to bottom"),
   ],
   [
     "Circumference",
     ({ circumferenceMm }) => `${circumferenceMm.toFixed(2)} mm`,
-    ({ cone }) => (cone ? "half-way down" : "the width; its ends meet"),
+    ({ cone, placed }) => (cone ? "half-way down" : placed ? undefined : "the width; its ends meet"),
   ],
   [
     "Unrolled",
     ({ cone }) => cone && `a sector of ${cone.sectorAngleDeg.toFixed(1)}°`,
     ({ cone }) => cone && sectorNote(cone),
+  ],
+  [
+    "Picture",
+    ({ placed }) => placed && sizeWords({ widthMm: placed.pictureWidthMm, heightMm: placed.pictureHeightMm }),
+    ({ placed }) => placed && placeWords(placed),
+  ],
+  [
+    "Bitmap starts",
+    ({ placed }) => placed && startInShort(placed),
+    ({ placed }) =>
+      placed &&
+      `${placed.startAlongMm.toFixed(2)} mm along its middle row; ${placed.turnDeg.toFixed(2)}° wide`,
+  ],
+  [
+    "Wall",
+    ({ placed }) => placed?.wall && mmWords(placed.wall.lengthMm),
+    ({ placed }) =>
+      placed?.wall &&
+      `rim ${mmWords(placed.wall.rimDiameterMm)}, foot ${mmWords(placed.wall.footDiameterMm)}`,
   ],
   ["Pitch along, row to row", ({ cone }) => cone && `${range(cone.pitchAlongMm, 3)} mm`],
   ["Dose, row to row", ({ cone }) => cone && range(cone.doseFactor, 2), "1 is half-way down"],
