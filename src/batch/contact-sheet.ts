@@ -66,9 +66,11 @@ function card({ entry, thumbnail }: SheetEntry): string {
 }
 
 function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
-  const { widthMm, heightMm, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds } = figures;
+  const { widthMm, heightMm, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds, start } =
+    figures;
   return [
     `${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm on ${material}`,
+    ...(start === undefined ? [] : [`start ${start}`]),
     `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),

@@ -32,6 +32,8 @@ export interface PieceFigures extends TriageFigures {
   readonly method: string;
   readonly material: string;
   readonly seconds: number;
+  /** On a part of a round piece: where the bitmap starts, angle from the mark and distance from the rim. */
+  readonly start?: string;
   /** Absent without a prediction. */
   readonly visualErrorRms?: number;
 }

@@ -74,6 +74,7 @@ export function tileColumnsOf(ringColumns: number, minColumns: number): number {
 export function checkSlant({ topMm, bottomMm, placing }: Wrap, slantMm: number): void {
   const minMm = Math.abs(topMm - bottomMm) / 2;
   if (slantMm > minMm) return;
-  const refused = placing?.wallMm === undefined ? "no-cone" : "no-cone-wall";
-  throw refusal(refused, { topMm, bottomMm, slantMm }, { received: slantMm });
+  const data = { topMm, bottomMm, slantMm };
+  if (placing?.wallMm !== undefined) throw refusal("no-cone-wall", data, { received: slantMm });
+  throw refusal("no-cone", { ...data, placed: placing !== undefined }, { received: slantMm });
 }

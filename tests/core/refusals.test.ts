@@ -67,7 +67,10 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "oval-on-round": [{}],
   "focus-on-flat-cone": [{}],
   "too-few-columns": [{ closedMm: 0.196, askedMm: 1.27 }],
-  "no-cone": [{ topMm: 80, bottomMm: 20, slantMm: 25 }],
+  "no-cone": [
+    { topMm: 80, bottomMm: 20, slantMm: 25 },
+    { topMm: 80, bottomMm: 20, slantMm: 25, placed: true },
+  ],
   "crop-outside": [
     { horizontal: [50, 110], photo: [100, 80] },
     { vertical: [-5, 60], photo: [100, 80] },

@@ -36,11 +36,14 @@ export const pieceRefusals = {
     "too-few-columns": ({ closedMm, askedMm }: Figures<"closedMm" | "askedMm">, reader) =>
       `${reader.option("aroundMm")} is too small for this density along the lines: the number of columns must be a multiple of sixteen, and they would be ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Choose more lines per inch.`,
     "picture-too-wide": ({ widthMm, roundMm }: Figures<"widthMm" | "roundMm">, reader) =>
-      `The picture is ${digits(widthMm)} mm wide, but where it lies the piece measures only ${digits(roundMm)} mm all the way round (${reader.option("aroundMm")}). Give a smaller ${reader.option("widthMm")}. To engrave all the way round, leave out ${reader.option("widthMm")} and ${reader.option("place")}.`,
+      `The picture is ${hundredths(widthMm)} mm wide, but where it lies the piece measures only ${hundredths(roundMm)} mm all the way round (${reader.option("aroundMm")}). Give a smaller ${reader.option("widthMm")}. To engrave all the way round, leave out ${reader.option("widthMm")} and ${reader.option("place")}.`,
     "no-cone-wall": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
       `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a wall of ${digits(slantMm)} mm is no cone. The wall is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Check ${reader.option("wallMm")} and the diameters.`,
-    "no-cone": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
-      `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.`,
+    "no-cone": (
+      { topMm, bottomMm, slantMm, placed }: Figures<"topMm" | "bottomMm" | "slantMm"> & { placed?: boolean },
+      reader,
+    ) =>
+      `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.${placed ? ` If they are those of rim and foot, give ${reader.option("wallMm")}.` : ""}`,
   }),
   ...refusedAs("OPTION_CONFLICT", "place", {
     "cone-without-wall": ({ topMm, bottomMm }: Figures<"topMm" | "bottomMm">, reader) =>

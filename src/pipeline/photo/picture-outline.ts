@@ -1,5 +1,6 @@
 import type { SurfaceLightness } from "../../2-tone/fade.js";
 import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
+import { insideBent } from "../../3-resample/inside-bent.js";
 import { type Outline, outlineRows } from "../../3-resample/outline.js";
 import { sheetOutlineRows } from "../../3-resample/sheet-outline.js";
 import { type BorderWidth, borderWidths } from "../../5-burn/border-width.js";
@@ -62,11 +63,17 @@ export function checkOutline(
 }
 
 /** The largest rectangle inside border and gap, or inside their oval, in pixels as seen; undefined if the picture fills its box. */
-export function insideOutline(
-  { placement, closed }: Frame,
-  options: ResolvedOptions,
-): PixelRectangle | undefined {
+export function insideOutline(frame: Frame, options: ResolvedOptions): PixelRectangle | undefined {
   const { oval, borderMm = 0, borderGapMm, pitch } = options;
+  const { placement, closed, sheet } = frame;
+  if (sheet?.picture) {
+    const { widthMm, heightMm } = sheet.picture;
+    const open = (mm: number): number => {
+      const openMm = mm - 2 * (borderMm + borderGapMm);
+      return oval ? Math.SQRT1_2 * openMm : openMm;
+    };
+    return insideBent(frame, sheet, sheet.picture, { widthMm: open(widthMm), heightMm: open(heightMm) });
+  }
   if (!oval && borderMm + borderGapMm === 0) return undefined;
   const inset = (length: number, pitchMm: number): number => {
     const open = length / 2 - (borderMm + borderGapMm) / pitchMm;

@@ -184,9 +184,9 @@ function choose(candidates: Candidates, lightness: number): Choice {
 
 /** The options for `prepare`, without density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
-  const { widthMm, heightMm, aroundMm } = checked;
+  const { widthMm, heightMm, aroundMm, place } = checked;
   const shared = { ...preparedPart(checked), kind: "photo" as const };
-  if (aroundMm !== undefined) {
+  if (aroundMm !== undefined && widthMm === undefined && !place) {
     return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
   }
   if (hasPhoto) return { ...shared, widthMm, heightMm };
