@@ -138,6 +138,17 @@ describe.each(CONES)(
       expect(worstMm(pixels, outsideRectangle(48, 32, 4))).toBeLessThan(0.2);
     });
 
+    it("leaves no dot beside it, where a filter rings", async () => {
+      // On slate light burns, and a ripple of a hundredth of the light is a visible tone.
+      const more: PrepareOptions = { material: "slate", method: "blue-noise", toneMap: "lightness" };
+      const { pixels, report } = await burnedOn(job, await white, more);
+      const { pitchAlongMm, pitchAcrossMm, around } = report.job;
+      const reachMm = Math.hypot(around?.cone?.pitchAlongMm.most ?? pitchAlongMm, pitchAcrossMm) / 2;
+      const outside = outsideRectangle(48, 32);
+      expect(pixels.some(({ burns }) => burns)).toBe(true);
+      expect(pixels.filter(({ at, burns }) => burns && outside(at) > reachMm)).toEqual([]);
+    });
+
     it("cuts the photo to a box of another shape", async () => {
       const photo = await svg(`<rect width="400" height="800"/>`);
       const { pixels } = await burnedOn(job, photo, { widthMm: 30, heightMm: 30 });
@@ -258,6 +269,49 @@ describe("what a user sets on the machine", () => {
     expect(placedOf(report).wall).toBeUndefined();
     expect(placedOf(report).fromRim).toBeUndefined();
   });
+});
+
+it("the page shows the unrolled part of a cone at its size, and the picture as the rectangle that it is", async () => {
+  const { reportPage = new Uint8Array() } = await prepare(await black, {
+    ...{ ...OPTIONS, bitmapOnly: false, widthMm: 48, wallMm: 60 },
+    ...{ aroundMm: { topMm: 120, bottomMm: 40 }, place: { fromRimMm: 10, angleDeg: 300 } },
+  });
+  const page = Buffer.from(reportPage).toString();
+  const [, width, height, base64] =
+    /id="picture-unrolled"><image width="([\d.]+)" height="([\d.]+)".*?base64,([^"]+)"/.exec(page) ?? [];
+  // The apex is 90 mm from the rim; the sides lie 80 and 48 mm from it, the upper corners √(80² + 24²) = 83.52 mm. 178 lines of
+  // 0.2 mm reach to 83.6 mm, and rays through the lower corners to tan⁻¹(24/48) = 26.57° on both sides.
+  expect(Number(width)).toBeCloseTo(2 * 83.6 * Math.sin(Math.atan(0.5)), 0);
+  expect(Number(height)).toBeCloseTo(83.6 - 48 * Math.cos(Math.atan(0.5)), 0);
+  const { data, info } = await sharp(Buffer.from(base64, "base64"))
+    .greyscale()
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  expect(info.width / info.height).toBeCloseTo(Number(width) / Number(height), 1);
+  // Dark from 3.6 mm to 35.6 mm below the top, as wide as 48 mm.
+  const pxPerMm = info.width / Number(width);
+  const darkAt = (xMm: number, yMm: number): boolean => {
+    const [x, y] = [info.width / 2 + xMm * pxPerMm, yMm * pxPerMm].map(Math.floor);
+    return data[y * info.width + x] < 150;
+  };
+  for (const [xMm, yMm] of [
+    [0, 3.6],
+    [-23, 4.6],
+    [23, 4.6],
+    [-23, 34.6],
+    [23, 34.6],
+    [0, 34.6],
+  ]) {
+    expect([xMm, yMm, darkAt(xMm, yMm + 0.6)]).toEqual([xMm, yMm, true]);
+  }
+  for (const [xMm, yMm] of [
+    [0, 2.6],
+    [-25, 20],
+    [25, 20],
+    [0, 36.6],
+  ]) {
+    expect([xMm, yMm, darkAt(xMm, yMm)]).toEqual([xMm, yMm, false]);
+  }
 });
 
 describe("a picture that does not fit its piece is refused with figures", () => {
