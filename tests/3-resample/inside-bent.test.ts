@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { insideBent } from "../../src/3-resample/inside-bent.js";
 import { framePlaced } from "../../src/3-resample/placed.js";
+import { unrolledRows } from "../../src/3-resample/unrolled-rows.js";
 import type { Wrap } from "../../src/core/wrap.js";
 
 const pitch = { alongMm: 0.2, acrossMm: 0.2 };
@@ -52,5 +53,28 @@ describe.each([
 
   it("may have no room for one", () => {
     expect(insideBent(frame, sheet, picture, { widthMm: 45, heightMm: 0.2 })).toBeUndefined();
+  });
+
+  it("of which a photo cut to its shape shows no more than its size", () => {
+    // A square of 30 mm from a photo of 300 × 200 pixels: beside it the surface is bare, although the photo goes on.
+    const square = framePlaced({ ...request, widthMm: 30, heightMm: 30 }, wrap, {
+      angleDeg: 0,
+      fromRimMm,
+      wallMm,
+    });
+    if (!square.sheet) throw new Error("not bent");
+    const grid = square.sheet;
+    const row = new Float32Array(grid.columns);
+    const rowAt = unrolledRows(new Float32Array(300 * 200), 300, 200, grid, 1);
+    let areaMm2 = 0;
+    for (let j = 0; j < grid.rows; j++) {
+      rowAt(j, row, 0, 1);
+      const share = (j + 0.5) / grid.rows;
+      const { innerRadiusMm, slantMm } = grid.frustum;
+      const radiusMm = innerRadiusMm + slantMm * (bottomMm > topMm ? share : 1 - share);
+      const cellMm2 = ((radiusMm * grid.angleRad) / grid.columns) * (slantMm / grid.rows);
+      areaMm2 += cellMm2 * row.filter((value) => value === 0).length;
+    }
+    expect(areaMm2 / 900).toBeCloseTo(1, 2);
   });
 });
