@@ -1,5 +1,5 @@
-import type { SourceWindow } from "../src/3-resample/frame.js";
 import { resampledRows } from "../src/3-resample/resample.js";
+import type { SourceWindow } from "../src/3-resample/source-window.js";
 import { findHalftoneMethod, halftoneCodes } from "../src/4-halftone/halftone.js";
 import { HalftoneStream } from "../src/4-halftone/halftone-stream.js";
 import type { HalftoneSettings, Scan } from "../src/4-halftone/method.js";

@@ -34,7 +34,7 @@ export async function planesOf(photo: Uint8Array, options: PrepareOptions): Prom
   const frame = frameJob({ sourceColumns, sourceRows, widthMm, heightMm, fit, pitch });
   const codes = luminanceRows(job, photoOnGrid(source, frame, resolved));
   const wantedRow = (y: number) => Float32Array.from(codes(y), (code) => job.model.wantedByCode[code]);
-  const predicted = predictedRows(job, packBitmap(bits, columns, rows));
+  const predicted = predictedRows(job, packBitmap(bits, columns, rows), frame);
   return {
     columns,
     rows,

@@ -1,7 +1,7 @@
 /** Every stage as a separate function. Input: planes, ndarrays or typed arrays. Output: planes. See `src/stages/README.md`. */
 export { type Photo, type PhotoFacts, type PhotoFormat, photoFormats } from "./1-photo/photo.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
-export type { SourceWindow } from "./3-resample/frame.js";
+export type { SourceWindow } from "./3-resample/source-window.js";
 export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { AlongLimits, Detail, DetailLimit } from "./5-burn/detail.js";
 export type { RunTime } from "./5-burn/run-time.js";

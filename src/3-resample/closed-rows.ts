@@ -1,7 +1,7 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { defaultFilter, filterDefinitions, type ResampleFilter } from "./filters.js";
-import type { SourceWindow } from "./frame.js";
 import type { ResampleOptions, SourceRows } from "./resample.js";
+import type { SourceWindow } from "./source-window.js";
 
 /**
  * Prepare a picture whose sides meet for `resampledRows`, which knows only pictures with edges: the columns of the window are

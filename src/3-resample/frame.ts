@@ -1,22 +1,16 @@
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
 import { lengthMmFromPitchCount, pitchCountFromLengthMm } from "../core/units.js";
+import type { Circles } from "../core/wrap.js";
 import type { PixelPoint } from "./crop.js";
 import type { PhotoOnSheet } from "./photo-on-sheet.js";
+import type { SourceWindow } from "./source-window.js";
 
 /**
  * How a picture fits a box of another shape: `cover` fills the box and crops the rest, `contain` shows the whole picture and
  * leaves bare surface beside it, `stretch` distorts.
  */
 export const fits = ["cover", "contain", "stretch"] as const;
-
-/** Part of the source that is engraved, in source pixels from its upper left corner; usually fractional. */
-export interface SourceWindow {
-  readonly left: number;
-  readonly top: number;
-  readonly width: number;
-  readonly height: number;
-}
 
 export interface FrameRequest {
   /** Size of the source after its orientation is applied. Source pixels are square. */
@@ -44,10 +38,25 @@ export interface Frame {
   readonly window: SourceWindow;
   /** Place of the picture in the bitmap: all of it, except with `contain`. Around it the surface stays bare. */
   readonly placement: PixelRectangle;
-  /** True if the picture goes all the way round, so that its left and right sides are neighbours. Always true on a sheet. */
+  /** True if the picture goes all the way round, so that its left and right sides are neighbours. */
   readonly closed: boolean;
   /** For an undistorted cone: how the photo lies on the unrolled sheet. `window` is then the whole grid of the sheet. */
   readonly sheet?: PhotoOnSheet;
+  /** Of a round piece. */
+  readonly circles?: Circles;
+  /** Of a picture on a part of a round piece. */
+  readonly placed?: PlacedPicture;
+}
+
+/** A picture on a part of a round piece. Lengths are measured down the surface. */
+export interface PlacedPicture {
+  /** The picture itself. A bent bitmap is larger. */
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** From the rim to the top of the picture on its middle line, and to the upper edge of the bitmap; absent if nobody knows. */
+  readonly fromRim?: { readonly pictureMm: number; readonly bitmapMm: number };
+  /** Width of the bitmap, as a share of a whole turn. */
+  readonly turn: number;
 }
 
 /**

@@ -44,34 +44,58 @@ export function outlineRows(
 
 type FillRow = (out: Float32Array, y: number) => void;
 
-function rectangleRow(
-  { borderVerticalMm, borderHorizontalMm, gapMm, vignetteMm, closed }: Outline,
-  { columns, rows }: PixelRectangle,
-  pitch: Pitch,
-): FillRow {
+function rectangleRow(outline: Outline, { columns, rows }: PixelRectangle, pitch: Pitch): FillRow {
   const nearMm = (i: number, count: number, pitchMm: number) => Math.min(i + 0.5, count - i - 0.5) * pitchMm;
-  /** Share of the vignette that is still missing at this distance from a side. */
-  const missing = (openMm: number) => Math.max(0, vignetteMm - openMm) / vignetteMm;
+  const share = rectangleShare(outline);
   return (out, y) => {
     const acrossMm = nearMm(y, rows, pitch.acrossMm);
-    const openAcrossMm = acrossMm - borderHorizontalMm - gapMm;
-    const missingAcross = missing(openAcrossMm);
     for (let x = 0; x < columns; x++) {
-      const alongMm = closed ? Number.POSITIVE_INFINITY : nearMm(x, columns, pitch.alongMm);
-      const openAlongMm = alongMm - borderVerticalMm - gapMm;
-      if (alongMm < borderVerticalMm || acrossMm < borderHorizontalMm) out[x] = BORDER;
-      else if (openAlongMm < 0 || openAcrossMm < 0) out[x] = 0;
-      else if (vignetteMm === 0) out[x] = 1;
-      else out[x] = Math.max(0, 1 - Math.sqrt(missing(openAlongMm) ** 2 + missingAcross ** 2));
+      out[x] = share(outline.closed ? Number.POSITIVE_INFINITY : nearMm(x, columns, pitch.alongMm), acrossMm);
     }
   };
 }
 
-/** The border of an oval has the mean width of vertical and horizontal parts everywhere. */
+/** The share of the picture to keep, or `BORDER`, by the distances from the nearest vertical and the nearest horizontal side. */
+export function rectangleShare({
+  borderVerticalMm,
+  borderHorizontalMm,
+  gapMm,
+  vignetteMm,
+}: Outline): (alongMm: number, acrossMm: number) => number {
+  /** Share of the vignette that is still missing at this distance from a side. */
+  const missing = (openMm: number) => Math.max(0, vignetteMm - openMm) / vignetteMm;
+  return (alongMm, acrossMm) => {
+    if (alongMm < borderVerticalMm || acrossMm < borderHorizontalMm) return BORDER;
+    const openAlongMm = alongMm - borderVerticalMm - gapMm;
+    const openAcrossMm = acrossMm - borderHorizontalMm - gapMm;
+    if (openAlongMm < 0 || openAcrossMm < 0) return 0;
+    if (vignetteMm === 0) return 1;
+    return Math.max(0, 1 - Math.sqrt(missing(openAlongMm) ** 2 + missing(openAcrossMm) ** 2));
+  };
+}
+
 function ovalRow(outline: Outline, { columns, rows }: PixelRectangle, pitch: Pitch): FillRow {
-  const { borderVerticalMm, borderHorizontalMm, gapMm, vignetteMm } = outline;
-  const halfWidthMm = (columns * pitch.alongMm) / 2;
-  const halfHeightMm = (rows * pitch.acrossMm) / 2;
+  const share = ovalShare(outline, columns * pitch.alongMm, rows * pitch.acrossMm, pitch);
+  return (out, y) => {
+    const yMm = (y + 0.5 - rows / 2) * pitch.acrossMm;
+    for (let x = 0; x < Math.ceil(columns / 2); x++) {
+      out[x] = share((x + 0.5 - columns / 2) * pitch.alongMm, yMm);
+      out[columns - 1 - x] = out[x];
+    }
+  };
+}
+
+/**
+ * The share of the picture to keep, or `BORDER`, by the place from the middle of an oval. Its border has the mean width of vertical
+ * and horizontal parts everywhere.
+ */
+export function ovalShare(
+  { borderVerticalMm, borderHorizontalMm, gapMm, vignetteMm }: Outline,
+  widthMm: number,
+  heightMm: number,
+  pitch: Pitch,
+): (xMm: number, yMm: number) => number {
+  const [halfWidthMm, halfHeightMm] = [widthMm / 2, heightMm / 2];
   const wantedMm = (borderVerticalMm + borderHorizontalMm) / 2;
   const borderMm = wantedMm > 0 ? Math.max(wantedMm, pitch.alongMm, pitch.acrossMm) : 0;
   const opensMm = borderMm + gapMm;
@@ -83,15 +107,9 @@ function ovalRow(outline: Outline, { columns, rows }: PixelRectangle, pitch: Pit
     if (depthMm < opensMm) return 0;
     return vignetteMm === 0 ? 1 : Math.min(1, (depthMm - opensMm) / vignetteMm);
   };
-  return (out, y) => {
-    const yMm = (y + 0.5 - rows / 2) * pitch.acrossMm;
-    for (let x = 0; x < Math.ceil(columns / 2); x++) {
-      const xMm = (x + 0.5 - columns / 2) * pitch.alongMm;
-      const radius = Math.sqrt((xMm / halfWidthMm) ** 2 + (yMm / halfHeightMm) ** 2);
-      const share =
-        radius >= 1 ? 0 : radius <= whole ? 1 : at(depthInOval(xMm, yMm, halfWidthMm, halfHeightMm));
-      out[x] = share;
-      out[columns - 1 - x] = share;
-    }
+  return (xMm, yMm) => {
+    const radius = Math.sqrt((xMm / halfWidthMm) ** 2 + (yMm / halfHeightMm) ** 2);
+    if (radius >= 1) return 0;
+    return radius <= whole ? 1 : at(depthInOval(xMm, yMm, halfWidthMm, halfHeightMm));
   };
 }

@@ -3,8 +3,8 @@ import { columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.j
 import { type PlaneRows, planeOfRows } from "../core/plane-rows.js";
 import { rowSummer } from "../core/rows-kernels.js";
 import { defaultFilter, type ResampleFilter } from "./filters.js";
-import type { SourceWindow } from "./frame.js";
 import { convolveFour, layOutTaps, ROWS_TOGETHER } from "./resample-kernels.js";
+import type { SourceWindow } from "./source-window.js";
 import { planTaps } from "./taps.js";
 
 export interface ResampleOptions {

@@ -3,7 +3,7 @@ import { refusal } from "../core/refusals/refusals.js";
 import { lengthMmFromPitchCount } from "../core/units.js";
 import { checkSlant, type Wrap } from "../core/wrap.js";
 import { type Frame, type FrameRequest, wholePixels } from "./frame.js";
-import type { PhotoOnSheet } from "./photo-on-sheet.js";
+import { gridOfSheet, type PhotoOnSheet } from "./photo-on-sheet.js";
 
 /**
  * Lay a photo round a cone without distortion. Rolling up a sheet keeps every length and angle, so the photo lies flat on the
@@ -33,17 +33,15 @@ export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
     ? [widthPerPx, heightPerPx]
     : [Math.max(widthPerPx, heightPerPx), Math.max(widthPerPx, heightPerPx)];
   const middleMm = (box.topMm + box.bottomMm) / 2;
-  const finestPxPerMm = Math.max(1 / alongMmPerPx, 1 / acrossMmPerPx);
-  const widest = Math.max(wrap.topMm, wrap.bottomMm) / ((wrap.topMm + wrap.bottomMm) / 2);
-  const parts = (pitchMm: number) => Math.max(1, Math.ceil(finestPxPerMm * pitchMm - 1e-9));
   const sheet: PhotoOnSheet = {
     frustum: cone,
     pxPerMmAlong: 1 / alongMmPerPx,
     pxPerMmAcross: 1 / acrossMmPerPx,
     apexXPx: sourceColumns / 2,
     apexYPx: sourceRows / 2 - middleMm / acrossMmPerPx,
-    columns: columns * parts(pitch.alongMm * widest),
-    rows: rows * parts(pitch.acrossMm),
+    angleRad: cone.sectorAngleRad,
+    window: { left: 0, top: 0, width: sourceColumns, height: sourceRows },
+    ...gridOfSheet({ columns, rows }, cone, Math.max(1 / alongMmPerPx, 1 / acrossMmPerPx), pitch),
   };
   return {
     columns,
@@ -53,6 +51,7 @@ export function frameOnSheet(request: FrameRequest, wrap: Wrap): Frame {
     window: { left: 0, top: 0, width: sheet.columns, height: sheet.rows },
     placement: { left: 0, top: 0, columns, rows },
     closed: true,
+    circles: { topMm: wrap.topMm, bottomMm: wrap.bottomMm, ring: true },
     sheet,
   };
 }

@@ -1,4 +1,4 @@
-import type { PhotoOnSheet } from "./photo-on-sheet.js";
+import { type PhotoOnSheet, radiusOfRowMm, raysOfSheet } from "./photo-on-sheet.js";
 import type { SourceRows } from "./resample.js";
 
 /** Rounding may put the outermost point of a sheet just outside a photo that covers the sheet. */
@@ -18,24 +18,19 @@ export function unrolledRows(
   sheet: PhotoOnSheet,
   bare: number,
 ): SourceRows {
-  const { frustum, pxPerMmAlong, pxPerMmAcross, apexXPx, apexYPx } = sheet;
-  const { innerRadiusMm, slantMm, sectorAngleRad } = frustum;
-  const widens = frustum.bottomMm > frustum.topMm;
+  const { pxPerMmAlong, pxPerMmAcross, apexXPx, apexYPx } = sheet;
+  const { left, top, width, height } = sheet.window;
+  const { toRight, down } = raysOfSheet(sheet, sheet.columns);
   // Photo pixels per mm of radius, by column of the grid.
-  const along = new Float64Array(sheet.columns);
-  const across = new Float64Array(sheet.columns);
-  for (let i = 0; i < sheet.columns; i++) {
-    const angle = sectorAngleRad * ((i + 0.5) / sheet.columns - 0.5);
-    along[i] = Math.sin(angle) * pxPerMmAlong;
-    across[i] = (widens ? Math.cos(angle) : -Math.cos(angle)) * pxPerMmAcross;
-  }
+  const along = toRight.map((share) => share * pxPerMmAlong);
+  const across = down.map((share) => share * pxPerMmAcross);
   return (j, out, at, step) => {
-    const down = (j + 0.5) / sheet.rows;
-    const radiusMm = innerRadiusMm + slantMm * (widens ? down : 1 - down);
+    const radiusMm = radiusOfRowMm(sheet, j, sheet.rows);
     for (let i = 0, to = at; i < sheet.columns; i++, to += step) {
       const x = apexXPx + radiusMm * along[i];
       const y = apexYPx + radiusMm * across[i];
-      out[to] = isOutside(x, columns) || isOutside(y, rows) ? bare : cubicAt(photo, columns, rows, x, y);
+      out[to] =
+        isOutside(x - left, width) || isOutside(y - top, height) ? bare : cubicAt(photo, columns, rows, x, y);
     }
   };
 }

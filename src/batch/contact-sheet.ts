@@ -68,10 +68,21 @@ function card({ entry, thumbnail }: SheetEntry): string {
 }
 
 function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
-  const { widthMm, heightMm, units, material, method, linesPerInch, pxPerMm, visualErrorRms, seconds } =
-    figures;
+  const {
+    widthMm,
+    heightMm,
+    units,
+    material,
+    method,
+    linesPerInch,
+    pxPerMm,
+    visualErrorRms,
+    seconds,
+    start,
+  } = figures;
   return [
     `${lengthNumber(widthMm, units)} × ${lengthWords(heightMm, units)} on ${material}`,
+    ...(start === undefined ? [] : [`start ${start}`]),
     `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),

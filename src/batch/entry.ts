@@ -37,6 +37,8 @@ export interface PieceFigures extends TriageFigures {
   readonly seconds: number;
   /** Options of the machine that were not given: their defaults were assumed. */
   readonly assumed: readonly string[];
+  /** On a part of a round piece: where the bitmap starts, angle from the mark and distance from the rim. */
+  readonly start?: string;
   /** Absent without a prediction. */
   readonly visualErrorRms?: number;
 }

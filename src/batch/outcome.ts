@@ -1,4 +1,6 @@
 import type { Report, Warning } from "../6-report/report.js";
+import { startInShort } from "../6-report/words/placing-words.js";
+import { pictureSize } from "../6-report/words/report-words.js";
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import type { Reader } from "../core/reader.js";
 import { sayRefusal } from "../core/refusals/refusals.js";
@@ -49,8 +51,8 @@ export function pieceVerdict(
     findings: [...findingsOf(warnings), ...triage.findings],
     figures: {
       ...triage.figures,
-      widthMm: job.widthMm,
-      heightMm: job.heightMm,
+      ...pictureSize(job),
+      ...(job.around?.placed && { start: startInShort(job.around.placed) }),
       units,
       linesPerInch: job.linesPerInch,
       method: job.method,

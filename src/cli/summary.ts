@@ -1,9 +1,17 @@
-import type { Report } from "../6-report/report.js";
+import type { Report, ReportAround, ReportPlaced } from "../6-report/report.js";
 import { paceWithAdvice, spotAdvice } from "../6-report/words/pace-words.js";
+import {
+  bendWords,
+  diametersNote,
+  placeWords,
+  rotaryWords,
+  startWords,
+} from "../6-report/words/placing-words.js";
 import {
   densitiesWords,
   limitWords,
   lossWords,
+  pictureSize,
   shownWords,
   spotWords,
 } from "../6-report/words/report-words.js";
@@ -20,7 +28,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   const lines = [
     row(
       "piece",
-      `${lengthNumber(job.widthMm, units)} × ${lengthWords(job.heightMm, units)} on ${job.material}, ${job.columns} × ${job.rows} pixels`,
+      `${sizeOf(pictureSize(job), units)} on ${job.material}, ${bentOf(report)}${job.columns} × ${job.rows} pixels`,
     ),
     ...pictureOf(report),
     ...liftOf(report),
@@ -64,11 +72,14 @@ function timeOf({ job, runTime, units }: Report, options: ResolvedOptions): stri
 function aroundOf({ job, units }: Report): string[] {
   const { around, pitchAlongMm } = job;
   if (!around) return [];
-  const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone } = around;
-  const columns = `the columns close at a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone, placed } = around;
+  const columns = `the columns ${placed ? "have" : "close at"} a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const place = placed ? placedOf(around, placed) : [];
   const shown = (mm: number): string => lengthWords(mm, units);
-  if (!cone)
-    return [row("around", `${shown(topDiameterMm)}, once round ${shown(circumferenceMm)}; ${columns}`)];
+  if (!cone) {
+    const round = `${placed ? "" : "once "}round ${shown(circumferenceMm)}`;
+    return [row("around", `${shown(topDiameterMm)}, ${round}; ${columns}`), ...place];
+  }
   const range = ({ least, most }: { least: number; most: number }, digits: number) =>
     `${least.toFixed(digits)} to ${most.toFixed(digits)}`;
   return [
@@ -84,8 +95,28 @@ function aroundOf({ job, units }: Report): string[] {
       "",
       `over its rows: pitch along ${range(cone.pitchAlongMm, 3)} mm, spot/pitch along ${range(cone.overdriveAlong, 2)}, dose ${range(cone.doseFactor, 2)}`,
     ),
+    ...place,
   ];
 }
+
+/** What to set on the rotary attachment, and where the picture then lies. */
+function placedOf(around: ReportAround, placed: ReportPlaced): string[] {
+  const notes = [bendWords(around), diametersNote(around)].filter((note) => note !== undefined);
+  return [
+    row("place", `${startWords(placed)} ${placeWords(placed)}`),
+    row("", rotaryWords(around)),
+    ...notes.map((note) => row("", note)),
+  ];
+}
+
+/** A bent bitmap is larger than its picture. */
+const bentOf = ({ job, units }: Report): string =>
+  job.around?.placed && job.around.cone?.layout === "flat" ? `bent bitmap ${sizeOf(job, units)}, ` : "";
+
+const sizeOf = (
+  { widthMm, heightMm }: Pick<Report["job"], "widthMm" | "heightMm">,
+  units: ShownUnits,
+): string => `${lengthNumber(widthMm, units)} × ${lengthWords(heightMm, units)}`;
 
 const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);

@@ -7,18 +7,42 @@ import { pitchCountFromLengthMm } from "./units.js";
  */
 export const coneLayouts = ["flat", "level"] as const;
 
-/** A round piece that turns under the beam and is engraved all the way round. Its rows are circles. */
-export interface Wrap {
-  /** Diameter at the first row, and at the last. */
+/** Diameters at two ends of a round piece, or of a part of it. */
+export interface Diameters {
   readonly topMm: number;
   readonly bottomMm: number;
-  readonly layout: (typeof coneLayouts)[number];
 }
 
-export const isCone = ({ topMm, bottomMm }: Wrap): boolean => topMm !== bottomMm;
+/** The circles of a bitmap's rows: diameters at the upper edge of the first row, and at the lower edge of the last. */
+export interface Circles extends Diameters {
+  /** True if every row is a whole turn. */
+  readonly ring: boolean;
+}
+
+/**
+ * A round piece that turns under the beam. Its rows are circles. The diameters are those at the top and bottom of the picture, or
+ * with a known wall those at the rim and the foot.
+ */
+export interface Wrap extends Diameters {
+  readonly layout: (typeof coneLayouts)[number];
+  /** The place of a picture that does not go all the way round. */
+  readonly placing?: Placing;
+}
+
+/** Where the user wants a picture. Lengths are measured down the surface, on a cone along its slope. */
+export interface Placing {
+  /** From the rim to the top of the picture. */
+  readonly fromRimMm?: number | undefined;
+  /** From the user's mark to the middle of the picture, in degrees 0..360, counted to the right with the rim up. */
+  readonly angleDeg: number;
+  /** From the rim to the foot. */
+  readonly wallMm?: number | undefined;
+}
+
+export const isCone = ({ topMm, bottomMm }: Diameters): boolean => topMm !== bottomMm;
 
 /** Diameter half-way down. There the columns of a cone have the pitch of the job. */
-export const middleDiameterMm = ({ topMm, bottomMm }: Wrap): number => (topMm + bottomMm) / 2;
+export const middleDiameterMm = ({ topMm, bottomMm }: Diameters): number => (topMm + bottomMm) / 2;
 
 export const circumferenceMm = (diameterMm: number): number => Math.PI * diameterMm;
 
@@ -46,9 +70,11 @@ export function tileColumnsOf(ringColumns: number, minColumns: number): number {
   return columns;
 }
 
-/** Throws `OPTION_CONFLICT` if a cone with these diameters cannot be so short. @param slantMm height along the slope */
-export function checkSlant(wrap: Wrap, slantMm: number): void {
-  const minMm = Math.abs(wrap.topMm - wrap.bottomMm) / 2;
+/** Throws `OPTION_CONFLICT` if a cone with these diameters cannot be so short. @param slantMm length along the slope */
+export function checkSlant({ topMm, bottomMm, placing }: Wrap, slantMm: number): void {
+  const minMm = Math.abs(topMm - bottomMm) / 2;
   if (slantMm > minMm) return;
-  throw refusal("no-cone", { topMm: wrap.topMm, bottomMm: wrap.bottomMm, slantMm }, { received: slantMm });
+  const data = { topMm, bottomMm, slantMm };
+  if (placing?.wallMm !== undefined) throw refusal("no-cone-wall", data, { received: slantMm });
+  throw refusal("no-cone", { ...data, placed: placing !== undefined }, { received: slantMm });
 }

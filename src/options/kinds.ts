@@ -1,7 +1,7 @@
 import * as z from "zod";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import type { Field, OptionEntry, OptionRemarks, TextForm } from "./option.js";
-import { parseCrop, parseFocus } from "./parse-places.js";
+import { parseCrop, parseFocus, parsePlaceOnRound } from "./parse-places.js";
 import * as quantities from "./quantities.js";
 
 /*
@@ -65,6 +65,7 @@ export const fullTone = kind({ read: quantities.parseFullTone, structured: true 
 export const tones = kind({ read: quantities.parseTones });
 export const crop = kind({ read: parseCrop });
 export const focus = kind({ read: parseFocus });
+export const placeOnRound = kind({ read: parsePlaceOnRound });
 /** Percent as text, a fraction in the library. */
 export const share = kind({ read: quantities.parseSpread, unit: "%", times: 100 });
 /** Parts in percent as text, fractions in the library. */

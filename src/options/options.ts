@@ -4,11 +4,12 @@ import { byToneRange } from "../core/material/tone-range.js";
 import { refusal } from "../core/refusals/refusals.js";
 import { commonFromDoseSpread, DEFAULT_SPREAD, type Spread } from "../core/spread.js";
 import { linesPerInchFromPitchMm, pitchMmFromLinesPerInch } from "../core/units.js";
-import { checkSlant, circumferenceMm, closedColumns, middleDiameterMm, type Wrap } from "../core/wrap.js";
+import { circumferenceMm, closedColumns, middleDiameterMm } from "../core/wrap.js";
 import { fullToneOf } from "./full-tone.js";
 import { assumedIn, conditionalIn } from "./given.js";
 import { checkOptions } from "./option-error.js";
-import type { CheckedOptions, ResolvedOptions } from "./resolved-options.js";
+import type { ResolvedOptions } from "./resolved-options.js";
+import { resolveWrap } from "./round-options.js";
 import { solidOptions } from "./solid-options.js";
 import { spotOf, spotOnWork } from "./spot-on-work.js";
 import { SCREEN_PERIOD_SPOTS } from "./table/halftone.js";
@@ -33,6 +34,8 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     screenLinesPerInch,
     aroundMm,
     coneLayout,
+    place,
+    wallMm,
     doseSpread,
     spread,
     wavelengthMm,
@@ -48,8 +51,8 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
   const acrossMm = pitchMmFromLinesPerInch(across);
-  const wrap = aroundMm === undefined ? undefined : wrapOf(aroundMm, coneLayout, rest);
-  const roundMm = wrap && circumferenceMm(middleDiameterMm(wrap));
+  const wrap = resolveWrap({ aroundMm, coneLayout, place, wallMm }, rest);
+  const roundMm = wrap && !wrap.placing ? circumferenceMm(middleDiameterMm(wrap)) : undefined;
   const ringColumns = roundMm === undefined ? 0 : closedColumns(roundMm, alongMm);
   if (roundMm !== undefined) checkRing(roundMm / ringColumns, alongMm);
   return Object.freeze({
@@ -93,23 +96,6 @@ export function resolveSpread(doseSpread: number | undefined, parts: PrepareOpti
   const common = parts.common ?? (doseSpread === undefined ? undefined : commonFromDoseSpread(doseSpread));
   const given = Object.entries({ ...parts, common }).filter(([, value]) => value !== undefined);
   return Object.freeze({ ...DEFAULT_SPREAD, ...Object.fromEntries(given) });
-}
-
-/** Throws `OPTION_CONFLICT` for a width, for options of flat pieces, and for a height that makes no cone. */
-function wrapOf(
-  around: NonNullable<CheckedOptions["aroundMm"]>,
-  layout: Wrap["layout"],
-  { widthMm, heightMm, oval, focus }: Pick<CheckedOptions, "widthMm" | "heightMm" | "oval" | "focus">,
-): Wrap {
-  const [topMm, bottomMm] = typeof around === "number" ? [around, around] : [around.topMm, around.bottomMm];
-  const wrap = Object.freeze({ topMm, bottomMm, layout });
-  if (widthMm !== undefined) throw refusal("around-sets-width", {}, { received: widthMm });
-  if (oval) throw refusal("oval-on-round", {}, { received: oval });
-  if (focus && topMm !== bottomMm && layout === "flat") {
-    throw refusal("focus-on-flat-cone", {}, { received: focus });
-  }
-  if (heightMm !== undefined && topMm !== bottomMm) checkSlant(wrap, heightMm);
-  return wrap;
 }
 
 /** Largest change of the pitch that closes a ring, as a share of the pitch. */

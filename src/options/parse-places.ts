@@ -1,5 +1,6 @@
-import type { Crop, Focus } from "../core/picture-places.js";
+import type { Crop, Focus, PlaceOnRound } from "../core/picture-places.js";
 import { invalid } from "./option-error.js";
+import { parseAngleDeg, parseLengthMm } from "./quantities.js";
 
 const PLACE = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(%|px)?$/i;
 
@@ -21,6 +22,24 @@ export function parseFocus(option: string, text: string): Focus {
   const { unit, values } = parsePlaces(option, text, 2, allowed);
   const [x, y] = values;
   return unit === "percent" ? { xPercent: x, yPercent: y } : { xPx: x, yPx: y };
+}
+
+const DEGREES = /(?:deg|°)$/i;
+
+/**
+ * A place on a round piece, from the rim and from a mark: `20mm,90deg`, or one of the two alone. Throws `OPTION_INVALID`.
+ */
+export function parsePlaceOnRound(option: string, text: string): PlaceOnRound {
+  const allowed =
+    "a distance from the rim and an angle from your mark such as 20mm,90deg, or one of them such as 20mm or 90deg";
+  const [first, second, ...rest] = text.split(",").map((part) => part.trim());
+  if (rest.length > 0 || first === "" || second === "") throw invalid(option, text, allowed);
+  const isAngle = DEGREES.test(first);
+  if (second === undefined) {
+    return isAngle ? { angleDeg: parseAngleDeg(option, first) } : { fromRimMm: parseLengthMm(option, first) };
+  }
+  const [length, angle] = isAngle ? [second, first] : [first, second];
+  return { fromRimMm: parseLengthMm(option, length), angleDeg: parseAngleDeg(option, angle) };
 }
 
 function parsePlaces(option: string, text: string, count: number, allowed: string) {

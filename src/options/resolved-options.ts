@@ -28,6 +28,8 @@ export interface ResolvedOptions
     | "screenLinesPerInch"
     | "aroundMm"
     | "coneLayout"
+    | "place"
+    | "wallMm"
     | "doseSpread"
     | "spread"
     | "wavelengthMm"
@@ -39,9 +41,9 @@ export interface ResolvedOptions
   readonly spot: Spot;
   /** Only if the work lies beside the focus. */
   readonly outOfFocus: OutOfFocus | undefined;
-  /** A round piece. `widthMm` is then its circumference, for a cone half-way down. */
+  /** A round piece. Without a placing `widthMm` is its circumference, for a cone half-way down. */
   readonly wrap: Wrap | undefined;
-  /** Columns of a row that closes on itself; 0 on flat work. */
+  /** Columns of a row that closes on itself; 0 on flat work and for a placed picture. */
   readonly ringColumns: number;
   readonly pitch: Pitch;
   readonly material: Material;

@@ -228,7 +228,7 @@ function judgeBurned(
   { wholeReport }: PieceWishes,
 ): Pick<JudgedPiece, "codes" | "errors"> {
   const codes = luminanceRows(job, picture);
-  const errors = judgePiece(job, bitmap, codes, wholeReport ? method : undefined);
+  const errors = judgePiece(job, { frame: picture.frame, bitmap, codes }, wholeReport ? method : undefined);
   return { codes, errors };
 }
 

@@ -1,6 +1,7 @@
 import { type ResampleFilter, resampleFilters } from "../3-resample/filters.js";
-import { fits, frameJob, type SourceWindow } from "../3-resample/frame.js";
+import { fits, frameJob } from "../3-resample/frame.js";
 import { resampledRows, sourceRowsOf } from "../3-resample/resample.js";
+import type { SourceWindow } from "../3-resample/source-window.js";
 import { SpotpitchError } from "../core/errors.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import { type Plane, plane } from "../core/plane.js";

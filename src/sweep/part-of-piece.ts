@@ -43,11 +43,11 @@ export function onBitmap(part: PartOfPiece, { job, bitmap }: JudgedPiece): Pixel
 }
 
 /** The prediction for an area of the bitmap at every sample of its exposure. */
-export function samplesOf({ job, bitmap }: JudgedPiece, area: PixelRectangle): Picture {
-  const { memory, model, options } = job;
+export function samplesOf({ job, bitmap, picture }: JudgedPiece, area: PixelRectangle): Picture {
+  const { memory, model } = job;
   const { plan, response } = model;
   const { samplesAlong, samplesAcross } = plan;
-  const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
+  const { closed, doseOfRow } = roundExposure(picture.frame);
   const wide = area.columns * samplesAlong;
   const values = new Float32Array(wide * area.rows * samplesAcross);
   let to = 0;

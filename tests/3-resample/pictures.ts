@@ -1,5 +1,5 @@
 import { expect } from "vitest";
-import type { SourceWindow } from "../../src/3-resample/frame.js";
+import type { SourceWindow } from "../../src/3-resample/source-window.js";
 import { type Plane, plane } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
 

@@ -74,6 +74,48 @@ describe("once round a cylinder", () => {
   });
 });
 
+describe("on a part of a round piece", () => {
+  const args = ["--method", "bayer-8", "--bitmap-only", "--density", "254", "--width", "50mm", "--out", out];
+
+  it("says where to start on a cylinder", async () => {
+    const { stdout } = await spotpitch(
+      "prepare",
+      photo,
+      "--around",
+      "73mm",
+      "--place",
+      "20mm,90deg",
+      ...args,
+    );
+    expect(stdout).toMatch(/^around +73 mm, round 229\.3 mm; the columns have a pitch of 0\.1 mm$/m);
+    expect(stdout).toMatch(
+      /^place +Rotate to 50\.76° \(32\.33 mm\) from your mark and start 20 mm below the rim/m,
+    );
+    expect(stdout).toMatch(/Set the rotary attachment to a diameter of 73 mm\.$/m);
+  });
+
+  it("says on a cone what the bitmap's bend means", async () => {
+    const cone = ["--around", "85..62mm", "--wall", "140mm", "--place", "20mm,90deg"];
+    const { stdout } = await spotpitch("prepare", photo, ...cone, ...args);
+    // The sides lie 497.39 and 464.06 mm from the apex: 2 atan(25 / 464.06) · 481.06 mm and √(497.39² + 25²) − 464.06 mm.
+    expect(stdout).toMatch(/^piece +50 × 33\.3 mm on maple, bent bitmap 51\.8 × 34 mm, 518 × 340 pixels$/m);
+    expect(stdout).toMatch(/start 19\.\d+ mm below the rim.*its top 20 mm below the rim\.$/m);
+    expect(stdout).toMatch(/The bitmap is bent because.*In a straight bitmap level lines bow by 0\.6 mm/);
+    const open = await spotpitch("prepare", photo, "--around", "85..80mm", "--cone", "level", ...args);
+    expect(open.stdout).toMatch(/start at the height that you choose/);
+    expect(open.stdout).toMatch(/The bitmap is straight, but.*run parallel to the rim\.$/m);
+    expect(open.stdout).toMatch(/The length of the wall is not given/);
+  });
+
+  it("warns of a picture across the mark, unless its middle lies there", async () => {
+    const codes = async (place: string) =>
+      (await reportOf("--around", "73", "--width", "50", "--place", place)).warnings.map(({ code }) => code);
+    expect(await codes("20mm,330deg")).toContain("picture-over-mark");
+    expect(await codes("20mm,180deg")).not.toContain("picture-over-mark");
+    expect(await codes("20mm")).not.toContain("picture-over-mark");
+  });
+});
+
 describe("a wrong --around is refused in one line", () => {
   const none = folder.in("none");
   it.concurrent.each<[string[], RegExp]>([
@@ -85,11 +127,28 @@ describe("a wrong --around is refused in one line", () => {
     [["--around", "abc"], /got "abc"/],
     [["--around", "2000"], /--around takes a diameter of 1 to 950 mm.*got "2000"/],
     [["--around", "0.1..60"], /1 to 950 mm.*got "0\.1\.\.60"/],
-    [["--around", "60", "--width", "40"], /--around sets the width.*leave the width out/],
+    [
+      ["--around", "10", "--width", "40"],
+      /40 mm wide, but.*31\.42 mm all the way round \(--around\).*smaller --width/,
+    ],
+    [["--around", "60", "--wall", "40"], /--wall is for a picture on a part.*give --width too/],
+    [["--place", "20mm,90deg"], /--place is for a round piece: give its diameter too, --around/],
+    [
+      ["--around", "60", "--place", "20mm,90deg,3"],
+      /--place takes a distance from the rim.*got "20mm,90deg,3"/,
+    ],
+    [
+      ["--around", "60..50", "--width", "40", "--place", "20mm"],
+      /--place measures from the rim.*Give --wall/,
+    ],
+    [
+      ["--around", "60", "--width", "40", "--wall", "50", "--place", "48"],
+      /from 48 to 52 mm below the rim.*ends at 50 mm/,
+    ],
     [["--around", "80..20", "--height", "25"], /--around 80\.\.20 with a height of 25 mm is no cone.*30 mm/],
     [["--around", "300..20", "--cone", "flat"], /is no cone/],
     [["--around", "1", "--density", "20"], /--around is too small.*0\.196 mm apart instead of 1\.270/],
-    [["--around", "60", "--oval"], /--oval is for a flat piece/],
+    [["--around", "60", "--oval"], /--oval is for a picture with sides.*give --width too/],
     [["--around", "60", "--cone", "round"], /--cone takes one of flat, level; got "round"/],
   ])("%j", async (args, words) => {
     // Twice as wide as the photo is high for its width, so that a steep cone finds no slope of its own.

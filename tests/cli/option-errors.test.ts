@@ -14,6 +14,13 @@ const wrong: readonly Wrong[] = [
   ["width", "0", "more than 0 and no more than 3000 mm"],
   ["height", "4000", "more than 0 and no more than 3000 mm"],
   ["around", "1..2..3", "a diameter such as 60mm, or a cone's at top and bottom such as 80..60mm"],
+  [
+    "place",
+    "1,2,3",
+    "a distance from the rim and an angle from your mark such as 20mm,90deg, or one of them such as 20mm or 90deg",
+  ],
+  ["place", "20mm,400deg", "0 to 3000 mm from the rim and an angle of -360 to 360 degrees, or one of them"],
+  ["wall", "0", "more than 0 and no more than 3000 mm"],
   ["around", "960", "a diameter of 1 to 950 mm, or two for a cone, top and bottom"],
   ["fit", "squeeze", "one of cover, contain, stretch"],
   ["cone", "tilted", "one of flat, level"],
@@ -104,7 +111,10 @@ describe("a wrong value in a config file", () => {
     return refused(lookedUp(head(flag, name), text, says), ...config(name, { [flag]: text }));
   });
   it("tells two options that cannot stand together by their flags", () =>
-    refused(/^(--around|"around" in \S+) sets the width/, ...config("both.json", { around: 60, width: 20 })));
+    refused(
+      /^(--wall|"wall" in \S+) is for a picture on a part/,
+      ...config("both.json", { around: 60, wall: 20 }),
+    ));
 });
 
 describe("a wrong value in a job sheet", () => {

@@ -62,11 +62,22 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
     { mask: [5, 5], photo: [8, 6] },
     { fileName: "keep.png", mask: [5, 5], photo: [8, 6] },
   ],
-  "around-sets-width": [{}],
+  "picture-too-wide": [{ widthMm: 250, roundMm: 229.3 }],
+  "cone-without-wall": [{ topMm: 85, bottomMm: 62 }],
+  "off-the-wall": [
+    { fromMm: 120, toMm: 153.3, wallMm: 140 },
+    { fromMm: -2.4, toMm: 30, wallMm: 140 },
+  ],
+  "wall-all-round": [{}],
+  "round-only": [{ option: "place" }],
+  "no-cone-wall": [{ topMm: 80, bottomMm: 20, slantMm: 25 }],
   "oval-on-round": [{}],
   "focus-on-flat-cone": [{}],
   "too-few-columns": [{ closedMm: 0.196, askedMm: 1.27 }],
-  "no-cone": [{ topMm: 80, bottomMm: 20, slantMm: 25 }],
+  "no-cone": [
+    { topMm: 80, bottomMm: 20, slantMm: 25 },
+    { topMm: 80, bottomMm: 20, slantMm: 25, placed: true },
+  ],
   "crop-outside": [
     { horizontal: [50, 110], photo: [100, 80] },
     { vertical: [-5, 60], photo: [100, 80] },
@@ -127,11 +138,11 @@ describe("what is refused", () => {
 
 describe("a refusal", () => {
   it("names an option as its reader does", () => {
-    const error = refusal("around-sets-width", {}, { received: 40 });
-    expect(error).toMatchObject({ code: "OPTION_CONFLICT", option: "aroundMm", received: 40 });
-    expect(error.message).toMatch(/^aroundMm sets the width/);
-    expect(sayRefusal(error, commandReader)).toMatch(/^--around sets the width/);
-    expect(sayRefusal(error, sheetReader)).toMatch(/^"around" sets the width/);
+    const error = refusal("wall-all-round", {}, { received: 40 });
+    expect(error).toMatchObject({ code: "OPTION_CONFLICT", option: "wallMm", received: 40 });
+    expect(error.message).toMatch(/^wallMm is for a picture/);
+    expect(sayRefusal(error, commandReader)).toMatch(/^--wall is for a picture/);
+    expect(sayRefusal(error, sheetReader)).toMatch(/^"wall" is for a picture/);
   });
 
   it("takes the option at fault from its data, where it is not always the same", () => {

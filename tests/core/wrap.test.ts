@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { closedColumns, tileColumnsOf } from "../../src/core/wrap.js";
-import { resolveOptions } from "../../src/options/options.js";
+import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";
+import { parsePlaceOnRound } from "../../src/options/parse-places.js";
 import { parseAround } from "../../src/options/quantities.js";
 import { refusalOf } from "../support/refusal.js";
 
@@ -46,7 +47,10 @@ describe("options of a round piece", () => {
   });
 
   it.each([
-    [{ aroundMm: 60, widthMm: 40 }, "OPTION_CONFLICT", /leave the width out.*part of a cylinder/],
+    [{ aroundMm: 60, wallMm: 40 }, "OPTION_CONFLICT", /on a part of the piece: give widthMm too/],
+    [{ aroundMm: 60, place: { angleDeg: 400 } }, "OPTION_INVALID", /an angle of -360 to 360 degrees/],
+    [{ aroundMm: 60, place: { fromRimMm: -1 } }, "OPTION_INVALID", /0 to 3000 mm from the rim/],
+    [{ aroundMm: 60, place: { down: 5 } }, "OPTION_INVALID", /place/],
     [{ aroundMm: 0 }, "OPTION_INVALID", /1 to 950 mm/],
     [{ aroundMm: { topMm: 60 } }, "OPTION_INVALID", /two for a cone/],
     [{ aroundMm: { topMm: 60, bottomMm: 20 }, heightMm: 20 }, "OPTION_CONFLICT", /exceed the 20 mm/],
@@ -57,6 +61,65 @@ describe("options of a round piece", () => {
     expect(error.message).toMatch(message);
   });
 });
+
+describe("options of a placed picture", () => {
+  const ends = { topMm: 85, bottomMm: 62 };
+  const wrapOf = (options: PrepareOptions) => resolveOptions(options).wrap;
+
+  it("keep the width and the density, with no column for closing", () => {
+    const resolved = resolveOptions({ aroundMm: 60, widthMm: 40, linesPerInch: 254 });
+    expect(resolved).toMatchObject({ widthMm: 40, ringColumns: 0 });
+    expect(resolved.pitch.alongMm).toBe(resolved.pitch.acrossMm);
+    expect(resolved.wrap).toEqual({
+      ...{ topMm: 60, bottomMm: 60, layout: "flat" },
+      placing: { angleDeg: 0 },
+    });
+  });
+
+  it.each<[PrepareOptions, object]>([
+    [
+      { aroundMm: 60, place: { fromRimMm: 20 } },
+      { fromRimMm: 20, angleDeg: 0 },
+    ],
+    [{ aroundMm: 60, place: { angleDeg: 450 - 360 } }, { angleDeg: 90 }],
+    [{ aroundMm: 60, place: { angleDeg: -30 } }, { angleDeg: 330 }],
+    [{ aroundMm: 60, place: { angleDeg: 360 } }, { angleDeg: 0 }],
+    [
+      { aroundMm: ends, wallMm: 140, place: { fromRimMm: 0, angleDeg: 1 } },
+      { fromRimMm: 0, angleDeg: 1, wallMm: 140 },
+    ],
+    [{ aroundMm: ends, widthMm: 40 }, { angleDeg: 0 }],
+  ])("%j", (options, placing) => {
+    expect(wrapOf(options)?.placing).toEqual(placing);
+  });
+
+  it("take an oval and a focus, which a whole turn cannot have", () => {
+    const part: PrepareOptions = { aroundMm: ends, wallMm: 140, widthMm: 40 };
+    const focus = { xPercent: 20, yPercent: 20 };
+    expect(wrapOf({ ...part, oval: true, focus })?.placing).toBeDefined();
+    expect(refusalOf(() => wrapOf({ aroundMm: ends, focus })).option).toBe("focus");
+    expect(refusalOf(() => wrapOf({ aroundMm: 60, oval: true })).option).toBe("oval");
+  });
+});
+
+it.each<[string, unknown]>([
+  ["20mm,90deg", { fromRimMm: 20, angleDeg: 90 }],
+  ["2cm, 90°", { fromRimMm: 20, angleDeg: 90 }],
+  ["20,90", { fromRimMm: 20, angleDeg: 90 }],
+  ["-90deg,1in", { fromRimMm: 25.4, angleDeg: -90 }],
+  ["20", { fromRimMm: 20 }],
+  ["90deg", { angleDeg: 90 }],
+  ["0mm", { fromRimMm: 0 }],
+])("reads --place %s", (text, wanted) => {
+  expect(parsePlaceOnRound("--place", text)).toEqual(wanted);
+});
+
+it.each(["", ",", "20mm,", ",90deg", "20mm,90deg,5", "90deg,45deg", "20mm,5mm", "here", "20 90"])(
+  "refuses --place %j",
+  (text) => {
+    expect(refusalOf(() => parsePlaceOnRound("--place", text)).code).toBe("OPTION_INVALID");
+  },
+);
 
 it.each<[string, unknown]>([
   ["60", 60],

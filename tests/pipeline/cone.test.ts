@@ -2,38 +2,12 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { denseData } from "../../src/core/plane.js";
 import { type PrepareOptions, prepare } from "../../src/index.js";
+import { type Cone, type Point, unroll } from "../support/unroll.js";
 
 /*
- * A disc drawn on a photo must come back as a disc of the unrolled cone. The check knows nothing of the code's formulas: it
- * stands the cone up in space, cuts it into narrow strips from the apex down, and lays these side by side on a plane.
+ * A disc drawn on a photo must come back as a disc of the unrolled cone. The check knows nothing of the code's formulas: see
+ * `unroll.ts`.
  */
-
-interface Cone {
-  readonly top: number;
-  readonly bottom: number;
-  readonly slant: number;
-}
-
-type Point = readonly [x: number, y: number];
-
-const STRIPS = 3600;
-
-/** Unrolls by strips: place on the plane by turn (0..1) and share of the way down, the middle line upright, the top above. */
-function unroll({ top, bottom, slant }: Cone): (turn: number, down: number) => Point {
-  const height = Math.sqrt(slant ** 2 - ((top - bottom) / 2) ** 2);
-  // The apex, where the radius has shrunk to nothing; heights count down from the top circle.
-  const apexHeight = (-top / (bottom - top)) * height;
-  const fromApex = (radius: number, below: number) => Math.hypot(radius, below - apexHeight);
-  const [radius, below] = [bottom / 2, height];
-  const chord = 2 * radius * Math.sin(Math.PI / STRIPS);
-  const stripAngle = 2 * Math.asin(chord / (2 * fromApex(radius, below)));
-  const up = bottom > top ? 1 : -1;
-  return (turn, down) => {
-    const distance = fromApex((top + (bottom - top) * down) / 2, height * down);
-    const angle = (turn - 0.5) * STRIPS * stripAngle;
-    return [distance * Math.sin(angle), up * distance * Math.cos(angle)];
-  };
-}
 
 const least = (values: readonly number[]) => values.reduce((a, b) => Math.min(a, b));
 const most = (values: readonly number[]) => values.reduce((a, b) => Math.max(a, b));

@@ -8,6 +8,7 @@ import { figureHtml, footHtml, headHtml, tableHtml } from "./html-parts.js";
 import { jobTableHtml } from "./job-table.js";
 import { loupeHtml } from "./report-loupe.js";
 import { compareHtml, lifeSizeHtml, type PagePictures, pictureStore } from "./report-pictures.js";
+import { placeHtml } from "./report-place.js";
 import { settingsHtml } from "./report-settings.js";
 import { warningsHtml, warningsInShort } from "./report-warnings.js";
 
@@ -32,6 +33,7 @@ export function reportPage({ pictures, loupe, charts, ...facts }: ReportPagePart
     headHtml(name, escapeHtml(about), warningsInShort(report)),
     settingsHtml(facts),
     `<div class="first">${compareHtml(report)}${warningsHtml(report)}</div>`,
+    placeHtml(report),
     lifeSizeHtml(report),
     loupeHtml(report, loupe),
     `<section><h2>${report.tonalResolution ? "What tones and detail to expect" : "What detail to expect"}</h2><div class="pair plots">${drawn.join("\n")}${tonesTable(report)}</div></section>`,

@@ -1,7 +1,9 @@
 import type { Reader } from "../../core/reader.js";
 import { sizeWords, speedWords } from "../../core/shown-units.js";
 import { durationWords, mmWords } from "../../core/words.js";
+import type { Report } from "../report.js";
 import { type Pace, paceWithAdvice } from "../words/pace-words.js";
+import { startInShort } from "../words/placing-words.js";
 import { powerInShort } from "../words/power-words.js";
 import { alongWords, densitiesWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
@@ -24,6 +26,7 @@ function settingsOf({ report, settings, reader }: FactSource): Tile[] {
   const blank = runTime.blankLines > 0 ? `, ${runTime.blankLines} blank ones skipped` : "";
   return [
     ["Size", sizeWords(job, units), "as the bitmap says; never scale it"],
+    ...startTile(job),
     ["Lines per inch", densitiesWords(job), apart],
     ["Pixels", `${job.columns} × ${job.rows}`, "along × across; black burns"],
     speedTile(pace, ways, reader),
@@ -39,6 +42,19 @@ function settingsOf({ report, settings, reader }: FactSource): Tile[] {
 /** A default does not stand in large type, where it would look like advice. The run time names it. */
 function speedTile({ speedMmPerS, assumed }: Pace, ways: string, { units }: Reader): Tile {
   return ["Speed", assumed.includes("speedMmPerS") ? "your own" : speedWords(speedMmPerS, units), ways];
+}
+
+/** Where a placed picture starts on a rotary attachment. */
+function startTile({ around }: Report["job"]): Tile[] {
+  if (!around?.placed) return [];
+  const diameterMm = (around.topDiameterMm + around.bottomDiameterMm) / 2;
+  return [
+    [
+      "Start",
+      startInShort(around.placed),
+      `from your mark${around.placed.fromRim ? " and from the rim" : ""}, upper left corner; rotary attachment at ${Number(diameterMm.toFixed(2))} mm`,
+    ],
+  ];
 }
 
 /** A number and its unit stay on one line. */

@@ -42,6 +42,12 @@ function diameterWords(alongMm: number, acrossMm: number): string {
   return along === Number(acrossMm.toPrecision(3)) ? mmWords(along) : `${along} × ${mmWords(acrossMm)}`;
 }
 
+/** The size of the picture; a placed one may have a larger bitmap. */
+export const pictureSize = ({ widthMm, heightMm, around }: Report["job"]) =>
+  around?.placed
+    ? { widthMm: around.placed.pictureWidthMm, heightMm: around.placed.pictureHeightMm }
+    : { widthMm, heightMm };
+
 /** Contrast limits in line pairs per mm. If the pitch ends the detail before a limit, more contrast is left there. */
 export function contrastWords(
   { at50, at10 }: Report["detail"]["acrossLpPerMm"],

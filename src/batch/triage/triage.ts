@@ -47,7 +47,7 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
     heightPx: rowsOf(source.luminance),
     pxPerMm,
     neededPxPerMm,
-    largestWidthMm: (frame.widthMm * pxPerMm) / neededPxPerMm,
+    largestWidthMm: (pictureSizeOf(frame).widthMm * pxPerMm) / neededPxPerMm,
     ...(sigmaPx !== undefined && { blurMm: (FWHM_PER_SIGMA * sigmaPx) / pxPerMm }),
     clippedHighlights: tones.white,
     clippedShadows: tones.black,
@@ -68,11 +68,16 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
   return { grade: gradeOf(findings), findings, figures };
 }
 
-const pxPerMmOf = ({ window, placement, columns, rows, widthMm, heightMm }: Frame): number =>
-  Math.min(
-    window.width / ((placement.columns / columns) * widthMm),
-    window.height / ((placement.rows / rows) * heightMm),
-  );
+const pxPerMmOf = ({ window, placement, columns, rows, widthMm, heightMm, sheet }: Frame): number =>
+  sheet
+    ? Math.min(sheet.pxPerMmAlong, sheet.pxPerMmAcross)
+    : Math.min(
+        window.width / ((placement.columns / columns) * widthMm),
+        window.height / ((placement.rows / rows) * heightMm),
+      );
+
+/** Size of the picture. A bitmap that is bent for a cone is larger. */
+const pictureSizeOf = ({ widthMm, heightMm, placed }: Frame) => placed ?? { widthMm, heightMm };
 
 /** The grade of a figure that exceeds a threshold. */
 function graded(value: number, { note, ask }: { note: number; ask?: number }): "note" | "ask" | undefined {
@@ -82,7 +87,8 @@ function graded(value: number, { note, ask }: { note: number; ask?: number }): "
 
 const inverted = ({ note, ask }: { note: number; ask: number }) => ({ note: 1 / note, ask: 1 / ask });
 
-function pixelFindings(figures: TriageFigures, { widthMm }: Frame): Finding[] {
+function pixelFindings(figures: TriageFigures, frame: Frame): Finding[] {
+  const { widthMm } = pictureSizeOf(frame);
   const grade = graded(figures.neededPxPerMm / figures.pxPerMm, inverted(thresholds.pixels));
   return grade ? [finding("TOO_FEW_PIXELS", { ...figures, grade, widthMm })] : [];
 }
@@ -99,15 +105,14 @@ function contrastFinding({ darkest, lightest, lightnessRange }: ToneFacts): Find
 
 function shapeFindings(source: Photo, photo: Photo, frame: Frame, options: ResolvedOptions): Finding[] {
   const shape = columnsOf(photo.luminance) / rowsOf(photo.luminance);
+  const { widthMm, heightMm } = pictureSizeOf(frame);
   const bothGiven = options.widthMm !== undefined && options.heightMm !== undefined;
   if (!bothGiven) {
     const grade = graded(Math.max(shape, 1 / shape), thresholds.shape);
-    return grade
-      ? [finding("EXTREME_SHAPE", { grade, widthMm: frame.widthMm, heightMm: frame.heightMm })]
-      : [];
+    return grade ? [finding("EXTREME_SHAPE", { grade, widthMm, heightMm })] : [];
   }
   if (options.fit === "stretch") {
-    const ratio = frame.widthMm / frame.heightMm / shape;
+    const ratio = widthMm / heightMm / shape;
     const grade = graded(Math.max(ratio, 1 / ratio), thresholds.stretched);
     return grade ? [finding("STRETCHED", { grade })] : [];
   }

@@ -75,11 +75,16 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
     return { options, resolved, units };
   };
-  const common = await optionsOf(undefined);
+  const common = await optionsOf(undefined).catch((error: unknown) => {
+    // What is missing beside the others may stand in the rows: a width for a picture on a part of a round piece.
+    const eachHasRow = uploads.length > 0 && uploads.every(({ id }) => rowOf.has(id));
+    if (eachHasRow && error instanceof SpotpitchError && error.code === "OPTION_CONFLICT") return undefined;
+    throw error;
+  });
   for (const upload of uploads) {
     const row = rowOf.get(upload.id);
     try {
-      const { options, resolved, units } = row ? await optionsOf(row) : common;
+      const { options, resolved, units } = (row ? undefined : common) ?? (await optionsOf(row));
       bound.push({ upload, options, resolved, units, note: row?.note });
       wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
     } catch (error) {

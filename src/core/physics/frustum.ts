@@ -49,22 +49,24 @@ export interface SheetPoint {
 /**
  * The place of a point of the cone on the unrolled sheet, whose middle line is upright.
  *
- * @param turn 0..1 for one turn, ½ on the middle line
+ * @param turn 0..1 over `angleRad`, ½ on the middle line
  * @param down 0..1 from the top circle to the bottom circle
+ * @param angleRad a part of the sheet on both sides of the middle line; default: all of it
  */
 export function onSheet(
   { topMm, bottomMm, innerRadiusMm, slantMm, sectorAngleRad }: Frustum,
   turn: number,
   down: number,
+  angleRad = sectorAngleRad,
 ): SheetPoint {
   const widens = bottomMm > topMm;
   const radiusMm = innerRadiusMm + slantMm * (widens ? down : 1 - down);
-  const angle = sectorAngleRad * (turn - 0.5);
+  const angle = angleRad * (turn - 0.5);
   const yMm = radiusMm * Math.cos(angle);
   return { xMm: radiusMm * Math.sin(angle), yMm: widens ? yMm : -yMm };
 }
 
-/** The rectangle round the unrolled sheet. */
+/** The rectangle round the unrolled sheet, or a part of it. */
 export interface SheetBox {
   readonly leftMm: number;
   readonly rightMm: number;
@@ -72,14 +74,11 @@ export interface SheetBox {
   readonly bottomMm: number;
 }
 
-export function sheetBox({
-  topMm,
-  bottomMm,
-  innerRadiusMm,
-  outerRadiusMm,
-  sectorAngleRad,
-}: Frustum): SheetBox {
-  const half = sectorAngleRad / 2;
+export function sheetBox(
+  { topMm, bottomMm, innerRadiusMm, outerRadiusMm, sectorAngleRad }: Frustum,
+  angleRad = sectorAngleRad,
+): SheetBox {
+  const half = angleRad / 2;
   const cosine = Math.cos(half);
   const halfWidthMm = outerRadiusMm * Math.sin(Math.min(half, Math.PI / 2));
   const nearMm = (cosine > 0 ? innerRadiusMm : outerRadiusMm) * cosine;

@@ -2,6 +2,7 @@ import type { Figures, Texts } from "../told.js";
 import { refusedAs } from "./entry.js";
 
 const digits = (value: number): string => String(Number(value.toPrecision(4)));
+const hundredths = (mm: number): string => String(Number(mm.toFixed(2)));
 /** Rounded to a tenth of a pixel. */
 const pixels = (value: number): string => String(Number(value.toFixed(1)));
 
@@ -32,12 +33,31 @@ export interface OutlineTooWide {
 /** Pieces that cannot be made: conflicts of round pieces, places outside the photo, sizes that are too large. */
 export const pieceRefusals = {
   ...refusedAs("OPTION_CONFLICT", "aroundMm", {
-    "around-sets-width": (_: object, reader) =>
-      `${reader.option("aroundMm")} sets the width, which is once round the piece: leave the width out. A picture on part of a cylinder is engraved like a flat one: give ${reader.option("widthMm")} alone.`,
     "too-few-columns": ({ closedMm, askedMm }: Figures<"closedMm" | "askedMm">, reader) =>
       `${reader.option("aroundMm")} is too small for this density along the lines: the number of columns must be a multiple of sixteen, and they would be ${closedMm.toFixed(3)} mm apart instead of ${askedMm.toFixed(3)}. Choose more lines per inch.`,
-    "no-cone": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
-      `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.`,
+    "picture-too-wide": ({ widthMm, roundMm }: Figures<"widthMm" | "roundMm">, reader) =>
+      `The picture is ${hundredths(widthMm)} mm wide, but where it lies the piece measures only ${hundredths(roundMm)} mm all the way round (${reader.option("aroundMm")}). Give a smaller ${reader.option("widthMm")}. To engrave all the way round, leave out ${reader.option("widthMm")} and ${reader.option("place")}.`,
+    "no-cone-wall": ({ topMm, bottomMm, slantMm }: Figures<"topMm" | "bottomMm" | "slantMm">, reader) =>
+      `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a wall of ${digits(slantMm)} mm is no cone. The wall is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Check ${reader.option("wallMm")} and the diameters.`,
+    "no-cone": (
+      { topMm, bottomMm, slantMm, placed }: Figures<"topMm" | "bottomMm" | "slantMm"> & { placed?: boolean },
+      reader,
+    ) =>
+      `${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} with a height of ${digits(slantMm)} mm is no cone. The height is measured along the slope, so it must exceed the ${digits(Math.abs(topMm - bottomMm) / 2)} mm by which the radius changes. Give a larger height, or check the diameters.${placed ? ` If they are those of rim and foot, give ${reader.option("wallMm")}.` : ""}`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", "place", {
+    "cone-without-wall": ({ topMm, bottomMm }: Figures<"topMm" | "bottomMm">, reader) =>
+      `${reader.option("place")} measures from the rim of a cone, but ${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} does not say how far apart its two diameters are. Give ${reader.option("wallMm")}: the length from rim to foot along the slope, with the diameters of rim and foot.`,
+    "off-the-wall": ({ fromMm, toMm, wallMm }: Figures<"fromMm" | "toMm" | "wallMm">, reader) =>
+      `The picture would reach from ${hundredths(fromMm)} to ${hundredths(toMm)} mm below the rim, but the wall of the piece ends at ${hundredths(wallMm)} mm${fromMm < 0 ? " and begins at 0 mm" : ""} (${reader.option("wallMm")}). Choose another ${reader.option("place")}, or a smaller picture.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", "wallMm", {
+    "wall-all-round": (_: object, reader) =>
+      `${reader.option("wallMm")} is for a picture on a part of the piece: give ${reader.option("widthMm")} too. A picture that goes all the way round needs no wall: there ${reader.option("aroundMm")} takes the diameters at its own top and bottom.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", undefined, {
+    "round-only": ({ option }: Texts<"option">, reader) =>
+      `${reader.option(option)} is for a round piece: give its diameter too, ${reader.option("aroundMm")}.`,
   }),
   ...refusedAs("OPTION_CONFLICT", "material", {
     "fill-unmarked": ({ material }: Texts<"material">, reader) =>
@@ -45,11 +65,11 @@ export const pieceRefusals = {
   }),
   ...refusedAs("OPTION_CONFLICT", "oval", {
     "oval-on-round": (_: object, reader) =>
-      `${reader.option("oval")} is for a flat piece: a picture that goes all the way round has no sides. An oval picture on part of a cylinder is engraved like a flat one: give ${reader.option("widthMm")} in place of ${reader.option("aroundMm")}.`,
+      `${reader.option("oval")} is for a picture with sides: one that goes all the way round has none. For an oval picture on a part of it give ${reader.option("widthMm")} too.`,
   }),
   ...refusedAs("OPTION_CONFLICT", "focus", {
     "focus-on-flat-cone": (_: object, reader) =>
-      `${reader.option("focus")} has no use on a cone that is laid out flat: there the middle of the photo lies on the middle of the sheet. Use ${reader.option("crop")} instead.`,
+      `${reader.option("focus")} has no use on a picture that goes all the way round a cone and is laid out flat: there the middle of the photo lies on the middle of the sheet. Use ${reader.option("crop")} instead.`,
   }),
   ...refusedAs("OPTION_OUTSIDE_PHOTO", "crop", {
     "crop-outside": ({ horizontal, vertical, photo: [columns, rows] }: CropOutside, reader) => {

@@ -1,6 +1,7 @@
+import * as z from "zod";
 import { coneLayouts } from "../../core/wrap.js";
 import { group } from "../group.js";
-import { around, density, size, spot, toggle, word } from "../kinds.js";
+import { around, density, length, placeOnRound, size, spot, toggle, word } from "../kinds.js";
 import { above0, linesPerInch, oneOf, oneOrTwo } from "../takes.js";
 
 const sizeMm = above0(3000, "mm");
@@ -11,6 +12,14 @@ const aroundMm = oneOrTwo(
   "a diameter of 1 to 950 mm, or two for a cone, top and bottom",
 );
 export const MAX_SPOT_MM = 5;
+const PLACE_WORDS = "0 to 3000 mm from the rim and an angle of -360 to 360 degrees, or one of them";
+const place = z.strictObject(
+  {
+    fromRimMm: z.number(PLACE_WORDS).min(0, PLACE_WORDS).max(3000, PLACE_WORDS).optional(),
+    angleDeg: z.number(PLACE_WORDS).min(-360, PLACE_WORDS).max(360, PLACE_WORDS).optional(),
+  },
+  PLACE_WORDS,
+);
 export const spotMm = oneOrTwo(
   ["alongMm", "acrossMm"],
   [0.005, MAX_SPOT_MM],
@@ -30,11 +39,27 @@ export const sizeOptions = group("Size and grid", {
     "engraved height; width or height alone keeps the photo's shape",
     { otherwise: `longer side ${DEFAULT_LONGER_SIDE_MM}mm` },
   ),
-  /** A round piece, engraved all the way round: its diameter, or two for a cone. It replaces the width. */
+  /**
+   * A round piece: its diameter, or two for a cone. Without a width and a place it is engraved all the way round; then the two
+   * diameters are those at the top and the bottom of the picture. With `wallMm` they are those at the rim and the foot.
+   */
   aroundMm: around(
     "--around <diameter>",
     aroundMm.optional(),
-    "once round a cylinder: 60mm, in place of the width; 80..60mm for a cone, diameters at top and bottom, height along its slope",
+    "a round piece: 60mm, or 80..60mm for a cone, at the top and bottom of the picture, height along its slope; all the way round without --width",
+  ),
+  /** A picture on a part of a round piece: from the rim to its top, and from the user's mark to its middle. */
+  place: placeOnRound(
+    "--place <place>",
+    place.optional(),
+    "on a round piece: from the rim to the picture's top and from your mark (seam, handle) to its middle, to the right with the rim up: 20mm,90deg",
+    { otherwise: "the middle of --wall, 0deg" },
+  ),
+  /** The length of a round piece's wall from rim to foot, on a cone along its slope. */
+  wallMm: length(
+    "--wall <length>",
+    sizeMm.optional(),
+    "from rim to foot of a round piece, along its slope; the diameters of --around are then those of rim and foot",
   ),
   /** On a cone: undistorted, as on a flat sheet that is rolled up, or along its circles with sides that meet. */
   coneLayout: word(

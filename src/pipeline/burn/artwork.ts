@@ -84,7 +84,7 @@ export async function placeDrawing(
     {
       ...{ columns, rows, pitch, coverage, blurAlongMm, blurAcrossMm },
       lineOffsetMm: [lateMm, back],
-      closed: options.wrap !== undefined,
+      closed: options.ringColumns > 0,
     },
     placement,
   );
@@ -175,7 +175,7 @@ function blurredInk(
             sigmaAcrossPx: extra.across,
             valuesPerPixel: 1,
             gain: 1,
-            closed: options.wrap !== undefined,
+            closed: options.ringColumns > 0,
           },
           luminance,
         );

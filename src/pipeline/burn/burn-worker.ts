@@ -36,7 +36,8 @@ serveThread((options: ResolvedOptions, call) => {
     end: inTurn(stage.end),
     pictures: inTurn(async (forPage: boolean) => {
       const made = await stage.pictures(forPage);
-      const pictures = [made.preview, ...(made.page ? [made.page.predicted] : [])];
+      const { predicted, unrolled } = made.page ?? {};
+      const pictures = [made.preview, predicted, unrolled].filter((picture) => picture !== undefined);
       return new Handover(
         made,
         pictures.map(({ rgb }) => rgb.buffer as ArrayBuffer),

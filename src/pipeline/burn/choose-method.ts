@@ -8,6 +8,7 @@ import { NOT_NOTICEABLE } from "../../core/physics/lightness.js";
 import { MAX_LEVELS } from "../../core/power-levels.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { isCone } from "../../core/wrap.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
 import { luminanceRows } from "../photo/luminance.js";
@@ -89,10 +90,12 @@ export function fittingMethod(id: string, options: ResolvedOptions): HalftoneMet
 /** Why a method does not support a job's grid; undefined if it does. */
 export function misfitOf(
   { id: method, ...needs }: HalftoneMethod,
-  { pitch, spot, wrap }: ResolvedOptions,
+  { pitch, spot, wrap, ringColumns }: ResolvedOptions,
 ): SpotpitchError | undefined {
   const received = { received: method };
-  if (needs.flatOnly && wrap) return refusal("method-flat-only", { method }, received);
+  if (needs.flatOnly && wrap && (ringColumns > 0 || isCone(wrap))) {
+    return refusal("method-flat-only", { method }, received);
+  }
   const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
   if (needs.maxSpotPx !== undefined && spotPx > needs.maxSpotPx) {
     return refusal("method-spot-too-wide", { method, maxPx: needs.maxSpotPx, spotPx }, received);

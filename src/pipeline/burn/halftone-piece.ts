@@ -26,7 +26,7 @@ export async function halftonePiece(
     to.watch?.(row);
     return row;
   };
-  const { doseOfRow } = roundExposure(job.options, picture.frame.rows);
+  const { doseOfRow } = roundExposure(picture.frame);
   const asked = burnRows(job, rule, codes, picture.frame);
   const fractions = rule.balanced ? evenDoseRows(asked, doseOfRow) : asked;
   await burnBands(fractions, picture.frame, to.stage);

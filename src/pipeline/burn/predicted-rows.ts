@@ -1,3 +1,4 @@
+import type { Frame } from "../../3-resample/frame.js";
 import { predictLuminance } from "../../5-burn/predict.js";
 import { type PackedBitmap, packedRow } from "../../core/packed-bits.js";
 import type { PlaneRows } from "../../core/plane-rows.js";
@@ -8,10 +9,10 @@ import { roundExposure } from "../photo/round-piece.js";
 const BAND_ROWS = 64;
 
 /** Predicted luminance factors of a bitmap at nominal dose, row by row. */
-export function predictedRows({ memory, model, options }: Job, bitmap: PackedBitmap): PlaneRows {
+export function predictedRows({ memory, model }: Job, bitmap: PackedBitmap, frame: Frame): PlaneRows {
   const { columns, rows } = bitmap;
   const { plan, response } = model;
-  const round = roundExposure(options, rows);
+  const round = roundExposure(frame);
   const band = new Float32Array(columns * Math.min(rows, BAND_ROWS));
   let bandAt = -1;
   return (y) => {

@@ -36,15 +36,14 @@ export function describePicture({ luminance }: Photo, options: ResolvedOptions):
 }
 
 /** Share of the cropped photo that lies on the piece: 1 if nothing is cut off to fit. */
-export function shownShare(
-  { luminance }: Photo,
-  { window, sheet }: Frame,
-  { crop }: ResolvedOptions,
-): number {
+export function shownShare({ luminance }: Photo, frame: Frame, { crop }: ResolvedOptions): number {
   const kept = cropRectangle(crop, columnsOf(luminance), rowsOf(luminance));
-  const shownPx = sheet
-    ? sheetAreaMm2(sheet.frustum) * sheet.pxPerMmAlong * sheet.pxPerMmAcross
-    : window.width * window.height;
+  const { sheet } = frame;
+  const { window } = sheet ?? frame;
+  const shownPx =
+    sheet && !sheet.picture
+      ? sheetAreaMm2(sheet.frustum) * sheet.pxPerMmAlong * sheet.pxPerMmAcross
+      : window.width * window.height;
   return Math.min(1, shownPx / (kept.columns * kept.rows));
 }
 

@@ -62,9 +62,10 @@ export function createPageDraft(
         Promise.all([...begun, ...last]),
         encodePagePicture(wanted.painted()),
         encodePagePicture(page.predicted),
+        ...(page.unrolled ? [encodePagePicture(page.unrolled)] : []),
       ]);
-      const [wantedFile, predictedFile] = pictures;
-      const files = { wanted: wantedFile, predicted: predictedFile };
+      const [wantedFile, predictedFile, unrolled] = pictures;
+      const files = { wanted: wantedFile, predicted: predictedFile, ...(unrolled && { unrolled }) };
       return Buffer.from(
         reportPage({ report, settings: options, reader, pictures: files, loupe: page.loupe, charts }),
       );

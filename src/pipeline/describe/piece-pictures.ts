@@ -1,3 +1,4 @@
+import type { Frame } from "../../3-resample/frame.js";
 import type { SampleTaps } from "../../5-burn/sample-taps.js";
 import type { BitmapTexture } from "../../6-report/files/deflate.js";
 import type { Painter } from "../../6-report/pictures/appearance.js";
@@ -17,19 +18,25 @@ import { roundExposure } from "../photo/round-piece.js";
 export interface PiecePictures {
   readonly preview: RgbPicture;
   /** Only if a page is drawn. */
-  readonly page?: { readonly predicted: RgbPicture; readonly loupe: Loupe };
+  readonly page?: {
+    readonly predicted: RgbPicture;
+    /** Of a cone: its surface as far as the bitmap covers it, true to scale. */
+    readonly unrolled?: RgbPicture;
+    readonly loupe: Loupe;
+  };
 }
 
 /** The dots of a bitmap, with this job's exposure and response. The page simulates the marks itself. */
 export function loupeOf(
   { model, options }: Job,
   bitmap: PackedBitmap,
+  frame: Frame,
   seen: SeenPiece,
   { paint, texture }: { readonly paint: Painter; readonly texture: BitmapTexture },
 ): Promise<Loupe> {
   const { columns } = bitmap;
   const { samplesAlong, samplesAcross, evenLines, oddLines, across, lineExponent } = model.plan;
-  const { closed, doseOfRow } = roundExposure(options, bitmap.rows);
+  const { closed, doseOfRow } = roundExposure(frame);
   return createLoupe(bitmap, options.pitch, texture, seen, {
     samplesAlong,
     samplesAcross,

@@ -5,9 +5,10 @@ import { coneView } from "../../6-report/pictures/cone-view.js";
 import { paintedPicture } from "../../6-report/pictures/page-picture.js";
 import {
   composePreview,
+  type PieceView,
   type PreviewCrop,
-  type PreviewParts,
   previewSize,
+  type RgbPicture,
 } from "../../6-report/pictures/preview.js";
 import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import { type PackedBitmap, unpackArea } from "../../core/packed-bits.js";
@@ -15,7 +16,7 @@ import { frustum } from "../../core/physics/frustum.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { plane } from "../../core/plane.js";
 import { mirrorPlane, type PlaneRows, planeOfRows } from "../../core/plane-rows.js";
-import { isCone, type Wrap } from "../../core/wrap.js";
+import { type Circles, isCone } from "../../core/wrap.js";
 import { predictedRows } from "../burn/predicted-rows.js";
 import type { Job } from "../job.js";
 import { insideOutline } from "../photo/picture-outline.js";
@@ -33,9 +34,10 @@ export async function piecePictures(
   forPage?: BitmapTexture,
 ): Promise<PiecePictures> {
   const { options } = job;
-  const predicted = predictedRows(job, bitmap);
+  const predicted = predictedRows(job, bitmap, frame);
   const onScreen = pieceOnScreen(job, bitmap, frame, predicted);
   const piece = onScreen.values;
+  const view = viewOf(frame, onScreen);
   const paint = painterOf(job);
   const preview = composePreview({
     piece: plane("luminance-factor", piece, onScreen.rows, onScreen.columns),
@@ -47,14 +49,19 @@ export async function piecePictures(
     paint,
     widthMm: frame.widthMm,
     heightMm: frame.heightMm,
-    ...(options.wrap && roundParts(options.wrap, frame, piece, onScreen)),
+    ...(frame.circles && { title: roundTitle(frame.circles) }),
+    ...(view && { view }),
   });
   if (!forPage) return { preview };
   const seen = { ...onScreen, mirror: options.mirror };
-  const loupe = await loupeOf(job, bitmap, seen, { paint, texture: forPage });
+  const loupe = await loupeOf(job, bitmap, frame, seen, { paint, texture: forPage });
   return {
     preview,
-    page: { predicted: paintedPicture(piece, onScreen.columns, onScreen.rows, paint), loupe },
+    page: {
+      predicted: paintedPicture(piece, onScreen.columns, onScreen.rows, paint),
+      ...(view && { unrolled: paintedView(view, paint, job.model.bare) }),
+      loupe,
+    },
   };
 }
 
@@ -75,21 +82,33 @@ export function painterOf({ model, options }: Job): Painter {
   return materialPainter(bareColor, markedColor, model.bare, model.response.saturated);
 }
 
-/** The preview of a round piece: a cylinder looks like its bitmap, a cone like its unrolled sheet. */
-function roundParts(
-  wrap: Wrap,
-  { widthMm, heightMm }: Frame,
-  piece: Float32Array,
-  { columns, rows }: PictureSize,
-): Pick<PreviewParts, "title" | "view"> {
-  if (!isCone(wrap))
-    return { title: "the piece unrolled, as predicted; its left and right edges come together on the work" };
-  const cone = frustum(wrap.topMm, wrap.bottomMm, heightMm);
-  return {
-    title: "the cone unrolled, as predicted; its straight edges come together on the work",
-    view: coneView(piece, columns, rows, cone, columns / widthMm),
-  };
+/** A cone is shown unrolled; a cylinder looks like its bitmap. */
+function viewOf(
+  { circles, placed, heightMm, widthMm }: Frame,
+  piece: ReturnType<typeof pieceOnScreen>,
+): PieceView | undefined {
+  if (!circles || !isCone(circles)) return undefined;
+  const cone = frustum(circles.topMm, circles.bottomMm, heightMm);
+  const turn = placed?.turn ?? 1;
+  return coneView(piece, { cone, angleRad: turn * cone.sectorAngleRad }, piece.columns / widthMm);
 }
+
+const roundTitle = (circles: Circles): string => {
+  const what = isCone(circles) ? "the cone unrolled" : "the piece unrolled";
+  const sides = isCone(circles) ? "straight edges" : "left and right edges";
+  return circles.ring
+    ? `${what}, as predicted; its ${sides} come together on the work`
+    : `${what}, as predicted`;
+};
+
+/** @param bare luminance factor of the surface beside the view, which a page cuts away */
+const paintedView = ({ luminance, columns, rows }: PieceView, paint: Painter, bare: number): RgbPicture =>
+  paintedPicture(
+    luminance.map((value) => (Number.isNaN(value) ? bare : value)),
+    columns,
+    rows,
+    paint,
+  );
 
 /** Part of the bitmap and of its prediction, as seen: `part` counts from the left of the piece, not of the bitmap. */
 function cropped(

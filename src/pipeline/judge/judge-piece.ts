@@ -1,3 +1,4 @@
+import type { Frame } from "../../3-resample/frame.js";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import { plainTable } from "../../5-burn/compensate.js";
 import { FieldBlocks } from "../../5-burn/field-blocks.js";
@@ -56,25 +57,25 @@ export interface PieceErrors {
  * Compare a bitmap with the target, at nominal settings and under the variation of the machine. A large bitmap is judged on parts
  * that are spread evenly over it.
  *
- * @param codes the photo's luminance on the grid
+ * @param piece.codes the photo's luminance on the grid
  * @param plainMethod the halftone to judge also without compensation
  */
 export function judgePiece(
   job: Job,
-  bitmap: PackedBitmap,
-  codes: CodeRows,
+  piece: Pick<Judging, "frame" | "bitmap" | "codes">,
   plainMethod?: HalftoneMethod,
 ): PieceErrors {
   const release = job.memory.mark();
   const { options, model } = job;
   const { pitch, spread } = options;
+  const { bitmap } = piece;
   const { doses, spots, runs } = plannedRuns(spread, options.spot);
   const exposures: Judged[] = [
     { plan: model.plan, doses },
     ...spots.map((spot) => ({ plan: exposureOf(options, spot), doses: [1] })),
     ...(plainMethod ? [{ plan: model.plan, doses: [1], bitmapOf: plainHalftone(job, plainMethod) }] : []),
   ];
-  const judging = { bitmap, codes, slopePair: runs.slope.first };
+  const judging = { ...piece, slopePair: runs.slope.first };
   const { share, ...sums } = judgeExposures(job, judging, exposures);
   const { all, some } = sums;
   release();
@@ -116,6 +117,7 @@ interface PieceSums extends VariedSums {
 }
 
 interface Judging {
+  readonly frame: Frame;
   readonly bitmap: PackedBitmap;
   readonly codes: CodeRows;
   readonly slopePair: number;
@@ -123,14 +125,14 @@ interface Judging {
 
 function judgeExposures(
   { memory, model, options }: Job,
-  { bitmap, codes, slopePair }: Judging,
+  { frame, bitmap, codes, slopePair }: Judging,
   exposures: readonly Judged[],
 ): PieceSums {
-  const closed = options.wrap !== undefined;
+  const closed = options.ringColumns > 0;
   const judged = chooseTiles(bitmap, options, reachOf(...exposures.map(({ plan }) => plan)));
   const some = fewerTiles(judged, SPOT_RUNS_PX);
   const blocks = judged.share === 1 ? new FieldBlocks(judged.inner, options.pitch) : undefined;
-  const { doseOfRow } = roundExposure(options, bitmap.rows);
+  const { doseOfRow } = roundExposure(frame);
   const judge = new TileJudge(
     { memory, response: model.response, pitch: options.pitch, viewing: viewingOf(options), doseOfRow },
     exposures,
@@ -163,7 +165,7 @@ const NOTHING = new Uint16Array(0);
 
 function chooseTiles({ columns, rows }: PackedBitmap, options: ResolvedOptions, reach: Reach): JudgedTiles {
   const { pitch, spot, viewDistanceMm } = options;
-  const picture = { columns, rows, closed: options.wrap !== undefined, margin: errorMargin(spot, pitch) };
+  const picture = { columns, rows, closed: options.ringColumns > 0, margin: errorMargin(spot, pitch) };
   if (columns * rows <= JUDGED_WHOLE_PX) return allTiles(picture, reach);
   const edgeMm = (EDGE_MM * viewDistanceMm) / EDGE_VIEW_MM;
   const edge = {

@@ -8,16 +8,17 @@ import type { ResolvedOptions } from "../../options/options.js";
 
 /**
  * Black and white points of automatic levels. Only engraved pixels count: those within the crop, the frame and the oval, weighted
- * by their opacity. Pixels in the vignette and under the border count in full. On the sheet of a cone, only the
- * photo within the sheet counts.
+ * by their opacity. Pixels in the vignette and under the border count in full. On the whole sheet of a
+ * cone, only the photo within the sheet counts.
  */
 export function blackAndWhitePoints(
   photo: Photo,
   frame: Frame,
   { oval, clipPercent }: ResolvedOptions,
 ): ToneEnds {
-  if (frame.sheet) return pointsOnSheet(photo, frame.sheet, clipPercent);
-  const { window, placement } = frame;
+  const { sheet, placement } = frame;
+  if (sheet && !sheet.picture) return pointsOnSheet(photo, sheet, clipPercent);
+  const { window } = sheet ?? frame;
   const sourceColumns = columnsOf(photo.luminance);
   // A frame rounded to whole pixels cuts off up to half a pixel. The filter sees that part, so it counts.
   const slackAcross = window.height / placement.rows / 2;

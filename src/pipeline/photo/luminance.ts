@@ -49,8 +49,8 @@ export function luminanceRows(
   const { frame, bare } = picture;
   const { columns, rows } = frame;
   const onGrid = gridRows(picture, options, memory);
-  const { pitch, spot, sharpen, wrap } = options;
-  const closed = wrap !== undefined;
+  const { pitch, spot, sharpen, ringColumns } = options;
+  const closed = ringColumns > 0;
   let luminance = sharpenedRows(onGrid, { columns, rows, pitch, spot, closed }, sharpen, memory);
   const edge = edgeRowsOf(frame, options);
   if (edge) {

@@ -1,6 +1,8 @@
 import type { SurfaceLightness } from "../../2-tone/fade.js";
 import { type Frame, mirroredPlacement } from "../../3-resample/frame.js";
-import { outlineRows } from "../../3-resample/outline.js";
+import { insideBent } from "../../3-resample/inside-bent.js";
+import { type Outline, outlineRows } from "../../3-resample/outline.js";
+import { sheetOutlineRows } from "../../3-resample/sheet-outline.js";
 import { type BorderWidth, borderWidths } from "../../5-burn/border-width.js";
 import { halfResponseDose } from "../../core/material/half-response.js";
 import { luminanceFactorAt, meanLuminanceFactor } from "../../core/material/response.js";
@@ -28,31 +30,31 @@ export function borderOf({
   return borderWidths(borderMm, { pitch, spot, motion }, half, oval, lineExponent);
 }
 
-/** The outline of the picture on the bitmap, mirrored like the bitmap; undefined without oval, border, gap and vignette. */
+/** The outline of the picture on the bitmap, mirrored like the bitmap; undefined if it is the whole of a rectangle. */
 export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | undefined {
   const { oval, vignetteMm = 0, borderGapMm: gapMm, pitch, mirror } = options;
   const border = borderOf(options);
-  if (!oval && !border && vignetteMm === 0 && gapMm === 0) return undefined;
+  const { columns, rows, placement, closed, sheet } = frame;
+  const isPlain = !oval && !border && vignetteMm === 0 && gapMm === 0;
+  if (isPlain && !sheet?.picture) return undefined;
   const mm = (width: BorderWidth | undefined, pitchMm: number) => (width ? width.px * pitchMm : 0);
-  const { columns, placement, closed } = frame;
-  return outlineRows(
-    {
-      ...{ oval, gapMm, vignetteMm, closed },
-      borderVerticalMm: mm(border?.vertical, pitch.alongMm),
-      borderHorizontalMm: mm(border?.horizontal, pitch.acrossMm),
-    },
-    mirror ? mirroredPlacement(placement, columns) : placement,
-    columns,
-    pitch,
-  );
+  const outline: Outline = {
+    ...{ oval, gapMm, vignetteMm, closed },
+    borderVerticalMm: mm(border?.vertical, pitch.alongMm),
+    borderHorizontalMm: mm(border?.horizontal, pitch.acrossMm),
+  };
+  if (sheet?.picture) return sheetOutlineRows(outline, sheet, sheet.picture, { columns, rows, pitch });
+  return outlineRows(outline, mirror ? mirroredPlacement(placement, columns) : placement, columns, pitch);
 }
 
 /** Throws `OPTION_TOO_LARGE` if border, gap and vignette leave no picture. */
 export function checkOutline(
-  { placement, closed }: Frame,
+  { placement, closed, sheet }: Frame,
   { vignetteMm = 0, borderMm = 0, borderGapMm, pitch }: ResolvedOptions,
 ): void {
-  const sidesMm = [placement.columns * pitch.alongMm, placement.rows * pitch.acrossMm];
+  const sidesMm = sheet?.picture
+    ? [sheet.picture.widthMm, sheet.picture.heightMm]
+    : [placement.columns * pitch.alongMm, placement.rows * pitch.acrossMm];
   const roomMm = (closed ? sidesMm[1] : Math.min(...sidesMm)) / 2;
   const bandMm = borderMm + borderGapMm;
   if (bandMm < roomMm && bandMm + vignetteMm <= roomMm) return;
@@ -61,11 +63,17 @@ export function checkOutline(
 }
 
 /** The largest rectangle inside border and gap, or inside their oval, in pixels as seen; undefined if the picture fills its box. */
-export function insideOutline(
-  { placement, closed }: Frame,
-  options: ResolvedOptions,
-): PixelRectangle | undefined {
+export function insideOutline(frame: Frame, options: ResolvedOptions): PixelRectangle | undefined {
   const { oval, borderMm = 0, borderGapMm, pitch } = options;
+  const { placement, closed, sheet } = frame;
+  if (sheet?.picture) {
+    const { widthMm, heightMm } = sheet.picture;
+    const open = (mm: number): number => {
+      const openMm = mm - 2 * (borderMm + borderGapMm);
+      return oval ? Math.SQRT1_2 * openMm : openMm;
+    };
+    return insideBent(frame, sheet, sheet.picture, { widthMm: open(widthMm), heightMm: open(heightMm) });
+  }
   if (!oval && borderMm + borderGapMm === 0) return undefined;
   const inset = (length: number, pitchMm: number): number => {
     const open = length / 2 - (borderMm + borderGapMm) / pitchMm;

@@ -1,10 +1,11 @@
 import type { Photo, PhotoFacts } from "../../1-photo/decode.js";
 import { cropRectangle, focusWithin } from "../../3-resample/crop.js";
-import { type Frame, frameJob } from "../../3-resample/frame.js";
+import { type Frame, type FrameRequest, frameJob } from "../../3-resample/frame.js";
+import { framePlaced } from "../../3-resample/placed.js";
 import { frameOnSheet } from "../../3-resample/sheet.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
-import { checkSlant, isCone } from "../../core/wrap.js";
+import { checkSlant, isCone, type Wrap } from "../../core/wrap.js";
 import { MAX_PIXELS, type ResolvedOptions } from "../../options/options.js";
 import { DEFAULT_LONGER_SIDE_MM } from "../../options/table/size.js";
 import { checkOutline } from "./picture-outline.js";
@@ -37,16 +38,21 @@ function checkedFrame(facts: PhotoFacts, options: ResolvedOptions): Frame {
     fit,
     pitch,
     focus: focusWithin(options.focus, kept, photoColumns, photoRows),
-    closed: wrap !== undefined,
   };
-  const frame =
-    wrap && isCone(wrap) && wrap.layout === "flat" ? frameOnSheet(request, wrap) : frameJob(request);
-  if (wrap && isCone(wrap)) checkSlant(wrap, frame.heightMm);
+  const frame = wrap ? frameOnRound(request, wrap) : frameJob(request);
   if (frame.columns * frame.rows > MAX_PIXELS) {
     throw refusal("too-many-pixels", { columns: frame.columns, rows: frame.rows, maxPixels: MAX_PIXELS });
   }
   checkOutline(frame, options);
   return frame;
+}
+
+function frameOnRound(request: FrameRequest, wrap: Wrap): Frame {
+  if (wrap.placing) return framePlaced(request, wrap, wrap.placing);
+  if (isCone(wrap) && wrap.layout === "flat") return frameOnSheet(request, wrap);
+  const frame = frameJob({ ...request, closed: true });
+  if (isCone(wrap)) checkSlant(wrap, frame.heightMm);
+  return { ...frame, circles: { topMm: wrap.topMm, bottomMm: wrap.bottomMm, ring: true } };
 }
 
 function checkDrawingPlaces({ crop, focus }: ResolvedOptions): void {

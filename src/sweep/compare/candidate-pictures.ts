@@ -44,7 +44,7 @@ export async function candidatePictures(
   const { pitch, mirror } = job.options;
   const paint = painterOf(job);
   const painted = ({ values, columns, rows }: Picture) => paintedPicture(values, columns, rows, paint);
-  const whole = pieceOnScreen(job, bitmap, picture.frame, predictedRows(job, bitmap));
+  const whole = pieceOnScreen(job, bitmap, picture.frame, predictedRows(job, bitmap, picture.frame));
   const small = scaledDown(job, whole);
   const area = onBitmap(part, piece);
   const areaSeen = seenPart(area, piece);
@@ -128,7 +128,7 @@ function blended(whole: Picture, { job, bitmap }: JudgedPiece): Picture {
   if (Math.min(alongPx, acrossPx) < 1) return whole;
   const release = memory.mark();
   const shape = {
-    ...{ columns, rows, valuesPerPixel: 1, gain: 1, closed: options.wrap !== undefined },
+    ...{ columns, rows, valuesPerPixel: 1, gain: 1, closed: options.ringColumns > 0 },
     ...{ sigmaAlongPx: BLEND_DOTS * alongPx, sigmaAcrossPx: BLEND_DOTS * acrossPx },
   };
   const row = blurredRows(memory, shape, rowsOfPlane(whole.values, columns));

@@ -208,11 +208,11 @@ const withUsefulTones = (row: PlanRow, worth: WorthCurve | undefined): PlanRow =
 
 function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRow, { options }: RowRequest) {
   const { speedMmPerS, accelerationMmPerS2, firingLagUs, firingLossUs, defocusMm, passes } = checked;
-  const { wrap, widthMm } = resolveOptions(options);
+  const { ringColumns, widthMm } = resolveOptions(options);
   const spread = spreadIn(checked);
   return {
     // The columns of a round piece have a slightly different pitch from its lines.
-    widthMm: (wrap && widthMm) ?? row.columns * row.pitchMm,
+    widthMm: (ringColumns > 0 ? widthMm : undefined) ?? row.columns * row.pitchMm,
     heightMm: row.rows * row.pitchMm,
     material: material.name,
     materialSource: material.source,
@@ -233,9 +233,9 @@ function choose(candidates: Candidates, worth: WorthCurve | undefined, lightness
 
 /** The options for `prepare`, without density and spot. */
 function prepareOptionsOf(checked: CheckedPlanOptions, hasPhoto: boolean): PrepareOptions {
-  const { widthMm, heightMm, aroundMm } = checked;
+  const { widthMm, heightMm, aroundMm, place } = checked;
   const shared = { ...preparedPart(checked), kind: "photo" as const };
-  if (aroundMm !== undefined) {
+  if (aroundMm !== undefined && widthMm === undefined && !place) {
     return { ...shared, widthMm, heightMm: heightMm ?? (hasPhoto ? undefined : DEFAULT_SIDE_MM) };
   }
   if (hasPhoto) return { ...shared, widthMm, heightMm };

@@ -433,7 +433,10 @@ function burnedThere({ bitmap, report }: PreparedPiece, asked: PrepareOptions, v
   const plan = planExposure(options.pitch, options.spot, options.motion, options);
   const packed = packBitmap(denseData(bitmap), columns, rows, report.job.levels);
   const paint = materialPainter(bareColor, markedColor, curve.bare, curve.saturated);
-  const { closed, doseOfRow } = roundExposure(options, rows);
+  const { closed, doseOfRow } = roundExposure({
+    ...(options.wrap && { circles: { ...options.wrap, ring: true } }),
+    rows,
+  });
   const seenLeft = Math.round(view.atX * columns);
   const left = mirror ? columns - seenLeft - view.columns : seenLeft;
   const top = Math.round(view.atY * rows);

@@ -73,6 +73,7 @@ const warnings: WarningData = {
     { darkest: 215, lightest: 255, steps: 41 },
     { darkest: 100, lightest: 140 },
   ],
+  "picture-over-mark": [{ fromDeg: 350.8, toDeg: 69.2, halfDeg: 39.2 }],
   "nothing-burns": ["solid", "photo"].flatMap((kind) =>
     [true, false].map((darkens) => ({ kind, darkens, material: "maple" })),
   ),

@@ -68,6 +68,16 @@ const gaps = (lengthMm: number) => ({ closingGaps: { lengthMm, thinnestMm: 0.02 
 const small = { widthMm: 8, heightMm: 4 };
 
 const cylinder: ReportAround = { topDiameterMm: 40, bottomDiameterMm: 40, circumferenceMm: 125.66 };
+const placed = (angleDeg: number, turnDeg: number) =>
+  ofJob({
+    around: {
+      ...cylinder,
+      placed: {
+        ...{ angleDeg, turnDeg, startAngleDeg: 0, startAlongMm: 0 },
+        ...{ pictureWidthMm: 28, pictureHeightMm: 20 },
+      },
+    },
+  });
 const seam = (stepLightness: number, usualStepLightness: number) =>
   ofJob({ around: { ...cylinder, seam: { stepLightness, usualStepLightness } } });
 
@@ -398,6 +408,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
   "levels-band": [
     [[levels(manyTones, "threshold", 1.01)], [levels(manyTones, "threshold", 1)]],
     [[levels(manyTones, "threshold", 1.01)], [levels(manyTones, "stucki", 1.01)]],
+  ],
+  // Half of 80° on either side; a picture whose middle is the mark is meant to lie on it.
+  "picture-over-mark": [
+    [[placed(39.9, 80)], [placed(40, 80)]],
+    [[placed(320.1, 80)], [placed(320, 80)]],
+    [[placed(1, 80)], [placed(0, 80)]],
   ],
   "seam-shows": [
     [[seam(3.01, 1)], [seam(3, 1)]],

@@ -12,7 +12,7 @@ import { type PrepareOptions, resolveOptions } from "../../../src/options/option
 import { burnRows } from "../../../src/pipeline/burn/burn-rule.js";
 import { predictedRows } from "../../../src/pipeline/burn/predicted-rows.js";
 import { plainBurn } from "../../../src/pipeline/burn-model.js";
-import { createJob, halftoneSettings, jobWith } from "../../../src/pipeline/job.js";
+import { createJob, halftoneSettings } from "../../../src/pipeline/job.js";
 import { judgePiece } from "../../../src/pipeline/judge/judge-piece.js";
 import { luminanceRows, photoOnGrid } from "../../../src/pipeline/photo/luminance.js";
 import { frameOf } from "../../../src/pipeline/photo/piece-size.js";
@@ -161,8 +161,8 @@ describe("the predicted piece", () => {
   it.each(MOTIONS)("is the same wherever the bitmap is cut open: %s", (_, more) => {
     const made = work({ ...ROUND, ...more }, codes, RING, "simd");
     const bitmap = bitmapOf(made);
-    const predict = (piece: typeof bitmap, job = made.job) =>
-      planeOfRows(predictedRows(job, piece), RING, bitmap.rows);
+    const predict = (piece: typeof bitmap, frame = made.frame) =>
+      planeOfRows(predictedRows(made.job, piece, frame), RING, bitmap.rows);
     const byBytes = bitmap.levels === 2 ? 16 : 128;
     const byPx = 128;
     const turnedBytes = bitmap.bytes.slice();
@@ -175,16 +175,19 @@ describe("the predicted piece", () => {
     const turned = { ...bitmap, bytes: turnedBytes };
     const wanted = rolled(predict(bitmap), RING, byPx);
     expect(furthest(predict(turned), wanted)).toBeLessThan(1e-5);
-    const flat = jobWith(made.job, { ...made.resolved, wrap: undefined });
+    const { circles, ...flat } = made.frame;
+    expect(circles?.ring).toBe(true);
     expect(furthest(predict(turned, flat), rolled(predict(bitmap, flat), RING, byPx))).toBeGreaterThan(0.02);
   });
 
   it.each([2, 5])("is judged alike wherever it is cut open, %i levels", (levels) => {
     const made = work({ ...ROUND, doseSpread: 0.1, levels }, codes, RING, "simd");
-    const { grid, job } = made;
+    const { grid, job, frame } = made;
     const bitmap = bitmapOf(made);
-    const judge = (codesHere: Uint16Array, bytes: Uint8Array) =>
-      judgePiece(job, { ...bitmap, bytes }, (y) => codesHere.subarray(y * RING, (y + 1) * RING), method);
+    const judge = (codesHere: Uint16Array, bytes: Uint8Array) => {
+      const codes = (y: number) => codesHere.subarray(y * RING, (y + 1) * RING);
+      return judgePiece(job, { frame, bitmap: { ...bitmap, bytes }, codes }, method);
+    };
     const byBytes = levels === 2 ? 16 : 128;
     const turnedBytes = bitmap.bytes.map((_, at) => {
       const i = at % bitmap.stride;

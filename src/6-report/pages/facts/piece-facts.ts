@@ -1,6 +1,7 @@
 import { lengthNumber, lengthWords, type ShownUnits, sizeWords } from "../../../core/shown-units.js";
 import { densityWords, mmWords } from "../../../core/words.js";
 import type { Report, ReportAround, ReportScreen } from "../../report.js";
+import { placeWords, startInShort } from "../../words/placing-words.js";
 import { alongWords, densitiesWords, shownWords } from "../../words/report-words.js";
 import { alongAcross, digits, type FactSource, factGroup, lightnessError, yesNo } from "./fact-group.js";
 
@@ -74,17 +75,37 @@ export const aroundFacts = factGroup("Round piece", roundOf, [
       const top = lengthWords(topDiameterMm, units, 2);
       return cone ? `${top} to ${lengthWords(bottomDiameterMm, units, 2)}` : top;
     },
-    ({ cone }) => cone && "top to bottom",
+    ({ cone, placed }) => cone && (placed ? "upper to lower edge of the bitmap" : "top to bottom"),
   ],
   [
     "Circumference",
     ({ circumferenceMm, units }) => lengthWords(circumferenceMm, units, 2),
-    ({ cone }) => (cone ? "half-way down" : "the width; its ends meet"),
+    ({ cone, placed }) => (cone ? "half-way down" : placed ? undefined : "the width; its ends meet"),
   ],
   [
     "Unrolled",
     ({ cone }) => cone && `a sector of ${cone.sectorAngleDeg.toFixed(1)}°`,
     ({ cone, units }) => cone && sectorNote(cone, units),
+  ],
+  [
+    "Picture",
+    ({ placed, units }) =>
+      placed && sizeWords({ widthMm: placed.pictureWidthMm, heightMm: placed.pictureHeightMm }, units),
+    ({ placed }) => placed && placeWords(placed),
+  ],
+  [
+    "Bitmap starts",
+    ({ placed }) => placed && startInShort(placed),
+    ({ placed }) =>
+      placed &&
+      `${placed.startAlongMm.toFixed(2)} mm along its middle row; ${placed.turnDeg.toFixed(2)}° wide`,
+  ],
+  [
+    "Wall",
+    ({ placed }) => placed?.wall && mmWords(placed.wall.lengthMm),
+    ({ placed }) =>
+      placed?.wall &&
+      `rim ${mmWords(placed.wall.rimDiameterMm)}, foot ${mmWords(placed.wall.footDiameterMm)}`,
   ],
   ["Pitch along, row to row", ({ cone }) => cone && `${range(cone.pitchAlongMm, 3)} mm`],
   ["Dose, row to row", ({ cone }) => cone && range(cone.doseFactor, 2), "1 is half-way down"],

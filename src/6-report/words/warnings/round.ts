@@ -20,6 +20,21 @@ const RADIUS_CHANGE_MM = 1.5;
 
 /** Pieces that turn under the beam. */
 export const roundWarnings = {
+  "picture-over-mark": warning({
+    title: "The picture crosses your mark",
+    when: ({ job: { around } }) => {
+      if (!around?.placed) return;
+      const { angleDeg, turnDeg } = around.placed;
+      const halfDeg = turnDeg / 2;
+      // In its middle the mark is the user's wish.
+      if (angleDeg === 0 || (angleDeg >= halfDeg && angleDeg <= 360 - halfDeg)) return;
+      return { fromDeg: (angleDeg - halfDeg + 360) % 360, toDeg: (angleDeg + halfDeg) % 360, halfDeg };
+    },
+    happens: ({ fromDeg, toDeg }) =>
+      `The picture reaches from ${fixed(fromDeg, 1)}° past your mark at 0° to ${fixed(toDeg, 1)}°.`,
+    whatToDo: ({ halfDeg }, reader) =>
+      `If the mark is a seam or a handle, choose an angle from ${fixed(halfDeg, 1)}° to ${fixed(360 - halfDeg, 1)}° in ${reader.option("place")}, or a smaller ${reader.option("widthMm")}.`,
+  }),
   "seam-shows": warning({
     title: "The seam will show",
     when: ({ job: { around } }) => {
