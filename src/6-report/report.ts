@@ -102,6 +102,30 @@ export interface Report {
     /** Standard error of `visualErrorRms` from sampling, in L*; 0 if every pixel was judged. */
     readonly visualErrorRmsStandardError: number;
   };
+  /**
+   * What becomes of the distinctions of the photo as it came: the differences of 3 L* or more that an eye at the viewing distance
+   * sees within details of 0.5 to 4.5 mm. Shares of the picture; oval, border and vignette are left out. Absent with `bitmapOnly`.
+   */
+  readonly fidelity?: {
+    /** Side of the smallest detail that is compared. */
+    readonly cellMm: number;
+    /** Where the photo has distinctions. */
+    readonly distinctShare: number;
+    /** Where the piece no longer has them. */
+    readonly lostShare: number;
+    /** The same by cause. */
+    readonly lost: {
+      /** Clipped or flattened by levels, brightness, contrast or gamma. */
+      readonly levels: number;
+      /** Merged into the bare surface, or into solid fill. */
+      readonly bare: number;
+      readonly solid: number;
+      /** Smaller than the differences that material, spot and dose can show. */
+      readonly faint: number;
+      /** Flat colours that differ to the eye but become one tone. */
+      readonly colours: number;
+    };
+  };
   readonly tonalResolution?: readonly {
     readonly detailMm: number;
     readonly addressable: number;
@@ -253,6 +277,8 @@ export type WarningCode =
   | "looks-like-artwork"
   | "negative-idle"
   | "much-cut-off"
+  | "distinctions-lost"
+  | "nothing-to-see"
   | "thin-strokes"
   | "closing-gaps"
   | "grey-areas"

@@ -9,6 +9,7 @@ import type { BurnRule } from "./burn/burn-rule.js";
 import type { BurnedBitmap } from "./burn/burn-stage.js";
 import type { ChosenMethod } from "./burn/choose-method.js";
 import type { SettledJob } from "./job.js";
+import type { Fidelity } from "./judge/fidelity.js";
 import type { PieceErrors } from "./judge/judge-piece.js";
 import type { LevelSteps, OnOff } from "./judge/level-facts.js";
 import type { PictureOnGrid } from "./photo/picture-rows.js";
@@ -38,6 +39,8 @@ export interface MadePiece extends SettledPicture, ChosenMethod {
   readonly errors?: PieceErrors;
   /** Of a photograph. */
   readonly tones?: readonly TonalResolution[];
+  /** Only for a whole report. */
+  readonly fidelity?: Fidelity;
   /** With more than two power levels. */
   readonly steps?: LevelSteps;
   readonly onOff?: OnOff;

@@ -19,6 +19,7 @@ import { describePiece } from "./describe/describe-piece.js";
 import { createPageDraft, type PageDraft } from "./describe/page-draft.js";
 import type { PiecePictures } from "./describe/piece-pictures.js";
 import { createJob, type Job, jobWith, type SettledJob } from "./job.js";
+import { measureFidelity } from "./judge/fidelity.js";
 import { judgePiece } from "./judge/judge-piece.js";
 import { levelSteps, onOffTones } from "./judge/level-facts.js";
 import { toneCounts } from "./judge/tone-counts.js";
@@ -67,6 +68,8 @@ export interface PieceWishes {
    * prediction), the tones with the beam on or off, the step at the seam.
    */
   readonly wholeReport: boolean;
+  /** Whether to compare the distinctions of the piece with those of the photo. */
+  readonly fidelity: boolean;
 }
 
 /** A photo to decode, or one that is being decoded. */
@@ -123,10 +126,14 @@ export async function makePiece(
     const picturing = beginPictures(making, wishes);
     const judgement = judgeBurned(making, bitmap, wishes);
     progress("tones");
-    const judged: JudgedPiece = { ...piece, bitmap, ...judgement, ...(await countTones(making, wishes)) };
+    const counted = await countTones(making, wishes);
+    const pictures = await picturing;
+    const fidelity =
+      wishes.fidelity && pictures && measureFidelity(job, picture, pictures.piece, counted.tones);
+    const judged: JudgedPiece = { ...piece, bitmap, ...judgement, ...counted, ...(fidelity && { fidelity }) };
     const report = describePiece(judged);
     progress("write");
-    await writePictures(await picturing, report, page, wishes);
+    await writePictures(pictures, judged, report, { page, files: wishes.files });
     return { piece, report, judged };
   } finally {
     stage.close();
@@ -212,9 +219,9 @@ function stepsAndSeam(job: SettledJob, picture: PictureOnGrid): Pick<MadePiece, 
 /** Request pictures and charts before the piece is judged, so that the other half makes them meanwhile. */
 function beginPictures(
   { method, rule, stage, page }: Making,
-  { files }: PieceWishes,
+  { files, fidelity }: PieceWishes,
 ): Promise<PiecePictures> | undefined {
-  if (!files.preview && !page) return undefined;
+  if (!files.preview && !page && !fidelity) return undefined;
   const picturing = stage.pictures(page !== undefined);
   picturing.catch(() => {}); // reported when they are needed
   page?.begin(method.id, rule.curve);
@@ -244,14 +251,14 @@ async function countTones(
 
 async function writePictures(
   pictures: PiecePictures | undefined,
+  { fidelity }: JudgedPiece,
   report: Report,
-  page: PageDraft | undefined,
-  { files }: PieceWishes,
+  { page, files }: Pick<Making, "page"> & Pick<PieceWishes, "files">,
 ): Promise<void> {
   if (!pictures) return;
   const [preview, text] = await Promise.all([
     files.preview && encodePreviewPng(pictures.preview),
-    page?.finish(report, pictures),
+    page?.finish(report, pictures, fidelity?.map),
   ]);
   if (preview) await files.preview?.(preview);
   if (text) await files.reportPage?.(text);

@@ -4,6 +4,7 @@ import type { Report, Warning, WarningCode } from "../report.js";
 import { sayMatter } from "./matter.js";
 import { artworkWarnings } from "./warnings/artwork.js";
 import { detailWarnings } from "./warnings/detail.js";
+import { fidelityWarnings } from "./warnings/fidelity.js";
 import { levelWarnings } from "./warnings/levels.js";
 import { doseWarnings, lineWarnings, speedWarnings } from "./warnings/lines.js";
 import { doubtWarnings, materialWarnings } from "./warnings/material.js";
@@ -19,6 +20,7 @@ export type { ScreenFacts, WarningFacts } from "./warnings/rule.js";
 export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = {
   ...doubtWarnings,
   ...pictureWarnings,
+  ...fidelityWarnings,
   ...artworkWarnings,
   ...levelWarnings,
   ...lineWarnings,

@@ -19,7 +19,7 @@ import { describePicture, shownShare } from "./describe-picture.js";
 import { describeScreen, screenFacts } from "./describe-screen.js";
 
 export function describePiece(piece: MadePiece): Report {
-  const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
+  const { job, picture, source, ranking, burned, errors, fidelity, tones, edges } = piece;
   const { options } = job;
   const { frame } = picture;
   const { pitch, spot, material } = options;
@@ -41,6 +41,7 @@ export function describePiece(piece: MadePiece): Report {
       ...densityFacts(pitch, spot, material, options.levels),
     },
     ...(prediction && { prediction }),
+    ...(fidelity && { fidelity: fidelity.report }),
     ...(tones && { tonalResolution: tones }),
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime,
@@ -123,7 +124,7 @@ function describeLevels({ steps, onOff, burned, picture }: MadePiece): Pick<Repo
 }
 
 function warningFacts(piece: MadePiece): WarningFacts {
-  const { job, source, drawing, kind, method, burned } = piece;
+  const { job, source, picture, drawing, kind, method, burned } = piece;
   const { model, options } = job;
   const { material, motion, levels, pitch, spot, speedMmPerS } = options;
   return {
@@ -136,6 +137,8 @@ function warningFacts(piece: MadePiece): WarningFacts {
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
     looksLikeArtwork: kind.looksLikeArtwork,
+    adjustsTones: options.brightness !== 0 || options.contrast !== 0 || options.gamma !== 1,
+    hasTransparency: picture.photo.opacity !== undefined,
     looksDamaged: source.looksDamaged,
     negativeIdle: drawing?.negativeIdle ?? false,
     speedMmPerS,

@@ -19,7 +19,7 @@ import { isCone, type Wrap } from "../../core/wrap.js";
 import { predictedRows } from "../burn/predicted-rows.js";
 import type { Job } from "../job.js";
 import { insideOutline } from "../photo/picture-outline.js";
-import { loupeOf, type PiecePictures } from "./piece-pictures.js";
+import { loupeOf, type PieceOnScreen, type PiecePictures } from "./piece-pictures.js";
 import { scaleForScreen } from "./scale-for-screen.js";
 
 /**
@@ -49,11 +49,12 @@ export async function piecePictures(
     heightMm: frame.heightMm,
     ...(options.wrap && roundParts(options.wrap, frame, piece, onScreen)),
   });
-  if (!forPage) return { preview };
+  if (!forPage) return { preview, piece: onScreen };
   const seen = { ...onScreen, mirror: options.mirror };
   const loupe = await loupeOf(job, bitmap, seen, { paint, texture: forPage });
   return {
     preview,
+    piece: onScreen,
     page: { predicted: paintedPicture(piece, onScreen.columns, onScreen.rows, paint), loupe },
   };
 }
@@ -64,7 +65,7 @@ export function pieceOnScreen(
   { columns, rows }: PackedBitmap,
   { widthMm, heightMm }: Frame,
   predicted: PlaneRows,
-): PictureSize & { readonly values: Float32Array } {
+): PieceOnScreen {
   const size = previewSize(widthMm, heightMm, columns, rows);
   return { ...size, values: scaleForScreen(memory, { row: predicted, columns, rows }, size, options.mirror) };
 }

@@ -45,6 +45,10 @@ const uneven = {
   ...{ added: 2.1, nominal: 0.6, largest: "local", deviation: 0.04 },
   ...{ dotsHelp: true, matchedLinesPerInch: 254 },
 };
+const loss = {
+  ...{ lostShare: 0.2, kind: "photo", autoTone: true, adjusted: false, material: "maple" },
+  lost: { levels: 0, bare: 0, solid: 0, faint: 0, colours: 0 },
+};
 const varying = (["common", "local", "line"] as const).map((part) => ({ part, deviation: 0.04 }));
 const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensated: true };
 
@@ -61,6 +65,15 @@ const warnings: WarningData = {
   "much-cut-off": [true, false].map((hasFocus) => ({
     ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
   })),
+  "nothing-to-see": [{}],
+  "distinctions-lost": [
+    ...(["levels", "bare", "solid", "faint", "colours"] as const).flatMap((cause) => [
+      { ...loss, lost: { ...loss.lost, [cause]: 0.2 } },
+      { ...loss, kind: "solid", lost: { ...loss.lost, [cause]: 0.2 } },
+    ]),
+    { ...loss, adjusted: true, lost: { ...loss.lost, levels: 0.2, bare: 0.1 } },
+    { ...loss, autoTone: false, lost: { ...loss.lost, levels: 0.2 } },
+  ],
   "thin-strokes": [{ lengthMm: 12.3, thinnestMm: 0.02, markMm: 0.07 }],
   "closing-gaps": [{ lengthMm: 1230, thinnestMm: 0.02, closingMm: 0.07 }],
   "grey-areas": [{ between: 0.4 }],

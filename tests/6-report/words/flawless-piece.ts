@@ -91,6 +91,15 @@ export const piece: Omit<Report, "warnings"> = {
   cautions: [],
 };
 
+/** The fidelity of a piece that loses nothing, changed. */
+export const fidelityWith = (
+  changes: Partial<NonNullable<Report["fidelity"]>>,
+): NonNullable<Report["fidelity"]> => ({
+  ...{ cellMm: 0.5, distinctShare: 0.8, lostShare: 0 },
+  lost: { levels: 0, bare: 0, solid: 0, faint: 0, colours: 0 },
+  ...changes,
+});
+
 /** The material and the machine of that piece. */
 export const wood: WarningFacts = {
   materialDoubts: [],
@@ -101,6 +110,8 @@ export const wood: WarningFacts = {
   darkens: true,
   methodKeepsMean: true,
   looksLikeArtwork: false,
+  adjustsTones: false,
+  hasTransparency: false,
   looksDamaged: false,
   negativeIdle: false,
   speedMmPerS: 300,

@@ -6,7 +6,7 @@ import {
   warningRules,
   warningsFor,
 } from "../../../src/6-report/words/warnings.js";
-import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
+import { fidelityWith, job, piece, predicted, steady, wood } from "./flawless-piece.js";
 
 const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
 const percent = { material: "driftwood", doubt: "doses-like-percent", maxDose: 100 } as const;
@@ -133,6 +133,14 @@ const losing = (px: number) =>
 
 const finePitch = ofDetail({ alongLimits: { spotLpPerMm: 7, pitchLpPerMm: 5, limitedBy: "pitch" } });
 const slow = (quickestSpeedMmPerS: number) => ({ runTime: { ...piece.runTime, quickestSpeedMmPerS } });
+/** A photo that loses a share of itself in light tones. */
+const losingTones = (lostShare: number, distinctShare = 1): Partial<Report> => ({
+  fidelity: fidelityWith({
+    ...{ lostShare, distinctShare },
+    lost: { levels: lostShare, bare: 0, solid: 0, faint: 0, colours: 0 },
+  }),
+});
+const distinct = (distinctShare: number): Partial<Report> => ({ fidelity: fidelityWith({ distinctShare }) });
 const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
 
 /**
@@ -152,6 +160,17 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [ofCoverage({ burnFraction: 0 }), { darkens: false }],
       [ofCoverage({ burnFraction: 1e-6 }), { darkens: false }],
     ],
+  ],
+  "nothing-to-see": [
+    [[distinct(0.0009)], [distinct(0.001)]],
+    [[distinct(0)], [distinct(0), { hasTransparency: true }]],
+    [[distinct(0)], [{ ...distinct(0), ...ofJob({ kind: "solid", method: "none" }) }]],
+  ],
+  "distinctions-lost": [
+    [[losingTones(0.05)], [losingTones(0.049)]],
+    // A quarter of what the picture shows, but no specks.
+    [[losingTones(0.02, 0.08)], [losingTones(0.02, 0.081)]],
+    [[losingTones(0.005, 0.02)], [losingTones(0.0049, 0.01)]],
   ],
   "mostly-burned": [
     [

@@ -32,6 +32,9 @@ export interface WarningFacts {
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly looksLikeArtwork: boolean;
+  /** True if brightness, contrast or gamma were set. */
+  readonly adjustsTones: boolean;
+  readonly hasTransparency: boolean;
   /** Whether the photo's file looks damaged. */
   readonly looksDamaged: boolean;
   /** True if light and dark should be swapped but this changes nothing. */
