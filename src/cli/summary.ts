@@ -1,4 +1,5 @@
 import type { Report } from "../6-report/report.js";
+import { lossInWords } from "../6-report/words/fidelity-words.js";
 import {
   densitiesWords,
   limitWords,
@@ -8,12 +9,12 @@ import {
   spotWords,
 } from "../6-report/words/report-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
-import { durationWords, tonesWords } from "../core/words.js";
+import { durationWords, tonesWords, wholePercent } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
 
 /** The main facts about a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, prediction, runTime, edges } = report;
+  const { job, prediction, fidelity, runTime, edges } = report;
   const guessed = job.kindGuessed ? " (guessed from the picture)" : "";
   const lines = [
     row(
@@ -40,6 +41,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       row("expected", expectedOf(prediction, job.spread)),
     );
   }
+  if (fidelity) lines.push(row("picture lost", lostOf(fidelity)));
   lines.push(
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
@@ -145,6 +147,15 @@ function expectedOf(
   );
   return `${expected} L* on a machine that ${machine}: unevenness ${uneven} (grain, blotches, streaks), tone shift ${shift} (all tones lighter or darker: you see it only beside a proof, and you correct it with the power)`;
 }
+
+/** The share of the picture whose distinctions are gone. */
+function lostOf({ lostShare, distinctShare, lost }: NonNullable<Report["fidelity"]>): string {
+  const causes = lossInWords(lost);
+  const why = causes.length > 0 ? ` (${causes.join("; ")})` : "";
+  return `${share(lostShare)} of it loses differences that the photo shows, of ${share(distinctShare)} that has any${why}`;
+}
+
+const share = (of: number): string => (of > 0 && of < 0.005 ? "less than 1 %" : wholePercent(of));
 
 function tonesOf({ detail, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
