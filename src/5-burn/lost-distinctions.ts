@@ -17,6 +17,8 @@ const APERTURES_CELLS = [1, 3, 9] as const;
 const SEEN_IN_PHOTO = 3;
 /** A smaller difference on the piece is gone. 1 L* is about a just noticeable difference between large areas (CIE 15, L*a*b*). */
 const JUST_NOTICEABLE = 1;
+/** A smaller deviation in L* is rounding. */
+const MIN_SPREAD = 1e-4;
 /** Nearer to the bare surface or to a solid fill than this, in L*, a place has merged into it. */
 const MERGED = 2;
 
@@ -112,8 +114,8 @@ function bandOf(planes: DistinctionPlanes, { wanted }: ShownBy, cells: number): 
   );
   return {
     photo: photo.map(lightnessFromLuminance),
-    unadjusted: photo.map((luminance) => lightnessFromLuminance(wanted(luminance))),
-    wanted: toned.map((luminance) => lightnessFromLuminance(wanted(luminance))),
+    unadjusted: photo.map(wanted).map(lightnessFromLuminance),
+    wanted: toned.map(wanted).map(lightnessFromLuminance),
     piece: piece.map(lightnessFromLuminance),
     places: new Int32Array(9),
   };
@@ -167,15 +169,21 @@ const contrast = (lightness: Float32Array, places: Int32Array): number =>
 /** The contrast of the piece as far as it rises and falls with the wanted picture. */
 function followed(piece: Float32Array, wanted: Float32Array, places: Int32Array): number {
   const spread = Math.sqrt(covariance(wanted, wanted, places));
-  return spread > 0 ? (2 * covariance(piece, wanted, places)) / spread : 0;
+  return spread > MIN_SPREAD ? (2 * covariance(piece, wanted, places)) / spread : 0;
 }
 
 function covariance(one: Float32Array, other: Float32Array, places: Int32Array): number {
-  const a = meanOf(one, places);
-  const b = meanOf(other, places);
-  let sum = 0;
-  for (let k = 0; k < places.length; k++) sum += (one[places[k]] - a) * (other[places[k]] - b);
-  return sum / places.length;
+  let [sumOne, sumOther, products] = [0, 0, 0];
+  for (let k = 0; k < places.length; k++) {
+    const a = one[places[k]];
+    const b = other[places[k]];
+    sumOne += a;
+    sumOther += b;
+    products += a * b;
+  }
+  // Rounding may leave a tiny negative variance.
+  const mean = (products - (sumOne * sumOther) / places.length) / places.length;
+  return one === other ? Math.max(0, mean) : mean;
 }
 
 function meanOf(values: Float32Array, places: Int32Array): number {
