@@ -18,7 +18,7 @@ const MIN_FLAT_OFF_GROUND = 0.5;
 const MIN_SHARE = 0.002;
 
 /** Whether a picture is probably a logo or lettering, because it has few tones. Transparency counts as a tone. */
-export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
+export function looksLikeArtwork({ luminance, opacity }: Pick<Photo, "luminance" | "opacity">): boolean {
   const codes = denseData(luminance);
   const opaque = opacity && denseData(opacity);
   const step = Math.floor(codes.length / LOOKED_AT) | 1; // odd, so that it does not hit the same columns in every row

@@ -278,6 +278,7 @@ export type WarningCode =
   | "negative-idle"
   | "much-cut-off"
   | "distinctions-lost"
+  | "colours-merge"
   | "nothing-to-see"
   | "thin-strokes"
   | "closing-gaps"

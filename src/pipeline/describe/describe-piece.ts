@@ -12,6 +12,7 @@ import { packageVersion } from "../../core/version.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { SettledJob } from "../job.js";
 import type { PieceErrors } from "../judge/judge-piece.js";
+import { mergedColours } from "../judge/merged-colours.js";
 import type { MadePiece } from "../made-piece.js";
 import { describeAround } from "../photo/around.js";
 import { densityFacts } from "./density-facts.js";
@@ -138,6 +139,7 @@ function warningFacts(piece: MadePiece): WarningFacts {
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
     looksLikeArtwork: kind.looksLikeArtwork,
     adjustsTones: options.brightness !== 0 || options.contrast !== 0 || options.gamma !== 1,
+    mergedColours: mergedColours(job, picture),
     hasTransparency: picture.photo.opacity !== undefined,
     looksDamaged: source.looksDamaged,
     negativeIdle: drawing?.negativeIdle ?? false,

@@ -13,6 +13,7 @@ import type { SettledJob } from "../job.js";
 import { gridRows } from "../photo/luminance.js";
 import { edgeRowsOf } from "../photo/picture-outline.js";
 import { type PictureOnGrid, withPlanes } from "../photo/picture-rows.js";
+import { mergedColours } from "./merged-colours.js";
 import { viewingOf } from "./viewing.js";
 
 /** Side of a cell at 300 mm from the eye, and its limits: two pixels of the piece on the screen, and the number of cells. */
@@ -75,13 +76,15 @@ export function measureFidelity(
     shownBy(job, tones),
   );
   const place = { leftMm: placement.left * pitch.alongMm, topMm: placement.top * pitch.acrossMm };
+  const colours = mergedColours(job, picture).reduce((sum, { share }) => sum + share, 0);
   return {
-    report: { cellMm, ...sharesOf(fate, judged) },
+    report: { cellMm, ...sharesOf(fate, judged, colours) },
     map: { columns, rows, fate, ...place, widthMm, heightMm },
   };
 }
 
-function sharesOf(fate: Uint8Array, judged: Uint8Array): Omit<Fidelity["report"], "cellMm"> {
+/** @param colours share of the picture whose colour is lost */
+function sharesOf(fate: Uint8Array, judged: Uint8Array, colours: number): Omit<Fidelity["report"], "cellMm"> {
   const total = Math.max(
     1,
     judged.reduce((sum, one) => sum + one, 0),
@@ -97,8 +100,8 @@ function sharesOf(fate: Uint8Array, judged: Uint8Array): Omit<Fidelity["report"]
   ];
   return {
     distinctShare: 1 - shareOf("plain"),
-    lostShare: levels + bare + solid + faint,
-    lost: { levels, bare, solid, faint, colours: 0 },
+    lostShare: Math.min(1, levels + bare + solid + faint + colours),
+    lost: { levels, bare, solid, faint, colours },
   };
 }
 

@@ -15,6 +15,7 @@ import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
 import { blackAndWhitePoints } from "./black-and-white-points.js";
 import { changedRows, cutOutRows, type RowChange } from "./cut-out-rows.js";
+import { withGround } from "./ground-points.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 import { coverageRows, type PictureOnGrid, pictureRows, withPlanes } from "./picture-rows.js";
 
@@ -27,7 +28,9 @@ export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
 export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {
   const adjust = adjustmentsOf(options);
   const bare = bareLuminance(options);
-  const points: InputRange = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : AS_IS;
+  const points: InputRange = adjust.autoLevels
+    ? withGround(blackAndWhitePoints(photo, frame, options), photo, bare)
+    : AS_IS;
   const picture = withPlanes({ photo, frame, tones: toneTable(points, adjust), bare });
   if (adjust.localContrast === 0) return picture;
   const { placement, closed } = frame;

@@ -66,8 +66,11 @@ const warnings: WarningData = {
     ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
   })),
   "nothing-to-see": [{}],
+  "colours-merge": ["solid", "photo"].map((kind) => ({
+    ...{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2, kind },
+  })),
   "distinctions-lost": [
-    ...(["levels", "bare", "solid", "faint", "colours"] as const).flatMap((cause) => [
+    ...(["levels", "bare", "solid", "faint"] as const).flatMap((cause) => [
       { ...loss, lost: { ...loss.lost, [cause]: 0.2 } },
       { ...loss, kind: "solid", lost: { ...loss.lost, [cause]: 0.2 } },
     ]),

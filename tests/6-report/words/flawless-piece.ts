@@ -112,6 +112,7 @@ export const wood: WarningFacts = {
   looksLikeArtwork: false,
   adjustsTones: false,
   hasTransparency: false,
+  mergedColours: [],
   looksDamaged: false,
   negativeIdle: false,
   speedMmPerS: 300,

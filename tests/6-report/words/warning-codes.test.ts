@@ -172,6 +172,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     [[losingTones(0.02, 0.08)], [losingTones(0.02, 0.081)]],
     [[losingTones(0.005, 0.02)], [losingTones(0.0049, 0.01)]],
   ],
+  "colours-merge": [
+    [
+      [{}, { mergedColours: [{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2 }] }],
+      [{}, { mergedColours: [] }],
+    ],
+  ],
   "mostly-burned": [
     [
       [ofCoverage({ burnFraction: 0.501 }), { darkens: false }],

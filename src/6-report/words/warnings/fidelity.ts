@@ -8,6 +8,12 @@ import { type Judged, warning } from "./rule.js";
 /** With distinctions on a smaller share of it, a picture is empty. */
 const EMPTY = 0.001;
 
+interface Merged {
+  readonly colours: readonly string[];
+  readonly share: number;
+  readonly kind: Report["job"]["kind"];
+}
+
 type Loss = Pick<NonNullable<Report["fidelity"]>, "lostShare" | "lost"> & {
   readonly kind: Report["job"]["kind"];
   /** Tones that the user changed by hand. */
@@ -17,10 +23,13 @@ type Loss = Pick<NonNullable<Report["fidelity"]>, "lostShare" | "lost"> & {
 };
 
 function lossOf({ fidelity, job, edges, prediction, facts }: Judged): Loss | false | undefined {
-  if (!fidelity || !losesMuch(fidelity)) return;
+  // Colours that merge have a warning of their own.
+  const others = fidelity && { ...fidelity, lostShare: fidelity.lostShare - fidelity.lost.colours };
+  if (!others || !losesMuch(others)) return;
   // "Not quite as drawn" tells the same of a drawing.
   if (edges && prediction && prediction.visualErrorRms > NOT_AS_DRAWN) return;
-  const { lostShare, lost } = fidelity;
+  const { lostShare } = others;
+  const lost = { ...others.lost, colours: 0 };
   const { kind, autoTone, material } = job;
   return { lostShare, lost, kind, autoTone, material, adjusted: facts.adjustsTones };
 }
@@ -56,6 +65,16 @@ export const fidelityWarnings = {
     happens: () =>
       "There is nothing to see in the picture: it is of one tone, or its tones are so near each other that an eye takes them for one. The piece becomes an even tint, or shows only noise.",
     whatToDo: () => "Check that it is the right file.",
+  }),
+  "colours-merge": warning({
+    title: "Colours become one tone",
+    when: ({ job: { kind }, facts }) => facts.mergedColours.map((merged) => ({ ...merged, kind })),
+    happens: ({ colours, share, kind }: Merged) =>
+      `The colours ${colours.join(" and ")} become one tone, so ${wholePercent(share)} of the picture can no longer be told apart: ${kind === "solid" ? "a drawing is engraved as ink or bare surface, without tones between" : "they are equally light, or the material shows too few tones between them"}.`,
+    whatToDo: ({ kind }: Merged, reader) =>
+      kind === "solid"
+        ? `To give each colour its own tone, set ${reader.setting("kind", "photo")}. If all of them should burn alike, leave it.`
+        : "Make one of the colours clearly lighter or darker in the drawing, or draw a bare line between them.",
   }),
   "distinctions-lost": warning({
     title: "Parts of the picture are lost",

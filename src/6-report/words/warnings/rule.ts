@@ -35,6 +35,8 @@ export interface WarningFacts {
   /** True if brightness, contrast or gamma were set. */
   readonly adjustsTones: boolean;
   readonly hasTransparency: boolean;
+  /** Groups of colours of a drawing that become one tone, as `#rrggbb`, and the share of the picture that is lost with them. */
+  readonly mergedColours: readonly { readonly colours: readonly string[]; readonly share: number }[];
   /** Whether the photo's file looks damaged. */
   readonly looksDamaged: boolean;
   /** True if light and dark should be swapped but this changes nothing. */
