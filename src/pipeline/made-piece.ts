@@ -15,6 +15,7 @@ import type { LevelSteps, OnOff } from "./judge/level-facts.js";
 import type { PictureOnGrid } from "./photo/picture-rows.js";
 import type { SeamStep } from "./photo/seam.js";
 import type { SettledKind } from "./photo/settle-kind.js";
+import type { Finding } from "./triage/findings.js";
 
 /** A photo on the grid, or a drawing whose edges stay sharp. */
 export interface SettledPicture {
@@ -39,7 +40,9 @@ export interface MadePiece extends SettledPicture, ChosenMethod {
   readonly errors?: PieceErrors;
   /** Of a photograph. */
   readonly tones?: readonly TonalResolution[];
-  /** Only for a whole report. */
+  /** What triage found about the photo; nothing if nobody asked. */
+  readonly findings: readonly Finding[];
+  /** Only for who asks about the photo. */
   readonly fidelity?: Fidelity;
   /** With more than two power levels. */
   readonly steps?: LevelSteps;

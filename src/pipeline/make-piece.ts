@@ -31,6 +31,8 @@ import type { PictureOnGrid } from "./photo/picture-rows.js";
 import { checkPlaces, decodeHints, frameOf, worthAThread } from "./photo/piece-size.js";
 import { seamStep } from "./photo/seam.js";
 import { settleKind } from "./photo/settle-kind.js";
+import type { Finding } from "./triage/findings.js";
+import { triagePart } from "./triage/triage.js";
 
 /** Steps of a preparation, in the order in which `onProgress` gets them. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -68,8 +70,8 @@ export interface PieceWishes {
    * prediction), the tones with the beam on or off, the step at the seam.
    */
   readonly wholeReport: boolean;
-  /** Whether to compare the distinctions of the piece with those of the photo. */
-  readonly fidelity: boolean;
+  /** Whether to judge the photo, and what of it the piece keeps. */
+  readonly aboutPhoto: boolean;
 }
 
 /** A photo to decode, or one that is being decoded. */
@@ -116,7 +118,9 @@ export async function makePiece(
     const making = { ...settled, ...chosen, rule, stage, page };
     const burned = await burnPicture(making, wishes);
     const aside = wishes.wholeReport ? stepsAndSeam(job, picture) : {};
-    const piece: MadePiece = { ...settled, ...chosen, rule, fileName, reader, source, ...burned, ...aside };
+    const findings = wishes.aboutPhoto ? findingsAbout(source, settled) : [];
+    const made = { ...settled, ...chosen, rule, fileName, reader, source, findings };
+    const piece: MadePiece = { ...made, ...burned, ...aside };
     const { bitmap } = piece.burned;
     if (!bitmap || job.options.bitmapOnly) {
       progress("write");
@@ -129,7 +133,7 @@ export async function makePiece(
     const counted = await countTones(making, wishes);
     const pictures = await picturing;
     const fidelity =
-      wishes.fidelity && pictures && measureFidelity(job, picture, pictures.piece, counted.tones);
+      wishes.aboutPhoto && pictures && measureFidelity(job, picture, pictures.piece, counted.tones);
     const judged: JudgedPiece = { ...piece, bitmap, ...judgement, ...counted, ...(fidelity && { fidelity }) };
     const report = describePiece(judged);
     progress("write");
@@ -212,6 +216,12 @@ async function burnPicture(
   return { burned: await stage.end(), edges };
 }
 
+const findingsAbout = (
+  source: Photo,
+  { job, kind, picture: { photo, frame } }: SettledPicture,
+): readonly Finding[] =>
+  triagePart({ source, photo, frame, looksLikeArtwork: kind.looksLikeArtwork }, job.options).findings;
+
 function stepsAndSeam(job: SettledJob, picture: PictureOnGrid): Pick<MadePiece, "steps" | "seam"> {
   return { ...(job.options.levels > 2 && { steps: levelSteps(job) }), seam: seamStep(picture) };
 }
@@ -219,9 +229,9 @@ function stepsAndSeam(job: SettledJob, picture: PictureOnGrid): Pick<MadePiece, 
 /** Request pictures and charts before the piece is judged, so that the other half makes them meanwhile. */
 function beginPictures(
   { method, rule, stage, page }: Making,
-  { files, fidelity }: PieceWishes,
+  { files, aboutPhoto }: PieceWishes,
 ): Promise<PiecePictures> | undefined {
-  if (!files.preview && !page && !fidelity) return undefined;
+  if (!files.preview && !page && !aboutPhoto) return undefined;
   const picturing = stage.pictures(page !== undefined);
   picturing.catch(() => {}); // reported when they are needed
   page?.begin(method.id, rule.curve);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
-import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { resolveOptions } from "../../src/options/options.js";
+import { triagePhoto } from "../../src/pipeline/triage/triage.js";
 import {
   blurred,
   clipped,

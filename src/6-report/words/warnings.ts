@@ -8,6 +8,7 @@ import { fidelityWarnings } from "./warnings/fidelity.js";
 import { levelWarnings } from "./warnings/levels.js";
 import { doseWarnings, lineWarnings, speedWarnings } from "./warnings/lines.js";
 import { doubtWarnings, materialWarnings } from "./warnings/material.js";
+import { photoWarnings } from "./warnings/photo.js";
 import { pictureWarnings } from "./warnings/picture.js";
 import { roundWarnings } from "./warnings/round.js";
 import type { WarningFacts, WarningRule } from "./warnings/rule.js";
@@ -21,6 +22,7 @@ export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = 
   ...doubtWarnings,
   ...pictureWarnings,
   ...fidelityWarnings,
+  ...photoWarnings,
   ...artworkWarnings,
   ...levelWarnings,
   ...lineWarnings,

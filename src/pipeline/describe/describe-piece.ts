@@ -139,6 +139,7 @@ function warningFacts(piece: MadePiece): WarningFacts {
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
     looksLikeArtwork: kind.looksLikeArtwork,
     adjustsTones: options.brightness !== 0 || options.contrast !== 0 || options.gamma !== 1,
+    findings: piece.findings,
     mergedColours: mergedColours(job, picture),
     hasTransparency: picture.photo.opacity !== undefined,
     looksDamaged: source.looksDamaged,

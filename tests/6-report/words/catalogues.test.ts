@@ -5,10 +5,10 @@ import { type Change, changedBy, sayChange } from "../../../src/6-report/words/p
 import { type Note, noted, sayNote } from "../../../src/6-report/words/plan-notes.js";
 import { because, type Reason, sayReason } from "../../../src/6-report/words/plan-reasons.js";
 import { warningRules } from "../../../src/6-report/words/warnings.js";
-import { customerWords } from "../../../src/batch/triage/words.js";
 import { commandReader } from "../../../src/cli/command-reader.js";
 import { libraryReader, type Reader } from "../../../src/core/reader.js";
 import type { DataOf } from "../../../src/core/told.js";
+import { customerWords } from "../../../src/pipeline/triage/words.js";
 
 type WarningData = { readonly [Code in keyof typeof warningRules]: readonly object[] };
 const row = { linesPerInch: 254, seconds: 600 };
@@ -45,6 +45,7 @@ const uneven = {
   ...{ added: 2.1, nominal: 0.6, largest: "local", deviation: 0.04 },
   ...{ dotsHelp: true, matchedLinesPerInch: 254 },
 };
+const grades = ["note", "ask"] as const;
 const loss = {
   ...{ lostShare: 0.2, kind: "photo", autoTone: true, adjusted: false, material: "maple" },
   lost: { levels: 0, bare: 0, solid: 0, faint: 0, colours: 0 },
@@ -66,6 +67,15 @@ const warnings: WarningData = {
     ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
   })),
   "nothing-to-see": [{}],
+  "photo-dithered": [{}],
+  "photo-blurred": grades.map((grade) => ({ grade, blurMm: 0.8 })),
+  "photo-low-contrast": grades.map((grade) => ({ grade })),
+  "photo-blocks": grades.map((grade) => ({ grade })),
+  "photo-stretched": grades.map((grade) => ({ grade })),
+  "photo-clipped-shadows": [{ share: 0.2 }],
+  "photo-clipped-highlights": [{ share: 0.2 }],
+  "photo-screenshot": [{}],
+  "photo-pages": [{ pages: 3 }],
   "colours-merge": ["solid", "photo"].map((kind) => ({
     ...{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2, kind },
   })),
@@ -233,7 +243,7 @@ const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof 
   CLIPPED_HIGHLIGHTS: share,
   CLIPPED_SHADOWS: share,
   LOW_CONTRAST: { grade: "note" },
-  JPEG_BLOCKS: { grade: "note" },
+  BLOCKS: { grade: "note" },
   ALREADY_DITHERED: {},
   SCREENSHOT: {},
   ARTWORK: {},
@@ -243,6 +253,8 @@ const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof 
   STRETCHED: { grade: "ask" },
   EXTREME_SHAPE: { grade: "ask", widthMm: 80, heightMm: 4 },
   NOTHING_BURNS: {},
+  COLOURS_MERGE: {},
+  PARTS_LOST: share,
   SHADES_LOST: {},
 };
 

@@ -113,6 +113,7 @@ export const wood: WarningFacts = {
   adjustsTones: false,
   hasTransparency: false,
   mergedColours: [],
+  findings: [],
   looksDamaged: false,
   negativeIdle: false,
   speedMmPerS: 300,

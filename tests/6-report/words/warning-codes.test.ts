@@ -133,6 +133,17 @@ const losing = (px: number) =>
 
 const finePitch = ofDetail({ alongLimits: { spotLpPerMm: 7, pitchLpPerMm: 5, limitedBy: "pitch" } });
 const slow = (quickestSpeedMmPerS: number) => ({ runTime: { ...piece.runTime, quickestSpeedMmPerS } });
+/** A finding of triage; an even picture is told to be even, and nothing else. */
+const triaged = (code: string, data: object = {}): readonly Pair[] => [
+  [
+    [{}, { findings: [{ code, data }] }],
+    [{}, { findings: [{ code: "ANOTHER", data }] }],
+  ],
+  [
+    [{}, { findings: [{ code, data }] }],
+    [distinct(0), { findings: [{ code, data }] }],
+  ],
+];
 /** A photo that loses a share of itself in light tones. */
 const losingTones = (lostShare: number, distinctShare = 1): Partial<Report> => ({
   fidelity: fidelityWith({
@@ -172,6 +183,15 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     [[losingTones(0.02, 0.08)], [losingTones(0.02, 0.081)]],
     [[losingTones(0.005, 0.02)], [losingTones(0.0049, 0.01)]],
   ],
+  "photo-dithered": triaged("ALREADY_DITHERED"),
+  "photo-blurred": triaged("BLURRED", { grade: "note", blurMm: 0.4 }),
+  "photo-low-contrast": triaged("LOW_CONTRAST", { grade: "note" }),
+  "photo-blocks": triaged("BLOCKS", { grade: "note" }),
+  "photo-stretched": triaged("STRETCHED", { grade: "note" }),
+  "photo-clipped-shadows": triaged("CLIPPED_SHADOWS", { share: 0.1 }),
+  "photo-clipped-highlights": triaged("CLIPPED_HIGHLIGHTS", { share: 0.1 }),
+  "photo-screenshot": triaged("SCREENSHOT"),
+  "photo-pages": triaged("MANY_PAGES", { pages: 3 }),
   "colours-merge": [
     [
       [{}, { mergedColours: [{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2 }] }],

@@ -60,7 +60,7 @@ describe("the fidelity of a piece", () => {
   it("says where, as the piece is seen: mirrored or not, beside bare surface or not", async () => {
     const options = { ...job, autoTone: false, brightness: 25, heightMm: 80, fit: "contain" as const };
     for (const mirror of [false, true]) {
-      const wishes = { files: {}, keepBitmap: true, wholeReport: true, fidelity: true };
+      const wishes = { files: {}, keepBitmap: true, wholeReport: true, aboutPhoto: true };
       const { judged } = await makePiece(await halves, { ...options, mirror }, wishes, {});
       const map = judged?.fidelity?.map;
       if (!map) throw new Error("No map was made.");

@@ -37,6 +37,8 @@ export interface WarningFacts {
   readonly hasTransparency: boolean;
   /** Groups of colours of a drawing that become one tone, as `#rrggbb`, and the share of the picture that is lost with them. */
   readonly mergedColours: readonly { readonly colours: readonly string[]; readonly share: number }[];
+  /** What triage found about the photo. */
+  readonly findings: readonly { readonly code: string; readonly data: object }[];
   /** Whether the photo's file looks damaged. */
   readonly looksDamaged: boolean;
   /** True if light and dark should be swapped but this changes nothing. */

@@ -9,7 +9,7 @@ export type FindingCode =
   | "CLIPPED_HIGHLIGHTS"
   | "CLIPPED_SHADOWS"
   | "LOW_CONTRAST"
-  | "JPEG_BLOCKS"
+  | "BLOCKS"
   | "ALREADY_DITHERED"
   | "SCREENSHOT"
   | "ARTWORK"
@@ -19,6 +19,8 @@ export type FindingCode =
   | "STRETCHED"
   | "EXTREME_SHAPE"
   | "NOTHING_BURNS"
+  | "COLOURS_MERGE"
+  | "PARTS_LOST"
   | "SHADES_LOST";
 
 /** One thing about an upload that somebody should know. */
@@ -27,6 +29,8 @@ export interface Finding {
   readonly grade: "note" | "ask";
   /** A text that can be sent to the customer unchanged. */
   readonly message: string;
+  /** The names and figures in it. */
+  readonly data: object;
 }
 
 /** The figures that triage measures. */
@@ -48,7 +52,7 @@ export interface TriageFigures {
 }
 
 /** The grade of an upload with these findings: the worst. */
-export function gradeOf(findings: readonly Finding[]): Grade {
+export function gradeOf(findings: readonly Pick<Finding, "grade">[]): Grade {
   if (findings.some(({ grade }) => grade === "ask")) return "ask";
   return findings.length > 0 ? "note" : "ready";
 }
