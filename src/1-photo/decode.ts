@@ -254,7 +254,7 @@ const COLOUR_SAMPLE_PX = 256;
 /** The colours of a drawing. Its own pixels are read, not means of them, which would be other colours. */
 async function readColours(decoder: Decoder, bytes: Uint8Array): Promise<FlatColour[] | undefined> {
   const side = COLOUR_SAMPLE_PX;
-  const rgba = await decoder(bytes, reading)
+  const { data, info } = await decoder(bytes, reading)
     .resize(side, side, {
       fit: "inside",
       kernel: "nearest",
@@ -264,8 +264,8 @@ async function readColours(decoder: Decoder, bytes: Uint8Array): Promise<FlatCol
     .toColourspace("srgb")
     .ensureAlpha()
     .raw()
-    .toBuffer();
-  return flatColours(rgba);
+    .toBuffer({ resolveWithObject: true });
+  return flatColours(data, info.width);
 }
 
 /** The decoder's bytes as 16-bit codes in the byte order of this computer; a view if the alignment allows it. */

@@ -339,7 +339,8 @@ describe("findings in order", () => {
     expect(codes(of("LOW_CONTRAST", "ask"), of("CLIPPED_HIGHLIGHTS"), of("NOTHING_BURNS", "ask"))).toEqual([
       "NOTHING_BURNS",
     ]);
-    expect(codes(of("SCREENSHOT"), of("ARTWORK"))).toEqual(["ARTWORK"]);
+    expect(codes(of("SCREENSHOT"), of("BLOCKS", "ask"), of("ARTWORK"))).toEqual(["ARTWORK"]);
+    expect(codes(of("SCREENSHOT"), of("BLOCKS", "ask"))).toEqual(["BLOCKS"]);
   });
 });
 

@@ -96,12 +96,17 @@ export function inOrder(findings: readonly Finding[]): Finding[] {
     findings.some(({ code }) => codes.includes(code));
   const said = new Set<FindingCode>([
     ...(has("NOTHING_BURNS") ? UNSAID_OF_NOTHING : []),
-    ...(has("ARTWORK") ? (["SCREENSHOT"] as const) : []),
+    ...(has("ARTWORK") ? UNSAID_OF_DRAWINGS : []),
+    // The squares of compression are even.
+    ...(has("BLOCKS") ? (["SCREENSHOT"] as const) : []),
   ]);
   const rank = ({ code, grade }: Finding): number =>
     importance.indexOf(code) + (grade === "ask" ? 0 : importance.length);
   return findings.filter(({ code }) => !said.has(code)).sort((a, b) => rank(a) - rank(b));
 }
+
+/** Its areas are even, and its few tones may be near each other. */
+const UNSAID_OF_DRAWINGS: readonly FindingCode[] = ["SCREENSHOT", "BLOCKS", "LOW_CONTRAST"];
 
 /** What an even picture is as well. */
 const UNSAID_OF_NOTHING: readonly FindingCode[] = [
