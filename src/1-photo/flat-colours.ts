@@ -50,6 +50,13 @@ export function flatColours(rgba: Uint8Array, columns: number): FlatColour[] | u
   }));
 }
 
+/** A lighter colour is paper, in L*. */
+const PAPER = 95;
+
+/** Whether a drawing has several colours beside its paper. */
+export const hasSeveralInks = (colours: readonly FlatColour[] = []): boolean =>
+  colours.filter(({ red, green, blue }) => labFromSrgb(red, green, blue).lightness < PAPER).length > 1;
+
 /** Sums of the channels of some pixels. */
 interface Sum {
   red: number;

@@ -11,6 +11,8 @@ export interface Report {
     readonly effectivePxPerMm: number;
     /** Share of the cropped photo that lies on the piece, 0..1: less than 1 if `cover` cuts it to shape. */
     readonly shownShare: number;
+    /** Only if parts of it are transparent. They stay bare. */
+    readonly transparent?: true;
   };
   readonly job: PictureReport & {
     readonly kind: "photo" | "solid";

@@ -184,6 +184,7 @@ function pictureOf({ input, job }: Report): string[] {
     oval && "oval",
     vignetteMm !== undefined && `fading over ${length(vignetteMm)} mm`,
     border && borderOf(border),
+    input.transparent && "transparent parts stay bare",
   ].filter((part) => typeof part === "string");
   return done.length === 0 ? [] : [row("picture", done.join(", "))];
 }

@@ -1,3 +1,4 @@
+import { hasSeveralInks } from "../../1-photo/flat-colours.js";
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { Report } from "../../6-report/report.js";
@@ -35,6 +36,7 @@ export function describePiece(piece: MadePiece): Report {
       heightPx: rowsOf(source.luminance),
       effectivePxPerMm: sourcePxPerMm,
       shownShare: shownShare(source, frame, options),
+      ...(source.opacity && { transparent: true }),
     },
     job: describeJob(piece),
     coverage: {
@@ -138,6 +140,7 @@ function warningFacts(piece: MadePiece): WarningFacts {
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
     looksLikeArtwork: kind.looksLikeArtwork,
+    severalInks: hasSeveralInks(picture.photo.colours),
     adjustsTones: options.brightness !== 0 || options.contrast !== 0 || options.gamma !== 1,
     findings: piece.findings,
     mergedColours: mergedColours(job, picture),

@@ -1,3 +1,4 @@
+import { hasSeveralInks } from "../../1-photo/flat-colours.js";
 import type { Photo } from "../../1-photo/photo.js";
 import type { Frame } from "../../3-resample/frame.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
@@ -79,7 +80,8 @@ export function triagePart(
     ...(source.pages > 1 ? [finding("MANY_PAGES", { grade: "note", pages: source.pages })] : []),
   ];
   const dots = findings.some(({ code }) => code === "ALREADY_DITHERED");
-  if (looksLikeArtwork && !dots) findings.push(finding("ARTWORK", { grade: "note" }));
+  if (looksLikeArtwork && !dots)
+    findings.push(finding("ARTWORK", { grade: "note", severalInks: hasSeveralInks(photo.colours) }));
   return { grade: gradeOf(findings), findings: inOrder(findings), figures };
 }
 

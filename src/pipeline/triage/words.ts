@@ -53,8 +53,10 @@ export const customerWords = {
   ALREADY_DITHERED: () => `${photoWords.dithered} Do you have the photograph from which it was made?`,
   SCREENSHOT: () =>
     `${photoWords.screenshot} If it shows a photo, please send the photo itself, which holds more detail. And please check that no bars or buttons are in the picture.`,
-  ARTWORK: () =>
-    "Your picture looks like a logo or lettering, and we have engraved it with tones, like a photo. If you want it in solid lines, please tell us.",
+  ARTWORK: ({ severalInks }: { readonly severalInks: boolean }) =>
+    severalInks
+      ? "Your picture looks like a logo or lettering in several colours. Each colour gets a tone of its own, made of dots. If all of it should be solid and alike, please tell us."
+      : "Your picture looks like a logo or lettering, and we have engraved it with tones, like a photo. If you want it in solid lines, please tell us.",
   TRANSPARENT: () => "Parts of your picture are transparent. They will stay bare.",
   MANY_PAGES: ({ pages }: { readonly pages: number }) => photoWords.pages(pages),
   CROPPED: ({ grade, share }: Graded & Share) =>

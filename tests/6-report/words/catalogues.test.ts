@@ -61,7 +61,7 @@ const warnings: WarningData = {
     [true, false].map((darkens) => ({ kind, darkens, material: "maple" })),
   ),
   "taken-for-artwork": [{}],
-  "looks-like-artwork": [{}],
+  "looks-like-artwork": [{ severalInks: true }, { severalInks: false }],
   "negative-idle": [{}],
   "much-cut-off": [true, false].map((hasFocus) => ({
     ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
@@ -246,7 +246,7 @@ const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof 
   BLOCKS: { grade: "note" },
   ALREADY_DITHERED: {},
   SCREENSHOT: {},
-  ARTWORK: {},
+  ARTWORK: { severalInks: true },
   TRANSPARENT: {},
   MANY_PAGES: { pages: 3 },
   CROPPED: { grade: "ask", share: 0.5 },

@@ -110,6 +110,7 @@ export const wood: WarningFacts = {
   darkens: true,
   methodKeepsMean: true,
   looksLikeArtwork: false,
+  severalInks: false,
   adjustsTones: false,
   hasTransparency: false,
   mergedColours: [],

@@ -32,6 +32,8 @@ export interface WarningFacts {
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly looksLikeArtwork: boolean;
+  /** Whether it is a drawing of several colours beside its paper. */
+  readonly severalInks: boolean;
   /** True if brightness, contrast or gamma were set. */
   readonly adjustsTones: boolean;
   readonly hasTransparency: boolean;
