@@ -69,6 +69,15 @@ describe("the distinctions of a photo", () => {
     expect(shareOf(fate, "levels") + shareOf(fate, "kept")).toBe(1);
   });
 
+  it("are lost where fine ones are gone, even if coarse ones are kept", () => {
+    const coarse = checks(20, 30);
+    const fine = checks(1, 20, 0);
+    const photo = picture((x, y) => coarse(x, y) + fine(x, y));
+    const fate = fatesOf({ photo, toned: picture(coarse), piece: picture(coarse) });
+    // Beside an edge of the coarse squares the fine band sees the edge too, and keeps it: 2 cells of 20, both ways.
+    expect(shareOf(fate, "levels")).toBeGreaterThan(0.75);
+  });
+
   // What is seen has 3 L* or more, and what is gone less than 1: more than a third of the range loses nothing.
   it("are not lost by a range that only makes them smaller", () => {
     const photo = picture(checks(4, 20));
