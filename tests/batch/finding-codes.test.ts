@@ -344,6 +344,13 @@ describe("findings in order", () => {
   });
 });
 
+// 90 mm are 212.6 pixels of 25.4/60 mm, so the piece of 213 pixels is 90.17 mm wide.
+it("names the size that was asked for, and not that of the bitmap", async () => {
+  const options = { widthMm: 90, linesPerInch: 60, spotMm: 0.4 };
+  const { findings } = await triage({ photo: () => sized(200, 150), options });
+  expect(findings.map(({ message }) => message).join()).toContain("At a width of 90 mm");
+});
+
 it("questions come before remarks, and the worst gives the grade", async () => {
   const { findings, grade } = await triage({
     photo: () => photoOf(softTones(0.15, 0.85, 398), { pages: 3 }, [398, 90]),
