@@ -79,9 +79,7 @@ export const photoWarnings = {
   }),
 };
 
-/** Warnings that a batch tells as findings. */
-export const toldAsFindings: readonly WarningCode[] = [
-  ...(Object.keys(photoWarnings) as (keyof typeof photoWarnings)[]),
-  ...(["photo-damaged", "nothing-burns", "nothing-to-see", "looks-like-artwork"] as const),
-  ...(["distinctions-lost", "colours-merge"] as const),
-];
+/** Warnings that a batch tells as findings, in the same words. */
+export const toldAsFindings: readonly WarningCode[] = Object.keys(
+  photoWarnings,
+) as (keyof typeof photoWarnings)[];
