@@ -124,7 +124,7 @@ export interface Report {
       readonly solid: number;
       /** Smaller than the differences that material, spot and dose can show. */
       readonly faint: number;
-      /** Flat colours that differ to the eye but become one tone. */
+      /** Flat colours of a drawing that differ to the eye, but are equally light and become one tone. */
       readonly colours: number;
     };
   };

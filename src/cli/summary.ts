@@ -41,7 +41,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       row("expected", expectedOf(prediction, job.spread)),
     );
   }
-  if (fidelity) lines.push(row("picture lost", lostOf(fidelity)));
+  if (fidelity) lines.push(row("lost", lostOf(fidelity)));
   lines.push(
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row(
@@ -151,8 +151,8 @@ function expectedOf(
 /** The share of the picture whose distinctions are gone. */
 function lostOf({ lostShare, distinctShare, lost }: NonNullable<Report["fidelity"]>): string {
   const causes = lossInWords(lost);
-  const why = causes.length > 0 ? ` (${causes.join("; ")})` : "";
-  return `${share(lostShare)} of it loses differences that the photo shows, of ${share(distinctShare)} that has any${why}`;
+  const why = causes.length > 0 ? `: ${causes.join("; ")}` : "";
+  return `differences on ${share(lostShare)} of the picture; the photo shows differences on ${share(distinctShare)} of it${why}`;
 }
 
 const share = (of: number): string => (of > 0 && of < 0.005 ? "less than 1 %" : wholePercent(of));

@@ -74,8 +74,13 @@ describe("an emblem of two colours", () => {
   });
 
   it("is told to lose one if it is engraved as solid artwork", async () => {
-    const { warnings } = await engraved(await files.transparent("#1d2f6f", "#a04a10"), { kind: "solid" });
+    const { fidelity, warnings } = await engraved(await files.transparent("#1d2f6f", "#a04a10"), {
+      kind: "solid",
+    });
     const merged = warnings.find(({ code }) => code === "colours-merge");
     expect(merged?.message).toMatch(/kind: "photo"/);
+    // They differ in lightness, so the map has the loss already: it must not count twice.
+    expect(fidelity?.lost.colours).toBe(0);
+    expect(fidelity?.lost.solid).toBeGreaterThan(0.05);
   });
 });

@@ -76,7 +76,9 @@ export function measureFidelity(
     shownBy(job, tones),
   );
   const place = { leftMm: placement.left * pitch.alongMm, topMm: placement.top * pitch.acrossMm };
-  const colours = mergedColours(job, picture).reduce((sum, { share }) => sum + share, 0);
+  // The others are in the luminance of the photo, and so among the fates.
+  const merged = mergedColours(job, picture).filter(({ equallyLight }) => equallyLight);
+  const colours = merged.reduce((sum, { share }) => sum + share, 0);
   return {
     report: { cellMm, ...sharesOf(fate, judged, colours) },
     map: { columns, rows, fate, ...place, widthMm, heightMm },

@@ -11,12 +11,17 @@ const DIFFERENT = 20;
 /** Tones on the piece nearer than this, in L*, are one: three just noticeable differences. */
 const ONE_TONE = 3;
 
+/** Smallest difference that shows in the luminance of a photo, in L*: 3 as the eye sees fine detail. */
+const APART = 8;
+
 /** Colours of a drawing that become one tone. */
 export interface MergedColours {
   /** As `#rrggbb`, the most common first. */
   readonly colours: readonly string[];
   /** Share of the picture whose colour is lost: of all but the most common. */
   readonly share: number;
+  /** Whether they are too near in lightness to be distinctions of the photo's luminance. */
+  readonly equallyLight: boolean;
 }
 
 /** Groups of different colours of a drawing that cannot be told apart on the piece. */
@@ -42,8 +47,14 @@ export function mergedColours(
     .filter((group) => group.length > 1)
     .map((group) => ({
       colours: group.map(({ colour }) => hexOf(colour)),
+      equallyLight: lightnessRange(group.map(({ lab }) => lab)) < APART,
       share: group.slice(1).reduce((sum, { colour }) => sum + colour.share, 0),
     }));
+}
+
+function lightnessRange(colours: readonly Lab[]): number {
+  const all = colours.map(({ lightness }) => lightness);
+  return Math.max(...all) - Math.min(...all);
 }
 
 /** The code of a colour's luminance. */

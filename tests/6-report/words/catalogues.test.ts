@@ -47,7 +47,7 @@ const uneven = {
 };
 const grades = ["note", "ask"] as const;
 const loss = {
-  ...{ lostShare: 0.2, kind: "photo", autoTone: true, adjusted: false, material: "maple" },
+  ...{ lostShare: 0.2, kind: "photo", autoTone: true, adjusted: false, keepsTones: true, material: "maple" },
   lost: { levels: 0, bare: 0, solid: 0, faint: 0, colours: 0 },
 };
 const varying = (["common", "local", "line"] as const).map((part) => ({ part, deviation: 0.04 }));
@@ -85,6 +85,7 @@ const warnings: WarningData = {
       { ...loss, kind: "solid", lost: { ...loss.lost, [cause]: 0.2 } },
     ]),
     { ...loss, adjusted: true, lost: { ...loss.lost, levels: 0.2, bare: 0.1 } },
+    { ...loss, keepsTones: false, lost: { ...loss.lost, solid: 0.2 } },
     { ...loss, autoTone: false, lost: { ...loss.lost, levels: 0.2 } },
   ],
   "thin-strokes": [{ lengthMm: 12.3, thinnestMm: 0.02, markMm: 0.07 }],

@@ -19,6 +19,8 @@ type Loss = Pick<NonNullable<Report["fidelity"]>, "lostShare" | "lost"> & {
   /** Tones that the user changed by hand. */
   readonly adjusted: boolean;
   readonly autoTone: boolean;
+  /** Whether the halftone keeps all tones. */
+  readonly keepsTones: boolean;
   readonly material: string;
 };
 
@@ -31,11 +33,23 @@ function lossOf({ fidelity, job, edges, prediction, facts }: Judged): Loss | fal
   const { lostShare } = others;
   const lost = { ...others.lost, colours: 0 };
   const { kind, autoTone, material } = job;
-  return { lostShare, lost, kind, autoTone, material, adjusted: facts.adjustsTones };
+  return {
+    lostShare,
+    lost,
+    kind,
+    autoTone,
+    material,
+    adjusted: facts.adjustsTones,
+    keepsTones: facts.methodKeepsMean,
+  };
 }
 
 /** What helps against the largest cause. */
-function remedy(cause: LossCause, { kind, adjusted, autoTone, material }: Loss, reader: Reader): string {
+function remedy(
+  cause: LossCause,
+  { kind, adjusted, autoTone, keepsTones, material }: Loss,
+  reader: Reader,
+): string {
   if (cause === "levels" && adjusted) {
     return `Bring ${reader.option("brightness")}, ${reader.option("contrast")} and ${reader.option("gamma")} nearer to their defaults.`;
   }
@@ -48,7 +62,9 @@ function remedy(cause: LossCause, { kind, adjusted, autoTone, material }: Loss, 
   const wider = `Raise ${reader.option("contrast")} or ${reader.option("localContrast")}`;
   if (cause === "faint")
     return `${wider}, make the piece larger, or take a material with a wider range than ${material}.`;
-  return `${reader.setting("method", "auto")} takes a halftone that keeps tones. ${wider} if it does so already.`;
+  return keepsTones
+    ? `${wider}.`
+    : `Set ${reader.setting("method", "auto")}, which takes a halftone that keeps tones.`;
 }
 
 /** What becomes of the photo. */

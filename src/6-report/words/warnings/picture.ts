@@ -37,7 +37,8 @@ export const pictureWarnings = {
   }),
   "looks-like-artwork": warning({
     title: "Perhaps a logo or lettering",
-    when: ({ facts: { looksLikeArtwork, severalInks } }) => looksLikeArtwork && { severalInks },
+    when: ({ facts: { looksLikeArtwork, severalInks, mergedColours } }) =>
+      looksLikeArtwork && { severalInks: severalInks && mergedColours.length === 0 },
     happens: ({ severalInks }) =>
       severalInks
         ? "The picture looks like a logo or lettering in several colours, so it is engraved with dots, like a photo: each colour keeps a tone of its own."
