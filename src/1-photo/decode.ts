@@ -59,7 +59,9 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   const outOfStep = scan && setImmediate().then(() => isOutOfStep(bytes, scan));
   const { data, info, looksDamaged } = await guarded(name, bytes, reading);
   const planes = splitChannels(codesOf(data), info.height, info.width, info.channels);
-  const colours = looksLikeArtwork(planes) ? await readColours(decoder, bytes) : undefined;
+  const colours = looksLikeArtwork(planes)
+    ? await guarded(name, bytes, readColours(decoder, bytes))
+    : undefined;
   return {
     ...planes,
     ...(colours && { colours }),

@@ -3,12 +3,16 @@ import { cyclesPerDegreeFromPerMm, eyeModulation } from "../core/physics/modulat
 import { emptySums, sumFromCorner } from "./aperture.js";
 import type { Viewing } from "./eye-filter.js";
 
-/** What becomes of the distinctions at a place. Without any it is plain. */
+/** What takes the distinctions of a place: levels, merging into bare surface or solid fill, or too little left to see. */
 export const lossCauses = ["levels", "bare", "solid", "faint"] as const;
+/** What becomes of the distinctions of a place. Without any it is plain. */
 export const fates = ["plain", "kept", ...lossCauses] as const;
 
 export type Fate = (typeof fates)[number];
 export type LossCause = (typeof lossCauses)[number];
+
+const PLAIN = fates.indexOf("plain");
+const KEPT = fates.indexOf("kept");
 
 /** Sides of the apertures, in cells: fine detail, features, and areas. */
 const APERTURES_CELLS = [1, 3, 9] as const;
@@ -88,7 +92,7 @@ function judgeBand(
       if (seen < SEEN_IN_PHOTO) continue;
       const kept = followed(band.piece, band.wanted, band.places) >= floor;
       if (kept) {
-        if (fate[at] === 0) fate[at] = 1;
+        if (fate[at] === PLAIN) fate[at] = KEPT;
       } else if (seen > strongest[at]) {
         strongest[at] = seen;
         fate[at] = fates.indexOf(causeAt(band, floor, ends, shown.twoTones));
