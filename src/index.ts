@@ -46,9 +46,6 @@ export type {
   WarningCode,
 } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
-export type { Finding, FindingCode, Grade, TriageFigures } from "./batch/triage/findings.js";
-export { triagePhoto } from "./batch/triage/photo-file.js";
-export type { Triage } from "./batch/triage/triage.js";
 export {
   type ErrorCode,
   type ErrorDetails,
@@ -72,6 +69,9 @@ export type { CurveStore, Table } from "./pipeline/kept-tables.js";
 export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";
 export { type PowerTestPatch, powerTest } from "./pipeline/power-test.js";
 export { type PreparedPiece, prepare, prepareTo } from "./pipeline/prepare.js";
+export type { Finding, FindingCode, Grade, TriageFigures } from "./pipeline/triage/findings.js";
+export { triagePhoto } from "./pipeline/triage/photo-file.js";
+export type { Triage } from "./pipeline/triage/triage.js";
 export { type HalftoneMethodFacts, halftoneMethods } from "./stages/methods.js";
 export { type CompareContext, compare, type DoneCandidate } from "./sweep/compare/compare.js";
 export type { LaneContext } from "./sweep/lanes.js";

@@ -3,7 +3,9 @@ import type { Metadata, OutputInfo, Sharp, SharpOptions } from "sharp";
 import { type Plane, plane } from "../core/plane.js";
 import { refusal } from "../core/refusals/refusals.js";
 import { DRAWING_DENSITY, drawingColumns, drawingUnits } from "./drawing-size.js";
+import { type FlatColour, flatColours } from "./flat-colours.js";
 import { isOutOfStep, readJpegScan } from "./jpeg-scan.js";
+import { looksLikeArtwork } from "./looks-like-artwork.js";
 import {
   type BegunPhoto,
   type DecodeOptions,
@@ -56,8 +58,13 @@ export async function decodePhoto(bytes: Uint8Array, options: DecodeOptions = {}
   // Runs while the decoder's threads work, after the caller has continued.
   const outOfStep = scan && setImmediate().then(() => isOutOfStep(bytes, scan));
   const { data, info, looksDamaged } = await guarded(name, bytes, reading);
+  const planes = splitChannels(codesOf(data), info.height, info.width, info.channels);
+  const colours = looksLikeArtwork(planes)
+    ? await guarded(name, bytes, readColours(decoder, bytes))
+    : undefined;
   return {
-    ...splitChannels(codesOf(data), info.height, info.width, info.channels),
+    ...planes,
+    ...(colours && { colours }),
     format,
     sourceBits: header.bitsPerSample ?? (header.depth === "uchar" ? 8 : 16),
     hadProfile: header.hasProfile,
@@ -241,6 +248,26 @@ async function readPixels(
     source = source.pipelineColourspace("b-w");
   }
   return source.toColourspace("grey16").raw({ depth: "ushort" }).toBuffer({ resolveWithObject: true });
+}
+
+/** Longer side of the picture whose colours are counted. */
+const COLOUR_SAMPLE_PX = 256;
+
+/** The colours of a drawing. Its own pixels are read, not means of them, which would be other colours. */
+async function readColours(decoder: Decoder, bytes: Uint8Array): Promise<FlatColour[] | undefined> {
+  const side = COLOUR_SAMPLE_PX;
+  const { data, info } = await decoder(bytes, reading)
+    .resize(side, side, {
+      fit: "inside",
+      kernel: "nearest",
+      fastShrinkOnLoad: false,
+      withoutEnlargement: true,
+    })
+    .toColourspace("srgb")
+    .ensureAlpha()
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  return flatColours(data, info.width);
 }
 
 /** The decoder's bytes as 16-bit codes in the byte order of this computer; a view if the alignment allows it. */

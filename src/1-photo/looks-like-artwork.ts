@@ -24,7 +24,7 @@ const MIN_CONTRAST = 12 * 257;
  * Whether a picture is probably a logo or lettering, because it has few tones. Transparency counts as a tone. Tones are bins of
  * the picture's own range: of the whole scale, a dark or a pale photograph has few tones.
  */
-export function looksLikeArtwork({ luminance, opacity }: Photo): boolean {
+export function looksLikeArtwork({ luminance, opacity }: Pick<Photo, "luminance" | "opacity">): boolean {
   const codes = denseData(luminance);
   const opaque = opacity && denseData(opacity);
   const step = Math.floor(codes.length / LOOKED_AT) | 1; // odd, so that it does not hit the same columns in every row

@@ -1,4 +1,5 @@
 import type { Plane } from "../core/plane.js";
+import type { FlatColour } from "./flat-colours.js";
 
 /** A decoded photo: upright, one channel of light, and facts about the file for the report. */
 export interface Photo {
@@ -15,6 +16,8 @@ export interface Photo {
   readonly orientation: number;
   /** Frames or pages in the file. Only the first is here. */
   readonly pages: number;
+  /** The colours of a drawing with only a few; absent for other pictures. */
+  readonly colours?: readonly FlatColour[];
   /** Whether the picture data look damaged (in JPEG: codes out of step). Parts of the picture may then be wrong. */
   readonly looksDamaged: boolean;
 }

@@ -14,6 +14,8 @@ export interface Report {
     readonly effectivePxPerMm: number;
     /** Share of the cropped photo that lies on the piece, 0..1: less than 1 if `cover` cuts it to shape. */
     readonly shownShare: number;
+    /** Only if parts of it are transparent. They stay bare. */
+    readonly transparent?: true;
   };
   readonly job: PictureReport & {
     readonly kind: "photo" | "solid";
@@ -121,6 +123,30 @@ export interface Report {
     readonly judgedShare: number;
     /** Standard error of `visualErrorRms` from sampling, in L*; 0 if every pixel was judged. */
     readonly visualErrorRmsStandardError: number;
+  };
+  /**
+   * What becomes of the distinctions of the photo as it came: the differences of 3 L* or more that an eye at the viewing distance
+   * sees within details of 0.5 to 4.5 mm. Shares of the picture; oval, border and vignette are left out. Absent with `bitmapOnly`.
+   */
+  readonly fidelity?: {
+    /** Side of the smallest detail that is compared. */
+    readonly cellMm: number;
+    /** Where the photo has distinctions. */
+    readonly distinctShare: number;
+    /** Where the piece no longer has them. */
+    readonly lostShare: number;
+    /** The same by cause. */
+    readonly lost: {
+      /** Clipped or flattened by levels, brightness, contrast or gamma. */
+      readonly levels: number;
+      /** Merged into the bare surface, or into solid fill. */
+      readonly bare: number;
+      readonly solid: number;
+      /** Smaller than the differences that material, spot and dose can show. */
+      readonly faint: number;
+      /** Flat colours of a drawing that differ to the eye, but are equally light and become one tone. */
+      readonly colours: number;
+    };
   };
   readonly tonalResolution?: readonly {
     readonly detailMm: number;
@@ -333,6 +359,18 @@ export type WarningCode =
   | "negative-idle"
   | "much-cut-off"
   | "ragged-edges"
+  | "photo-dithered"
+  | "photo-blurred"
+  | "photo-low-contrast"
+  | "photo-blocks"
+  | "photo-stretched"
+  | "photo-clipped-shadows"
+  | "photo-clipped-highlights"
+  | "photo-screenshot"
+  | "photo-pages"
+  | "distinctions-lost"
+  | "colours-merge"
+  | "nothing-to-see"
   | "thin-strokes"
   | "closing-gaps"
   | "grey-areas"

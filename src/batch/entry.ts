@@ -1,8 +1,8 @@
 import type { Warning } from "../6-report/report.js";
 import type { ErrorCode } from "../core/errors.js";
 import type { ShownUnits } from "../core/shown-units.js";
-import type { Finding } from "./triage/findings.js";
-import { type Grade, gradeOf, type TriageFigures } from "./triage/findings.js";
+import type { Finding } from "../pipeline/triage/findings.js";
+import { type Grade, gradeOf, type TriageFigures } from "../pipeline/triage/findings.js";
 
 /** The result of one upload, as in `batch.json`. The first six keys are promised; more may be added. */
 export interface UploadEntry {

@@ -1,13 +1,14 @@
 import type { Report, Warning } from "../6-report/report.js";
 import { startInShort } from "../6-report/words/placing-words.js";
 import { pictureSize } from "../6-report/words/report-words.js";
+import { toldAsFindings } from "../6-report/words/warnings/photo.js";
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import type { Reader } from "../core/reader.js";
 import { sayRefusal } from "../core/refusals/refusals.js";
+import type { Finding } from "../pipeline/triage/findings.js";
+import type { Triage } from "../pipeline/triage/triage.js";
+import { finding, inOrder } from "../pipeline/triage/words.js";
 import type { PieceVerdict } from "./entry.js";
-import type { Finding } from "./triage/findings.js";
-import type { Triage } from "./triage/triage.js";
-import { finding } from "./triage/words.js";
 
 /** A file of a piece and the hash of its content. */
 export interface OutputFile {
@@ -45,10 +46,10 @@ export function refusalOf(error: unknown, contentSha256: string | undefined, rea
 /** The findings of triage and report together. */
 export function pieceVerdict(
   triage: Triage,
-  { job, units, runTime, prediction, warnings }: Report,
+  { job, units, runTime, prediction, fidelity, warnings }: Report,
 ): PieceVerdict {
   return {
-    findings: [...findingsOf(warnings), ...triage.findings],
+    findings: inOrder([...findingsOf(warnings, fidelity), ...triage.findings]),
     figures: {
       ...triage.figures,
       ...pictureSize(job),
@@ -61,14 +62,24 @@ export function pieceVerdict(
       assumed: job.assumed,
       ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
     },
-    warnings: warnings.filter(({ code }) => !code.startsWith("material-")),
+    warnings: warnings.filter(({ code }) => !code.startsWith("material-") && !toldAsFindings.includes(code)),
   };
 }
 
 /** Findings that only the prepared piece shows. */
-export function findingsOf(warnings: readonly Pick<Warning, "code">[]): Finding[] {
+export function findingsOf(
+  warnings: readonly Pick<Warning, "code">[],
+  fidelity?: Report["fidelity"],
+): Finding[] {
   const has = (...codes: readonly Warning["code"][]): boolean =>
     warnings.some(({ code }) => codes.includes(code));
-  if (has("nothing-burns")) return [finding("NOTHING_BURNS", { grade: "ask" })];
-  return has("grey-areas", "not-as-drawn") ? [finding("SHADES_LOST", { grade: "note" })] : [];
+  if (has("nothing-burns", "nothing-to-see")) return [finding("NOTHING_BURNS", { grade: "ask" })];
+  const { lostShare = 0, lost = { colours: 0 } } = fidelity ?? {};
+  return [
+    ...(has("colours-merge") ? [finding("COLOURS_MERGE", { grade: "ask" })] : []),
+    ...(has("distinctions-lost")
+      ? [finding("PARTS_LOST", { grade: "note", share: lostShare - lost.colours })]
+      : []),
+    ...(has("grey-areas", "not-as-drawn") ? [finding("SHADES_LOST", { grade: "note" })] : []),
+  ];
 }

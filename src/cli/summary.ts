@@ -1,4 +1,5 @@
 import type { Report, ReportAround, ReportPlaced } from "../6-report/report.js";
+import { lossInWords } from "../6-report/words/fidelity-words.js";
 import { paceWithAdvice, spotAdvice } from "../6-report/words/pace-words.js";
 import {
   bendWords,
@@ -17,13 +18,13 @@ import {
 } from "../6-report/words/report-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { lengthNumber, lengthWords, METRIC, type ShownUnits, speedLimitWords } from "../core/shown-units.js";
-import { durationWords, tonesWords } from "../core/words.js";
+import { durationWords, tonesWords, wholePercent } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { commandReaderIn } from "./command-reader.js";
 
 /** The main facts about a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
-  const { job, prediction, edges, units } = report;
+  const { job, prediction, fidelity, edges, units } = report;
   const guessed = job.kindGuessed ? " (guessed from the picture)" : "";
   const lines = [
     row(
@@ -51,6 +52,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
       row("expected", expectedOf(prediction, job.spread)),
     );
   }
+  if (fidelity) lines.push(row("lost", lostOf(fidelity)));
   lines.push(
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row("burn", `${burnOf(report)}, ${timeOf(report, options)}`),
@@ -177,6 +179,15 @@ function expectedOf(
   return `${expected} L* on a machine that ${machine}: unevenness ${uneven} (grain, blotches, streaks), tone shift ${shift} (all tones lighter or darker: you see it only beside a proof, and you correct it with the power)`;
 }
 
+/** The share of the picture whose distinctions are gone. */
+function lostOf({ lostShare, distinctShare, lost }: NonNullable<Report["fidelity"]>): string {
+  const causes = lossInWords(lost);
+  const why = causes.length > 0 ? `: ${causes.join("; ")}` : "";
+  return `differences on ${share(lostShare)} of the picture; the photo shows differences on ${share(distinctShare)} of it${why}`;
+}
+
+const share = (of: number): string => (of > 0 && of < 0.005 ? "less than 1 %" : wholePercent(of));
+
 function tonesOf({ detail, tonalResolution }: Report): string[] {
   const at = (mm: number) => tonalResolution?.find(({ detailMm }) => detailMm === mm);
   const [fine, coarse] = [at(0.25), at(1)];
@@ -205,6 +216,7 @@ function pictureOf({ input, job, units }: Report): string[] {
     oval && "oval",
     vignetteMm !== undefined && `fading over ${lengthWords(vignetteMm, units)}`,
     border && borderOf(border, units),
+    input.transparent && "transparent parts stay bare",
   ].filter((part) => typeof part === "string");
   return done.length === 0 ? [] : [row("picture", done.join(", "))];
 }

@@ -9,11 +9,13 @@ import type { BurnRule } from "./burn/burn-rule.js";
 import type { BurnedBitmap } from "./burn/burn-stage.js";
 import type { ChosenMethod } from "./burn/choose-method.js";
 import type { SettledJob } from "./job.js";
+import type { Fidelity } from "./judge/fidelity.js";
 import type { PieceErrors } from "./judge/judge-piece.js";
 import type { LevelSteps, OnOff } from "./judge/level-facts.js";
 import type { PictureOnGrid } from "./photo/picture-rows.js";
 import type { SeamStep } from "./photo/seam.js";
 import type { SettledKind } from "./photo/settle-kind.js";
+import type { Finding } from "./triage/findings.js";
 
 /** A photo on the grid, or a drawing whose edges stay sharp. */
 export interface SettledPicture {
@@ -38,6 +40,10 @@ export interface MadePiece extends SettledPicture, ChosenMethod {
   readonly errors?: PieceErrors;
   /** Of a photograph. */
   readonly tones?: readonly TonalResolution[];
+  /** What triage found about the photo; nothing if nobody asked. */
+  readonly findings: readonly Finding[];
+  /** Only for who asks about the photo. */
+  readonly fidelity?: Fidelity;
   /** With more than two power levels. */
   readonly steps?: LevelSteps;
   readonly onOff?: OnOff;

@@ -19,6 +19,7 @@ import { describePiece } from "./describe/describe-piece.js";
 import { createPageDraft, type PageDraft } from "./describe/page-draft.js";
 import type { PiecePictures } from "./describe/piece-pictures.js";
 import { createJob, type Job, jobWith, type SettledJob } from "./job.js";
+import { measureFidelity } from "./judge/fidelity.js";
 import { judgePiece } from "./judge/judge-piece.js";
 import { levelSteps, onOffTones } from "./judge/level-facts.js";
 import { toneCounts } from "./judge/tone-counts.js";
@@ -30,6 +31,8 @@ import type { PictureOnGrid } from "./photo/picture-rows.js";
 import { checkPlaces, decodeHints, frameOf, worthAThread } from "./photo/piece-size.js";
 import { seamStep } from "./photo/seam.js";
 import { settleKind } from "./photo/settle-kind.js";
+import type { Finding } from "./triage/findings.js";
+import { triagePart } from "./triage/triage.js";
 
 /** Steps of a preparation, in the order in which `onProgress` gets them. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
@@ -67,6 +70,8 @@ export interface PieceWishes {
    * prediction), the tones with the beam on or off, the step at the seam.
    */
   readonly wholeReport: boolean;
+  /** Whether to judge the photo, and what of it the piece keeps. */
+  readonly aboutPhoto: boolean;
 }
 
 /** A photo to decode, or one that is being decoded. */
@@ -113,7 +118,9 @@ export async function makePiece(
     const making = { ...settled, ...chosen, rule, stage, page };
     const burned = await burnPicture(making, wishes);
     const aside = wishes.wholeReport ? stepsAndSeam(job, picture) : {};
-    const piece: MadePiece = { ...settled, ...chosen, rule, fileName, reader, source, ...burned, ...aside };
+    const findings = wishes.aboutPhoto ? findingsAbout(source, settled) : [];
+    const made = { ...settled, ...chosen, rule, fileName, reader, source, findings };
+    const piece: MadePiece = { ...made, ...burned, ...aside };
     const { bitmap } = piece.burned;
     if (!bitmap || job.options.bitmapOnly) {
       progress("write");
@@ -123,10 +130,14 @@ export async function makePiece(
     const picturing = beginPictures(making, wishes);
     const judgement = judgeBurned(making, bitmap, wishes);
     progress("tones");
-    const judged: JudgedPiece = { ...piece, bitmap, ...judgement, ...(await countTones(making, wishes)) };
+    const counted = await countTones(making, wishes);
+    const pictures = await picturing;
+    const fidelity =
+      wishes.aboutPhoto && pictures && measureFidelity(job, picture, pictures.piece, counted.tones);
+    const judged: JudgedPiece = { ...piece, bitmap, ...judgement, ...counted, ...(fidelity && { fidelity }) };
     const report = describePiece(judged);
     progress("write");
-    await writePictures(await picturing, report, page, wishes);
+    await writePictures(pictures, judged, report, { page, files: wishes.files });
     return { piece, report, judged };
   } finally {
     stage.close();
@@ -206,6 +217,12 @@ async function burnPicture(
   return { burned: await stage.end(), edges };
 }
 
+const findingsAbout = (
+  source: Photo,
+  { job, kind, picture: { photo, frame } }: SettledPicture,
+): readonly Finding[] =>
+  triagePart({ source, photo, frame, looksLikeArtwork: kind.looksLikeArtwork }, job.options).findings;
+
 function stepsAndSeam(job: SettledJob, picture: PictureOnGrid): Pick<MadePiece, "steps" | "seam"> {
   return { ...(job.options.levels > 2 && { steps: levelSteps(job) }), seam: seamStep(picture) };
 }
@@ -213,9 +230,9 @@ function stepsAndSeam(job: SettledJob, picture: PictureOnGrid): Pick<MadePiece, 
 /** Request pictures and charts before the piece is judged, so that the other half makes them meanwhile. */
 function beginPictures(
   { method, rule, stage, page }: Making,
-  { files }: PieceWishes,
+  { files, aboutPhoto }: PieceWishes,
 ): Promise<PiecePictures> | undefined {
-  if (!files.preview && !page) return undefined;
+  if (!files.preview && !page && !aboutPhoto) return undefined;
   const picturing = stage.pictures(page !== undefined);
   picturing.catch(() => {}); // reported when they are needed
   page?.begin(method.id, rule.curve);
@@ -245,14 +262,14 @@ async function countTones(
 
 async function writePictures(
   pictures: PiecePictures | undefined,
+  { fidelity }: JudgedPiece,
   report: Report,
-  page: PageDraft | undefined,
-  { files }: PieceWishes,
+  { page, files }: Pick<Making, "page"> & Pick<PieceWishes, "files">,
 ): Promise<void> {
   if (!pictures) return;
   const [preview, text] = await Promise.all([
     files.preview && encodePreviewPng(pictures.preview),
-    page?.finish(report, pictures),
+    page?.finish(report, pictures, fidelity?.map),
   ]);
   if (preview) await files.preview?.(preview);
   if (text) await files.reportPage?.(text);

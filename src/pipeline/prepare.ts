@@ -40,7 +40,7 @@ export async function prepare(
     to.push(bytes);
   };
   const sinks = { burn: collect(burn), preview: collect(preview), reportPage: collect(page) };
-  const wishes = { files: sinks, keepBitmap: true, wholeReport: true };
+  const wishes = { files: sinks, keepBitmap: true, wholeReport: true, aboutPhoto: true };
   const { report, piece } = await makePiece(photo, options, wishes, context);
   const packed = piece.burned.bitmap;
   if (!packed) throw refusal("bitmap-not-kept", {});
@@ -65,6 +65,6 @@ export async function prepareTo(
   sinks: PieceSinks,
   context: PrepareContext = {},
 ): Promise<Report> {
-  const wishes = { files: sinks, keepBitmap: false, wholeReport: true };
+  const wishes = { files: sinks, keepBitmap: false, wholeReport: true, aboutPhoto: true };
   return (await makePiece(photo, options, wishes, context)).report;
 }

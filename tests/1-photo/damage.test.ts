@@ -3,11 +3,11 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
 import { isOutOfStep, readJpegScan } from "../../src/1-photo/jpeg-scan.js";
-import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { SpotpitchError } from "../../src/core/errors.js";
 import { seededRandom } from "../../src/core/random.js";
 import { resolveOptions } from "../../src/options/options.js";
 import { prepare } from "../../src/pipeline/prepare.js";
+import { triagePhoto } from "../../src/pipeline/triage/triage.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { codesOf, refusalOf } from "./expectations.js";
 

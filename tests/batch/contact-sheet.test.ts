@@ -4,9 +4,9 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contactSheet, type SheetEntry } from "../../src/batch/contact-sheet.js";
 import { preparedEntry, refusedEntry } from "../../src/batch/entry.js";
 import { thumbnail } from "../../src/batch/thumbnail.js";
-import type { Finding } from "../../src/batch/triage/findings.js";
 import { METRIC } from "../../src/core/shown-units.js";
 import { prepare } from "../../src/index.js";
+import type { Finding } from "../../src/pipeline/triage/findings.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { faultsOf } from "../support/axe.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../support/browser.js";
@@ -50,6 +50,7 @@ async function pile(): Promise<SheetEntry[]> {
     code: "BLURRED",
     grade,
     message: "Your picture looks out of focus.",
+    data: {},
   });
   return Array.from({ length: 300 }, (_, i) => {
     const file = `week 12/quay-${i}.jpg`;

@@ -4,10 +4,11 @@ import type { Photo } from "../../src/1-photo/photo.js";
 import type { WarningCode } from "../../src/6-report/report.js";
 import { warningRules } from "../../src/6-report/words/warnings.js";
 import { findingsOf } from "../../src/batch/outcome.js";
-import type { FindingCode } from "../../src/batch/triage/findings.js";
-import { type Grade, gradeOf } from "../../src/batch/triage/findings.js";
-import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";
+import type { Finding, FindingCode } from "../../src/pipeline/triage/findings.js";
+import { type Grade, gradeOf } from "../../src/pipeline/triage/findings.js";
+import { triagePhoto } from "../../src/pipeline/triage/triage.js";
+import { customerWords, importance, inOrder } from "../../src/pipeline/triage/words.js";
 import {
   bars,
   blocks,
@@ -174,7 +175,7 @@ const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
     { what: "0.98 · 19.8 = 19.4 L*", grade: "ask", photo: () => photoOf(lightnessRamp(40, 59.8)) },
     { what: "in two tones", grade: "ready", photo: () => photoOf(lightnessRamp(40, 59.8)), options: solid },
   ],
-  JPEG_BLOCKS: [
+  BLOCKS: [
     { what: "steps 1.34 times the rest", grade: "ready", photo: () => photoOf(blocks(0.34)) },
     { what: "steps 1.36 times the rest", grade: "note", photo: () => photoOf(blocks(0.36)) },
     { what: "steps 1.67 times the rest", grade: "note", photo: () => photoOf(blocks(0.67)) },
@@ -300,10 +301,12 @@ const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
   ],
   // What only the prepared piece shows: below.
   NOTHING_BURNS: [],
+  COLOURS_MERGE: [],
+  PARTS_LOST: [],
   SHADES_LOST: [],
 };
 
-const ofPiece: readonly FindingCode[] = ["NOTHING_BURNS", "SHADES_LOST"];
+const ofPiece: readonly FindingCode[] = ["NOTHING_BURNS", "COLOURS_MERGE", "PARTS_LOST", "SHADES_LOST"];
 const ofPhoto = (Object.keys(cases) as FindingCode[]).filter((code) => !ofPiece.includes(code));
 
 describe.each(ofPhoto)("%s", (code) => {
@@ -346,6 +349,36 @@ it("transparency that the user's own mask makes is not told", async () => {
   expect((await triage({ photo: () => soft(), options: { mask } })).findings).toEqual([]);
 });
 
+describe("findings in order", () => {
+  const of = (code: FindingCode, grade: "note" | "ask" = "note") => ({ code, grade, message: "", data: {} });
+  const codes = (...findings: readonly Finding[]) => inOrder(findings).map(({ code }) => code);
+
+  it("are questions first, and of either the most important first", () => {
+    expect(codes(of("TRANSPARENT"), of("CROPPED", "ask"), of("BLURRED"), of("DAMAGED", "ask"))).toEqual([
+      ...["DAMAGED", "CROPPED", "BLURRED", "TRANSPARENT"],
+    ]);
+  });
+
+  it("know a place for every finding", () => {
+    expect([...importance].sort()).toEqual(Object.keys(customerWords).sort());
+  });
+
+  it("say once that there is nothing, and once that it is a drawing", () => {
+    expect(codes(of("LOW_CONTRAST", "ask"), of("CLIPPED_HIGHLIGHTS"), of("NOTHING_BURNS", "ask"))).toEqual([
+      "NOTHING_BURNS",
+    ]);
+    expect(codes(of("SCREENSHOT"), of("BLOCKS", "ask"), of("ARTWORK"))).toEqual(["ARTWORK"]);
+    expect(codes(of("SCREENSHOT"), of("BLOCKS", "ask"))).toEqual(["BLOCKS"]);
+  });
+});
+
+// 90 mm are 212.6 pixels of 25.4/60 mm, so the piece of 213 pixels is 90.17 mm wide.
+it("names the size that was asked for, and not that of the bitmap", async () => {
+  const options = { widthMm: 90, linesPerInch: 60, spotMm: 0.4 };
+  const { findings } = await triage({ photo: () => sized(200, 150), options });
+  expect(findings.map(({ message }) => message).join()).toContain("At a width of 90 mm");
+});
+
 it("questions come before remarks, and the worst gives the grade", async () => {
   const { findings, grade } = await triage({
     photo: () => photoOf(softTones(0.15, 0.85, 398), { pages: 3 }, [398, 90]),
@@ -358,6 +391,9 @@ it("questions come before remarks, and the worst gives the grade", async () => {
 describe("findings of the prepared piece", () => {
   const found: Partial<Record<WarningCode, readonly FindingCode[]>> = {
     "nothing-burns": ["NOTHING_BURNS"],
+    "nothing-to-see": ["NOTHING_BURNS"],
+    "colours-merge": ["COLOURS_MERGE"],
+    "distinctions-lost": ["PARTS_LOST"],
     "grey-areas": ["SHADES_LOST"],
     "not-as-drawn": ["SHADES_LOST"],
   };
@@ -381,5 +417,5 @@ it.each([
   [["ask"], "ask"],
   [["note", "ask", "note"], "ask"],
 ] as const)("the grade of %j is %s", (grades, wanted) => {
-  expect(gradeOf(grades.map((grade) => ({ code: "CROPPED", grade, message: "" })))).toBe(wanted);
+  expect(gradeOf(grades.map((grade) => ({ grade })))).toBe(wanted);
 });

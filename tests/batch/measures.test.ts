@@ -1,11 +1,11 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
-import { blocking } from "../../src/batch/triage/blocking.js";
-import { blurSigmaPx } from "../../src/batch/triage/blur.js";
-import { toneFacts } from "../../src/batch/triage/tones.js";
 import { erfc } from "../../src/core/physics/erf.js";
 import { denseData, plane } from "../../src/core/plane.js";
+import { blocking } from "../../src/pipeline/triage/blocking.js";
+import { blurSigmaPx } from "../../src/pipeline/triage/blur.js";
+import { toneFacts } from "../../src/pipeline/triage/tones.js";
 import { photographPath } from "../pipeline/photograph.js";
 
 /** Vertical bars 40 pixels wide whose edges are Gaussian steps of a known spread, exactly (erf), anywhere between pixels. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
-import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { resolveOptions } from "../../src/options/options.js";
+import { triagePhoto } from "../../src/pipeline/triage/triage.js";
 import {
   blurred,
   clipped,
@@ -46,7 +46,7 @@ describe("triage of eight pictures on which no threshold was set", () => {
   });
 
   it("tells JPEG quality 30 from 70 with two misses and two alarms of eight, and asks at 8 with one miss", async () => {
-    const at = (quality: number) => gradesOf(others, (path) => compressed(path, quality), "JPEG_BLOCKS");
+    const at = (quality: number) => gradesOf(others, (path) => compressed(path, quality), "BLOCKS");
     const [q90, q70, q30, q8] = [await at(90), await at(70), await at(30), await at(8)];
     expect(count(q90, (grade) => grade !== "ready")).toBe(0);
     expect(count(q70, (grade) => grade !== "ready")).toBeLessThanOrEqual(2);

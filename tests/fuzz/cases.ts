@@ -5,7 +5,6 @@ import { fileURLToPath } from "node:url";
 import sharp, { type Sharp } from "sharp";
 import { decodePhoto, inspectPhoto } from "../../src/1-photo/decode.js";
 import { drawingDanger } from "../../src/batch/drawing-dangers.js";
-import { triagePhoto } from "../../src/batch/triage/triage.js";
 import { readSheet } from "../../src/cli/batch/sheet.js";
 import { commandOptions } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
@@ -15,6 +14,7 @@ import { type CurveStore, type PrepareOptions, prepare, SpotpitchError } from ".
 import { checkCompareOptions } from "../../src/options/compare-options.js";
 import { resolveOptions } from "../../src/options/options.js";
 import { checkPlanOptions } from "../../src/options/plan-options.js";
+import { triagePhoto } from "../../src/pipeline/triage/triage.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { below, mutateBytes, oneOf } from "./mutate-bytes.js";
 import { mutateJson } from "./mutate-json.js";

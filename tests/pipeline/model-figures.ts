@@ -42,7 +42,7 @@ export interface ReferenceFigures extends Required<Figures> {
 
 /** Make the piece in this process. */
 export async function makeModelPiece(job: ModelJob, seeds?: number): Promise<ModelPiece> {
-  const wishes = { files: {}, keepBitmap: true, wholeReport: true };
+  const wishes = { files: {}, keepBitmap: true, wholeReport: true, aboutPhoto: false };
   const { report, judged } = await makePiece(job.photo, job.options, wishes, { threads: 1 });
   if (!judged || !report.prediction) throw new Error("The piece was not judged.");
   if (report.prediction.judgedShare !== 1) throw new Error("The piece is too large to be judged as a whole.");

@@ -6,6 +6,7 @@ import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { figureHtml, footHtml, headHtml, tableHtml } from "./html-parts.js";
 import { jobTableHtml } from "./job-table.js";
+import { type LossMap, lossesHtml } from "./report-losses.js";
 import { loupeHtml } from "./report-loupe.js";
 import { compareHtml, lifeSizeHtml, type PagePictures, pictureStore } from "./report-pictures.js";
 import { placeHtml } from "./report-place.js";
@@ -17,12 +18,14 @@ export type DrawnFigure = Omit<ChartFigure, "chart"> & { readonly html: string }
 
 export interface ReportPageParts extends FactSource {
   readonly pictures: PagePictures;
+  /** Where distinctions of the photo are lost. */
+  readonly losses?: LossMap | undefined;
   readonly loupe: Loupe;
   readonly charts: readonly DrawnFigure[];
 }
 
 /** A prepared piece as one page to view, or to print and put beside the machine. */
-export function reportPage({ pictures, loupe, charts, ...facts }: ReportPageParts): string {
+export function reportPage({ pictures, losses, loupe, charts, ...facts }: ReportPageParts): string {
   const { report } = facts;
   const { input, job, tool } = report;
   const name = input.file || (job.kind === "solid" ? "Drawing" : "Photo");
@@ -33,6 +36,7 @@ export function reportPage({ pictures, loupe, charts, ...facts }: ReportPagePart
     headHtml(name, escapeHtml(about), warningsInShort(report)),
     settingsHtml(facts),
     `<div class="first">${compareHtml(report)}${warningsHtml(report)}</div>`,
+    lossesHtml(report, losses),
     placeHtml(report),
     lifeSizeHtml(report),
     loupeHtml(report, loupe),

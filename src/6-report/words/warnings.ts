@@ -4,10 +4,12 @@ import type { Report, Warning, WarningCode } from "../report.js";
 import { sayMatter } from "./matter.js";
 import { artworkWarnings } from "./warnings/artwork.js";
 import { detailWarnings } from "./warnings/detail.js";
+import { fidelityWarnings } from "./warnings/fidelity.js";
 import { levelWarnings } from "./warnings/levels.js";
 import { doseWarnings, lineWarnings, speedWarnings } from "./warnings/lines.js";
 import { doubtWarnings, materialWarnings } from "./warnings/material.js";
 import { optionWarnings } from "./warnings/options.js";
+import { photoWarnings } from "./warnings/photo.js";
 import { pictureWarnings } from "./warnings/picture.js";
 import { powerWarnings } from "./warnings/power.js";
 import { roundWarnings } from "./warnings/round.js";
@@ -22,6 +24,8 @@ export const warningRules: Readonly<Record<WarningCode, WarningRule<object>>> = 
   ...doubtWarnings,
   ...powerWarnings,
   ...pictureWarnings,
+  ...fidelityWarnings,
+  ...photoWarnings,
   ...artworkWarnings,
   ...levelWarnings,
   ...lineWarnings,

@@ -12,10 +12,10 @@ import {
 import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import { thumbnail } from "../../batch/thumbnail.js";
-import { triagePhoto } from "../../batch/triage/triage.js";
 import type { ShownUnits } from "../../core/shown-units.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
+import { triagePhoto } from "../../pipeline/triage/triage.js";
 import { commandReader } from "../command-reader.js";
 import { writePiece } from "../write-piece.js";
 import type { Upload } from "./inputs.js";

@@ -40,7 +40,7 @@ serveThread((options: ResolvedOptions, call) => {
       const pictures = [made.preview, predicted, unrolled].filter((picture) => picture !== undefined);
       return new Handover(
         made,
-        pictures.map(({ rgb }) => rgb.buffer as ArrayBuffer),
+        [...pictures.map(({ rgb }) => rgb), made.piece.values].map(({ buffer }) => buffer as ArrayBuffer),
       );
     }),
     draw: inTurn((chart: Chart) => stage.draw(chart)),

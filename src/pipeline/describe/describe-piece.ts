@@ -1,3 +1,4 @@
+import { hasSeveralInks } from "../../1-photo/flat-colours.js";
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
 import type { Report, ReportTone } from "../../6-report/report.js";
@@ -12,6 +13,7 @@ import { packageVersion } from "../../core/version.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { SettledJob } from "../job.js";
 import type { PieceErrors } from "../judge/judge-piece.js";
+import { mergedColours } from "../judge/merged-colours.js";
 import type { MadePiece } from "../made-piece.js";
 import { describeAround } from "../photo/around.js";
 import { liftIsAutomatic } from "../photo/surroundings.js";
@@ -22,7 +24,7 @@ import { idleOptions } from "./idle-options.js";
 import { powerToSet } from "./power-to-set.js";
 
 export function describePiece(piece: MadePiece): Report {
-  const { job, picture, source, ranking, burned, errors, tones, edges } = piece;
+  const { job, picture, source, ranking, burned, errors, fidelity, tones, edges } = piece;
   const { options } = job;
   const { frame } = picture;
   const { pitch, spot, material } = options;
@@ -38,6 +40,7 @@ export function describePiece(piece: MadePiece): Report {
       heightPx: rowsOf(source.luminance),
       effectivePxPerMm: sourcePxPerMm,
       shownShare: shownShare(source, frame, options),
+      ...(source.opacity && { transparent: true }),
     },
     job: describeJob(piece),
     ...(!piece.drawing && { tone: describeTone(piece) }),
@@ -47,6 +50,7 @@ export function describePiece(piece: MadePiece): Report {
     },
     power: powerToSet({ ...options, pitchMm: pitch.acrossMm }, piece.reader),
     ...(prediction && { prediction }),
+    ...(fidelity && { fidelity: fidelity.report }),
     ...(tones && { tonalResolution: tones }),
     detail: detailLimits(pitch, spot, options.motion, sourcePxPerMm),
     runTime,
@@ -152,7 +156,7 @@ function describeLevels({ steps, onOff, burned, picture }: MadePiece): Pick<Repo
 }
 
 function warningFacts(piece: MadePiece): WarningFacts {
-  const { job, source, drawing, kind, method, burned } = piece;
+  const { job, source, picture, drawing, kind, method, burned } = piece;
   const { model, options } = job;
   const { material, motion, levels, pitch, spot, speedMmPerS } = options;
   return {
@@ -165,6 +169,11 @@ function warningFacts(piece: MadePiece): WarningFacts {
     darkens: model.response.darkens,
     methodKeepsMean: method.keepsMean || (method.family === "threshold" && levels > 2),
     looksLikeArtwork: kind.looksLikeArtwork,
+    severalInks: hasSeveralInks(picture.photo.colours),
+    adjustsTones: options.brightness !== 0 || options.contrast !== 0 || options.gamma !== 1,
+    findings: piece.findings,
+    mergedColours: mergedColours(job, picture),
+    hasTransparency: picture.photo.opacity !== undefined,
     looksDamaged: source.looksDamaged,
     sourceBits: source.sourceBits,
     negativeIdle: drawing?.negativeIdle ?? false,

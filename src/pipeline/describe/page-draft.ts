@@ -1,10 +1,13 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { detailLimits } from "../../5-burn/detail.js";
+import { fates, lossCauses } from "../../5-burn/lost-distinctions.js";
 import type { ToneCurve } from "../../5-burn/tone-curve.js";
 import type { ChartFigure } from "../../6-report/pages/chart-types.js";
 import { modulationFigure, toneCurveFigure, tonesFigure } from "../../6-report/pages/report-charts.js";
+import { type LossMap, lossColours } from "../../6-report/pages/report-losses.js";
 import { type DrawnFigure, reportPage } from "../../6-report/pages/report-page.js";
 import { createBoxMeans, meansRow } from "../../6-report/pictures/box-means.js";
+import { encodeMap } from "../../6-report/pictures/loss-map.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
 import { previewSize, type RgbPicture } from "../../6-report/pictures/preview.js";
 import type { Report } from "../../6-report/report.js";
@@ -12,6 +15,7 @@ import type { CodeRows } from "../../core/plane-rows.js";
 import type { Reader } from "../../core/reader.js";
 import type { BurnStage } from "../burn/burn-stage.js";
 import type { Job } from "../job.js";
+import type { FateMap } from "../judge/fidelity.js";
 import { effectivePxPerMm } from "./describe-piece.js";
 import type { PiecePictures } from "./piece-pictures.js";
 import { painterOf } from "./render-preview.js";
@@ -25,7 +29,8 @@ export interface PageDraft {
   readonly look: (codes: CodeRows) => void;
   /** Starts to draw the charts that need no prediction, while other work runs. */
   readonly begin: (methodId: string, curve: ToneCurve | undefined) => void;
-  readonly finish: (report: Report, pictures: PiecePictures) => Promise<Uint8Array>;
+  /** @param map of the fates of the photo's distinctions */
+  readonly finish: (report: Report, pictures: PiecePictures, map: FateMap | undefined) => Promise<Uint8Array>;
 }
 
 export function createPageDraft(
@@ -54,7 +59,7 @@ export function createPageDraft(
       begun.push(drawn(modulationFigure(detail, options)));
       for (const chart of begun) chart.catch(() => {}); // reported when the page is finished
     },
-    async finish(report, { page }) {
+    async finish(report, { page }, map) {
       if (!page) throw new Error("The pictures of the page were not requested.");
       const { tonalResolution, job } = report;
       const last = tonalResolution ? [drawn(tonesFigure(tonalResolution, job.spread))] : [];
@@ -66,11 +71,20 @@ export function createPageDraft(
       ]);
       const [wantedFile, predictedFile, unrolled] = pictures;
       const files = { wanted: wantedFile, predicted: predictedFile, ...(unrolled && { unrolled }) };
+      const losses = map && (await lossMap(map));
       return Buffer.from(
-        reportPage({ report, settings: options, reader, pictures: files, loupe: page.loupe, charts }),
+        reportPage({ report, settings: options, reader, pictures: files, losses, loupe: page.loupe, charts }),
       );
     },
   };
+}
+
+/** The map of the lost places; undefined if there are none. */
+async function lossMap({ fate, columns, rows, ...place }: FateMap): Promise<LossMap | undefined> {
+  const firstLoss = fates.indexOf("levels");
+  if (!fate.some((one) => one >= firstLoss)) return undefined;
+  const colours = lossCauses.map((cause) => [fates.indexOf(cause), lossColours[cause]] as const);
+  return { ...place, file: await encodeMap(fate, { columns, rows }, new Map(colours)) };
 }
 
 /** The wanted picture at screen size, built while its rows pass. */

@@ -10,13 +10,21 @@ import {
   type SeenPiece,
 } from "../../6-report/pictures/loupe.js";
 import type { RgbPicture } from "../../6-report/pictures/preview.js";
+import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import type { PackedBitmap } from "../../core/packed-bits.js";
 import type { Job } from "../job.js";
 import { roundExposure } from "../photo/round-piece.js";
 
+/** The predicted piece at screen size, as its owner sees it. */
+export interface PieceOnScreen extends PictureSize {
+  /** [rows × columns] luminance factors */
+  readonly values: Float32Array;
+}
+
 /** The pictures of a finished bitmap. */
 export interface PiecePictures {
   readonly preview: RgbPicture;
+  readonly piece: PieceOnScreen;
   /** Only if a page is drawn. */
   readonly page?: {
     readonly predicted: RgbPicture;

@@ -10,7 +10,6 @@ import {
   previewSize,
   type RgbPicture,
 } from "../../6-report/pictures/preview.js";
-import type { PictureSize } from "../../6-report/pictures/preview-size.js";
 import { type PackedBitmap, unpackArea } from "../../core/packed-bits.js";
 import { frustum } from "../../core/physics/frustum.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
@@ -20,7 +19,7 @@ import { type Circles, isCone } from "../../core/wrap.js";
 import { predictedRows } from "../burn/predicted-rows.js";
 import type { Job } from "../job.js";
 import { insideOutline } from "../photo/picture-outline.js";
-import { loupeOf, type PiecePictures } from "./piece-pictures.js";
+import { loupeOf, type PieceOnScreen, type PiecePictures } from "./piece-pictures.js";
 import { scaleForScreen } from "./scale-for-screen.js";
 
 /**
@@ -52,11 +51,12 @@ export async function piecePictures(
     ...(frame.circles && { title: roundTitle(frame.circles) }),
     ...(view && { view }),
   });
-  if (!forPage) return { preview };
+  if (!forPage) return { preview, piece: onScreen };
   const seen = { ...onScreen, mirror: options.mirror };
   const loupe = await loupeOf(job, bitmap, frame, seen, { paint, texture: forPage });
   return {
     preview,
+    piece: onScreen,
     page: {
       predicted: paintedPicture(piece, onScreen.columns, onScreen.rows, paint),
       ...(view && { unrolled: paintedView(view, paint, job.model.bare) }),
@@ -71,7 +71,7 @@ export function pieceOnScreen(
   { columns, rows }: PackedBitmap,
   { widthMm, heightMm }: Frame,
   predicted: PlaneRows,
-): PictureSize & { readonly values: Float32Array } {
+): PieceOnScreen {
   const size = previewSize(widthMm, heightMm, columns, rows);
   return { ...size, values: scaleForScreen(memory, { row: predicted, columns, rows }, size, options.mirror) };
 }

@@ -13,6 +13,7 @@ import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
 import { blackAndWhitePoints } from "./black-and-white-points.js";
 import { changedRows, cutOutRows } from "./cut-out-rows.js";
+import { withGround } from "./ground-points.js";
 import { edgeRowsOf, surfaceLightness } from "./picture-outline.js";
 import { coverageRows, type PictureOnGrid, pictureRows, withPlanes } from "./picture-rows.js";
 import { neighbourChange, withSurroundings } from "./surroundings.js";
@@ -26,7 +27,9 @@ export const adjustmentsOf = (options: ResolvedOptions): ToneAdjustments => ({
 export function photoOnGrid(photo: Photo, frame: Frame, options: ResolvedOptions): PictureOnGrid {
   const adjust = adjustmentsOf(options);
   const bare = bareLuminance(options);
-  const ends = adjust.autoLevels ? blackAndWhitePoints(photo, frame, options) : undefined;
+  const ends = adjust.autoLevels
+    ? withGround(blackAndWhitePoints(photo, frame, options), photo, bare)
+    : undefined;
   const tones = toneTable(ends ? stretchedRange(ends) : AS_IS, adjust);
   const picture = withPlanes({ photo, frame, tones, bare, ends });
   return withSurroundings(picture, options);

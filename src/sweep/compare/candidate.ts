@@ -37,7 +37,7 @@ export function candidatesFrom(
   return async (options) => {
     const began = performance.now();
     const photo = await photoFor(resolveOptions(options));
-    const wishes = { files: {}, keepBitmap: false, wholeReport: true };
+    const wishes = { files: {}, keepBitmap: false, wholeReport: true, aboutPhoto: false };
     const { report, judged } = await makePiece(photo, options, wishes, { fileName, ...context });
     if (!judged) throw refusal("nothing-predicted", {});
     const figures = figuresOf(judged);

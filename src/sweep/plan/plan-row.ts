@@ -130,7 +130,7 @@ async function photoWork(
   { peakDose }: DensityFacts,
   context: PrepareContext,
 ): Promise<RowWork> {
-  const wishes = { files: {}, keepBitmap: false, wholeReport: false };
+  const wishes = { files: {}, keepBitmap: false, wholeReport: false, aboutPhoto: false };
   const { judged } = await makePiece(source, options, wishes, context);
   if (!judged?.tones) throw refusal("nothing-predicted", {});
   const { picture, method, burned, tones, errors } = judged;

@@ -6,10 +6,10 @@ import { type Change, changedBy, sayChange } from "../../../src/6-report/words/p
 import { type Note, noted, sayNote } from "../../../src/6-report/words/plan-notes.js";
 import { because, type Reason, sayReason } from "../../../src/6-report/words/plan-reasons.js";
 import { warningRules } from "../../../src/6-report/words/warnings.js";
-import { customerWords } from "../../../src/batch/triage/words.js";
 import { commandReader } from "../../../src/cli/command-reader.js";
 import { libraryReader, type Reader } from "../../../src/core/reader.js";
 import type { DataOf } from "../../../src/core/told.js";
+import { customerWords } from "../../../src/pipeline/triage/words.js";
 
 type WarningData = { readonly [Code in keyof typeof warningRules]: readonly object[] };
 const row = { linesPerInch: 254, seconds: 600 };
@@ -50,6 +50,11 @@ const uneven = {
   ...{ added: 2.1, nominal: 0.6, largest: "local", deviation: 0.04 },
   ...{ dotsHelp: true, usualLinesPerInch: 254 },
 };
+const grades = ["note", "ask"] as const;
+const loss = {
+  ...{ lostShare: 0.2, kind: "photo", autoTone: true, adjusted: false, keepsTones: true, material: "maple" },
+  lost: { levels: 0, bare: 0, solid: 0, faint: 0, colours: 0 },
+};
 const varying = (["common", "local", "line"] as const).map((part) => ({ part, deviation: 0.04 }));
 const cone = { least: 0.9, most: 1.2, doseSpread: 0.1, kind: "photo", compensated: true };
 
@@ -78,12 +83,34 @@ const warnings: WarningData = {
     [true, false].map((darkens) => ({ kind, darkens, material: "maple" })),
   ),
   "taken-for-artwork": [{}],
-  "looks-like-artwork": [{}],
+  "looks-like-artwork": [{ severalInks: true }, { severalInks: false }],
   "negative-idle": [{}],
   "much-cut-off": [true, false].map((hasFocus) => ({
     ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
   })),
   "ragged-edges": [{ smoothFromMm: 731, smoothLinesPerInch: 187 }],
+  "nothing-to-see": [{}],
+  "photo-dithered": [{}],
+  "photo-blurred": grades.map((grade) => ({ grade, blurMm: 0.8 })),
+  "photo-low-contrast": grades.map((grade) => ({ grade })),
+  "photo-blocks": grades.map((grade) => ({ grade })),
+  "photo-stretched": grades.map((grade) => ({ grade })),
+  "photo-clipped-shadows": [{ share: 0.2 }],
+  "photo-clipped-highlights": [{ share: 0.2 }],
+  "photo-screenshot": [{}],
+  "photo-pages": [{ pages: 3 }],
+  "colours-merge": ["solid", "photo"].map((kind) => ({
+    ...{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2, kind },
+  })),
+  "distinctions-lost": [
+    ...(["levels", "bare", "solid", "faint"] as const).flatMap((cause) => [
+      { ...loss, lost: { ...loss.lost, [cause]: 0.2 } },
+      { ...loss, kind: "solid", lost: { ...loss.lost, [cause]: 0.2 } },
+    ]),
+    { ...loss, adjusted: true, lost: { ...loss.lost, levels: 0.2, bare: 0.1 } },
+    { ...loss, keepsTones: false, lost: { ...loss.lost, solid: 0.2 } },
+    { ...loss, autoTone: false, lost: { ...loss.lost, levels: 0.2 } },
+  ],
   "thin-strokes": [{ lengthMm: 12.3, thinnestMm: 0.02, markMm: 0.07 }],
   "closing-gaps": [{ lengthMm: 1230, thinnestMm: 0.02, closingMm: 0.07 }],
   "grey-areas": [{ between: 0.4 }],
@@ -253,16 +280,18 @@ const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof 
   TOO_DARK: { grade: "ask", share: 0.13 },
   TOO_PALE: { grade: "note", share: 0.16 },
   LOW_CONTRAST: { grade: "note" },
-  JPEG_BLOCKS: { grade: "note" },
+  BLOCKS: { grade: "note" },
   ALREADY_DITHERED: {},
   SCREENSHOT: {},
-  ARTWORK: {},
+  ARTWORK: { severalInks: true },
   TRANSPARENT: {},
   MANY_PAGES: { pages: 3 },
   CROPPED: { grade: "ask", share: 0.5 },
   STRETCHED: { grade: "ask" },
   EXTREME_SHAPE: { grade: "ask", widthMm: 80, heightMm: 4 },
   NOTHING_BURNS: {},
+  COLOURS_MERGE: {},
+  PARTS_LOST: share,
   SHADES_LOST: {},
 };
 

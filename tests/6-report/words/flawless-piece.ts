@@ -96,6 +96,15 @@ export const piece: Omit<Report, "warnings"> = {
   cautions: [],
 };
 
+/** The fidelity of a piece that loses nothing, changed. */
+export const fidelityWith = (
+  changes: Partial<NonNullable<Report["fidelity"]>>,
+): NonNullable<Report["fidelity"]> => ({
+  ...{ cellMm: 0.5, distinctShare: 0.8, lostShare: 0 },
+  lost: { levels: 0, bare: 0, solid: 0, faint: 0, colours: 0 },
+  ...changes,
+});
+
 /** The material and the machine of that piece. */
 export const wood: WarningFacts = {
   materialDoubts: [],
@@ -106,6 +115,11 @@ export const wood: WarningFacts = {
   darkens: true,
   methodKeepsMean: true,
   looksLikeArtwork: false,
+  severalInks: false,
+  adjustsTones: false,
+  hasTransparency: false,
+  mergedColours: [],
+  findings: [],
   looksDamaged: false,
   sourceBits: 8,
   negativeIdle: false,

@@ -6,7 +6,7 @@ import {
   warningRules,
   warningsFor,
 } from "../../../src/6-report/words/warnings.js";
-import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
+import { fidelityWith, job, piece, predicted, steady, wood } from "./flawless-piece.js";
 
 const noBareDose = { material: "driftwood", doubt: "no-bare-dose", firstDose: 0.1 } as const;
 const noSolidDose = { material: "driftwood", doubt: "no-solid-dose", lastDose: 0.8 } as const;
@@ -147,6 +147,25 @@ const slow = (quickestSpeedMmPerS: number) => ({ runTime: { ...piece.runTime, qu
 const toned = (darkest255: number, lightest255: number) => ({
   tone: { darkest255, lightest255, lift: 0, liftAutomatic: true },
 });
+/** A finding of triage; an even picture is told to be even, and nothing else. */
+const triaged = (code: string, data: object = {}): readonly Pair[] => [
+  [
+    [{}, { findings: [{ code, data }] }],
+    [{}, { findings: [{ code: "ANOTHER", data }] }],
+  ],
+  [
+    [{}, { findings: [{ code, data }] }],
+    [distinct(0), { findings: [{ code, data }] }],
+  ],
+];
+/** A photo that loses a share of itself in light tones. */
+const losingTones = (lostShare: number, distinctShare = 1): Partial<Report> => ({
+  fidelity: fidelityWith({
+    ...{ lostShare, distinctShare },
+    lost: { levels: lostShare, bare: 0, solid: 0, faint: 0, colours: 0 },
+  }),
+});
+const distinct = (distinctShare: number): Partial<Report> => ({ fidelity: fidelityWith({ distinctShare }) });
 const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
 
 /**
@@ -173,6 +192,32 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     [
       [ofCoverage({ burnFraction: 0 }), { darkens: false }],
       [ofCoverage({ burnFraction: 1e-6 }), { darkens: false }],
+    ],
+  ],
+  "nothing-to-see": [
+    [[distinct(0.0009)], [distinct(0.001)]],
+    [[distinct(0)], [distinct(0), { hasTransparency: true }]],
+    [[distinct(0)], [{ ...distinct(0), ...ofJob({ kind: "solid", method: "none" }) }]],
+  ],
+  "distinctions-lost": [
+    [[losingTones(0.05)], [losingTones(0.049)]],
+    // A quarter of what the picture shows, but no specks.
+    [[losingTones(0.02, 0.08)], [losingTones(0.02, 0.081)]],
+    [[losingTones(0.005, 0.02)], [losingTones(0.0049, 0.01)]],
+  ],
+  "photo-dithered": triaged("ALREADY_DITHERED"),
+  "photo-blurred": triaged("BLURRED", { grade: "note", blurMm: 0.4 }),
+  "photo-low-contrast": triaged("LOW_CONTRAST", { grade: "note" }),
+  "photo-blocks": triaged("BLOCKS", { grade: "note" }),
+  "photo-stretched": triaged("STRETCHED", { grade: "note" }),
+  "photo-clipped-shadows": triaged("CLIPPED_SHADOWS", { share: 0.1 }),
+  "photo-clipped-highlights": triaged("CLIPPED_HIGHLIGHTS", { share: 0.1 }),
+  "photo-screenshot": triaged("SCREENSHOT"),
+  "photo-pages": triaged("MANY_PAGES", { pages: 3 }),
+  "colours-merge": [
+    [
+      [{}, { mergedColours: [{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2 }] }],
+      [{}, { mergedColours: [] }],
     ],
   ],
   "mostly-burned": [

@@ -10,7 +10,7 @@ const WORTH_TELLING_MM = 1;
 /** Soft edges of small lettering fill up to this share of a picture. Above it there are grey areas. */
 const MOSTLY_EDGES = 0.2;
 /** Visual error in L* from which a piece differs from its drawing. If only edges differ, the error stays below 1. */
-const NOT_AS_DRAWN = 1.5;
+export const NOT_AS_DRAWN = 1.5;
 
 type Edges = NonNullable<Report["edges"]>;
 

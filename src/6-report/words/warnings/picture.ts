@@ -86,10 +86,16 @@ export const pictureWarnings = {
   }),
   "looks-like-artwork": warning({
     title: "Perhaps a logo or lettering",
-    when: ({ facts }) => facts.looksLikeArtwork && {},
-    happens: () => "The picture looks like a logo or lettering, but it is engraved with dots, like a photo.",
-    whatToDo: (_, reader) =>
-      `If it is artwork, set ${reader.setting("kind", "solid")}, which engraves without dots, with edges where they are drawn. If it is a photo, set ${reader.setting("kind", "photo")}.`,
+    when: ({ facts: { looksLikeArtwork, severalInks, mergedColours } }) =>
+      looksLikeArtwork && { severalInks: severalInks && mergedColours.length === 0 },
+    happens: ({ severalInks }) =>
+      severalInks
+        ? "The picture looks like a logo or lettering in several colours, so it is engraved with dots, like a photo: each colour keeps a tone of its own."
+        : "The picture looks like a logo or lettering, but it is engraved with dots, like a photo.",
+    whatToDo: ({ severalInks }, reader) =>
+      severalInks
+        ? `If all its colours should burn alike, with edges where they are drawn, set ${reader.setting("kind", "solid")}. If dots are right, set ${reader.setting("kind", "photo")}.`
+        : `If it is artwork, set ${reader.setting("kind", "solid")}, which engraves without dots, with edges where they are drawn. If it is a photo, set ${reader.setting("kind", "photo")}.`,
   }),
   "negative-idle": warning({
     title: "Nothing to swap",

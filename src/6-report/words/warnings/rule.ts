@@ -33,6 +33,15 @@ export interface WarningFacts {
   readonly darkens: boolean;
   readonly methodKeepsMean: boolean;
   readonly looksLikeArtwork: boolean;
+  /** Whether it is a drawing of several colours beside its paper. */
+  readonly severalInks: boolean;
+  /** True if brightness, contrast or gamma were set. */
+  readonly adjustsTones: boolean;
+  readonly hasTransparency: boolean;
+  /** Groups of colours of a drawing that become one tone, as `#rrggbb`, and the share of the picture that is lost with them. */
+  readonly mergedColours: readonly { readonly colours: readonly string[]; readonly share: number }[];
+  /** What triage found about the photo. */
+  readonly findings: readonly { readonly code: string; readonly data: object }[];
   /** Whether the photo's file looks damaged. */
   readonly looksDamaged: boolean;
   /** Bits of each sample in the photo's file. */

@@ -1,18 +1,19 @@
+import { hasSeveralInks } from "../../1-photo/flat-colours.js";
 import type { Photo } from "../../1-photo/photo.js";
 import type { Frame } from "../../3-resample/frame.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
-import type { ResolvedOptions } from "../../options/options.js";
-import { shownShare } from "../../pipeline/describe/describe-picture.js";
-import { engravedPart } from "../../pipeline/photo/engraved-part.js";
-import { frameOf } from "../../pipeline/photo/piece-size.js";
-import { settleKind } from "../../pipeline/photo/settle-kind.js";
+import type { ResolvedOptions, SettledOptions } from "../../options/options.js";
+import { shownShare } from "../describe/describe-picture.js";
+import { engravedPart } from "../photo/engraved-part.js";
+import { frameOf } from "../photo/piece-size.js";
+import { settleKind } from "../photo/settle-kind.js";
 import { blocking } from "./blocking.js";
 import { blurSigmaPx } from "./blur.js";
 import type { Finding } from "./findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "./findings.js";
 import { thresholds } from "./thresholds.js";
 import { type ToneFacts, toneFacts } from "./tones.js";
-import { finding } from "./words.js";
+import { finding, inOrder } from "./words.js";
 
 /** Full width at half maximum of a Gaussian over its σ. */
 const FWHM_PER_SIGMA = 2 * Math.sqrt(2 * Math.LN2);
@@ -34,7 +35,23 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
   const frame = frameOf(source, options);
   const photo = await engravedPart(source, options);
   const { resolved, looksLikeArtwork } = settleKind(options, photo);
-  const tonal = resolved.kind === "photo" && source.format !== "svg";
+  return triagePart({ source, photo, frame, looksLikeArtwork }, resolved);
+}
+
+/** A photo, its engraved part and its place on the piece. */
+export interface PhotoOnPiece {
+  readonly source: Photo;
+  readonly photo: Photo;
+  readonly frame: Frame;
+  readonly looksLikeArtwork: boolean;
+}
+
+/** The same, if the part to engrave and its kind are known. */
+export function triagePart(
+  { source, photo, frame, looksLikeArtwork }: PhotoOnPiece,
+  options: SettledOptions,
+): Triage {
+  const tonal = options.kind === "photo" && source.format !== "svg";
   const tones = toneFacts(photo.luminance, photo.opacity);
   const sigmaPx = tonal ? blurSigmaPx(photo.luminance) : undefined;
   const pxPerMm = source.format === "svg" ? 0 : pxPerMmOf(frame);
@@ -57,15 +74,15 @@ export async function triagePhoto(source: Photo, options: ResolvedOptions): Prom
   const findings = [
     ...(source.looksDamaged ? [finding("DAMAGED", { grade: "ask" })] : []),
     ...shapeFindings(source, photo, frame, options),
-    ...(source.format === "svg" ? [] : pixelFindings(figures, frame)),
+    ...(source.format === "svg" ? [] : pixelFindings(figures, frame, options)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
     ...(photo.opacity && !options.mask ? [finding("TRANSPARENT", { grade: "note" })] : []),
     ...(source.pages > 1 ? [finding("MANY_PAGES", { grade: "note", pages: source.pages })] : []),
   ];
   const dots = findings.some(({ code }) => code === "ALREADY_DITHERED");
-  if (looksLikeArtwork && !dots) findings.push(finding("ARTWORK", { grade: "note" }));
-  findings.sort((a, b) => Number(b.grade === "ask") - Number(a.grade === "ask"));
-  return { grade: gradeOf(findings), findings, figures };
+  if (looksLikeArtwork && !dots)
+    findings.push(finding("ARTWORK", { grade: "note", severalInks: hasSeveralInks(photo.colours) }));
+  return { grade: gradeOf(findings), findings: inOrder(findings), figures };
 }
 
 const pxPerMmOf = ({ window, placement, columns, rows, widthMm, heightMm, sheet }: Frame): number =>
@@ -79,6 +96,12 @@ const pxPerMmOf = ({ window, placement, columns, rows, widthMm, heightMm, sheet 
 /** Size of the picture. A bitmap that is bent for a cone is larger. */
 const pictureSizeOf = ({ widthMm, heightMm, placed }: Frame) => placed ?? { widthMm, heightMm };
 
+/** The size that was asked for. A side that was not follows from the other. */
+function askedSize(frame: Frame, { widthMm, heightMm }: ResolvedOptions) {
+  const made = pictureSizeOf(frame);
+  return { widthMm: widthMm ?? made.widthMm, heightMm: heightMm ?? made.heightMm };
+}
+
 /** The grade of a figure that exceeds a threshold. */
 function graded(value: number, { note, ask }: { note: number; ask?: number }): "note" | "ask" | undefined {
   if (ask !== undefined && value > ask) return "ask";
@@ -87,8 +110,8 @@ function graded(value: number, { note, ask }: { note: number; ask?: number }): "
 
 const inverted = ({ note, ask }: { note: number; ask: number }) => ({ note: 1 / note, ask: 1 / ask });
 
-function pixelFindings(figures: TriageFigures, frame: Frame): Finding[] {
-  const { widthMm } = pictureSizeOf(frame);
+function pixelFindings(figures: TriageFigures, frame: Frame, options: ResolvedOptions): Finding[] {
+  const { widthMm } = askedSize(frame, options);
   const grade = graded(figures.neededPxPerMm / figures.pxPerMm, inverted(thresholds.pixels));
   return grade ? [finding("TOO_FEW_PIXELS", { ...figures, grade, widthMm })] : [];
 }
@@ -109,7 +132,7 @@ function shapeFindings(source: Photo, photo: Photo, frame: Frame, options: Resol
   const bothGiven = options.widthMm !== undefined && options.heightMm !== undefined;
   if (!bothGiven) {
     const grade = graded(Math.max(shape, 1 / shape), thresholds.shape);
-    return grade ? [finding("EXTREME_SHAPE", { grade, widthMm, heightMm })] : [];
+    return grade ? [finding("EXTREME_SHAPE", { grade, ...askedSize(frame, options) })] : [];
   }
   if (options.fit === "stretch") {
     const ratio = widthMm / heightMm / shape;
@@ -141,7 +164,7 @@ function tonalFindings(
     if (grade) findings.push(finding("BLURRED", { grade, blurMm }));
   }
   const blocks = graded(figures.blocking, thresholds.blocking);
-  if (blocks) findings.push(finding("JPEG_BLOCKS", { grade: blocks }));
+  if (blocks) findings.push(finding("BLOCKS", { grade: blocks }));
   // Few tones leave even areas, and pile up at an end of the scale: that is told already.
   const [dark, pale] = [contrast?.code === "TOO_DARK", contrast?.code === "TOO_PALE"];
   const lossless = photo.format !== "jpeg" && photo.format !== "avif";

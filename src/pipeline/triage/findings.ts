@@ -11,7 +11,7 @@ export type FindingCode =
   | "TOO_DARK"
   | "TOO_PALE"
   | "LOW_CONTRAST"
-  | "JPEG_BLOCKS"
+  | "BLOCKS"
   | "ALREADY_DITHERED"
   | "SCREENSHOT"
   | "ARTWORK"
@@ -21,6 +21,8 @@ export type FindingCode =
   | "STRETCHED"
   | "EXTREME_SHAPE"
   | "NOTHING_BURNS"
+  | "COLOURS_MERGE"
+  | "PARTS_LOST"
   | "SHADES_LOST";
 
 /** One thing about an upload that somebody should know. */
@@ -29,6 +31,8 @@ export interface Finding {
   readonly grade: "note" | "ask";
   /** A text that can be sent to the customer unchanged. */
   readonly message: string;
+  /** The names and figures in it. */
+  readonly data: object;
 }
 
 /** The figures that triage measures. */
@@ -50,7 +54,7 @@ export interface TriageFigures {
 }
 
 /** The grade of an upload with these findings: the worst. */
-export function gradeOf(findings: readonly Finding[]): Grade {
+export function gradeOf(findings: readonly Pick<Finding, "grade">[]): Grade {
   if (findings.some(({ grade }) => grade === "ask")) return "ask";
   return findings.length > 0 ? "note" : "ready";
 }
