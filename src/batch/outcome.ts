@@ -43,13 +43,20 @@ export function refusalOf(error: unknown, contentSha256: string | undefined, rea
   return { refused: { code, message }, ...(code !== "INPUT_CHANGING" && { contentSha256 }) };
 }
 
+/** Findings that say what the warning of few tones says. */
+const ABOUT_RANGE: readonly Finding["code"][] = ["TOO_DARK", "TOO_PALE", "LOW_CONTRAST"];
+
 /** The findings of triage and report together. */
 export function pieceVerdict(
   triage: Triage,
   { job, units, runTime, prediction, fidelity, warnings }: Report,
 ): PieceVerdict {
+  const findings = inOrder([...findingsOf(warnings, fidelity), ...triage.findings]);
+  const told = findings.some(({ code }) => ABOUT_RANGE.includes(code))
+    ? [...toldAsFindings, "few-tones"]
+    : toldAsFindings;
   return {
-    findings: inOrder([...findingsOf(warnings, fidelity), ...triage.findings]),
+    findings,
     figures: {
       ...triage.figures,
       ...pictureSize(job),
@@ -62,7 +69,7 @@ export function pieceVerdict(
       assumed: job.assumed,
       ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
     },
-    warnings: warnings.filter(({ code }) => !code.startsWith("material-") && !toldAsFindings.includes(code)),
+    warnings: warnings.filter(({ code }) => !code.startsWith("material-") && !told.includes(code)),
   };
 }
 
