@@ -15,7 +15,7 @@ describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
   let made: Plan;
   let page: string;
   beforeAll(async () => {
-    made = await plan(jobs[kind]);
+    made = await plan(jobs[kind], undefined, { curves });
     page = await planPage(made);
   });
 
@@ -79,9 +79,12 @@ describe.each(Object.keys(jobs))("the page of a plan to %s", (kind) => {
   });
 });
 
+/** Trials are kept from one plan to the next. */
+const curves = new Map();
+
 describe("the strip of details", () => {
   it("has a picture for each density in their order, and marks the choice", async () => {
-    const made = await plan(jobs.photo);
+    const made = await plan(jobs.photo, undefined, { curves });
     const pictures = made.rows.map((_, k) => ({ file: Uint8Array.of(k, 7), widthMm: 5, heightMm: 7 }));
     const page = await planPage(made, undefined, { pictures });
     const items = [...page.matchAll(/<li( class="chosen")?><img src="data:image\/jpeg;base64,([^"]*)"/g)];
@@ -103,6 +106,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a plan", () => {
     browser = await startBrowser();
     const pictures: DetailPicture[] = [];
     const made = await plan(jobs.photo, undefined, {
+      curves,
       onPicture(row, picture) {
         pictures[row] = picture;
       },
@@ -143,7 +147,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a plan", () => {
   });
 
   it.each(["strip", "shade"])("fits a telephone: to %s", async (kind) => {
-    const other = await planPage(await plan(jobs[kind]), NEXT);
+    const other = await planPage(await plan(jobs[kind], undefined, { curves }), NEXT);
     const { page } = await browser.open(other, { viewport: { width: 390, height: 800 } });
     expect(await page.evaluate("document.documentElement.scrollWidth")).toBeLessThanOrEqual(390);
     await page.context().close();

@@ -59,8 +59,10 @@ const picture = sharp({
   .png()
   .toBuffer();
 
+const curves = new Map();
+
 async function codesOf(options: PlanOptions, hasPhoto = options.kind === "photo"): Promise<PlanNoteCode[]> {
-  const { notes } = await plan(options, hasPhoto ? await picture : undefined, { threads: 1 });
+  const { notes } = await plan(options, hasPhoto ? await picture : undefined, { threads: 1, curves });
   return notes.map(({ code }) => code);
 }
 

@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
-import { type Plan, type PlanOptions, type PlanRow, plan, prepare } from "../../../src/index.js";
+import { type Plan, type PlanOptions, type PlanRow, plan as planned, prepare } from "../../../src/index.js";
 import { photographPath } from "../../pipeline/photograph.js";
 
 const densities = [110, 166, 221, 254, 298, 442, 663];
@@ -11,6 +11,10 @@ const heldIn = (row: PlanRow, detailMm = 0.25): number =>
   row.tonalResolution?.find((tones) => tones.detailMm === detailMm)?.held ?? Number.NaN;
 const usefulOf = ({ usefulTones = Number.NaN }: PlanRow): number => usefulTones;
 const codes = ({ notes }: Plan): string[] => notes.map(({ code }) => code);
+
+/** Trials of densities are kept from one plan to the next: `lanes.test.ts` tests that this changes nothing. */
+const curves = new Map();
+const plan: typeof planned = (options, photo, context) => planned(options, photo, { curves, ...context });
 
 let boats: Uint8Array;
 let gradual: Plan;
