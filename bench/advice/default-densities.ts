@@ -26,5 +26,5 @@ async function worthOverdrive(material: string, spotMm: number): Promise<number>
   const options = { material, spotMm };
   const trials: DensityTrial[] = [];
   for (const trial of trialsFor([options])) trials.push(await tryDensity(trial, {}));
-  return (worthCurve(trials, DETAIL_MM).worthLinesPerInch(GAIN) * spotMm) / 25.4;
+  return (worthCurve(trials, Math.max(DETAIL_MM, spotMm)).worthAt(GAIN).linesPerInch * spotMm) / 25.4;
 }

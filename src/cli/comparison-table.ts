@@ -56,7 +56,7 @@ export function comparisonTable(
   ].join("\n");
 }
 
-const DENSITY_NOTE = "spotpitch plan weighs densities against time, by the tones that they hold.";
+const DENSITY_NOTE = "spotpitch plan weighs densities against time.";
 
 /** True if a material has several densities. */
 const differInDensity = (candidates: readonly Candidate[]): boolean =>

@@ -59,8 +59,8 @@ function gridWords(plan: Plan, linesPerInch: number, config: string | undefined)
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
   return [
     `--density ${densityWords(linesPerInch)}`,
-    // An assumed spot is left out, so that it is not taken for a measured one.
-    ...(plan.job.assumed.includes("spotMm")
+    // An assumed spot is left out, so that it is not taken for a measured one; not one that a defocus has widened.
+    ...(plan.job.assumed.includes("spotMm") && plan.job.defocusMm === undefined
       ? []
       : [`--spot ${along}${mmWords(spotAcrossMm).replace(" ", "")}`]),
     // A defocus of the config file would widen the spot once more.

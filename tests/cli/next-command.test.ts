@@ -61,6 +61,14 @@ it("leaves an assumed spot out, so that the next report calls it assumed too", (
   );
 });
 
+it("gives an assumed spot that a defocus has widened", () => {
+  const widened = plan(0.417, 0.417, "photo", ["spotMm"]);
+  const outOfFocus = { ...widened, job: { ...widened.job, defocusMm: 3 } };
+  expect(nextCommand(outOfFocus, "boat.jpg", new Map([["defocus", "3mm"]]), undefined)).toBe(
+    "npx spotpitch prepare boat.jpg --kind photo --density 298 --spot 0.417mm",
+  );
+});
+
 it("gives the spot on the work, so the defocus is left out, and undone where a config file has it", () => {
   const typed = new Map([
     ["defocus", "2mm"],

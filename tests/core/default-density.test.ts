@@ -8,23 +8,23 @@ const slate = { toneRange: 0.546 };
 
 describe("the default density", () => {
   it("is that of the table where the table has an entry: overdrive × 25.4 mm / spot", () => {
-    expect(defaultLinesPerInch(0.115, slate)).toBe(Math.round((1.39 * 25.4) / 0.115));
-    expect(defaultLinesPerInch(0.2, { toneRange: 1.91 })).toBe(Math.round((3.68 * 25.4) / 0.2));
-    expect(defaultLinesPerInch(0.05, { toneRange: 0.941 })).toBe(Math.round((1.48 * 25.4) / 0.05));
+    expect(defaultLinesPerInch(0.115, slate)).toBe(Math.round((1.27 * 25.4) / 0.115));
+    expect(defaultLinesPerInch(0.2, { toneRange: 1.91 })).toBe(Math.round((2.98 * 25.4) / 0.2));
+    expect(defaultLinesPerInch(0.05, { toneRange: 0.941 })).toBe(Math.round((1.24 * 25.4) / 0.05));
   });
 
   it("lies half-way between two entries at the middle of their logarithms", () => {
     expect(defaultLinesPerInch(Math.sqrt(0.2 * 0.3), slate)).toBe(
-      Math.round((((1.7 + 2.58) / 2) * 25.4) / Math.sqrt(0.06)),
+      Math.round((((1.77 + 2.27) / 2) * 25.4) / Math.sqrt(0.06)),
     );
     expect(defaultLinesPerInch(0.1, { toneRange: Math.sqrt(0.546 * 0.941) })).toBe(
-      Math.round((((1.32 + 1.56) / 2) * 25.4) / 0.1),
+      Math.round((((1.2 + 1.31) / 2) * 25.4) / 0.1),
     );
   });
 
   it("keeps the overdrive of the nearest entry beyond the table, within what may be asked for", () => {
-    expect(defaultLinesPerInch(0.025, slate)).toBe(2 * defaultLinesPerInch(0.05, slate) - 1);
-    expect(defaultLinesPerInch(0.115, { toneRange: 9 })).toBe(Math.round((2.33 * 25.4) / 0.115));
+    expect(defaultLinesPerInch(0.025, slate)).toBe(2 * defaultLinesPerInch(0.05, slate));
+    expect(defaultLinesPerInch(0.115, { toneRange: 9 })).toBe(Math.round((2.48 * 25.4) / 0.115));
     expect(defaultLinesPerInch(0.115, { toneRange: 0.01 })).toBe(defaultLinesPerInch(0.115, slate));
     expect(defaultLinesPerInch(0.001, slate)).toBe(5080);
     expect(defaultLinesPerInch(9, slate)).toBe(20);

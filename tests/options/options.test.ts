@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { defaultLinesPerInch } from "../../src/core/default-density.js";
 import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";
 import { steepPoints } from "../support/materials.js";
 import { refusalOf } from "../support/refusal.js";
@@ -15,12 +16,11 @@ const coating = {
 };
 
 describe("options", () => {
-  it("need none: a gradual material at twice the matched density of a 0.1 mm spot", () => {
+  it("need none: wood at the density that a plan would choose for a 0.1 mm spot", () => {
     const options = resolveOptions({});
     expect(options.spot).toEqual({ alongMm: 0.1, acrossMm: 0.1 });
     expect(options.material.name).toBe("maple");
-    // 2 · 25.4/0.1 lines per inch.
-    expect(options.pitch.acrossMm).toBeCloseTo(0.05, 12);
+    expect(25.4 / options.pitch.acrossMm).toBeCloseTo(defaultLinesPerInch(0.1, options.material), 9);
     expect(options.pitch.alongMm).toBe(options.pitch.acrossMm);
     expect(options).toMatchObject({
       kind: "auto",
@@ -86,28 +86,28 @@ describe("options", () => {
     expect(error.message).toMatch(words);
   });
 
-  it("give a steep material 1.15 times the matched density", () => {
-    const { pitch } = resolveOptions({ material: coating });
-    // 25.4/0.1 · 1.15 = 292.1, rounded to 292.
-    expect(25.4 / pitch.acrossMm).toBeCloseTo(292, 9);
+  it("take the default density of the spot and the material", () => {
+    for (const material of [coating, "maple", "slate"]) {
+      const { pitch, spot, material: resolved } = resolveOptions({ material });
+      expect(25.4 / pitch.acrossMm).toBeCloseTo(defaultLinesPerInch(spot.acrossMm, resolved), 9);
+    }
   });
 
   it("take an elliptical spot: density follows from its width across", () => {
     const options = resolveOptions({ spotMm: { alongMm: 0.08, acrossMm: 0.2 } });
     expect(options.spot).toEqual({ alongMm: 0.08, acrossMm: 0.2 });
-    expect(25.4 / options.pitch.acrossMm).toBeCloseTo(254, 9);
+    expect(25.4 / options.pitch.acrossMm).toBeCloseTo(defaultLinesPerInch(0.2, options.material), 9);
     // Screen period: on wood twice the geometric mean, √(0.08 · 0.2); on a coating 2.5 times.
     expect(options.screenLinesPerInch).toBeCloseTo(25.4 / (2 * Math.sqrt(0.016)), 9);
     const coated = resolveOptions({ spotMm: 0.1, material: "coated-steel" });
     expect(coated.screenLinesPerInch).toBeCloseTo(101.6, 9);
   });
 
-  it("pass over from one to the other with the tone range: density and screen", () => {
-    const { material, pitch, screenLinesPerInch } = resolveOptions({ material: "beech" });
+  it("pass over from one screen to the other with the tone range", () => {
+    const { material, screenLinesPerInch } = resolveOptions({ material: "beech" });
     const gradual = Math.log(material.toneRange * 1.15) / (2 * Math.log(1.15));
     expect(gradual).toBeGreaterThan(0.5);
     expect(gradual).toBeLessThan(0.9);
-    expect(25.4 / pitch.acrossMm).toBeCloseTo(Math.round(254 * (1.15 + 0.85 * gradual)), 9);
     expect(screenLinesPerInch).toBeCloseTo(254 / (2.5 - 0.5 * gradual), 9);
   });
 

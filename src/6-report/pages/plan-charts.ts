@@ -46,7 +46,7 @@ function limitMarks({ minutes }: Plan["job"]["limits"]): ChartMark[] {
   return [...(minutes === undefined ? [] : [mark("x", minutes, `${minutes} min allowed`)])];
 }
 
-/** Time against held tones. */
+/** Time against useful tones. */
 function tonesFigure(plan: Plan): ChartFigure {
   const { rows, job, recommended, lenses } = plan;
   const chosen = rows[recommended.row];

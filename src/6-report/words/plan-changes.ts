@@ -30,7 +30,7 @@ export const { tell: changedBy, say: sayChange } = catalogue({
     `A steadier machine: most tones are lost to ${varyingDoseWords(cause)}. If the dose did not vary, a ${detailMm} mm detail would hold ${fixed(nominal, 1)} tones instead of ${fixed(held, 1)}.`,
   "less-time": (row: Counting) => `Less time: ${countingWords(row)}`,
   "other-measure": ({ gain }: Figures<"gain">, reader) =>
-    `Another measure of enough: ${reader.option("gain")} sets what a doubling of the time must add in useful tones (here ${percentWords(gain)}), and ${reader.option("tones")} asks for a number of tones that a detail must hold.`,
+    `Another measure of enough: ${reader.option("gain")} sets what a doubling of the time must add to the useful tones (here ${percentWords(gain)}), and ${reader.option("tones")} asks for a number of tones that a detail must hold.`,
   "char-dose-unknown": ({ material }: Texts<"material">) =>
     `The dose at which ${material} chars, which nobody has measured: put charDose into a material file, and densities whose line centres char are omitted.`,
   "char-dose": ({ material, charDose }: Figures<"charDose"> & Texts<"material">) =>

@@ -20,6 +20,8 @@ interface Held {
 interface WorthIt extends Figures<"linesPerInch" | "worthLinesPerInch" | "gain"> {
   /** Whether the row is the very density that is worth its time. */
   readonly isThatOne: boolean;
+  /** Whether twice the time would still add enough there. */
+  readonly isCapped: boolean;
   /** The limit of time, if it keeps the nearest row away. */
   readonly minutes?: number | undefined;
   /** A nearer row, that chars. */
@@ -78,6 +80,13 @@ const lensReasons = {
   },
 };
 
+/** What keeps a nearer row away. */
+const nearestWords = ({ minutes, chars }: Pick<WorthIt, "minutes" | "chars">): string =>
+  [
+    ...(minutes === undefined ? [] : [`within ${minutes} min`]),
+    ...(chars === undefined ? [] : [`that does not char (${densityWords(chars)} does)`]),
+  ].join(" ");
+
 /** Why a photo is given this density. */
 const photoReasons = {
   "nothing-in-time": ({ minutes, linesPerInch, seconds }: NamedRow & Figures<"minutes">) =>
@@ -95,14 +104,15 @@ const photoReasons = {
     `No density ${within(minutes)} holds ${count} tones in a ${detailMm} mm detail; ${linesWords(linesPerInch)} comes nearest with ${fixed(held, 1)} in ${durationWords(seconds)}.`,
   "tones-with-more-time": ({ linesPerInch, seconds, held }: NamedRow & Figures<"held">) =>
     `With more time ${linesWords(linesPerInch)} holds enough: ${fixed(held, 1)} in ${durationWords(seconds)}.`,
-  "worth-its-time": ({ linesPerInch, worthLinesPerInch, gain, isThatOne, minutes, chars }: WorthIt) => {
-    const adds = `twice the time would add less than ${percentWords(gain)} of useful tones`;
-    if (isThatOne) return `${linesWords(linesPerInch)} is the quickest density from which ${adds}.`;
-    const where = [
-      ...(minutes === undefined ? [] : [`within ${minutes} min`]),
-      ...(chars === undefined ? [] : [`that does not char (${densityWords(chars)} does)`]),
-    ].join(" ");
-    return `From about ${densityWords(Math.round(worthLinesPerInch))} lines per inch on, ${adds}; ${linesWords(linesPerInch)} is the nearest ${where || "of those compared"}.`;
+  "worth-its-time": ({ linesPerInch, worthLinesPerInch, gain, isThatOne, isCapped, ...why }: WorthIt) => {
+    const adds = `twice the time would add less than ${percentWords(gain)} to the useful tones`;
+    if (isThatOne && !isCapped)
+      return `${linesWords(linesPerInch)} is the quickest density from which ${adds}.`;
+    const worth = `${densityWords(Math.round(worthLinesPerInch))} lines per inch`;
+    const told = isCapped
+      ? `More than three times the matched density, here ${worth}, is not recommended for itself, although twice the time would still add ${percentWords(gain)} or more to the useful tones`
+      : `From about ${worth} on, ${adds}`;
+    return `${told}; ${linesWords(linesPerInch)} is the nearest ${nearestWords(why) || "of those compared"}.`;
   },
   "useful-tones": ({ useful, seconds }: Figures<"useful" | "seconds">) =>
     `It has ${fixed(useful, 1)} useful tones in fine detail and takes ${durationWords(seconds)}.`,

@@ -39,11 +39,11 @@ const workOptions = group("Work", {
     "photo: tones that a detail must hold: 12@0.25mm; details of 0.15, 0.25, 0.5 or 1 mm",
     { work: "photo" },
   ),
-  /** Without limits, a photo gets the fastest density after which twice the time adds less than this share of held tones. */
+  /** Without a number of tones, a photo gets the density from which twice the time adds less than this share to the useful tones. */
   gain: share(
     "--gain <percent>",
     between(0.01, 5).default(0.25),
-    "photo without --tones: what another doubling of the time must add in held tones",
+    "photo without --tones: what another doubling of the time must add to the useful tones",
     { work: "photo", needs: "no-tones-asked" },
   ),
   markMm: length("--mark <length>", above0(5, "mm").optional(), "strip: measured width of one line", {
@@ -78,7 +78,7 @@ const offeredOptions = group("Machine and viewing", {
     "--densities <list>",
     z.array(linesPerInch, DENSITIES_WORDS).min(1, DENSITIES_WORDS).optional(),
     "what the machine offers, a comma-separated list: 150,254,300,508",
-    { otherwise: "eight from half to five times the matched density" },
+    { otherwise: "about eight from half to five times the matched density, and the default of prepare" },
   ),
 });
 

@@ -80,7 +80,7 @@ export const sizeOptions = group("Size and grid", {
     "lines per inch across the scan lines: 254, 254lpi, 10/mm or 0.1mm",
     {
       otherwise:
-        "what plan finds worth its time for this spot and kind of material: about 1.3 to 2.3 times the matched density",
+        "what plan finds worth its time for this spot and kind of material: about 1.3 to 2.3 times the matched density for a spot of 0.1 mm, up to three times for a larger one",
       commands: ["prepare", "batch", "compare"],
       compared: { place: 3 },
     },

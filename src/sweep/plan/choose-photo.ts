@@ -90,14 +90,14 @@ function enoughTones(
 /** Of the rows allowed, the nearest to the density that is worth its time. Rows that char are left out if others remain. */
 function nearestToWorth({ rows, options, worth }: PhotoCandidates, allowed: readonly PlanRow[]): Picked {
   const { gain, minutes } = options;
-  const worthLinesPerInch = worth.worthLinesPerInch(gain);
+  const { linesPerInch: worthLinesPerInch, isCapped } = worth.worthAt(gain);
   const distance = ({ linesPerInch }: PlanRow): number =>
     Math.abs(Math.log(linesPerInch / worthLinesPerInch));
   const clean = allowed.filter(({ charRisk = "none" }) => charRisk === "none");
   const row = minBy(clean.length > 0 ? clean : allowed, distance);
   const nearestAllowed = minBy(allowed, distance);
   const told = {
-    ...{ worthLinesPerInch, gain, isThatOne: distance(row) < Math.log(SAME_DENSITY) },
+    ...{ worthLinesPerInch, gain, isCapped, isThatOne: distance(row) < Math.log(SAME_DENSITY) },
     ...(row !== nearestAllowed && { chars: nearestAllowed.linesPerInch }),
     ...(nearestAllowed !== minBy(rows, distance) && { minutes }),
   };

@@ -17,7 +17,7 @@ import { tonalTarget } from "./tonal-target.js";
 import { type DensityTrial, usefulTones } from "./useful-tones.js";
 
 /** What a density is worth depends on these options, and not on the picture or its place. */
-const DEPENDS = [
+export const DEPENDS = [
   ...(["material", "spotMm", "linesPerInch", "linesPerInchAlong"] as const),
   ...(["method", "levels", "scan", "seed", "screenLinesPerInch", "screenAngleDeg", "clumping"] as const),
   ...(["toneMap", "compensate", "speedMmPerS", "firingLagUs", "firingLossUs", "lineShiftMm"] as const),
@@ -95,9 +95,13 @@ function triedMethods(options: ResolvedOptions): readonly string[] {
   return autoMethods(options).filter((id) => id !== "floyd-steinberg");
 }
 
+/** The options that a trial depends on. */
+export const withoutPicture = (options: PrepareOptions): PrepareOptions =>
+  Object.fromEntries(DEPENDS.map((name) => [name, options[name]]));
+
 /** Options of a trial, with a size of its own. */
 function trialOptions(options: PrepareOptions): ResolvedOptions {
-  const own = Object.fromEntries(DEPENDS.map((name) => [name, options[name]]));
+  const own = withoutPicture(options);
   const { spot, pitch } = resolveOptions(own);
   const sideMm = (pitchMm: number): number =>
     pitchMm * Math.min(MAX_SIDE_PX, Math.max(MIN_SIDE_PX, Math.ceil((SIDE_SPOTS * meanOf(spot)) / pitchMm)));

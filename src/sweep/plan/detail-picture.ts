@@ -2,6 +2,7 @@ import type { PartOfPiece } from "../../6-report/pictures/candidate-pictures.js"
 import { mostDetailed } from "../../6-report/pictures/detail-crop.js";
 import type { DetailPicture } from "../../6-report/pictures/detail-picture.js";
 import { encodePagePicture, paintedPicture } from "../../6-report/pictures/page-picture.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { planeOfRows, rowsOfPlane } from "../../core/plane-rows.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { painterOf } from "../../pipeline/describe/render-preview.js";
@@ -32,15 +33,20 @@ export function detailPictures(): (
   source: DecodedSource,
   options: PrepareOptions,
   piece: JudgedPiece,
-) => Promise<DetailPicture> {
+) => Promise<DetailPicture | undefined> {
   // The built-in picture depends on the spot, so the place must not depend on which spot comes first on a thread.
-  const parts = new Map<string, PartOfPiece>();
+  const parts = new Map<string, PartOfPiece | undefined>();
   return async (source, options, piece) => {
     const spot = JSON.stringify(options.spotMm);
-    const part = parts.get(spot) ?? (await detailedPart(source, options));
-    parts.set(spot, part);
-    return pictureOf(part, piece);
+    if (!parts.has(spot)) parts.set(spot, await detailedPart(source, options).catch(noPlace));
+    const part = parts.get(spot);
+    return part && pictureOf(part, piece);
   };
+}
+
+/** A very small ring or a very large piece may not fit the grid of the search. It is planned without pictures. */
+function noPlace(error: unknown): undefined {
+  if (!(error instanceof SpotpitchError && error.code.startsWith("OPTION_"))) throw error;
 }
 
 /** The most detailed part of the photo, as seen. */

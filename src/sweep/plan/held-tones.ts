@@ -33,13 +33,16 @@ export function tonesAt({ tonalResolution = [] }: PlanRow, detailMm: number): To
 }
 
 /**
- * Side of the detail at which to compare densities: fine features of a face, or the photo's own pixel if that is larger. No more
- * than 1 mm, the largest that is measured.
+ * Middle size of the details by which densities are compared: fine features of a face, or the spot or the photo's own pixel if that is
+ * larger. No more than 1 mm, the largest that is measured.
  */
-export function comparedDetailMm({ detail: { photoLpPerMm } }: PlanRow): number {
-  const pixelMm = photoLpPerMm === undefined ? 0 : 1 / (2 * photoLpPerMm);
-  return Math.min(LARGEST_MM, Math.max(COMPARED_MM, pixelMm));
+export function comparedDetailMm(row: PlanRow): number {
+  return Math.min(LARGEST_MM, Math.max(finestMm(row), pixelMm(row)));
 }
 
-/** True if the photo is too coarse for the usual detail. */
-export const photoIsCoarse = (row: PlanRow): boolean => comparedDetailMm(row) > COMPARED_MM;
+const finestMm = ({ overdrive, pitchMm }: PlanRow): number => Math.max(COMPARED_MM, overdrive * pitchMm);
+const pixelMm = ({ detail: { photoLpPerMm } }: PlanRow): number =>
+  photoLpPerMm === undefined ? 0 : 1 / (2 * photoLpPerMm);
+
+/** True if the photo is too coarse for the details that the spot can carry. */
+export const photoIsCoarse = (row: PlanRow): boolean => pixelMm(row) > finestMm(row);

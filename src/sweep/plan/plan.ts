@@ -118,7 +118,7 @@ export async function plan(
       kind: checked.kind,
       photo: context.fileName ?? "",
       ...plannedJob(checked, material, row, requests[0]),
-      detailMm: comparedDetailMm(rows[0]),
+      detailMm: comparedDetailMm(row),
       limits: limitsOf(checked, lightness),
       assumed: assumedInPlan(options),
     },
@@ -198,7 +198,8 @@ async function measure(
   const rows = answers.flatMap((answer) => ("row" in answer ? [answer.row] : []));
   const worth = trials.map((own, lens) => {
     const from = trials.slice(0, lens).flat().length;
-    return worthCurve(found.slice(from, from + own.length), comparedDetailMm(rows[0]));
+    const first = rows.find((row) => row.lens === lens) ?? rows[0];
+    return worthCurve(found.slice(from, from + own.length), comparedDetailMm(first));
   });
   return { rows: rows.map((row) => withUsefulTones(row, worth[row.lens])), worth };
 }

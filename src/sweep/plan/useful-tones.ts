@@ -17,8 +17,15 @@ export interface DensityTrial {
 /** Useful tones of fine details as a smooth function of the density. */
 export interface WorthCurve {
   readonly usefulAt: (linesPerInch: number) => number;
-  /** The cheapest density after which twice the time adds less than this share of useful tones. */
-  readonly worthLinesPerInch: (gain: number) => number;
+  /** The density that is worth its time, if twice the time must add this share of useful tones. */
+  readonly worthAt: (gain: number) => Worth;
+}
+
+/** The density that is worth its time. */
+export interface Worth {
+  readonly linesPerInch: number;
+  /** True if twice the time still adds enough there: more density than this is not recommended for itself. */
+  readonly isCapped: boolean;
 }
 
 /**
@@ -28,16 +35,16 @@ export interface WorthCurve {
 const AROUND = [0.6, 1, 2] as const;
 
 /**
- * Trials scatter by some 4 %, because a halftone's pattern meets a detail anew at every density. A parabola in the logarithms
- * passes that noise by and keeps the bend: the knee then scatters by 1 to 2 % (by 2 to 4 % with a cubic).
+ * Trials scatter by some 4 %, because a halftone's pattern meets a detail anew at every density. A cubic in the logarithms passes
+ * that noise by and keeps the bend: the knee then scatters by about 2 %. A parabola scatters less, and bends with the range tried.
  */
-const DEGREE = 2;
+const DEGREE = 3;
 
 /** Steps in which the knee is searched, in ln density. */
 const STEP = 0.005;
 
 /**
- * @param trials by rising density, at least one
+ * @param trials by rising density, at least one, at densities that differ
  * @param detailMm side of the compared details
  */
 export function worthCurve(trials: readonly DensityTrial[], detailMm: number): WorthCurve {
@@ -51,7 +58,10 @@ export function worthCurve(trials: readonly DensityTrial[], detailMm: number): W
   const logUseful = (at: number): number => fitted(Math.min(range[1], Math.max(range[0], at)));
   return {
     usefulAt: (linesPerInch) => Math.exp(logUseful(Math.log(linesPerInch))),
-    worthLinesPerInch: (gain) => Math.exp(kneeOf(logUseful, range, gain)),
+    worthAt(gain) {
+      const { at, isEnd } = kneeOf(logUseful, range, gain);
+      return { linesPerInch: Math.exp(at), isCapped: isEnd };
+    },
   };
 }
 
@@ -61,20 +71,25 @@ function logUsefulAround({ tones }: DensityTrial, detailMm: number): number {
   return AROUND.reduce((sum, times) => sum + at(times * detailMm), 0) / AROUND.length;
 }
 
-/** The first place after which no place within a doubling is higher by ln(1 + gain) or more; otherwise the end. */
+/**
+ * The first place after which no place within a doubling is higher by ln(1 + gain) or more. A whole doubling must lie within the
+ * range, so the last place is a doubling before its end.
+ */
 export function kneeOf(
   height: (x: number) => number,
   [first, last]: readonly [number, number],
   gain: number,
-): number {
-  const count = Math.floor((last - first) / STEP) + 1;
-  const heights = Array.from({ length: count }, (_, i) => height(first + i * STEP));
-  const doubling = Math.round(Math.LN2 / STEP);
+): { readonly at: number; readonly isEnd: boolean } {
   const enough = Math.log(1 + gain);
-  const knee = heights.findIndex(
-    (here, i) => Math.max(...heights.slice(i, i + doubling + 1)) - here < enough,
-  );
-  return first + knee * STEP;
+  const doubling = Math.round(Math.LN2 / STEP);
+  const steps = Math.max(0, Math.floor((last - first) / STEP));
+  const heights = Array.from({ length: steps + 1 }, (_, i) => height(first + i * STEP));
+  const end = Math.max(0, steps - doubling);
+  for (let i = 0; i < end; i++) {
+    const most = Math.max(...heights.slice(i, i + doubling + 1));
+    if (most - heights[i] < enough) return { at: first + i * STEP, isEnd: false };
+  }
+  return { at: first + end * STEP, isEnd: true };
 }
 
 /** Logarithm of the useful tones of a detail between two measured sides, straight over that of the side; constant beyond them. */

@@ -172,10 +172,24 @@ const reasons: readonly Reason[] = [
   because("too-few-tones", { ...holding, count: 20, detailMm: 0.25, minutes: 5 }),
   because("too-few-tones", { ...holding, count: 20, detailMm: 0.25 }),
   because("tones-with-more-time", holding),
-  because("worth-its-time", { linesPerInch: 254, worthLinesPerInch: 255, gain: 0.1, isThatOne: true }),
-  because("worth-its-time", { linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isThatOne: false }),
   because("worth-its-time", {
-    ...{ linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isThatOne: false },
+    linesPerInch: 254,
+    worthLinesPerInch: 255,
+    gain: 0.1,
+    isThatOne: true,
+    isCapped: false,
+  }),
+  ...[true, false].map((isCapped) =>
+    because("worth-its-time", {
+      linesPerInch: 254,
+      worthLinesPerInch: 300,
+      gain: 0.1,
+      isThatOne: false,
+      isCapped,
+    }),
+  ),
+  because("worth-its-time", {
+    ...{ linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isThatOne: false, isCapped: false },
     ...{ minutes: 5, chars: 250 },
   }),
   because("useful-tones", { useful: 11, seconds: 600 }),

@@ -314,38 +314,38 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       return [[ofDetail({ ...coarse, photoLpPerMm: 2.39 })], [ofDetail({ ...coarse, photoLpPerMm: 2.41 })]];
     }),
   ],
-  // 9 line pairs per mm along the lines: 0.6 · 9 = 5.4. The default for a spot of 0.1 mm is 1.91 times the matched 254 at this tone range.
+  // 9 line pairs per mm along the lines: 0.6 · 9 = 5.4. The default for a spot of 0.1 mm is 1.87 times the matched 254 at this tone range: 475.
   "photo-coarser-than-density": [
     [
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
-      [{ ...photo(5.41), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 476 }) }, { toneRange: 1.261 }],
+      [{ ...photo(5.41), ...ofJob({ linesPerInch: 476 }) }, { toneRange: 1.261 }],
     ],
     [
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 485 }) }, { toneRange: 1.261 }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 476 }) }, { toneRange: 1.261 }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 475 }) }, { toneRange: 1.261 }],
     ],
     [
-      [{ ...photo(5.39), ...ofJob({ linesPerInch: 486 }) }, { toneRange: 1.261 }],
+      [{ ...photo(5.39), ...ofJob({ linesPerInch: 476 }) }, { toneRange: 1.261 }],
       [
-        { ...photo(5.39), ...ofJob({ linesPerInch: 486, kind: "solid", method: "none" }) },
+        { ...photo(5.39), ...ofJob({ linesPerInch: 476, kind: "solid", method: "none" }) },
         { toneRange: 1.261 },
       ],
     ],
   ],
-  // The default at this tone range is 1.32 times the matched 254, 335 lines per inch; 1.3 times that is 435.5.
+  // The default at this tone range is 1.2 times the matched 254, 305 lines per inch; 1.3 times that is 396.5.
   "steep-at-overdrive": [
     [
-      [ofJob({ linesPerInch: 436 }), { materialShape: "steep", toneRange: 0.546 }],
-      [ofJob({ linesPerInch: 435 }), { materialShape: "steep", toneRange: 0.546 }],
+      [ofJob({ linesPerInch: 397 }), { materialShape: "steep", toneRange: 0.546 }],
+      [ofJob({ linesPerInch: 396 }), { materialShape: "steep", toneRange: 0.546 }],
     ],
     [
-      [ofJob({ linesPerInch: 436 }), { materialShape: "steep", toneRange: 0.546 }],
+      [ofJob({ linesPerInch: 397 }), { materialShape: "steep", toneRange: 0.546 }],
       [ofJob({ linesPerInch: 2286 }), { materialShape: "gradual", toneRange: 1.5 }],
     ],
     [
-      [ofJob({ linesPerInch: 436 }), { materialShape: "steep", toneRange: 0.546 }],
+      [ofJob({ linesPerInch: 397 }), { materialShape: "steep", toneRange: 0.546 }],
       [
-        ofJob({ linesPerInch: 436, kind: "solid", method: "none" }),
+        ofJob({ linesPerInch: 397, kind: "solid", method: "none" }),
         { materialShape: "steep", toneRange: 0.546 },
       ],
     ],

@@ -20,7 +20,8 @@ it("nothing is said of a piece that has nothing wrong", () => {
 describe("a photo with less detail than the lines", () => {
   // A 0.1 mm spot at the matched pitch carries 1/(2 · 0.1) = 5 line pairs per mm.
   it("is no fault of the density taken by default", () => {
-    expect(codes(photo(4))).toEqual([]);
+    // For a spot of 0.1 mm and this tone range that is 1.97 times the matched 254.
+    expect(codes({ ...photo(4), ...ofJob({ linesPerInch: 500 }) })).toEqual([]);
   });
 
   it("is told that lines beyond the default buy tones, with the matched density named", () => {
@@ -210,9 +211,9 @@ describe("a machine that varies", () => {
     expect(message).toMatch(/largest part is blotches, because the dose differs by 4 % from place to place/);
     expect(message).toMatch(/"clustered-dot".*flat bed.*smaller figures in spread\.$/);
     expect(message).not.toMatch(/nearer/);
-    // The default for a spot of 0.1 mm at this tone range is 1.32 times the matched 254; the piece has 508.
+    // The default for a spot of 0.1 mm at this tone range is 1.2 times the matched 254; the piece has 508.
     const steep = warned({ prediction: varied }, { materialShape: "steep", toneRange: 0.546 });
-    expect(steep.at(-1)?.message).toMatch(/"clustered-dot".*nearer 335; .*flat bed/);
+    expect(steep.at(-1)?.message).toMatch(/"clustered-dot".*nearer 305; .*flat bed/);
   });
 
   it("is not told to clump dots that hang together, or to leave the matched density", () => {

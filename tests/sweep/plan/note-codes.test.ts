@@ -244,7 +244,7 @@ function compared(held: readonly Held[], worthRow: number, material = wood) {
     rows,
     worth: {
       usefulAt: () => Number.NaN,
-      worthLinesPerInch: () => rows[worthRow].linesPerInch,
+      worthAt: () => ({ linesPerInch: rows[worthRow].linesPerInch, isCapped: false }),
     },
   });
   return { codes: choice.notes.map(({ code }) => code), chosen: rows.indexOf(choice.row) };

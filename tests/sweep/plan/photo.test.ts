@@ -170,3 +170,20 @@ it("tells what a denser setting now in use would cost", async () => {
   const made = await plan({ ...job, densities: [254], against: 442, material: "maple" }, boats);
   expect(made.rows.map(({ linesPerInch }) => Math.round(linesPerInch))).toEqual([254, 442]);
 });
+
+it("plans where neither the grid of its trials nor that of its pictures would fit", async () => {
+  // Once round 5 mm, lines at 0.7 times matched for a spot of 0.3 mm leave 37 columns, too few to close; so do 254 round 1.8 mm.
+  const ring = { widthMm: undefined, aroundMm: 5, heightMm: 6, spotMm: 0.3, densities: [254] };
+  expect((await plan({ ...job, ...ring }, boats)).rows[0].usefulTones).toBeGreaterThan(1);
+  const pictures: number[] = [];
+  const tiny = { ...ring, aroundMm: 1.8, spotMm: 0.02, densities: [1270] };
+  const made = await plan({ ...job, ...tiny }, boats, { onPicture: (row) => pictures.push(row) });
+  expect(made.rows).toHaveLength(1);
+  expect(pictures).toEqual([]);
+});
+
+it("tries no density twice at the limits of what may be asked for", async () => {
+  // Matched to 5 mm are 5.08 lines per inch, and 20 is the fewest.
+  const made = await plan({ ...job, widthMm: 60, spotMm: 5, densities: [20, 25, 30] }, boats);
+  for (const { usefulTones = 0 } of made.rows) expect(usefulTones).toBeGreaterThan(1);
+});

@@ -34,14 +34,16 @@ describe("the worth of density", () => {
     [1.2, -0.35],
   ])("is the closed form's for a parabola of %d and %d", (b, c) => {
     // The search goes in steps of half a percent.
-    const { worthLinesPerInch } = worthCurve(trials(b, c), 0.25);
-    expect(worthLinesPerInch(0.25) / kneeLinesPerInch(b, c)).toBeCloseTo(1, 2);
+    expect(worthCurve(trials(b, c), 0.25).worthAt(0.25).linesPerInch / kneeLinesPerInch(b, c)).toBeCloseTo(
+      1,
+      2,
+    );
   });
 
   it("does not depend on which densities were tried", () => {
     const some = worthCurve(trials(1.5, -0.4), 0.25);
     const others = worthCurve(trials(1.5, -0.4, [90, 130, 300, 500, 900]), 0.25);
-    expect(others.worthLinesPerInch(0.25) / some.worthLinesPerInch(0.25)).toBeCloseTo(1, 2);
+    expect(others.worthAt(0.25).linesPerInch / some.worthAt(0.25).linesPerInch).toBeCloseTo(1, 2);
     expect(others.usefulAt(400)).toBeCloseTo(some.usefulAt(400), 9);
   });
 
@@ -53,8 +55,8 @@ describe("the worth of density", () => {
         useful: useful * (k % 2 === 0 ? 1.04 : 0.96),
       })),
     }));
-    const [scattered, exact] = [noisy, trials(1.5, -0.4)].map((each) =>
-      worthCurve(each, 0.25).worthLinesPerInch(0.25),
+    const [scattered, exact] = [noisy, trials(1.5, -0.4)].map(
+      (each) => worthCurve(each, 0.25).worthAt(0.25).linesPerInch,
     );
     expect(Math.abs(scattered / exact - 1)).toBeLessThan(0.06);
   });
@@ -76,14 +78,23 @@ describe("a knee", () => {
   const range = [0, 3] as const;
 
   it("looks at the best within a doubling, not only at its end", () => {
-    // A hill: from 0.6 before its top on, nothing within a doubling is higher by ln 1.25 = 0.223 but for the top itself.
+    // A hill: before 1 − ln 1.25 the top is higher by ln 1.25 or more, although a doubling ends beyond it.
     const hill = (x: number): number => Math.min(x, 2 - x);
-    expect(kneeOf(hill, range, 0.25)).toBeCloseTo(1 - Math.log(1.25), 1);
+    const { at, isEnd } = kneeOf(hill, range, 0.25);
+    expect(at).toBeCloseTo(1 - Math.log(1.25), 1);
+    expect(isEnd).toBe(false);
   });
 
-  it("is the end where every doubling pays, and the start where none does", () => {
-    expect(kneeOf((x) => x, range, 0.25)).toBeCloseTo(3 - Math.log(1.25), 1);
-    expect(kneeOf(() => 5, range, 0.25)).toBe(0);
-    expect(kneeOf((x) => -x, range, 0.25)).toBe(0);
+  it("is a doubling before the end where every doubling pays, and the start where none does", () => {
+    const rising = kneeOf((x) => x, range, 0.25);
+    expect(rising.at).toBeCloseTo(3 - Math.LN2, 1);
+    expect(rising.isEnd).toBe(true);
+    expect(kneeOf(() => 5, range, 0.25)).toEqual({ at: 0, isEnd: false });
+    expect(kneeOf((x) => -x, range, 0.25)).toEqual({ at: 0, isEnd: false });
+  });
+
+  it("is the only place of a range shorter than a doubling", () => {
+    expect(kneeOf((x) => x, [2, 2.3], 0.25)).toEqual({ at: 2, isEnd: true });
+    expect(kneeOf((x) => x, [2, 2], 0.25)).toEqual({ at: 2, isEnd: true });
   });
 });
