@@ -1,4 +1,5 @@
 /** The main entry of the library. Stages are in `spotpitch/stages`, closed forms in `spotpitch/physics`. */
+export type { FlatColour } from "./1-photo/flat-colours.js";
 export {
   type BegunPhoto,
   type Photo,
@@ -18,7 +19,7 @@ export type {
 } from "./6-report/comparison.js";
 export type { ByteSink } from "./6-report/files/deflate.js";
 export { comparisonPage } from "./6-report/pages/comparison-page.js";
-export { planPage } from "./6-report/pages/plan-page.js";
+export { type PlanPageContext, planPage } from "./6-report/pages/plan-page.js";
 export { powerTestPage } from "./6-report/pages/power-test-page.js";
 export type { CandidatePictures, PartOfPiece } from "./6-report/pictures/candidate-pictures.js";
 export type { RgbPicture } from "./6-report/pictures/canvas.js";
@@ -41,7 +42,9 @@ export type {
   PowerToSet,
   Report,
   ReportAround,
+  ReportPlaced,
   ReportScreen,
+  ReportTone,
   Warning,
   WarningCode,
 } from "./6-report/report.js";
@@ -54,13 +57,16 @@ export {
   SpotpitchError,
 } from "./core/errors.js";
 export type { CharRisk } from "./core/material/char-risk.js";
+export type { DoseUnit } from "./core/material/dose-unit.js";
 export { findMaterial, type Material, type MaterialData, resolveMaterial } from "./core/material/material.js";
 export type { MaterialDoubt } from "./core/material/material-doubts.js";
 export { type MaterialPreset, materialPresets } from "./core/material/material-presets.js";
 export type { Response, ResponsePoints } from "./core/material/response.js";
 export type { Bitmap, Pitch, Plane, PlaneData, ToneSpace } from "./core/plane.js";
-export type { Reader } from "./core/reader.js";
+export type { FoundPower, Reader } from "./core/reader.js";
+export type { ShownUnits } from "./core/shown-units.js";
 export type { Spread } from "./core/spread.js";
+export type { AccelerationUnit, SpeedUnit } from "./core/units.js";
 export type { CompareOptions } from "./options/compare-options.js";
 export type { PrepareOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";

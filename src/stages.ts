@@ -1,5 +1,12 @@
 /** Every stage as a separate function. Input: planes, ndarrays or typed arrays. Output: planes. See `src/stages/README.md`. */
-export { type Photo, type PhotoFacts, type PhotoFormat, photoFormats } from "./1-photo/photo.js";
+export type { FlatColour } from "./1-photo/flat-colours.js";
+export {
+  type FlatColour,
+  type Photo,
+  type PhotoFacts,
+  type PhotoFormat,
+  photoFormats,
+} from "./1-photo/photo.js";
 export { type ResampleFilter, resampleFilters } from "./3-resample/filters.js";
 export type { SourceWindow } from "./3-resample/source-window.js";
 export type { HalftoneFamily } from "./4-halftone/method.js";
@@ -8,6 +15,7 @@ export type { RunTime } from "./5-burn/run-time.js";
 export type { VisualError } from "./5-burn/sampled-error.js";
 export type { TonalResolution } from "./5-burn/tonal-resolution.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
+export type { DoseUnit } from "./core/material/dose-unit.js";
 export type { MaterialData } from "./core/material/material.js";
 export { luminanceFactorAt, type Response, type ResponsePoints } from "./core/material/response.js";
 export type { PixelRectangle } from "./core/pixel-rectangle.js";

@@ -24,7 +24,7 @@ export async function methodsCommand(json: boolean): Promise<void> {
   writeTable(halftoneMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
   const onOff = halftoneMethods.filter(({ takesLevels }) => !takesLevels).map(({ id }) => id);
   process.stdout.write(`
-auto, the default, tries ${autoCandidates.join(", ")} on a part of the photo.
+auto, the default, tries ${autoCandidates.slice(0, -1).join(", ")} and ${autoCandidates.at(-1)}.
 All but ${onOff.join(", ")} take --levels.
 For full citations and notes: spotpitch methods --json
 `);

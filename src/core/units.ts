@@ -40,9 +40,9 @@ const TIMES_S = { s: 1, min: 60 } as const;
 
 type LengthName = keyof typeof LENGTHS_MM;
 /** `mm/s`, `mm/min`, `in/s` and so on. */
-export type SpeedUnit = `${LengthName}/${keyof typeof TIMES_S}`;
+export type SpeedUnit = "mm/s" | "cm/s" | "m/s" | "in/s" | "mm/min" | "cm/min" | "m/min" | "in/min";
 /** `mm/s²`, `in/s²` and so on. */
-export type AccelerationUnit = `${LengthName}/s²`;
+export type AccelerationUnit = "mm/s²" | "cm/s²" | "m/s²" | "in/s²";
 
 /** One of this unit in mm/s, as a fraction, so that 6000 mm/min are exactly 100 mm/s. */
 function speedOf(unit: SpeedUnit): { readonly mm: number; readonly s: number } {

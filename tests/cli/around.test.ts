@@ -142,7 +142,7 @@ describe("a wrong --around is refused in one line", () => {
       /--place measures from the rim.*Give --wall/,
     ],
     [
-      ["--around", "60", "--width", "40", "--wall", "50", "--place", "48"],
+      ["--around", "60", "--width", "40", "--wall", "50", "--place", "48", "--density", "254"],
       /from 48 to 52 mm below the rim.*ends at 50 mm/,
     ],
     [["--around", "80..20", "--height", "25"], /--around 80\.\.20 with a height of 25 mm is no cone.*30 mm/],

@@ -36,6 +36,8 @@ const everywhere: readonly Row[] = [
   ["height", "4.5cm", "heightMm", 45],
   ["around", "60mm", "aroundMm", 60],
   ["around", "80..61mm", "aroundMm", { topMm: 80, bottomMm: 61 }],
+  ["place", "20mm,90deg", "place", { fromRimMm: 20, angleDeg: 90 }],
+  ["wall", "14cm", "wallMm", 140],
   ["cone", "level", "coneLayout", "level"],
   ["fit", "contain", "fit", "contain"],
   ["crop", "10%,5%,80%,60%", "crop", { leftPercent: 10, topPercent: 5, widthPercent: 80, heightPercent: 60 }],

@@ -34,9 +34,9 @@ const material = {
 
 describe("lengths, densities and spots", () => {
   it.each([
-    [["--width", "1in"], { widthMm: 25.4 }],
-    [["--width", "2cm"], { widthMm: 20 }],
-    [["--height", "5.1"], { heightMm: 5.1 }],
+    [["--width", "1in", "--density", "508"], { widthMm: 25.4 }],
+    [["--width", "2cm", "--density", "508"], { widthMm: 20 }],
+    [["--height", "5.1", "--density", "508"], { heightMm: 5.1 }],
     [["--width", "8", "--density", "254"], { linesPerInch: 254, pitchAcrossMm: 0.1, pitchAlongMm: 0.1 }],
     [["--width", "8", "--density", "10/mm"], { linesPerInch: 254 }],
     [["--width", "8", "--density", "0.2mm"], { linesPerInch: 127 }],
@@ -52,7 +52,7 @@ describe("lengths, densities and spots", () => {
     ],
     // 1/e² diameter = FWHM · √(2 / ln 2) = 1.6986 FWHM.
     [["--width", "8", "--spot", "0.1mm fwhm"], { spotAlongMm: 0.169864, spotAcrossMm: 0.169864 }],
-    [["--width", "8", "--height", "8"], { widthMm: 8, heightMm: 8 }],
+    [["--width", "8", "--height", "8", "--density", "508"], { widthMm: 8, heightMm: 8 }],
   ])("%j", async (args, wanted) => {
     const { job } = await reportOf(...args);
     for (const [key, value] of Object.entries(wanted)) {

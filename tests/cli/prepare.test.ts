@@ -12,7 +12,7 @@ const folder = temporaryFolder();
 afterAll(() => folder.remove());
 
 const boats = photographPath("nagasaki-boats");
-const quick = ["--width", "12mm", "--method", "floyd-steinberg"];
+const quick = ["--width", "12mm", "--density", "508", "--method", "floyd-steinberg"];
 const reportIn = (out: string, stem = "image"): Report =>
   JSON.parse(readFileSync(`${out}/${stem}.report.json`, "utf8")) as Report;
 
@@ -86,7 +86,17 @@ describe("prepare", () => {
   });
 
   it("says what a source that answers late costs along the lines, and from which speed", async () => {
-    const args = ["--firing-lag", "100", "--speed", "500", "--spot", "0.115mm", "--bitmap-only"];
+    const args = [
+      "--firing-lag",
+      "100",
+      "--speed",
+      "500",
+      "--spot",
+      "0.115mm",
+      "--density",
+      "442",
+      "--bitmap-only",
+    ];
     const { stdout } = await spotpitch("prepare", boats, ...quick, ...args, "--out", folder.in("lag"));
     // √3/(2π·0.05 mm), √(2 ln 2)/(π·0.0575 mm), and half of 442 pixels per inch; 500 mm/s × 5.5/6.5.
     expect(stdout).toMatch(
@@ -204,7 +214,7 @@ describe("--kind solid", () => {
     const { status, stdout, stderr } = await spotpitch("prepare", logo, ...args, "--out", out);
     expect([status, stderr]).toEqual([0, ""]);
     expect(stdout).toMatch(
-      /^edges +moved inwards by 0\.0\d\d mm.*straight edges are right within 0\.00\d mm$/m,
+      /^edges +moved inwards by 0\.0\d\d mm.*straight edges are right within 0\.00\d mm and look smooth from \d+ cm on$/m,
     );
     expect(stdout).toMatch(/^thinnest +strokes 0\.\d{3} mm, gaps 0\.\d{3} mm; /m);
     expect(stdout).not.toMatch(/^(halftone|tones) /m);

@@ -4,11 +4,14 @@ import type { ResponsePoints } from "./response.js";
 /** What the doses of a material file count in: solid fills, or percent of one. */
 export const doseUnits = ["solid", "percent"] as const;
 
+/** What a material file counts doses in: in those of solid fills, or in percent of them. */
+export type DoseUnit = "solid" | "percent";
+
 /** The doses of a material file. */
 interface Dosed {
   readonly response: ResponsePoints;
   readonly charDose?: number | undefined;
-  readonly doseUnit?: (typeof doseUnits)[number] | undefined;
+  readonly doseUnit?: DoseUnit | undefined;
 }
 
 /** No table goes to ten solid fills. A larger dose without a unit is probably percent. */

@@ -5,7 +5,7 @@ import { hyphenated } from "../nearest-name.js";
 import { refusal } from "../refusals/refusals.js";
 import { hazardsNotNamed } from "./cautions.js";
 import { checkRange, checkRows } from "./check-response.js";
-import { doseUnits, inSolidFills } from "./dose-unit.js";
+import { type DoseUnit, doseUnits, inSolidFills } from "./dose-unit.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
 import { type MaterialDoubt, materialDoubts } from "./material-doubts.js";
 import { materialPresets } from "./material-presets.js";
@@ -23,7 +23,7 @@ export interface MaterialData {
    */
   readonly response: ResponsePoints;
   /** What doses count in: `solid`, the default, if a solid fill is dose 1; `percent` if it is dose 100. */
-  readonly doseUnit?: (typeof doseUnits)[number] | undefined;
+  readonly doseUnit?: DoseUnit | undefined;
   /** `#rrggbb`, for the preview only. */
   readonly bareColor: string;
   readonly markedColor: string;
