@@ -1,7 +1,6 @@
 /** Every stage as a separate function. Input: planes, ndarrays or typed arrays. Output: planes. See `src/stages/README.md`. */
 export type { FlatColour } from "./1-photo/flat-colours.js";
 export {
-  type FlatColour,
   type Photo,
   type PhotoFacts,
   type PhotoFormat,
