@@ -128,7 +128,7 @@ describe("a wrong --around is refused in one line", () => {
     [["--around", "2000"], /--around takes a diameter of 1 to 950 mm.*got "2000"/],
     [["--around", "0.1..60"], /1 to 950 mm.*got "0\.1\.\.60"/],
     [
-      ["--around", "10", "--width", "40"],
+      ["--around", "10", "--width", "40", "--density", "254"],
       /40 mm wide, but.*31\.42 mm all the way round \(--around\).*smaller --width/,
     ],
     [["--around", "60", "--wall", "40"], /--wall is for a picture on a part.*give --width too/],
