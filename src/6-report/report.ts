@@ -188,7 +188,7 @@ export interface Report {
   };
   /**
    * The candidates of the method `auto`, in the order in which it tried them. `trialError` is the expected visual error, in L*,
-   * of a typical part of the photo only (no more than 256 × 256 pixels). The error of the piece is in `prediction`.
+   * of a small picture with the tones of the photo (no more than 256 × 256 pixels). The error of the piece is in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];
   /** Only with more than two power levels. */

@@ -18,8 +18,6 @@ interface Held {
 }
 
 interface WorthIt extends Figures<"linesPerInch" | "worthLinesPerInch" | "gain"> {
-  /** Whether the row is the very density that is worth its time. */
-  readonly isThatOne: boolean;
   /** Whether twice the time would still add enough there. */
   readonly isCapped: boolean;
   /** The limit of time, if it keeps the nearest row away. */
@@ -80,6 +78,9 @@ const lensReasons = {
   },
 };
 
+/** A smaller ratio of times is not mentioned. */
+const MORE_TIME = 1.1;
+
 /** What keeps a nearer row away. */
 const nearestWords = ({ minutes, chars }: Pick<WorthIt, "minutes" | "chars">): string =>
   [
@@ -104,14 +105,11 @@ const photoReasons = {
     `No density ${within(minutes)} holds ${count} tones in a ${detailMm} mm detail; ${linesWords(linesPerInch)} comes nearest with ${fixed(held, 1)} in ${durationWords(seconds)}.`,
   "tones-with-more-time": ({ linesPerInch, seconds, held }: NamedRow & Figures<"held">) =>
     `With more time ${linesWords(linesPerInch)} holds enough: ${fixed(held, 1)} in ${durationWords(seconds)}.`,
-  "worth-its-time": ({ linesPerInch, worthLinesPerInch, gain, isThatOne, isCapped, ...why }: WorthIt) => {
-    const adds = `twice the time would add less than ${percentWords(gain)} to the useful tones`;
-    if (isThatOne && !isCapped)
-      return `${linesWords(linesPerInch)} is the quickest density from which ${adds}.`;
-    const worth = `${densityWords(Math.round(worthLinesPerInch))} lines per inch`;
+  "worth-its-time": ({ linesPerInch, worthLinesPerInch, gain, isCapped, ...why }: WorthIt) => {
+    const worth = `about ${Number(worthLinesPerInch.toPrecision(2))} lines per inch`;
     const told = isCapped
-      ? `More than three times the matched density, here ${worth}, is not recommended for itself, although twice the time would still add ${percentWords(gain)} or more to the useful tones`
-      : `From about ${worth} on, ${adds}`;
+      ? `More than three times the matched density, ${worth}, is not recommended for itself, although twice the time would still add ${percentWords(gain)} or more to the useful tones`
+      : `From ${worth} on, twice the time would add less than ${percentWords(gain)} to the useful tones`;
     return `${told}; ${linesWords(linesPerInch)} is the nearest ${nearestWords(why) || "of those compared"}.`;
   },
   "useful-tones": ({ useful, seconds }: Figures<"useful" | "seconds">) =>
@@ -120,9 +118,9 @@ const photoReasons = {
     const less = fixed(here.error - there.error, 2);
     const found = `The least error, ${fixed(there.error, 2)} L*, is expected at ${linesWords(there.linesPerInch)}`;
     if (!isNoticeable) return `${found}: only ${less} L* less, which nobody notices.`;
-    return there.seconds > here.seconds
+    return there.seconds > MORE_TIME * here.seconds
       ? `${found}: ${less} L* less, but it takes ${timesWords(there.seconds / here.seconds)} as long.`
-      : `${found}: ${less} L* less, but fine detail has only ${fixed(there.useful, 1)} useful tones there.`;
+      : `${found}: ${less} L* less, but fine detail has ${fixed(there.useful, 1)} useful tones there.`;
   },
   harms: ({
     material,

@@ -14,13 +14,13 @@ export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 /** How tones become dots. */
 export const halftoneOptions = group("Material and halftone", {
   /**
-   * A halftone method's name, or `auto`. `auto` tries a few methods on a typical part of the photo, 256 × 256 pixels at most, and
+   * A halftone method's name, or `auto`. `auto` tries a few methods on a picture with the photo's tones, 256 × 256 pixels at most, and
    * takes the finest texture whose expected visual error is within 0.3 L* of the smallest.
    */
   method: word(
     "--method <name>",
     z.string("a halftone method's name, or auto").default("auto"),
-    "photo: halftone method (see spotpitch methods); auto tries four on a typical part of the photo and takes the finest texture whose expected error is within 0.3 L* of the smallest",
+    "photo: halftone method (see spotpitch methods); auto tries four on the photo's tones and takes the finest texture whose expected error is within 0.3 L* of the smallest",
     {
       compared: {
         place: 6,

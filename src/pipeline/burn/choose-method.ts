@@ -5,6 +5,7 @@ import { checkLevels } from "../../4-halftone/levels.js";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import type { SpotpitchError } from "../../core/errors.js";
 import { NOT_NOTICEABLE } from "../../core/physics/lightness.js";
+import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { MAX_LEVELS } from "../../core/power-levels.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
@@ -12,19 +13,20 @@ import { isCone } from "../../core/wrap.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import type { Job } from "../job.js";
 import { luminanceRows } from "../photo/luminance.js";
+import { insideOutline } from "../photo/picture-outline.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
-import { typicalPart } from "../photo/typical-part.js";
-import { type Crop, cropOf, trialErrors } from "./method-trials.js";
+import { tonesInOrder } from "../photo/tones-in-order.js";
+import { type Crop, trialErrors } from "./method-trials.js";
 
 /** With the maximum of power levels no halftone is needed: each pixel takes the nearest level. */
 const WITHOUT_HALFTONE = "threshold";
 
-/** Side of the part of the photo on which methods are judged, in pixels. */
+/** Side of the picture on which methods are judged, in pixels. */
 const JUDGED_PX = 256;
 
 interface JudgedMethod {
   readonly method: string;
-  /** Expected visual error on the judged part of the photo only, in L*. */
+  /** Expected visual error on a small picture with the tones of the photo, in L*. */
   readonly trialError: number;
 }
 
@@ -45,7 +47,7 @@ export async function methodFor(job: Job, picture: PictureOnGrid): Promise<Chose
 }
 
 /**
- * Choose the halftone by expected visual error on a machine that varies, on a typical part of this photo: the finest texture that is
+ * Choose the halftone by expected visual error on a machine that varies, on a picture with the tones of this photo: the finest texture that is
  * not noticeably worse than the best.
  */
 async function chooseMethod(
@@ -53,7 +55,7 @@ async function chooseMethod(
   picture: PictureOnGrid,
   methods: readonly string[],
 ): Promise<ChosenMethod> {
-  const errors = await trialErrors(job, methods, typicalCrop(job, picture));
+  const errors = await trialErrors(job, methods, tonesOf(job, picture));
   const ranking = methods.map((method, k) => ({ method, trialError: errors[k] }));
   const limit = Math.min(...errors) + NOT_NOTICEABLE;
   const finest = methods[errors.findIndex((error) => error <= limit)];
@@ -66,14 +68,23 @@ export const autoMethods = ({ levels }: ResolvedOptions): readonly string[] =>
     ? [WITHOUT_HALFTONE]
     : autoCandidates.filter((id) => levels === 2 || findHalftoneMethod(id).takesLevels);
 
-function typicalCrop(job: Job, picture: PictureOnGrid): Crop {
+/** The tones of the photo, in place of the whole photo. */
+function tonesOf(job: Job, picture: PictureOnGrid): Crop {
   const release = job.memory.mark();
-  const { widthMm, heightMm } = picture.frame;
-  const part = typicalPart(picture, JUDGED_PX, job.options);
-  const crop = cropOf(luminanceRows(job, picture), part, { widthMm, heightMm });
+  const { frame } = picture;
+  const { widthMm, heightMm } = frame;
+  const area = insideOutline(frame, job.options) ?? frame.placement;
+  const tones = tonesInOrder(luminanceRows(job, picture), onBitmap(area, frame, job.options), JUDGED_PX);
   release();
-  return crop;
+  return { ...tones, piece: { widthMm, heightMm } };
 }
+
+/** A part of the piece as seen, on the bitmap, which may be mirrored. */
+const onBitmap = (
+  area: PixelRectangle,
+  { columns }: PictureOnGrid["frame"],
+  { mirror }: ResolvedOptions,
+): PixelRectangle => (mirror ? { ...area, left: columns - area.left - area.columns } : area);
 
 /**
  * Throws `OPTION_METHOD_UNKNOWN`, `OPTION_METHOD_GRID` for a method that does not support the job's grid, or

@@ -13,8 +13,8 @@ const OVERLAPPING = 1.05;
 /** Minimum difference in tones between two rows that is mentioned. */
 const WORTH_A_WORD = 1;
 
-/** Densities within this ratio count as the same. */
-const SAME_DENSITY = 1.02;
+/** Of densities within this ratio, one with noticeably less error is taken. */
+const NEARLY_SAME = 1.06;
 
 /**
  * The quickest density that meets the limits. Without a requested number of tones it is the one nearest to the density that is worth
@@ -34,7 +34,7 @@ export function choosePhoto(candidates: PhotoCandidates): Choice {
     ...picked,
     reasons: [
       ...picked.reasons,
-      ...errorReasons(rows, row),
+      ...errorReasons(allowed.length > 0 ? allowed : rows, row),
       ...harms(candidates, row),
       ...materialReasons(candidates, row),
     ],
@@ -94,11 +94,12 @@ function nearestToWorth({ rows, options, worth }: PhotoCandidates, allowed: read
   const distance = ({ linesPerInch }: PlanRow): number =>
     Math.abs(Math.log(linesPerInch / worthLinesPerInch));
   const clean = allowed.filter(({ charRisk = "none" }) => charRisk === "none");
-  const row = minBy(clean.length > 0 ? clean : allowed, distance);
+  const nearest = minBy(clean.length > 0 ? clean : allowed, distance);
+  const row = betterBeside(nearest, clean.length > 0 ? clean : allowed);
   const nearestAllowed = minBy(allowed, distance);
   const told = {
-    ...{ worthLinesPerInch, gain, isCapped, isThatOne: distance(row) < Math.log(SAME_DENSITY) },
-    ...(row !== nearestAllowed && { chars: nearestAllowed.linesPerInch }),
+    ...{ worthLinesPerInch, gain, isCapped },
+    ...(nearest !== nearestAllowed && { chars: nearestAllowed.linesPerInch }),
     ...(nearestAllowed !== minBy(rows, distance) && { minutes }),
   };
   return {
@@ -108,9 +109,20 @@ function nearestToWorth({ rows, options, worth }: PhotoCandidates, allowed: read
   };
 }
 
+/** A row whose density is nearly the same and whose error is noticeably less, perhaps by another halftone; otherwise the row itself. */
+function betterBeside(row: PlanRow, rows: readonly PlanRow[]): PlanRow {
+  const beside = rows.filter(
+    ({ linesPerInch }) =>
+      Math.max(linesPerInch / row.linesPerInch, row.linesPerInch / linesPerInch) < NEARLY_SAME,
+  );
+  const best = minBy(beside, errorOf);
+  return errorOf(row) - errorOf(best) >= NOT_NOTICEABLE ? best : row;
+}
+
+const errorOf = ({ expectedVisualError = 0 }: PlanRow): number => expectedVisualError;
+
 /** Where the least error is expected, if that is at another density, and why that one is not chosen. */
 function errorReasons(rows: readonly PlanRow[], row: PlanRow): Reason[] {
-  const errorOf = ({ expectedVisualError = 0 }: PlanRow): number => expectedVisualError;
   const best = minBy(rows, errorOf);
   const less = errorOf(row) - errorOf(best);
   if (best === row || less < 0.005) return [];

@@ -189,7 +189,7 @@ const reasons: readonly Reason[] = [
     }),
   ),
   because("worth-its-time", {
-    ...{ linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isThatOne: false, isCapped: false },
+    ...{ linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isCapped: false },
     ...{ minutes: 5, chars: 250 },
   }),
   because("useful-tones", { useful: 11, seconds: 600 }),

@@ -113,7 +113,7 @@ export const aroundFacts = factGroup("Round piece", roundOf, [
 
 /** The methods that `auto` compared. */
 const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
-  `picked by auto from trials on a typical part: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
+  `picked by auto from trials on the photo's tones: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
 
 const screenWords = ({ linesPerInch, angleDeg }: ReportScreen): string =>
   `${densityWords(linesPerInch)} rows of dots per inch at ${angleDeg.toFixed(1)}°`;
