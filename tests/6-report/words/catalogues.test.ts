@@ -176,7 +176,6 @@ const reasons: readonly Reason[] = [
     linesPerInch: 254,
     worthLinesPerInch: 255,
     gain: 0.1,
-    isThatOne: true,
     isCapped: false,
   }),
   ...[true, false].map((isCapped) =>
@@ -184,7 +183,6 @@ const reasons: readonly Reason[] = [
       linesPerInch: 254,
       worthLinesPerInch: 300,
       gain: 0.1,
-      isThatOne: false,
       isCapped,
     }),
   ),

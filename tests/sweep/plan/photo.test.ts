@@ -50,13 +50,16 @@ describe("a photograph", () => {
   });
 
   it("gets the density from which twice the time adds less than a quarter of useful tones, or the nearest", () => {
-    // A rule by hand on the rows' own figures: before the choice a doubling pays, after it none does.
     for (const { rows, recommended } of [gradual, steep]) {
-      const most = (row: PlanRow): number =>
-        Math.max(...rows.filter(({ seconds }) => seconds <= 2.04 * row.seconds).map(usefulOf));
-      const [before, after] = [rows[recommended.row - 1], rows[recommended.row + 1]];
-      expect(most(before)).toBeGreaterThan(1.2 * usefulOf(before));
-      expect(most(after)).toBeLessThan(1.25 * usefulOf(after));
+      const [, worth] = /From about (\d+) lines per inch on, twice the time would add less than 25 %/.exec(
+        recommended.reason,
+      ) ?? ["", "NaN"];
+      const distances = rows.map(({ linesPerInch }) => Math.abs(Math.log(linesPerInch / Number(worth))));
+      expect(recommended.row).toBe(distances.indexOf(Math.min(...distances)));
+      // Between the rows on its sides the worth is where a doubling of the time stops to pay, within the scatter of trials.
+      const useful = rows.map(usefulOf);
+      expect(useful[2] / useful[0]).toBeGreaterThan(1.25);
+      expect(useful[6] / useful[5]).toBeLessThan(1.25);
     }
   });
 
