@@ -88,6 +88,7 @@ describe("other slips of a command line", () => {
   const many = "error: too many arguments for 'prepare'. Expected 1 argument but got 2.";
   it.each([
     [many, ["prepare", "a/boat.jpg", "b/boat.jpg"], /^prepare takes one photo, .* use spotpitch batch\./],
+    [many, ["power-test", "boat.jpg"], /^power-test takes no photo, only options\. /],
     [many, ["prepare", "boat.jpg", "–width", "80"], /^–width starts with a long dash.* Type --width\.$/],
     [
       "error: unknown option '-width'",
