@@ -134,7 +134,40 @@ describe("a response that makes every tone bare or every tone solid", () => {
         ],
         doseUnit: "percent",
       },
-      /complete at dose 0\.00/,
+      /complete at dose 0\.[78].* dose 100, because the file counts in percent: .* multiply them by 100\.$/,
+    ],
+    [
+      "no mark by a solid fill, in percent",
+      {
+        response: [
+          [0, bare],
+          [300, bare],
+          [500, solid],
+        ],
+        doseUnit: "percent",
+      },
+      /solid fill, dose 100, leaves no mark.* at dose 4\d0\. .* must have dose 100/,
+    ],
+    [
+      "no bare surface",
+      {
+        response: [
+          [1, bare],
+          [5, solid],
+        ],
+      },
+      /it starts at dose 1, and the bare surface is missing/,
+    ],
+    [
+      "no bare surface, in percent",
+      {
+        response: [
+          [120, bare],
+          [200, solid],
+        ],
+        doseUnit: "percent",
+      },
+      /it starts at dose 120, and/,
     ],
   ])("is refused: %s", (_, changes, words) => {
     const error = refusal(changes);
