@@ -63,7 +63,7 @@ export function pieceVerdict(
     figures: {
       ...triage.figures,
       ...pictureSize(job),
-      ...(job.around?.placed && { start: startInShort(job.around.placed) }),
+      ...(job.around?.placed && { start: startInShort(job.around.placed, units) }),
       units,
       linesPerInch: job.linesPerInch,
       method: job.method,

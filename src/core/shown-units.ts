@@ -37,9 +37,12 @@ export function sizeWords(
 }
 
 /** `300 mm/s`, `11.8 in/s`. */
-export function speedWords(mmPerS: number, { speed }: ShownUnits): string {
-  return `${figure(speedFromMmPerS(mmPerS, speed))} ${speed}`;
-}
+export const speedWords = (mmPerS: number, units: ShownUnits): string =>
+  `${speedNumber(mmPerS, units)} ${units.speed}`;
+
+/** A speed without its unit. */
+export const speedNumber = (mmPerS: number, { speed }: ShownUnits): string =>
+  figure(speedFromMmPerS(mmPerS, speed));
 
 /** `5000 mm/s²`. */
 export const accelerationWords = (mmPerS2: number, { acceleration }: ShownUnits): string =>
