@@ -1,6 +1,6 @@
 import { escapeHtml } from "./html-page.js";
 
-/** A sentence as HTML. An option of the command in it is not broken at its hyphens. */
+/** A sentence as HTML. A flag in it is not broken at its hyphens. */
 export const proseHtml = (text: string): string =>
   escapeHtml(text).replace(/(?<![\w-])--[a-z][a-z-]*/g, '<span class="whole-word">$&</span>');
 
