@@ -1,8 +1,11 @@
+import type { ShownUnits } from "../core/shown-units.js";
 import type { Report } from "./report.js";
 
 /** A solid patch that is burned at several powers to find the one for full tone. Its keys are promised; more may be added. */
 export interface PowerTest {
   readonly tool: Report["tool"];
+  /** The units of sizes and speeds in its words and on its page. Figures have the unit that their key names. */
+  readonly units: ShownUnits;
   readonly job: {
     readonly material: string;
     readonly materialSource: string;

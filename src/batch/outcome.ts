@@ -1,4 +1,4 @@
-import type { Report, Warning } from "../6-report/report.js";
+import type { Report, Warning, WarningCode } from "../6-report/report.js";
 import { startInShort } from "../6-report/words/placing-words.js";
 import { pictureSize } from "../6-report/words/report-words.js";
 import { toldAsFindings } from "../6-report/words/warnings/photo.js";
@@ -43,8 +43,12 @@ export function refusalOf(error: unknown, contentSha256: string | undefined, rea
   return { refused: { code, message }, ...(code !== "INPUT_CHANGING" && { contentSha256 }) };
 }
 
-/** Findings that say what the warning of few tones says. */
-const ABOUT_RANGE: readonly Finding["code"][] = ["TOO_DARK", "TOO_PALE", "LOW_CONTRAST"];
+/** Warnings, and the findings of which each says the same. */
+const SAID_BY: Partial<Record<WarningCode, readonly Finding["code"][]>> = {
+  "photo-damaged": ["DAMAGED"],
+  "few-tones": ["TOO_DARK", "TOO_PALE", "LOW_CONTRAST"],
+  "looks-like-artwork": ["ARTWORK"],
+};
 
 /** The findings of triage and report together. */
 export function pieceVerdict(
@@ -52,15 +56,14 @@ export function pieceVerdict(
   { job, units, runTime, prediction, fidelity, warnings }: Report,
 ): PieceVerdict {
   const findings = inOrder([...findingsOf(warnings, fidelity), ...triage.findings]);
-  const told = findings.some(({ code }) => ABOUT_RANGE.includes(code))
-    ? [...toldAsFindings, "few-tones"]
-    : toldAsFindings;
+  const isSaid = ({ code }: Warning): boolean =>
+    toldAsFindings.includes(code) || findings.some((told) => SAID_BY[code]?.includes(told.code));
   return {
     findings,
     figures: {
       ...triage.figures,
       ...pictureSize(job),
-      ...(job.around?.placed && { start: startInShort(job.around.placed) }),
+      ...(job.around?.placed && { start: startInShort(job.around.placed, units) }),
       units,
       linesPerInch: job.linesPerInch,
       method: job.method,
@@ -69,7 +72,7 @@ export function pieceVerdict(
       assumed: job.assumed,
       ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
     },
-    warnings: warnings.filter(({ code }) => !code.startsWith("material-") && !told.includes(code)),
+    warnings: warnings.filter((warning) => !warning.code.startsWith("material-") && !isSaid(warning)),
   };
 }
 

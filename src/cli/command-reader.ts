@@ -38,11 +38,15 @@ export const commandReader: Reader = {
   list,
   units: METRIC,
   powerTest,
-  fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found)),
+  fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found, METRIC)),
 };
 
 /** The same user, who gave sizes and speeds in these units. */
-export const commandReaderIn = (units: ShownUnits): Reader => ({ ...commandReader, units });
+export const commandReaderIn = (units: ShownUnits): Reader => ({
+  ...commandReader,
+  units,
+  fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found, units)),
+});
 
 /** A user who fills in a job sheet or a config file. */
 export const sheetReader: Reader = {
@@ -54,7 +58,7 @@ export const sheetReader: Reader = {
   list,
   units: METRIC,
   powerTest,
-  fullTone: (found) => sheetReader.setting("powerPercent", fullToneText(found)),
+  fullTone: (found) => sheetReader.setting("powerPercent", fullToneText(found, METRIC)),
 };
 
 /** The same, for a sentence that must name the file or row. */

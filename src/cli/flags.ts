@@ -19,6 +19,8 @@ export interface Flag {
   /** The library option that it sets. */
   readonly option: string;
   readonly parse: (option: string, text: string) => unknown;
+  /** Whether the library takes a value that was read. */
+  readonly takes: (value: unknown) => boolean;
   /** True if a config file may contain the library's own form of the value. */
   readonly structured: boolean;
   /** The units in which results are shown to somebody who wrote this. */
@@ -59,6 +61,7 @@ function flagsOf(table: OptionTable): Flag[] {
       usage: option.flag,
       option: name,
       parse: option.text.read,
+      takes: (value) => option.takes.safeParse(value).success,
       structured: option.text.structured === true,
       units: option.text.units,
       help: fallback === undefined ? option.help : `${option.help} (default: ${fallback})`,

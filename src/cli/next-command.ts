@@ -33,7 +33,7 @@ export function nextCommand(
 }
 
 /** The command that finds the power for full tone; undefined if it is known. */
-export function powerTestCommand(plan: Plan, typed: Typed, config: string | undefined): string | undefined {
+export function findPowerCommand(plan: Plan, typed: Typed, config: string | undefined): string | undefined {
   const { testLinesPerInch } = plan.power;
   if (testLinesPerInch === undefined) return undefined;
   return [

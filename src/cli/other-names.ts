@@ -148,15 +148,14 @@ function usageOf(command: Command, name: string): string | undefined {
 
 const nameIn = (usage: string): string => usage.slice(2).split(" ")[0];
 
-/** The value, or a placeholder such as `<length>` if the option cannot read it. */
+/** The value, or a placeholder such as `<length>` if the option cannot read or does not take it. */
 function fitting(command: Command, name: string, value: string | true | undefined): string | true {
   if (value === true) return value;
   const placeholder = usageOf(command, name)?.split(" ")[1] ?? "";
   const flag = flagNamed(commandOptions[command].flags, name);
   if (value === undefined || value === "") return placeholder;
   try {
-    flag?.parse(flag.option, value);
-    return value;
+    return !flag || flag.takes(flag.parse(flag.option, value)) ? value : placeholder;
   } catch {
     return placeholder;
   }

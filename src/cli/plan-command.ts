@@ -5,7 +5,7 @@ import { commandReaderIn } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
-import { nextCommand, powerTestCommand } from "./next-command.js";
+import { findPowerCommand, nextCommand } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { planTable } from "./plan-table.js";
 import { createCounter } from "./progress.js";
@@ -41,7 +41,7 @@ export async function planCommand(request: PlanRequest): Promise<void> {
     });
     const files = await openOutputSet(out, [PAGE]);
     const next = nextCommand(made, request.photo, request.typed, request.config);
-    const powerTest = powerTestCommand(made, request.typed, request.config);
+    const powerTest = findPowerCommand(made, request.typed, request.config);
     await files.write(PAGE, await planPage(made, next, { pictures, powerTest, reader }));
     const written = await files.complete();
     progress.clear();

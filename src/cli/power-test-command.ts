@@ -2,28 +2,25 @@ import { reportJson } from "../6-report/files/report-json.js";
 import { powerTestPage } from "../6-report/pages/power-test-page.js";
 import type { PowerTest } from "../6-report/power-test.js";
 import { cautionsInShort } from "../core/material/cautions.js";
-import { METRIC, sizeWords } from "../core/shown-units.js";
+import { sizeWords } from "../core/shown-units.js";
 import { densityWords } from "../core/words.js";
 import { powerTest } from "../pipeline/power-test.js";
-import { commandReader } from "./command-reader.js";
+import { commandReaderIn } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
-import { readOptions } from "./read-options.js";
+import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
 
 const PAGE = "power-test.html";
 
 /** `spotpitch power-test`: write the patch and the page, print what to do. */
 export async function powerTestCommand(request: Omit<PhotoRequest, "photo">): Promise<void> {
-  const { options, out: configured } = await readOptions(
-    commandOptions["power-test"],
-    request.typed,
-    request.config,
-  );
-  const out = request.out ?? configured ?? ".";
+  const asked = await readOptions(commandOptions["power-test"], request.typed, request.config);
+  writeNotes(asked.notes);
+  const out = request.out ?? asked.out ?? ".";
   await checkFolder(out);
-  const { burnFile, test } = await powerTest(options, commandReader);
-  const patch = `power-test.burn.${options.format ?? "png"}`;
+  const { burnFile, test } = await powerTest(asked.options, commandReaderIn(asked.units));
+  const patch = `power-test.burn.${asked.options.format ?? "png"}`;
   const files = await openOutputSet(out, [patch, PAGE]);
   await files.write(patch, burnFile);
   await files.write(PAGE, powerTestPage(test));
@@ -33,11 +30,11 @@ export async function powerTestCommand(request: Omit<PhotoRequest, "photo">): Pr
 
 /** What to do, for a terminal. */
 function testWords(test: PowerTest, files: readonly string[]): string {
-  const { job, steps, notes, giveAs, cautions } = test;
+  const { job, units, steps, notes, giveAs, cautions } = test;
   return [
     row(
       "patch",
-      `${sizeWords(job, METRIC)} solid on ${job.material}, ${densityWords(job.linesPerInch)} lines per inch`,
+      `${sizeWords(job, units)} solid on ${job.material}, ${densityWords(job.linesPerInch)} lines per inch`,
     ),
     ...steps.map((step, k) => row(`step ${k + 1}`, step)),
     row("then", `${giveAs}, with your percent in place of 40: reports and plans name the percent to set`),

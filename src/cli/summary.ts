@@ -76,7 +76,7 @@ function aroundOf({ job, units }: Report): string[] {
   if (!around) return [];
   const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone, placed } = around;
   const columns = `the columns ${placed ? "have" : "close at"} a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
-  const place = placed ? placedOf(around, placed) : [];
+  const place = placed ? placedOf(around, placed, units) : [];
   const shown = (mm: number): string => lengthWords(mm, units);
   if (!cone) {
     const round = `${placed ? "" : "once "}round ${shown(circumferenceMm)}`;
@@ -102,11 +102,11 @@ function aroundOf({ job, units }: Report): string[] {
 }
 
 /** What to set on the rotary attachment, and where the picture then lies. */
-function placedOf(around: ReportAround, placed: ReportPlaced): string[] {
-  const notes = [bendWords(around), diametersNote(around)].filter((note) => note !== undefined);
+function placedOf(around: ReportAround, placed: ReportPlaced, units: ShownUnits): string[] {
+  const notes = [bendWords(around, units), diametersNote(around)].filter((note) => note !== undefined);
   return [
-    row("place", `${startWords(placed)} ${placeWords(placed)}`),
-    row("", rotaryWords(around)),
+    row("place", `${startWords(placed, units)} ${placeWords(placed, units)}`),
+    row("", rotaryWords(around, units)),
     ...notes.map((note) => row("", note)),
   ];
 }

@@ -1,4 +1,5 @@
 import type { Command } from "../options/option.js";
+import { commandWords } from "./commands.js";
 import { commandOptions, type Flag, flagName, flagNamed, isSwitch, oppositeName } from "./flags.js";
 import { answerTo } from "./other-names.js";
 
@@ -61,6 +62,9 @@ function wrongDash(words: readonly string[]): string | undefined {
 function severalPhotos(words: readonly string[]): string | undefined {
   const command = commandIn(words);
   if (command === undefined || command === "batch") return undefined;
+  if (commandWords[command].argument === undefined) {
+    return `${command} takes no photo, only options. Leave out what has no -- before it. A value with a space in it needs quotes: --speed "12 in/s".`;
+  }
   return `${command} takes one photo, and more was given. For several photos use spotpitch batch. A value with a space in it needs quotes: --width "3 in".`;
 }
 

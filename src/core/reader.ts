@@ -1,4 +1,5 @@
 import { METRIC, type ShownUnits } from "./shown-units.js";
+import { speedFromMmPerS } from "./units.js";
 import { densityWords } from "./words.js";
 
 /**
@@ -29,10 +30,16 @@ export interface FoundPower {
 }
 
 /** A full-tone setting as it is typed: `40%@254@300mm/s`. */
-export function fullToneText({ percent, linesPerInch, speedMmPerS }: FoundPower): string {
-  const speed = speedMmPerS === undefined ? "" : `@${densityWords(speedMmPerS)}mm/s`;
+export function fullToneText(
+  { percent, linesPerInch, speedMmPerS }: FoundPower,
+  { speed: unit }: ShownUnits,
+): string {
+  const speed = speedMmPerS === undefined ? "" : `@${speedNumber(speedFromMmPerS(speedMmPerS, unit))}${unit}`;
   return `${Number(percent.toPrecision(3))}%@${densityWords(linesPerInch)}${speed}`;
 }
+
+/** Five digits: a speed that is read again is the same, and a slow one is not zero. */
+const speedNumber = (speed: number): string => String(Number(speed.toPrecision(5)));
 
 /** A programmer who calls the library. */
 export const libraryReader: Reader = {
@@ -42,5 +49,5 @@ export const libraryReader: Reader = {
   units: METRIC,
   powerTest: (linesPerInch) => `powerTest({ linesPerInch: ${densityWords(linesPerInch)} })`,
   fullTone: ({ percent, linesPerInch, speedMmPerS }) =>
-    `powerPercent: { percent: ${Number(percent.toPrecision(3))}, linesPerInch: ${densityWords(linesPerInch)}${speedMmPerS === undefined ? "" : `, speedMmPerS: ${densityWords(speedMmPerS)}`} }`,
+    `powerPercent: { percent: ${Number(percent.toPrecision(3))}, linesPerInch: ${densityWords(linesPerInch)}${speedMmPerS === undefined ? "" : `, speedMmPerS: ${speedNumber(speedMmPerS)}`} }`,
 };

@@ -37,18 +37,22 @@ export function sizeWords(
 }
 
 /** `300 mm/s`, `11.8 in/s`. */
-export function speedWords(mmPerS: number, { speed }: ShownUnits): string {
-  return `${figure(speedFromMmPerS(mmPerS, speed))} ${speed}`;
-}
+export const speedWords = (mmPerS: number, units: ShownUnits): string =>
+  `${speedNumber(mmPerS, units)} ${units.speed}`;
+
+/** A speed without its unit. */
+export const speedNumber = (mmPerS: number, { speed }: ShownUnits): string =>
+  figure(speedFromMmPerS(mmPerS, speed));
 
 /** `5000 mm/s²`. */
 export const accelerationWords = (mmPerS2: number, { acceleration }: ShownUnits): string =>
   `${figure(accelerationFromMmPerS2(mmPerS2, acceleration))} ${acceleration}`;
 
-/** A highest speed, rounded down. */
+/** A highest speed, rounded down: to two digits or more, and below 0.1 to three. */
 export function speedLimitWords(mmPerS: number, { speed }: ShownUnits): string {
   const value = speedFromMmPerS(mmPerS, speed);
-  const steps = value >= 10 ? 1 : value >= 1 ? 10 : 100;
+  const small = 10 ** (2 - Math.floor(Math.log10(value)));
+  const steps = value >= 10 ? 1 : value >= 1 ? 10 : value >= 0.1 ? 100 : small;
   return `${Math.floor(value * steps + 1e-6) / steps} ${speed}`;
 }
 

@@ -18,6 +18,7 @@ export type Need =
   | "automatic-levels"
   | "two-way"
   | "optics"
+  | "defocus"
   | "no-tones-asked";
 
 /** An option that was given, and what it needs. */

@@ -69,9 +69,8 @@ const OPTICS = ["focalLengthMm", "beamDiameterMm"] as const;
 export function planLenses(options: CheckedPlanOptions): PlanLens[] {
   const { spotMm, wavelengthMm, focalLengthMm, beamDiameterMm } = options;
   const optics = { wavelengthMm, focalLengthMm, beamDiameterMm };
-  const given = Object.entries(optics).filter(([, value]) => value !== undefined);
-  const onlyWidened = options.defocusMm !== 0 && focalLengthMm === undefined && beamDiameterMm === undefined;
-  if (given.length === 0 || onlyWidened) {
+  // A wavelength alone widens a measured spot beside the focus.
+  if (focalLengthMm === undefined && beamDiameterMm === undefined) {
     return listOf(spotMm ?? DEFAULT_SPOT_MM).map((spot) => measuredSpot(spot, options));
   }
   if (spotMm !== undefined) throw refusal("spot-and-optics", {}, { received: spotMm });

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { fieldsOf, group } from "./group.js";
-import { length } from "./kinds.js";
+import { size } from "./kinds.js";
 import { checkOptions } from "./option-error.js";
 import { resolveOptions } from "./options.js";
 import { prepareTable } from "./tables.js";
@@ -10,7 +10,7 @@ import { between } from "./takes.js";
 const DEFAULT_PATCH_MM = 12;
 
 const patchOptions = group("Patch", {
-  patchMm: length(
+  patchMm: size(
     "--patch <length>",
     between(3, 50, "mm").default(DEFAULT_PATCH_MM),
     "side of the square that is burned",

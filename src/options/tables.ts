@@ -28,6 +28,7 @@ const pieceOptions = {
 export const prepareTable = takenBy("prepare", pieceOptions);
 /** Options that `plan` and `prepare` share: all except density and spot. */
 const plannedTable = takenBy("plan", pieceOptions);
+/** A plan's own entries come first in its help, and count where `prepare` has another of that name. */
 export const planTable = { ...planOnlyOptions, ...plannedTable, ...planOnlyOptions };
 export const compareTable = listed(takenBy("compare", pieceOptions));
 

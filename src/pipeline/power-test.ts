@@ -61,8 +61,9 @@ export async function powerTest(
   };
   const test = {
     tool: { name: "spotpitch", version: packageVersion() },
+    units: reader.units,
     ...figures,
-    steps: powerTestSteps(figures),
+    steps: powerTestSteps(figures, reader.units),
     notes: powerTestNotes(figures),
     giveAs: powerTestOutcome(figures, reader),
     cautions: [...material.hazards, ...generalCautions],

@@ -1,14 +1,15 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import type { Photo } from "../../src/1-photo/photo.js";
-import type { WarningCode } from "../../src/6-report/report.js";
+import type { Warning, WarningCode } from "../../src/6-report/report.js";
 import { warningRules } from "../../src/6-report/words/warnings.js";
-import { findingsOf } from "../../src/batch/outcome.js";
+import { findingsOf, pieceVerdict } from "../../src/batch/outcome.js";
 import { type PrepareOptions, resolveOptions } from "../../src/options/options.js";
 import type { Finding, FindingCode } from "../../src/pipeline/triage/findings.js";
 import { type Grade, gradeOf } from "../../src/pipeline/triage/findings.js";
-import { triagePhoto } from "../../src/pipeline/triage/triage.js";
+import { type Triage, triagePhoto } from "../../src/pipeline/triage/triage.js";
 import { customerWords, importance, inOrder } from "../../src/pipeline/triage/words.js";
+import { piece } from "../6-report/words/flawless-piece.js";
 import {
   bars,
   blocks,
@@ -409,6 +410,35 @@ describe("findings of the prepared piece", () => {
     expect(shades.map(({ code, grade }) => [code, grade])).toEqual([["SHADES_LOST", "note"]]);
     expect(findingsOf([])).toEqual([]);
   });
+});
+
+describe("warnings of a batch", () => {
+  const warning = (code: WarningCode): Warning => ({ code, message: "", data: {} });
+  const verdict = (codes: readonly WarningCode[], found: readonly FindingCode[]) => {
+    const findings = found.map((code) => ({ code, grade: "note", message: "", data: {} }) as const);
+    const figures = { widthPx: 1600, heightPx: 1200 } as Triage["figures"];
+    const report = { ...piece, warnings: codes.map(warning) };
+    return pieceVerdict({ findings, figures, grade: "note" }, report).warnings?.map(({ code }) => code);
+  };
+
+  it.each<[WarningCode, FindingCode]>([
+    ["photo-damaged", "DAMAGED"],
+    ["looks-like-artwork", "ARTWORK"],
+    ["few-tones", "TOO_DARK"],
+    ["few-tones", "TOO_PALE"],
+    ["few-tones", "LOW_CONTRAST"],
+  ])("leave out %s where the finding %s says the same", (code, finding) => {
+    expect(verdict([code, "spot-large"], [finding])).toEqual(["spot-large"]);
+    expect(verdict([code, "spot-large"], ["MANY_PAGES"])).toEqual([code, "spot-large"]);
+  });
+});
+
+it("tones are said to be changed only as what a user may do: automatic levels may be off", () => {
+  const data = { grade: "note", share: 0.1 } as const;
+  for (const code of ["TOO_DARK", "TOO_PALE", "LOW_CONTRAST"] as const) {
+    expect(customerWords[code](data)).not.toMatch(/\bWe (brighten|darken|raise)|\bis raised/i);
+    expect(customerWords[code](data)).toMatch(/\w+ing it (also )?brings out grain/);
+  }
 });
 
 it.each([

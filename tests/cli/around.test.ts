@@ -100,7 +100,8 @@ describe("on a part of a round piece", () => {
     // The sides lie 497.39 and 464.06 mm from the apex: 2 atan(25 / 464.06) · 481.06 mm and √(497.39² + 25²) − 464.06 mm.
     expect(stdout).toMatch(/^piece +50 × 33\.3 mm on maple, bent bitmap 51\.8 × 34 mm, 518 × 340 pixels$/m);
     expect(stdout).toMatch(/start 19\.\d+ mm below the rim.*its top 20 mm below the rim\.$/m);
-    expect(stdout).toMatch(/The bitmap is bent because.*In a straight bitmap level lines bow by 0\.6 mm/);
+    // 50 mm of a circle about 480 mm from the apex: 50² / (8 · 480) = 0.65 mm.
+    expect(stdout).toMatch(/The bitmap is bent because.*In a straight bitmap level lines bow by 0\.65 mm/);
     const open = await spotpitch("prepare", photo, "--around", "85..80mm", "--cone", "level", ...args);
     expect(open.stdout).toMatch(/start at the height that you choose/);
     expect(open.stdout).toMatch(/The bitmap is straight, but.*run parallel to the rim\.$/m);

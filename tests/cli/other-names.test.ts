@@ -33,6 +33,8 @@ describe("an option by another name", () => {
     ["prepare boat.jpg --output made.png", "--out <dir>"],
     ["compare boat.jpg --dither stucki", "--method stucki"],
     ["prepare boat.jpg --bits 8", "--levels 256"], // 2⁸
+    ["prepare boat.jpg --bits 16", "--levels <n>"], // 2¹⁶ is over the limit of 256
+    ["prepare boat.jpg --dpi 90000", "--density <lines>"],
     ["prepare boat.jpg --greyscale", "--levels 256"],
     ["prepare boat.jpg --flip", "--mirror"],
     ["prepare boat.jpg --speed-mm-s 5", "--speed 5mm/s"],
@@ -88,6 +90,7 @@ describe("other slips of a command line", () => {
   const many = "error: too many arguments for 'prepare'. Expected 1 argument but got 2.";
   it.each([
     [many, ["prepare", "a/boat.jpg", "b/boat.jpg"], /^prepare takes one photo, .* use spotpitch batch\./],
+    [many, ["power-test", "boat.jpg"], /^power-test takes no photo, only options\. /],
     [many, ["prepare", "boat.jpg", "–width", "80"], /^–width starts with a long dash.* Type --width\.$/],
     [
       "error: unknown option '-width'",

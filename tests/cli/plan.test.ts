@@ -100,6 +100,18 @@ describe("plan", () => {
     expect(rows).toHaveLength(3);
     expect(recommended.linesPerInch).toBeCloseTo(254, 3);
   });
+
+  it("takes a config file with the beam's wavelength, which prepare takes too", async () => {
+    const config = folder.in("shared.json");
+    writeFileSync(config, JSON.stringify({ spot: "0.115mm", wavelength: "10.6um", m2: 1.2 }));
+    const typed = ["--kind", "strip", "--densities", "254", "--config", config, "--json", "--out", out];
+    const { status, stdout } = await spotpitch("plan", ...typed);
+    expect(status).toBe(0);
+    const { lenses, notes } = JSON.parse(stdout) as Plan;
+    expect(lenses.map(({ spotAcrossMm }) => spotAcrossMm)).toEqual([0.115]);
+    const idle = notes.filter(({ code }) => code === "option-idle").map(({ message }) => message);
+    expect(idle.join()).toMatch(/--wavelength changes nothing here.*--m2 changes nothing here/);
+  });
 });
 
 describe("what plan refuses", () => {
@@ -109,7 +121,7 @@ describe("what plan refuses", () => {
     [["--tones", "many"], 2, /--tones takes tones and a detail/],
     [["--tones", "12@0.3mm"], 2, /--tones takes .*0\.15, 0\.25, 0\.5 or 1 mm; got "12@0\.3mm"/],
     [["--wavelength", "10.6"], 2, /--wavelength takes a wavelength such as 10\.6um or 450nm/],
-    [["--wavelength", "10.6um"], 2, /all three are needed/],
+    [["--focal-length", "2in"], 2, /all three are needed/],
     [["--lens", "round"], 2, /--lens takes one of ideal/],
     [["--darkness", "0"], 2, /--darkness takes .*got "0"/],
     [["--material", "vinyl"], 2, /must not be processed/],

@@ -31,7 +31,7 @@ describe("power-test", () => {
       JSON.stringify({ width: "80mm", material: "slate", density: 300, method: "bayer-8" }),
     );
     const out = folder.in("configured");
-    const { stdout } = await spotpitch(
+    const { stdout, stderr } = await spotpitch(
       "power-test",
       "--config",
       config,
@@ -41,15 +41,31 @@ describe("power-test", () => {
       "--out",
       out,
     );
+    expect(stderr).toMatch(/"width" and "method" in .*shop\.json are options of other commands/);
     const { job } = JSON.parse(stdout) as PowerTest;
     expect(job).toMatchObject({ material: "slate", marksGrow: "lighter", isSpeedGiven: false });
     expect(job.widthMm).toBeCloseTo(12, 1);
     expect(namesIn(out)).toEqual(["power-test.burn.bmp", "power-test.html"]);
   });
 
+  it("speaks in the units of the user, on its page too", async () => {
+    const out = folder.in("inches");
+    const { stdout } = await spotpitch(
+      ...["power-test", "--speed", "12in/s", "--patch", "0.5in", "--density", "200", "--out", out],
+    );
+    // 13 mm and 2 mm between two patches are 15 mm, 0.591 in.
+    expect(stdout).toMatch(/with its own size, 0\.5 × 0\.5 in, and set 200 lines per inch and 12 in\/s/);
+    expect(stdout).toContain("Move it by 0.591 in");
+    expect(stdout).toContain("--power 40%@200@12in/s");
+    const page = readFileSync(folder.in("inches", "power-test.html"), "utf8").replaceAll("\u00a0", " ");
+    expect(page).toContain("<strong>12 in/s</strong>");
+    expect(page).toMatch(/at 200 lines per inch and 12 in\/s<\/strong>/);
+    expect(page + stdout).not.toContain("304.8");
+  });
+
   it.each([
-    ["an option of other commands", ["--width", "80mm"], /unknown option '--width'/],
-    ["a photo", ["boat.jpg"], /too many arguments/],
+    ["an option of other commands", ["--width", "80mm"], /--width is not an option of power-test/],
+    ["a photo", ["boat.jpg"], /power-test takes no photo/],
     ["too large a patch", ["--patch", "80mm"], /--patch takes 3 to 50 mm/],
   ])("refuses %s, and writes nothing", async (_, words, message) => {
     const out = folder.in("refused");

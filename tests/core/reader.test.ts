@@ -1,9 +1,11 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { expect, it } from "vitest";
-import { commandReader, sheetReader } from "../../src/cli/command-reader.js";
+import { commandReader, commandReaderIn, sheetReader } from "../../src/cli/command-reader.js";
 import { commandOptions, flagName, isSwitch, oppositeName } from "../../src/cli/flags.js";
 import { libraryReader } from "../../src/core/reader.js";
+import { METRIC } from "../../src/core/shown-units.js";
+import { parseFullTone } from "../../src/options/quantities.js";
 
 const source = fileURLToPath(new URL("../../src/", import.meta.url));
 
@@ -52,6 +54,22 @@ it.each([
   expect(libraryReader.setting(name, value)).toBe(inLibrary);
   expect(commandReader.setting(name, value)).toBe(typed);
   expect(sheetReader.setting(name, value)).toBe(inSheet);
+});
+
+// What is typed is read again, as the same setting.
+it.each([
+  [300, "mm/s", "40%@254@300mm/s"],
+  [304.8, "in/s", "40%@254@12in/s"],
+  [0.0042, "mm/s", "40%@254@0.0042mm/s"],
+  [250, "m/s", "40%@254@0.25m/s"],
+] as const)("a full-tone setting at %d mm/s is typed in %s", (speedMmPerS, speed, text) => {
+  const found = { percent: 40, linesPerInch: 254, speedMmPerS };
+  const typed = commandReaderIn({ ...METRIC, speed }).fullTone(found);
+  expect(typed).toBe(`--power ${text}`);
+  expect(parseFullTone("power", text)).toEqual({
+    ...{ percent: 40, linesPerInch: expect.closeTo(254, 9) },
+    speedMmPerS: expect.closeTo(speedMmPerS, 9),
+  });
 });
 
 it("an option without a flag keeps its name", () => {

@@ -44,8 +44,15 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "material-never-changes": [{}],
   "material-doses-like-percent": [{ maxDose: 100, file: "board.json" }],
   "material-no-range": [{ lightness: 0.4 }],
-  "material-solid-unmarked": [{ dose: 4.2 }],
-  "material-all-solid": [{ dose: 0.004 }],
+  "material-no-bare-row": [{ dose: 1 }],
+  "material-solid-unmarked": [
+    { dose: 4.2, solidDose: 1 },
+    { dose: 420, solidDose: 100 },
+  ],
+  "material-all-solid": [
+    { dose: 0.004, solidDose: 1 },
+    { dose: 0.4, solidDose: 100 },
+  ],
   "method-unknown": [{ method: "flyod-steinberg", known: ["auto", "floyd-steinberg"] }],
   "method-flat-only": [{ method: "dose-feedback" }],
   "method-spot-too-wide": [{ method: "dose-feedback", maxPx: 12, spotPx: 14.2 }],

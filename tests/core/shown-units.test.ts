@@ -34,6 +34,10 @@ it("a speed is written in its unit, and a limit is rounded down", () => {
   expect(speedLimitWords(157.9, METRIC)).toBe("157 mm/s");
   expect(speedLimitWords(101.5, speedIn("in/s"))).toBe("3.9 in/s"); // 3.996
   expect(speedLimitWords(99.99, speedIn("mm/min"))).toBe("5999 mm/min"); // 5999.4
+  // A slow one is not zero, which no option takes.
+  expect(speedLimitWords(0.0123456, METRIC)).toBe("0.0123 mm/s");
+  expect(speedLimitWords(0.5, speedIn("m/s"))).toBe("0.0005 m/s");
+  expect(speedLimitWords(0.456, METRIC)).toBe("0.45 mm/s");
   // 0.1 · 300 / 0.2 is a little below 150 in floating point.
   expect(speedLimitWords((0.1 * 300) / 0.2, METRIC)).toBe("150 mm/s");
 });

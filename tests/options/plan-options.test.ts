@@ -66,6 +66,14 @@ describe("spots to compare", () => {
     expect(short.optics?.focusMm).toBe(short.spot.acrossMm);
   });
 
+  it("a wavelength and a beam quality alone leave a measured spot as it is", () => {
+    const [own, assumed] = [{ spotMm: 0.1 }, {}].map((spot) =>
+      lenses({ wavelengthMm: 0.0106, propagationRatio: 1.2, ...spot }),
+    );
+    expect(own).toEqual(lenses({ spotMm: 0.1 }));
+    expect(assumed).toEqual(own);
+  });
+
   it("but not both, nor half of the optics", () => {
     const both = refusalOf(() => lenses({ ...optics, focalLengthMm: 50.8, spotMm: 0.1 }));
     expect(both.code).toBe("OPTION_CONFLICT");

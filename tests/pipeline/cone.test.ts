@@ -2,6 +2,7 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { denseData } from "../../src/core/plane.js";
 import { type PrepareOptions, prepare } from "../../src/index.js";
+import { PLAIN } from "../support/plain-piece.js";
 import { type Cone, type Point, unroll } from "../support/unroll.js";
 
 /*
@@ -28,16 +29,6 @@ function disc(width: number, height: number, [cx, cy]: Point, radiusPx: number):
 
 const PHOTO = { width: 2400, height: 1300 };
 
-const OPTIONS: PrepareOptions = {
-  linesPerInch: 127,
-  spotMm: 0.2,
-  method: "threshold",
-  compensate: false,
-  autoTone: false,
-  toneMap: "luminance",
-  bitmapOnly: true,
-};
-
 /** Worst distance, in mm, by which a pixel on the wrong side lies beyond the circle's edge; and pixels burned. */
 async function roundness(cone: Cone, centre: Point, radiusMm: number, more: PrepareOptions = {}) {
   const place = unroll(cone);
@@ -50,7 +41,7 @@ async function roundness(cone: Cone, centre: Point, radiusMm: number, more: Prep
   ];
   const photo = await disc(PHOTO.width, PHOTO.height, inPhoto(centre), radiusMm / mmPerPx);
   const { bitmap, report } = await prepare(photo, {
-    ...OPTIONS,
+    ...PLAIN,
     aroundMm: { topMm: cone.top, bottomMm: cone.bottom },
     heightMm: cone.slant,
     ...more,
@@ -174,7 +165,7 @@ describe("what the report says of a cone", () => {
       .png()
       .toBuffer();
     const { bitmap, report } = await prepare(black, {
-      ...OPTIONS,
+      ...PLAIN,
       aroundMm: { topMm: 80, bottomMm: 60 },
       heightMm: 90,
       fit: "contain",

@@ -19,6 +19,16 @@ const cases: Readonly<Record<string, Case>> = {
   screenAngleDeg: [{ screenAngleDeg: 20 }, { widthMm: 6 }, { widthMm: 6, method: "clustered-dot" }],
   screenLinesPerInch: [{ screenLinesPerInch: 60 }, { widthMm: 6 }, { widthMm: 6, method: "clustered-dot" }],
   clumping: [{ clumping: 0.4 }, { widthMm: 6 }, { widthMm: 6, method: "green-noise" }],
+  wavelengthMm: [
+    { wavelengthMm: 0.0106 },
+    { widthMm: 6 },
+    { widthMm: 6, wavelengthMm: 0.00045, defocusMm: 2 },
+  ],
+  propagationRatio: [
+    { propagationRatio: 5 },
+    { widthMm: 6 },
+    { widthMm: 6, wavelengthMm: 0.0106, defocusMm: 0.5 },
+  ],
   seed: [{ seed: 9 }, { widthMm: 6 }, { widthMm: 6, method: "zhou-fang" }],
   scan: [{ scan: "raster" }, { widthMm: 6 }, { widthMm: 6, method: "stucki" }],
 };

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { ReportPlaced } from "../../src/6-report/report.js";
 import { denseData } from "../../src/core/plane.js";
 import { type PrepareOptions, prepare } from "../../src/index.js";
+import { PLAIN } from "../support/plain-piece.js";
 import { type Cone, type Point, unroll } from "../support/unroll.js";
 
 /*
@@ -10,16 +11,6 @@ import { type Cone, type Point, unroll } from "../support/unroll.js";
  * the reported distance from the rim, and the bitmap is burned from there. What has burned is then looked at on the unrolled
  * surface (`unroll.ts`), where it must be the picture, undistorted, at the wanted place.
  */
-
-const OPTIONS: PrepareOptions = {
-  linesPerInch: 127,
-  spotMm: 0.2,
-  method: "threshold",
-  compensate: false,
-  autoTone: false,
-  toneMap: "luminance",
-  bitmapOnly: true,
-};
 
 const PHOTO = { width: 1200, height: 800 };
 
@@ -55,7 +46,7 @@ function placedOf(report: { job: { around?: { placed?: ReportPlaced } } }): Repo
 /** Every pixel of the bitmap where a user's machine would burn it. */
 async function burnedOn({ cone, fromRimMm, angleDeg }: Job, photo: Buffer, more: PrepareOptions = {}) {
   const { bitmap, report } = await prepare(photo, {
-    ...OPTIONS,
+    ...PLAIN,
     aroundMm: { topMm: cone.top, bottomMm: cone.bottom },
     wallMm: cone.slant,
     place: { fromRimMm, angleDeg },
@@ -177,7 +168,7 @@ describe.each(CONES)(
 
 describe("what a user sets on the machine", () => {
   it("on a cylinder of 73 mm, for 50 mm in width at 90°", async () => {
-    const options = { ...OPTIONS, linesPerInch: 254, widthMm: 50 };
+    const options = { ...PLAIN, linesPerInch: 254, widthMm: 50 };
     const round = await prepare(await black, {
       ...options,
       aroundMm: 73,
@@ -200,18 +191,18 @@ describe("what a user sets on the machine", () => {
   });
 
   it("without a place: the middle of the wall, and the middle of the picture on the mark", async () => {
-    const { report } = await prepare(await black, { ...OPTIONS, aroundMm: 73, widthMm: 48, wallMm: 100 });
+    const { report } = await prepare(await black, { ...PLAIN, aroundMm: 73, widthMm: 48, wallMm: 100 });
     expect(placedOf(report)).toMatchObject({
       angleDeg: 0,
       startAngleDeg: expect.closeTo(360 - (24 / (73 * Math.PI)) * 360, 9),
       fromRim: { pictureMm: 34, bitmapMm: 34 },
     });
-    const open = await prepare(await black, { ...OPTIONS, aroundMm: 73, widthMm: 48 });
+    const open = await prepare(await black, { ...PLAIN, aroundMm: 73, widthMm: 48 });
     expect(placedOf(open.report).fromRim).toBeUndefined();
   });
 
   it("counts an angle of -90° as 270°, and gives a place alone the usual size", async () => {
-    const { report } = await prepare(await black, { ...OPTIONS, aroundMm: 73, place: { angleDeg: -90 } });
+    const { report } = await prepare(await black, { ...PLAIN, aroundMm: 73, place: { angleDeg: -90 } });
     expect(placedOf(report)).toMatchObject({ angleDeg: 270, pictureWidthMm: expect.closeTo(100, 9) });
   });
 
@@ -262,7 +253,7 @@ describe("what a user sets on the machine", () => {
 
   it("takes diameters of the picture where the wall is not known", async () => {
     const { report } = await prepare(await black, {
-      ...OPTIONS,
+      ...PLAIN,
       ...{ aroundMm: { topMm: 85, bottomMm: 80 }, widthMm: 48, coneLayout: "level" },
     });
     expect(report.job.around).toMatchObject({ topDiameterMm: 85, bottomDiameterMm: 80 });
@@ -273,7 +264,7 @@ describe("what a user sets on the machine", () => {
 
 it("the page shows the unrolled part of a cone at its size, and the picture as the rectangle that it is", async () => {
   const { reportPage = new Uint8Array() } = await prepare(await black, {
-    ...{ ...OPTIONS, bitmapOnly: false, widthMm: 48, wallMm: 60 },
+    ...{ ...PLAIN, bitmapOnly: false, widthMm: 48, wallMm: 60 },
     ...{ aroundMm: { topMm: 120, bottomMm: 40 }, place: { fromRimMm: 10, angleDeg: 300 } },
   });
   const page = Buffer.from(reportPage).toString();
@@ -362,6 +353,6 @@ describe("a picture that does not fit its piece is refused with figures", () => 
       /place takes 0 to 3000 mm from the rim and an angle of -360 to 360 degrees/,
     ],
   ])("%s", async (_, options, words) => {
-    await expect(prepare(await black, { ...OPTIONS, ...options })).rejects.toThrow(words);
+    await expect(prepare(await black, { ...PLAIN, ...options })).rejects.toThrow(words);
   });
 });

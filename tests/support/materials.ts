@@ -1,3 +1,4 @@
+import type { MaterialData } from "../../src/core/material/material.js";
 import type { ResponsePoints } from "../../src/core/material/response.js";
 
 /** Made-up responses for tests: wood that browns steadily. */
@@ -29,3 +30,16 @@ export const lighteningPoints: ResponsePoints = steepPoints.map(([dose, luminanc
   dose,
   0.65 - luminance,
 ]);
+
+/** A whole material of three rows. */
+export const board: MaterialData = {
+  name: "net float",
+  response: [
+    [0, 0.6],
+    [0.5, 0.3],
+    [1, 0.1],
+  ],
+  bareColor: "#e3c9a0",
+  markedColor: "#3a2415",
+  source: "measured on the quay",
+};

@@ -1,3 +1,4 @@
+import { lengthWords, type ShownUnits } from "../../core/shown-units.js";
 import type { ReportPlaced } from "../report.js";
 import { mm, type Point, type Surface } from "./unrolled-surface.js";
 
@@ -10,7 +11,12 @@ const LABEL_ROOM = 2;
 const EDGE_POINTS = 73;
 
 /** The unrolled surface from rim to foot, with the picture in its place. An end that is not known is dashed. */
-export function placeDrawing(surface: Surface, placed: ReportPlaced, heightMm: number): string {
+export function placeDrawing(
+  surface: Surface,
+  placed: ReportPlaced,
+  heightMm: number,
+  units: ShownUnits,
+): string {
   const { fromRim, wall } = placed;
   const openMm = OPEN_SHARE * heightMm;
   const topMm = fromRim ? Math.min(0, fromRim.bitmapMm) : -openMm;
@@ -31,7 +37,7 @@ export function placeDrawing(surface: Surface, placed: ReportPlaced, heightMm: n
   ];
   const labels = [
     ...endLabels(surface, placed, { topMm, bottomMm, letterMm }),
-    offsetLabel(surface, placed, letterMm),
+    offsetLabel(surface, placed, letterMm, units),
   ];
   return `<svg viewBox="${view.map(mm).join(" ")}" font-size="${mm(letterMm)}" role="img" aria-label="The unrolled surface of the piece, cut open at your mark, with the picture in its place."><clipPath id="wall"><path d="${pathOf(outline)}Z"/></clipPath><g clip-path="url(#wall)">${turnsOf(placed).map(surface.picture).join("")}</g><g fill="none" stroke="currentColor" stroke-width="${mm(letterMm / 12)}">${lines.join("")}</g>${labels.join("")}</svg>`;
 }
@@ -71,12 +77,17 @@ function endLabels(
 }
 
 /** The distance from the rim, beside its line. */
-function offsetLabel({ at }: Surface, { angleDeg, fromRim }: ReportPlaced, letterMm: number): string {
+function offsetLabel(
+  { at }: Surface,
+  { angleDeg, fromRim }: ReportPlaced,
+  letterMm: number,
+  units: ShownUnits,
+): string {
   if (!fromRim || fromRim.pictureMm < letterMm) return "";
   const [x, y] = at(angleDeg, fromRim.pictureMm / 2);
   const isLast = angleDeg > 300;
   const aside: Point = [x + (isLast ? -0.5 : 0.5) * letterMm, y + letterMm / 3];
-  return label(aside, `${shortDigits(fromRim.pictureMm)} mm`, isLast ? "end" : "start");
+  return label(aside, lengthWords(fromRim.pictureMm, units, 2), isLast ? "end" : "start");
 }
 
 const label = ([x, y]: Point, text: string, anchor: "start" | "middle" | "end" = "middle"): string =>

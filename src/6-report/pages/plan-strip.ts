@@ -21,7 +21,7 @@ export function stripHtml(plan: Plan, pictures: readonly DetailPicture[]): strin
     const density = `${densityWords(row.linesPerInch)} lines per inch`;
     const lens = lenses.length > 1 ? `, ${lenses[row.lens].name}` : "";
     const isChosen = k === recommended.row;
-    const chosen = isChosen ? ' <span class="mark">chosen</span>' : "";
+    const chosen = isChosen ? ' <span class="win">chosen</span>' : "";
     return `<li${isChosen ? ' class="chosen"' : ""}><img src="${dataAddress("image/jpeg", file)}" alt="${escapeHtml(`The detail at ${density}${lens}, as predicted`)}" style="--shown:${Number((ENLARGED * widthMm).toFixed(2))}mm;aspect-ratio:${widthMm / heightMm}"><p><strong>${densityWords(row.linesPerInch)}</strong> ${escapeHtml(`lines per inch${lens}, ${durationWords(row.seconds)}`)}${chosen}</p></li>`;
   });
   return `<section><h2>The same detail at each density</h2><ol class="strip">${items.join("\n")}</ol>

@@ -1,4 +1,4 @@
-import { METRIC, sizeWords } from "../../core/shown-units.js";
+import { sizeWords, speedWords } from "../../core/shown-units.js";
 import { densityWords, durationWords } from "../../core/words.js";
 import type { PowerTest } from "../power-test.js";
 import { pageStyle } from "./browser-files.js";
@@ -30,13 +30,14 @@ const stepsHtml = ({ steps }: PowerTest): string =>
 const aboutWords = ({ job, patches }: PowerTest): string =>
   `One solid patch, burned ${patches} times on ${job.material}, at ${patches} powers of your choice`;
 
-function tilesOf({ job, secondsPerPatch }: PowerTest): Tile[] {
+function tilesOf({ job, units, secondsPerPatch }: PowerTest): Tile[] {
+  const speedGiven = speedWords(job.speedMmPerS, units);
   const speed: Tile = job.isSpeedGiven
-    ? ["Speed", escapeHtml(unbroken(`${densityWords(job.speedMmPerS)} mm/s`)), "the same for all patches"]
+    ? ["Speed", escapeHtml(unbroken(speedGiven)), "the same for all patches"]
     : ["Speed", "your own", "the same for all patches"];
-  const assumed = job.isSpeedGiven ? "" : unbroken(`, if the speed is ${densityWords(job.speedMmPerS)} mm/s`);
+  const assumed = job.isSpeedGiven ? "" : unbroken(`, if the speed is ${speedGiven}`);
   return [
-    ["Size", escapeHtml(unbroken(sizeWords(job, METRIC))), "as the bitmap says; never scale it"],
+    ["Size", escapeHtml(unbroken(sizeWords(job, units))), "as the bitmap says; never scale it"],
     [
       "Lines per inch",
       densityWords(job.linesPerInch),
@@ -82,10 +83,10 @@ function blankTableHtml({ patches, job }: PowerTest): string {
   return `<table class="blank"><caption>Your five patches</caption><thead><tr>${head}</tr></thead><tbody>${rows.join("\n")}</tbody></table>`;
 }
 
-function outcomeHtml({ job, giveAs }: PowerTest): string {
+function outcomeHtml({ job, units, giveAs }: PowerTest): string {
   const speed = job.isSpeedGiven
-    ? `${densityWords(job.speedMmPerS)} mm/s`
-    : '<span class="write"></span> mm/s';
+    ? escapeHtml(speedWords(job.speedMmPerS, units))
+    : `<span class="write"></span> ${escapeHtml(units.speed)}`;
   const more = job.isSpeedGiven ? "" : " Give every job the speed of this test too.";
   return `<div class="answer"><strong>Full tone: <span class="write"></span> % at ${densityWords(job.linesPerInch)} lines per inch and ${speed}</strong><p>Then add it to every job, with your percent in place of 40: ${commandHtml(giveAs)}. Reports and plans name the percent to set at any other density.${more}</p></div>`;
 }

@@ -88,7 +88,7 @@ export function lifeSizeHtml(report: Report): string {
   const note = paper ? `<span class="paper"> ${paper.note}</span>` : "";
   return `<section class="keep"><h2>Life size: ${sizeWords(pictureSize(job), units)}</h2>
 <figure${paper?.beside ? ' class="beside"' : ""}>${scrollsHtml("The predicted piece at life size", pictures)}
-<figcaption>${barHtml(units)} Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job)}${note}</figcaption></figure></section>`;
+<figcaption>${barHtml(units)} Lay a ruler on the bar: on paper it is true when printed at 100 %; on a screen it depends on how well the screen knows its own size.${roundNote(job, units)}${note}</figcaption></figure></section>`;
 }
 
 /** A bar to check with a ruler. */
@@ -98,14 +98,14 @@ function barHtml({ length }: ShownUnits): string {
 }
 
 /** A note on a round piece, which is unrolled. */
-function roundNote({ around }: Report["job"]): string {
+function roundNote({ around }: Report["job"], units: ShownUnits): string {
   if (!around) return "";
   const { placed, cone } = around;
   const sides = placed
     ? " The surface is shown unrolled."
     : ` The surface is shown unrolled: its ${cone ? "straight" : "left and right"} edges meet on the work.`;
   const cut = cone ? " Printed and cut out along its edge, it lies on the piece without a fold." : "";
-  const bend = bendWords(around);
+  const bend = bendWords(around, units);
   return escapeHtml(`${sides}${cut}${bend ? ` ${bend}` : ""}`);
 }
 

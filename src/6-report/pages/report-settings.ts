@@ -1,9 +1,9 @@
 import type { Reader } from "../../core/reader.js";
-import { sizeWords, speedWords } from "../../core/shown-units.js";
+import { type ShownUnits, sizeWords, speedWords } from "../../core/shown-units.js";
 import { durationWords, mmWords } from "../../core/words.js";
 import type { Report } from "../report.js";
 import { type Pace, paceWithAdvice } from "../words/pace-words.js";
-import { startInShort } from "../words/placing-words.js";
+import { rotaryDiameterWords, startInShort } from "../words/placing-words.js";
 import { powerInShort } from "../words/power-words.js";
 import { alongWords, densitiesWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
@@ -23,10 +23,9 @@ function settingsOf({ report, settings, reader }: FactSource): Tile[] {
       ? `lines and pixels ${mmWords(job.pitchAcrossMm)} apart`
       : `lines ${mmWords(job.pitchAcrossMm)} apart, pixels along them ${alongWords(job)}`;
   const ways = motion.oneWay ? "burning in one direction" : "burning both ways";
-  const blank = runTime.blankLines > 0 ? `, ${runTime.blankLines} blank ones skipped` : "";
   return [
     ["Size", sizeWords(job, units), "as the bitmap says; never scale it"],
-    ...startTile(job),
+    ...startTile(job, units),
     ["Lines per inch", densitiesWords(job), apart],
     ["Pixels", `${job.columns} × ${job.rows}`, "along × across; black burns"],
     speedTile(pace, ways, reader),
@@ -34,7 +33,7 @@ function settingsOf({ report, settings, reader }: FactSource): Tile[] {
     [
       "Run time",
       durationWords(runTime.seconds),
-      `at ${paceWithAdvice(pace, reader)}; ${passes}${runTime.lines} lines${blank}; beam on ${durationWords(runTime.beamOnSeconds)}`,
+      `at ${paceWithAdvice(pace, reader)}; ${passes}${runTime.lines} lines${blankWords(runTime)}; beam on ${durationWords(runTime.beamOnSeconds)}`,
     ],
   ];
 }
@@ -44,15 +43,17 @@ function speedTile({ speedMmPerS, assumed }: Pace, ways: string, { units }: Read
   return ["Speed", assumed.includes("speedMmPerS") ? "your own" : speedWords(speedMmPerS, units), ways];
 }
 
+const blankWords = ({ blankLines }: Report["runTime"]): string =>
+  blankLines === 0 ? "" : `, ${blankLines} blank ${blankLines === 1 ? "one" : "ones"} skipped`;
+
 /** Where a placed picture starts on a rotary attachment. */
-function startTile({ around }: Report["job"]): Tile[] {
+function startTile({ around }: Report["job"], units: ShownUnits): Tile[] {
   if (!around?.placed) return [];
-  const diameterMm = (around.topDiameterMm + around.bottomDiameterMm) / 2;
   return [
     [
       "Start",
-      startInShort(around.placed),
-      `from your mark${around.placed.fromRim ? " and from the rim" : ""}, upper left corner; rotary attachment at ${Number(diameterMm.toFixed(2))} mm`,
+      startInShort(around.placed, units),
+      `from your mark${around.placed.fromRim ? " and from the rim" : ""}, upper left corner; rotary attachment at ${rotaryDiameterWords(around, units)}`,
     ],
   ];
 }

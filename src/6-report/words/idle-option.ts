@@ -63,6 +63,10 @@ const needs = {
     remedy: ({ option }) =>
       `give ${option("wavelengthMm")}, ${option("focalLengthMm")} and ${option("beamDiameterMm")}`,
   },
+  defocus: {
+    why: () => "the work lies in the focus",
+    remedy: ({ option }) => `say with ${option("defocusMm")} how far the work lies from the focus`,
+  },
   "no-tones-asked": {
     why: () => "a number of tones is asked for, and that decides",
     remedy: ({ option }) => `remove ${option("tones")}`,

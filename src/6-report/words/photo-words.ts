@@ -17,7 +17,7 @@ export const photoWords = {
   lowContrast: (badly: boolean): string =>
     badly
       ? "Your picture has very little contrast, so there is hardly anything to engrave."
-      : "Your picture has little contrast. It is raised, which also brings out grain.",
+      : "Your picture has little contrast. Raising it also brings out grain.",
   blocks: (badly: boolean): string =>
     badly
       ? "Your picture was compressed so strongly that it has fallen into small squares, and they would be engraved too."

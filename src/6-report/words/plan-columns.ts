@@ -1,4 +1,5 @@
 import { lineOverlap } from "../../core/physics/coverage.js";
+import { speedNumber } from "../../core/shown-units.js";
 import { densityWords, durationWords } from "../../core/words.js";
 import type { Plan, PlanRow } from "../plan.js";
 import { powerPercentWords } from "./power-words.js";
@@ -185,7 +186,7 @@ const powerPercentColumn: PlanColumn = {
     shade?.powerPercent === undefined ? "–" : powerPercentWords(shade.powerPercent).replace(" %", ""),
 };
 
-const shadeColumns = ({ power }: Plan): PlanColumn[] => [
+const shadeColumns = ({ power, units }: Plan): PlanColumn[] => [
   gapColumn,
   rippleColumn,
   {
@@ -200,9 +201,9 @@ const shadeColumns = ({ power }: Plan): PlanColumn[] => [
   },
   power.percent === undefined ? powerFactorColumn : powerPercentColumn,
   {
-    head: ["or speed", "mm/s"],
+    head: ["or speed", units.speed],
     title: "Speed for the same dose, at the power that gives a solid fill full tone at that density.",
-    cell: ({ shade }) => (shade ? String(Math.round(shade.speedMmPerS)) : "–"),
+    cell: ({ shade }) => (shade ? speedNumber(shade.speedMmPerS, units) : "–"),
   },
   {
     head: ["time", "then"],

@@ -220,9 +220,7 @@ const shadeReasons = {
     > & { readonly powerPercent?: number | undefined },
     { units }: Reader,
   ) => {
-    const [asked, there] = [told.jobSpeedMmPerS, told.speedMmPerS].map((speed) =>
-      speedWords(Math.round(speed), units),
-    );
+    const [asked, there] = [told.jobSpeedMmPerS, told.speedMmPerS].map((speed) => speedWords(speed, units));
     const [time, timeThere] = [told.seconds, told.secondsAtSpeed].map(durationWords);
     return told.powerPercent !== undefined
       ? `Set ${powerPercentWords(told.powerPercent)} at ${asked} (${time}), or ${powerPercentWords(told.powerPercent / told.powerFactor)} at ${there} (${timeThere}).`

@@ -1,5 +1,5 @@
 import type { Reader } from "../../core/reader.js";
-import { METRIC, sizeWords } from "../../core/shown-units.js";
+import { lengthWords, type ShownUnits, sizeWords, speedWords } from "../../core/shown-units.js";
 import { densityWords, durationWords, mmWords } from "../../core/words.js";
 import type { PowerTest } from "../power-test.js";
 
@@ -12,16 +12,16 @@ const EXAMPLE_PERCENT = 40;
 const APART_MM = 2;
 
 /** What to do, in order. */
-export function powerTestSteps(test: PowerTestFigures): string[] {
+export function powerTestSteps(test: PowerTestFigures, units: ShownUnits): string[] {
   const { job, patches, powerRatio, secondsPerPatch } = test;
   const { marksGrow } = job;
   const tone = marksGrow === "darker" ? "dark" : "light";
-  const speed = job.isSpeedGiven ? `${densityWords(job.speedMmPerS)} mm/s` : "your usual speed";
-  const apartMm = Math.ceil(job.widthMm) + APART_MM;
+  const speed = job.isSpeedGiven ? speedWords(job.speedMmPerS, units) : "your usual speed";
+  const apart = lengthWords(Math.ceil(job.widthMm) + APART_MM, units);
   return [
-    `Take scrap of the same batch of ${job.material}. Load the patch with its own size, ${sizeWords(job, METRIC)}, and set ${densityWords(job.linesPerInch)} lines per inch and ${speed}. Keep both for all patches.`,
+    `Take scrap of the same batch of ${job.material}. Load the patch with its own size, ${sizeWords(job, units)}, and set ${densityWords(job.linesPerInch)} lines per inch and ${speed}. Keep both for all patches.`,
     `Choose ${patches} powers. The first should hardly leave a mark. Make each of the others about ${powerRatio} times the one before. Write them into the table.`,
-    `Burn the patch ${patches} times side by side, from the weakest power to the strongest. Move it by ${apartMm} mm each time, and write its number beside it. One patch takes about ${durationWords(secondsPerPatch)}.`,
+    `Burn the patch ${patches} times side by side, from the weakest power to the strongest. Move it by ${apart} each time, and write its number beside it. One patch takes about ${durationWords(secondsPerPatch)}.`,
     `Let the scrap cool, and clean it as you clean a finished piece. Look at it from above, in even light.`,
     `Find the first patch that is as ${tone} as the next one. It must not be damaged: no crust, no cracks, no burned or melted rim. Its power is your full-tone setting.`,
     `If each patch is still ${marksGrow} than the one before, burn ${patches} stronger ones. If the first two look alike, burn ${patches} weaker ones. If a patch chars or breaks up before two look alike, take the strongest one that is not damaged.`,

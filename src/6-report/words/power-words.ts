@@ -46,13 +46,23 @@ export const powerTooWeak: Matter<PowerFigures> = {
   happens: ({ percent = 0, passes, ...power }, reader) =>
     `At ${jobSpeedWords(power, reader)} solid parts need ${powerPercentWords(percent)} of the machine's power${passesWords(passes)}, and it has 100 %: dark tones would come out too weak.`,
   whatToDo({ fullPowerSpeedMmPerS = 0, enoughPasses, found }, reader) {
-    const named = found ? `, and name the speed of your full-tone setting: ${reader.fullTone(found)}` : "";
-    const slower = `Set 100 %, lower ${reader.option("speedMmPerS")} to ${speedLimitWords(fullPowerSpeedMmPerS, reader.units)}${named}`;
-    if (!enoughPasses) return `${slower}.`;
+    const first =
+      fullPowerSpeedMmPerS < SLOWEST_MM_PER_S
+        ? `Even at 100 % no speed from ${speedWords(SLOWEST_MM_PER_S, reader.units)} up is slow enough: check the figures in ${reader.option("powerPercent")}.`
+        : slowerWords(fullPowerSpeedMmPerS, found, reader);
+    if (!enoughPasses) return first;
     const { passes, percent } = enoughPasses;
-    return `${slower}. Or burn ${passes} passes at ${powerPercentWords(percent)}: ${reader.setting("passes", passes)}.`;
+    return `${first} Or burn ${passes} passes at ${powerPercentWords(percent)}: ${reader.setting("passes", passes)}.`;
   },
 };
+
+/** No machine engraves more slowly; common practice, no source. */
+const SLOWEST_MM_PER_S = 1;
+
+function slowerWords(speedMmPerS: number, found: PowerFigures["found"], reader: Reader): string {
+  const named = found ? `, and name the speed of your full-tone setting: ${reader.fullTone(found)}` : "";
+  return `Set 100 %, lower ${reader.option("speedMmPerS")} to ${speedLimitWords(speedMmPerS, reader.units)}${named}.`;
+}
 
 function factorWords(
   { factor = 1, passes, referenceLinesPerInch = 0, testLinesPerInch }: PowerFigures,

@@ -30,8 +30,9 @@ const TINY_DOSE = 0.01;
  * Refuses a response with which every tone comes out bare or every tone comes out solid.
  *
  * @param points doses in solid fills
+ * @param solidDose dose of a solid fill in the file: 100 if that counts in percent
  */
-export function checkRange(points: ResponsePoints): void {
+export function checkRange(points: ResponsePoints, solidDose: number): void {
   const lightness = points.map(([, luminance]) => lightnessFromLuminance(luminance));
   const range = Math.abs(lightness[lightness.length - 1] - lightness[0]);
   if (range < NOTICEABLE) throw refusal("material-no-range", { lightness: range });
@@ -41,8 +42,13 @@ export function checkRange(points: ResponsePoints): void {
   );
   const marked = Math.abs(lightnessFromLuminance(curve(1)) - lightness[0]);
   if (marked < NOTICEABLE) {
-    throw refusal("material-solid-unmarked", { dose: doseAtLightnessShare(points, 0.5) });
+    const [firstDose] = points[0];
+    if (firstDose >= 1) throw refusal("material-no-bare-row", { dose: firstDose * solidDose });
+    throw refusal("material-solid-unmarked", {
+      dose: doseAtLightnessShare(points, 0.5) * solidDose,
+      solidDose,
+    });
   }
   const complete = doseAtLightnessShare(points, 0.9);
-  if (complete < TINY_DOSE) throw refusal("material-all-solid", { dose: complete });
+  if (complete < TINY_DOSE) throw refusal("material-all-solid", { dose: complete * solidDose, solidDose });
 }

@@ -14,6 +14,10 @@ interface Dosed {
   readonly doseUnit?: DoseUnit | undefined;
 }
 
+/** The dose that a solid fill has in the file. */
+export const solidDoseIn = ({ doseUnit }: Pick<Dosed, "doseUnit">): number =>
+  doseUnit === "percent" ? 100 : 1;
+
 /** No table goes to ten solid fills. A larger dose without a unit is probably percent. */
 const DOSE_LIKE_PERCENT = 10;
 

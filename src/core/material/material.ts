@@ -5,7 +5,7 @@ import { hyphenated } from "../nearest-name.js";
 import { refusal } from "../refusals/refusals.js";
 import { hazardsNotNamed } from "./cautions.js";
 import { checkRange, checkRows } from "./check-response.js";
-import { type DoseUnit, doseUnits, inSolidFills } from "./dose-unit.js";
+import { type DoseUnit, doseUnits, inSolidFills, solidDoseIn } from "./dose-unit.js";
 import { findForbiddenMaterial } from "./forbidden-materials.js";
 import { type MaterialDoubt, materialDoubts } from "./material-doubts.js";
 import { materialPresets } from "./material-presets.js";
@@ -118,7 +118,7 @@ export function resolveMaterial(data: unknown): Material {
   refuseForbidden(parsed.data.name);
   checkRows(parsed.data.response);
   const dosed = inSolidFills(parsed.data);
-  checkRange(dosed.response);
+  checkRange(dosed.response, solidDoseIn(parsed.data));
   checkFills(dosed);
   return withCurve(dosed);
 }

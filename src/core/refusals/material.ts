@@ -30,6 +30,10 @@ const ofRow = <Data extends OfRow>(fault: (data: Data) => string): RefusalEntry<
 
 const short = (value: number): string => String(Number(value.toPrecision(2)));
 
+/** What to do if doses count in another unit than they should. */
+const rescaled = (solidDose: number): string =>
+  `A solid fill at your usual power must have dose ${solidDose}${solidDose === 1 ? "" : ", because the file counts in percent"}: divide all doses by that of this fill${solidDose === 1 ? "" : `, and multiply them by ${solidDose}`}`;
+
 /** Unknown materials, materials that must not be processed, and faulty material files. */
 export const materialRefusals = {
   ...refusedAs("OPTION_MATERIAL_UNKNOWN", "material", {
@@ -75,12 +79,16 @@ export const materialRefusals = {
     ({ lightness }) =>
       `response: from the bare surface to the strongest mark it changes by ${short(lightness)} L*, and 1 is just noticeable, so no picture would show. Measure the tones again, or check that they are luminance factors from 0 (black) to 1 (white)`,
   ),
-  "material-solid-unmarked": ofFile<Figures<"dose">>(
+  "material-no-bare-row": ofFile<Figures<"dose">>(
     ({ dose }) =>
-      `response: a solid fill, dose 1, leaves no mark, because half of the change comes only at dose ${short(dose)}. Divide all doses by that of a solid fill at your usual power, so that this fill has dose 1`,
+      `response: it starts at dose ${short(dose)}, and the bare surface is missing. Measure the bare surface, and add its luminance factor as the first row, with dose 0`,
   ),
-  "material-all-solid": ofFile<Figures<"dose">>(
-    ({ dose }) =>
-      `response: the change is all but complete at dose ${short(dose)}, so the lightest touch would give full tone. Dose 1 is a solid fill at your usual power: divide all doses by that of this fill`,
+  "material-solid-unmarked": ofFile<Figures<"dose" | "solidDose">>(
+    ({ dose, solidDose }) =>
+      `response: a solid fill, dose ${solidDose}, leaves no mark, because half of the change comes only at dose ${short(dose)}. ${rescaled(solidDose)}`,
+  ),
+  "material-all-solid": ofFile<Figures<"dose" | "solidDose">>(
+    ({ dose, solidDose }) =>
+      `response: the change is all but complete at dose ${short(dose)}, so the lightest touch would give full tone. ${rescaled(solidDose)}`,
   ),
 };

@@ -11,8 +11,11 @@ export const beamEntries = {
     "--wavelength <length>",
     z.number(WAVELENGTH_WORDS).min(0.0002, WAVELENGTH_WORDS).max(0.02, WAVELENGTH_WORDS).optional(),
     "of the beam: 10.6um, 450nm",
+    { needs: "defocus" },
   ),
-  propagationRatio: number("--m2 <ratio>", between(1, 1000).default(1), "beam propagation ratio M²"),
+  propagationRatio: number("--m2 <ratio>", between(1, 1000).default(1), "beam propagation ratio M²", {
+    needs: "defocus",
+  }),
   defocusMm: length(
     "--defocus <length>",
     between(-100, 100, "mm").default(0),

@@ -20,7 +20,7 @@ export function idleOptions(
 }
 
 function needsMet(options: ResolvedOptions, uses: readonly HalftoneUse[]): Partial<Record<Need, boolean>> {
-  const { wrap, widthMm, heightMm, fit, kind, autoTone, oneWay } = options;
+  const { wrap, widthMm, heightMm, fit, kind, autoTone, oneWay, outOfFocus } = options;
   const bothSizes = widthMm !== undefined && heightMm !== undefined;
   return {
     scan: uses.includes("scan"),
@@ -33,5 +33,6 @@ function needsMet(options: ResolvedOptions, uses: readonly HalftoneUse[]): Parti
     tones: kind !== "solid",
     "automatic-levels": kind !== "solid" && autoTone,
     "two-way": !oneWay,
+    defocus: outOfFocus !== undefined,
   };
 }

@@ -52,9 +52,9 @@ export const customerWords = {
   CLIPPED_SHADOWS: ({ share }: Share) =>
     `${photoWords.black(share)} If that is not a plain background, a brighter exposure would show more.`,
   TOO_DARK: ({ grade, share }: Graded & Share) =>
-    `Your picture is ${grade === "ask" ? "very dark" : "dark"}: ${usedWords(share)} We brighten it, and that brings out grain and steps between the tones. ${brighterWords(grade, "more light")}`,
+    `Your picture is ${grade === "ask" ? "very dark" : "dark"}: ${usedWords(share)} Brightening it brings out grain and steps between the tones. ${brighterWords(grade, "more light")}`,
   TOO_PALE: ({ grade, share }: Graded & Share) =>
-    `Your picture is ${grade === "ask" ? "very pale" : "pale"}: ${usedWords(share)} We darken it, and that brings out grain and steps between the tones. ${brighterWords(grade, "a darker exposure")}`,
+    `Your picture is ${grade === "ask" ? "very pale" : "pale"}: ${usedWords(share)} Darkening it brings out grain and steps between the tones. ${brighterWords(grade, "a darker exposure")}`,
   LOW_CONTRAST: ({ grade }: Graded) =>
     grade === "ask"
       ? `${photoWords.lowContrast(true)} Do you have one in better light?`

@@ -5,8 +5,8 @@ type Warned = Pick<Report, "warnings">;
 /** A warning of an option without effect that does not name the candidate's halftone, so that it is the same for all. */
 export function ofNoMethod(warning: Warning): Warning {
   if (warning.code !== "option-idle") return warning;
-  const { method: _, ...data } = { method: "", ...warning.data };
-  return { ...warning, data };
+  const data = Object.entries(warning.data).filter(([name]) => name !== "method");
+  return { ...warning, data: Object.fromEntries(data) };
 }
 
 /**

@@ -17,10 +17,12 @@ export function idleInPlan(
   piece: ResolvedOptions,
   rows: readonly PlanRow[],
 ): readonly IdleOption[] {
+  const isComputed = checked.focalLengthMm !== undefined;
   const uses = rows.flatMap(({ method }) => (method === undefined ? [] : findHalftoneMethod(method).uses));
   return idleOptions(conditionalInPlan(options), piece, uses, {
     ...(checked.kind !== "photo" && { tones: false, "automatic-levels": false }),
-    optics: checked.wavelengthMm !== undefined,
+    optics: isComputed,
+    defocus: isComputed || checked.defocusMm !== 0,
     "no-tones-asked": checked.tones === undefined,
   });
 }

@@ -106,7 +106,7 @@ export async function plan(
   const hasPhoto = photo !== undefined;
   const idle = idleInPlan(options, checked, resolveOptions(requests[0].options), rows);
   const powered = { material, options: checked, lens: lenses[row.lens], row };
-  const assumed = options.speedMmPerS === undefined ? ["speedMmPerS"] : [];
+  const assumed = assumedInPlan(options);
   const power = planPower({ ...powered, assumed }, reader);
   const chosen = { ...powered, power, against, hasPhoto, idle };
   const notes = [...best.notes, ...generalNotes(chosen)];
@@ -120,7 +120,7 @@ export async function plan(
       ...plannedJob(checked, material, row, requests[0]),
       detailMm: comparedDetailMm(row),
       limits: limitsOf(checked, lightness),
-      assumed: assumedInPlan(options),
+      assumed,
     },
     matchedLinesPerInch: planned[row.lens].matchedLinesPerInch,
     lenses: planned,

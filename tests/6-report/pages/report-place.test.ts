@@ -4,6 +4,7 @@ import { sheetPath } from "../../../src/6-report/pages/unrolled.js";
 import { coneSurface, cylinderSurface } from "../../../src/6-report/pages/unrolled-surface.js";
 import type { Report, ReportAround, ReportPlaced } from "../../../src/6-report/report.js";
 import { frustum, sheetBox } from "../../../src/core/physics/frustum.js";
+import { METRIC, type ShownUnits } from "../../../src/core/shown-units.js";
 import { unroll } from "../../support/unroll.js";
 
 const placed: ReportPlaced = {
@@ -91,8 +92,9 @@ describe("the unrolled surface", () => {
 });
 
 describe("the section of a placed picture", () => {
-  const html = (around: Partial<ReportAround>) =>
+  const html = (around: Partial<ReportAround>, length: ShownUnits["length"] = "mm") =>
     placeHtml({
+      units: { ...METRIC, length },
       job: {
         heightMm: 30,
         around: { topDiameterMm: 76, bottomDiameterMm: 76, circumferenceMm: 238.8, ...around },
@@ -115,6 +117,17 @@ describe("the section of a placed picture", () => {
     expect(unknown).not.toMatch(/>rim<|>foot<|>20 mm</);
     expect(unknown.match(/stroke-dasharray/g)).toHaveLength(2);
     expect(unknown).toContain("start at the height that you choose");
+  });
+
+  // An inch is 25.4 mm.
+  it("speaks in inches to somebody who does", () => {
+    const wall = { lengthMm: 70, rimDiameterMm: 76, footDiameterMm: 76 };
+    const said = html({ placed: { ...placed, wall } }, "in");
+    expect(said).toContain("Rotate to 50.76° (1.273 in) from your mark and start 0.764 in below the rim");
+    expect(said).toContain("Set the rotary attachment to a diameter of 2.992 in.");
+    expect(said).toContain("its top 0.787 in below the rim, half-way down the wall of 2.756 in.");
+    expect(said).toContain(">0.787 in<");
+    expect(said.replace(/<[^>]*>/g, "")).not.toMatch(/\d mm/);
   });
 
   it("draws a picture across the mark at both ends", () => {

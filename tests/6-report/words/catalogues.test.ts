@@ -53,6 +53,7 @@ const uneven = {
 const grades = ["note", "ask"] as const;
 const loss = {
   ...{ lostShare: 0.2, kind: "photo", autoTone: true, adjusted: false, keepsTones: true, material: "maple" },
+  gapMm: 0,
   lost: { levels: 0, bare: 0, solid: 0, faint: 0, colours: 0 },
 };
 const varying = (["common", "local", "line"] as const).map((part) => ({ part, deviation: 0.04 }));
@@ -66,7 +67,11 @@ const idle: readonly IdleFacts[] = [
   ...(["cone", "both-sizes", "cut-to-fit", "tones", "automatic-levels", "two-way"] as const).map((need) => ({
     ...{ option: "fit", need, method: "none" },
   })),
-  ...(["optics", "no-tones-asked"] as const).map((need) => ({ option: "gain", need, method: "none" })),
+  ...(["optics", "defocus", "no-tones-asked"] as const).map((need) => ({
+    option: "gain",
+    need,
+    method: "none",
+  })),
 ];
 
 const warnings: WarningData = {
@@ -85,9 +90,11 @@ const warnings: WarningData = {
   "taken-for-artwork": [{}],
   "looks-like-artwork": [{ severalInks: true }, { severalInks: false }],
   "negative-idle": [{}],
-  "much-cut-off": [true, false].map((hasFocus) => ({
-    ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
-  })),
+  "much-cut-off": [
+    { hasFocus: true, takesFocus: true },
+    { hasFocus: false, takesFocus: true },
+    { hasFocus: false, takesFocus: false },
+  ].map((focus) => ({ shownShare: 0.3, widthMm: 80, heightMm: 60, ...focus })),
   "ragged-edges": [{ smoothFromMm: 731, smoothLinesPerInch: 187 }],
   "nothing-to-see": [{}],
   "photo-dithered": [{}],
@@ -109,6 +116,7 @@ const warnings: WarningData = {
     ]),
     { ...loss, adjusted: true, lost: { ...loss.lost, levels: 0.2, bare: 0.1 } },
     { ...loss, keepsTones: false, lost: { ...loss.lost, solid: 0.2 } },
+    { ...loss, gapMm: 0.2, lost: { ...loss.lost, faint: 0.2 } },
     { ...loss, autoTone: false, lost: { ...loss.lost, levels: 0.2 } },
   ],
   "thin-strokes": [{ lengthMm: 12.3, thinnestMm: 0.02, markMm: 0.07 }],

@@ -41,6 +41,19 @@ describe("more power than there is", () => {
     expect(said).toMatch(/3 passes at 83 %: --passes 3\.$/);
   });
 
+  it("names no speed at which no machine runs", () => {
+    const slow = { ...weak, speedMmPerS: 2, fullPowerSpeedMmPerS: 0.99 };
+    const said = sayMatter(powerTooWeak, slow, commandReader);
+    expect(said).toMatch(
+      /no speed from 1 mm\/s up is slow enough: check the figures in --power\. Or burn 3 passes/,
+    );
+    expect(said).not.toContain("--speed");
+    const { enoughPasses: _, ...hopeless } = slow;
+    expect(sayMatter(powerTooWeak, hopeless, commandReader)).toMatch(/check the figures in --power\.$/);
+    const just = { ...weak, fullPowerSpeedMmPerS: 1 };
+    expect(sayMatter(powerTooWeak, just, commandReader)).toContain("lower --speed to 1 mm/s");
+  });
+
   it("names the setting as each reader writes it", () => {
     expect(sayMatter(powerTooWeak, weak, libraryReader)).toContain(
       "powerPercent: { percent: 100, linesPerInch: 747, speedMmPerS: 300 }",

@@ -3,7 +3,7 @@ import type { Report } from "../../../src/6-report/report.js";
 import { type WarningFacts, warningsFor } from "../../../src/6-report/words/warnings.js";
 import { commandReader } from "../../../src/cli/command-reader.js";
 import type { MaterialDoubt } from "../../../src/core/material/material-doubts.js";
-import { job, piece, predicted, steady, wood } from "./flawless-piece.js";
+import { fidelityWith, job, piece, predicted, steady, wood } from "./flawless-piece.js";
 
 const photo = (photoLpPerMm: number) => ({ detail: { ...piece.detail, photoLpPerMm } });
 const ofJob = (changes: Partial<Report["job"]>) => ({ job: { ...job, ...changes } });
@@ -367,6 +367,30 @@ describe("a source that starts later than it stops", () => {
   });
 });
 
+describe("tones that are too faint", () => {
+  const faint = fidelityWith({
+    lostShare: 0.72,
+    lost: { levels: 0, bare: 0, solid: 0, faint: 0.72, colours: 0 },
+  });
+  const advice = (gapMm: number) =>
+    warned({ fidelity: faint, coverage: { ...piece.coverage, gapMm } }).find(
+      ({ code }) => code === "distinctions-lost",
+    )?.message;
+
+  it("between lines with bare gaps need more lines first, and otherwise contrast", () => {
+    expect(advice(0.408)).toMatch(/where\. Raise linesPerInch first: bare strips of 0\.408 mm/);
+    expect(advice(0.408)).not.toMatch(/contrast|larger|wider/);
+    expect(advice(0)).toMatch(/where\. Raise contrast or localContrast, .* wider range than driftwood/);
+  });
+});
+
+const even = { least: 1, most: 1 };
+const coneFigures = {
+  ...{ slantHeightMm: 50, axialHeightMm: 49, halfAngleDeg: 11, sectorAngleDeg: 72 },
+  ...{ sectorInnerRadiusMm: 100, sectorOuterRadiusMm: 150 },
+  ...{ pitchAlongMm: even, overdriveAlong: even, doseFactor: even },
+};
+
 describe("a photo that is cut to shape", () => {
   const shown = (shownShare: number) => ({ input: { ...piece.input, shownShare } });
 
@@ -377,6 +401,29 @@ describe("a photo that is cut to shape", () => {
     expect(warning.message).toMatch(/^Only 27 % .* its middle: .* 80 × 60 mm.*fit: "contain".*focus/);
     const focused = { ...shown(0.27), ...ofJob({ focus: { xPx: 10, yPx: 20 } }) };
     expect(warned(focused)[0].message).toMatch(/around the focus: .* beside it\.$/);
+  });
+
+  it("is told the size of the picture, which a bent bitmap exceeds", () => {
+    const placed = { pictureWidthMm: 3, pictureHeightMm: 1, angleDeg: 0, startAngleDeg: 350 };
+    const around = { topDiameterMm: 60, bottomDiameterMm: 40, circumferenceMm: 157 };
+    const job = ofJob({
+      ...{ widthMm: 3.81, heightMm: 1.78 },
+      around: { ...around, placed: { ...placed, startAlongMm: 1, turnDeg: 8 } },
+    });
+    expect(warned({ ...shown(0.27), ...job })[0].message).toContain("to fill 3 × 1 mm");
+  });
+
+  // "focus-on-flat-cone" refuses a focus there (core/refusals/piece.ts).
+  it("is not sent to a focus where there can be none", () => {
+    const around = { topDiameterMm: 60, bottomDiameterMm: 40, circumferenceMm: 157 };
+    const said = (layout: "flat" | "level") => {
+      const cone = { layout, ...coneFigures };
+      return warned({ ...shown(0.27), ...ofJob({ around: { ...around, cone } }) }).find(
+        ({ code }) => code === "much-cut-off",
+      )?.message;
+    };
+    expect(said("flat")).toMatch(/beside it\. crop sets what must stay in view\.$/);
+    expect(said("level")).toMatch(/beside it\. focus sets/);
   });
 
   it("is not over what one usual shape loses to another: two thirds of 3:2 are square", () => {

@@ -1,27 +1,17 @@
 import { describe, expect, it } from "vitest";
 import { type MaterialData, resolveMaterial } from "../../../src/core/material/material.js";
 import { luminanceFactorAt } from "../../../src/core/material/response.js";
+import { board } from "../../support/materials.js";
 import { refusalOf } from "../../support/refusal.js";
 
-const board: MaterialData = {
-  name: "net float",
-  response: [
-    [0, 0.6],
-    [0.5, 0.3],
-    [1, 0.1],
-  ],
-  bareColor: "#e3c9a0",
-  markedColor: "#3a2415",
-  charDose: 1.25,
-  source: "measured on the quay",
-};
+const charring: MaterialData = { ...board, charDose: 1.25 };
 const inPercent: MaterialData["response"] = [
   [0, 0.6],
   [50, 0.3],
   [100, 0.1],
 ];
 
-const resolved = (changes: object) => resolveMaterial({ ...board, ...changes });
+const resolved = (changes: object) => resolveMaterial({ ...charring, ...changes });
 const refusal = (changes: object) => refusalOf(() => resolved(changes));
 
 /** CIE 15, inverted: the luminance factor of an L* above 8. */
@@ -48,7 +38,7 @@ describe("doses in percent", () => {
       doseUnit: "percent",
     });
     expect(response).toEqual(board.response);
-    expect(charDose).toBe(board.charDose);
+    expect(charDose).toBe(charring.charDose);
     expect(luminanceFactorAt(curve, 0.5)).toBeCloseTo(0.3, 6);
     expect(toneRange).toBe(resolved({}).toneRange);
     expect("doseUnit" in rest).toBe(false);
@@ -134,7 +124,40 @@ describe("a response that makes every tone bare or every tone solid", () => {
         ],
         doseUnit: "percent",
       },
-      /complete at dose 0\.00/,
+      /complete at dose 0\.[78].* dose 100, because the file counts in percent: .* multiply them by 100\.$/,
+    ],
+    [
+      "no mark by a solid fill, in percent",
+      {
+        response: [
+          [0, bare],
+          [300, bare],
+          [500, solid],
+        ],
+        doseUnit: "percent",
+      },
+      /solid fill, dose 100, leaves no mark.* at dose 4\d0\. .* must have dose 100/,
+    ],
+    [
+      "no bare surface",
+      {
+        response: [
+          [1, bare],
+          [5, solid],
+        ],
+      },
+      /it starts at dose 1, and the bare surface is missing/,
+    ],
+    [
+      "no bare surface, in percent",
+      {
+        response: [
+          [120, bare],
+          [200, solid],
+        ],
+        doseUnit: "percent",
+      },
+      /it starts at dose 120, and/,
     ],
   ])("is refused: %s", (_, changes, words) => {
     const error = refusal(changes);

@@ -5,19 +5,8 @@ import { findMaterial, type MaterialData, resolveMaterial } from "../../../src/c
 import { materialPresets } from "../../../src/core/material/material-presets.js";
 import { luminanceFactorAt } from "../../../src/core/material/response.js";
 import { libraryReader } from "../../../src/core/reader.js";
+import { board } from "../../support/materials.js";
 import { fillLuminance, lightness } from "./rippled-fills.js";
-
-const board: MaterialData = {
-  name: "net float",
-  response: [
-    [0, 0.6],
-    [0.5, 0.3],
-    [1, 0.1],
-  ],
-  bareColor: "#e3c9a0",
-  markedColor: "#3a2415",
-  source: "measured on the quay",
-};
 
 const doubts = (changes: Partial<MaterialData>) => resolveMaterial({ ...board, ...changes }).doubts;
 const rising: MaterialData["response"] = [

@@ -106,7 +106,14 @@ const pairs: Readonly<Record<Exclude<GeneralCode, "char-risk">, readonly Pair[]>
   ],
   "option-idle": [
     { given: { ...shade, propagationRatio: 1.5 }, withheld: { ...withLens, propagationRatio: 1.5 } },
-    { given: { ...strip, defocusMm: 1 }, withheld: strip },
+    {
+      given: { ...strip, wavelengthMm: 0.0106 },
+      withheld: { ...strip, wavelengthMm: 0.0106, defocusMm: 0.1 },
+    },
+    {
+      given: { ...strip, wavelengthMm: 0.0106, defocusMm: 0.1, lensShape: "plano-convex" },
+      withheld: { ...withLens, lensShape: "plano-convex" },
+    },
     { given: { ...photo, screenAngleDeg: 20 }, withheld: { ...photo, screenAngleDeg: 45 } },
     {
       given: { ...photo, tones: { count: 3, detailMm: 0.25 }, gain: 0.1 },

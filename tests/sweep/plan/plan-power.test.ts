@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { planColumns } from "../../../src/6-report/words/plan-columns.js";
+import { libraryReader } from "../../../src/core/reader.js";
+import { METRIC } from "../../../src/core/shown-units.js";
 import { type Plan, type PlanOptions, type PlanRow, plan } from "../../../src/index.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
 
@@ -42,6 +44,18 @@ describe("the power of a plan's choice", () => {
     const heads = planColumns(ofShade).map(({ head }) => head.join(" "));
     expect(heads).toContain("power %");
     expect(heads).not.toContain("power factor");
+  });
+
+  it("of a shade names the other speed in the user's unit, in the table as in the reason", async () => {
+    const made = await plan(shade, undefined, {
+      reader: { ...libraryReader, units: { ...METRIC, speed: "in/s" } },
+    });
+    const column = planColumns(made).find(({ head: [name] }) => name === "or speed");
+    expect(column?.head[1]).toBe("in/s");
+    const shown = Number(column?.cell(chosen(made)));
+    // An inch is 25.4 mm; figures from 10 up have one digit after the point, others three in all.
+    expect(shown / ((chosen(made).shade?.speedMmPerS ?? 0) / 25.4)).toBeCloseTo(1, 2);
+    expect(made.recommended.reason).toContain(`or that power at ${shown} in/s`);
   });
 
   it("is that of the reference density for a coating, whatever density is chosen", async () => {

@@ -91,21 +91,25 @@ export const aroundFacts = factGroup("Round piece", roundOf, [
     "Picture",
     ({ placed, units }) =>
       placed && sizeWords({ widthMm: placed.pictureWidthMm, heightMm: placed.pictureHeightMm }, units),
-    ({ placed }) => placed && placeWords(placed),
+    ({ placed, units }) => placed && placeWords(placed, units),
   ],
   [
     "Bitmap starts",
-    ({ placed }) => placed && startInShort(placed),
-    ({ placed }) =>
+    ({ placed, units }) => placed && startInShort(placed, units),
+    ({ placed, units }) =>
       placed &&
-      `${placed.startAlongMm.toFixed(2)} mm along its middle row; ${placed.turnDeg.toFixed(2)}° wide`,
+      `${lengthWords(placed.startAlongMm, units, 2)} along its middle row; ${placed.turnDeg.toFixed(2)}° wide`,
   ],
   [
     "Wall",
-    ({ placed }) => placed?.wall && mmWords(placed.wall.lengthMm),
-    ({ placed }) =>
-      placed?.wall &&
-      `rim ${mmWords(placed.wall.rimDiameterMm)}, foot ${mmWords(placed.wall.footDiameterMm)}`,
+    ({ placed, units }) => placed?.wall && lengthWords(placed.wall.lengthMm, units, 2),
+    ({ placed, units }) => {
+      if (!placed?.wall) return undefined;
+      const [rim, foot] = [placed.wall.rimDiameterMm, placed.wall.footDiameterMm].map((diameterMm) =>
+        lengthWords(diameterMm, units, 2),
+      );
+      return `rim ${rim}, foot ${foot}`;
+    },
   ],
   ["Pitch along, row to row", ({ cone }) => cone && `${range(cone.pitchAlongMm, 3)} mm`],
   ["Dose, row to row", ({ cone }) => cone && range(cone.doseFactor, 2), "1 is half-way down"],

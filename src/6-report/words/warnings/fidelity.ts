@@ -1,5 +1,5 @@
 import type { Reader } from "../../../core/reader.js";
-import { wholePercent } from "../../../core/words.js";
+import { mmWords, wholePercent } from "../../../core/words.js";
 import type { Report } from "../../report.js";
 import { type LossCause, losesMuch, lossInWords, mainCauses } from "../fidelity-words.js";
 import { NOT_AS_DRAWN } from "./artwork.js";
@@ -22,9 +22,11 @@ type Loss = Pick<NonNullable<Report["fidelity"]>, "lostShare" | "lost"> & {
   /** Whether the halftone keeps all tones. */
   readonly keepsTones: boolean;
   readonly material: string;
+  /** Bare strip between two lines. */
+  readonly gapMm: number;
 };
 
-function lossOf({ fidelity, job, edges, prediction, facts }: Judged): Loss | false | undefined {
+function lossOf({ fidelity, job, edges, prediction, coverage, facts }: Judged): Loss | false | undefined {
   // Colours that merge have a warning of their own.
   const others = fidelity && { ...fidelity, lostShare: fidelity.lostShare - fidelity.lost.colours };
   if (!others || !losesMuch(others)) return;
@@ -39,6 +41,7 @@ function lossOf({ fidelity, job, edges, prediction, facts }: Judged): Loss | fal
     kind,
     autoTone,
     material,
+    gapMm: coverage.gapMm,
     adjusted: facts.adjustsTones,
     keepsTones: facts.methodKeepsMean,
   };
@@ -47,7 +50,7 @@ function lossOf({ fidelity, job, edges, prediction, facts }: Judged): Loss | fal
 /** What helps against the largest cause. */
 function remedy(
   cause: LossCause,
-  { kind, adjusted, autoTone, keepsTones, material }: Loss,
+  { kind, adjusted, autoTone, keepsTones, material, gapMm }: Loss,
   reader: Reader,
 ): string {
   if (cause === "levels" && adjusted) {
@@ -59,6 +62,9 @@ function remedy(
       : `Remove ${reader.setting("autoTone", false)}.`;
   }
   if (kind === "solid") return `To keep them as tones, set ${reader.setting("kind", "photo")}.`;
+  if (cause === "faint" && gapMm > 0) {
+    return `Raise ${reader.option("linesPerInch")} first: bare strips of ${mmWords(gapMm)} between the lines stay as they are, so there are fewer tones to tell apart.`;
+  }
   const wider = `Raise ${reader.option("contrast")} or ${reader.option("localContrast")}`;
   if (cause === "faint")
     return `${wider}, make the piece larger, or take a material with a wider range than ${material}.`;

@@ -1,6 +1,7 @@
 import { sizeWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
-import type { ReportTone } from "../../report.js";
+import type { Report, ReportTone } from "../../report.js";
+import { pictureSize } from "../report-words.js";
 import { warning } from "./rule.js";
 
 /** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
@@ -41,6 +42,10 @@ function fewTonesWords({ darkest, lightest }: FewTones): { readonly wrong: strin
     better: "in better light",
   };
 }
+
+/** All the way round a cone that is laid out flat, the photo's middle lies on that of the sheet. */
+const isFocusTaken = ({ around }: Report["job"]): boolean =>
+  around?.placed !== undefined || around?.cone?.layout !== "flat";
 
 /** Warnings about the picture itself, or about its treatment. */
 export const pictureWarnings = {
@@ -106,11 +111,16 @@ export const pictureWarnings = {
   }),
   "much-cut-off": warning({
     title: "Much of the picture is cut off",
-    when: ({ input: { shownShare }, job: { widthMm, heightMm, focus } }) =>
-      shownShare < MUCH_CUT_OFF && { shownShare, widthMm, heightMm, hasFocus: focus !== undefined },
+    when: ({ input: { shownShare }, job }) =>
+      shownShare < MUCH_CUT_OFF && {
+        shownShare,
+        ...pictureSize(job),
+        hasFocus: job.focus !== undefined,
+        takesFocus: isFocusTaken(job),
+      },
     happens: ({ shownShare, hasFocus, ...size }, { units }) =>
       `Only ${wholePercent(shownShare)} of the picture is on the piece, ${hasFocus ? "around the focus" : "its middle"}: the rest was cut off to fill ${sizeWords(size, units)}.`,
-    whatToDo: ({ hasFocus }, reader) =>
-      `Check the preview. ${reader.setting("fit", "contain")} keeps all of the picture, with bare surface beside it.${hasFocus ? "" : ` ${reader.option("focus")} sets what must stay in view.`}`,
+    whatToDo: ({ hasFocus, takesFocus }, reader) =>
+      `Check the preview. ${reader.setting("fit", "contain")} keeps all of the picture, with bare surface beside it.${hasFocus ? "" : ` ${reader.option(takesFocus ? "focus" : "crop")} sets what must stay in view.`}`,
   }),
 };
