@@ -21,6 +21,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "spread-given-twice": [{}],
   "spot-and-optics": [{}],
   "power-without-density": [{ material: "maple" }],
+  "power-without-any-density": [{ material: "maple", percent: 40 }],
   "defocus-needs-wavelength": [{}],
   "defocus-too-far": [{ spotMm: 7.25, maxMm: 5 }],
   "optics-incomplete": [{ option: "focalLengthMm" }],

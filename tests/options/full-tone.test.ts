@@ -31,6 +31,15 @@ describe("a full-tone setting", () => {
     expect(resolved({ powerPercent: 40 })?.pitchMm).toBeCloseTo(0.1, 12);
     expect(resolved({})).toBeUndefined();
   });
+
+  it("needs a density: a default one is not where the user found it", () => {
+    const unplaced = { material: wood, powerPercent: 40, linesPerInch: undefined };
+    const { code, option, message } = refusalOf(() => resolveOptions(unplaced));
+    expect([code, option]).toEqual(["OPTION_CONFLICT", "powerPercent"]);
+    expect(message).toMatch(/net float names no reference density, and linesPerInch is not given/);
+    expect(resolveOptions({ ...unplaced, material: referred }).fullTone?.pitchMm).toBe(0.05);
+    expect(resolveOptions({ ...unplaced, powerPercent: undefined }).fullTone).toBeUndefined();
+  });
 });
 
 describe("its text", () => {
