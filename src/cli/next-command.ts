@@ -13,7 +13,8 @@ const CHOSEN = ["linesPerInch", "spotMm", "kind", "wavelengthMm", "propagationRa
 
 /**
  * The command that prepares the piece at the chosen density and spot. It keeps the typed options of the plan that `prepare` has. For
- * `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing.
+ * `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing. If the picture is solid
+ * artwork, its edges decide, so the density is left to its default.
  */
 export function nextCommand(
   plan: Plan,
@@ -22,13 +23,14 @@ export function nextCommand(
   config: string | undefined,
 ): string {
   const { kind } = plan.job;
+  const isSolid = plan.notes.some(({ code }) => code === "solid-artwork");
   return [
     "npx spotpitch prepare",
     quoted(photo ?? YOURS[kind]),
-    `--kind ${kind === "photo" ? "photo" : "solid"}`,
+    `--kind ${kind === "photo" && !isSolid ? "photo" : "solid"}`,
     ...configWords(config),
     ...keptFlags(commandOptions.prepare.flags, typed, CHOSEN),
-    ...gridWords(plan, plan.recommended.linesPerInch, config),
+    ...gridWords(plan, isSolid ? undefined : plan.recommended.linesPerInch, config),
   ].join(" ");
 }
 
@@ -54,11 +56,11 @@ const keptFlags = (flags: readonly Flag[], typed: Typed, without: readonly strin
     return value === undefined || without.includes(flag.option) ? [] : spelled(flag, value);
   });
 
-function gridWords(plan: Plan, linesPerInch: number, config: string | undefined): string[] {
+function gridWords(plan: Plan, linesPerInch: number | undefined, config: string | undefined): string[] {
   const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[plan.recommended.row].lens];
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
   return [
-    `--density ${densityWords(linesPerInch)}`,
+    ...(linesPerInch === undefined ? [] : [`--density ${densityWords(linesPerInch)}`]),
     // An assumed spot is left out, so that it is not taken for a measured one; not one that a defocus has widened.
     ...(plan.job.assumed.includes("spotMm") && plan.job.defocusMm === undefined
       ? []

@@ -11,6 +11,7 @@ const plan = (
   ({
     job: { kind, assumed },
     power: {},
+    notes: [],
     recommended: { linesPerInch: 298, row: 1 },
     rows: [{ lens: 0 }, { lens: 1 }],
     lenses: [{}, { spotAlongMm, spotAcrossMm }],
@@ -82,5 +83,12 @@ it("gives the spot on the work, so the defocus is left out, and undone where a c
   );
   expect(nextCommand(outOfFocus, "boat.jpg", new Map(), "shop.json")).toMatch(
     /--config shop\.json .*--spot 0\.3mm --defocus 0$/,
+  );
+});
+
+it("engraves a picture that is solid artwork solid, at the default density", () => {
+  const solid = { ...plan(0.1, 0.1), notes: [{ code: "solid-artwork", message: "" }] } as Plan;
+  expect(nextCommand(solid, "logo.svg", new Map([["width", "60mm"]]), undefined)).toBe(
+    "npx spotpitch prepare logo.svg --kind solid --width 60mm --spot 0.1mm",
   );
 });

@@ -10,7 +10,9 @@ import { gradualPoints, steepPoints } from "../../support/materials.js";
 
 /** Notes that come of how a photo's densities compare; the others come of the options and of the row that is chosen. */
 type ComparedCode = "photo-too-small" | "steep-density-worse" | "tones-fall";
-type GeneralCode = Exclude<PlanNoteCode, ComparedCode>;
+/** Notes about the picture itself: see picture-look.test.ts. */
+type PictureCode = "solid-artwork" | "looks-like-artwork" | "nothing-to-see";
+type GeneralCode = Exclude<PlanNoteCode, ComparedCode | PictureCode>;
 
 const wood = {
   name: "made-up wood",

@@ -1,6 +1,7 @@
 import { sizeWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
 import type { ReportTone } from "../../report.js";
+import { perhapsArtwork } from "../shared-matters.js";
 import { warning } from "./rule.js";
 
 /** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
@@ -85,17 +86,9 @@ export const pictureWarnings = {
       `If that is right, set ${reader.setting("kind", "solid")}. If it is a photo, set ${reader.setting("kind", "photo")}.`,
   }),
   "looks-like-artwork": warning({
-    title: "Perhaps a logo or lettering",
+    ...perhapsArtwork,
     when: ({ facts: { looksLikeArtwork, severalInks, mergedColours } }) =>
       looksLikeArtwork && { severalInks: severalInks && mergedColours.length === 0 },
-    happens: ({ severalInks }) =>
-      severalInks
-        ? "The picture looks like a logo or lettering in several colours, so it is engraved with dots, like a photo: each colour keeps a tone of its own."
-        : "The picture looks like a logo or lettering, but it is engraved with dots, like a photo.",
-    whatToDo: ({ severalInks }, reader) =>
-      severalInks
-        ? `If all its colours should burn alike, with edges where they are drawn, set ${reader.setting("kind", "solid")}. If dots are right, set ${reader.setting("kind", "photo")}.`
-        : `If it is artwork, set ${reader.setting("kind", "solid")}, which engraves without dots, with edges where they are drawn. If it is a photo, set ${reader.setting("kind", "photo")}.`,
   }),
   "negative-idle": warning({
     title: "Nothing to swap",
