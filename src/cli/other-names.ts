@@ -148,6 +148,10 @@ function usageOf(command: Command, name: string): string | undefined {
 
 const nameIn = (usage: string): string => usage.slice(2).split(" ")[0];
 
+/** Names of the options that say which files a command reads and writes. They are typed for each run. */
+export const fileOptions = (command: Command): string[] =>
+  commandWords[command].files.map(([usage]) => nameIn(usage));
+
 /** The value, or a placeholder such as `<length>` if the option cannot read it. */
 function fitting(command: Command, name: string, value: string | true | undefined): string | true {
   if (value === true) return value;
