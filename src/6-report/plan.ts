@@ -170,6 +170,7 @@ export type PlanNoteCode =
   | "char-risk"
   | "line-gaps"
   | "power-too-weak"
+  | "power-very-low"
   | "other-work"
   | "option-idle"
   | "best-case-optics"

@@ -378,6 +378,7 @@ export type WarningCode =
   | "spot-large"
   | "line-gaps"
   | "power-too-weak"
+  | "power-very-low"
   | "char-risk"
   | "response-extrapolated"
   | "photo-coarse-for-size"

@@ -5,7 +5,7 @@ import { densityWords, durationWords, mmWords } from "../../core/words.js";
 import { type IdleFacts, idleOption } from "./idle-option.js";
 import { fixed, sayMatter } from "./matter.js";
 import { linesWords, type NamedRow, timesWords } from "./plan-reasons.js";
-import { type PowerFigures, powerTooWeak } from "./power-words.js";
+import { type PowerFigures, powerTooWeak, powerVeryLow } from "./power-words.js";
 import {
   charRisk,
   LARGER_PHOTO,
@@ -77,6 +77,7 @@ export const { tell: noted, say: sayNote } = catalogue({
   "char-risk": (facts: CharRiskFacts, reader) => sayMatter(charRisk, facts, reader),
   "line-gaps": (gaps: LineGaps, reader) => sayMatter(lineGaps, gaps, reader),
   "power-too-weak": (power: PowerFigures, reader) => sayMatter(powerTooWeak, power, reader),
+  "power-very-low": (power: PowerFigures, reader) => sayMatter(powerVeryLow, power, reader),
   "other-work": ({ material, shape }: Texts<"material"> & { readonly shape: "steep" | "gradual" }, reader) =>
     shape === "gradual"
       ? `${material} is gradual: it darkens with the dose and has no coating to strip. For a solid tone on it set ${reader.setting("kind", "shade")}.`

@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { sayMatter } from "../../../src/6-report/words/matter.js";
-import { powerInShort, powerPercentWords, powerTooWeak } from "../../../src/6-report/words/power-words.js";
+import {
+  powerInShort,
+  powerPercentWords,
+  powerTooWeak,
+  powerVeryLow,
+} from "../../../src/6-report/words/power-words.js";
 import { commandReader, sheetReader } from "../../../src/cli/command-reader.js";
 import { libraryReader } from "../../../src/core/reader.js";
 
@@ -24,6 +29,13 @@ it.each([
   [once, "to be found"],
 ])("in large type %j is %s", (power, words) => {
   expect(powerInShort(power)).toBe(words);
+});
+
+it("far below what sources fire evenly is told with a quicker speed, and fewer passes", () => {
+  // 0.2 % at 100 mm/s is 5 % at 2500 mm/s.
+  const said = sayMatter(powerVeryLow, { speedMmPerS: 100, passes: 3, percent: 0.2 }, commandReader);
+  expect(said).toMatch(/0\.2 % .* in each of 3 passes\. .* --speed to about 2500 mm\/s .* lower --passes\.$/);
+  expect(sayMatter(powerVeryLow, { ...once, percent: 2 }, commandReader)).not.toContain("passes");
 });
 
 describe("more power than there is", () => {

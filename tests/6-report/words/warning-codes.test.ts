@@ -278,6 +278,10 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [{ power: { ...piece.power, percent: 100 } }],
     ],
   ],
+  "power-very-low": [
+    [[{ power: { ...piece.power, percent: 4.99 } }], [{ power: { ...piece.power, percent: 5 } }]],
+    [[{ power: { ...piece.power, percent: 4.99 } }], [{}]],
+  ],
   "line-gaps": [[[ofCoverage({ gapMm: 0.001 })], [ofCoverage({ gapMm: 0 })]]],
   "char-risk": [
     [

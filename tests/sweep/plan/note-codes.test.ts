@@ -100,6 +100,13 @@ const pairs: Readonly<Record<Exclude<GeneralCode, "char-risk">, readonly Pair[]>
       withheld: { ...photo, densities: [508], powerPercent: { percent: 60, linesPerInch: 508 } },
     },
   ],
+  // Twice the lines need half the energy each: 8 % at 254 is 4 % at 508.
+  "power-very-low": [
+    {
+      given: { ...photo, densities: [508], powerPercent: { percent: 8, linesPerInch: 254 } },
+      withheld: { ...photo, densities: [254], powerPercent: { percent: 8, linesPerInch: 254 } },
+    },
+  ],
   "other-work": [
     { given: { ...strip, material: wood }, withheld: { ...strip, material: coat } },
     { given: { ...shade, material: coat }, withheld: { ...shade, material: wood } },
