@@ -357,6 +357,7 @@ export type WarningCode =
   | "taken-for-artwork"
   | "looks-like-artwork"
   | "negative-idle"
+  | "negative-photo"
   | "much-cut-off"
   | "ragged-edges"
   | "photo-dithered"

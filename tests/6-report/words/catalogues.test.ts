@@ -85,6 +85,7 @@ const warnings: WarningData = {
   "taken-for-artwork": [{}],
   "looks-like-artwork": [{ severalInks: true }, { severalInks: false }],
   "negative-idle": [{}],
+  "negative-photo": [{ material: "slate" }],
   "much-cut-off": [true, false].map((hasFocus) => ({
     ...{ shownShare: 0.3, widthMm: 80, heightMm: 60, hasFocus },
   })),

@@ -252,6 +252,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [{}, { negativeIdle: false }],
     ],
   ],
+  "negative-photo": [
+    [[ofJob({ negative: true })], [{}]],
+    [[ofJob({ negative: true })], [{ job: { ...solid.job, negative: true } }]],
+    [[ofJob({ negative: true })], [ofJob({ negative: true }), { severalInks: true }]],
+    [[ofJob({ negative: true })], [ofJob({ negative: true }), { looksLikeArtwork: true }]],
+  ],
   "much-cut-off": [[[shown(0.599)], [shown(0.6)]]],
   "ragged-edges": [[[drawn({ smoothFromMm: 601 })], [drawn({ smoothFromMm: 600 })]]],
   // A millimetre, or a twentieth of the sum of both sides if that is less: 0.05 · 12 = 0.6 mm.

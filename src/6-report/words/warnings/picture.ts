@@ -97,6 +97,15 @@ export const pictureWarnings = {
       `${reader.option("negative")} changes nothing here: a single ink on a transparent ground burns as it is drawn, and what is transparent stays bare.`,
     whatToDo: () => "Remove it. To burn the ground instead, put the drawing on a white or black one.",
   }),
+  "negative-photo": warning({
+    title: "A photo with light and dark swapped",
+    when: ({ job: { negative, kind, material }, facts: { looksLikeArtwork, severalInks } }) =>
+      negative && kind === "photo" && !looksLikeArtwork && !severalInks && { material },
+    happens: ({ material }, reader) =>
+      `${reader.setting("negative", true)} makes a negative of the photo: what is light in it comes out dark on the piece. Tones come out right without it, because the marks that ${material} takes are known.`,
+    whatToDo: (_, reader) =>
+      `Remove ${reader.option("negative")}, unless you want a negative. It is for a dark drawing on a light ground whose ink should come out light.`,
+  }),
   "much-cut-off": warning({
     title: "Much of the picture is cut off",
     when: ({ input: { shownShare }, job: { widthMm, heightMm, focus } }) =>
