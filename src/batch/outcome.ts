@@ -49,7 +49,7 @@ const ABOUT_RANGE: readonly Finding["code"][] = ["TOO_DARK", "TOO_PALE", "LOW_CO
 /** The findings of triage and report together. */
 export function pieceVerdict(
   triage: Triage,
-  { job, units, runTime, prediction, fidelity, warnings }: Report,
+  { job, units, power, runTime, prediction, fidelity, warnings }: Report,
 ): PieceVerdict {
   const findings = inOrder([...findingsOf(warnings, fidelity), ...triage.findings]);
   const told = findings.some(({ code }) => ABOUT_RANGE.includes(code))
@@ -66,11 +66,18 @@ export function pieceVerdict(
       method: job.method,
       material: job.material,
       seconds: runTime.seconds,
+      ...powerFigures(power),
       assumed: job.assumed,
       ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
     },
     warnings: warnings.filter(({ code }) => !code.startsWith("material-") && !told.includes(code)),
   };
+}
+
+/** A factor alone says nothing without the setting. */
+function powerFigures({ percent, passes, speedMmPerS, isSpeedAssumed }: Report["power"]) {
+  if (percent === undefined) return {};
+  return { power: { percent, passes, speedMmPerS, ...(isSpeedAssumed && { isSpeedAssumed }) } };
 }
 
 /** Findings that only the prepared piece shows. */
