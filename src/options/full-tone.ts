@@ -32,5 +32,6 @@ export function fullToneOf(
   if (pitchMm === undefined) {
     throw refusal("power-without-any-density", { material: material.name, percent }, { received: given });
   }
-  return Object.freeze({ percent, pitchMm, speedMmPerS });
+  const isNamed = typeof given === "object" && given.speedMmPerS !== undefined;
+  return Object.freeze({ percent, pitchMm, speedMmPerS, ...(isNamed && { isSpeedNamed: true }) });
 }

@@ -16,7 +16,7 @@ const resolved = (options: PrepareOptions) =>
 describe("a full-tone setting", () => {
   it("holds where it was found", () => {
     const powerPercent = { percent: 40, linesPerInch: 508, speedMmPerS: 100 };
-    const fullTone = { percent: 40, pitchMm: expect.closeTo(0.05, 12), speedMmPerS: 100 };
+    const fullTone = { percent: 40, pitchMm: expect.closeTo(0.05, 12), speedMmPerS: 100, isSpeedNamed: true };
     expect(resolved({ powerPercent })).toEqual(fullTone);
     expect(resolved({ powerPercent, material: { ...wood, referencePitchMm: 0.2 } })).toEqual(fullTone);
   });
