@@ -46,7 +46,10 @@ export const powerTooWeak: Matter<PowerFigures> = {
   happens: ({ percent = 0, passes, ...power }, reader) =>
     `At ${jobSpeedWords(power, reader)} solid parts need ${powerPercentWords(percent)} of the machine's power${passesWords(passes)}, and it has 100 %: dark tones would come out too weak.`,
   whatToDo({ fullPowerSpeedMmPerS = 0, enoughPasses, found }, reader) {
-    const named = found ? `, and name the speed of your full-tone setting: ${reader.fullTone(found)}` : "";
+    const named =
+      found && !found.isSpeedNamed
+        ? `, and name the speed of your full-tone setting: ${reader.fullTone(found)}`
+        : "";
     const slower = `Set 100 %, lower ${reader.option("speedMmPerS")} to ${speedLimitWords(fullPowerSpeedMmPerS, reader.units)}${named}`;
     if (!enoughPasses) return `${slower}.`;
     const { passes, percent } = enoughPasses;

@@ -53,6 +53,13 @@ describe("more power than there is", () => {
     expect(said).toMatch(/3 passes at 83 %: --passes 3\.$/);
   });
 
+  it("does not ask for the speed of a setting that has it", () => {
+    const named = { ...weak, found: { ...weak.found, isSpeedNamed: true } } as const;
+    const said = sayMatter(powerTooWeak, named, commandReader);
+    expect(said).toContain("lower --speed to 120 mm/s.");
+    expect(said).not.toContain("name the speed");
+  });
+
   it("names the setting as each reader writes it", () => {
     expect(sayMatter(powerTooWeak, weak, libraryReader)).toContain(
       "powerPercent: { percent: 100, linesPerInch: 747, speedMmPerS: 300 }",
