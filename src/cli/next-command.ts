@@ -21,6 +21,7 @@ export function nextCommand(
   photo: string | undefined,
   typed: Typed,
   config: string | undefined,
+  out?: string,
 ): string {
   const { kind } = plan.job;
   const isSolid = plan.notes.some(({ code }) => code === "solid-artwork");
@@ -29,18 +30,25 @@ export function nextCommand(
     quoted(photo ?? YOURS[kind]),
     `--kind ${kind === "photo" && !isSolid ? "photo" : "solid"}`,
     ...configWords(config),
+    ...outWords(out),
     ...keptFlags(commandOptions.prepare.flags, typed, CHOSEN),
     ...gridWords(plan, isSolid ? undefined : plan.recommended.linesPerInch, config),
   ].join(" ");
 }
 
 /** The command that finds the power for full tone; undefined if it is known. */
-export function powerTestCommand(plan: Plan, typed: Typed, config: string | undefined): string | undefined {
+export function powerTestCommand(
+  plan: Plan,
+  typed: Typed,
+  config: string | undefined,
+  out?: string,
+): string | undefined {
   const { testLinesPerInch } = plan.power;
   if (testLinesPerInch === undefined) return undefined;
   return [
     "npx spotpitch power-test",
     ...configWords(config),
+    ...outWords(out),
     ...keptFlags(commandOptions["power-test"].flags, typed, CHOSEN),
     ...gridWords(plan, testLinesPerInch, config),
   ].join(" ");
@@ -48,6 +56,9 @@ export function powerTestCommand(plan: Plan, typed: Typed, config: string | unde
 
 const configWords = (config: string | undefined): string[] =>
   config === undefined ? [] : ["--config", quoted(config)];
+
+/** The folder that was typed; one of the config file is kept with the file. */
+const outWords = (out: string | undefined): string[] => (out === undefined ? [] : ["--out", quoted(out)]);
 
 /** The typed flags that a command has. */
 const keptFlags = (flags: readonly Flag[], typed: Typed, without: readonly string[]): string[] =>

@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import type { Plan } from "../../src/6-report/plan.js";
-import { nextCommand } from "../../src/cli/next-command.js";
+import { nextCommand, powerTestCommand } from "../../src/cli/next-command.js";
 
 const plan = (
   spotAlongMm: number,
@@ -91,4 +91,13 @@ it("engraves a picture that is solid artwork solid, at the default density", () 
   expect(nextCommand(solid, "logo.svg", new Map([["width", "60mm"]]), undefined)).toBe(
     "npx spotpitch prepare logo.svg --kind solid --width 60mm --spot 0.1mm",
   );
+});
+
+it("keeps the output folder that was typed", () => {
+  expect(nextCommand(plan(0.1, 0.1), "boat.jpg", new Map(), undefined, "to engrave")).toContain(
+    " --out 'to engrave' ",
+  );
+  const unknown = { ...plan(0.1, 0.1), power: { testLinesPerInch: 254 } } as Plan;
+  expect(powerTestCommand(unknown, new Map(), undefined, "made")).toContain("power-test --out made ");
+  expect(powerTestCommand(unknown, new Map(), "shop.json")).not.toContain("--out");
 });
