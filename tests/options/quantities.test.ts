@@ -72,7 +72,9 @@ describe("a speed", () => {
     'cannot be "%s"',
     (text) => {
       const error = refusalOf(() => parseSpeedMmPerS("speedMmPerS", text));
-      expect(error.message).toMatch(/takes a speed such as 300, 300mm\/s, 18000mm\/min or 12in\/s(; write a decimal point: 1\.5m\/s)?; got "/);
+      expect(error.message).toMatch(
+        /takes a speed such as 300, 300mm\/s, 18000mm\/min or 12in\/s(; write a decimal point: 1\.5m\/s)?; got "/,
+      );
       expect(speedUnits(text)).toEqual({});
     },
   );
