@@ -25,7 +25,7 @@ const markWords = (angleDeg: number): string =>
 /** The mark, and the diameter for the rotary attachment. */
 export function rotaryWords({ topDiameterMm, bottomDiameterMm, cone, placed }: ReportAround): string {
   const diameter = `Set the rotary attachment to a diameter of ${digits((topDiameterMm + bottomDiameterMm) / 2)} mm`;
-  return `${markWords(placed?.angleDeg ?? 0)}; angles count to the right with the rim up. ${diameter}${cone ? ", half-way down the bitmap; measure down the slope" : ""}.`;
+  return `${markWords(placed?.angleDeg ?? 0)}. Angles count to the right with the rim up. ${diameter}${cone ? ", half-way down the bitmap; measure down the slope" : ""}.`;
 }
 
 /** Where the picture comes to lie. */

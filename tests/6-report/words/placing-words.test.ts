@@ -14,10 +14,10 @@ const around = (angleDeg: number): ReportAround => ({
 it("a picture without an angle lies on the mark, so a handle is no mark for it", () => {
   expect(placeWords(placed)).toMatch(/^The middle of the picture lies on your mark/);
   expect(rotaryWords(around(0))).toMatch(
-    /draw a line there\. If .* a handle or a seam, .* 180deg .* other side;/,
+    /draw a line there\. If .* a handle or a seam, .* 180deg .* other side\. Angles/,
   );
 });
 
 it("beside a picture at an angle the mark may be a handle", () => {
-  expect(rotaryWords(around(180))).toMatch(/^Your mark is a seam, a handle or a line that you draw; angles/);
+  expect(rotaryWords(around(180))).toMatch(/^Your mark is a seam, a handle or a line that you draw\. Angles/);
 });
