@@ -31,7 +31,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   ],
   "option-needs-photo": [{ option: "crop" }],
   "too-many-candidates": [{ count: 40, max: 30 }],
-  "material-unknown": [{ material: "mapel", known: ["maple", "slate"] }],
+  "material-unknown": [{ material: "mapel", near: ["maple"] }],
   "material-forbidden": [{ material: "vinyl", why: "It is PVC." }],
   "material-not-an-object": [{}, { file: "board.json" }],
   "material-unknown-field": [{ field: "colour", known: ["name", "source"] }],
