@@ -75,7 +75,7 @@ function aroundOf({ job, units }: Report): string[] {
   const { around, pitchAlongMm } = job;
   if (!around) return [];
   const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone, placed } = around;
-  const columns = `the columns ${placed ? "have" : "close at"} a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const columns = `the columns ${placed ? "have" : "close at"} a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm (in the file: nothing to set)`;
   const place = placed ? placedOf(around, placed) : [];
   const shown = (mm: number): string => lengthWords(mm, units);
   if (!cone) {
