@@ -61,6 +61,8 @@ function wrongDash(words: readonly string[]): string | undefined {
 function severalPhotos(words: readonly string[]): string | undefined {
   const command = commandIn(words);
   if (command === undefined || command === "batch") return undefined;
+  if (command === "power-test")
+    return "power-test takes no photo: it burns a solid patch. Leave the file out.";
   return `${command} takes one photo, and more was given. For several photos use spotpitch batch. A value with a space in it needs quotes: --width "3 in".`;
 }
 
