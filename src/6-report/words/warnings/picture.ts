@@ -102,7 +102,7 @@ export const pictureWarnings = {
     when: ({ job: { negative, kind, material }, facts: { looksLikeArtwork, severalInks } }) =>
       negative && kind === "photo" && !looksLikeArtwork && !severalInks && { material },
     happens: ({ material }, reader) =>
-      `${reader.setting("negative", true)} makes a negative of the photo: what is light in it comes out dark on the piece. Tones come out right without it, because the marks that ${material} takes are known.`,
+      `${reader.setting("negative", true)} makes a negative of the photo: what is light in it comes out dark on the piece. Tones come out right without it: the bitmap already allows for the marks that ${material} takes.`,
     whatToDo: (_, reader) =>
       `Remove ${reader.option("negative")}, unless you want a negative. It is for a dark drawing on a light ground whose ink should come out light.`,
   }),
