@@ -160,6 +160,9 @@ export interface Recommendation {
 
 /** The subject of a plan's note. */
 export type PlanNoteCode =
+  | "solid-artwork"
+  | "looks-like-artwork"
+  | "nothing-to-see"
   | "time-saved"
   | "photo-too-small"
   | "steep-density-worse"
@@ -167,6 +170,7 @@ export type PlanNoteCode =
   | "char-risk"
   | "line-gaps"
   | "power-too-weak"
+  | "power-very-low"
   | "other-work"
   | "option-idle"
   | "best-case-optics"

@@ -38,7 +38,12 @@ export interface PowerToSet {
   /** Percent of the machine's power at this speed; may be over 100. Only if the full-tone setting was given. */
   readonly percent?: number;
   /** The full-tone setting that was given. */
-  readonly found?: { readonly percent: number; readonly linesPerInch: number; readonly speedMmPerS: number };
+  readonly found?: {
+    readonly percent: number;
+    readonly linesPerInch: number;
+    readonly speedMmPerS: number /** If the setting named its speed. Otherwise that is the job's. */;
+    readonly isSpeedNamed?: true;
+  };
   /** Density at which a power test finds the full-tone setting. Only if nobody knows it yet. */
   readonly testLinesPerInch?: number;
   /** Only if that is over 100 %: the speed at which 100 % gives the dose. */

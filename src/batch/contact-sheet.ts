@@ -1,8 +1,9 @@
 import { escapeHtml, htmlPage } from "../6-report/pages/html-page.js";
 import { timeNote } from "../6-report/words/pace-words.js";
-import { lengthNumber, lengthWords } from "../core/shown-units.js";
+import { powerInShort } from "../6-report/words/power-words.js";
+import { lengthNumber, lengthWords, type ShownUnits, speedWords } from "../core/shown-units.js";
 import { durationWords, visible } from "../core/words.js";
-import type { UploadEntry } from "./entry.js";
+import type { PiecePower, UploadEntry } from "./entry.js";
 
 /** An upload as the sheet shows it. */
 export interface SheetEntry {
@@ -78,16 +79,23 @@ function figuresOf(figures: NonNullable<UploadEntry["figures"]>): string {
     pxPerMm,
     visualErrorRms,
     seconds,
+    power,
     start,
   } = figures;
   return [
     `${lengthNumber(widthMm, units)} × ${lengthWords(heightMm, units)} on ${material}`,
     ...(start === undefined ? [] : [`start ${start}`]),
     `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
+    ...(power ? [powerOf(power, units)] : []),
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
     `about ${durationWords(seconds)}${timeNote(figures)}`,
   ].join(" · ");
+}
+
+function powerOf({ speedMmPerS, isSpeedAssumed, ...power }: PiecePower, units: ShownUnits): string {
+  const speed = isSpeedAssumed ? "the speed of your full-tone setting" : speedWords(speedMmPerS, units);
+  return `power ${powerInShort({ ...power, speedMmPerS })} at ${speed}`;
 }
 
 /** `boat.burn.png` as a link that says "burn.png". */

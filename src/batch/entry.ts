@@ -1,4 +1,4 @@
-import type { Warning } from "../6-report/report.js";
+import type { PowerToSet, Warning } from "../6-report/report.js";
 import type { ErrorCode } from "../core/errors.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Finding } from "../pipeline/triage/findings.js";
@@ -26,6 +26,8 @@ export interface UploadEntry {
   readonly figures?: PieceFigures;
 }
 
+export type PiecePower = Pick<PowerToSet, "percent" | "passes" | "speedMmPerS" | "isSpeedAssumed">;
+
 export interface PieceFigures extends TriageFigures {
   readonly widthMm: number;
   readonly heightMm: number;
@@ -35,6 +37,8 @@ export interface PieceFigures extends TriageFigures {
   readonly method: string;
   readonly material: string;
   readonly seconds: number;
+  /** The power of each pass. Only if the full-tone setting was given. */
+  readonly power?: PiecePower;
   /** Options of the machine that were not given: their defaults were assumed. */
   readonly assumed: readonly string[];
   /** On a part of a round piece: where the bitmap starts, angle from the mark and distance from the rim. */

@@ -48,6 +48,8 @@ function rowOf(entry: UploadEntry): Record<string, string> {
     method: figures?.method ?? "",
     material: figures?.material ?? "",
     seconds: figures?.seconds.toFixed(0) ?? "",
+    "power percent": figures?.power?.percent?.toFixed(1) ?? "",
+    passes: figures?.power?.passes.toFixed(0) ?? "",
     warnings: warnings?.map((warning) => warning.code).join(" ") ?? "",
     outputs: outputs.join(" "),
   };

@@ -53,7 +53,7 @@ const SAID_BY: Partial<Record<WarningCode, readonly Finding["code"][]>> = {
 /** The findings of triage and report together. */
 export function pieceVerdict(
   triage: Triage,
-  { job, units, runTime, prediction, fidelity, warnings }: Report,
+  { job, units, power, runTime, prediction, fidelity, warnings }: Report,
 ): PieceVerdict {
   const findings = inOrder([...findingsOf(warnings, fidelity), ...triage.findings]);
   const isSaid = ({ code }: Warning): boolean =>
@@ -69,11 +69,18 @@ export function pieceVerdict(
       method: job.method,
       material: job.material,
       seconds: runTime.seconds,
+      ...powerFigures(power),
       assumed: job.assumed,
       ...(prediction && { visualErrorRms: prediction.visualErrorRms }),
     },
     warnings: warnings.filter((warning) => !warning.code.startsWith("material-") && !isSaid(warning)),
   };
+}
+
+/** A factor alone says nothing without the setting. */
+function powerFigures({ percent, passes, speedMmPerS, isSpeedAssumed }: Report["power"]) {
+  if (percent === undefined) return {};
+  return { power: { percent, passes, speedMmPerS, ...(isSpeedAssumed && { isSpeedAssumed }) } };
 }
 
 /** Findings that only the prepared piece shows. */

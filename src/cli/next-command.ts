@@ -13,32 +13,42 @@ const CHOSEN = ["linesPerInch", "spotMm", "kind", "wavelengthMm", "propagationRa
 
 /**
  * The command that prepares the piece at the chosen density and spot. It keeps the typed options of the plan that `prepare` has. For
- * `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing.
+ * `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing. If the picture is solid
+ * artwork, its edges decide, so the density is left to its default.
  */
 export function nextCommand(
   plan: Plan,
   photo: string | undefined,
   typed: Typed,
   config: string | undefined,
+  out?: string,
 ): string {
   const { kind } = plan.job;
+  const isSolid = plan.notes.some(({ code }) => code === "solid-artwork");
   return [
     "npx spotpitch prepare",
     quoted(photo ?? YOURS[kind]),
-    `--kind ${kind === "photo" ? "photo" : "solid"}`,
+    `--kind ${kind === "photo" && !isSolid ? "photo" : "solid"}`,
     ...configWords(config),
+    ...outWords(out),
     ...keptFlags(commandOptions.prepare.flags, typed, CHOSEN),
-    ...gridWords(plan, plan.recommended.linesPerInch, config),
+    ...gridWords(plan, isSolid ? undefined : plan.recommended.linesPerInch, config),
   ].join(" ");
 }
 
 /** The command that finds the power for full tone; undefined if it is known. */
-export function findPowerCommand(plan: Plan, typed: Typed, config: string | undefined): string | undefined {
+export function findPowerCommand(
+  plan: Plan,
+  typed: Typed,
+  config: string | undefined,
+  out?: string,
+): string | undefined {
   const { testLinesPerInch } = plan.power;
   if (testLinesPerInch === undefined) return undefined;
   return [
     "npx spotpitch power-test",
     ...configWords(config),
+    ...outWords(out),
     ...keptFlags(commandOptions["power-test"].flags, typed, CHOSEN),
     ...gridWords(plan, testLinesPerInch, config),
   ].join(" ");
@@ -47,6 +57,9 @@ export function findPowerCommand(plan: Plan, typed: Typed, config: string | unde
 const configWords = (config: string | undefined): string[] =>
   config === undefined ? [] : ["--config", quoted(config)];
 
+/** The folder that was typed; one of the config file is kept with the file. */
+const outWords = (out: string | undefined): string[] => (out === undefined ? [] : ["--out", quoted(out)]);
+
 /** The typed flags that a command has. */
 const keptFlags = (flags: readonly Flag[], typed: Typed, without: readonly string[]): string[] =>
   flags.flatMap((flag) => {
@@ -54,11 +67,11 @@ const keptFlags = (flags: readonly Flag[], typed: Typed, without: readonly strin
     return value === undefined || without.includes(flag.option) ? [] : spelled(flag, value);
   });
 
-function gridWords(plan: Plan, linesPerInch: number, config: string | undefined): string[] {
+function gridWords(plan: Plan, linesPerInch: number | undefined, config: string | undefined): string[] {
   const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[plan.recommended.row].lens];
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
   return [
-    `--density ${densityWords(linesPerInch)}`,
+    ...(linesPerInch === undefined ? [] : [`--density ${densityWords(linesPerInch)}`]),
     // An assumed spot is left out, so that it is not taken for a measured one; not one that a defocus has widened.
     ...(plan.job.assumed.includes("spotMm") && plan.job.defocusMm === undefined
       ? []

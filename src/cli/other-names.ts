@@ -94,6 +94,14 @@ export const meanings: readonly (readonly [names: string, ...meanings: Meaning[]
   ["threads", flag("workers")],
 ];
 
+/** Names of what is often wished for in error, with what to know first. */
+const cautions: readonly (readonly [names: string, words: string])[] = [
+  [
+    "invert inverse inverted reverse negate",
+    "Nothing needs to be inverted: black in the bitmap burns, and tones come out right on materials that mark darker and lighter. Only for a dark drawing on a light ground whose ink should come out light:",
+  ],
+];
+
 /** Wishes that no option grants, with what to do instead. */
 const advice: readonly (readonly [names: string, words: string])[] = [
   ["rotate rotation turn", "Turn the photo in a picture program, save it, and give that file."],
@@ -122,7 +130,9 @@ export function answerTo(
     .map((meaning) => meaning(given))
     .find((settings) => settings.every(([flag]) => usageOf(command, flag) !== undefined));
   if (meant) {
-    return `Use ${write(meant.map(([flag, value]) => [flag, fitting(command, flag, value)]))}.`;
+    const settings = write(meant.map(([flag, value]) => [flag, fitting(command, flag, value)]));
+    const caution = listed(cautions)?.[1];
+    return caution === undefined ? `Use ${settings}.` : `${caution} use ${settings}.`;
   }
   return listed(advice)?.[1] ?? ofOtherCommands(name);
 }
@@ -147,6 +157,10 @@ function usageOf(command: Command, name: string): string | undefined {
 }
 
 const nameIn = (usage: string): string => usage.slice(2).split(" ")[0];
+
+/** Names of the options that say which files a command reads and writes. They are typed for each run. */
+export const fileOptions = (command: Command): string[] =>
+  commandWords[command].files.map(([usage]) => nameIn(usage));
 
 /** The value, or a placeholder such as `<length>` if the option cannot read or does not take it. */
 function fitting(command: Command, name: string, value: string | true | undefined): string | true {

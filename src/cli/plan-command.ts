@@ -40,8 +40,9 @@ export async function planCommand(request: PlanRequest): Promise<void> {
       curves: createCurveFolder(),
     });
     const files = await openOutputSet(out, [PAGE]);
-    const next = nextCommand(made, request.photo, request.typed, request.config);
-    const powerTest = findPowerCommand(made, request.typed, request.config);
+    const { typed, config } = request;
+    const next = nextCommand(made, request.photo, typed, config, request.out);
+    const powerTest = findPowerCommand(made, typed, config, request.out);
     await files.write(PAGE, await planPage(made, next, { pictures, powerTest, reader }));
     const written = await files.complete();
     progress.clear();

@@ -10,7 +10,7 @@ import { readerOf, sheetReader } from "./command-reader.js";
 import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
 import { asWritten, type Given, plainText, typedValues, unitsOf, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
-import { answerTo } from "./other-names.js";
+import { answerTo, fileOptions } from "./other-names.js";
 import { isInParts, overlaid } from "./overlaid.js";
 import { refused } from "./refusals.js";
 
@@ -77,13 +77,16 @@ async function readConfig(
   }
   const { out, ...values }: Record<string, unknown> = { ...content };
   const everyFlag = Object.values(commandOptions).flatMap((each) => each.flags);
+  const everyFileOption = Object.values(commandOptions).flatMap((each) => fileOptions(each.name));
   const mine: Record<string, unknown> = {};
   const others: string[] = [];
   for (const [name, value] of Object.entries(values)) {
     const flag = flagNamed(flags, name);
     if (flag) {
       if (!typed.has(flagName(flag)) || isInParts(flag)) mine[name] = value;
-    } else if (flagNamed(everyFlag, name)) {
+    } else if (fileOptions(command).includes(name)) {
+      throw refused.onlyTyped(name, plain(value), { path: file, command });
+    } else if (flagNamed(everyFlag, name) || everyFileOption.includes(name)) {
       others.push(`"${name}"`);
     } else {
       const at = { role: "config file", path: file, command } as const;

@@ -63,6 +63,16 @@ export const refused = {
     );
   },
 
+  /** An option of a config file that says which files one run reads or writes. */
+  onlyTyped(name: string, value: string | undefined, { path, command }: Omit<UnknownPlace, "role">) {
+    const typed = `--${name}${value === undefined ? "" : ` ${value}`}`;
+    return new SpotpitchError(
+      "OPTION_INVALID",
+      `"${name}" cannot stand in ${path}: it belongs to one run. Remove it there, and type it: spotpitch ${command} ${typed}.`,
+      { option: name, received: value },
+    );
+  },
+
   nothingGiven: () =>
     new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none."),
 

@@ -75,7 +75,7 @@ function aroundOf({ job, units }: Report): string[] {
   const { around, pitchAlongMm } = job;
   if (!around) return [];
   const { topDiameterMm, bottomDiameterMm, circumferenceMm, cone, placed } = around;
-  const columns = `the columns ${placed ? "have" : "close at"} a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm`;
+  const columns = `the columns ${placed ? "have" : "close at"} a pitch of ${Number(pitchAlongMm.toPrecision(5))} mm (in the file: nothing to set)`;
   const place = placed ? placedOf(around, placed, units) : [];
   const shown = (mm: number): string => lengthWords(mm, units);
   if (!cone) {
@@ -183,7 +183,7 @@ function expectedOf(
 function lostOf({ lostShare, distinctShare, lost }: NonNullable<Report["fidelity"]>): string {
   const causes = lossInWords(lost);
   const why = causes.length > 0 ? `: ${causes.join("; ")}` : "";
-  return `differences on ${share(lostShare)} of the picture; the photo shows differences on ${share(distinctShare)} of it${why}`;
+  return `differences on ${share(lostShare)} of the picture; the untouched photo shows differences on ${share(distinctShare)} of it${why}`;
 }
 
 const share = (of: number): string => (of > 0 && of < 0.005 ? "less than 1 %" : wholePercent(of));

@@ -28,8 +28,11 @@ export function nearestNames(typed: string, names: readonly string[]): string[] 
 }
 
 /** ` Did you mean maple?`, to append to a sentence. Empty if no name is near. */
-export function didYouMean(typed: string, names: readonly string[]): string {
-  const near = nearestNames(typed, names);
+export const didYouMean = (typed: string, names: readonly string[]): string =>
+  didYouMeanOneOf(nearestNames(typed, names));
+
+/** The same for names that are near already. */
+export function didYouMeanOneOf(near: readonly string[]): string {
   if (near.length === 0) return "";
   return ` Did you mean ${listWords(near, "or")}?`;
 }

@@ -23,10 +23,21 @@ const kind =
 export const listOf = (form: TextForm): TextForm => ({
   ...form,
   read(option, text) {
+    // Where 0 is no value, "0,12mm" is one number with a decimal comma: the whole is refused, and not its "0".
+    if (/^\s*0,\d/.test(text) && !reads(form, option, "0")) form.read(option, text);
     const values = text.split(",").map((part) => form.read(option, part.trim()));
     return values.length === 1 ? values[0] : values;
   },
 });
+
+function reads(form: TextForm, option: string, text: string): boolean {
+  try {
+    form.read(option, text);
+    return true;
+  } catch {
+    return false;
+  }
+}
 
 const plainText: TextForm = { read: (_option, text) => text };
 const lengthText: TextForm = { read: quantities.parseLengthMm, unit: "mm" };

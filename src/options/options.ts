@@ -69,7 +69,8 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
       acrossMm,
     }),
     fullTone: fullToneOf(powerPercent, {
-      pitchMm: material.referencePitchMm ?? acrossMm,
+      material,
+      pitchMm: linesPerInch === undefined ? undefined : acrossMm,
       speedMmPerS: rest.speedMmPerS,
     }),
     screenLinesPerInch:

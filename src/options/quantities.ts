@@ -18,6 +18,20 @@ import {
 } from "../core/units.js";
 import { invalid } from "./option-error.js";
 
+/** A number with a decimal comma, and its unit. Three digits behind the comma may be thousands, except after a 0. */
+const DECIMAL_COMMA = /^\s*([+-]?(?:0,\d+|\d+,(?!\d{3}(?:\D|$))\d+))(\D*)$/;
+
+/** The error for a text that is no such quantity. */
+function unread(option: string, text: string, allowed: string) {
+  const [, number, unit] = DECIMAL_COMMA.exec(text) ?? [];
+  if (number === undefined) return invalid(option, text, allowed);
+  return invalid(
+    option,
+    text,
+    `${allowed}; write a decimal point: ${number.replace(",", ".")}${unit.trim()}`,
+  );
+}
+
 const NUMBER = "[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:e[+-]?\\d+)?";
 const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in|um|µm|μm)?$`, "i");
 const PER_MM = new RegExp(`^(${NUMBER})\\s*/\\s*mm$`, "i");
@@ -27,7 +41,7 @@ const PLAIN = new RegExp(`^${NUMBER}$`, "i");
 /** A length such as `80`, `80mm`, `8 cm`, `3.15in`, `100um`, in mm. Throws `OPTION_INVALID`. */
 export function parseLengthMm(option: string, text: string): number {
   const match = LENGTH.exec(text.trim());
-  if (!match) throw invalid(option, text, "a length such as 80, 80mm, 8cm or 3.15in");
+  if (!match) throw unread(option, text, "a length such as 80, 80mm, 8cm or 3.15in");
   const value = Number(match[1]);
   const unit = match[2]?.toLowerCase();
   if (unit === undefined || unit === "mm") return value;
@@ -51,7 +65,7 @@ const accelerationUnit = ([, , length = "mm"]: RegExpExecArray): AccelerationUni
 /** A speed such as `300`, `300mm/s`, `18000mm/min`, `12in/s`, in mm/s. Throws `OPTION_INVALID`. */
 export function parseSpeedMmPerS(option: string, text: string): number {
   const match = SPEED.exec(text.trim());
-  if (!match) throw invalid(option, text, "a speed such as 300, 300mm/s, 18000mm/min or 12in/s");
+  if (!match) throw unread(option, text, "a speed such as 300, 300mm/s, 18000mm/min or 12in/s");
   return mmPerSFrom(Number(match[1]), speedUnit(match));
 }
 
@@ -64,7 +78,7 @@ export function speedUnits(text: string): Partial<ShownUnits> {
 /** An acceleration such as `5000`, `5000mm/s2`, `200in/s²`, in mm/s². Throws `OPTION_INVALID`. */
 export function parseAccelerationMmPerS2(option: string, text: string): number {
   const match = ACCELERATION.exec(text.trim());
-  if (!match) throw invalid(option, text, "an acceleration such as 5000, 5000mm/s2, 5m/s2 or 200in/s2");
+  if (!match) throw unread(option, text, "an acceleration such as 5000, 5000mm/s2, 5m/s2 or 200in/s2");
   return mmPerS2From(Number(match[1]), accelerationUnit(match));
 }
 
@@ -83,7 +97,7 @@ export function parsePitchMm(option: string, text: string): number {
   const perInch = PER_INCH.exec(trimmed);
   if (perInch) return pitchMmFromLinesPerInch(positive(option, Number(perInch[1]), text, allowed));
   if (LENGTH.test(trimmed)) return positive(option, parseLengthMm(option, trimmed), text, allowed);
-  throw invalid(option, text, allowed);
+  throw unread(option, text, allowed);
 }
 
 /** A spot such as `0.115mm`, `0.08x0.15mm` (along × across), or `0.07mm fwhm`. Throws `OPTION_INVALID`. */
@@ -93,7 +107,7 @@ export function parseSpot(option: string, text: string): Spot {
   const fwhm = /\s*fwhm\s*$/i.test(text);
   const body = text.replace(/\s*fwhm\s*$/i, "").trim();
   const parts = body.split(/\s*[x×]\s*/i);
-  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw invalid(option, text, allowed);
+  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw unread(option, text, allowed);
   const diameters = inOneUnit(option, parts).map((mm) => {
     positive(option, mm, text, allowed);
     return fwhm ? spotDiameterMmFromFwhmMm(mm) : mm;
@@ -110,7 +124,7 @@ export function parseAround(
 ): number | { readonly topMm: number; readonly bottomMm: number } {
   const allowed = "a diameter such as 60mm, or a cone's at top and bottom such as 80..60mm";
   const parts = text.trim().split(/\s*\.\.\s*/);
-  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw invalid(option, text, allowed);
+  if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw unread(option, text, allowed);
   const [topMm, bottomMm = topMm] = inOneUnit(option, parts);
   positive(option, Math.min(topMm, bottomMm), text, allowed);
   return topMm === bottomMm ? topMm : { topMm, bottomMm };
@@ -127,7 +141,7 @@ const WAVELENGTH = new RegExp(`^(${NUMBER})\\s*(um|µm|μm|nm)$`, "i");
 /** A wavelength such as `10.6um` or `450nm`, in mm. Throws `OPTION_INVALID`. */
 export function parseWavelengthMm(option: string, text: string): number {
   const match = WAVELENGTH.exec(text.trim());
-  if (!match) throw invalid(option, text, "a wavelength such as 10.6um or 450nm");
+  if (!match) throw unread(option, text, "a wavelength such as 10.6um or 450nm");
   const value = Number(match[1]);
   return match[2].toLowerCase() === "nm" ? mmFromNanometres(value) : mmFromMicrometres(value);
 }
@@ -135,7 +149,7 @@ export function parseWavelengthMm(option: string, text: string): number {
 /** A time in microseconds, `30`, `-20us`, `30µs` or `0.03ms`. Throws `OPTION_INVALID`. */
 export function parseMicroseconds(option: string, text: string): number {
   const match = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(us|µs|μs|ms)?$/i.exec(text.trim());
-  if (!match) throw invalid(option, text, "a time in microseconds such as 30, 30us or 0.03ms");
+  if (!match) throw unread(option, text, "a time in microseconds such as 30, 30us or 0.03ms");
   return /^ms$/i.test(match[2] ?? "") ? 1000 * Number(match[1]) : Number(match[1]);
 }
 
@@ -146,7 +160,7 @@ export function parseTones(
 ): { readonly count: number; readonly detailMm: number } {
   const [count, detail = "0.25mm", ...rest] = text.split("@");
   if (rest.length > 0 || !PLAIN.test(count.trim())) {
-    throw invalid(option, text, "tones and a detail such as 12@0.25mm");
+    throw unread(option, text, "tones and a detail such as 12@0.25mm");
   }
   return { count: Number(count), detailMm: parseLengthMm(option, detail) };
 }
@@ -158,7 +172,7 @@ export function parseTones(
 export function parseFullTone(option: string, text: string): FoundPower {
   const [power, density, speed, ...more] = text.split("@").map((part) => part.trim());
   if (more.length > 0 || (speed !== undefined && !SPEED.test(speed))) {
-    throw invalid(option, text, "a percentage, and where it was found: 40%, 40%@254 or 40%@254@300mm/s");
+    throw unread(option, text, "a percentage, and where it was found: 40%, 40%@254 or 40%@254@300mm/s");
   }
   const percent = Number((100 * parsePercent(option, power)).toPrecision(12));
   if (density === undefined) return percent;
@@ -177,7 +191,7 @@ type FoundPower =
 /** A share such as `10%`, `10` (percent) as a fraction. Throws `OPTION_INVALID`. */
 export function parsePercent(option: string, text: string): number {
   const match = new RegExp(`^(${NUMBER})\\s*%?$`, "i").exec(text.trim());
-  if (!match) throw invalid(option, text, "a percentage such as 10 or 10%");
+  if (!match) throw unread(option, text, "a percentage such as 10 or 10%");
   return Number(match[1]) / 100;
 }
 
@@ -190,7 +204,7 @@ export function parseSpread(option: string, text: string): number {
   if (spread > 0 && spread < 0.01 && !text.includes("%")) {
     const asTyped = text.trim();
     const asFraction = Number((Number(asTyped) * 100).toPrecision(6));
-    throw invalid(option, text, `percent: write ${asFraction}% or, if so little was meant, ${asTyped}%`);
+    throw unread(option, text, `percent: write ${asFraction}% or, if so little was meant, ${asTyped}%`);
   }
   return spread;
 }
@@ -198,7 +212,7 @@ export function parseSpread(option: string, text: string): number {
 /** An angle such as `45`, `45deg` or `45°`, in degrees. Throws `OPTION_INVALID`. */
 export function parseAngleDeg(option: string, text: string): number {
   const match = new RegExp(`^(${NUMBER})\\s*(?:deg|°)?$`, "i").exec(text.trim());
-  if (!match) throw invalid(option, text, "an angle such as 45, 45deg or 45°");
+  if (!match) throw unread(option, text, "an angle such as 45, 45deg or 45°");
   return Number(match[1]);
 }
 
@@ -212,7 +226,7 @@ export function parseSpreadParts(option: string, text: string): Partial<Spread> 
   for (const item of text.split(",")) {
     const [name, value, ...more] = item.split("=").map((word) => word.trim());
     if (!name || more.length > 0) {
-      throw invalid(option, text, "parts such as local=3%,line=5%,spot=4%,common=8%,local-length=2mm");
+      throw unread(option, text, "parts such as local=3%,line=5%,spot=4%,common=8%,local-length=2mm");
     }
     const part = name === "local-length" ? "localLengthMm" : SPREAD_PARTS.find((each) => each === name);
     if (!part) throw refusal("spread-part-unknown", { part: name, known: PART_NAMES }, faulty);
@@ -250,11 +264,11 @@ export function spreadWords(spread: Spread): string {
 
 /** A plain number. Throws `OPTION_INVALID`. */
 export function parseNumber(option: string, text: string): number {
-  if (!PLAIN.test(text.trim())) throw invalid(option, text, "a number");
+  if (!PLAIN.test(text.trim())) throw unread(option, text, "a number");
   return Number(text);
 }
 
 function positive(option: string, value: number, text: string, allowed: string): number {
-  if (!(value > 0) || !Number.isFinite(value)) throw invalid(option, text, `${allowed}, above 0`);
+  if (!(value > 0) || !Number.isFinite(value)) throw unread(option, text, `${allowed}, above 0`);
   return value;
 }

@@ -2,7 +2,8 @@ import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { contactSheet, type SheetEntry } from "../../src/batch/contact-sheet.js";
-import { preparedEntry, refusedEntry } from "../../src/batch/entry.js";
+import { type PiecePower, preparedEntry, refusedEntry } from "../../src/batch/entry.js";
+import { batchCsv, verdictOf } from "../../src/batch/lists.js";
 import { thumbnail } from "../../src/batch/thumbnail.js";
 import { METRIC } from "../../src/core/shown-units.js";
 import { prepare } from "../../src/index.js";
@@ -39,6 +40,28 @@ const figures = {
   },
   ...{ linesPerInch: 254, method: "floyd-steinberg", material: "slate", seconds: 300, visualErrorRms: 0.6 },
 };
+
+it("names the power of each pass, and its speed", () => {
+  const sheetOf = (power: PiecePower) =>
+    contactSheet([
+      { entry: preparedEntry("boat.jpg", { findings: [], figures: { ...figures, power } }, []) },
+    ]);
+  const power = { percent: 20, passes: 2, speedMmPerS: 150 };
+  expect(sheetOf(power)).toContain("power 20 %, 2 passes at 150 mm/s");
+  expect(sheetOf({ ...power, isSpeedAssumed: true })).toContain("at the speed of your full-tone setting");
+  expect(contactSheet([{ entry: preparedEntry("boat.jpg", { findings: [], figures }, []) }])).not.toContain(
+    "power",
+  );
+});
+
+it("and so does the list for a spreadsheet", () => {
+  const power = { percent: 20.04, passes: 2, speedMmPerS: 150 };
+  const entry = preparedEntry("boat.jpg", { findings: [], figures: { ...figures, power } }, []);
+  const [head, row] = batchCsv([verdictOf({ entry }, undefined)])
+    .split("\n")
+    .map((line) => line.split(","));
+  expect([row[head.indexOf("power percent")], row[head.indexOf("passes")]]).toEqual(["20.0", "2"]);
+});
 
 /** 300 uploads in turn: ready, with a note, to ask about, refused. */
 async function pile(): Promise<SheetEntry[]> {

@@ -368,6 +368,8 @@ describe("findings in order", () => {
     expect(codes(of("LOW_CONTRAST", "ask"), of("CLIPPED_HIGHLIGHTS"), of("NOTHING_BURNS", "ask"))).toEqual([
       "NOTHING_BURNS",
     ]);
+    // A larger file of one grey shows no more.
+    expect(codes(of("TOO_FEW_PIXELS"), of("NOTHING_BURNS", "ask"))).toEqual(["NOTHING_BURNS"]);
     expect(codes(of("SCREENSHOT"), of("BLOCKS", "ask"), of("ARTWORK"))).toEqual(["ARTWORK"]);
     expect(codes(of("SCREENSHOT"), of("BLOCKS", "ask"))).toEqual(["BLOCKS"]);
   });

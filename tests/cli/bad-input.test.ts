@@ -142,7 +142,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     ["--method", "magic", /--method "magic" is not a halftone method\. "spotpitch methods" lists them/],
     ["--method", "flyod-steinberg", /Did you mean floyd-steinberg\?/],
     ["--material", "mapel", /Did you mean maple\?/],
-    ["--material", "wood", /Did you mean maple-wood, beech-wood, lime-wood or cherry-wood\?/],
+    ["--material", "wood", /Did you mean maple, beech, lime or cherry\?/],
     ["--method", "stevenson-arce", /--method stevenson-arce needs .*--density-along to about \d+/],
     [
       "--material",

@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import type { Plan } from "../../src/6-report/plan.js";
-import { nextCommand } from "../../src/cli/next-command.js";
+import { findPowerCommand, nextCommand } from "../../src/cli/next-command.js";
 
 const plan = (
   spotAlongMm: number,
@@ -11,6 +11,7 @@ const plan = (
   ({
     job: { kind, assumed },
     power: {},
+    notes: [],
     recommended: { linesPerInch: 298, row: 1 },
     rows: [{ lens: 0 }, { lens: 1 }],
     lenses: [{}, { spotAlongMm, spotAcrossMm }],
@@ -83,4 +84,20 @@ it("gives the spot on the work, so the defocus is left out, and undone where a c
   expect(nextCommand(outOfFocus, "boat.jpg", new Map(), "shop.json")).toMatch(
     /--config shop\.json .*--spot 0\.3mm --defocus 0$/,
   );
+});
+
+it("engraves a picture that is solid artwork solid, at the default density", () => {
+  const solid = { ...plan(0.1, 0.1), notes: [{ code: "solid-artwork", message: "" }] } as Plan;
+  expect(nextCommand(solid, "logo.svg", new Map([["width", "60mm"]]), undefined)).toBe(
+    "npx spotpitch prepare logo.svg --kind solid --width 60mm --spot 0.1mm",
+  );
+});
+
+it("keeps the output folder that was typed", () => {
+  expect(nextCommand(plan(0.1, 0.1), "boat.jpg", new Map(), undefined, "to engrave")).toContain(
+    " --out 'to engrave' ",
+  );
+  const unknown = { ...plan(0.1, 0.1), power: { testLinesPerInch: 254 } } as Plan;
+  expect(findPowerCommand(unknown, new Map(), undefined, "made")).toContain("power-test --out made ");
+  expect(findPowerCommand(unknown, new Map(), "shop.json")).not.toContain("--out");
 });

@@ -93,6 +93,25 @@ describe("options of other commands in a config file", () => {
   });
 });
 
+describe("files of one run in a config file", () => {
+  it("are refused, with the words to type", async () => {
+    const file = config({ sheet: "jobs.csv", width: 60 });
+    await expect(readOptions(commandOptions.batch, new Map(), file)).rejects.toMatchObject({
+      code: "OPTION_INVALID",
+      message: `"sheet" cannot stand in ${file}: it belongs to one run. Remove it there, and type it: spotpitch batch --sheet jobs.csv.`,
+    });
+    const again = config({ recursive: true });
+    await expect(readOptions(commandOptions.batch, new Map(), again)).rejects.toThrow(/batch --recursive\.$/);
+  });
+
+  it("are ignored by other commands, and the output folder is taken", async () => {
+    const file = config({ sheet: "jobs.csv", out: "engraved" });
+    const { notes, out } = await readOptions(prepare, new Map(), file);
+    expect(out).toBe("engraved");
+    expect(notes).toEqual([`"sheet" in ${file} is an option of other commands: prepare ignores it.`]);
+  });
+});
+
 describe("the units of what was given", () => {
   const units = async (file: object, typed: Record<string, string>) =>
     (await readOptions(prepare, new Map(Object.entries(typed)), config(file))).units;

@@ -16,7 +16,7 @@ const resolved = (options: PrepareOptions) =>
 describe("a full-tone setting", () => {
   it("holds where it was found", () => {
     const powerPercent = { percent: 40, linesPerInch: 508, speedMmPerS: 100 };
-    const fullTone = { percent: 40, pitchMm: expect.closeTo(0.05, 12), speedMmPerS: 100 };
+    const fullTone = { percent: 40, pitchMm: expect.closeTo(0.05, 12), speedMmPerS: 100, isSpeedNamed: true };
     expect(resolved({ powerPercent })).toEqual(fullTone);
     expect(resolved({ powerPercent, material: { ...wood, referencePitchMm: 0.2 } })).toEqual(fullTone);
   });
@@ -30,6 +30,15 @@ describe("a full-tone setting", () => {
     });
     expect(resolved({ powerPercent: 40 })?.pitchMm).toBeCloseTo(0.1, 12);
     expect(resolved({})).toBeUndefined();
+  });
+
+  it("needs a density: a default one is not where the user found it", () => {
+    const unplaced = { material: wood, powerPercent: 40, linesPerInch: undefined };
+    const { code, option, message } = refusalOf(() => resolveOptions(unplaced));
+    expect([code, option]).toEqual(["OPTION_CONFLICT", "powerPercent"]);
+    expect(message).toMatch(/net float names no reference density, and linesPerInch is not given/);
+    expect(resolveOptions({ ...unplaced, material: referred }).fullTone?.pitchMm).toBe(0.05);
+    expect(resolveOptions({ ...unplaced, powerPercent: undefined }).fullTone).toBeUndefined();
   });
 });
 

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { listOf } from "../../src/options/kinds.js";
 import {
   accelerationUnits,
   parseAccelerationMmPerS2,
@@ -71,7 +72,9 @@ describe("a speed", () => {
     'cannot be "%s"',
     (text) => {
       const error = refusalOf(() => parseSpeedMmPerS("speedMmPerS", text));
-      expect(error.message).toMatch(/takes a speed such as 300, 300mm\/s, 18000mm\/min or 12in\/s; got "/);
+      expect(error.message).toMatch(
+        /takes a speed such as 300, 300mm\/s, 18000mm\/min or 12in\/s(; write a decimal point: 1\.5m\/s)?; got "/,
+      );
       expect(speedUnits(text)).toEqual({});
     },
   );
@@ -308,5 +311,30 @@ describe("a percentage and a plain number", () => {
 
   it.each(["", "abc", "5mm", "0x10", "Infinity", "1 2"])('a number cannot be "%s"', (text) => {
     expect(refusalOf(() => parseNumber("speed", text)).code).toBe("OPTION_INVALID");
+  });
+});
+
+describe("a decimal comma", () => {
+  const said = (run: () => unknown) => refusalOf(run).message;
+
+  it.each([
+    ["0,12mm", "0.12mm"],
+    ["0,115 mm", "0.115mm"],
+    ["80,5", "80.5"],
+  ])("in %s is answered with a point", (text, written) => {
+    expect(said(() => parseLengthMm("width", text))).toContain(`write a decimal point: ${written}; got`);
+  });
+
+  it("is not seen in thousands or in other texts", () => {
+    for (const text of ["1,200mm", "wide", "1,2,3"]) {
+      expect(said(() => parseLengthMm("width", text))).not.toContain("decimal point");
+    }
+  });
+
+  it("is seen in a list where 0 is no value, and separates values elsewhere", () => {
+    const spots = listOf({ read: parseSpot });
+    expect(said(() => spots.read("spotMm", "0,12mm"))).toContain("write a decimal point: 0.12mm");
+    expect(spots.read("spotMm", "0.1,0.2")).toHaveLength(2);
+    expect(listOf({ read: parseNumber }).read("sharpen", "0,1")).toEqual([0, 1]);
   });
 });

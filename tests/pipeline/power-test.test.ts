@@ -68,6 +68,8 @@ describe("its words", () => {
     expect(wood.steps.join(" ")).toMatch(/first patch that is as dark as the next one.*still darker/);
     expect(slate.steps.join(" ")).toMatch(/first patch that is as light as the next one.*still lighter/);
     expect(slate.steps.join(" ")).not.toMatch(/dark/);
+    // Steps of 1.4 may pass from too little to damage.
+    expect(wood.steps.at(-1)).toMatch(/For a finer setting, .* between the last two .* 1\.1 times the power/);
   });
 
   it("name the setting with the density, and the speed only if it was given", async () => {

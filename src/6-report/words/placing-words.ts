@@ -27,10 +27,16 @@ export function startWords(
   return `Rotate to ${digits(startAngleDeg)}° (${exactly(startAlongMm, units)}) from your mark and ${height}: the upper left corner of the bitmap lies there.`;
 }
 
+/** What the mark is. At an angle of 0 the picture goes onto it. */
+const markWords = (angleDeg: number): string =>
+  angleDeg === 0
+    ? "Your mark is where the middle of the picture will lie: draw a line there. If the piece has a handle or a seam, take that as your mark, and give 180deg as the place to put the picture on the other side"
+    : "Your mark is a seam, a handle or a line that you draw";
+
 /** The mark, and the diameter for the rotary attachment. */
 export function rotaryWords(around: ReportAround, units: ShownUnits): string {
   const diameter = `Set the rotary attachment to a diameter of ${rotaryDiameterWords(around, units)}`;
-  return `Your mark is a seam, a handle or a line that you draw; angles count to the right with the rim up. ${diameter}${around.cone ? ", half-way down the bitmap; measure down the slope" : ""}.`;
+  return `${markWords(around.placed?.angleDeg ?? 0)}. Angles count to the right with the rim up. ${diameter}${around.cone ? ", half-way down the bitmap; measure down the slope" : ""}.`;
 }
 
 /** Where the picture comes to lie. */
@@ -40,7 +46,7 @@ export function placeWords(
 ): string {
   const round =
     angleDeg === 0
-      ? "The picture's middle lies on your mark"
+      ? "The middle of the picture lies on your mark"
       : `The picture's middle lies at ${digits(angleDeg)}°`;
   if (!fromRim) return `${round}.`;
   const middleMm = wall && (wall.lengthMm - pictureHeightMm) / 2;

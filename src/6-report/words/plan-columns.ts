@@ -106,7 +106,8 @@ const doseColumn: PlanColumn = {
 
 const charColumn: PlanColumn = {
   head: ["char", "risk"],
-  title: "What of a solid fill lies beyond the dose from which the material chars.",
+  title:
+    "What of a solid fill gets the dose from which the material chars, or more: none of it, everywhere, or the line centres, the middles of the lines, where the dose is highest.",
   cell: ({ charRisk, shade }) => (shade === undefined && charRisk === undefined ? "–" : (charRisk ?? "–")),
   words: true,
 };

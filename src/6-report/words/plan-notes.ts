@@ -5,7 +5,7 @@ import { densityWords, durationWords, mmWords } from "../../core/words.js";
 import { type IdleFacts, idleOption } from "./idle-option.js";
 import { fixed, sayMatter } from "./matter.js";
 import { linesWords, type NamedRow, timesWords } from "./plan-reasons.js";
-import { type PowerFigures, powerTooWeak } from "./power-words.js";
+import { type PowerFigures, powerTooWeak, powerVeryLow } from "./power-words.js";
 import {
   charRisk,
   LARGER_PHOTO,
@@ -13,6 +13,8 @@ import {
   lineGaps,
   materialDoubtful,
   materialIllustrative,
+  nothingToSee,
+  perhapsArtwork,
   type RunUp,
   runUpDominates,
 } from "./shared-matters.js";
@@ -57,6 +59,11 @@ function whyGradualFalls({ cause }: Fall): string {
 
 /** The notes of a plan; the codes are those of `PlanNote`. */
 export const { tell: noted, say: sayNote } = catalogue({
+  "solid-artwork": (_: object, reader) =>
+    `The picture is solid artwork, a logo or lettering in two tones: it is engraved solid, without dots, so tones do not decide. Any density at which edges look smooth will do. Prepare it with ${reader.setting("kind", "solid")} and leave ${reader.option("linesPerInch")} out: the report says if edges need more lines. This plan holds only for dots, with ${reader.setting("kind", "photo")}.`,
+  "looks-like-artwork": (told: { readonly severalInks: boolean }, reader) =>
+    `${perhapsArtwork.happens(told, reader)} This plan is for dots. If it is artwork that should be solid, prepare it with ${reader.setting("kind", "solid")}: then tones do not decide. If dots are right, set ${reader.setting("kind", "photo")}.`,
+  "nothing-to-see": (_: object, reader) => sayMatter(nothingToSee, {}, reader),
   "time-saved": ({ other, chosen }: Readonly<Record<"other" | "chosen", NamedRow>>) =>
     `This saves ${durationWords(other.seconds - chosen.seconds)} against ${linesWords(other.linesPerInch)}, which take ${timesWords(other.seconds / chosen.seconds)} as long.`,
   "photo-too-small": ({ pxPerMm, comparedMm, fromLinesPerInch }: SmallPhoto) =>
@@ -70,6 +77,7 @@ export const { tell: noted, say: sayNote } = catalogue({
   "char-risk": (facts: CharRiskFacts, reader) => sayMatter(charRisk, facts, reader),
   "line-gaps": (gaps: LineGaps, reader) => sayMatter(lineGaps, gaps, reader),
   "power-too-weak": (power: PowerFigures, reader) => sayMatter(powerTooWeak, power, reader),
+  "power-very-low": (power: PowerFigures, reader) => sayMatter(powerVeryLow, power, reader),
   "other-work": ({ material, shape }: Texts<"material"> & { readonly shape: "steep" | "gradual" }, reader) =>
     shape === "gradual"
       ? `${material} is gradual: it darkens with the dose and has no coating to strip. For a solid tone on it set ${reader.setting("kind", "shade")}.`

@@ -8,6 +8,8 @@ export type PowerTestFigures = Pick<PowerTest, "job" | "patches" | "powerRatio" 
 
 /** Percent in the example of the outcome. */
 const EXAMPLE_PERCENT = 40;
+/** From one power to the next, for a finer setting. Common practice, no source. */
+const FINE_RATIO = 1.1;
 /** Bare wood between two patches, in mm. */
 const APART_MM = 2;
 
@@ -24,7 +26,7 @@ export function powerTestSteps(test: PowerTestFigures, units: ShownUnits): strin
     `Burn the patch ${patches} times side by side, from the weakest power to the strongest. Move it by ${apart} each time, and write its number beside it. One patch takes about ${durationWords(secondsPerPatch)}.`,
     `Let the scrap cool, and clean it as you clean a finished piece. Look at it from above, in even light.`,
     `Find the first patch that is as ${tone} as the next one. It must not be damaged: no crust, no cracks, no burned or melted rim. Its power is your full-tone setting.`,
-    `If each patch is still ${marksGrow} than the one before, burn ${patches} stronger ones. If the first two look alike, burn ${patches} weaker ones. If a patch chars or breaks up before two look alike, take the strongest one that is not damaged.`,
+    `If each patch is still ${marksGrow} than the one before, burn ${patches} stronger ones. If the first two look alike, burn ${patches} weaker ones. If a patch chars or breaks up before two look alike, take the strongest one that is not damaged. For a finer setting, burn more patches between the last two that you looked at, each at about ${FINE_RATIO} times the power of the one before.`,
   ];
 }
 

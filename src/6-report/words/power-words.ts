@@ -60,9 +60,28 @@ export const powerTooWeak: Matter<PowerFigures> = {
 const SLOWEST_MM_PER_S = 1;
 
 function slowerWords(speedMmPerS: number, found: PowerFigures["found"], reader: Reader): string {
-  const named = found ? `, and name the speed of your full-tone setting: ${reader.fullTone(found)}` : "";
+  const named =
+    found && !found.isSpeedNamed
+      ? `, and name the speed of your full-tone setting: ${reader.fullTone(found)}`
+      : "";
   return `Set 100 %, lower ${reader.option("speedMmPerS")} to ${speedLimitWords(speedMmPerS, reader.units)}${named}.`;
 }
+
+/** Percent below which many sources do not fire evenly. Common practice, no source. */
+export const LOW_POWER = 5;
+
+/** Hardly any power. */
+export const powerVeryLow: Matter<PowerFigures> = {
+  title: "Very little power",
+  happens: ({ percent = 0, passes, ...power }, reader) =>
+    `At ${jobSpeedWords(power, reader)} solid parts need only ${powerPercentWords(percent)} of the machine's power${passesWords(passes)}. Below about ${LOW_POWER} % many sources do not fire evenly, or not at all: tones may come out uneven, or be missing.`,
+  whatToDo({ percent = 0, passes, speedMmPerS }, reader) {
+    const quicker = `Raise ${reader.option("speedMmPerS")} to about ${speedWords(Math.ceil((speedMmPerS * LOW_POWER) / percent), reader.units)} or more, if your machine can go as fast`;
+    return passes === 1
+      ? `${quicker}, or burn a patch at this power on scrap first.`
+      : `${quicker}, or burn fewer passes: lower ${reader.option("passes")}.`;
+  },
+};
 
 function factorWords(
   { factor = 1, passes, referenceLinesPerInch = 0, testLinesPerInch }: PowerFigures,

@@ -84,6 +84,26 @@ export const materialDoubtful: Matter<MaterialDoubt> = {
   },
 };
 
+/** A picture that is engraved with dots and may be artwork. */
+export const perhapsArtwork: Matter<{ readonly severalInks: boolean }> = {
+  title: "Perhaps a logo or lettering",
+  happens: ({ severalInks }) =>
+    severalInks
+      ? "The picture looks like a logo or lettering in several colours, so it is engraved with dots, like a photo: each colour keeps a tone of its own."
+      : "The picture looks like a logo or lettering, but it is engraved with dots, like a photo.",
+  whatToDo: ({ severalInks }, reader) =>
+    severalInks
+      ? `If all its colours should burn alike, with edges where they are drawn, set ${reader.setting("kind", "solid")}. If dots are right, set ${reader.setting("kind", "photo")}.`
+      : `If it is artwork, set ${reader.setting("kind", "solid")}, which engraves without dots, with edges where they are drawn. If it is a photo, set ${reader.setting("kind", "photo")}.`,
+};
+
+export const nothingToSee: Matter<object> = {
+  title: "Nothing to see in the picture",
+  happens: () =>
+    "There is nothing to see in the picture: it is of one tone, or its tones are so near each other that an eye takes them for one. The piece becomes an even tint, or shows only noise.",
+  whatToDo: () => "Check that it is the right file.",
+};
+
 /** What helps if a photo has too few pixels for its size. */
 export const LARGER_PHOTO =
   "Only a larger photo or a smaller piece shows more detail: ask for the original file.";

@@ -5,6 +5,7 @@ import { jobMemoryNeed } from "../../batch/memory-need.js";
 import type { Refusal } from "../../batch/outcome.js";
 import { answersJob, preparedRecord, refusedRecord } from "../../batch/records.js";
 import { type Sized, schedule } from "../../batch/schedule.js";
+import { naturalOrder } from "../../core/natural-order.js";
 import type { Job, Unfit } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
 import type { Settle } from "./output-folder.js";
@@ -37,7 +38,7 @@ interface FitJob extends Sized {
 /** Memory that a worker needs to survey a file. */
 const SURVEY_BYTES = 250e6;
 
-/** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the order of ids. */
+/** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
 export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext): Promise<Verdict[]> {
   const verdicts = await refuseUnfit(unfit, context);
   const surveyed = await schedule(
@@ -53,7 +54,7 @@ export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext):
     onPrepared(each);
     return verdict;
   });
-  return [...verdicts, ...prepared].sort((a, b) => (a.entry.file < b.entry.file ? -1 : 1));
+  return [...verdicts, ...prepared].sort((a, b) => naturalOrder(a.entry.file, b.entry.file));
 }
 
 /** Refuse uploads with unusable options. Their files from an earlier run are removed, so that nobody takes them for the result. */

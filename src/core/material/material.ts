@@ -1,7 +1,7 @@
 import { inspect } from "node:util";
 import * as z from "zod";
 import type { SpotpitchError } from "../errors.js";
-import { hyphenated } from "../nearest-name.js";
+import { hyphenated, nearestNames } from "../nearest-name.js";
 import { refusal } from "../refusals/refusals.js";
 import { hazardsNotNamed } from "./cautions.js";
 import { checkRange, checkRows } from "./check-response.js";
@@ -101,9 +101,14 @@ export function findMaterial(name: string): Material {
   );
   if (preset) return withCurve({ ...preset, name: preset.id });
   const known = materialPresets.flatMap(({ id, aliases = [] }) => [id, ...aliases]);
+  const names = nearestNames(name, known);
+  // A list shows the presets and not their other names.
+  const near = materialPresets
+    .filter(({ id, aliases = [] }) => [id, ...aliases].some((each) => names.includes(each)))
+    .map(({ id }) => id);
   throw refusal(
     "material-unknown",
-    { material: name, known },
+    { material: name, near },
     { received: name, allowed: materialPresets.map(({ id }) => id).join(", ") },
   );
 }

@@ -8,6 +8,8 @@ export interface FullTone {
   readonly percent: number;
   readonly pitchMm: number;
   readonly speedMmPerS: number;
+  /** Whether the user named the speed. Otherwise it is the job's. */
+  readonly isSpeedNamed?: true;
 }
 
 /** A solid fill. */

@@ -1,4 +1,4 @@
-import { didYouMean } from "../nearest-name.js";
+import { didYouMeanOneOf } from "../nearest-name.js";
 import type { Reader } from "../reader.js";
 import type { Figures, Texts } from "../told.js";
 import { type RefusalEntry, refusedAs } from "./entry.js";
@@ -38,10 +38,10 @@ const rescaled = (solidDose: number): string =>
 export const materialRefusals = {
   ...refusedAs("OPTION_MATERIAL_UNKNOWN", "material", {
     "material-unknown": (
-      { material, known }: { readonly material: string; readonly known: readonly string[] },
+      { material, near }: { readonly material: string; readonly near: readonly string[] },
       reader: Reader,
     ) =>
-      `${reader.option("material")} "${material}" is not a preset.${didYouMean(material, known)} ${reader.list("materials")} lists them; a material file of your own ends in .json.`,
+      `${reader.option("material")} "${material}" is not a preset.${didYouMeanOneOf(near)} ${reader.list("materials")} lists them; a material file of your own ends in .json.`,
   }),
   ...refusedAs("OPTION_MATERIAL_FORBIDDEN", "material", {
     "material-forbidden": ({ material, why }: Texts<"material" | "why">, reader: Reader) =>

@@ -56,6 +56,10 @@ export const optionRefusals = {
   ...refusedAs("OPTION_CONFLICT", "powerPercent", {
     "power-without-density": ({ material }: Texts<"material">, reader) =>
       `A plan compares densities, and ${reader.option("powerPercent")} does not say at which one it gives full tone; ${material} names no reference density either. Write it as 40%@254: 40 % at 254 lines per inch.`,
+    "power-without-any-density": ({ material, percent }: Texts<"material"> & Figures<"percent">, reader) => {
+      const example = reader.fullTone({ percent, linesPerInch: 254 });
+      return `${reader.option("powerPercent")} does not say at which density it gives full tone, ${material} names no reference density, and ${reader.option("linesPerInch")} is not given. Add the density at which you found it, for example ${example} if it was 254 lines per inch.`;
+    },
   }),
   ...refusedAs("OPTION_CONFLICT", "defocusMm", {
     "defocus-needs-wavelength": (_: object, reader) =>

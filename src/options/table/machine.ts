@@ -64,7 +64,7 @@ export const machineOptions = group("Machine and viewing", {
   doseSpread: share(
     "--dose-spread <percent>",
     z.number(SPREAD_WORDS).min(0, SPREAD_WORDS).max(MAX_DOSE_SPREAD, SPREAD_WORDS).optional(),
-    "how far the dose of whole pieces is off on your machine: another way to give the common part of the spread (10% is a standard deviation of 8.2%)",
+    "how far the dose of whole pieces is off on your machine: one third of the pieces get so much too little, one third so much too much. It is the common part of --spread in another form: 10% here is common=8.2% there",
     { otherwise: `${Number((100 * doseSpreadOf(DEFAULT_SPREAD)).toPrecision(2))}%` },
   ),
   /** Variation of the machine in parts, as relative standard deviations; missing parts are the defaults. */

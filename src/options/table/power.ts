@@ -24,7 +24,7 @@ export const powerOptions = group("Power", {
   powerPercent: fullTone(
     "--power <percent>",
     z.union([percent, found], POWER_WORDS).optional(),
-    "your full-tone setting in percent of the machine's power, as spotpitch power-test finds it: 40% at the reference density of the material file, else at --density; 40%@254 at 254 lines per inch; 40%@254@300mm/s also at that speed. The results then name the percent to set",
+    "your full-tone setting in percent of the machine's power, as spotpitch power-test finds it: 40% at the reference density of the material, preset or file, else at --density, which must then be given; 40%@254 at 254 lines per inch; 40%@254@300mm/s also at that speed. The results then name the percent to set",
     { commands: ["prepare", "batch", "plan"] },
   ),
   passes: number(

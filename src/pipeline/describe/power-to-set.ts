@@ -42,8 +42,8 @@ export function powerToSet(fill: PoweredFill, reader: Reader): PowerToSet {
 }
 
 /** A full-tone setting of a speed of its own needs the job's. */
-const isSpeedAssumed = ({ assumed = [], fullTone, speedMmPerS }: PoweredFill): boolean =>
-  assumed.includes("speedMmPerS") && (fullTone === undefined || fullTone.speedMmPerS === speedMmPerS);
+const isSpeedAssumed = ({ assumed = [], fullTone }: PoweredFill): boolean =>
+  assumed.includes("speedMmPerS") && !fullTone?.isSpeedNamed;
 
 /** A lower speed and more passes are named if 100 % is not enough. */
 function inPercent(fullTone: FullTone, fill: Fill): Partial<PowerFigures> {
@@ -55,6 +55,7 @@ function inPercent(fullTone: FullTone, fill: Fill): Partial<PowerFigures> {
       percent: fullTone.percent,
       linesPerInch: linesPerInchFromPitchMm(fullTone.pitchMm),
       speedMmPerS: fullTone.speedMmPerS,
+      ...(fullTone.isSpeedNamed && { isSpeedNamed: true }),
     },
     ...(percent > FULL_POWER && {
       fullPowerSpeedMmPerS: (fill.speedMmPerS * 100) / percent,

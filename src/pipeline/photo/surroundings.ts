@@ -1,3 +1,4 @@
+import { looksLikeArtwork } from "../../1-photo/looks-like-artwork.js";
 import { automaticLift } from "../../2-tone/backlight.js";
 import type { CoarseGrid } from "../../2-tone/coarse-grid.js";
 import { liftFromBare } from "../../2-tone/cut-out.js";
@@ -53,12 +54,16 @@ function smallPicture(picture: PictureOnGrid): SmallPicture {
 function liftFor(small: SmallPicture, picture: PictureOnGrid, options: ResolvedOptions): Lift | undefined {
   const scene = options.negative ? small.luminance.map(positive) : small.luminance;
   const weights = weightsOf(small, options.oval);
-  const strength = options.lift ?? (options.autoTone ? signOf(scene, small, weights, picture) : 0);
+  const automatic = (): number => (isDrawn(picture) ? 0 : signOf(scene, small, weights, picture));
+  const strength = options.lift ?? (options.autoTone ? automatic() : 0);
   if (strength === 0) return undefined;
   const lightness = scene.map(lightnessFromLuminance);
   const base = guidedBase(lightness, small, small.coverage);
   return liftOf(strength, base, weightedMean(baseLightness(base, lightness), weights));
 }
+
+/** Artwork has no light of its own: its dark parts were drawn dark. */
+const isDrawn = ({ photo }: PictureOnGrid): boolean => photo.colours !== undefined || looksLikeArtwork(photo);
 
 const positive = (luminance: number): number =>
   luminanceFromLightness(100 - lightnessFromLuminance(luminance));

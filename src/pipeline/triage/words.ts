@@ -124,8 +124,9 @@ export function inOrder(findings: readonly Finding[]): Finding[] {
 /** Its areas are even, and its few tones may be near each other. */
 const UNSAID_OF_DRAWINGS: readonly FindingCode[] = ["SCREENSHOT", "BLOCKS", "LOW_CONTRAST"];
 
-/** What an even picture is as well. */
+/** What an even picture is as well, and what more pixels would not help. */
 const UNSAID_OF_NOTHING: readonly FindingCode[] = [
+  "TOO_FEW_PIXELS",
   "TOO_DARK",
   "TOO_PALE",
   "LOW_CONTRAST",

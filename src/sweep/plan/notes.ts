@@ -1,6 +1,7 @@
 import type { PlanRow } from "../../6-report/plan.js";
 import type { PowerToSet } from "../../6-report/report.js";
 import { type Note, noted } from "../../6-report/words/plan-notes.js";
+import { LOW_POWER } from "../../6-report/words/power-words.js";
 import { charRiskFacts } from "../../core/material/char-risk.js";
 import type { Material } from "../../core/material/material.js";
 import { lineTimeS, minLineTimeS, speedOfMinLineTimeMmPerS } from "../../core/physics/raster-timing.js";
@@ -58,7 +59,9 @@ function charNotes({ material, row }: Chosen): Note[] {
 }
 
 function powerNotes({ power: { message: _, ...figures } }: Chosen): Note[] {
-  return figures.fullPowerSpeedMmPerS === undefined ? [] : [noted("power-too-weak", figures)];
+  const { percent, fullPowerSpeedMmPerS } = figures;
+  if (percent !== undefined && percent < LOW_POWER) return [noted("power-very-low", figures)];
+  return fullPowerSpeedMmPerS === undefined ? [] : [noted("power-too-weak", figures)];
 }
 
 function gapNotes({ lens, row: { gapMm, pitchMm } }: Chosen): Note[] {

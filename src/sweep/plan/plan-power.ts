@@ -57,5 +57,4 @@ const plannedFullTone = (
   { powerPercent, speedMmPerS }: CheckedPlanOptions,
   material: Material,
   pitchMm: number,
-): FullTone | undefined =>
-  fullToneOf(powerPercent, { pitchMm: material.referencePitchMm ?? pitchMm, speedMmPerS });
+): FullTone | undefined => fullToneOf(powerPercent, { material, pitchMm, speedMmPerS });

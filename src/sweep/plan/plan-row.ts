@@ -17,14 +17,21 @@ import { lanePhoto } from "../lane-photo.js";
 import type { LaneContext } from "../lanes.js";
 import { tryDensity } from "./density-trial.js";
 import { detailPictures } from "./detail-picture.js";
+import { lookAtPicture, type PictureLook } from "./picture-look.js";
 import { shadeSetting, solidRunTime, wantedLightness } from "./solid-row.js";
 import { blankPicture, tonalTarget } from "./tonal-target.js";
 import type { DensityTrial } from "./useful-tones.js";
 
-/** What a lane is asked: a row, or only a trial of a density on the built-in picture. It can be sent to another thread. */
-export type PlanRequest = { readonly row: RowRequest } | { readonly trial: PrepareOptions };
+/**
+ * What a lane is asked: a row, only a trial of a density on the built-in picture, or a look at the picture. It can be sent to another
+ * thread.
+ */
+export type PlanRequest =
+  | { readonly row: RowRequest }
+  | { readonly trial: PrepareOptions }
+  | { readonly look: PrepareOptions };
 
-export type PlanAnswer = RowAnswer | { readonly trial: DensityTrial };
+export type PlanAnswer = RowAnswer | { readonly trial: DensityTrial } | { readonly look: PictureLook };
 
 /** A request for one density of one lens. */
 export interface RowRequest {
@@ -66,21 +73,32 @@ export function planAnswers(
   source: RowSource,
   context: LaneContext,
 ): (request: PlanRequest) => Promise<PlanAnswer> {
-  const rowFor = rowsFrom(source, context);
-  return async (request) =>
-    "row" in request ? rowFor(request.row) : { trial: await tryDensity(request.trial, context) };
+  const { bytes, fileName } = source;
+  const photoFor = bytes && lanePhoto(bytes, fileName);
+  const sourceFor: SourceFor = (kind, options) =>
+    photoFor ? photoFor(options) : builtInPicture(kind, options);
+  const rowFor = rowsFrom(source, sourceFor, context);
+  return async (request) => {
+    if ("row" in request) return rowFor(request.row);
+    if ("trial" in request) return { trial: await tryDensity(request.trial, context) };
+    const options = resolveOptions(request.look);
+    return { look: await lookAtPicture(await sourceFor("photo", options), options) };
+  };
 }
+
+/** The picture of a row. */
+type SourceFor = (kind: WorkKind, options: ResolvedOptions) => DecodedSource | Promise<DecodedSource>;
 
 /** Computes rows: the figures that `prepare` reports at a density. */
 function rowsFrom(
   { bytes, fileName, pictures }: RowSource,
+  sourceFor: SourceFor,
   context: LaneContext,
 ): (request: RowRequest) => Promise<RowAnswer> {
   const detailOf = pictures ? detailPictures() : undefined;
-  const photoFor = bytes && lanePhoto(bytes, fileName);
   return async (request) => {
     const options = resolveOptions(request.options);
-    const source = photoFor ? await photoFor(options) : builtInPicture(request.kind, options);
+    const source = await sourceFor(request.kind, options);
     const { pitch, spot, material } = options;
     const density = densityFacts(pitch, spot, material, { passes: options.passes });
     const work =

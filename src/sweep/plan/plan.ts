@@ -35,6 +35,7 @@ import { chooseStrip, strippingLinesPerInch } from "./choose-strip.js";
 import { comparedDetailMm } from "./held-tones.js";
 import { idleInPlan } from "./idle.js";
 import { generalNotes } from "./notes.js";
+import { type PictureLook, pictureNotes } from "./picture-look.js";
 import { planPower, refuseUnplacedPower } from "./plan-power.js";
 import {
   type PlanAnswer,
@@ -86,7 +87,8 @@ export async function plan(
   const requests = requestsFor(checked, lenses, material, photo !== undefined);
   refuseUnfit(requests);
   const trials = checked.kind === "photo" ? lenses.map((_, lens) => trialsFor(ofLens(requests, lens))) : [];
-  const { rows, worth } = await measure(requests, trials, photo, context);
+  const look = photo && checked.kind === "photo" ? lookFor(options, requests) : undefined;
+  const { rows, worth, looked } = await measure(requests, { trials, look }, photo, context);
   const lightness = wantedLightness(material, checked.darkness);
   const choices = lenses.map((lens, index) =>
     choose(
@@ -109,7 +111,7 @@ export async function plan(
   const assumed = assumedInPlan(options);
   const power = planPower({ ...powered, assumed }, reader);
   const chosen = { ...powered, power, against, hasPhoto, idle };
-  const notes = [...best.notes, ...generalNotes(chosen)];
+  const notes = [...(looked ? pictureNotes(looked) : []), ...best.notes, ...generalNotes(chosen)];
   const planned = lenses.map((lens) => plannedLens(lens, material));
   return {
     tool: { name: "spotpitch", version: packageVersion() },
@@ -160,6 +162,12 @@ function refuseUnfit(requests: readonly RowRequest[]): void {
   for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
 }
 
+/** Options for a look at the picture, whose kind is open unless the user set it. */
+const lookFor = ({ kind }: PlanOptions, [{ options }]: readonly RowRequest[]): PrepareOptions => ({
+  ...options,
+  kind: kind === "photo" ? kind : "auto",
+});
+
 const ofLens = (requests: readonly RowRequest[], index: number): PrepareOptions[] =>
   requests.filter(({ lens }) => lens === index).map(({ options }) => options);
 
@@ -167,18 +175,27 @@ const ofLens = (requests: readonly RowRequest[], index: number): PrepareOptions[
 interface Measured {
   readonly rows: readonly PlanRow[];
   readonly worth: readonly WorthCurve[];
+  readonly looked: PictureLook | undefined;
+}
+
+/** What the lanes do beside the rows. */
+interface Beside {
+  /** Densities to try, for each lens of a photo. */
+  readonly trials: readonly (readonly PrepareOptions[])[];
+  readonly look: PrepareOptions | undefined;
 }
 
 /** Make the rows of a plan; for a photo, try densities too. */
 async function measure(
   requests: readonly RowRequest[],
-  trials: readonly (readonly PrepareOptions[])[],
+  { trials, look }: Beside,
   bytes: Uint8Array | undefined,
   { fileName = "", curves, threads, onProgress, onPicture }: PlanContext,
 ): Promise<Measured> {
   const asked: PlanRequest[] = [
     ...requests.map((row) => ({ row })),
     ...trials.flat().map((trial) => ({ trial })),
+    ...(look ? [{ look }] : []),
   ];
   const work: LaneWork<RowSource, PlanRequest, PlanAnswer> = {
     begin: planAnswers,
@@ -201,7 +218,8 @@ async function measure(
     const first = rows.find((row) => row.lens === lens) ?? rows[0];
     return worthCurve(found.slice(from, from + own.length), comparedDetailMm(first));
   });
-  return { rows: rows.map((row) => withUsefulTones(row, worth[row.lens])), worth };
+  const [looked] = answers.flatMap((answer) => ("look" in answer ? [answer.look] : []));
+  return { rows: rows.map((row) => withUsefulTones(row, worth[row.lens])), worth, looked };
 }
 
 const withUsefulTones = (row: PlanRow, worth: WorthCurve | undefined): PlanRow =>

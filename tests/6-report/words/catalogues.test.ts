@@ -90,6 +90,7 @@ const warnings: WarningData = {
   "taken-for-artwork": [{}],
   "looks-like-artwork": [{ severalInks: true }, { severalInks: false }],
   "negative-idle": [{}],
+  "negative-photo": [{ material: "slate" }],
   "much-cut-off": [
     { hasFocus: true, takesFocus: true },
     { hasFocus: false, takesFocus: true },
@@ -135,6 +136,7 @@ const warnings: WarningData = {
   "spot-large": [{ spotMm: 0.8 }],
   "line-gaps": [gaps],
   "power-too-weak": [weak, { ...weak, passes: 2, enoughPasses: undefined }],
+  "power-very-low": [1, 3].map((passes) => ({ ...weak, percent: 2, passes })),
   "seam-shows": [true, false].map((flatCone) => ({ stepLightness: 20, usualStepLightness: 5, flatCone })),
   "cone-slope": [{ halfAngleDeg: 4, heightMm: 50, radiusChangeMm: 3 }],
   "cone-dose": [cone, { ...cone, compensated: false }, { ...cone, kind: "solid" }],
@@ -267,6 +269,9 @@ const fall = {
 };
 
 const notes: readonly Note[] = [
+  noted("solid-artwork", {}),
+  ...[true, false].map((severalInks) => noted("looks-like-artwork", { severalInks })),
+  noted("nothing-to-see", {}),
   noted("time-saved", { other: { linesPerInch: 800, seconds: 1800 }, chosen: row }),
   noted("photo-too-small", { pxPerMm: 2.4, comparedMm: 1 }),
   noted("photo-too-small", { pxPerMm: 2.4, fromLinesPerInch: 254 }),
@@ -277,6 +282,7 @@ const notes: readonly Note[] = [
   noted("char-risk", char),
   noted("line-gaps", gaps),
   noted("power-too-weak", weak),
+  noted("power-very-low", { ...weak, percent: 2 }),
   noted("other-work", { material: "maple", shape: "gradual" }),
   noted("other-work", { material: "slate", shape: "steep" }),
   ...idle.map((facts) => noted("option-idle", facts)),

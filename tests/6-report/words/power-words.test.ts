@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { sayMatter } from "../../../src/6-report/words/matter.js";
-import { powerInShort, powerPercentWords, powerTooWeak } from "../../../src/6-report/words/power-words.js";
+import {
+  powerInShort,
+  powerPercentWords,
+  powerTooWeak,
+  powerVeryLow,
+} from "../../../src/6-report/words/power-words.js";
 import { commandReader, sheetReader } from "../../../src/cli/command-reader.js";
 import { libraryReader } from "../../../src/core/reader.js";
 
@@ -24,6 +29,13 @@ it.each([
   [once, "to be found"],
 ])("in large type %j is %s", (power, words) => {
   expect(powerInShort(power)).toBe(words);
+});
+
+it("far below what sources fire evenly is told with a quicker speed, and fewer passes", () => {
+  // 0.2 % at 100 mm/s is 5 % at 2500 mm/s.
+  const said = sayMatter(powerVeryLow, { speedMmPerS: 100, passes: 3, percent: 0.2 }, commandReader);
+  expect(said).toMatch(/0\.2 % .* in each of 3 passes\. .* --speed to about 2500 mm\/s .* lower --passes\.$/);
+  expect(sayMatter(powerVeryLow, { ...once, percent: 2 }, commandReader)).not.toContain("passes");
 });
 
 describe("more power than there is", () => {
@@ -52,6 +64,13 @@ describe("more power than there is", () => {
     expect(sayMatter(powerTooWeak, hopeless, commandReader)).toMatch(/check the figures in --power\.$/);
     const just = { ...weak, fullPowerSpeedMmPerS: 1 };
     expect(sayMatter(powerTooWeak, just, commandReader)).toContain("lower --speed to 1 mm/s");
+  });
+
+  it("does not ask for the speed of a setting that has it", () => {
+    const named = { ...weak, found: { ...weak.found, isSpeedNamed: true } } as const;
+    const said = sayMatter(powerTooWeak, named, commandReader);
+    expect(said).toContain("lower --speed to 120 mm/s.");
+    expect(said).not.toContain("name the speed");
   });
 
   it("names the setting as each reader writes it", () => {

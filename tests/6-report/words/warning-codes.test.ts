@@ -252,6 +252,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [{}, { negativeIdle: false }],
     ],
   ],
+  "negative-photo": [
+    [[ofJob({ negative: true })], [{}]],
+    [[ofJob({ negative: true })], [{ job: { ...solid.job, negative: true } }]],
+    [[ofJob({ negative: true })], [ofJob({ negative: true }), { severalInks: true }]],
+    [[ofJob({ negative: true })], [ofJob({ negative: true }), { looksLikeArtwork: true }]],
+  ],
   "much-cut-off": [[[shown(0.599)], [shown(0.6)]]],
   "ragged-edges": [[[drawn({ smoothFromMm: 601 })], [drawn({ smoothFromMm: 600 })]]],
   // A millimetre, or a twentieth of the sum of both sides if that is less: 0.05 · 12 = 0.6 mm.
@@ -277,6 +283,10 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
       [{ power: { ...piece.power, percent: 101, fullPowerSpeedMmPerS: 297 } }],
       [{ power: { ...piece.power, percent: 100 } }],
     ],
+  ],
+  "power-very-low": [
+    [[{ power: { ...piece.power, percent: 4.99 } }], [{ power: { ...piece.power, percent: 5 } }]],
+    [[{ power: { ...piece.power, percent: 4.99 } }], [{}]],
   ],
   "line-gaps": [[[ofCoverage({ gapMm: 0.001 })], [ofCoverage({ gapMm: 0 })]]],
   "char-risk": [

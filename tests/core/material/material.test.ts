@@ -236,3 +236,16 @@ describe("presets by name", () => {
     },
   );
 });
+
+it("an unknown name is answered with names that the list shows, though another name of theirs is near", () => {
+  const ids = materialPresets.map(({ id }) => id);
+  for (const typed of ["wood", "steel", "painted-steal"]) {
+    const { message } = refusalOf(() => findMaterial(typed));
+    const [, named = ""] = /Did you mean (.*?)\?/.exec(message) ?? [];
+    const names = named.split(/, | or /);
+    expect(
+      names.filter((name) => !ids.includes(name)),
+      typed,
+    ).toEqual([]);
+  }
+});

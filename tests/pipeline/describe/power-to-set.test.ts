@@ -88,7 +88,9 @@ describe("the power of a piece", () => {
       /^34 % at the speed of your full-tone setting/,
     );
     expect(power({ fullTone: found, assumed }).message).not.toContain("mm/s");
-    const slow = { ...found, speedMmPerS: 150 };
+    const named = { ...found, isSpeedNamed: true } as const;
+    expect(power({ fullTone: named, assumed }).message).toMatch(/^34 % at 300 mm\/s \(.* and 300 mm\/s\)$/);
+    const slow = { ...named, speedMmPerS: 150 };
     expect(power({ fullTone: slow, assumed }).message).toMatch(/^68 % at 300 mm\/s .*and 150 mm\/s/);
   });
 });

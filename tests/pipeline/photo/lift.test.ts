@@ -147,6 +147,19 @@ describe("a backlit figure", () => {
   });
 });
 
+describe("flat artwork", () => {
+  const badge = photoOf((u, v) => (isFigure(u, v) ? luminance(v < 0.5 ? 60 : 66) / 2 ** 2.5 : luminance(89)));
+
+  it("is not lifted by itself, because its dark parts were drawn dark", async () => {
+    const [own, off, asked] = await Promise.all(
+      [undefined, 0, 0.5].map((lift) => tonesOf(badge, { ...piece, lift })),
+    );
+    expect(own.strength).toBe(0);
+    expect(own.tones).toEqual(off.tones);
+    expect(asked.strength).toBe(0.5);
+  });
+});
+
 describe("the parts of a picture that are not engraved", () => {
   /** Dark in the oval, light outside it. */
   const inOval = (u: number, v: number): boolean => (u - 0.5) ** 2 + (v - 0.5) ** 2 < 0.25;

@@ -10,7 +10,9 @@ import { gradualPoints, steepPoints } from "../../support/materials.js";
 
 /** Notes that come of how a photo's densities compare; the others come of the options and of the row that is chosen. */
 type ComparedCode = "photo-too-small" | "steep-density-worse" | "tones-fall";
-type GeneralCode = Exclude<PlanNoteCode, ComparedCode>;
+/** Notes about the picture itself: see picture-look.test.ts. */
+type PictureCode = "solid-artwork" | "looks-like-artwork" | "nothing-to-see";
+type GeneralCode = Exclude<PlanNoteCode, ComparedCode | PictureCode>;
 
 const wood = {
   name: "made-up wood",
@@ -96,6 +98,13 @@ const pairs: Readonly<Record<Exclude<GeneralCode, "char-risk">, readonly Pair[]>
     {
       given: { ...photo, densities: [254], powerPercent: { percent: 60, linesPerInch: 508 } },
       withheld: { ...photo, densities: [508], powerPercent: { percent: 60, linesPerInch: 508 } },
+    },
+  ],
+  // Twice the lines need half the energy each: 8 % at 254 is 4 % at 508.
+  "power-very-low": [
+    {
+      given: { ...photo, densities: [508], powerPercent: { percent: 8, linesPerInch: 254 } },
+      withheld: { ...photo, densities: [254], powerPercent: { percent: 8, linesPerInch: 254 } },
     },
   ],
   "other-work": [

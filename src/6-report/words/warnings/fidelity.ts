@@ -2,6 +2,7 @@ import type { Reader } from "../../../core/reader.js";
 import { mmWords, wholePercent } from "../../../core/words.js";
 import type { Report } from "../../report.js";
 import { type LossCause, losesMuch, lossInWords, mainCauses } from "../fidelity-words.js";
+import { nothingToSee } from "../shared-matters.js";
 import { NOT_AS_DRAWN } from "./artwork.js";
 import { type Judged, warning } from "./rule.js";
 
@@ -76,7 +77,7 @@ function remedy(
 /** What becomes of the photo. */
 export const fidelityWarnings = {
   "nothing-to-see": warning({
-    title: "Nothing to see in the picture",
+    ...nothingToSee,
     when: ({ fidelity, coverage, job, facts }) =>
       fidelity &&
       job.kind === "photo" &&
@@ -84,9 +85,6 @@ export const fidelityWarnings = {
       coverage.burnFraction > 0 &&
       fidelity.distinctShare < EMPTY &&
       {},
-    happens: () =>
-      "There is nothing to see in the picture: it is of one tone, or its tones are so near each other that an eye takes them for one. The piece becomes an even tint, or shows only noise.",
-    whatToDo: () => "Check that it is the right file.",
   }),
   "colours-merge": warning({
     title: "Colours become one tone",

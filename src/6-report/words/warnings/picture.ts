@@ -2,6 +2,7 @@ import { sizeWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
 import type { Report, ReportTone } from "../../report.js";
 import { pictureSize } from "../report-words.js";
+import { perhapsArtwork } from "../shared-matters.js";
 import { warning } from "./rule.js";
 
 /** Two photos in three that are cut to the other usual shapes, 3:2 to square, keep more than this. */
@@ -90,17 +91,9 @@ export const pictureWarnings = {
       `If that is right, set ${reader.setting("kind", "solid")}. If it is a photo, set ${reader.setting("kind", "photo")}.`,
   }),
   "looks-like-artwork": warning({
-    title: "Perhaps a logo or lettering",
+    ...perhapsArtwork,
     when: ({ facts: { looksLikeArtwork, severalInks, mergedColours } }) =>
       looksLikeArtwork && { severalInks: severalInks && mergedColours.length === 0 },
-    happens: ({ severalInks }) =>
-      severalInks
-        ? "The picture looks like a logo or lettering in several colours, so it is engraved with dots, like a photo: each colour keeps a tone of its own."
-        : "The picture looks like a logo or lettering, but it is engraved with dots, like a photo.",
-    whatToDo: ({ severalInks }, reader) =>
-      severalInks
-        ? `If all its colours should burn alike, with edges where they are drawn, set ${reader.setting("kind", "solid")}. If dots are right, set ${reader.setting("kind", "photo")}.`
-        : `If it is artwork, set ${reader.setting("kind", "solid")}, which engraves without dots, with edges where they are drawn. If it is a photo, set ${reader.setting("kind", "photo")}.`,
   }),
   "negative-idle": warning({
     title: "Nothing to swap",
@@ -108,6 +101,15 @@ export const pictureWarnings = {
     happens: (_, reader) =>
       `${reader.option("negative")} changes nothing here: a single ink on a transparent ground burns as it is drawn, and what is transparent stays bare.`,
     whatToDo: () => "Remove it. To burn the ground instead, put the drawing on a white or black one.",
+  }),
+  "negative-photo": warning({
+    title: "A photo with light and dark swapped",
+    when: ({ job: { negative, kind, material }, facts: { looksLikeArtwork, severalInks } }) =>
+      negative && kind === "photo" && !looksLikeArtwork && !severalInks && { material },
+    happens: ({ material }, reader) =>
+      `${reader.setting("negative", true)} makes a negative of the photo: what is light in it comes out dark on the piece. Tones come out right without it: the bitmap already allows for the marks that ${material} takes.`,
+    whatToDo: (_, reader) =>
+      `Remove ${reader.option("negative")}, unless you want a negative. It is for a dark drawing on a light ground whose ink should come out light.`,
   }),
   "much-cut-off": warning({
     title: "Much of the picture is cut off",
