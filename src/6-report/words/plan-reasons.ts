@@ -24,6 +24,8 @@ interface WorthIt extends Figures<"linesPerInch" | "worthLinesPerInch" | "gain">
   readonly minutes?: number | undefined;
   /** A nearer row, that chars. */
   readonly chars?: number;
+  /** The nearest row, if one beside it has noticeably less error. */
+  readonly beside?: number;
 }
 
 interface RowError extends NamedRow {
@@ -110,7 +112,10 @@ const photoReasons = {
     const told = isCapped
       ? `More than three times the matched density, ${worth}, is not recommended for itself, although twice the time would still add ${percentWords(gain)} or more to the useful tones`
       : `From ${worth} on, twice the time would add less than ${percentWords(gain)} to the useful tones`;
-    return `${told}; ${linesWords(linesPerInch)} is the nearest ${nearestWords(why) || "of those compared"}.`;
+    const which = nearestWords(why) || "of those compared";
+    return why.beside === undefined
+      ? `${told}; ${linesWords(linesPerInch)} is the nearest ${which}.`
+      : `${told}; ${densityWords(why.beside)} is the nearest ${which}, and ${linesWords(linesPerInch)} beside it comes out with noticeably less error.`;
   },
   "useful-tones": ({ useful, seconds }: Figures<"useful" | "seconds">) =>
     `It has ${fixed(useful, 1)} useful tones in fine detail and takes ${durationWords(seconds)}.`,

@@ -94,11 +94,13 @@ function nearestToWorth({ rows, options, worth }: PhotoCandidates, allowed: read
   const distance = ({ linesPerInch }: PlanRow): number =>
     Math.abs(Math.log(linesPerInch / worthLinesPerInch));
   const clean = allowed.filter(({ charRisk = "none" }) => charRisk === "none");
-  const nearest = minBy(clean.length > 0 ? clean : allowed, distance);
-  const row = betterBeside(nearest, clean.length > 0 ? clean : allowed);
+  const offered = clean.length > 0 ? clean : allowed;
+  const nearest = minBy(offered, distance);
+  const row = betterBeside(nearest, offered);
   const nearestAllowed = minBy(allowed, distance);
   const told = {
     ...{ worthLinesPerInch, gain, isCapped },
+    ...(row !== nearest && { beside: nearest.linesPerInch }),
     ...(nearest !== nearestAllowed && { chars: nearestAllowed.linesPerInch }),
     ...(nearestAllowed !== minBy(rows, distance) && { minutes }),
   };

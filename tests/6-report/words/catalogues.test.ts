@@ -198,7 +198,7 @@ const reasons: readonly Reason[] = [
   ),
   because("worth-its-time", {
     ...{ linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isCapped: false },
-    ...{ minutes: 5, chars: 250 },
+    ...{ minutes: 5, chars: 250, beside: 260 },
   }),
   because("useful-tones", { useful: 11, seconds: 600 }),
   ...[true, false].flatMap((isNoticeable) =>
