@@ -128,8 +128,13 @@ describe("the next command of a plan, run in a shell, prepares what was planned"
     expect(made.job.widthMm).toBeCloseTo(11, 0);
   });
 
-  it("a photo that might be taken for a drawing", async () => {
+  it("a drawing, which is engraved solid whatever its tones were planned for", async () => {
     const made = await planAndGoOn(logo, "--width", "9", "--densities", "254");
+    expect(made.job.kind).toBe("solid");
+  });
+
+  it("a drawing that is to be engraved as a photo", async () => {
+    const made = await planAndGoOn(logo, "--kind", "photo", "--width", "9", "--densities", "254");
     expectAsPlanned(made);
     expect(made.job.kind).toBe("photo");
   });

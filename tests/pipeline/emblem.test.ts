@@ -24,7 +24,7 @@ const places = { ground: [20, 20], ring: [130, 300], core: [300, 300] } as const
 
 /** The wanted L* of ground, ring and core, and the warnings. */
 async function engraved(photo: Uint8Array, options: PrepareOptions) {
-  const job = { widthMm: 24, linesPerInch: 254, ...options };
+  const job = { widthMm: 32, linesPerInch: 254, ...options };
   const wishes = { files: {}, keepBitmap: true, wholeReport: true, aboutPhoto: true };
   const { report, judged } = await makePiece(photo, job, wishes, {});
   if (!judged) throw new Error("The piece was not judged.");
