@@ -44,7 +44,7 @@ it("a round piece is in inches to somebody who gave inches, in its facts and in 
   expect(Object.fromEntries(facts)).toMatchObject({
     Wall: "4 in; rim 3 in, foot 2 in",
     "Bitmap starts": "320°, 1 in; 0.5 in along its middle row; 80.00° wide",
-    Picture: "2 × 1 in; The picture's middle lies on your mark, its top 1.2 in below the rim.",
+    Picture: "2 × 1 in; The middle of the picture lies on your mark, its top 1.2 in below the rim.",
   });
   const tiles = settingsHtml(source).replaceAll("\u00a0", " ");
   expect(tiles).toContain("<strong>320°, 1 in</strong>");
