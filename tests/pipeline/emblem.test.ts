@@ -49,7 +49,7 @@ describe("an emblem of two colours", () => {
       ["#1a2a6c", "#7a1f1f"],
     ]) {
       it(`keeps both apart from each other and from the ground: ${ring} and ${core}, ${kind}`, async () => {
-        for (const material of ["maple", "slate"]) {
+        for (const material of kind === "transparent" ? ["maple", "slate"] : ["slate"]) {
           const { tones, fidelity, warnings } = await engraved(await file(ring, core), { material });
           // Three just noticeable differences of about 1 L*. Slate has 27 L* in all.
           for (const distance of distances(tones)) expect(distance).toBeGreaterThan(3);

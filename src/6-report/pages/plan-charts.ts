@@ -20,8 +20,9 @@ const wordOf = ({ linesPerInch }: PlanRow): string => densityWords(linesPerInch)
 /** The charts of the trade-off. */
 export async function planFigures(plan: Plan): Promise<string> {
   const first = { photo: tonesFigure, strip: timeFigure, shade: doseFigure }[plan.job.kind];
+  const isCompared = plan.rows.length > 1;
   const drawn = await Promise.all(
-    [first(plan), gapFigure(plan)].map(async ({ title, caption, chart }) =>
+    [...(isCompared ? [first(plan)] : []), gapFigure(plan)].map(async ({ title, caption, chart }) =>
       figureHtml(title, await chartHtml(chart), caption),
     ),
   );

@@ -112,16 +112,12 @@ const charColumn: PlanColumn = {
   words: true,
 };
 
-function photoColumns({ job }: Plan): PlanColumn[] {
+function photoColumns({ rows, job }: Plan): PlanColumn[] {
   return [
     gapColumn,
     rippleColumn,
     doseColumn,
-    {
-      head: ["useful", "tones"],
-      title: `Tones that fine details, about ${Number(job.detailMm.toPrecision(2))} mm wide, hold although ${heldIfWords(job.spread)}; fewer count the larger the expected error is. Measured on a built-in picture with the halftone that is best at this density: densities are compared by this column.`,
-      cell: ({ usefulTones }) => usefulTones?.toFixed(1) ?? "–",
-    },
+    ...(rows.some(({ usefulTones }) => usefulTones !== undefined) ? [usefulColumn(job)] : []),
     ...(job.limits.tones ? [heldColumn(job.limits.tones, job.spread)] : []),
     expectedColumn(job),
     {
@@ -145,6 +141,13 @@ function photoColumns({ job }: Plan): PlanColumn[] {
     },
   ];
 }
+
+/** What densities are compared by. */
+const usefulColumn = (job: Plan["job"]): PlanColumn => ({
+  head: ["useful", "tones"],
+  title: `Tones that fine details, about ${Number(job.detailMm.toPrecision(2))} mm wide, hold although ${heldIfWords(job.spread)}; fewer count the larger the expected error is. Measured on a built-in picture with the halftone that is best at this density: densities are compared by this column.`,
+  cell: ({ usefulTones }) => usefulTones?.toFixed(1) ?? "–",
+});
 
 /** The tones that the user asked for. */
 const heldColumn = (

@@ -117,6 +117,8 @@ const photoReasons = {
       ? `${told}; ${linesWords(linesPerInch)} is the nearest ${which}.`
       : `${told}; ${densityWords(why.beside)} is the nearest ${which}, and ${linesWords(linesPerInch)} beside it comes out with noticeably less error.`;
   },
+  "only-density": ({ linesPerInch, seconds }: NamedRow) =>
+    `${linesWords(linesPerInch)} is the only density offered, and takes ${durationWords(seconds)}.`,
   "useful-tones": ({ useful, seconds }: Figures<"useful" | "seconds">) =>
     `It has ${fixed(useful, 1)} useful tones in fine detail and takes ${durationWords(seconds)}.`,
   "least-error": ({ here, there, isNoticeable }: LeastError) => {

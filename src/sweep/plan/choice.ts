@@ -18,7 +18,8 @@ export interface Candidates {
 
 /** The rows of a photo, and what density is worth with their lens. */
 export interface PhotoCandidates extends Candidates {
-  readonly worth: WorthCurve;
+  /** Absent if there is only one density, and so nothing to compare. */
+  readonly worth: WorthCurve | undefined;
 }
 
 /** The chosen row and the reasons, not yet in words. */

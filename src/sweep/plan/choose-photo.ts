@@ -6,6 +6,7 @@ import { NOT_NOTICEABLE } from "../../core/physics/lightness.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { type Choice, minBy, type PhotoCandidates, withinTime } from "./choice.js";
 import { blurringPart, COMPARED_MM, comparedDetailMm, photoIsCoarse, tonesAt } from "./held-tones.js";
+import type { WorthCurve } from "./useful-tones.js";
 
 /** From this overdrive, lines count as overlapping and not as touching. */
 const OVERLAPPING = 1.05;
@@ -28,7 +29,9 @@ export function choosePhoto(candidates: PhotoCandidates): Choice {
       ? tooSlow(candidates)
       : options.tones
         ? enoughTones(candidates, allowed, options.tones)
-        : nearestToWorth(candidates, allowed);
+        : candidates.worth
+          ? nearestToWorth(candidates, allowed, candidates.worth)
+          : onlyDensity(allowed[0]);
   const { row } = picked;
   return {
     ...picked,
@@ -87,8 +90,18 @@ function enoughTones(
   };
 }
 
+const onlyDensity = (row: PlanRow): Picked => ({
+  row,
+  meetsLimits: true,
+  reasons: [because("only-density", row)],
+});
+
 /** Of the rows allowed, the nearest to the density that is worth its time. Rows that char are left out if others remain. */
-function nearestToWorth({ rows, options, worth }: PhotoCandidates, allowed: readonly PlanRow[]): Picked {
+function nearestToWorth(
+  { rows, options }: PhotoCandidates,
+  allowed: readonly PlanRow[],
+  worth: WorthCurve,
+): Picked {
   const { gain, minutes } = options;
   const { linesPerInch: worthLinesPerInch, isCapped } = worth.worthAt(gain);
   const distance = ({ linesPerInch }: PlanRow): number =>

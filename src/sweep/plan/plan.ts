@@ -86,7 +86,9 @@ export async function plan(
   const { reader = libraryReader } = context;
   const requests = requestsFor(checked, lenses, material, photo !== undefined);
   refuseUnfit(requests);
-  const trials = checked.kind === "photo" ? lenses.map((_, lens) => trialsFor(ofLens(requests, lens))) : [];
+  // One density needs no trials: there is nothing to compare it with.
+  const isCompared = checked.kind === "photo" && requests.length > 1;
+  const trials = isCompared ? lenses.map((_, lens) => trialsFor(ofLens(requests, lens))) : [];
   const look = photo && checked.kind === "photo" ? lookFor(options, requests) : undefined;
   const { rows, worth, looked } = await measure(requests, { trials, look }, photo, context);
   const lightness = wantedLightness(material, checked.darkness);
@@ -246,8 +248,9 @@ function plannedJob(checked: CheckedPlanOptions, material: Material, row: PlanRo
 const spreadIn = ({ doseSpread, spread }: CheckedPlanOptions): Spread => resolveSpread(doseSpread, spread);
 
 function choose(candidates: Candidates, worth: WorthCurve | undefined, lightness: number): Choice {
-  if (worth) return choosePhoto({ ...candidates, worth });
-  return candidates.options.kind === "shade" ? chooseShade(candidates, lightness) : chooseStrip(candidates);
+  const { kind } = candidates.options;
+  if (kind === "photo") return choosePhoto({ ...candidates, worth });
+  return kind === "shade" ? chooseShade(candidates, lightness) : chooseStrip(candidates);
 }
 
 /** The options for `prepare`, without density and spot. */

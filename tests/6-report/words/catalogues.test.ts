@@ -200,6 +200,7 @@ const reasons: readonly Reason[] = [
     ...{ linesPerInch: 254, worthLinesPerInch: 300, gain: 0.1, isCapped: false },
     ...{ minutes: 5, chars: 250, beside: 260 },
   }),
+  because("only-density", row),
   because("useful-tones", { useful: 11, seconds: 600 }),
   ...[true, false].flatMap((isNoticeable) =>
     [300, 900].map((seconds) =>

@@ -188,7 +188,7 @@ it("tells what a denser setting now in use would cost", async () => {
 
 it("plans where neither the grid of its trials nor that of its pictures would fit", async () => {
   // Once round 5 mm, lines at 0.7 times matched for a spot of 0.3 mm leave 37 columns, too few to close; so do 254 round 1.8 mm.
-  const ring = { widthMm: undefined, aroundMm: 5, heightMm: 6, spotMm: 0.3, densities: [254] };
+  const ring = { widthMm: undefined, aroundMm: 5, heightMm: 6, spotMm: 0.3, densities: [254, 300] };
   expect((await plan({ ...job, ...ring }, boats)).rows[0].usefulTones).toBeGreaterThan(1);
   const pictures: number[] = [];
   const tiny = { ...ring, aroundMm: 1.8, spotMm: 0.02, densities: [1270] };
