@@ -39,6 +39,8 @@ describe("plan", () => {
       "8",
       "--densities",
       "166,254",
+      "--method",
+      "bayer-8",
       "--json",
       "--out",
       out,

@@ -25,9 +25,13 @@ const options: PlanOptions = {
   ...{ autoTone: false },
 };
 
+/** Trials are kept from one plan to the next. */
+const curves = new Map();
+
 async function picturesOf(photo: Buffer | undefined, more: PlanOptions = {}): Promise<DetailPicture[]> {
   const pictures: DetailPicture[] = [];
   await plan({ ...options, ...more }, photo, {
+    curves,
     onPicture(row, picture) {
       pictures[row] = picture;
     },
@@ -93,5 +97,7 @@ it("makes pictures without a photo, and none of solid work", async () => {
 
 it("leaves the figures as they are", async () => {
   const photo = await photoWithPatch(4, 6);
-  expect(await plan(options, photo, { onPicture: () => {} })).toEqual(await plan(options, photo));
+  expect(await plan(options, photo, { curves, onPicture: () => {} })).toEqual(
+    await plan(options, photo, { curves }),
+  );
 });

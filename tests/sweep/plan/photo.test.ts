@@ -5,7 +5,7 @@ import { type Plan, type PlanOptions, type PlanRow, plan as planned, prepare } f
 import { photographPath } from "../../pipeline/photograph.js";
 
 const densities = [110, 166, 221, 254, 298, 442, 663];
-const job: PlanOptions = { widthMm: 16, spotMm: 0.115, method: "floyd-steinberg", densities };
+const job: PlanOptions = { widthMm: 12, spotMm: 0.115, method: "floyd-steinberg", densities };
 const chosen = ({ rows, recommended }: Plan): PlanRow => rows[recommended.row];
 const heldIn = (row: PlanRow, detailMm = 0.25): number =>
   row.tonalResolution?.find((tones) => tones.detailMm === detailMm)?.held ?? Number.NaN;
@@ -109,9 +109,9 @@ describe("a photograph", () => {
   });
 
   it("gets the default density of prepare, if no densities are given", async () => {
-    for (const material of ["maple", "coated-steel"]) {
-      const made = await plan({ widthMm: 12, spotMm: 0.115, method: "auto", material }, boats);
-      const { report } = await prepare(boats, { widthMm: 12, spotMm: 0.115, material, bitmapOnly: true });
+    for (const material of ["slate"]) {
+      const made = await plan({ widthMm: 6, spotMm: 0.115, method: "auto", material }, boats);
+      const { report } = await prepare(boats, { widthMm: 6, spotMm: 0.115, material, bitmapOnly: true });
       expect(Math.round(made.recommended.linesPerInch)).toBe(Math.round(report.job.linesPerInch));
     }
   });
@@ -162,11 +162,11 @@ describe("limits", () => {
 });
 
 it("says that a photo is too small to profit, and compares at a detail that it has", async () => {
-  // 40 pixels over 16 mm: 2.5 a millimetre, so that a pixel is wider than the usual detail.
+  // 40 pixels over 12 mm: 3.3 a millimetre, so that a pixel is wider than the usual detail.
   const small = await sharp(boats).resize(40).png().toBuffer();
   const made = await plan({ ...job, densities: [221, 442], material: "maple" }, small);
   expect(codes(made)).toContain("photo-too-small");
-  expect(made.job.detailMm).toBeCloseTo(16 / 40, 2);
+  expect(made.job.detailMm).toBeCloseTo(12 / 40, 2);
   expect(made.rows.every(({ detail }) => detail.limitedBy === "photo")).toBe(true);
   expect(codes(gradual)).not.toContain("photo-too-small");
 });
