@@ -120,7 +120,14 @@ describe("the next command of a plan, run in a shell, prepares what was planned"
 
   it("a config file that says what bears on the plan alone", async () => {
     const config = folder.in("the shop.json");
-    const machine = { spot: "0.1mm,0.2mm", densities: [170, 254], minutes: 10, against: 500, speed: 250, method: "ostromoukhov" };
+    const machine = {
+      spot: "0.1mm,0.2mm",
+      densities: [170, 254],
+      minutes: 10,
+      against: 500,
+      speed: 250,
+      method: "ostromoukhov",
+    };
     writeFileSync(config, JSON.stringify({ ...machine, material: "slate", width: "11mm", mirror: true }));
     const made = await planAndGoOn(boats, "--config", config);
     expectAsPlanned(made);
