@@ -9,8 +9,8 @@ export default defineConfig({
     globalSetup: ["tests/support/build.ts"],
     // No test reads what an earlier build has left in the user's cache.
     env: { XDG_CACHE_HOME: mkdtempSync(join(tmpdir(), "spotpitch-cache-")) },
-    // One less than there are processors is the default: one, on a machine of two.
-    maxWorkers: availableParallelism(),
+    // One less than there are processors is the default: one, on a machine of two. Some tests wait more than they compute.
+    maxWorkers: availableParallelism() + 1,
     testTimeout: 120_000,
     hookTimeout: 120_000,
     reporters: process.env.CI
