@@ -1,6 +1,6 @@
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
 import { bytesPerRow } from "../core/packed-bits.js";
-import { checkLevels } from "./levels.js";
+import { levelsMisfit } from "./levels.js";
 import type { BandHalftone, HalftoneMethod, HalftoneSettings } from "./method.js";
 
 /**
@@ -51,7 +51,8 @@ export class HalftoneStream {
     memory: KernelMemory = createKernelMemory(),
   ) {
     const { columns, rows, bandRows = BAND_ROWS } = size;
-    checkLevels(method, settings.levels);
+    const misfit = levelsMisfit(method, settings.levels);
+    if (misfit) throw misfit;
     this.columns = columns;
     this.rows = rows;
     this.bandRows = bandRows;

@@ -1,4 +1,5 @@
 import { FRACTION_ONE } from "../core/burn-fraction.js";
+import type { SpotpitchError } from "../core/errors.js";
 import { levelPowers } from "../core/power-levels.js";
 import { refusal } from "../core/refusals/refusals.js";
 import type { HalftoneMethod } from "./method.js";
@@ -22,16 +23,16 @@ export function nearestLevel(wanted: number, steps: number, noise = 0): number {
   return level < 0 ? 0 : Math.min(level, steps);
 }
 
-/** Throws `OPTION_METHOD_LEVELS` if a method supports only on and off. */
-export function checkLevels(
+/** The refusal (`OPTION_METHOD_LEVELS`) of more than two levels by a method that supports only on and off. */
+export function levelsMisfit(
   method: HalftoneMethod,
   levels: number,
   methods?: readonly HalftoneMethod[],
-): void {
-  if (levels === 2 || method.takesLevels) return;
+): SpotpitchError | undefined {
+  if (levels === 2 || method.takesLevels) return undefined;
   const able = methods?.filter(({ takesLevels }) => takesLevels).map(({ id }) => id);
   const allowed = able ? `auto, ${able.join(", ")}` : "a method that takes levels";
-  throw refusal(
+  return refusal(
     "method-levels",
     { method: method.id, levels, able: allowed },
     { received: method.id, allowed },

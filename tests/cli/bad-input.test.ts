@@ -143,7 +143,7 @@ describe("a bad option is named as typed, with what it takes, and status 2", () 
     ["--method", "flyod-steinberg", /Did you mean floyd-steinberg\?/],
     ["--material", "mapel", /Did you mean maple\?/],
     ["--material", "wood", /Did you mean maple, beech, lime or cherry\?/],
-    ["--method", "stevenson-arce", /--method stevenson-arce needs .*--density-along to about \d+/],
+    ["--method", "stevenson-arce", /--method stevenson-arce needs .*--density-along to about 7\d\d/],
     [
       "--material",
       "unobtainium",

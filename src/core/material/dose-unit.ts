@@ -1,11 +1,11 @@
 import { refusal } from "../refusals/refusals.js";
 import type { ResponsePoints } from "./response.js";
 
-/** What the doses of a material file count in: solid fills, or percent of one. */
-export const doseUnits = ["solid", "percent"] as const;
-
-/** What a material file counts doses in: in those of solid fills, or in percent of them. */
+/** What a material file counts doses in: solid fills, or percent of one. */
 export type DoseUnit = "solid" | "percent";
+
+/** All of them. */
+export const doseUnits = ["solid", "percent"] as const satisfies readonly DoseUnit[];
 
 /** The doses of a material file. */
 interface Dosed {

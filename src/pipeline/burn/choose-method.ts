@@ -1,7 +1,7 @@
 import { autoCandidates } from "../../4-halftone/candidates.js";
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
 import { findHalftoneMethod } from "../../4-halftone/halftone.js";
-import { checkLevels } from "../../4-halftone/levels.js";
+import { levelsMisfit } from "../../4-halftone/levels.js";
 import type { HalftoneMethod } from "../../4-halftone/method.js";
 import type { SpotpitchError } from "../../core/errors.js";
 import { NOT_NOTICEABLE } from "../../core/physics/lightness.js";
@@ -16,7 +16,7 @@ import { luminanceRows } from "../photo/luminance.js";
 import { insideOutline } from "../photo/picture-outline.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
 import { tonesInOrder } from "../photo/tones-in-order.js";
-import { type Crop, trialErrors } from "./method-trials.js";
+import { type TrialPicture, trialErrors } from "./method-trials.js";
 
 /** With the maximum of power levels no halftone is needed: each pixel takes the nearest level. */
 const WITHOUT_HALFTONE = "threshold";
@@ -47,8 +47,8 @@ export async function methodFor(job: Job, picture: PictureOnGrid): Promise<Chose
 }
 
 /**
- * Choose the halftone by expected visual error on a machine that varies, on a picture with the tones of this photo: the finest texture that is
- * not noticeably worse than the best.
+ * Choose the halftone by expected visual error on a machine that varies, on a picture with the tones of this photo: the finest
+ * texture that is not noticeably worse than the best.
  */
 async function chooseMethod(
   job: Job,
@@ -69,7 +69,7 @@ export const autoMethods = ({ levels }: ResolvedOptions): readonly string[] =>
     : autoCandidates.filter((id) => levels === 2 || findHalftoneMethod(id).takesLevels);
 
 /** The tones of the photo, in place of the whole photo. */
-function tonesOf(job: Job, picture: PictureOnGrid): Crop {
+function tonesOf(job: Job, picture: PictureOnGrid): TrialPicture {
   const release = job.memory.mark();
   const { frame } = picture;
   const { widthMm, heightMm } = frame;
@@ -92,17 +92,19 @@ const onBitmap = (
  */
 export function fittingMethod(id: string, options: ResolvedOptions): HalftoneMethod {
   const method = findHalftoneMethod(id);
-  checkLevels(method, options.levels, halftoneMethods);
   const misfit = misfitOf(method, options);
   if (misfit) throw misfit;
   return method;
 }
 
-/** Why a method does not support a job's grid; undefined if it does. */
+/** Why a method does not support a job's levels or grid; undefined if it does. */
 export function misfitOf(
-  { id: method, ...needs }: HalftoneMethod,
-  { pitch, spot, wrap, ringColumns }: ResolvedOptions,
+  halftone: HalftoneMethod,
+  { levels, pitch, spot, wrap, ringColumns }: ResolvedOptions,
 ): SpotpitchError | undefined {
+  const ofLevels = levelsMisfit(halftone, levels, halftoneMethods);
+  if (ofLevels) return ofLevels;
+  const { id: method, ...needs } = halftone;
   const received = { received: method };
   if (needs.flatOnly && wrap && (ringColumns > 0 || isCone(wrap))) {
     return refusal("method-flat-only", { method }, received);

@@ -5,7 +5,6 @@ import { errorMargin } from "../../5-burn/judged-tiles.js";
 import { predictBitmap } from "../../5-burn/predict.js";
 import { variedError } from "../../5-burn/variation.js";
 import { judgedSums } from "../../5-burn/visual-error.js";
-import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import { exposureOf } from "../burn-model.js";
 import { halftoneFunction, type Job } from "../job.js";
@@ -15,39 +14,28 @@ import { keptTable } from "../kept-tables.js";
 import { type CurveEffort, halftoneDepends, TRIAL_CURVE } from "./burn-curve.js";
 import { type BurnRule, burnRows, trialRule } from "./burn-rule.js";
 
-/** A small part of the photo's luminance on the grid, as codes, row-major. */
-export interface Crop {
+/** A small picture on which methods are tried: luminance codes, row-major. */
+export interface TrialPicture {
   readonly codes: Uint16Array;
   readonly columns: number;
   readonly rows: number;
-  /** The whole piece. */
+  /** The piece for which it stands. */
   readonly piece: PieceSize;
 }
 
-/** Cut a part out of a photo's luminance on the grid. */
-export function cropOf(
-  codes: CodeRows,
-  { left, top, columns, rows }: PixelRectangle,
-  piece: PieceSize,
-): Crop {
-  const out = new Uint16Array(columns * rows);
-  for (let y = 0; y < rows; y++) out.set(codes(top + y).subarray(left, left + columns), y * columns);
-  return { codes: out, columns, rows, piece };
-}
-
-/** Expected visual error of each method on a small part of a picture, in L*. The machine varies. @param effort of tone curves */
+/** Expected visual error of each method on a small picture, in L*. The machine varies. @param effort of tone curves */
 export async function trialErrors(
   job: Job,
   methods: readonly string[],
-  crop: Crop,
+  picture: TrialPicture,
   effort: CurveEffort = TRIAL_CURVE,
 ): Promise<Float64Array> {
-  const depends = trialDepends(job, methods, crop, effort);
+  const depends = trialDepends(job, methods, picture, effort);
   const { trialError } = await keptTable(job.curves, depends, ["candidate", "trialError"], async () => {
     const errors: number[] = [];
     for (const id of methods) {
       const method = findHalftoneMethod(id);
-      errors.push(await expectedError(job, method, await trialRule(job, method, effort), crop));
+      errors.push(await expectedError(job, method, await trialRule(job, method, effort), picture));
     }
     return { candidate: Float64Array.from(methods.keys()), trialError: Float64Array.from(errors) };
   });
@@ -58,7 +46,7 @@ export async function trialErrors(
 function trialDepends(
   { options }: Job,
   methods: readonly string[],
-  { codes, columns, rows, piece }: Crop,
+  { codes, columns, rows, piece }: TrialPicture,
   effort: CurveEffort,
 ): object {
   const { toneMap, compensate, spread, viewDistanceMm } = options;
@@ -70,16 +58,16 @@ function trialDepends(
   };
 }
 
-function expectedError(job: Job, method: HalftoneMethod, rule: BurnRule, crop: Crop): number {
+function expectedError(job: Job, method: HalftoneMethod, rule: BurnRule, picture: TrialPicture): number {
   const { memory, model, options } = job;
-  const { codes, columns, rows } = crop;
+  const { codes, columns, rows } = picture;
   const release = memory.mark();
   const row = memory.uint16(columns);
-  const cropRow: CodeRows = (y) => {
+  const codeRow: CodeRows = (y) => {
     row.set(codes.subarray(y * columns, (y + 1) * columns));
     return row;
   };
-  const fractionsOf = burnRows(job, rule, cropRow, crop);
+  const fractionsOf = burnRows(job, rule, codeRow, picture);
   const fractions = memory.int16(columns * rows);
   for (let y = 0; y < rows; y++) fractionsOf(y, fractions.subarray(y * columns, (y + 1) * columns));
   const bits = halftoneFunction(method, job)(fractions, columns, rows);
@@ -96,6 +84,6 @@ function expectedError(job: Job, method: HalftoneMethod, rule: BurnRule, crop: C
     slope: { pair: runs.slope.first },
   });
   release();
-  return variedError({ all: sums, some: sums }, runs, options.spread, fieldShares(options, crop.piece))
+  return variedError({ all: sums, some: sums }, runs, options.spread, fieldShares(options, picture.piece))
     .expected;
 }

@@ -1,10 +1,11 @@
 import { halftoneMethods } from "../../4-halftone/catalogue.js";
+import { findHalftoneMethod } from "../../4-halftone/halftone.js";
 import type { Candidate, Comparison, LeftOut } from "../../6-report/comparison.js";
 import type { CandidatePictures } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
 import { sayLeftOut } from "../../6-report/words/left-out.js";
 import { sayWarning } from "../../6-report/words/warnings.js";
-import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import type { SpotpitchError } from "../../core/errors.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
@@ -14,8 +15,8 @@ import {
   combinations,
   MAX_CANDIDATES,
 } from "../../options/compare-options.js";
-import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
-import { fittingMethod } from "../../pipeline/burn/choose-method.js";
+import { type PrepareOptions, resolveOptions } from "../../options/options.js";
+import { misfitOf } from "../../pipeline/burn/choose-method.js";
 import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import { type CandidateAnswer, type CandidateSource, candidatesFrom } from "./candidate.js";
 import { closeUpOf } from "./close-up.js";
@@ -33,8 +34,6 @@ const HANDFUL = [
   "clustered-dot",
   "dose-feedback",
 ];
-
-const UNSUITABLE: readonly ErrorCode[] = ["OPTION_METHOD_GRID", "OPTION_METHOD_LEVELS"];
 
 /** A finished candidate, with data that differ from run to run or are too large for a `Comparison`. */
 export interface DoneCandidate {
@@ -137,7 +136,7 @@ function candidatesOf(options: CompareOptions) {
   const asked = combinations(options, methods).filter((one) => {
     const resolved = resolveOptions(one);
     if (resolved.method === "auto") return true;
-    const misfit = refusalOf(resolved);
+    const misfit = misfitOf(findHalftoneMethod(resolved.method), resolved);
     if (!misfit) return true;
     // A method that the user named is refused if it does not suit grid and levels.
     if (!chosenHere) throw misfit;
@@ -151,17 +150,6 @@ function candidatesOf(options: CompareOptions) {
 
 interface Misfit extends Omit<LeftOut, "reason"> {
   readonly misfit: SpotpitchError;
-}
-
-/** The refusal of a method that does not suit grid or levels. */
-function refusalOf(options: ResolvedOptions): SpotpitchError | undefined {
-  try {
-    fittingMethod(options.method, options);
-    return undefined;
-  } catch (error) {
-    if (error instanceof SpotpitchError && UNSUITABLE.includes(error.code)) return error;
-    throw error;
-  }
 }
 
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {

@@ -6,7 +6,7 @@ import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../..
 import { type CurveEffort, halftoneDepends } from "../../pipeline/burn/burn-curve.js";
 import { trialRule } from "../../pipeline/burn/burn-rule.js";
 import { autoMethods } from "../../pipeline/burn/choose-method.js";
-import { type Crop, cropOf, trialErrors } from "../../pipeline/burn/method-trials.js";
+import { type TrialPicture, trialErrors } from "../../pipeline/burn/method-trials.js";
 import { createJob, type Job } from "../../pipeline/job.js";
 import { toneCounts } from "../../pipeline/judge/tone-counts.js";
 import { keptTable } from "../../pipeline/kept-tables.js";
@@ -24,7 +24,7 @@ export const DEPENDS = [
   ...(["oneWay", "doseSpread", "spread", "viewDistanceMm"] as const),
 ] satisfies readonly (keyof PrepareOptions)[];
 
-/** Side of the tried part of the built-in picture: one ramp with all tones, between these limits in pixels. */
+/** Side of the built-in picture of a trial: one ramp with all tones, between these limits in pixels. */
 const SIDE_SPOTS = 60;
 const MIN_SIDE_PX = 128;
 const MAX_SIDE_PX = 256;
@@ -64,7 +64,7 @@ async function measure(
 ): Promise<Record<"detailMm" | "useful", Float64Array>> {
   // Curves of this roughness serve nobody else: they are kept for this trial only.
   const job = createJob(options, createKernelMemory(), new Map());
-  const errors = await trialErrors(job, methods, builtInCrop(job), CURVE);
+  const errors = await trialErrors(job, methods, builtInPicture(job), CURVE);
   const counted = await Promise.all(
     methods.map(async (id, k) => {
       const method = findHalftoneMethod(id);
@@ -80,13 +80,15 @@ async function measure(
 }
 
 /** The built-in picture on the grid of a trial. */
-function builtInCrop(job: Job): Crop {
+function builtInPicture(job: Job): TrialPicture {
   const { options } = job;
   const photo = tonalTarget(options.widthMm ?? 0, options.heightMm ?? 0, meanOf(options.spot), MAX_SIDE_PX);
   const frame = frameOf(photo, options);
   const { columns, rows } = frame;
-  const codes = luminanceRows(job, photoOnGrid(photo, frame, options));
-  return cropOf(codes, { left: 0, top: 0, columns, rows }, { widthMm: PIECE_MM, heightMm: PIECE_MM });
+  const rowOf = luminanceRows(job, photoOnGrid(photo, frame, options));
+  const codes = new Uint16Array(columns * rows);
+  for (let y = 0; y < rows; y++) codes.set(rowOf(y), y * columns);
+  return { codes, columns, rows, piece: { widthMm: PIECE_MM, heightMm: PIECE_MM } };
 }
 
 /** The named method, or one of each texture that `auto` tries: floyd-steinberg counts like ostromoukhov within 5 %. */
