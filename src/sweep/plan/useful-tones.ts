@@ -29,8 +29,8 @@ export interface Worth {
 }
 
 /**
- * Details around the compared size count alike, by the geometric mean of their tones. One size alone may meet the period of a screen
- * and make its tones leap: at a spot of 0.08 mm a black anodised surface would be worth 690 lines per inch, at 0.1 mm 386.
+ * Details around the compared size count alike, by the geometric mean of their tones. One size alone may meet the period of a
+ * screen and make its tones leap.
  */
 const AROUND = [0.6, 1, 2] as const;
 
