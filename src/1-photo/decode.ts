@@ -35,9 +35,9 @@ const reading = { failOn: "error", limitInputPixels: false, density: DRAWING_DEN
 const OPAQUE = 65535;
 
 /**
- * Decode a picture to sRGB-encoded luminance: upright after its Exif orientation, with its colour profile
- * applied, the first frame or page only. Luminance is 0.2126 R + 0.7152 G + 0.0722 B of linear light (ITU-R BT.709), encoded again with
- * the curve of IEC 61966-2-1; transparent pixels keep the luminance of their colour.
+ * Decode a picture to sRGB-encoded luminance: upright after its Exif orientation, with its colour profile applied, the first frame
+ * or page only. Luminance is 0.2126 R + 0.7152 G + 0.0722 B of linear light (ITU-R BT.709), encoded again with the curve of IEC
+ * 61966-2-1; transparent pixels keep the luminance of their colour.
  *
  * @param bytes a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG file; not modified
  * @throws SpotpitchError `INPUT_EMPTY`, `INPUT_NOT_AN_IMAGE`, `INPUT_DAMAGED` or `INPUT_TOO_LARGE`

@@ -18,10 +18,10 @@ export interface GuidedBase extends CoarseGrid {
 }
 
 /**
- * The lightness of each point's surroundings, which ends at edges: a guided filter with the picture as its own guide (K. He, J. Sun,
- * X. Tang, "Guided image filtering", IEEE Trans. PAMI 35(6) (2013), 1397–1409). Slope and offset are computed at low resolution, and
- * applied to the full one (K. He, J. Sun, "Fast guided filter", arXiv:1505.00996 (2015)), so the base has edges where the picture
- * has them.
+ * The lightness of each point's surroundings, which ends at edges: a guided filter with the picture as its own guide (K. He, J.
+ * Sun, X. Tang, "Guided image filtering", IEEE Trans. PAMI 35(6) (2013), 1397–1409). Slope and offset are computed at low
+ * resolution, and applied to the full one (K. He, J. Sun, "Fast guided filter", arXiv:1505.00996 (2015)), so the base has edges
+ * where the picture has them.
  *
  * @param lightness [rows × columns] L*
  * @param coverage [rows × columns] 0..1, if the picture has transparent parts. Pixels count by their coverage

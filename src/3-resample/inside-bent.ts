@@ -3,9 +3,9 @@ import type { Frame } from "./frame.js";
 import type { PhotoOnSheet } from "./photo-on-sheet.js";
 
 /**
- * A large rectangle of pixels within a picture that is bent on its bitmap. It reaches from the circle through the corners of the near
- * side to the circle that touches the far side, and sideways as far as this circle stays within the picture's width. Undefined if
- * the bend leaves none.
+ * A large rectangle of pixels within a picture that is bent on its bitmap. It reaches from the circle through the corners of the
+ * near side to the circle that touches the far side, and sideways as far as this circle stays within the picture's width. Undefined
+ * if the bend leaves none.
  *
  * @param within size of the middle part of the picture that counts
  */

@@ -12,8 +12,8 @@ import { type SampleTaps, tapsAcross, tapsAlong } from "./sample-taps.js";
 const SAMPLES_PER_SPOT = 5;
 
 /**
- * More samples per spot on a steep material, up to this overdrive and beyond it. Ten samples leave up to 0.06 L* on seven materials.
- * At higher overdrive the dose is more even and seven leave up to 0.22, in half the time of ten.
+ * More samples per spot on a steep material, up to this overdrive and beyond it. Ten samples leave up to 0.06 L* on seven
+ * materials. At higher overdrive the dose is more even and seven leave up to 0.22, in half the time of ten.
  */
 const EVEN_OVERDRIVE = 2.5;
 const MORE_IF_STEEP = 5;
@@ -21,31 +21,31 @@ const MORE_IF_STEEP_AND_EVEN = 2;
 
 /**
  * Greatest change of L* per unit of dose, between which the need for samples rises. The bias follows it: up to 120 the bias of five
- * samples is small, from 200 on (slate, anodised aluminium, coated steel) it is not. The change per relative dose does not tell slate
- * (54) from maple (52).
+ * samples is small, from 200 on (slate, anodised aluminium, coated steel) it is not. The change per relative dose does not tell
+ * slate (54) from maple (52).
  */
 const GRADUAL_SLOPE = 120;
 const STEEP_SLOPE = 200;
 
 /**
- * Between these slopes samples across the lines become up to three times as close. A measured coating may be steeper than any preset (coated steel
- * 379): a change within 0.06 of the dose (471) on lines that stand apart needs 30 samples per spot.
+ * Between these slopes samples across the lines become up to three times as close. A measured coating may be steeper than any
+ * preset (coated steel 379): a change within 0.06 of the dose (471) on lines that stand apart needs 30 samples per spot.
  */
 const SHARP_SLOPE = 400;
 const SHARPEST_SLOPE = 470;
 const MAX_SHARPNESS = 3;
 
 /**
- * Below this overdrive lines stand apart and the dose ripples from line to line. Twice the samples are then taken on every material.
- * Five would leave up to 1.7 L* at overdrive 1 on a steep material and 0.14 on a gradual one; ten leave under 0.1. In a solid fill
- * ten leave under 0.35 at an overdrive below 0.9.
+ * Below this overdrive lines stand apart and the dose ripples from line to line. Twice the samples are then taken on every
+ * material. Five would leave up to 1.7 L* at overdrive 1 on a steep material and 0.14 on a gradual one; ten leave under 0.1. In a
+ * solid fill ten leave under 0.35 at an overdrive below 0.9.
  */
 const RIPPLE_FREE_OVERDRIVE = 1.5;
 
 /**
  * Most samples of a pixel in one direction. It limits the work where lines stand far apart: below an overdrive of 0.16, or of 0.47
- * on the sharpest material. Bias of solid fills against 1024 samples: up to 0.3 L* at overdrives from 0.2 on, up to 1.2 below, where
- * almost all of the surface stays bare.
+ * on the sharpest material. Bias of solid fills against 1024 samples: up to 0.3 L* at overdrives from 0.2 on, up to 1.2 below,
+ * where almost all of the surface stays bare.
  */
 const MAX_SAMPLES = 64;
 

@@ -52,9 +52,9 @@ export class FieldBlocks {
   }
 
   /**
-   * Expected square of the shift of a piece by a field of variance 1 and correlation exp(−(r/ℓ)²) that acts with the slope s of each
-   * place: of the terms of the fit a + b·L* wanted, the means of s·F and of s·z·F, where z is L* wanted less its mean, over its
-   * deviation. Source: statistics, ΣΣ over pairs of blocks.
+   * Expected square of the shift of a piece by a field of variance 1 and correlation exp(−(r/ℓ)²) that acts with the slope s of
+   * each place: of the terms of the fit a + b·L* wanted, the means of s·F and of s·z·F, where z is L* wanted less its mean, over
+   * its deviation. Source: statistics, ΣΣ over pairs of blocks.
    *
    * @param slope s from the three errors
    * @param tones mean and variance of L* wanted

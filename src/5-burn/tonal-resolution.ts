@@ -54,8 +54,8 @@ interface Tint {
 }
 
 /**
- * Engraves flat patches (33 in a report) with equal steps in the L* of the target and averages them in s × s apertures. It counts steps in units
- * of one L* and of the spread σ between apertures:
+ * Engraves flat patches (33 in a report) with equal steps in the L* of the target and averages them in s × s apertures. It counts
+ * steps in units of one L* and of the spread σ between apertures:
  *
  *     tones(s) = 1 + Σ |L(i+1) − L(i)| / √(1 + (2σ̄)²)
  *

@@ -57,8 +57,8 @@ export interface VariedSums {
  * Unevenness, tone shift and expected error from the runs of section 13.
  *
  * For a run let e = L* predicted − L* wanted, as the eye sees both. Its least-squares fit a + b·L* wanted is the tone shift, the
- * rest is unevenness. Random fields need no runs: to second order in the field F of ln dose, L* = L₀ + s·F + ½c·F², with slope s and
- * curvature c of each pixel from the runs at two common doses. F is independent of the picture, so expected squares follow from
+ * rest is unevenness. Random fields need no runs: to second order in the field F of ln dose, L* = L₀ + s·F + ½c·F², with slope s
+ * and curvature c of each pixel from the runs at two common doses. F is independent of the picture, so expected squares follow from
  * the means of s², c² and of their products with the wanted lightness.
  */
 export function variedError(

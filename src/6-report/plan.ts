@@ -114,8 +114,8 @@ export interface PlanRow {
   readonly method?: string;
   readonly tonalResolution?: NonNullable<Report["tonalResolution"]>;
   /**
-   * Tones that count in fine details, with the halftone that is best at this density: 1 + (held − 1) / √(1 + E²), E the expected visual
-   * error. Measured on a built-in picture, as a smooth function of the density: densities are compared by it.
+   * Tones that count in fine details, with the halftone that is best at this density: 1 + (held − 1) / √(1 + E²), E the expected
+   * visual error. Measured on a built-in picture, as a smooth function of the density: densities are compared by it.
    */
   readonly usefulTones?: number;
   readonly visualErrorRms?: number;

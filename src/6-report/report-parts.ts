@@ -41,7 +41,8 @@ export interface PowerToSet {
   readonly found?: {
     readonly percent: number;
     readonly linesPerInch: number;
-    readonly speedMmPerS: number /** If the setting named its speed. Otherwise that is the job's. */;
+    readonly speedMmPerS: number;
+    /** If the setting named its speed. Otherwise that is the job's. */
     readonly isSpeedNamed?: true;
   };
   /** Density at which a power test finds the full-tone setting. Only if nobody knows it yet. */

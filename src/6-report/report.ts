@@ -205,7 +205,9 @@ export interface Report {
     /** Greatest step of a solid fill from one level to the next, in L*, and as a share of the change from bare to full power. */
     readonly largestStepLightness: number;
     readonly largestStepShare: number;
-    /** Maximum change of a fill at part power, in L*, between the doses 1 − σ and 1 + σ of the larger of the parts local and line. */
+    /**
+     * Maximum change of a fill at part power, in L*, between the doses 1 − σ and 1 + σ of the larger of the parts local and line.
+     */
     readonly largestSwingLightness: number;
     /** Tones of the same job, in the same details, with the beam on or off; absent with `bitmapOnly`. */
     readonly onOff?: readonly {

@@ -12,9 +12,9 @@ type Typed = ReadonlyMap<string, string | boolean>;
 const CHOSEN = ["linesPerInch", "spotMm", "kind", "wavelengthMm", "propagationRatio", "defocusMm"];
 
 /**
- * The command that prepares the piece at the chosen density and spot. It keeps the typed options of the plan that `prepare` has. For
- * `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing. If the picture is solid
- * artwork, its edges decide, so the density is left to its default.
+ * The command that prepares the piece at the chosen density and spot. It keeps the typed options of the plan that `prepare` has.
+ * For `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing. If the
+ * picture is solid artwork, its edges decide, so the density is left to its default.
  */
 export function nextCommand(
   plan: Plan,

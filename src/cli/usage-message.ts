@@ -4,8 +4,8 @@ import { commandOptions, type Flag, flagName, flagNamed, isSwitch, oppositeName 
 import { answerTo } from "./other-names.js";
 
 /**
- * A message of the option parser ("error: unknown option '--widht'", with a suggestion below) in the form of all our messages. For a
- * mistake that we know, it says what to type.
+ * A message of the option parser ("error: unknown option '--widht'", with a suggestion below) in the form of all our messages. For
+ * a mistake that we know, it says what to type.
  *
  * @param words what the user typed after the name of the program
  */

@@ -15,7 +15,9 @@ export interface Reader {
   readonly list: (of: "methods" | "materials") => string;
   /** The units that the reader thinks in. */
   readonly units: ShownUnits;
-  /** How to find the power for full tone at a density: `powerTest({ linesPerInch: 254 })`, `"spotpitch power-test --density 254"`. */
+  /**
+   * How to find the power for full tone at a density: `powerTest({ linesPerInch: 254 })`, `"spotpitch power-test --density 254"`.
+   */
   readonly powerTest: (linesPerInch: number) => string;
   /** The option that gives a full-tone setting: `--power 40%@254@300mm/s`. */
   readonly fullTone: (found: FoundPower) => string;

@@ -35,7 +35,9 @@ export interface PlanLens {
   readonly optics?: LensSpot;
 }
 
-/** Check a caller's options. Throws `OPTION_INVALID`, `OPTION_UNKNOWN`, and `OPTION_CONFLICT` for an option of another kind of work. */
+/**
+ * Check a caller's options. Throws `OPTION_INVALID`, `OPTION_UNKNOWN`, and `OPTION_CONFLICT` for an option of another kind of work.
+ */
 export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
   const checked = checkOptions(planSchema, options);
   const given: Record<string, unknown> = options;

@@ -88,7 +88,10 @@ export function accelerationUnits(text: string): Partial<ShownUnits> {
   return match ? { acceleration: accelerationUnit(match) } : {};
 }
 
-/** A density as a pitch in mm: `254` (lines per inch, also `254lpi`, `254dpi`, `254/in`), `10/mm`, or the pitch itself, `0.1mm`. Throws `OPTION_INVALID`. */
+/**
+ * A density as a pitch in mm: `254` (lines per inch, also `254lpi`, `254dpi`, `254/in`), `10/mm`, or the pitch itself, `0.1mm`.
+ * Throws `OPTION_INVALID`.
+ */
 export function parsePitchMm(option: string, text: string): number {
   const trimmed = text.trim();
   const allowed = "lines per inch such as 254, lines per mm such as 10/mm, or a pitch such as 0.1mm";

@@ -11,8 +11,8 @@ interface FocusOptions {
 }
 
 /**
- * The spot on the work: as measured at the focus, or wider if the work lies beside it. Throws `OPTION_CONFLICT` without a wavelength,
- * and `OPTION_TOO_LARGE` for a spot that is too wide for the model.
+ * The spot on the work: as measured at the focus, or wider if the work lies beside it. Throws `OPTION_CONFLICT` without a
+ * wavelength, and `OPTION_TOO_LARGE` for a spot that is too wide for the model.
  */
 export function spotOnWork(focus: Spot, { wavelengthMm, propagationRatio, defocusMm }: FocusOptions): Spot {
   if (defocusMm === 0) return focus;

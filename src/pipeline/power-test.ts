@@ -27,7 +27,8 @@ export interface PowerTestPatch {
 }
 
 /**
- * A solid patch at the density, spot and speed of a job. Burned at five powers of the user's choice, it shows the power for full tone.
+ * A solid patch at the density, spot and speed of a job. Burned at five powers of the user's choice, it shows the power for full
+ * tone.
  *
  * @param reader of the words; default: a programmer who calls the library
  * @throws SpotpitchError with an `OPTION_*` code for a bad option

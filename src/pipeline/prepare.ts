@@ -55,9 +55,9 @@ export async function prepare(
 }
 
 /**
- * The same, but files are written while they are made. Rows stream from the decoded photo to the file. Only the photo grows with the
- * piece, and with a prediction the bitmap (one bit per pixel, or a byte with power levels). A drawing (SVG) is an exception: it is
- * first rendered as finely as the grid.
+ * The same, but files are written while they are made. Rows stream from the decoded photo to the file. Only the photo grows with
+ * the piece, and with a prediction the bitmap (one bit per pixel, or a byte with power levels). A drawing (SVG) is an exception: it
+ * is first rendered as finely as the grid.
  */
 export async function prepareTo(
   photo: Uint8Array | BegunPhoto,

@@ -20,7 +20,8 @@ const NO = /^(no|false|0)$/i;
 
 /**
  * Read a job sheet: CSV with the columns `file`, `note` and names of options, or JSON with a list of such objects. Empty cells are
- * ignored. A sheet that cannot be understood is refused here. A wrong value of an option is found later and refuses its upload only.
+ * ignored. A sheet that cannot be understood is refused here. A wrong value of an option is found later and refuses its upload
+ * only.
  *
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`, `INPUT_SHEET_INVALID`
  */

@@ -46,7 +46,9 @@ export function createResponse(points: ResponsePoints): Response {
   return { points, bare, saturated, darkens, table, steps, stepsPerDose: steps / lastDose };
 }
 
-/** Doubles the steps until the table is near enough to the curve. The error is measured in the middle of steps, where it is largest. */
+/**
+ * Doubles the steps until the table is near enough to the curve. The error is measured in the middle of steps, where it is largest.
+ */
 function stepsFor(curve: Interpolant, lastDose: number): number {
   let steps = MIN_STEPS;
   while (steps < MAX_STEPS && departure(curve, lastDose, steps) > DEPARTURE) steps *= 2;

@@ -25,7 +25,9 @@ const NO_RIPPLE = 0.01;
 const EXACT = 0.003;
 /** Of all smoothings the strongest is taken whose error is at most this multiple of the least: a closer fit follows noise. */
 const AS_GOOD = 1.1;
-/** Largest ratio of neighbouring doses beyond the table, up to the line centres of its last fill. A lower peak adds no dose at all. */
+/**
+ * Largest ratio of neighbouring doses beyond the table, up to the line centres of its last fill. A lower peak adds no dose at all.
+ */
 const BEYOND_RATIO = 1.7;
 const FLAT_PEAK = 1.02;
 /** Smoothing starts here and is halved. Below the smallest one nothing is gained, and noise becomes steps of R. */

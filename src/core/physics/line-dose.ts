@@ -189,8 +189,8 @@ export function rippleModulation(pitchOverDiameter: number): number {
 }
 
 /**
- * Largest dose of a solid fill of lines that do not add: (Σ dose^q)^(1/q), over the mean that the lines would have if they added. The
- * power q of a Gaussian is a Gaussian of diameter d/√q, so Σ dose^q ripples like a fill whose lines are √q times as far apart.
+ * Largest dose of a solid fill of lines that do not add: (Σ dose^q)^(1/q), over the mean that the lines would have if they added.
+ * The power q of a Gaussian is a Gaussian of diameter d/√q, so Σ dose^q ripples like a fill whose lines are √q times as far apart.
  * Source: as `rippleExtremes`.
  */
 export function solidPeakDose(pitchOverDiameter: number, exponent: number): number {

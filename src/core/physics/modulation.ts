@@ -124,9 +124,9 @@ export function acuityMm(viewDistanceMm: number): number {
 }
 
 /**
- * Distance in mm from which an edge that lies up to `toleranceMm` off its place looks smooth: there that is a quarter of a minute of
- * arc. Vernier acuity is finer for long, straight edges side by side. Source: our choice, from print: at 300 mm it allows 0.022 mm, half a
- * pixel of 600 per inch.
+ * Distance in mm from which an edge that lies up to `toleranceMm` off its place looks smooth: there that is a quarter of a minute
+ * of arc. Vernier acuity is finer for long, straight edges side by side. Source: our choice, from print: at 300 mm it allows 0.022
+ * mm, half a pixel of 600 per inch.
  */
 export const smoothFromMm = (toleranceMm: number): number => (300 * (4 * toleranceMm)) / acuityMm(300);
 

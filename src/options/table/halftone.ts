@@ -14,8 +14,8 @@ export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 /** How tones become dots. */
 export const halftoneOptions = group("Material and halftone", {
   /**
-   * A halftone method's name, or `auto`. `auto` tries a few methods on a picture with the photo's tones, 256 × 256 pixels at most, and
-   * takes the finest texture whose expected visual error is within 0.3 L* of the smallest.
+   * A halftone method's name, or `auto`. `auto` tries a few methods on a picture with the photo's tones, 256 × 256 pixels at most,
+   * and takes the finest texture whose expected visual error is within 0.3 L* of the smallest.
    */
   method: word(
     "--method <name>",

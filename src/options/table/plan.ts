@@ -39,7 +39,9 @@ const workOptions = group("Work", {
     "photo: tones that a detail must hold: 12@0.25mm; details of 0.15, 0.25, 0.5 or 1 mm",
     { work: "photo" },
   ),
-  /** Without a number of tones, a photo gets the density from which twice the time adds less than this share to the useful tones. */
+  /**
+   * Without a number of tones, a photo gets the density from which twice the time adds less than this share to the useful tones.
+   */
   gain: share(
     "--gain <percent>",
     between(0.01, 5).default(0.25),

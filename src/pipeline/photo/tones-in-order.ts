@@ -22,9 +22,9 @@ interface SmallPicture {
 }
 
 /**
- * A small picture with the tones of a photo, each with its share, in order along slanted ramps and with a slight texture. The quality
- * of a halftone depends on tones more than on their places, so this picture stands for the photo. Unlike a part of the photo, it
- * is the same at nearly equal sizes and densities.
+ * A small picture with the tones of a photo, each with its share, in order along slanted ramps and with a slight texture. The
+ * quality of a halftone depends on tones more than on their places, so this picture stands for the photo. Unlike a part of the
+ * photo, it is the same at nearly equal sizes and densities.
  *
  * @param codes the photo's luminance on the grid
  * @param area the part of the grid that counts

@@ -11,7 +11,8 @@ const BINS = 64;
 /**
  * The part of a picture, of at most `sidePx` × `sidePx` pixels, whose tones are most like those of the whole. It has the smallest
  * area between the two distributions of L* (the first Wasserstein distance). Of equal parts, the one nearest to the middle wins.
- * The quality of a halftone depends on tones, so a part that is all sky says little. Pixels outside an oval or a border do not count.
+ * The quality of a halftone depends on tones, so a part that is all sky says little. Pixels outside an oval or a border do not
+ * count.
  */
 export function typicalPart(
   picture: PictureOnGrid,

@@ -8,7 +8,9 @@ const AS_FAST = 1.01;
 /** A quick candidate must take no more than this share of the time of the best one. */
 const WORTH_HAVING = 0.9;
 
-/** Held tones from this share on count as just as many. The expected error does not tell: it blends what a fine detail shows apart. */
+/**
+ * Held tones from this share on count as just as many. The expected error does not tell: it blends what a fine detail shows apart.
+ */
 const AS_MANY = 0.9;
 const HELD_IN_MM = 0.25;
 

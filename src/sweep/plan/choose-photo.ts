@@ -18,8 +18,8 @@ const WORTH_A_WORD = 1;
 const NEARLY_SAME = 1.06;
 
 /**
- * The quickest density that meets the limits. Without a requested number of tones it is the one nearest to the density that is worth
- * its time: the cheapest after which twice the time adds less than the given share of useful tones.
+ * The quickest density that meets the limits. Without a requested number of tones it is the one nearest to the density that is
+ * worth its time: the cheapest after which twice the time adds less than the given share of useful tones.
  */
 export function choosePhoto(candidates: PhotoCandidates): Choice {
   const { options, rows } = candidates;
@@ -124,7 +124,9 @@ function nearestToWorth(
   };
 }
 
-/** A row whose density is nearly the same and whose error is noticeably less, perhaps by another halftone; otherwise the row itself. */
+/**
+ * A row whose density is nearly the same and whose error is noticeably less, perhaps by another halftone; otherwise the row itself.
+ */
 function betterBeside(row: PlanRow, rows: readonly PlanRow[]): PlanRow {
   const beside = rows.filter(
     ({ linesPerInch }) =>

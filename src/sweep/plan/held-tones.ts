@@ -10,7 +10,9 @@ type Tones = NonNullable<PlanRow["tonalResolution"]>[number];
 export const COMPARED_MM = 0.25;
 const LARGEST_MM = 1;
 
-/** The part of the variation that leaves most of its variance in a detail, so that it takes most tones; none if the dose is steady. */
+/**
+ * The part of the variation that leaves most of its variance in a detail, so that it takes most tones; none if the dose is steady.
+ */
 export function blurringPart(
   { common, local, localLengthMm, line }: Spread,
   { spot }: PlanLens,
@@ -33,8 +35,8 @@ export function tonesAt({ tonalResolution = [] }: PlanRow, detailMm: number): To
 }
 
 /**
- * Middle size of the details by which densities are compared: fine features of a face, or the spot or the photo's own pixel if that is
- * larger. No more than 1 mm, the largest that is measured.
+ * Middle size of the details by which densities are compared: fine features of a face, or the spot or the photo's own pixel if that
+ * is larger. No more than 1 mm, the largest that is measured.
  */
 export function comparedDetailMm(row: PlanRow): number {
   return Math.min(LARGEST_MM, Math.max(finestMm(row), pixelMm(row)));

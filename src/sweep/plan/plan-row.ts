@@ -23,8 +23,8 @@ import { blankPicture, tonalTarget } from "./tonal-target.js";
 import type { DensityTrial } from "./useful-tones.js";
 
 /**
- * What a lane is asked: a row, only a trial of a density on the built-in picture, or a look at the picture. It can be sent to another
- * thread.
+ * What a lane is asked: a row, only a trial of a density on the built-in picture, or a look at the picture. It can be sent to
+ * another thread.
  */
 export type PlanRequest =
   | { readonly row: RowRequest }

@@ -6,8 +6,8 @@ import { misfitOf } from "../../pipeline/burn/choose-method.js";
 import { withoutPicture } from "./density-trial.js";
 
 /**
- * Tried multiples of the matched density, evenly spaced in their logarithm. What is recommended for itself lies a doubling below the
- * last: no more than three times the matched density.
+ * Tried multiples of the matched density, evenly spaced in their logarithm. What is recommended for itself lies a doubling below
+ * the last: no more than three times the matched density.
  */
 const FROM = 0.7;
 const TO = 6;
