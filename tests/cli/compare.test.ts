@@ -65,7 +65,10 @@ describe("compare", () => {
 
   it("takes power levels by commas, and keeps computing times out of its files", async () => {
     const levels = folder.in("levels");
-    const { status, stdout } = await spotpitch(...typed.slice(0, 4), "--levels", "2,4", "--out", levels);
+    const { status, stdout } = await spotpitch(
+      ...typed.slice(0, 4),
+      ...["--method", "bayer-8", "--levels", "2,4", "--out", levels],
+    );
     expect(status).toBe(0);
     expect(stdout).toContain("computing");
     const written = readFileSync(`${levels}/compare.json`, "utf8");

@@ -121,8 +121,8 @@ describe("the next command of a plan, run in a shell, prepares what was planned"
   it("a config file that says what bears on the plan alone", async () => {
     const config = folder.in("the shop.json");
     const machine = {
-      spot: "0.1mm,0.2mm",
-      densities: [170, 254],
+      spot: "0.15mm,0.2mm",
+      densities: [127, 170],
       minutes: 10,
       against: 500,
       speed: 250,

@@ -1,10 +1,13 @@
+import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { defaultLinesPerInch } from "../../../src/core/default-density.js";
+import { plan, prepare } from "../../../src/index.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { prepareTable } from "../../../src/options/tables.js";
 import { DEPENDS, tryDensity } from "../../../src/sweep/plan/density-trial.js";
 import { trialsFor } from "../../../src/sweep/plan/trial-densities.js";
 import { type DensityTrial, worthCurve } from "../../../src/sweep/plan/useful-tones.js";
+import { photographPath } from "../../pipeline/photograph.js";
 
 /** What changes the picture, its place and its files, but not what a density is worth. A new option has to be entered here or there. */
 const IGNORED = [
@@ -21,15 +24,25 @@ it("a trial knows of every option whether it matters", () => {
 });
 
 describe("the table of default densities", () => {
+  const curves = new Map();
+
   // As `npm run bench:advice -- --only table` computes it anew.
   it.each([
     ["slate", 0.115],
     ["birch-plywood", 0.2],
   ])("has what trials find for %s and a spot of %d mm", async (material, spotMm) => {
     const trials: DensityTrial[] = [];
-    for (const trial of trialsFor([{ material, spotMm }])) trials.push(await tryDensity(trial, {}));
+    for (const trial of trialsFor([{ material, spotMm }])) trials.push(await tryDensity(trial, { curves }));
     const { linesPerInch } = worthCurve(trials, 0.25).worthAt(0.25);
     const resolved = resolveOptions({ material }).material;
     expect(linesPerInch / defaultLinesPerInch(spotMm, resolved)).toBeCloseTo(1, 1.5);
+  });
+
+  it("agrees with a plan: without densities it recommends the default of prepare", async () => {
+    const slate = { widthMm: 6, spotMm: 0.115, material: "slate" };
+    const boats = await readFile(photographPath("nagasaki-boats"));
+    const made = await plan(slate, boats, { curves });
+    const { report } = await prepare(boats, { ...slate, bitmapOnly: true });
+    expect(Math.round(made.recommended.linesPerInch)).toBe(Math.round(report.job.linesPerInch));
   });
 });

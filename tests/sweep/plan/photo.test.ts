@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
-import { type Plan, type PlanOptions, type PlanRow, plan as planned, prepare } from "../../../src/index.js";
+import { type Plan, type PlanOptions, type PlanRow, plan as planned } from "../../../src/index.js";
 import { photographPath } from "../../pipeline/photograph.js";
 
 const densities = [110, 166, 221, 254, 298, 442, 663];
@@ -106,14 +106,6 @@ describe("a photograph", () => {
     expect(made.recommended.reason).toContain("is the nearest that does not char (298 does)");
     const without = await plan({ ...charred, densities: [254, 298] }, boats);
     expect(chosen(without).linesPerInch).toBeCloseTo(298, 9);
-  });
-
-  it("gets the default density of prepare, if no densities are given", async () => {
-    for (const material of ["slate"]) {
-      const made = await plan({ widthMm: 6, spotMm: 0.115, method: "auto", material }, boats);
-      const { report } = await prepare(boats, { widthMm: 6, spotMm: 0.115, material, bitmapOnly: true });
-      expect(Math.round(made.recommended.linesPerInch)).toBe(Math.round(report.job.linesPerInch));
-    }
   });
 });
 
