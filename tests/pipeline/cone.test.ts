@@ -75,17 +75,13 @@ describe.each(CONES)("a disc on a cone of $top to $bottom mm, $slant mm along it
   const radiusMm = 0.2 * cone.slant;
 
   it.each([
-    ["in front", 0.5, 0.5],
-    ["to the left, high up", 0.3, 0.32],
-    ["to the right, low down", 0.72, 0.7],
-  ])("is round within half a pitch, %s", async (_, turn, down) => {
-    for (const mirror of [false, true]) {
-      const { worstMm, burned, pitchAcrossMm } = await roundness(cone, place(turn, down), radiusMm, {
-        mirror,
-      });
-      expect(burned).toBeGreaterThan(500);
-      expect(worstMm).toBeLessThan(pitchAcrossMm / 2);
-    }
+    ["in front", 0.5, 0.5, {}],
+    ["to the left, high up", 0.3, 0.32, { mirror: true }],
+    ["to the right, low down", 0.72, 0.7, {}],
+  ])("is round within half a pitch, %s, %j", async (_, turn, down, more) => {
+    const { worstMm, burned, pitchAcrossMm } = await roundness(cone, place(turn, down), radiusMm, more);
+    expect(burned).toBeGreaterThan(500);
+    expect(worstMm).toBeLessThan(pitchAcrossMm / 2);
   });
 
   it("is not round laid along the circles instead", async () => {

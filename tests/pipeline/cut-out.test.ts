@@ -2,7 +2,8 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
 import { denseData } from "../../src/core/plane.js";
-import { type PreparedPiece, type PrepareOptions, prepare } from "../../src/index.js";
+import type { PreparedPiece, PrepareOptions } from "../../src/index.js";
+import { prepare } from "../support/prepare.js";
 
 /** A lantern: a disc of one colour, radius 40 in a transparent square of 100. */
 const lantern = (colour: string) =>

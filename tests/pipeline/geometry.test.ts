@@ -1,7 +1,8 @@
 import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { type PrepareOptions, prepare } from "../../src/index.js";
+import type { PrepareOptions } from "../../src/index.js";
+import { prepare } from "../support/prepare.js";
 import { photographPath } from "./photograph.js";
 
 const quick: PrepareOptions = { method: "floyd-steinberg", linesPerInch: 508, bitmapOnly: true };

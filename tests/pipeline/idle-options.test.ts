@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { type PrepareOptions, prepare } from "../../src/index.js";
+import type { PrepareOptions } from "../../src/index.js";
+import { prepare } from "../support/prepare.js";
 import { middleOf } from "./photograph.js";
 
 /** An option with a value, a job on which it has no effect, and one on which it has. */

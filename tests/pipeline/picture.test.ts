@@ -9,8 +9,9 @@ import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { bytesPerPackedRow, packRow } from "../../src/core/packed-bits.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { denseData } from "../../src/core/plane.js";
-import { findMaterial, type PreparedPiece, type PrepareOptions, prepare } from "../../src/index.js";
+import { findMaterial, type PreparedPiece, type PrepareOptions } from "../../src/index.js";
 import { resolveOptions } from "../../src/options/options.js";
+import { prepare } from "../support/prepare.js";
 import { photographPath } from "./photograph.js";
 
 const photo = await readFile(photographPath("nagasaki-boats"));
@@ -275,7 +276,8 @@ describe("an oval", () => {
       };
       const piece = await prepare(flat, { ...job, vignetteMm: 15 });
       // Lightness of strips 1 mm wide along the left side, midway up, whose middles lie 1, 3.5, 6, … mm from it.
-      const strips = Array.from({ length: 7 }, (_, k) => stripLightness(piece, job, 0.5 + 2.5 * k));
+      const lightness = stripLightness(piece, job);
+      const strips = Array.from({ length: 7 }, (_, k) => lightness(0.5 + 2.5 * k));
       const bareLightness = lightnessFromLuminance(findMaterial(material).curve.bare);
       const whole = strips[6] - bareLightness;
       expect(Math.abs(whole)).toBeGreaterThan(5);
@@ -287,7 +289,7 @@ describe("an oval", () => {
 });
 
 /** Mean predicted lightness of a strip 1 mm wide and 7 mm high that begins so far from the left, midway up. */
-function stripLightness({ bitmap, report }: PreparedPiece, job: PrepareOptions, fromMm: number): number {
+function stripLightness({ bitmap, report }: PreparedPiece, job: PrepareOptions) {
   const { columns: across, rows: down, pitchAlongMm } = report.job;
   const stride = bytesPerPackedRow(across);
   const bytes = new Uint8Array(stride * down);
@@ -301,14 +303,16 @@ function stripLightness({ bitmap, report }: PreparedPiece, job: PrepareOptions, 
     packed,
     [1],
   );
-  let [sum, count] = [0, 0];
-  for (let y = Math.round(0.41 * down); y < 0.59 * down; y++) {
-    for (let x = Math.round(fromMm / pitchAlongMm); x < (fromMm + 1) / pitchAlongMm; x++) {
-      sum += predicted[y * across + x];
-      count++;
+  return (fromMm: number): number => {
+    let [sum, count] = [0, 0];
+    for (let y = Math.round(0.41 * down); y < 0.59 * down; y++) {
+      for (let x = Math.round(fromMm / pitchAlongMm); x < (fromMm + 1) / pitchAlongMm; x++) {
+        sum += predicted[y * across + x];
+        count++;
+      }
     }
-  }
-  return lightnessFromLuminance(sum / count);
+    return lightnessFromLuminance(sum / count);
+  };
 }
 
 describe("a border", () => {

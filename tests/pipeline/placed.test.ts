@@ -2,8 +2,9 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import type { ReportPlaced } from "../../src/6-report/report.js";
 import { denseData } from "../../src/core/plane.js";
-import { type PrepareOptions, prepare } from "../../src/index.js";
+import type { PrepareOptions } from "../../src/index.js";
 import { PLAIN } from "../support/plain-piece.js";
+import { prepare } from "../support/prepare.js";
 import { type Cone, type Point, unroll } from "../support/unroll.js";
 
 /*

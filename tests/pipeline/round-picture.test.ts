@@ -2,8 +2,9 @@ import { readFileSync } from "node:fs";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { denseData } from "../../src/core/plane.js";
-import { type PrepareOptions, prepare } from "../../src/index.js";
+import type { PrepareOptions } from "../../src/index.js";
 import { resolveOptions } from "../../src/options/options.js";
+import { prepare } from "../support/prepare.js";
 import { refusalOf } from "../support/refusal.js";
 import { photographPath } from "./photograph.js";
 

@@ -14,7 +14,7 @@ beforeAll(async () => {
 });
 
 /** More than a million pixels, so that a second thread is used. */
-const options: PrepareOptions = { widthMm: 60, heightMm: 60, linesPerInch: 508, material: "maple" };
+const options: PrepareOptions = { widthMm: 52, heightMm: 52, linesPerInch: 508, material: "maple" };
 
 // Whatever halftones differently is compared by its bitmap; what a prediction, preview or page shows differently, by all files.
 describe("one thread or two", () => {

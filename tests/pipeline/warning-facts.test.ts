@@ -2,8 +2,8 @@ import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import type { WarningCode } from "../../src/6-report/report.js";
 import type { PrepareOptions } from "../../src/options/options.js";
-import { prepare } from "../../src/pipeline/prepare.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
+import { prepare } from "../support/prepare.js";
 
 const wood = {
   name: "made-up wood",

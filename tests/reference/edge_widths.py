@@ -43,16 +43,24 @@ def dose_at(x_mm, y_mm, burn, p):
     padded = np.pad(burn, ((reach_y, reach_y), (reach_x, reach_x)))
     column = np.clip(np.floor(x_mm / along).astype(int), 0, columns - 1)
     row = np.clip(np.floor(y_mm / across).astype(int), 0, rows - 1)
+
+    def along_weights(direction, shift):
+        return [kernel_along(direction * (x_mm - (column + j + 0.5) * along - shift), along, p["spotAlongMm"] / 4, lag)
+                for j in range(-reach_x, reach_x + 1)]
+
+    there = along_weights(1.0, 0.0)
+    # Without lag and shift both directions are the same.
+    back = along_weights(-1.0, p["lineShiftMm"]) if p["twoWay"] and (lag or p["lineShiftMm"]) else there
     total = np.zeros(x_mm.shape)
     for k in range(-reach_y, reach_y + 1):
         weight = kernel_across(y_mm - (row + k + 0.5) * across, across, p["spotAcrossMm"] / 4)
-        back = ((row + k) % 2 == 1) & bool(p["twoWay"])
-        direction = np.where(back, -1.0, 1.0)
-        shift = np.where(back, p["lineShiftMm"], 0.0)
+        odd = (row + k) % 2 == 1
+        line = np.zeros(x_mm.shape)
         for j in range(-reach_x, reach_x + 1):
             bits = padded[row + k + reach_y, column + j + reach_x]
-            distance = direction * (x_mm - (column + j + 0.5) * along - shift)
-            total += bits * weight * kernel_along(distance, along, p["spotAlongMm"] / 4, lag)
+            i = j + reach_x
+            line += bits * (there[i] if back is there else np.where(odd, back[i], there[i]))
+        total += weight * line
     return total
 
 

@@ -11,6 +11,8 @@ const surface = createSurfaceModel({ pitch, spot, motion }, createResponse(gradu
   bare: 0.55,
   solid: 0.08,
 });
+/** Every file grows a tile once. */
+const tiles = new Map();
 
 /** Settings for a halftone test. */
 export function halftoneSettings(changes: Partial<HalftoneSettings> = {}): HalftoneSettings {
@@ -25,6 +27,7 @@ export function halftoneSettings(changes: Partial<HalftoneSettings> = {}): Halft
     levels: 2,
     ringColumns: 0,
     surface: () => surface,
+    tiles,
     ...changes,
   };
 }

@@ -11,11 +11,11 @@ import {
   type Comparison,
   compare,
   comparisonPage,
-  prepare,
 } from "../../../src/index.js";
 import { photographPath } from "../../pipeline/photograph.js";
 import { faultsOf } from "../../support/axe.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../../support/browser.js";
+import { prepare } from "../../support/prepare.js";
 
 const photo = readFileSync(photographPath("nagasaki-boats"));
 

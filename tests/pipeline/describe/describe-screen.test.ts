@@ -1,6 +1,7 @@
 import sharp from "sharp";
 import { expect, it } from "vitest";
-import { type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PrepareOptions } from "../../../src/index.js";
+import { prepare } from "../../support/prepare.js";
 
 const photo = await sharp({ create: { width: 100, height: 80, channels: 3, background: "#888" } })
   .png()

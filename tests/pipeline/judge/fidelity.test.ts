@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { fates } from "../../../src/5-burn/lost-distinctions.js";
 import type { PrepareOptions } from "../../../src/options/options.js";
 import { makePiece } from "../../../src/pipeline/make-piece.js";
-import { prepare } from "../../../src/pipeline/prepare.js";
+import { prepare } from "../../support/prepare.js";
 import { photographPath } from "../photograph.js";
 
 const [columns, rows] = [600, 400];

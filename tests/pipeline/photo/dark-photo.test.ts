@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../../src/1-photo/decode.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { settleKind } from "../../../src/pipeline/photo/settle-kind.js";
-import { prepare } from "../../../src/pipeline/prepare.js";
+import { prepare } from "../../support/prepare.js";
 import { photographPath } from "../photograph.js";
 import { encoded, linear, tonesOf } from "./tones-of.js";
 

@@ -1,7 +1,8 @@
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
 import { denseData } from "../../../src/core/plane.js";
-import { type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PrepareOptions } from "../../../src/index.js";
+import { prepare } from "../../support/prepare.js";
 import { seamStandsOut, seamStatistics } from "../../support/seam.js";
 import { photographPath } from "../photograph.js";
 
