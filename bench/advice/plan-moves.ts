@@ -5,7 +5,7 @@ import { markdownTable } from "../table.js";
 import { photographs } from "./photographs.js";
 
 const DENSITIES = Array.from({ length: 25 }, (_, k) => 150 + 25 * k);
-const BASE = { widthMm: 20, spotMm: 0.115, doseSpread: 0.1 } as const;
+const BASE = { widthMm: 10, spotMm: 0.115, doseSpread: 0.1 } as const;
 
 /** A job, and six that differ from it by 5 % in one thing. */
 const VARIANTS: readonly { readonly name: string; readonly change: PlanOptions }[] = [
