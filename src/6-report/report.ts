@@ -223,7 +223,7 @@ export interface Report {
     /** Growth of a mark past the pixels that burn, along and across. Edges were moved inwards by the same length. */
     readonly growthAlongMm: number;
     readonly growthAcrossMm: number;
-    /** Maximum distance of a straight edge from its drawn place. */
+    /** Maximum distance of a straight edge from its drawn place, on average over its length. */
     readonly toleranceMm: number;
     /** Viewing distance from which edges look smooth, slanted ones too. */
     readonly smoothFromMm: number;

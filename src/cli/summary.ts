@@ -155,7 +155,7 @@ function edgesOf(edges: NonNullable<Report["edges"]>): string[] {
   return [
     row(
       "edges",
-      `moved ${moved}, as far as marks grow; straight edges are right within ${edges.toleranceMm.toFixed(3)} mm and look smooth from ${Math.round(edges.smoothFromMm / 10)} cm on`,
+      `moved ${moved}, as far as marks grow; straight edges are right within ${edges.toleranceMm.toFixed(3)} mm on average and look smooth from ${Math.round(edges.smoothFromMm / 10)} cm on`,
     ),
     row(
       "thinnest",

@@ -214,7 +214,7 @@ describe("--kind solid", () => {
     const { status, stdout, stderr } = await spotpitch("prepare", logo, ...args, "--out", out);
     expect([status, stderr]).toEqual([0, ""]);
     expect(stdout).toMatch(
-      /^edges +moved inwards by 0\.0\d\d mm.*straight edges are right within 0\.00\d mm and look smooth from \d+ cm on$/m,
+      /^edges +moved inwards by 0\.0\d\d mm.*straight edges are right within 0\.00\d mm on average and look smooth from \d+ cm on$/m,
     );
     expect(stdout).toMatch(/^thinnest +strokes 0\.\d{3} mm, gaps 0\.\d{3} mm; /m);
     expect(stdout).not.toMatch(/^(halftone|tones) /m);

@@ -86,6 +86,26 @@ export function measureBars(
   job: BarJob,
   ink: 0 | 1 = 1,
 ): EngravedBar[] {
+  const [found] = askReference<EngravedBar[][]>("edge_widths.py", {
+    cases: [{ ...referenceCase(piece, sheet, job), ink }],
+  });
+  return found;
+}
+
+/** Largest rms difference in L* along an edge, by bar and distance, as an eye sees it. */
+export function roughnessOfEdges(
+  piece: PreparedPiece,
+  sheet: BarSheet,
+  job: BarJob,
+  viewDistancesMm: readonly number[],
+): number[][] {
+  const [found] = askReference<number[][][]>("edge_roughness.py", {
+    cases: [{ ...referenceCase(piece, sheet, job), viewDistancesMm }],
+  });
+  return found;
+}
+
+function referenceCase(piece: PreparedPiece, sheet: BarSheet, job: BarJob) {
   const { pitchAlongMm, pitchAcrossMm, columns, rows } = piece.report.job;
   const { firingLagUs = 0, speedMmPerS = 300, lineShiftMm = 0, oneWay = false } = job.more ?? {};
   const { spotMm } = job;
@@ -95,8 +115,5 @@ export function measureBars(
   };
   const bits = denseData(piece.bitmap);
   const burn = Buffer.from(bits.buffer, bits.byteOffset, bits.byteLength).toString("base64");
-  const [found] = askReference<EngravedBar[][]>("edge_widths.py", {
-    cases: [{ params, columns, rows, burn, bars: sheet.bars, ink }],
-  });
-  return found;
+  return { params, columns, rows, burn, bars: sheet.bars };
 }

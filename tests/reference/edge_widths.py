@@ -126,4 +126,5 @@ def run(case):
     return [measure(bar, burn, p, half, case.get("ink", 1)) for bar in case["bars"]]
 
 
-json.dump([run(case) for case in json.load(sys.stdin)["cases"]], sys.stdout)
+if __name__ == "__main__":
+    json.dump([run(case) for case in json.load(sys.stdin)["cases"]], sys.stdout)

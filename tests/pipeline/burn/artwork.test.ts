@@ -5,7 +5,7 @@ import { denseData } from "../../../src/core/plane.js";
 import { type PrepareOptions, prepare } from "../../../src/index.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../../support/materials.js";
 import { hasReference } from "../../support/reference.js";
-import { type BarJob, barDrawing, barsOf, engraveBars, measureBars } from "../bars.js";
+import { type BarJob, barDrawing, barsOf, engraveBars, measureBars, roughnessOfEdges } from "../bars.js";
 
 const responses = { gradual: gradualPoints, steep: steepPoints, lightening: lighteningPoints } as const;
 type Surface = keyof typeof responses;
@@ -99,6 +99,33 @@ describe.skipIf(!hasReference())("engraved widths of bars, by brute force", () =
       expect(Math.abs(widthMm - few.bars[k].widthMm)).toBeLessThan(0.025);
     });
   });
+});
+
+describe.skipIf(!hasReference())("edges, by brute force and an eye's filter", () => {
+  const edges = barsOf([1], [0, 10, 30, 45, 80, 90]);
+
+  it.each<[Surface, number, number]>([
+    ["steep", 127, 0.2],
+    ["steep", 170, 0.115],
+    ["steep", 254, 0.115],
+    ["steep", 508, 0.115],
+    ["gradual", 170, 0.08],
+    ["gradual", 254, 0.2],
+    ["gradual", 339, 0.115],
+  ])(
+    "look smooth from where the report says on a %s surface, %d lines per inch, spot %d mm",
+    async (surface, linesPerInch, spotMm) => {
+      const job: BarJob = { response: responses[surface], linesPerInch, spotMm };
+      const piece = await engraveBars(barDrawing(edges, "#000", "#fff"), edges, job);
+      const { smoothFromMm = 0 } = piece.report.edges ?? {};
+      const seen = roughnessOfEdges(piece, edges, job, [smoothFromMm, smoothFromMm / 2]);
+      const [there, nearer] = [0, 1].map((k) => Math.max(...seen.map((byDistance) => byDistance[k])));
+      // About a step that an eye just sees, between neighbours: 1 L*.
+      expect(there).toBeGreaterThan(0.4);
+      expect(there).toBeLessThan(1.7);
+      expect(nearer).toBeGreaterThan(2 * there);
+    },
+  );
 });
 
 describe.skipIf(!hasReference())("thin strokes and narrow gaps, by brute force", () => {

@@ -23,7 +23,8 @@ export const edgeFacts = factGroup("Edges", ({ report }) => report.edges, [
   [
     "Tolerance of straight edges",
     ({ toleranceMm }) => `±${mmDigits(toleranceMm)}`,
-    ({ smoothFromMm }) => `edges look smooth from ${Math.round(smoothFromMm / 10)} cm on`,
+    ({ smoothFromMm }) =>
+      `on average over their length; edges look smooth from ${Math.round(smoothFromMm / 10)} cm on`,
   ],
   [
     "Thinnest stroke",
