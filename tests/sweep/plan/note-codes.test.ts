@@ -7,6 +7,7 @@ import { checkPlanOptions, type PlanOptions, planLenses } from "../../../src/opt
 import { choosePhoto } from "../../../src/sweep/plan/choose-photo.js";
 import { plan } from "../../../src/sweep/plan/plan.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
+import { madeUpRow } from "./made-up-row.js";
 
 /** Notes that come of how a photo's densities compare; the others come of the options and of the row that is chosen. */
 type ComparedCode = "photo-too-small" | "steep-density-worse" | "tones-fall";
@@ -227,24 +228,14 @@ interface Held {
 
 /** Each row takes twice the time of the one before. */
 function rowOf({ fine, photoLpPerMm, limitedBy = "spot" }: Held, index: number): PlanRow {
-  const linesPerInch = 127 * (index + 1);
-  const tones = { addressable: 99, nominal: 30 };
-  const ends = { at50: 7, at10: 9 };
-  return {
-    ...{ lens: 0, linesPerInch, pitchMm: 25.4 / linesPerInch, overdrive: (index + 1) / 2 },
-    ...{ columns: 500, rows: 500, seconds: 100 * 2 ** index, lines: 500, beamOnSeconds: 50 },
-    ...{ gapMm: 0, overlap: 0.5, markWidthMm: 0.1, markGapMm: 0, ripple: 0, peakDose: 1 },
-    ...{ doseFactor: 1, powerFactor: 1 },
-    detail: {
-      alongLpPerMm: ends,
-      acrossLpPerMm: ends,
-      limitedBy,
-      alongLimits: { spotLpPerMm: 7, pitchLpPerMm: 10, limitedBy: "spot" },
-      ...(photoLpPerMm !== undefined && { photoLpPerMm }),
-    },
-    tonalResolution: [{ ...tones, detailMm: 0.25, held: 1.5 * fine }],
+  const row = madeUpRow({
+    linesPerInch: 127 * (index + 1),
+    seconds: 100 * 2 ** index,
+    tonalResolution: [{ addressable: 99, nominal: 30, detailMm: 0.25, held: 1.5 * fine }],
     usefulTones: fine,
-  };
+  });
+  const photo = photoLpPerMm === undefined ? {} : { photoLpPerMm };
+  return { ...row, detail: { ...row.detail, limitedBy, ...photo } };
 }
 
 /** The notes of these rows, of which one is worth its time, and which of them is chosen. */

@@ -88,16 +88,6 @@ describe("a photograph", () => {
     }
   });
 
-  it("gets a density beside it that has noticeably less error, if there is one", async () => {
-    const beside = await plan(
-      { ...job, method: "auto", densities: [385, 395, 405], material: "maple" },
-      boats,
-    );
-    const errors = beside.rows.map(({ expectedVisualError = Number.NaN }) => expectedVisualError);
-    const { expectedVisualError = Number.NaN } = chosen(beside);
-    expect(expectedVisualError).toBeLessThan(Math.min(...errors) + 0.3);
-  });
-
   it("gets no density that chars if another is offered", async () => {
     const charred = { ...job, material: "maple", densities: [254, 298, 600] };
     const made = await plan(charred, boats);
