@@ -183,7 +183,7 @@ function expectedOf(
 function lostOf({ lostShare, distinctShare, lost }: NonNullable<Report["fidelity"]>): string {
   const causes = lossInWords(lost);
   const why = causes.length > 0 ? `: ${causes.join("; ")}` : "";
-  return `differences on ${share(lostShare)} of the picture; the untouched photo shows differences on ${share(distinctShare)} of it${why}`;
+  return `differences on ${share(lostShare)} of the picture; unprepared, it shows differences on ${share(distinctShare)} of it${why}`;
 }
 
 const share = (of: number): string => (of > 0 && of < 0.005 ? "less than 1 %" : wholePercent(of));
