@@ -1,6 +1,7 @@
 import { type ErrorDetails, SpotpitchError } from "../errors.js";
 import { libraryReader, type Reader } from "../reader.js";
 import type { DataOf } from "../told.js";
+import { cardRefusals } from "./card.js";
 import type { RefusalEntry } from "./entry.js";
 import { internalRefusals } from "./internal.js";
 import { materialRefusals } from "./material.js";
@@ -16,6 +17,7 @@ export const refusals = {
   ...methodRefusals,
   ...photoRefusals,
   ...pieceRefusals,
+  ...cardRefusals,
   ...internalRefusals,
 };
 
