@@ -86,4 +86,21 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     exitCodes: exitCodes(),
     examples: ["spotpitch power-test --material maple --density 254 --spot 0.115mm --speed 300 --out tested"],
   },
+  card: {
+    description:
+      "a test card to engrave and photograph, from which your machine and material can be measured",
+    files: [
+      [
+        "--out <dir>",
+        "where card.burn.png, .preview.png, .json and .html go, made if missing (default: this folder)",
+      ],
+      CONFIG,
+      ["--json", "print what is on the card as JSON"],
+    ],
+    exitCodes: exitCodes(),
+    examples: [
+      "spotpitch card --material maple --spot 0.1mm --speed 300 --out card",
+      "spotpitch card --material slate --density 508 --size 40x30 --out card",
+    ],
+  },
 };
