@@ -75,7 +75,7 @@ export function searchBeam(
 }
 
 /** Trial values on the scale of the unknowns, of those whose sum of squares may have several valleys. */
-const SPOT_TRIALS = [-2, -1, 0, 1, 2];
+const SPOT_TRIALS = [-1.4, -0.7, 0, 0.7, 1.4];
 const SHIFT_TRIALS = [-2.4, -1.8, -1.2, -0.6, 0, 0.6, 1.2, 1.8, 2.4];
 
 /** A place from which a search finds the lowest valley: the best of a coarse grid of spots, then of line shifts. */

@@ -24,25 +24,12 @@ export type DesignFor = (beam: TrialBeam) => CardDesign;
 /** @param start decides how finely patterns are sampled, whatever the trial beam */
 export function cardDesigns(card: MeasuredCard, start: TrialBeam): DesignFor {
   const patterns = card.patterns.map((pattern) => burnedPattern(card, pattern, start));
-  return remembered((beam) => {
+  return (beam) => {
     const doses = patterns.map((pattern) => patternDoses(pattern, beam));
     const factors = card.patterns.map(({ doseFactor }) => doseFactor);
     const topDose = doses.reduce((top, each, k) => Math.max(top, factors[k] * largest(each)), 0);
     const basis = { cells: CELLS, topDose };
     return { basis, doses, means: doses.map((each, k) => splineMeans(basis, each, factors[k])) };
-  });
-}
-
-/** Beams whose designs are kept: more than a search tries around its start, to which every refit returns. */
-const MOST_KEPT = 16;
-
-function remembered(designFor: DesignFor): DesignFor {
-  const kept = new Map<string, CardDesign>();
-  return (beam) => {
-    const key = JSON.stringify(beam);
-    const design = kept.get(key) ?? designFor(beam);
-    if (kept.size < MOST_KEPT) kept.set(key, design);
-    return design;
   };
 }
 

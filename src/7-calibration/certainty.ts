@@ -1,5 +1,6 @@
 import { type Random, seededRandom } from "../core/random.js";
 import { type BeamModel, type FitAtBeam, fitAt, type PatternData, searchBeam } from "./beam-search.js";
+import type { CardDesign, DesignFor } from "./card-designs.js";
 
 /** One refit to data as they could have come out. */
 export interface Refit {
@@ -18,7 +19,8 @@ const SEED = 20;
  *
  * @param at the best fit on the scale of the model
  */
-export function refits(model: BeamModel, data: PatternData, at: Float64Array, count: number): Refit[] {
+export function refits(slowModel: BeamModel, data: PatternData, at: Float64Array, count: number): Refit[] {
+  const model = { ...slowModel, designFor: remembered(slowModel.designFor) };
   const { design, response } = fitAt(model, at, data);
   const patterns = data.luminance.length;
   const residuals = response.residuals.subarray(0, patterns);
@@ -40,6 +42,19 @@ export function refits(model: BeamModel, data: PatternData, at: Float64Array, co
   });
 }
 
+/** Beams whose designs are kept: those around the best fit, to which every refit returns. */
+const MOST_KEPT = 10;
+
+function remembered(designFor: DesignFor): DesignFor {
+  const kept = new Map<string, CardDesign>();
+  return (beam) => {
+    const key = JSON.stringify(beam);
+    const design = kept.get(key) ?? designFor(beam);
+    if (kept.size < MOST_KEPT) kept.set(key, design);
+    return design;
+  };
+}
+
 /** Freedoms that a fit takes from the residuals. Monotone and smooth, a response has about half as many as cells. */
 const freedomsTaken = (unknowns: number, cells: number): number => unknowns + cells / 2;
 
@@ -57,9 +72,16 @@ export interface Band {
   readonly high: number;
 }
 
-/** The 90 % band of a value whose refits came out as these. Few refits tell a standard deviation better than the ends of a band. */
+/**
+ * The 90 % band of a value whose refits came out as these. Each side has a standard deviation of its own: a lag is never negative, and
+ * what it is confused with leans to one side too. Few refits tell a standard deviation better than the ends of a band.
+ */
 export function bandOf(value: number, refitted: readonly number[]): Band {
-  const squares = refitted.reduce((total, each) => total + (each - value) ** 2, 0);
-  const half = BAND_DEVIATIONS * Math.sqrt(squares / refitted.length);
-  return { low: value - half, high: value + half };
+  const off = refitted.map((each) => each - value);
+  const half = (side: readonly number[]): number =>
+    BAND_DEVIATIONS * Math.sqrt(side.reduce((sum, each) => sum + each * each, 0) / Math.max(1, side.length));
+  return {
+    low: value - half(off.filter((each) => each < 0)),
+    high: value + half(off.filter((each) => each > 0)),
+  };
 }

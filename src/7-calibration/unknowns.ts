@@ -13,8 +13,8 @@ interface Prior {
   readonly high: number;
 }
 
-/** Of the logarithm of a spot diameter: 0.35 is a factor of 1.4. */
-const SPOT_DEVIATION = 0.35;
+/** Of the logarithm of a spot diameter: 0.5 is a factor of 1.65. */
+const SPOT_DEVIATION = 0.5;
 const LAG_DEVIATION_US = 50;
 const LOSS_DEVIATION_US = 20;
 const LINE_SHIFT_DEVIATION_MM = 0.04;
@@ -30,17 +30,19 @@ export interface UnknownScale {
   readonly low: Float64Array;
   readonly high: Float64Array;
   readonly beamAt: (at: Float64Array) => TrialBeam;
+  /** The same with fewer unknowns: the others keep their starting values. */
+  readonly only: (names: readonly Unknown[]) => UnknownScale;
 }
 
 /** Unknowns that lines of one direction may tell of: a shift between directions has no effect there. */
 const unknownsOf = ({ oneWay }: TrialBeam): readonly Unknown[] =>
   UNKNOWNS.filter((name) => name !== "lineShift" || !oneWay);
 
-/** @param names of the unknowns that are free; the others keep their starting values */
 export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unknownsOf(start)): UnknownScale {
   const priors = names.map((name) => priorOf(name, start, speedMmPerS * 1e-6));
   return {
     names,
+    only: (fewer) => unknownScale(start, speedMmPerS, fewer),
     low: Float64Array.from(priors, ({ low }) => low),
     high: Float64Array.from(priors, ({ high }) => high),
     beamAt: (at) => {
@@ -70,7 +72,7 @@ function priorOf(name: Unknown, start: TrialBeam, mmPerUs: number): Prior {
   switch (name) {
     case "along":
     case "across":
-      return { deviation: SPOT_DEVIATION, low: -4, high: 4 };
+      return { deviation: SPOT_DEVIATION, low: -3, high: 3 };
     case "loss":
       return { deviation: LOSS_DEVIATION_US * mmPerUs, low: -5, high: 5 };
     case "lag":
