@@ -3,6 +3,7 @@ import { libraryReader, type Reader } from "../reader.js";
 import type { DataOf } from "../told.js";
 import type { RefusalEntry } from "./entry.js";
 import { internalRefusals } from "./internal.js";
+import { machineRefusals } from "./machine.js";
 import { materialRefusals } from "./material.js";
 import { methodRefusals } from "./method.js";
 import { optionRefusals } from "./options.js";
@@ -13,6 +14,7 @@ import { pieceRefusals } from "./piece.js";
 export const refusals = {
   ...optionRefusals,
   ...materialRefusals,
+  ...machineRefusals,
   ...methodRefusals,
   ...photoRefusals,
   ...pieceRefusals,
