@@ -21,8 +21,11 @@ export default defineConfig({
       { extends: true, test: { name: "isolated", include: ISOLATED } },
     ],
     globalSetup: ["tests/support/build.ts"],
-    // No test reads what an earlier build has left in the user's cache.
-    env: { XDG_CACHE_HOME: mkdtempSync(join(tmpdir(), "spotpitch-cache-")) },
+    // No test reads what an earlier build has left in the user's cache, or the machine that the user keeps.
+    env: {
+      XDG_CACHE_HOME: mkdtempSync(join(tmpdir(), "spotpitch-cache-")),
+      XDG_CONFIG_HOME: mkdtempSync(join(tmpdir(), "spotpitch-config-")),
+    },
     // One less than there are processors is the default: one, on a machine of two. Some tests wait more than they compute.
     maxWorkers: availableParallelism() + 1,
     testTimeout: 120_000,

@@ -58,6 +58,8 @@ describe.each(documents)("%s", (path) => {
     const ofCommands = [
       "out",
       "config",
+      "machine",
+      "no-machine",
       "json",
       "sheet",
       "list",

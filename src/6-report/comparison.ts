@@ -1,3 +1,4 @@
+import type { GivenBy } from "../core/reader.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Spread } from "../core/spread.js";
 import type { Report, Warning } from "./report.js";
@@ -111,6 +112,8 @@ export interface Comparison {
   readonly accelerationMmPerS2: number;
   /** Options of the machine that were not given: their defaults were assumed. */
   readonly assumed: readonly string[];
+  /** Where the command found the machine's figures, by option: "the command line", "the machine file mine.json". */
+  readonly givenBy?: GivenBy;
   readonly candidates: readonly Candidate[];
   /** Methods of a list of ours (`all`, or none named) that do not fit. A method that was named by the user is refused instead. */
   readonly leftOut: readonly LeftOut[];

@@ -1,4 +1,5 @@
 import type { CharRisk } from "../core/material/char-risk.js";
+import type { GivenBy } from "../core/reader.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Spread } from "../core/spread.js";
 import type { PowerToSet, Report } from "./report.js";
@@ -39,6 +40,8 @@ export interface Plan {
     readonly limits: PlanLimits;
     /** Options of the machine that were not given: their defaults were assumed. */
     readonly assumed: readonly string[];
+    /** Where the command found the machine's figures, by option: "the command line", "the machine file mine.json". */
+    readonly givenBy?: GivenBy;
   };
   /** Of the recommended lens. */
   readonly matchedLinesPerInch: number;

@@ -1,3 +1,4 @@
+import type { GivenBy } from "../core/reader.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Spread } from "../core/spread.js";
 import type { PictureReport, PowerToSet, ReportTone } from "./report-parts.js";
@@ -77,6 +78,8 @@ export interface Report {
     readonly viewLuminanceCdM2: number;
     /** Options of the machine that were not given: their defaults were assumed. */
     readonly assumed: readonly string[];
+    /** Where the command found the machine's figures, by option: "the command line", "the machine file mine.json". */
+    readonly givenBy?: GivenBy;
   };
   /** What became of the photo's tones before the halftone. Only of a photo. */
   readonly tone?: ReportTone;

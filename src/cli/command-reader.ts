@@ -1,4 +1,4 @@
-import { fullToneText, type Reader } from "../core/reader.js";
+import { fullToneText, type GivenBy, type Reader } from "../core/reader.js";
 import { METRIC, type ShownUnits } from "../core/shown-units.js";
 import { densityWords } from "../core/words.js";
 import {
@@ -41,10 +41,19 @@ export const commandReader: Reader = {
   fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found, METRIC)),
 };
 
-/** The same user, who gave sizes and speeds in these units. */
-export const commandReaderIn = (units: ShownUnits): Reader => ({
+/** What the user gave, for what is said to him. Plain data, so that another process can do the work. */
+export interface AsGiven {
+  /** The units of the sizes and speeds, as they were written. */
+  readonly units: ShownUnits;
+  /** Where the machine's figures were given, by option. */
+  readonly givenBy?: GivenBy | undefined;
+}
+
+/** The same user, who gave his options in these units and places. */
+export const commandReaderFor = ({ units, givenBy }: AsGiven): Reader => ({
   ...commandReader,
   units,
+  ...(givenBy && { givenBy }),
   fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found, units)),
 });
 

@@ -11,7 +11,14 @@ export interface CommandWords {
 }
 
 const PHOTO = "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG";
-const CONFIG = ["--config <file>", "the same options from a JSON file; the command line wins"] as const;
+const SETTINGS = [
+  ["--config <file>", "the same options from a JSON file; the command line wins"],
+  [
+    "--machine <file>",
+    'your machine: spot, speed and so on from a JSON file, below all other options (default: the one that "spotpitch machine" keeps)',
+  ],
+  ["--no-machine", "without the machine that is kept"],
+] as const;
 
 export const exitCodes = (more = ""): string =>
   `Exit codes: 0 done, 1 something failed in the work, 2 bad usage or option, 3 bad input file${more}.`;
@@ -23,7 +30,7 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     description: "one photo to an engraving bitmap, a preview and a density report",
     files: [
       ["--out <dir>", "where files go, made if missing (default: this folder)"],
-      CONFIG,
+      ...SETTINGS,
       ["--json", "print the report as JSON"],
     ],
     exitCodes: exitCodes(),
@@ -37,7 +44,7 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
       "which line density is worth its machine time, for this spot, material, size and kind of work",
     files: [
       ["--out <dir>", "where plan.html goes, made if missing (default: this folder)"],
-      CONFIG,
+      ...SETTINGS,
       ["--json", "print the plan as JSON"],
     ],
     exitCodes: exitCodes(),
@@ -52,8 +59,11 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     description: "a folder of customer uploads, each prepared or explained",
     files: [
       ["--out <dir>", "where files go, made if missing; a second run continues there (default: batch)"],
-      CONFIG,
-      ["--sheet <file>", "job sheet, CSV or JSON: file, note, and any option by its name; wins over both"],
+      ...SETTINGS,
+      [
+        "--sheet <file>",
+        "job sheet, CSV or JSON: file, note, and any option by its name; wins over the config file, the command line over it",
+      ],
       ["--list <file>", "a text file with a path on each line"],
       ["--recursive", "look into folders of the folders too"],
       ["--watch", "keep running, and take new uploads when their writing has ended"],
@@ -61,14 +71,14 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     ],
     exitCodes:
       "Exit codes: 0 all prepared, 4 some refused, 1 something failed in the work, 2 bad usage or option, 3 bad job sheet or input.",
-    examples: ["spotpitch batch uploads --width 80mm --material slate --sheet jobs.csv --out engraved"],
+    examples: ["spotpitch batch uploads --config shop.json --sheet jobs.csv --out engraved"],
   },
   compare: {
     argument: ["<photo>", PHOTO],
     description: "the same photo through several methods, densities or materials, side by side, measured",
     files: [
       ["--out <dir>", "where compare.html, .png, .json and .csv go, made if missing (default: this folder)"],
-      CONFIG,
+      ...SETTINGS,
       ["--json", "print the comparison as JSON"],
     ],
     exitCodes: exitCodes(),
@@ -80,7 +90,7 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     description: "a solid patch to burn at five powers, and how to find the one for full tone",
     files: [
       ["--out <dir>", "where the patch and power-test.html go, made if missing (default: this folder)"],
-      CONFIG,
+      ...SETTINGS,
       ["--json", "print the test as JSON"],
     ],
     exitCodes: exitCodes(),

@@ -2,7 +2,7 @@ import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { CandidatePictures } from "../6-report/pictures/candidate-pictures.js";
 import { comparisonCsv } from "../6-report/words/comparison-columns.js";
-import { commandReaderIn } from "./command-reader.js";
+import { commandReaderFor } from "./command-reader.js";
 import { comparisonTable } from "./comparison-table.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
@@ -19,9 +19,9 @@ const SHEET_NAME = "compare.png";
 
 /** `spotpitch compare`: read the photo, prepare it in several ways, write and print the figures. */
 export async function compareCommand(request: PhotoRequest): Promise<void> {
-  const asked = await readOptions(commandOptions.compare, request.typed, request.config);
+  const asked = await readOptions(commandOptions.compare, request.typed, request);
   writeNotes(asked.notes);
-  const reader = commandReaderIn(asked.units);
+  const reader = commandReaderFor(asked);
   const out = request.out ?? asked.out ?? ".";
   const { comparisonPage } = await import("../6-report/pages/comparison-page.js");
   const { comparisonSheet } = await import("../6-report/pictures/comparison-sheet.js");

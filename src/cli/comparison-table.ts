@@ -8,8 +8,9 @@ import {
   shownValue,
   tellingFigures,
 } from "../6-report/words/comparison-words.js";
+import { givenByWords } from "../6-report/words/given-words.js";
 import { leftOutWords } from "../6-report/words/left-out.js";
-import { commandReaderIn } from "./command-reader.js";
+import { commandReaderFor } from "./command-reader.js";
 
 /** Marks what to take. Other rows are indented by its width. */
 const MARK = "→ ";
@@ -47,7 +48,10 @@ export function comparisonTable(
     ...termsOf(figures).map(({ term, means }) => label(term, means)),
     "",
     ...(candidates.length > 1 ? [winnerLine("nominal"), winnerLine("robust"), winnerLine("fast")] : []),
-    label("note", comparedTimes(made, commandReaderIn(made.units))),
+    ...[givenByWords(made.givenBy)].flatMap((words) =>
+      words === undefined ? [] : [label("machine", words)],
+    ),
+    label("note", comparedTimes(made, commandReaderFor(made))),
     ...leftOutWords(made).map((words) => label("left out", words)),
     ...[acrossMaterials(candidates)].flatMap((words) => (words === undefined ? [] : [label("note", words)])),
     ...(differInDensity(candidates) ? [label("note", DENSITY_NOTE)] : []),

@@ -1,7 +1,8 @@
 import { SpotpitchError } from "../core/errors.js";
-import type { Reader } from "../core/reader.js";
+import { type GivenBy, type Reader, TYPED } from "../core/reader.js";
 import { refusedWith, sayRefusal } from "../core/refusals/refusals.js";
 import { METRIC, type ShownUnits } from "../core/shown-units.js";
+import { machineFigures } from "../options/machine.js";
 import { invalid, shown } from "../options/option-error.js";
 import { commandReader } from "./command-reader.js";
 import { type Flag, flagName, flagNamed, isNegative, isSwitch } from "./flags.js";
@@ -13,6 +14,8 @@ export interface Given {
   /** The value as it was written, and the reader of messages about it. */
   readonly written: unknown;
   readonly reader: Reader;
+  /** Where it was given: "the command line", "the config file shop.json". */
+  readonly where: string;
 }
 
 /** Typed values, by flag name. */
@@ -22,20 +25,27 @@ export function typedValues(flags: readonly Flag[], typed: ReadonlyMap<string, s
     const read = () => flag.parse(flag.option, String(written));
     return written === undefined
       ? []
-      : { flag, written, reader: commandReader, value: readFor(commandReader, read) };
+      : {
+          flag,
+          written,
+          reader: commandReader,
+          where: TYPED,
+          value: readFor(commandReader, read),
+        };
   });
 }
 
-/** Values from JSON, by flag name. */
+/** Values from JSON, by flag name. @param where for reports: "the config file shop.json" */
 export function valuesIn(
   flags: readonly Flag[],
   values: Readonly<Record<string, unknown>>,
   reader: Reader,
+  where: string,
 ): Given[] {
   return Object.entries(values).flatMap(([name, written]) => {
     const flag = flagNamed(flags, name);
     if (!flag) return [];
-    return { flag, written, reader, value: readFor(reader, () => valueIn(flag, name, written)) };
+    return { flag, written, reader, where, value: readFor(reader, () => valueIn(flag, name, written)) };
   });
 }
 
@@ -68,6 +78,15 @@ export function unitsOf(given: readonly Given[]): ShownUnits {
   const inInches = lengths.length > 0 && lengths.every((length) => length === "in");
   return Object.assign({}, METRIC, ...written, { length: inInches ? "in" : "mm" });
 }
+
+/** Where the machine's figures were given, by option. */
+export const givenByOf = (given: ReadonlyMap<string, Given>): GivenBy =>
+  Object.fromEntries(
+    [...machineFigures, "doseSpread"].flatMap((option) => {
+      const at = given.get(option);
+      return at ? [[option, at.where]] : [];
+    }),
+  );
 
 function readFor<T>(reader: Reader, read: () => T): T {
   try {

@@ -107,6 +107,21 @@ program
     (await import("./list-commands.js")).materialsCommand(json === true),
   );
 
+program
+  .command("machine")
+  .description("your machine, kept for all commands: spot, speed and so on need not be typed again")
+  .argument("[file]", "machine file to keep as your default; without one the kept machine is shown")
+  .option("--forget", "keep none any more")
+  .option("--json", "print the kept machine as JSON")
+  .addHelpText("after", `\n${exitCodes()}\n\nExample:\n  spotpitch machine mine.machine.json`)
+  .action(async (file: string | undefined, { forget, json }: { forget?: boolean; json?: boolean }) =>
+    (await import("./machine-command.js")).machineCommand({
+      file,
+      forget: forget === true,
+      json: json === true,
+    }),
+  );
+
 // A closed pipe, as of `head`, is no failure. The work continues to its end: locks are released and the exit status is unchanged.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code !== "EPIPE") throw error;
@@ -154,7 +169,14 @@ function exampleWords(examples: readonly string[]): string {
 
 /** Options that all commands have and that the library does not have. */
 function common(values: Record<string, unknown>) {
-  return { out: textOf(values.out), config: textOf(values.config), json: values.json === true };
+  const { machine } = values;
+  return {
+    out: textOf(values.out),
+    config: textOf(values.config),
+    // Commander makes a negated option true by default.
+    machine: typeof machine === "boolean" ? (machine ? undefined : (false as const)) : textOf(machine),
+    json: values.json === true,
+  };
 }
 
 function textOf(value: unknown): string | undefined {

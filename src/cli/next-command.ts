@@ -1,12 +1,18 @@
 import type { Plan } from "../6-report/plan.js";
 import { densityWords, mmWords } from "../core/words.js";
 import { commandOptions, type Flag, flagName, isSwitch, switchName } from "./flags.js";
+import type { SettingFiles } from "./read-options.js";
 
 /** The file name in the command for a plan without a picture. */
 const YOURS = { photo: "your-photo.jpg", strip: "your-drawing.svg", shade: "your-drawing.svg" } as const;
 
-/** What was typed for a plan, by flag name. */
-type Typed = ReadonlyMap<string, string | boolean>;
+/** What was typed for a plan. */
+interface TypedPlan extends SettingFiles {
+  readonly photo: string | undefined;
+  readonly out: string | undefined;
+  /** By flag name. */
+  readonly typed: ReadonlyMap<string, string | boolean>;
+}
 
 /** A plan's own choice. Its spot is already the one on the work. */
 const CHOSEN = ["linesPerInch", "spotMm", "kind", "wavelengthMm", "propagationRatio", "defocusMm"];
@@ -16,58 +22,52 @@ const CHOSEN = ["linesPerInch", "spotMm", "kind", "wavelengthMm", "propagationRa
  * For `strip` and `shade` the kind is solid artwork. For a photo the kind is set too, so that it is not taken for a drawing. If the
  * picture is solid artwork, its edges decide, so the density is left to its default.
  */
-export function nextCommand(
-  plan: Plan,
-  photo: string | undefined,
-  typed: Typed,
-  config: string | undefined,
-  out?: string,
-): string {
+export function nextCommand(plan: Plan, request: TypedPlan): string {
+  const { photo, out, typed } = request;
   const { kind } = plan.job;
   const isSolid = plan.notes.some(({ code }) => code === "solid-artwork");
   return [
     "npx spotpitch prepare",
     quoted(photo ?? YOURS[kind]),
     `--kind ${kind === "photo" && !isSolid ? "photo" : "solid"}`,
-    ...configWords(config),
+    ...settingWords(request),
     ...outWords(out),
     ...keptFlags(commandOptions.prepare.flags, typed, CHOSEN),
-    ...gridWords(plan, isSolid ? undefined : plan.recommended.linesPerInch, config),
+    ...gridWords(plan, isSolid ? undefined : plan.recommended.linesPerInch, request),
   ].join(" ");
 }
 
 /** The command that finds the power for full tone; undefined if it is known. */
-export function findPowerCommand(
-  plan: Plan,
-  typed: Typed,
-  config: string | undefined,
-  out?: string,
-): string | undefined {
+export function findPowerCommand(plan: Plan, request: TypedPlan): string | undefined {
+  const { out, typed } = request;
   const { testLinesPerInch } = plan.power;
   if (testLinesPerInch === undefined) return undefined;
   return [
     "npx spotpitch power-test",
-    ...configWords(config),
+    ...settingWords(request),
     ...outWords(out),
     ...keptFlags(commandOptions["power-test"].flags, typed, CHOSEN),
-    ...gridWords(plan, testLinesPerInch, config),
+    ...gridWords(plan, testLinesPerInch, request),
   ].join(" ");
 }
 
-const configWords = (config: string | undefined): string[] =>
-  config === undefined ? [] : ["--config", quoted(config)];
+/** The files of settings that were typed. A default machine is found again. */
+const settingWords = ({ config, machine }: SettingFiles): string[] => [
+  ...(config === undefined ? [] : ["--config", quoted(config)]),
+  ...(machine === undefined ? [] : machine === false ? ["--no-machine"] : ["--machine", quoted(machine)]),
+];
 
 /** The folder that was typed; one of the config file is kept with the file. */
 const outWords = (out: string | undefined): string[] => (out === undefined ? [] : ["--out", quoted(out)]);
 
 /** The typed flags that a command has. */
-const keptFlags = (flags: readonly Flag[], typed: Typed, without: readonly string[]): string[] =>
+const keptFlags = (flags: readonly Flag[], typed: TypedPlan["typed"], without: readonly string[]): string[] =>
   flags.flatMap((flag) => {
     const value = typed.get(flagName(flag));
     return value === undefined || without.includes(flag.option) ? [] : spelled(flag, value);
   });
 
-function gridWords(plan: Plan, linesPerInch: number | undefined, config: string | undefined): string[] {
+function gridWords(plan: Plan, linesPerInch: number | undefined, { config }: SettingFiles): string[] {
   const { spotAlongMm, spotAcrossMm } = plan.lenses[plan.rows[plan.recommended.row].lens];
   const along = spotAlongMm === spotAcrossMm ? "" : `${Number(spotAlongMm.toPrecision(3))}x`;
   return [

@@ -19,10 +19,18 @@ export function overlaid(layers: readonly (readonly Given[])[]): Map<string, Giv
     const spread = given.get("spread");
     if (spread && kept) given.set("spread", { ...spread, value: kept });
     for (const each of layer) {
-      given.set(each.flag.option, isSpread(each) ? { ...each, value: merged(kept, each.value) } : each);
+      given.set(each.flag.option, isSpread(each) ? mergedSpread(each, kept, spread) : each);
     }
   }
   return given;
+}
+
+/** A spread over the parts that are left of the one below, which may come from another place. */
+function mergedSpread(above: Given, kept: Parts | undefined, below: Given | undefined): Given {
+  const value = merged(kept, above.value);
+  const isMixed =
+    below !== undefined && Object.keys(Object(value)).length > Object.keys(Object(above.value)).length;
+  return { ...above, value, where: isMixed ? `${above.where} and ${below.where}` : above.where };
 }
 
 type Parts = Partial<Spread>;

@@ -1,7 +1,7 @@
 import { basename } from "node:path";
 import { reportJson } from "../6-report/files/report-json.js";
 import type { DetailPicture } from "../6-report/pictures/detail-picture.js";
-import { commandReaderIn } from "./command-reader.js";
+import { commandReaderFor } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile } from "./input-files.js";
@@ -19,9 +19,9 @@ const PAGE = "plan.html";
 
 /** `spotpitch plan`: read the photo, plan, write the page, print the table. */
 export async function planCommand(request: PlanRequest): Promise<void> {
-  const asked = await readOptions(commandOptions.plan, request.typed, request.config);
+  const asked = await readOptions(commandOptions.plan, request.typed, request);
   writeNotes(asked.notes);
-  const reader = commandReaderIn(asked.units);
+  const reader = commandReaderFor(asked);
   const out = request.out ?? asked.out ?? ".";
   const { planPage } = await import("../6-report/pages/plan-page.js");
   const { plan } = await import("../sweep/plan/plan.js");
@@ -40,9 +40,8 @@ export async function planCommand(request: PlanRequest): Promise<void> {
       curves: createCurveFolder(),
     });
     const files = await openOutputSet(out, [PAGE]);
-    const { typed, config } = request;
-    const next = nextCommand(made, request.photo, typed, config, request.out);
-    const powerTest = findPowerCommand(made, typed, config, request.out);
+    const next = nextCommand(made, request);
+    const powerTest = findPowerCommand(made, request);
     await files.write(PAGE, await planPage(made, next, { pictures, powerTest, reader }));
     const written = await files.complete();
     progress.clear();

@@ -1,4 +1,5 @@
 import type { Plan } from "../6-report/plan.js";
+import { givenByWords } from "../6-report/words/given-words.js";
 import { planColumns } from "../6-report/words/plan-columns.js";
 import { jobWords, lensWords, nextNote } from "../6-report/words/plan-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
@@ -22,6 +23,9 @@ export function planTable(
   const lines = [
     label("plan", jobWords(plan, commandReader)),
     ...plan.lenses.map((lens) => label("spot", lensWords(lens, plan, commandReader))),
+    ...[givenByWords(plan.job.givenBy)].flatMap((words) =>
+      words === undefined ? [] : [label("machine", words)],
+    ),
     "",
     ...tableLines(plan),
     "",

@@ -5,7 +5,7 @@ import { cautionsInShort } from "../core/material/cautions.js";
 import { sizeWords } from "../core/shown-units.js";
 import { densityWords } from "../core/words.js";
 import { powerTest } from "../pipeline/power-test.js";
-import { commandReaderIn } from "./command-reader.js";
+import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
@@ -15,11 +15,11 @@ const PAGE = "power-test.html";
 
 /** `spotpitch power-test`: write the patch and the page, print what to do. */
 export async function powerTestCommand(request: Omit<PhotoRequest, "photo">): Promise<void> {
-  const asked = await readOptions(commandOptions["power-test"], request.typed, request.config);
+  const asked = await readOptions(commandOptions["power-test"], request.typed, request);
   writeNotes(asked.notes);
   const out = request.out ?? asked.out ?? ".";
   await checkFolder(out);
-  const { burnFile, test } = await powerTest(asked.options, commandReaderIn(asked.units));
+  const { burnFile, test } = await powerTest(asked.options, commandReaderFor(asked));
   const patch = `power-test.burn.${asked.options.format ?? "png"}`;
   const files = await openOutputSet(out, [patch, PAGE]);
   await files.write(patch, burnFile);

@@ -19,8 +19,8 @@ export async function prepareFiles(
   reading: Promise<Uint8Array>,
   decoded: BegunPhoto | undefined,
 ): Promise<void> {
-  const asked = await readOptions(commandOptions.prepare, request.typed, request.config);
-  const { options, units } = asked;
+  const asked = await readOptions(commandOptions.prepare, request.typed, request);
+  const { options } = asked;
   writeNotes(asked.notes);
   const out = request.out ?? asked.out ?? ".";
   const { resolveOptions } = await import("../options/options.js");
@@ -35,7 +35,7 @@ export async function prepareFiles(
       stem: basename(request.photo, extname(request.photo)),
       photo: decoded ?? photo,
       options,
-      units,
+      asGiven: asked,
       fileName: basename(request.photo),
       onProgress: progress.show,
     });

@@ -3,22 +3,26 @@ import type { input, ZodObject } from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
 import { refusedWith } from "../core/refusals/refusals.js";
-import type { ShownUnits } from "../core/shown-units.js";
 import { listWords } from "../core/words.js";
 import { assertOptions } from "../options/option-error.js";
-import { readerOf, sheetReader } from "./command-reader.js";
+import { type AsGiven, readerOf, sheetReader } from "./command-reader.js";
 import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
-import { asWritten, type Given, plainText, typedValues, unitsOf, valuesIn } from "./given.js";
+import { asWritten, type Given, givenByOf, plainText, typedValues, unitsOf, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
+import { type AskedMachine, findMachine, machineGiven } from "./machine-file.js";
 import { answerTo, fileOptions } from "./other-names.js";
 import { isInParts, overlaid } from "./overlaid.js";
 import { refused } from "./refusals.js";
 
-/** The options of a command line and its config file. */
-export interface Asked<Options> {
+/** Files of settings that a command line names. */
+export interface SettingFiles {
+  readonly config?: string | undefined;
+  readonly machine?: AskedMachine;
+}
+
+/** The options of a command line and its files of settings. */
+export interface Asked<Options> extends Required<AsGiven> {
   readonly options: Options;
-  /** The units of the sizes and speeds, as they were written. */
-  readonly units: ShownUnits;
   /** What the user should know about the config file, in sentences. */
   readonly notes: readonly string[];
   /** The config file's `out`. */
@@ -32,8 +36,8 @@ export interface OptionRow {
 }
 
 /**
- * Options of the library from a config file, from what the user typed, and from a row for one photo of many. Later ones win
- * (`overlaid`).
+ * Options of the library: those of the machine file, of the config file, of a row for one photo of many, and what the user typed.
+ * Later ones win (`overlaid`).
  * An error names the option and the value as they were written.
  *
  * @param typed values by flag name (without dashes), as text; for a switch the value of its library option. Only what was typed
@@ -41,26 +45,40 @@ export interface OptionRow {
 export async function readOptions<Schema extends ZodObject>(
   command: CommandOptions<Schema>,
   typed: ReadonlyMap<string, string | boolean>,
-  configFile: string | undefined,
+  files: SettingFiles = {},
   row?: OptionRow,
 ): Promise<Asked<input<Schema>>> {
-  const config = configFile === undefined ? undefined : await readConfig(command, configFile, typed);
-  const given = overlaid([
+  const config = files.config === undefined ? undefined : await readConfig(command, files.config, typed);
+  const machine = await findMachine(files.machine);
+  const own = [
     config?.given ?? [],
+    row ? valuesIn(command.flags, row.values, sheetReader, row.where) : [],
     typedValues(command.flags, typed),
-    row ? valuesIn(command.flags, row.values, sheetReader) : [],
-  ]);
+  ];
+  const ofMachine = machine ? machineGiven(machine, command.flags) : [];
+  const given = overlaid([ofMachine.filter((each) => !isReplaced(each, own.flat())), ...own]);
   const options: Record<string, unknown> = {};
   for (const [option, { value }] of given) options[option] = value;
   await readNamedFiles(options);
   try {
     assertOptions(command.schema, options);
     const units = unitsOf([...given.values()]);
-    return { options, units, notes: config?.notes ?? [], out: config?.out };
+    return { options, units, givenBy: givenByOf(given), notes: config?.notes ?? [], out: config?.out };
   } catch (error) {
     throw asWritten(error, given);
   }
 }
+
+/** What takes the place of a figure of the machine, beside the same option. */
+const REPLACED: Readonly<Record<string, (own: Given) => boolean>> = {
+  // A spot computed from the optics.
+  spotMm: ({ flag }) => flag.option === "focalLengthMm" || flag.option === "beamDiameterMm",
+  // Lines of one direction are not shifted against each other.
+  lineShiftMm: ({ flag, value }) => flag.option === "oneWay" && value === true,
+};
+
+const isReplaced = ({ flag }: Given, own: readonly Given[]): boolean =>
+  own.some((each) => REPLACED[flag.option]?.(each) ?? false);
 
 /**
  * The options of a config file for this command. Options of other commands are skipped, with a note, so that one file serves all
@@ -100,7 +118,7 @@ async function readConfig(
   }
   const reader = readerOf(file);
   return {
-    given: valuesIn(flags, mine, reader),
+    given: valuesIn(flags, mine, reader, `the config file ${basename(file)}`),
     notes: others.length === 0 ? [] : [otherCommandsWords(others, file, command)],
     out: out === undefined ? undefined : plainText("out", out, reader),
   };

@@ -13,7 +13,7 @@ const INTRODUCTION = `# Options of the commands
 
 Made from the tables in \`src/options/table\` by \`npm run reference\`. Change the tables, not this page.
 
-An option has its name without dashes in a config file (\`{"width": "80mm"}\`) and in a job sheet (a column \`width\`). A switch has an opposite: \`--no-mirror\`, \`--auto-tone\`. A row of a job sheet wins over the command line, and that wins over the config file.`;
+An option has its name without dashes in a config file (\`{"width": "80mm"}\`) and in a job sheet (a column \`width\`). A switch has an opposite: \`--no-mirror\`, \`--auto-tone\`. The command line wins over a row of a job sheet, that over the config file, and that over the machine file.`;
 
 function section(name: Command, table: OptionTable): string[] {
   const { argument, description, files, exitCodes, examples } = commandWords[name];

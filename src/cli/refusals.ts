@@ -6,6 +6,7 @@ import type { Command } from "../options/option.js";
 /** Files with one JSON value or one table, and the code for a content that cannot be used. */
 const INVALID = {
   "material file": "INPUT_MATERIAL_INVALID",
+  "machine file": "INPUT_MACHINE_INVALID",
   "config file": "INPUT_CONFIG_INVALID",
   "job sheet": "INPUT_SHEET_INVALID",
 } as const satisfies Readonly<Record<string, ErrorCode>>;

@@ -1,5 +1,6 @@
 import type { Report, ReportAround, ReportPlaced } from "../6-report/report.js";
 import { lossInWords } from "../6-report/words/fidelity-words.js";
+import { givenByWords } from "../6-report/words/given-words.js";
 import { paceWithAdvice, spotAdvice } from "../6-report/words/pace-words.js";
 import {
   bendWords,
@@ -20,7 +21,7 @@ import { cautionsInShort } from "../core/material/cautions.js";
 import { lengthNumber, lengthWords, METRIC, type ShownUnits, speedLimitWords } from "../core/shown-units.js";
 import { durationWords, tonesWords, wholePercent } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
-import { commandReaderIn } from "./command-reader.js";
+import { commandReaderFor } from "./command-reader.js";
 
 /** The main facts about a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
@@ -38,8 +39,9 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
     ...(edges ? edgesOf(edges) : [row("halftone", halftoneOf(report))]),
     row(
       "density",
-      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}${spotAdvice(job, commandReaderIn(units))}; spot/pitch ratio (overdrive) ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
+      `${densitiesWords(job)} lines per inch, spot ${spotWords(job)}${spotAdvice(job, commandReaderFor({ units }))}; spot/pitch ratio (overdrive) ${job.overdrive.toFixed(2)}; spots just touch (matched) at ${Math.round(job.matchedLinesPerInch)}`,
     ),
+    ...[givenByWords(job.givenBy)].flatMap((words) => (words === undefined ? [] : [row("machine", words)])),
     row("power", report.power.message),
     ...tonesOf(report),
   ];
@@ -68,7 +70,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
 function timeOf({ job, runTime, units }: Report, options: ResolvedOptions): string {
   const { speedMmPerS, accelerationMmPerS2 } = options;
   const pace = { speedMmPerS, accelerationMmPerS2, assumed: job.assumed, isRound: job.around !== undefined };
-  return `about ${durationWords(runTime.seconds)} at ${paceWithAdvice(pace, commandReaderIn(units))}`;
+  return `about ${durationWords(runTime.seconds)} at ${paceWithAdvice(pace, commandReaderFor({ units }))}`;
 }
 
 function aroundOf({ job, units }: Report): string[] {

@@ -1,10 +1,9 @@
 import { reportJson } from "../6-report/files/report-json.js";
 import type { Report } from "../6-report/report.js";
-import type { ShownUnits } from "../core/shown-units.js";
 import type { PrepareOptions } from "../options/options.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
 import type { Stage } from "../pipeline/make-piece.js";
-import { commandReaderIn } from "./command-reader.js";
+import { type AsGiven, commandReaderFor } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { openOutputSet } from "./output-files.js";
 
@@ -14,8 +13,7 @@ export interface PieceRequest {
   readonly stem: string;
   readonly photo: Uint8Array | BegunPhoto;
   readonly options: PrepareOptions;
-  /** The units in which the user gave sizes and speeds. */
-  readonly units: ShownUnits;
+  readonly asGiven: AsGiven;
   /** The photo's name for report and messages. */
   readonly fileName: string;
   readonly onProgress?: (stage: Stage) => void;
@@ -24,7 +22,7 @@ export interface PieceRequest {
 
 /** Prepare one photo and write its files, all or none. Throws what `prepare` throws, and `OUTPUT_UNWRITABLE`. */
 export async function writePiece(request: PieceRequest): Promise<{ report: Report; written: string[] }> {
-  const { folder, stem, photo, options, units, fileName, onProgress, threads } = request;
+  const { folder, stem, photo, options, asGiven, fileName, onProgress, threads } = request;
   const { prepareTo } = await import("../pipeline/prepare.js");
   const burn = `${stem}.burn.${options.format ?? "png"}`;
   const preview = `${stem}.preview.png`;
@@ -40,7 +38,7 @@ export async function writePiece(request: PieceRequest): Promise<{ report: Repor
         preview: (bytes) => files.write(preview, bytes),
         reportPage: (bytes) => files.write(page, bytes),
       },
-      { fileName, reader: commandReaderIn(units), curves: createCurveFolder(), onProgress, threads },
+      { fileName, reader: commandReaderFor(asGiven), curves: createCurveFolder(), onProgress, threads },
     );
     await files.write(reportName, reportJson(report));
     return { report, written: await files.complete() };

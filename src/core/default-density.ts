@@ -38,6 +38,14 @@ export function defaultLinesPerInch(spotAcrossMm: number, { toneRange, charDose 
   return Math.min(MAX_LINES_PER_INCH, Math.max(MIN_LINES_PER_INCH, Math.round(wanted)));
 }
 
+/** Of the densities that a machine offers, the one with the smallest ratio to a density; that itself if it offers any. */
+export function nearestOffered(linesPerInch: number, offered: readonly number[] = []): number {
+  const ratioTo = (each: number): number => Math.abs(Math.log(each / linesPerInch));
+  return offered.length === 0
+    ? linesPerInch
+    : offered.reduce((best, each) => (ratioTo(each) < ratioTo(best) ? each : best));
+}
+
 /** A little over the exact value, for whole lines. */
 const CHAR_MARGIN = 1.02;
 

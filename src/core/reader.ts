@@ -2,6 +2,12 @@ import { METRIC, type ShownUnits } from "./shown-units.js";
 import { speedFromMmPerS } from "./units.js";
 import { densityWords } from "./words.js";
 
+/** Where options were given by option name: "the command line", "the machine file mine.json". */
+export type GivenBy = Readonly<Record<string, string>>;
+
+/** The place of an option that was typed. */
+export const TYPED = "the command line";
+
 /**
  * The reader of a sentence. A programmer knows option names, a user of the command knows flags, and a job sheet has columns. Each
  * sentence is written once and gets these names from the reader.
@@ -15,6 +21,8 @@ export interface Reader {
   readonly list: (of: "methods" | "materials") => string;
   /** The units that the reader thinks in. */
   readonly units: ShownUnits;
+  /** Where he gave the machine's figures. Absent in the library. */
+  readonly givenBy?: GivenBy;
   /**
    * How to find the power for full tone at a density: `powerTest({ linesPerInch: 254 })`, `"spotpitch power-test --density 254"`.
    */

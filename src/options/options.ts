@@ -1,4 +1,4 @@
-import { defaultLinesPerInch } from "../core/default-density.js";
+import { defaultLinesPerInch, nearestOffered } from "../core/default-density.js";
 import { findMaterial, resolveMaterial } from "../core/material/material.js";
 import { byToneRange } from "../core/material/tone-range.js";
 import { refusal } from "../core/refusals/refusals.js";
@@ -31,6 +31,7 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
     material: asked,
     linesPerInch,
     linesPerInchAlong,
+    linesPerInchOffered,
     screenLinesPerInch,
     aroundMm,
     coneLayout,
@@ -47,7 +48,8 @@ export function resolveOptions(options: PrepareOptions): ResolvedOptions {
   const focusSpot = spotOf(spotMm);
   const spot = spotOnWork(focusSpot, { wavelengthMm, propagationRatio, defocusMm });
   const material = typeof asked === "string" ? findMaterial(asked) : resolveMaterial(asked);
-  const across = linesPerInch ?? defaultLinesPerInch(spot.acrossMm, material);
+  const wanted = defaultLinesPerInch(spot.acrossMm, material);
+  const across = linesPerInch ?? nearestOffered(wanted, linesPerInchOffered);
   const meanSpotMm = Math.sqrt(spot.alongMm * spot.acrossMm);
   const alongMm = pitchMmFromLinesPerInch(linesPerInchAlong ?? across);
   const acrossMm = pitchMmFromLinesPerInch(across);

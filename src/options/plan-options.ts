@@ -49,7 +49,7 @@ export function checkPlanOptions(options: PlanOptions): CheckedPlanOptions {
       { received: given[option] },
     );
   }
-  return Object.freeze(checked);
+  return Object.freeze({ ...checked, densities: checked.densities ?? checked.linesPerInchOffered });
 }
 
 /** What the caller left out of the machine's own figures. A spot computed from the optics is not assumed. */

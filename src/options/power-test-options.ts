@@ -18,13 +18,13 @@ const patchOptions = group("Patch", {
 });
 
 /** Options that a power test shares with `prepare`: what the dose of a fill and its run time depend on. */
-const { linesPerInch, linesPerInchAlong, spotMm, material } = prepareTable;
+const { linesPerInch, linesPerInchAlong, linesPerInchOffered, spotMm, material } = prepareTable;
 const { wavelengthMm, propagationRatio, defocusMm } = prepareTable;
 const { speedMmPerS, accelerationMmPerS2, stepTimeS, oneWay, format } = prepareTable;
 
 export const powerTestTable = {
   ...patchOptions,
-  ...{ linesPerInch, linesPerInchAlong, spotMm, material },
+  ...{ linesPerInch, linesPerInchAlong, linesPerInchOffered, spotMm, material },
   ...{ wavelengthMm, propagationRatio, defocusMm },
   ...{ speedMmPerS, accelerationMmPerS2, stepTimeS, oneWay, format },
 };

@@ -272,9 +272,15 @@ function limitsWords(part: keyof Spread): string {
 }
 
 /** The text that `parseSpreadParts` reads. */
-export function spreadWords(spread: Spread): string {
-  const shares = SPREAD_PARTS.map((part) => `${part}=${Number((100 * spread[part]).toPrecision(6))}%`);
-  return [...shares, `local-length=${spread.localLengthMm}mm`].join(",");
+export function spreadWords({
+  localLengthMm,
+  ...parts
+}: { readonly [Part in keyof Spread]?: Spread[Part] | undefined }): string {
+  const shares = SPREAD_PARTS.flatMap((name) => {
+    const part = parts[name];
+    return part === undefined ? [] : [`${name}=${Number((100 * part).toPrecision(6))}%`];
+  });
+  return [...shares, ...(localLengthMm === undefined ? [] : [`local-length=${localLengthMm}mm`])].join(",");
 }
 
 /** A plain number. Throws `OPTION_INVALID`. */

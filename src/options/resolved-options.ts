@@ -25,6 +25,7 @@ export interface ResolvedOptions
     | "material"
     | "linesPerInch"
     | "linesPerInchAlong"
+    | "linesPerInchOffered"
     | "screenLinesPerInch"
     | "aroundMm"
     | "coneLayout"

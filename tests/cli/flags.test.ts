@@ -78,6 +78,8 @@ const everywhere: readonly Row[] = [
   ["defocus", "-0.3mm", "defocusMm", -0.3],
   ["speed", "250", "speedMmPerS", 250],
   ["accel", "4000", "accelerationMmPerS2", 4000],
+  ["offered", "150,10/mm", "linesPerInchOffered", [150, 254]],
+  ["offered", "333", "linesPerInchOffered", [333]],
   ["step-time", "0.03", "stepTimeS", 0.03],
   ["firing-lag", "35us", "firingLagUs", 35],
   ["firing-lag", "0.04ms", "firingLagUs", 40],
@@ -169,7 +171,7 @@ const ofCompare: readonly Row[] = [
 const ofPatch: readonly Row[] = [
   ["patch", "1.5cm", "patchMm", 15],
   ...everywhere.filter(([flag]) =>
-    /^(material|wavelength|m2|defocus|speed|accel|step-time|one-way|no-one-way)$/.test(flag),
+    /^(material|wavelength|m2|defocus|speed|accel|offered|step-time|one-way|no-one-way)$/.test(flag),
   ),
   ...ofOneDensity,
   ["format", "tiff", "format", "tiff"],
@@ -253,7 +255,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
   it.each(rows)("%s of a config file, %s, sets %s", async (flag, text, option, value) => {
     const config = folder.in(`${name}.json`);
     writeFileSync(config, JSON.stringify({ [flag]: text ?? true }));
-    const { options } = await readOptions(command, new Map(), config);
+    const { options } = await readOptions(command, new Map(), { config });
     expect(options).toEqual({ [option]: near(value) });
   });
 
@@ -261,7 +263,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
     const { stdout } = await spotpitch(name, "--help");
     const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
     // Options for places of files and forms of results. The tests that run the command check them.
-    const ofTheCommand = ["help", "out", "config", "json"];
+    const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];
     const ofFiles = name === "batch" ? ["sheet", "list", "recursive", "watch"] : [];
     const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];
     const opposites = flags.filter(isSwitch).map(oppositeName);

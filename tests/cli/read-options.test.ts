@@ -11,23 +11,37 @@ function config(content: object): string {
   writeFileSync(folder.in("shop.json"), JSON.stringify(content));
   return folder.in("shop.json");
 }
+function machineFile(content: object): string {
+  writeFileSync(folder.in("machine.json"), JSON.stringify(content));
+  return folder.in("machine.json");
+}
 const row = (values: Record<string, unknown>) => ({ values, where: "row 2 of jobs.csv" });
 const { prepare, plan, compare } = commandOptions;
 
 describe("what wins", () => {
-  it("is the row of a sheet over the command line over the config file", async () => {
+  it("is the command line over the row of a sheet over the config file over the machine file", async () => {
     const file = config({ width: 70, height: 60, spot: 0.1, "no-auto-tone": true });
     const typed = new Map<string, string | boolean>([
       ["height", "50"],
       ["spot", "0.2"],
       ["no-auto-tone", true],
     ]);
-    const { options } = await readOptions(prepare, typed, file, row({ spot: "0.3mm" }));
+    const inSheet = row({ spot: "0.3mm", width: 65, speed: "200" });
+    const figures = { speedMmPerS: 100, firingLagUs: 30, spotMm: 0.4 };
+    const machine = machineFile({ name: "the shop's", ...figures });
+    const { options, givenBy } = await readOptions(prepare, typed, { config: file, machine }, inSheet);
     expect(options).toEqual({
-      widthMm: 70,
+      widthMm: 65,
       heightMm: 50,
-      spotMm: { alongMm: 0.3, acrossMm: 0.3 },
+      spotMm: { alongMm: 0.2, acrossMm: 0.2 },
       autoTone: true,
+      speedMmPerS: 200,
+      firingLagUs: 30,
+    });
+    expect(givenBy).toEqual({
+      spotMm: "the command line",
+      speedMmPerS: "row 2 of jobs.csv",
+      firingLagUs: "the machine file machine.json",
     });
   });
 });
@@ -35,7 +49,8 @@ describe("what wins", () => {
 describe("a spread that is given in more than one place", () => {
   const options = async (file: object, typed: Record<string, string>, sheet?: Record<string, unknown>) => {
     const inSheet = sheet && row(sheet);
-    return (await readOptions(prepare, new Map(Object.entries(typed)), config(file), inSheet)).options;
+    return (await readOptions(prepare, new Map(Object.entries(typed)), { config: config(file) }, inSheet))
+      .options;
   };
 
   it("keeps the parts of the file that were not typed", async () => {
@@ -64,7 +79,7 @@ describe("a spread that is given in more than one place", () => {
       doseSpread: 0.1,
       spread: { line: 0.02 },
     });
-    expect(await options({}, { "dose-spread": "10%" }, { spread: "common=5%" })).toEqual({
+    expect(await options({}, { spread: "common=5%" }, { "dose-spread": "10%" })).toEqual({
       spread: { common: 0.05 },
     });
   });
@@ -80,33 +95,35 @@ describe("a spread that is given in more than one place", () => {
 describe("options of other commands in a config file", () => {
   it("are left out, with one note that names them", async () => {
     const file = config({ width: 60, minutes: 10, tones: "12@0.25mm", names: "{stem}" });
-    const { options, notes } = await readOptions(prepare, new Map(), file);
+    const { options, notes } = await readOptions(prepare, new Map(), { config: file });
     expect(options).toEqual({ widthMm: 60 });
     expect(notes).toEqual([
       `"minutes", "tones" and "names" in ${file} are options of other commands: prepare ignores them.`,
     ]);
     const alone = config({ minutes: 10 });
-    expect((await readOptions(compare, new Map(), alone)).notes).toEqual([
+    expect((await readOptions(compare, new Map(), { config: alone })).notes).toEqual([
       `"minutes" in ${alone} is an option of other commands: compare ignores it.`,
     ]);
-    expect((await readOptions(plan, new Map(), alone)).notes).toEqual([]);
+    expect((await readOptions(plan, new Map(), { config: alone })).notes).toEqual([]);
   });
 });
 
 describe("files of one run in a config file", () => {
   it("are refused, with the words to type", async () => {
     const file = config({ sheet: "jobs.csv", width: 60 });
-    await expect(readOptions(commandOptions.batch, new Map(), file)).rejects.toMatchObject({
+    await expect(readOptions(commandOptions.batch, new Map(), { config: file })).rejects.toMatchObject({
       code: "OPTION_INVALID",
       message: `"sheet" cannot stand in ${file}: it belongs to one run. Remove it there, and type it: spotpitch batch --sheet jobs.csv.`,
     });
     const again = config({ recursive: true });
-    await expect(readOptions(commandOptions.batch, new Map(), again)).rejects.toThrow(/batch --recursive\.$/);
+    await expect(readOptions(commandOptions.batch, new Map(), { config: again })).rejects.toThrow(
+      /batch --recursive\.$/,
+    );
   });
 
   it("are ignored by other commands, and the output folder is taken", async () => {
     const file = config({ sheet: "jobs.csv", out: "engraved" });
-    const { notes, out } = await readOptions(prepare, new Map(), file);
+    const { notes, out } = await readOptions(prepare, new Map(), { config: file });
     expect(out).toBe("engraved");
     expect(notes).toEqual([`"sheet" in ${file} is an option of other commands: prepare ignores it.`]);
   });
@@ -114,7 +131,7 @@ describe("files of one run in a config file", () => {
 
 describe("the units of what was given", () => {
   const units = async (file: object, typed: Record<string, string>) =>
-    (await readOptions(prepare, new Map(Object.entries(typed)), config(file))).units;
+    (await readOptions(prepare, new Map(Object.entries(typed)), { config: config(file) })).units;
 
   it("are inches if every size was given in inches", async () => {
     expect(await units({}, {})).toEqual({ length: "mm", speed: "mm/s", acceleration: "mm/s²" });
@@ -156,7 +173,7 @@ describe("what is wrong with a value is told by name and value as they were writ
 
   it("in a config file", async () => {
     const file = config({ width: 9999 });
-    expect(await wrong(readOptions(prepare, new Map(), file))).toBe(
+    expect(await wrong(readOptions(prepare, new Map(), { config: file }))).toBe(
       `"width" in ${file} takes more than 0 and no more than 3000 mm; got 9999.`,
     );
   });
@@ -169,17 +186,17 @@ describe("what is wrong with a value is told by name and value as they were writ
 
   it("and a name of the trade is answered with ours", async () => {
     const file = config({ dpi: 300, width: 60 });
-    expect(await wrong(readOptions(prepare, new Map(), file))).toMatch(
+    expect(await wrong(readOptions(prepare, new Map(), { config: file }))).toMatch(
       /^Unknown option "dpi" in \S+\. Use "density": "300"\. Run spotpitch prepare --help/,
     );
-    expect(await wrong(readOptions(prepare, new Map(), config({ widthMm: 60 })))).toMatch(
+    expect(await wrong(readOptions(prepare, new Map(), { config: config({ widthMm: 60 }) }))).toMatch(
       /Use "width": "60"\./,
     );
   });
 
   it("and a name that no command knows is refused, with the nearest one of this command", async () => {
     const file = config({ minute: 10 });
-    expect(await wrong(readOptions(plan, new Map(), file))).toBe(
+    expect(await wrong(readOptions(plan, new Map(), { config: file }))).toBe(
       `Unknown option "minute" in ${file}. Did you mean minutes? Run spotpitch plan --help for the options.`,
     );
   });

@@ -96,11 +96,13 @@ describe("a batch", () => {
     mkdirSync(folder.in("uploads"));
     for (const name of ["a.jpg", "b.jpg"]) copyFileSync(boats, folder.in("uploads", name));
     writeFileSync(folder.in("jobs.csv"), "file,width\nb.jpg,20.32mm\n");
-    const run = (width: string) =>
-      spotpitch(
-        ...["batch", folder.in("uploads"), ...quick, "--width", width, "--sheet", folder.in("jobs.csv")],
-        ...["--workers", "1", "--out", folder.in("batch")],
+    const run = (width: string) => {
+      writeFileSync(folder.in("shop.json"), JSON.stringify({ width }));
+      return spotpitch(
+        ...["batch", folder.in("uploads"), ...quick, "--config", folder.in("shop.json")],
+        ...["--sheet", folder.in("jobs.csv"), "--workers", "1", "--out", folder.in("batch")],
       );
+    };
     expect((await run("0.8in")).status).toBe(0);
     const page = text("batch", "index.html");
     expect(page).toMatch(/0\.799 × 0\.\d+ in on maple .* at an assumed speed/);

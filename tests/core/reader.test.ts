@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { expect, it } from "vitest";
-import { commandReader, commandReaderIn, sheetReader } from "../../src/cli/command-reader.js";
+import { commandReader, commandReaderFor, sheetReader } from "../../src/cli/command-reader.js";
 import { commandOptions, flagName, isSwitch, oppositeName } from "../../src/cli/flags.js";
 import { libraryReader } from "../../src/core/reader.js";
 import { METRIC } from "../../src/core/shown-units.js";
@@ -64,7 +64,7 @@ it.each([
   [250, "m/s", "40%@254@0.25m/s"],
 ] as const)("a full-tone setting at %d mm/s is typed in %s", (speedMmPerS, speed, text) => {
   const found = { percent: 40, linesPerInch: 254, speedMmPerS };
-  const typed = commandReaderIn({ ...METRIC, speed }).fullTone(found);
+  const typed = commandReaderFor({ units: { ...METRIC, speed } }).fullTone(found);
   expect(typed).toBe(`--power ${text}`);
   expect(parseFullTone("power", text)).toEqual({
     ...{ percent: 40, linesPerInch: expect.closeTo(254, 9) },

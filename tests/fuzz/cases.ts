@@ -171,7 +171,10 @@ export function createCases(valid: ValidInputs) {
     [
       0.05,
       "config file",
-      (random) => readOptions(commandOptions.prepare, new Map(), asFile("c.json", jsonText(random, config))),
+      (random) =>
+        readOptions(commandOptions.prepare, new Map(), {
+          config: asFile("c.json", jsonText(random, config)),
+        }),
     ],
     [0.05, "job sheet", (random) => readSheet(asFile("s.csv", mutateText(random, SHEET)))],
   ];

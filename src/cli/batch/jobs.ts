@@ -4,13 +4,12 @@ import { distinctPaths, outputPath } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
 import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
 import { sayRefusal } from "../../core/refusals/refusals.js";
-import type { ShownUnits } from "../../core/shown-units.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { findHalftoneMethod } from "../../pipeline/lists.js";
-import { sheetReader } from "../command-reader.js";
+import { type AsGiven, sheetReader } from "../command-reader.js";
 import { commandOptions } from "../flags.js";
-import { readOptions } from "../read-options.js";
+import { readOptions, type SettingFiles } from "../read-options.js";
 import { refused, refusedSheet } from "../refusals.js";
 import type { Upload } from "./inputs.js";
 import type { SheetRow } from "./sheet.js";
@@ -20,7 +19,7 @@ export interface Job {
   readonly upload: Upload;
   readonly options: PrepareOptions;
   readonly resolved: ResolvedOptions;
-  readonly units: ShownUnits;
+  readonly asGiven: AsGiven;
   /** Path of its files below the output folder, without their endings. */
   readonly output: string;
   /** Identifies everything that its files depend on, except the content of the upload. */
@@ -40,17 +39,17 @@ export interface JobRequest {
   readonly uploads: readonly Upload[];
   readonly rows: readonly SheetRow[];
   readonly typed: ReadonlyMap<string, string | boolean>;
-  readonly config: string | undefined;
+  readonly files: SettingFiles;
   readonly settings: BatchSettings;
 }
 
 /**
- * Bind each upload to its options: its row of the job sheet over the command line over the config file.
+ * Bind each upload to its options: the command line over its row of the job sheet over the config file over the machine file.
  *
  * @throws SpotpitchError for options that are wrong for all, and `INPUT_SHEET_INVALID`
  */
 export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfit: Unfit[] }> {
-  const { uploads, rows, typed, config, settings } = request;
+  const { uploads, rows, typed, files, settings } = request;
   const rowOf = new Map<string, SheetRow>();
   const unfit: Unfit[] = [];
   for (const row of rows) {
@@ -69,11 +68,11 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const wanted = new Map<string, string>();
   const bound: Omit<Job, "output" | "jobSha256">[] = [];
   const optionsOf = async (row: SheetRow | undefined) => {
-    const { units, ...asked } = await readOptions(commandOptions.batch, typed, config, row);
+    const { units, givenBy, ...asked } = await readOptions(commandOptions.batch, typed, files, row);
     const options = pieceOptions(asked.options);
     const resolved = resolveOptions(options);
     if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
-    return { options, resolved, units };
+    return { options, resolved, asGiven: { units, givenBy } };
   };
   const common = await optionsOf(undefined).catch((error: unknown) => {
     // What is missing beside the others may stand in the rows: a width for a picture on a part of a round piece.
@@ -84,8 +83,8 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   for (const upload of uploads) {
     const row = rowOf.get(upload.id);
     try {
-      const { options, resolved, units } = (row ? undefined : common) ?? (await optionsOf(row));
-      bound.push({ upload, options, resolved, units, note: row?.note });
+      const { options, resolved, asGiven } = (row ? undefined : common) ?? (await optionsOf(row));
+      bound.push({ upload, options, resolved, asGiven, note: row?.note });
       wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
     } catch (error) {
       if (!(error instanceof SpotpitchError) || !row) throw error;
@@ -97,7 +96,7 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const jobs = bound.map((job) => {
     const output = paths.get(job.upload.id) ?? "";
     const { maxPixels, maxBytes } = settings.limits;
-    const made = [packageVersion(), job.options, job.units, output, maxPixels, maxBytes];
+    const made = [packageVersion(), job.options, job.asGiven, output, maxPixels, maxBytes];
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
   return { jobs, unfit };

@@ -84,7 +84,7 @@ async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJ
 }
 
 async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext): Promise<Verdict> {
-  const { upload, options, units, output, jobSha256, note } = job;
+  const { upload, options, asGiven, output, jobSha256, note } = job;
   const folder = join(context.work, contentSha256.slice(0, 16) + jobSha256.slice(0, 16));
   const { limits } = context.settings;
   const stem = basename(output);
@@ -92,7 +92,7 @@ async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext):
     upload,
     limits,
     options,
-    units,
+    asGiven,
     contentSha256,
     folder,
     stem,

@@ -2,19 +2,19 @@ import { availableParallelism, totalmem } from "node:os";
 import { resolve } from "node:path";
 import { isDynamicPattern } from "tinyglobby";
 import { batchSettings } from "../../batch/batch-options.js";
-import { commandOptions } from "../flags.js";
-import { readOptions, writeNotes } from "../read-options.js";
+import { commandOptions, flagName, flagNamed } from "../flags.js";
+import { isInParts } from "../overlaid.js";
+import { readOptions, type SettingFiles, writeNotes } from "../read-options.js";
 import { refused, refusedSheet } from "../refusals.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
 import { bindJobs } from "./jobs.js";
 import type { BoundJobs } from "./pass.js";
-import { readSheet, sheetUploads } from "./sheet.js";
+import { readSheet, type SheetRow, sheetUploads } from "./sheet.js";
 
 /** The command line of `spotpitch batch`. */
-export interface BatchRequest {
+export interface BatchRequest extends SettingFiles {
   readonly inputs: readonly string[];
   readonly out: string | undefined;
-  readonly config: string | undefined;
   readonly json: boolean;
   readonly typed: ReadonlyMap<string, string | boolean>;
   readonly sheet: string | undefined;
@@ -26,15 +26,17 @@ export interface BatchRequest {
 
 /** Read the options, the job sheet and the list of files that a request names. Throws `OPTION_*` and `INPUT_*`. */
 export async function readRequest(request: BatchRequest) {
-  const { typed, config, sheet, list, recursive, watch } = request;
-  const asked = await readOptions(commandOptions.batch, typed, config);
+  const { typed, config, machine, sheet, list, recursive, watch } = request;
+  const files = { config, machine };
+  const asked = await readOptions(commandOptions.batch, typed, files);
   writeNotes(asked.notes);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   const out = resolve(request.out ?? asked.out ?? "batch");
   const rows = sheet === undefined ? [] : await readSheet(sheet);
   if (sheet !== undefined && rows.length === 0) throw refusedSheet.noRows(sheet);
   const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
-  const ownFiles = [sheet, list, config].filter((file) => file !== undefined);
+  writeNotes(outdoneWords(rows, typed));
+  const ownFiles = [sheet, list, config, machine].filter((file) => typeof file === "string");
   if (inputs.length === 0 && sheet === undefined) throw refused.nothingGiven();
   const find = async (): Promise<Upload[]> => {
     if (inputs.length === 0) return sheetUploads(sheet ?? "", rows);
@@ -50,8 +52,22 @@ export async function readRequest(request: BatchRequest) {
     out,
     find,
     bind: (uploads: readonly Upload[]): Promise<BoundJobs> =>
-      bindJobs({ uploads, rows, typed, config, settings }),
+      bindJobs({ uploads, rows, typed, files, settings }),
   };
+}
+
+/** Columns of a job sheet that have no effect, because what is typed wins. */
+function outdoneWords(rows: readonly SheetRow[], typed: ReadonlyMap<string, unknown>): string[] {
+  return commandOptions.batch.flags
+    .filter((flag) => typed.has(flagName(flag)))
+    .flatMap((flag) => {
+      const count = rows.filter(({ values }) =>
+        Object.keys(values).some((name) => flagNamed([flag], name)),
+      ).length;
+      if (count === 0 || isInParts(flag)) return [];
+      const inRows = count === 1 ? "1 row" : `${count} rows`;
+      return `--${flagName(flag)} on the command line wins over the job sheet: its "${flagName(flag)}" in ${inRows} has no effect. Write what is meant for all other files into a config file (--config) instead.`;
+    });
 }
 
 /** The source of a batch's jobs, and the place of their files. */

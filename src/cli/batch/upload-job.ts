@@ -12,11 +12,10 @@ import {
 import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import { thumbnail } from "../../batch/thumbnail.js";
-import type { ShownUnits } from "../../core/shown-units.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
 import { triagePhoto } from "../../pipeline/triage/triage.js";
-import { commandReader } from "../command-reader.js";
+import { type AsGiven, commandReader } from "../command-reader.js";
 import { writePiece } from "../write-piece.js";
 import type { Upload } from "./inputs.js";
 import { areIntact } from "./output-folder.js";
@@ -56,7 +55,7 @@ export interface PrepareTask {
   readonly upload: Upload;
   readonly limits: UploadLimits;
   readonly options: PrepareOptions;
-  readonly units: ShownUnits;
+  readonly asGiven: AsGiven;
   /** The content of the upload at its survey. */
   readonly contentSha256: string;
   /** The folder for its files, which are written all or none. */
@@ -72,7 +71,7 @@ export interface PrepareTask {
  * @param beforeWriting may throw or end the process if nobody waits for the files any more
  */
 export async function prepareUpload(
-  { upload, limits, options, units, contentSha256, folder, stem }: PrepareTask,
+  { upload, limits, options, asGiven, contentSha256, folder, stem }: PrepareTask,
   beforeWriting: () => void = () => {},
 ): Promise<Prepared | Refusal> {
   try {
@@ -89,7 +88,7 @@ export async function prepareUpload(
       // A drawing is rendered as large as the piece needs it.
       photo: photo.format === "svg" ? bytes : { photo: Promise.resolve(photo) },
       options,
-      units,
+      asGiven,
       fileName: basename(upload.id),
       threads: 1,
     });

@@ -4,6 +4,7 @@ import type { DataOf } from "../told.js";
 import { cardRefusals } from "./card.js";
 import type { RefusalEntry } from "./entry.js";
 import { internalRefusals } from "./internal.js";
+import { machineRefusals } from "./machine.js";
 import { materialRefusals } from "./material.js";
 import { methodRefusals } from "./method.js";
 import { optionRefusals } from "./options.js";
@@ -14,6 +15,7 @@ import { pieceRefusals } from "./piece.js";
 export const refusals = {
   ...optionRefusals,
   ...materialRefusals,
+  ...machineRefusals,
   ...methodRefusals,
   ...photoRefusals,
   ...pieceRefusals,

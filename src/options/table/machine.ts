@@ -1,10 +1,21 @@
 import * as z from "zod";
 import { DEFAULT_SPREAD, doseSpreadOf, LOCAL_LENGTH_LIMITS_MM, MAX_SPREAD_PART } from "../../core/spread.js";
 import { group } from "../group.js";
-import { acceleration, length, microseconds, number, share, speed, spread, toggle } from "../kinds.js";
+import {
+  acceleration,
+  densities,
+  length,
+  microseconds,
+  number,
+  share,
+  speed,
+  spread,
+  toggle,
+} from "../kinds.js";
 import { spreadWords } from "../quantities.js";
-import { above0, between } from "../takes.js";
+import { above0, between, linesPerInch } from "../takes.js";
 
+const OFFERED_WORDS = "a list of lines per inch";
 const SPREAD_WORDS = "0 to 30 %";
 const MAX_DOSE_SPREAD = 0.3;
 const [MIN_LENGTH_MM, MAX_LENGTH_MM] = LOCAL_LENGTH_LIMITS_MM;
@@ -60,6 +71,13 @@ export const machineOptions = group("Machine and viewing", {
     { needs: "two-way" },
   ),
   oneWay: toggle("--one-way", false, "burn every line in the same direction"),
+  /** The default density is the one of these that is nearest to what it would be without them. */
+  linesPerInchOffered: densities(
+    "--offered <list>",
+    z.array(linesPerInch, OFFERED_WORDS).min(1, OFFERED_WORDS).optional(),
+    "densities that the machine offers, 150,254,300,508: the default density is one of them, and a plan compares them",
+    { otherwise: "any" },
+  ),
   /** Spread of the common dose as three equal weights 1 − s, 1, 1 + s: another form of the `common` part of `spread`. */
   doseSpread: share(
     "--dose-spread <percent>",

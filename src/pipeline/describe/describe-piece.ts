@@ -7,6 +7,7 @@ import { generalCautions } from "../../core/material/cautions.js";
 import { extrapolationOf } from "../../core/material/extrapolation.js";
 import { VIEW_LUMINANCE_CD_PER_M2 } from "../../core/physics/modulation.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
+import type { GivenBy, Reader } from "../../core/reader.js";
 import { doseSpreadOf } from "../../core/spread.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
@@ -95,9 +96,14 @@ function describeJob(piece: MadePiece): Report["job"] {
     viewDistanceMm: job.options.viewDistanceMm,
     viewLuminanceCdM2: VIEW_LUMINANCE_CD_PER_M2,
     assumed: job.options.assumed,
+    ...givenIn(piece.reader),
     ...describePicture(source, job.options),
   };
 }
+
+/** Where the user gave the machine's figures, if he gave any. */
+export const givenIn = ({ givenBy = {} }: Reader): { readonly givenBy?: GivenBy } =>
+  Object.keys(givenBy).length === 0 ? {} : { givenBy };
 
 function describeFocus({ outOfFocus }: ResolvedOptions): Pick<Report["job"], "outOfFocus"> {
   if (!outOfFocus) return {};

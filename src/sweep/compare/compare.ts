@@ -17,6 +17,7 @@ import {
 } from "../../options/compare-options.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { misfitOf } from "../../pipeline/burn/choose-method.js";
+import { givenIn } from "../../pipeline/describe/describe-piece.js";
 import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import { type CandidateAnswer, type CandidateSource, candidatesFrom } from "./candidate.js";
 import { closeUpOf } from "./close-up.js";
@@ -103,7 +104,7 @@ export async function compare(
     heightMm: job.heightMm,
     doseSpread: job.doseSpread,
     spread: job.spread,
-    ...{ speedMmPerS, accelerationMmPerS2, assumed: job.assumed },
+    ...{ speedMmPerS, accelerationMmPerS2, assumed: job.assumed, ...givenIn(reader) },
     candidates: kept,
     leftOut: leftOut.map(({ misfit, ...what }) => ({ ...what, reason: sayLeftOut(misfit, reader) })),
     recommended: recommend(kept),

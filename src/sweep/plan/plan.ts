@@ -26,6 +26,7 @@ import {
 } from "../../options/plan-options.js";
 import { fittingMethod } from "../../pipeline/burn/choose-method.js";
 import { lineMarkMm, referencePitchMm } from "../../pipeline/describe/density-facts.js";
+import { givenIn } from "../../pipeline/describe/describe-piece.js";
 import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import type { Candidates, Choice } from "./choice.js";
 import { chooseLens } from "./choose-lens.js";
@@ -125,6 +126,7 @@ export async function plan(
       detailMm: comparedDetailMm(row),
       limits: limitsOf(checked, lightness),
       assumed,
+      ...givenIn(reader),
     },
     matchedLinesPerInch: planned[row.lens].matchedLinesPerInch,
     lenses: planned,

@@ -2,7 +2,7 @@ import { expect, it } from "vitest";
 import { aroundFacts, renderingFacts } from "../../../src/6-report/pages/facts/piece-facts.js";
 import { settingsHtml } from "../../../src/6-report/pages/report-settings.js";
 import type { Report } from "../../../src/6-report/report.js";
-import { commandReader, commandReaderIn } from "../../../src/cli/command-reader.js";
+import { commandReader, commandReaderFor } from "../../../src/cli/command-reader.js";
 import { libraryReader } from "../../../src/core/reader.js";
 import { METRIC } from "../../../src/core/shown-units.js";
 import { piece } from "../words/flawless-piece.js";
@@ -39,7 +39,7 @@ it("a round piece is in inches to somebody who gave inches, in its facts and in 
   };
   const around = { topDiameterMm: 76.2, bottomDiameterMm: 63.5, circumferenceMm: 219.4, placed };
   const report = { ...piece, units, job: { ...piece.job, around }, warnings: [] };
-  const source = { report, settings, reader: commandReaderIn(units) };
+  const source = { report, settings, reader: commandReaderFor({ units }) };
   const facts = aroundFacts.tell(source).map(({ name, value, note }) => [name, `${value}; ${note}`]);
   expect(Object.fromEntries(facts)).toMatchObject({
     Wall: "4 in; rim 3 in, foot 2 in",

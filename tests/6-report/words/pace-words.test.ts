@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
 import { paceWithAdvice, spotAdvice, timeNote } from "../../../src/6-report/words/pace-words.js";
-import { commandReader, commandReaderIn } from "../../../src/cli/command-reader.js";
+import { commandReader, commandReaderFor } from "../../../src/cli/command-reader.js";
 import { libraryReader } from "../../../src/core/reader.js";
 
 const SPEED = "speedMmPerS";
@@ -28,7 +28,7 @@ it("names the options for a programmer, and the surface that turns", () => {
 it("keeps the units in which the user gave them", () => {
   const units = { length: "mm", speed: "in/s", acceleration: "in/s²" } as const;
   const given = { speedMmPerS: 101.6, accelerationMmPerS2: 2540, assumed: [] };
-  expect(paceWithAdvice(given, commandReaderIn(units))).toBe("4 in/s and 100 in/s²");
+  expect(paceWithAdvice(given, commandReaderFor({ units }))).toBe("4 in/s and 100 in/s²");
 });
 
 it("calls a spot assumed only if nobody gave it", () => {

@@ -49,11 +49,20 @@ describe("a job sheet", () => {
     const sheet = `${uploads}/jobs.csv`;
     writeFileSync(
       sheet,
-      "file,width,material,density,note\nboat.jpg,9mm,slate,,for Ada\nboat.png,-9mm,,,\nBOAT.webp,8,,300,\nlogo.svg,9mm,granit,,\nlost.jpg,9mm,,,call first\n",
+      "file,width,material,density,note\nboat.jpg,9mm,slate,,for Ada\nboat.png,-9mm,,,\nBOAT.webp,8,,254,\nlogo.svg,9mm,granit,,\nlost.jpg,9mm,,,call first\n",
     );
+    writeFileSync(folder.in("shop.json"), JSON.stringify({ width: "12mm", material: "maple" }));
     const out = folder.in("sheet");
-    const { status } = await runBatch([uploads, "--recursive", ...quick, "--sheet", sheet, "--out", out]);
-    expect(status).toBe(4);
+    const { status, stderr } = await runBatch([
+      ...[uploads, "--recursive", "--method", "floyd-steinberg", "--density", "300"],
+      ...["--config", folder.in("shop.json"), "--sheet", sheet, "--out", out],
+    ]);
+    expect([status, stderr]).toEqual([
+      4,
+      expect.stringMatching(
+        /^spotpitch: --density on the command line wins .* its "density" in 1 row has no effect\./,
+      ),
+    ]);
     const entries = entriesIn(out);
     expect([...entries.keys()]).toEqual(["boat.jpg", "boat.png", "logo.svg", "lost.jpg", "nets/BOAT.webp"]);
     expect(entries.get("boat.jpg")).toMatchObject({ note: "for Ada", figures: { material: "slate" } });

@@ -79,7 +79,9 @@ function alteredRun(place: string): string {
 function runWithWidth(width: string, place: string, out: string): Promise<Ended> {
   const sheet = folder.in(place, "jobs.csv");
   writeFileSync(sheet, ["file,width", ...stems.map((stem) => `${stem}.png,${width}`)].join("\n"));
-  return runBatch([uploads, ...asBefore, "--sheet", sheet, "--out", out]);
+  const config = folder.in(place, "shop.json");
+  writeFileSync(config, JSON.stringify({ width: "4mm" }));
+  return runBatch([uploads, ...quick, "--config", config, "--sheet", sheet, "--out", out]);
 }
 
 function runWithoutPictures(place: string, out: string): Promise<Ended> {

@@ -27,7 +27,7 @@ function taskFor(name: string, into: string): PrepareTask {
     upload: { id: name, path },
     limits: defaultLimits,
     options: { widthMm: 6, method: "floyd-steinberg", bitmapOnly: true },
-    units: METRIC,
+    asGiven: { units: METRIC },
     contentSha256: sha256(readFileSync(path)),
     folder: folder.in(into),
     stem: "boat",

@@ -14,7 +14,15 @@ const IGNORED = [
   ...["widthMm", "heightMm", "aroundMm", "coneLayout", "place", "wallMm", "fit", "mirror"],
   ...["crop", "focus", "mask", "oval", "vignetteMm", "borderMm", "borderGapMm"],
   ...["kind", "autoTone", "clipPercent", "brightness", "contrast", "gamma", "lift", "localContrast"],
-  ...["sharpen", "negative", "accelerationMmPerS2", "stepTimeS", "bitmapOnly", "format"],
+  ...[
+    "sharpen",
+    "negative",
+    "accelerationMmPerS2",
+    "stepTimeS",
+    "linesPerInchOffered",
+    "bitmapOnly",
+    "format",
+  ],
   // Each pass burns alike, and its power is for the user to set; a plan has widened its spots already.
   ...["passes", "powerPercent", "wavelengthMm", "propagationRatio", "defocusMm"],
 ];

@@ -1,6 +1,7 @@
 import { lengthNumber, lengthWords, type ShownUnits, sizeWords } from "../../../core/shown-units.js";
 import { densityWords, mmWords } from "../../../core/words.js";
 import type { Report, ReportAround, ReportScreen } from "../../report.js";
+import { givenByWords } from "../../words/given-words.js";
 import { placeWords, startInShort } from "../../words/placing-words.js";
 import { alongWords, densitiesWords, shownWords } from "../../words/report-words.js";
 import { alongAcross, digits, type FactSource, factGroup, lightnessError, yesNo } from "./fact-group.js";
@@ -58,6 +59,7 @@ export const pieceFacts = factGroup("Piece", ({ report }) => ({ ...report.job, u
   ["Pitch", (job) => alongAcross(alongWords(job), mmWords(job.pitchAcrossMm)), "from pixel to pixel"],
   ["Mirrored", ({ mirror }) => yesNo(mirror)],
   ["Material", ({ material }) => material],
+  ["Machine", ({ givenBy }) => givenByWords(givenBy)],
 ]);
 
 const range = ({ least, most }: { readonly least: number; readonly most: number }, count: number): string =>
