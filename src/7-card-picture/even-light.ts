@@ -20,7 +20,16 @@ export interface EvenLight {
 
 /** Terms of a surface of the third order in both directions: uneven light changes slowly over a card. */
 const termsAt = (x: number, y: number): number[] => [
-  1, x, y, x * x, x * y, y * y, x ** 3, x * x * y, x * y * y, y ** 3,
+  1,
+  x,
+  y,
+  x * x,
+  x * y,
+  y * y,
+  x ** 3,
+  x * x * y,
+  x * y * y,
+  y ** 3,
 ];
 
 const ROUNDS = 6;

@@ -9,7 +9,12 @@ export interface FrameSide {
 }
 
 /** The middle lines of the four sides of a card's frame, without the corners. */
-export function frameSides(widthMm: number, heightMm: number, frameMm: number, cornerMm: number): FrameSide[] {
+export function frameSides(
+  widthMm: number,
+  heightMm: number,
+  frameMm: number,
+  cornerMm: number,
+): FrameSide[] {
   const [half, skipped] = [frameMm / 2, cornerMm + 1];
   const [right, lower] = [widthMm - half, heightMm - half];
   return [
@@ -18,6 +23,15 @@ export function frameSides(widthMm: number, heightMm: number, frameMm: number, c
     { from: [skipped, lower], to: [widthMm - skipped, lower], outwards: [0, 1] },
     { from: [half, skipped], to: [half, heightMm - skipped], outwards: [-1, 0] },
   ];
+}
+
+/** A picture, and how the card is believed to lie in it. */
+export interface FrameLook {
+  readonly picture: LightPlane;
+  readonly view: CardView;
+  readonly frameMm: number;
+  /** Light of a bare surface less that of a solid fill; below 0 on a material that marks lighter. */
+  readonly contrast: number;
 }
 
 /** Where a side was looked for, and how strongly it was seen there. */
@@ -36,20 +50,11 @@ const MAX_SLANT_MM = 4;
 /**
  * Find a side of the frame near where a view puts it: the line along which a bar as thick as the frame stands out best from the
  * surface on both sides. Patches stand out too, but not all along a line.
- *
- * @param contrast light of a bare surface less that of a solid fill; below 0 on a material that marks lighter
  */
-export function findSide(
-  picture: LightPlane,
-  view: CardView,
-  side: FrameSide,
-  frameMm: number,
-  reachMm: number,
-  contrast: number,
-): SeenSide {
+export function findSide(look: FrameLook, side: FrameSide, reachMm: number): SeenSide {
   const count = 2 * Math.round(reachMm / STEP_MM) + 1;
   const standsOut = Array.from({ length: PROFILES }, (_, k) =>
-    barContrast(profileOf(picture, view, side, (k + 0.5) / PROFILES, reachMm + 2 * frameMm), frameMm, count, contrast),
+    barContrast(look, profileOf(look, side, (k + 0.5) / PROFILES, reachMm + 2 * look.frameMm), count),
   );
   let best: SeenSide = { shiftMm: 0, slantMm: 0, strength: 0 };
   const middle = (count - 1) / 2;
@@ -75,8 +80,7 @@ export function findSide(
 
 /** Light along a line across the side, from inside to outside. */
 function profileOf(
-  picture: LightPlane,
-  view: CardView,
+  { picture, view }: FrameLook,
   side: FrameSide,
   share: number,
   reachMm: number,
@@ -96,7 +100,7 @@ export function besideSide({ from, to, outwards }: FrameSide, share: number, out
 }
 
 /** For each place of a bar: how far it stands out from the nearer of both sides in light, −0.5 to 1. */
-function barContrast(profile: Float64Array, frameMm: number, count: number, contrast: number): Float64Array {
+function barContrast({ frameMm, contrast }: FrameLook, profile: Float64Array, count: number): Float64Array {
   const bar = Math.round(frameMm / STEP_MM);
   const sums = new Float64Array(profile.length + 1);
   for (let k = 0; k < profile.length; k++) sums[k + 1] = sums[k] + profile[k];

@@ -1,6 +1,13 @@
 import { Matrix, solve } from "ml-matrix";
 import { type CardView, homographyOf, inPicture, onCard, type Point } from "./card-view.js";
-import { besideSide, type FrameSide, findSide, frameSides } from "./frame-side.js";
+import {
+  besideSide,
+  type FrameLook,
+  type FrameSide,
+  findSide,
+  frameSides,
+  type SeenSide,
+} from "./frame-side.js";
 import { type LightPlane, lightAt } from "./light-plane.js";
 
 /** Sizes of what locates a card, in mm. */
@@ -9,7 +16,12 @@ export interface CardMarks {
   readonly heightMm: number;
   readonly frameMm: number;
   readonly cornerMm: number;
-  readonly codePlace: { readonly leftMm: number; readonly topMm: number; readonly widthMm: number; readonly heightMm: number };
+  readonly codePlace: {
+    readonly leftMm: number;
+    readonly topMm: number;
+    readonly widthMm: number;
+    readonly heightMm: number;
+  };
 }
 
 export interface Located {
@@ -42,18 +54,24 @@ export function locate(picture: LightPlane, marks: CardMarks, codeCorners: reado
   let view: CardView = { homography: homographyOf(ends, codeCorners), radial: 0, middle, halfDiagonalPx };
   const contrast = codeContrast(picture, view, marks.codePlace);
   const sides = frameSides(marks.widthMm, marks.heightMm, marks.frameMm, marks.cornerMm);
-  let seen = sides.map((side) => findSide(picture, view, side, marks.frameMm, REACHES_MM[0], contrast));
+  const look = (): FrameLook => ({ picture, view, frameMm: marks.frameMm, contrast });
+  let strengths: number[] = [];
   for (const [round, reachMm] of REACHES_MM.entries()) {
-    if (round > 0) {
-      seen = sides.map((side) => findSide(picture, view, side, marks.frameMm, reachMm, contrast));
-    }
-    view = fittedView(view, pointsOf(picture, view, sides, seen, marks.frameMm), round === REACHES_MM.length - 1);
+    const seen = sides.map((side) => findSide(look(), side, reachMm));
+    strengths = seen.map(({ strength }) => strength);
+    view = fittedView(view, pointsOf(look(), sides, seen), round === REACHES_MM.length - 1);
   }
-  const points = pointsOf(picture, view, sides, seen.map(({ strength }) => ({ shiftMm: 0, slantMm: 0, strength })), marks.frameMm);
+  const points = pointsOf(look(), sides);
   return {
     view,
     contrast,
-    sides: seen.map(({ strength }, k) => ({ strength, residualMm: residualOf(view, points.filter(({ side }) => side === sides[k])) })),
+    sides: sides.map((each, k) => ({
+      strength: strengths[k],
+      residualMm: residualOf(
+        view,
+        points.filter(({ side }) => side === each),
+      ),
+    })),
   };
 }
 
@@ -67,31 +85,23 @@ const POINTS = 60;
 const STEP_MM = 0.05;
 
 /** Points of the frame's middle lines: centres of what stands out round the lines that were found. */
-function pointsOf(
-  picture: LightPlane,
-  view: CardView,
-  sides: readonly FrameSide[],
-  seen: readonly { readonly shiftMm: number; readonly slantMm: number }[],
-  frameMm: number,
-): SeenPoint[] {
+function pointsOf(look: FrameLook, sides: readonly FrameSide[], seen?: readonly SeenSide[]): SeenPoint[] {
   return sides.flatMap((side, k) =>
     Array.from({ length: POINTS }, (_, i) => {
       const share = (i + 0.5) / POINTS;
-      const aroundMm = seen[k].shiftMm + share * seen[k].slantMm;
-      const outMm = centreOf(picture, view, side, share, aroundMm, frameMm);
-      return { side, place: inPicture(view, besideSide(side, share, outMm)) };
+      const aroundMm = seen ? seen[k].shiftMm + share * seen[k].slantMm : 0;
+      const outMm = centreOf(look, side, share, aroundMm);
+      return { side, place: inPicture(look.view, besideSide(side, share, outMm)) };
     }),
   );
 }
 
 /** The centre of a bar near a place: the mean of the places, weighted by how far each differs from the ends of the window. */
 function centreOf(
-  picture: LightPlane,
-  view: CardView,
+  { picture, view, frameMm }: FrameLook,
   side: FrameSide,
   share: number,
   aroundMm: number,
-  frameMm: number,
 ): number {
   let centre = aroundMm;
   const half = Math.round(frameMm / STEP_MM);
@@ -177,10 +187,17 @@ function codeContrast(picture: LightPlane, view: CardView, place: CardMarks["cod
   const { leftMm, topMm, widthMm } = place;
   // The middle of a corner's square lies 3.5 modules in; its light ring 1.5 (ISO/IEC 18004).
   const module = widthMm / CODE_MODULES;
-  const at = (x: number, y: number): number => lightAt(picture, inPicture(view, [leftMm + x * module, topMm + y * module]));
+  const at = (x: number, y: number): number =>
+    lightAt(picture, inPicture(view, [leftMm + x * module, topMm + y * module]));
   const far = CODE_MODULES - 3.5;
   const solid = medianOf([at(3.5, 3.5), at(far, 3.5), at(3.5, far)]);
-  const bare = medianOf([at(-1.5, 3.5), at(3.5, -1.5), at(far, -1.5), at(-1.5, far), at(CODE_MODULES + 1.5, 3.5)]);
+  const bare = medianOf([
+    at(-1.5, 3.5),
+    at(3.5, -1.5),
+    at(far, -1.5),
+    at(-1.5, far),
+    at(CODE_MODULES + 1.5, 3.5),
+  ]);
   return bare - solid;
 }
 

@@ -26,7 +26,11 @@ const RIM = 0.12;
 const [BLACK, WHITE] = [0.0005, 0.985];
 
 /** The mean light of every patch, sampled about once per pixel of the picture. */
-export function measurePatches(picture: LightPlane, view: CardView, areas: readonly MmArea[]): MeasuredPatch[] {
+export function measurePatches(
+  picture: LightPlane,
+  view: CardView,
+  areas: readonly MmArea[],
+): MeasuredPatch[] {
   return areas.map((area) => {
     const [left, top] = [area.leftMm + RIM * area.widthMm, area.topMm + RIM * area.heightMm];
     const [width, height] = [(1 - 2 * RIM) * area.widthMm, (1 - 2 * RIM) * area.heightMm];
@@ -46,7 +50,11 @@ export function measurePatches(picture: LightPlane, view: CardView, areas: reado
     }
     const count = across * down;
     const mean = sum / count;
-    return { light: mean, spread: Math.sqrt(Math.max(0, squares / count - mean * mean)), clipped: clipped / count };
+    return {
+      light: mean,
+      spread: Math.sqrt(Math.max(0, squares / count - mean * mean)),
+      clipped: clipped / count,
+    };
   });
 }
 

@@ -5,7 +5,7 @@ import { cautionsInShort } from "../core/material/cautions.js";
 import { sizeWords } from "../core/shown-units.js";
 import { densityWords, durationWords, wholePercent } from "../core/words.js";
 import { testCard } from "../pipeline/card.js";
-import { commandReaderIn } from "./command-reader.js";
+import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
@@ -20,14 +20,11 @@ const FILES = {
 
 /** `spotpitch card`: write the bitmap, its recipe, a preview and the page, print what to do. */
 export async function cardCommand(request: Omit<PhotoRequest, "photo">): Promise<void> {
-  const asked = await readOptions(commandOptions.card, request.typed, request.config);
+  const asked = await readOptions(commandOptions.card, request.typed, request);
   writeNotes(asked.notes);
   const out = request.out ?? asked.out ?? ".";
   await checkFolder(out);
-  const { burnFile, previewFile, recipeFile, card } = await testCard(
-    asked.options,
-    commandReaderIn(asked.units),
-  );
+  const { burnFile, previewFile, recipeFile, card } = await testCard(asked.options, commandReaderFor(asked));
   const files = await openOutputSet(out, Object.values(FILES));
   await files.write(FILES.burn, burnFile);
   await files.write(FILES.preview, previewFile);

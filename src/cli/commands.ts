@@ -104,7 +104,7 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
         "--out <dir>",
         "where card.burn.png, .preview.png, .json and .html go, made if missing (default: this folder)",
       ],
-      CONFIG,
+      ...SETTINGS,
       ["--json", "print what is on the card as JSON"],
     ],
     exitCodes: exitCodes(),

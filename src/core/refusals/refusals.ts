@@ -2,6 +2,7 @@ import { type ErrorDetails, SpotpitchError } from "../errors.js";
 import { libraryReader, type Reader } from "../reader.js";
 import type { DataOf } from "../told.js";
 import { cardRefusals } from "./card.js";
+import { cardPictureRefusals } from "./card-picture.js";
 import type { RefusalEntry } from "./entry.js";
 import { internalRefusals } from "./internal.js";
 import { machineRefusals } from "./machine.js";
@@ -20,6 +21,7 @@ export const refusals = {
   ...photoRefusals,
   ...pieceRefusals,
   ...cardRefusals,
+  ...cardPictureRefusals,
   ...internalRefusals,
 };
 
