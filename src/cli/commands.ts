@@ -113,4 +113,22 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
       "spotpitch card --material slate --density 508 --size 40x30 --out card",
     ],
   },
+  calibrate: {
+    argument: [
+      "<pictures...>",
+      "pictures of one engraved card: a scan or photos, JPEG, PNG, WebP, TIFF or AVIF",
+    ],
+    description: "pictures of an engraved test card to a material file and a machine file of your own",
+    files: [
+      ["--out <dir>", "where files go, made if missing (default: this folder)"],
+      [
+        "--card <file>",
+        "card.json of the card; the code on it is enough, but with this any other card is refused",
+      ],
+      ...SETTINGS,
+      ["--json", "print what was learnt as JSON"],
+    ],
+    exitCodes: exitCodes(" or a picture that will not do"),
+    examples: ["spotpitch calibrate card.jpg --material maple --name board --out learnt"],
+  },
 };

@@ -1,3 +1,4 @@
+import type { Calibration } from "../calibration.js";
 import type { TestCard } from "../card.js";
 import type { Comparison } from "../comparison.js";
 import type { Plan } from "../plan.js";
@@ -8,7 +9,7 @@ import type { Report } from "../report.js";
 const SIGNIFICANT_DIGITS = 6;
 
 /** The text of a report's file, a plan's and so on: indented, whole numbers unchanged, all others rounded to six significant digits. */
-export function reportJson(report: Comparison | Plan | PowerTest | Report | TestCard): string {
+export function reportJson(report: Calibration | Comparison | Plan | PowerTest | Report | TestCard): string {
   return `${JSON.stringify(report, rounded, 2)}\n`;
 }
 

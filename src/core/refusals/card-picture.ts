@@ -1,7 +1,7 @@
 import type { Figures, Texts } from "../told.js";
 import { refusedAs } from "./entry.js";
 
-interface OfPicture {
+export interface OfPicture {
   readonly file: string;
 }
 
@@ -27,6 +27,9 @@ export const cardPictureRefusals = {
       `The light on the card in "${file}" is too uneven: patches that should look alike differ by ${percent.toFixed(0)} %, which no smooth change of light explains. That is a shadow's edge, glare, or a camera that changes tones from place to place. Take it again in even light from the side, with such modes switched off.`,
     "card-too-faint": ({ file }: OfPicture) =>
       `Solid and bare patches look nearly alike in "${file}". Engrave the card with more power, until the solid patches are as dark (or light) as the material gets.`,
+    "card-pictures-none": () => "There is no picture of a card. Give one or more.",
+    "card-other-material": ({ material, darkens }: Texts<"material" | "darkens">, reader) =>
+      `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material} marks the other way. Give the kind of material that you engraved with ${reader.option("material")}: its colours and its bare surface are the start.`,
     "cards-differ": ({ file, other }: OfPicture & Texts<"other">) =>
       `"${file}" and "${other}" show different cards. Read the pictures of one card at a time.`,
   }),

@@ -68,6 +68,13 @@ export async function readCard(bytes: Uint8Array, file: string, wanted?: string)
   return { file, spec, recipe, picture, view, pxPerMm, ...relativeLuminance(picture, view, recipe, file) };
 }
 
+/** The recipe that a card's code stands for. */
+export function recipeOfCode(code: string): CardRecipe {
+  const spec = specOfCode(code);
+  if (!spec) throw refusal("card-of-other-kind", { file: "", text: code });
+  return cardRecipe(cardLayout(spec));
+}
+
 function lightOf({ luminance }: Awaited<ReturnType<typeof decodePhoto>>): LightPlane {
   const codes = denseData(luminance);
   const [rows, columns] = luminance.pixels.shape;
