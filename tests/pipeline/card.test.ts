@@ -1,10 +1,14 @@
 import { PNG } from "pngjs";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
+import { specOfCode } from "../../src/7-card/card-spec.js";
+import { cardLayout } from "../../src/7-card/layout.js";
+import { cardRecipe } from "../../src/7-card/recipe.js";
 import { linearFromSrgb } from "../../src/core/physics/transfer.js";
 import { type CardOptions, type MadeTestCard, testCard } from "../../src/index.js";
 import { resolveOptions } from "../../src/options/options.js";
 import { createPatternTones } from "../../src/pipeline/describe/pattern-tones.js";
+import { predict } from "../../src/stages/predict.js";
 
 const quick = {
   ...{ material: "maple", linesPerInch: 508, linesPerInchAlong: 600, spotMm: 0.1 },
@@ -121,6 +125,21 @@ describe.each([2, 16])("a card of %i levels, read as PNG and JSON by another pro
   });
 });
 
+describe("figures with more digits than the code writes", () => {
+  it("are rounded before anything is drawn, so the code says exactly what is there", async () => {
+    const { recipe } = await testCard({
+      ...{ sizeMm: { widthMm: 45.123456, heightMm: 33.333333 }, speedMmPerS: 333.33333333 },
+      ...{ linesPerInch: 25.4 / 0.07, linesPerInchAlong: 25.4 / 0.06 },
+    });
+    // 25.4 / 0.07 = 362.857142…, 25.4 / 0.06 = 423.333333…
+    expect(recipe.code).toBe("SPOTPITCH1 W45.12 H33.33 D362.8571 A423.3333 L2 S1 V333.333");
+    expect([recipe.linesPerInch, recipe.speedMmPerS]).toEqual([362.8571, 333.333]);
+    expect(recipe.pitchAlongMm).toBe(25.4 / 423.3333);
+    const spec = specOfCode(recipe.code);
+    expect(spec && cardRecipe(cardLayout(spec))).toEqual(recipe);
+  });
+});
+
 describe("the default density", () => {
   it.each([
     // Four lines to the spot: 4 · 25.4 / 0.1 mm, rounded up to whole lines.
@@ -206,6 +225,31 @@ describe("the tones of the preview", () => {
       // Samples and taps leave some ten thousandths of the dose.
       expect(toneOf({ columns, rows, codes: Uint8Array.from(codes) })).toBeCloseTo(0.9 - 0.1 * share, 4);
     }
+  });
+
+  it("of a pattern with an odd number of lines are those of a large patch, whose lines run both ways", () => {
+    // A steep material, lines of the way back shifted by half a pixel and more: a tile of three lines repeats after six.
+    const job = {
+      material: "coated-steel",
+      linesPerInch: 400,
+      linesPerInchAlong: 500,
+      spotMm: 0.07,
+      lineShiftMm: 0.03,
+    };
+    // Of the two lines that burn, the lower one comes nearer to the upper one in one direction, and goes away from it in the other.
+    const codes = [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0];
+    const toneOf = createPatternTones(resolveOptions(job));
+    const [columns, rows] = [90, 90];
+    const large = Uint8Array.from({ length: columns * rows }, (_, i) => {
+      const [x, y] = [i % columns, Math.floor(i / columns)];
+      return codes[4 * (y % 3) + (x % 4)];
+    });
+    const { material, spotMm, lineShiftMm } = job;
+    const options = { material, spotMm, lineShiftMm, pitchMm: { alongMm: 25.4 / 500, acrossMm: 25.4 / 400 } };
+    const predicted = predict({ data: large, width: columns, height: rows }, options);
+    let sum = 0;
+    for (let y = 24; y < 60; y++) for (let x = 24; x < 60; x++) sum += predicted.pixels.get(y, x);
+    expect(toneOf({ columns: 4, rows: 3, codes: Uint8Array.from(codes) })).toBeCloseTo(sum / 36 ** 2, 5);
   });
 
   it("run from the bare to the marked colour of the material, the solid patches in between none", async () => {
