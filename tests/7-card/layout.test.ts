@@ -219,16 +219,17 @@ describe("corners", () => {
       const [x, y] = [Math.floor(xMm / 0.025), Math.floor(yMm / 0.025)];
       return ((bytes[y * stride + (x >> 3)] >> (7 - (x & 7))) & 1) === 1;
     };
-    // The middle of each corner's square of 4 mm, and the middle of its quarter towards the middle of the card.
-    const places = [
-      [2, 2, 3, 3],
-      [78, 2, 77, 3],
-      [78, 58, 77, 57],
-      [2, 58, 3, 57],
+    // In each corner's square of 3 mm, from the corner of the card: a place in the hole of a ring, and one in the inner quarter.
+    const [hole, inner] = [1.2, 2.6];
+    const corners = [
+      [hole, hole, inner, inner],
+      [80 - hole, hole, 80 - inner, inner],
+      [80 - hole, 60 - hole, 80 - inner, 60 - inner],
+      [hole, 60 - hole, inner, 60 - inner],
     ];
-    const seen = places.map(([x, y, innerX, innerY]) => {
-      if (!burns(innerX + (innerX < 40 ? 0.5 : -0.5), innerY + (innerY < 30 ? 0.5 : -0.5))) return "notched";
-      return burns(x + (x < 40 ? -0.5 : 0.5), y + (y < 30 ? -0.5 : 0.5)) ? "solid" : "ring";
+    const seen = corners.map(([holeX, holeY, innerX, innerY]) => {
+      if (!burns(innerX, innerY)) return burns(holeX, holeY) ? "notched" : "bare";
+      return burns(holeX, holeY) ? "solid" : "ring";
     });
     expect(seen).toEqual(clockwise);
   });
