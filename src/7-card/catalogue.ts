@@ -22,10 +22,10 @@ const essential = (): CardPattern[] => [
   ...bursts([1, 2, 3, 4, 6, 8]),
   dashes(1, 2, 1),
   dashes(2, 1, 1),
-  ...squares("dots", [1, 2], [1, 3], [1, 4], [2, 6]),
+  ...squares("dots", [1, 3], [1, 4], [2, 6]),
   ...squares("holes", [1, 2], [1, 3]),
   ...checks([1, 2, 4]),
-  ...vernier(12, [0, 2, 4, 6, -4, -2]),
+  ...vernier(12, [2, 4, 6, -4, -2]),
   ...oneWayBursts([1, 2, 4]),
   ...isolated([1, 3], [1, 1], [2, 1]),
 ];
@@ -41,6 +41,8 @@ const further = (): CardPattern[] => [
   ...squares("holes", [1, 4], [1, 6], [2, 6]),
   ...checks([3, 6, 8]),
   ...vernier(12, [1, 3, 5, -5, -3, -1]),
+  ...bursts([12]),
+  ...vernier(24, [6, 12, -6]),
   ...isolated([1, 2], [3, 1]),
 ];
 
@@ -74,6 +76,7 @@ const squares = (
 
 const checks = (sides: readonly number[]): CardPattern[] => sides.map((side) => ({ kind: "checks", side }));
 
+/** Without a displacement it is a burst of half the period. The longer period tells shifts of more than half the shorter one. */
 const vernier = (period: number, shifts: readonly number[]): CardPattern[] =>
   shifts.map((shift) => ({ kind: "vernier", period, shift }));
 

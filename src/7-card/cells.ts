@@ -3,8 +3,10 @@ import { CORNER_MM, FRAME_MM } from "./marks.js";
 /** Bare strip between two patches, and between patches and frame. Two spots of 0.25 mm. */
 export const GAP_MM = 0.5;
 
+/** Side of the largest patch. */
+export const LARGEST_PATCH_MM = 3;
 /** Sides of a patch, the largest first. Below the last one too little is left inside the edges that spot and camera blur. */
-const PATCH_SIDES_MM = [3, 2.9, 2.8, 2.7, 2.6, 2.5, 2.4, 2.2, 2, 1.8] as const;
+const PATCH_SIDES_MM = [LARGEST_PATCH_MM, 2.9, 2.8, 2.7, 2.6, 2.5, 2.4, 2.2, 2, 1.8] as const;
 
 /** A square place for one patch. */
 export interface Cell {
@@ -27,16 +29,23 @@ interface Size {
   readonly heightMm: number;
 }
 
+/** What a card needs. */
+export interface CellNeeds {
+  /** Least side of the code with its bare border. */
+  readonly codeMm: number;
+  /** Least side of a patch. */
+  readonly patchMm: number;
+  /** Number of places that are wanted. */
+  readonly enough: number;
+}
+
 /**
- * Places for the largest patches of which there are enough, or for the smallest ones.
- *
- * @param codeMm least side of the code with its bare border
- * @param enough number of places that are wanted
- * @returns undefined if the card has no room for the code
+ * Places for the largest patches of which there are enough, or for the smallest ones. Returns undefined if the card has no room for
+ * the code.
  */
-export function layCells(size: Size, codeMm: number, enough: number): Cells | undefined {
+export function layCells(size: Size, { codeMm, patchMm: leastMm, enough }: CellNeeds): Cells | undefined {
   let laid: Cells | undefined;
-  for (const patchMm of PATCH_SIDES_MM) {
+  for (const patchMm of PATCH_SIDES_MM.filter((each) => each > leastMm - 1e-9)) {
     laid = cellsOf(size, codeMm, patchMm) ?? laid;
     if (laid && laid.cells.length >= enough) return laid;
   }

@@ -6,7 +6,7 @@ import { type CodeModules, codeModules, QUIET_MODULES } from "./card-code.js";
 import { type CardGrid, cardGrid } from "./card-grid.js";
 import { type CardSpec, codeText } from "./card-spec.js";
 import { BARE, cardPatterns, SOLID } from "./catalogue.js";
-import { type Cell, type Cells, layCells } from "./cells.js";
+import { type Cell, type Cells, LARGEST_PATCH_MM, layCells } from "./cells.js";
 
 /** A patch: one pattern at one place. */
 export interface Patch {
@@ -44,19 +44,18 @@ const LEAST_PATCH_PX = 24;
 const MODULE_MM = 0.5;
 
 /**
- * Where everything lies on a card. Throws `OPTION_TOO_LARGE` for a density that is too coarse for the patches, and
- * `OPTION_CONFLICT` for a card that is too small for them.
+ * Where everything lies on a card. Throws `OPTION_CONFLICT` for a density that is too coarse for the patches, and for a
+ * card that is too small for them.
  */
 export function cardLayout(spec: CardSpec): CardLayout {
   const grid = cardGrid(spec);
   const code = codeModules(codeText(spec));
   const all = cardPatterns(spec.levels);
   const enough = (WANTED_REPEATS * all.length * REFERENCE_STEP ** 2) / (REFERENCE_STEP ** 2 - 1);
-  const cells = layCells(spec, leastCodeMm(code, grid), enough);
+  const cells = layCells(spec, { codeMm: leastCodeMm(code, grid), patchMm: leastPatchMm(grid), enough });
   const free = cells?.cells.filter((cell) => !isReference(cell)) ?? [];
   if (!cells || free.length < LEAST_REPEATS * LEAST_PATTERNS)
     throw refusal("card-too-small", {}, { received: spec });
-  checkPitch(grid, cells.patchMm);
   const patterns = all.slice(0, Math.floor(free.length / LEAST_REPEATS));
   return {
     ...{ spec, grid, code, patterns },
@@ -65,14 +64,17 @@ export function cardLayout(spec: CardSpec): CardLayout {
   };
 }
 
-function checkPitch({ pitch }: CardGrid, patchMm: number): void {
-  const largestMm = patchMm / LEAST_PATCH_PX;
+/** Side of a patch that holds enough pixels both ways. Throws `OPTION_CONFLICT` if none is so large. */
+function leastPatchMm({ pitch }: CardGrid): number {
+  const largestMm = LARGEST_PATCH_MM / LEAST_PATCH_PX;
   for (const [option, pitchMm] of [
     ["linesPerInch", pitch.acrossMm],
     ["linesPerInchAlong", pitch.alongMm],
   ] as const) {
-    if (pitchMm > largestMm) throw refusal("card-too-coarse", { option, patchMm, pitchMm, largestMm });
+    if (pitchMm <= largestMm) continue;
+    throw refusal("card-too-coarse", { option, patchMm: LARGEST_PATCH_MM, pitchMm, largestMm });
   }
+  return LEAST_PATCH_PX * Math.max(pitch.alongMm, pitch.acrossMm);
 }
 
 const modulePxOf = (pitchMm: number): number => Math.ceil(MODULE_MM / pitchMm - 1e-9);

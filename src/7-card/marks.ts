@@ -4,7 +4,7 @@ import { type CardGrid, type MmRectangle, mmOf, pixelsOf } from "./card-grid.js"
 /** Thickness of the frame along the edge of a card. */
 export const FRAME_MM = 0.8;
 /** Side of the square in each corner; it covers the corner of the frame. */
-export const CORNER_MM = 4;
+export const CORNER_MM = 3;
 
 /**
  * Corners in the order of a clock's hand, from the upper left: a square with a square hole, one without its inner quarter, and two

@@ -11,7 +11,7 @@ import {
   oppositeName,
 } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
-import type { PlanOptions, PowerTestOptions, PrepareOptions } from "../../src/index.js";
+import type { CardOptions, PlanOptions, PowerTestOptions, PrepareOptions } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "./command.js";
 
 /*
@@ -21,7 +21,7 @@ import { spotpitch, temporaryFolder } from "./command.js";
 type Row = readonly [
   flag: string,
   text: string | undefined,
-  option: keyof PrepareOptions | keyof PlanOptions | keyof PowerTestOptions,
+  option: keyof PrepareOptions | keyof PlanOptions | keyof PowerTestOptions | keyof CardOptions,
   value: unknown,
 ];
 
@@ -177,7 +177,18 @@ const ofPatch: readonly Row[] = [
   ["format", "tiff", "format", "tiff"],
 ];
 
+/** What the pixels of a card, its preview and its run time depend on. */
+const ofCard: readonly Row[] = [
+  ["size", "4x3cm", "sizeMm", { widthMm: 40, heightMm: 30 }],
+  ["size", "3x2in", "sizeMm", { widthMm: 76.2, heightMm: 50.8 }],
+  ...everywhere.filter(([flag]) =>
+    /^(material|levels|seed|speed|accel|step-time|one-way|no-one-way)$/.test(flag),
+  ),
+  ...ofOneDensity,
+];
+
 const commands = {
+  card: { command: commandOptions.card, rows: ofCard },
   "power-test": { command: commandOptions["power-test"], rows: ofPatch },
   prepare: {
     command: commandOptions.prepare,

@@ -14,6 +14,7 @@ describe("help", () => {
     [["plan"], "spotpitch plan boat.jpg"],
     [["compare"], "spotpitch compare boat.jpg"],
     [["power-test"], "spotpitch power-test"],
+    [["card"], "spotpitch card"],
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {

@@ -68,7 +68,7 @@ export const cardGroupWords: Readonly<Record<CardGroupName, readonly [title: str
   checks: ["Checks", "Half of all, from fine to coarse: the spot along and across the lines at once."],
   vernier: [
     "Vernier",
-    "Odd lines carry the same dashes as even ones, displaced by some pixels. The tone is extreme where that cancels the shift of your machine between its two directions.",
+    "Odd lines carry the same dashes as even ones, displaced by some pixels; the burst of the same length is the one that is not displaced. The tone is extreme where that cancels the shift of your machine between its two directions.",
   ],
   fills: ["Fills at part power", "Every pixel at one power level: how tone follows power."],
 };
@@ -89,7 +89,10 @@ export function patternWords(pattern: CardPattern): string {
     case "checks":
       return `squares of ${pattern.side}`;
     case "vernier":
-      return pattern.shift === 0 ? "not displaced" : `displaced by ${pattern.shift}`.replace("-", "−");
+      return `${pattern.period / 2} on, ${pattern.period / 2} off, odd lines by ${pattern.shift}`.replace(
+        "-",
+        "−",
+      );
     case "fill":
       return `level ${pattern.level}`;
   }
