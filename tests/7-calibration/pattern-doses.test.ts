@@ -4,7 +4,7 @@ import { type TrialBeam, trialBeam } from "../../src/7-calibration/trial-beam.js
 import type { PatternTile } from "../../src/core/pattern-tile.js";
 import { seededRandom } from "../../src/core/random.js";
 import { hasReference } from "../support/reference.js";
-import { bricks, bursts, dashes, dots, holes, lines, type NamedTile, vernier } from "./patterns.js";
+import { bricks, bursts, dashes, dots, holes, lines, type NamedTile, shifted } from "./patterns.js";
 import { bruteDoses, roundGuess, type TileMeans, type Truth } from "./virtual-card.js";
 
 const PITCH_MM = 0.025;
@@ -65,7 +65,7 @@ const noise = (columns: number, rows: number, levels: number): NamedTile => ({
     codes: Uint8Array.from({ length: columns * rows }, () => Math.floor(random() * levels)),
   },
 });
-const tiles = [lines(2, 6), bursts(3, 8), dashes(4, 8), bricks(4), dots(1, 3), holes(2, 6), vernier(2, 8)];
+const tiles = [lines(2, 6), bursts(3, 8), dashes(4, 8), bricks(4), dots(1, 3), holes(2, 6), shifted(4, 2, 8)];
 const solid: NamedTile = { id: "solid", tile: { columns: 1, rows: 1, codes: Uint8Array.of(1) } };
 
 const ideal: Truth = {
