@@ -49,87 +49,51 @@ export const holes = (px: number, of: number): NamedTile => ({
   tile: tile(of, of, (x, y) => !(x < px && y < px)),
 });
 
-/** Half bursts of `of` pixels; those of odd lines are `by` pixels to the right. */
-export const vernier = (by: number, of: number): NamedTile => ({
-  id: `vernier ${by}/${of}`,
-  tile: tile(of, 2, (x, y) => (x + of - (y === 1 ? by : 0)) % of < of / 2),
+/** Bursts of `on` pixels of `of` on every line; those of odd lines are `by` pixels to the right. */
+export const shifted = (on: number, by: number, of: number): NamedTile => ({
+  id: `shifted ${on}/${of} by ${by}`,
+  tile: tile(of, 2, (x, y) => (x + of - (y === 1 ? by : 0)) % of < on),
 });
 
+/** Those that tell most, chosen by `bench/calibration-patterns.ts --choose 64`, and some even tones. */
 export const cardPatterns: readonly NamedTile[] = [
   { id: "bare", tile: tile(1, 1, () => false) },
   { id: "solid", tile: tile(1, 1, () => true) },
-  ...[
-    [1, 2],
-    [1, 3],
-    [2, 3],
-    [1, 4],
-    [3, 4],
-    [2, 4],
-    [4, 5],
-    [5, 6],
-    [1, 6],
-    [3, 6],
-    [1, 8],
-    [2, 8],
-    [4, 8],
-    [6, 8],
-    [1, 12],
-    [3, 12],
-    [6, 12],
-    [10, 12],
-  ].map(([on, of]) => lines(on, of)),
-  ...[
-    [1, 2],
-    [2, 3],
-    [3, 4],
-    [2, 4],
-    [3, 6],
-    [4, 8],
-    [2, 8],
-    [6, 8],
-    [6, 12],
-    [3, 12],
-    [10, 12],
-    [8, 16],
-    [1, 3],
-    [1, 4],
-  ].map(([on, of]) => bursts(on, of)),
-  ...[
-    [1, 2],
-    [2, 4],
-    [4, 8],
-    [1, 3],
-    [3, 4],
-  ].map(([on, of]) => dashes(on, of)),
-  ...[2, 3, 4, 6, 8].map(bricks),
-  ...[
-    [1, 3],
-    [1, 4],
-    [2, 4],
-    [2, 6],
-    [3, 6],
-    [4, 8],
-  ].map(([px, of]) => dots(px, of)),
-  ...[
-    [1, 3],
-    [2, 4],
-    [2, 6],
-    [4, 8],
-    [3, 12],
-  ].map(([px, of]) => holes(px, of)),
-  ...[
-    [1, 4],
-    [3, 4],
-    [1, 6],
-    [5, 6],
-    [0, 8],
-    [2, 8],
-    [6, 8],
-    [3, 12],
-    [9, 12],
-    [4, 16],
-    [12, 16],
-    [6, 24],
-    [18, 24],
-  ].map(([by, of]) => vernier(by, of)),
+  ...[3, 4, 5, 6, 7, 9].map((of) => lines(1, of)),
+  ...[lines(1, 2), lines(2, 4), lines(3, 6), lines(4, 8), lines(2, 5), lines(3, 7)],
+  ...[lines(3, 5), lines(2, 3), lines(3, 4), lines(6, 8), lines(5, 6)],
+  ...[bursts(1, 2), bursts(3, 6), bursts(8, 16), bursts(1, 4), bursts(1, 5), bursts(2, 5), bursts(3, 5)],
+  ...[bursts(2, 7), bursts(3, 8), bursts(3, 9), bursts(4, 9), bursts(5, 11)],
+  ...[bursts(2, 3), bursts(4, 6), bursts(3, 4), bursts(5, 6)],
+  ...[dashes(1, 2), dashes(1, 3), dashes(4, 8)],
+  ...[bricks(3), bricks(6), dots(1, 3), dots(1, 4), dots(2, 6), holes(1, 3), holes(2, 6)],
+  ...[shifted(3, 2, 6), shifted(3, 3, 6), shifted(3, 5, 6), shifted(4, 1, 8), shifted(5, 8, 10)],
+  ...[shifted(6, 3, 12), shifted(6, 9, 12), shifted(3, 3, 7), shifted(3, 2, 5), shifted(3, 4, 5)],
+  ...[2, 3, 4, 6, 7].map((by) => shifted(2, by, 8)),
+  ...[shifted(2, 5, 6), shifted(4, 2, 5), shifted(4, 3, 5), shifted(2, 10, 12)],
+  ...[shifted(1, 1, 3), shifted(1, 4, 5), shifted(1, 3, 6)],
+];
+
+const range = (from: number, to: number, by = 1): number[] =>
+  Array.from({ length: Math.floor((to - from) / by) + 1 }, (_, n) => from + n * by);
+
+/** As `shifted`, with `bare` lines after each pair of lines. */
+export const pairs = (on: number, by: number, of: number, bare: number): NamedTile => ({
+  id: `pairs ${on}/${of} by ${by}, ${bare} bare`,
+  tile: tile(of, 2 + bare, (x, y) => y < 2 && (x + of - (y === 1 ? by : 0)) % of < on),
+});
+
+/** More patterns that a card may show. */
+export const candidatePatterns: readonly NamedTile[] = [
+  ...range(3, 12).flatMap((of) => range(0, of - 1).map((by) => shifted(Math.floor(of / 2), by, of))),
+  ...[5, 6, 8, 12].flatMap((of) =>
+    [1, 2, of - 2, of - 1].flatMap((on) => range(0, of - 1).map((by) => shifted(on, by, of))),
+  ),
+  ...[16, 24, 32].flatMap((of) => [1, 3, 5, 7].map((eighth) => shifted(of / 2, (of / 8) * eighth, of))),
+  ...[4, 6, 8, 12].flatMap((of) =>
+    [2, 4].flatMap((bare) => range(0, of - 1).map((by) => pairs(of / 2, by, of, bare))),
+  ),
+  ...range(2, 12).flatMap((of) => [1, 2, 3].map((on) => bursts(on, of))),
+  ...range(3, 12).flatMap((of) => [1, 2, 3].map((on) => lines(on, of))),
+  ...range(2, 8).flatMap((px) => range(px + 1, 12).map((of) => dots(px, of))),
 ];

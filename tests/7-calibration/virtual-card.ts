@@ -31,7 +31,7 @@ export interface Reading {
 
 export const speedMmPerS = 300;
 
-interface TileMeans {
+export interface TileMeans {
   readonly means: readonly number[];
   readonly meanDose: number;
   readonly doses?: readonly (readonly number[])[];
@@ -74,26 +74,24 @@ export function virtualCards(cards: readonly { truth: Truth; reading: Reading }[
   }));
 }
 
-/** Doses of one period of each tile, and their mean luminance factor, by the same brute force. */
-export function bruteDoses(
-  truth: Truth,
-  pitchMm: number,
-  tiles: readonly NamedTile[],
-  levels = 2,
-): TileMeans[] {
-  const [answer] = askReference<TileMeans[][]>("tile_means.py", {
-    cards: [
-      {
-        params: { ...parametersOf(truth, pitchMm), samplesPerSpot: 10 },
-        tiles: tiles.map(({ tile }) => ({
-          ...{ columns: tile.columns, rows: tile.rows, codes: [...tile.codes], levels },
-          ...{ factors: [1], doses: true },
-        })),
-      },
-    ],
-  });
-  return answer;
+/** Tiles burned on one machine. */
+interface BurnedTiles {
+  readonly truth: Truth;
+  readonly levels: number;
+  readonly tiles: readonly NamedTile[];
 }
+
+/** Doses of one period of each tile, and their mean luminance factor, by the same brute force. */
+export const bruteDoses = (pitchMm: number, burned: readonly BurnedTiles[]): TileMeans[][] =>
+  askReference<TileMeans[][]>("tile_means.py", {
+    cards: burned.map(({ truth, levels, tiles }) => ({
+      params: { ...parametersOf(truth, pitchMm), samplesPerSpot: 10 },
+      tiles: tiles.map(({ tile }) => ({
+        ...{ columns: tile.columns, rows: tile.rows, codes: [...tile.codes], levels },
+        ...{ factors: [1], doses: true },
+      })),
+    })),
+  });
 
 /** A guess before the card: a round spot of 0.1 mm, and nothing else wrong. */
 export const roundGuess: CardStart = {

@@ -1,0 +1,143 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import { fitCard, type LearntCard } from "../../src/7-calibration/calibration.js";
+import type { MeasuredCard } from "../../src/7-calibration/card.js";
+import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
+import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
+import { markedWidthMm, relativeLinePeakDose } from "../../src/core/physics/line-dose.js";
+import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
+import { hasReference } from "../support/reference.js";
+import { cardPatterns } from "./patterns.js";
+import { middlingPoints, type Reading, roundGuess, type Truth, virtualCards } from "./virtual-card.js";
+
+/** As in the table of the design: 4 % of dose from place to place, 1 % of the camera. */
+const noisy: Reading = {
+  ...{ patterns: cardPatterns, pitchMm: 0.025, repeats: 8 },
+  ...{ doseDeviation: 0.04, readingDeviation: 0.01, seed: 1 },
+};
+
+/** Largest share by which a value may be off. */
+const within = (value: number, truth: number, share: number) =>
+  expect(Math.abs(value / truth - 1)).toBeLessThan(share);
+
+/** Root mean square of the deviation in L*, over the doses reported. */
+function responseError(learnt: LearntCard, points: ResponsePoints): number {
+  const response = createResponse(points);
+  const squares = learnt.response.map(({ dose, luminance }) => {
+    const truth = lightnessFromLuminance(luminanceFactorAt(response, dose));
+    return (lightnessFromLuminance(luminance) - truth) ** 2;
+  });
+  return Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length);
+}
+
+const US_PER_MM = 1e6 / 300;
+/** The rows of the table in the design of calibration, and one that lightens; faults beside. */
+const machines: readonly (readonly [name: string, truth: Truth])[] = [
+  [
+    "middling",
+    { response: middlingPoints, spotAlongMm: 0.08, spotAcrossMm: 0.12, firingLossUs: 0.005 * US_PER_MM },
+  ],
+  ["steep", { response: steepPoints, spotAlongMm: 0.1, spotAcrossMm: 0.14 }],
+  [
+    "gradual",
+    { response: gradualPoints, spotAlongMm: 0.09, spotAcrossMm: 0.09, firingLossUs: 0.008 * US_PER_MM },
+  ],
+  [
+    "lightening, with faults",
+    {
+      ...{ response: lighteningPoints, spotAlongMm: 0.09, spotAcrossMm: 0.11 },
+      ...{ firingLagUs: 60, lineShiftMm: 0.03, lineExponent: 1.25 },
+    },
+  ],
+];
+
+describe.skipIf(!hasReference())("cards burned by brute force and read with noise", () => {
+  let cards: MeasuredCard[] = [];
+  beforeAll(() => {
+    cards = virtualCards(machines.map(([, truth], n) => ({ truth, reading: { ...noisy, seed: n + 1 } })));
+  });
+
+  it.each(machines.map(([name, truth], n) => [name, truth, n] as const))("%s", (_, truth, n) => {
+    const learnt = fitCard(cards[n], roundGuess);
+    within(learnt.spotAlongMm.value, truth.spotAlongMm, 0.05);
+    within(learnt.spotAcrossMm.value, truth.spotAcrossMm, 0.07);
+    expect(responseError(learnt, truth.response)).toBeLessThan(1.5);
+    expect(Math.abs(learnt.firingLossUs.value - (truth.firingLossUs ?? 0))).toBeLessThan(5);
+    expect(Math.abs(learnt.firingLagUs.value - (truth.firingLagUs ?? 0))).toBeLessThan(15);
+    expect(Math.abs(learnt.lineShiftMm.value - (truth.lineShiftMm ?? 0))).toBeLessThan(0.01);
+    expect(Math.abs(learnt.lineExponent.value - (truth.lineExponent ?? 1))).toBeLessThan(0.08);
+    // The noise that was put in.
+    expect(Math.abs(learnt.noise.dose - 0.04)).toBeLessThan(0.006);
+    expect(Math.abs(learnt.noise.reading - 0.01)).toBeLessThan(0.003);
+    for (const { low, value, high } of [learnt.spotAlongMm, learnt.spotAcrossMm, learnt.firingLossUs]) {
+      expect(low).toBeLessThan(value);
+      expect(high).toBeGreaterThan(value);
+    }
+  });
+
+  it("comes out the same every time", () => {
+    expect(fitCard(cards[1], roundGuess)).toEqual(fitCard(cards[1], roundGuess));
+  });
+
+  it("finds spoilt places, and is hardly moved by them", () => {
+    const card = cards[1];
+    const spoilt = (k: number, place: number) => (5 * k + place) % 16 === 3;
+    const scratched: MeasuredCard = {
+      ...card,
+      patterns: card.patterns.map((pattern, k) => ({
+        ...pattern,
+        places: pattern.places.map((each, n) => (spoilt(k, n) ? { ...each, luminance: 0.9 } : each)),
+      })),
+    };
+    const learnt = fitCard(scratched, roundGuess);
+    within(learnt.spotAlongMm.value, 0.1, 0.05);
+    within(learnt.spotAcrossMm.value, 0.14, 0.07);
+    expect(responseError(learnt, steepPoints)).toBeLessThan(1.5);
+    const marks = learnt.patterns.map((pattern) => pattern.spoilt);
+    const wrong = marks.flatMap((places, k) => places.filter((mark, n) => mark !== spoilt(k, n)));
+    const places = marks.flat().length;
+    expect(marks.flat().filter(Boolean).length).toBeGreaterThan(places / 20);
+    expect(wrong.length).toBeLessThan(places / 100);
+  });
+});
+
+describe.skipIf(!hasReference())("cards without noise", () => {
+  const still: Reading = { ...noisy, repeats: 1, doseDeviation: 0, readingDeviation: 0 };
+  const straight: Truth = {
+    ...{ spotAlongMm: 0.08, spotAcrossMm: 0.12 },
+    response: [
+      [0, 0.7],
+      [3, 0.1],
+    ],
+  };
+  const [steep] = machines.filter(([name]) => name === "steep").map(([, truth]) => truth);
+  let learnt: LearntCard[] = [];
+  beforeAll(() => {
+    const cards = virtualCards([
+      { truth: steep, reading: still },
+      { truth: straight, reading: still },
+    ]);
+    learnt = cards.map((card) => fitCard(card, roundGuess));
+  });
+
+  it("give the spot within 0.5 % and the response within 0.3 L*", () => {
+    within(learnt[0].spotAlongMm.value, 0.1, 0.005);
+    within(learnt[0].spotAcrossMm.value, 0.14, 0.005);
+    expect(responseError(learnt[0], steepPoints)).toBeLessThan(0.3);
+  });
+
+  it("give marks by Liu's law: squared widths are linear in ln dose, with slope d²/2", () => {
+    // The width of a lone line at two doses where the learnt response is half-way; Opt. Lett. 7, 196 (1982).
+    const { spotAcrossMm } = learnt[0];
+    const peak = relativeLinePeakDose(0.025, 0.14);
+    const width = (dose: number) => markedWidthMm(spotAcrossMm.value, (dose * peak) / 0.1);
+    expect((width(2) ** 2 - width(1) ** 2) / Math.log(2)).toBeCloseTo(0.14 ** 2 / 2, 4);
+  });
+
+  it("say that a straight response tells nothing of the spot: it keeps its starting value", () => {
+    expect(learnt[1].spotAlongMm).toMatchObject({ value: 0.1, learnt: false });
+    expect(learnt[1].spotAcrossMm).toMatchObject({ value: 0.1, learnt: false });
+    // The band is as wide as what was believed: a factor of some 1.6 either way is one deviation.
+    expect(learnt[1].spotAcrossMm.high).toBeGreaterThan(0.14);
+    expect(responseError(learnt[1], straight.response)).toBeLessThan(0.3);
+  });
+});
