@@ -10,6 +10,13 @@ export {
 export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
 export type {
+  Calibration,
+  CalibrationPatch,
+  CalibrationPicture,
+  CalibrationWarningCode,
+  LearntFigure,
+} from "./6-report/calibration.js";
+export type {
   CardContents,
   CardGroup,
   CardGroupName,
@@ -78,12 +85,19 @@ export type { FoundPower, GivenBy, Reader } from "./core/reader.js";
 export type { ShownUnits } from "./core/shown-units.js";
 export type { Spread } from "./core/spread.js";
 export type { AccelerationUnit, SpeedUnit } from "./core/units.js";
+export type { CalibrateOptions } from "./options/calibrate-options.js";
 export type { CardOptions } from "./options/card-options.js";
 export type { CompareOptions } from "./options/compare-options.js";
 export { type Machine, type MachineData, type MachineFigures, resolveMachine } from "./options/machine.js";
 export type { PrepareOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";
 export type { PowerTestOptions } from "./options/power-test-options.js";
+export {
+  type CalibrateContext,
+  type Calibrated,
+  type CardPicture,
+  calibrate,
+} from "./pipeline/calibration/calibrate.js";
 export { type MadeTestCard, testCard } from "./pipeline/card.js";
 export type { CurveStore, Table } from "./pipeline/kept-tables.js";
 export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";

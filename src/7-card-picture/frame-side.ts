@@ -30,7 +30,7 @@ export interface FrameLook {
   readonly picture: LightPlane;
   readonly view: CardView;
   readonly frameMm: number;
-  /** Light of a bare surface less that of a solid fill; below 0 on a material that marks lighter. */
+  /** Ln light of a bare surface less that of a solid fill; below 0 on a material that marks lighter. */
   readonly contrast: number;
 }
 
@@ -78,7 +78,10 @@ export function findSide(look: FrameLook, side: FrameSide, reachMm: number): See
   return best;
 }
 
-/** Light along a line across the side, from inside to outside. */
+/** Below this light a logarithm would see noise. */
+const DARKEST = 1e-3;
+
+/** Ln light along a line across the side, from inside to outside. */
 function profileOf(
   { picture, view }: FrameLook,
   side: FrameSide,
@@ -87,7 +90,7 @@ function profileOf(
 ): Float64Array {
   const half = Math.round(reachMm / STEP_MM);
   return Float64Array.from({ length: 2 * half + 1 }, (_, k) =>
-    lightAt(picture, inPicture(view, besideSide(side, share, (k - half) * STEP_MM))),
+    Math.log(Math.max(DARKEST, lightAt(picture, inPicture(view, besideSide(side, share, (k - half) * STEP_MM))))),
   );
 }
 
@@ -99,7 +102,7 @@ export function besideSide({ from, to, outwards }: FrameSide, share: number, out
   ];
 }
 
-/** For each place of a bar: how far it stands out from the nearer of both sides in light, −0.5 to 1. */
+/** For each place of a bar: how far it stands out from the nearer of both sides in ln light, −0.5 to 1: uneven light does not matter. */
 function barContrast({ frameMm, contrast }: FrameLook, profile: Float64Array, count: number): Float64Array {
   const bar = Math.round(frameMm / STEP_MM);
   const sums = new Float64Array(profile.length + 1);

@@ -26,7 +26,7 @@ export interface CardMarks {
 
 export interface Located {
   readonly view: CardView;
-  /** Light of a bare surface less that of a solid fill at the code. */
+  /** Ln light of a bare surface less that of a solid fill, at the code. */
   readonly contrast: number;
   /** By side: upper, right, lower, left. */
   readonly sides: readonly { readonly strength: number; readonly residualMm: number }[];
@@ -182,7 +182,7 @@ function movedBy(view: CardView, change: readonly number[], bends: boolean): Car
 const residualOf = (view: CardView, points: readonly SeenPoint[]): number =>
   Math.sqrt(points.reduce((sum, point) => sum + outOf(view, point) ** 2, 0) / points.length);
 
-/** Light of the bare border of the code less that of the squares in its corners, which are solid in the middle. */
+/** Ln light of the bare border of the code less that of the squares in its corners, which are solid in the middle. */
 function codeContrast(picture: LightPlane, view: CardView, place: CardMarks["codePlace"]): number {
   const { leftMm, topMm, widthMm } = place;
   // The middle of a corner's square lies 3.5 modules in; its light ring 1.5 (ISO/IEC 18004).
@@ -198,7 +198,7 @@ function codeContrast(picture: LightPlane, view: CardView, place: CardMarks["cod
     at(-1.5, far),
     at(CODE_MODULES + 1.5, 3.5),
   ]);
-  return bare - solid;
+  return Math.log(bare / solid);
 }
 
 /** Modules to a side of the code. */

@@ -42,12 +42,17 @@ export async function calibrateCommand(request: CalibrateRequest): Promise<void>
   const names = { material: `${name}.material.json`, machine: `${name}.machine.json` };
   const layout = recipeOfCode(calibration.card);
   const next = nextSteps(names, out);
+  const page = await calibrationPage(
+    name,
+    calibration,
+    { file: straightenedFile, ...layout, areas: layout.patches },
+    next,
+  );
   const files = await openOutputSet(out, [...Object.values(names), JSON_NAME, PAGE_NAME]);
   await files.write(names.material, json(material));
   await files.write(names.machine, json(machine));
   await files.write(JSON_NAME, reportJson(calibration));
-  const picture = { file: straightenedFile, ...layout, areas: layout.patches };
-  await files.write(PAGE_NAME, await calibrationPage(name, calibration, picture, next));
+  await files.write(PAGE_NAME, page);
   const written = await files.complete();
   process.stdout.write(
     request.json ? reportJson(calibration) : `${calibrationWords(calibration, written, next)}\n`,

@@ -31,16 +31,15 @@ export async function calibrationPage(
   next: readonly string[],
 ): Promise<string> {
   const { tool, warnings, card } = calibration;
+  const responseHtml = figureHtml(
+    "Response of the material",
+    await chartHtml(responseChart(calibration)),
+    "Luminance factor by dose; a solid fill has dose 1. The dashed lines hold the curve nine times out of ten.",
+  );
   const body = [
     headHtml(`What the card taught: ${name}`, escapeHtml(aboutWords(calibration))),
     tilesHtml("Figures of the machine", tilesOf(calibration)),
-    figureHtml(
-      "Response of the material",
-      await chartHtml(responseChart(calibration)),
-      "Luminance factor by dose; a solid fill has dose 1. The thin lines hold the curve nine times out of ten.",
-    ),
-    `<section><h2>What to know</h2>${listHtml(warnings.map(({ message }) => message))}</section>`,
-    `<section><h2>What to do next</h2>${listHtml(next)}</section>`,
+    `<div class="pair">${responseHtml}<div><section><h2>What to do next</h2>${listHtml(next)}</section><section class="small"><h2>Good to know</h2>${listHtml(warnings.map(({ message }) => message))}</section></div></div>`,
     figureHtml("The card as it was read", pictureHtml(calibration, picture), PICTURE_WORDS),
     `<footer class="small"><p>${escapeHtml(`${card}. ${tool.name} ${tool.version}`)}</p></footer>`,
   ];
