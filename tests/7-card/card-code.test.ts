@@ -1,11 +1,14 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import jsqr from "jsqr";
+import { PNG } from "pngjs";
 import sharp, { type Sharp } from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
 import { prepareZXingModule, readBarcodes } from "zxing-wasm/reader";
 import { codeModules } from "../../src/7-card/card-code.js";
+import { denseData } from "../../src/core/plane.js";
 import { testCard } from "../../src/index.js";
+import { predict } from "../../src/stages/predict.js";
 
 const require = createRequire(import.meta.url);
 
@@ -73,5 +76,25 @@ describe.each(["maple", "slate"])("on the preview of a card on %s", (material) =
     ["at seven pixels to the mm", () => opened().resize({ width: 310 })],
   ])("is read by both decoders: %s", async (_, picture) => {
     expect(await decoded(picture())).toEqual([code, code]);
+  });
+});
+
+describe("on a card that a wide spot has engraved in the model", () => {
+  it.each(["maple", "slate"])("is read by both decoders at ten pixels to the mm: %s", async (material) => {
+    const spotMm = 0.25;
+    const { burnFile, recipe } = await testCard({
+      ...{ material, spotMm, linesPerInch: 350, sizeMm: { widthMm: 40, heightMm: 30 } },
+    });
+    const { width, height, data } = PNG.sync.read(Buffer.from(burnFile));
+    const bits = Uint8Array.from({ length: width * height }, (_, i) => (data[4 * i] === 0 ? 1 : 0));
+    const pitchMm = { alongMm: recipe.pitchAlongMm, acrossMm: recipe.pitchAcrossMm };
+    const engraved = predict({ data: bits, width, height }, { material, spotMm, pitchMm });
+    // As a camera of gamma 2 sees it.
+    const grey = Uint8Array.from(denseData(engraved), (luminance) => Math.round(255 * Math.sqrt(luminance)));
+    const picture = sharp(grey, { raw: { width, height, channels: 1 } })
+      .resize({ width: 400 })
+      .normalise()
+      .toColourspace("srgb");
+    expect(await decoded(picture)).toEqual([recipe.code, recipe.code]);
   });
 });

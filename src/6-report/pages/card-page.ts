@@ -30,7 +30,7 @@ export function testCardPage(card: TestCard, previewFile: Uint8Array): string {
 }
 
 const PATTERN_WORDS =
-  "Twenty-four pixels of each, enlarged; black burns, and lines run from left to right. The number is the one in the preview. Percent are the share that burns.";
+  "Twenty-four pixels of each, enlarged; black burns, and lines run from left to right. The number is the one in the preview. Percent are the share that burns, and times the number of its patches.";
 
 const aboutWords = ({ job, contents }: TestCard): string =>
   `${contents.patches} patches of ${Number(contents.patchMm.toFixed(1))} mm in ${contents.patterns} patterns, scattered, to engrave on ${job.material} and to photograph. Their tones tell what your material does at every dose, and how large your spot is.`;
@@ -70,7 +70,7 @@ function groupHtml({ name, patterns }: CardGroup): string {
 
 function patternHtml(shown: ShownPattern): string {
   const { number, pattern, burnFraction, patches } = shown;
-  return `<li>${tileSvg(shown)}<span><strong>${number}</strong> ${escapeHtml(unbroken(patternWords(pattern)))}</span><span class="quiet">${wholePercent(burnFraction)}, ${patches} ${patches === 1 ? "patch" : "patches"}</span></li>`;
+  return `<li>${tileSvg(shown)}<span><strong>${number}</strong> ${escapeHtml(unbroken(patternWords(pattern)))}</span><span class="quiet">${wholePercent(burnFraction)}, ${patches} times</span></li>`;
 }
 
 /** Pixels of a pattern that are shown, along and across. */
