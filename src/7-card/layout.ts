@@ -39,7 +39,7 @@ const LEAST_REPEATS = 2;
 const LEAST_PATTERNS = 30;
 /** Every third place of every third column is a reference, bare and solid in turn. */
 const REFERENCE_STEP = 3;
-/** Two periods of the longest pattern along, 12 pixels; the longest across is the ladder's. */
+/** One period of the longest patterns along. */
 const LEAST_PATCH_PX = 24;
 const MODULE_MM = 0.5;
 
@@ -54,8 +54,7 @@ export function cardLayout(spec: CardSpec): CardLayout {
   const enough = (WANTED_REPEATS * all.length * REFERENCE_STEP ** 2) / (REFERENCE_STEP ** 2 - 1);
   const cells = layCells(spec, { codeMm: leastCodeMm(code, grid), patchMm: leastPatchMm(grid), enough });
   const free = cells?.cells.filter((cell) => !isReference(cell)) ?? [];
-  if (!cells || free.length < LEAST_REPEATS * LEAST_PATTERNS)
-    throw refusal("card-too-small", {}, { received: spec });
+  if (!cells || free.length < LEAST_REPEATS * LEAST_PATTERNS) throw refusal("card-too-small", {});
   const patterns = all.slice(0, Math.floor(free.length / LEAST_REPEATS));
   return {
     ...{ spec, grid, code, patterns },

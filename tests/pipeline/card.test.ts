@@ -11,7 +11,7 @@ import { createPatternTones } from "../../src/pipeline/describe/pattern-tones.js
 import { predict } from "../../src/stages/predict.js";
 
 const quick = {
-  ...{ material: "maple", linesPerInch: 508, linesPerInchAlong: 600, spotMm: 0.1 },
+  ...{ material: "maple", linesPerInch: 350, linesPerInchAlong: 420, spotMm: 0.1 },
   ...{ sizeMm: { widthMm: 42, heightMm: 31 }, speedMmPerS: 250 },
 } as const satisfies CardOptions;
 
@@ -57,10 +57,10 @@ describe.each([2, 16])("a card of %i levels, read as PNG and JSON by another pro
 
   it("has the size and both densities that it states", async () => {
     expect([pixels.width, pixels.height]).toEqual([recipe.columns, recipe.rows]);
-    expect(recipe.columns).toBe(Math.round((42 * 600) / 25.4));
-    expect(recipe.rows).toBe(Math.round((31 * 508) / 25.4));
+    expect(recipe.columns).toBe(Math.round((42 * 420) / 25.4));
+    expect(recipe.rows).toBe(Math.round((31 * 350) / 25.4));
     const { density } = await sharp(made.burnFile).metadata();
-    expect(density).toBe(600);
+    expect(density).toBe(420);
   });
 
   it("has at every patch's place exactly the pixels of its pattern", () => {
@@ -155,7 +155,7 @@ describe("the default density", () => {
   });
 
   it("says what fewer lines cost, and which density is best", async () => {
-    const { card } = await testCard(quick);
+    const { card } = await testCard({ ...quick, linesPerInch: 508 });
     // 508 lines per inch with a spot of 0.1 mm are two to a spot; 1016 are four.
     expect(card.notes[0]).toMatch(
       /508 lines per inch are 2 lines to a spot of 0\.1 mm\. .*less sure.* up to 1016\./,
@@ -197,8 +197,8 @@ describe("the words", () => {
     const { card, recipe } = await testCard(unsaid);
     expect(card.steps.join(" ") + card.notes.join(" ")).not.toMatch(/mm\/s|µs/);
     expect(recipe.speedMmPerS).toBeUndefined();
-    // 25.4 / 600 mm at 250 mm/s.
-    expect((await testCard(quick)).card.notes.join(" ")).toContain("a pixel lasts 170 µs");
+    // 25.4 / 420 mm at 250 mm/s.
+    expect((await testCard(quick)).card.notes.join(" ")).toContain("a pixel lasts 240 µs");
   });
 });
 

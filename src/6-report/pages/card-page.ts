@@ -30,7 +30,7 @@ export function testCardPage(card: TestCard, previewFile: Uint8Array): string {
 }
 
 const PATTERN_WORDS =
-  "Twenty-four pixels of each, enlarged; black burns, and lines run from left to right. The number is the one in the preview. Percent are the share that burns.";
+  "Twenty-four pixels of each, enlarged; black burns, and lines run from left to right. The number is the one in the preview. Percent are the share that burns, and times the number of its patches.";
 
 const aboutWords = ({ job, contents }: TestCard): string =>
   `${contents.patches} patches of ${Number(contents.patchMm.toFixed(1))} mm in ${contents.patterns} patterns, scattered, to engrave on ${job.material} and to photograph. Their tones tell what your material does at every dose, and how large your spot is.`;
@@ -70,7 +70,7 @@ function groupHtml({ name, patterns }: CardGroup): string {
 
 function patternHtml(shown: ShownPattern): string {
   const { number, pattern, burnFraction, patches } = shown;
-  return `<li>${tileSvg(shown)}<span><strong>${number}</strong> ${escapeHtml(patternWords(pattern))}</span><span class="quiet">${wholePercent(burnFraction)}, ${patches} ${patches === 1 ? "patch" : "patches"}</span></li>`;
+  return `<li>${tileSvg(shown)}<span><strong>${number}</strong> ${escapeHtml(unbroken(patternWords(pattern)))}</span><span class="quiet">${wholePercent(burnFraction)}, ${patches} times</span></li>`;
 }
 
 /** Pixels of a pattern that are shown, along and across. */
@@ -80,7 +80,7 @@ const SHOWN_PX = 24;
 function tileSvg({ number, tile, burnFraction, pattern }: ShownPattern): string {
   const id = `tile-${number}`;
   const opacity = pattern.kind === "fill" ? ` fill-opacity="${Number(burnFraction.toFixed(3))}"` : "";
-  return `<svg viewBox="0 0 ${SHOWN_PX} ${SHOWN_PX}" aria-hidden="true" shape-rendering="crispEdges"><pattern id="${id}" width="${tile[0].length}" height="${tile.length}" patternUnits="userSpaceOnUse"><path d="${runsPath(tile)}"${opacity}/></pattern><rect class="board" width="100%" height="100%"/><rect class="pattern" width="100%" height="100%" fill="url(#${id})"/></svg>`;
+  return `<svg viewBox="0 0 ${SHOWN_PX} ${SHOWN_PX}" aria-hidden="true" shape-rendering="crispEdges"><pattern id="${id}" width="${tile[0].length}" height="${tile.length}" patternUnits="userSpaceOnUse"><path d="${runsPath(tile)}"${opacity}/></pattern><rect class="board" width="100%" height="100%"/><rect width="100%" height="100%" fill="url(#${id})"/></svg>`;
 }
 
 const runsPath = (tile: readonly string[]): string =>

@@ -162,7 +162,7 @@ export function cardNotes({ job, contents }: CardFigures, reader: Reader): strin
           `Nobody gave a spot, so ${mmWords(job.spotAcrossMm)} is assumed. A rough guess is enough, because the card is there to measure it: ${reader.option("spotMm")} sets another one.`,
         ]),
     ...countNotes(contents, reader),
-    `The solid patches have dose 1, and the card tells nothing about stronger settings. For those, engrave a second card at more power.`,
+    "The solid patches have dose 1, and the card tells nothing about stronger settings. For those, engrave a second card at more power.",
     directionNote(job),
     ...pixelTimeNote(job, reader),
     "The frame and the four corners, of which two differ, tell where the card lies, how it is turned and whether it is seen from behind. One spoilt corner does no harm.",

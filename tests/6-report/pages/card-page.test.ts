@@ -35,7 +35,7 @@ describe("the page of a test card", () => {
     for (const [k, item] of items.entries()) {
       const { number, burnFraction, patches } = shown[k];
       expect(item).toContain(`<strong>${number}</strong>`);
-      expect(item).toContain(`${Math.round(100 * burnFraction)} %, ${patches} patches`);
+      expect(item).toContain(`${Math.round(100 * burnFraction)} %, ${patches} times`);
     }
   });
 
