@@ -90,7 +90,9 @@ function profileOf(
 ): Float64Array {
   const half = Math.round(reachMm / STEP_MM);
   return Float64Array.from({ length: 2 * half + 1 }, (_, k) =>
-    Math.log(Math.max(DARKEST, lightAt(picture, inPicture(view, besideSide(side, share, (k - half) * STEP_MM))))),
+    Math.log(
+      Math.max(DARKEST, lightAt(picture, inPicture(view, besideSide(side, share, (k - half) * STEP_MM)))),
+    ),
   );
 }
 

@@ -121,12 +121,15 @@ describe.skipIf(!hasReference())(
       const [x, y] = inPicture(flopped.view, [0, 0]);
       expect(Math.hypot(x - (2000 - picture.places[0][0]), y - picture.places[0][1])).toBeLessThan(1);
       // The reciprocal of the light: what was dark is light, in the same uneven light.
-    const { data, info } = await sharp(picture.bytes).greyscale().raw().toBuffer({ resolveWithObject: true });
-    const codes = data.map((code) => 255 * srgbFromLinear(0.02 / linearFromSrgb(Math.max(40, code) / 255)));
-    const { width, height, channels } = info;
-    const light = await sharp(codes, { raw: { width, height, channels } }).png().toBuffer();
-    const negative = await readCard(light, "light on dark.png");
-    expect(flopped.solidOverBare).toBeCloseTo(0.1 / 0.6, 1.5);
+      const { data, info } = await sharp(picture.bytes)
+        .greyscale()
+        .raw()
+        .toBuffer({ resolveWithObject: true });
+      const codes = data.map((code) => 255 * srgbFromLinear(0.02 / linearFromSrgb(Math.max(40, code) / 255)));
+      const { width, height, channels } = info;
+      const light = await sharp(codes, { raw: { width, height, channels } }).png().toBuffer();
+      const negative = await readCard(light, "light on dark.png");
+      expect(flopped.solidOverBare).toBeCloseTo(0.1 / 0.6, 1.5);
       expect(negative.solidOverBare).toBeGreaterThan(4);
     });
 
