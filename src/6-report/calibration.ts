@@ -1,4 +1,3 @@
-import type { MaterialData } from "../core/material/material.js";
 import type { Report } from "./report.js";
 
 /** A figure that a card was asked for, with the band that holds it nine times out of ten. */
@@ -39,6 +38,7 @@ export interface Calibration {
   readonly warnings: readonly { readonly code: CalibrationWarningCode; readonly message: string }[];
 }
 
+/** A picture that was read. */
 export interface CalibrationPicture {
   readonly file: string;
   readonly pxPerMm: number;
@@ -46,6 +46,7 @@ export interface CalibrationPicture {
   readonly unevenness: number;
 }
 
+/** A patch as it was read, and as the fit says. */
 export interface CalibrationPatch {
   readonly id: string;
   readonly pattern: string;
@@ -54,12 +55,10 @@ export interface CalibrationPatch {
   readonly spoilt: boolean;
 }
 
+/** What a calibration may warn of. */
 export type CalibrationWarningCode =
   | "bare-assumed"
   | "camera-assumed"
   | "not-learnt"
   | "not-saturated"
   | "patches-spoilt";
-
-/** A material file's content. */
-export type LearntMaterial = MaterialData;

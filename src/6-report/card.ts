@@ -22,6 +22,7 @@ export interface TestCard {
   readonly cautions: readonly string[];
 }
 
+/** What to set, and what the card is for. */
 export interface CardJob {
   readonly material: string;
   readonly materialSource: string;
@@ -51,6 +52,7 @@ export interface CardJob {
   readonly isSpeedGiven: boolean;
 }
 
+/** How much is on a card. */
 export interface CardContents {
   /** With references. */
   readonly patches: number;
@@ -72,7 +74,21 @@ export interface CardContents {
 }
 
 /** What a group of patterns is for. */
-export const cardGroupNames = [
+export type CardGroupName =
+  | "ladder"
+  | "bundles"
+  | "bursts"
+  | "one-way-bursts"
+  | "dashes"
+  | "lone-lines"
+  | "dots"
+  | "holes"
+  | "checks"
+  | "vernier"
+  | "fills";
+
+/** All of them, in the order of the page. */
+export const cardGroupNames: readonly CardGroupName[] = [
   "ladder",
   "bundles",
   "bursts",
@@ -84,9 +100,9 @@ export const cardGroupNames = [
   "checks",
   "vernier",
   "fills",
-] as const;
-export type CardGroupName = (typeof cardGroupNames)[number];
+];
 
+/** Patterns that tell the same. */
 export interface CardGroup {
   readonly name: CardGroupName;
   readonly patterns: readonly ShownPattern[];

@@ -52,6 +52,7 @@ export const cardRecipeSchema = z.strictObject({
   patches: z.array(z.strictObject({ id: z.string(), pattern: z.string(), repeat: count, ...place.shape })),
 });
 
+/** What is where on a card: `card.json`. */
 export type CardRecipe = z.output<typeof cardRecipeSchema>;
 
 /** The recipe of a card. */

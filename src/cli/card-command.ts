@@ -25,17 +25,31 @@ export async function cardCommand(request: Omit<PhotoRequest, "photo">): Promise
   const out = request.out ?? asked.out ?? ".";
   await checkFolder(out);
   const { burnFile, previewFile, recipeFile, card } = await testCard(asked.options, commandReaderFor(asked));
+  const next = nextCommand(request, card.job.material);
   const files = await openOutputSet(out, Object.values(FILES));
   await files.write(FILES.burn, burnFile);
   await files.write(FILES.preview, previewFile);
   await files.write(FILES.recipe, recipeFile);
-  await files.write(FILES.page, testCardPage(card, previewFile));
+  await files.write(FILES.page, testCardPage(card, previewFile, next));
   const written = await files.complete();
-  process.stdout.write(request.json ? reportJson(card) : `${cardWords(card, written)}\n`);
+  process.stdout.write(request.json ? reportJson(card) : `${cardWords(card, written, next)}\n`);
+}
+
+/** The command that reads the picture. */
+function nextCommand({ typed, out, machine }: Omit<PhotoRequest, "photo">, material: string): string {
+  const words = (flag: string): string[] => (typed.has(flag) ? [`--${flag} ${typed.get(flag)}`] : []);
+  return [
+    "npx spotpitch calibrate my-picture.jpg",
+    `--material ${typed.get("material") ?? material}`,
+    ...words("speed"),
+    ...words("spot"),
+    ...(typeof machine === "string" ? [`--machine ${machine}`] : machine === false ? ["--no-machine"] : []),
+    `--out ${out ?? "learnt"}`,
+  ].join(" ");
 }
 
 /** What to do, for a terminal. */
-function cardWords(card: TestCard, files: readonly string[]): string {
+function cardWords(card: TestCard, files: readonly string[], next: string): string {
   const { job, contents, runTime, units, steps, notes, cautions } = card;
   return [
     row(
@@ -49,6 +63,7 @@ function cardWords(card: TestCard, files: readonly string[]): string {
     row("run time", `about ${durationWords(runTime.seconds)}; ${wholePercent(contents.burnFraction)} burns`),
     ...steps.map((step, k) => row(`step ${k + 1}`, step)),
     row("then", "take its picture as told on the page"),
+    row("next", next),
     ...notes.map((note) => row("note", note)),
     ...files.map((file) => row("wrote", file)),
     "",

@@ -11,7 +11,7 @@ import {
   oppositeName,
 } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
-import type { CardOptions, PlanOptions, PowerTestOptions, PrepareOptions } from "../../src/index.js";
+import type { CalibrateOptions, CardOptions, PlanOptions, PowerTestOptions, PrepareOptions } from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "./command.js";
 
 /*
@@ -21,7 +21,7 @@ import { spotpitch, temporaryFolder } from "./command.js";
 type Row = readonly [
   flag: string,
   text: string | undefined,
-  option: keyof PrepareOptions | keyof PlanOptions | keyof PowerTestOptions | keyof CardOptions,
+  option: keyof PrepareOptions | keyof PlanOptions | keyof PowerTestOptions | keyof CardOptions | keyof CalibrateOptions,
   value: unknown,
 ];
 
@@ -187,7 +187,16 @@ const ofCard: readonly Row[] = [
   ...ofOneDensity,
 ];
 
+/** What was believed before a card was read. */
+const ofReading: readonly Row[] = [
+  ["bare", "0.62", "bareLuminance", 0.62],
+  ["name", "old board", "name", "old board"],
+  ...everywhere.filter(([flag]) => /^(material|speed|firing-lag|firing-loss|line-shift)$/.test(flag)),
+  ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
+];
+
 const commands = {
+  calibrate: { command: commandOptions.calibrate, rows: ofReading },
   card: { command: commandOptions.card, rows: ofCard },
   "power-test": { command: commandOptions["power-test"], rows: ofPatch },
   prepare: {
@@ -275,11 +284,12 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
     const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
     // Options for places of files and forms of results. The tests that run the command check them.
     const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];
+    const ofRecipe = name === "calibrate" ? ["card"] : [];
     const ofFiles = name === "batch" ? ["sheet", "list", "recursive", "watch"] : [];
     const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];
     const opposites = flags.filter(isSwitch).map(oppositeName);
     const inTable = rows.map(([flag]) => flag).filter((flag) => !opposites.includes(flag));
-    const expected = new Set([...ofTheCommand, ...ofFiles, ...ofUploads, ...inTable]);
+    const expected = new Set([...ofTheCommand, ...ofFiles, ...ofRecipe, ...ofUploads, ...inTable]);
     expect(listed.sort()).toEqual([...expected].sort());
   });
 });

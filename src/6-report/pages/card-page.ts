@@ -6,20 +6,21 @@ import { cardGroupWords, patternWords } from "../words/card-words.js";
 import { pageStyle } from "./browser-files.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, scrollsHtml, type Tile, tilesHtml } from "./html-parts.js";
-import { proseHtml } from "./prose-html.js";
+import { commandHtml, proseHtml } from "./prose-html.js";
 import { unbroken } from "./report-settings.js";
 
 /**
  * The page beside the machine: what to set, how to take the picture, and what is on the card.
  *
  * @param previewFile the preview as PNG
+ * @param next the command that reads the picture
  */
-export function testCardPage(card: TestCard, previewFile: Uint8Array): string {
+export function testCardPage(card: TestCard, previewFile: Uint8Array, next?: string): string {
   const { job, tool, cautions, steps, photograph, notes } = card;
   const body = [
     headHtml("A test card for your machine and material", escapeHtml(aboutWords(card))),
     tilesHtml("What to set on the machine", tilesOf(card)),
-    `<div class="pair"><section><h2>Engrave it</h2>${orderedHtml(steps)}</section><section><h2>Take its picture</h2>${orderedHtml(photograph)}</section></div>`,
+    `<div class="pair"><section><h2>Engrave it</h2>${orderedHtml(steps)}</section><section><h2>Take its picture</h2>${orderedHtml(photograph)}${next === undefined ? "" : `<p>Then run</p>${commandHtml(next)}`}</section></div>`,
     previewHtml(card, previewFile),
     `<section class="small"><h2>Good to know</h2>${listHtml(notes)}</section>`,
     `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,

@@ -144,11 +144,11 @@ export function cardSteps({ job, runTime }: CardFigures, reader: Reader): string
 /** How to take its picture, in order. */
 export const cardPhotographSteps: readonly string[] = [
   "A flatbed scanner is best, at 600 pixels per inch or more, with all corrections of colour and contrast off. Otherwise take a phone or a camera.",
-  "Lay a sheet of plain white paper, or a grey card of known tone, flat beside the card, so that both are in the picture.",
+  "A picture shows ratios of light. If you can measure the luminance factor of the bare surface, or find it for your material, note it down.",
   "Use daylight from a window or a cloudy sky that falls on the card evenly. No flash, no lamp that is mirrored in the card, no edge of a shadow across it.",
   "Hold the camera straight above the middle of the card, so near that the card nearly fills the picture. All four corners must be in it, with a little bare material round them.",
   "Take the picture with the plain camera: no filter, no portrait or night mode. Tap on the card so that it is sharp.",
-  "Take two more from the same place, one exposed a step darker and one a step lighter. Together they tell how your camera bends tones.",
+  "Take two or three. All of one card can be read together.",
   "Keep the pictures as the camera wrote them. A messenger makes them small.",
 ];
 

@@ -29,6 +29,7 @@ export interface Calibrated {
   readonly straightenedFile: Uint8Array;
 }
 
+/** What does not change the figures. */
 export interface CalibrateContext {
   /** Who reads the words. Default: a programmer who calls the library. */
   readonly reader?: Reader | undefined;
