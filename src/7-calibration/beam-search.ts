@@ -7,7 +7,8 @@ import {
   searchLeastSquares,
 } from "./least-squares-search.js";
 import { type FittedResponse, fitResponse, type ResponseShape } from "./response-fit.js";
-import type { Unknown, UnknownScale } from "./unknowns.js";
+import type { TrialBeam } from "./trial-beam.js";
+import type { UnknownScale } from "./unknowns.js";
 
 /** What was measured of each pattern: luminance factors and their standard errors. */
 export interface PatternData {
@@ -74,23 +75,57 @@ export function searchBeam(
   return searchLeastSquares(problem, from, effort);
 }
 
-/** Trial values on the scale of the unknowns, of those whose sum of squares may have several valleys. */
-const SPOT_TRIALS = [-1.4, -0.7, 0, 0.7, 1.4];
-const SHIFT_TRIALS = [-2.4, -1.8, -1.2, -0.6, 0, 0.6, 1.2, 1.8, 2.4];
+/** Trial values of those unknowns whose sum of squares has several valleys. */
+const SPOT_FACTORS = [0.5, 0.7, 1, 1.4, 2];
+const SHIFT_TRIALS_MM = [-0.1, -0.067, -0.033, 0, 0.033, 0.067, 0.1];
+const LAG_TRIALS = [0, 0.25, 0.5];
+/** Valleys that are searched. */
+const MOST_STARTS = 2;
 
-/** A place from which a search finds the lowest valley: the best of a coarse grid of spots, then of line shifts. */
-export function coarseStart(model: BeamModel, data: PatternData): Float64Array {
-  const none = new Float64Array(model.scale.names.length);
-  const { residuals } = beamProblem(model, data, none);
-  const best = (places: readonly Float64Array[]): Float64Array => {
-    const squares = places.map((at) => residuals(at)).map((all) => dot(all, all));
-    return places[squares.indexOf(Math.min(...squares))];
-  };
-  const changed = (at: Float64Array, name: Unknown, value: number): Float64Array =>
-    at.map((x, i) => (model.scale.names[i] === name ? value : x));
-  const spots = SPOT_TRIALS.flatMap((along) =>
-    SPOT_TRIALS.map((across) => changed(changed(none, "along", along), "across", across)),
+/** The best of a coarse grid of spots, all else as it was. */
+export function coarseSpot(model: BeamModel, data: PatternData): Float64Array {
+  const start = model.scale.beamAt(new Float64Array(model.scale.names.length));
+  const trials = SPOT_FACTORS.flatMap((along) =>
+    SPOT_FACTORS.map((across) => ({
+      ...start,
+      alongMm: along * start.alongMm,
+      acrossMm: across * start.acrossMm,
+    })),
   );
-  const spot = best(spots);
-  return best(SHIFT_TRIALS.map((shift) => changed(spot, "lineShift", shift)));
+  return bestTrials(model, data, trials)[0];
 }
+
+/**
+ * Places from which one search finds the lowest valley. A lag blurs lines along and shifts those of both directions apart. A narrower spot
+ * and another line shift look nearly the same, so they change together. Other line shifts are tried beside.
+ */
+export function coarseFaults(model: BeamModel, data: PatternData, at: Float64Array): Float64Array[] {
+  const beam = model.scale.beamAt(at);
+  const trials = LAG_TRIALS.flatMap((share) => {
+    const alongMm = beam.alongMm * Math.sqrt(1 - share);
+    // The spot's variance is (diameter / 4)², that of a lag its length squared.
+    const lagMm = Math.sqrt(beam.lagMm ** 2 + share * (beam.alongMm / 4) ** 2);
+    const alikeMm = beam.lineShiftMm + 2 * (lagMm - beam.lagMm);
+    const shiftsMm = [alikeMm, ...SHIFT_TRIALS_MM.map((shiftMm) => shiftMm + 2 * lagMm)];
+    return shiftsMm.map((lineShiftMm) => ({ ...beam, alongMm, lagMm, lineShiftMm }));
+  });
+  const { lagMm } = beam;
+  const withoutLag = {
+    ...beam,
+    alongMm: Math.hypot(beam.alongMm, 4 * lagMm),
+    ...{ lagMm: 0, lineShiftMm: beam.lineShiftMm - 2 * lagMm },
+  };
+  return bestTrials(model, data, [withoutLag, ...trials]).slice(0, MOST_STARTS);
+}
+
+/** Places of some beams, the best first. */
+function bestTrials(model: BeamModel, data: PatternData, beams: readonly TrialBeam[]): Float64Array[] {
+  const { residuals } = beamProblem(model, data, new Float64Array(model.scale.names.length));
+  return beams
+    .map((beam) => model.scale.placeOf(beam))
+    .map((place) => ({ place, squares: squaresOf(residuals(place)) }))
+    .sort((a, b) => a.squares - b.squares)
+    .map(({ place }) => place);
+}
+
+const squaresOf = (residuals: Float64Array): number => dot(residuals, residuals);

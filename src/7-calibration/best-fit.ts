@@ -1,4 +1,11 @@
-import { type BeamModel, coarseStart, fitAt, type PatternData, searchBeam } from "./beam-search.js";
+import {
+  type BeamModel,
+  coarseFaults,
+  coarseSpot,
+  fitAt,
+  type PatternData,
+  searchBeam,
+} from "./beam-search.js";
 import type { MeasuredCard } from "./card.js";
 import { cardDesigns } from "./card-designs.js";
 import { deviationsOf, type Found } from "./least-squares-search.js";
@@ -9,6 +16,7 @@ import { type Unknown, unknownScale } from "./unknowns.js";
 /** Second difference of the response's steps that smoothing takes for usual, as a share of the range of luminance. */
 const ROUGHNESS = 0.05;
 const SEARCH_STEPS = 15;
+const COARSE_ROUNDS = 2;
 const WEIGHING_ROUNDS = 2;
 /** The card tells as much as was believed before where it halves the variance. */
 const MOST_DEVIATION = Math.SQRT1_2;
@@ -47,8 +55,13 @@ export function modelOf(card: MeasuredCard, beam: TrialBeam): BeamModel {
 /** From nothing but the starting values. */
 export function firstFit(card: MeasuredCard, model: BeamModel): BestFit {
   const data = unweighedCard(card);
-  const at = coarseStart(model, data);
-  const weighed = weighCard(card, fitAt(model, search(model, data, at).at, data));
+  let at = coarseSpot(model, data);
+  // With a better spot other faults may fit better.
+  for (let round = 0; round < COARSE_ROUNDS; round++) {
+    const found = [at, ...coarseFaults(model, data, at)].map((from) => search(model, data, from));
+    at = found.reduce((best, each) => (each.squares < best.squares ? each : best)).at;
+  }
+  const weighed = weighCard(card, fitAt(model, at, data));
   return weighedFit(card, { model, at, weighed, unlearnt: [] });
 }
 

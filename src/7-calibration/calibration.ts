@@ -5,6 +5,7 @@ import type { MeasuredCard } from "./card.js";
 import { type Band, bandOf, type Refit, refits } from "./certainty.js";
 import type { PatchNoise } from "./patch-noise.js";
 import { splineAt } from "./response-basis.js";
+import { beforeReversal } from "./reversal.js";
 import { type TrialBeam, trialBeam } from "./trial-beam.js";
 import type { Unknown } from "./unknowns.js";
 
@@ -35,6 +36,7 @@ export interface LearntPattern {
 }
 
 export interface LearntCard {
+  /** Up to the largest dose of the patterns. */
   readonly response: readonly LearntDose[];
   readonly spotAlongMm: LearntValue;
   readonly spotAcrossMm: LearntValue;
@@ -44,6 +46,10 @@ export interface LearntCard {
   readonly lineExponent: LearntValue;
   readonly noise: PatchNoise;
   readonly patterns: readonly LearntPattern[];
+  /** Dose at which the tone turns back and the response ends; undefined if it does not. */
+  readonly reversalDose: number | undefined;
+  /** Patterns that are left out because they go beyond. */
+  readonly beyond: readonly string[];
 }
 
 const REFITS = 40;
@@ -51,13 +57,14 @@ const REFITS = 40;
 const REPORTED_DOSES = 20;
 
 /** Material and beam from what was measured of a card. */
-export function fitCard(card: MeasuredCard, start: CardStart): LearntCard {
+export function fitCard(whole: MeasuredCard, start: CardStart): LearntCard {
   const beam = trialBeam(start.spot, start.motion, start.lineExponent);
+  const { card, reversalDose, beyond } = beforeReversal(whole, beam);
   const all = modelOf(card, beam);
   const first = firstFit(card, all);
   const best = simplestFit(card, first);
   const from = placeOn(all, best);
-  return learntCard(card, best, refits(all, best.weighed, from, REFITS), all);
+  return { ...learntCard(card, best, refits(all, best.weighed, from, REFITS), all), reversalDose, beyond };
 }
 
 /** The place of a fit on the scale of all unknowns. */
@@ -65,7 +72,7 @@ function placeOn(all: BeamModel, { model, at }: BestFit): Float64Array {
   return Float64Array.from(all.scale.names, (name) => at[model.scale.names.indexOf(name)] ?? 0);
 }
 
-function learntCard(card: MeasuredCard, best: BestFit, again: readonly Refit[], all: BeamModel): LearntCard {
+function learntCard(card: MeasuredCard, best: BestFit, again: readonly Refit[], all: BeamModel) {
   const beam = best.model.scale.beamAt(best.at);
   const fit = fitAt(best.model, best.at, best.weighed);
   const beams = again.map(({ at }) => all.scale.beamAt(at));

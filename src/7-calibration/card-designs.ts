@@ -5,7 +5,7 @@ import { type ResponseBasis, splineMeans } from "./response-basis.js";
 import type { TrialBeam } from "./trial-beam.js";
 
 /** Cells of the response. Steep materials change within a fifth of the range. */
-const CELLS = 20;
+const CELLS = 26;
 
 /** Places at which a dose is asked are no further apart than this many standard deviations of the starting spot. */
 const MOST_SIGMAS_APART = 0.4;

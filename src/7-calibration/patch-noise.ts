@@ -25,6 +25,8 @@ const LEAST_ERROR = 4e-4;
 /** With fewer places than this, a pattern cannot tell which of them is spoilt: the fit tells. */
 const PLACES_TO_COMPARE = 3;
 const ROUNDS = 4;
+/** A guess that weighs the first residuals. */
+const FIRST_NOISE: PatchNoise = { reading: 0.01, dose: 0.04 };
 
 /** Before anything is known: medians of places, which spoilt ones hardly move, and equal errors. */
 export function unweighedCard({ patterns }: MeasuredCard): PatternData {
@@ -40,16 +42,23 @@ export function weighCard(card: MeasuredCard, fit: FitAtBeam): WeighedCard {
   const centres = read.map((values, k) =>
     values.length < PLACES_TO_COMPARE ? facts[k].luminance : median([...values]),
   );
-  let noise: PatchNoise = { reading: 0.01, dose: 0.04 };
+  const alone = (k: number): boolean => read[k].length < PLACES_TO_COMPARE;
+  let squares = read.map((values, k) =>
+    values.map(() => (alone(k) ? squareOf(values[0] - centres[k]) : typicalSquare(values))),
+  );
   let weights = read.map((values) => new Float64Array(values.length).fill(1));
+  let noise = FIRST_NOISE;
   for (let round = 0; round < ROUNDS; round++) {
-    noise = noiseOf(read, { facts, centres, weights, noise });
+    noise = noiseOf(squares, { facts, weights, noise });
     weights = read.map((values, k) =>
       values.map((value) => tukeyWeight((value - centres[k]) / deviation(facts[k], noise))),
     );
-    for (const [k, values] of read.entries()) {
-      if (values.length >= PLACES_TO_COMPARE) centres[k] = weightedMean(values, weights[k]);
-    }
+    for (const [k, values] of read.entries()) if (!alone(k)) centres[k] = weightedMean(values, weights[k]);
+    squares = read.map((values, k) => {
+      // The mean of few places lies nearer to them than the truth.
+      const own = alone(k) ? 1 : values.length / (values.length - 1);
+      return values.map((value) => own * squareOf(value - centres[k]));
+    });
   }
   return {
     ...{ noise, weights },
@@ -90,29 +99,31 @@ const deviation = ({ luminance, slope }: PatternFacts, { reading, dose }: PatchN
 
 interface NoiseState {
   readonly facts: readonly PatternFacts[];
-  readonly centres: readonly number[];
   readonly weights: readonly Float64Array[];
   readonly noise: PatchNoise;
 }
 
 /** Squared residuals as a sum of what the camera and what the dose adds, by weighted least squares. */
-function noiseOf(read: readonly Float64Array[], { facts, centres, weights, noise }: NoiseState): PatchNoise {
-  const equations = read.flatMap((values, k) => {
+function noiseOf(squares: readonly Float64Array[], { facts, weights, noise }: NoiseState): PatchNoise {
+  const equations = squares.flatMap((values, k) => {
     const { luminance, slope } = facts[k];
     const variance = deviation(facts[k], noise) ** 2;
-    // The mean of few places lies nearer to them than the truth.
-    const own = values.length < PLACES_TO_COMPARE ? 1 : values.length / (values.length - 1);
-    return [...values].map((value, i) => {
+    return [...values].map((square, i) => {
       // Weights that fall slowly would make the residuals seem smaller than they are.
       const weight = weights[k][i] > 0 ? 1 / variance : 0;
-      return {
-        coefficients: [weight * luminance ** 2, weight * slope ** 2],
-        value: weight * own * (value - centres[k]) ** 2,
-      };
+      return { coefficients: [weight * luminance ** 2, weight * slope ** 2], value: weight * square };
     });
   });
   const [reading, dose] = nonnegativeLeastSquares(equations);
   return { reading: Math.sqrt(reading), dose: Math.sqrt(dose) };
+}
+
+const squareOf = (value: number): number => value * value;
+
+/** A variance that spoilt places hardly raise: from the median deviation, which of normal deviates is 1 / 1.4826 of the standard one. */
+function typicalSquare(values: Float64Array): number {
+  const centre = median([...values]);
+  return squareOf(1.4826 * median([...values].map((value) => Math.abs(value - centre))));
 }
 
 const tukeyWeight = (deviations: number): number => Math.max(0, 1 - (deviations / TUKEY) ** 2) ** 2;

@@ -30,6 +30,8 @@ export interface UnknownScale {
   readonly low: Float64Array;
   readonly high: Float64Array;
   readonly beamAt: (at: Float64Array) => TrialBeam;
+  /** The place of a beam, or the nearest within the limits. */
+  readonly placeOf: (beam: TrialBeam) => Float64Array;
   /** The same with fewer unknowns: the others keep their starting values. */
   readonly only: (names: readonly Unknown[]) => UnknownScale;
 }
@@ -45,6 +47,11 @@ export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unkn
     only: (fewer) => unknownScale(start, speedMmPerS, fewer),
     low: Float64Array.from(priors, ({ low }) => low),
     high: Float64Array.from(priors, ({ high }) => high),
+    placeOf: (beam) =>
+      Float64Array.from(names, (name, k) => {
+        const { deviation, low, high } = priors[k];
+        return Math.min(high, Math.max(low, offsetOf(name, beam, start) / deviation));
+      }),
     beamAt: (at) => {
       const off = (name: Unknown): number => {
         const k = names.indexOf(name);
@@ -61,6 +68,24 @@ export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unkn
       };
     },
   };
+}
+
+/** How far an unknown of a beam is from the start. */
+function offsetOf(name: Unknown, beam: TrialBeam, start: TrialBeam): number {
+  switch (name) {
+    case "along":
+      return Math.log(beam.alongMm / start.alongMm);
+    case "across":
+      return Math.log(beam.acrossMm / start.acrossMm);
+    case "loss":
+      return beam.lossMm - start.lossMm;
+    case "lag":
+      return beam.lagMm - start.lagMm;
+    case "lineShift":
+      return beam.lineShiftMm - start.lineShiftMm;
+    case "lineExponent":
+      return beam.lineExponent - start.lineExponent;
+  }
 }
 
 function priorOf(name: Unknown, start: TrialBeam, mmPerUs: number): Prior {

@@ -68,6 +68,8 @@ export const cardPatterns: readonly NamedTile[] = [
   ...[dashes(1, 2), dashes(1, 3), dashes(4, 8)],
   ...[bricks(3), bricks(6), dots(1, 3), dots(1, 4), dots(2, 6), holes(1, 3), holes(2, 6)],
   ...[shifted(3, 2, 6), shifted(3, 3, 6), shifted(3, 5, 6), shifted(4, 1, 8), shifted(5, 8, 10)],
+  // Long periods, in which no other line shift looks the same.
+  ...[shifted(8, 4, 16), shifted(8, 12, 16), shifted(12, 6, 24), shifted(12, 18, 24)],
   ...[shifted(6, 3, 12), shifted(6, 9, 12), shifted(3, 3, 7), shifted(3, 2, 5), shifted(3, 4, 5)],
   ...[2, 3, 4, 6, 7].map((by) => shifted(2, by, 8)),
   ...[shifted(2, 5, 6), shifted(4, 2, 5), shifted(4, 3, 5), shifted(2, 10, 12)],
