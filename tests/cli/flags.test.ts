@@ -11,7 +11,13 @@ import {
   oppositeName,
 } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
-import type { CalibrateOptions, CardOptions, PlanOptions, PowerTestOptions, PrepareOptions } from "../../src/index.js";
+import type {
+  CalibrateOptions,
+  CardOptions,
+  PlanOptions,
+  PowerTestOptions,
+  PrepareOptions,
+} from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "./command.js";
 
 /*
@@ -21,7 +27,12 @@ import { spotpitch, temporaryFolder } from "./command.js";
 type Row = readonly [
   flag: string,
   text: string | undefined,
-  option: keyof PrepareOptions | keyof PlanOptions | keyof PowerTestOptions | keyof CardOptions | keyof CalibrateOptions,
+  option:
+    | keyof PrepareOptions
+    | keyof PlanOptions
+    | keyof PowerTestOptions
+    | keyof CardOptions
+    | keyof CalibrateOptions,
   value: unknown,
 ];
 
