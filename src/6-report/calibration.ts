@@ -15,6 +15,9 @@ export interface Calibration {
   /** The text of the card's code. */
   readonly card: string;
   readonly pictures: readonly CalibrationPicture[];
+  /** The speed at which the card was burned; assumed if neither the card nor the user says it. */
+  readonly speedMmPerS: number;
+  readonly isSpeedAssumed: boolean;
   /** Luminance factor of the bare surface, and who said so. */
   readonly bare: { readonly luminance: number; readonly from: "given" | "material" };
   readonly response: readonly {
@@ -58,6 +61,7 @@ export interface CalibrationPatch {
 /** What a calibration may warn of. */
 export type CalibrationWarningCode =
   | "bare-assumed"
+  | "speed-assumed"
   | "camera-assumed"
   | "not-learnt"
   | "not-saturated"

@@ -38,6 +38,11 @@ export function calibrationWarnings(
         `The bare surface is taken to have the luminance factor of ${material}, ${figures.bare.luminance.toFixed(2)}: a picture shows ratios only. If yours is lighter or darker, all luminance factors are off by the same share. Measure it and give ${reader.option("bareLuminance")}.`,
     ],
     [
+      "speed-assumed",
+      figures.isSpeedAssumed &&
+        `Nobody said how fast the card was burned, so ${figures.speedMmPerS} mm/s is assumed. Firing lag and firing loss are as wrong as that is: give ${reader.option("speedMmPerS")}.`,
+    ],
+    [
       "camera-assumed",
       "The camera is taken to write sRGB. A camera that adds contrast of its own bends the middle of the curve. A flatbed scanner with corrections switched off is best.",
     ],

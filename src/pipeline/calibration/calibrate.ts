@@ -66,6 +66,7 @@ export async function calibrate(
   const learnt = fitCard(measuredCard(first, luminance, asked.resolved), startOf(asked.resolved));
   const figures = {
     ...figuresOf(learnt, readings),
+    ...speedOf(first, asked),
     bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
     patches: patchesOf(first.recipe, luminance, learnt),
   } as const;
@@ -74,6 +75,14 @@ export async function calibrate(
     material: materialOf(asked.name, figures, asked.resolved),
     machine: machineOf(asked, options, figures),
     straightenedFile: await straightened(first),
+  };
+}
+
+/** The speed of the card: its code says it, or the user does; else it is assumed. */
+function speedOf({ spec }: CardReading, { isSpeedGiven, resolved }: ReturnType<typeof resolveCalibration>) {
+  return {
+    speedMmPerS: spec.speedMmPerS ?? resolved.speedMmPerS,
+    isSpeedAssumed: spec.speedMmPerS === undefined && !isSpeedGiven,
   };
 }
 
@@ -188,10 +197,12 @@ function materialOf(
 
 /** The machine file: what the card told, and what was given. */
 function machineOf(
-  { name, resolved, isSpeedGiven }: ReturnType<typeof resolveCalibration>,
+  { name }: ReturnType<typeof resolveCalibration>,
   options: CalibrateOptions,
-  { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm, card }: Omit<Calibration, "warnings">,
+  figures: Omit<Calibration, "warnings">,
 ): MachineData {
+  const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm } = figures;
+  const { card, speedMmPerS, isSpeedAssumed } = figures;
   const isSpotKnown = spotAlongMm.learnt || spotAcrossMm.learnt || options.spotMm !== undefined;
   const known = (figure: LearntFigure, given: unknown): boolean => figure.learnt || given !== undefined;
   return {
@@ -202,7 +213,7 @@ function machineOf(
     ...(known(firingLagUs, options.firingLagUs) && { firingLagUs: digits(firingLagUs.value, 1) }),
     ...(known(firingLossUs, options.firingLossUs) && { firingLossUs: digits(firingLossUs.value, 1) }),
     ...(known(lineShiftMm, options.lineShiftMm) && { lineShiftMm: digits(lineShiftMm.value) }),
-    ...(isSpeedGiven && { speedMmPerS: resolved.speedMmPerS }),
+    ...(!isSpeedAssumed && { speedMmPerS }),
     source: `measured with a test card (${card})`,
   };
 }
