@@ -69,7 +69,7 @@ function blocks(seed: number): Int16Array {
     return toneOf[across + COLUMNS * Math.floor(Math.floor(i / COLUMNS) / blockRows)];
   });
 }
-const contrived = Array.from({ length: 60 }, (_, seed) => blocks(seed));
+const contrived = Array.from({ length: 25 }, (_, seed) => blocks(seed));
 
 /** The rows that the stage runs: 32 of lead-in, mirrored, and the picture. */
 function run(nextRow: TextbookRow, fractions: Int16Array): Uint8Array {
