@@ -47,7 +47,7 @@ export async function calibrationPage(
 }
 
 const PICTURE_WORDS =
-  "The first picture, straightened. A thin outline: the patch is as bright as the fit says. A thick one: it is off by more than three standard deviations of its kind. A cross: it was left out as spoilt.";
+  "The first picture, straightened. A thin outline: the patch is as bright as the fit says. A thick one: it is off by more than patches of its tone usually are. A cross: it was left out as spoilt.";
 
 const aboutWords = ({ pictures, patches }: Calibration): string =>
   `${patches.length} patches, read from ${listWords(
@@ -89,18 +89,31 @@ function responseChart({ response }: Calibration): Chart {
   };
 }
 
-/** A patch is off if it differs from its fit by more than so many standard deviations of all. */
-const OFF = 3;
+/** A patch is off if it differs from its fit by more than so many standard deviations of patches of about its tone. */
+const OFF = 3.5;
+/** Patches of about the same tone: middling ones differ more, because the dose differs from place to place. */
+const ALIKE = 60;
+
+/** For each patch, how many standard deviations it is off its fit. */
+function deviations(patches: Calibration["patches"]): number[] {
+  const off = patches.map(({ measured, fitted }) => Math.abs(measured - fitted));
+  return patches.map(({ fitted }, k) => {
+    const alike = patches
+      .map((each, i) => ({ apart: Math.abs(each.fitted - fitted), off: off[i] }))
+      .sort((a, b) => a.apart - b.apart)
+      .slice(0, ALIKE);
+    return off[k] / (1.4826 * medianOf(alike.map((each) => each.off)) + 1e-9);
+  });
+}
 
 function pictureHtml(
   { patches }: Calibration,
   { file, widthMm, heightMm, areas }: CalibrationPicture,
 ): string {
-  const off = patches.map(({ measured, fitted }) => measured - fitted);
-  const usual = medianOf(off.map(Math.abs).filter((each) => !Number.isNaN(each))) * 1.4826;
+  const off = deviations(patches);
   const marks = areas.map(({ leftMm, topMm, widthMm: width, heightMm: height }, k) => {
     const [right, lower] = [leftMm + width, topMm + height];
-    const isOff = Math.abs(off[k]) > OFF * usual;
+    const isOff = off[k] > OFF;
     const box = `<rect x="${leftMm}" y="${topMm}" width="${width}" height="${height}" stroke-width="${isOff ? 0.4 : 0.1}"/>`;
     const cross = `<path d="M${leftMm} ${topMm}L${right} ${lower}M${right} ${topMm}L${leftMm} ${lower}" stroke-width="0.3"/>`;
     return box + (patches[k].spoilt ? cross : "");

@@ -78,7 +78,11 @@ export function figureWords(
   unit: string,
   digits: number,
 ): string {
-  const number = (of: number): string => of.toFixed(digits);
+  const number = (of: number): string =>
+    of
+      .toFixed(digits)
+      .replace(/^-(?=.*[1-9])/, "−")
+      .replace(/^-/, "");
   return learnt
     ? `${number(value)}${unit} (${number(low)} to ${number(high)})`
     : `not told by this card; ${number(value)}${unit} as before`;

@@ -137,7 +137,8 @@ function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
     card: readings[0].recipe.code,
     pictures: readings.map(({ file, pxPerMm, evenness }) => ({ file, pxPerMm, unevenness: evenness })),
     response: learnt.response,
-    ...{ spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm, lineExponent },
+    ...{ spotAlongMm, spotAcrossMm, firingLossUs, lineShiftMm, lineExponent },
+    firingLagUs: { ...firingLagUs, low: Math.max(0, firingLagUs.low) },
     closingLinesPerInch: touching(spotAcrossMm),
     scatter: { dose: learnt.noise.dose, reading: learnt.noise.reading },
   } as const;
