@@ -25,8 +25,8 @@ export interface DoseVariation {
 
 /** Lengths that are tried, in mm. The longest looks like a drift of a small card. */
 const LENGTHS_MM = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12];
-/** The shortest that can be told, as a share of the distance of neighbours: of shorter ones they share less than a fifth. */
-const LEAST_LENGTH = 0.8;
+/** The shortest that can be told, as a share of the distance of neighbours: of shorter ones they share less than half. */
+const LEAST_LENGTH = 1.2;
 /** Distances are sorted into classes of this width. */
 const CLASS_MM = 1.5;
 /** Pairs of places further apart tell of drift only. */
