@@ -1,5 +1,5 @@
 import type { BeamMotion, Spot } from "../core/spot.js";
-import { type BeamModel, fitAt } from "./beam-search.js";
+import { type FitAtBeam, fitAt } from "./beam-search.js";
 import { type BestFit, firstFit, modelOf, simplestFit } from "./best-fit.js";
 import type { MeasuredCard } from "./card.js";
 import { type Band, bandOf, type Refit, refits } from "./certainty.js";
@@ -63,31 +63,30 @@ export function fitCard(whole: MeasuredCard, start: CardStart): LearntCard {
   const all = modelOf(card, beam);
   const first = firstFit(card, all);
   const best = simplestFit(card, first);
-  const from = placeOn(all, best);
-  return { ...learntCard(card, best, refits(all, best.weighed, from, REFITS), all), reversalDose, beyond };
+  return { ...learntCard(card, best, first), reversalDose, beyond };
 }
 
-/** The place of a fit on the scale of all unknowns. */
-function placeOn(all: BeamModel, { model, at }: BestFit): Float64Array {
-  return Float64Array.from(all.scale.names, (name) => at[model.scale.names.indexOf(name)] ?? 0);
-}
-
-function learntCard(card: MeasuredCard, best: BestFit, again: readonly Refit[], all: BeamModel) {
-  const beam = best.model.scale.beamAt(best.at);
+/**
+ * Bands come from refits of the fit in which all unknowns are free: so they hold what a fault that was put back may have done to the others.
+ */
+function learntCard(card: MeasuredCard, best: BestFit, free: BestFit) {
   const fit = fitAt(best.model, best.at, best.weighed);
-  const beams = again.map(({ at }) => all.scale.beamAt(at));
+  const again = refits(free.model, free.weighed, free.at, REFITS);
+  const beam = best.model.scale.beamAt(best.at);
+  const freeBeam = free.model.scale.beamAt(free.at);
+  const beams = again.map(({ at }) => free.model.scale.beamAt(at));
   const learnt = (name: Unknown, of: (beam: TrialBeam) => number): LearntValue => ({
     value: of(beam),
-    ...bandOf(of(beam), beams.map(of)),
+    ...holding(of(beam), bandOf(of(freeBeam), beams.map(of))),
     learnt: !best.unlearnt.includes(name),
   });
   const mmPerUs = card.speedMmPerS * 1e-6;
   return {
-    response: learntResponse(fit, again),
+    response: learntResponse(fit, fitAt(free.model, free.at, free.weighed), again),
     spotAlongMm: learnt("along", ({ alongMm }) => alongMm),
     spotAcrossMm: learnt("across", ({ acrossMm }) => acrossMm),
     firingLossUs: learnt("loss", ({ lossMm }) => lossMm / mmPerUs),
-    firingLagUs: learnt("lag", ({ lagMm }) => lagMm / mmPerUs),
+    firingLagUs: lagFrom(learnt("lag", ({ lagMm }) => (lagMm / mmPerUs) ** 2)),
     lineShiftMm: learnt("lineShift", ({ lineShiftMm }) => lineShiftMm),
     lineExponent: learnt("lineExponent", ({ lineExponent }) => lineExponent),
     noise: best.weighed.noise,
@@ -100,18 +99,28 @@ function learntCard(card: MeasuredCard, best: BestFit, again: readonly Refit[], 
   };
 }
 
-function learntResponse(fit: Refit["fit"], again: readonly Refit[]): LearntDose[] {
-  const { topDose } = fit.design.basis;
+/** A short lag acts by its square, as a blur does: so the band is one of squares. */
+const lagFrom = ({ value, low, high, learnt }: LearntValue): LearntValue => ({
+  value: Math.sqrt(value),
+  low: Math.sqrt(Math.max(0, low)),
+  high: Math.sqrt(high),
+  learnt,
+});
+
+function learntResponse(best: FitAtBeam, free: FitAtBeam, again: readonly Refit[]): LearntDose[] {
+  const { topDose } = best.design.basis;
   return Array.from({ length: REPORTED_DOSES + 1 }, (_, i) => {
     const dose = (i / REPORTED_DOSES) * topDose;
-    const at = ({ design, response }: Refit["fit"]) => splineAt(design.basis, response.coefficients, dose);
-    return {
-      dose,
-      luminance: at(fit),
-      ...bandOf(
-        at(fit),
-        again.map((each) => at(each.fit)),
-      ),
-    };
+    const at = ({ design, response }: FitAtBeam) => splineAt(design.basis, response.coefficients, dose);
+    const band = bandOf(
+      at(free),
+      again.map(({ fit }) => at(fit)),
+    );
+    return { dose, luminance: at(best), ...holding(at(best), band) };
   });
 }
+
+const holding = (value: number, { low, high }: Band): Band => ({
+  low: Math.min(low, value),
+  high: Math.max(high, value),
+});

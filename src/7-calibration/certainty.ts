@@ -55,8 +55,8 @@ function remembered(designFor: DesignFor): DesignFor {
   };
 }
 
-/** Freedoms that a fit takes from the residuals. Monotone and smooth, a response has about half as many as cells. */
-const freedomsTaken = (unknowns: number, cells: number): number => unknowns + cells / 2;
+/** Freedoms that a fit takes from the residuals, at most: smoothing takes some of them back, but bands came out too narrow with fewer. */
+const freedomsTaken = (unknowns: number, cells: number): number => unknowns + cells;
 
 /** A normal deviate of variance 1 (G. E. P. Box, M. E. Muller, Ann. Math. Statist. 29, 610, 1958). */
 function normal(random: Random): number {
