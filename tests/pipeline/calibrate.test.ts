@@ -28,6 +28,8 @@ const wood: VirtualEngraving = {
   ...{ response: middling, spotAlongMm: 0.11, spotAcrossMm: 0.14, speedMmPerS: 300 },
   spread: { local: 0.04, localLengthMm: 2, line: 0.03 },
 };
+/** Four lines to the spot, as a card has by default. */
+const sizeMm = { widthMm: 60, heightMm: 45 };
 const camera = {
   ...{ columns: 2000, rows: 1500, tiltDeg: 20, tiltTowardsDeg: 130, rollDeg: 175, radial: -0.02 },
   ...{ gradient: 1.7, vignetting: true, blurPx: 1, noise: 0.01, jpeg: 80, grain: 0.01 },
@@ -53,7 +55,7 @@ describe.skipIf(!hasReference())(
     let picture: VirtualPicture;
     let learnt: Calibrated;
     beforeAll(async () => {
-      card = await testCard({ linesPerInch: 508, spotMm: 0.12, speedMmPerS: 300 });
+      card = await testCard({ linesPerInch: 762, spotMm: 0.13, speedMmPerS: 300, sizeMm });
       [picture] = photographed(card, wood, [camera]);
       learnt = await calibrate([{ bytes: picture.bytes, fileName: "card.jpg" }], {
         material: "maple",
@@ -169,7 +171,7 @@ describe.skipIf(!hasReference())(
       });
 
       it("another card than the recipe, or a material that marks the other way", async () => {
-        const other = await testCard({ linesPerInch: 508, spotMm: 0.12, seed: 2 });
+        const other = await testCard({ linesPerInch: 762, spotMm: 0.13, seed: 2, sizeMm });
         expect((await refusalOf(picture.bytes, {}, other.recipe)).id).toBe("card-not-the-recipe");
         expect((await refusalOf(picture.bytes, { material: "slate" })).id).toBe("card-other-material");
       });
