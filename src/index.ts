@@ -10,6 +10,21 @@ export {
 export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
 export type {
+  Calibration,
+  CalibrationPatch,
+  CalibrationPicture,
+  CalibrationWarningCode,
+  LearntFigure,
+} from "./6-report/calibration.js";
+export type {
+  CardContents,
+  CardGroup,
+  CardGroupName,
+  CardJob,
+  ShownPattern,
+  TestCard,
+} from "./6-report/card.js";
+export type {
   Candidate,
   CandidateTint,
   ComparedChoice,
@@ -18,6 +33,7 @@ export type {
   LeftOut,
 } from "./6-report/comparison.js";
 export type { ByteSink } from "./6-report/files/deflate.js";
+export { testCardPage } from "./6-report/pages/card-page.js";
 export { comparisonPage } from "./6-report/pages/comparison-page.js";
 export { type PlanPageContext, planPage } from "./6-report/pages/plan-page.js";
 export { powerTestPage } from "./6-report/pages/power-test-page.js";
@@ -49,6 +65,8 @@ export type {
   WarningCode,
 } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
+export type { CardRecipe } from "./7-card/recipe.js";
+export type { CardPattern } from "./core/card-pattern.js";
 export {
   type ErrorCode,
   type ErrorDetails,
@@ -67,11 +85,20 @@ export type { FoundPower, GivenBy, Reader } from "./core/reader.js";
 export type { ShownUnits } from "./core/shown-units.js";
 export type { Spread } from "./core/spread.js";
 export type { AccelerationUnit, SpeedUnit } from "./core/units.js";
+export type { CalibrateOptions } from "./options/calibrate-options.js";
+export type { CardOptions } from "./options/card-options.js";
 export type { CompareOptions } from "./options/compare-options.js";
 export { type Machine, type MachineData, type MachineFigures, resolveMachine } from "./options/machine.js";
 export type { PrepareOptions } from "./options/options.js";
 export type { PlanOptions } from "./options/plan-options.js";
 export type { PowerTestOptions } from "./options/power-test-options.js";
+export {
+  type CalibrateContext,
+  type Calibrated,
+  type CardPicture,
+  calibrate,
+} from "./pipeline/calibration/calibrate.js";
+export { type MadeTestCard, testCard } from "./pipeline/card.js";
 export type { CurveStore, Table } from "./pipeline/kept-tables.js";
 export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";
 export { type PowerTestPatch, powerTest } from "./pipeline/power-test.js";

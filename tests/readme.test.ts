@@ -67,11 +67,16 @@ describe.each(documents)("%s", (path) => {
       "watch",
       "debug",
       "help",
+      "card",
       "version",
     ];
     // Of scripts, not of the command.
     const ofScripts = [
       "only",
+      "cards",
+      "repeats",
+      "plain",
+      "without",
       "runs",
       "all",
       "methods",

@@ -15,7 +15,17 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 
-const stages = ["1-photo", "2-tone", "3-resample", "4-artwork", "4-halftone", "5-burn"];
+const stages = [
+  "1-photo",
+  "2-tone",
+  "3-resample",
+  "4-artwork",
+  "4-halftone",
+  "5-burn",
+  "7-card",
+  "7-card-picture",
+  "7-calibration",
+];
 const joined = ["core", "options", "workers", ...stages, "6-report", "pipeline"];
 
 /** Which folders of `src/` a folder may import, itself left out. The root's own files may import all of them. */

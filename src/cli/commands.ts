@@ -96,4 +96,39 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     exitCodes: exitCodes(),
     examples: ["spotpitch power-test --material maple --density 254 --spot 0.115mm --speed 300 --out tested"],
   },
+  card: {
+    description:
+      "a test card to engrave and photograph, from which your machine and material can be measured",
+    files: [
+      [
+        "--out <dir>",
+        "where card.burn.png, .preview.png, .json and .html go, made if missing (default: this folder)",
+      ],
+      ...SETTINGS,
+      ["--json", "print what is on the card as JSON"],
+    ],
+    exitCodes: exitCodes(),
+    examples: [
+      "spotpitch card --material maple --spot 0.1mm --speed 300 --out card",
+      "spotpitch card --material slate --density 508 --size 40x30 --out card",
+    ],
+  },
+  calibrate: {
+    argument: [
+      "<pictures...>",
+      "pictures of one engraved card: a scan or photos, JPEG, PNG, WebP, TIFF or AVIF",
+    ],
+    description: "pictures of an engraved test card to a material file and a machine file of your own",
+    files: [
+      ["--out <dir>", "where files go, made if missing (default: this folder)"],
+      [
+        "--card <file>",
+        "card.json of the card; the code on it is enough, but with this any other card is refused",
+      ],
+      ...SETTINGS,
+      ["--json", "print what was learnt as JSON"],
+    ],
+    exitCodes: exitCodes(" or a picture that will not do"),
+    examples: ["spotpitch calibrate card.jpg --material maple --name board --out learnt"],
+  },
 };

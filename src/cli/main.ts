@@ -70,6 +70,14 @@ const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
     const { powerTestCommand } = await import("./power-test-command.js");
     await powerTestCommand({ ...common(values), typed });
   },
+  async calibrate({ inputs, values, typed }) {
+    const { calibrateCommand } = await import("./calibrate-command.js");
+    await calibrateCommand({ pictures: inputs, card: textOf(values.card), ...common(values), typed });
+  },
+  async card({ values, typed }) {
+    const { cardCommand } = await import("./card-command.js");
+    await cardCommand({ ...common(values), typed });
+  },
 };
 
 for (const { name, flags } of Object.values(commandOptions)) {

@@ -7,6 +7,7 @@ import type { Command } from "../options/option.js";
 const INVALID = {
   "material file": "INPUT_MATERIAL_INVALID",
   "machine file": "INPUT_MACHINE_INVALID",
+  "recipe of a card": "INPUT_CARD_UNREADABLE",
   "config file": "INPUT_CONFIG_INVALID",
   "job sheet": "INPUT_SHEET_INVALID",
 } as const satisfies Readonly<Record<string, ErrorCode>>;
@@ -14,7 +15,14 @@ const INVALID = {
 export type ContentRole = keyof typeof INVALID;
 
 /** What a file is to the user, in the words of a sentence. */
-export type FileRole = ContentRole | "photo" | "mask" | "list of files" | "file" | "file or folder";
+export type FileRole =
+  | ContentRole
+  | "photo"
+  | "picture"
+  | "mask"
+  | "list of files"
+  | "file"
+  | "file or folder";
 
 /** A file that holds options of a command. */
 export interface UnknownPlace {

@@ -1,3 +1,5 @@
+import { dot, solvePositiveDefinite } from "./positive-definite.js";
+
 /** One equation of a least-squares problem: coefficients · unknowns ≈ value. */
 export interface Equation {
   readonly coefficients: ArrayLike<number>;
@@ -12,9 +14,6 @@ interface Normal {
 
 /** Gradients below this share of the largest one count as zero. */
 const ROUNDING = 1e-12;
-
-/** Smallest square of a pivot as a share of its diagonal: rounding must not make it negative where columns are nearly dependent. */
-const MIN_PIVOT = 1e-14;
 
 /**
  * The unknowns of 0 or more with the least sum of squared errors, by the active-set method of C. L. Lawson and R. J. Hanson,
@@ -91,28 +90,4 @@ function solveFree(normal: Normal, from: Float64Array, free: number[]): Float64A
     }
     if (stopped.length === 0) return unknowns;
   }
-}
-
-/** Solves matrix · x = right by Cholesky's factors. The matrix is symmetric and positive definite, and is overwritten. */
-function solvePositiveDefinite(matrix: number[][], right: readonly number[]): number[] {
-  const x = [...right];
-  for (let i = 0; i < x.length; i++) {
-    const row = matrix[i];
-    for (let j = 0; j < i; j++) {
-      row[j] = (row[j] - dot(row, matrix[j], j)) / matrix[j][j];
-    }
-    row[i] = Math.sqrt(Math.max(row[i] - dot(row, row, i), MIN_PIVOT * row[i]));
-    x[i] = (x[i] - dot(row, x, i)) / row[i];
-  }
-  for (let i = x.length - 1; i >= 0; i--) {
-    for (let j = i + 1; j < x.length; j++) x[i] -= matrix[j][i] * x[j];
-    x[i] /= matrix[i][i];
-  }
-  return x;
-}
-
-function dot(a: ArrayLike<number>, b: ArrayLike<number>, count = a.length): number {
-  let sum = 0;
-  for (let i = 0; i < count; i++) sum += a[i] * b[i];
-  return sum;
 }

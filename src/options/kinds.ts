@@ -51,6 +51,8 @@ export const word = kind(plainText);
 export const material = kind({ ...plainText, structured: true });
 export const number = kind({ read: quantities.parseNumber });
 export const length = kind(lengthText);
+/** A width and a height. */
+export const cardSize = kind({ read: quantities.parseSize, units: quantities.sizeUnits, structured: true });
 /** The length of a side of the piece. */
 export const size = kind({ ...lengthText, units: quantities.sizeUnits });
 export const speed = kind({

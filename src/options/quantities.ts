@@ -133,6 +133,18 @@ export function parseAround(
   return topMm === bottomMm ? topMm : { topMm, bottomMm };
 }
 
+/** A width and a height such as `80x60` or `3x2in`. Throws `OPTION_INVALID`. */
+export function parseSize(
+  option: string,
+  text: string,
+): { readonly widthMm: number; readonly heightMm: number } {
+  const allowed = "a width and a height such as 80x60mm or 3x2in";
+  const parts = text.trim().split(/\s*[x×]\s*/i);
+  if (parts.length !== 2 || parts.some((part) => !LENGTH.test(part))) throw unread(option, text, allowed);
+  const [widthMm, heightMm] = inOneUnit(option, parts);
+  return { widthMm, heightMm };
+}
+
 /** Lengths in mm. The unit of the last one applies to all without a unit: 0.08x0.15mm. */
 function inOneUnit(option: string, parts: readonly string[]): number[] {
   const unit = /[a-zµμ]+$/i.exec(parts[parts.length - 1])?.[0] ?? "mm";

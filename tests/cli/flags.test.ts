@@ -11,7 +11,13 @@ import {
   oppositeName,
 } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
-import type { PlanOptions, PowerTestOptions, PrepareOptions } from "../../src/index.js";
+import type {
+  CalibrateOptions,
+  CardOptions,
+  PlanOptions,
+  PowerTestOptions,
+  PrepareOptions,
+} from "../../src/index.js";
 import { spotpitch, temporaryFolder } from "./command.js";
 
 /*
@@ -21,7 +27,12 @@ import { spotpitch, temporaryFolder } from "./command.js";
 type Row = readonly [
   flag: string,
   text: string | undefined,
-  option: keyof PrepareOptions | keyof PlanOptions | keyof PowerTestOptions,
+  option:
+    | keyof PrepareOptions
+    | keyof PlanOptions
+    | keyof PowerTestOptions
+    | keyof CardOptions
+    | keyof CalibrateOptions,
   value: unknown,
 ];
 
@@ -177,7 +188,27 @@ const ofPatch: readonly Row[] = [
   ["format", "tiff", "format", "tiff"],
 ];
 
+/** What the pixels of a card, its preview and its run time depend on. */
+const ofCard: readonly Row[] = [
+  ["size", "4x3cm", "sizeMm", { widthMm: 40, heightMm: 30 }],
+  ["size", "3x2in", "sizeMm", { widthMm: 76.2, heightMm: 50.8 }],
+  ...everywhere.filter(([flag]) =>
+    /^(material|levels|seed|speed|accel|step-time|one-way|no-one-way)$/.test(flag),
+  ),
+  ...ofOneDensity,
+];
+
+/** What was believed before a card was read. */
+const ofReading: readonly Row[] = [
+  ["bare", "0.62", "bareLuminance", 0.62],
+  ["name", "old board", "name", "old board"],
+  ...everywhere.filter(([flag]) => /^(material|speed|firing-lag|firing-loss|line-shift)$/.test(flag)),
+  ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
+];
+
 const commands = {
+  calibrate: { command: commandOptions.calibrate, rows: ofReading },
+  card: { command: commandOptions.card, rows: ofCard },
   "power-test": { command: commandOptions["power-test"], rows: ofPatch },
   prepare: {
     command: commandOptions.prepare,
@@ -264,11 +295,12 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
     const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
     // Options for places of files and forms of results. The tests that run the command check them.
     const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];
+    const ofRecipe = name === "calibrate" ? ["card"] : [];
     const ofFiles = name === "batch" ? ["sheet", "list", "recursive", "watch"] : [];
     const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];
     const opposites = flags.filter(isSwitch).map(oppositeName);
     const inTable = rows.map(([flag]) => flag).filter((flag) => !opposites.includes(flag));
-    const expected = new Set([...ofTheCommand, ...ofFiles, ...ofUploads, ...inTable]);
+    const expected = new Set([...ofTheCommand, ...ofFiles, ...ofRecipe, ...ofUploads, ...inTable]);
     expect(listed.sort()).toEqual([...expected].sort());
   });
 });

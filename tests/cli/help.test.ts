@@ -14,6 +14,9 @@ describe("help", () => {
     [["plan"], "spotpitch plan boat.jpg"],
     [["compare"], "spotpitch compare boat.jpg"],
     [["power-test"], "spotpitch power-test"],
+    [["card"], "spotpitch card"],
+    [["calibrate"], "spotpitch calibrate"],
+    [["machine"], "spotpitch machine"],
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {

@@ -5,6 +5,8 @@ Reads {"task": ..., ...} as JSON from standard input and writes JSON:
   erf       {"x"}                          {"erfc", "erfcx"}
   pchip     {"cases": [{"x", "y", "at"}]}  a list of values per case, constant beyond both ends
   nnls      {"cases": [{"rows", "values"}]}  the solution of each, by Lawson and Hanson
+  monotone  {"cases": [{"rows", "values", "errors", "roughness", "darkens"}]}  coefficients of each: weighted least squares with a
+                                           smoothing of second differences of steps, none below 0, monotone
   response  {"table", "pitchOverSpot", "smoothing", "knots", "values"}
                                            {"values", "departure"}: the response solved for, at the knots, and how far the
                                            fills of the given values are from the table, in L*
@@ -17,7 +19,7 @@ import numpy as np
 from scipy import special
 from scipy.interpolate import PchipInterpolator
 from scipy.ndimage import gaussian_filter
-from scipy.optimize import least_squares, nnls
+from scipy.optimize import least_squares, lsq_linear, nnls
 
 
 def pchip(case):
@@ -29,6 +31,19 @@ def gaussian(task):
     plane = np.array(task["pixels"]).reshape(task["rows"], task["columns"])
     return [gaussian_filter(plane, (across, along), mode="nearest", truncate=4).ravel().tolist()
             for along, across in task["sigmas"]]
+
+
+def monotone(case):
+    """Unknowns: the coefficients after a change of variables, the lowest one and steps away from it."""
+    rows, errors = np.array(case["rows"]), np.array(case["errors"])
+    count = rows.shape[1]
+    steps = np.tril(np.ones((count, count)))
+    if case["darkens"]:
+        steps = steps[::-1]
+    smooth = np.diff(np.eye(count), n=3, axis=0) / case["roughness"]
+    matrix = np.vstack((rows / errors[:, None], smooth)) @ steps
+    values = np.concatenate((np.array(case["values"]) / errors, np.zeros(len(smooth))))
+    return (steps @ lsq_linear(matrix, values, (0, np.inf), method="bvls", tol=1e-14).x).tolist()
 
 
 def lightness(y):
@@ -74,6 +89,7 @@ TASKS = {
     "erf": lambda task: {name: getattr(special, name)(task["x"]).tolist() for name in ("erfc", "erfcx")},
     "pchip": lambda task: [pchip(case) for case in task["cases"]],
     "nnls": lambda task: [nnls(np.array(case["rows"]), case["values"])[0].tolist() for case in task["cases"]],
+    "monotone": lambda task: [monotone(case) for case in task["cases"]],
     "response": response,
     "gaussian": gaussian,
 }

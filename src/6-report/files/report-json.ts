@@ -1,3 +1,5 @@
+import type { Calibration } from "../calibration.js";
+import type { TestCard } from "../card.js";
 import type { Comparison } from "../comparison.js";
 import type { Plan } from "../plan.js";
 import type { PowerTest } from "../power-test.js";
@@ -6,8 +8,8 @@ import type { Report } from "../report.js";
 /** More digits than the model's precision, but few enough to read. */
 const SIGNIFICANT_DIGITS = 6;
 
-/** The text of a report's or a plan's file: indented, whole numbers unchanged, all others rounded to six significant digits. */
-export function reportJson(report: Comparison | Plan | PowerTest | Report): string {
+/** The text of a report's file, a plan's and so on: indented, whole numbers unchanged, all others rounded to six significant digits. */
+export function reportJson(report: Calibration | Comparison | Plan | PowerTest | Report | TestCard): string {
   return `${JSON.stringify(report, rounded, 2)}\n`;
 }
 

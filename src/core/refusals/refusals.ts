@@ -1,6 +1,8 @@
 import { type ErrorDetails, SpotpitchError } from "../errors.js";
 import { libraryReader, type Reader } from "../reader.js";
 import type { DataOf } from "../told.js";
+import { cardRefusals } from "./card.js";
+import { cardPictureRefusals } from "./card-picture.js";
 import type { RefusalEntry } from "./entry.js";
 import { internalRefusals } from "./internal.js";
 import { machineRefusals } from "./machine.js";
@@ -18,6 +20,8 @@ export const refusals = {
   ...methodRefusals,
   ...photoRefusals,
   ...pieceRefusals,
+  ...cardRefusals,
+  ...cardPictureRefusals,
   ...internalRefusals,
 };
 

@@ -1,0 +1,89 @@
+import type { Reader } from "../../core/reader.js";
+import { listWords } from "../../core/words.js";
+import type { Calibration, CalibrationWarningCode, LearntFigure } from "../calibration.js";
+
+type Figures = Omit<Calibration, "warnings">;
+
+/** Names of what a card may teach. */
+const NAMES = {
+  spotAlongMm: "the spot along the lines",
+  spotAcrossMm: "the spot across them",
+  firingLagUs: "the firing lag",
+  firingLossUs: "the firing loss",
+  lineShiftMm: "the line shift",
+  lineExponent: "whether lines add up",
+} as const;
+
+type Learnable = keyof typeof NAMES;
+
+/** What the card does not tell. */
+const unlearnt = (figures: Figures): string[] =>
+  (Object.keys(NAMES) as Learnable[]).filter((name) => !figures[name].learnt).map((name) => NAMES[name]);
+
+/** The solid patches are not at the end of the curve if it still changes by more than this share of its range in the last tenth. */
+const STILL_CHANGING = 0.05;
+
+/** What a person must know of a calibration. */
+export function calibrationWarnings(
+  figures: Figures,
+  material: string,
+  reader: Reader,
+): Calibration["warnings"] {
+  const missing = unlearnt(figures);
+  const spoilt = figures.patches.filter(({ spoilt: isSpoilt }) => isSpoilt).length;
+  const told: [CalibrationWarningCode, string | false][] = [
+    [
+      "bare-assumed",
+      figures.bare.from === "material" &&
+        `The bare surface is taken to have the luminance factor of ${material}, ${figures.bare.luminance.toFixed(2)}: a picture shows ratios only. If yours is lighter or darker, all luminance factors are off by the same share. Measure it and give ${reader.option("bareLuminance")}.`,
+    ],
+    [
+      "speed-assumed",
+      figures.isSpeedAssumed &&
+        `Nobody said how fast the card was burned, so ${figures.speedMmPerS} mm/s is assumed. Firing lag and firing loss are as wrong as that is: give ${reader.option("speedMmPerS")}.`,
+    ],
+    [
+      "camera-assumed",
+      "The camera is taken to write sRGB. A camera that adds contrast of its own bends the middle of the curve. A flatbed scanner with corrections switched off is best.",
+    ],
+    [
+      "not-learnt",
+      missing.length > 0 &&
+        `This card does not tell ${listWords(missing, "and")}: what was believed before is kept. On a material that changes tone steadily, dose is all that shows.`,
+    ],
+    [
+      "not-saturated",
+      isStillChanging(figures) &&
+        "The tone still changes at the dose of a solid patch: the material can be marked more. If no damage shows, engrave another card with more power.",
+    ],
+    [
+      "patches-spoilt",
+      spoilt > 0 &&
+        `${spoilt} of ${figures.patches.length} patches do not fit their repeats and were left out.`,
+    ],
+  ];
+  return told.flatMap(([code, message]) => (message === false ? [] : [{ code, message }]));
+}
+
+function isStillChanging({ response }: Figures): boolean {
+  const at = (dose: number): number =>
+    response.reduce((a, b) => (Math.abs(b.dose - dose) < Math.abs(a.dose - dose) ? b : a)).luminance;
+  const range = Math.abs(at(1) - at(0));
+  return Math.abs(at(1) - at(0.9)) > STILL_CHANGING * range;
+}
+
+/** `0.117 mm (0.109 to 0.127)`, or that it is not learnt. */
+export function figureWords(
+  { value, low, high, learnt }: LearntFigure,
+  unit: string,
+  digits: number,
+): string {
+  const number = (of: number): string =>
+    of
+      .toFixed(digits)
+      .replace(/^-(?=.*[1-9])/, "−")
+      .replace(/^-/, "");
+  return learnt
+    ? `${number(value)}${unit} (${number(low)} to ${number(high)})`
+    : `not told by this card; ${number(value)}${unit} as before`;
+}

@@ -1,0 +1,126 @@
+import type { BeamMotion, Spot } from "../core/spot.js";
+import { type FitAtBeam, fitAt } from "./beam-search.js";
+import { type BestFit, firstFit, modelOf, simplestFit } from "./best-fit.js";
+import type { MeasuredCard } from "./card.js";
+import { type Band, bandOf, type Refit, refits } from "./certainty.js";
+import type { PatchNoise } from "./patch-noise.js";
+import { splineAt } from "./response-basis.js";
+import { beforeReversal } from "./reversal.js";
+import { type TrialBeam, trialBeam } from "./trial-beam.js";
+import type { Unknown } from "./unknowns.js";
+
+/** What is believed before the card is read. */
+export interface CardStart {
+  readonly spot: Spot;
+  readonly motion: BeamMotion;
+  readonly lineExponent: number;
+}
+
+export interface LearntValue extends Band {
+  readonly value: number;
+  /** False if the card tells less than was believed: the value is then the starting value. */
+  readonly learnt: boolean;
+}
+
+export interface LearntDose extends Band {
+  readonly dose: number;
+  readonly luminance: number;
+}
+
+export interface LearntPattern {
+  readonly id: string;
+  readonly measured: number;
+  readonly fitted: number;
+  /** Of each place. */
+  readonly spoilt: readonly boolean[];
+}
+
+export interface LearntCard {
+  /** Up to the largest dose of the patterns. */
+  readonly response: readonly LearntDose[];
+  readonly spotAlongMm: LearntValue;
+  readonly spotAcrossMm: LearntValue;
+  readonly firingLossUs: LearntValue;
+  readonly firingLagUs: LearntValue;
+  readonly lineShiftMm: LearntValue;
+  readonly lineExponent: LearntValue;
+  readonly noise: PatchNoise;
+  readonly patterns: readonly LearntPattern[];
+  /** Dose at which the tone turns back and the response ends; undefined if it does not. */
+  readonly reversalDose: number | undefined;
+  /** Patterns that are left out because they go beyond. */
+  readonly beyond: readonly string[];
+}
+
+const REFITS = 40;
+/** Doses at which the response is reported. */
+const REPORTED_DOSES = 20;
+
+/** Material and beam from what was measured of a card. */
+export function fitCard(whole: MeasuredCard, start: CardStart): LearntCard {
+  const beam = trialBeam(start.spot, start.motion, start.lineExponent);
+  const { card, reversalDose, beyond } = beforeReversal(whole, beam);
+  const all = modelOf(card, beam);
+  const first = firstFit(card, all);
+  const best = simplestFit(card, first);
+  return { ...learntCard(card, best, first), reversalDose, beyond };
+}
+
+/**
+ * Bands come from refits of the fit in which all unknowns are free: so they hold what a fault that was put back may have done to the others.
+ */
+function learntCard(card: MeasuredCard, best: BestFit, free: BestFit) {
+  const fit = fitAt(best.model, best.at, best.weighed);
+  const again = refits(free.model, free.weighed, free.at, REFITS);
+  const beam = best.model.scale.beamAt(best.at);
+  const freeBeam = free.model.scale.beamAt(free.at);
+  const beams = again.map(({ at }) => free.model.scale.beamAt(at));
+  const learnt = (name: Unknown, of: (beam: TrialBeam) => number): LearntValue => ({
+    value: of(beam),
+    ...holding(of(beam), bandOf(of(freeBeam), beams.map(of))),
+    learnt: !best.unlearnt.includes(name),
+  });
+  const mmPerUs = card.speedMmPerS * 1e-6;
+  return {
+    response: learntResponse(fit, fitAt(free.model, free.at, free.weighed), again),
+    spotAlongMm: learnt("along", ({ alongMm }) => alongMm),
+    spotAcrossMm: learnt("across", ({ acrossMm }) => acrossMm),
+    firingLossUs: learnt("loss", ({ lossMm }) => lossMm / mmPerUs),
+    firingLagUs: lagFrom(learnt("lag", ({ lagMm }) => (lagMm / mmPerUs) ** 2)),
+    lineShiftMm: learnt("lineShift", ({ lineShiftMm }) => lineShiftMm),
+    lineExponent: learnt("lineExponent", ({ lineExponent }) => lineExponent),
+    noise: best.weighed.noise,
+    patterns: card.patterns.map(({ id }, k) => ({
+      id,
+      measured: best.weighed.luminance[k],
+      fitted: best.weighed.luminance[k] - fit.response.residuals[k] * best.weighed.error[k],
+      spoilt: Array.from(best.weighed.weights[k], (weight) => weight === 0),
+    })),
+  };
+}
+
+/** A short lag acts by its square, as a blur does: so the band is one of squares. */
+const lagFrom = ({ value, low, high, learnt }: LearntValue): LearntValue => ({
+  value: Math.sqrt(value),
+  low: Math.sqrt(Math.max(0, low)),
+  high: Math.sqrt(high),
+  learnt,
+});
+
+function learntResponse(best: FitAtBeam, free: FitAtBeam, again: readonly Refit[]): LearntDose[] {
+  const { topDose } = best.design.basis;
+  return Array.from({ length: REPORTED_DOSES + 1 }, (_, i) => {
+    const dose = (i / REPORTED_DOSES) * topDose;
+    const at = ({ design, response }: FitAtBeam) => splineAt(design.basis, response.coefficients, dose);
+    const band = bandOf(
+      at(free),
+      again.map(({ fit }) => at(fit)),
+    );
+    return { dose, luminance: at(best), ...holding(at(best), band) };
+  });
+}
+
+const holding = (value: number, { low, high }: Band): Band => ({
+  low: Math.min(low, value),
+  high: Math.max(high, value),
+});

@@ -1,0 +1,65 @@
+import type { MeasuredCard } from "./card.js";
+import { cardDesigns } from "./card-designs.js";
+import { unweighedCard } from "./patch-noise.js";
+import type { TrialBeam } from "./trial-beam.js";
+
+/** Patterns whose doses lie within this share of their mean show one tone. */
+const MOST_RIPPLE = 0.15;
+/** Smallest turn of the luminance factor that counts, as a share of its range. Readings differ by less. */
+const LEAST_TURN = 0.04;
+
+/** Doses beyond the reversal that a pattern may still have: its own dose is a mean. */
+const BEYOND = 1.05;
+
+/** A pattern as one tone at one dose. */
+interface Tone {
+  readonly dose: number;
+  readonly luminance: number;
+}
+
+/**
+ * Dose beyond which the tone turns back, as where charred marks become pale; undefined if it never does. Told by even tones alone, so the
+ * beam need not be known.
+ */
+export function reversalDose(tones: readonly Tone[]): number | undefined {
+  const inOrder = [...tones].sort((a, b) => a.dose - b.dose);
+  const values = inOrder.map(({ luminance }) => luminance);
+  const [first, last] = [values[0], values[values.length - 1]];
+  const [darkest, lightest] = [Math.min(...values), Math.max(...values)];
+  const range = lightest - darkest;
+  // The far end of the curve is what lies further from the bare surface.
+  const darkens = first - darkest > lightest - first;
+  const turn = darkens ? darkest : lightest;
+  if (Math.abs(last - turn) < LEAST_TURN * range) return undefined;
+  return inOrder[values.indexOf(turn)].dose;
+}
+
+/** A card, and where its curve ends. */
+export interface CardPart {
+  readonly card: MeasuredCard;
+  readonly reversalDose: number | undefined;
+  /** Patterns left out. */
+  readonly beyond: readonly string[];
+}
+
+/** The card without the patterns whose doses go beyond a reversal. The starting beam is near enough to tell which they are. */
+export function beforeReversal(card: MeasuredCard, beam: TrialBeam): CardPart {
+  const { luminance } = unweighedCard(card);
+  const facts = cardDesigns(
+    card,
+    beam,
+  )(beam).doses.map((doses, k) => factsOf(doses.map((dose) => dose * card.patterns[k].doseFactor)));
+  const tones = facts
+    .map(({ mean, deviation }, k) => ({ dose: mean, luminance: luminance[k], ripple: deviation / mean }))
+    .filter(({ dose, ripple }) => dose === 0 || ripple <= MOST_RIPPLE);
+  const end = reversalDose(tones);
+  const kept = card.patterns.filter((_, k) => end === undefined || facts[k].largest <= end * BEYOND);
+  const beyond = card.patterns.filter((pattern) => !kept.includes(pattern)).map(({ id }) => id);
+  return { card: { ...card, patterns: kept }, reversalDose: end, beyond };
+}
+
+function factsOf(doses: Float64Array) {
+  const mean = doses.reduce((sum, dose) => sum + dose, 0) / doses.length;
+  const variance = doses.reduce((sum, dose) => sum + (dose - mean) ** 2, 0) / doses.length;
+  return { mean, deviation: Math.sqrt(variance), largest: Math.max(...doses) };
+}

@@ -1,0 +1,108 @@
+import { basename } from "node:path";
+import type { Calibration } from "../6-report/calibration.js";
+import { reportJson } from "../6-report/files/report-json.js";
+import { calibrationPage } from "../6-report/pages/calibration-page.js";
+import { figureWords } from "../6-report/words/calibration-words.js";
+import { calibrate } from "../pipeline/calibration/calibrate.js";
+import { recipeOfCode } from "../pipeline/calibration/card-reading.js";
+import { commandReaderFor } from "./command-reader.js";
+import { commandOptions } from "./flags.js";
+import { readInputFile, readJsonFile } from "./input-files.js";
+import { checkFolder, openOutputSet } from "./output-files.js";
+import { readOptions, writeNotes } from "./read-options.js";
+import { refused } from "./refusals.js";
+import type { PhotoRequest } from "./request.js";
+
+interface CalibrateRequest extends Omit<PhotoRequest, "photo"> {
+  readonly pictures: readonly string[];
+  /** The recipe, `card.json`. */
+  readonly card: string | undefined;
+}
+
+const JSON_NAME = "calibrate.json";
+const PAGE_NAME = "calibrate.html";
+
+/** `spotpitch calibrate`: read pictures of a card, write what they taught. */
+export async function calibrateCommand(request: CalibrateRequest): Promise<void> {
+  const asked = await readOptions(commandOptions.calibrate, request.typed, request);
+  writeNotes(asked.notes);
+  const out = request.out ?? asked.out ?? ".";
+  const recipe = request.card === undefined ? undefined : await readRecipe(request.card);
+  const pictures = [];
+  for (const path of request.pictures) {
+    pictures.push({ bytes: await readInputFile(path, "picture"), fileName: basename(path) });
+  }
+  await checkFolder(out);
+  const reader = commandReaderFor(asked);
+  const { calibration, material, machine, straightenedFile } = await calibrate(pictures, asked.options, {
+    reader,
+    recipe,
+  });
+  const { name } = material;
+  const names = { material: `${name}.material.json`, machine: `${name}.machine.json` };
+  const layout = recipeOfCode(calibration.card);
+  const next = nextSteps(names, out);
+  const page = await calibrationPage(
+    name,
+    calibration,
+    { file: straightenedFile, ...layout, areas: layout.patches },
+    next,
+  );
+  const files = await openOutputSet(out, [...Object.values(names), JSON_NAME, PAGE_NAME]);
+  await files.write(names.material, json(material));
+  await files.write(names.machine, json(machine));
+  await files.write(JSON_NAME, reportJson(calibration));
+  await files.write(PAGE_NAME, page);
+  const written = await files.complete();
+  process.stdout.write(
+    request.json ? reportJson(calibration) : `${calibrationWords(calibration, written, next)}\n`,
+  );
+}
+
+async function readRecipe(path: string): Promise<{ readonly code: string }> {
+  const content = await readJsonFile(path, "recipe of a card");
+  const code: unknown = Reflect.get(Object(content), "code");
+  if (typeof code !== "string")
+    throw refused.unusable("recipe of a card", path, "it has no code: give the card.json of the card");
+  return { code };
+}
+
+const json = (value: unknown): string => `${JSON.stringify(value, undefined, 2)}\n`;
+
+const nextSteps = (names: { readonly material: string; readonly machine: string }, out: string): string[] => [
+  `Use the material for every job on it: --material ${out}/${names.material}.`,
+  `Keep the machine once, then no command needs to be told its spot: spotpitch machine ${out}/${names.machine}.`,
+  "Burn a small photo prepared with both, and compare it with its preview.",
+  "To be surer, engrave the card again with --seed 2 and calibrate that one: two cards show how much your machine varies.",
+];
+
+function calibrationWords(
+  calibration: Calibration,
+  files: readonly string[],
+  next: readonly string[],
+): string {
+  const { pictures, patches, response, warnings } = calibration;
+  const [bare, solid] = [response[0], response[response.length - 1]];
+  return [
+    row(
+      "card",
+      `${calibration.card}; ${patches.length} patches from ${pictures.map(({ file }) => file).join(", ")}`,
+    ),
+    row(
+      "response",
+      `luminance factor ${bare.luminance.toFixed(3)} bare, ${solid.luminance.toFixed(3)} at dose ${solid.dose.toFixed(2)}`,
+    ),
+    row("spot along", figureWords(calibration.spotAlongMm, " mm", 3)),
+    row("spot across", figureWords(calibration.spotAcrossMm, " mm", 3)),
+    row("spots touch", figureWords(calibration.closingLinesPerInch, " lines per inch", 0)),
+    row("firing lag", figureWords(calibration.firingLagUs, " µs", 0)),
+    row("firing loss", figureWords(calibration.firingLossUs, " µs", 0)),
+    row("line shift", figureWords(calibration.lineShiftMm, " mm", 3)),
+    row("lines", `exponent ${figureWords(calibration.lineExponent, "", 2)}; 1: they add up`),
+    ...warnings.map(({ message }) => row("note", message)),
+    ...files.map((file) => row("wrote", file)),
+    ...next.map((step, k) => row(k === 0 ? "next" : "", step)),
+  ].join("\n");
+}
+
+const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;

@@ -1,0 +1,27 @@
+/**
+ * A pattern of a test card, in whole pixels: what repeats in a patch. "Along" is along a scan line. Line 0 of a patch is an even
+ * line of the card, so on a machine that burns both ways it is burned on the way out.
+ */
+export type CardPattern =
+  | { readonly kind: "bare" | "solid" }
+  /** The first `on` of every `period` lines burn. */
+  | { readonly kind: "lines"; readonly on: number; readonly period: number }
+  /**
+   * Every `linePeriod`-th line burns in dashes of `on` pixels with `off` bare ones between them. Each such line is displaced along
+   * by `step` pixels from the one before.
+   */
+  | {
+      readonly kind: "dashes";
+      readonly on: number;
+      readonly off: number;
+      readonly step: number;
+      readonly linePeriod: number;
+    }
+  /** A square of `side` pixels in every square of `period` burns; or everything but that square. */
+  | { readonly kind: "dots" | "holes"; readonly side: number; readonly period: number }
+  /** A chessboard of squares of `side` pixels. */
+  | { readonly kind: "checks"; readonly side: number }
+  /** Half of every `period` pixels burns on each line. On odd lines it starts `shift` pixels further along than on even ones. */
+  | { readonly kind: "vernier"; readonly period: number; readonly shift: number }
+  /** Every pixel burns at this power level. */
+  | { readonly kind: "fill"; readonly level: number };

@@ -1,0 +1,36 @@
+import type { Figures, Texts } from "../told.js";
+import { refusedAs } from "./entry.js";
+
+export interface OfPicture {
+  readonly file: string;
+}
+
+const AGAIN =
+  "Lay the card flat, hold the camera straight above it so that the card nearly fills the picture, and take it in even light without glare, shadow or flash.";
+
+/** Pictures of a test card that cannot be read. Each says which check failed, and how to take the picture again. */
+export const cardPictureRefusals = {
+  ...refusedAs("INPUT_CARD_UNREADABLE", undefined, {
+    "card-code-missing": ({ file }: OfPicture) =>
+      `The code of a test card cannot be read in "${file}": it is not in the picture, or too small, blurred or covered. ${AGAIN}`,
+    "card-of-other-kind": ({ file, text }: OfPicture & Texts<"text">) =>
+      `The code in "${file}" is not that of a test card of this version: it says "${text}". Photograph a card made by "spotpitch card" of this version.`,
+    "card-not-the-recipe": ({ file, text, wanted }: OfPicture & Texts<"text" | "wanted">) =>
+      `"${file}" shows another card than the recipe: its code says "${text}", the recipe "${wanted}". Give the card.json of this card, or none: the code is enough.`,
+    "card-frame-missing": ({ file }: OfPicture) =>
+      `The frame of the card cannot be followed in "${file}": a part lies outside the picture, is not engraved, is covered or blurred, or the card is bent. ${AGAIN}`,
+    "card-too-few-pixels": ({ file, pxPerMm, wanted }: OfPicture & Figures<"pxPerMm" | "wanted">) =>
+      `The card is too small in "${file}": ${pxPerMm.toFixed(1)} pixels to the millimetre, and ${wanted} are needed. Go nearer, so that the card nearly fills the picture.`,
+    "card-clipped": ({ file, share }: OfPicture & Figures<"share">) =>
+      `The picture "${file}" is exposed too bright or too dark: ${Math.round(100 * share)} % of the patches have parts that are quite white or quite black. Take it again a little darker or brighter, without flash.`,
+    "card-uneven-light": ({ file, percent }: OfPicture & Figures<"percent">) =>
+      `The light on the card in "${file}" is too uneven: patches that should look alike differ by ${percent.toFixed(0)} %, which no smooth change of light explains. That is a shadow's edge, glare, or a camera that changes tones from place to place. Take it again in even light from the side, with such modes switched off.`,
+    "card-too-faint": ({ file }: OfPicture) =>
+      `Solid and bare patches look nearly alike in "${file}". Engrave the card with more power, until the solid patches are as dark (or light) as the material gets.`,
+    "card-pictures-none": () => "There is no picture of a card. Give one or more.",
+    "card-other-material": ({ material, darkens }: Texts<"material" | "darkens">, reader) =>
+      `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material} marks the other way. Give the kind of material that you engraved with ${reader.option("material")}: its colours and its bare surface are the start.`,
+    "cards-differ": ({ file, other }: OfPicture & Texts<"other">) =>
+      `"${file}" and "${other}" show different cards. Read the pictures of one card at a time.`,
+  }),
+};

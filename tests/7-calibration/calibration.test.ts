@@ -1,0 +1,182 @@
+import { beforeAll, describe, expect, it } from "vitest";
+import { fitCard, type LearntCard } from "../../src/7-calibration/calibration.js";
+import type { MeasuredCard } from "../../src/7-calibration/card.js";
+import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
+import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
+import { markedWidthMm, relativeLinePeakDose } from "../../src/core/physics/line-dose.js";
+import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
+import { hasReference } from "../support/reference.js";
+import { cardPatterns } from "./patterns.js";
+import { middlingPoints, type Reading, roundGuess, type Truth, virtualCards } from "./virtual-card.js";
+
+/** As in the table of the design: 4 % of dose from place to place, 1 % of the camera. */
+const noisy: Reading = {
+  ...{ patterns: cardPatterns, pitchMm: 0.025, repeats: 8 },
+  ...{ doseDeviation: 0.04, readingDeviation: 0.01, seed: 1 },
+};
+
+/** Largest share by which a value may be off. */
+const within = (value: number, truth: number, share: number) =>
+  expect(Math.abs(value / truth - 1)).toBeLessThan(share);
+
+/** Root mean square of the deviation in L*, over the doses reported. */
+function responseError(learnt: LearntCard, points: ResponsePoints): number {
+  const response = createResponse(points);
+  const squares = learnt.response.map(({ dose, luminance }) => {
+    const truth = lightnessFromLuminance(luminanceFactorAt(response, dose));
+    return (lightnessFromLuminance(luminance) - truth) ** 2;
+  });
+  return Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length);
+}
+
+const US_PER_MM = 1e6 / 300;
+/** The rows of the table in the design of calibration, and one that lightens; faults beside. */
+const machines: readonly (readonly [name: string, truth: Truth])[] = [
+  [
+    "middling",
+    { response: middlingPoints, spotAlongMm: 0.08, spotAcrossMm: 0.12, firingLossUs: 0.005 * US_PER_MM },
+  ],
+  ["steep", { response: steepPoints, spotAlongMm: 0.1, spotAcrossMm: 0.14 }],
+  [
+    "gradual",
+    { response: gradualPoints, spotAlongMm: 0.09, spotAcrossMm: 0.09, firingLossUs: 0.008 * US_PER_MM },
+  ],
+  [
+    "lightening, with faults",
+    {
+      ...{ response: lighteningPoints, spotAlongMm: 0.09, spotAcrossMm: 0.11 },
+      ...{ firingLossUs: -12, lineShiftMm: 0.03, lineExponent: 1.25 },
+    },
+  ],
+];
+
+const lagged: Truth = {
+  ...{ response: middlingPoints, spotAlongMm: 0.1, spotAcrossMm: 0.12 },
+  ...{ firingLagUs: 60, lineShiftMm: -0.02 },
+};
+
+describe.skipIf(!hasReference())("cards burned by brute force and read with noise", () => {
+  let cards: MeasuredCard[] = [];
+  let learnt: LearntCard[] = [];
+  beforeAll(() => {
+    cards = virtualCards(machines.map(([, truth], n) => ({ truth, reading: { ...noisy, seed: n + 1 } })));
+    learnt = cards.map((card) => fitCard(card, roundGuess));
+  });
+
+  it.each(machines.map(([name, truth], n) => [name, truth, n] as const))("%s", (_, truth, n) => {
+    const card = learnt[n];
+    within(card.spotAlongMm.value, truth.spotAlongMm, 0.05);
+    within(card.spotAcrossMm.value, truth.spotAcrossMm, 0.07);
+    expect(responseError(card, truth.response)).toBeLessThan(1.5);
+    expect(Math.abs(card.firingLossUs.value - (truth.firingLossUs ?? 0))).toBeLessThan(5);
+    expect(Math.abs(card.firingLagUs.value - (truth.firingLagUs ?? 0))).toBeLessThan(15);
+    expect(Math.abs(card.lineShiftMm.value - (truth.lineShiftMm ?? 0))).toBeLessThan(0.01);
+    expect(Math.abs(card.lineExponent.value - (truth.lineExponent ?? 1))).toBeLessThan(0.08);
+    // The noise that was put in.
+    expect(Math.abs(card.noise.dose - 0.04)).toBeLessThan(0.006);
+    expect(Math.abs(card.noise.reading - 0.01)).toBeLessThan(0.003);
+    for (const { low, value, high } of [card.spotAlongMm, card.spotAcrossMm, card.firingLossUs]) {
+      expect(low).toBeLessThanOrEqual(value);
+      expect(high).toBeGreaterThanOrEqual(value);
+      expect(high).toBeGreaterThan(low);
+    }
+  });
+
+  it("gives wide bands that hold the truth where a lag, a line shift and the spot look alike", () => {
+    const [lagging] = virtualCards([{ truth: lagged, reading: noisy }]);
+    const card = fitCard(lagging, roundGuess);
+    const holds = ({ low, high }: { low: number; high: number }, truth: number) => {
+      expect(truth).toBeGreaterThan(low);
+      expect(truth).toBeLessThan(high);
+    };
+    holds(card.firingLagUs, 60);
+    holds(card.lineShiftMm, -0.02);
+    holds(card.spotAlongMm, 0.1);
+    expect(card.firingLagUs.high - card.firingLagUs.low).toBeGreaterThan(20);
+    // What the lag does not touch is as good as without it.
+    within(card.spotAcrossMm.value, 0.12, 0.07);
+    expect(responseError(card, middlingPoints)).toBeLessThan(1.5);
+  });
+
+  it("comes out the same every time", () => {
+    const small = { ...cards[1], patterns: cards[1].patterns.filter((_, k) => k % 8 < 2) };
+    expect(fitCard(small, roundGuess)).toEqual(fitCard(small, roundGuess));
+  });
+
+  it("finds spoilt places, and is hardly moved by them", () => {
+    const card = cards[1];
+    const spoilt = (k: number, place: number) => (5 * k + place) % 16 === 3;
+    const scratched: MeasuredCard = {
+      ...card,
+      patterns: card.patterns.map((pattern, k) => ({
+        ...pattern,
+        places: pattern.places.map((each, n) => (spoilt(k, n) ? { ...each, luminance: 0.9 } : each)),
+      })),
+    };
+    const found = fitCard(scratched, roundGuess);
+    within(found.spotAlongMm.value, 0.1, 0.05);
+    within(found.spotAcrossMm.value, 0.14, 0.07);
+    expect(responseError(found, steepPoints)).toBeLessThan(1.5);
+    const marks = found.patterns.map((pattern) => pattern.spoilt);
+    const wrong = marks.flatMap((places, k) => places.filter((mark, n) => mark !== spoilt(k, n)));
+    const places = marks.flat().length;
+    expect(marks.flat().filter(Boolean).length).toBeGreaterThan(places / 20);
+    expect(wrong.length).toBeLessThan(places / 100);
+  });
+});
+
+/** Wood that chars: darkest at a dose of 0.8, pale again beyond. */
+const charredPoints: ResponsePoints = [...gradualPoints.slice(0, -1), [1, 0.16]];
+
+describe.skipIf(!hasReference())("cards without noise", () => {
+  const still: Reading = { ...noisy, repeats: 1, doseDeviation: 0, readingDeviation: 0 };
+  const straight: Truth = {
+    ...{ spotAlongMm: 0.08, spotAcrossMm: 0.12 },
+    response: [
+      [0, 0.7],
+      [3, 0.1],
+    ],
+  };
+  const [steep] = machines.filter(([name]) => name === "steep").map(([, truth]) => truth);
+  let learnt: LearntCard[] = [];
+  beforeAll(() => {
+    const cards = virtualCards([
+      { truth: steep, reading: still },
+      { truth: straight, reading: still },
+      { truth: { ...straight, response: charredPoints }, reading: still },
+    ]);
+    learnt = cards.map((card) => fitCard(card, roundGuess));
+  });
+
+  it("give the spot within 0.5 % and the response within 0.3 L*", () => {
+    within(learnt[0].spotAlongMm.value, 0.1, 0.005);
+    within(learnt[0].spotAcrossMm.value, 0.14, 0.005);
+    expect(responseError(learnt[0], steepPoints)).toBeLessThan(0.3);
+  });
+
+  it("give marks by Liu's law: squared widths are linear in ln dose, with slope d²/2", () => {
+    // The width of a lone line at two doses where the learnt response is half-way; Opt. Lett. 7, 196 (1982).
+    const { spotAcrossMm } = learnt[0];
+    const peak = relativeLinePeakDose(0.025, 0.14);
+    const width = (dose: number) => markedWidthMm(spotAcrossMm.value, (dose * peak) / 0.1);
+    within((width(2) ** 2 - width(1) ** 2) / Math.log(2), 0.14 ** 2 / 2, 0.01);
+  });
+
+  it("end before charred marks turn pale", () => {
+    expect(learnt[2].reversalDose).toBeGreaterThan(0.7);
+    expect(learnt[2].reversalDose).toBeLessThan(0.85);
+    expect(learnt[2].beyond).toContain("solid");
+    expect(learnt[2].response.at(-1)?.dose).toBeLessThan(0.9);
+    expect(learnt[0]).toMatchObject({ reversalDose: undefined, beyond: [] });
+    within(learnt[2].spotAcrossMm.value, 0.12, 0.02);
+    expect(responseError(learnt[2], charredPoints.slice(0, -1))).toBeLessThan(0.5);
+  });
+
+  it("say that a straight response tells nothing of the spot: it keeps its starting value", () => {
+    expect(learnt[1].spotAlongMm).toMatchObject({ value: 0.1, learnt: false });
+    expect(learnt[1].spotAcrossMm).toMatchObject({ value: 0.1, learnt: false });
+    // The band is as wide as what was believed: a factor of some 1.6 either way is one deviation.
+    expect(learnt[1].spotAcrossMm.high).toBeGreaterThan(0.14);
+    expect(responseError(learnt[1], straight.response)).toBeLessThan(0.3);
+  });
+});
