@@ -231,7 +231,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
     const now = await boxOf(stage);
     await page.mouse.move(now.x + 0.2 * now.width, now.y + 0.3 * now.height);
     await page.mouse.wheel(0, -150);
-    await page.waitForFunction("document.querySelector('.comparison').classList.contains('zoomed')");
+    await page.locator(".comparison.zoomed").waitFor({ state: "attached" });
     const zoomed = await viewOf(page);
     expect(zoomed.zoom).toBeCloseTo(Math.exp(150 / 500), 3);
     // What was under the pointer still is: 0.2 of the piece's width from its left.
@@ -275,7 +275,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a comparison", () => {
 
   it("shows through the view what lies there in the close picture, pixel by pixel", async () => {
     await page.locator(".kind").selectOption("dots");
-    await page.waitForFunction("[...document.images].every((image) => image.complete)");
+    await page.evaluate("Promise.all([...document.images].map((image) => image.decode()))");
     const { zoom, left, top } = await viewOf(page);
     const { closeUp } = pictures[0];
     const shot = PNG.sync.read(await page.locator("#candidate-1 .view").screenshot());

@@ -389,7 +389,8 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
 
 /** Wait until the loupe has looked. */
 async function loupeSays(page: Page): Promise<string> {
-  await page.waitForFunction("document.querySelector('output').textContent !== ''");
+  // A function to wait for would be evaluated again and again, which the page forbids.
+  await page.locator("output", { hasText: /\S/ }).waitFor({ state: "attached" });
   return (await page.locator("output").textContent()) ?? "";
 }
 
