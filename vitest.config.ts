@@ -27,7 +27,7 @@ export default defineConfig({
       XDG_CONFIG_HOME: mkdtempSync(join(tmpdir(), "spotpitch-config-")),
     },
     // One less than there are processors is the default: one, on a machine of two. Some tests wait more than they compute.
-    maxWorkers: availableParallelism() + 2,
+    maxWorkers: availableParallelism() + 1,
     testTimeout: 120_000,
     hookTimeout: 120_000,
     reporters: process.env.CI

@@ -25,7 +25,6 @@ describe("one thread or two", () => {
     ["a model of the surface", { method: "dose-feedback", bitmapOnly: true }],
     ["solid artwork", { kind: "solid" }],
     ["power levels", { levels: 16, method: "floyd-steinberg" }],
-    ["256 power levels", { levels: 256, format: "bmp", bitmapOnly: true }],
     ["another format", { method: "dot-diffusion", format: "tiff", bitmapOnly: true }],
     [
       "a masked oval with a border",
@@ -43,7 +42,6 @@ describe("one thread or two", () => {
       { method: "blue-noise", widthMm: undefined, aroundMm: { topMm: 22, bottomMm: 18 }, mirror: true },
     ],
     ["a lift", { method: "floyd-steinberg", lift: 0.7 }],
-    ["many lines", { method: "ostromoukhov", bitmapOnly: true, linesPerInch: 1300 }],
   ])("give the same bytes: %s", async (_, more) => {
     const [one, two] = await Promise.all(
       [1, 2].map((threads) => prepare(photo, { ...options, ...more }, { threads })),
