@@ -26,6 +26,8 @@ export interface Calibration {
     readonly low: number;
     readonly high: number;
   }[];
+  /** Dose beyond which the tone turns back, as where charred marks become pale: the curve ends before it. */
+  readonly reversalDose?: number;
   readonly spotAlongMm: LearntFigure;
   readonly spotAcrossMm: LearntFigure;
   readonly firingLagUs: LearntFigure;
@@ -54,7 +56,8 @@ export interface CalibrationPatch {
   readonly id: string;
   readonly pattern: string;
   readonly measured: number;
-  readonly fitted: number;
+  /** Absent for a pattern whose dose goes beyond the end of the curve. */
+  readonly fitted?: number;
   readonly spoilt: boolean;
 }
 
@@ -65,4 +68,5 @@ export type CalibrationWarningCode =
   | "camera-assumed"
   | "not-learnt"
   | "not-saturated"
+  | "tone-turns"
   | "patches-spoilt";

@@ -1,3 +1,4 @@
+import { medianOf } from "../core/median.js";
 import { nonnegativeLeastSquares } from "../core/nonnegative-least-squares.js";
 import type { FitAtBeam, PatternData } from "./beam-search.js";
 import type { MeasuredCard } from "./card.js";
@@ -30,7 +31,9 @@ const FIRST_NOISE: PatchNoise = { reading: 0.01, dose: 0.04 };
 
 /** Before anything is known: medians of places, which spoilt ones hardly move, and equal errors. */
 export function unweighedCard({ patterns }: MeasuredCard): PatternData {
-  const luminance = Float64Array.from(patterns, ({ places }) => median(places.map((each) => each.luminance)));
+  const luminance = Float64Array.from(patterns, ({ places }) =>
+    medianOf(places.map((each) => each.luminance)),
+  );
   const range = luminance.reduce((a, b) => Math.max(a, b)) - luminance.reduce((a, b) => Math.min(a, b));
   return { luminance, error: new Float64Array(patterns.length).fill(Math.max(LEAST_ERROR, 0.01 * range)) };
 }
@@ -40,7 +43,7 @@ export function weighCard(card: MeasuredCard, fit: FitAtBeam): WeighedCard {
   const read = card.patterns.map(({ places }) => Float64Array.from(places, (place) => place.luminance));
   const facts = patternFacts(card, fit);
   const centres = read.map((values, k) =>
-    values.length < PLACES_TO_COMPARE ? facts[k].luminance : median([...values]),
+    values.length < PLACES_TO_COMPARE ? facts[k].luminance : medianOf(values),
   );
   const alone = (k: number): boolean => read[k].length < PLACES_TO_COMPARE;
   let squares = read.map((values, k) =>
@@ -122,8 +125,8 @@ const squareOf = (value: number): number => value * value;
 
 /** A variance that spoilt places hardly raise: from the median deviation, which of normal deviates is 1 / 1.4826 of the standard one. */
 function typicalSquare(values: Float64Array): number {
-  const centre = median([...values]);
-  return squareOf(1.4826 * median([...values].map((value) => Math.abs(value - centre))));
+  const centre = medianOf(values);
+  return squareOf(1.4826 * medianOf([...values].map((value) => Math.abs(value - centre))));
 }
 
 const tukeyWeight = (deviations: number): number => Math.max(0, 1 - (deviations / TUKEY) ** 2) ** 2;
@@ -132,12 +135,6 @@ const sum = (values: Float64Array): number => values.reduce((total, value) => to
 
 function weightedMean(values: Float64Array, weights: Float64Array): number {
   const total = sum(weights);
-  if (total === 0) return median([...values]);
+  if (total === 0) return medianOf(values);
   return values.reduce((at, value, i) => at + value * weights[i], 0) / total;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  const middle = (sorted.length - 1) / 2;
-  return (sorted[Math.floor(middle)] + sorted[Math.ceil(middle)]) / 2;
 }

@@ -1,4 +1,5 @@
 import { Matrix, solve } from "ml-matrix";
+import { medianOf } from "../core/median.js";
 
 /** A reference patch: its middle on the card as shares of the card's sides, −1 to 1, its light, and whether it is solid. */
 export interface Reference {
@@ -60,9 +61,4 @@ export function evenLight(references: readonly Reference[]): EvenLight {
     solidOverBare: Math.exp(unknowns[unknowns.length - 1]),
     residual: 1.4826 * medianOf(residuals.map(Math.abs)),
   };
-}
-
-function medianOf(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1];
 }

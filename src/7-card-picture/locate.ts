@@ -1,4 +1,5 @@
 import { Matrix, solve } from "ml-matrix";
+import { medianOf } from "../core/median.js";
 import { type CardView, homographyOf, inPicture, onCard, type Point } from "./card-view.js";
 import {
   besideSide,
@@ -203,8 +204,3 @@ function codeContrast(picture: LightPlane, view: CardView, place: CardMarks["cod
 
 /** Modules to a side of the code. */
 const CODE_MODULES = 25;
-
-function medianOf(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1];
-}

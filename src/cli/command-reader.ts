@@ -41,7 +41,7 @@ export const commandReader: Reader = {
   fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found, METRIC)),
 };
 
-/** What the user gave, for what is said to him. Plain data, so that another process can do the work. */
+/** What the user gave, for what is said in return. Plain data, so that another process can do the work. */
 export interface AsGiven {
   /** The units of the sizes and speeds, as they were written. */
   readonly units: ShownUnits;
@@ -49,7 +49,7 @@ export interface AsGiven {
   readonly givenBy?: GivenBy | undefined;
 }
 
-/** The same user, who gave his options in these units and places. */
+/** The same user, who gave options in these units and places. */
 export const commandReaderFor = ({ units, givenBy }: AsGiven): Reader => ({
   ...commandReader,
   units,

@@ -14,7 +14,7 @@ import { refused } from "./refusals.js";
 /** A machine file as typed; false for none, not even the user's default. */
 export type AskedMachine = string | false | undefined;
 
-/** The user's default machine: a copy of a machine file in the folder of his settings. */
+/** The user's default machine: a copy of a machine file in the folder of the user's settings. */
 export const defaultMachinePath = (): string =>
   join(envPaths("spotpitch", { suffix: "" }).config, "machine.json");
 

@@ -21,7 +21,7 @@ export interface Reader {
   readonly list: (of: "methods" | "materials") => string;
   /** The units that the reader thinks in. */
   readonly units: ShownUnits;
-  /** Where he gave the machine's figures. Absent in the library. */
+  /** Where the machine's figures were given. Absent in the library. */
   readonly givenBy?: GivenBy;
   /**
    * How to find the power for full tone at a density: `powerTest({ linesPerInch: 254 })`, `"spotpitch power-test --density 254"`.

@@ -3,7 +3,6 @@ import { fitCard, type LearntCard } from "../../src/7-calibration/calibration.js
 import type { MeasuredCard } from "../../src/7-calibration/card.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
-import { markedWidthMm, relativeLinePeakDose } from "../../src/core/physics/line-dose.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
 import { hasReference } from "../support/reference.js";
 import { cardPatterns } from "./patterns.js";
@@ -152,14 +151,6 @@ describe.skipIf(!hasReference())("cards without noise", () => {
     within(learnt[0].spotAlongMm.value, 0.1, 0.005);
     within(learnt[0].spotAcrossMm.value, 0.14, 0.005);
     expect(responseError(learnt[0], steepPoints)).toBeLessThan(0.3);
-  });
-
-  it("give marks by Liu's law: squared widths are linear in ln dose, with slope d²/2", () => {
-    // The width of a lone line at two doses where the learnt response is half-way; Opt. Lett. 7, 196 (1982).
-    const { spotAcrossMm } = learnt[0];
-    const peak = relativeLinePeakDose(0.025, 0.14);
-    const width = (dose: number) => markedWidthMm(spotAcrossMm.value, (dose * peak) / 0.1);
-    within((width(2) ** 2 - width(1) ** 2) / Math.log(2), 0.14 ** 2 / 2, 0.01);
   });
 
   it("end before charred marks turn pale", () => {

@@ -1,3 +1,4 @@
+import { medianOf } from "../../core/median.js";
 import { listWords } from "../../core/words.js";
 import type { Calibration } from "../calibration.js";
 import { dataAddress } from "../pictures/page-picture.js";
@@ -94,15 +95,17 @@ const OFF = 3.5;
 /** Patches of about the same tone: middling ones differ more, because the dose differs from place to place. */
 const ALIKE = 60;
 
-/** For each patch, how many standard deviations it is off its fit. */
+/** For each patch, how many standard deviations it is off its fit; 0 without one. */
 function deviations(patches: Calibration["patches"]): number[] {
-  const off = patches.map(({ measured, fitted }) => Math.abs(measured - fitted));
-  return patches.map(({ fitted }, k) => {
-    const alike = patches
-      .map((each, i) => ({ apart: Math.abs(each.fitted - fitted), off: off[i] }))
-      .sort((a, b) => a.apart - b.apart)
+  const fits = patches.flatMap(({ measured, fitted }) =>
+    fitted === undefined ? [] : [{ fitted, off: Math.abs(measured - fitted) }],
+  );
+  return patches.map(({ measured, fitted }) => {
+    if (fitted === undefined) return 0;
+    const alike = [...fits]
+      .sort((a, b) => Math.abs(a.fitted - fitted) - Math.abs(b.fitted - fitted))
       .slice(0, ALIKE);
-    return off[k] / (1.4826 * medianOf(alike.map((each) => each.off)) + 1e-9);
+    return Math.abs(measured - fitted) / (1.4826 * medianOf(alike.map(({ off }) => off)) + 1e-9);
   });
 }
 
@@ -122,9 +125,4 @@ function pictureHtml(
   const image = `<image href="${dataAddress("image/jpeg", file)}" width="${widthMm}" height="${heightMm}"/>`;
   const svg = `<svg class="read" ${size} role="img" aria-label="The straightened picture with every patch outlined">${image}<g fill="none" stroke="#b4541a">${marks.join("")}</g></svg>`;
   return scrollsHtml("The card as it was read", svg);
-}
-
-function medianOf(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1];
 }

@@ -53,8 +53,14 @@ export function calibrationWarnings(
     ],
     [
       "not-saturated",
-      isStillChanging(figures) &&
+      figures.reversalDose === undefined &&
+        isStillChanging(figures) &&
         "The tone still changes at the dose of a solid patch: the material can be marked more. If no damage shows, engrave another card with more power.",
+    ],
+    [
+      "tone-turns",
+      figures.reversalDose !== undefined &&
+        `From a dose of about ${figures.reversalDose.toFixed(2)} on the tone turns back: marks that char can turn pale. The curve ends there. Use less power, so that a solid patch stays below that.`,
     ],
     [
       "patches-spoilt",

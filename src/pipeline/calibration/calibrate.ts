@@ -137,6 +137,7 @@ function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
     card: readings[0].recipe.code,
     pictures: readings.map(({ file, pxPerMm, evenness }) => ({ file, pxPerMm, unevenness: evenness })),
     response: learnt.response,
+    ...(learnt.reversalDose !== undefined && { reversalDose: learnt.reversalDose }),
     ...{ spotAlongMm, spotAcrossMm, firingLossUs, lineShiftMm, lineExponent },
     firingLagUs: { ...firingLagUs, low: Math.max(0, firingLagUs.low) },
     closingLinesPerInch: touching(spotAcrossMm),
@@ -165,7 +166,7 @@ function patchesOf(
     const fit = fits.get(pattern);
     return {
       ...{ id, pattern, measured: luminance[k] },
-      fitted: fit?.fitted ?? Number.NaN,
+      ...(fit && { fitted: fit.fitted }),
       spoilt: fit?.spoilt[place] ?? false,
     };
   });

@@ -101,7 +101,7 @@ function describeJob(piece: MadePiece): Report["job"] {
   };
 }
 
-/** Where the user gave the machine's figures, if he gave any. */
+/** Where the user gave the machine's figures, if any were given. */
 export const givenIn = ({ givenBy = {} }: Reader): { readonly givenBy?: GivenBy } =>
   Object.keys(givenBy).length === 0 ? {} : { givenBy };
 
