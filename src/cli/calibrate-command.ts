@@ -1,4 +1,4 @@
-import { basename } from "node:path";
+import { basename, join } from "node:path";
 import type { Calibration } from "../6-report/calibration.js";
 import { reportJson } from "../6-report/files/report-json.js";
 import { calibrationPage } from "../6-report/pages/calibration-page.js";
@@ -8,6 +8,8 @@ import { recipeOfCode } from "../pipeline/calibration/card-reading.js";
 import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
+import { row } from "./labelled-row.js";
+import { quoted } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import { refused } from "./refusals.js";
@@ -70,8 +72,8 @@ async function readRecipe(path: string): Promise<{ readonly code: string }> {
 const json = (value: unknown): string => `${JSON.stringify(value, undefined, 2)}\n`;
 
 const nextSteps = (names: { readonly material: string; readonly machine: string }, out: string): string[] => [
-  `Use the material for every job on it: --material ${out}/${names.material}.`,
-  `Keep the machine once, then no command needs to be told its spot: spotpitch machine ${out}/${names.machine}.`,
+  `Use the material for every job on it: --material ${quoted(join(out, names.material))}.`,
+  `Keep the machine once, then no command needs to be told its spot: spotpitch machine ${quoted(join(out, names.machine))}.`,
   "Burn a small photo prepared with both, and compare it with its preview.",
   "To be surer, engrave the card again with --seed 2 and calibrate that one: two cards show how much your machine varies.",
 ];
@@ -104,5 +106,3 @@ function calibrationWords(
     ...next.map((step, k) => row(k === 0 ? "next" : "", step)),
   ].join("\n");
 }
-
-const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;

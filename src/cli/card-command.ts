@@ -7,6 +7,8 @@ import { densityWords, durationWords, wholePercent } from "../core/words.js";
 import { testCard } from "../pipeline/card.js";
 import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
+import { row } from "./labelled-row.js";
+import { calibrateCommandWords } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
@@ -25,7 +27,7 @@ export async function cardCommand(request: Omit<PhotoRequest, "photo">): Promise
   const out = request.out ?? asked.out ?? ".";
   await checkFolder(out);
   const { burnFile, previewFile, recipeFile, card } = await testCard(asked.options, commandReaderFor(asked));
-  const next = nextCommand(request, card.job.material);
+  const next = calibrateCommandWords(request);
   const files = await openOutputSet(out, Object.values(FILES));
   await files.write(FILES.burn, burnFile);
   await files.write(FILES.preview, previewFile);
@@ -33,19 +35,6 @@ export async function cardCommand(request: Omit<PhotoRequest, "photo">): Promise
   await files.write(FILES.page, testCardPage(card, previewFile, next));
   const written = await files.complete();
   process.stdout.write(request.json ? reportJson(card) : `${cardWords(card, written, next)}\n`);
-}
-
-/** The command that reads the picture. */
-function nextCommand({ typed, out, machine }: Omit<PhotoRequest, "photo">, material: string): string {
-  const words = (flag: string): string[] => (typed.has(flag) ? [`--${flag} ${typed.get(flag)}`] : []);
-  return [
-    "npx spotpitch calibrate my-picture.jpg",
-    `--material ${typed.get("material") ?? material}`,
-    ...words("speed"),
-    ...words("spot"),
-    ...(typeof machine === "string" ? [`--machine ${machine}`] : machine === false ? ["--no-machine"] : []),
-    `--out ${out ?? "learnt"}`,
-  ].join(" ");
 }
 
 /** What to do, for a terminal. */
@@ -71,5 +60,3 @@ function cardWords(card: TestCard, files: readonly string[], next: string): stri
     ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
   ].join("\n");
 }
-
-const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;

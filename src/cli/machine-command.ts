@@ -1,6 +1,7 @@
 import { densityWords, listWords } from "../core/words.js";
 import type { Machine, MachineFigures } from "../options/machine.js";
 import { spreadWords } from "../options/quantities.js";
+import { row } from "./labelled-row.js";
 import {
   defaultMachinePath,
   findMachine,
@@ -61,5 +62,3 @@ function figureRows(figures: MachineFigures): string[] {
       : [row("offers", `${listWords(linesPerInchOffered.map(densityWords), "and")} lines per inch`)]),
   ];
 }
-
-const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;

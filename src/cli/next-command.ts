@@ -51,6 +51,15 @@ export function findPowerCommand(plan: Plan, request: TypedPlan): string | undef
   ].join(" ");
 }
 
+/** The command that reads a picture of a card, with what was typed for the card. */
+export const calibrateCommandWords = (request: Omit<TypedPlan, "photo">): string =>
+  [
+    "npx spotpitch calibrate your-picture.jpg",
+    ...settingWords(request),
+    ...outWords(request.out),
+    ...keptFlags(commandOptions.calibrate.flags, request.typed, []),
+  ].join(" ");
+
 /** The files of settings that were typed. A default machine is found again. */
 const settingWords = ({ config, machine }: SettingFiles): string[] => [
   ...(config === undefined ? [] : ["--config", quoted(config)]),
@@ -87,5 +96,5 @@ function spelled(flag: Flag, value: string | boolean): string[] {
 }
 
 /** Quoted for a shell, if necessary. */
-const quoted = (word: string): string =>
+export const quoted = (word: string): string =>
   /^[\w@%+=:,./-]+$/.test(word) ? word : `'${word.replaceAll("'", "'\\''")}'`;

@@ -5,6 +5,7 @@ import { jobWords, lensWords, nextNote } from "../6-report/words/plan-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { densityWords } from "../core/words.js";
 import { commandReader } from "./command-reader.js";
+import { row } from "./labelled-row.js";
 
 /** Marks the chosen row. Other rows are indented by its width. */
 const MARK = "→ ";
@@ -21,26 +22,26 @@ export function planTable(
 ): string {
   const { recommended, notes, cautions } = plan;
   const lines = [
-    label("plan", jobWords(plan, commandReader)),
-    ...plan.lenses.map((lens) => label("spot", lensWords(lens, plan, commandReader))),
+    row("plan", jobWords(plan, commandReader)),
+    ...plan.lenses.map((lens) => row("spot", lensWords(lens, plan, commandReader))),
     ...[givenByWords(plan.job.givenBy)].flatMap((words) =>
-      words === undefined ? [] : [label("machine", words)],
+      words === undefined ? [] : [row("machine", words)],
     ),
     "",
     ...tableLines(plan),
     "",
-    label(
+    row(
       "recommended",
       `${densityWords(recommended.linesPerInch)} lines per inch${recommended.meetsLimits ? "" : " (limits not met)"}`,
     ),
-    label("because", recommended.reason),
-    label("power", plan.power.message),
-    ...recommended.whatWouldChangeIt.map((change, k) => label(k === 0 ? "alternatives" : "", change)),
-    ...notes.map(({ message }) => label("note", message)),
-    ...files.map((file) => label("wrote", file)),
-    ...(powerTest === undefined ? [] : [label("find power", powerTest)]),
-    label("next", next),
-    ...[nextNote(plan)].flatMap((note) => (note === undefined ? [] : [label("", note)])),
+    row("because", recommended.reason),
+    row("power", plan.power.message),
+    ...recommended.whatWouldChangeIt.map((change, k) => row(k === 0 ? "alternatives" : "", change)),
+    ...notes.map(({ message }) => row("note", message)),
+    ...files.map((file) => row("wrote", file)),
+    ...(powerTest === undefined ? [] : [row("find power", powerTest)]),
+    row("next", next),
+    ...[nextNote(plan)].flatMap((note) => (note === undefined ? [] : [row("", note)])),
     "",
     "Cautions:",
     ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
@@ -61,5 +62,3 @@ function tableLines(plan: Plan): string[] {
     ...cells.map((line, k) => lined(line, k === plan.recommended.row ? MARK : plain)),
   ];
 }
-
-const label = (name: string, text: string): string => `${name.padEnd(13)} ${text}`;

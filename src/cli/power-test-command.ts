@@ -7,6 +7,7 @@ import { densityWords } from "../core/words.js";
 import { powerTest } from "../pipeline/power-test.js";
 import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
+import { row } from "./labelled-row.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
@@ -45,5 +46,3 @@ function testWords(test: PowerTest, files: readonly string[]): string {
     ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
   ].join("\n");
 }
-
-const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;

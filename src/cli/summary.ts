@@ -22,6 +22,7 @@ import { lengthNumber, lengthWords, METRIC, type ShownUnits, speedLimitWords } f
 import { durationWords, tonesWords, wholePercent } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { commandReaderFor } from "./command-reader.js";
+import { row } from "./labelled-row.js";
 
 /** The main facts about a prepared piece, in a dozen lines. */
 export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
@@ -121,8 +122,6 @@ const sizeOf = (
   { widthMm, heightMm }: Pick<Report["job"], "widthMm" | "heightMm">,
   units: ShownUnits,
 ): string => `${lengthNumber(widthMm, units)} × ${lengthWords(heightMm, units)}`;
-
-const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);
 
 function halftoneOf(report: Report): string {

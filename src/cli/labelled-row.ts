@@ -1,0 +1,2 @@
+/** A line of a summary for a terminal. */
+export const row = (label: string, text: string): string => `${label.padEnd(13)} ${text}`;
