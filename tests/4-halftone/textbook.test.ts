@@ -26,7 +26,7 @@ import { halftoneSettings } from "../support/halftone-settings.js";
  * exact numbers with other libraries: floyd-steinberg-tools, image-q, variable-diffusion.
  */
 const COLUMNS = 203;
-const ROWS = 90;
+const ROWS = 60;
 
 /** Any fraction at any place; some that must stay bare, some at the ends. */
 const noise = (() => {

@@ -66,7 +66,6 @@ async function roundness(cone: Cone, centre: Point, radiusMm: number, more: Prep
 const CONES: readonly Cone[] = [
   { top: 80, bottom: 60, slant: 90 },
   { top: 50, bottom: 74, slant: 60 },
-  { top: 120, bottom: 30, slant: 60 },
   { top: 20, bottom: 100, slant: 48 },
 ];
 

@@ -117,8 +117,6 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a plan", () => {
 
   it.each([
     ["light", 1280, false],
-    ["dark", 1280, false],
-    ["light", 390, true],
     ["dark", 390, true],
   ] as const)("fits, and says where a table goes on: %s, %i px wide", async (colorScheme, width, says) => {
     const { page, said } = await browser.open(html, { colorScheme, viewport: { width, height: 800 } });

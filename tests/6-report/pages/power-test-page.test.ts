@@ -57,8 +57,6 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a power test", () => {
 
   it.each([
     ["light", 1280],
-    ["dark", 1280],
-    ["light", 390],
     ["dark", 390],
   ] as const)("fits and can be read by all: %s, %i px wide", async (colorScheme, width) => {
     const { page, said } = await browser.open(html, { colorScheme, viewport: { width, height: 800 } });

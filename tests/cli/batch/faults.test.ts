@@ -9,16 +9,15 @@ const folder = temporaryFolder();
 afterAll(() => folder.remove());
 
 const uploads = folder.in("uploads");
-const options = ["--width", "10mm", "--method", "floyd-steinberg", "--workers", "2"];
+const options = ["--width", "8mm", "--method", "floyd-steinberg", "--workers", "2"];
 const into = (name: string): string[] => [uploads, ...options, "--out", folder.in(name)];
-const KILLS = 3;
+const KILLS = 2;
 let undisturbed: Record<string, string> = {};
 /** Duration of one undisturbed run. */
 let wholeMs = 0;
 
 beforeAll(async () => {
   await makeUploads(uploads);
-  await runBatch(into("warm-up"));
   const start = performance.now();
   expect(await runBatch(into("undisturbed"))).toMatchObject({ status: 4, stderr: "" });
   wholeMs = performance.now() - start;
@@ -40,7 +39,7 @@ describe("a batch that is killed", () => {
       rmSync(folder.in(out), { recursive: true });
     }
     // The last may come too late.
-    expect(killed).toBeGreaterThan(KILLS / 2);
+    expect(killed).toBeGreaterThanOrEqual(KILLS / 2);
   }, 300_000);
 
   let tries = 0;
