@@ -1,5 +1,7 @@
+import type { Pitch } from "../core/plane.js";
 import { type CardView, inPicture } from "./card-view.js";
 import { type LightPlane, lightAt } from "./light-plane.js";
+import { wholePeriods } from "./whole-periods.js";
 
 /** A rectangle in mm on the card. */
 export interface MmArea {
@@ -7,6 +9,11 @@ export interface MmArea {
   readonly topMm: number;
   readonly widthMm: number;
   readonly heightMm: number;
+}
+
+export interface PatternArea extends MmArea {
+  /** After these lengths what it shows repeats. */
+  readonly periodMm: Pitch;
 }
 
 /** What a patch shows. */
@@ -25,23 +32,31 @@ const RIM = 0.12;
 /** Light from here on counts as clipped, and up to there as lost in black. */
 const [BLACK, WHITE] = [0.0005, 0.985];
 
-/** The mean light of every patch, sampled about once per pixel of the picture. */
+/** The mean light of every patch over whole periods of its pattern, sampled about once per pixel of the picture. */
 export function measurePatches(
   picture: LightPlane,
   view: CardView,
-  areas: readonly MmArea[],
+  areas: readonly PatternArea[],
 ): MeasuredPatch[] {
   return areas.map((area) => {
-    const [left, top] = [area.leftMm + RIM * area.widthMm, area.topMm + RIM * area.heightMm];
-    const [width, height] = [(1 - 2 * RIM) * area.widthMm, (1 - 2 * RIM) * area.heightMm];
+    const [x, y] = [
+      wholePeriods(area.leftMm, area.widthMm, { rimMm: RIM * area.widthMm, periodMm: area.periodMm.alongMm }),
+      wholePeriods(area.topMm, area.heightMm, {
+        rimMm: RIM * area.heightMm,
+        periodMm: area.periodMm.acrossMm,
+      }),
+    ];
     const stepMm = pixelMm(view, area);
-    const [across, down] = [width, height].map((side) => Math.max(4, Math.ceil(side / stepMm)));
+    const [across, down] = [x, y].map(({ lengthMm }) => Math.max(4, Math.ceil(lengthMm / stepMm)));
     let [sum, squares, clipped] = [0, 0, 0];
     for (let j = 0; j < down; j++) {
       for (let i = 0; i < across; i++) {
         const light = lightAt(
           picture,
-          inPicture(view, [left + ((i + 0.5) / across) * width, top + ((j + 0.5) / down) * height]),
+          inPicture(view, [
+            x.fromMm + ((i + 0.5) / across) * x.lengthMm,
+            y.fromMm + ((j + 0.5) / down) * y.lengthMm,
+          ]),
         );
         sum += light;
         squares += light * light;

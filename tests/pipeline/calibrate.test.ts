@@ -107,7 +107,7 @@ describe.skipIf(!hasReference())(
       const { name: _, source: __, ...figures } = learnt.machine;
       const { report } = await prepare(photo, {
         ...figures,
-        material: { ...learnt.material },
+        material: learnt.material,
         widthMm: 6,
         method: "bayer-8",
       });

@@ -20,6 +20,8 @@ export interface Piece {
   readonly viewLuminanceCdM2: number;
   /** The expected error is the mean over the doses 1 − s, 1, 1 + s. */
   readonly doseSpread: number;
+  /** Further parameters of the script: an elliptical spot, faults of the machine. */
+  readonly machine?: Readonly<Record<string, number>>;
 }
 
 export interface Simulated {
@@ -31,7 +33,7 @@ export interface Simulated {
 
 /** What tests/reference/simulate.py, which shares no code with the product, predicts of the file as a machine would read it. */
 export async function simulate(piece: Piece): Promise<Simulated> {
-  const { burnFile, photo, pitchMm, spotMm, response, viewLuminanceCdM2, doseSpread } = piece;
+  const { burnFile, photo, pitchMm, spotMm, response, viewLuminanceCdM2, doseSpread, machine } = piece;
   const folder = await mkdtemp(join(tmpdir(), "spotpitch-simulate-"));
   try {
     const burn = join(folder, "burn.png");
@@ -44,7 +46,7 @@ export async function simulate(piece: Piece): Promise<Simulated> {
       pitchAcrossMm: pitchMm,
       spotAlongMm: spotMm,
       spotAcrossMm: spotMm,
-      ...{ adaptLuminance: viewLuminanceCdM2, doseSpread },
+      ...{ adaptLuminance: viewLuminanceCdM2, doseSpread, ...machine },
     };
     await writeFile(parameters, JSON.stringify({ burn, target, response, sampling: 2, ...physics }));
     const { stdout } = await promisify(execFile)(python, [script, parameters]);

@@ -11,6 +11,7 @@ export interface VirtualEngraving {
   readonly firingLagUs?: number;
   readonly firingLossUs?: number;
   readonly lineShiftMm?: number;
+  readonly lineExponent?: number;
   readonly speedMmPerS?: number;
   readonly spread?: { readonly local: number; readonly localLengthMm: number; readonly line: number };
 }

@@ -1,12 +1,15 @@
 import * as z from "zod";
+import type { MaterialData } from "../../core/material/material.js";
 import { group } from "../group.js";
 import { material, word } from "../kinds.js";
 import { oneOf } from "../takes.js";
 
-const presetOrFile = z.union(
-  [z.string(), z.record(z.string(), z.unknown())],
-  "a preset's name, or what a material file holds",
+/** What is in it is checked where it is read. */
+const materialFile = z.custom<MaterialData | Readonly<Record<string, unknown>>>(
+  (value) => typeof value === "object" && value !== null && !Array.isArray(value),
 );
+
+const presetOrFile = z.union([z.string(), materialFile], "a preset's name, or what a material file holds");
 
 /** The material and the kind of picture. */
 export const materialOptions = group("Material and halftone", {

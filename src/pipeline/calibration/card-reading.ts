@@ -100,7 +100,11 @@ function pixelsPerMm(view: CardView, { widthMm, heightMm }: CardRecipe): number 
 }
 
 function relativeLuminance(picture: LightPlane, view: CardView, recipe: CardRecipe, file: string) {
-  const measured = measurePatches(picture, view, recipe.patches);
+  const measured = measurePatches(
+    picture,
+    view,
+    recipe.patches.map((patch) => ({ ...patch, periodMm: periodOf(patch.pattern, recipe) })),
+  );
   const clipped =
     measured.filter((patch) => !(patch.clipped <= MOST_CLIPPED_PLACES)).length / measured.length;
   if (clipped > MOST_CLIPPED_PATCHES) throw refusal("card-clipped", { file, share: clipped });
@@ -121,4 +125,12 @@ function relativeLuminance(picture: LightPlane, view: CardView, recipe: CardReci
     solidOverBare: even.solidOverBare,
     evenness: even.residual,
   };
+}
+
+/** Lines of a tile with an odd number of rows run the other way in the next one. */
+function periodOf(pattern: string, { patterns, levels, oneWay, pitchAlongMm, pitchAcrossMm }: CardRecipe) {
+  const { tile } = patterns[pattern];
+  const columns = levels === 2 ? tile[0].length : tile[0].split(".").length;
+  const rows = oneWay || tile.length % 2 === 0 ? tile.length : 2 * tile.length;
+  return { alongMm: columns * pitchAlongMm, acrossMm: rows * pitchAcrossMm };
 }

@@ -1,0 +1,297 @@
+/**
+ * The whole loop on virtual machines that nobody knows: a card is made, engraved and photographed by the code of tests/reference, and
+ * calibrated. How far the answer is off, how often its bands hold, and what a photo engraved on the true machine loses by it, in Markdown:
+ * `npm run bench:loop`. `--cards 100`, `--first 1`; `--keep DIR` keeps the pictures for the next run; `--trips 8` round trips;
+ * `--size 40x30`; `--plain` for perfect pictures; `--list` for every card.
+ */
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { parseArgs } from "node:util";
+import { createResponse, luminanceFactorAt, type ResponsePoints } from "../src/core/material/response.js";
+import { lightnessFromLuminance } from "../src/core/physics/lightness.js";
+import { seededRandom } from "../src/core/random.js";
+import { type Calibrated, calibrate, plan, prepare, SpotpitchError, testCard } from "../src/index.js";
+import { middlingPoints } from "../tests/7-calibration/virtual-card.js";
+import { middleOf } from "../tests/pipeline/photograph.js";
+import { simulate } from "../tests/pipeline/simulate.js";
+import { viewLuminanceOf } from "../tests/pipeline/view-luminance.js";
+import { gradualPoints, lighteningPoints, steepPoints } from "../tests/support/materials.js";
+import { photographed, type VirtualCamera, type VirtualEngraving } from "../tests/support/virtual-camera.js";
+import { markdownTable } from "./table.js";
+
+const { values: given } = parseArgs({
+  options: {
+    cards: { type: "string", default: "100" },
+    first: { type: "string", default: "1" },
+    trips: { type: "string", default: "8" },
+    keep: { type: "string" },
+    size: { type: "string", default: "80x60" },
+    plain: { type: "boolean", default: false },
+    list: { type: "boolean", default: false },
+  },
+});
+
+/** Each with the preset that a user would begin with. */
+const SURFACES: readonly {
+  readonly name: string;
+  readonly response: ResponsePoints;
+  readonly preset: string;
+}[] = [
+  { name: "gradual", response: gradualPoints, preset: "maple" },
+  { name: "steep", response: steepPoints, preset: "maple" },
+  { name: "middling", response: middlingPoints, preset: "maple" },
+  { name: "lightening", response: lighteningPoints, preset: "slate" },
+];
+const SPEED_MM_PER_S = 300;
+const [widthMm, heightMm] = given.size.split("x").map(Number);
+
+interface Workshop {
+  readonly seed: number;
+  readonly surface: (typeof SURFACES)[number];
+  readonly engraving: Required<Omit<VirtualEngraving, "lineExponent">>;
+  readonly guessMm: number;
+  readonly camera: VirtualCamera;
+}
+
+function drawWorkshop(seed: number): Workshop {
+  const random = seededRandom(seed);
+  // Neighbouring seeds begin alike.
+  for (let k = 0; k < 20; k++) random();
+  const between = (low: number, high: number) => low + (high - low) * random();
+  const fault = (low: number, high: number) => {
+    const value = between(low, high);
+    return random() < 0.5 ? value : 0;
+  };
+  const spotAlongMm = 0.06 * (0.25 / 0.06) ** random();
+  const spotAcrossMm = Math.min(0.25, Math.max(0.06, spotAlongMm * between(0.8, 1.5)));
+  const surface = SURFACES[seed % SURFACES.length];
+  const engraving = {
+    ...{ response: surface.response, spotAlongMm, spotAcrossMm, speedMmPerS: SPEED_MM_PER_S },
+    ...{ firingLossUs: fault(-20, 40), firingLagUs: fault(0, 100), lineShiftMm: fault(-0.1, 0.1) },
+    spread: { local: between(0, 0.08), localLengthMm: between(2, 6), line: between(0, 0.08) },
+  };
+  const guessMm = Number((Math.sqrt(spotAlongMm * spotAcrossMm) * between(0.8, 1.25)).toFixed(3));
+  const camera = {
+    ...{ columns: 3000, rows: 2250, tiltDeg: between(0, 30), tiltTowardsDeg: between(0, 360) },
+    ...{ rollDeg: between(-180, 180), radial: between(-0.03, 0.03), gradient: between(1, 2) },
+    ...{ gradientTowardsDeg: between(0, 360), vignetting: random() < 0.5, blurPx: between(0, 1.5) },
+    ...{ noise: between(0, 0.02), grain: between(0, 0.03), jpeg: 80, exposure: between(0.6, 0.95) },
+    curve: ["srgb", "srgb", "power", "phone"][Math.floor(4 * random())],
+  };
+  const plain = { columns: 3000, rows: 2250, jpeg: 0 };
+  return { seed, surface, engraving, guessMm, camera: given.plain ? plain : camera };
+}
+
+async function pictureOf({ seed, guessMm, engraving, camera }: Workshop): Promise<Uint8Array> {
+  const file = given.keep === undefined ? undefined : join(given.keep, `${given.size}-${seed}.jpg`);
+  if (file !== undefined && existsSync(file)) return readFileSync(file);
+  const options = { sizeMm: { widthMm, heightMm }, spotMm: guessMm, speedMmPerS: SPEED_MM_PER_S };
+  const [{ bytes }] = photographed(await testCard(options), engraving, [camera], seed);
+  if (file !== undefined) {
+    mkdirSync(given.keep ?? "", { recursive: true });
+    writeFileSync(file, bytes);
+  }
+  return bytes;
+}
+
+interface Run extends Workshop {
+  readonly learnt: Calibrated | undefined;
+  readonly refusal: string;
+  readonly ms: number;
+}
+
+async function runOne(workshop: Workshop): Promise<Run> {
+  const bytes = await pictureOf(workshop);
+  const start = performance.now();
+  const { surface, guessMm } = workshop;
+  try {
+    const options = { material: surface.preset, bareLuminance: surface.response[0][1], spotMm: guessMm };
+    const learnt = await calibrate([{ bytes, fileName: "card.jpg" }], options);
+    return { ...workshop, learnt, refusal: "", ms: performance.now() - start };
+  } catch (error) {
+    if (!(error instanceof SpotpitchError)) throw error;
+    const refusal = error.refusal?.id ?? error.code;
+    return { ...workshop, learnt: undefined, refusal, ms: performance.now() - start };
+  }
+}
+
+interface Band {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly learnt: boolean;
+}
+
+interface Figure {
+  readonly name: string;
+  readonly of: (learnt: Calibrated) => Band;
+  readonly truth: (engraving: Workshop["engraving"]) => number;
+  readonly unit: "share" | number;
+}
+
+const FIGURES: readonly Figure[] = [
+  { name: "spot along", of: (l) => l.calibration.spotAlongMm, truth: (e) => e.spotAlongMm, unit: "share" },
+  { name: "spot across", of: (l) => l.calibration.spotAcrossMm, truth: (e) => e.spotAcrossMm, unit: "share" },
+  { name: "loss, µs", of: (l) => l.calibration.firingLossUs, truth: (e) => e.firingLossUs, unit: 1 },
+  { name: "lag, µs", of: (l) => l.calibration.firingLagUs, truth: (e) => e.firingLagUs, unit: 1 },
+  { name: "line shift, µm", of: (l) => l.calibration.lineShiftMm, truth: (e) => e.lineShiftMm, unit: 1000 },
+];
+
+const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
+const rms = (values: readonly number[]) => Math.sqrt(mean(values.map((value) => value ** 2)));
+
+/** The value below which this share of the values lies. */
+function quantile(values: readonly number[], share: number): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))];
+}
+
+const summary = (off: readonly number[], digits: number): string[] =>
+  [rms(off), quantile(off, 0.5), quantile(off, 0.9), Math.max(...off)].map((each) => each.toFixed(digits));
+
+type Learnt = Run & { readonly learnt: Calibrated };
+
+/** L* of the material file against the true response, up to dose 1 or the end of the curve. */
+function responseOff({ learnt, engraving }: Learnt): number {
+  const [found, truth] = [learnt.material.response, engraving.response].map((each) => createResponse(each));
+  const end = Math.min(1, learnt.material.response[learnt.material.response.length - 1][0]);
+  const doses = Array.from({ length: 41 }, (_, k) => (end * k) / 40);
+  const lightness = (response: typeof found, dose: number) =>
+    lightnessFromLuminance(luminanceFactorAt(response, dose));
+  return rms(doses.map((dose) => lightness(found, dose) - lightness(truth, dose)));
+}
+
+/** Share of doses at which the band of the response holds the truth. */
+function responseHeld({ learnt, engraving }: Learnt): number {
+  const truth = createResponse(engraving.response);
+  const within = learnt.calibration.response
+    .filter(({ dose }) => dose <= 1)
+    .map(({ dose, low, high }) => {
+      const luminance = luminanceFactorAt(truth, dose);
+      return luminance >= low && luminance <= high ? 1 : 0;
+    });
+  return mean(within);
+}
+
+function figureRow(runs: readonly Learnt[], { name, of, truth, unit }: Figure): string[] {
+  const known = runs.filter(({ learnt }) => of(learnt).learnt);
+  const off = known.map(({ learnt, engraving }) => {
+    const away = Math.abs(of(learnt).value - truth(engraving));
+    return unit === "share" ? (100 * away) / truth(engraving) : unit * away;
+  });
+  const held = runs.map(({ learnt, engraving }) => {
+    const { low, high } = of(learnt);
+    return truth(engraving) >= low && truth(engraving) <= high ? 1 : 0;
+  });
+  const title = unit === "share" ? `${name}, %` : name;
+  return [title, `${known.length}`, ...summary(off, 1), (100 * mean(held)).toFixed(0)];
+}
+
+/** Visual error in L* rms of a photo engraved on the true machine with the true files, the learnt ones and the preset. */
+async function roundTrip({ engraving, surface, guessMm, learnt }: Learnt) {
+  const { response, spotAlongMm, spotAcrossMm, speedMmPerS, spread: _, ...faults } = engraving;
+  const side = 256;
+  const linesPerInch = Math.round((25.4 * 1.8) / spotAcrossMm);
+  const photo = await middleOf("nagasaki-boats", side);
+  const job = {
+    linesPerInch,
+    widthMm: (side * 25.4) / linesPerInch,
+    method: "floyd-steinberg",
+    autoTone: false,
+  };
+  const look = { bareColor: "#808080", markedColor: "#404040", source: "made up" };
+  const truth = {
+    ...{ material: { name: "true", response, ...look }, speedMmPerS, ...faults },
+    spotMm: { alongMm: spotAlongMm, acrossMm: spotAcrossMm },
+  };
+  const { name: _name, source: _source, ...machine } = learnt.machine;
+  const ways = [
+    truth,
+    { ...machine, material: learnt.material, speedMmPerS },
+    { material: surface.preset, spotMm: guessMm },
+  ];
+  const errors: number[] = [];
+  for (const way of ways) {
+    const { burnFile, report } = await prepare(photo, { ...job, ...way });
+    const { visualErrorRms } = await simulate({
+      ...{ burnFile, photo, pitchMm: 25.4 / linesPerInch, spotMm: spotAlongMm, response, doseSpread: 0 },
+      viewLuminanceCdM2: viewLuminanceOf(report),
+      machine: { spotAcrossMm, speedMmPerS, ...faults },
+    });
+    errors.push(visualErrorRms);
+  }
+  const densities = [150, 200, 254, 300, 339, 400, 450, 508, 600, 700, 762, 900, 1016];
+  const rows = [];
+  for (const way of ways.slice(0, 2)) {
+    const { recommended } = await plan({
+      widthMm: 10,
+      densities,
+      method: "floyd-steinberg",
+      ...way,
+    });
+    rows.push(densities.indexOf(recommended.linesPerInch));
+  }
+  return { errors, rowsApart: Math.abs(rows[0] - rows[1]) };
+}
+
+function listRow({ seed, surface, engraving, guessMm, learnt, refusal, ms, camera }: Run): string[] {
+  const cells = FIGURES.map(({ of, truth, unit }) => {
+    const right = truth(engraving);
+    if (!learnt) return `${right.toFixed(3)}`;
+    const { value, low, high, learnt: isLearnt } = of(learnt);
+    const shown = (each: number) => (unit === "share" ? each.toFixed(4) : (unit * each).toFixed(1));
+    return `${shown(right)}: ${shown(value)} (${shown(low)}…${shown(high)})${isLearnt ? "" : " not learnt"}`;
+  });
+  const off = learnt
+    ? responseOff({ seed, surface, engraving, guessMm, learnt, refusal, ms, camera }).toFixed(2)
+    : refusal;
+  return [`${seed} ${surface.name} ${guessMm} ${camera.curve ?? ""}`, off, ...cells, (ms / 1000).toFixed(1)];
+}
+
+const count = Number(given.cards);
+const runs: Run[] = [];
+for (let k = 0; k < count; k++) {
+  runs.push(await runOne(drawWorkshop(Number(given.first) + k)));
+  if (given.list) console.log(listRow(runs[k]).join(" | "));
+}
+const read = runs.filter((run): run is Learnt => run.learnt !== undefined);
+const refused = runs.filter(({ learnt }) => learnt === undefined);
+console.log(
+  `\n${read.length} cards of ${given.size} mm read, ${refused.length} refused: ${refused.map(({ seed, refusal }) => `${seed} ${refusal}`).join(", ") || "none"}\n`,
+);
+const offs = read.map(responseOff);
+console.log(
+  markdownTable(
+    ["deviation", "learnt", "rms", "median", "90 % below", "largest", "band holds, %"],
+    [
+      [
+        "response, L*",
+        `${read.length}`,
+        ...summary(offs, 2),
+        (100 * mean(read.map(responseHeld))).toFixed(0),
+      ],
+      ...FIGURES.map((figure) => figureRow(read, figure)),
+    ],
+  ),
+);
+console.log(
+  `\nMedian time of a picture: ${(
+    quantile(
+      runs.map(({ ms }) => ms),
+      0.5,
+    ) / 1000
+  ).toFixed(1)} s.\n`,
+);
+const trips = [];
+for (const run of read.slice(0, Number(given.trips))) trips.push({ run, ...(await roundTrip(run)) });
+console.log(
+  markdownTable(
+    ["round trip", "true files", "learnt", "preset", "learnt / true", "plan, rows apart"],
+    trips.map(({ run, errors, rowsApart }) => [
+      `${run.seed} ${run.surface.name}`,
+      ...errors.map((each) => each.toFixed(2)),
+      (errors[1] / errors[0]).toFixed(2),
+      `${rowsApart}`,
+    ]),
+  ),
+);
