@@ -1,9 +1,10 @@
 import type { TestCard } from "../6-report/card.js";
 import { reportJson } from "../6-report/files/report-json.js";
 import { testCardPage } from "../6-report/pages/card-page.js";
+import { cardDensityInShort } from "../6-report/words/card-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { sizeWords } from "../core/shown-units.js";
-import { densityWords, durationWords, wholePercent } from "../core/words.js";
+import { durationWords, wholePercent } from "../core/words.js";
 import { testCard } from "../pipeline/card.js";
 import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
@@ -41,10 +42,8 @@ export async function cardCommand(request: Omit<PhotoRequest, "photo">): Promise
 function cardWords(card: TestCard, files: readonly string[], next: string): string {
   const { job, contents, runTime, units, steps, notes, cautions } = card;
   return [
-    row(
-      "card",
-      `${sizeWords(job, units)} on ${job.material}, ${densityWords(job.linesPerInch)} lines per inch`,
-    ),
+    row("card", `${sizeWords(job, units)} on ${job.material}`),
+    row("density", cardDensityInShort(job)),
     row(
       "holds",
       `${contents.patches} patches: ${contents.patterns} patterns, each ${contents.repeats} times or more, ${contents.bareReferences} bare and ${contents.solidReferences} solid`,

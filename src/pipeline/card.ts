@@ -111,6 +111,7 @@ function jobOf(asked: Asked, options: CardOptions, { grid, spec }: CardLayout): 
     ...{ spotAlongMm: spot.alongMm, spotAcrossMm: spot.acrossMm },
     isSpotGiven: options.spotMm !== undefined,
     linesPerSpot: spot.acrossMm / pitch.acrossMm,
+    densityReason: asked.densityReason,
     ...{ levels, seed, oneWay, speedMmPerS, isSpeedGiven: asked.isSpeedGiven },
   };
 }
