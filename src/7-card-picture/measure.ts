@@ -20,7 +20,7 @@ export interface MeasuredPatch {
 }
 
 /** Part of a patch's side that is left out at each end: blur, and a card that lies a little off. */
-const RIM = 0.12;
+export const RIM = 0.12;
 
 /** Light from here on counts as clipped, and up to there as lost in black. */
 const [BLACK, WHITE] = [0.0005, 0.985];

@@ -20,7 +20,7 @@ const cardEntries = group("Card", {
       SIZE_WORDS,
     ).default({ widthMm: 80, heightMm: 60 }),
     "width x height of the card: 80x60, or 40x30 where material is scarce",
-    { otherwise: "80x60mm" },
+    { otherwise: "80x60mm, for a check card 70x45mm" },
   ),
   seed: number("--seed <n>", whole(0, MAX_SEED).default(1), "scatters the patches anew, for a second card"),
 });
@@ -33,7 +33,8 @@ export const cardTable = {
   ...cardEntries,
   linesPerInch: {
     ...linesPerInch,
-    otherwise: "four lines to the spot, or the nearest to it that your machine offers",
+    otherwise:
+      "four lines to the spot, or the nearest to it that your machine offers; for a check card as in prepare",
   },
   linesPerInchOffered: {
     ...linesPerInchOffered,

@@ -116,7 +116,8 @@ function jobOf(asked: Asked, options: CardOptions, { grid, spec }: CardLayout): 
   };
 }
 
-function burnFigures(
+/** How much of a card burns, and how long it takes. */
+export function burnFigures(
   { columns, rows, levels, bytes }: PackedBitmap,
   { pitch, ...head }: ResolvedOptions,
 ): { readonly burnFraction: number; readonly runTime: TestCard["runTime"] } {
