@@ -25,6 +25,15 @@ export type {
   TestCard,
 } from "./6-report/card.js";
 export type {
+  CheckCard,
+  CheckCardJob,
+  CheckedDose,
+  CheckedPatch,
+  CheckedStep,
+  PromisedTone,
+  ToneCheck,
+} from "./6-report/check.js";
+export type {
   Candidate,
   CandidateTint,
   ComparedChoice,
@@ -34,6 +43,7 @@ export type {
 } from "./6-report/comparison.js";
 export type { ByteSink } from "./6-report/files/deflate.js";
 export { testCardPage } from "./6-report/pages/card-page.js";
+export { checkCardPage } from "./6-report/pages/check-card-page.js";
 export { comparisonPage } from "./6-report/pages/comparison-page.js";
 export { type PlanPageContext, planPage } from "./6-report/pages/plan-page.js";
 export { powerTestPage } from "./6-report/pages/power-test-page.js";
@@ -65,7 +75,8 @@ export type {
   WarningCode,
 } from "./6-report/report.js";
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
-export type { CardRecipe } from "./7-card/recipe.js";
+export type { CheckPromise, CheckRecipe } from "./7-card/check-recipe.js";
+export type { CardRecipe, MarkedCard } from "./7-card/recipe.js";
 export type { CardPattern } from "./core/card-pattern.js";
 export {
   type ErrorCode,
@@ -87,6 +98,7 @@ export type { Spread } from "./core/spread.js";
 export type { AccelerationUnit, SpeedUnit } from "./core/units.js";
 export type { CalibrateOptions } from "./options/calibrate-options.js";
 export type { CardOptions } from "./options/card-options.js";
+export type { CheckCardOptions } from "./options/check-options.js";
 export type { CompareOptions } from "./options/compare-options.js";
 export { type Machine, type MachineData, type MachineFigures, resolveMachine } from "./options/machine.js";
 export type { PrepareOptions } from "./options/options.js";
@@ -99,6 +111,8 @@ export {
   calibrate,
 } from "./pipeline/calibration/calibrate.js";
 export { type MadeTestCard, testCard } from "./pipeline/card.js";
+export { type CheckCardContext, checkCard, type MadeCheckCard } from "./pipeline/check/check-card.js";
+export { type CheckedTones, checkTones, type ToneCheckContext } from "./pipeline/check/check-tones.js";
 export type { CurveStore, Table } from "./pipeline/kept-tables.js";
 export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";
 export { type PowerTestPatch, powerTest } from "./pipeline/power-test.js";

@@ -1,3 +1,4 @@
+import type { CardDensityReason } from "../core/card-density.js";
 import type { CardPattern } from "../core/card-pattern.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Report } from "./report.js";
@@ -42,6 +43,8 @@ export interface CardJob {
   readonly isSpotGiven: boolean;
   /** Spot across the lines over their pitch. */
   readonly linesPerSpot: number;
+  /** Whether the density was given, computed from the spot, or chosen from those that the machine offers. */
+  readonly densityReason: CardDensityReason;
   /** Power levels, 2..256. */
   readonly levels: number;
   readonly seed: number;

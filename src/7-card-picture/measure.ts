@@ -12,8 +12,8 @@ export interface MmArea {
 }
 
 export interface PatternArea extends MmArea {
-  /** After these lengths what it shows repeats. */
-  readonly periodMm: Pitch;
+  /** After these lengths what it shows repeats. Absent if it does not. */
+  readonly periodMm?: Pitch | undefined;
 }
 
 /** What a patch shows. */
@@ -27,7 +27,7 @@ export interface MeasuredPatch {
 }
 
 /** Part of a patch's side that is left out at each end: blur, and a card that lies a little off. */
-const RIM = 0.12;
+export const RIM = 0.12;
 
 /** Light from here on counts as clipped, and up to there as lost in black. */
 const [BLACK, WHITE] = [0.0005, 0.985];
@@ -40,10 +40,13 @@ export function measurePatches(
 ): MeasuredPatch[] {
   return areas.map((area) => {
     const [x, y] = [
-      wholePeriods(area.leftMm, area.widthMm, { rimMm: RIM * area.widthMm, periodMm: area.periodMm.alongMm }),
+      wholePeriods(area.leftMm, area.widthMm, {
+        rimMm: RIM * area.widthMm,
+        periodMm: area.periodMm?.alongMm,
+      }),
       wholePeriods(area.topMm, area.heightMm, {
         rimMm: RIM * area.heightMm,
-        periodMm: area.periodMm.acrossMm,
+        periodMm: area.periodMm?.acrossMm,
       }),
     ];
     const stepMm = pixelMm(view, area);

@@ -13,11 +13,12 @@ export interface Stretch {
 export function wholePeriods(
   fromMm: number,
   sideMm: number,
-  within: { readonly rimMm: number; readonly periodMm: number },
+  within: { readonly rimMm: number; readonly periodMm: number | undefined },
 ): Stretch {
   const room = sideMm - 2 * within.rimMm;
+  const { periodMm = room } = within;
   // Rounding must not cost a period that just fits.
-  const periods = Math.floor(room / within.periodMm + 1e-6);
-  const lengthMm = periods > 0 ? periods * within.periodMm : room;
+  const periods = Math.floor(room / periodMm + 1e-6);
+  const lengthMm = periods > 0 ? periods * periodMm : room;
   return { fromMm: fromMm + (sideMm - lengthMm) / 2, lengthMm };
 }

@@ -11,8 +11,11 @@ interface Filled {
   readonly tile: PatternTile;
 }
 
+/** The part of a layout that is drawn with whole patterns. */
+type Drawn = Omit<CardLayout, "patterns">;
+
 /** Draw a card. A row is put together at a time, so memory holds the packed bitmap alone. */
-export function cardBitmap(layout: CardLayout): PackedBitmap {
+export function cardBitmap(layout: Drawn): PackedBitmap {
   const { columns, rows } = layout.grid;
   const { levels } = layout.spec;
   const stride = bytesPerRow(columns, levels);
@@ -29,7 +32,7 @@ export function cardBitmap(layout: CardLayout): PackedBitmap {
 }
 
 /** Everything on a card, in the order in which it is drawn: what is bare inside a corner comes after the corner. */
-function filledParts(layout: CardLayout): Filled[] {
+function filledParts(layout: Drawn): Filled[] {
   const { grid, spec, patches } = layout;
   const { levels } = spec;
   const tiles = new Map(layout.patches.map(({ pattern }) => [pattern, patternTile(pattern, levels)]));
@@ -46,7 +49,7 @@ function filledParts(layout: CardLayout): Filled[] {
 }
 
 /** The code as one tile, enlarged to its pixels. */
-function codeTile({ code, codeArea, spec }: CardLayout): PatternTile {
+function codeTile({ code, codeArea, spec }: Drawn): PatternTile {
   const { columns, rows } = codeArea;
   const [across, down] = [columns / code.side, rows / code.side];
   const codes = Uint8Array.from({ length: columns * rows }, (_, i) => {

@@ -12,6 +12,8 @@ export interface CardSpec {
   readonly oneWay: boolean;
   /** Absent if nobody gave it. */
   readonly speedMmPerS?: number;
+  /** True for a check card, which shows tones instead of patterns. */
+  readonly isCheck?: boolean;
 }
 
 /** It changes with any change of what a card of the same figures looks like. */
@@ -35,19 +37,20 @@ export function codeText(spec: CardSpec): string {
     `S${seed}`,
     ...(speedMmPerS === undefined ? [] : [`V${decimal(speedMmPerS, 3)}`]),
     ...(oneWay ? ["O"] : []),
+    ...(spec.isCheck ? ["C"] : []),
   ].join(" ");
 }
 
 const NUMBER = "(\\d+(?:\\.\\d+)?)";
 const CODE = new RegExp(
-  `^SPOTPITCH${CARD_VERSION} W${NUMBER} H${NUMBER} D${NUMBER}(?: A${NUMBER})? L(\\d+) S(\\d+)(?: V${NUMBER})?( O)?$`,
+  `^SPOTPITCH${CARD_VERSION} W${NUMBER} H${NUMBER} D${NUMBER}(?: A${NUMBER})? L(\\d+) S(\\d+)(?: V${NUMBER})?( O)?( C)?$`,
 );
 
 /** The reverse; undefined for any other text, the code of another version among them. */
 export function specOfCode(text: string): CardSpec | undefined {
   const match = CODE.exec(text);
   if (!match) return undefined;
-  const [, width, height, density, along = density, levels, seed, speed, oneWay] = match;
+  const [, width, height, density, along = density, levels, seed, speed, oneWay, check] = match;
   return {
     widthMm: Number(width),
     heightMm: Number(height),
@@ -57,6 +60,7 @@ export function specOfCode(text: string): CardSpec | undefined {
     seed: Number(seed),
     oneWay: oneWay !== undefined,
     ...(speed !== undefined && { speedMmPerS: Number(speed) }),
+    ...(check !== undefined && { isCheck: true }),
   };
 }
 

@@ -78,7 +78,8 @@ function leastPatchMm({ pitch }: CardGrid): number {
 
 const modulePxOf = (pitchMm: number): number => Math.ceil(MODULE_MM / pitchMm - 1e-9);
 
-function leastCodeMm({ side }: CodeModules, { pitch }: CardGrid): number {
+/** Least side of the code with its bare border. */
+export function leastCodeMm({ side }: CodeModules, { pitch }: CardGrid): number {
   const moduleMm = Math.max(
     modulePxOf(pitch.alongMm) * pitch.alongMm,
     modulePxOf(pitch.acrossMm) * pitch.acrossMm,
@@ -87,7 +88,11 @@ function leastCodeMm({ side }: CodeModules, { pitch }: CardGrid): number {
 }
 
 /** The code in the middle of its part, with modules as large as fit. */
-function codeAreaOf({ codeArea }: Cells, { side }: CodeModules, { pitch }: CardGrid): PixelRectangle {
+export function codeAreaOf(
+  { codeArea }: Pick<Cells, "codeArea">,
+  { side }: CodeModules,
+  { pitch }: CardGrid,
+): PixelRectangle {
   const { leftMm, topMm, sideMm } = codeArea;
   const moduleMm = sideMm / (side + 2 * QUIET_MODULES);
   const columns = side * Math.max(modulePxOf(pitch.alongMm), Math.floor(moduleMm / pitch.alongMm));
@@ -142,9 +147,13 @@ function placed({ cells, patchMm }: Cells, order: readonly CardPattern[], { pitc
     repeats.set(pattern, repeat);
     const left = Math.round(cell.leftMm / pitch.alongMm);
     const top = 2 * Math.round(cell.topMm / pitch.acrossMm / 2);
-    return { id: `${letters(cell.column)}${cell.row + 1}`, pattern, repeat, area: { left, top, ...size } };
+    return { id: cellName(cell), pattern, repeat, area: { left, top, ...size } };
   });
 }
+
+/** A place as on a chessboard: `c7`. */
+export const cellName = ({ column, row }: Pick<Cell, "column" | "row">): string =>
+  `${letters(column)}${row + 1}`;
 
 /** 0 → a, 25 → z, 26 → aa. */
 function letters(column: number): string {

@@ -1,6 +1,6 @@
 import * as z from "zod";
 import type { CardPattern } from "../core/card-pattern.js";
-import { mmOf } from "./card-grid.js";
+import { type CardGrid, mmOf } from "./card-grid.js";
 import { CARD_VERSION, codeText } from "./card-spec.js";
 import { BARE, SOLID } from "./catalogue.js";
 import type { CardLayout, Patch } from "./layout.js";
@@ -24,11 +24,8 @@ const pattern = z.discriminatedUnion("kind", [
   z.strictObject({ kind: z.literal("fill"), level: count }),
 ]);
 
-/**
- * A card's recipe, `card.json`: what is where. All of it follows from `code`, the text that is also on the card. Lengths are in
- * mm from the upper left corner of the bitmap; they are whole pixels.
- */
-export const cardRecipeSchema = z.strictObject({
+/** What every recipe says: the bitmap, what locates the card in a picture, and its code. */
+const headShape = {
   version: z.literal(CARD_VERSION),
   code: z.string().min(1),
   ...{ widthMm: mm, heightMm: mm, columns: count, rows: count, pitchAlongMm: mm, pitchAcrossMm: mm },
@@ -40,6 +37,23 @@ export const cardRecipeSchema = z.strictObject({
   corners: z.array(z.strictObject({ shape: z.enum(cornerShapes), place, bare: place.optional() })).length(4),
   /** Without its bare border. */
   codePlace: place,
+};
+
+/** A patch on a card of any kind, and the name of what it shows. */
+const patchShape = { id: z.string(), pattern: z.string(), repeat: count, ...place.shape };
+
+/** The part of a recipe that a test card and a check card share. */
+const markedCardSchema = z.object({ ...headShape, patches: z.array(z.strictObject(patchShape)) });
+
+/** A card as its reader sees it: where its marks and its patches are. */
+export type MarkedCard = z.output<typeof markedCardSchema>;
+
+/**
+ * A card's recipe, `card.json`: what is where. All of it follows from `code`, the text that is also on the card. Lengths are in
+ * mm from the upper left corner of the bitmap; they are whole pixels.
+ */
+export const cardRecipeSchema = z.strictObject({
+  ...headShape,
   patterns: z.record(
     z.string(),
     z.strictObject({
@@ -49,7 +63,7 @@ export const cardRecipeSchema = z.strictObject({
       tile: z.array(z.string()).min(1),
     }),
   ),
-  patches: z.array(z.strictObject({ id: z.string(), pattern: z.string(), repeat: count, ...place.shape })),
+  patches: z.array(z.strictObject(patchShape)),
 });
 
 /** What is where on a card: `card.json`. */
@@ -58,12 +72,24 @@ export type CardRecipe = z.output<typeof cardRecipeSchema>;
 /** The recipe of a card. */
 export function cardRecipe(layout: CardLayout): CardRecipe {
   const { grid, spec, patches } = layout;
-  const { columns, rows, pitch } = grid;
+  const { pitch } = grid;
   const inMm = (patch: Patch) => ({
     ...{ id: patch.id, pattern: patternName(patch.pattern), repeat: patch.repeat },
     ...mmOf(patch.area, pitch),
   });
   const shown = [BARE, SOLID, ...layout.patterns];
+  return {
+    ...recipeHead(layout),
+    patterns: Object.fromEntries(shown.map((each) => [patternName(each), patternRecipe(each, spec.levels)])),
+    patches: patches.map(inMm),
+  };
+}
+
+type MarkedLayout = Pick<CardLayout, "grid" | "spec" | "codeArea">;
+
+/** The part of a recipe that tells the bitmap and its marks. */
+export function recipeHead({ grid, spec, codeArea }: MarkedLayout): Omit<MarkedCard, "patches"> {
+  const { columns, rows, pitch } = grid;
   return {
     version: CARD_VERSION,
     code: codeText(spec),
@@ -72,14 +98,12 @@ export function cardRecipe(layout: CardLayout): CardRecipe {
     ...{ levels: spec.levels, seed: spec.seed, oneWay: spec.oneWay },
     ...(spec.speedMmPerS !== undefined && { speedMmPerS: spec.speedMmPerS }),
     frameMm: FRAME_MM,
-    corners: cornersOf(grid).map((corner) => cornerRecipe(corner, layout)),
-    codePlace: mmOf(layout.codeArea, pitch),
-    patterns: Object.fromEntries(shown.map((each) => [patternName(each), patternRecipe(each, spec.levels)])),
-    patches: patches.map(inMm),
+    corners: cornersOf(grid).map((corner) => cornerRecipe(corner, grid)),
+    codePlace: mmOf(codeArea, pitch),
   };
 }
 
-function cornerRecipe(corner: Corner, { grid }: CardLayout) {
+function cornerRecipe(corner: Corner, grid: CardGrid) {
   const bare = bareInside(corner, grid);
   return {
     ...{ shape: corner.shape, place: mmOf(corner.area, grid.pitch) },
@@ -103,19 +127,26 @@ function patternRecipe(each: CardPattern, levels: number) {
 const DIGITS = 6;
 
 /** The text of a recipe's file: a patch on each line. */
-export function recipeText(recipe: CardRecipe): string {
-  const { patterns, patches, ...head } = recipe;
-  const short = (value: unknown): string => JSON.stringify(value, rounded);
-  const body = Object.entries(head).map(([key, value]) => `  ${short(key)}: ${short(value)},`);
-  const named = Object.entries(patterns).map(([name, each]) => `    ${short(name)}: ${short(each)}`);
+export function recipeText({ patterns, patches, ...head }: CardRecipe): string {
+  const named = Object.entries(patterns).map(([name, each]) => `    ${shortJson(name)}: ${shortJson(each)}`);
   return [
     "{",
-    ...body,
+    ...headLines(head),
     `  "patterns": {\n${named.join(",\n")}\n  },`,
-    `  "patches": [\n${patches.map((patch) => `    ${short(patch)}`).join(",\n")}\n  ]`,
+    `  "patches": ${listText(patches)}`,
     "}\n",
   ].join("\n");
 }
+
+/** A line for each key of the head of a recipe. */
+export const headLines = (head: object): string[] =>
+  Object.entries(head).map(([key, value]) => `  ${shortJson(key)}: ${shortJson(value)},`);
+
+/** A list with an entry on each line. */
+export const listText = (entries: readonly object[]): string =>
+  `[\n${entries.map((each) => `    ${shortJson(each)}`).join(",\n")}\n  ]`;
+
+const shortJson = (value: unknown): string => JSON.stringify(value, rounded);
 
 const rounded = (_key: string, value: unknown): unknown =>
   typeof value === "number" ? Number(value.toFixed(DIGITS)) : value;

@@ -9,16 +9,19 @@ import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
 import { row } from "./labelled-row.js";
-import { quoted } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
+import { quoted } from "./quoted.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import { refused } from "./refusals.js";
 import type { PhotoRequest } from "./request.js";
+import { writeToneCheck } from "./tone-check-command.js";
 
 interface CalibrateRequest extends Omit<PhotoRequest, "photo"> {
   readonly pictures: readonly string[];
   /** The recipe, `card.json`. */
   readonly card: string | undefined;
+  /** Whether the pictures show a check card. */
+  readonly check: boolean;
 }
 
 const JSON_NAME = "calibrate.json";
@@ -29,13 +32,18 @@ export async function calibrateCommand(request: CalibrateRequest): Promise<void>
   const asked = await readOptions(commandOptions.calibrate, request.typed, request);
   writeNotes(asked.notes);
   const out = request.out ?? asked.out ?? ".";
-  const recipe = request.card === undefined ? undefined : await readRecipe(request.card);
   const pictures = [];
   for (const path of request.pictures) {
     pictures.push({ bytes: await readInputFile(path, "picture"), fileName: basename(path) });
   }
   await checkFolder(out);
   const reader = commandReaderFor(asked);
+  if (request.check) {
+    writeNotes(idleNotes(request.typed));
+    await writeToneCheck(pictures, { ...request, out, reader });
+    return;
+  }
+  const recipe = request.card === undefined ? undefined : await readRecipe(request.card);
   const { calibration, material, machine, straightenedFile } = await calibrate(pictures, asked.options, {
     reader,
     recipe,
@@ -60,6 +68,13 @@ export async function calibrateCommand(request: CalibrateRequest): Promise<void>
     request.json ? reportJson(calibration) : `${calibrationWords(calibration, written, next)}\n`,
   );
 }
+
+/** Options that were typed in vain: what a check card should show stands in its card.json. */
+const idleNotes = (typed: ReadonlyMap<string, unknown>): string[] =>
+  Array.from(
+    typed.keys(),
+    (name) => `--${name} has no effect with --check: card.json says what the tones should be.`,
+  );
 
 async function readRecipe(path: string): Promise<{ readonly code: string }> {
   const content = await readJsonFile(path, "recipe of a card");

@@ -1,50 +1,67 @@
 import type { TestCard } from "../6-report/card.js";
 import { reportJson } from "../6-report/files/report-json.js";
 import { testCardPage } from "../6-report/pages/card-page.js";
+import { cardDensityInShort } from "../6-report/words/card-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { sizeWords } from "../core/shown-units.js";
-import { densityWords, durationWords, wholePercent } from "../core/words.js";
+import { durationWords, wholePercent } from "../core/words.js";
+import { cardTable } from "../options/card-options.js";
+import { checkTable } from "../options/check-options.js";
 import { testCard } from "../pipeline/card.js";
+import { CARD_FILES, type CardRequest } from "./card-files.js";
+import { writeCheckCard } from "./check-card-command.js";
 import { commandReaderFor } from "./command-reader.js";
-import { commandOptions } from "./flags.js";
+import { commandOptions, flagName } from "./flags.js";
 import { row } from "./labelled-row.js";
 import { calibrateCommandWords } from "./next-command.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
-import type { PhotoRequest } from "./request.js";
-
-const FILES = {
-  burn: "card.burn.png",
-  preview: "card.preview.png",
-  recipe: "card.json",
-  page: "card.html",
-} as const;
 
 /** `spotpitch card`: write the bitmap, its recipe, a preview and the page, print what to do. */
-export async function cardCommand(request: Omit<PhotoRequest, "photo">): Promise<void> {
+export async function cardCommand(request: CardRequest): Promise<void> {
   const asked = await readOptions(commandOptions.card, request.typed, request);
-  writeNotes(asked.notes);
+  const isCheck = request.check !== false;
+  writeNotes([...asked.notes, ...idleNotes(request.typed, isCheck)]);
   const out = request.out ?? asked.out ?? ".";
   await checkFolder(out);
-  const { burnFile, previewFile, recipeFile, card } = await testCard(asked.options, commandReaderFor(asked));
+  const reader = commandReaderFor(asked);
+  if (isCheck) {
+    await writeCheckCard(only(asked.options, checkTable), { request, out, reader });
+    return;
+  }
+  const { burnFile, previewFile, recipeFile, card } = await testCard(only(asked.options, cardTable), reader);
   const next = calibrateCommandWords(request);
-  const files = await openOutputSet(out, Object.values(FILES));
-  await files.write(FILES.burn, burnFile);
-  await files.write(FILES.preview, previewFile);
-  await files.write(FILES.recipe, recipeFile);
-  await files.write(FILES.page, testCardPage(card, previewFile, next));
+  const files = await openOutputSet(out, Object.values(CARD_FILES));
+  await files.write(CARD_FILES.burn, burnFile);
+  await files.write(CARD_FILES.preview, previewFile);
+  await files.write(CARD_FILES.recipe, recipeFile);
+  await files.write(CARD_FILES.page, testCardPage(card, previewFile, next));
   const written = await files.complete();
   process.stdout.write(request.json ? reportJson(card) : `${cardWords(card, written, next)}\n`);
+}
+
+/** The options that a kind of card takes. */
+const only = (options: object, table: object): object =>
+  Object.fromEntries(Object.entries(options).filter(([name]) => name in table));
+
+/** What was typed in vain. */
+function idleNotes(typed: ReadonlyMap<string, unknown>, isCheck: boolean): string[] {
+  const table = isCheck ? checkTable : cardTable;
+  return commandOptions.card.flags
+    .filter((flag) => typed.has(flagName(flag)) && !(flag.option in table))
+    .map((flag) =>
+      isCheck
+        ? `--${flagName(flag)} has no effect with --check.`
+        : `--${flagName(flag)} has no effect on a test card: it is for --check.`,
+    );
 }
 
 /** What to do, for a terminal. */
 function cardWords(card: TestCard, files: readonly string[], next: string): string {
   const { job, contents, runTime, units, steps, notes, cautions } = card;
   return [
-    row(
-      "card",
-      `${sizeWords(job, units)} on ${job.material}, ${densityWords(job.linesPerInch)} lines per inch`,
-    ),
+    row("card", `${sizeWords(job, units)} on ${job.material}`),
+    row("density", cardDensityInShort(job)),
     row(
       "holds",
       `${contents.patches} patches: ${contents.patterns} patterns, each ${contents.repeats} times or more, ${contents.bareReferences} bare and ${contents.solidReferences} solid`,

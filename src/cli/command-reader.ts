@@ -10,6 +10,7 @@ import {
   oppositeName,
   switchName,
 } from "./flags.js";
+import { quoted } from "./quoted.js";
 
 /** An option has the same flag in every command that takes it. */
 const flags = new Map<string, Flag>(
@@ -25,6 +26,11 @@ const list: Reader["list"] = (of) => `"spotpitch ${of}"`;
 const powerTest: Reader["powerTest"] = (linesPerInch) =>
   `"spotpitch power-test --density ${densityWords(linesPerInch)}"`;
 
+const testCard: Reader["testCard"] = (material) =>
+  `"spotpitch card${material === undefined ? "" : ` --material ${quoted(material)}`}"`;
+
+const checking: Reader["checking"] = () => "--check";
+
 /** A user who types the command. */
 export const commandReader: Reader = {
   option(name) {
@@ -38,6 +44,8 @@ export const commandReader: Reader = {
   list,
   units: METRIC,
   powerTest,
+  testCard,
+  checking,
   fullTone: (found) => commandReader.setting("powerPercent", fullToneText(found, METRIC)),
 };
 
@@ -67,6 +75,8 @@ export const sheetReader: Reader = {
   list,
   units: METRIC,
   powerTest,
+  testCard,
+  checking,
   fullTone: (found) => sheetReader.setting("powerPercent", fullToneText(found, METRIC)),
 };
 

@@ -104,6 +104,10 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
         "--out <dir>",
         "where card.burn.png, .preview.png, .json and .html go, made if missing (default: this folder)",
       ],
+      [
+        "--check [photo]",
+        "a check card instead: tones and a photo (default: a built-in picture) prepared with your learnt material and machine, to see whether they hold",
+      ],
       ...SETTINGS,
       ["--json", "print what is on the card as JSON"],
     ],
@@ -111,6 +115,7 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     examples: [
       "spotpitch card --material maple --spot 0.1mm --speed 300 --out card",
       "spotpitch card --material slate --density 508 --size 40x30 --out card",
+      "spotpitch card --check boat.jpg --material mine.material.json --machine mine.machine.json --density 254 --out check",
     ],
   },
   calibrate: {
@@ -123,12 +128,16 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
       ["--out <dir>", "where files go, made if missing (default: this folder)"],
       [
         "--card <file>",
-        "card.json of the card; the code on it is enough, but with this any other card is refused",
+        "card.json of the card; the code on it is enough, but with this any other card is refused. A check card needs it",
       ],
+      ["--check", "the pictures show a check card: tell whether its tones came out as predicted"],
       ...SETTINGS,
       ["--json", "print what was learnt as JSON"],
     ],
     exitCodes: exitCodes(" or a picture that will not do"),
-    examples: ["spotpitch calibrate card.jpg --material maple --name board --out learnt"],
+    examples: [
+      "spotpitch calibrate card.jpg --material maple --name board --out learnt",
+      "spotpitch calibrate --check checked.jpg --card check/card.json --out checked",
+    ],
   },
 };

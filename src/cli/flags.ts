@@ -1,7 +1,7 @@
 import type { ZodObject } from "zod";
 import { batchSchema, batchTable } from "../batch/batch-options.js";
 import { calibrateSchema, calibrateTable } from "../options/calibrate-options.js";
-import { cardSchema, cardTable } from "../options/card-options.js";
+import { cardCommandSchema, cardCommandTable } from "../options/check-options.js";
 import { type Command, isSwitch as hasNoValue, type OptionTable, type TextForm } from "../options/option.js";
 import { defaultWords } from "../options/option-words.js";
 import { powerTestSchema, powerTestTable } from "../options/power-test-options.js";
@@ -46,7 +46,7 @@ export const commandOptions = {
   batch: optionsOf("batch", batchTable, batchSchema),
   compare: optionsOf("compare", compareTable, compareSchema),
   "power-test": optionsOf("power-test", powerTestTable, powerTestSchema),
-  card: optionsOf("card", cardTable, cardSchema),
+  card: optionsOf("card", cardCommandTable, cardCommandSchema),
   calibrate: optionsOf("calibrate", calibrateTable, calibrateSchema),
 } as const;
 

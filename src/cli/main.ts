@@ -72,11 +72,17 @@ const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
   },
   async calibrate({ inputs, values, typed }) {
     const { calibrateCommand } = await import("./calibrate-command.js");
-    await calibrateCommand({ pictures: inputs, card: textOf(values.card), ...common(values), typed });
+    await calibrateCommand({
+      ...{ pictures: inputs, card: textOf(values.card), check: values.check === true },
+      ...common(values),
+      typed,
+    });
   },
   async card({ values, typed }) {
     const { cardCommand } = await import("./card-command.js");
-    await cardCommand({ ...common(values), typed });
+    // A switch with a photo or without one.
+    const check = values.check === true || textOf(values.check);
+    await cardCommand({ check: check ?? false, ...common(values), typed });
   },
 };
 

@@ -1,6 +1,7 @@
 import type { Plan } from "../6-report/plan.js";
 import { densityWords, mmWords } from "../core/words.js";
 import { commandOptions, type Flag, flagName, isSwitch, switchName } from "./flags.js";
+import { quoted } from "./quoted.js";
 import type { SettingFiles } from "./read-options.js";
 
 /** The file name in the command for a plan without a picture. */
@@ -94,7 +95,3 @@ function gridWords(plan: Plan, linesPerInch: number | undefined, { config }: Set
 function spelled(flag: Flag, value: string | boolean): string[] {
   return isSwitch(flag) ? [`--${switchName(flag, value)}`] : [`--${flagName(flag)}`, quoted(String(value))];
 }
-
-/** Quoted for a shell, if necessary. */
-export const quoted = (word: string): string =>
-  /^[\w@%+=:,./-]+$/.test(word) ? word : `'${word.replaceAll("'", "'\\''")}'`;

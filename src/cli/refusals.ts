@@ -82,6 +82,13 @@ export const refused = {
     );
   },
 
+  checkWithoutRecipe: () =>
+    new SpotpitchError(
+      "OPTION_INVALID",
+      "--check needs the card.json that was written beside the check card: it says what the tones should be. Give it with --card.",
+      { option: "card" },
+    ),
+
   nothingGiven: () =>
     new SpotpitchError("OPTION_INVALID", "Give a folder, files or a job sheet: batch got none."),
 

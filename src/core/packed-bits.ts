@@ -115,6 +115,23 @@ export function unpackArea(
   return area;
 }
 
+/** The reverse: write power levels, one byte per pixel, into an area of a bitmap. */
+export function packArea(bitmap: PackedBitmap, area: PixelRectangle, codes: Uint8Array): void {
+  const { columns, stride, levels, bytes } = bitmap;
+  const line = new Uint8Array(columns);
+  for (let y = 0; y < area.rows; y++) {
+    const from = (area.top + y) * stride;
+    const own = codes.subarray(y * area.columns, (y + 1) * area.columns);
+    if (levels > 2) {
+      bytes.set(own, from + area.left);
+      continue;
+    }
+    unpackRow(bytes, from, columns, line, 0);
+    line.set(own, area.left);
+    packRow(line, 0, columns, bytes, from);
+  }
+}
+
 const ONES_IN_BYTE = Uint8Array.from({ length: 256 }, (_, byte) => {
   let ones = 0;
   for (let rest = byte; rest > 0; rest >>= 1) ones += rest & 1;

@@ -27,6 +27,10 @@ export interface Reader {
    * How to find the power for full tone at a density: `powerTest({ linesPerInch: 254 })`, `"spotpitch power-test --density 254"`.
    */
   readonly powerTest: (linesPerInch: number) => string;
+  /** How to make a test card, to measure machine and material: `testCard()`, `"spotpitch card --material maple"`. */
+  readonly testCard: (material?: string) => string;
+  /** What reads a check card: `checkTones()`, `--check`. */
+  readonly checking: () => string;
   /** The option that gives a full-tone setting: `--power 40%@254@300mm/s`. */
   readonly fullTone: (found: FoundPower) => string;
 }
@@ -58,6 +62,9 @@ export const libraryReader: Reader = {
   list: (of) => (of === "methods" ? "halftoneMethods" : "materialPresets"),
   units: METRIC,
   powerTest: (linesPerInch) => `powerTest({ linesPerInch: ${densityWords(linesPerInch)} })`,
+  testCard: (material) =>
+    `testCard(${material === undefined ? "" : `{ material: ${JSON.stringify(material)} }`})`,
+  checking: () => "checkTones",
   fullTone: ({ percent, linesPerInch, speedMmPerS }) =>
     `powerPercent: { percent: ${Number(percent.toPrecision(3))}, linesPerInch: ${densityWords(linesPerInch)}${speedMmPerS === undefined ? "" : `, speedMmPerS: ${speedNumber(speedMmPerS)}`} }`,
 };

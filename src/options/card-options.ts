@@ -1,6 +1,5 @@
 import * as z from "zod";
-import { MAX_LINES_PER_INCH } from "../core/density-limits.js";
-import { linesPerInchFromPitchMm, MM_PER_INCH } from "../core/units.js";
+import { type CardDensity, cardDensity } from "../core/card-density.js";
 import { fieldsOf, group } from "./group.js";
 import { cardSize, number } from "./kinds.js";
 import { checkOptions } from "./option-error.js";
@@ -21,25 +20,25 @@ const cardEntries = group("Card", {
       SIZE_WORDS,
     ).default({ widthMm: 80, heightMm: 60 }),
     "width x height of the card: 80x60, or 40x30 where material is scarce",
-    { otherwise: "80x60mm" },
+    { otherwise: "80x60mm, for a check card 70x45mm" },
   ),
   seed: number("--seed <n>", whole(0, MAX_SEED).default(1), "scatters the patches anew, for a second card"),
 });
 
-const { linesPerInch, linesPerInchAlong, spotMm, material, levels } = prepareTable;
+const { linesPerInch, linesPerInchAlong, linesPerInchOffered, spotMm, material, levels } = prepareTable;
 const { speedMmPerS, accelerationMmPerS2, stepTimeS, oneWay } = prepareTable;
-
-/** Lines to a spot of the default density: every other line is then an even half dose (ripple 1.4 %). */
-const LINES_PER_SPOT = 4;
-/** Below it the smallest patches have too few pixels for the patterns: 24 in 1.8 mm. */
-const LEAST_LINES_PER_INCH = MM_PER_INCH / (1.8 / 24);
 
 /** Options of the card itself, and those that it shares with `prepare`. */
 export const cardTable = {
   ...cardEntries,
   linesPerInch: {
     ...linesPerInch,
-    otherwise: "four lines to the spot; if your machine has fewer, give the most that it has",
+    otherwise:
+      "four lines to the spot, or the nearest to it that your machine offers; for a check card as in prepare",
+  },
+  linesPerInchOffered: {
+    ...linesPerInchOffered,
+    help: "densities that the machine offers, 150,254,300,508: the card gets the smallest that is fine enough, else the largest",
   },
   ...{ linesPerInchAlong, spotMm, material, levels },
   ...{ speedMmPerS, accelerationMmPerS2, stepTimeS, oneWay },
@@ -52,17 +51,16 @@ export type CardOptions = z.input<typeof cardSchema>;
 
 /** Check a caller's options. Throws what `resolveOptions` throws. */
 export function resolveCard(options: CardOptions) {
-  const { sizeMm, seed, ...rest } = checkOptions(cardSchema, options);
-  const linesPerInch = rest.linesPerInch ?? cardLinesPerInch(spotOf(rest.spotMm).acrossMm);
+  const { sizeMm, seed, linesPerInchOffered: offered, ...rest } = checkOptions(cardSchema, options);
+  const density = densityOf(rest.linesPerInch, spotOf(rest.spotMm).acrossMm, offered);
+  const { linesPerInch } = density;
   return {
     ...{ sizeMm, seed, linesPerInch, linesPerInchAlong: rest.linesPerInchAlong ?? linesPerInch },
+    densityReason: density.reason,
     isSpeedGiven: options.speedMmPerS !== undefined,
     resolved: resolveOptions({ ...rest, linesPerInch }),
   };
 }
 
-/** The density of a card for a spot: whole lines per inch. */
-function cardLinesPerInch(spotMm: number): number {
-  const wanted = Math.max(LINES_PER_SPOT * linesPerInchFromPitchMm(spotMm), LEAST_LINES_PER_INCH);
-  return Math.min(MAX_LINES_PER_INCH, Math.ceil(wanted - 1e-9));
-}
+const densityOf = (given: number | undefined, spotMm: number, offered?: readonly number[]): CardDensity =>
+  given === undefined ? cardDensity(spotMm, offered) : { linesPerInch: given, reason: "given" };

@@ -111,11 +111,13 @@ function jobOf(asked: Asked, options: CardOptions, { grid, spec }: CardLayout): 
     ...{ spotAlongMm: spot.alongMm, spotAcrossMm: spot.acrossMm },
     isSpotGiven: options.spotMm !== undefined,
     linesPerSpot: spot.acrossMm / pitch.acrossMm,
+    densityReason: asked.densityReason,
     ...{ levels, seed, oneWay, speedMmPerS, isSpeedGiven: asked.isSpeedGiven },
   };
 }
 
-function burnFigures(
+/** How much of a card burns, and how long it takes. */
+export function burnFigures(
   { columns, rows, levels, bytes }: PackedBitmap,
   { pitch, ...head }: ResolvedOptions,
 ): { readonly burnFraction: number; readonly runTime: TestCard["runTime"] } {

@@ -42,6 +42,12 @@ it.concurrent.each<[string, string[], number, RegExp]>([
     2,
     /^spotpitch: --name takes a name for the files.*\n$/,
   ],
+  [
+    "a check without what should come out",
+    [blank, "--check"],
+    2,
+    /^spotpitch: --check needs the card\.json .* Give it with --card\.\n$/,
+  ],
   ["nothing at all", [], 2, /^spotpitch: .*pictures.*\n$/],
 ])("%s is refused in one sentence, and nothing is written", async (_, args, code, words) => {
   const { status, stdout, stderr } = await spotpitch("calibrate", ...args, "--out", out);

@@ -1,4 +1,5 @@
 import { readFileSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
 import type { CardRecipe, TestCard } from "../../src/index.js";
@@ -7,6 +8,7 @@ import { namesIn, spotpitch, temporaryFolder } from "./command.js";
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
 
+const PHOTO = fileURLToPath(new URL("../../sample-images/step-wedge.png", import.meta.url));
 const FILES = ["card.burn.png", "card.html", "card.json", "card.preview.png"];
 
 describe("card", () => {
@@ -54,6 +56,31 @@ describe("card", () => {
     expect(job).toMatchObject({ material: "slate", marksGrow: "lighter", seed: 7, isSpeedGiven: false });
     expect(contents.code).toBe("SPOTPITCH1 W40 H30 D400 L2 S7");
     expect(groups[0].patterns[0]).toMatchObject({ number: 1, name: "lines-1-of-2", tile: ["1", "0"] });
+  });
+
+  it("makes a check card with a photo, and says what does nothing on it", async () => {
+    const out = folder.in("checked");
+    const machine = folder.in("mine.machine.json");
+    writeFileSync(machine, JSON.stringify({ name: "mine", spotMm: 0.12, linesPerInchOffered: [127, 200] }));
+    const { status, stdout, stderr } = await spotpitch(
+      ...["card", "--check", PHOTO, "--machine", machine, "--method", "bayer-8"],
+      ...["--size", "50x40", "--seed", "3", "--out", out],
+    );
+    expect([status, stderr]).toEqual([0, "spotpitch: --seed has no effect with --check.\n"]);
+    expect(namesIn(out)).toEqual(FILES);
+    expect(stdout).toMatch(/^check card +50\.04 × 40\.01 mm on maple, 200 lines per inch, bayer-8$/m);
+    expect(stdout).toMatch(/^note +Nobody measured maple, .* "spotpitch card"/m);
+    expect(stdout).toMatch(/^note +The picture is step-wedge\.png/m);
+    expect(stdout).toContain(`calibrate --check your-picture.jpg --card ${out}/card.json --out ${out}`);
+    const recipe = JSON.parse(readFileSync(`${out}/card.json`, "utf8"));
+    expect(recipe.steps).toHaveLength(14);
+  });
+
+  it("says that an option is for check cards alone", async () => {
+    const { stderr } = await spotpitch(
+      ...["card", "--method", "bayer-8", "--size", "40x30", "--density", "400", "--out", folder.in("idle")],
+    );
+    expect(stderr).toBe("spotpitch: --method has no effect on a test card: it is for --check.\n");
   });
 
   it("speaks in the units of the user", async () => {

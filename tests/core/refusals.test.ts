@@ -67,6 +67,10 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "card-uneven-light": [{ file: "card.jpg", percent: 14 }],
   "card-too-faint": [{ file: "card.jpg" }],
   "card-pictures-none": [{}],
+  "card-is-check": [{ file: "card.jpg" }],
+  "card-is-no-check": [{ file: "card.jpg" }],
+  "check-recipe-other": [{ file: "card.json" }],
+  "check-other-material": [{ material: "slate", darkens: "true" }],
   "card-other-material": [
     { material: "slate", darkens: "true" },
     { material: "maple", darkens: "false" },
@@ -121,6 +125,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "outline-too-wide": [{ option: "borderMm", sidesMm: [12, 9.6], takenMm: 5, roomMm: 4.8 }],
   "too-many-pixels": [{ columns: 600_000, rows: 450_000, maxPixels: 4e8 }],
   "card-too-small": [{}],
+  "check-card-too-small": [{}],
   "card-too-coarse": [{ option: "linesPerInch", patchMm: 2.7, pitchMm: 0.2, largestMm: 0.1125 }],
   "card-lines-apart": [{ option: "linesPerInchAlong", pitchMm: 0.1, spotMm: 0.06 }],
   "decoder-missing": [{}],

@@ -154,6 +154,13 @@ describe("the default density", () => {
     expect(why).toMatch(new RegExp(`^${linesPerInch} lines per inch are`));
   });
 
+  it("is one that the machine offers, and says so; what it does not offer is not advised", async () => {
+    const { card } = await testCard({ ...quick, linesPerInch: undefined, linesPerInchOffered: [254, 508] });
+    expect([card.job.linesPerInch, card.job.densityReason]).toEqual([508, "largest-offered"]);
+    expect(card.notes[0]).toMatch(/2 lines to a spot of 0\.1 mm, the largest that your machine offers/);
+    expect(card.notes[0]).not.toContain("take it, up to");
+  });
+
   it("says what fewer lines cost, and which density is best", async () => {
     const { card } = await testCard({ ...quick, linesPerInch: 508 });
     // 508 lines per inch with a spot of 0.1 mm are two to a spot; 1016 are four.

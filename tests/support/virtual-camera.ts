@@ -1,6 +1,5 @@
 import { PNG } from "pngjs";
 import type { ResponsePoints } from "../../src/core/material/response.js";
-import type { MadeTestCard } from "../../src/index.js";
 import { askReference } from "./reference.js";
 
 /** A machine and a material that nobody knows. */
@@ -13,6 +12,8 @@ export interface VirtualEngraving {
   readonly lineShiftMm?: number;
   readonly lineExponent?: number;
   readonly speedMmPerS?: number;
+  /** Dose of the whole piece over the nominal one. */
+  readonly doseFactor?: number;
   readonly spread?: { readonly local: number; readonly localLengthMm: number; readonly line: number };
 }
 
@@ -25,30 +26,50 @@ export interface VirtualPicture {
   readonly places: readonly (readonly [number, number])[];
 }
 
+/** A card of any kind. */
+interface BurnedCard {
+  readonly burnFile: Uint8Array;
+  readonly recipe: {
+    readonly pitchAlongMm: number;
+    readonly pitchAcrossMm: number;
+    readonly oneWay: boolean;
+  };
+}
+
+/** One engraving of a card, and the camera that looks at it. */
+export interface VirtualShot {
+  readonly engraving: VirtualEngraving;
+  readonly camera: VirtualCamera;
+  /** Of everything random. */
+  readonly seed: number;
+}
+
 /** Engrave a card with code that shares nothing with the product, and photograph it. */
-export function photographed(
-  { burnFile, recipe }: MadeTestCard,
+export const photographed = (
+  card: BurnedCard,
   engraving: VirtualEngraving,
   cameras: readonly VirtualCamera[],
   seed = 1,
-): VirtualPicture[] {
+): VirtualPicture[] =>
+  shots(
+    card,
+    cameras.map((camera) => ({ engraving, camera, seed })),
+  );
+
+/** The same for several engravings of one card. */
+export function shots({ burnFile, recipe }: BurnedCard, each: readonly VirtualShot[]): VirtualPicture[] {
   const { width: columns, height: rows, data } = PNG.sync.read(Buffer.from(burnFile));
   const burn = Buffer.from(
     Uint8Array.from({ length: columns * rows }, (_, i) => (data[4 * i] < 128 ? 1 : 0)),
-  );
-  const params = {
-    ...engraving,
+  ).toString("base64");
+  const grid = {
     pitchAlongMm: recipe.pitchAlongMm,
     pitchAcrossMm: recipe.pitchAcrossMm,
     twoWay: !recipe.oneWay,
   };
-  const cases = cameras.map((camera) => ({
-    burn: burn.toString("base64"),
-    columns,
-    rows,
-    params,
-    seed,
-    camera,
+  const cases = each.map(({ engraving, camera, seed }) => ({
+    ...{ burn, columns, rows, seed, camera },
+    params: { ...engraving, ...grid },
   }));
   const pictures = askReference<{ picture: string; places: [number, number][] }[]>("camera.py", { cases });
   return pictures.map(({ picture, places }) => ({ bytes: Buffer.from(picture, "base64"), places }));

@@ -5,9 +5,8 @@ import { dataAddress } from "../pictures/page-picture.js";
 import { cardGroupWords, patternWords } from "../words/card-words.js";
 import { pageStyle } from "./browser-files.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
-import { headHtml, listHtml, scrollsHtml, type Tile, tilesHtml } from "./html-parts.js";
-import { commandHtml, proseHtml } from "./prose-html.js";
-import { unbroken } from "./report-settings.js";
+import { headHtml, listHtml, orderedListHtml, scrollsHtml, type Tile, tilesHtml } from "./html-parts.js";
+import { commandHtml, unbroken } from "./prose-html.js";
 
 /**
  * The page beside the machine: what to set, how to take the picture, and what is on the card.
@@ -20,7 +19,7 @@ export function testCardPage(card: TestCard, previewFile: Uint8Array, next?: str
   const body = [
     headHtml("A test card for your machine and material", escapeHtml(aboutWords(card))),
     tilesHtml("What to set on the machine", tilesOf(card)),
-    `<div class="pair"><section><h2>Engrave it</h2>${orderedHtml(steps)}</section><section><h2>Take its picture</h2>${orderedHtml(photograph)}${next === undefined ? "" : `<p>Then run</p>${commandHtml(next)}`}</section></div>`,
+    `<div class="pair"><section><h2>Engrave it</h2>${orderedListHtml(steps)}</section><section><h2>Take its picture</h2>${orderedListHtml(photograph)}${next === undefined ? "" : `<p>Then run</p>${commandHtml(next)}`}</section></div>`,
     previewHtml(card, previewFile),
     `<section class="small"><h2>Good to know</h2>${listHtml(notes)}</section>`,
     `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,
@@ -35,9 +34,6 @@ const PATTERN_WORDS =
 
 const aboutWords = ({ job, contents }: TestCard): string =>
   `${contents.patches} patches of ${Number(contents.patchMm.toFixed(1))} mm in ${contents.patterns} patterns, scattered, to engrave on ${job.material} and to photograph. Their tones tell what your material does at every dose, and how large your spot is.`;
-
-const orderedHtml = (steps: readonly string[]): string =>
-  `<ol>${steps.map((step) => `<li>${proseHtml(unbroken(step))}</li>`).join("\n")}</ol>`;
 
 function tilesOf({ job, units, contents, runTime }: TestCard): Tile[] {
   const speedGiven = speedWords(job.speedMmPerS, units);

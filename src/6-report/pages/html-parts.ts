@@ -1,6 +1,6 @@
 import type { Report } from "../report.js";
 import { escapeHtml } from "./html-page.js";
-import { proseHtml } from "./prose-html.js";
+import { proseHtml, unbroken } from "./prose-html.js";
 
 /** The head of a page: its name, and below it its subject as HTML. */
 export const headHtml = (title: string, about: string, more = ""): string =>
@@ -87,6 +87,10 @@ export const foldedHtml = (heading: string, html: string): string =>
 /** A list of sentences. */
 export const listHtml = (sentences: readonly string[]): string =>
   `<ul>${sentences.map((sentence) => `<li>${proseHtml(sentence)}</li>`).join("\n")}</ul>`;
+
+/** Sentences to follow in order. A number stays with its unit. */
+export const orderedListHtml = (steps: readonly string[]): string =>
+  `<ol>${steps.map((step) => `<li>${proseHtml(unbroken(step))}</li>`).join("\n")}</ol>`;
 
 /**
  * A chart or picture with its words.

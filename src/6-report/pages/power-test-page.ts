@@ -4,8 +4,7 @@ import type { PowerTest } from "../power-test.js";
 import { pageStyle } from "./browser-files.js";
 import { escapeHtml, htmlPage } from "./html-page.js";
 import { headHtml, listHtml, type Tile, tilesHtml } from "./html-parts.js";
-import { commandHtml } from "./prose-html.js";
-import { unbroken } from "./report-settings.js";
+import { commandHtml, unbroken } from "./prose-html.js";
 
 /** A power test as one sheet to print and fill in beside the machine. */
 export function powerTestPage(test: PowerTest): string {

@@ -10,3 +10,7 @@ export function commandHtml(command: string): string {
   const html = parts.map((part) => `<span class="part">${escapeHtml(part.trim())}</span>`);
   return `<code>${html.join(" ")}</code>`;
 }
+
+/** A number and its unit stay on one line. */
+export const unbroken = (text: string): string =>
+  text.replace(/(\d|×) (?=(?:s|min|h|mm|in|m|%|×)(?![a-z])|\d)/g, "$1\u00a0");

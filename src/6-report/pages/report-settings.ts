@@ -9,6 +9,7 @@ import { alongWords, densitiesWords } from "../words/report-words.js";
 import type { FactSource } from "./facts/fact-group.js";
 import { escapeHtml } from "./html-page.js";
 import { type Tile, tilesHtml } from "./html-parts.js";
+import { unbroken } from "./prose-html.js";
 
 /** The settings of the machine. */
 function settingsOf({ report, settings, reader }: FactSource): Tile[] {
@@ -57,10 +58,6 @@ function startTile({ around }: Report["job"], units: ShownUnits): Tile[] {
     ],
   ];
 }
-
-/** A number and its unit stay on one line. */
-export const unbroken = (text: string): string =>
-  text.replace(/(\d|×) (?=(?:s|min|h|mm|in|m|%|×)(?![a-z])|\d)/g, "$1\u00a0");
 
 /** The settings as tiles. */
 export const settingsHtml = (from: FactSource): string =>

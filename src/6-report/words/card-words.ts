@@ -1,3 +1,4 @@
+import { BEST_LINES_PER_SPOT, type CardDensityReason, hasLinesEnough } from "../../core/card-density.js";
 import type { CardPattern } from "../../core/card-pattern.js";
 import type { Reader } from "../../core/reader.js";
 import { sizeWords, speedWords } from "../../core/shown-units.js";
@@ -9,10 +10,6 @@ export type CardFigures = Pick<TestCard, "job" | "contents" | "runTime">;
 
 /** Bare material round the card, for clamps and for the picture. */
 const ROUND_MM = 10;
-/** Lines to a spot that a card should have. */
-const BEST_LINES_PER_SPOT = 4;
-/** A density from whole lines per inch is only nearly four lines to a spot. */
-const NEARLY = 0.95;
 
 /** The group of a pattern; undefined for a reference. */
 export function cardGroupOf(pattern: CardPattern): CardGroupName | undefined {
@@ -104,15 +101,35 @@ function dashWords({ on, off, step, linePeriod }: Extract<CardPattern, { kind: "
   return `${on} on, ${off} off${displaced}${every}`;
 }
 
+/** Lines to a spot, to a tenth. */
+const toSpotWords = ({ linesPerSpot, spotAcrossMm }: CardJob): string =>
+  `${Number(linesPerSpot.toFixed(1))} lines to a spot of ${mmWords(spotAcrossMm)}`;
+
+const REASONS: Readonly<Record<CardDensityReason, string>> = {
+  given: "as you gave it",
+  computed: "computed from the spot",
+  "smallest-offered": "the smallest that your machine offers with about four lines to the spot",
+  "largest-offered": "the largest that your machine offers; four lines to the spot would be best",
+};
+
+/** The density and why, in one line. */
+export const cardDensityInShort = (job: CardJob): string =>
+  `${densityWords(job.linesPerInch)} lines per inch, ${toSpotWords(job)}: ${REASONS[job.densityReason]}`;
+
 /** Why the card has its density. */
-export function cardDensityWords({ linesPerInch, linesPerSpot, spotAcrossMm }: CardJob): string {
-  const density = densityWords(linesPerInch);
-  const toSpot = Number(linesPerSpot.toFixed(1));
-  const spot = mmWords(spotAcrossMm);
-  const lines = `${density} lines per inch are ${toSpot} lines to a spot of ${spot}`;
-  return linesPerSpot >= BEST_LINES_PER_SPOT * NEARLY
-    ? `${lines}. Lines this close merge: every other line is an even half dose. So a card of on and off shows the doses between bare and solid, too.`
-    : `${lines}. With four to a spot every other line would be an even half dose; with fewer, the doses between bare and solid are less sure. If your machine has a higher density, take it, up to ${densityWords((linesPerInch * BEST_LINES_PER_SPOT) / linesPerSpot)}.`;
+export function cardDensityWords(job: CardJob): string {
+  const { linesPerInch, linesPerSpot, densityReason } = job;
+  const isOffered = densityReason === "smallest-offered" || densityReason === "largest-offered";
+  const from = isOffered ? `, ${REASONS[densityReason]}` : "";
+  const lines = `${densityWords(linesPerInch)} lines per inch are ${toSpotWords(job)}${from}`;
+  if (hasLinesEnough(linesPerSpot)) {
+    return `${lines}. Lines this close merge: every other line is an even half dose. So a card of on and off shows the doses between bare and solid, too.`;
+  }
+  const finer =
+    densityReason === "largest-offered"
+      ? ""
+      : ` If your machine has a higher density, take it, up to ${densityWords((linesPerInch * BEST_LINES_PER_SPOT) / linesPerSpot)}.`;
+  return `${lines}. With four to a spot every other line would be an even half dose; with fewer, the doses between bare and solid are less sure.${finer}`;
 }
 
 /** How to engrave it, in order. */

@@ -16,7 +16,7 @@ export const cardPictureRefusals = {
     "card-of-other-kind": ({ file, text }: OfPicture & Texts<"text">) =>
       `The code in "${file}" is not that of a test card of this version: it says "${text}". Photograph a card made by "spotpitch card" of this version.`,
     "card-not-the-recipe": ({ file, text, wanted }: OfPicture & Texts<"text" | "wanted">) =>
-      `"${file}" shows another card than the recipe: its code says "${text}", the recipe "${wanted}". Give the card.json of this card, or none: the code is enough.`,
+      `"${file}" shows another card than the recipe: its code says "${text}", the recipe "${wanted}". Give the card.json of this card${/ C$/.test(wanted) ? "" : ", or none: the code is enough"}.`,
     "card-frame-missing": ({ file }: OfPicture) =>
       `The frame of the card cannot be followed in "${file}": a part lies outside the picture, is not engraved, is covered or blurred, or the card is bent. ${AGAIN}`,
     "card-too-few-pixels": ({ file, pxPerMm, wanted }: OfPicture & Figures<"pxPerMm" | "wanted">) =>
@@ -30,6 +30,14 @@ export const cardPictureRefusals = {
     "card-pictures-none": () => "There is no picture of a card. Give one or more.",
     "card-other-material": ({ material, darkens }: Texts<"material" | "darkens">, reader) =>
       `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material} marks the other way. Give the kind of material that you engraved with ${reader.option("material")}: its colours and its bare surface are the start.`,
+    "card-is-check": ({ file }: OfPicture, reader) =>
+      `"${file}" shows a check card, which tells whether tones came out right and teaches nothing new. Read it with ${reader.checking()}, or photograph a test card.`,
+    "card-is-no-check": ({ file }: OfPicture, reader) =>
+      `"${file}" shows a test card, and ${reader.checking()} reads check cards. Read it without, or photograph the check card.`,
+    "check-recipe-other": ({ file }: OfPicture) =>
+      `"${file}" is not the card.json of a check card: it says nothing of what the tones should be. Give the one that was written beside the check card's bitmap.`,
+    "check-other-material": ({ material, darkens }: Texts<"material" | "darkens">) =>
+      `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material}, for which the check card was made, marks the other way. Engrave the check card on ${material}, or make one for this material.`,
     "cards-differ": ({ file, other }: OfPicture & Texts<"other">) =>
       `"${file}" and "${other}" show different cards. Read the pictures of one card at a time.`,
   }),

@@ -8,6 +8,8 @@ export const cardRefusals = {
   ...refusedAs("OPTION_CONFLICT", "sizeMm", {
     "card-too-small": (_: object, reader) =>
       `${reader.option("sizeMm")} leaves too little room for the code and the patches of a test card at this density. Make the card larger, or the lines finer: 40 × 30 mm is enough at 339 lines per inch or more.`,
+    "check-card-too-small": (_: object, reader) =>
+      `${reader.option("sizeMm")} leaves too little room for the code, the photo and the tones of a check card at this density. Make the card larger: 70 × 45 mm is enough at 150 lines per inch or more.`,
   }),
   ...refusedAs("OPTION_CONFLICT", undefined, {
     "card-too-coarse": (

@@ -87,7 +87,7 @@ function speedOf({ spec }: CardReading, { isSpeedGiven, resolved }: ReturnType<t
 }
 
 /** Means over the pictures, in logarithms, because light and exposure multiply. */
-function meanOverBare(readings: readonly CardReading[]): Float64Array {
+export function meanOverBare(readings: readonly Pick<CardReading, "overBare">[]): Float64Array {
   return readings[0].overBare.map((_, k) =>
     Math.exp(readings.reduce((sum, { overBare }) => sum + Math.log(overBare[k]), 0) / readings.length),
   );

@@ -1,7 +1,7 @@
 import { decodePhoto } from "../../1-photo/decode.js";
 import { type CardSpec, specOfCode } from "../../7-card/card-spec.js";
 import { cardLayout } from "../../7-card/layout.js";
-import { type CardRecipe, cardRecipe } from "../../7-card/recipe.js";
+import { type CardRecipe, cardRecipe, type MarkedCard } from "../../7-card/recipe.js";
 import { type CardView, inPicture } from "../../7-card-picture/card-view.js";
 import { evenLight } from "../../7-card-picture/even-light.js";
 import { findCode } from "../../7-card-picture/find-code.js";
@@ -9,14 +9,14 @@ import type { LightPlane } from "../../7-card-picture/light-plane.js";
 import { locate } from "../../7-card-picture/locate.js";
 import { measurePatches } from "../../7-card-picture/measure.js";
 import { linearFromSrgb } from "../../core/physics/transfer.js";
-import { denseData } from "../../core/plane.js";
+import { denseData, type Pitch } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
 
 /** What one picture of a card says. */
-export interface CardReading {
+export interface CardReading<Recipe extends MarkedCard = CardRecipe> {
   readonly file: string;
   readonly spec: CardSpec;
-  readonly recipe: CardRecipe;
+  readonly recipe: Recipe;
   readonly picture: LightPlane;
   readonly view: CardView;
   /** By patch of the recipe: luminance as a share of the bare surface's. */
@@ -44,7 +44,24 @@ const LEAST_CONTRAST = 0.25;
  *
  * @param wanted the text of the code that the card must have; default: any card
  */
-export async function readCard(bytes: Uint8Array, file: string, wanted?: string): Promise<CardReading> {
+export const readCard = (bytes: Uint8Array, file: string, wanted?: string): Promise<CardReading> =>
+  readMarkedCard({ bytes, file, wanted }, (spec) => {
+    if (spec.isCheck) throw refusal("card-is-check", { file });
+    return cardRecipe(cardLayout(spec));
+  });
+
+/** A picture of a card, and the text of the code that it must have, if only one will do. */
+export interface CardInPicture {
+  readonly bytes: Uint8Array;
+  readonly file: string;
+  readonly wanted?: string | undefined;
+}
+
+/** The same for a card of any kind: its patches are where `recipeOf` says. */
+export async function readMarkedCard<Recipe extends MarkedCard>(
+  { bytes, file, wanted }: CardInPicture,
+  recipeOf: (spec: CardSpec) => Recipe,
+): Promise<CardReading<Recipe>> {
   const picture = lightOf(await decodePhoto(bytes, { fileName: file }));
   const code = await findCode(picture);
   if (!code) throw refusal("card-code-missing", { file });
@@ -53,7 +70,7 @@ export async function readCard(bytes: Uint8Array, file: string, wanted?: string)
   if (wanted !== undefined && wanted !== code.text) {
     throw refusal("card-not-the-recipe", { file, text: code.text, wanted });
   }
-  const recipe = cardRecipe(cardLayout(spec));
+  const recipe = recipeOf(spec);
   const [corner] = recipe.corners;
   const marks = { ...recipe, cornerMm: corner.place.widthMm };
   const { view, sides } = locate(picture, marks, code.corners);
@@ -85,7 +102,7 @@ function lightOf({ luminance }: Awaited<ReturnType<typeof decodePhoto>>): LightP
 }
 
 /** Pixels of the picture to a mm, where the card is smallest. */
-function pixelsPerMm(view: CardView, { widthMm, heightMm }: CardRecipe): number {
+function pixelsPerMm(view: CardView, { widthMm, heightMm }: MarkedCard): number {
   const scales = [0.05, 0.95].flatMap((x) =>
     [0.05, 0.95].flatMap((y) => {
       const here = inPicture(view, [x * widthMm, y * heightMm]);
@@ -99,11 +116,12 @@ function pixelsPerMm(view: CardView, { widthMm, heightMm }: CardRecipe): number 
   return Math.min(...scales);
 }
 
-function relativeLuminance(picture: LightPlane, view: CardView, recipe: CardRecipe, file: string) {
+function relativeLuminance(picture: LightPlane, view: CardView, recipe: MarkedCard, file: string) {
+  const periods = periodsOf(recipe);
   const measured = measurePatches(
     picture,
     view,
-    recipe.patches.map((patch) => ({ ...patch, periodMm: periodOf(patch.pattern, recipe) })),
+    recipe.patches.map((patch) => ({ ...patch, periodMm: periods.get(patch.pattern) })),
   );
   const clipped =
     measured.filter((patch) => !(patch.clipped <= MOST_CLIPPED_PLACES)).length / measured.length;
@@ -127,10 +145,15 @@ function relativeLuminance(picture: LightPlane, view: CardView, recipe: CardReci
   };
 }
 
-/** Lines of a tile with an odd number of rows run the other way in the next one. */
-function periodOf(pattern: string, { patterns, levels, oneWay, pitchAlongMm, pitchAcrossMm }: CardRecipe) {
-  const { tile } = patterns[pattern];
-  const columns = levels === 2 ? tile[0].length : tile[0].split(".").length;
-  const rows = oneWay || tile.length % 2 === 0 ? tile.length : 2 * tile.length;
-  return { alongMm: columns * pitchAlongMm, acrossMm: rows * pitchAcrossMm };
+/** After what length patterns repeat. Halftones of a check card do not. */
+function periodsOf(recipe: MarkedCard & Partial<Pick<CardRecipe, "patterns">>): Map<string, Pitch> {
+  const { patterns = {}, levels, oneWay, pitchAlongMm, pitchAcrossMm } = recipe;
+  return new Map(
+    Object.entries(patterns).map(([name, { tile }]) => {
+      const columns = levels === 2 ? tile[0].length : tile[0].split(".").length;
+      // Of an odd number of rows, the first runs the other way in the next tile.
+      const rows = oneWay || tile.length % 2 === 0 ? tile.length : 2 * tile.length;
+      return [name, { alongMm: columns * pitchAlongMm, acrossMm: rows * pitchAcrossMm }];
+    }),
+  );
 }

@@ -1,4 +1,5 @@
 import sharp from "sharp";
+import type { MarkedCard } from "../../7-card/recipe.js";
 import { inPicture } from "../../7-card-picture/card-view.js";
 import { lightAt } from "../../7-card-picture/light-plane.js";
 import { srgbFromLinear } from "../../core/physics/transfer.js";
@@ -9,7 +10,7 @@ const PX_PER_MM = 12;
 const JPEG_QUALITY = 82;
 
 /** The card of a picture, straightened and as bright as the camera saw it, as a JPEG file. */
-export async function straightened({ picture, view, recipe }: CardReading): Promise<Uint8Array> {
+export async function straightened({ picture, view, recipe }: CardReading<MarkedCard>): Promise<Uint8Array> {
   const [width, height] = [recipe.widthMm, recipe.heightMm].map((mm) => Math.round(mm * PX_PER_MM));
   const codes = new Uint8Array(width * height);
   for (let y = 0; y < height; y++) {

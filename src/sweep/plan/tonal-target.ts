@@ -1,7 +1,7 @@
 import type { Photo } from "../../1-photo/decode.js";
+import { madePhoto } from "../../1-photo/made-photo.js";
 import { luminanceFromLightness } from "../../core/physics/lightness.js";
 import { srgbFromLinear } from "../../core/physics/transfer.js";
-import { plane } from "../../core/plane.js";
 
 const LONGER_SIDE_PX = 1600;
 
@@ -45,20 +45,8 @@ export function tonalTarget(
       codes[y * columns + x] = Math.round(65535 * srgbFromLinear(luminanceFromLightness(lightness)));
     }
   }
-  return pictureOf(codes, rows, columns);
+  return madePhoto(codes, rows, columns);
 }
 
 /** One black pixel. */
-export const blankPicture = (): Photo => pictureOf(new Uint16Array(1), 1, 1);
-
-function pictureOf(codes: Uint16Array, rows: number, columns: number): Photo {
-  return {
-    luminance: plane("encoded-luminance", codes, rows, columns),
-    format: "png",
-    sourceBits: 16,
-    hadProfile: false,
-    looksDamaged: false,
-    orientation: 1,
-    pages: 1,
-  };
-}
+export const blankPicture = (): Photo => madePhoto(new Uint16Array(1), 1, 1);

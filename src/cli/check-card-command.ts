@@ -1,0 +1,71 @@
+import { basename, join } from "node:path";
+import type { CheckCard } from "../6-report/check.js";
+import { reportJson } from "../6-report/files/report-json.js";
+import { checkCardPage } from "../6-report/pages/check-card-page.js";
+import { cautionsInShort } from "../core/material/cautions.js";
+import type { Reader } from "../core/reader.js";
+import { sizeWords } from "../core/shown-units.js";
+import { densityWords, durationWords, wholePercent } from "../core/words.js";
+import type { CheckCardOptions } from "../options/check-options.js";
+import { checkCard } from "../pipeline/check/check-card.js";
+import { CARD_FILES, type CardRequest } from "./card-files.js";
+import { readInputFile } from "./input-files.js";
+import { row } from "./labelled-row.js";
+import { openOutputSet } from "./output-files.js";
+import { quoted } from "./quoted.js";
+
+/** What a check card is written with. */
+interface CheckCardAsked {
+  readonly request: CardRequest;
+  readonly out: string;
+  readonly reader: Reader;
+}
+
+/** `spotpitch card --check`: write the bitmap, what its tones should be, a preview and the page, print what to do. */
+export async function writeCheckCard(
+  options: CheckCardOptions,
+  { request, out, reader }: CheckCardAsked,
+): Promise<void> {
+  const { check } = request;
+  const photo =
+    typeof check === "string"
+      ? { photo: await readInputFile(check, "photo"), fileName: basename(check) }
+      : undefined;
+  const { burnFile, previewFile, recipeFile, card } = await checkCard(options, { ...photo, reader });
+  const next = checkCommandWords(request);
+  const files = await openOutputSet(out, Object.values(CARD_FILES));
+  await files.write(CARD_FILES.burn, burnFile);
+  await files.write(CARD_FILES.preview, previewFile);
+  await files.write(CARD_FILES.recipe, recipeFile);
+  await files.write(CARD_FILES.page, checkCardPage(card, previewFile, next));
+  const written = await files.complete();
+  process.stdout.write(request.json ? reportJson(card) : `${checkCardWords(card, written, next)}\n`);
+}
+
+/** The command that reads a picture of the card. */
+function checkCommandWords({ out }: CardRequest): string {
+  const folder = out === undefined ? "" : ` --out ${quoted(out)}`;
+  const recipe = out === undefined ? CARD_FILES.recipe : join(out, CARD_FILES.recipe);
+  return `npx spotpitch calibrate --check your-picture.jpg --card ${quoted(recipe)}${folder}`;
+}
+
+/** What to do, for a terminal. */
+function checkCardWords(card: CheckCard, files: readonly string[], next: string): string {
+  const { job, runTime, burnFraction, tones, units, steps, notes, cautions } = card;
+  return [
+    row(
+      "check card",
+      `${sizeWords(job, units)} on ${job.material}, ${densityWords(job.linesPerInch)} lines per inch, ${job.method}`,
+    ),
+    row("holds", `${tones.length - 1} tones between bare and solid, and a small picture`),
+    row("run time", `about ${durationWords(runTime.seconds)}; ${wholePercent(burnFraction)} burns`),
+    ...steps.map((step, k) => row(`step ${k + 1}`, step)),
+    row("then", "take its picture as told on the page"),
+    row("next", next),
+    ...notes.map((note) => row("note", note)),
+    ...files.map((file) => row("wrote", file)),
+    "",
+    "Cautions:",
+    ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
+  ].join("\n");
+}
