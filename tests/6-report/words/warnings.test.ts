@@ -58,7 +58,9 @@ describe("where the material's tones come from", () => {
 
   it("a material of the user's own is not called a preset, and a citation is quoted", () => {
     const [illustrative] = warned(ofJob({ materialSource: "illustrative" }));
-    expect(illustrative.message).toMatch(/Nobody measured the tones of driftwood/);
+    expect(illustrative.message).toMatch(
+      /Nobody measured the tones of driftwood .* test card .*: testCard\(\)\.$/,
+    );
     expect(illustrative.message).not.toMatch(/preset/);
     const [cited] = warned(ofJob({ materialSource: "a paper, 2018" }));
     expect(cited.message).toContain("a paper, 2018");
