@@ -69,7 +69,7 @@ describe("card", () => {
     expect([status, stderr]).toEqual([0, "spotpitch: --seed has no effect with --check.\n"]);
     expect(namesIn(out)).toEqual(FILES);
     expect(stdout).toMatch(/^check card +50\.04 × 40\.01 mm on maple, 200 lines per inch, bayer-8$/m);
-    expect(stdout).toMatch(/^note +Nobody measured maple, .* "spotpitch card"/m);
+    expect(stdout).toMatch(/^note +Nobody measured maple .* "spotpitch card --material maple"/m);
     expect(stdout).toMatch(/^note +The picture is step-wedge\.png/m);
     expect(stdout).toContain(`calibrate --check your-picture.jpg --card ${out}/card.json --out ${out}`);
     const recipe = JSON.parse(readFileSync(`${out}/card.json`, "utf8"));

@@ -116,6 +116,8 @@ describe.skipIf(!hasReference())(
         learnt.calibration.spotAcrossMm.learnt ? figures.spotMm && Object(figures.spotMm).acrossMm : 0.1,
       );
       expect(report.warnings.map(({ code }) => code)).not.toContain("material-illustrative");
+      // The card's solid patches have 762 lines per inch; a job with fewer needs as much more power.
+      expect(report.power.factor).toBeCloseTo(762 / report.job.linesPerInch, 2);
     });
 
     it("is read from behind, and light on dark", async () => {

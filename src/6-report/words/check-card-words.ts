@@ -2,6 +2,7 @@ import type { Reader } from "../../core/reader.js";
 import { sizeWords, speedWords } from "../../core/shown-units.js";
 import { densityWords, durationWords, mmWords } from "../../core/words.js";
 import type { CheckCard, CheckCardJob } from "../check.js";
+import { measureIt } from "./shared-matters.js";
 
 /** A check card before it is words. */
 export type CheckCardFigures = Pick<CheckCard, "job" | "tones" | "runTime" | "burnFraction">;
@@ -44,5 +45,5 @@ const measuredNote = ({ isMeasured, material }: CheckCardJob, reader: Reader): s
   isMeasured
     ? []
     : [
-        `Nobody measured ${material}, so this card will probably show that its tones are off. Learn your own first: ${reader.testCard()}.`,
+        `Nobody measured ${material} on your machine, so this card will probably show that its tones are off. ${measureIt(material, reader)}`,
       ];

@@ -1,5 +1,7 @@
 import type { CharRiskFacts } from "../../core/material/char-risk.js";
 import type { MaterialDoubt } from "../../core/material/material-doubts.js";
+import { materialPresets } from "../../core/material/material-presets.js";
+import type { Reader } from "../../core/reader.js";
 import { speedWords } from "../../core/shown-units.js";
 import { fixed, type Matter } from "./matter.js";
 
@@ -45,10 +47,16 @@ export const runUpDominates: Matter<RunUp> = {
 
 export const materialIllustrative: Matter<{ readonly material: string }> = {
   title: "A material that nobody measured",
-  happens: ({ material }) => `Nobody measured the tones of ${material}: its figures are illustrative.`,
-  whatToDo: () =>
-    "Take doses and tones as a guide. Burn a row of tones on scrap first, and compare it with the prediction.",
+  happens: ({ material }) =>
+    `Nobody measured the tones of ${material} on your machine: they are illustrative, and prediction and advice are only as good as they are.`,
+  whatToDo: ({ material }, reader) => measureIt(material, reader),
 };
+
+/** The one thing to do about tones that were not measured on the user's machine. A preset is named, a file is not. */
+export const measureIt = (material: string, reader: Reader): string =>
+  `Engrave a test card once, and measure your own: ${reader.testCard(
+    materialPresets.some(({ id }) => id === material) ? material : undefined,
+  )}.`;
 
 export const materialDoubtful: Matter<MaterialDoubt> = {
   title: "A doubtful figure in the material file",

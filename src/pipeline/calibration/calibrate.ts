@@ -72,7 +72,7 @@ export async function calibrate(
   } as const;
   return {
     calibration: { ...figures, warnings: calibrationWarnings(figures, material.name, reader) },
-    material: materialOf(asked.name, figures, asked.resolved),
+    material: withPitch(materialOf(asked.name, figures, asked.resolved), first.recipe.pitchAcrossMm),
     machine: machineOf(asked, options, figures),
     straightenedFile: await straightened(first),
   };
@@ -195,6 +195,16 @@ function materialOf(
   };
   resolveMaterial(data);
   return data;
+}
+
+/**
+ * With the pitch of the card's fills a report can tell the power for any other density. Fills so coarse that they would be taken for
+ * rippled ones are left unsaid: the response is already without their ripple.
+ */
+function withPitch(data: MaterialData, pitchMm: number): MaterialData {
+  const pitched = { ...data, referencePitchMm: digits(pitchMm) };
+  const ripples = resolveMaterial(pitched).doubts.some(({ doubt }) => doubt === "fills-may-ripple");
+  return ripples ? data : pitched;
 }
 
 /** The machine file: what the card told, and what was given. */

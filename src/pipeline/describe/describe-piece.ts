@@ -4,7 +4,6 @@ import { detailLimits } from "../../5-burn/detail.js";
 import type { Report, ReportTone } from "../../6-report/report.js";
 import { type WarningFacts, warningsFor } from "../../6-report/words/warnings.js";
 import { generalCautions } from "../../core/material/cautions.js";
-import { extrapolationOf } from "../../core/material/extrapolation.js";
 import { VIEW_LUMINANCE_CD_PER_M2 } from "../../core/physics/modulation.js";
 import { columnsOf, rowsOf } from "../../core/plane.js";
 import type { GivenBy, Reader } from "../../core/reader.js";
@@ -19,6 +18,7 @@ import type { MadePiece } from "../made-piece.js";
 import { describeAround } from "../photo/around.js";
 import { liftIsAutomatic } from "../photo/surroundings.js";
 import { densityFacts } from "./density-facts.js";
+import { describeExtrapolation } from "./describe-extrapolation.js";
 import { describePicture, shownShare } from "./describe-picture.js";
 import { describeScreen, screenFacts } from "./describe-screen.js";
 import { idleOptions } from "./idle-options.js";
@@ -164,12 +164,12 @@ function describeLevels({ steps, onOff, burned, picture }: MadePiece): Pick<Repo
 function warningFacts(piece: MadePiece): WarningFacts {
   const { job, source, picture, drawing, kind, method, burned } = piece;
   const { model, options } = job;
-  const { material, motion, levels, pitch, spot, speedMmPerS } = options;
+  const { material, motion, levels, speedMmPerS } = options;
   return {
     materialDoubts: material.doubts,
     materialShape: material.shape,
     toneRange: material.toneRange,
-    extrapolation: extrapolationOf(model.response, pitch.acrossMm / spot.acrossMm, material.lineExponent),
+    extrapolation: describeExtrapolation(piece),
     screen: screenFacts(piece),
     charDose: material.charDose,
     darkens: model.response.darkens,

@@ -140,7 +140,10 @@ const warnings: WarningData = {
   "seam-shows": [true, false].map((flatCone) => ({ stepLightness: 20, usualStepLightness: 5, flatCone })),
   "cone-slope": [{ halfAngleDeg: 4, heightMm: 50, radiusChangeMm: 3 }],
   "cone-dose": [cone, { ...cone, compensated: false }, { ...cone, kind: "solid" }],
-  "response-extrapolated": [{ material: "slate", lastDose: 1, peakDose: 1.6, lightness: 2.3 }],
+  "response-extrapolated": [
+    { material: "slate", isMeasured: false, lastDose: 1, peakDose: 1.6, lightness: 2.3 },
+    { material: "mine", isMeasured: true, lastDose: 1, peakDose: 1.6, lightness: 0.4, share: 0.231 },
+  ],
   "char-risk": [char, { ...char, where: "everywhere" }],
   "photo-coarse-for-size": [{ photoLpPerMm: 1.2, matchedLpPerMm: 5 }],
   "photo-coarser-than-density": [{ photoLpPerMm: 4, linesLpPerMm: 9, matchedLinesPerInch: 254 }],

@@ -305,9 +305,14 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     ],
   ],
   "response-extrapolated": [
+    // On a measured material.
     [
-      [{}, { extrapolation: beyond(1.01) }],
-      [{}, { extrapolation: beyond(1) }],
+      [{}, { extrapolation: beyond(0.31) }],
+      [{}, { extrapolation: beyond(0.3) }],
+    ],
+    [
+      [{}, { extrapolation: { ...beyond(2), share: 0.001 } }],
+      [{}, { extrapolation: { ...beyond(2), share: 0.0009 } }],
     ],
     [
       [{}, { extrapolation: beyond(1.01) }],

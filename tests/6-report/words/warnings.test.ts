@@ -44,6 +44,25 @@ describe("a photo with less detail than the lines", () => {
   });
 });
 
+describe("more dose than was measured", () => {
+  const beyond = (lightness: number) => ({ lastDose: 1, peakDose: 1.6, lightness, share: 0.231 });
+
+  it("is told with the share of the piece, and what to engrave", () => {
+    const [{ message }] = warned(ofJob({ materialSource: "measured" }), { extrapolation: beyond(0.4) });
+    expect(message).toMatch(/^23 % of the piece get more dose .* measured up to dose 1 .* centres .* 1\.60/);
+    expect(message).toMatch(
+      /second test card with 1\.6 × the power .*: testCard\(\)\. Or raise linesPerInch/,
+    );
+  });
+
+  it("counts less where nobody measured at all", () => {
+    const told = (lightness: number) =>
+      codes(ofJob({ materialSource: "illustrative" }), { extrapolation: beyond(lightness) });
+    expect(told(1)).not.toContain("response-extrapolated");
+    expect(told(1.01)).toContain("response-extrapolated");
+  });
+});
+
 describe("where the material's tones come from", () => {
   it.each([
     ["measured 2026-05-01", []],
@@ -58,7 +77,9 @@ describe("where the material's tones come from", () => {
 
   it("a material of the user's own is not called a preset, and a citation is quoted", () => {
     const [illustrative] = warned(ofJob({ materialSource: "illustrative" }));
-    expect(illustrative.message).toMatch(/Nobody measured the tones of driftwood/);
+    expect(illustrative.message).toMatch(
+      /Nobody measured the tones of driftwood .* test card .*: testCard\(\)\.$/,
+    );
     expect(illustrative.message).not.toMatch(/preset/);
     const [cited] = warned(ofJob({ materialSource: "a paper, 2018" }));
     expect(cited.message).toContain("a paper, 2018");

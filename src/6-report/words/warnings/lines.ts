@@ -1,7 +1,8 @@
 import { charRiskFacts } from "../../../core/material/char-risk.js";
-import { wholePercent } from "../../../core/words.js";
+import { NOT_NOTICEABLE } from "../../../core/physics/lightness.js";
+import { percentWords, wholePercent } from "../../../core/words.js";
 import { fixed } from "../matter.js";
-import { charRisk, lineGaps, runUpDominates } from "../shared-matters.js";
+import { charRisk, lineGaps, measureIt, runUpDominates } from "../shared-matters.js";
 import { warning } from "./rule.js";
 
 /** Share of burned pixels on a material that lightens, above which the background probably burns too. */
@@ -44,8 +45,13 @@ export const lineWarnings = {
   }),
 };
 
-/** Tone beyond the measured doses, in L*, that is just noticeable. */
-const NOTICEABLE = 1;
+/**
+ * Tone beyond the last dose of a response, in L*, that is told. A table that was not measured is not as sure as that anyway: there
+ * only what is just noticeable counts.
+ */
+const TOLD = { measured: NOT_NOTICEABLE, illustrative: 1 } as const;
+/** Share of the piece beyond the last dose that is told. */
+const LEAST_SHARE = 0.001;
 
 /** Effects of dense lines and of high speed. */
 export const doseWarnings = {
@@ -55,12 +61,17 @@ export const doseWarnings = {
   }),
   "response-extrapolated": warning({
     title: "More dose than was measured",
-    when: ({ job: { material }, facts: { extrapolation } }) =>
-      extrapolation && extrapolation.lightness > NOTICEABLE && { material, ...extrapolation },
-    happens: ({ material, lastDose, peakDose, lightness }) =>
-      `Line centres of solid parts get a dose of ${fixed(peakDose, 2)}, and the response of ${material} ends at dose ${lastDose} while its tone still changes: solid parts may come out up to ${fixed(lightness, 1)} L* further from the bare surface than predicted.`,
-    whatToDo: ({ peakDose }, reader) =>
-      `Measure fills up to dose ${fixed(peakDose, 1)} and add them to the material file, or raise ${reader.option("linesPerInch")}, which evens out the dose.`,
+    when({ job: { material, materialSource }, facts: { extrapolation } }) {
+      if (!extrapolation) return false;
+      const isMeasured = /^measured\b/i.test(materialSource);
+      const { lightness, share = 1 } = extrapolation;
+      const isTold = lightness > TOLD[isMeasured ? "measured" : "illustrative"] && share >= LEAST_SHARE;
+      return isTold && { material, isMeasured, ...extrapolation };
+    },
+    happens: ({ material, isMeasured, lastDose, peakDose, lightness, share }) =>
+      `${share === undefined ? "Parts" : `${percentWords(Number(share.toPrecision(2)))}`} of the piece get more dose than the response of ${material} goes: it ${isMeasured ? "was measured" : "is given"} up to dose ${lastDose} while its tone still changes, and line centres of solid parts get ${fixed(peakDose, 2)}. Solid parts may come out up to ${fixed(lightness, 1)} L* further from the bare surface than predicted.`,
+    whatToDo: ({ isMeasured, lastDose, peakDose, material }, reader) =>
+      `${isMeasured ? `Engrave a second test card with ${fixed(Math.max(1.1, peakDose / lastDose), 1)} × the power of the first, and read both together: ${reader.testCard()}` : measureIt(material, reader).replace(/\.$/, "")}. Or raise ${reader.option("linesPerInch")}, which evens out the dose.`,
   }),
 };
 

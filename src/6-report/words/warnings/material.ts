@@ -1,4 +1,4 @@
-import { materialDoubtful, materialIllustrative } from "../shared-matters.js";
+import { materialDoubtful, materialIllustrative, measureIt } from "../shared-matters.js";
 import { warning } from "./rule.js";
 
 const isIllustrative = (source: string): boolean => /^illustrative\b/i.test(source);
@@ -19,7 +19,7 @@ export const materialWarnings = {
     when: ({ job: { material, materialSource: source } }) =>
       !isIllustrative(source) && !/^measured\b/i.test(source) && { material, source },
     happens: ({ material, source }) =>
-      `The tones of ${material} are not marked as measured (source: ${source}).`,
-    whatToDo: () => "Burn a row of tones on scrap, on your machine, and compare it with the prediction.",
+      `The tones of ${material} are not marked as measured (source: ${source}): prediction and advice are only as good as they are.`,
+    whatToDo: ({ material }, reader) => measureIt(material, reader),
   }),
 };

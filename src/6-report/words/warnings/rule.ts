@@ -23,8 +23,11 @@ export interface WarningFacts {
   readonly materialShape: "steep" | "gradual";
   /** Range of dose over which the material's tone changes. */
   readonly toneRange: number;
-  /** Line centres of a solid fill that get more dose than the response goes; undefined if there are none. */
-  readonly extrapolation: Extrapolation | undefined;
+  /**
+   * Line centres of a solid fill that get more dose than the response goes, and the share of the piece with such a dose if the bitmap
+   * was kept; undefined if there are none.
+   */
+  readonly extrapolation: (Extrapolation & { readonly share?: number }) | undefined;
   /** Only of a clustered-dot job. */
   readonly screen?: ScreenFacts | undefined;
   /** Dose from which the material chars, if the material states it. */
