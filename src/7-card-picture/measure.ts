@@ -21,19 +21,32 @@ export interface MeasuredPatch {
 
 /** Part of a patch's side that is left out at each end: blur, and a card that lies a little off. */
 const RIM = 0.12;
+/** More is left out of a blurred picture: two standard deviations of a blur whose edge is so wide from 10 to 90 %. */
+const RIM_OF_EDGE = 0.8;
+/** With a wider rim too little is left of a patch. */
+const MOST_RIM = 0.28;
+
+/** The width of an edge in a picture above which patches cannot be told from what is round them. */
+export const mostEdgeMm = (patchMm: number): number => (MOST_RIM * patchMm) / RIM_OF_EDGE;
 
 /** Light from here on counts as clipped, and up to there as lost in black. */
 const [BLACK, WHITE] = [0.0005, 0.985];
 
-/** The mean light of every patch, sampled about once per pixel of the picture. */
+/**
+ * The mean light of every patch, sampled about once per pixel of the picture.
+ *
+ * @param edgeMm how wide an edge is in the picture, from 10 to 90 %
+ */
 export function measurePatches(
   picture: LightPlane,
   view: CardView,
   areas: readonly MmArea[],
+  edgeMm: number,
 ): MeasuredPatch[] {
   return areas.map((area) => {
-    const [left, top] = [area.leftMm + RIM * area.widthMm, area.topMm + RIM * area.heightMm];
-    const [width, height] = [(1 - 2 * RIM) * area.widthMm, (1 - 2 * RIM) * area.heightMm];
+    const rims = [area.widthMm, area.heightMm].map((sideMm) => Math.max(RIM * sideMm, RIM_OF_EDGE * edgeMm));
+    const [left, top] = [area.leftMm + rims[0], area.topMm + rims[1]];
+    const [width, height] = [area.widthMm - 2 * rims[0], area.heightMm - 2 * rims[1]];
     const stepMm = pixelMm(view, area);
     const [across, down] = [width, height].map((side) => Math.max(4, Math.ceil(side / stepMm)));
     let [sum, squares, clipped] = [0, 0, 0];
