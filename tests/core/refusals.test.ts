@@ -70,7 +70,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "card-uneven-light": [{ file: "card.jpg", percent: 24 }],
   "card-tones-by-place": [{ file: "card.jpg" }],
   "card-not-engraved": [{ file: "card.jpg" }],
-  "card-patches-unlike": [{ file: "card.jpg", percent: 35 }],
+  "card-patches-unlike": [{ file: "card.jpg" }],
   "card-too-faint": [{ file: "card.jpg" }],
   "card-pictures-none": [{}],
   "card-other-material": [

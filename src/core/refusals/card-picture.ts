@@ -35,8 +35,8 @@ export const cardPictureRefusals = {
       `The camera changed tones from place to place in "${file}": the bare surface is brighter or darker where its surroundings are dark. Switch off modes such as HDR, night, portrait and scene optimiser, or use a flatbed scanner, and take the picture again.`,
     "card-not-engraved": ({ file }: OfPicture) =>
       `Bare patches in "${file}" differ from the bare surface between the patches. That is not so on an engraved card: the picture may show the preview of a card, or a program changed its contrast. Photograph the engraved card, and give the picture as the camera wrote it.`,
-    "card-patches-unlike": ({ file, percent }: OfPicture & Figures<"percent">) =>
-      `The patches in "${file}" do not fit the code of the card: ${percent.toFixed(0)} % of them are unlike the others of their pattern. The code is that of another card, the card is spoilt, or its bitmap was changed before it was engraved. Engrave the card anew with the bitmap as "spotpitch card" wrote it.`,
+    "card-patches-unlike": ({ file }: OfPicture) =>
+      `The patches in "${file}" do not fit the code of the card: those of one pattern are as unlike as those of different ones. The code is that of another card, the card is spoilt, or its bitmap was changed before it was engraved. Engrave the card anew, with the bitmap as "spotpitch card" wrote it.`,
     "card-too-faint": ({ file }: OfPicture) =>
       `Solid and bare patches look nearly alike in "${file}". Engrave the card with more power, until the solid patches are as dark (or light) as the material gets.`,
     "card-pictures-none": () => "There is no picture of a card. Give one or more.",

@@ -52,6 +52,8 @@ const [MOST_SLOPE, MOST_EXPLAINED] = [-0.05, 0.15];
 const LEAST_CONTRAST = 0.25;
 /** Patches of one pattern differ from its median by so much of the contrast, and the share of patches that may. */
 const [MOST_REPEAT_OFF, MOST_UNLIKE] = [0.25, 0.1];
+/** Deviations of patches from their pattern, as a share of those of all patches. */
+const MOST_REPEAT_SHARE = 0.35;
 
 /** The luminance of every patch of a card. Throws `INPUT_CARD_UNREADABLE` naming the check that failed. */
 export function patchLuminance(card: FoundCard): PatchLuminance {
@@ -186,12 +188,19 @@ function checkRepeats({ file, recipe }: FoundCard, overBare: Float64Array, even:
   const contrast = Math.abs(Math.log(even.solidOverBare));
   const byPattern = new Map<string, number[]>();
   for (const [k, { pattern }] of recipe.patches.entries()) {
-    if (even.usable[k]) byPattern.set(pattern, [...(byPattern.get(pattern) ?? []), Math.log(overBare[k])]);
+    // References have the same places on every card.
+    if (!even.usable[k] || pattern === "bare" || pattern === "solid") continue;
+    byPattern.set(pattern, [...(byPattern.get(pattern) ?? []), Math.log(overBare[k]) / contrast]);
   }
-  const off = [...byPattern.values()].flatMap((values) => {
-    const middle = medianOf(values);
-    return values.map((value) => Math.abs(value - middle) / contrast);
-  });
-  const unlike = off.filter((each) => !(each < MOST_REPEAT_OFF)).length / off.length;
-  if (unlike > MOST_UNLIKE) throw refusal("card-patches-unlike", { file, percent: 100 * unlike });
+  const repeated = [...byPattern.values()].filter((values) => values.length > 1);
+  const own = repeated.flatMap(fromMiddle);
+  const unlike = own.filter((each) => !(each < MOST_REPEAT_OFF)).length / own.length;
+  const share = medianOf(own) / medianOf(fromMiddle(repeated.flat()));
+  if (unlike > MOST_UNLIKE || share > MOST_REPEAT_SHARE) throw refusal("card-patches-unlike", { file });
+}
+
+/** How far values are off their middle one. */
+function fromMiddle(values: readonly number[]): number[] {
+  const middle = medianOf(values);
+  return values.map((value) => Math.abs(value - middle));
 }
