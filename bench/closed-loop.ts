@@ -48,7 +48,7 @@ const [widthMm, heightMm] = given.size.split("x").map(Number);
 interface Workshop {
   readonly seed: number;
   readonly surface: (typeof SURFACES)[number];
-  readonly engraving: Required<Omit<VirtualEngraving, "lineExponent" | "doseFactor">>;
+  readonly engraving: Required<Omit<VirtualEngraving, "lineExponent" | "doseFactor" | "stopsAfter">>;
   readonly guessMm: number;
   readonly camera: VirtualCamera;
 }

@@ -20,7 +20,7 @@ export interface EvenLight {
 }
 
 /** Terms of a surface of the third order in both directions: uneven light changes slowly over a card. */
-const termsAt = (x: number, y: number): number[] => [
+export const termsAt = (x: number, y: number): number[] => [
   1,
   x,
   y,

@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { prepareZXingModule, readBarcodes } from "zxing-wasm/reader";
+import { prepareZXingModule, type ReadResult, readBarcodes } from "zxing-wasm/reader";
 import type { Point } from "./card-view.js";
 import type { LightPlane } from "./light-plane.js";
 
@@ -14,23 +14,26 @@ export interface FoundCode {
 /** Longest sides at which the picture is looked at, in pixels: a code of a card that fills the picture is read at the first. */
 const SIDES_PX = [1600, 800, 3200];
 
-/** The first code found in a picture; undefined if there is none. */
-export async function findCode(picture: LightPlane): Promise<FoundCode | undefined> {
+/** The codes in a picture, at the first size at which there are any. */
+export async function findCodes(picture: LightPlane): Promise<FoundCode[]> {
   await prepare();
   for (const sidePx of SIDES_PX) {
     const factor = Math.max(1, Math.max(picture.columns, picture.rows) / sidePx);
     const { data, width, height } = smallPicture(picture, factor);
     const image = { data, width, height, colorSpace: "srgb" } as Parameters<typeof readBarcodes>[0];
-    const [found] = await readBarcodes(image, { formats: ["QRCode"], tryHarder: true });
-    if (!found) continue;
-    const { topLeft, topRight, bottomRight, bottomLeft } = found.position;
-    // Seen from behind, the reader names the corners as it sees them.
-    const corners = found.isMirrored
-      ? [topLeft, bottomLeft, bottomRight, topRight]
-      : [topLeft, topRight, bottomRight, bottomLeft];
-    return { text: found.text, corners: corners.map(({ x, y }) => [(x + 0.5) * factor, (y + 0.5) * factor]) };
+    const found = await readBarcodes(image, { formats: ["QRCode"], tryHarder: true });
+    if (found.length > 0) return found.map((each) => inPixels(each, factor));
   }
-  return undefined;
+  return [];
+}
+
+function inPixels({ text, position, isMirrored }: ReadResult, factor: number): FoundCode {
+  const { topLeft, topRight, bottomRight, bottomLeft } = position;
+  // Seen from behind, the reader names the corners as it sees them.
+  const corners = isMirrored
+    ? [topLeft, bottomLeft, bottomRight, topRight]
+    : [topLeft, topRight, bottomRight, bottomLeft];
+  return { text, corners: corners.map(({ x, y }) => [(x + 0.5) * factor, (y + 0.5) * factor]) };
 }
 
 /** The reader would fetch its program from the network. It has it in its package. */

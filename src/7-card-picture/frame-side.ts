@@ -79,7 +79,7 @@ export function findSide(look: FrameLook, side: FrameSide, reachMm: number): See
 }
 
 /** Below this light a logarithm would see noise. */
-const DARKEST = 1e-3;
+export const DARKEST = 1e-3;
 
 /** Ln light along a line across the side, from inside to outside. */
 function profileOf(

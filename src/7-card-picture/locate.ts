@@ -3,6 +3,7 @@ import { medianOf } from "../core/median.js";
 import { type CardView, homographyOf, inPicture, onCard, type Point } from "./card-view.js";
 import {
   besideSide,
+  DARKEST,
   type FrameLook,
   type FrameSide,
   findSide,
@@ -199,7 +200,7 @@ function codeContrast(picture: LightPlane, view: CardView, place: CardMarks["cod
     at(-1.5, far),
     at(CODE_MODULES + 1.5, 3.5),
   ]);
-  return Math.log(bare / solid);
+  return Math.log(Math.max(DARKEST, bare) / Math.max(DARKEST, solid));
 }
 
 /** Modules to a side of the code. */

@@ -28,24 +28,37 @@ export interface MeasuredPatch {
 
 /** Part of a patch's side that is left out at each end: blur, and a card that lies a little off. */
 export const RIM = 0.12;
+/** More is left out of a blurred picture: two standard deviations of a blur whose edge is so wide from 10 to 90 %. */
+const RIM_OF_EDGE = 0.8;
+/** With a wider rim too little is left of a patch. */
+const MOST_RIM = 0.28;
+
+/** The width of an edge in a picture above which patches cannot be told from what is round them. */
+export const mostEdgeMm = (patchMm: number): number => (MOST_RIM * patchMm) / RIM_OF_EDGE;
 
 /** Light from here on counts as clipped, and up to there as lost in black. */
 const [BLACK, WHITE] = [0.0005, 0.985];
 
-/** The mean light of every patch over whole periods of its pattern, sampled about once per pixel of the picture. */
+/**
+ * The mean light of every patch over whole periods of its pattern, sampled about once per pixel of the picture.
+ *
+ * @param edgeMm how wide an edge is in the picture, from 10 to 90 %
+ */
 export function measurePatches(
   picture: LightPlane,
   view: CardView,
   areas: readonly PatternArea[],
+  edgeMm: number,
 ): MeasuredPatch[] {
   return areas.map((area) => {
+    const rimMm = (sideMm: number): number => Math.max(RIM * sideMm, RIM_OF_EDGE * edgeMm);
     const [x, y] = [
       wholePeriods(area.leftMm, area.widthMm, {
-        rimMm: RIM * area.widthMm,
+        rimMm: rimMm(area.widthMm),
         periodMm: area.periodMm?.alongMm,
       }),
       wholePeriods(area.topMm, area.heightMm, {
-        rimMm: RIM * area.heightMm,
+        rimMm: rimMm(area.heightMm),
         periodMm: area.periodMm?.acrossMm,
       }),
     ];

@@ -21,12 +21,13 @@ function stripes(periodMm: number, phase: number, isAlong: boolean) {
 it.each([0.5, 0.7, 1.1, 1.9])("a pattern of %f mm has its mean, whatever its phase", (periodMm) => {
   for (const isAlong of [true, false]) {
     for (const phase of [0, 1, 2, 3, 4, 5]) {
-      const [{ light }] = measurePatches(stripes(periodMm, phase, isAlong), view, [
+      const areas = [
         {
           ...{ leftMm: 2, topMm: 3, widthMm: 3, heightMm: 3 },
           periodMm: isAlong ? { alongMm: periodMm, acrossMm: 0.1 } : { alongMm: 0.1, acrossMm: periodMm },
         },
-      ]);
+      ];
+      const [{ light }] = measurePatches(stripes(periodMm, phase, isAlong), view, areas, 0);
       expect(Math.abs(light - 0.5)).toBeLessThan(0.004);
     }
   }

@@ -5,8 +5,11 @@ Reads JSON from standard input:
   params      as of simulate.py; of `spread` the parts local, localLengthMm and line are drawn, with `seed`. common and spot differ
               from piece to piece, so they are factors: doseFactor 1, spotFactor 1
   seed        of everything random
-  camera      see CAMERA
-Writes {"picture": base64 of a JPEG or PNG, "places": [[x, y] in pixels of the card's corners, from the upper left clockwise]}.
+  cameras     see CAMERA; the card is engraved once for all of them
+  stopsAfter  share of the lines that are engraved before the machine stops; default 1
+  areas       [left, top, width, height] in mm on the card, of which means are asked; default none
+Writes for each camera {"picture": base64 of a JPEG or PNG, "places": [[x, y] in pixels of the card's corners, from the upper left
+clockwise], "means": [luminance factor of each area before the camera saw it]}.
 """
 import base64
 import io
@@ -39,6 +42,8 @@ CAMERA = {
     "jpeg": 95,  # 0: PNG
     "grain": 0.0, "grainMm": [6.0, 0.4],  # standard deviation of ln luminance factor, and its lengths
     "marginMm": 15.0,
+    "bendMm": 0.0,  # the middle of the card is so much nearer to the camera than its left and right end
+    "papers": [],  # [left, top, width, height in mm from the card's corner, luminance factor] of paper that lies beside the card
 }
 
 
@@ -53,6 +58,7 @@ def engraved(case):
     random = np.random.default_rng((case["seed"], 1))
     lines = exposed_lines(burn, p) * p.get("doseFactor", 1.0)
     lines *= np.clip(1 + spread.get("line", 0.0) * random.standard_normal(burn.shape[0]), 0, None)[:, None]
+    lines[round(case.get("stopsAfter", 1.0) * burn.shape[0]):] = 0
     dose_factor = 1.0
     if spread.get("local", 0.0) > 0:
         field = RandomField(burn.shape, (p["pitchAcrossMm"], p["pitchAlongMm"]), spread["localLengthMm"])
@@ -70,6 +76,10 @@ def on_its_board(card, p, c, seed):
         lengths = c["grainMm"][1] / p["pitchAcrossMm"], c["grainMm"][0] / p["pitchAlongMm"]
         smooth = gaussian_filter(noise, lengths, mode="wrap")
         board = board * np.exp(c["grain"] * smooth / smooth.std())
+    for left, top, width, height, factor in c["papers"]:
+        from_x, from_y = along + round(left / p["pitchAlongMm"]), across + round(top / p["pitchAcrossMm"])
+        to_x, to_y = from_x + round(width / p["pitchAlongMm"]), from_y + round(height / p["pitchAcrossMm"])
+        board[max(0, from_y):to_y, max(0, from_x):to_x] = factor
     return board, (-along * p["pitchAlongMm"], -across * p["pitchAcrossMm"])
 
 
@@ -90,6 +100,7 @@ class View:
         lens = np.array([[focal, 0, c["columns"] / 2], [0, focal, c["rows"] / 2], [0, 0, 1]])
         plane = np.column_stack([spin[:, 0], spin[:, 1], np.array([0, 0, c["distanceMm"]])])
         middle = np.array([[1, 0, -width / 2], [0, 1, -height / 2], [0, 0, 1]])
+        self.spin, self.lens = spin, lens
         self.to_picture = lens @ plane @ middle
         self.from_picture = np.linalg.inv(self.to_picture)
         self.half_diagonal = math.hypot(c["columns"], c["rows"]) / 2
@@ -99,9 +110,26 @@ class View:
         dx, dy = x - self.c["columns"] / 2, y - self.c["rows"] / 2
         bend = 1 + self.c["radial"] * (np.hypot(dx, dy) / self.half_diagonal) ** 2
         u, v = dx / bend + self.c["columns"] / 2, dy / bend + self.c["rows"] / 2
+        if self.c["bendMm"]:
+            return self.on_bent_card(u, v)
         a = self.from_picture
         w = a[2, 0] * u + a[2, 1] * v + a[2, 2]
         return (a[0, 0] * u + a[0, 1] * v + a[0, 2]) / w, (a[1, 0] * u + a[1, 1] * v + a[1, 2]) / w
+
+    def height(self, x):
+        """Of a bent card above the plane of its ends, towards the camera (which looks along the positive axis)."""
+        return -self.c["bendMm"] * np.clip(1 - (2 * x / self.size_mm[0]) ** 2, -1, 1)
+
+    def on_bent_card(self, u, v):
+        # Where each ray meets the card at the height that the last round found.
+        rays = np.linalg.inv(self.lens) @ np.stack([u.ravel(), v.ravel(), np.ones(u.size)])
+        rays, eye = self.spin.T @ rays, self.spin.T @ np.array([0, 0, -self.c["distanceMm"]])
+        height = np.zeros(u.size)
+        for _ in range(8):
+            far = (height - eye[2]) / rays[2]
+            x, y = eye[0] + far * rays[0], eye[1] + far * rays[1]
+            height = self.height(x)
+        return (x + self.size_mm[0] / 2).reshape(u.shape), (y + self.size_mm[1] / 2).reshape(u.shape)
 
     def corners(self):
         width, height = self.size_mm
@@ -138,9 +166,20 @@ def encoded(linear, curve):
     return code + (0.06 * np.sin(2 * math.pi * (code - 0.5)) if curve == "phone" else 0)
 
 
-def photograph(case):
-    c = {**CAMERA, **case["camera"]}
+def photographs(case):
     card, p = engraved(case)
+    means = [mean_over(card, area, p) for area in case.get("areas", [])]
+    return [{**photograph(case, card, p, {**CAMERA, **camera}), "means": means} for camera in case["cameras"]]
+
+
+def mean_over(card, area, p):
+    """Mean over an area in mm, of the pixels whose middles lie in it."""
+    left, top, width, height = area
+    rows = slice(round(top / p["pitchAcrossMm"]), round((top + height) / p["pitchAcrossMm"]))
+    return float(card[rows, round(left / p["pitchAlongMm"]):round((left + width) / p["pitchAlongMm"])].mean())
+
+
+def photograph(case, card, p, c):
     pitch = p["pitchAlongMm"], p["pitchAcrossMm"]
     view = View((case["columns"] * pitch[0], case["rows"] * pitch[1]), c)
     board, (left, top) = on_its_board(card, p, c, case["seed"])
@@ -166,4 +205,4 @@ def photograph(case):
 
 
 if __name__ == "__main__":
-    json.dump([photograph(case) for case in json.load(sys.stdin)["cases"]], sys.stdout)
+    json.dump([photographs(case) for case in json.load(sys.stdin)["cases"]], sys.stdout)

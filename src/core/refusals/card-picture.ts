@@ -19,12 +19,24 @@ export const cardPictureRefusals = {
       `"${file}" shows another card than the recipe: its code says "${text}", the recipe "${wanted}". Give the card.json of this card${/ C$/.test(wanted) ? "" : ", or none: the code is enough"}.`,
     "card-frame-missing": ({ file }: OfPicture) =>
       `The frame of the card cannot be followed in "${file}": a part lies outside the picture, is not engraved, is covered or blurred, or the card is bent. ${AGAIN}`,
+    "card-two-codes": ({ file }: OfPicture) =>
+      `There is more than one card in "${file}". Take a picture of each card by itself.`,
     "card-too-few-pixels": ({ file, pxPerMm, wanted }: OfPicture & Figures<"pxPerMm" | "wanted">) =>
       `The card is too small in "${file}": ${pxPerMm.toFixed(1)} pixels to the millimetre, and ${wanted} are needed. Go nearer, so that the card nearly fills the picture.`,
     "card-clipped": ({ file, share }: OfPicture & Figures<"share">) =>
       `The picture "${file}" is exposed too bright or too dark: ${Math.round(100 * share)} % of the patches have parts that are quite white or quite black. Take it again a little darker or brighter, without flash.`,
+    "card-blurred": ({ file }: OfPicture) =>
+      `The picture "${file}" is blurred: the tones of patches run into the bare gaps between them. Hold the camera still, tap on the card so that it focuses there, and go no nearer than it can focus.`,
+    "card-sharpened": ({ file, percent }: OfPicture & Figures<"percent">) =>
+      `The picture "${file}" is sharpened: next to the frame the surface is brighter or darker than farther out, by ${percent.toFixed(0)} % of the contrast. That changes the tones of fine patterns. Switch sharpening off in the camera or in the program that saved the picture, and take it again.`,
     "card-uneven-light": ({ file, percent }: OfPicture & Figures<"percent">) =>
-      `The light on the card in "${file}" is too uneven: patches that should look alike differ by ${percent.toFixed(0)} %, which no smooth change of light explains. That is a shadow's edge, glare, or a camera that changes tones from place to place. Take it again in even light from the side, with such modes switched off.`,
+      `The light on the card in "${file}" is too uneven: round ${percent.toFixed(0)} % of the patches the bare surface is not as bright as a smooth change of light would make it, or bare and solid patches do not agree. That is a shadow's edge, glare, a thing on the card, or a camera that changes tones from place to place. Take the picture again in even light from the side, with such modes of the camera switched off.`,
+    "card-tones-by-place": ({ file }: OfPicture) =>
+      `The camera changed tones from place to place in "${file}": the bare surface is brighter or darker where its surroundings are dark. Switch off modes such as HDR, night, portrait and scene optimiser, or use a flatbed scanner, and take the picture again.`,
+    "card-not-engraved": ({ file }: OfPicture) =>
+      `Bare patches in "${file}" differ from the bare surface between the patches. That is not so on an engraved card: the picture may show the preview of a card, or a program changed its contrast. Photograph the engraved card, and give the picture as the camera wrote it.`,
+    "card-patches-unlike": ({ file }: OfPicture) =>
+      `The patches in "${file}" do not fit the code of the card: those of one pattern are as unlike as those of different ones. The code is that of another card, the card is spoilt, or its bitmap was changed before it was engraved. Engrave the card anew, with the bitmap as "spotpitch card" wrote it.`,
     "card-too-faint": ({ file }: OfPicture) =>
       `Solid and bare patches look nearly alike in "${file}". Engrave the card with more power, until the solid patches are as dark (or light) as the material gets.`,
     "card-pictures-none": () => "There is no picture of a card. Give one or more.",

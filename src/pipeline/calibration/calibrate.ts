@@ -12,6 +12,7 @@ import { type CalibrateOptions, resolveCalibration } from "../../options/calibra
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { type CardReading, readCard } from "./card-reading.js";
+import { joinedReadings } from "./joined-readings.js";
 import { straightened } from "./straightened.js";
 
 /** A picture of a test card, and its name for messages. */
@@ -62,13 +63,14 @@ export async function calibrate(
     throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
   }
   const bareLuminance = asked.bareLuminance ?? material.curve.bare;
-  const luminance = meanOverBare(readings).map((each) => each * bareLuminance);
-  const learnt = fitCard(measuredCard(first, luminance, asked.resolved), startOf(asked.resolved));
+  const { overBare, usable } = joinedReadings(readings);
+  const read = { luminance: overBare.map((each) => each * bareLuminance), usable };
+  const learnt = fitCard(measuredCard(first, read, asked.resolved), startOf(asked.resolved));
   const figures = {
     ...figuresOf(learnt, readings),
     ...speedOf(first, asked),
     bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
-    patches: patchesOf(first.recipe, luminance, learnt),
+    patches: patchesOf(first.recipe, read, learnt),
   } as const;
   return {
     calibration: { ...figures, warnings: calibrationWarnings(figures, material.name, reader) },
@@ -86,37 +88,37 @@ function speedOf({ spec }: CardReading, { isSpeedGiven, resolved }: ReturnType<t
   };
 }
 
-/** Means over the pictures, in logarithms, because light and exposure multiply. */
-export function meanOverBare(readings: readonly Pick<CardReading, "overBare">[]): Float64Array {
-  return readings[0].overBare.map((_, k) =>
-    Math.exp(readings.reduce((sum, { overBare }) => sum + Math.log(overBare[k]), 0) / readings.length),
-  );
+/** By patch of a recipe: its luminance factor, and whether it can be used. */
+interface ReadPatches {
+  readonly luminance: Float64Array;
+  readonly usable: Uint8Array;
 }
 
 function measuredCard(
   { recipe, spec }: CardReading,
-  luminance: Float64Array,
+  { luminance, usable }: ReadPatches,
   { motion }: ResolvedOptions,
 ): MeasuredCard {
+  const patterns = Object.entries(recipe.patterns).map(([id, { tile }]) => ({
+    id,
+    tile: {
+      columns: codesOf(tile[0], recipe.levels).length,
+      rows: tile.length,
+      codes: Uint8Array.from(tile.flatMap((row) => codesOf(row, recipe.levels))),
+    },
+    doseFactor: 1,
+    places: recipe.patches.flatMap(({ pattern, leftMm, topMm, widthMm, heightMm }, k) =>
+      pattern === id && usable[k]
+        ? [{ xMm: leftMm + widthMm / 2, yMm: topMm + heightMm / 2, luminance: luminance[k] }]
+        : [],
+    ),
+  }));
   return {
     pitch: { alongMm: recipe.pitchAlongMm, acrossMm: recipe.pitchAcrossMm },
     levels: recipe.levels,
     speedMmPerS: spec.speedMmPerS ?? motion.speedMmPerS,
     oneWay: recipe.oneWay,
-    patterns: Object.entries(recipe.patterns).map(([id, { tile }]) => ({
-      id,
-      tile: {
-        columns: codesOf(tile[0], recipe.levels).length,
-        rows: tile.length,
-        codes: Uint8Array.from(tile.flatMap((row) => codesOf(row, recipe.levels))),
-      },
-      doseFactor: 1,
-      places: recipe.patches.flatMap(({ pattern, leftMm, topMm, widthMm, heightMm }, k) =>
-        pattern === id
-          ? [{ xMm: leftMm + widthMm / 2, yMm: topMm + heightMm / 2, luminance: luminance[k] }]
-          : [],
-      ),
-    })),
+    patterns: patterns.filter(({ places }) => places.length > 0),
   };
 }
 
@@ -155,19 +157,19 @@ const touching = ({ value, low, high, learnt }: LearntFigure): LearntFigure => (
 
 function patchesOf(
   recipe: CardRecipe,
-  luminance: Float64Array,
+  { luminance, usable }: ReadPatches,
   { patterns }: LearntCard,
 ): CalibrationPatch[] {
   const seen = new Map<string, number>();
   const fits = new Map(patterns.map((each) => [each.id, each]));
   return recipe.patches.map(({ id, pattern }, k) => {
     const place = seen.get(pattern) ?? 0;
-    seen.set(pattern, place + 1);
+    if (usable[k]) seen.set(pattern, place + 1);
     const fit = fits.get(pattern);
     return {
       ...{ id, pattern, measured: luminance[k] },
       ...(fit && { fitted: fit.fitted }),
-      spoilt: fit?.spoilt[place] ?? false,
+      spoilt: !usable[k] || (fit?.spoilt[place] ?? false),
     };
   });
 }

@@ -3,27 +3,19 @@ import { type CardSpec, specOfCode } from "../../7-card/card-spec.js";
 import { cardLayout } from "../../7-card/layout.js";
 import { type CardRecipe, cardRecipe, type MarkedCard } from "../../7-card/recipe.js";
 import { type CardView, inPicture } from "../../7-card-picture/card-view.js";
-import { evenLight } from "../../7-card-picture/even-light.js";
-import { findCode } from "../../7-card-picture/find-code.js";
+import { findCodes } from "../../7-card-picture/find-code.js";
 import type { LightPlane } from "../../7-card-picture/light-plane.js";
 import { locate } from "../../7-card-picture/locate.js";
-import { measurePatches } from "../../7-card-picture/measure.js";
 import { linearFromSrgb } from "../../core/physics/transfer.js";
-import { denseData, type Pitch } from "../../core/plane.js";
+import { denseData } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import { type FoundCard, type PatchLuminance, patchLuminance } from "./patch-luminance.js";
 
 /** What one picture of a card says. */
-export interface CardReading<Recipe extends MarkedCard = CardRecipe> {
-  readonly file: string;
+export interface CardReading<Recipe extends MarkedCard = CardRecipe>
+  extends FoundCard<Recipe>,
+    PatchLuminance {
   readonly spec: CardSpec;
-  readonly recipe: Recipe;
-  readonly picture: LightPlane;
-  readonly view: CardView;
-  /** By patch of the recipe: luminance as a share of the bare surface's. */
-  readonly overBare: Float64Array;
-  readonly solidOverBare: number;
-  /** Of ln luminance at the references, after the light was made even. */
-  readonly evenness: number;
   readonly pxPerMm: number;
 }
 
@@ -33,11 +25,6 @@ const LEAST_PX_PER_MM = 8;
 const LEAST_STRENGTH = 0.3;
 /** Its middle line lies on the fitted sides within this. */
 const MOST_RESIDUAL_MM = 0.12;
-/** Share of places of a patch beyond what the picture can show, and share of such patches. */
-const [MOST_CLIPPED_PLACES, MOST_CLIPPED_PATCHES] = [0.05, 0.1];
-const MOST_UNEVEN = 0.08;
-/** Solid and bare differ by so much in ln luminance. */
-const LEAST_CONTRAST = 0.25;
 
 /**
  * Read a picture of a test card. Throws `INPUT_CARD_UNREADABLE` naming the check that failed, and what `decodePhoto` throws.
@@ -63,8 +50,11 @@ export async function readMarkedCard<Recipe extends MarkedCard>(
   recipeOf: (spec: CardSpec) => Recipe,
 ): Promise<CardReading<Recipe>> {
   const picture = lightOf(await decodePhoto(bytes, { fileName: file }));
-  const code = await findCode(picture);
-  if (!code) throw refusal("card-code-missing", { file });
+  const codes = await findCodes(picture);
+  if (codes.length === 0) throw refusal("card-code-missing", { file });
+  const cards = codes.filter(({ text }) => specOfCode(text));
+  if (cards.length > 1) throw refusal("card-two-codes", { file });
+  const [code] = [...cards, ...codes];
   const spec = specOfCode(code.text);
   if (!spec) throw refusal("card-of-other-kind", { file, text: code.text });
   if (wanted !== undefined && wanted !== code.text) {
@@ -82,7 +72,8 @@ export async function readMarkedCard<Recipe extends MarkedCard>(
   const pxPerMm = pixelsPerMm(view, recipe);
   if (pxPerMm < LEAST_PX_PER_MM)
     throw refusal("card-too-few-pixels", { file, pxPerMm, wanted: LEAST_PX_PER_MM });
-  return { file, spec, recipe, picture, view, pxPerMm, ...relativeLuminance(picture, view, recipe, file) };
+  const card = { file, picture, view, recipe };
+  return { ...card, spec, pxPerMm, ...patchLuminance(card) };
 }
 
 /** The recipe that a card's code stands for. */
@@ -114,46 +105,4 @@ function pixelsPerMm(view: CardView, { widthMm, heightMm }: MarkedCard): number 
     }),
   );
   return Math.min(...scales);
-}
-
-function relativeLuminance(picture: LightPlane, view: CardView, recipe: MarkedCard, file: string) {
-  const periods = periodsOf(recipe);
-  const measured = measurePatches(
-    picture,
-    view,
-    recipe.patches.map((patch) => ({ ...patch, periodMm: periods.get(patch.pattern) })),
-  );
-  const clipped =
-    measured.filter((patch) => !(patch.clipped <= MOST_CLIPPED_PLACES)).length / measured.length;
-  if (clipped > MOST_CLIPPED_PATCHES) throw refusal("card-clipped", { file, share: clipped });
-  const places = recipe.patches.map(({ leftMm, topMm, widthMm, heightMm }) => ({
-    x: (2 * leftMm + widthMm) / recipe.widthMm - 1,
-    y: (2 * topMm + heightMm) / recipe.heightMm - 1,
-  }));
-  const references = recipe.patches.flatMap(({ pattern }, k) =>
-    pattern === "bare" || pattern === "solid"
-      ? [{ ...places[k], light: measured[k].light, isSolid: pattern === "solid" }]
-      : [],
-  );
-  const even = evenLight(references);
-  if (even.residual > MOST_UNEVEN) throw refusal("card-uneven-light", { file, percent: 100 * even.residual });
-  if (Math.abs(Math.log(even.solidOverBare)) < LEAST_CONTRAST) throw refusal("card-too-faint", { file });
-  return {
-    overBare: Float64Array.from(places, ({ x, y }, k) => measured[k].light / even.bareAt(x, y)),
-    solidOverBare: even.solidOverBare,
-    evenness: even.residual,
-  };
-}
-
-/** After what length patterns repeat. Halftones of a check card do not. */
-function periodsOf(recipe: MarkedCard & Partial<Pick<CardRecipe, "patterns">>): Map<string, Pitch> {
-  const { patterns = {}, levels, oneWay, pitchAlongMm, pitchAcrossMm } = recipe;
-  return new Map(
-    Object.entries(patterns).map(([name, { tile }]) => {
-      const columns = levels === 2 ? tile[0].length : tile[0].split(".").length;
-      // Of an odd number of rows, the first runs the other way in the next tile.
-      const rows = oneWay || tile.length % 2 === 0 ? tile.length : 2 * tile.length;
-      return [name, { alongMm: columns * pitchAlongMm, acrossMm: rows * pitchAcrossMm }];
-    }),
-  );
 }

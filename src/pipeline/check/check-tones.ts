@@ -8,8 +8,9 @@ import type { MarkedCard } from "../../7-card/recipe.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
-import { type CardPicture, meanOverBare } from "../calibration/calibrate.js";
+import type { CardPicture } from "../calibration/calibrate.js";
 import { type CardReading, readMarkedCard } from "../calibration/card-reading.js";
+import { type JoinedReadings, joinedReadings } from "../calibration/joined-readings.js";
 import { straightened } from "../calibration/straightened.js";
 
 /** What does not change the figures. */
@@ -49,9 +50,9 @@ export async function checkTones(
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
   refuseOtherMaterial(first, promise);
-  const luminance = meanOverBare(readings).map((each) => each * promise.bareLuminance);
+  const joined = joinedReadings(readings);
   return {
-    check: checked(readings, promise, luminance, reader),
+    check: checked(readings, promise, joined, reader),
     places: first.recipe,
     straightenedFile: await straightened(first),
   };
@@ -77,16 +78,21 @@ function refuseOtherMaterial({ solidOverBare }: CardReading<MarkedCard>, promise
 function checked(
   readings: readonly CardReading<MarkedCard>[],
   promise: CheckPromise,
-  luminance: Float64Array,
+  { overBare, usable }: JoinedReadings,
   reader: Reader,
 ): ToneCheck {
   const [{ recipe }] = readings;
   const patches: CheckedPatch[] = recipe.patches.map(({ id, pattern }, k) => ({
-    ...{ id, shows: pattern, measured: luminance[k] },
+    ...{ id, shows: pattern, measured: overBare[k] * promise.bareLuminance },
   }));
+  const measuredOf = (name: string): number[] => {
+    const shown = patches.filter(({ shows }) => shows === name);
+    const good = shown.filter((patch) => usable[patches.indexOf(patch)] === 1);
+    return (good.length > 0 ? good : shown).map(({ measured }) => measured);
+  };
   const seen = promise.steps.map(({ name, wanted, predicted }) => ({
     ...{ name, wanted, predicted },
-    measured: patches.filter(({ shows }) => shows === name).map(({ measured }) => measured),
+    measured: measuredOf(name),
   }));
   const figures = {
     tool: { name: "spotpitch", version: packageVersion() },
