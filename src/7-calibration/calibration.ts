@@ -1,9 +1,9 @@
 import type { BeamMotion, Spot } from "../core/spot.js";
 import { type FitAtBeam, fitAt } from "./beam-search.js";
 import { type BestFit, firstFit, modelOf, simplestFit } from "./best-fit.js";
-import type { MeasuredCard } from "./card.js";
+import { joinedCards, type MeasuredCard, otherCards } from "./card.js";
 import { type Band, bandOf, type Refit, refits } from "./certainty.js";
-import type { PatchNoise } from "./patch-noise.js";
+import { type PatchNoise, patternFacts } from "./patch-noise.js";
 import { splineAt } from "./response-basis.js";
 import { beforeReversal } from "./reversal.js";
 import { type TrialBeam, trialBeam } from "./trial-beam.js";
@@ -31,6 +31,8 @@ export interface LearntPattern {
   readonly id: string;
   readonly measured: number;
   readonly fitted: number;
+  /** Change of the fitted luminance factor with ln dose. */
+  readonly slope: number;
   /** Of each place. */
   readonly spoilt: readonly boolean[];
 }
@@ -44,6 +46,8 @@ export interface LearntCard {
   readonly firingLagUs: LearntValue;
   readonly lineShiftMm: LearntValue;
   readonly lineExponent: LearntValue;
+  /** Of each card after the first: its dose over what was meant, and its spot, as factors on those of the first. */
+  readonly others: readonly { readonly dose: LearntValue; readonly spot: LearntValue }[];
   readonly noise: PatchNoise;
   readonly patterns: readonly LearntPattern[];
   /** Dose at which the tone turns back and the response ends; undefined if it does not. */
@@ -57,8 +61,19 @@ const REFITS = 40;
 const REPORTED_DOSES = 20;
 
 /** Material and beam from what was measured of a card. */
-export function fitCard(whole: MeasuredCard, start: CardStart): LearntCard {
-  const beam = trialBeam(start.spot, start.motion, start.lineExponent);
+export const fitCard = (card: MeasuredCard, start: CardStart): LearntCard => fitCards([card], start);
+
+/**
+ * Material and beam from cards of one material, burned on one machine: at other densities, speeds or doses, or the same again. Dose 1 is
+ * that of a solid patch of the first card.
+ */
+export function fitCards(cards: readonly MeasuredCard[], start: CardStart): LearntCard {
+  const whole = joinedCards(cards);
+  const oneWay = cards.every((each) => each.oneWay);
+  const beam = {
+    ...trialBeam(start.spot, start.motion, start.lineExponent, otherCards(whole).length),
+    oneWay,
+  };
   const { card, reversalDose, beyond } = beforeReversal(whole, beam);
   const all = modelOf(card, beam);
   const first = firstFit(card, all);
@@ -81,6 +96,7 @@ function learntCard(card: MeasuredCard, best: BestFit, free: BestFit) {
     learnt: !best.unlearnt.includes(name),
   });
   const mmPerUs = card.speedMmPerS * 1e-6;
+  const facts = patternFacts(fit);
   return {
     response: learntResponse(fit, fitAt(free.model, free.at, free.weighed), again),
     spotAlongMm: learnt("along", ({ alongMm }) => alongMm),
@@ -89,11 +105,16 @@ function learntCard(card: MeasuredCard, best: BestFit, free: BestFit) {
     firingLagUs: lagFrom(learnt("lag", ({ lagMm }) => (lagMm / mmPerUs) ** 2)),
     lineShiftMm: learnt("lineShift", ({ lineShiftMm }) => lineShiftMm),
     lineExponent: learnt("lineExponent", ({ lineExponent }) => lineExponent),
+    others: beam.others.map((_, k) => ({
+      dose: learnt(`dose${k}`, ({ others }) => others[k].dose),
+      spot: learnt(`spot${k}`, ({ others }) => others[k].spot),
+    })),
     noise: best.weighed.noise,
     patterns: card.patterns.map(({ id }, k) => ({
       id,
       measured: best.weighed.luminance[k],
       fitted: best.weighed.luminance[k] - fit.response.residuals[k] * best.weighed.error[k],
+      slope: facts[k].slope,
       spoilt: Array.from(best.weighed.weights[k], (weight) => weight === 0),
     })),
   };
