@@ -22,6 +22,8 @@ export interface CardBurn {
 export interface OtherCard extends CardBurn {
   /** Its place in the list of cards: 1 for the second. */
   readonly place: number;
+  /** Whether `doseFactor` of its patterns is meant to be right; otherwise it is a guess. */
+  readonly isDoseKnown: boolean;
 }
 
 /** A pattern and all places that show it. */
@@ -38,16 +40,24 @@ export interface MeasuredPattern {
 
 /** What was read of a test card, or of several: then it was burned as the first of them. */
 export interface MeasuredCard extends CardBurn {
+  /** False if nobody knows its dose against that of the first card, as at another density or speed. */
+  readonly isDoseKnown?: boolean;
   readonly patterns: readonly MeasuredPattern[];
 }
 
-/** Cards of one material and one machine as one. Patterns of further cards are named after their card: `2:solid`. */
+/** Patterns and patches of further cards are named after their card: `2:solid`. */
+export const patternIdOn = (card: number, id: string): string => (card === 0 ? id : `${card + 1}:${id}`);
+
+/** Cards of one material and one machine as one. */
 export function joinedCards([first, ...others]: readonly MeasuredCard[]): MeasuredCard {
-  const patternsOf = ({ patterns, ...burn }: MeasuredCard, k: number): MeasuredPattern[] =>
+  const patternsOf = (
+    { patterns, isDoseKnown = true, ...burn }: MeasuredCard,
+    k: number,
+  ): MeasuredPattern[] =>
     patterns.map((pattern) => ({
       ...pattern,
-      id: `${k + 2}:${pattern.id}`,
-      other: { ...burn, place: k + 1 },
+      id: patternIdOn(k + 1, pattern.id),
+      other: { ...burn, isDoseKnown, place: k + 1 },
     }));
   return { ...first, patterns: [...first.patterns, ...others.flatMap(patternsOf)] };
 }

@@ -84,7 +84,8 @@ export interface PatternFacts {
 
 const DOSE_STEP = 1.02;
 
-export function patternFacts({ design, response }: FitAtBeam): PatternFacts[] {
+/** @param doseStep factor of the dose, each way, over which slopes are taken */
+export function patternFacts({ design, response }: FitAtBeam, doseStep = DOSE_STEP): PatternFacts[] {
   return design.doses.map((doses, k) => {
     const at = (change: number): number =>
       splineMeans(design.basis, doses, change * design.factors[k]).reduce(
@@ -93,7 +94,7 @@ export function patternFacts({ design, response }: FitAtBeam): PatternFacts[] {
       );
     return {
       luminance: at(1),
-      slope: (at(DOSE_STEP) - at(1 / DOSE_STEP)) / (2 * Math.log(DOSE_STEP)),
+      slope: (at(doseStep) - at(1 / doseStep)) / (2 * Math.log(doseStep)),
     };
   });
 }

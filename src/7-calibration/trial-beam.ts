@@ -16,11 +16,21 @@ export interface TrialBeam {
   /** q of lines whose doses do not add: dose = (Σ dose_line^q)^(1/q). */
   readonly lineExponent: number;
   /** Of each card after the first: dose over what was meant, and spot diameter, both as factors on those of the first. */
-  readonly others: readonly { readonly dose: number; readonly spot: number }[];
+  readonly others: readonly OtherBeam[];
 }
 
-/** @param others number of cards after the first */
-export const trialBeam = (spot: Spot, motion: BeamMotion, lineExponent: number, others = 0): TrialBeam => ({
+export interface OtherBeam extends Pick<OtherCard, "isDoseKnown"> {
+  readonly dose: number;
+  readonly spot: number;
+}
+
+/** @param others cards after the first */
+export const trialBeam = (
+  spot: Spot,
+  motion: BeamMotion,
+  lineExponent: number,
+  others: readonly OtherCard[] = [],
+): TrialBeam => ({
   alongMm: spot.alongMm,
   acrossMm: spot.acrossMm,
   lossMm: lossLengthMm(motion),
@@ -28,7 +38,7 @@ export const trialBeam = (spot: Spot, motion: BeamMotion, lineExponent: number, 
   lineShiftMm: motion.lineShiftMm,
   oneWay: motion.oneWay,
   lineExponent,
-  others: Array.from({ length: others }, () => ({ dose: 1, spot: 1 })),
+  others: others.map(({ isDoseKnown }) => ({ isDoseKnown, dose: 1, spot: 1 })),
 });
 
 /** The beam as it burned a further card. Times of the machine are lengths at the card's own speed. */

@@ -24,6 +24,8 @@ const LINE_SHIFT_DEVIATION_MM = 0.04;
 const EXPONENT_DEVIATION = 0.25;
 /** Of the logarithm of a factor between two cards, each of which varies as the defaults of a machine say. */
 const OTHER_DOSE_DEVIATION = Math.SQRT2 * DEFAULT_SPREAD.common;
+/** A card whose power was set anew for another density or speed: within a factor of two. */
+const UNKNOWN_DOSE_DEVIATION = 0.4;
 const OTHER_SPOT_DEVIATION = Math.SQRT2 * DEFAULT_SPREAD.spot;
 const LINE_EXPONENT_LIMITS = [0.7, 4] as const;
 
@@ -73,7 +75,8 @@ export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unkn
         lineShiftMm: start.lineShiftMm + off("lineShift"),
         oneWay: start.oneWay,
         lineExponent: start.lineExponent + off("lineExponent"),
-        others: start.others.map(({ dose, spot }, k) => ({
+        others: start.others.map(({ isDoseKnown, dose, spot }, k) => ({
+          isDoseKnown,
           dose: dose * Math.exp(off(`dose${k}`)),
           spot: spot * Math.exp(off(`spot${k}`)),
         })),
@@ -128,8 +131,9 @@ function priorOf(name: Unknown, start: TrialBeam, mmPerUs: number): Prior {
     case "lineExponent":
       return within(EXPONENT_DEVIATION, start.lineExponent, ...LINE_EXPONENT_LIMITS);
     default: {
-      const isDose = ofOther(name).of === "dose";
-      return { deviation: isDose ? OTHER_DOSE_DEVIATION : OTHER_SPOT_DEVIATION, low: -5, high: 5 };
+      const { of, place } = ofOther(name);
+      const dose = start.others[place].isDoseKnown ? OTHER_DOSE_DEVIATION : UNKNOWN_DOSE_DEVIATION;
+      return { deviation: of === "dose" ? dose : OTHER_SPOT_DEVIATION, low: -5, high: 5 };
     }
   }
 }

@@ -22,6 +22,12 @@ export interface MeasuredPatch {
 /** Part of a patch's side that is left out at each end: blur, and a card that lies a little off. */
 const RIM = 0.12;
 
+/** Sides of the part of a patch that is measured. */
+export const innerSize = ({ widthMm, heightMm }: Pick<MmArea, "widthMm" | "heightMm">) => ({
+  widthMm: (1 - 2 * RIM) * widthMm,
+  heightMm: (1 - 2 * RIM) * heightMm,
+});
+
 /** Light from here on counts as clipped, and up to there as lost in black. */
 const [BLACK, WHITE] = [0.0005, 0.985];
 
@@ -33,7 +39,7 @@ export function measurePatches(
 ): MeasuredPatch[] {
   return areas.map((area) => {
     const [left, top] = [area.leftMm + RIM * area.widthMm, area.topMm + RIM * area.heightMm];
-    const [width, height] = [(1 - 2 * RIM) * area.widthMm, (1 - 2 * RIM) * area.heightMm];
+    const { widthMm: width, heightMm: height } = innerSize(area);
     const stepMm = pixelMm(view, area);
     const [across, down] = [width, height].map((side) => Math.max(4, Math.ceil(side / stepMm)));
     let [sum, squares, clipped] = [0, 0, 0];

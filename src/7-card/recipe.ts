@@ -35,6 +35,7 @@ export const cardRecipeSchema = z.strictObject({
   ...{ linesPerInch: z.number().positive(), levels: z.int().min(2).max(256), seed: z.int().nonnegative() },
   oneWay: z.boolean(),
   speedMmPerS: z.number().nonnegative().optional(),
+  doseFactor: z.number().positive().optional(),
   frameMm: mm,
   /** Clockwise from the upper left one. */
   corners: z.array(z.strictObject({ shape: z.enum(cornerShapes), place, bare: place.optional() })).length(4),
@@ -71,6 +72,7 @@ export function cardRecipe(layout: CardLayout): CardRecipe {
     ...{ pitchAlongMm: pitch.alongMm, pitchAcrossMm: pitch.acrossMm, linesPerInch: spec.linesPerInch },
     ...{ levels: spec.levels, seed: spec.seed, oneWay: spec.oneWay },
     ...(spec.speedMmPerS !== undefined && { speedMmPerS: spec.speedMmPerS }),
+    ...(spec.doseFactor !== undefined && { doseFactor: spec.doseFactor }),
     frameMm: FRAME_MM,
     corners: cornersOf(grid).map((corner) => cornerRecipe(corner, layout)),
     codePlace: mmOf(layout.codeArea, pitch),

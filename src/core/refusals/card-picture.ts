@@ -30,7 +30,5 @@ export const cardPictureRefusals = {
     "card-pictures-none": () => "There is no picture of a card. Give one or more.",
     "card-other-material": ({ material, darkens }: Texts<"material" | "darkens">, reader) =>
       `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material} marks the other way. Give the kind of material that you engraved with ${reader.option("material")}: its colours and its bare surface are the start.`,
-    "cards-differ": ({ file, other }: OfPicture & Texts<"other">) =>
-      `"${file}" and "${other}" show different cards. Read the pictures of one card at a time.`,
   }),
 };

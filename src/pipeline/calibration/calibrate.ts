@@ -1,16 +1,31 @@
-import type { Calibration, CalibrationPatch, LearntFigure } from "../../6-report/calibration.js";
+import type {
+  Calibration,
+  CalibrationCard,
+  CalibrationSpread,
+  LearntFigure,
+} from "../../6-report/calibration.js";
 import { calibrationWarnings } from "../../6-report/words/calibration-words.js";
-import { fitCard, type LearntCard } from "../../7-calibration/calibration.js";
-import type { MeasuredCard } from "../../7-calibration/card.js";
+import { deviationBetween } from "../../7-calibration/between-cards.js";
+import { fitCards, type LearntCard } from "../../7-calibration/calibration.js";
+import { type VariationWithin, variationWithin } from "../../7-calibration/card-variation.js";
 import type { CardRecipe } from "../../7-card/recipe.js";
 import { type MaterialData, resolveMaterial } from "../../core/material/material.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import { MAX_SPREAD_PART, type Spread } from "../../core/spread.js";
 import { MM_PER_INCH } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import {
+  type CardPictures,
+  calibrationPatches,
+  cardsOf,
+  isDoseKnown,
+  measuredCards,
+  variedCards,
+} from "./card-pictures.js";
 import { type CardReading, readCard } from "./card-reading.js";
 import { straightened } from "./straightened.js";
 
@@ -38,7 +53,7 @@ export interface CalibrateContext {
 }
 
 /**
- * Learn a material and a machine from pictures of one engraved test card.
+ * Learn a material and a machine from pictures of an engraved test card, or of several on one material.
  *
  * @throws SpotpitchError `INPUT_CARD_UNREADABLE` for a picture that will not do, with the check that failed; `OPTION_*`; and what
  * decoding throws
@@ -54,21 +69,24 @@ export async function calibrate(
     readings.push(await readCard(bytes, fileName, recipe?.code));
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
-  const other = readings.find(({ recipe: each }) => each.code !== first.recipe.code);
-  if (other) throw refusal("cards-differ", { file: first.file, other: other.file });
-  const { material } = asked.resolved;
-  const darkens = first.solidOverBare < 1;
-  if (darkens !== material.curve.darkens) {
-    throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
+  const { material, spread } = asked.resolved;
+  for (const { solidOverBare } of readings) {
+    const darkens = solidOverBare < 1;
+    if (darkens !== material.curve.darkens) {
+      throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
+    }
   }
   const bareLuminance = asked.bareLuminance ?? material.curve.bare;
-  const luminance = meanOverBare(readings).map((each) => each * bareLuminance);
-  const learnt = fitCard(measuredCard(first, luminance, asked.resolved), startOf(asked.resolved));
+  const cards = cardsOf(readings, bareLuminance, asked.resolved.speedMmPerS);
+  const learnt = fitCards(measuredCards(cards), startOf(asked.resolved));
+  const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {
     ...figuresOf(learnt, readings),
     ...speedOf(first, asked),
+    cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
+    spread: spreadOf(learnt, cards, within, spread),
     bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
-    patches: patchesOf(first.recipe, luminance, learnt),
+    patches: calibrationPatches(cards, learnt),
   } as const;
   return {
     calibration: { ...figures, warnings: calibrationWarnings(figures, material.name, reader) },
@@ -85,44 +103,6 @@ function speedOf({ spec }: CardReading, { isSpeedGiven, resolved }: ReturnType<t
     isSpeedAssumed: spec.speedMmPerS === undefined && !isSpeedGiven,
   };
 }
-
-/** Means over the pictures, in logarithms, because light and exposure multiply. */
-function meanOverBare(readings: readonly CardReading[]): Float64Array {
-  return readings[0].overBare.map((_, k) =>
-    Math.exp(readings.reduce((sum, { overBare }) => sum + Math.log(overBare[k]), 0) / readings.length),
-  );
-}
-
-function measuredCard(
-  { recipe, spec }: CardReading,
-  luminance: Float64Array,
-  { motion }: ResolvedOptions,
-): MeasuredCard {
-  return {
-    pitch: { alongMm: recipe.pitchAlongMm, acrossMm: recipe.pitchAcrossMm },
-    levels: recipe.levels,
-    speedMmPerS: spec.speedMmPerS ?? motion.speedMmPerS,
-    oneWay: recipe.oneWay,
-    patterns: Object.entries(recipe.patterns).map(([id, { tile }]) => ({
-      id,
-      tile: {
-        columns: codesOf(tile[0], recipe.levels).length,
-        rows: tile.length,
-        codes: Uint8Array.from(tile.flatMap((row) => codesOf(row, recipe.levels))),
-      },
-      doseFactor: 1,
-      places: recipe.patches.flatMap(({ pattern, leftMm, topMm, widthMm, heightMm }, k) =>
-        pattern === id
-          ? [{ xMm: leftMm + widthMm / 2, yMm: topMm + heightMm / 2, luminance: luminance[k] }]
-          : [],
-      ),
-    })),
-  };
-}
-
-/** The codes of a row of a tile, as the recipe writes them. */
-const codesOf = (row: string, levels: number): number[] =>
-  (levels === 2 ? [...row] : row.split(".")).map(Number);
 
 const startOf = ({ spot, motion, material }: ResolvedOptions) => ({
   spot,
@@ -145,6 +125,39 @@ function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
   } as const;
 }
 
+const cardFigures = (
+  { recipe, readings, spec }: CardPictures,
+  first: CardPictures,
+  other: LearntCard["others"][number] | undefined,
+): CalibrationCard => ({
+  code: recipe.code,
+  files: readings.map(({ file }) => file),
+  doseFactor: spec.doseFactor ?? 1,
+  isDoseKnown: isDoseKnown(spec, first.spec),
+  ...other,
+});
+
+/** What varies within a piece, and from piece to piece. */
+function spreadOf(
+  { others }: LearntCard,
+  cards: readonly CardPictures[],
+  within: VariationWithin,
+  believed: Spread,
+): CalibrationSpread {
+  const known = others.filter((_, k) => isDoseKnown(cards[k + 1].spec, cards[0].spec));
+  return {
+    common: deviationBetween(
+      known.map(({ dose }) => dose),
+      believed.common,
+    ),
+    ...within,
+    spot: deviationBetween(
+      others.map(({ spot }) => spot),
+      believed.spot,
+    ),
+  };
+}
+
 /** The density at which spots of that size just touch. */
 const touching = ({ value, low, high, learnt }: LearntFigure): LearntFigure => ({
   value: MM_PER_INCH / value,
@@ -153,31 +166,12 @@ const touching = ({ value, low, high, learnt }: LearntFigure): LearntFigure => (
   learnt,
 });
 
-function patchesOf(
-  recipe: CardRecipe,
-  luminance: Float64Array,
-  { patterns }: LearntCard,
-): CalibrationPatch[] {
-  const seen = new Map<string, number>();
-  const fits = new Map(patterns.map((each) => [each.id, each]));
-  return recipe.patches.map(({ id, pattern }, k) => {
-    const place = seen.get(pattern) ?? 0;
-    seen.set(pattern, place + 1);
-    const fit = fits.get(pattern);
-    return {
-      ...{ id, pattern, measured: luminance[k] },
-      ...(fit && { fitted: fit.fitted }),
-      spoilt: fit?.spoilt[place] ?? false,
-    };
-  });
-}
-
 const digits = (value: number, count = 4): number => Number(value.toFixed(count));
 
 /** The material file: what the surface does at each dose, whatever the density. */
 function materialOf(
   name: string,
-  { response, lineExponent, card }: Pick<Calibration, "response" | "lineExponent" | "card">,
+  { response, lineExponent, cards }: Pick<Calibration, "response" | "lineExponent" | "cards">,
   { material }: ResolvedOptions,
 ): MaterialData {
   const data: MaterialData = {
@@ -190,12 +184,29 @@ function materialOf(
       Math.abs(lineExponent.value - 1) > 0.02 && {
         lineExponent: Math.max(1, digits(lineExponent.value, 3)),
       }),
-    source: `measured with a test card (${card}); colours and hazards from ${material.name}`,
+    source: `${sourceWords(cards)}; colours and hazards from ${material.name}`,
     hazards: [...material.hazards],
   };
   resolveMaterial(data);
   return data;
 }
+
+const sourceWords = (cards: readonly CalibrationCard[]): string =>
+  `measured with ${cards.length === 1 ? "a test card" : `${cards.length} test cards`} (${cards.map(({ code }) => code).join("; ")})`;
+
+/** Parts of the variation that were learnt, and those that were given. */
+function knownSpread(
+  spread: CalibrationSpread,
+  given: CalibrateOptions["spread"] = {},
+): Partial<Record<keyof Spread, number>> {
+  const parts = ["common", "local", "localLengthMm", "line", "spot"] as const;
+  const known = parts.filter((part) => spread[part].learnt || given[part] !== undefined);
+  return Object.fromEntries(known.map((part) => [part, withinLimits(part, digits(spread[part].value))]));
+}
+
+/** What a machine file may hold. */
+const withinLimits = (part: keyof Spread, value: number): number =>
+  part === "localLengthMm" ? value : Math.min(MAX_SPREAD_PART, value);
 
 /** The machine file: what the card told, and what was given. */
 function machineOf(
@@ -204,8 +215,9 @@ function machineOf(
   figures: Omit<Calibration, "warnings">,
 ): MachineData {
   const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm } = figures;
-  const { card, speedMmPerS, isSpeedAssumed } = figures;
+  const { speedMmPerS, isSpeedAssumed } = figures;
   const isSpotKnown = spotAlongMm.learnt || spotAcrossMm.learnt || options.spotMm !== undefined;
+  const spread = knownSpread(figures.spread, options.spread);
   const known = (figure: LearntFigure, given: unknown): boolean => figure.learnt || given !== undefined;
   return {
     name,
@@ -215,7 +227,8 @@ function machineOf(
     ...(known(firingLagUs, options.firingLagUs) && { firingLagUs: digits(firingLagUs.value, 1) }),
     ...(known(firingLossUs, options.firingLossUs) && { firingLossUs: digits(firingLossUs.value, 1) }),
     ...(known(lineShiftMm, options.lineShiftMm) && { lineShiftMm: digits(lineShiftMm.value) }),
+    ...(Object.keys(spread).length > 0 && { spread }),
     ...(!isSpeedAssumed && { speedMmPerS }),
-    source: `measured with a test card (${card})`,
+    source: sourceWords(figures.cards),
   };
 }
