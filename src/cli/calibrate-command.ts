@@ -6,6 +6,7 @@ import { figureWords } from "../6-report/words/calibration-words.js";
 import { cardLine, cardRows, spreadWords } from "../6-report/words/spread-words.js";
 import { calibrate } from "../pipeline/calibration/calibrate.js";
 import { recipeOfCode } from "../pipeline/calibration/card-reading.js";
+import { recipeFault } from "../pipeline/calibration/recipe-fault.js";
 import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
@@ -64,10 +65,15 @@ export async function calibrateCommand(request: CalibrateRequest): Promise<void>
 
 async function readRecipe(path: string): Promise<{ readonly code: string }> {
   const content = await readJsonFile(path, "recipe of a card");
-  const code: unknown = Reflect.get(Object(content), "code");
-  if (typeof code !== "string")
-    throw refused.unusable("recipe of a card", path, "it has no code: give the card.json of the card");
-  return { code };
+  const fault = recipeFault(content);
+  if (fault !== undefined) {
+    throw refused.unusable(
+      "recipe of a card",
+      path,
+      `${fault}. Give the card.json as "spotpitch card" wrote it`,
+    );
+  }
+  return { code: Reflect.get(Object(content), "code") };
 }
 
 const json = (value: unknown): string => `${JSON.stringify(value, undefined, 2)}\n`;
