@@ -119,7 +119,7 @@ const meanOf = (all: readonly Float64Array[]): Float64Array =>
 /** Every patch as it was read. Those of further cards are named after their card: `2:c7`. */
 export function calibrationPatches(
   cards: readonly CardPictures[],
-  { patterns }: LearntCard,
+  { patterns }: Pick<LearntCard, "patterns">,
 ): CalibrationPatch[] {
   const fits = new Map(patterns.map((each) => [each.id, each]));
   return cards.flatMap(({ recipe, luminance }, card) =>
