@@ -11,8 +11,10 @@ export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
 export type {
   Calibration,
+  CalibrationCard,
   CalibrationPatch,
   CalibrationPicture,
+  CalibrationSpread,
   CalibrationWarningCode,
   LearntFigure,
 } from "./6-report/calibration.js";

@@ -12,8 +12,10 @@ export interface LearntFigure {
 /** What a picture of a test card taught. Its keys are promised; more may be added. */
 export interface Calibration {
   readonly tool: Report["tool"];
-  /** The text of the card's code. */
+  /** The text of the first card's code. */
   readonly card: string;
+  /** All cards that were read together. */
+  readonly cards: readonly CalibrationCard[];
   readonly pictures: readonly CalibrationPicture[];
   /** The speed at which the card was burned; assumed if neither the card nor the user says it. */
   readonly speedMmPerS: number;
@@ -37,10 +39,41 @@ export interface Calibration {
   readonly lineExponent: LearntFigure;
   /** The density at which spots just touch, across. */
   readonly closingLinesPerInch: LearntFigure;
+  /** How the machine varies, as relative standard deviations. */
+  readonly spread: CalibrationSpread;
   /** Standard deviation of the dose from patch to patch, and of the reading. */
   readonly scatter: { readonly dose: number; readonly reading: number };
   readonly patches: readonly CalibrationPatch[];
   readonly warnings: readonly { readonly code: CalibrationWarningCode; readonly message: string }[];
+}
+
+/** A card, and how it came out. */
+export interface CalibrationCard {
+  /** The text of its code. */
+  readonly code: string;
+  readonly files: readonly string[];
+  /** Dose of its solid patches as it was meant, over that of the card without such a figure. */
+  readonly doseFactor: number;
+  /** False if its power was set anew for another density or speed, so that nobody knows. */
+  readonly isDoseKnown: boolean;
+  /** Dose over what was meant, and spot diameter, both over those of the first card. Absent of the first. */
+  readonly dose?: LearntFigure;
+  readonly spot?: LearntFigure;
+}
+
+/** Parts of the variation of a machine. */
+export interface CalibrationSpread {
+  /** Of the dose from piece to piece: only several cards tell. */
+  readonly common: LearntFigure;
+  /** Of the dose from place to place, and the length ℓ of its correlation exp(−(r/ℓ)²). */
+  readonly local: LearntFigure;
+  readonly localLengthMm: LearntFigure;
+  /** Of the dose from line to line. */
+  readonly line: LearntFigure;
+  /** Of the spot's diameter from piece to piece: only several cards tell. */
+  readonly spot: LearntFigure;
+  /** Largest change of the dose by a slow drift over a card, as a share. */
+  readonly drift: number;
 }
 
 /** A picture that was read. */
@@ -69,4 +102,5 @@ export type CalibrationWarningCode =
   | "not-learnt"
   | "not-saturated"
   | "tone-turns"
+  | "dose-drifts"
   | "patches-spoilt";

@@ -48,6 +48,8 @@ export interface CardJob {
   /** Power levels, 2..256. */
   readonly levels: number;
   readonly seed: number;
+  /** Dose over that of the first card, for a card that is read beside it. */
+  readonly doseFactor?: number;
   /** True if every line is burned in the same direction. */
   readonly oneWay: boolean;
   readonly speedMmPerS: number;

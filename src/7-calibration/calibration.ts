@@ -1,9 +1,9 @@
 import type { BeamMotion, Spot } from "../core/spot.js";
 import { type FitAtBeam, fitAt } from "./beam-search.js";
 import { type BestFit, firstFit, modelOf, simplestFit } from "./best-fit.js";
-import type { MeasuredCard } from "./card.js";
+import { joinedCards, type MeasuredCard, otherCards } from "./card.js";
 import { type Band, bandOf, type Refit, refits } from "./certainty.js";
-import type { PatchNoise } from "./patch-noise.js";
+import { type PatchNoise, patternFacts } from "./patch-noise.js";
 import { splineAt } from "./response-basis.js";
 import { beforeReversal } from "./reversal.js";
 import { type TrialBeam, trialBeam } from "./trial-beam.js";
@@ -31,6 +31,8 @@ export interface LearntPattern {
   readonly id: string;
   readonly measured: number;
   readonly fitted: number;
+  /** Change of the fitted luminance factor with ln dose. */
+  readonly slope: number;
   /** Of each place. */
   readonly spoilt: readonly boolean[];
 }
@@ -44,7 +46,11 @@ export interface LearntCard {
   readonly firingLagUs: LearntValue;
   readonly lineShiftMm: LearntValue;
   readonly lineExponent: LearntValue;
+  /** Of each card after the first: its dose over what was meant, and its spot, as factors on those of the first. */
+  readonly others: readonly { readonly dose: LearntValue; readonly spot: LearntValue }[];
   readonly noise: PatchNoise;
+  /** Freedoms that the fit took from the patches, at most. */
+  readonly freedoms: number;
   readonly patterns: readonly LearntPattern[];
   /** Dose at which the tone turns back and the response ends; undefined if it does not. */
   readonly reversalDose: number | undefined;
@@ -53,17 +59,31 @@ export interface LearntCard {
 }
 
 const REFITS = 40;
+/** The fitted curve has small steps that the surface has not. Slopes over so wide a step leave them out. */
+const WIDE_DOSE_STEP = 1.15;
 /** Doses at which the response is reported. */
 const REPORTED_DOSES = 20;
 
 /** Material and beam from what was measured of a card. */
-export function fitCard(whole: MeasuredCard, start: CardStart): LearntCard {
-  const beam = trialBeam(start.spot, start.motion, start.lineExponent);
+export const fitCard = (card: MeasuredCard, start: CardStart): LearntCard => fitCards([card], start);
+
+/**
+ * Material and beam from cards of one material, burned on one machine: at other densities, speeds or doses, or the same again. The cards
+ * differ by chance, so dose 1 and the spot are the mean of those whose dose is known, in logarithms.
+ */
+export function fitCards(cards: readonly MeasuredCard[], start: CardStart): LearntCard {
+  const whole = joinedCards(cards);
+  const oneWay = cards.every((each) => each.oneWay);
+  const beam = {
+    ...trialBeam(start.spot, start.motion, start.lineExponent, otherCards(whole)),
+    oneWay,
+  };
   const { card, reversalDose, beyond } = beforeReversal(whole, beam);
   const all = modelOf(card, beam);
   const first = firstFit(card, all);
   const best = simplestFit(card, first);
-  return { ...learntCard(card, best, first), reversalDose, beyond };
+  const { doseUnit: unit, ...learnt } = learntCard(card, best, first);
+  return { ...learnt, reversalDose: reversalDose === undefined ? undefined : reversalDose / unit, beyond };
 }
 
 /**
@@ -81,19 +101,30 @@ function learntCard(card: MeasuredCard, best: BestFit, free: BestFit) {
     learnt: !best.unlearnt.includes(name),
   });
   const mmPerUs = card.speedMmPerS * 1e-6;
+  const unit = doseUnit(beam);
+  const facts = patternFacts(fit, WIDE_DOSE_STEP);
   return {
-    response: learntResponse(fit, fitAt(free.model, free.at, free.weighed), again),
-    spotAlongMm: learnt("along", ({ alongMm }) => alongMm),
-    spotAcrossMm: learnt("across", ({ acrossMm }) => acrossMm),
+    response: learntResponse(fit, fitAt(free.model, free.at, free.weighed), again).map(
+      ({ dose, ...row }) => ({ dose: dose / unit, ...row }),
+    ),
+    spotAlongMm: learnt("along", (each) => each.alongMm * meanSpot(each)),
+    spotAcrossMm: learnt("across", (each) => each.acrossMm * meanSpot(each)),
+    doseUnit: unit,
     firingLossUs: learnt("loss", ({ lossMm }) => lossMm / mmPerUs),
     firingLagUs: lagFrom(learnt("lag", ({ lagMm }) => (lagMm / mmPerUs) ** 2)),
     lineShiftMm: learnt("lineShift", ({ lineShiftMm }) => lineShiftMm),
     lineExponent: learnt("lineExponent", ({ lineExponent }) => lineExponent),
+    others: beam.others.map((_, k) => ({
+      dose: learnt(`dose${k}`, ({ others }) => others[k].dose),
+      spot: learnt(`spot${k}`, ({ others }) => others[k].spot),
+    })),
     noise: best.weighed.noise,
+    freedoms: best.at.length + fit.design.basis.cells,
     patterns: card.patterns.map(({ id }, k) => ({
       id,
       measured: best.weighed.luminance[k],
       fitted: best.weighed.luminance[k] - fit.response.residuals[k] * best.weighed.error[k],
+      slope: facts[k].slope,
       spoilt: Array.from(best.weighed.weights[k], (weight) => weight === 0),
     })),
   };
@@ -119,6 +150,14 @@ function learntResponse(best: FitAtBeam, free: FitAtBeam, again: readonly Refit[
     return { dose, luminance: at(best), ...holding(at(best), band) };
   });
 }
+
+/** Geometric means over the cards, of which the first has 1. */
+const doseUnit = ({ others }: TrialBeam): number =>
+  meanFactor(others.flatMap(({ dose, isDoseKnown }) => (isDoseKnown ? [dose] : [])));
+const meanSpot = ({ others }: TrialBeam): number => meanFactor(others.map(({ spot }) => spot));
+
+const meanFactor = (factors: readonly number[]): number =>
+  Math.exp(factors.reduce((sum, factor) => sum + Math.log(factor), 0) / (factors.length + 1));
 
 const holding = (value: number, { low, high }: Band): Band => ({
   low: Math.min(low, value),

@@ -2,7 +2,7 @@ import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 import type { MeasuredCard, MeasuredPattern } from "./card.js";
 import { type BurnedPattern, patternDoses, periodRows } from "./pattern-doses.js";
 import { type ResponseBasis, splineMeans } from "./response-basis.js";
-import type { TrialBeam } from "./trial-beam.js";
+import { beamOnOther, type TrialBeam } from "./trial-beam.js";
 
 /** Cells of the response. Steep materials change within a fifth of the range. */
 const CELLS = 26;
@@ -15,25 +15,35 @@ export interface CardDesign {
   readonly basis: ResponseBasis;
   /** [pattern] mean of each spline. */
   readonly means: readonly Float64Array[];
-  /** [pattern] doses of one period on the first card, and the factor on its own. */
+  /** [pattern] doses of one period, 1 in a solid patch of the same card. */
   readonly doses: readonly Float64Array[];
+  /** [pattern] dose of a solid patch of its card over that of the first card. */
+  readonly factors: readonly number[];
 }
 
 export type DesignFor = (beam: TrialBeam) => CardDesign;
 
 /** @param start decides how finely patterns are sampled, whatever the trial beam */
 export function cardDesigns(card: MeasuredCard, start: TrialBeam): DesignFor {
-  const patterns = card.patterns.map((pattern) => burnedPattern(card, pattern, start));
+  const patterns = card.patterns.map((pattern) =>
+    burnedPattern(card, pattern, beamFor(card, pattern, start)),
+  );
   return (beam) => {
-    const doses = patterns.map((pattern) => patternDoses(pattern, beam));
-    const factors = card.patterns.map(({ doseFactor }) => doseFactor);
+    const doses = patterns.map((burned, k) => patternDoses(burned, beamFor(card, card.patterns[k], beam)));
+    const factors = card.patterns.map(({ doseFactor, other }) =>
+      other ? doseFactor * beam.others[other.place - 1].dose : doseFactor,
+    );
     const topDose = doses.reduce((top, each, k) => Math.max(top, factors[k] * largest(each)), 0);
     const basis = { cells: CELLS, topDose };
-    return { basis, doses, means: doses.map((each, k) => splineMeans(basis, each, factors[k])) };
+    return { basis, doses, factors, means: doses.map((each, k) => splineMeans(basis, each, factors[k])) };
   };
 }
 
-function burnedPattern({ pitch, levels }: MeasuredCard, { tile }: MeasuredPattern, start: TrialBeam) {
+const beamFor = (card: MeasuredCard, { other }: MeasuredPattern, beam: TrialBeam): TrialBeam =>
+  other ? beamOnOther(beam, card, other) : { ...beam, oneWay: card.oneWay };
+
+function burnedPattern(card: MeasuredCard, { tile, other }: MeasuredPattern, start: TrialBeam) {
+  const { pitch, levels } = other ?? card;
   const rows = periodRows(tile, start.oneWay);
   const places = (periodMm: number, spotMm: number): number =>
     Math.ceil(periodMm / (MOST_SIGMAS_APART * sigmaMmFromSpotDiameterMm(spotMm)));

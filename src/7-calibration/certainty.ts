@@ -59,13 +59,13 @@ function remembered(designFor: DesignFor): DesignFor {
 const freedomsTaken = (unknowns: number, cells: number): number => unknowns + cells;
 
 /** A normal deviate of variance 1 (G. E. P. Box, M. E. Muller, Ann. Math. Statist. 29, 610, 1958). */
-function normal(random: Random): number {
+export function normal(random: Random): number {
   const radius = Math.sqrt(-2 * Math.log(1 - random()));
   return radius * Math.cos(2 * Math.PI * random());
 }
 
 /** 95 % of a normal distribution lie below this many standard deviations: so 90 % lie within. */
-const BAND_DEVIATIONS = 1.645;
+export const BAND_DEVIATIONS = 1.645;
 
 export interface Band {
   readonly low: number;

@@ -41,7 +41,7 @@ export function unweighedCard({ patterns }: MeasuredCard): PatternData {
 /** Errors of the patches from how places of the same pattern differ, and weights that leave out the spoilt ones. */
 export function weighCard(card: MeasuredCard, fit: FitAtBeam): WeighedCard {
   const read = card.patterns.map(({ places }) => Float64Array.from(places, (place) => place.luminance));
-  const facts = patternFacts(card, fit);
+  const facts = patternFacts(fit);
   const centres = read.map((values, k) =>
     values.length < PLACES_TO_COMPARE ? facts[k].luminance : medianOf(values),
   );
@@ -74,7 +74,8 @@ export function weighCard(card: MeasuredCard, fit: FitAtBeam): WeighedCard {
 const errorOf = (facts: PatternFacts, noise: PatchNoise, weights: Float64Array): number =>
   Math.max(LEAST_ERROR, deviation(facts, noise) / Math.sqrt(Math.max(1e-6, sum(weights))));
 
-interface PatternFacts {
+/** What a fit says of a pattern. */
+export interface PatternFacts {
   /** Luminance factor by the fit. */
   readonly luminance: number;
   /** Its change with ln dose. */
@@ -83,16 +84,17 @@ interface PatternFacts {
 
 const DOSE_STEP = 1.02;
 
-function patternFacts(card: MeasuredCard, { design, response }: FitAtBeam): PatternFacts[] {
+/** @param doseStep factor of the dose, each way, over which slopes are taken */
+export function patternFacts({ design, response }: FitAtBeam, doseStep = DOSE_STEP): PatternFacts[] {
   return design.doses.map((doses, k) => {
     const at = (change: number): number =>
-      splineMeans(design.basis, doses, change * card.patterns[k].doseFactor).reduce(
+      splineMeans(design.basis, doses, change * design.factors[k]).reduce(
         (total, share, i) => total + share * response.coefficients[i],
         0,
       );
     return {
       luminance: at(1),
-      slope: (at(DOSE_STEP) - at(1 / DOSE_STEP)) / (2 * Math.log(DOSE_STEP)),
+      slope: (at(doseStep) - at(1 / doseStep)) / (2 * Math.log(doseStep)),
     };
   });
 }

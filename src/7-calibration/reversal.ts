@@ -45,10 +45,8 @@ export interface CardPart {
 /** The card without the patterns whose doses go beyond a reversal. The starting beam is near enough to tell which they are. */
 export function beforeReversal(card: MeasuredCard, beam: TrialBeam): CardPart {
   const { luminance } = unweighedCard(card);
-  const facts = cardDesigns(
-    card,
-    beam,
-  )(beam).doses.map((doses, k) => factsOf(doses.map((dose) => dose * card.patterns[k].doseFactor)));
+  const { doses: all, factors } = cardDesigns(card, beam)(beam);
+  const facts = all.map((doses, k) => factsOf(doses.map((dose) => dose * factors[k])));
   const tones = facts
     .map(({ mean, deviation }, k) => ({ dose: mean, luminance: luminance[k], ripple: deviation / mean }))
     .filter(({ dose, ripple }) => dose === 0 || ripple <= MOST_RIPPLE);

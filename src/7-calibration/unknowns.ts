@@ -1,8 +1,11 @@
+import { DEFAULT_SPREAD } from "../core/spread.js";
 import type { TrialBeam } from "./trial-beam.js";
 
 /** What a card may teach of a beam. */
 export const UNKNOWNS = ["along", "across", "loss", "lag", "lineShift", "lineExponent"] as const;
-export type Unknown = (typeof UNKNOWNS)[number];
+/** Of each card after the first: its dose and its spot, over those of the first. `dose0` is of the second card. */
+type UnknownOfOther = `dose${number}` | `spot${number}`;
+export type Unknown = (typeof UNKNOWNS)[number] | UnknownOfOther;
 
 /** What is believed of an unknown before a card is read. */
 interface Prior {
@@ -19,6 +22,11 @@ const LAG_DEVIATION_US = 50;
 const LOSS_DEVIATION_US = 20;
 const LINE_SHIFT_DEVIATION_MM = 0.04;
 const EXPONENT_DEVIATION = 0.25;
+/** Of the logarithm of a factor between two cards, each of which varies as the defaults of a machine say. */
+const OTHER_DOSE_DEVIATION = Math.SQRT2 * DEFAULT_SPREAD.common;
+/** A card whose power was set anew for another density or speed: within a factor of two. */
+const UNKNOWN_DOSE_DEVIATION = 0.4;
+const OTHER_SPOT_DEVIATION = Math.SQRT2 * DEFAULT_SPREAD.spot;
 const LINE_EXPONENT_LIMITS = [0.7, 4] as const;
 
 /**
@@ -37,8 +45,10 @@ export interface UnknownScale {
 }
 
 /** Unknowns that lines of one direction may tell of: a shift between directions has no effect there. */
-const unknownsOf = ({ oneWay }: TrialBeam): readonly Unknown[] =>
-  UNKNOWNS.filter((name) => name !== "lineShift" || !oneWay);
+const unknownsOf = ({ oneWay, others }: TrialBeam): readonly Unknown[] => [
+  ...UNKNOWNS.filter((name) => name !== "lineShift" || !oneWay),
+  ...others.flatMap((_, k): UnknownOfOther[] => [`dose${k}`, `spot${k}`]),
+];
 
 export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unknownsOf(start)): UnknownScale {
   const priors = names.map((name) => priorOf(name, start, speedMmPerS * 1e-6));
@@ -65,6 +75,11 @@ export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unkn
         lineShiftMm: start.lineShiftMm + off("lineShift"),
         oneWay: start.oneWay,
         lineExponent: start.lineExponent + off("lineExponent"),
+        others: start.others.map(({ isDoseKnown, dose, spot }, k) => ({
+          isDoseKnown,
+          dose: dose * Math.exp(off(`dose${k}`)),
+          spot: spot * Math.exp(off(`spot${k}`)),
+        })),
       };
     },
   };
@@ -85,8 +100,17 @@ function offsetOf(name: Unknown, beam: TrialBeam, start: TrialBeam): number {
       return beam.lineShiftMm - start.lineShiftMm;
     case "lineExponent":
       return beam.lineExponent - start.lineExponent;
+    default: {
+      const { of, place } = ofOther(name);
+      return Math.log(beam.others[place][of] / start.others[place][of]);
+    }
   }
 }
+
+const ofOther = (name: UnknownOfOther) => ({
+  of: name.startsWith("dose") ? ("dose" as const) : ("spot" as const),
+  place: Number(name.slice(4)),
+});
 
 function priorOf(name: Unknown, start: TrialBeam, mmPerUs: number): Prior {
   const within = (deviation: number, value: number, low: number, high: number): Prior => ({
@@ -106,5 +130,10 @@ function priorOf(name: Unknown, start: TrialBeam, mmPerUs: number): Prior {
       return { deviation: LINE_SHIFT_DEVIATION_MM, low: -5, high: 5 };
     case "lineExponent":
       return within(EXPONENT_DEVIATION, start.lineExponent, ...LINE_EXPONENT_LIMITS);
+    default: {
+      const { of, place } = ofOther(name);
+      const dose = start.others[place].isDoseKnown ? OTHER_DOSE_DEVIATION : UNKNOWN_DOSE_DEVIATION;
+      return { deviation: of === "dose" ? dose : OTHER_SPOT_DEVIATION, low: -5, high: 5 };
+    }
   }
 }

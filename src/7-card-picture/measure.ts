@@ -36,6 +36,12 @@ const MOST_RIM = 0.28;
 /** The width of an edge in a picture above which patches cannot be told from what is round them. */
 export const mostEdgeMm = (patchMm: number): number => (MOST_RIM * patchMm) / RIM_OF_EDGE;
 
+/** Sides of the part of a patch that is measured. */
+export const innerSize = ({ widthMm, heightMm }: Pick<MmArea, "widthMm" | "heightMm">) => ({
+  widthMm: (1 - 2 * RIM) * widthMm,
+  heightMm: (1 - 2 * RIM) * heightMm,
+});
+
 /** Light from here on counts as clipped, and up to there as lost in black. */
 const [BLACK, WHITE] = [0.0005, 0.985];
 

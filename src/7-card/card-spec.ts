@@ -14,6 +14,8 @@ export interface CardSpec {
   readonly speedMmPerS?: number;
   /** True for a check card, which shows tones instead of patterns. */
   readonly isCheck?: boolean;
+  /** Dose of a solid patch over that of another card, to which this one is a sequel. Absent if nobody gave it. */
+  readonly doseFactor?: number;
 }
 
 /** It changes with any change of what a card of the same figures looks like. */
@@ -24,7 +26,17 @@ export const CARD_VERSION = 1;
  * stores in less room than other characters. Figures are rounded as they are written, so a card must be made from what is read back.
  */
 export function codeText(spec: CardSpec): string {
-  const { widthMm, heightMm, linesPerInch, linesPerInchAlong, levels, seed, oneWay, speedMmPerS } = spec;
+  const {
+    widthMm,
+    heightMm,
+    linesPerInch,
+    linesPerInchAlong,
+    levels,
+    seed,
+    oneWay,
+    speedMmPerS,
+    doseFactor,
+  } = spec;
   const density = decimal(linesPerInch, 4);
   const along = decimal(linesPerInchAlong, 4);
   return [
@@ -36,6 +48,7 @@ export function codeText(spec: CardSpec): string {
     `L${levels}`,
     `S${seed}`,
     ...(speedMmPerS === undefined ? [] : [`V${decimal(speedMmPerS, 3)}`]),
+    ...(doseFactor === undefined ? [] : [`X${decimal(doseFactor, 3)}`]),
     ...(oneWay ? ["O"] : []),
     ...(spec.isCheck ? ["C"] : []),
   ].join(" ");
@@ -43,14 +56,14 @@ export function codeText(spec: CardSpec): string {
 
 const NUMBER = "(\\d+(?:\\.\\d+)?)";
 const CODE = new RegExp(
-  `^SPOTPITCH${CARD_VERSION} W${NUMBER} H${NUMBER} D${NUMBER}(?: A${NUMBER})? L(\\d+) S(\\d+)(?: V${NUMBER})?( O)?( C)?$`,
+  `^SPOTPITCH${CARD_VERSION} W${NUMBER} H${NUMBER} D${NUMBER}(?: A${NUMBER})? L(\\d+) S(\\d+)(?: V${NUMBER})?(?: X${NUMBER})?( O)?( C)?$`,
 );
 
 /** The reverse; undefined for any other text, the code of another version among them. */
 export function specOfCode(text: string): CardSpec | undefined {
   const match = CODE.exec(text);
   if (!match) return undefined;
-  const [, width, height, density, along = density, levels, seed, speed, oneWay, check] = match;
+  const [, width, height, density, along = density, levels, seed, speed, dose, oneWay, check] = match;
   return {
     widthMm: Number(width),
     heightMm: Number(height),
@@ -60,6 +73,7 @@ export function specOfCode(text: string): CardSpec | undefined {
     seed: Number(seed),
     oneWay: oneWay !== undefined,
     ...(speed !== undefined && { speedMmPerS: Number(speed) }),
+    ...(dose !== undefined && { doseFactor: Number(dose) }),
     ...(check !== undefined && { isCheck: true }),
   };
 }

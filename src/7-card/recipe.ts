@@ -32,6 +32,7 @@ const headShape = {
   ...{ linesPerInch: z.number().positive(), levels: z.int().min(2).max(256), seed: z.int().nonnegative() },
   oneWay: z.boolean(),
   speedMmPerS: z.number().nonnegative().optional(),
+  doseFactor: z.number().positive().optional(),
   frameMm: mm,
   /** Clockwise from the upper left one. */
   corners: z.array(z.strictObject({ shape: z.enum(cornerShapes), place, bare: place.optional() })).length(4),
@@ -97,6 +98,7 @@ export function recipeHead({ grid, spec, codeArea }: MarkedLayout): Omit<MarkedC
     ...{ pitchAlongMm: pitch.alongMm, pitchAcrossMm: pitch.acrossMm, linesPerInch: spec.linesPerInch },
     ...{ levels: spec.levels, seed: spec.seed, oneWay: spec.oneWay },
     ...(spec.speedMmPerS !== undefined && { speedMmPerS: spec.speedMmPerS }),
+    ...(spec.doseFactor !== undefined && { doseFactor: spec.doseFactor }),
     frameMm: FRAME_MM,
     corners: cornersOf(grid).map((corner) => cornerRecipe(corner, grid)),
     codePlace: mmOf(codeArea, pitch),

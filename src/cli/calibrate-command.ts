@@ -3,8 +3,10 @@ import type { Calibration } from "../6-report/calibration.js";
 import { reportJson } from "../6-report/files/report-json.js";
 import { calibrationPage } from "../6-report/pages/calibration-page.js";
 import { figureWords } from "../6-report/words/calibration-words.js";
+import { cardLine, cardRows, spreadWords } from "../6-report/words/spread-words.js";
 import { calibrate } from "../pipeline/calibration/calibrate.js";
 import { recipeOfCode } from "../pipeline/calibration/card-reading.js";
+import { recipeFault } from "../pipeline/calibration/recipe-fault.js";
 import { commandReaderFor } from "./command-reader.js";
 import { commandOptions } from "./flags.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
@@ -78,10 +80,15 @@ const idleNotes = (typed: ReadonlyMap<string, unknown>): string[] =>
 
 async function readRecipe(path: string): Promise<{ readonly code: string }> {
   const content = await readJsonFile(path, "recipe of a card");
-  const code: unknown = Reflect.get(Object(content), "code");
-  if (typeof code !== "string")
-    throw refused.unusable("recipe of a card", path, "it has no code: give the card.json of the card");
-  return { code };
+  const fault = recipeFault(content);
+  if (fault !== undefined) {
+    throw refused.unusable(
+      "recipe of a card",
+      path,
+      `${fault}. Give the card.json as "spotpitch card" wrote it`,
+    );
+  }
+  return { code: Reflect.get(Object(content), "code") };
 }
 
 const json = (value: unknown): string => `${JSON.stringify(value, undefined, 2)}\n`;
@@ -90,7 +97,7 @@ const nextSteps = (names: { readonly material: string; readonly machine: string 
   `Use the material for every job on it: --material ${quoted(join(out, names.material))}.`,
   `Keep the machine once, then no command needs to be told its spot: spotpitch machine ${quoted(join(out, names.machine))}.`,
   "Burn a small photo prepared with both, and compare it with its preview.",
-  "To be surer, engrave the card again with --seed 2 and calibrate that one: two cards show how much your machine varies.",
+  "To be surer, engrave the card again with --seed 2, --seed 3 and --seed 4, and give the pictures of all of them: four cards show how much your machine varies from piece to piece.",
 ];
 
 function calibrationWords(
@@ -115,6 +122,8 @@ function calibrationWords(
     row("firing lag", figureWords(calibration.firingLagUs, " µs", 0)),
     row("firing loss", figureWords(calibration.firingLossUs, " µs", 0)),
     row("line shift", figureWords(calibration.lineShiftMm, " mm", 3)),
+    ...spreadWords(calibration.spread).map(([name, words]) => row("varies", `${name}: ${words}`)),
+    ...(calibration.cards.length > 1 ? cardRows(calibration).map((card) => row("card", cardLine(card))) : []),
     row("lines", `exponent ${figureWords(calibration.lineExponent, "", 2)}; 1: they add up`),
     ...warnings.map(({ message }) => row("note", message)),
     ...files.map((file) => row("wrote", file)),

@@ -7,7 +7,7 @@ export interface Equation {
 }
 
 /** The normal equations: matrix · unknowns = right. */
-interface Normal {
+export interface NormalEquations {
   readonly matrix: readonly Float64Array[];
   readonly right: Float64Array;
 }
@@ -21,8 +21,11 @@ const ROUNDING = 1e-12;
  *
  * @param equations at least one, all with the same number of coefficients, no column all 0
  */
-export function nonnegativeLeastSquares(equations: readonly Equation[]): Float64Array {
-  const normal = normalEquations(equations);
+export const nonnegativeLeastSquares = (equations: readonly Equation[]): Float64Array =>
+  nonnegativeSolution(normalEquations(equations));
+
+/** The same from normal equations. */
+export function nonnegativeSolution(normal: NormalEquations): Float64Array {
   const count = normal.right.length;
   const smallest = ROUNDING * Math.max(...normal.right.map(Math.abs));
   const free: number[] = [];
@@ -36,7 +39,7 @@ export function nonnegativeLeastSquares(equations: readonly Equation[]): Float64
   return unknowns;
 }
 
-function normalEquations(equations: readonly Equation[]): Normal {
+function normalEquations(equations: readonly Equation[]): NormalEquations {
   const count = equations[0].coefficients.length;
   const matrix = Array.from({ length: count }, () => new Float64Array(count));
   const right = new Float64Array(count);
@@ -51,7 +54,7 @@ function normalEquations(equations: readonly Equation[]): Normal {
 
 /** The unknown at 0 whose growth lowers the error most; undefined if none does. */
 function steepestDescent(
-  { matrix, right }: Normal,
+  { matrix, right }: NormalEquations,
   unknowns: Float64Array,
   free: readonly number[],
   smallest: number,
@@ -69,7 +72,7 @@ function steepestDescent(
 }
 
 /** Solves for the free unknowns. Those that would fall below 0 stop there and are free no longer. */
-function solveFree(normal: Normal, from: Float64Array, free: number[]): Float64Array {
+function solveFree(normal: NormalEquations, from: Float64Array, free: number[]): Float64Array {
   const unknowns = Float64Array.from(from);
   for (;;) {
     const solved = solvePositiveDefinite(

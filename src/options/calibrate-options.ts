@@ -26,12 +26,12 @@ const readingEntries = group("Reading", {
 });
 
 const { spotMm, material, speedMmPerS } = prepareTable;
-const { firingLagUs, firingLossUs, lineShiftMm } = prepareTable;
+const { firingLagUs, firingLossUs, lineShiftMm, spread } = prepareTable;
 
 /** Options of reading a card: what was believed before. */
 export const calibrateTable = {
   ...readingEntries,
-  ...{ material, spotMm, speedMmPerS, firingLagUs, firingLossUs, lineShiftMm },
+  ...{ material, spotMm, speedMmPerS, firingLagUs, firingLossUs, lineShiftMm, spread },
 };
 
 export const calibrateSchema = z.strictObject(fieldsOf(calibrateTable));

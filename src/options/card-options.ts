@@ -9,6 +9,7 @@ import { prepareTable } from "./tables.js";
 import { strict, whole } from "./takes.js";
 
 const SIZE_WORDS = "20 to 300 mm for the width and for the height, such as 80x60";
+const DOSE_WORDS = "a factor of 0.1 to 10: 1.5";
 const MAX_SEED = 9999;
 
 const cardEntries = group("Card", {
@@ -21,6 +22,11 @@ const cardEntries = group("Card", {
     ).default({ widthMm: 80, heightMm: 60 }),
     "width x height of the card: 80x60, or 40x30 where material is scarce",
     { otherwise: "80x60mm, for a check card 70x45mm" },
+  ),
+  doseFactor: number(
+    "--dose <factor>",
+    z.number(DOSE_WORDS).min(0.1, DOSE_WORDS).max(10, DOSE_WORDS).optional(),
+    "dose over that of your first card, for a card to read beside it: 1.5 is half as much power again, or as much more passes, or as much slower",
   ),
   seed: number("--seed <n>", whole(0, MAX_SEED).default(1), "scatters the patches anew, for a second card"),
 });
@@ -51,11 +57,17 @@ export type CardOptions = z.input<typeof cardSchema>;
 
 /** Check a caller's options. Throws what `resolveOptions` throws. */
 export function resolveCard(options: CardOptions) {
-  const { sizeMm, seed, linesPerInchOffered: offered, ...rest } = checkOptions(cardSchema, options);
+  const {
+    sizeMm,
+    seed,
+    doseFactor,
+    linesPerInchOffered: offered,
+    ...rest
+  } = checkOptions(cardSchema, options);
   const density = densityOf(rest.linesPerInch, spotOf(rest.spotMm).acrossMm, offered);
   const { linesPerInch } = density;
   return {
-    ...{ sizeMm, seed, linesPerInch, linesPerInchAlong: rest.linesPerInchAlong ?? linesPerInch },
+    ...{ sizeMm, seed, doseFactor, linesPerInch, linesPerInchAlong: rest.linesPerInchAlong ?? linesPerInch },
     densityReason: density.reason,
     isSpeedGiven: options.speedMmPerS !== undefined,
     resolved: resolveOptions({ ...rest, linesPerInch }),

@@ -76,11 +76,20 @@ export async function testCard(
 type Asked = ReturnType<typeof resolveCard>;
 
 /** The card as its code tells it: rounded as it is written there. Throws what `checkCard` throws. */
-function specOf({ sizeMm, seed, linesPerInch, linesPerInchAlong, isSpeedGiven, resolved }: Asked): CardSpec {
+function specOf({
+  sizeMm,
+  seed,
+  doseFactor,
+  linesPerInch,
+  linesPerInchAlong,
+  isSpeedGiven,
+  resolved,
+}: Asked): CardSpec {
   const { levels, oneWay, speedMmPerS } = resolved;
   const asked = {
     ...{ ...sizeMm, linesPerInch, linesPerInchAlong, levels, seed, oneWay },
     ...(isSpeedGiven && { speedMmPerS }),
+    ...(doseFactor !== undefined && { doseFactor }),
   };
   checkCard(asked, resolved);
   return specOfCode(codeText(asked)) ?? asked;
@@ -112,6 +121,7 @@ function jobOf(asked: Asked, options: CardOptions, { grid, spec }: CardLayout): 
     isSpotGiven: options.spotMm !== undefined,
     linesPerSpot: spot.acrossMm / pitch.acrossMm,
     densityReason: asked.densityReason,
+    ...(spec.doseFactor !== undefined && { doseFactor: spec.doseFactor }),
     ...{ levels, seed, oneWay, speedMmPerS, isSpeedGiven: asked.isSpeedGiven },
   };
 }

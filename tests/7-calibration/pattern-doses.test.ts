@@ -10,7 +10,7 @@ import { bruteDoses, roundGuess, type TileMeans, type Truth } from "./virtual-ca
 const PITCH_MM = 0.025;
 const round: TrialBeam = {
   ...{ alongMm: 0.1, acrossMm: 0.1, lossMm: 0, lagMm: 0, lineShiftMm: 0 },
-  ...{ oneWay: false, lineExponent: 1 },
+  ...{ oneWay: false, lineExponent: 1, others: [] },
 };
 
 function dosesOf(tile: PatternTile, beam: TrialBeam, perPixel: readonly [number, number], levels = 2) {

@@ -19,6 +19,7 @@ const specs: fc.Arbitrary<CardSpec> = fc.record(
     seed: fc.integer({ min: 0, max: 9999 }),
     oneWay: fc.boolean(),
     speedMmPerS: fc.double({ min: 0.01, max: 20000, noNaN: true }),
+    doseFactor: fc.double({ min: 0.1, max: 10, noNaN: true }),
   },
   { requiredKeys: ["widthMm", "heightMm", "linesPerInch", "linesPerInchAlong", "levels", "seed", "oneWay"] },
 );
@@ -27,6 +28,8 @@ describe("the text of the code", () => {
   it.each([
     [usual, "SPOTPITCH1 W80 H60 D1016 L2 S1"],
     [{ ...usual, speedMmPerS: 300 }, "SPOTPITCH1 W80 H60 D1016 L2 S1 V300"],
+    [{ ...usual, speedMmPerS: 300, doseFactor: 1.5 }, "SPOTPITCH1 W80 H60 D1016 L2 S1 V300 X1.5"],
+    [{ ...usual, doseFactor: 0.75, oneWay: true }, "SPOTPITCH1 W80 H60 D1016 L2 S1 X0.75 O"],
     [
       { ...usual, widthMm: 50.8, linesPerInchAlong: 25.4 / 0.07, levels: 16, seed: 42, oneWay: true },
       "SPOTPITCH1 W50.8 H60 D1016 A362.8571 L16 S42 O",

@@ -192,6 +192,7 @@ const ofPatch: readonly Row[] = [
 const ofCard: readonly Row[] = [
   ["size", "4x3cm", "sizeMm", { widthMm: 40, heightMm: 30 }],
   ["size", "3x2in", "sizeMm", { widthMm: 76.2, heightMm: 50.8 }],
+  ["dose", "1.5", "doseFactor", 1.5],
   ...everywhere.filter(([flag]) =>
     /^(material|levels|seed|speed|accel|step-time|one-way|no-one-way)$/.test(flag),
   ),
@@ -202,7 +203,7 @@ const ofCard: readonly Row[] = [
 const ofReading: readonly Row[] = [
   ["bare", "0.62", "bareLuminance", 0.62],
   ["name", "old board", "name", "old board"],
-  ...everywhere.filter(([flag]) => /^(material|speed|firing-lag|firing-loss|line-shift)$/.test(flag)),
+  ...everywhere.filter(([flag]) => /^(material|speed|firing-lag|firing-loss|line-shift|spread)$/.test(flag)),
   ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
 ];
 

@@ -81,7 +81,6 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
     { material: "slate", darkens: "true" },
     { material: "maple", darkens: "false" },
   ],
-  "cards-differ": [{ file: "a.jpg", other: "b.jpg" }],
   "method-unknown": [{ method: "flyod-steinberg", known: ["auto", "floyd-steinberg"] }],
   "method-flat-only": [{ method: "dose-feedback" }],
   "method-spot-too-wide": [{ method: "dose-feedback", maxPx: 12, spotPx: 14.2 }],

@@ -100,6 +100,25 @@ describe.skipIf(!hasReference())(
       expect(calibration.patches.filter(({ spoilt }) => spoilt).length).toBeLessThan(20);
     });
 
+    it("tells how the dose varies within a piece, and leaves out what one card cannot tell", () => {
+      const { spread, cards } = learnt.calibration;
+      expect(Math.abs(spread.local.value / 0.04 - 1)).toBeLessThan(1 / 3);
+      expect(Math.abs(spread.line.value / 0.03 - 1)).toBeLessThan(1 / 3);
+      expect(spread.localLengthMm.low).toBeLessThan(2);
+      expect(spread.localLengthMm.high).toBeGreaterThan(2);
+      expect([spread.common.learnt, spread.spot.learnt]).toEqual([false, false]);
+      expect(learnt.machine.spread).toEqual({
+        local: expect.closeTo(spread.local.value, 3),
+        line: expect.closeTo(spread.line.value, 3),
+        ...(spread.localLengthMm.learnt && {
+          localLengthMm: expect.closeTo(spread.localLengthMm.value, 3),
+        }),
+      });
+      expect(cards).toEqual([
+        { code: card.recipe.code, files: ["card.jpg"], doseFactor: 1, isDoseKnown: true },
+      ]);
+    });
+
     it("gives files that the next job takes", async () => {
       const photo = await sharp({ create: { width: 90, height: 60, channels: 3, background: "#777" } })
         .png()

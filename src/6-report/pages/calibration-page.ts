@@ -4,6 +4,7 @@ import type { Calibration } from "../calibration.js";
 import { dataAddress } from "../pictures/page-picture.js";
 import { figureWords } from "../words/calibration-words.js";
 import { pageStyle } from "./browser-files.js";
+import { calibrationSpreadHtml } from "./calibration-spread.js";
 import { chartHtml } from "./chart.js";
 import { chartColours } from "./chart-colours.js";
 import type { Chart } from "./chart-types.js";
@@ -31,7 +32,7 @@ export async function calibrationPage(
   picture: CalibrationPicture,
   next: readonly string[],
 ): Promise<string> {
-  const { tool, warnings, card } = calibration;
+  const { tool, warnings, cards } = calibration;
   const responseHtml = figureHtml(
     "Response of the material",
     await chartHtml(responseChart(calibration)),
@@ -41,8 +42,9 @@ export async function calibrationPage(
     headHtml(`What the card taught: ${name}`, escapeHtml(aboutWords(calibration))),
     tilesHtml("Figures of the machine", tilesOf(calibration)),
     `<div class="pair">${responseHtml}<div><section><h2>What to do next</h2>${listHtml(next)}</section><section class="small"><h2>Good to know</h2>${listHtml(warnings.map(({ message }) => message))}</section></div></div>`,
+    calibrationSpreadHtml(calibration),
     figureHtml("The card as it was read", pictureHtml(calibration, picture), PICTURE_WORDS),
-    `<footer class="small"><p>${escapeHtml(`${card}. ${tool.name} ${tool.version}`)}</p></footer>`,
+    `<footer class="small"><p>${escapeHtml(`${cards.map(({ code }) => code).join("; ")}. ${tool.name} ${tool.version}`)}</p></footer>`,
   ];
   return htmlPage(`Calibration: ${name}`, body.join("\n"), { style: pageStyle("tiles") });
 }

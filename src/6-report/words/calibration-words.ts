@@ -62,6 +62,7 @@ export function calibrationWarnings(
       figures.reversalDose !== undefined &&
         `From a dose of about ${figures.reversalDose.toFixed(2)} on the tone turns back: marks that char can turn pale. The curve ends there. Use less power, so that a solid patch stays below that.`,
     ],
+    ["dose-drifts", driftWords(figures.spread) ?? false],
     [
       "patches-spoilt",
       spoilt > 0 &&
@@ -70,6 +71,15 @@ export function calibrationWarnings(
   ];
   return told.flatMap(([code, message]) => (message === false ? [] : [{ code, message }]));
 }
+
+/** A slow change that is worth a word, as a share of the dose. */
+const WORTH_A_WORD = 0.08;
+
+/** What to know of a drift; undefined if it is small. */
+const driftWords = ({ drift }: Calibration["spread"]): string | undefined =>
+  drift < WORTH_A_WORD
+    ? undefined
+    : `From one side of the card to the other the dose drifts by ${(100 * drift).toFixed(0)} %, beside what varies by chance. Check that the bed is level and in focus everywhere.`;
 
 function isStillChanging({ response }: Figures): boolean {
   const at = (dose: number): number =>

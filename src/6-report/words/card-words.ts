@@ -149,7 +149,9 @@ export function cardSteps({ job, runTime }: CardFigures, reader: Reader): string
   return [
     `Take a flat piece of ${job.material} of ${room} or more, of the batch that you will engrave. Prepare it as you do for real work.`,
     `Load the bitmap with its own size, ${sizeWords(job, units)}, and set ${density} lines per inch and ${speed}. ${levels} off every correction, smoothing and dithering of your machine's software.`,
-    `Set the power for full tone at this density and speed: the solid patches should come out as ${tone} as your material gets, without damage. To find it: ${reader.powerTest(job.linesPerInch)}. Write down the power.`,
+    job.doseFactor !== undefined
+      ? `Burn this card with ${job.doseFactor} times the dose of your first card. At the same speed and density that is ${job.doseFactor} times its power; where power alone does not do, take more passes or less speed. Write down what you set.`
+      : `Set the power for full tone at this density and speed: the solid patches should come out as ${tone} as your material gets, without damage. To find it: ${reader.powerTest(job.linesPerInch)}. Write down the power.`,
     job.oneWay
       ? "Burn all lines in the same direction, as in your jobs."
       : `Burn in both directions, as in your jobs. If your jobs burn all lines in the same direction, make the card again with ${reader.setting("oneWay", true)}.`,
@@ -179,7 +181,9 @@ export function cardNotes({ job, contents }: CardFigures, reader: Reader): strin
           `Nobody gave a spot, so ${mmWords(job.spotAcrossMm)} is assumed. A rough guess is enough, because the card is there to measure it: ${reader.option("spotMm")} sets another one.`,
         ]),
     ...countNotes(contents, reader),
-    "The solid patches have dose 1, and the card tells nothing about stronger settings. For those, engrave a second card at more power.",
+    job.doseFactor === undefined
+      ? `The solid patches have dose 1, and the card tells nothing about stronger settings. For those, make a second card with ${reader.setting("doseFactor", 1.5)}, burn it with so much more dose, and read both together.`
+      : `The solid patches have dose ${job.doseFactor}: so many times that of your first card. Read the pictures of both cards together.`,
     directionNote(job),
     ...pixelTimeNote(job, reader),
     "The frame and the four corners, of which two differ, tell where the card lies, how it is turned and whether it is seen from behind. One spoilt corner does no harm.",
@@ -188,7 +192,7 @@ export function cardNotes({ job, contents }: CardFigures, reader: Reader): strin
 }
 
 function countNotes({ leftOut, patterns, repeats }: CardContents, reader: Reader): string[] {
-  const more = `Make a second card with ${reader.setting("seed", 2)}: there the patches lie elsewhere, and two cards tell how much your machine varies from piece to piece.`;
+  const more = `Make more cards with ${reader.setting("seed", 2)}, 3 and 4: there the patches lie elsewhere, and four cards read together tell how much your machine varies from piece to piece.`;
   if (leftOut === 0) return [more];
   return [
     `This card is small: it has ${patterns} of ${patterns + leftOut} patterns, each at least ${repeats} times. What is learned from it is less sure than from a card of 80 × 60 mm.`,

@@ -50,7 +50,5 @@ export const cardPictureRefusals = {
       `"${file}" is not the card.json of a check card: it says nothing of what the tones should be. Give the one that was written beside the check card's bitmap.`,
     "check-other-material": ({ material, darkens }: Texts<"material" | "darkens">) =>
       `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material}, for which the check card was made, marks the other way. Engrave the check card on ${material}, or make one for this material.`,
-    "cards-differ": ({ file, other }: OfPicture & Texts<"other">) =>
-      `"${file}" and "${other}" show different cards. Read the pictures of one card at a time.`,
   }),
 };

@@ -1,18 +1,32 @@
-import type { Calibration, CalibrationPatch, LearntFigure } from "../../6-report/calibration.js";
+import type {
+  Calibration,
+  CalibrationCard,
+  CalibrationSpread,
+  LearntFigure,
+} from "../../6-report/calibration.js";
 import { calibrationWarnings } from "../../6-report/words/calibration-words.js";
-import { fitCard, type LearntCard } from "../../7-calibration/calibration.js";
-import type { MeasuredCard } from "../../7-calibration/card.js";
+import { deviationBetween } from "../../7-calibration/between-cards.js";
+import { fitCards, type LearntCard } from "../../7-calibration/calibration.js";
+import { type VariationWithin, variationWithin } from "../../7-calibration/card-variation.js";
 import type { CardRecipe } from "../../7-card/recipe.js";
 import { type MaterialData, resolveMaterial } from "../../core/material/material.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import { MAX_SPREAD_PART, type Spread } from "../../core/spread.js";
 import { MM_PER_INCH } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import {
+  type CardPictures,
+  calibrationPatches,
+  cardsOf,
+  isDoseKnown,
+  measuredCards,
+  variedCards,
+} from "./card-pictures.js";
 import { type CardReading, readCard } from "./card-reading.js";
-import { joinedReadings } from "./joined-readings.js";
 import { straightened } from "./straightened.js";
 
 /** A picture of a test card, and its name for messages. */
@@ -39,7 +53,7 @@ export interface CalibrateContext {
 }
 
 /**
- * Learn a material and a machine from pictures of one engraved test card.
+ * Learn a material and a machine from pictures of an engraved test card, or of several on one material.
  *
  * @throws SpotpitchError `INPUT_CARD_UNREADABLE` for a picture that will not do, with the check that failed; `OPTION_*`; and what
  * decoding throws
@@ -55,22 +69,24 @@ export async function calibrate(
     readings.push(await readCard(bytes, fileName, recipe?.code));
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
-  const other = readings.find(({ recipe: each }) => each.code !== first.recipe.code);
-  if (other) throw refusal("cards-differ", { file: first.file, other: other.file });
-  const { material } = asked.resolved;
-  const darkens = first.solidOverBare < 1;
-  if (darkens !== material.curve.darkens) {
-    throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
+  const { material, spread } = asked.resolved;
+  for (const { solidOverBare } of readings) {
+    const darkens = solidOverBare < 1;
+    if (darkens !== material.curve.darkens) {
+      throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
+    }
   }
   const bareLuminance = asked.bareLuminance ?? material.curve.bare;
-  const { overBare, usable } = joinedReadings(readings);
-  const read = { luminance: overBare.map((each) => each * bareLuminance), usable };
-  const learnt = fitCard(measuredCard(first, read, asked.resolved), startOf(asked.resolved));
+  const cards = cardsOf(readings, bareLuminance, asked.resolved.speedMmPerS);
+  const learnt = fitCards(measuredCards(cards), startOf(asked.resolved));
+  const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {
     ...figuresOf(learnt, readings),
     ...speedOf(first, asked),
+    cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
+    spread: spreadOf(learnt, cards, within, spread),
     bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
-    patches: patchesOf(first.recipe, read, learnt),
+    patches: calibrationPatches(cards, learnt),
   } as const;
   return {
     calibration: { ...figures, warnings: calibrationWarnings(figures, material.name, reader) },
@@ -87,44 +103,6 @@ function speedOf({ spec }: CardReading, { isSpeedGiven, resolved }: ReturnType<t
     isSpeedAssumed: spec.speedMmPerS === undefined && !isSpeedGiven,
   };
 }
-
-/** By patch of a recipe: its luminance factor, and whether it can be used. */
-interface ReadPatches {
-  readonly luminance: Float64Array;
-  readonly usable: Uint8Array;
-}
-
-function measuredCard(
-  { recipe, spec }: CardReading,
-  { luminance, usable }: ReadPatches,
-  { motion }: ResolvedOptions,
-): MeasuredCard {
-  const patterns = Object.entries(recipe.patterns).map(([id, { tile }]) => ({
-    id,
-    tile: {
-      columns: codesOf(tile[0], recipe.levels).length,
-      rows: tile.length,
-      codes: Uint8Array.from(tile.flatMap((row) => codesOf(row, recipe.levels))),
-    },
-    doseFactor: 1,
-    places: recipe.patches.flatMap(({ pattern, leftMm, topMm, widthMm, heightMm }, k) =>
-      pattern === id && usable[k]
-        ? [{ xMm: leftMm + widthMm / 2, yMm: topMm + heightMm / 2, luminance: luminance[k] }]
-        : [],
-    ),
-  }));
-  return {
-    pitch: { alongMm: recipe.pitchAlongMm, acrossMm: recipe.pitchAcrossMm },
-    levels: recipe.levels,
-    speedMmPerS: spec.speedMmPerS ?? motion.speedMmPerS,
-    oneWay: recipe.oneWay,
-    patterns: patterns.filter(({ places }) => places.length > 0),
-  };
-}
-
-/** The codes of a row of a tile, as the recipe writes them. */
-const codesOf = (row: string, levels: number): number[] =>
-  (levels === 2 ? [...row] : row.split(".")).map(Number);
 
 const startOf = ({ spot, motion, material }: ResolvedOptions) => ({
   spot,
@@ -147,6 +125,39 @@ function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
   } as const;
 }
 
+const cardFigures = (
+  { recipe, readings, spec }: CardPictures,
+  first: CardPictures,
+  other: LearntCard["others"][number] | undefined,
+): CalibrationCard => ({
+  code: recipe.code,
+  files: readings.map(({ file }) => file),
+  doseFactor: spec.doseFactor ?? 1,
+  isDoseKnown: isDoseKnown(spec, first.spec),
+  ...other,
+});
+
+/** What varies within a piece, and from piece to piece. */
+function spreadOf(
+  { others }: LearntCard,
+  cards: readonly CardPictures[],
+  within: VariationWithin,
+  believed: Spread,
+): CalibrationSpread {
+  const known = others.filter((_, k) => isDoseKnown(cards[k + 1].spec, cards[0].spec));
+  return {
+    common: deviationBetween(
+      known.map(({ dose }) => dose),
+      believed.common,
+    ),
+    ...within,
+    spot: deviationBetween(
+      others.map(({ spot }) => spot),
+      believed.spot,
+    ),
+  };
+}
+
 /** The density at which spots of that size just touch. */
 const touching = ({ value, low, high, learnt }: LearntFigure): LearntFigure => ({
   value: MM_PER_INCH / value,
@@ -155,31 +166,12 @@ const touching = ({ value, low, high, learnt }: LearntFigure): LearntFigure => (
   learnt,
 });
 
-function patchesOf(
-  recipe: CardRecipe,
-  { luminance, usable }: ReadPatches,
-  { patterns }: LearntCard,
-): CalibrationPatch[] {
-  const seen = new Map<string, number>();
-  const fits = new Map(patterns.map((each) => [each.id, each]));
-  return recipe.patches.map(({ id, pattern }, k) => {
-    const place = seen.get(pattern) ?? 0;
-    if (usable[k]) seen.set(pattern, place + 1);
-    const fit = fits.get(pattern);
-    return {
-      ...{ id, pattern, measured: luminance[k] },
-      ...(fit && { fitted: fit.fitted }),
-      spoilt: !usable[k] || (fit?.spoilt[place] ?? false),
-    };
-  });
-}
-
 const digits = (value: number, count = 4): number => Number(value.toFixed(count));
 
 /** The material file: what the surface does at each dose, whatever the density. */
 function materialOf(
   name: string,
-  { response, lineExponent, card }: Pick<Calibration, "response" | "lineExponent" | "card">,
+  { response, lineExponent, cards }: Pick<Calibration, "response" | "lineExponent" | "cards">,
   { material }: ResolvedOptions,
 ): MaterialData {
   const data: MaterialData = {
@@ -192,7 +184,7 @@ function materialOf(
       Math.abs(lineExponent.value - 1) > 0.02 && {
         lineExponent: Math.max(1, digits(lineExponent.value, 3)),
       }),
-    source: `measured with a test card (${card}); colours and hazards from ${material.name}`,
+    source: `${sourceWords(cards)}; colours and hazards from ${material.name}`,
     hazards: [...material.hazards],
   };
   resolveMaterial(data);
@@ -209,6 +201,23 @@ function withPitch(data: MaterialData, pitchMm: number): MaterialData {
   return ripples ? data : pitched;
 }
 
+const sourceWords = (cards: readonly CalibrationCard[]): string =>
+  `measured with ${cards.length === 1 ? "a test card" : `${cards.length} test cards`} (${cards.map(({ code }) => code).join("; ")})`;
+
+/** Parts of the variation that were learnt, and those that were given. */
+function knownSpread(
+  spread: CalibrationSpread,
+  given: CalibrateOptions["spread"] = {},
+): Partial<Record<keyof Spread, number>> {
+  const parts = ["common", "local", "localLengthMm", "line", "spot"] as const;
+  const known = parts.filter((part) => spread[part].learnt || given[part] !== undefined);
+  return Object.fromEntries(known.map((part) => [part, withinLimits(part, digits(spread[part].value))]));
+}
+
+/** What a machine file may hold. */
+const withinLimits = (part: keyof Spread, value: number): number =>
+  part === "localLengthMm" ? value : Math.min(MAX_SPREAD_PART, value);
+
 /** The machine file: what the card told, and what was given. */
 function machineOf(
   { name }: ReturnType<typeof resolveCalibration>,
@@ -216,8 +225,9 @@ function machineOf(
   figures: Omit<Calibration, "warnings">,
 ): MachineData {
   const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm } = figures;
-  const { card, speedMmPerS, isSpeedAssumed } = figures;
+  const { speedMmPerS, isSpeedAssumed } = figures;
   const isSpotKnown = spotAlongMm.learnt || spotAcrossMm.learnt || options.spotMm !== undefined;
+  const spread = knownSpread(figures.spread, options.spread);
   const known = (figure: LearntFigure, given: unknown): boolean => figure.learnt || given !== undefined;
   return {
     name,
@@ -227,7 +237,8 @@ function machineOf(
     ...(known(firingLagUs, options.firingLagUs) && { firingLagUs: digits(firingLagUs.value, 1) }),
     ...(known(firingLossUs, options.firingLossUs) && { firingLossUs: digits(firingLossUs.value, 1) }),
     ...(known(lineShiftMm, options.lineShiftMm) && { lineShiftMm: digits(lineShiftMm.value) }),
+    ...(Object.keys(spread).length > 0 && { spread }),
     ...(!isSpeedAssumed && { speedMmPerS }),
-    source: `measured with a test card (${card})`,
+    source: sourceWords(figures.cards),
   };
 }

@@ -1,0 +1,118 @@
+import { intoFactor } from "../core/positive-definite.js";
+import { type Random, seededRandom } from "../core/random.js";
+import type { Spread } from "../core/spread.js";
+import { asBelieved, bandBelieved, learntOrBelieved } from "./believed-deviation.js";
+import type { LearntValue } from "./calibration.js";
+import { BAND_DEVIATIONS, bandOf, normal } from "./certainty.js";
+import { type LineRows, lineRows, lineVariance } from "./line-variation.js";
+import {
+  covarianceOf,
+  fitVariances,
+  LENGTHS_MM,
+  type Offsets,
+  type PatchVariances,
+  type VarianceProblem,
+  varianceProblem,
+} from "./local-variation.js";
+import { withoutTrend } from "./offset-trend.js";
+import type { VariedCard } from "./varied-patch.js";
+
+/** How the dose varies within a piece. Relative standard deviations. */
+export interface VariationWithin {
+  readonly local: LearntValue;
+  readonly localLengthMm: LearntValue;
+  readonly line: LearntValue;
+  /** Largest change of the dose by a slow drift over a card, as a share. */
+  readonly drift: number;
+}
+
+const LINE_REFITS = 100;
+const LOCAL_REFITS = 40;
+const SEED = 21;
+/** Share by which slopes of the fitted response and the blur may be wrong, as far as virtual cards tell: bands hold that too. */
+const SYSTEMATIC = 0.1;
+/** With fewer rows of patches, nobody knows how sure the streaks are. */
+const LEAST_ROWS = 4;
+
+/**
+ * Parts of the variation within a piece, from cards that were fitted.
+ *
+ * @param freedoms that the fit took from the patches of all cards
+ */
+export function variationWithin(
+  cards: readonly VariedCard[],
+  believed: Spread,
+  freedoms: number,
+): VariationWithin {
+  const rows = cards.flatMap(lineRows);
+  const line = lineLearnt(rows, believed.line);
+  const problems = cards.map((card) => varianceProblem(card, line.learnt ? line.value ** 2 : undefined));
+  const patches = cards.reduce((sum, card) => sum + card.patches.length, 0);
+  // A fit leaves less of the offsets than there was.
+  const widened = Math.sqrt(patches / Math.max(1, patches - freedoms));
+  const trends = cards.map((card, c) =>
+    withoutTrend(
+      problems[c].trend,
+      Float64Array.from(card.patches, ({ offset }) => widened * offset),
+    ),
+  );
+  const { variances, solve } = fitVariances(
+    problems,
+    trends.map(({ left }) => left),
+  );
+  const random = seededRandom(SEED);
+  const draw = offsetsLike(problems, variances);
+  const refits = Array.from({ length: LOCAL_REFITS }, () => solve(draw(random)));
+  const deviation = (each: PatchVariances): number => Math.sqrt(each.local);
+  const lengthMm = (each: PatchVariances): number => LENGTHS_MM[each.length];
+  const local = learntDeviation(deviation(variances), refits.map(deviation), believed.local);
+  const length = learntDeviation(lengthMm(variances), refits.map(lengthMm), believed.localLengthMm);
+  return {
+    line,
+    local,
+    localLengthMm: local.learnt ? length : asBelieved(believed.localLengthMm, length),
+    drift: Math.max(...trends.map(({ drift }) => drift)),
+  };
+}
+
+/** Bootstrap over rows of patches, which share no lines. */
+function lineLearnt(rows: LineRows, believed: number): LearntValue {
+  if (rows.length < LEAST_ROWS || rows[0].length === 0) return asBelieved(believed, bandBelieved(believed));
+  const random = seededRandom(SEED);
+  const deviation = (some: LineRows): number => Math.sqrt(Math.max(0, lineVariance(some)));
+  const refits = Array.from({ length: LINE_REFITS }, () =>
+    deviation(rows.map(() => rows[Math.floor(random() * rows.length)])),
+  );
+  return learntDeviation(deviation(rows), refits, believed);
+}
+
+/** Offsets as they could have come out, without the trend. */
+function offsetsLike(problems: readonly VarianceProblem[], variances: PatchVariances) {
+  const factors = problems.map((problem) => {
+    const covariance = covarianceOf(problem.whole, variances);
+    const rows = Array.from({ length: problem.count }, (_, i) =>
+      covariance.slice((i * (i + 1)) / 2, (i * (i + 3)) / 2 + 1),
+    );
+    intoFactor(rows);
+    return rows;
+  });
+  return (random: Random): Offsets =>
+    factors.map((rows, c) => {
+      const deviates = rows.map(() => normal(random));
+      const offsets = Float64Array.from(rows, (row) =>
+        row.reduce((sum, value, j) => sum + value * deviates[j], 0),
+      );
+      return withoutTrend(problems[c].trend, offsets).left;
+    });
+}
+
+/** A standard deviation or a length that came out so, and in refits so. */
+function learntDeviation(value: number, refits: readonly number[], believed: number): LearntValue {
+  const { low, high } = bandOf(value, refits);
+  const more = BAND_DEVIATIONS * SYSTEMATIC * value;
+  const band = {
+    low: Math.max(0, value - Math.hypot(value - low, more)),
+    high: value + Math.hypot(high - value, more),
+  };
+  return learntOrBelieved(value, band, believed);
+}
