@@ -11,9 +11,12 @@ export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
 export type {
   Calibration,
+  CalibrationBefore,
+  CalibrationFigures,
   CalibrationPatch,
   CalibrationPicture,
   CalibrationWarningCode,
+  ChangedFigure,
   LearntFigure,
 } from "./6-report/calibration.js";
 export type {

@@ -1,5 +1,6 @@
 import type { Calibration, CalibrationPatch, LearntFigure } from "../../6-report/calibration.js";
 import { calibrationWarnings } from "../../6-report/words/calibration-words.js";
+import { settingsAdvice, surerAdvice } from "../../6-report/words/machine-advice.js";
 import { fitCard, type LearntCard } from "../../7-calibration/calibration.js";
 import type { MeasuredCard } from "../../7-calibration/card.js";
 import type { CardRecipe } from "../../7-card/recipe.js";
@@ -11,6 +12,7 @@ import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import { believedBefore } from "./before.js";
 import { type CardReading, readCard } from "./card-reading.js";
 import { straightened } from "./straightened.js";
 
@@ -69,9 +71,20 @@ export async function calibrate(
     ...speedOf(first, asked),
     bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
     patches: patchesOf(first.recipe, luminance, learnt),
+    before: believedBefore(
+      learnt.response.map(({ dose }) => dose),
+      options,
+      asked.resolved,
+      reader,
+    ),
   } as const;
   return {
-    calibration: { ...figures, warnings: calibrationWarnings(figures, material.name, reader) },
+    calibration: {
+      ...figures,
+      warnings: calibrationWarnings(figures, material.name, reader),
+      settings: settingsAdvice(figures, reader),
+      next: surerAdvice(figures, reader),
+    },
     material: withPitch(materialOf(asked.name, figures, asked.resolved), first.recipe.pitchAcrossMm),
     machine: machineOf(asked, options, figures),
     straightenedFile: await straightened(first),
@@ -87,7 +100,7 @@ function speedOf({ spec }: CardReading, { isSpeedGiven, resolved }: ReturnType<t
 }
 
 /** Means over the pictures, in logarithms, because light and exposure multiply. */
-export function meanOverBare(readings: readonly Pick<CardReading, "overBare">[]): Float64Array {
+function meanOverBare(readings: readonly CardReading[]): Float64Array {
   return readings[0].overBare.map((_, k) =>
     Math.exp(readings.reduce((sum, { overBare }) => sum + Math.log(overBare[k]), 0) / readings.length),
   );
@@ -174,10 +187,16 @@ function patchesOf(
 
 const digits = (value: number, count = 4): number => Number(value.toFixed(count));
 
+type MaterialFigures = Pick<Calibration, "response" | "lineExponent" | "card" | "reversalDose">;
+
+/** Where the tone turned back on the card the surface chars: reports and plans warn above it. */
+const charDoseOf = (charDose: number | undefined): Pick<MaterialData, "charDose"> =>
+  charDose === undefined ? {} : { charDose: digits(charDose) };
+
 /** The material file: what the surface does at each dose, whatever the density. */
 function materialOf(
   name: string,
-  { response, lineExponent, card }: Pick<Calibration, "response" | "lineExponent" | "card">,
+  { response, lineExponent, card, reversalDose }: MaterialFigures,
   { material }: ResolvedOptions,
 ): MaterialData {
   const data: MaterialData = {
@@ -185,7 +204,7 @@ function materialOf(
     response: response.map(({ dose, luminance }) => [digits(dose), digits(luminance)] as const),
     bareColor: material.bareColor,
     markedColor: material.markedColor,
-    ...(material.charDose !== undefined && { charDose: material.charDose }),
+    ...charDoseOf(reversalDose ?? material.charDose),
     ...(lineExponent.learnt &&
       Math.abs(lineExponent.value - 1) > 0.02 && {
         lineExponent: Math.max(1, digits(lineExponent.value, 3)),
@@ -211,7 +230,7 @@ function withPitch(data: MaterialData, pitchMm: number): MaterialData {
 function machineOf(
   { name }: ReturnType<typeof resolveCalibration>,
   options: CalibrateOptions,
-  figures: Omit<Calibration, "warnings">,
+  figures: Omit<Calibration, "warnings" | "before" | "settings" | "next">,
 ): MachineData {
   const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm } = figures;
   const { card, speedMmPerS, isSpeedAssumed } = figures;

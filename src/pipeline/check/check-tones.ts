@@ -8,7 +8,7 @@ import type { MarkedCard } from "../../7-card/recipe.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
-import { type CardPicture, meanOverBare } from "../calibration/calibrate.js";
+import type { CardPicture } from "../calibration/calibrate.js";
 import { type CardReading, readMarkedCard } from "../calibration/card-reading.js";
 import { straightened } from "../calibration/straightened.js";
 
@@ -49,13 +49,17 @@ export async function checkTones(
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
   refuseOtherMaterial(first, promise);
-  const luminance = meanOverBare(readings).map((each) => each * promise.bareLuminance);
+  const luminance = first.overBare.map((_, k) => promise.bareLuminance * meanOf(readings, k));
   return {
     check: checked(readings, promise, luminance, reader),
     places: first.recipe,
     straightenedFile: await straightened(first),
   };
 }
+
+/** Mean over the pictures, in logarithms, because light and exposure multiply. */
+const meanOf = (readings: readonly CardReading<MarkedCard>[], patch: number): number =>
+  Math.exp(readings.reduce((sum, { overBare }) => sum + Math.log(overBare[patch]), 0) / readings.length);
 
 const placesIn =
   (file: string) =>
