@@ -11,11 +11,14 @@ export type { HalftoneFamily } from "./4-halftone/method.js";
 export type { ToneCurve } from "./5-burn/tone-curve.js";
 export type {
   Calibration,
+  CalibrationBefore,
   CalibrationCard,
+  CalibrationFigures,
   CalibrationPatch,
   CalibrationPicture,
   CalibrationSpread,
   CalibrationWarningCode,
+  ChangedFigure,
   LearntFigure,
 } from "./6-report/calibration.js";
 export type {

@@ -45,6 +45,12 @@ export interface Calibration {
   readonly scatter: { readonly dose: number; readonly reading: number };
   readonly patches: readonly CalibrationPatch[];
   readonly warnings: readonly { readonly code: CalibrationWarningCode; readonly message: string }[];
+  /** What was believed before, to compare. */
+  readonly before: CalibrationBefore;
+  /** What to set differently on the machine, in the words of the reader. */
+  readonly settings: readonly string[];
+  /** What to engrave next to be surer, in the words of the reader. */
+  readonly next: readonly string[];
 }
 
 /** A card, and how it came out. */
@@ -75,6 +81,29 @@ export interface CalibrationSpread {
   /** Largest change of the dose by a slow drift over a card, as a share. */
   readonly drift: number;
 }
+
+/** Figures of the machine that a card may change. */
+export const changedFigures = [
+  "spotAlongMm",
+  "spotAcrossMm",
+  "firingLagUs",
+  "firingLossUs",
+  "lineShiftMm",
+  "lineExponent",
+] as const;
+export type ChangedFigure = (typeof changedFigures)[number];
+
+/** What was believed before a card was read. */
+export interface CalibrationBefore {
+  readonly material: string;
+  /** At the doses of the new response. */
+  readonly response: readonly { readonly dose: number; readonly luminance: number }[];
+  /** Each figure, and where it was given; without a place it was assumed. */
+  readonly figures: Readonly<Record<ChangedFigure, { readonly value: number; readonly from?: string }>>;
+}
+
+/** What a card says of machine and material, without the words. */
+export type CalibrationFigures = Omit<Calibration, "warnings" | "settings" | "next">;
 
 /** A picture that was read. */
 export interface CalibrationPicture {

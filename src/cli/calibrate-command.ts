@@ -2,6 +2,7 @@ import { basename, join } from "node:path";
 import type { Calibration } from "../6-report/calibration.js";
 import { reportJson } from "../6-report/files/report-json.js";
 import { calibrationPage } from "../6-report/pages/calibration-page.js";
+import { changeWords, responseChangeWords } from "../6-report/words/calibration-changes.js";
 import { figureWords } from "../6-report/words/calibration-words.js";
 import { cardLine, cardRows, spreadWords } from "../6-report/words/spread-words.js";
 import { calibrate } from "../pipeline/calibration/calibrate.js";
@@ -96,8 +97,7 @@ const json = (value: unknown): string => `${JSON.stringify(value, undefined, 2)}
 const nextSteps = (names: { readonly material: string; readonly machine: string }, out: string): string[] => [
   `Use the material for every job on it: --material ${quoted(join(out, names.material))}.`,
   `Keep the machine once, then no command needs to be told its spot: spotpitch machine ${quoted(join(out, names.machine))}.`,
-  "Burn a small photo prepared with both, and compare it with its preview.",
-  "To be surer, engrave the card again with --seed 2, --seed 3 and --seed 4, and give the pictures of all of them: four cards show how much your machine varies from piece to piece.",
+  `See whether they hold: spotpitch card --check your-photo.jpg --material ${quoted(join(out, names.material))} --machine ${quoted(join(out, names.machine))}, engrave it, and read its picture with spotpitch calibrate --check.`,
 ];
 
 function calibrationWords(
@@ -116,17 +116,17 @@ function calibrationWords(
       "response",
       `luminance factor ${bare.luminance.toFixed(3)} bare, ${solid.luminance.toFixed(3)} at dose ${solid.dose.toFixed(2)}`,
     ),
-    row("spot along", figureWords(calibration.spotAlongMm, " mm", 3)),
-    row("spot across", figureWords(calibration.spotAcrossMm, " mm", 3)),
+    row("against", responseChangeWords(calibration)),
     row("spots touch", figureWords(calibration.closingLinesPerInch, " lines per inch", 0)),
-    row("firing lag", figureWords(calibration.firingLagUs, " µs", 0)),
-    row("firing loss", figureWords(calibration.firingLossUs, " µs", 0)),
-    row("line shift", figureWords(calibration.lineShiftMm, " mm", 3)),
+    ...changeWords(calibration).map(({ name, now, before, change, sure }) =>
+      row(name, `${now} (before ${before}): ${change}; ${sure}`),
+    ),
     ...spreadWords(calibration.spread).map(([name, words]) => row("varies", `${name}: ${words}`)),
     ...(calibration.cards.length > 1 ? cardRows(calibration).map((card) => row("card", cardLine(card))) : []),
-    row("lines", `exponent ${figureWords(calibration.lineExponent, "", 2)}; 1: they add up`),
     ...warnings.map(({ message }) => row("note", message)),
+    ...calibration.settings.map((each) => row("set", each)),
     ...files.map((file) => row("wrote", file)),
     ...next.map((step, k) => row(k === 0 ? "next" : "", step)),
+    ...calibration.next.map((each, k) => row(k === 0 ? "surer" : "", each)),
   ].join("\n");
 }

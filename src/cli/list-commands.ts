@@ -2,7 +2,8 @@ import { shortMaterialSource, shortMethodSource } from "./short-source.js";
 
 const MATERIALS_NOTE = `
 gradual: tone follows the dose, as wood browns; steep: nearly on or off, as a coating.
-illustrative: nobody measured it on your machine; spotpitch card measures your own. For all figures and full citations: spotpitch materials --json
+illustrative: nobody measured it on your machine. To measure your own: spotpitch card
+For all figures and full citations: spotpitch materials --json
 `;
 
 /** `spotpitch methods`: the halftone methods, one line each, with the source. */

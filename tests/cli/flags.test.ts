@@ -194,9 +194,14 @@ const ofCard: readonly Row[] = [
   ["size", "3x2in", "sizeMm", { widthMm: 76.2, heightMm: 50.8 }],
   ["dose", "1.5", "doseFactor", 1.5],
   ...everywhere.filter(([flag]) =>
-    /^(material|levels|seed|speed|accel|step-time|one-way|no-one-way)$/.test(flag),
+    /^(material|levels|seed|speed|accel|offered|step-time|one-way|no-one-way)$/.test(flag),
   ),
   ...ofOneDensity,
+  // Of a check card alone.
+  ...everywhere.filter(([flag]) =>
+    /^(method|screen-.*|firing-.*|line-shift|spread|view-distance|passes)$/.test(flag),
+  ),
+  ...ofPower,
 ];
 
 /** What was believed before a card was read. */
@@ -296,7 +301,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
     const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
     // Options for places of files and forms of results. The tests that run the command check them.
     const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];
-    const ofRecipe = name === "calibrate" ? ["card"] : [];
+    const ofRecipe = name === "calibrate" ? ["card", "check"] : name === "card" ? ["check"] : [];
     const ofFiles = name === "batch" ? ["sheet", "list", "recursive", "watch"] : [];
     const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];
     const opposites = flags.filter(isSwitch).map(oppositeName);

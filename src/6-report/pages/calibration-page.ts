@@ -2,8 +2,9 @@ import { medianOf } from "../../core/median.js";
 import { listWords } from "../../core/words.js";
 import type { Calibration } from "../calibration.js";
 import { dataAddress } from "../pictures/page-picture.js";
-import { figureWords } from "../words/calibration-words.js";
+import { figureWords, solidDoseOf } from "../words/calibration-words.js";
 import { pageStyle } from "./browser-files.js";
+import { adviceHtml, calibrationChangesHtml } from "./calibration-changes.js";
 import { calibrationSpreadHtml } from "./calibration-spread.js";
 import { chartHtml } from "./chart.js";
 import { chartColours } from "./chart-colours.js";
@@ -36,13 +37,19 @@ export async function calibrationPage(
   const responseHtml = figureHtml(
     "Response of the material",
     await chartHtml(responseChart(calibration)),
-    "Luminance factor by dose; a solid fill has dose 1. The dashed lines hold the curve nine times out of ten.",
+    `Luminance factor by dose; a solid fill of this card has dose ${Number(solidDoseOf(calibration.response).toFixed(2))}. The dashed lines hold the curve nine times out of ten. The dotted one is what was believed before.`,
   );
   const body = [
     headHtml(`What the card taught: ${name}`, escapeHtml(aboutWords(calibration))),
     tilesHtml("Figures of the machine", tilesOf(calibration)),
-    `<div class="pair">${responseHtml}<div><section><h2>What to do next</h2>${listHtml(next)}</section><section class="small"><h2>Good to know</h2>${listHtml(warnings.map(({ message }) => message))}</section></div></div>`,
+    `<div class="pair">${responseHtml}<div>${adviceHtml([
+      ["What to do next", next],
+      ["What to set differently", calibration.settings],
+      ["What to engrave to be surer", calibration.next],
+    ])}</div></div>`,
+    calibrationChangesHtml(calibration),
     calibrationSpreadHtml(calibration),
+    `<section class="small"><h2>Good to know</h2>${listHtml(warnings.map(({ message }) => message))}</section>`,
     figureHtml("The card as it was read", pictureHtml(calibration, picture), PICTURE_WORDS),
     `<footer class="small"><p>${escapeHtml(`${cards.map(({ code }) => code).join("; ")}. ${tool.name} ${tool.version}`)}</p></footer>`,
   ];
@@ -75,9 +82,9 @@ function tilesOf(calibration: Calibration): Tile[] {
   ];
 }
 
-function responseChart({ response }: Calibration): Chart {
+function responseChart({ response, before }: Calibration): Chart {
   const line = (of: "luminance" | "low" | "high") => response.map((row) => ({ x: row.dose, y: row[of] }));
-  const { accent, soft } = chartColours;
+  const { accent, second, soft } = chartColours;
   const [bare, solid] = [response[0], response[response.length - 1]];
   return {
     id: "response",
@@ -88,6 +95,13 @@ function responseChart({ response }: Calibration): Chart {
       { name: "measured", points: line("luminance"), colour: accent, width: 3, symbol: "none" },
       { name: "at least", points: line("low"), colour: soft, dash: "dashed", symbol: "none" },
       { name: "at most", points: line("high"), colour: soft, dash: "dashed", symbol: "none" },
+      {
+        name: `before: ${before.material}`,
+        points: before.response.map(({ dose, luminance }) => ({ x: dose, y: luminance })),
+        colour: second,
+        dash: "dotted",
+        symbol: "none",
+      },
     ],
   };
 }

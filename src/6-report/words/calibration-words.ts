@@ -2,7 +2,7 @@ import type { Reader } from "../../core/reader.js";
 import { listWords } from "../../core/words.js";
 import type { Calibration, CalibrationWarningCode, LearntFigure } from "../calibration.js";
 
-type Figures = Omit<Calibration, "warnings">;
+type Figures = Omit<Calibration, "warnings" | "before" | "settings" | "next">;
 
 /** Names of what a card may teach. */
 const NAMES = {
@@ -81,12 +81,18 @@ const driftWords = ({ drift }: Calibration["spread"]): string | undefined =>
     ? undefined
     : `From one side of the card to the other the dose drifts by ${(100 * drift).toFixed(0)} %, beside what varies by chance. Check that the bed is level and in focus everywhere.`;
 
-function isStillChanging({ response }: Figures): boolean {
+/** Whether the tone still changes at the dose of a solid patch. */
+export function isStillChanging({ response }: Pick<Calibration, "response">): boolean {
   const at = (dose: number): number =>
     response.reduce((a, b) => (Math.abs(b.dose - dose) < Math.abs(a.dose - dose) ? b : a)).luminance;
-  const range = Math.abs(at(1) - at(0));
-  return Math.abs(at(1) - at(0.9)) > STILL_CHANGING * range;
+  const solid = solidDoseOf(response);
+  const range = Math.abs(at(solid) - at(0));
+  return Math.abs(at(solid) - at(0.9 * solid)) > STILL_CHANGING * range;
 }
+
+/** Dose of the solid patches: 1, or less if the doses of their lines do not add up. The curve of one card ends there or just beyond. */
+export const solidDoseOf = (response: Calibration["response"]): number =>
+  Math.min(1, response[response.length - 1].dose);
 
 /** `0.117 mm (0.109 to 0.127)`, or that it is not learnt. */
 export function figureWords(

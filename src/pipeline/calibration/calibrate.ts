@@ -5,6 +5,7 @@ import type {
   LearntFigure,
 } from "../../6-report/calibration.js";
 import { calibrationWarnings } from "../../6-report/words/calibration-words.js";
+import { settingsAdvice, surerAdvice } from "../../6-report/words/machine-advice.js";
 import { deviationBetween } from "../../7-calibration/between-cards.js";
 import { fitCards, type LearntCard } from "../../7-calibration/calibration.js";
 import { type VariationWithin, variationWithin } from "../../7-calibration/card-variation.js";
@@ -18,6 +19,7 @@ import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import { believedBefore } from "./before.js";
 import {
   type CardPictures,
   calibrationPatches,
@@ -87,9 +89,20 @@ export async function calibrate(
     spread: spreadOf(learnt, cards, within, spread),
     bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
     patches: calibrationPatches(cards, learnt),
+    before: believedBefore(
+      learnt.response.map(({ dose }) => dose),
+      options,
+      asked.resolved,
+      reader,
+    ),
   } as const;
   return {
-    calibration: { ...figures, warnings: calibrationWarnings(figures, material.name, reader) },
+    calibration: {
+      ...figures,
+      warnings: calibrationWarnings(figures, material.name, reader),
+      settings: settingsAdvice(figures, reader),
+      next: surerAdvice(figures, reader),
+    },
     material: withPitch(materialOf(asked.name, figures, asked.resolved), first.recipe.pitchAcrossMm),
     machine: machineOf(asked, options, figures),
     straightenedFile: await straightened(first),
@@ -168,10 +181,16 @@ const touching = ({ value, low, high, learnt }: LearntFigure): LearntFigure => (
 
 const digits = (value: number, count = 4): number => Number(value.toFixed(count));
 
+type MaterialFigures = Pick<Calibration, "response" | "lineExponent" | "cards" | "reversalDose">;
+
+/** Where the tone turned back on the card the surface chars: reports and plans warn above it. */
+const charDoseOf = (charDose: number | undefined): Pick<MaterialData, "charDose"> =>
+  charDose === undefined ? {} : { charDose: digits(charDose) };
+
 /** The material file: what the surface does at each dose, whatever the density. */
 function materialOf(
   name: string,
-  { response, lineExponent, cards }: Pick<Calibration, "response" | "lineExponent" | "cards">,
+  { response, lineExponent, cards, reversalDose }: MaterialFigures,
   { material }: ResolvedOptions,
 ): MaterialData {
   const data: MaterialData = {
@@ -179,7 +198,7 @@ function materialOf(
     response: response.map(({ dose, luminance }) => [digits(dose), digits(luminance)] as const),
     bareColor: material.bareColor,
     markedColor: material.markedColor,
-    ...(material.charDose !== undefined && { charDose: material.charDose }),
+    ...charDoseOf(reversalDose ?? material.charDose),
     ...(lineExponent.learnt &&
       Math.abs(lineExponent.value - 1) > 0.02 && {
         lineExponent: Math.max(1, digits(lineExponent.value, 3)),
@@ -222,7 +241,7 @@ const withinLimits = (part: keyof Spread, value: number): number =>
 function machineOf(
   { name }: ReturnType<typeof resolveCalibration>,
   options: CalibrateOptions,
-  figures: Omit<Calibration, "warnings">,
+  figures: Omit<Calibration, "warnings" | "before" | "settings" | "next">,
 ): MachineData {
   const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm } = figures;
   const { speedMmPerS, isSpeedAssumed } = figures;
