@@ -55,7 +55,7 @@ export function calibrationWarnings(
       "not-saturated",
       figures.reversalDose === undefined &&
         isStillChanging(figures) &&
-        "The tone still changes at the dose of a solid patch: the material can be marked more. If no damage shows, engrave another card with more power.",
+        `The tone still changes at the largest dose: the material can be marked more. If no damage shows, make another card with ${reader.setting("doseFactor", 1.5)}, burn it with so much more dose, and read both together.`,
     ],
     [
       "tone-turns",
@@ -84,8 +84,10 @@ const driftWords = ({ drift }: Calibration["spread"]): string | undefined =>
 function isStillChanging({ response }: Figures): boolean {
   const at = (dose: number): number =>
     response.reduce((a, b) => (Math.abs(b.dose - dose) < Math.abs(a.dose - dose) ? b : a)).luminance;
-  const range = Math.abs(at(1) - at(0));
-  return Math.abs(at(1) - at(0.9)) > STILL_CHANGING * range;
+  // Cards of more dose tell beyond 1.
+  const end = Math.max(1, response[response.length - 1].dose);
+  const range = Math.abs(at(end) - at(0));
+  return Math.abs(at(end) - at(0.9 * end)) > STILL_CHANGING * range;
 }
 
 /** `0.117 mm (0.109 to 0.127)`, or that it is not learnt. */
