@@ -78,12 +78,15 @@ export function fitCards(cards: readonly MeasuredCard[], start: CardStart): Lear
     ...trialBeam(start.spot, start.motion, start.lineExponent, otherCards(whole)),
     oneWay,
   };
-  const { card, reversalDose, beyond } = beforeReversal(whole, beam);
+  const { card, reversals, beyond } = beforeReversal(whole, beam);
   const all = modelOf(card, beam);
   const first = firstFit(card, all);
   const best = simplestFit(card, first);
   const { doseUnit: unit, ...learnt } = learntCard(card, best, first);
-  return { ...learnt, reversalDose: reversalDose === undefined ? undefined : reversalDose / unit, beyond };
+  const ends = reversals.map(
+    ({ place, dose }) => (dose * (learnt.others[place - 1]?.dose.value ?? 1)) / unit,
+  );
+  return { ...learnt, reversalDose: ends.length > 0 ? Math.min(...ends) : undefined, beyond };
 }
 
 /**

@@ -37,23 +37,39 @@ export function reversalDose(tones: readonly Tone[]): number | undefined {
 /** A card, and where its curve ends. */
 export interface CardPart {
   readonly card: MeasuredCard;
-  readonly reversalDose: number | undefined;
+  /** Cards whose tone turns back, by their places, and the dose as it was meant. */
+  readonly reversals: readonly { readonly place: number; readonly dose: number }[];
   /** Patterns left out. */
   readonly beyond: readonly string[];
 }
 
-/** The card without the patterns whose doses go beyond a reversal. The starting beam is near enough to tell which they are. */
+/**
+ * The card without the patterns whose doses go beyond a reversal. The starting beam is near enough to tell which they are. Of several
+ * cards each is looked at by itself: how their doses differ is not known yet.
+ */
 export function beforeReversal(card: MeasuredCard, beam: TrialBeam): CardPart {
   const { luminance } = unweighedCard(card);
-  const { doses: all, factors } = cardDesigns(card, beam)(beam);
-  const facts = all.map((doses, k) => factsOf(doses.map((dose) => dose * factors[k])));
-  const tones = facts
-    .map(({ mean, deviation }, k) => ({ dose: mean, luminance: luminance[k], ripple: deviation / mean }))
-    .filter(({ dose, ripple }) => dose === 0 || ripple <= MOST_RIPPLE);
-  const end = reversalDose(tones);
-  const kept = card.patterns.filter((_, k) => end === undefined || facts[k].largest <= end * BEYOND);
-  const beyond = card.patterns.filter((pattern) => !kept.includes(pattern)).map(({ id }) => id);
-  return { card: { ...card, patterns: kept }, reversalDose: end, beyond };
+  const { doses, factors } = cardDesigns(card, beam)(beam);
+  const facts = doses.map((each, k) => factsOf(each.map((dose) => dose * factors[k])));
+  const placeOf = (k: number): number => card.patterns[k].other?.place ?? 0;
+  const places = [...new Set(card.patterns.map((_, k) => placeOf(k)))];
+  const ends = places.map((place) =>
+    reversalDose(
+      facts.flatMap(({ mean, deviation }, k) => {
+        const isEven = mean === 0 || deviation / mean <= MOST_RIPPLE;
+        return placeOf(k) === place && isEven ? [{ dose: mean, luminance: luminance[k] }] : [];
+      }),
+    ),
+  );
+  const isKept = (k: number): boolean => {
+    const end = ends[places.indexOf(placeOf(k))];
+    return end === undefined || facts[k].largest <= end * BEYOND;
+  };
+  return {
+    card: { ...card, patterns: card.patterns.filter((_, k) => isKept(k)) },
+    reversals: ends.flatMap((dose, n) => (dose === undefined ? [] : [{ place: places[n], dose }])),
+    beyond: card.patterns.flatMap(({ id }, k) => (isKept(k) ? [] : [id])),
+  };
 }
 
 function factsOf(doses: Float64Array) {

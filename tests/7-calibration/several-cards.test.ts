@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { fitCards, type LearntCard } from "../../src/7-calibration/calibration.js";
+import type { MeasuredCard } from "../../src/7-calibration/card.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { hasReference } from "../support/reference.js";
@@ -38,6 +39,7 @@ describe.skipIf(!hasReference())(
   "two cards of other density, speed and dose, burned by brute force and read without noise",
   () => {
     let learnt: LearntCard;
+    let cards: readonly MeasuredCard[];
     beforeAll(() => {
       const reading: Reading = {
         ...{ patterns: cardPatterns.filter((_, k) => k % 2 === 0), pitchMm: 0.025, repeats: 1 },
@@ -52,7 +54,8 @@ describe.skipIf(!hasReference())(
         },
       ]);
       const patterns = second.patterns.map((pattern) => ({ ...pattern, doseFactor: SECOND.meant }));
-      learnt = fitCards([first, { ...second, speedMmPerS: SECOND.speedMmPerS, patterns }], roundGuess);
+      cards = [first, { ...second, speedMmPerS: SECOND.speedMmPerS, patterns }];
+      learnt = fitCards(cards, roundGuess);
     });
 
     it("give one response up to the largest dose", () => {
@@ -72,6 +75,16 @@ describe.skipIf(!hasReference())(
       const [{ dose, spot }] = learnt.others;
       expect(Math.abs(dose.value / SECOND.dose - 1)).toBeLessThan(0.005);
       expect(Math.abs(spot.value / SECOND.spot - 1)).toBeLessThan(0.01);
+    });
+
+    it("join through the doses that both hold, if nobody knows the dose of the second", () => {
+      const [first, second] = cards;
+      const patterns = second.patterns.map((pattern) => ({ ...pattern, doseFactor: 1 }));
+      const guessed = fitCards([first, { ...second, patterns, isDoseKnown: false }], roundGuess);
+      expect(Math.abs(guessed.others[0].dose.value / (SECOND.meant * SECOND.dose) - 1)).toBeLessThan(0.01);
+      // Such a card does not move what dose 1 is.
+      const [dark, same] = [guessed, learnt].map((each) => each.response[each.response.length - 1].dose);
+      expect(Math.abs(dark / (same * Math.sqrt(SECOND.dose)) - 1)).toBeLessThan(0.01);
     });
 
     it("give one spot and one set of faults: times are lengths at the speed of each card", () => {

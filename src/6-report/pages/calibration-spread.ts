@@ -11,7 +11,7 @@ export function calibrationSpreadHtml(calibration: Calibration): string {
 
 const cardsHtml = (calibration: Calibration): string =>
   tableHtml(
-    "Cards that were read together. Dose and spot are those of the card over those of the first one.",
+    "Cards that were read together, each beside the first",
     [
       { head: "code", words: true },
       { head: "pictures", words: true },

@@ -55,7 +55,7 @@ export function calibrationWarnings(
       "not-saturated",
       figures.reversalDose === undefined &&
         isStillChanging(figures) &&
-        "The tone still changes at the dose of a solid patch: the material can be marked more. If no damage shows, engrave another card with more power.",
+        `The tone still changes at the largest dose: the material can be marked more. If no damage shows, make another card with ${reader.setting("doseFactor", 1.5)}, burn it with so much more dose, and read both together.`,
     ],
     [
       "tone-turns",
@@ -81,13 +81,18 @@ const driftWords = ({ drift }: Calibration["spread"]): string | undefined =>
     ? undefined
     : `From one side of the card to the other the dose drifts by ${(100 * drift).toFixed(0)} %, beside what varies by chance. Check that the bed is level and in focus everywhere.`;
 
-/** Whether the tone still changes at the dose of a solid patch. */
+/** The curve of one card ends there or sooner: solid fills ripple. */
+const BEYOND_SOLID = 1.1;
+
+/** Whether the tone still changes at the end of the curve. */
 export function isStillChanging({ response }: Pick<Calibration, "response">): boolean {
   const at = (dose: number): number =>
     response.reduce((a, b) => (Math.abs(b.dose - dose) < Math.abs(a.dose - dose) ? b : a)).luminance;
-  const solid = solidDoseOf(response);
-  const range = Math.abs(at(solid) - at(0));
-  return Math.abs(at(solid) - at(0.9 * solid)) > STILL_CHANGING * range;
+  const last = response[response.length - 1].dose;
+  // Cards of more dose tell well beyond 1.
+  const end = last > BEYOND_SOLID ? last : solidDoseOf(response);
+  const range = Math.abs(at(end) - at(0));
+  return Math.abs(at(end) - at(0.9 * end)) > STILL_CHANGING * range;
 }
 
 /** Dose of the solid patches: 1, or less if the doses of their lines do not add up. The curve of one card ends there or just beyond. */

@@ -9,11 +9,11 @@ const percentWords = ({ value, low, high, learnt }: LearntFigure): string =>
 export const spreadWords = (
   spread: CalibrationSpread,
 ): readonly (readonly [name: string, words: string])[] => [
-  ["dose, from line to line", percentWords(spread.line)],
-  ["dose, from place to place", percentWords(spread.local)],
-  ["width of blotches", figureWords(spread.localLengthMm, " mm", 1)],
-  ["dose, from piece to piece", percentWords(spread.common)],
-  ["spot, from piece to piece", percentWords(spread.spot)],
+  ["Dose, from line to line", percentWords(spread.line)],
+  ["Dose, from place to place", percentWords(spread.local)],
+  ["Width of blotches", figureWords(spread.localLengthMm, " mm", 1)],
+  ["Dose, from piece to piece", percentWords(spread.common)],
+  ["Spot, from piece to piece", percentWords(spread.spot)],
 ];
 
 /** Cards that were read together: code, pictures, dose as it was meant, dose and spot as they came out. */
