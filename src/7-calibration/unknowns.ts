@@ -15,10 +15,10 @@ interface Prior {
 
 /** Of the logarithm of a spot diameter: 0.5 is a factor of 1.65. */
 const SPOT_DEVIATION = 0.5;
-const LAG_DEVIATION_US = 50;
-const LOSS_DEVIATION_US = 20;
-const LINE_SHIFT_DEVIATION_MM = 0.04;
-const EXPONENT_DEVIATION = 0.25;
+export const LAG_DEVIATION_US = 80;
+const LOSS_DEVIATION_US = 30;
+const LINE_SHIFT_DEVIATION_MM = 0.06;
+const EXPONENT_DEVIATION = 0.35;
 const LINE_EXPONENT_LIMITS = [0.7, 4] as const;
 
 /**
@@ -32,19 +32,38 @@ export interface UnknownScale {
   readonly beamAt: (at: Float64Array) => TrialBeam;
   /** The place of a beam, or the nearest within the limits. */
   readonly placeOf: (beam: TrialBeam) => Float64Array;
-  /** The same with fewer unknowns: the others keep their starting values. */
-  readonly only: (names: readonly Unknown[]) => UnknownScale;
+  /** The same without an unknown, which has the value of a beam. */
+  readonly without: (name: Unknown, held: TrialBeam) => UnknownScale;
+  /** The beam with an unknown at its starting value. */
+  readonly putBack: (name: Unknown, beam: TrialBeam) => TrialBeam;
+}
+
+/** What is believed before the card. */
+export interface Belief {
+  readonly start: TrialBeam;
+  readonly speedMmPerS: number;
 }
 
 /** Unknowns that lines of one direction may tell of: a shift between directions has no effect there. */
-const unknownsOf = ({ oneWay }: TrialBeam): readonly Unknown[] =>
+export const unknownsOf = ({ oneWay }: TrialBeam): readonly Unknown[] =>
   UNKNOWNS.filter((name) => name !== "lineShift" || !oneWay);
 
-export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unknownsOf(start)): UnknownScale {
+/** @param held has the values of all that is not an unknown */
+export function unknownScale(
+  { start, speedMmPerS }: Belief,
+  names = unknownsOf(start),
+  held = start,
+): UnknownScale {
   const priors = names.map((name) => priorOf(name, start, speedMmPerS * 1e-6));
   return {
     names,
-    only: (fewer) => unknownScale(start, speedMmPerS, fewer),
+    without: (known, beam) =>
+      unknownScale(
+        { start, speedMmPerS },
+        names.filter((name) => name !== known),
+        beam,
+      ),
+    putBack: (name, beam) => withOffset(name, beam, start, 0),
     low: Float64Array.from(priors, ({ low }) => low),
     high: Float64Array.from(priors, ({ high }) => high),
     placeOf: (beam) =>
@@ -52,22 +71,27 @@ export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unkn
         const { deviation, low, high } = priors[k];
         return Math.min(high, Math.max(low, offsetOf(name, beam, start) / deviation));
       }),
-    beamAt: (at) => {
-      const off = (name: Unknown): number => {
-        const k = names.indexOf(name);
-        return k < 0 ? 0 : at[k] * priors[k].deviation;
-      };
-      return {
-        alongMm: start.alongMm * Math.exp(off("along")),
-        acrossMm: start.acrossMm * Math.exp(off("across")),
-        lossMm: start.lossMm + off("loss"),
-        lagMm: Math.max(0, start.lagMm + off("lag")),
-        lineShiftMm: start.lineShiftMm + off("lineShift"),
-        oneWay: start.oneWay,
-        lineExponent: start.lineExponent + off("lineExponent"),
-      };
-    },
+    beamAt: (at) =>
+      names.reduce((beam, name, k) => withOffset(name, beam, start, at[k] * priors[k].deviation), held),
   };
+}
+
+/** A beam of which an unknown is so far from the start. */
+function withOffset(name: Unknown, beam: TrialBeam, start: TrialBeam, off: number): TrialBeam {
+  switch (name) {
+    case "along":
+      return { ...beam, alongMm: start.alongMm * Math.exp(off) };
+    case "across":
+      return { ...beam, acrossMm: start.acrossMm * Math.exp(off) };
+    case "loss":
+      return { ...beam, lossMm: start.lossMm + off };
+    case "lag":
+      return { ...beam, lagMm: Math.max(0, start.lagMm + off) };
+    case "lineShift":
+      return { ...beam, lineShiftMm: start.lineShiftMm + off };
+    case "lineExponent":
+      return { ...beam, lineExponent: start.lineExponent + off };
+  }
 }
 
 /** How far an unknown of a beam is from the start. */
