@@ -1,7 +1,7 @@
 /**
  * Virtual test cards, burned by the brute-force simulation of `tests/reference` on random machines and read with noise: how far the fit
  * is off, and how often its bands hold the truth, in Markdown: `npm run bench:calibration`. `--cards 60`, `--seed 1`, `--size 80x60`;
- * `--plain` for machines without faults; `--guess 0.1` for that spot as the guess of every card, instead of one up to 1.6 times too
+ * `--lines 2` for cards of two lines to the guessed spot; `--plain` for machines without faults; `--guess 0.1` for that spot as the guess of every card, instead of one up to 1.6 times too
  * large or too small; `--list` for every card.
  */
 import { parseArgs } from "node:util";
@@ -18,6 +18,7 @@ const { values: given } = parseArgs({
     cards: { type: "string", default: "60" },
     seed: { type: "string", default: "1" },
     size: { type: "string", default: "80x60" },
+    lines: { type: "string", default: "4" },
     guess: { type: "string" },
     plain: { type: "boolean", default: false },
     list: { type: "boolean", default: false },
@@ -25,8 +26,10 @@ const { values: given } = parseArgs({
 });
 
 /** Lines of a card to the spot that its owner guesses, and by how much the guess may be wrong. */
-const LINES_PER_SPOT = 4;
+const LINES_PER_SPOT = Number(given.lines);
 const WORST_GUESS = 1.6;
+/** 24 pixels in the smallest patch, as a card has of itself. */
+const COARSEST_PITCH_MM = 1.8 / 24;
 const [widthMm, heightMm] = given.size.split("x").map(Number);
 
 const materials: Readonly<Record<string, ResponsePoints>> = {
@@ -65,6 +68,8 @@ function drawGuess(random: Random, { spotAlongMm, spotAcrossMm }: Truth): number
   return given.guess === undefined ? factor * Math.sqrt(spotAlongMm * spotAcrossMm) : Number(given.guess);
 }
 
+const pitchFor = (guessMm: number): number => Math.min(guessMm / LINES_PER_SPOT, COARSEST_PITCH_MM);
+
 function runCards(): Run[] {
   const random = seededRandom(Number(given.seed));
   const names = Object.keys(materials);
@@ -73,7 +78,7 @@ function runCards(): Run[] {
     const truth = drawTruth(random, materials[material]);
     const guessMm = drawGuess(random, truth);
     const reading = {
-      ...{ size: { widthMm, heightMm }, pitchMm: guessMm / LINES_PER_SPOT },
+      ...{ size: { widthMm, heightMm }, pitchMm: pitchFor(guessMm) },
       ...{ doseDeviation: 0.04, readingDeviation: 0.01, seed: 1000 * Number(given.seed) + n },
     };
     return { material, truth, guessMm, reading };
@@ -177,7 +182,7 @@ function responseRow(runs: readonly Run[]): string[] {
 
 /** Of the true spot, the smaller one of along and across. */
 const linesPerSpot = ({ truth, guessMm }: Run): number =>
-  Math.min(truth.spotAlongMm, truth.spotAcrossMm) / (guessMm / LINES_PER_SPOT);
+  Math.min(truth.spotAlongMm, truth.spotAcrossMm) / pitchFor(guessMm);
 
 function listRow(run: Run): string[] {
   const cells = FIGURES.map(({ of, truth }) => {

@@ -35,6 +35,8 @@ export interface Calibration {
   readonly lineShiftMm: LearntFigure;
   /** 1 if the doses of neighbouring lines add up (q of the model). */
   readonly lineExponent: LearntFigure;
+  /** Lines of the card to the spot, the smaller one of along and across. */
+  readonly linesPerSpot: number;
   /** The density at which spots just touch, across. */
   readonly closingLinesPerInch: LearntFigure;
   /** Standard deviation of the dose from patch to patch, and of the reading. */
@@ -67,6 +69,7 @@ export type CalibrationWarningCode =
   | "speed-assumed"
   | "camera-assumed"
   | "not-learnt"
+  | "card-coarse"
   | "not-saturated"
   | "tone-turns"
   | "patches-spoilt";

@@ -1,0 +1,26 @@
+import { expect, it } from "vitest";
+import type { LearntFigure } from "../../../src/6-report/calibration.js";
+import { calibrationWarnings } from "../../../src/6-report/words/calibration-words.js";
+import { libraryReader } from "../../../src/core/reader.js";
+
+const learnt = (value: number): LearntFigure => ({ value, low: value, high: value, learnt: true });
+
+const warningsAt = (linesPerSpot: number) =>
+  calibrationWarnings(
+    {
+      ...{ tool: { name: "spotpitch", version: "1" }, card: "", pictures: [], patches: [], linesPerSpot },
+      ...{ speedMmPerS: 300, isSpeedAssumed: false, bare: { luminance: 0.6, from: "given" } },
+      response: [0, 0.5, 0.9, 1].map((dose) => ({ dose, luminance: 0.6 - dose / 2, low: 0, high: 1 })),
+      ...{ spotAlongMm: learnt(0.1), spotAcrossMm: learnt(0.1), firingLagUs: learnt(0) },
+      ...{ firingLossUs: learnt(0), lineShiftMm: learnt(0), lineExponent: learnt(1) },
+      ...{ closingLinesPerInch: learnt(254), scatter: { dose: 0.04, reading: 0.01 } },
+    },
+    "maple",
+    libraryReader,
+  );
+
+it("warns of a card that has few lines to the spot, with the number", () => {
+  expect(warningsAt(4).map(({ code }) => code)).not.toContain("card-coarse");
+  const [warning] = warningsAt(1.94).filter(({ code }) => code === "card-coarse");
+  expect(warning.message).toContain("only 1.9 lines to your spot");
+});
