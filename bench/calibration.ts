@@ -1,14 +1,14 @@
 /**
  * Virtual test cards, burned by the brute-force simulation of `tests/reference` on random machines and read with noise: how far the fit
- * is off, and how often its bands hold the truth, in Markdown: `npm run bench:calibration`. `--cards 60`, `--seed 1`; `--repeats 8`;
- * `--without "vernier"` leaves out patterns whose name starts so; `--plain` for machines without faults; `--list` for every card.
+ * is off, and how often its bands hold the truth, in Markdown: `npm run bench:calibration`. `--cards 60`, `--seed 1`, `--size 80x60`;
+ * `--lines 2` for cards of two lines to the guessed spot; `--plain` for machines without faults; `--guess 0.1` for that spot as the guess of every card, instead of one up to 1.6 times too
+ * large or too small; `--list` for every card.
  */
 import { parseArgs } from "node:util";
 import { fitCard, type LearntCard, type LearntValue } from "../src/7-calibration/calibration.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../src/core/material/response.js";
 import { lightnessFromLuminance } from "../src/core/physics/lightness.js";
 import { type Random, seededRandom } from "../src/core/random.js";
-import { cardPatterns } from "../tests/7-calibration/patterns.js";
 import { middlingPoints, roundGuess, type Truth, virtualCards } from "../tests/7-calibration/virtual-card.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../tests/support/materials.js";
 import { markdownTable } from "./table.js";
@@ -17,12 +17,20 @@ const { values: given } = parseArgs({
   options: {
     cards: { type: "string", default: "60" },
     seed: { type: "string", default: "1" },
-    repeats: { type: "string", default: "8" },
-    without: { type: "string", multiple: true, default: [] },
+    size: { type: "string", default: "80x60" },
+    lines: { type: "string", default: "4" },
+    guess: { type: "string" },
     plain: { type: "boolean", default: false },
     list: { type: "boolean", default: false },
   },
 });
+
+/** Lines of a card to the spot that its owner guesses, and by how much the guess may be wrong. */
+const LINES_PER_SPOT = Number(given.lines);
+const WORST_GUESS = 1.6;
+/** 24 pixels in the smallest patch, as a card has of itself. */
+const COARSEST_PITCH_MM = 1.8 / 24;
+const [widthMm, heightMm] = given.size.split("x").map(Number);
 
 const materials: Readonly<Record<string, ResponsePoints>> = {
   middling: middlingPoints,
@@ -34,14 +42,14 @@ const materials: Readonly<Record<string, ResponsePoints>> = {
 /** Half of the machines have a fault, of each kind for itself. */
 function drawTruth(random: Random, response: ResponsePoints): Truth {
   const between = (low: number, high: number) => low + (high - low) * random();
-  const spotAlongMm = between(0.07, 0.16);
+  const spotAlongMm = 0.06 * (given.guess === undefined ? 0.25 / 0.06 : 0.16 / 0.06) ** random();
   const fault = (low: number, high: number) => {
     const value = between(low, high);
     return random() < 0.5 && !given.plain ? value : 0;
   };
   return {
     ...{ response, spotAlongMm, spotAcrossMm: spotAlongMm * between(0.8, 1.5) },
-    ...{ firingLossUs: fault(-20, 40), firingLagUs: fault(0, 100), lineShiftMm: fault(-0.08, 0.08) },
+    ...{ firingLossUs: fault(-20, 40), firingLagUs: fault(0, 100), lineShiftMm: fault(-0.1, 0.1) },
     lineExponent: 1 + fault(0, 0.5),
   };
 }
@@ -49,28 +57,37 @@ function drawTruth(random: Random, response: ResponsePoints): Truth {
 interface Run {
   readonly material: string;
   readonly truth: Truth;
+  readonly guessMm: number;
   readonly learnt: LearntCard;
   readonly ms: number;
 }
 
-const patterns = cardPatterns.filter(({ id }) => !given.without.some((start) => id.startsWith(start)));
+/** The spot that the owner of a machine takes it to have. */
+function drawGuess(random: Random, { spotAlongMm, spotAcrossMm }: Truth): number {
+  const factor = WORST_GUESS ** (2 * random() - 1);
+  return given.guess === undefined ? factor * Math.sqrt(spotAlongMm * spotAcrossMm) : Number(given.guess);
+}
+
+const pitchFor = (guessMm: number): number => Math.min(guessMm / LINES_PER_SPOT, COARSEST_PITCH_MM);
 
 function runCards(): Run[] {
   const random = seededRandom(Number(given.seed));
   const names = Object.keys(materials);
-  const jobs = Array.from({ length: Number(given.cards) }, (_, n) => ({
-    material: names[n % names.length],
-    truth: drawTruth(random, materials[names[n % names.length]]),
-    reading: {
-      ...{ patterns, pitchMm: 0.025, repeats: Number(given.repeats) },
+  const jobs = Array.from({ length: Number(given.cards) }, (_, n) => {
+    const material = names[n % names.length];
+    const truth = drawTruth(random, materials[material]);
+    const guessMm = drawGuess(random, truth);
+    const reading = {
+      ...{ size: { widthMm, heightMm }, pitchMm: pitchFor(guessMm) },
       ...{ doseDeviation: 0.04, readingDeviation: 0.01, seed: 1000 * Number(given.seed) + n },
-    },
-  }));
+    };
+    return { material, truth, guessMm, reading };
+  });
   const cards = virtualCards(jobs);
-  return jobs.map(({ material, truth }, n) => {
+  return jobs.map(({ material, truth, guessMm }, n) => {
     const start = performance.now();
-    const learnt = fitCard(cards[n], roundGuess);
-    return { material, truth, learnt, ms: performance.now() - start };
+    const learnt = fitCard(cards[n], { ...roundGuess, spot: { alongMm: guessMm, acrossMm: guessMm } });
+    return { material, truth, guessMm, learnt, ms: performance.now() - start };
   });
 }
 
@@ -111,7 +128,10 @@ function responseOf({ truth, learnt }: Run) {
     const luminance = luminanceFactorAt(response, dose);
     return luminance >= low && luminance <= high;
   });
-  return { rms: rms(off), held: held.length / doses.length };
+  const halves = doses.map(
+    ({ low, high }) => (lightnessFromLuminance(high) - lightnessFromLuminance(low)) / 2,
+  );
+  return { rms: rms(off), held: held.length / doses.length, half: mean(halves) };
 }
 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -134,11 +154,16 @@ function figureRow(runs: readonly Run[], { name, of, truth, share }: Figure): st
     const { low, high } = of(run.learnt);
     return truth(run.truth) >= low && truth(run.truth) <= high ? 1 : 0;
   });
+  const halves = runs.map((run) => {
+    const { low, high } = of(run.learnt);
+    return (high - low) / 2 / (share ? truth(run.truth) : 1);
+  });
   const shown = (value: number) =>
     share ? percent(value, 1) : value.toFixed(name === "line exponent" ? 3 : 1);
   return [
     ...[name, shown(rms(off)), shown(quantile(off, 0.5)), shown(quantile(off, 0.9)), shown(Math.max(...off))],
-    ...[percent(mean(held)), percent(mean(runs.map((run) => (of(run.learnt).learnt ? 1 : 0))))],
+    ...[percent(mean(held)), shown(quantile(halves, 0.5))],
+    percent(mean(runs.map((run) => (of(run.learnt).learnt ? 1 : 0)))),
   ];
 }
 
@@ -148,8 +173,16 @@ function responseRow(runs: readonly Run[]): string[] {
   const shown = [rms(off), quantile(off, 0.5), quantile(off, 0.9), Math.max(...off)].map((each) =>
     each.toFixed(2),
   );
-  return ["response, L*", ...shown, percent(mean(responses.map(({ held }) => held))), "–"];
+  const half = quantile(
+    responses.map((each) => each.half),
+    0.5,
+  );
+  return ["response, L*", ...shown, percent(mean(responses.map(({ held }) => held))), half.toFixed(2), "–"];
 }
+
+/** Of the true spot, the smaller one of along and across. */
+const linesPerSpot = ({ truth, guessMm }: Run): number =>
+  Math.min(truth.spotAlongMm, truth.spotAcrossMm) / pitchFor(guessMm);
 
 function listRow(run: Run): string[] {
   const cells = FIGURES.map(({ of, truth }) => {
@@ -159,20 +192,41 @@ function listRow(run: Run): string[] {
     return `${truth(run.truth).toFixed(digits)}: ${value.toFixed(digits)} (${band})${learnt ? "" : " not learnt"}`;
   });
   const { rms: off, held } = responseOf(run);
-  return [run.material, ...cells, `${off.toFixed(2)}, ${percent(held)}`, run.ms.toFixed(0)];
+  return [
+    run.material,
+    linesPerSpot(run).toFixed(1),
+    ...cells,
+    `${off.toFixed(2)}, ${percent(held)}`,
+    run.ms.toFixed(0),
+  ];
 }
 
 const runs = runCards();
 if (given.list) {
-  const head = ["material", ...FIGURES.map(({ name }) => name), "response", "ms"];
+  const head = ["material", "lines per spot", ...FIGURES.map(({ name }) => name), "response", "ms"];
   console.log(`${markdownTable(head, runs.map(listRow))}\n`);
 }
-const head = ["deviation", "rms", "median", "90 % below", "largest", "band holds", "learnt"];
+const head = [
+  "deviation",
+  "rms",
+  "median",
+  "90 % below",
+  "largest",
+  "band holds",
+  "median half width",
+  "learnt",
+];
+const densities = [0, 3, 4, 5, Number.POSITIVE_INFINITY];
 for (const [title, group] of [
   ["all", runs] as const,
   ...Object.keys(materials).map((name) => [name, runs.filter(({ material }) => material === name)] as const),
+  ...densities.slice(1).map((most, n) => {
+    const within = (run: Run) => linesPerSpot(run) >= densities[n] && linesPerSpot(run) < most;
+    return [`${densities[n]} to ${most} lines to the spot`, runs.filter(within)] as const;
+  }),
 ]) {
-  console.log(`### ${title}: ${group.length} cards of ${patterns.length} patterns × ${given.repeats}\n`);
+  if (group.length === 0) continue;
+  console.log(`### ${title}: ${group.length} cards of ${given.size} mm\n`);
   console.log(
     `${markdownTable(head, [...FIGURES.map((figure) => figureRow(group, figure)), responseRow(group)])}\n`,
   );

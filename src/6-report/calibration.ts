@@ -37,6 +37,8 @@ export interface Calibration {
   readonly lineShiftMm: LearntFigure;
   /** 1 if the doses of neighbouring lines add up (q of the model). */
   readonly lineExponent: LearntFigure;
+  /** Lines of the card to the spot, the smaller one of along and across. */
+  readonly linesPerSpot: number;
   /** The density at which spots just touch, across. */
   readonly closingLinesPerInch: LearntFigure;
   /** How the machine varies, as relative standard deviations. */
@@ -129,6 +131,7 @@ export type CalibrationWarningCode =
   | "speed-assumed"
   | "camera-assumed"
   | "not-learnt"
+  | "card-coarse"
   | "not-saturated"
   | "tone-turns"
   | "dose-drifts"

@@ -1,5 +1,5 @@
+import { BAND_DEVIATIONS, type Band } from "./band.js";
 import type { LearntValue } from "./calibration.js";
-import { BAND_DEVIATIONS, type Band } from "./certainty.js";
 
 /** What is believed of a standard deviation beforehand: 90 % within this factor either way, as of the diameter of a spot. */
 const BELIEVED_FACTOR = Math.exp(0.5 * BAND_DEVIATIONS);

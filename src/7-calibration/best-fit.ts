@@ -1,41 +1,40 @@
+import { dot } from "../core/positive-definite.js";
 import {
+  type BeamFound,
   type BeamModel,
-  coarseFaults,
-  coarseSpot,
+  bestFirst,
+  type FitAtBeam,
   fitAt,
   type PatternData,
   searchBeam,
 } from "./beam-search.js";
 import type { MeasuredCard } from "./card.js";
 import { cardDesigns } from "./card-designs.js";
-import { deviationsOf, type Found } from "./least-squares-search.js";
+import { type LagTrial, lagProfile, withLag } from "./lag-profile.js";
+import { deviationsOf } from "./least-squares-search.js";
 import { unweighedCard, type WeighedCard, weighCard } from "./patch-noise.js";
 import type { TrialBeam } from "./trial-beam.js";
-import { type Unknown, unknownScale } from "./unknowns.js";
+import { LAG_DEVIATION_US, type Unknown, unknownScale } from "./unknowns.js";
 
 /** Second difference of the response's steps that smoothing takes for usual, as a share of the range of luminance. */
 const ROUGHNESS = 0.05;
 const SEARCH_STEPS = 15;
-const COARSE_ROUNDS = 2;
-const WEIGHING_ROUNDS = 2;
 /** The card tells as much as was believed before where it halves the variance. */
 const MOST_DEVIATION = Math.SQRT1_2;
-/**
- * Faults of a machine, of which most have few. They stay as they were unless that raises the sum of squares by more than here: 95 % points
- * of χ² with one and two freedoms. A lag shifts lines apart too, so that one can stand for the other: of the two, the one goes that is
- * missed less.
- */
-const FAULTS: readonly { readonly either: readonly (readonly Unknown[])[]; readonly most: number }[] = [
-  { either: [["loss"]], most: 3.84 },
-  { either: [["lineExponent"]], most: 3.84 },
-  { either: [["lag", "lineShift"]], most: 5.99 },
-  { either: [["lag"], ["lineShift"]], most: 3.84 },
-];
+/** Faults of a machine, of which most have few. They stay as they were unless they are further off than this many standard deviations. */
+const FAULTS: readonly Unknown[] = ["loss", "lineShift", "lineExponent"];
+const FAULT_DEVIATIONS = 1.96;
+
+/** All that the card allows, before anything is put back. */
+export interface FreeFit {
+  readonly model: BeamModel;
+  readonly weighed: WeighedCard;
+  readonly lags: readonly LagTrial[];
+}
 
 export interface BestFit {
   readonly model: BeamModel;
-  readonly at: Float64Array;
-  readonly weighed: WeighedCard;
+  readonly found: BeamFound;
   /** Unknowns that the card tells too little of. */
   readonly unlearnt: readonly Unknown[];
 }
@@ -48,69 +47,109 @@ export function modelOf(card: MeasuredCard, beam: TrialBeam): BeamModel {
   const meanDose = doses.reduce((sum, dose) => sum + dose, 0) / doses.length;
   const rise = doses.reduce((sum, dose, k) => sum + (dose - meanDose) * luminance[k], 0);
   return {
-    scale: unknownScale(beam, card.speedMmPerS),
+    scale: unknownScale({ start: beam, speedMmPerS: card.speedMmPerS }),
     designFor,
     shape: { darkens: rise < 0, roughness: ROUGHNESS * range },
   };
 }
 
 /** From nothing but the starting values. */
-export function firstFit(card: MeasuredCard, model: BeamModel): BestFit {
-  const data = unweighedCard(card);
-  let at = coarseSpot(model, data);
-  // With a better spot other faults may fit better.
+export function freeFit(card: MeasuredCard, model: BeamModel, start: TrialBeam): FreeFit {
+  const still = { ...model, scale: model.scale.without("lag", start) };
+  let beam = coarseBeam(still, unweighedCard(card), start);
+  let weighed = weighCard(card, fitAt(model, beam, unweighedCard(card)));
+  const belief = { startMm: start.lagMm, deviationMm: LAG_DEVIATION_US * 1e-6 * card.speedMmPerS };
+  beam = searchBeam(still, weighed, beam, SEARCH_STEPS).beam;
+  // Which places are spoilt, and how much a pattern is worth, is told by a good fit.
+  beam = likeliest(lagProfile(model, weighed, beam, belief));
+  weighed = weighCard(card, fitAt(model, beam, weighed));
+  weighed = widened(weighed, fitAt(model, beam, weighed), model.scale.names.length);
+  return { model, weighed, lags: lagProfile(model, weighed, beam, belief) };
+}
+
+/**
+ * Larger errors, where patterns are further from the best fit than their repeats explain. A fit takes freedoms from the residuals: at most one
+ * for each unknown and each cell. Smoothing gives some of them back, but bands came out a little too narrow with fewer. Never more than half.
+ */
+function widened(weighed: WeighedCard, { design, response }: FitAtBeam, unknowns: number): WeighedCard {
+  const patterns = weighed.error.length;
+  const left = Math.max(patterns / 2, patterns - unknowns - design.basis.cells);
+  const residuals = response.residuals.subarray(0, patterns);
+  const factor = Math.sqrt(Math.max(1, dot(residuals, residuals) / left));
+  return { ...weighed, error: weighed.error.map((error) => error * factor) };
+}
+
+export const likeliest = (lags: readonly LagTrial[]): TrialBeam =>
+  lags.reduce((best, each) => (each.share > best.share ? each : best)).found.beam;
+
+/** Trial values of those unknowns whose sum of squares has several valleys. */
+const SPOT_FACTORS = [0.5, 0.7, 1, 1.4, 2];
+const SHIFT_TRIALS_MM = [-0.15, -0.12, -0.09, -0.06, -0.03, 0, 0.03, 0.06, 0.09, 0.12, 0.15];
+/** Valleys that are searched. */
+const MOST_STARTS = 2;
+const COARSE_ROUNDS = 2;
+
+/** The best of a coarse grid of spots, then of line shifts. With a better spot other shifts may fit better. */
+function coarseBeam(model: BeamModel, data: PatternData, start: TrialBeam): TrialBeam {
+  const spots = SPOT_FACTORS.flatMap((along) =>
+    SPOT_FACTORS.map((across) => ({
+      ...start,
+      alongMm: along * start.alongMm,
+      acrossMm: across * start.acrossMm,
+    })),
+  );
+  let [beam] = bestFirst(model, data, spots);
   for (let round = 0; round < COARSE_ROUNDS; round++) {
-    const found = [at, ...coarseFaults(model, data, at)].map((from) => search(model, data, from));
-    at = found.reduce((best, each) => (each.squares < best.squares ? each : best)).at;
+    const shifts = SHIFT_TRIALS_MM.map((shiftMm) => ({ ...beam, lineShiftMm: start.lineShiftMm + shiftMm }));
+    const [best] = bestFirst(model, data, [beam, ...shifts])
+      .slice(0, MOST_STARTS)
+      .map((from) => searchBeam(model, data, from, SEARCH_STEPS))
+      .sort((a, b) => a.squares - b.squares);
+    beam = best.beam;
   }
-  const weighed = weighCard(card, fitAt(model, at, data));
-  return weighedFit(card, { model, at, weighed, unlearnt: [] });
+  return beam;
 }
 
-const search = (model: BeamModel, data: PatternData, from: Float64Array): Found =>
-  searchBeam(model, data, from, { maxSteps: SEARCH_STEPS });
-
-/** Searches and weighs in turns. */
-function weighedFit(card: MeasuredCard, { model, at, weighed, unlearnt }: BestFit): BestFit {
-  for (let round = 0; round < WEIGHING_ROUNDS; round++) {
-    at = search(model, weighed, at).at;
-    weighed = weighCard(card, fitAt(model, at, weighed));
-  }
-  return { model, at: search(model, weighed, at).at, weighed, unlearnt };
+/**
+ * The fit with a given lag, with all put back to its starting value that the card tells too little of, and with the faults that it does not
+ * show.
+ */
+export function simplestFit({ model, weighed, lags }: FreeFit, lagMm: number): BestFit {
+  const { beam } = lags.reduce((best, each) =>
+    Math.abs(each.found.beam.lagMm - lagMm) < Math.abs(best.found.beam.lagMm - lagMm) ? each : best,
+  ).found;
+  const from = withLag(beam, lagMm);
+  const best = searched({ ...model, scale: model.scale.without("lag", from) }, weighed, from);
+  return withoutFaults(withoutUnlearnt({ ...best, unlearnt: [] }, weighed), weighed);
 }
 
-/** Fits again with all put back to its starting value that the card tells too little of, and with the faults that it does not show. */
-export function simplestFit(card: MeasuredCard, first: BestFit): BestFit {
-  let best = withoutUnlearnt(card, first);
-  for (const { either, most } of FAULTS) {
-    const { squares } = search(best.model, best.weighed, best.at);
-    const [simplest] = either
-      .filter((names) => names.every((name) => best.model.scale.names.includes(name)))
-      .map((names) => without(best, names))
-      .map((simpler) => ({
-        simpler,
-        rise: search(simpler.model, best.weighed, simpler.at).squares - squares,
-      }))
-      .sort((a, b) => a.rise - b.rise);
-    if (simplest && simplest.rise < most) best = weighedFit(card, simplest.simpler);
-  }
-  return best;
+const searched = (model: BeamModel, data: PatternData, from: TrialBeam) => ({
+  model,
+  found: searchBeam(model, data, from, SEARCH_STEPS),
+});
+
+/** With an unknown at its starting value. */
+function without({ model, found, unlearnt }: BestFit, name: Unknown, data: PatternData): BestFit {
+  const held = model.scale.putBack(name, found.beam);
+  return { ...searched({ ...model, scale: model.scale.without(name, held) }, data, held), unlearnt };
 }
 
 /** The least known first, because the others may be better known without it. */
-function withoutUnlearnt(card: MeasuredCard, best: BestFit): BestFit {
-  const deviations = deviationsOf(search(best.model, best.weighed, best.at));
+function withoutUnlearnt(best: BestFit, data: PatternData): BestFit {
+  const deviations = deviationsOf(best.found);
   const least = deviations.indexOf(Math.max(...deviations));
   if (!(deviations[least] > MOST_DEVIATION)) return best;
   const name = best.model.scale.names[least];
-  const simpler = { ...without(best, [name]), unlearnt: [...best.unlearnt, name] };
-  return withoutUnlearnt(card, weighedFit(card, simpler));
+  const simpler = without(best, name, data);
+  return withoutUnlearnt({ ...simpler, unlearnt: [...best.unlearnt, name] }, data);
 }
 
-/** The same with some unknowns at their starting values, not yet fitted again. */
-function without(best: BestFit, names: readonly Unknown[]): BestFit {
-  const { scale } = best.model;
-  const kept = scale.names.filter((name) => !names.includes(name));
-  const at = best.at.filter((_, i) => !names.includes(scale.names[i]));
-  return { ...best, at, model: { ...best.model, scale: scale.only(kept) } };
+/** The least fault first, because the others may show better without it. */
+function withoutFaults(best: BestFit, data: PatternData): BestFit {
+  const deviations = deviationsOf(best.found);
+  const [least] = best.model.scale.names
+    .map((name, i) => ({ name, size: Math.abs(best.found.at[i]) / deviations[i] }))
+    .filter(({ name, size }) => FAULTS.includes(name) && size < FAULT_DEVIATIONS)
+    .sort((a, b) => a.size - b.size);
+  return least ? withoutFaults(without(best, least.name, data), data) : best;
 }

@@ -1,6 +1,6 @@
+import { BAND_DEVIATIONS } from "./band.js";
 import { asBelieved, bandBelieved, learntOrBelieved } from "./believed-deviation.js";
 import type { LearntValue } from "./calibration.js";
-import { BAND_DEVIATIONS } from "./certainty.js";
 
 /** 5 % and 95 % points of χ² with 1, 2, … degrees of freedom (M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions, table 26.8; as `scipy.stats.chi2`). */
 const LOW_POINTS = [0.0039, 0.1026, 0.3518, 0.7107, 1.1455, 1.6354, 2.1673, 2.7326, 3.3251, 3.9403];

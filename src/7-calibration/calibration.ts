@@ -1,11 +1,14 @@
+import { medianOf } from "../core/median.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
+import { type Band, bandOf } from "./band.js";
 import { type FitAtBeam, fitAt } from "./beam-search.js";
-import { type BestFit, firstFit, modelOf, simplestFit } from "./best-fit.js";
+import { type FreeFit, freeFit, likeliest, modelOf, simplestFit } from "./best-fit.js";
 import { joinedCards, type MeasuredCard, otherCards } from "./card.js";
-import { type Band, bandOf, type Refit, refits } from "./certainty.js";
+import { type Draw, drawsOf } from "./draws.js";
+import { tellsLag } from "./lag-profile.js";
 import { type PatchNoise, patternFacts } from "./patch-noise.js";
 import { splineAt } from "./response-basis.js";
-import { beforeReversal } from "./reversal.js";
+import { beforeReversal, type CardPart } from "./reversal.js";
 import { type TrialBeam, trialBeam } from "./trial-beam.js";
 import type { Unknown } from "./unknowns.js";
 
@@ -51,6 +54,8 @@ export interface LearntCard {
   readonly noise: PatchNoise;
   /** Freedoms that the fit took from the patches, at most. */
   readonly freedoms: number;
+  /** Spot over pitch, the smaller one of along and across. */
+  readonly linesPerSpot: number;
   readonly patterns: readonly LearntPattern[];
   /** Dose at which the tone turns back and the response ends; undefined if it does not. */
   readonly reversalDose: number | undefined;
@@ -58,7 +63,7 @@ export interface LearntCard {
   readonly beyond: readonly string[];
 }
 
-const REFITS = 40;
+const DRAWS = 199;
 /** The fitted curve has small steps that the surface has not. Slopes over so wide a step leave them out. */
 const WIDE_DOSE_STEP = 1.15;
 /** Doses at which the response is reported. */
@@ -78,79 +83,73 @@ export function fitCards(cards: readonly MeasuredCard[], start: CardStart): Lear
     ...trialBeam(start.spot, start.motion, start.lineExponent, otherCards(whole)),
     oneWay,
   };
-  const { card, reversals, beyond } = beforeReversal(whole, beam);
-  const all = modelOf(card, beam);
-  const first = firstFit(card, all);
-  const best = simplestFit(card, first);
-  const { doseUnit: unit, ...learnt } = learntCard(card, best, first);
+  const { card, reversals, beyond } = partToFit(whole, beam);
+  const free = freeFit(card, modelOf(card, beam), beam);
+  const { doseUnit: unit, ...learnt } = learntCard(card, free, beam);
   const ends = reversals.map(
     ({ place, dose }) => (dose * (learnt.others[place - 1]?.dose.value ?? 1)) / unit,
   );
   return { ...learnt, reversalDose: ends.length > 0 ? Math.min(...ends) : undefined, beyond };
 }
 
-/**
- * Bands come from refits of the fit in which all unknowns are free: so they hold what a fault that was put back may have done to the others.
- */
-function learntCard(card: MeasuredCard, best: BestFit, free: BestFit) {
-  const fit = fitAt(best.model, best.at, best.weighed);
-  const again = refits(free.model, free.weighed, free.at, REFITS);
-  const beam = best.model.scale.beamAt(best.at);
-  const freeBeam = free.model.scale.beamAt(free.at);
-  const beams = again.map(({ at }) => free.model.scale.beamAt(at));
-  const learnt = (name: Unknown, of: (beam: TrialBeam) => number): LearntValue => ({
+/** What goes beyond a reversal is told by the start first, then by what that leaves. */
+function partToFit(whole: MeasuredCard, start: TrialBeam): CardPart {
+  const first = beforeReversal(whole, start);
+  if (first.reversals.length === 0) return first;
+  return beforeReversal(whole, likeliest(freeFit(first.card, modelOf(first.card, start), start).lags));
+}
+
+/** Bands come from fits in which all unknowns are free: so they hold what a fault that was put back may have done to the others. */
+function learntCard(card: MeasuredCard, free: FreeFit, start: TrialBeam) {
+  const { weighed, lags } = free;
+  const draws = drawsOf(lags, weighed, DRAWS);
+  const isLagLearnt = tellsLag(lags, start.lagMm);
+  const lagMm = isLagLearnt ? medianOf(draws.map(({ beam }) => beam.lagMm)) : start.lagMm;
+  const best = simplestFit(free, lagMm);
+  const { beam } = best.found;
+  const fit = fitAt(best.model, beam, weighed);
+  const learnt = (isLearnt: boolean, of: (beam: TrialBeam) => number): LearntValue => ({
     value: of(beam),
-    ...holding(of(beam), bandOf(of(freeBeam), beams.map(of))),
-    learnt: !best.unlearnt.includes(name),
+    ...holding(of(beam), bandOf(draws.map((draw) => of(draw.beam)))),
+    learnt: isLearnt,
   });
+  const told = (name: Unknown): boolean => !best.unlearnt.includes(name);
   const mmPerUs = card.speedMmPerS * 1e-6;
   const unit = doseUnit(beam);
   const facts = patternFacts(fit, WIDE_DOSE_STEP);
   return {
-    response: learntResponse(fit, fitAt(free.model, free.at, free.weighed), again).map(
-      ({ dose, ...row }) => ({ dose: dose / unit, ...row }),
-    ),
-    spotAlongMm: learnt("along", (each) => each.alongMm * meanSpot(each)),
-    spotAcrossMm: learnt("across", (each) => each.acrossMm * meanSpot(each)),
+    response: learntResponse(fit, draws).map(({ dose, ...row }) => ({ dose: dose / unit, ...row })),
+    spotAlongMm: learnt(told("along"), (each) => each.alongMm * meanSpot(each)),
+    spotAcrossMm: learnt(told("across"), (each) => each.acrossMm * meanSpot(each)),
     doseUnit: unit,
-    firingLossUs: learnt("loss", ({ lossMm }) => lossMm / mmPerUs),
-    firingLagUs: lagFrom(learnt("lag", ({ lagMm }) => (lagMm / mmPerUs) ** 2)),
-    lineShiftMm: learnt("lineShift", ({ lineShiftMm }) => lineShiftMm),
-    lineExponent: learnt("lineExponent", ({ lineExponent }) => lineExponent),
+    firingLossUs: learnt(told("loss"), ({ lossMm }) => lossMm / mmPerUs),
+    firingLagUs: learnt(isLagLearnt, (each) => each.lagMm / mmPerUs),
+    lineShiftMm: learnt(told("lineShift"), ({ lineShiftMm }) => lineShiftMm),
+    lineExponent: learnt(told("lineExponent"), ({ lineExponent }) => lineExponent),
     others: beam.others.map((_, k) => ({
-      dose: learnt(`dose${k}`, ({ others }) => others[k].dose),
-      spot: learnt(`spot${k}`, ({ others }) => others[k].spot),
+      dose: learnt(told(`dose${k}`), ({ others }) => others[k].dose),
+      spot: learnt(told(`spot${k}`), ({ others }) => others[k].spot),
     })),
-    noise: best.weighed.noise,
-    freedoms: best.at.length + fit.design.basis.cells,
+    noise: weighed.noise,
+    freedoms: best.found.at.length + fit.design.basis.cells,
+    linesPerSpot: Math.min(beam.alongMm / card.pitch.alongMm, beam.acrossMm / card.pitch.acrossMm),
     patterns: card.patterns.map(({ id }, k) => ({
       id,
-      measured: best.weighed.luminance[k],
-      fitted: best.weighed.luminance[k] - fit.response.residuals[k] * best.weighed.error[k],
+      measured: weighed.luminance[k],
+      fitted: weighed.luminance[k] - fit.response.residuals[k] * weighed.error[k],
       slope: facts[k].slope,
-      spoilt: Array.from(best.weighed.weights[k], (weight) => weight === 0),
+      spoilt: Array.from(weighed.weights[k], (weight) => weight === 0),
     })),
   };
 }
 
-/** A short lag acts by its square, as a blur does: so the band is one of squares. */
-const lagFrom = ({ value, low, high, learnt }: LearntValue): LearntValue => ({
-  value: Math.sqrt(value),
-  low: Math.sqrt(Math.max(0, low)),
-  high: Math.sqrt(high),
-  learnt,
-});
-
-function learntResponse(best: FitAtBeam, free: FitAtBeam, again: readonly Refit[]): LearntDose[] {
+function learntResponse(best: FitAtBeam, draws: readonly Draw[]): LearntDose[] {
   const { topDose } = best.design.basis;
   return Array.from({ length: REPORTED_DOSES + 1 }, (_, i) => {
     const dose = (i / REPORTED_DOSES) * topDose;
     const at = ({ design, response }: FitAtBeam) => splineAt(design.basis, response.coefficients, dose);
-    const band = bandOf(
-      at(free),
-      again.map(({ fit }) => at(fit)),
-    );
-    return { dose, luminance: at(best), ...holding(at(best), band) };
+    const luminance = at(best);
+    return { dose, luminance, ...holding(luminance, bandOf(draws.map(({ fit }) => at(fit)))) };
   });
 }
 
@@ -162,6 +161,7 @@ const meanSpot = ({ others }: TrialBeam): number => meanFactor(others.map(({ spo
 const meanFactor = (factors: readonly number[]): number =>
   Math.exp(factors.reduce((sum, factor) => sum + Math.log(factor), 0) / (factors.length + 1));
 
+/** The band, and the value if that lies outside: a fault put back may have moved it there. */
 const holding = (value: number, { low, high }: Band): Band => ({
   low: Math.min(low, value),
   high: Math.max(high, value),

@@ -1,9 +1,9 @@
 import { intoFactor } from "../core/positive-definite.js";
-import { type Random, seededRandom } from "../core/random.js";
+import { normalDeviate, type Random, seededRandom } from "../core/random.js";
 import type { Spread } from "../core/spread.js";
+import { BAND_DEVIATIONS, bandByDeviations } from "./band.js";
 import { asBelieved, bandBelieved, learntOrBelieved } from "./believed-deviation.js";
 import type { LearntValue } from "./calibration.js";
-import { BAND_DEVIATIONS, bandOf, normal } from "./certainty.js";
 import { type LineRows, lineRows, lineVariance } from "./line-variation.js";
 import {
   covarianceOf,
@@ -98,7 +98,7 @@ function offsetsLike(problems: readonly VarianceProblem[], variances: PatchVaria
   });
   return (random: Random): Offsets =>
     factors.map((rows, c) => {
-      const deviates = rows.map(() => normal(random));
+      const deviates = rows.map(() => normalDeviate(random));
       const offsets = Float64Array.from(rows, (row) =>
         row.reduce((sum, value, j) => sum + value * deviates[j], 0),
       );
@@ -108,7 +108,7 @@ function offsetsLike(problems: readonly VarianceProblem[], variances: PatchVaria
 
 /** A standard deviation or a length that came out so, and in refits so. */
 function learntDeviation(value: number, refits: readonly number[], believed: number): LearntValue {
-  const { low, high } = bandOf(value, refits);
+  const { low, high } = bandByDeviations(value, refits);
   const more = BAND_DEVIATIONS * SYSTEMATIC * value;
   const band = {
     low: Math.max(0, value - Math.hypot(value - low, more)),

@@ -14,12 +14,6 @@ export interface Found {
   readonly slopes: readonly Float64Array[];
 }
 
-export interface SearchEffort {
-  readonly maxSteps: number;
-  /** Whether the best place is near, so that slopes at the start do for all steps. */
-  readonly nearby?: boolean;
-}
-
 /** Change of an unknown by which slopes are taken. */
 const SLOPE_STEP = 0.02;
 /** A search ends when a step changes no unknown by more than this. */
@@ -31,11 +25,7 @@ const MAX_DAMPINGS = 6;
  * Least squares by the method of K. Levenberg (1944) and D. W. Marquardt (1963), with slopes from differences, within bounds. A general
  * package that we looked at runs to its limit of steps unless the sum of squares falls below a given number, so this one is our own.
  */
-export function searchLeastSquares(
-  problem: SearchProblem,
-  start: Float64Array,
-  { maxSteps, nearby = false }: SearchEffort,
-): Found {
+export function searchLeastSquares(problem: SearchProblem, start: Float64Array, maxSteps: number): Found {
   let at = start;
   let here = problem.residuals(at);
   let slopes = slopesAt(problem, at, here);
@@ -45,7 +35,7 @@ export function searchLeastSquares(
     if (!next) break;
     const moved = next.at.reduce((most, x, i) => Math.max(most, Math.abs(x - at[i])), 0);
     ({ at, here, damping } = next);
-    if (!nearby) slopes = slopesAt(problem, at, here);
+    slopes = slopesAt(problem, at, here);
     if (moved < LEAST_STEP) break;
   }
   return { at, squares: dot(here, here), slopes };
@@ -97,6 +87,17 @@ function slopesAt({ residuals, high }: SearchProblem, at: Float64Array, here: Fl
     beside[i] += by;
     return residuals(beside).map((value, n) => (value - here[n]) / by);
   });
+}
+
+/**
+ * How far the unknowns move if the residuals change by these: one step of Gauss and Newton. If the changes are normal deviates, so are
+ * the moves, and they vary as the unknowns do.
+ */
+export function moveOf({ slopes }: Pick<Found, "slopes">, changes: Float64Array): number[] {
+  return solvePositiveDefinite(
+    slopes.map((a) => slopes.map((b) => dot(a, b))),
+    slopes.map((slope) => -dot(slope, changes)),
+  );
 }
 
 /** Standard deviations of the unknowns, from the slopes at the best place; residuals are in standard deviations. */

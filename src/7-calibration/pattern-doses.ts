@@ -32,23 +32,21 @@ export const periodRows = ({ rows }: PatternTile, oneWay: boolean): number =>
 export function patternDoses(pattern: BurnedPattern, beam: TrialBeam): Float64Array {
   const { placesAlong, placesAcross } = pattern;
   const rows = periodRows(pattern.tile, beam.oneWay);
+  const placesPerRow = placesAcross / rows;
   const q = beam.lineExponent;
   const share = shareAcross(pattern, beam, rows);
   const doses = new Float64Array(placesAlong * placesAcross);
   for (const line of exposedLines(pattern, beam, rows)) {
     for (let t = 0; t < placesAcross; t++) {
-      const shares = line.rows.reduce(
-        (sum, j) => sum + share[modulo(t - j * placesPerRow(pattern, rows), placesAcross)],
-        0,
-      );
-      for (let i = 0; i < placesAlong; i++) doses[t * placesAlong + i] += shares * line.dose[i];
+      let shares = 0;
+      for (const j of line.rows) shares += share[modulo(t - j * placesPerRow, placesAcross)];
+      const first = t * placesAlong;
+      for (let i = 0; i < placesAlong; i++) doses[first + i] += shares * line.dose[i];
     }
   }
   if (q !== 1) for (let i = 0; i < doses.length; i++) doses[i] **= 1 / q;
   return doses;
 }
-
-const placesPerRow = ({ placesAcross }: BurnedPattern, rows: number): number => placesAcross / rows;
 
 /** Lines of a period that are exposed alike. */
 interface ExposedLine {

@@ -15,6 +15,8 @@ export interface ResponseShape {
   readonly darkens: boolean;
   /** Standard deviation that the second difference of the response's steps is given, from spline to spline. */
   readonly roughness: number;
+  /** Second differences that are taken for usual, in those standard deviations; 0 if absent. */
+  readonly kinks?: Float64Array;
 }
 
 export interface FittedResponse {
@@ -35,7 +37,7 @@ export function fitResponse(patterns: readonly PatternEquation[], shape: Respons
       coefficients: byStep(means, shape.darkens).map((share) => share / error),
       value: luminance / error,
     })),
-    ...smoothing(count, shape.roughness),
+    ...smoothing(count, shape),
   ];
   const unknowns = nonnegativeLeastSquares(equations);
   return {
@@ -71,12 +73,12 @@ function coefficientsOf(unknowns: Float64Array, darkens: boolean): Float64Array 
 }
 
 /** Steps change evenly unless the patterns say otherwise. */
-function smoothing(count: number, roughness: number): Equation[] {
+function smoothing(count: number, { roughness, kinks }: ResponseShape): Equation[] {
   return Array.from({ length: count - 3 }, (_, n) => {
     const coefficients = new Float64Array(count);
     coefficients[n + 1] = 1 / roughness;
     coefficients[n + 2] = -2 / roughness;
     coefficients[n + 3] = 1 / roughness;
-    return { coefficients, value: 0 };
+    return { coefficients, value: kinks ? kinks[n] : 0 };
   });
 }

@@ -18,10 +18,10 @@ interface Prior {
 
 /** Of the logarithm of a spot diameter: 0.5 is a factor of 1.65. */
 const SPOT_DEVIATION = 0.5;
-const LAG_DEVIATION_US = 50;
-const LOSS_DEVIATION_US = 20;
-const LINE_SHIFT_DEVIATION_MM = 0.04;
-const EXPONENT_DEVIATION = 0.25;
+export const LAG_DEVIATION_US = 80;
+const LOSS_DEVIATION_US = 30;
+const LINE_SHIFT_DEVIATION_MM = 0.06;
+const EXPONENT_DEVIATION = 0.35;
 /** Of the logarithm of a factor between two cards, each of which varies as the defaults of a machine say. */
 const OTHER_DOSE_DEVIATION = Math.SQRT2 * DEFAULT_SPREAD.common;
 /** A card whose power was set anew for another density or speed: within a factor of two. */
@@ -40,21 +40,40 @@ export interface UnknownScale {
   readonly beamAt: (at: Float64Array) => TrialBeam;
   /** The place of a beam, or the nearest within the limits. */
   readonly placeOf: (beam: TrialBeam) => Float64Array;
-  /** The same with fewer unknowns: the others keep their starting values. */
-  readonly only: (names: readonly Unknown[]) => UnknownScale;
+  /** The same without an unknown, which has the value of a beam. */
+  readonly without: (name: Unknown, held: TrialBeam) => UnknownScale;
+  /** The beam with an unknown at its starting value. */
+  readonly putBack: (name: Unknown, beam: TrialBeam) => TrialBeam;
+}
+
+/** What is believed before the card. */
+export interface Belief {
+  readonly start: TrialBeam;
+  readonly speedMmPerS: number;
 }
 
 /** Unknowns that lines of one direction may tell of: a shift between directions has no effect there. */
-const unknownsOf = ({ oneWay, others }: TrialBeam): readonly Unknown[] => [
+export const unknownsOf = ({ oneWay, others }: TrialBeam): readonly Unknown[] => [
   ...UNKNOWNS.filter((name) => name !== "lineShift" || !oneWay),
   ...others.flatMap((_, k): UnknownOfOther[] => [`dose${k}`, `spot${k}`]),
 ];
 
-export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unknownsOf(start)): UnknownScale {
+/** @param held has the values of all that is not an unknown */
+export function unknownScale(
+  { start, speedMmPerS }: Belief,
+  names = unknownsOf(start),
+  held = start,
+): UnknownScale {
   const priors = names.map((name) => priorOf(name, start, speedMmPerS * 1e-6));
   return {
     names,
-    only: (fewer) => unknownScale(start, speedMmPerS, fewer),
+    without: (known, beam) =>
+      unknownScale(
+        { start, speedMmPerS },
+        names.filter((name) => name !== known),
+        beam,
+      ),
+    putBack: (name, beam) => withOffset(name, beam, start, 0),
     low: Float64Array.from(priors, ({ low }) => low),
     high: Float64Array.from(priors, ({ high }) => high),
     placeOf: (beam) =>
@@ -62,27 +81,33 @@ export function unknownScale(start: TrialBeam, speedMmPerS: number, names = unkn
         const { deviation, low, high } = priors[k];
         return Math.min(high, Math.max(low, offsetOf(name, beam, start) / deviation));
       }),
-    beamAt: (at) => {
-      const off = (name: Unknown): number => {
-        const k = names.indexOf(name);
-        return k < 0 ? 0 : at[k] * priors[k].deviation;
-      };
-      return {
-        alongMm: start.alongMm * Math.exp(off("along")),
-        acrossMm: start.acrossMm * Math.exp(off("across")),
-        lossMm: start.lossMm + off("loss"),
-        lagMm: Math.max(0, start.lagMm + off("lag")),
-        lineShiftMm: start.lineShiftMm + off("lineShift"),
-        oneWay: start.oneWay,
-        lineExponent: start.lineExponent + off("lineExponent"),
-        others: start.others.map(({ isDoseKnown, dose, spot }, k) => ({
-          isDoseKnown,
-          dose: dose * Math.exp(off(`dose${k}`)),
-          spot: spot * Math.exp(off(`spot${k}`)),
-        })),
-      };
-    },
+    beamAt: (at) =>
+      names.reduce((beam, name, k) => withOffset(name, beam, start, at[k] * priors[k].deviation), held),
   };
+}
+
+/** A beam of which an unknown is so far from the start. */
+function withOffset(name: Unknown, beam: TrialBeam, start: TrialBeam, off: number): TrialBeam {
+  switch (name) {
+    case "along":
+      return { ...beam, alongMm: start.alongMm * Math.exp(off) };
+    case "across":
+      return { ...beam, acrossMm: start.acrossMm * Math.exp(off) };
+    case "loss":
+      return { ...beam, lossMm: start.lossMm + off };
+    case "lag":
+      return { ...beam, lagMm: Math.max(0, start.lagMm + off) };
+    case "lineShift":
+      return { ...beam, lineShiftMm: start.lineShiftMm + off };
+    case "lineExponent":
+      return { ...beam, lineExponent: start.lineExponent + off };
+    default: {
+      const { of, place } = ofOther(name);
+      const factor = start.others[place][of] * Math.exp(off);
+      const others = beam.others.map((each, k) => (k === place ? { ...each, [of]: factor } : each));
+      return { ...beam, others };
+    }
+  }
 }
 
 /** How far an unknown of a beam is from the start. */

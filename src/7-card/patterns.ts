@@ -60,10 +60,10 @@ function dashRule({ on, off, step, linePeriod }: Extract<CardPattern, { kind: "d
   };
 }
 
-const vernierRule = ({ period, shift }: Extract<CardPattern, { kind: "vernier" }>): TileRule => ({
-  columns: period,
+const vernierRule = ({ on, off, shift }: Extract<CardPattern, { kind: "vernier" }>): TileRule => ({
+  columns: on + off,
   rows: 2,
-  burns: (x, y) => modulo(x - shift * y, period) < period / 2,
+  burns: (x, y) => modulo(x - shift * y, on + off) < on,
 });
 
 /** Greatest common divisor of two whole numbers; of a and 0 it is a. */
@@ -92,7 +92,7 @@ export function patternName(pattern: CardPattern): string {
     case "checks":
       return `checks-${pattern.side}`;
     case "vernier":
-      return `vernier-${pattern.period}-${pattern.shift < 0 ? "back" : "on"}-${Math.abs(pattern.shift)}`;
+      return `vernier-${pattern.on}-${pattern.off}-${pattern.shift < 0 ? "back" : "by"}-${Math.abs(pattern.shift)}`;
     case "fill":
       return `fill-${pattern.level}`;
   }

@@ -20,7 +20,7 @@ const pattern = z.discriminatedUnion("kind", [
   }),
   z.strictObject({ kind: z.enum(["dots", "holes"]), side: count, period: count }),
   z.strictObject({ kind: z.literal("checks"), side: count }),
-  z.strictObject({ kind: z.literal("vernier"), period: count, shift: z.int() }),
+  z.strictObject({ kind: z.literal("vernier"), on: count, off: count, shift: z.int() }),
   z.strictObject({ kind: z.literal("fill"), level: count }),
 ]);
 

@@ -21,7 +21,7 @@ export type CardPattern =
   | { readonly kind: "dots" | "holes"; readonly side: number; readonly period: number }
   /** A chessboard of squares of `side` pixels. */
   | { readonly kind: "checks"; readonly side: number }
-  /** Half of every `period` pixels burns on each line. On odd lines it starts `shift` pixels further along than on even ones. */
-  | { readonly kind: "vernier"; readonly period: number; readonly shift: number }
+  /** Dashes of `on` pixels with `off` bare ones between them on every line. On odd lines they start `shift` pixels further along. */
+  | { readonly kind: "vernier"; readonly on: number; readonly off: number; readonly shift: number }
   /** Every pixel burns at this power level. */
   | { readonly kind: "fill"; readonly level: number };

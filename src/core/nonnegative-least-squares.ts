@@ -45,10 +45,14 @@ function normalEquations(equations: readonly Equation[]): NormalEquations {
   const right = new Float64Array(count);
   for (const { coefficients, value } of equations) {
     for (let i = 0; i < count; i++) {
-      right[i] += coefficients[i] * value;
-      for (let j = 0; j < count; j++) matrix[i][j] += coefficients[i] * coefficients[j];
+      const own = coefficients[i];
+      if (own === 0) continue;
+      right[i] += own * value;
+      const row = matrix[i];
+      for (let j = 0; j <= i; j++) row[j] += own * coefficients[j];
     }
   }
+  for (let i = 0; i < count; i++) for (let j = 0; j < i; j++) matrix[j][i] = matrix[i][j];
   return { matrix, right };
 }
 

@@ -5,12 +5,11 @@ import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../sr
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
 import { hasReference } from "../support/reference.js";
-import { cardPatterns } from "./patterns.js";
 import { middlingPoints, type Reading, roundGuess, type Truth, virtualCards } from "./virtual-card.js";
 
 /** As in the table of the design: 4 % of dose from place to place, 1 % of the camera. */
 const noisy: Reading = {
-  ...{ patterns: cardPatterns, pitchMm: 0.025, repeats: 8 },
+  ...{ size: { widthMm: 80, heightMm: 60 }, pitchMm: 0.025 },
   ...{ doseDeviation: 0.04, readingDeviation: 0.01, seed: 1 },
 };
 
@@ -35,11 +34,7 @@ const machines: readonly (readonly [name: string, truth: Truth])[] = [
     "middling",
     { response: middlingPoints, spotAlongMm: 0.08, spotAcrossMm: 0.12, firingLossUs: 0.005 * US_PER_MM },
   ],
-  ["steep", { response: steepPoints, spotAlongMm: 0.1, spotAcrossMm: 0.14 }],
-  [
-    "gradual",
-    { response: gradualPoints, spotAlongMm: 0.09, spotAcrossMm: 0.09, firingLossUs: 0.008 * US_PER_MM },
-  ],
+  ["steep, with scratches", { response: steepPoints, spotAlongMm: 0.1, spotAcrossMm: 0.14 }],
   [
     "lightening, with faults",
     {
@@ -54,19 +49,30 @@ const lagged: Truth = {
   ...{ firingLagUs: 60, lineShiftMm: -0.02 },
 };
 
+const SCRATCHED = 1;
+const isSpoilt = (pattern: number, place: number) => (5 * pattern + place) % 16 === 3;
+
+const scratched = (card: MeasuredCard): MeasuredCard => ({
+  ...card,
+  patterns: card.patterns.map((pattern, k) => ({
+    ...pattern,
+    places: pattern.places.map((each, n) => (isSpoilt(k, n) ? { ...each, luminance: 0.9 } : each)),
+  })),
+});
+
 describe.skipIf(!hasReference())("cards burned by brute force and read with noise", () => {
   let cards: MeasuredCard[] = [];
   let learnt: LearntCard[] = [];
   beforeAll(() => {
-    cards = virtualCards(machines.map(([, truth], n) => ({ truth, reading: { ...noisy, seed: n + 1 } })));
-    learnt = cards.map((card) => fitCard(card, roundGuess));
+    cards = virtualCards(machines.map(([, truth], n) => ({ truth, reading: { ...noisy, seed: n + 2 } })));
+    learnt = cards.map((card, n) => fitCard(n === SCRATCHED ? scratched(card) : card, roundGuess));
   });
 
   it.each(machines.map(([name, truth], n) => [name, truth, n] as const))("%s", (_, truth, n) => {
     const card = learnt[n];
     within(card.spotAlongMm.value, truth.spotAlongMm, 0.05);
     within(card.spotAcrossMm.value, truth.spotAcrossMm, 0.07);
-    expect(responseError(card, truth.response)).toBeLessThan(1.5);
+    expect(responseError(card, truth.response)).toBeLessThan(2);
     expect(Math.abs(card.firingLossUs.value - (truth.firingLossUs ?? 0))).toBeLessThan(5);
     expect(Math.abs(card.firingLagUs.value - (truth.firingLagUs ?? 0))).toBeLessThan(15);
     expect(Math.abs(card.lineShiftMm.value - (truth.lineShiftMm ?? 0))).toBeLessThan(0.01);
@@ -103,24 +109,11 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
   });
 
   it("finds spoilt places, and is hardly moved by them", () => {
-    const card = cards[1];
-    const spoilt = (k: number, place: number) => (5 * k + place) % 16 === 3;
-    const scratched: MeasuredCard = {
-      ...card,
-      patterns: card.patterns.map((pattern, k) => ({
-        ...pattern,
-        places: pattern.places.map((each, n) => (spoilt(k, n) ? { ...each, luminance: 0.9 } : each)),
-      })),
-    };
-    const found = fitCard(scratched, roundGuess);
-    within(found.spotAlongMm.value, 0.1, 0.05);
-    within(found.spotAcrossMm.value, 0.14, 0.07);
-    expect(responseError(found, steepPoints)).toBeLessThan(1.5);
-    const marks = found.patterns.map((pattern) => pattern.spoilt);
-    const wrong = marks.flatMap((places, k) => places.filter((mark, n) => mark !== spoilt(k, n)));
+    const marks = learnt[SCRATCHED].patterns.map((pattern) => pattern.spoilt);
+    const wrong = marks.flatMap((places, k) => places.filter((mark, n) => mark !== isSpoilt(k, n)));
     const places = marks.flat().length;
     expect(marks.flat().filter(Boolean).length).toBeGreaterThan(places / 20);
-    expect(wrong.length).toBeLessThan(places / 100);
+    expect(wrong.length).toBeLessThan(places / 50);
   });
 });
 
@@ -136,7 +129,7 @@ describe.skipIf(!hasReference())("cards without noise", () => {
       [3, 0.1],
     ],
   };
-  const [steep] = machines.filter(([name]) => name === "steep").map(([, truth]) => truth);
+  const [steep] = machines.filter(([name]) => name.startsWith("steep")).map(([, truth]) => truth);
   let learnt: LearntCard[] = [];
   beforeAll(() => {
     const cards = virtualCards([

@@ -4,7 +4,7 @@ import type { ResponsePoints } from "../../src/core/material/response.js";
 import { seededRandom } from "../../src/core/random.js";
 import { normals } from "../support/normals.js";
 import { askReference } from "../support/reference.js";
-import type { NamedTile } from "./patterns.js";
+import { type CardSize, type NamedTile, patternsOf, type RepeatedTile } from "./card-patterns.js";
 
 /** A machine and a material that nobody tells the fit. */
 export interface Truth {
@@ -20,9 +20,10 @@ export interface Truth {
 
 /** How a card is burned and read. */
 export interface Reading {
-  readonly patterns: readonly NamedTile[];
+  readonly size: CardSize;
   readonly pitchMm: number;
-  readonly repeats: number;
+  /** The card's own number if absent. */
+  readonly repeats?: number;
   /** Relative standard deviations of the dose of each place, and of what is read there. */
   readonly doseDeviation: number;
   readonly readingDeviation: number;
@@ -46,16 +47,15 @@ const parametersOf = (truth: Truth, pitchMm: number) => ({
 
 /** Cards burned by the brute force of tests/reference, which shares no code with ours, and read with some noise. */
 export function virtualCards(cards: readonly { truth: Truth; reading: Reading }[]): MeasuredCard[] {
-  const drawn = cards.map(({ reading }) => {
+  const shown = cards.map(({ reading }) => shownPatterns(reading));
+  const drawn = cards.map(({ reading }, c) => {
     const random = seededRandom(reading.seed);
-    const deviates = () =>
-      reading.patterns.map(() => Array.from({ length: reading.repeats }, () => normals(random)));
-    return deviates();
+    return shown[c].map(({ repeats }) => Array.from({ length: repeats }, () => normals(random)));
   });
   const answers = askReference<TileMeans[][]>("tile_means.py", {
     cards: cards.map(({ truth, reading }, c) => ({
       params: parametersOf(truth, reading.pitchMm),
-      tiles: reading.patterns.map(({ tile }, k) => ({
+      tiles: shown[c].map(({ tile }, k) => ({
         ...{ columns: tile.columns, rows: tile.rows, codes: [...tile.codes], levels: 2 },
         factors: drawn[c][k].map(([dose]) => Math.exp(reading.doseDeviation * dose)),
       })),
@@ -64,7 +64,7 @@ export function virtualCards(cards: readonly { truth: Truth; reading: Reading }[
   return cards.map(({ truth, reading }, c) => ({
     pitch: { alongMm: reading.pitchMm, acrossMm: reading.pitchMm },
     ...{ levels: 2, speedMmPerS, oneWay: truth.oneWay ?? false },
-    patterns: reading.patterns.map(({ id, tile }, k) => ({
+    patterns: shown[c].map(({ id, tile }, k) => ({
       ...{ id, tile, doseFactor: 1 },
       places: answers[c][k].means.map((mean, r) => ({
         ...{ xMm: 0, yMm: 0 },
@@ -73,6 +73,9 @@ export function virtualCards(cards: readonly { truth: Truth; reading: Reading }[
     })),
   }));
 }
+
+const shownPatterns = ({ size, pitchMm, repeats }: Reading): RepeatedTile[] =>
+  patternsOf(size, pitchMm).map((each) => ({ ...each, repeats: repeats ?? each.repeats }));
 
 /** Tiles burned on one machine. */
 interface BurnedTiles {

@@ -24,8 +24,9 @@ const byHand: readonly (readonly [CardPattern, readonly string[]])[] = [
   [{ kind: "dots", side: 2, period: 3 }, ["##.", "##.", "..."]],
   [{ kind: "holes", side: 1, period: 3 }, [".##", "###", "###"]],
   [{ kind: "checks", side: 2 }, ["##..", "##..", "..##", "..##"]],
-  [{ kind: "vernier", period: 6, shift: 2 }, ["###...", "..###."]],
-  [{ kind: "vernier", period: 6, shift: -1 }, ["###...", "##...#"]],
+  [{ kind: "vernier", on: 3, off: 3, shift: 2 }, ["###...", "..###."]],
+  [{ kind: "vernier", on: 3, off: 3, shift: -1 }, ["###...", "##...#"]],
+  [{ kind: "vernier", on: 1, off: 3, shift: 2 }, ["#...", "..#."]],
 ];
 
 /** Shares by plane geometry. */
@@ -44,8 +45,9 @@ function share(pattern: CardPattern, levels: number): number {
     case "holes":
       return 1 - (pattern.side / pattern.period) ** 2;
     case "checks":
-    case "vernier":
       return 0.5;
+    case "vernier":
+      return pattern.on / (pattern.on + pattern.off);
     case "fill":
       return pattern.level / (levels - 1);
   }
@@ -91,9 +93,9 @@ describe("the catalogue", () => {
     expect([...(byShare.get("0.5000") ?? [])].sort()).toEqual(
       ["checks", "dashes", "lines", "vernier"].sort(),
     );
-    expect([...(byShare.get("0.2500") ?? [])].sort()).toEqual(["dashes", "dots", "lines"]);
+    expect([...(byShare.get("0.2500") ?? [])].sort()).toEqual(["dashes", "lines", "vernier"]);
     expect([...(byShare.get("0.7500") ?? [])].sort()).toEqual(["dashes", "holes", "lines"]);
-    expect([...(byShare.get("0.3333") ?? [])].sort()).toEqual(["dashes", "lines"]);
+    expect([...(byShare.get("0.3333") ?? [])].sort()).toEqual(["dashes", "lines", "vernier"]);
   });
 
   it("has tiles with an odd number of lines, which meet both directions of a machine in turn", () => {

@@ -23,6 +23,9 @@ const unlearnt = (figures: Figures): string[] =>
 /** The solid patches are not at the end of the curve if it still changes by more than this share of its range in the last tenth. */
 const STILL_CHANGING = 0.05;
 
+/** With fewer lines to the spot than this, bands are about twice as wide as with four. */
+const LEAST_LINES_PER_SPOT = 2.5;
+
 /** What a person must know of a calibration. */
 export function calibrationWarnings(
   figures: Figures,
@@ -50,6 +53,11 @@ export function calibrationWarnings(
       "not-learnt",
       missing.length > 0 &&
         `This card does not tell ${listWords(missing, "and")}: what was believed before is kept. On a material that changes tone steadily, dose is all that shows.`,
+    ],
+    [
+      "card-coarse",
+      figures.linesPerSpot < LEAST_LINES_PER_SPOT &&
+        `This card has only ${figures.linesPerSpot.toFixed(1)} lines to your spot. So it shows few doses between bare and solid, and the firing loss, whether lines add up and the spot are less sure: look at their ranges. For surer ones engrave another card with four lines to the spot.`,
     ],
     [
       "not-saturated",

@@ -58,7 +58,7 @@ export const cardGroupWords: Readonly<Record<CardGroupName, readonly [title: str
   ],
   "lone-lines": [
     "Lone lines",
-    "Lines far apart, with a quarter to three quarters of their pixels. The width of their marks tells the spot once more.",
+    "Lines with three bare ones or more between them, with a fifth to two thirds of their pixels. The width of their marks tells the spot once more.",
   ],
   dots: ["Dots", "Lone dots, as in the light tones of a halftone."],
   holes: ["Holes", "Bare dots, as in its dark tones."],
@@ -86,10 +86,7 @@ export function patternWords(pattern: CardPattern): string {
     case "checks":
       return `squares of ${pattern.side}`;
     case "vernier":
-      return `${pattern.period / 2} on, ${pattern.period / 2} off, odd lines by ${pattern.shift}`.replace(
-        "-",
-        "−",
-      );
+      return `${pattern.on} on, ${pattern.off} off, odd lines by ${pattern.shift}`.replace("-", "−");
     case "fill":
       return `level ${pattern.level}`;
   }

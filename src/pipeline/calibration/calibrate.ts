@@ -133,6 +133,7 @@ function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
     ...(learnt.reversalDose !== undefined && { reversalDose: learnt.reversalDose }),
     ...{ spotAlongMm, spotAcrossMm, firingLossUs, lineShiftMm, lineExponent },
     firingLagUs: { ...firingLagUs, low: Math.max(0, firingLagUs.low) },
+    linesPerSpot: learnt.linesPerSpot,
     closingLinesPerInch: touching(spotAcrossMm),
     scatter: { dose: learnt.noise.dose, reading: learnt.noise.reading },
   } as const;

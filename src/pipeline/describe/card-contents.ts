@@ -71,7 +71,7 @@ function figuresOf(pattern: CardPattern): readonly number[] {
     case "checks":
       return [pattern.side];
     case "vernier":
-      return [pattern.period, pattern.shift];
+      return [pattern.on + pattern.off, pattern.on, pattern.shift];
     case "fill":
       return [pattern.level];
     default:
