@@ -121,7 +121,9 @@ describe("what to set differently", () => {
 
 describe("what to engrave to be surer", () => {
   it("is another card of the same kind, where all is well", () => {
-    expect(surer()).toEqual([expect.stringMatching(/^How your machine varies .* seed: 2, seed: 3 and seed: 4\. Give/)]);
+    expect(surer()).toEqual([
+      expect.stringMatching(/^How your machine varies .* seed: 2, seed: 3 and seed: 4\. Give/),
+    ]);
   });
 
   it.each<[string, Partial<CalibrationFigures>, RegExp]>([
