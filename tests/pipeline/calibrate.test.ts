@@ -15,6 +15,9 @@ import {
 import { readCard } from "../../src/pipeline/calibration/card-reading.js";
 import { hasReference } from "../support/reference.js";
 import { photographed, type VirtualEngraving, type VirtualPicture } from "../support/virtual-camera.js";
+import { middleOf } from "./photograph.js";
+import { simulate } from "./simulate.js";
+import { viewLuminanceOf } from "./view-luminance.js";
 
 /** Made up: a middling wood. */
 const middling: ResponsePoints = [
@@ -137,6 +140,32 @@ describe.skipIf(!hasReference())(
       expect(report.warnings.map(({ code }) => code)).not.toContain("material-illustrative");
       // The card's solid patches have 762 lines per inch; a job with fewer needs as much more power.
       expect(report.power.factor).toBeCloseTo(762 / report.job.linesPerInch, 2);
+    });
+
+    it("lets a photo come out on the true machine nearly as well as with the true figures", async () => {
+      const photo = await middleOf("nagasaki-boats", 160);
+      const job = {
+        linesPerInch: 339,
+        widthMm: (160 * 25.4) / 339,
+        method: "floyd-steinberg",
+        autoTone: false,
+      };
+      const truth = {
+        material: { ...learnt.material, response: middling },
+        spotMm: { alongMm: wood.spotAlongMm, acrossMm: wood.spotAcrossMm },
+      };
+      const { name: _, source: __, ...machine } = learnt.machine;
+      const errors: number[] = [];
+      for (const way of [truth, { ...machine, material: learnt.material }]) {
+        const { burnFile, report } = await prepare(photo, { ...job, ...way });
+        const { visualErrorRms } = await simulate({
+          ...{ burnFile, photo, pitchMm: 25.4 / 339, spotMm: wood.spotAlongMm, response: middling },
+          ...{ viewLuminanceCdM2: viewLuminanceOf(report), doseSpread: 0 },
+          machine: { spotAcrossMm: wood.spotAcrossMm },
+        });
+        errors.push(visualErrorRms);
+      }
+      expect(errors[1]).toBeLessThan(1.5 * errors[0]);
     });
 
     it("is read from behind, and light on dark", async () => {
