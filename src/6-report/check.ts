@@ -89,6 +89,8 @@ export interface CheckedDose {
   readonly factor: number;
   /** Absent if the factor lies within what was predicted; else it is at least so far off. */
   readonly isLimit?: true;
+  /** Whether it explains most of what the tones are off. */
+  readonly explains: boolean;
   /** Root mean square of what the tones are off, in L*: as they are, and after the dose is allowed for. */
   readonly offBefore: number;
   readonly offAfter: number;

@@ -31,6 +31,8 @@ export interface JudgedTones {
   readonly dose: {
     readonly factor: number;
     readonly isLimit?: true;
+    /** Whether it explains what the tones are off. */
+    readonly explains: boolean;
     readonly offBefore: number;
     readonly offAfter: number;
   };
@@ -47,6 +49,8 @@ const SPOILT = 5;
 const LEAST_SCATTER = 0.5;
 /** A dose explains the tones if it leaves no more than this share of what they are off, and what errors of reading leave. */
 const EXPLAINED = 0.35;
+/** What tones are off by chance, in L*: a camera, uneven light and the grain of wood do as much. */
+const WORTH_EXPLAINING = 0.5;
 
 /**
  * Whether tones came out as predicted, and if not, whether another dose explains them.
@@ -65,13 +69,12 @@ export function judgeTones(tones: readonly SeenTone[], doses: readonly number[])
   const factor = leastAt(offAt, lowest, highest);
   const [offBefore, offAfter] = [offAt(1), offAt(factor)];
   const isLimit = factor < lowest * 1.01 || factor > highest / 1.01;
+  const left = Math.hypot(EXPLAINED * offBefore, rms(steps.map(({ error }) => error)));
+  const explains = offBefore > WORTH_EXPLAINING && offAfter <= left;
+  const isWithin = steps.every(({ verdict }) => verdict === "within");
   return {
-    verdict: steps.every(({ verdict }) => verdict === "within")
-      ? "within"
-      : offAfter <= Math.hypot(EXPLAINED * offBefore, rms(steps.map(({ error }) => error)))
-        ? "dose"
-        : "shape",
-    dose: { factor, ...(isLimit && { isLimit }), offBefore, offAfter },
+    verdict: isWithin ? "within" : explains ? "dose" : "shape",
+    dose: { factor, ...(isLimit && { isLimit }), explains, offBefore, offAfter },
     steps,
   };
 }

@@ -32,6 +32,10 @@ describe("tones of a check card", () => {
     expect(verdict).toBe("within");
     expect(dose.factor).toBeCloseTo(1.03, 2);
     expect(steps.map((step) => step.tolerance)).toEqual([2, 2, 2, 2]);
+    // All off by less than the band, and all as another dose would do it.
+    const leaning = judgeTones(atDose(1.06), DOSES);
+    expect([leaning.verdict, leaning.dose.explains]).toEqual(["within", true]);
+    expect(judgeTones(atDose(1), DOSES).dose.explains).toBe(false);
   });
 
   it.each([1.15, 0.85, 1.4])("tell a dose of %d times the nominal one", (factor) => {

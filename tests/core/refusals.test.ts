@@ -74,7 +74,6 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "card-too-faint": [{ file: "card.jpg" }],
   "card-pictures-none": [{}],
   "card-is-check": [{ file: "card.jpg" }],
-  "card-is-no-check": [{ file: "card.jpg" }],
   "check-recipe-other": [{ file: "card.json" }],
   "check-other-material": [{ material: "slate", darkens: "true" }],
   "card-other-material": [

@@ -18,7 +18,7 @@ export function outcomeWords({ steps, verdict, dose }: ToneCheckFigures): string
   const off = (Object.keys(SIDES) as Side[]).flatMap((side) => sideWords(steps, side));
   const why =
     verdict === "dose" ? `That is what ${doseWords(dose)} would do.` : "No change of the dose explains that.";
-  return `${capital(listWords(off, "and"))}. ${why}`;
+  return `${capital(off.join(", and "))}. ${why}`;
 }
 
 /** `tones 3 to 9 came out too dark, by 2.4 to 6.1 L*`. */
@@ -60,7 +60,8 @@ function doseWords({ factor, isLimit }: ToneCheck["dose"]): string {
 
 /** What to do, in order. */
 export function adviceWords({ verdict, dose, material }: ToneCheckFigures, reader: Reader): string[] {
-  if (verdict === "within") return ["Nothing. Prepare your jobs with these two files."];
+  if (verdict === "within")
+    return ["Nothing. Prepare your jobs with these two files.", ...leaningWords(dose)];
   const again = `To learn machine and material anew, engrave a test card and read it: ${reader.testCard()}.`;
   if (verdict === "shape") {
     return [
@@ -80,6 +81,17 @@ export function adviceWords({ verdict, dose, material }: ToneCheckFigures, reade
     again,
   ];
 }
+
+/** A smaller change of the dose is not worth a word. */
+const LEANING = 0.05;
+
+/** Tones within the band that all lean to one side. */
+const leaningWords = (dose: ToneCheck["dose"]): string[] =>
+  dose.explains && Math.abs(dose.factor - 1) >= LEANING
+    ? [
+        `The tones lean towards those of ${doseWords(dose)}, too little to see. Engrave another check card in some weeks: if it leans further, the machine drifts.`,
+      ]
+    : [];
 
 /** How far to trust it. */
 export function toneCheckNotes({ steps, pictures, bareLuminance }: ToneCheckFigures): string[] {

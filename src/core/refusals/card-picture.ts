@@ -44,8 +44,6 @@ export const cardPictureRefusals = {
       `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material} marks the other way. Give the kind of material that you engraved with ${reader.option("material")}: its colours and its bare surface are the start.`,
     "card-is-check": ({ file }: OfPicture, reader) =>
       `"${file}" shows a check card, which tells whether tones came out right and teaches nothing new. Read it with ${reader.checking()}, or photograph a test card.`,
-    "card-is-no-check": ({ file }: OfPicture, reader) =>
-      `"${file}" shows a test card, and ${reader.checking()} reads check cards. Read it without, or photograph the check card.`,
     "check-recipe-other": ({ file }: OfPicture) =>
       `"${file}" is not the card.json of a check card: it says nothing of what the tones should be. Give the one that was written beside the check card's bitmap.`,
     "check-other-material": ({ material, darkens }: Texts<"material" | "darkens">) =>

@@ -45,7 +45,7 @@ export async function checkTones(
   if (!promise) throw refusal("check-recipe-other", { file: recipeName });
   const readings: CardReading<MarkedCard>[] = [];
   for (const { bytes, fileName: file = "" } of pictures) {
-    readings.push(await readMarkedCard({ bytes, file, wanted: promise.code }, placesIn(file)));
+    readings.push(await readMarkedCard({ bytes, file, wanted: promise.code }, placesOf));
   }
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
@@ -58,12 +58,7 @@ export async function checkTones(
   };
 }
 
-const placesIn =
-  (file: string) =>
-  (spec: CardSpec): MarkedCard => {
-    if (!spec.isCheck) throw refusal("card-is-no-check", { file });
-    return checkCardPlaces(checkLayout(spec));
-  };
+const placesOf = (spec: CardSpec): MarkedCard => checkCardPlaces(checkLayout(spec));
 
 /** Throws `INPUT_CARD_UNREADABLE` for a card that is solid the other way. */
 function refuseOtherMaterial({ solidOverBare }: CardReading<MarkedCard>, promise: CheckPromise): void {
