@@ -12,6 +12,7 @@ import { type CalibrateOptions, resolveCalibration } from "../../options/calibra
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
 import { type CardReading, readCard } from "./card-reading.js";
+import { correctedReadings } from "./corrected-readings.js";
 import { joinedReadings } from "./joined-readings.js";
 import { straightened } from "./straightened.js";
 
@@ -50,12 +51,12 @@ export async function calibrate(
   { reader = libraryReader, recipe }: CalibrateContext = {},
 ): Promise<Calibrated> {
   const asked = resolveCalibration(options);
-  const readings: CardReading[] = [];
+  const uncorrected: CardReading[] = [];
   for (const { bytes, fileName = "" } of pictures)
-    readings.push(await readCard(bytes, fileName, recipe?.code));
-  const [first] = readings;
+    uncorrected.push(await readCard(bytes, fileName, recipe?.code));
+  const [first] = uncorrected;
   if (!first) throw refusal("card-pictures-none", {});
-  const other = readings.find(({ recipe: each }) => each.code !== first.recipe.code);
+  const other = uncorrected.find(({ recipe: each }) => each.code !== first.recipe.code);
   if (other) throw refusal("cards-differ", { file: first.file, other: other.file });
   const { material } = asked.resolved;
   const darkens = first.solidOverBare < 1;
@@ -63,11 +64,13 @@ export async function calibrate(
     throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
   }
   const bareLuminance = asked.bareLuminance ?? material.curve.bare;
+  const { readings, camera } = correctedReadings(uncorrected);
   const { overBare, usable } = joinedReadings(readings);
   const read = { luminance: overBare.map((each) => each * bareLuminance), usable };
   const learnt = fitCard(measuredCard(first, read, asked.resolved), startOf(asked.resolved));
   const figures = {
     ...figuresOf(learnt, readings),
+    camera: camera ? "measured" : "assumed",
     ...speedOf(first, asked),
     bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
     patches: patchesOf(first.recipe, read, learnt),
