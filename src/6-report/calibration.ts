@@ -17,6 +17,8 @@ export interface Calibration {
   /** All cards that were read together. */
   readonly cards: readonly CalibrationCard[];
   readonly pictures: readonly CalibrationPicture[];
+  /** The curve by which the camera writes light: measured from several known exposures, or assumed to be that of sRGB. */
+  readonly camera: "measured" | "assumed";
   /** The speed at which the card was burned; assumed if neither the card nor the user says it. */
   readonly speedMmPerS: number;
   readonly isSpeedAssumed: boolean;

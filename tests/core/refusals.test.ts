@@ -64,6 +64,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "card-frame-missing": [{ file: "card.jpg" }],
   "card-too-few-pixels": [{ file: "card.jpg", pxPerMm: 4.4, wanted: 8 }],
   "card-clipped": [{ file: "card.jpg", share: 0.3 }],
+  "card-for-print": [{ file: "card.jpg" }],
   "card-two-codes": [{ file: "card.jpg" }],
   "card-blurred": [{ file: "card.jpg" }],
   "card-sharpened": [{ file: "card.jpg", percent: 41 }],

@@ -1,6 +1,7 @@
 import sharp, { type Sharp } from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
-import { inPicture } from "../../src/7-card-picture/card-view.js";
+import { type CardView, inPicture } from "../../src/7-card-picture/card-view.js";
+import { measurePatches } from "../../src/7-card-picture/measure.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { linearFromSrgb, srgbFromLinear } from "../../src/core/physics/transfer.js";
@@ -13,8 +14,11 @@ import {
   testCard,
 } from "../../src/index.js";
 import { readCard } from "../../src/pipeline/calibration/card-reading.js";
+import { straightened } from "../../src/pipeline/calibration/straightened.js";
+import { chartMeans, hasChartReader, lightOf } from "../support/chart-reader.js";
 import { hasReference } from "../support/reference.js";
 import { photographed, type VirtualEngraving, type VirtualPicture } from "../support/virtual-camera.js";
+import { cornersOf, hasVision, seenByVision } from "../support/vision.js";
 import { middleOf } from "./photograph.js";
 import { simulate } from "./simulate.js";
 import { viewLuminanceOf } from "./view-luminance.js";
@@ -69,14 +73,7 @@ describe.skipIf(!hasReference())(
 
     it("is found to a pixel, upside down and in perspective", async () => {
       const { view, recipe } = await readCard(picture.bytes, "card.jpg");
-      const { widthMm, heightMm } = recipe;
-      const corners = [
-        [0, 0],
-        [widthMm, 0],
-        [widthMm, heightMm],
-        [0, heightMm],
-      ] as const;
-      corners.forEach((corner, k) => {
+      cornersOf(recipe).forEach((corner, k) => {
         const [x, y] = inPicture(view, corner);
         expect(Math.hypot(x - picture.places[k][0], y - picture.places[k][1])).toBeLessThan(1);
       });
@@ -183,6 +180,36 @@ describe.skipIf(!hasReference())(
       const negative = await readCard(light, "light on dark.png");
       expect(flopped.solidOverBare).toBeCloseTo(0.1 / 0.6, 1.5);
       expect(negative.solidOverBare).toBeGreaterThan(4);
+    });
+
+    it.skipIf(!hasVision)(
+      "lies where a vision library finds it by its code and its solid patches",
+      async () => {
+        const { view, recipe } = await readCard(picture.bytes, "card.jpg");
+        const found = seenByVision(picture.bytes, recipe);
+        cornersOf(recipe).forEach((corner, k) => {
+          const [x, y] = inPicture(view, corner);
+          expect(Math.hypot(x - found[k][0], y - found[k][1])).toBeLessThan(1);
+        });
+      },
+    );
+
+    it.skipIf(!hasChartReader)("has the means of patches that a reader of colour charts finds", async () => {
+      const reading = await readCard(picture.bytes, "card.jpg");
+      const { recipe } = reading;
+      const straight = await lightOf(await straightened(reading));
+      const means = await chartMeans(straight, recipe);
+      const [x, y] = [straight.columns / recipe.widthMm, straight.rows / recipe.heightMm];
+      const view: CardView = {
+        homography: [x, 0, 0, 0, y, 0, 0, 0, 1],
+        ...{ radial: 0, middle: [0, 0], halfDiagonalPx: 1 },
+      };
+      const off = measurePatches(straight, view, recipe.patches, 0).map(({ light }, k) =>
+        Math.log(light / (means.get(recipe.patches[k].id) ?? Number.NaN)),
+      );
+      // Both average pixels; which of those at the rim of a patch count is another matter.
+      expect(Math.sqrt(off.reduce((sum, each) => sum + each * each, 0) / off.length)).toBeLessThan(0.015);
+      expect(Math.abs(off.reduce((sum, each) => sum + each, 0) / off.length)).toBeLessThan(0.003);
     });
 
     describe("is refused, with the check that failed and what to do", () => {

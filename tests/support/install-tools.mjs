@@ -14,6 +14,8 @@ const TOOLS = [
   ["gs", ["--version"], ["ghostscript"]],
   ["gmic", ["version"], ["gmic"]],
   ["/usr/bin/python3", ["-c", "import numpy, scipy, PIL"], ["python3-numpy", "python3-scipy", "python3-pil"]],
+  ["/usr/bin/python3", ["-c", "import cv2"], ["python3-opencv"]],
+  ["scanin", ["-?"], ["argyll"]],
   ["chromium", ["--version"], ["chromium"]],
   ["pdfimages", ["-v"], ["poppler-utils"]],
   ["/usr/bin/time", ["-f", "%e", "true"], ["time"]],

@@ -19,6 +19,8 @@ export const cardPictureRefusals = {
       `"${file}" shows another card than the recipe: its code says "${text}", the recipe "${wanted}". Give the card.json of this card${/ C$/.test(wanted) ? "" : ", or none: the code is enough"}.`,
     "card-frame-missing": ({ file }: OfPicture) =>
       `The frame of the card cannot be followed in "${file}": a part lies outside the picture, is not engraved, is covered or blurred, or the card is bent. ${AGAIN}`,
+    "card-for-print": ({ file }: OfPicture) =>
+      `The colours of "${file}" are inks (CMYK): its tones were changed for print. Give the picture as the camera or the scanner wrote it.`,
     "card-two-codes": ({ file }: OfPicture) =>
       `There is more than one card in "${file}". Take a picture of each card by itself.`,
     "card-too-few-pixels": ({ file, pxPerMm, wanted }: OfPicture & Figures<"pxPerMm" | "wanted">) =>

@@ -29,6 +29,7 @@ import {
   variedCards,
 } from "./card-pictures.js";
 import { type CardReading, readCard } from "./card-reading.js";
+import { correctedReadings } from "./corrected-readings.js";
 import { straightened } from "./straightened.js";
 
 /** A picture of a test card, and its name for messages. */
@@ -66,24 +67,26 @@ export async function calibrate(
   { reader = libraryReader, recipe }: CalibrateContext = {},
 ): Promise<Calibrated> {
   const asked = resolveCalibration(options);
-  const readings: CardReading[] = [];
+  const uncorrected: CardReading[] = [];
   for (const { bytes, fileName = "" } of pictures)
-    readings.push(await readCard(bytes, fileName, recipe?.code));
-  const [first] = readings;
+    uncorrected.push(await readCard(bytes, fileName, recipe?.code));
+  const [first] = uncorrected;
   if (!first) throw refusal("card-pictures-none", {});
   const { material, spread } = asked.resolved;
-  for (const { solidOverBare } of readings) {
+  for (const { solidOverBare } of uncorrected) {
     const darkens = solidOverBare < 1;
     if (darkens !== material.curve.darkens) {
       throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
     }
   }
   const bareLuminance = asked.bareLuminance ?? material.curve.bare;
+  const { readings, camera } = correctedReadings(uncorrected);
   const cards = cardsOf(readings, bareLuminance, asked.resolved.speedMmPerS);
   const learnt = fitCards(measuredCards(cards), startOf(asked.resolved));
   const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {
     ...figuresOf(learnt, readings),
+    camera: camera ? "measured" : "assumed",
     ...speedOf(first, asked),
     cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
     spread: spreadOf(learnt, cards, within, spread),

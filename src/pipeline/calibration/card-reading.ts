@@ -9,6 +9,7 @@ import { locate } from "../../7-card-picture/locate.js";
 import { linearFromSrgb } from "../../core/physics/transfer.js";
 import { denseData } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import { cameraFacts } from "./camera-facts.js";
 import { type FoundCard, type PatchLuminance, patchLuminance } from "./patch-luminance.js";
 
 /** What one picture of a card says. */
@@ -17,6 +18,8 @@ export interface CardReading<Recipe extends MarkedCard = CardRecipe>
     PatchLuminance {
   readonly spec: CardSpec;
   readonly pxPerMm: number;
+  /** Ln exposure in any unit, by the camera's word. */
+  readonly lnExposure: number | undefined;
 }
 
 /** A patch needs some twenty pixels to a side, or blur reaches its middle. */
@@ -50,6 +53,8 @@ export async function readMarkedCard<Recipe extends MarkedCard>(
   recipeOf: (spec: CardSpec) => Recipe,
 ): Promise<CardReading<Recipe>> {
   const picture = lightOf(await decodePhoto(bytes, { fileName: file }));
+  const { lnExposure, isForPrint } = await cameraFacts(bytes);
+  if (isForPrint) throw refusal("card-for-print", { file });
   const codes = await findCodes(picture);
   if (codes.length === 0) throw refusal("card-code-missing", { file });
   const cards = codes.filter(({ text }) => specOfCode(text));
@@ -73,7 +78,7 @@ export async function readMarkedCard<Recipe extends MarkedCard>(
   if (pxPerMm < LEAST_PX_PER_MM)
     throw refusal("card-too-few-pixels", { file, pxPerMm, wanted: LEAST_PX_PER_MM });
   const card = { file, picture, view, recipe };
-  return { ...card, spec, pxPerMm, ...patchLuminance(card) };
+  return { ...card, spec, pxPerMm, lnExposure, ...patchLuminance(card) };
 }
 
 /** The recipe that a card's code stands for. */

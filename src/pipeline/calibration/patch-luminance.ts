@@ -26,6 +26,8 @@ export interface PatchLuminance {
   readonly overBare: Float64Array;
   /** By patch: 1 if it can be used, 0 if something lies on it, or shines on it, or shades it. */
   readonly usable: Uint8Array;
+  /** What was measured before the light was made even. */
+  readonly measured: readonly MeasuredPatch[];
   readonly solidOverBare: number;
   /** Of ln luminance at the references, after the light was made even. */
   readonly evenness: number;
@@ -43,6 +45,8 @@ const USUAL_DEVIATIONS = 3;
 /** Patches of a column so near to each other are neighbours. */
 const MOST_STEP_MM = 4;
 const MOST_UNUSABLE = 0.2;
+/** What is left of the light, robustly: so much, or so many times what it is from one patch to the next. On good pictures it is 2. */
+const [MOST_DEVIATION, MOST_DEVIATIONS] = [0.025, 3.5];
 /** So many references tell a surface of light; it has ten terms, and the contrast. */
 const LEAST_REFERENCES = 13;
 /** The gaps are as bright as bare patches, within this share of ln solid over bare: tones that blur into them make them darker. */
@@ -62,7 +66,8 @@ export function patchLuminance(card: FoundCard): PatchLuminance {
   const even = evenPatches(card, measured);
   const overBare = Float64Array.from(measured, ({ light }, k) => light / even.bareAt(k));
   checkRepeats(card, overBare, even);
-  return { overBare, usable: even.usable, solidOverBare: even.solidOverBare, evenness: even.residual };
+  const { usable, solidOverBare, residual } = even;
+  return { overBare, usable, measured, solidOverBare, evenness: residual };
 }
 
 /** Refuses what is clipped, blurred or sharpened too much. */
@@ -123,21 +128,34 @@ function evenPatches(card: FoundCard, measured: readonly MeasuredPatch[]): EvenP
   const all = evenLight(references);
   checkShift(file, gaps, { ...all, bareAt: bareAt(all) });
   const first = usablePatches(recipe, gaps, bareAt(all));
-  refuseUneven(file, all, first);
+  refuseUneven(card, all.residual, gapResiduals(gaps, bareAt(all)), first);
   // What is spoilt has bent the surface of light.
   const unspoilt = references.filter(({ k }) => first[k]);
   const even = unspoilt.length < LEAST_REFERENCES ? all : evenLight(unspoilt);
   const usable = usablePatches(recipe, gaps, bareAt(even));
-  refuseUneven(file, even, usable);
+  refuseUneven(card, even.residual, gapResiduals(gaps, bareAt(even)), usable);
   const patches = { ...even, bareAt: bareAt(even), usable };
   checkTones(card, gaps, patches);
   return patches;
 }
 
-function refuseUneven(file: string, { residual }: EvenLight, usable: Uint8Array): void {
-  const unusable = usable.filter((each) => each === 0).length / usable.length;
-  if (residual > MOST_UNEVEN || unusable > MOST_UNUSABLE)
-    throw refusal("card-uneven-light", { file, percent: 100 * unusable });
+/** Refuses light with edges, and light that changes smoothly, but more than a lamp makes it: by what is left of it from place to place. */
+function refuseUneven(
+  { file, recipe }: FoundCard,
+  residual: number,
+  off: readonly number[],
+  usable: Uint8Array,
+): void {
+  const deviation = 1.4826 * medianOf(off.map(Math.abs));
+  const share = (is: (value: number, k: number) => boolean): number => off.filter(is).length / off.length;
+  if (
+    residual > MOST_UNEVEN ||
+    share((_, k) => usable[k] === 0) > MOST_UNUSABLE ||
+    deviation > Math.max(MOST_DEVIATION, MOST_DEVIATIONS * fromNextToNext(recipe.patches, off))
+  ) {
+    const percent = 100 * share((value) => !(Math.abs(value) < MOST_DEVIATION));
+    throw refusal("card-uneven-light", { file, percent });
+  }
 }
 
 /** Refuses tones that run into each other, and a picture that is none of an engraved card. */

@@ -32,7 +32,7 @@ export function madeFigures(changes: Partial<CalibrationFigures> = {}): Calibrat
     ...{ spotAlongMm: learnt(0.1, 0.004), spotAcrossMm: learnt(0.12, 0.01) },
     ...{ firingLagUs: learnt(0, 10), firingLossUs: learnt(0, 5), lineShiftMm: learnt(0, 0.003) },
     ...{ lineExponent: learnt(1, 0.1), closingLinesPerInch: learnt(212, 20) },
-    ...{ scatter: { dose: 0.03, reading: 0.01 }, linesPerSpot: 4 },
+    ...{ scatter: { dose: 0.03, reading: 0.01 }, linesPerSpot: 4, camera: "assumed" },
     cards: [
       {
         code: "SPOTPITCH1 W80 H60 D1016 L2 S1 V300",
