@@ -52,6 +52,8 @@ function drawn({ local, lengthMm, line, grain, camera, drift }: Parts, seed: num
   const patches: VariedPatch[] = [];
   for (let row = 0; row < ROWS; row++) {
     const lines = deviates(LINES, random).map((each) => line * each);
+    // A grain as long as the card: the same in all patches of a row, whatever their dose.
+    const grains = deviates(12, random).map((each) => 0.3 * grain * each);
     for (let column = 0; column < COLUMNS; column++) {
       const kind = Math.floor(random() * KINDS.length);
       const [gain, doses] = KINDS[kind];
@@ -72,7 +74,7 @@ function drawn({ local, lengthMm, line, grain, camera, drift }: Parts, seed: num
             (sum, each, j) => sum + each * Math.cos((Math.PI * (k + 1) * (j + 0.5)) / LINES),
             0,
           );
-          return gain * Math.sqrt(2 / SIDE_MM) * PITCH_MM * wave + 0.001 * normals(random)[0];
+          return gain * Math.sqrt(2 / SIDE_MM) * PITCH_MM * wave + grains[k] + 0.001 * normals(random)[0];
         }),
       });
     }
