@@ -82,13 +82,15 @@ export function variedCards(
     patches: recipe.patches.flatMap((patch, k) => {
       const fit = fits.get(patternIdOn(card, patch.pattern));
       if (!fit || fit.spoilt[patch.repeat - 1]) return [];
+      const offset = Math.log(luminance[k] / fit.fitted);
+      const waves = meanOf(readings.map(({ picture, view }) => rowWaves(picture, view, patch, WAVES)));
+      // A part of the patch may lie outside the picture.
+      if (![offset, ...waves].every(Number.isFinite)) return [];
       return {
         pattern: patch.pattern,
         ...{ xMm: patch.leftMm + patch.widthMm / 2, yMm: patch.topMm + patch.heightMm / 2 },
-        offset: Math.log(luminance[k] / fit.fitted),
-        gain: fit.slope / fit.fitted,
+        ...{ offset, waves, gain: fit.slope / fit.fitted },
         lines: dosesOfLines(tileOf(recipe.patterns[patch.pattern].tile, recipe.levels)),
-        waves: meanOf(readings.map(({ picture, view }) => rowWaves(picture, view, patch, WAVES))),
       };
     }),
   }));
