@@ -102,5 +102,6 @@ export type CalibrationWarningCode =
   | "not-learnt"
   | "not-saturated"
   | "tone-turns"
+  | "card-off"
   | "dose-drifts"
   | "patches-spoilt";

@@ -20,7 +20,11 @@ export interface CardPictures {
   readonly luminance: Float64Array;
 }
 
-/** Cards in the order of their first pictures. Pictures with equal codes are of one card. */
+/**
+ * Cards in the order of their first pictures. Pictures with equal codes are of one card.
+ *
+ * @param otherwiseMmPerS speed of a card whose code does not say it
+ */
 export function cardsOf(
   readings: readonly CardReading[],
   bareLuminance: number,
@@ -61,7 +65,8 @@ export function measuredCards(cards: readonly CardPictures[]): MeasuredCard[] {
 /** At another density or speed the power is set anew, unless the code says what dose that was to give. */
 export const isDoseKnown = (spec: CardSpec, first: CardSpec): boolean =>
   spec.doseFactor !== undefined ||
-  (spec.linesPerInch === first.linesPerInch && spec.speedMmPerS === first.speedMmPerS);
+  (spec.linesPerInch === first.linesPerInch &&
+    (spec.speedMmPerS ?? first.speedMmPerS) === (first.speedMmPerS ?? spec.speedMmPerS));
 
 function tileOf(rows: readonly string[], levels: number): PatternTile {
   const codes = rows.map((row) => (levels === 2 ? [...row] : row.split(".")).map(Number));
