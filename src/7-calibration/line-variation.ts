@@ -3,8 +3,8 @@ import { type PatchGrid, sharedLines, type VariedCard, type VariedPatch } from "
 
 /** The first wave that is counted: longer ones hold smooth changes of light and dose too. */
 const FIRST_WAVE = 3;
-/** Standard deviation of a picture's blur in pixels, that of the pixel itself and of the lens together: an assumption. */
-const BLUR_PX = 1;
+/** Standard deviation of a picture's blur in pixels: of a pixel, of the lens, and of rows that lie a little off. An assumption. */
+const BLUR_PX = 1.25;
 /** Waves of whose square spot and blur leave less than this are not counted, because nobody knows the blur so well. */
 const LEAST_LEFT = 0.6;
 /** Lines of a pattern lie no further apart than this share of the shortest wave that is counted. */
