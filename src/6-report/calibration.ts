@@ -136,5 +136,6 @@ export type CalibrationWarningCode =
   | "card-coarse"
   | "not-saturated"
   | "tone-turns"
+  | "card-off"
   | "dose-drifts"
   | "patches-spoilt";

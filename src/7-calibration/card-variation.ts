@@ -29,6 +29,7 @@ export interface VariationWithin {
 const LINE_REFITS = 100;
 const LOCAL_REFITS = 40;
 const SEED = 21;
+const MOST_PATCHES = 500;
 /** Share by which slopes of the fitted response and the blur may be wrong, as far as virtual cards tell: bands hold that too. */
 const SYSTEMATIC = 0.1;
 /** With fewer rows of patches, nobody knows how sure the streaks are. */
@@ -44,8 +45,28 @@ export function variationWithin(
   believed: Spread,
   freedoms: number,
 ): VariationWithin {
-  const rows = cards.flatMap(lineRows);
-  const line = lineLearnt(rows, believed.line);
+  const line = lineLearnt(cards.map(lineRows), believed.line);
+  return { line, ...localLearnt(cards.map(middleOf), line, believed, freedoms) };
+}
+
+/** The patches about the middle of a card: of a large card they do, and the pairs of all would fill the memory. */
+function middleOf({ grid, patches }: VariedCard): VariedCard {
+  const middle = (of: "xMm" | "yMm"): number =>
+    patches.reduce((sum, patch) => sum + patch[of], 0) / patches.length;
+  const [xMm, yMm] = [middle("xMm"), middle("yMm")];
+  const byDistance = patches
+    .map((patch) => ({ patch, mm: Math.hypot(patch.xMm - xMm, patch.yMm - yMm) }))
+    .sort((a, b) => a.mm - b.mm);
+  return { grid, patches: byDistance.slice(0, MOST_PATCHES).map(({ patch }) => patch) };
+}
+
+/** Blotches by least squares, with a parametric bootstrap. */
+function localLearnt(
+  cards: readonly VariedCard[],
+  line: LearntValue,
+  believed: Spread,
+  freedoms: number,
+): Omit<VariationWithin, "line"> {
   const problems = cards.map((card) => varianceProblem(card, line.learnt ? line.value ** 2 : undefined));
   const patches = cards.reduce((sum, card) => sum + card.patches.length, 0);
   // A fit leaves less of the offsets than there was.
@@ -68,7 +89,6 @@ export function variationWithin(
   const local = learntDeviation(deviation(variances), refits.map(deviation), believed.local);
   const length = learntDeviation(lengthMm(variances), refits.map(lengthMm), believed.localLengthMm);
   return {
-    line,
     local,
     localLengthMm: local.learnt ? length : asBelieved(believed.localLengthMm, length),
     drift: Math.max(...trends.map(({ drift }) => drift)),
@@ -76,14 +96,15 @@ export function variationWithin(
 }
 
 /** Bootstrap over rows of patches, which share no lines. */
-function lineLearnt(rows: LineRows, believed: number): LearntValue {
-  if (rows.length < LEAST_ROWS || rows[0].length === 0) return asBelieved(believed, bandBelieved(believed));
+function lineLearnt(cards: readonly LineRows[], believed: number): LearntValue {
+  const telling = cards.filter((rows) => rows.length >= LEAST_ROWS && rows[0].length > 0);
+  if (telling.length === 0) return asBelieved(believed, bandBelieved(believed));
   const random = seededRandom(SEED);
-  const deviation = (some: LineRows): number => Math.sqrt(Math.max(0, lineVariance(some)));
+  const deviation = (some: readonly LineRows[]): number => Math.sqrt(Math.max(0, lineVariance(some)));
   const refits = Array.from({ length: LINE_REFITS }, () =>
-    deviation(rows.map(() => rows[Math.floor(random() * rows.length)])),
+    deviation(telling.map((rows) => rows.map(() => rows[Math.floor(random() * rows.length)]))),
   );
-  return learntDeviation(deviation(rows), refits, believed);
+  return learntDeviation(deviation(telling), refits, believed);
 }
 
 /** Offsets as they could have come out, without the trend. */

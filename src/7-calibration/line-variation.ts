@@ -3,8 +3,8 @@ import { type PatchGrid, sharedLines, type VariedCard, type VariedPatch } from "
 
 /** The first wave that is counted: longer ones hold smooth changes of light and dose too. */
 const FIRST_WAVE = 3;
-/** Standard deviation of a picture's blur in pixels, that of the pixel itself and of the lens together: an assumption. */
-const BLUR_PX = 1;
+/** Standard deviation of a picture's blur in pixels: of a pixel, of the lens, and of rows that lie a little off. An assumption. */
+const BLUR_PX = 1.25;
 /** Waves of whose square spot and blur leave less than this are not counted, because nobody knows the blur so well. */
 const LEAST_LEFT = 0.6;
 /** Lines of a pattern lie no further apart than this share of the shortest wave that is counted. */
@@ -14,6 +14,7 @@ const LEAST_STEPS = 1.9;
 /** Patches whose dose shows least: bare ones, of which any card has more. */
 const QUIET = 12;
 const ROUNDS = 3;
+const LEAST_VARIANCE = 1e-6;
 /** Standard deviation of ln dose by which products are weighted at first. */
 const FIRST_DEVIATION = 0.04;
 
@@ -28,7 +29,7 @@ interface RowSums {
   readonly weight: number;
 }
 
-/** Rows of patches, each with sums by wave. */
+/** Rows of patches of one card, each with sums by wave. */
 export type LineRows = readonly (readonly RowSums[])[];
 
 /**
@@ -48,19 +49,21 @@ export function lineRows({ grid, patches }: VariedCard): LineRows {
   let variance = FIRST_DEVIATION ** 2;
   for (let round = 0; round < ROUNDS; round++) {
     sums = rows.map((row) => waves.map((wave) => rowSums(row, grid, wave, variance)));
-    variance = Math.max(1e-6, lineVariance(sums));
+    variance = Math.max(LEAST_VARIANCE, lineVariance([sums]));
   }
   return sums;
 }
 
-/** By least squares over the rows: one variance of lines, and for each wave what patches share beside. */
-export function lineVariance(rows: LineRows): number {
+/** By least squares over the rows of all cards: one variance of lines, and for each wave of a card what its patches share beside. */
+export function lineVariance(cards: readonly LineRows[]): number {
   let [above, below] = [0, 0];
-  for (let k = 0; k < (rows[0]?.length ?? 0); k++) {
-    const total = (of: (sums: RowSums) => number) => rows.reduce((sum, row) => sum + of(row[k]), 0);
-    const mean = total(({ expected }) => expected) / total(({ weight }) => weight);
-    above += total(({ both }) => both) - mean * total(({ products }) => products);
-    below += total(({ squares }) => squares) - mean * total(({ expected }) => expected);
+  for (const rows of cards) {
+    for (let k = 0; k < (rows[0]?.length ?? 0); k++) {
+      const total = (of: (sums: RowSums) => number) => rows.reduce((sum, row) => sum + of(row[k]), 0);
+      const mean = total(({ expected }) => expected) / total(({ weight }) => weight);
+      above += total(({ both }) => both) - mean * total(({ products }) => products);
+      below += total(({ squares }) => squares) - mean * total(({ expected }) => expected);
+    }
   }
   return above / below;
 }

@@ -104,8 +104,9 @@ describe.skipIf(!hasReference())(
       const { spread, cards } = learnt.calibration;
       expect(Math.abs(spread.local.value / 0.04 - 1)).toBeLessThan(1 / 3);
       expect(Math.abs(spread.line.value / 0.03 - 1)).toBeLessThan(1 / 3);
-      expect(spread.localLengthMm.low).toBeLessThan(2);
-      expect(spread.localLengthMm.high).toBeGreaterThan(2);
+      // Blotches of 2 mm are shorter than the distance of patches: their length is told within a factor of two.
+      expect(spread.localLengthMm.value).toBeGreaterThan(1);
+      expect(spread.localLengthMm.value).toBeLessThan(4);
       expect([spread.common.learnt, spread.spot.learnt]).toEqual([false, false]);
       expect(learnt.machine.spread).toEqual({
         local: expect.closeTo(spread.local.value, 3),

@@ -83,6 +83,7 @@ describe("pictures of several cards", () => {
     const first = specOf(CODE);
     for (const [code, known] of [
       [CODE.replace("S1", "S7"), true],
+      [CODE.replace(" V300", ""), true],
       [CODE.replace("V300", "V450"), false],
       [CODE.replace("V300", "V450 X0.8"), true],
       [COARSER, false],

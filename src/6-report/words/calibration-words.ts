@@ -71,6 +71,10 @@ export function calibrationWarnings(
       figures.reversalDose !== undefined &&
         `From a dose of about ${figures.reversalDose.toFixed(2)} on the tone turns back: marks that char can turn pale. The curve ends there. Use less power, so that a solid patch stays below that.`,
     ],
+    ...offCards(figures).map((words): [CalibrationWarningCode, string] => [
+      "card-off",
+      `${words} Read cards of one material and one setting together; for another power or other passes make the card with ${reader.option("doseFactor")}.`,
+    ]),
     ["dose-drifts", driftWords(figures.spread) ?? false],
     [
       "patches-spoilt",
@@ -80,6 +84,18 @@ export function calibrationWarnings(
   ];
   return told.flatMap(([code, message]) => (message === false ? [] : [{ code, message }]));
 }
+
+/** A card differs from what was meant by more than machines do if ln of its dose is off by so many standard deviations of two cards. */
+const MOST_DEVIATIONS = 3;
+
+const offCards = ({ cards, spread }: Figures): string[] => {
+  const most = MOST_DEVIATIONS * Math.SQRT2 * spread.common.value;
+  return cards.flatMap(({ files, dose, isDoseKnown }) =>
+    dose && isDoseKnown && Math.abs(Math.log(dose.value)) > most
+      ? `The card of ${listWords(files, "and")} came out with ${dose.value.toFixed(2)} times the dose that was meant beside the first card. Machines hardly vary so much: its power, speed, focus or material was another.`
+      : [],
+  );
+};
 
 /** A slow change that is worth a word, as a share of the dose. */
 const WORTH_A_WORD = 0.08;

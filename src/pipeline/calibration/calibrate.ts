@@ -81,7 +81,7 @@ export async function calibrate(
   }
   const bareLuminance = asked.bareLuminance ?? material.curve.bare;
   const { readings, camera } = correctedReadings(uncorrected);
-  const cards = cardsOf(readings, bareLuminance, asked.resolved.speedMmPerS);
+  const cards = cardsOf(readings, bareLuminance, speedOf(first, asked).speedMmPerS);
   const learnt = fitCards(measuredCards(cards), startOf(asked.resolved));
   const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {

@@ -23,7 +23,11 @@ export interface CardPictures {
   readonly places: Int32Array;
 }
 
-/** Cards in the order of their first pictures. Pictures with equal codes are of one card. */
+/**
+ * Cards in the order of their first pictures. Pictures with equal codes are of one card.
+ *
+ * @param otherwiseMmPerS speed of a card whose code does not say it
+ */
 export function cardsOf(
   readings: readonly CardReading[],
   bareLuminance: number,
@@ -77,7 +81,8 @@ export function measuredCards(cards: readonly CardPictures[]): MeasuredCard[] {
 /** At another density or speed the power is set anew, unless the code says what dose that was to give. */
 export const isDoseKnown = (spec: CardSpec, first: CardSpec): boolean =>
   spec.doseFactor !== undefined ||
-  (spec.linesPerInch === first.linesPerInch && spec.speedMmPerS === first.speedMmPerS);
+  (spec.linesPerInch === first.linesPerInch &&
+    (spec.speedMmPerS ?? first.speedMmPerS) === (first.speedMmPerS ?? spec.speedMmPerS));
 
 function tileOf(rows: readonly string[], levels: number): PatternTile {
   const codes = rows.map((row) => (levels === 2 ? [...row] : row.split(".")).map(Number));
@@ -98,13 +103,15 @@ export function variedCards(
     patches: recipe.patches.flatMap((patch, k) => {
       const fit = fits.get(patternIdOn(card, patch.pattern));
       if (!fit || places[k] < 0 || fit.spoilt[places[k]]) return [];
+      const offset = Math.log(luminance[k] / fit.fitted);
+      const waves = meanOf(readings.map(({ picture, view }) => rowWaves(picture, view, patch, WAVES)));
+      // A part of the patch may lie outside the picture.
+      if (![offset, ...waves].every(Number.isFinite)) return [];
       return {
         pattern: patch.pattern,
         ...{ xMm: patch.leftMm + patch.widthMm / 2, yMm: patch.topMm + patch.heightMm / 2 },
-        offset: Math.log(luminance[k] / fit.fitted),
-        gain: fit.slope / fit.fitted,
+        ...{ offset, waves, gain: fit.slope / fit.fitted },
         lines: dosesOfLines(tileOf(recipe.patterns[patch.pattern].tile, recipe.levels)),
-        waves: meanOf(readings.map(({ picture, view }) => rowWaves(picture, view, patch, WAVES))),
       };
     }),
   }));
