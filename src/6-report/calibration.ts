@@ -70,6 +70,7 @@ export type CalibrationWarningCode =
   | "camera-assumed"
   | "not-learnt"
   | "card-coarse"
+  | "lag-unsure"
   | "not-saturated"
   | "tone-turns"
   | "patches-spoilt";

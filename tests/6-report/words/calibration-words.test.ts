@@ -5,13 +5,13 @@ import { libraryReader } from "../../../src/core/reader.js";
 
 const learnt = (value: number): LearntFigure => ({ value, low: value, high: value, learnt: true });
 
-const warningsAt = (linesPerSpot: number) =>
+const warningsAt = (linesPerSpot: number, firingLagUs = learnt(0)) =>
   calibrationWarnings(
     {
       ...{ tool: { name: "spotpitch", version: "1" }, card: "", pictures: [], patches: [], linesPerSpot },
       ...{ speedMmPerS: 300, isSpeedAssumed: false, bare: { luminance: 0.6, from: "given" } },
       response: [0, 0.5, 0.9, 1].map((dose) => ({ dose, luminance: 0.6 - dose / 2, low: 0, high: 1 })),
-      ...{ spotAlongMm: learnt(0.1), spotAcrossMm: learnt(0.1), firingLagUs: learnt(0) },
+      ...{ spotAlongMm: learnt(0.1), spotAcrossMm: learnt(0.1), firingLagUs },
       ...{ firingLossUs: learnt(0), lineShiftMm: learnt(0), lineExponent: learnt(1) },
       ...{ closingLinesPerInch: learnt(254), scatter: { dose: 0.04, reading: 0.01 } },
     },
@@ -23,4 +23,14 @@ it("warns of a card that has few lines to the spot, with the number", () => {
   expect(warningsAt(4).map(({ code }) => code)).not.toContain("card-coarse");
   const [warning] = warningsAt(1.94).filter(({ code }) => code === "card-coarse");
   expect(warning.message).toContain("only 1.9 lines to your spot");
+});
+
+it("says how to tell a lag from a wider spot, if the lags that a card allows matter", () => {
+  // At 300 mm/s 30 µs are 0.009 mm: less than a tenth of the spot of 0.1 mm. 40 µs are more.
+  expect(warningsAt(4, { ...learnt(70), low: 60, high: 90 }).map(({ code }) => code)).not.toContain(
+    "lag-unsure",
+  );
+  const [warning] = warningsAt(4, { ...learnt(0), high: 40 }).filter(({ code }) => code === "lag-unsure");
+  expect(warning.message).toContain("any lag from 0 to 40 µs. At 300 mm/s");
+  expect(warning.message).toContain("speedMmPerS");
 });
