@@ -134,6 +134,7 @@ export type CalibrationWarningCode =
   | "camera-assumed"
   | "not-learnt"
   | "card-coarse"
+  | "lag-unsure"
   | "not-saturated"
   | "tone-turns"
   | "card-off"

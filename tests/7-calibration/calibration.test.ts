@@ -144,6 +144,11 @@ describe.skipIf(!hasReference())("cards without noise", () => {
     within(learnt[0].spotAlongMm.value, 0.1, 0.005);
     within(learnt[0].spotAcrossMm.value, 0.14, 0.005);
     expect(responseError(learnt[0], steepPoints)).toBeLessThan(0.3);
+    expect(learnt[0].linesPerSpot).toBeCloseTo(0.1 / 0.025, 1);
+  });
+
+  it("leave faults that they do not show exactly as they were", () => {
+    expect([learnt[0].firingLagUs.value, learnt[0].lineShiftMm.value]).toEqual([0, 0]);
   });
 
   it("end before charred marks turn pale", () => {

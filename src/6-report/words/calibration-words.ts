@@ -60,6 +60,7 @@ export function calibrationWarnings(
       figures.linesPerSpot < LEAST_LINES_PER_SPOT &&
         `This card has only ${figures.linesPerSpot.toFixed(1)} lines to your spot. So it shows few doses between bare and solid, and the firing loss, whether lines add up and the spot are less sure: look at their ranges. For surer ones engrave another card with four lines to the spot.`,
     ],
+    ["lag-unsure", isLagUnsure(figures) && lagWords(figures, reader)],
     [
       "not-saturated",
       figures.reversalDose === undefined &&
@@ -105,6 +106,16 @@ const driftWords = ({ drift }: Calibration["spread"]): string | undefined =>
   drift < WORTH_A_WORD
     ? undefined
     : `From one side of the card to the other the dose drifts by ${(100 * drift).toFixed(0)} %, beside what varies by chance. Check that the bed is level and in focus everywhere.`;
+
+/** A spot changes by less than a lag of this share of it blurs. */
+const SMALL_LAG = 0.1;
+
+/** Whether the lags that the card allows differ by a length that matters beside the spot. */
+const isLagUnsure = ({ firingLagUs, speedMmPerS, spotAlongMm }: Figures): boolean =>
+  1e-6 * speedMmPerS * (firingLagUs.high - firingLagUs.low) > SMALL_LAG * spotAlongMm.value;
+
+const lagWords = ({ firingLagUs: { low, high }, speedMmPerS }: Figures, reader: Reader): string =>
+  `A firing lag, a wider spot along the lines and a line shift look nearly alike on one card: it allows any lag from ${low.toFixed(0)} to ${high.toFixed(0)} µs. At ${speedMmPerS} mm/s a job comes out the same whichever it is. For other speeds, engrave another card at a third of the speed or less, made with ${reader.option("speedMmPerS")} so that its code says so, and read both together.`;
 
 /** The curve of one card ends there or sooner: solid fills ripple. */
 const BEYOND_SOLID = 1.1;

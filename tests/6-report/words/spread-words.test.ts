@@ -1,17 +1,16 @@
 import { describe, expect, it } from "vitest";
-import type { Calibration, LearntFigure } from "../../../src/6-report/calibration.js";
+import type { LearntFigure } from "../../../src/6-report/calibration.js";
 import { calibrationWarnings } from "../../../src/6-report/words/calibration-words.js";
 import { cardLine, cardRows, spreadWords } from "../../../src/6-report/words/spread-words.js";
 import { libraryReader } from "../../../src/core/reader.js";
+import { madeFigures } from "./made-calibration.js";
 
 const known = (value: number, off = 0.1 * value): LearntFigure => ({
   ...{ value, low: value - off, high: value + off },
   learnt: true,
 });
 
-const figures: Omit<Calibration, "warnings"> = {
-  tool: { name: "spotpitch", version: "0" },
-  card: "ONE",
+const figures = madeFigures({
   cards: [
     { code: "ONE", files: ["a.jpg", "b.jpg"], doseFactor: 1, isDoseKnown: true },
     {
@@ -19,21 +18,16 @@ const figures: Omit<Calibration, "warnings"> = {
       ...{ dose: known(0.97), spot: known(1.02) },
     },
   ],
-  pictures: [],
-  ...{ speedMmPerS: 300, isSpeedAssumed: false, bare: { luminance: 0.6, from: "given" } },
   response: [
     { dose: 0, luminance: 0.6, low: 0.6, high: 0.6 },
     { dose: 1.35, luminance: 0.1, low: 0.1, high: 0.1 },
     { dose: 1.5, luminance: 0.1, low: 0.1, high: 0.1 },
   ],
-  ...{ spotAlongMm: known(0.1), spotAcrossMm: known(0.1), firingLagUs: known(5), firingLossUs: known(5) },
-  ...{ lineShiftMm: known(0.01), lineExponent: known(1), closingLinesPerInch: known(250) },
   spread: {
     ...{ common: { ...known(0.08), learnt: false }, local: known(0.04), localLengthMm: known(2.3) },
     ...{ line: known(0.035), spot: known(0.05), drift: 0.02 },
   },
-  ...{ scatter: { dose: 0.04, reading: 0.01 }, patches: [] },
-};
+});
 const codesOf = (change: Partial<typeof figures>) =>
   calibrationWarnings({ ...figures, ...change }, "maple", libraryReader).map(({ code }) => code);
 
