@@ -41,7 +41,7 @@ export interface JudgedTones {
 
 /** An eye that compares two pieces side by side hardly sees a smaller difference, in L*. */
 const LEAST_TOLERANCE = 2;
-/** Standard errors of a step's mean: of thirteen right tones one falls outside in a card of twenty-eight. */
+/** Standard errors of a step's mean. If they alone decide, a right tone falls outside in one card of twenty-six. */
 const ERRORS = 3;
 /** Patches farther from the median of their step, in standard deviations, are spoilt. */
 const SPOILT = 5;

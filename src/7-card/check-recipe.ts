@@ -46,8 +46,9 @@ export function promiseOf(content: unknown): CheckPromise | undefined {
   const parsed = promiseSchema.safeParse(content);
   if (!parsed.success) return undefined;
   const { doses, steps } = parsed.data;
+  const isRising = doses.every((dose, k) => k === 0 || dose > doses[k - 1]);
   const isWhole = doses.includes(1) && steps.every(({ predicted }) => predicted.length === doses.length);
-  return isWhole ? parsed.data : undefined;
+  return isRising && isWhole ? parsed.data : undefined;
 }
 
 /** The name of what a patch shows. */

@@ -151,9 +151,14 @@ describe.skipIf(!hasReference())(
       await expect(read(0, { ...recipe, code: recipe.code.replace(/S\d+/, "S1000") })).rejects.toMatchObject({
         refusal: { id: "card-not-the-recipe" },
       });
-      await expect(read(0, { ...recipe, steps: undefined })).rejects.toMatchObject({
-        refusal: { id: "check-recipe-other" },
-      });
+      for (const wrong of [
+        { steps: undefined },
+        { doses: [...recipe.doses].reverse() },
+        { doses: [0.9, 1, 1.1] },
+      ])
+        await expect(read(0, { ...recipe, ...wrong })).rejects.toMatchObject({
+          refusal: { id: "check-recipe-other" },
+        });
     });
   },
 );

@@ -9,7 +9,7 @@ export function calibrationChangesHtml(calibration: Calibration): string {
   const table = tableHtml(
     "What changed, and how sure it is",
     [
-      { head: "", words: true },
+      { head: "figure", words: true },
       { head: "before", words: true },
       { head: "now", words: true },
       { head: "change", words: true },

@@ -126,7 +126,7 @@ const stepsHtml = ({ steps }: ToneCheck): string =>
       { head: "off by" },
       { head: "band" },
       { head: "patches" },
-      { head: "", words: true },
+      { head: "verdict", words: true },
     ],
     steps.map((step) => [
       stepName(step),

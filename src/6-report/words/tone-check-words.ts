@@ -31,7 +31,7 @@ function sideWords(steps: readonly CheckedStep[], side: Side): string[] {
   return [`${namesWords(off)} came out ${SIDES[side]}, by ${amount} L*`];
 }
 
-/** `tones 3 to 9, tone 12 and the solid patches`: steps that follow each other are named by the first and the last. */
+/** `tones 3 to 9, tone 12 and the solid patches`: three or more in a row are named by the first and the last. */
 function namesWords(off: readonly CheckedStep[]): string {
   const numbers = off.flatMap(({ name }) => (name === SOLID ? [] : [Number(name.replace("tone-", ""))]));
   const runs: number[][] = [];
@@ -40,8 +40,8 @@ function namesWords(off: readonly CheckedStep[]): string {
     if (last && number === last[last.length - 1] + 1) last.push(number);
     else runs.push([number]);
   }
-  const words = runs.map((run) =>
-    run.length === 1 ? `tone ${run[0]}` : `tones ${run[0]} to ${run[run.length - 1]}`,
+  const words = runs.flatMap((run) =>
+    run.length < 3 ? run.map((number) => `tone ${number}`) : [`tones ${run[0]} to ${run[run.length - 1]}`],
   );
   const solid = off.some(({ name }) => name === SOLID) ? ["the solid patches"] : [];
   return listWords([...words, ...solid], "and");

@@ -50,6 +50,9 @@ export async function checkTones(
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
   refuseOtherMaterial(first, promise);
+  const isShown = ({ name }: { readonly name: string }): boolean =>
+    first.recipe.patches.some(({ pattern }) => pattern === name);
+  if (!promise.steps.every(isShown)) throw refusal("check-recipe-other", { file: recipeName });
   const joined = joinedReadings(readings);
   return {
     check: checked(readings, promise, joined, reader),

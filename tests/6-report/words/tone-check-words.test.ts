@@ -42,8 +42,10 @@ const advice = (changes: Partial<ToneCheckFigures>) =>
 describe("the outcome of a check", () => {
   it("names runs of tones by the first and the last, and the solid patches by their name", () => {
     const verdict = "shape";
-    expect(outcomeWords(figures(tones({ 3: -2.5, 4: -3, 5: -4.1, 9: -2.2, 14: -3 }), { verdict }))).toMatch(
-      /^Tones 3 to 5, tone 9 and the solid patches came out too dark, by 2\.2 to 4\.1 L\*\. No change/,
+    expect(
+      outcomeWords(figures(tones({ 3: -2.5, 4: -3, 5: -4.1, 8: -2.3, 9: -2.2, 14: -3 }), { verdict })),
+    ).toMatch(
+      /^Tones 3 to 5, tone 8, tone 9 and the solid patches came out too dark, by 2\.2 to 4\.1 L\*\. No change/,
     );
     expect(outcomeWords(figures(tones({ 1: 3, 7: -3 }), { verdict }))).toMatch(
       /^Tone 7 came out too dark, by 3\.0 L\*, and tone 1 came out too light, by 3\.0 L\*\./,
