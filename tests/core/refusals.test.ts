@@ -18,6 +18,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "option-unknown": [{ option: "widht", known: ["widthMm", "heightMm"] }],
   "option-takes": [{ option: "widthMm", allowed: "more than 0", got: "-9" }],
   "option-of-other-work": [{ option: "darkness", of: "shade", kind: "photo" }],
+  "bare-given-twice": [{}],
   "spread-given-twice": [{}],
   "spot-and-optics": [{}],
   "power-without-density": [{ material: "maple" }],
@@ -73,6 +74,8 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "card-not-engraved": [{ file: "card.jpg" }],
   "card-patches-unlike": [{ file: "card.jpg" }],
   "card-too-faint": [{ file: "card.jpg" }],
+  "paper-missing": [{ file: "card.jpg" }],
+  "paper-not-alone": [{ file: "card.jpg" }],
   "card-pictures-none": [{}],
   "card-other-material": [
     { material: "slate", darkens: "true" },

@@ -11,6 +11,7 @@ import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import { bareOf } from "./bare-luminance.js";
 import { type CardReading, readCard } from "./card-reading.js";
 import { correctedReadings } from "./corrected-readings.js";
 import { joinedReadings } from "./joined-readings.js";
@@ -63,16 +64,16 @@ export async function calibrate(
   if (darkens !== material.curve.darkens) {
     throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
   }
-  const bareLuminance = asked.bareLuminance ?? material.curve.bare;
   const { readings, camera } = correctedReadings(uncorrected);
+  const bare = bareOf(asked, readings, material);
   const { overBare, usable } = joinedReadings(readings);
-  const read = { luminance: overBare.map((each) => each * bareLuminance), usable };
+  const read = { luminance: overBare.map((each) => each * bare.luminance), usable };
   const learnt = fitCard(measuredCard(first, read, asked.resolved), startOf(asked.resolved));
   const figures = {
     ...figuresOf(learnt, readings),
     camera: camera ? "measured" : "assumed",
     ...speedOf(first, asked),
-    bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
+    bare,
     patches: patchesOf(first.recipe, read, learnt),
   } as const;
   return {
