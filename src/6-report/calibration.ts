@@ -23,7 +23,7 @@ export interface Calibration {
   readonly speedMmPerS: number;
   readonly isSpeedAssumed: boolean;
   /** Luminance factor of the bare surface, and who said so. */
-  readonly bare: { readonly luminance: number; readonly from: "given" | "material" };
+  readonly bare: { readonly luminance: number; readonly from: "given" | "paper" | "material" };
   readonly response: readonly {
     readonly dose: number;
     readonly luminance: number;

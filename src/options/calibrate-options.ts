@@ -15,6 +15,12 @@ const readingEntries = group("Reading", {
     "measured luminance factor of the bare surface: 0.62",
     { otherwise: "that of --material" },
   ),
+  paperLuminance: number(
+    "--paper <luminance>",
+    z.number(BARE_WORDS).positive(BARE_WORDS).max(1, BARE_WORDS).optional(),
+    "luminance factor of plain white paper that lies beside the card in the picture, for that of the bare surface: 0.85",
+    { otherwise: "no paper" },
+  ),
   name: word(
     "--name <name>",
     z
@@ -41,9 +47,9 @@ export type CalibrateOptions = z.input<typeof calibrateSchema>;
 
 /** Check a caller's options. Throws what `resolveOptions` throws. */
 export function resolveCalibration(options: CalibrateOptions) {
-  const { bareLuminance, name, ...rest } = checkOptions(calibrateSchema, options);
+  const { bareLuminance, paperLuminance, name, ...rest } = checkOptions(calibrateSchema, options);
   return {
-    bareLuminance,
+    ...{ bareLuminance, paperLuminance },
     name,
     isSpeedGiven: options.speedMmPerS !== undefined,
     resolved: resolveOptions(rest),

@@ -28,7 +28,7 @@ function read(code: string, file: string, share: number): CardReading {
     view: { homography: [1, 0, 0, 0, 1, 0, 0, 0, 1], radial: 0, middle: [0, 0], halfDiagonalPx: 1 },
     overBare: new Float64Array(recipe.patches.length).fill(share),
     usable: new Uint8Array(recipe.patches.length).fill(1),
-    ...{ measured: [], lnExposure: undefined },
+    ...{ measured: [], lnExposure: undefined, bareLight: () => 0.5 },
   };
 }
 

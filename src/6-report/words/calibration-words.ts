@@ -38,7 +38,7 @@ export function calibrationWarnings(
     [
       "bare-assumed",
       figures.bare.from === "material" &&
-        `The bare surface is taken to have the luminance factor of ${material}, ${figures.bare.luminance.toFixed(2)}: a picture shows ratios only. If yours is lighter or darker, all luminance factors are off by the same share. Measure it and give ${reader.option("bareLuminance")}.`,
+        `The bare surface is taken to have the luminance factor of ${material}, ${figures.bare.luminance.toFixed(2)}: a picture shows ratios only. If yours is lighter or darker, all luminance factors are off by the same share. Measure it and give ${reader.option("bareLuminance")}, or photograph the card with white paper beside it and give ${reader.option("paperLuminance")} 0.85.`,
     ],
     [
       "speed-assumed",

@@ -41,6 +41,10 @@ export const cardPictureRefusals = {
       `The patches in "${file}" do not fit the code of the card: those of one pattern are as unlike as those of different ones. The code is that of another card, the card is spoilt, or its bitmap was changed before it was engraved. Engrave the card anew, with the bitmap as "spotpitch card" wrote it.`,
     "card-too-faint": ({ file }: OfPicture) =>
       `Solid and bare patches look nearly alike in "${file}". Engrave the card with more power, until the solid patches are as dark (or light) as the material gets.`,
+    "paper-missing": ({ file }: OfPicture, reader) =>
+      `No white paper is seen beside the card in "${file}": an even area brighter than the bare surface, 2 to 15 mm outside the frame, larger than a square centimetre, and not so bright that the picture shows it quite white. Lay white paper flat against the card, take the picture a little darker, or leave ${reader.option("paperLuminance")} out.`,
+    "paper-not-alone": ({ file }: OfPicture, reader) =>
+      `Beside the card in "${file}" there are two bright areas of unlike brightness, and which of them is the paper of ${reader.option("paperLuminance")} is not clear. Leave nothing bright beside the card but the paper.`,
     "card-pictures-none": () => "There is no picture of a card. Give one or more.",
     "card-other-material": ({ material, darkens }: Texts<"material" | "darkens">, reader) =>
       `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material} marks the other way. Give the kind of material that you engraved with ${reader.option("material")}: its colours and its bare surface are the start.`,

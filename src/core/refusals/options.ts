@@ -46,6 +46,8 @@ export const optionRefusals = {
       `${reader.option("spread")} takes ${limits} for the part ${part}; got ${part}=${got}.`,
   }),
   ...refusedAs("OPTION_CONFLICT", "doseSpread", {
+    "bare-given-twice": (_: object, reader) =>
+      `${reader.option("bareLuminance")} and ${reader.option("paperLuminance")} both say how bright the bare surface is. Give one of them.`,
     "spread-given-twice": (_: object, reader) =>
       `${reader.option("doseSpread")} and the common part of ${reader.option("spread")} say the same thing twice. Give one of the two.`,
   }),

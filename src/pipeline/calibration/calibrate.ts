@@ -19,6 +19,7 @@ import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
 import type { MachineData } from "../../options/machine.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import { bareOf } from "./bare-luminance.js";
 import { believedBefore } from "./before.js";
 import {
   type CardPictures,
@@ -79,9 +80,9 @@ export async function calibrate(
       throw refusal("card-other-material", { material: material.name, darkens: String(darkens) });
     }
   }
-  const bareLuminance = asked.bareLuminance ?? material.curve.bare;
   const { readings, camera } = correctedReadings(uncorrected);
-  const cards = cardsOf(readings, bareLuminance, speedOf(first, asked).speedMmPerS);
+  const bare = bareOf(asked, readings, material);
+  const cards = cardsOf(readings, bare.luminance, speedOf(first, asked).speedMmPerS);
   const learnt = fitCards(measuredCards(cards), startOf(asked.resolved));
   const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {
@@ -90,7 +91,7 @@ export async function calibrate(
     ...speedOf(first, asked),
     cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
     spread: spreadOf(learnt, cards, within, spread),
-    bare: { luminance: bareLuminance, from: asked.bareLuminance === undefined ? "material" : "given" },
+    bare,
     patches: calibrationPatches(cards, learnt),
     before: believedBefore(
       learnt.response.map(({ dose }) => dose),

@@ -28,6 +28,8 @@ export interface PatchLuminance {
   readonly usable: Uint8Array;
   /** What was measured before the light was made even. */
   readonly measured: readonly MeasuredPatch[];
+  /** Light of a bare surface at shares of the card's sides, −1 to 1. */
+  readonly bareLight: EvenLight["bareAt"];
   readonly solidOverBare: number;
   /** Of ln luminance at the references, after the light was made even. */
   readonly evenness: number;
@@ -66,8 +68,8 @@ export function patchLuminance(card: FoundCard): PatchLuminance {
   const even = evenPatches(card, measured);
   const overBare = Float64Array.from(measured, ({ light }, k) => light / even.bareAt(k));
   checkRepeats(card, overBare, even);
-  const { usable, solidOverBare, residual } = even;
-  return { overBare, usable, measured, solidOverBare, evenness: residual };
+  const { usable, bareLight, solidOverBare, residual } = even;
+  return { overBare, usable, measured, bareLight, solidOverBare, evenness: residual };
 }
 
 /** Refuses what is clipped, blurred or sharpened too much. */
@@ -103,6 +105,7 @@ function periodsOf(recipe: MarkedCard & Partial<Pick<CardRecipe, "patterns">>): 
 }
 
 interface EvenPatches extends Omit<EvenLight, "bareAt"> {
+  readonly bareLight: EvenLight["bareAt"];
   /** Light of a bare surface at a patch. */
   readonly bareAt: (patch: number) => number;
   readonly usable: Uint8Array;
@@ -134,7 +137,7 @@ function evenPatches(card: FoundCard, measured: readonly MeasuredPatch[]): EvenP
   const even = unspoilt.length < LEAST_REFERENCES ? all : evenLight(unspoilt);
   const usable = usablePatches(recipe, gaps, bareAt(even));
   refuseUneven(card, even.residual, gapResiduals(gaps, bareAt(even)), usable);
-  const patches = { ...even, bareAt: bareAt(even), usable };
+  const patches = { ...even, bareLight: even.bareAt, bareAt: bareAt(even), usable };
   checkTones(card, gaps, patches);
   return patches;
 }
