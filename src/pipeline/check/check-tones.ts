@@ -48,10 +48,8 @@ export async function checkTones(
   }
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
+  if (!isShown(promise, first.recipe)) throw refusal("check-recipe-other", { file: recipeName });
   refuseOtherMaterial(first, promise);
-  const isShown = ({ name }: { readonly name: string }): boolean =>
-    first.recipe.patches.some(({ pattern }) => pattern === name);
-  if (!promise.steps.every(isShown)) throw refusal("check-recipe-other", { file: recipeName });
   const luminance = first.overBare.map((_, k) => promise.bareLuminance * meanOf(readings, k));
   return {
     check: checked(readings, promise, luminance, reader),
@@ -63,6 +61,10 @@ export async function checkTones(
 /** Mean over the pictures, in logarithms, because light and exposure multiply. */
 const meanOf = (readings: readonly CardReading<MarkedCard>[], patch: number): number =>
   Math.exp(readings.reduce((sum, { overBare }) => sum + Math.log(overBare[patch]), 0) / readings.length);
+
+/** Whether the card has patches of every step. */
+const isShown = ({ steps }: CheckPromise, { patches }: MarkedCard): boolean =>
+  steps.every(({ name }) => patches.some(({ pattern }) => pattern === name));
 
 const placesOf = (spec: CardSpec): MarkedCard => checkCardPlaces(checkLayout(spec));
 
