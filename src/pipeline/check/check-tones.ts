@@ -62,10 +62,6 @@ export async function checkTones(
 const meanOf = (readings: readonly CardReading<MarkedCard>[], patch: number): number =>
   Math.exp(readings.reduce((sum, { overBare }) => sum + Math.log(overBare[patch]), 0) / readings.length);
 
-/** Whether the card has patches of every step. */
-const isShown = ({ steps }: CheckPromise, { patches }: MarkedCard): boolean =>
-  steps.every(({ name }) => patches.some(({ pattern }) => pattern === name));
-
 const placesOf = (spec: CardSpec): MarkedCard => checkCardPlaces(checkLayout(spec));
 
 /** Throws `INPUT_CARD_UNREADABLE` for a card that is solid the other way. */
@@ -77,6 +73,10 @@ function refuseOtherMaterial({ solidOverBare }: CardReading<MarkedCard>, promise
     throw refusal("check-other-material", { material, darkens: String(darkens) });
   }
 }
+
+/** Whether the card has patches of every step. */
+const isShown = ({ steps }: CheckPromise, { patches }: MarkedCard): boolean =>
+  steps.every(({ name }) => patches.some(({ pattern }) => pattern === name));
 
 function checked(
   readings: readonly CardReading<MarkedCard>[],
