@@ -4,9 +4,11 @@
  * `npm run bench:loop`. `--cards 100`, `--first 1`; `--keep DIR` keeps the pictures for the next run; `--trips 8` round trips;
  * `--size 40x30`; `--plain` for perfect pictures; `--list` for every card.
  */
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
+import sharp from "sharp";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../src/core/material/response.js";
 import { lightnessFromLuminance } from "../src/core/physics/lightness.js";
 import { seededRandom } from "../src/core/random.js";
@@ -50,7 +52,9 @@ interface Workshop {
   readonly surface: (typeof SURFACES)[number];
   readonly engraving: Required<Omit<VirtualEngraving, "lineExponent" | "doseFactor" | "stopsAfter">>;
   readonly guessMm: number;
+  /** Takes a picture at each of these exposures, and the next one as if held by hand. */
   readonly camera: VirtualCamera;
+  readonly exposures: readonly number[];
 }
 
 function drawWorkshop(seed: number): Workshop {
@@ -75,24 +79,43 @@ function drawWorkshop(seed: number): Workshop {
     ...{ columns: 3000, rows: 2250, tiltDeg: between(0, 30), tiltTowardsDeg: between(0, 360) },
     ...{ rollDeg: between(-180, 180), radial: between(-0.03, 0.03), gradient: between(1, 2) },
     ...{ gradientTowardsDeg: between(0, 360), vignetting: random() < 0.5, blurPx: between(0, 1.5) },
-    ...{ noise: between(0, 0.02), grain: between(0, 0.03), jpeg: 80, exposure: between(0.6, 0.95) },
+    ...{ noise: between(0, 0.02), grain: between(0, 0.03), jpeg: 80 },
     curve: ["srgb", "srgb", "power", "phone"][Math.floor(4 * random())],
   };
+  const exposure = between(0.6, 0.95);
+  // One picture cannot tell a curve that differs much from sRGB.
+  const exposures = camera.curve === "phone" ? [exposure, exposure / 2.2] : [exposure];
   const plain = { columns: 3000, rows: 2250, jpeg: 0 };
-  return { seed, surface, engraving, guessMm, camera: given.plain ? plain : camera };
+  const taken = given.plain ? { camera: plain, exposures: [0.9] } : { camera, exposures };
+  return { seed, surface, engraving, guessMm, ...taken };
 }
 
-async function pictureOf({ seed, guessMm, engraving, camera }: Workshop): Promise<Uint8Array> {
-  const file = given.keep === undefined ? undefined : join(given.keep, `${given.size}-${seed}.jpg`);
-  if (file !== undefined && existsSync(file)) return readFileSync(file);
-  const options = { sizeMm: { widthMm, heightMm }, spotMm: guessMm, speedMmPerS: SPEED_MM_PER_S };
-  const [{ bytes }] = photographed(await testCard(options), engraving, [camera], seed);
-  if (file !== undefined) {
-    mkdirSync(given.keep ?? "", { recursive: true });
-    writeFileSync(file, bytes);
+async function picturesOf(workshop: Workshop): Promise<Uint8Array[]> {
+  const { seed, guessMm, engraving, camera, exposures } = workshop;
+  const folder = given.keep ?? mkdtempSync(join(tmpdir(), "spotpitch-loop-"));
+  mkdirSync(folder, { recursive: true });
+  const files = exposures.map((_, k) => join(folder, `${given.size}-${seed}-${k}.jpg`));
+  if (!files.every((file) => existsSync(file))) {
+    const options = { sizeMm: { widthMm, heightMm }, spotMm: guessMm, speedMmPerS: SPEED_MM_PER_S };
+    const cameras = exposures.map((exposure, k) => ({
+      ...camera,
+      ...{ exposure, rollDeg: Number(camera.rollDeg) + 2 * k },
+    }));
+    const pictures = photographed(await testCard(options), engraving, cameras, seed);
+    for (const [k, { bytes }] of pictures.entries()) {
+      writeFileSync(files[k], await withExposure(bytes, exposures[k] / 100));
+    }
   }
-  return bytes;
+  return files.map((file) => readFileSync(file));
 }
+
+const withExposure = (bytes: Buffer, seconds: number): Promise<Buffer> =>
+  sharp(bytes)
+    .withExif({
+      IFD2: { ExposureTime: `${Math.round(1e6 * seconds)}/1000000`, FNumber: "9/5", ISOSpeedRatings: "100" },
+    })
+    .jpeg({ quality: given.plain ? 100 : 80 })
+    .toBuffer();
 
 interface Run extends Workshop {
   readonly learnt: Calibrated | undefined;
@@ -101,12 +124,12 @@ interface Run extends Workshop {
 }
 
 async function runOne(workshop: Workshop): Promise<Run> {
-  const bytes = await pictureOf(workshop);
+  const pictures = (await picturesOf(workshop)).map((bytes) => ({ bytes, fileName: "card.jpg" }));
   const start = performance.now();
   const { surface, guessMm } = workshop;
   try {
     const options = { material: surface.preset, bareLuminance: surface.response[0][1], spotMm: guessMm };
-    const learnt = await calibrate([{ bytes, fileName: "card.jpg" }], options);
+    const learnt = await calibrate(pictures, options);
     return { ...workshop, learnt, refusal: "", ms: performance.now() - start };
   } catch (error) {
     if (!(error instanceof SpotpitchError)) throw error;
@@ -135,6 +158,8 @@ const FIGURES: readonly Figure[] = [
   { name: "loss, µs", of: (l) => l.calibration.firingLossUs, truth: (e) => e.firingLossUs, unit: 1 },
   { name: "lag, µs", of: (l) => l.calibration.firingLagUs, truth: (e) => e.firingLagUs, unit: 1 },
   { name: "line shift, µm", of: (l) => l.calibration.lineShiftMm, truth: (e) => e.lineShiftMm, unit: 1000 },
+  { name: "local", of: (l) => l.calibration.spread.local, truth: (e) => e.spread.local, unit: "share" },
+  { name: "line", of: (l) => l.calibration.spread.line, truth: (e) => e.spread.line, unit: "share" },
 ];
 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
@@ -152,7 +177,7 @@ const summary = (off: readonly number[], digits: number): string[] =>
 type Learnt = Run & { readonly learnt: Calibrated };
 
 /** L* of the material file against the true response, up to dose 1 or the end of the curve. */
-function responseOff({ learnt, engraving }: Learnt): number {
+function responseOff({ learnt, engraving }: Pick<Learnt, "learnt" | "engraving">): number {
   const [found, truth] = [learnt.material.response, engraving.response].map((each) => createResponse(each));
   const end = Math.min(1, learnt.material.response[learnt.material.response.length - 1][0]);
   const doses = Array.from({ length: 41 }, (_, k) => (end * k) / 40);
@@ -234,7 +259,8 @@ async function roundTrip({ engraving, surface, guessMm, learnt }: Learnt) {
   return { errors, rowsApart: Math.abs(rows[0] - rows[1]) };
 }
 
-function listRow({ seed, surface, engraving, guessMm, learnt, refusal, ms, camera }: Run): string[] {
+function listRow(run: Run): string[] {
+  const { seed, surface, engraving, guessMm, learnt, refusal, ms, camera } = run;
   const cells = FIGURES.map(({ of, truth, unit }) => {
     const right = truth(engraving);
     if (!learnt) return `${right.toFixed(3)}`;
@@ -242,9 +268,7 @@ function listRow({ seed, surface, engraving, guessMm, learnt, refusal, ms, camer
     const shown = (each: number) => (unit === "share" ? each.toFixed(4) : (unit * each).toFixed(1));
     return `${shown(right)}: ${shown(value)} (${shown(low)}…${shown(high)})${isLearnt ? "" : " not learnt"}`;
   });
-  const off = learnt
-    ? responseOff({ seed, surface, engraving, guessMm, learnt, refusal, ms, camera }).toFixed(2)
-    : refusal;
+  const off = learnt ? responseOff({ learnt, engraving }).toFixed(2) : refusal;
   return [`${seed} ${surface.name} ${guessMm} ${camera.curve ?? ""}`, off, ...cells, (ms / 1000).toFixed(1)];
 }
 

@@ -155,6 +155,7 @@ describe.skipIf(!hasReference())(
         { steps: undefined },
         { doses: [...recipe.doses].reverse() },
         { doses: [0.9, 1, 1.1] },
+        { steps: recipe.steps.map((step) => ({ ...step, name: "tone-99" })) },
       ])
         await expect(read(0, { ...recipe, ...wrong })).rejects.toMatchObject({
           refusal: { id: "check-recipe-other" },

@@ -49,10 +49,8 @@ export async function checkTones(
   }
   const [first] = readings;
   if (!first) throw refusal("card-pictures-none", {});
+  if (!isShown(promise, first.recipe)) throw refusal("check-recipe-other", { file: recipeName });
   refuseOtherMaterial(first, promise);
-  const isShown = ({ name }: { readonly name: string }): boolean =>
-    first.recipe.patches.some(({ pattern }) => pattern === name);
-  if (!promise.steps.every(isShown)) throw refusal("check-recipe-other", { file: recipeName });
   const joined = joinedReadings(readings);
   return {
     check: checked(readings, promise, joined, reader),
@@ -72,6 +70,10 @@ function refuseOtherMaterial({ solidOverBare }: CardReading<MarkedCard>, promise
     throw refusal("check-other-material", { material, darkens: String(darkens) });
   }
 }
+
+/** Whether the card has patches of every step. */
+const isShown = ({ steps }: CheckPromise, { patches }: MarkedCard): boolean =>
+  steps.every(({ name }) => patches.some(({ pattern }) => pattern === name));
 
 function checked(
   readings: readonly CardReading<MarkedCard>[],
