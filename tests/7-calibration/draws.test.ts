@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { bandOf } from "../../src/7-calibration/draws.js";
-import { lagCells, withLag } from "../../src/7-calibration/lag-profile.js";
+import { withLag } from "../../src/7-calibration/lag-profile.js";
 import { deviationsOf, moveOf } from "../../src/7-calibration/least-squares-search.js";
 import { patternDoses } from "../../src/7-calibration/pattern-doses.js";
 import type { TrialBeam } from "../../src/7-calibration/trial-beam.js";
@@ -26,24 +26,6 @@ it("moves by normal deviates vary as linear least squares says: the inverse of t
   expect(mean(([a]) => a * a) / (6 / 27)).toBeCloseTo(1, 1);
   expect(mean(([, b]) => b * b) / (6 / 27)).toBeCloseTo(1, 1);
   expect(mean(([a, b]) => a * b) / (-3 / 27)).toBeCloseTo(1, 0);
-});
-
-it("lags are believed as the starting value in half of all cases, else within the width of lines", () => {
-  const near: TrialBeam = {
-    ...{ alongMm: 0.1, acrossMm: 0.1, lossMm: 0, lagMm: 0, lineShiftMm: 0, oneWay: false, lineExponent: 1 },
-  };
-  const cells = lagCells(near, { startMm: 0.01, deviationMm: 0.024 });
-  const sum = (some: typeof cells) => some.reduce((total, { believed }) => total + believed, 0);
-  expect(sum(cells)).toBeCloseTo(1, 12);
-  const [start] = cells.filter(({ lagsMm: [low, high] }) => low === high);
-  expect(start).toMatchObject({ lagMm: 0.01, believed: 0.5 });
-  // A lag as long as the standard deviation of the line, a quarter of its width, leaves no room for a spot.
-  expect(cells[cells.length - 1].lagsMm[1]).toBeCloseTo(0.025, 12);
-  // Further lags are less likely, by the normal density.
-  const cellAt = (lagMm: number) => cells.filter(({ lagsMm: [low, high] }) => low < lagMm && lagMm < high)[0];
-  const [far, close] = [cellAt(0.0249), cellAt(0.0127)];
-  const off = ({ lagMm }: typeof far) => ((lagMm - 0.01) / 0.024) ** 2;
-  expect(far.believed / close.believed).toBeCloseTo(Math.exp((off(close) - off(far)) / 2), 12);
 });
 
 describe("a beam with another lag that leaves almost the same", () => {
