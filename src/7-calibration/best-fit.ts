@@ -10,7 +10,7 @@ import {
 } from "./beam-search.js";
 import type { MeasuredCard } from "./card.js";
 import { cardDesigns } from "./card-designs.js";
-import { type LagTrial, lagProfile, withLag } from "./lag-profile.js";
+import { finerCells, type LagCell, type LagTrial, lagCells, lagProfile, withLag } from "./lag-profile.js";
 import { deviationsOf } from "./least-squares-search.js";
 import { unweighedCard, type WeighedCard, weighCard } from "./patch-noise.js";
 import type { TrialBeam } from "./trial-beam.js";
@@ -29,6 +29,8 @@ const FAULT_DEVIATIONS = 1.96;
 export interface FreeFit {
   readonly model: BeamModel;
   readonly weighed: WeighedCard;
+  /** Lags as likely as before the card, and as after it. */
+  readonly cells: readonly LagCell[];
   readonly lags: readonly LagTrial[];
 }
 
@@ -61,10 +63,12 @@ export function freeFit(card: MeasuredCard, model: BeamModel, start: TrialBeam):
   const belief = { startMm: start.lagMm, deviationMm: LAG_DEVIATION_US * 1e-6 * card.speedMmPerS };
   beam = searchBeam(still, weighed, beam, SEARCH_STEPS).beam;
   // Which places are spoilt, and how much a pattern is worth, is told by a good fit.
-  beam = likeliest(lagProfile(model, weighed, beam, belief));
+  const cells = lagCells(beam, belief);
+  const first = lagProfile(model, weighed, beam, cells);
+  beam = likeliest(first);
   weighed = weighCard(card, fitAt(model, beam, weighed));
   weighed = widened(weighed, fitAt(model, beam, weighed), model.scale.names.length);
-  return { model, weighed, lags: lagProfile(model, weighed, beam, belief) };
+  return { model, weighed, cells, lags: lagProfile(model, weighed, beam, finerCells(first, belief)) };
 }
 
 /**

@@ -101,9 +101,9 @@ function partToFit(whole: MeasuredCard, start: TrialBeam): CardPart {
 
 /** Bands come from fits in which all unknowns are free: so they hold what a fault that was put back may have done to the others. */
 function learntCard(card: MeasuredCard, free: FreeFit, start: TrialBeam) {
-  const { weighed, lags } = free;
+  const { weighed, cells, lags } = free;
   const draws = drawsOf(lags, weighed, DRAWS);
-  const isLagLearnt = tellsLag(lags, start.lagMm);
+  const isLagLearnt = tellsLag(lags, cells, start.lagMm);
   const lagMm = isLagLearnt ? medianOf(draws.map(({ beam }) => beam.lagMm)) : start.lagMm;
   const best = simplestFit(free, lagMm);
   const { beam } = best.found;

@@ -2,15 +2,20 @@ import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 import { type BeamFound, type BeamModel, type PatternData, searchBeam } from "./beam-search.js";
 import type { TrialBeam } from "./trial-beam.js";
 
-/** The best fit with a given lag, and how likely that lag is. */
-export interface LagTrial {
+/** Lags that one of them stands for. */
+export interface LagCell {
+  readonly lagMm: number;
+  /** The starting value stands for itself alone. */
+  readonly lagsMm: readonly [low: number, high: number];
+  /** How likely they are before the card. */
+  readonly believed: number;
+}
+
+/** The best fit with the lag of a cell, and how likely the cell is after the card. */
+export interface LagTrial extends LagCell {
   /** The lag is no unknown of it. */
   readonly model: BeamModel;
   readonly found: BeamFound;
-  /** Lags that it stands for; one alone for the starting value. */
-  readonly lagsMm: readonly [low: number, high: number];
-  /** Shares of all trials: before the card, and after it. */
-  readonly believed: number;
   readonly share: number;
 }
 
@@ -25,23 +30,25 @@ const TRIALS = 12;
 /** Longest lag that is tried, in deviations of what is believed. */
 const MOST_DEVIATIONS = 4;
 const TRIAL_STEPS = 4;
+/** Cells below this share are left out of a finer profile. */
+const LEAST_SHARE = 0.002;
 
 /**
  * The best fits over the lag. To second order a lag is a wider spot along and another line shift, so that one card is fitted by a whole range
  * of lags almost equally well. At a given lag the other unknowns are well known, so the lag is the only one that needs a grid.
  *
  * @param near a beam that fits with some lag
+ * @param cells in the order of their lags
  */
 export function lagProfile(
   model: BeamModel,
   data: PatternData,
   near: TrialBeam,
-  belief: LagBelief,
+  cells: readonly LagCell[],
 ): LagTrial[] {
-  const cells = lagCells(near, belief);
   let beam = near;
-  const trials = cells.map(({ lagMm, ...cell }) => {
-    const held = withLag(beam, lagMm);
+  const trials = cells.map((cell) => {
+    const held = withLag(beam, cell.lagMm);
     const trialModel = { ...model, scale: model.scale.without("lag", held) };
     const found = searchBeam(trialModel, data, held, TRIAL_STEPS);
     beam = found.beam;
@@ -53,19 +60,42 @@ export function lagProfile(
   return trials.map((trial, n) => ({ ...trial, share: likely[n] / total }));
 }
 
-/** The starting value, and a grid from 0 to the longest lag that the width of lines leaves room for. */
-function lagCells(near: TrialBeam, { startMm, deviationMm }: LagBelief) {
+/** The starting value, and cells from 0 to the longest lag that the width of lines leaves room for. */
+export function lagCells(near: TrialBeam, belief: LagBelief): LagCell[] {
+  const { startMm, deviationMm } = belief;
   const widthMm = Math.hypot(sigmaMmFromSpotDiameterMm(near.alongMm), near.lagMm);
   const longestMm = Math.max(startMm, Math.min(widthMm, startMm + MOST_DEVIATIONS * deviationMm));
-  const slab = Array.from({ length: TRIALS }, (_, n) => {
-    const lagMm = ((n + 0.5) / TRIALS) * longestMm;
+  return withStart([0, longestMm], 0.5, belief);
+}
+
+/** Smaller cells where a profile found the lag to be. */
+export function finerCells(trials: readonly LagTrial[], belief: LagBelief): LagCell[] {
+  const likely = trials.filter(({ share, lagsMm: [low, high] }) => share > LEAST_SHARE && high > low);
+  const from = Math.min(...likely.map(({ lagsMm: [low] }) => low));
+  const to = Math.max(...likely.map(({ lagsMm: [, high] }) => high));
+  const within = trials.filter(({ lagsMm: [low, high] }) => low >= from && high <= to && high > low);
+  return withStart(
+    [from, to],
+    within.reduce((sum, { believed }) => sum + believed, 0),
+    belief,
+  );
+}
+
+/** The starting value, and cells of a range that are together as likely as this. */
+function withStart([from, to]: LagCell["lagsMm"], believed: number, belief: LagBelief): LagCell[] {
+  const { startMm, deviationMm } = belief;
+  const start: LagCell = { lagMm: startMm, lagsMm: [startMm, startMm], believed: 0.5 };
+  if (!(to > from)) return [start];
+  const edgeAt = (n: number): number => from + (n / TRIALS) * (to - from);
+  const cells = Array.from({ length: TRIALS }, (_, n) => {
+    const lagMm = edgeAt(n + 0.5);
     const density = Math.exp(-(((lagMm - startMm) / deviationMm) ** 2) / 2);
-    return { lagMm, density, lagsMm: [(n / TRIALS) * longestMm, ((n + 1) / TRIALS) * longestMm] as const };
+    return { lagMm, density, lagsMm: [edgeAt(n), edgeAt(n + 1)] as const };
   }).filter(({ lagsMm: [low, high] }) => startMm < low || startMm > high);
-  const total = slab.reduce((sum, { density }) => sum + density, 0);
+  const total = cells.reduce((sum, { density }) => sum + density, 0);
   return [
-    { lagMm: startMm, lagsMm: [startMm, startMm] as const, believed: 0.5 },
-    ...slab.map(({ density, ...cell }) => ({ ...cell, believed: density / total / 2 })),
+    start,
+    ...cells.map(({ density, ...cell }) => ({ ...cell, believed: (believed * density) / total })),
   ].sort((a, b) => a.lagMm - b.lagMm);
 }
 
@@ -85,12 +115,9 @@ export function withLag(beam: TrialBeam, lagMm: number): TrialBeam {
 }
 
 /** Whether the card tells as much of the lag as was believed before: whether it halves the variance about the starting value. */
-export function tellsLag(trials: readonly LagTrial[], startMm: number): boolean {
-  const mean = trials.reduce((sum, { share, found }) => sum + share * found.beam.lagMm, 0);
-  const after = trials.reduce((sum, { share, found }) => sum + share * (found.beam.lagMm - mean) ** 2, 0);
-  const before = trials.reduce(
-    (sum, { believed, found }) => sum + believed * (found.beam.lagMm - startMm) ** 2,
-    0,
-  );
+export function tellsLag(trials: readonly LagTrial[], cells: readonly LagCell[], startMm: number): boolean {
+  const mean = trials.reduce((sum, { share, lagMm }) => sum + share * lagMm, 0);
+  const after = trials.reduce((sum, { share, lagMm }) => sum + share * (lagMm - mean) ** 2, 0);
+  const before = cells.reduce((sum, { believed, lagMm }) => sum + believed * (lagMm - startMm) ** 2, 0);
   return after < before / 2;
 }

@@ -23,7 +23,7 @@ const unlearnt = (figures: Figures): string[] =>
 /** The solid patches are not at the end of the curve if it still changes by more than this share of its range in the last tenth. */
 const STILL_CHANGING = 0.05;
 
-/** With fewer lines to the spot than this, bands are about twice as wide as with four. */
+/** With two lines to the spot some bands are three times as wide as with four; with three, hardly any. */
 const LEAST_LINES_PER_SPOT = 2.5;
 
 /** What a person must know of a calibration. */
