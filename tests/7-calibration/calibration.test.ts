@@ -27,13 +27,8 @@ function responseError(learnt: LearntCard, points: ResponsePoints): number {
   return Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / squares.length);
 }
 
-const US_PER_MM = 1e6 / 300;
-/** The rows of the table in the design of calibration, and one that lightens; faults beside. */
+/** A middling one is engraved and photographed in tests/pipeline/calibrate.test.ts. */
 const machines: readonly (readonly [name: string, truth: Truth])[] = [
-  [
-    "middling",
-    { response: middlingPoints, spotAlongMm: 0.08, spotAcrossMm: 0.12, firingLossUs: 0.005 * US_PER_MM },
-  ],
   ["steep, with scratches", { response: steepPoints, spotAlongMm: 0.1, spotAcrossMm: 0.14 }],
   [
     "lightening, with faults",
@@ -49,7 +44,7 @@ const lagged: Truth = {
   ...{ firingLagUs: 60, lineShiftMm: -0.02 },
 };
 
-const SCRATCHED = 1;
+const SCRATCHED = 0;
 const isSpoilt = (pattern: number, place: number) => (5 * pattern + place) % 16 === 3;
 
 const scratched = (card: MeasuredCard): MeasuredCard => ({
@@ -104,7 +99,7 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
   });
 
   it("comes out the same every time", () => {
-    const small = { ...cards[1], patterns: cards[1].patterns.filter((_, k) => k % 8 < 2) };
+    const small = { ...cards[0], patterns: cards[0].patterns.filter((_, k) => k % 8 < 2) };
     expect(fitCard(small, roundGuess)).toEqual(fitCard(small, roundGuess));
   });
 
@@ -121,7 +116,10 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
 const charredPoints: ResponsePoints = [...gradualPoints.slice(0, -1), [1, 0.16]];
 
 describe.skipIf(!hasReference())("cards without noise", () => {
-  const still: Reading = { ...noisy, repeats: 1, doseDeviation: 0, readingDeviation: 0 };
+  const still: Reading = {
+    ...noisy,
+    ...{ size: { widthMm: 40, heightMm: 30 }, repeats: 1, doseDeviation: 0, readingDeviation: 0 },
+  };
   const straight: Truth = {
     ...{ spotAlongMm: 0.08, spotAcrossMm: 0.12 },
     response: [
@@ -135,7 +133,7 @@ describe.skipIf(!hasReference())("cards without noise", () => {
     const cards = virtualCards([
       { truth: steep, reading: still },
       { truth: straight, reading: still },
-      { truth: { ...straight, response: charredPoints }, reading: still },
+      { truth: { ...straight, response: charredPoints }, reading: { ...still, size: noisy.size } },
     ]);
     learnt = cards.map((card) => fitCard(card, roundGuess));
   });
