@@ -9,6 +9,12 @@ export interface MmArea {
   readonly heightMm: number;
 }
 
+/** A patch, and the size of what it repeats. */
+export interface PatternedArea extends MmArea {
+  readonly periodAlongMm: number;
+  readonly periodAcrossMm: number;
+}
+
 /** What a patch shows. */
 export interface MeasuredPatch {
   /** Mean light inside, without its rim; NaN if it lies outside the picture. */
@@ -40,13 +46,13 @@ const [BLACK, WHITE] = [0.0005, 0.985];
 export function measurePatches(
   picture: LightPlane,
   view: CardView,
-  areas: readonly MmArea[],
+  areas: readonly PatternedArea[],
   edgeMm: number,
 ): MeasuredPatch[] {
   return areas.map((area) => {
-    const rims = [area.widthMm, area.heightMm].map((sideMm) => Math.max(RIM * sideMm, RIM_OF_EDGE * edgeMm));
-    const [left, top] = [area.leftMm + rims[0], area.topMm + rims[1]];
-    const [width, height] = [area.widthMm - 2 * rims[0], area.heightMm - 2 * rims[1]];
+    const width = readLength(area.widthMm, area.periodAlongMm, edgeMm);
+    const height = readLength(area.heightMm, area.periodAcrossMm, edgeMm);
+    const [left, top] = [area.leftMm + (area.widthMm - width) / 2, area.topMm + (area.heightMm - height) / 2];
     const stepMm = pixelMm(view, area);
     const [across, down] = [width, height].map((side) => Math.max(4, Math.ceil(side / stepMm)));
     let [sum, squares, clipped] = [0, 0, 0];
@@ -69,6 +75,13 @@ export function measurePatches(
       clipped: clipped / count,
     };
   });
+}
+
+/** Length that is read of a side, in its middle: whole periods, because the mean of a part of one depends on which part it is. */
+function readLength(sideMm: number, periodMm: number, edgeMm: number): number {
+  const insideMm = sideMm - 2 * Math.max(RIM * sideMm, RIM_OF_EDGE * edgeMm);
+  const periods = Math.floor(insideMm / periodMm + 1e-6);
+  return periods > 0 ? periods * periodMm : insideMm;
 }
 
 /** Size of a pixel of the picture on the card, in mm. */

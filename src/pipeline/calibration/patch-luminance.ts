@@ -6,7 +6,12 @@ import { type EvenLight, evenLight } from "../../7-card-picture/even-light.js";
 import { frameSides } from "../../7-card-picture/frame-side.js";
 import { type GapLight, gapLight } from "../../7-card-picture/gap-light.js";
 import type { LightPlane } from "../../7-card-picture/light-plane.js";
-import { type MeasuredPatch, measurePatches, mostEdgeMm } from "../../7-card-picture/measure.js";
+import {
+  type MeasuredPatch,
+  measurePatches,
+  mostEdgeMm,
+  type PatternedArea,
+} from "../../7-card-picture/measure.js";
 import { toneMapping } from "../../7-card-picture/tone-mapping.js";
 import { medianOf } from "../../core/median.js";
 import { refusal } from "../../core/refusals/refusals.js";
@@ -78,7 +83,7 @@ function measuredPatches({ file, picture, view, recipe }: FoundCard): MeasuredPa
   const edge = edgeSpread(picture, view, sides, frameMm);
   const patchMm = Math.min(...patches.map((patch) => Math.min(patch.widthMm, patch.heightMm)));
   const isBlurred = edge.widthMm > mostEdgeMm(patchMm);
-  const measured = measurePatches(picture, view, patches, isBlurred ? 0 : edge.widthMm);
+  const measured = measurePatches(picture, view, patternedAreas(recipe), isBlurred ? 0 : edge.widthMm);
   const clipped =
     measured.filter((patch) => !(patch.clipped <= MOST_CLIPPED_PLACES)).length / measured.length;
   if (clipped > MOST_CLIPPED_PATCHES) throw refusal("card-clipped", { file, share: clipped });
@@ -86,6 +91,14 @@ function measuredPatches({ file, picture, view, recipe }: FoundCard): MeasuredPa
   if (edge.overshoot > MOST_OVERSHOOT)
     throw refusal("card-sharpened", { file, percent: 100 * edge.overshoot });
   return measured;
+}
+
+function patternedAreas({ patches, patterns, pitchAlongMm, pitchAcrossMm, levels }: CardRecipe) {
+  return patches.map((patch): PatternedArea => {
+    const { tile } = patterns[patch.pattern];
+    const columns = levels === 2 ? tile[0].length : tile[0].split(".").length;
+    return { ...patch, periodAlongMm: columns * pitchAlongMm, periodAcrossMm: tile.length * pitchAcrossMm };
+  });
 }
 
 interface EvenPatches extends Omit<EvenLight, "bareAt"> {
