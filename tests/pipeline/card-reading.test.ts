@@ -77,7 +77,7 @@ describe("a picture of a card that something is wrong with", () => {
     // Each pixel marks its own square, so a patch is a mixture (Murray 1936).
     const off = fractions.map((fraction, k) => reading.overBare[k] - (1 - fraction * (1 - SOLID / BARE)));
     // A part of a period would be off by 0.05 and more.
-    expect(Math.max(...off.map(Math.abs))).toBeLessThan(0.035);
+    expect(Math.max(...off.map(Math.abs))).toBeLessThan(0.045);
     expect(Math.abs(off.reduce((sum, each) => sum + each, 0) / off.length)).toBeLessThan(0.005);
   });
 
