@@ -14,6 +14,8 @@ export interface BadPicture {
   readonly recipe?: MadeTestCard["recipe"];
   /** Names of the refusals that would be right; a right curve is always right. */
   readonly refusals?: readonly string[];
+  /** Nothing in the picture shows it: the report says that it may be so. */
+  readonly unseen?: boolean;
   /** A picture from elsewhere. */
   readonly made?: () => Promise<Buffer>;
 }
@@ -84,7 +86,7 @@ const byEdit: readonly BadPicture[] = [
   {
     name: "veil of light all over",
     edit: edits.changedLight((light) => 0.08 + 0.85 * light),
-    refusals: [uneven],
+    unseen: true,
   },
   { name: "shadow, 20 %, a quarter", edit: edits.shadowed(0.2, leftOf(0.32)), refusals: [uneven] },
   { name: "shadow, 45 %, a half", edit: edits.shadowed(0.45, leftOf(0.5)), refusals: [uneven] },
@@ -165,6 +167,17 @@ function byEngraving(made: MadeTestCard, others: Others): BadPicture[] {
       ...{ widthMm: factor * widthMm, heightMm: factor * heightMm },
     })),
   });
+  /** A program made the bitmap fit lines of its own. */
+  const resampled = (linesPerInch: number) => async (): Promise<BurnedBitmap> => {
+    const factor = linesPerInch / recipe.linesPerInch;
+    const [width, height] = [recipe.columns, recipe.rows].map((each) => Math.round(factor * each));
+    const own = sharp(burnFile).resize({ width, height, fit: "fill", kernel: "nearest" });
+    return {
+      burnFile: await own.png().toBuffer(),
+      pitch: { alongMm: recipe.widthMm / width, acrossMm: recipe.heightMm / height },
+      ...{ twoWay: true, patches: recipe.patches },
+    };
+  };
   /** The patches of one card and the code of another. */
   const withCodeOf = (card: MadeTestCard) => async (): Promise<BurnedBitmap> => {
     const [from, to] = [codePixels(card), codePixels(made)];
@@ -202,6 +215,10 @@ function byEngraving(made: MadeTestCard, others: Others): BadPicture[] {
       name: "bitmap inverted",
       engraved: { name: "inverted", bitmap: changed((picture) => picture.negate()) },
       refusals: ["card-other-material", frame, code],
+    },
+    {
+      name: "bitmap at 600 lines per inch",
+      engraved: { name: "resampled", bitmap: resampled(600) },
     },
     {
       name: "code of another order",

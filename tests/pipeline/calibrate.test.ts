@@ -205,7 +205,8 @@ describe.skipIf(!hasReference())(
         homography: [x, 0, 0, 0, y, 0, 0, 0, 1],
         ...{ radial: 0, middle: [0, 0], halfDiagonalPx: 1 },
       };
-      const off = measurePatches(straight, view, recipe.patches, 0).map(({ light }, k) =>
+      const areas = recipe.patches.map((patch) => ({ ...patch, periodAlongMm: 0.01, periodAcrossMm: 0.01 }));
+      const off = measurePatches(straight, view, areas, 0).map(({ light }, k) =>
         Math.log(light / (means.get(recipe.patches[k].id) ?? Number.NaN)),
       );
       // Both average pixels; which of those at the rim of a patch count is another matter.

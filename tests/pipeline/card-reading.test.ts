@@ -60,11 +60,10 @@ describe("a picture of a card that something is wrong with", () => {
     reading = await readCard(good, "scan.png");
   });
 
-  /** Largest difference of ln luminance from the good picture, over the patches that are used. */
-  const largestChange = ({ overBare, usable }: CardReading): number =>
-    Math.max(
-      ...Array.from(overBare, (each, k) => usable[k] * Math.abs(Math.log(each / reading.overBare[k]))),
-    );
+  /** Differences of ln luminance from the good picture; 0 of patches that are not used. */
+  const changes = ({ overBare, usable }: CardReading): number[] =>
+    Array.from(overBare, (each, k) => usable[k] * Math.abs(Math.log(each / reading.overBare[k])));
+  const largestChange = (read: CardReading): number => Math.max(...changes(read));
   const leftOut = ({ usable }: CardReading): string[] =>
     reading.recipe.patches.filter((_, k) => !usable[k]).map(({ id }) => id);
 
@@ -76,8 +75,8 @@ describe("a picture of a card that something is wrong with", () => {
     );
     // Each pixel marks its own square, so a patch is a mixture (Murray 1936).
     const off = fractions.map((fraction, k) => reading.overBare[k] - (1 - fraction * (1 - SOLID / BARE)));
-    // What is read of a patch is no whole number of periods.
-    expect(Math.max(...off.map(Math.abs))).toBeLessThan(0.12);
+    // A part of a period would be off by 0.05 and more.
+    expect(Math.max(...off.map(Math.abs))).toBeLessThan(0.045);
     expect(Math.abs(off.reduce((sum, each) => sum + each, 0) / off.length)).toBeLessThan(0.005);
   });
 
@@ -96,7 +95,9 @@ describe("a picture of a card that something is wrong with", () => {
     );
     const read = await readCard(glare, "glare.png");
     expect(leftOut(read).length).toBeGreaterThan(4);
-    expect(largestChange(read)).toBeLessThan(0.08);
+    // At the edge of the glare a patch or two are a little off. A fit leaves out places that differ from their repeats.
+    expect(changes(read).filter((change) => change > 0.06).length).toBeLessThan(4);
+    expect(largestChange(read)).toBeLessThan(0.15);
   });
 
   const shaded = (share: number, isIn: (x: number, y: number) => boolean) =>

@@ -93,13 +93,11 @@ function measuredPatches({ file, picture, view, recipe }: FoundCard): MeasuredPa
 
 /** After what length patterns repeat. Halftones of a check card do not. */
 function periodsOf(recipe: MarkedCard & Partial<Pick<CardRecipe, "patterns">>): Map<string, Pitch> {
-  const { patterns = {}, levels, oneWay, pitchAlongMm, pitchAcrossMm } = recipe;
+  const { patterns = {}, levels, pitchAlongMm, pitchAcrossMm } = recipe;
   return new Map(
     Object.entries(patterns).map(([name, { tile }]) => {
       const columns = levels === 2 ? tile[0].length : tile[0].split(".").length;
-      // Of an odd number of rows, the first runs the other way in the next tile.
-      const rows = oneWay || tile.length % 2 === 0 ? tile.length : 2 * tile.length;
-      return [name, { alongMm: columns * pitchAlongMm, acrossMm: rows * pitchAcrossMm }];
+      return [name, { alongMm: columns * pitchAlongMm, acrossMm: tile.length * pitchAcrossMm }];
     }),
   );
 }
