@@ -8,7 +8,8 @@ import { type Grade, gradeOf, type TriageFigures } from "../pipeline/triage/find
 export interface UploadEntry {
   /** Path below the folder given. */
   readonly file: string;
-  readonly state: "prepared" | "refused";
+  /** `waiting`: a job sheet was given, and no row of it names the upload yet. */
+  readonly state: "prepared" | "waiting" | "refused";
   readonly grade: Grade;
   /** `READY`, the worst finding's code, or the error's. */
   readonly code: string;
@@ -90,6 +91,17 @@ export function refusedEntry(file: string, code: ErrorCode, message: string): Up
     findings: [],
   };
 }
+
+/** An entry for an upload that no row of the job sheet names yet. Nobody knows how large it should be, or on what. */
+export const waitingEntry = (file: string): UploadEntry => ({
+  file,
+  state: "waiting",
+  grade: "ask",
+  code: "NOT_IN_SHEET",
+  message: `No row of the job sheet names "${file}", so it waits. Add a row for it; or give --unlisted prepare, and such uploads get the options that all share.`,
+  outputs: [],
+  findings: [],
+});
 
 /** What a customer can do about a refusal. The workshop handles codes without a note. */
 const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {

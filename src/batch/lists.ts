@@ -60,14 +60,16 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
   const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
   const refused = verdicts.filter(({ entry }) => entry.state === "refused");
   const ask = verdicts.filter(({ entry }) => entry.state === "prepared" && entry.grade === "ask");
+  const waiting = verdicts.filter(({ entry }) => entry.state === "waiting");
   const kept = count(({ kept }) => kept);
   const lines = [
-    `uploads       ${verdicts.length}: ${verdicts.length - refused.length} prepared, ${refused.length} refused${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
+    `uploads       ${verdicts.length}: ${count(({ entry }) => entry.state === "prepared")} prepared, ${refused.length} refused${waiting.length > 0 ? `, ${waiting.length} waiting for a row of the job sheet` : ""}${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
     `grades        ${count(({ entry }) => entry.grade === "ready")} ready, ${count(({ entry }) => entry.grade === "note")} with a note, ${ask.length} to ask about`,
     ...ask.map(
       ({ entry }) =>
         `ask           ${visible(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,
     ),
+    ...waiting.map(({ entry }) => `waiting       ${visible(entry.file)}`),
     ...refused.map(({ entry }) => `refused       ${entry.code}: ${visible(entry.message)}`),
     `open          ${out}/index.html`,
   ];

@@ -4,7 +4,7 @@
  */
 import { isAbsolute, posix } from "node:path";
 import * as z from "zod";
-import { preparedEntry, refusedEntry, type UploadEntry } from "./entry.js";
+import { preparedEntry, refusedEntry, type UploadEntry, waitingEntry } from "./entry.js";
 import type { OutputFile, Prepared, Refusal } from "./outcome.js";
 
 /** The last verdict on an upload, and the inputs that it depends on. */
@@ -43,6 +43,11 @@ export function refusedRecord(
 ): LedgerRecord {
   return { entry: refusedEntry(id, refused.code, refused.message), contentSha256, jobSha256, outputs: [] };
 }
+
+/** It answers no job, so that the upload is prepared as soon as a row names it. */
+export const waitingRecord = (id: string): LedgerRecord => ({
+  ...{ entry: waitingEntry(id), contentSha256: "", jobSha256: "", outputs: [] },
+});
 
 /** Whether a record matches a job. All its files must have the job's own name, so that files of other uploads never count. */
 export const answersJob = (record: LedgerRecord, { jobSha256, output }: Asked): boolean =>

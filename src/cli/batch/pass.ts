@@ -3,19 +3,19 @@ import type { BatchSettings } from "../../batch/batch-options.js";
 import { type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed } from "../../batch/memory-need.js";
 import type { Refusal } from "../../batch/outcome.js";
-import { answersJob, preparedRecord, refusedRecord } from "../../batch/records.js";
+import {
+  answersJob,
+  type LedgerRecord,
+  preparedRecord,
+  refusedRecord,
+  waitingRecord,
+} from "../../batch/records.js";
 import { type Sized, schedule } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
-import type { Job, Unfit } from "./jobs.js";
+import type { BoundJobs, Job } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
 import type { Settle } from "./output-folder.js";
 import type { Pool } from "./pool.js";
-
-/** The uploads of a pass. */
-export interface BoundJobs {
-  readonly jobs: readonly Job[];
-  readonly unfit: readonly Unfit[];
-}
 
 export interface PassContext {
   readonly out: string;
@@ -39,8 +39,8 @@ interface FitJob extends Sized {
 const SURVEY_BYTES = 250e6;
 
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
-export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext): Promise<Verdict[]> {
-  const verdicts = await refuseUnfit(unfit, context);
+export async function runPass({ jobs, ...unread }: BoundJobs, context: PassContext): Promise<Verdict[]> {
+  const verdicts = await settleUnread(unread, context);
   const surveyed = await schedule(
     jobs.map((job) => ({ job, needBytes: SURVEY_BYTES })),
     context.settings,
@@ -57,15 +57,25 @@ export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext):
   return [...verdicts, ...prepared].sort((a, b) => naturalOrder(a.entry.file, b.entry.file));
 }
 
-/** Refuse uploads with unusable options. Their files from an earlier run are removed, so that nobody takes them for the result. */
-async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassContext): Promise<Verdict[]> {
-  const verdicts: Verdict[] = [];
-  for (const { id, code, message, note } of unfit) {
-    const record = refusedRecord(id, { refused: { code, message } });
-    if (ledger.get(id)?.outputs.length) await settle(record);
-    verdicts.push(verdictOf(record, note));
+/**
+ * Uploads with unusable options, and those that wait for a row. Their files from an earlier run are removed, so that nobody takes
+ * them for the result.
+ */
+async function settleUnread(
+  { unfit, waiting }: Omit<BoundJobs, "jobs">,
+  { ledger, settle }: PassContext,
+): Promise<Verdict[]> {
+  const records: { record: LedgerRecord; note?: string | undefined }[] = [
+    ...unfit.map(({ id, code, message, note }) => ({
+      record: refusedRecord(id, { refused: { code, message } }),
+      note,
+    })),
+    ...waiting.map((id) => ({ record: waitingRecord(id) })),
+  ];
+  for (const { record } of records) {
+    if (ledger.get(record.entry.file)?.outputs.length) await settle(record);
   }
-  return verdicts;
+  return records.map(({ record, note }) => verdictOf(record, note));
 }
 
 async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJob> {
