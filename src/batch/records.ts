@@ -49,9 +49,16 @@ export const waitingRecord = (id: string): LedgerRecord => ({
   ...{ entry: waitingEntry(id), contentSha256: "", jobSha256: "", outputs: [] },
 });
 
-/** Whether a record matches a job. All its files must have the job's own name, so that files of other uploads never count. */
+/** What follows the name of a job in the names of its files. */
+const ENDINGS = /^\.(burn\.[a-z]+|preview\.png|report\.(json|html))$/;
+
+/**
+ * Whether a record matches a job. Its files must have the job's own name and nothing more: `boat.edit.burn.png` is a file of another
+ * upload than `boat.jpg`.
+ */
 export const answersJob = (record: LedgerRecord, { jobSha256, output }: Asked): boolean =>
-  record.jobSha256 === jobSha256 && record.outputs.every(({ path }) => path.startsWith(`${output}.`));
+  record.jobSha256 === jobSha256 &&
+  record.outputs.every(({ path }) => path.startsWith(output) && ENDINGS.test(path.slice(output.length)));
 
 /** The files that an upload no longer has with its new record. */
 export function givenUp(before: LedgerRecord | undefined, after: LedgerRecord): readonly OutputFile[] {
