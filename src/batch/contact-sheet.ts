@@ -19,7 +19,11 @@ const GROUPS = [
   ["ask", "Ask the customer"],
   ["waiting", "Waiting for a row"],
   ["refused", "Refused"],
+  ["withdrawn", "Withdrawn"],
 ] as const;
+
+/** Groups that are shown only where there are such uploads. */
+const RARE = ["waiting", "withdrawn"];
 
 type Group = (typeof GROUPS)[number][0];
 
@@ -35,7 +39,7 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
   ];
   // The buttons are siblings before the list, so that a style can depend on which one is pressed.
   const buttons = choices
-    .filter(([group, , count]) => group !== "waiting" || count > 0)
+    .filter(([group, , count]) => count > 0 || !RARE.includes(group))
     .map(
       ([group, words, count], i) =>
         `<input type="radio" name="show" id="show-${group}"${i === 0 ? " checked" : ""}><label for="show-${group}">${words} <b>${count}</b></label>`,
@@ -126,7 +130,7 @@ const STYLE = `
 .grade code { font-weight: 400; color: var(--soft); }
 li.note > .said { border-color: var(--third); } li.note .grade { color: var(--third); }
 li.ask > .said { border-color: var(--second); } li.ask .grade { color: var(--second); }
-li.waiting > .said { border-color: var(--line); } li.waiting .grade { color: var(--soft); }
+li:is(.waiting, .withdrawn) > .said { border-color: var(--line); } li:is(.waiting, .withdrawn) .grade { color: var(--soft); }
 li.refused > .said { border-color: var(--soft); } li.refused .grade { color: var(--soft); }
 .small { color: var(--soft); }
 a { color: var(--accent); }

@@ -3,13 +3,16 @@ import type { ErrorCode } from "../core/errors.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Finding } from "../pipeline/triage/findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "../pipeline/triage/findings.js";
+import { SET_ASIDE } from "./output-names.js";
 
 /** The result of one upload, as in `batch.json`. The first six keys are promised; more may be added. */
 export interface UploadEntry {
   /** Path below the folder given. */
   readonly file: string;
-  /** `waiting`: a job sheet was given, and no row of it names the upload yet. */
-  readonly state: "prepared" | "waiting" | "refused";
+  /**
+   * `waiting`: a job sheet was given, and no row of it names the upload yet. `withdrawn`: it was prepared, and its file is gone since.
+   */
+  readonly state: "prepared" | "waiting" | "refused" | "withdrawn";
   readonly grade: Grade;
   /** `READY`, the worst finding's code, or the error's. */
   readonly code: string;
@@ -100,6 +103,17 @@ export const waitingEntry = (file: string): UploadEntry => ({
   code: "NOT_IN_SHEET",
   message: `No row of the job sheet names "${file}", so it waits. Add a row for it; or give --unlisted prepare, and such uploads get the options that all share.`,
   outputs: [],
+  findings: [],
+});
+
+/** An entry for an upload whose file is gone. `outputs` is where its files lie now. */
+export const withdrawnEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
+  file,
+  state: "withdrawn",
+  grade: "note",
+  code: "UPLOAD_GONE",
+  message: `"${file}" was withdrawn or renamed: there is no such file any more. What was made of it lies in ${SET_ASIDE} now, so that nobody takes it for an open job. Delete it there if nobody needs it.`,
+  outputs,
   findings: [],
 });
 

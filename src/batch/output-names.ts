@@ -51,8 +51,10 @@ export function outputPath(pattern: string, fields: NameFields): string {
   return kept.join("/");
 }
 
-/** Files that the batch itself writes into its folder, and a folder of its own. */
-const OWN_NAMES = ["batch.csv", "batch.json", "index.html", "set-aside"];
+/** The folder for files of uploads that are gone. */
+export const SET_ASIDE = "set-aside";
+/** Files that the batch itself writes into its folder, and that folder. */
+const OWN_NAMES = ["batch.csv", "batch.json", "index.html", SET_ASIDE];
 
 /**
  * A path for each upload. No two are the same, even on a file system that ignores case and accents, and no folder has the name of a

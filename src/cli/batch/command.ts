@@ -39,7 +39,8 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
       return await watchUploads({ ...batch, take }, run.stopped);
     }
     const verdicts = await pass(first);
-    return verdicts.every(({ entry }) => entry.state === "prepared") ? 0 : SOME_NOT_PREPARED;
+    const isOpen = ({ entry }: Verdict): boolean => entry.state === "refused" || entry.state === "waiting";
+    return !verdicts.some(isOpen) ? 0 : SOME_NOT_PREPARED;
   } catch (error) {
     if (!run.stopped.aborted) throw error;
     if (watch) return 0;

@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { basename, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { type Verdict, verdictOf } from "../../batch/lists.js";
@@ -9,12 +10,13 @@ import {
   preparedRecord,
   refusedRecord,
   waitingRecord,
+  withdrawnRecord,
 } from "../../batch/records.js";
 import { type Sized, schedule } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
 import type { BoundJobs, Job } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
-import type { Settle } from "./output-folder.js";
+import { areIntact, type Settle, setAside } from "./output-folder.js";
 import type { Pool } from "./pool.js";
 
 export interface PassContext {
@@ -41,6 +43,9 @@ const SURVEY_BYTES = 250e6;
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
 export async function runPass({ jobs, ...unread }: BoundJobs, context: PassContext): Promise<Verdict[]> {
   const verdicts = await settleUnread(unread, context);
+  const known = [...jobs.map(({ upload }) => upload), ...unread.unfit];
+  const present = new Set([...known.map(({ id }) => id), ...unread.waiting]);
+  verdicts.push(...(await settleGone(present, context)));
   const surveyed = await schedule(
     jobs.map((job) => ({ job, needBytes: SURVEY_BYTES })),
     context.settings,
@@ -78,6 +83,32 @@ async function settleUnread(
   return records.map(({ record, note }) => verdictOf(record, note));
 }
 
+/**
+ * Uploads of earlier runs whose files are gone: what was made of them moves aside. An upload that is only not among those of this run
+ * keeps its files.
+ */
+async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassContext): Promise<Verdict[]> {
+  const verdicts: Verdict[] = [];
+  for (const id of ledger.ids()) {
+    const record = present.has(id) ? undefined : ledger.get(id);
+    if (!record || record.entry.state === "refused") continue;
+    if (record.entry.state === "withdrawn") {
+      if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, undefined, true));
+      else ledger.remove(id);
+    } else if (record.path !== undefined && !existsSync(record.path)) {
+      const moved = await setAside(out, ledger, record);
+      if (moved.length === 0) {
+        ledger.remove(id);
+        continue;
+      }
+      const withdrawn = withdrawnRecord(record, moved);
+      await ledger.set(withdrawn);
+      verdicts.push(verdictOf(withdrawn, undefined));
+    }
+  }
+  return verdicts;
+}
+
 async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJob> {
   const { ledger, pool, settings, out } = context;
   const record = ledger.get(job.upload.id);
@@ -108,7 +139,7 @@ async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext):
     stem,
   });
   if ("refused" in prepared) return refuse(job, prepared, context);
-  const record = preparedRecord(upload.id, job, contentSha256, prepared);
+  const record = preparedRecord(upload, job, contentSha256, prepared);
   await context.settle(record, folder);
   return verdictOf(record, note);
 }

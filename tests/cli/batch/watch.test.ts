@@ -103,7 +103,10 @@ it("reads a job sheet anew when it changes; uploads without a row wait for one",
     { when: () => finished, signal: "SIGINT" },
   );
   await until(() => entry("quay-0.jpeg") !== undefined);
-  expect(entry("quay-0.jpeg")).toMatchObject({ state: "prepared", figures: { widthMm: expect.closeTo(8, 1) } });
+  expect(entry("quay-0.jpeg")).toMatchObject({
+    state: "prepared",
+    figures: { widthMm: expect.closeTo(8, 1) },
+  });
   expect(entry("quay-1.png")).toMatchObject({ state: "waiting", code: "NOT_IN_SHEET", outputs: [] });
   expect(readFileSync(`${out}/index.html`, "utf8")).toContain("Waiting for a row");
   // Half of a sheet, as an editor that is interrupted leaves it.
