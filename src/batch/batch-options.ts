@@ -3,7 +3,7 @@ import { fieldsOf, group } from "../options/group.js";
 import { number, word } from "../options/kinds.js";
 import { assertOptions, checkOptions } from "../options/option-error.js";
 import { type PrepareOptions, prepareSchema, prepareTable } from "../options/tables.js";
-import { between, whole } from "../options/takes.js";
+import { between, oneOf, whole } from "../options/takes.js";
 import { defaultLimits, type UploadLimits } from "./limits.js";
 import { DEFAULT_PATTERN, patternFault } from "./output-names.js";
 
@@ -20,6 +20,11 @@ const ownOptions = group("Batch", {
     "--names <pattern>",
     pattern.default(DEFAULT_PATTERN),
     "where an upload's files go, without their endings; {stem} alone puts all in one folder",
+  ),
+  unlisted: word(
+    "--unlisted <how>",
+    oneOf(["wait", "prepare"]).default("wait"),
+    "an upload that no row of the job sheet names: wait, and be listed; or prepare it with the options that all share",
   ),
   workers: number("--workers <n>", whole(1, 64).optional(), "uploads prepared at the same time", {
     otherwise: "as many as the computer has processors",
@@ -56,6 +61,8 @@ export type BatchOptions = z.input<typeof batchSchema>;
 
 export interface BatchSettings {
   readonly pattern: string;
+  /** What happens to an upload that no row of a job sheet names. */
+  readonly unlisted: "wait" | "prepare";
   readonly workers: number;
   /** Bytes that all workers together may take. */
   readonly memoryBytes: number;
@@ -71,6 +78,7 @@ export function batchSettings(
   const own = checkOptions(ownSchema, options);
   return {
     pattern: own.pattern,
+    unlisted: own.unlisted,
     workers: own.workers ?? processors,
     memoryBytes: own.memoryGb === undefined ? totalMemoryBytes / 2 : own.memoryGb * 1e9,
     limits: {

@@ -17,12 +17,17 @@ const GROUPS = [
   ["ready", "Ready"],
   ["note", "With a note"],
   ["ask", "Ask the customer"],
+  ["waiting", "Waiting for a row"],
   ["refused", "Refused"],
+  ["withdrawn", "Withdrawn"],
 ] as const;
+
+/** Groups that are shown only where there are such uploads. */
+const RARE = ["waiting", "withdrawn"];
 
 type Group = (typeof GROUPS)[number][0];
 
-const groupOf = ({ state, grade }: UploadEntry): Group => (state === "refused" ? "refused" : grade);
+const groupOf = ({ state, grade }: UploadEntry): Group => (state === "prepared" ? grade : state);
 
 /** All uploads of a batch as one page. It loads nothing and runs no script: style rules select the group. */
 export function contactSheet(entries: readonly SheetEntry[]): string {
@@ -33,13 +38,15 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
     ...GROUPS.map(([group, words]) => [group, words, counts.get(group) ?? 0] as const),
   ];
   // The buttons are siblings before the list, so that a style can depend on which one is pressed.
-  const buttons = choices.map(
-    ([group, words, count], i) =>
-      `<input type="radio" name="show" id="show-${group}"${i === 0 ? " checked" : ""}><label for="show-${group}">${words} <b>${count}</b></label>`,
-  );
+  const buttons = choices
+    .filter(([group, , count]) => count > 0 || !RARE.includes(group))
+    .map(
+      ([group, words, count], i) =>
+        `<input type="radio" name="show" id="show-${group}"${i === 0 ? " checked" : ""}><label for="show-${group}">${words} <b>${count}</b></label>`,
+    );
   const body = [
     "<h1>Uploads of this batch</h1>",
-    `<p class="quiet">${entries.length} uploads, ${entries.length - (counts.get("refused") ?? 0)} prepared. Pictures show the predicted piece.</p>`,
+    `<p class="quiet">${entries.length} uploads, ${entries.filter(({ entry }) => entry.state === "prepared").length} prepared. Pictures show the predicted piece.</p>`,
     `<div class="choice" role="group" aria-label="Which uploads to show">${buttons.join("\n")}`,
     `<ul class="sheet">${entries.map(card).join("\n")}</ul></div>`,
   ];
@@ -57,7 +64,7 @@ function card({ entry, thumbnail }: SheetEntry): string {
     `<p class="grade">${words}${entry.code === "READY" ? "" : ` <code>${escapeHtml(entry.code)}</code>`}</p>`,
     entry.note === undefined ? "" : `<p class="small">${escapeHtml(visible(entry.note))}</p>`,
     entry.figures ? `<p class="small">${escapeHtml(figuresOf(entry.figures))}</p>` : "",
-    entry.state === "refused" ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
+    entry.state !== "prepared" ? `<p>${escapeHtml(visible(entry.message))}</p>` : "",
     entry.customerNote ? `<p><b>To the customer:</b> ${escapeHtml(visible(entry.customerNote))}</p>` : "",
     entry.warnings
       ? `<details><summary>${entry.warnings.length === 1 ? "1 warning" : `${entry.warnings.length} warnings`} of the report</summary>${entry.warnings.map(({ message }) => `<p class="small">${escapeHtml(visible(message))}</p>`).join("")}</details>`
@@ -123,6 +130,7 @@ const STYLE = `
 .grade code { font-weight: 400; color: var(--soft); }
 li.note > .said { border-color: var(--third); } li.note .grade { color: var(--third); }
 li.ask > .said { border-color: var(--second); } li.ask .grade { color: var(--second); }
+li:is(.waiting, .withdrawn) > .said { border-color: var(--line); } li:is(.waiting, .withdrawn) .grade { color: var(--soft); }
 li.refused > .said { border-color: var(--soft); } li.refused .grade { color: var(--soft); }
 .small { color: var(--soft); }
 a { color: var(--accent); }

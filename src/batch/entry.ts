@@ -3,12 +3,16 @@ import type { ErrorCode } from "../core/errors.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Finding } from "../pipeline/triage/findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "../pipeline/triage/findings.js";
+import { SET_ASIDE } from "./output-names.js";
 
 /** The result of one upload, as in `batch.json`. The first six keys are promised; more may be added. */
 export interface UploadEntry {
   /** Path below the folder given. */
   readonly file: string;
-  readonly state: "prepared" | "refused";
+  /**
+   * `waiting`: a job sheet was given, and no row of it names the upload yet. `withdrawn`: it was prepared, and its file is gone since.
+   */
+  readonly state: "prepared" | "waiting" | "refused" | "withdrawn";
   readonly grade: Grade;
   /** `READY`, the worst finding's code, or the error's. */
   readonly code: string;
@@ -90,6 +94,28 @@ export function refusedEntry(file: string, code: ErrorCode, message: string): Up
     findings: [],
   };
 }
+
+/** An entry for an upload that no row of the job sheet names yet. Nobody knows how large it should be, or on what. */
+export const waitingEntry = (file: string): UploadEntry => ({
+  file,
+  state: "waiting",
+  grade: "ask",
+  code: "NOT_IN_SHEET",
+  message: `No row of the job sheet names "${file}", so it waits. Add a row for it; or give --unlisted prepare, and such uploads get the options that all share.`,
+  outputs: [],
+  findings: [],
+});
+
+/** An entry for an upload whose file is gone. `outputs` is where its files lie now. */
+export const withdrawnEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
+  file,
+  state: "withdrawn",
+  grade: "note",
+  code: "UPLOAD_GONE",
+  message: `"${file}" was withdrawn or renamed: there is no such file any more. What was made of it lies in ${SET_ASIDE} now, so that nobody takes it for an open job. Delete it there if nobody needs it.`,
+  outputs,
+  findings: [],
+});
 
 /** What a customer can do about a refusal. The workshop handles codes without a note. */
 const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {

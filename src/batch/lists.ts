@@ -3,6 +3,7 @@ import { packageVersion } from "../core/version.js";
 import { visible } from "../core/words.js";
 import type { SheetEntry } from "./contact-sheet.js";
 import type { UploadEntry } from "./entry.js";
+import { SET_ASIDE } from "./output-names.js";
 
 /** The result of one upload in a batch. */
 export interface Verdict extends SheetEntry {
@@ -60,14 +61,20 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
   const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
   const refused = verdicts.filter(({ entry }) => entry.state === "refused");
   const ask = verdicts.filter(({ entry }) => entry.state === "prepared" && entry.grade === "ask");
-  const kept = count(({ kept }) => kept);
+  const waiting = verdicts.filter(({ entry }) => entry.state === "waiting");
+  const withdrawn = verdicts.filter(({ entry, kept }) => entry.state === "withdrawn" && !kept);
+  const kept = count(({ entry, kept }) => kept && entry.state !== "withdrawn");
   const lines = [
-    `uploads       ${verdicts.length}: ${verdicts.length - refused.length} prepared, ${refused.length} refused${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
+    `uploads       ${count(({ entry }) => entry.state !== "withdrawn")}: ${count(({ entry }) => entry.state === "prepared")} prepared, ${refused.length} refused${waiting.length > 0 ? `, ${waiting.length} waiting for a row of the job sheet` : ""}${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
     `grades        ${count(({ entry }) => entry.grade === "ready")} ready, ${count(({ entry }) => entry.grade === "note")} with a note, ${ask.length} to ask about`,
     ...ask.map(
       ({ entry }) =>
         `ask           ${visible(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,
     ),
+    ...withdrawn.map(
+      ({ entry }) => `withdrawn     ${visible(entry.file)}: what was made of it lies in ${SET_ASIDE}`,
+    ),
+    ...waiting.map(({ entry }) => `waiting       ${visible(entry.file)}`),
     ...refused.map(({ entry }) => `refused       ${entry.code}: ${visible(entry.message)}`),
     `open          ${out}/index.html`,
   ];

@@ -51,22 +51,51 @@ export function outputPath(pattern: string, fields: NameFields): string {
   return kept.join("/");
 }
 
+/** The folder for files of uploads that are gone. */
+export const SET_ASIDE = "set-aside";
+/** Files that the batch itself writes into its folder, and that folder. */
+const OWN_NAMES = ["batch.csv", "batch.json", "index.html", SET_ASIDE];
+
 /**
- * A path for each upload. No two are the same, even on a file system that ignores case and accents. Uploads with the same path get
- * an ending made from their own name, so the order of uploads does not matter.
+ * A path for each upload. No two are the same, even on a file system that ignores case and accents, and no folder has the name of a
+ * file. Uploads with the same path get an ending made from their own name, so the order of uploads does not matter.
  *
  * @param wanted output path by upload
  */
 export function distinctPaths(wanted: ReadonlyMap<string, string>): Map<string, string> {
-  const folded = (path: string): string => path.normalize("NFKD").toLowerCase();
   const counts = new Map<string, number>();
   for (const path of wanted.values()) counts.set(folded(path), (counts.get(folded(path)) ?? 0) + 1);
-  return new Map(
-    [...wanted].map(([upload, path]) => [
-      upload,
-      counts.get(folded(path)) === 1 ? path : withEnding(path, `-${shortHash(upload)}`),
-    ]),
-  );
+  const distinct = [...wanted].map(([upload, path]) => {
+    const isAlone = counts.get(folded(path)) === 1;
+    return [upload, isAlone ? path : withEnding(path, `-${shortHash(upload)}`)] as const;
+  });
+  const taken = new Set(distinct.map(([, path]) => folded(path)));
+  return new Map(distinct.map(([upload, path]) => [upload, withFreeFolders(path, taken)]));
+}
+
+const folded = (path: string): string => path.normalize("NFKD").toLowerCase();
+
+/** The same path with other names for folders that would stand where a file of the batch or of an upload goes. */
+function withFreeFolders(path: string, taken: ReadonlySet<string>): string {
+  const parts = path.split("/");
+  const last = parts.length - 1;
+  return parts
+    .map((part, i) => {
+      if (i === last) return part;
+      const folder = folded(parts.slice(0, i + 1).join("/"));
+      return isFileOfOthers(folder, taken) ? `${part}-${shortHash(folder)}` : part;
+    })
+    .join("/");
+}
+
+/** The files of an upload are called its path, a dot and more. */
+function isFileOfOthers(folder: string, taken: ReadonlySet<string>): boolean {
+  if (OWN_NAMES.includes(folder)) return true;
+  const start = folder.lastIndexOf("/") + 1;
+  for (let dot = folder.indexOf(".", start); dot >= 0; dot = folder.indexOf(".", dot + 1)) {
+    if (taken.has(folder.slice(0, dot))) return true;
+  }
+  return false;
 }
 
 /** Add the ending to the last part, and to its folder if that has the same name. */

@@ -4,7 +4,7 @@
  */
 import { isAbsolute, posix } from "node:path";
 import * as z from "zod";
-import { preparedEntry, refusedEntry, type UploadEntry } from "./entry.js";
+import { preparedEntry, refusedEntry, type UploadEntry, waitingEntry, withdrawnEntry } from "./entry.js";
 import type { OutputFile, Prepared, Refusal } from "./outcome.js";
 
 /** The last verdict on an upload, and the inputs that it depends on. */
@@ -14,6 +14,8 @@ export interface LedgerRecord {
   readonly contentSha256: string;
   /** Options, names, limits and version. */
   readonly jobSha256: string;
+  /** Where the upload was; absent if nothing was made of it. */
+  readonly path?: string | undefined;
   /** Paths below the output folder. */
   readonly outputs: readonly OutputFile[];
   /** WebP in base64; absent if there is no picture. */
@@ -24,16 +26,16 @@ export interface LedgerRecord {
 type Asked = { readonly jobSha256: string; readonly output: string };
 
 export function preparedRecord(
-  id: string,
+  { id, path }: { readonly id: string; readonly path: string },
   { jobSha256, output }: Asked,
   contentSha256: string,
   prepared: Prepared,
 ): LedgerRecord {
   const folder = output.slice(0, output.lastIndexOf("/") + 1);
-  const outputs = prepared.files.map(({ path, sha256 }) => ({ path: folder + path, sha256 }));
-  const paths = outputs.map(({ path }) => path);
+  const outputs = prepared.files.map((file) => ({ path: folder + file.path, sha256: file.sha256 }));
+  const paths = outputs.map((output) => output.path);
   const entry = preparedEntry(id, prepared, paths);
-  return { entry, contentSha256, jobSha256, outputs, thumbnail: prepared.thumbnail };
+  return { entry, contentSha256, jobSha256, path, outputs, thumbnail: prepared.thumbnail };
 }
 
 export function refusedRecord(
@@ -44,9 +46,33 @@ export function refusedRecord(
   return { entry: refusedEntry(id, refused.code, refused.message), contentSha256, jobSha256, outputs: [] };
 }
 
-/** Whether a record matches a job. All its files must have the job's own name, so that files of other uploads never count. */
+/** It answers no job, so that the upload is prepared as soon as a row names it. */
+export const waitingRecord = (id: string): LedgerRecord => ({
+  ...{ entry: waitingEntry(id), contentSha256: "", jobSha256: "", outputs: [] },
+});
+
+/** It answers no job, so that the upload is prepared again if it comes back. */
+export const withdrawnRecord = (
+  { entry, thumbnail }: LedgerRecord,
+  outputs: readonly OutputFile[],
+): LedgerRecord => ({
+  entry: withdrawnEntry(
+    entry.file,
+    outputs.map(({ path }) => path),
+  ),
+  ...{ contentSha256: "", jobSha256: "", outputs, thumbnail },
+});
+
+/** What follows the name of a job in the names of its files. */
+const ENDINGS = /^\.(burn\.[a-z]+|preview\.png|report\.(json|html))$/;
+
+/**
+ * Whether a record matches a job. Its files must have the job's own name and nothing more: `boat.edit.burn.png` is a file of another
+ * upload than `boat.jpg`.
+ */
 export const answersJob = (record: LedgerRecord, { jobSha256, output }: Asked): boolean =>
-  record.jobSha256 === jobSha256 && record.outputs.every(({ path }) => path.startsWith(`${output}.`));
+  record.jobSha256 === jobSha256 &&
+  record.outputs.every(({ path }) => path.startsWith(output) && ENDINGS.test(path.slice(output.length)));
 
 /** The files that an upload no longer has with its new record. */
 export function givenUp(before: LedgerRecord | undefined, after: LedgerRecord): readonly OutputFile[] {
@@ -66,6 +92,7 @@ const recordSchema = z
     entry: z.custom<UploadEntry>((value) => typeof value === "object" && value !== null && "file" in value),
     contentSha256: z.string(),
     jobSha256: z.string(),
+    path: z.string().optional(),
     outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
     thumbnail: z.string().optional(),
   })

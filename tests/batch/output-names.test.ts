@@ -74,4 +74,60 @@ describe("distinctPaths", () => {
     expect(paths.get("boat.jpg")).toMatch(/^boat-[0-9a-f]{10}\/boat-[0-9a-f]{10}$/);
     expect(new Set([...paths.values()].map((path) => path.toLowerCase())).size).toBe(3);
   });
+
+  const ENDINGS = [".burn.png", ".burn.bmp", ".preview.png", ".report.json", ".report.html"];
+  /** Every file that is written for these uploads, and every folder that it takes. */
+  function filesAndFolders(ids: readonly string[]) {
+    const wanted = ids.map((id) => {
+      const [, folder, stem, ext] = /^(?:(.*)\/)?([^/]*?)(?:\.([^./]*))?$/.exec(id) ?? [];
+      return [
+        id,
+        outputPath(DEFAULT_PATTERN, { folder: folder ?? "", stem, ext: ext ?? "", material: "m" }),
+      ] as const;
+    });
+    const paths = [...distinctPaths(new Map(wanted)).values()].map((path) => path.toLowerCase());
+    const folders = paths.flatMap((path) =>
+      path.split("/").map((_, i, parts) => parts.slice(0, i).join("/")),
+    );
+    const files = paths.flatMap((path) => ENDINGS.map((ending) => path + ending));
+    return { files: [...files, "index.html", "batch.json", "batch.csv"], folders: new Set(folders) };
+  }
+
+  it("gives no folder the name of a file, the batch's own files among them", () => {
+    const part = fc.constantFrom(
+      "a",
+      "A",
+      "a.burn.png",
+      "a.report.html.",
+      "index.html",
+      "batch.json",
+      "set-aside",
+    );
+    const id = fc
+      .tuple(fc.array(part, { maxLength: 3 }), part)
+      .map((parts) => `${parts.flat().join("/")}.jpg`);
+    fc.assert(
+      fc.property(fc.uniqueArray(id, { maxLength: 8 }), (ids) => {
+        const { files, folders } = filesAndFolders(ids);
+        for (const file of files) expect(folders).not.toContain(file);
+        expect(new Set(files).size).toBe(files.length);
+        expect(folders).not.toContain("set-aside");
+      }),
+      { seed: 3, numRuns: 500 },
+    );
+  });
+
+  it("leaves folders that meet no file as they are, and uploads of one folder together", () => {
+    const paths = distinctPaths(
+      new Map([
+        ["index.html/x.jpg", "index.html/x/x"],
+        ["index.html/y.jpg", "index.html/y/y"],
+        ["pier.html/z.jpg", "pier.html/z/z"],
+      ]),
+    );
+    expect(paths.get("pier.html/z.jpg")).toBe("pier.html/z/z");
+    const [x, y] = ["x", "y"].map((name) => paths.get(`index.html/${name}.jpg`)?.split("/")[0]);
+    expect(x).toMatch(/^index\.html-[0-9a-f]{10}$/);
+    expect(y).toBe(x);
+  });
 });

@@ -22,7 +22,11 @@ describe("answersJob", () => {
   const job = { jobSha256: "j", output: "boat/boat" };
   it.each([
     ["boat/boat.burn.png", true],
+    ["boat/boat.preview.png", true],
     ["boat/boat-2.burn.png", false],
+    // Of an upload boat.edit.jpg.
+    ["boat/boat.edit.burn.png", false],
+    ["boat/boat", false],
     ["buoy/buoy.burn.png", false],
   ])("takes files of the job's own name alone: %s", (path, answers) => {
     expect(answersJob(recordOf(path), job)).toBe(answers);

@@ -100,7 +100,8 @@ describe("a batch", () => {
       writeFileSync(folder.in("shop.json"), JSON.stringify({ width }));
       return spotpitch(
         ...["batch", folder.in("uploads"), ...quick, "--config", folder.in("shop.json")],
-        ...["--sheet", folder.in("jobs.csv"), "--workers", "1", "--out", folder.in("batch")],
+        ...["--sheet", folder.in("jobs.csv"), "--unlisted", "prepare", "--workers", "1"],
+        ...["--out", folder.in("batch")],
       );
     };
     expect((await run("0.8in")).status).toBe(0);

@@ -3,13 +3,14 @@ import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { checkFolder, reasonOf } from "../output-files.js";
 import { refused } from "../refusals.js";
-import type { BoundJobs } from "./pass.js";
+import type { Upload } from "./inputs.js";
+import type { BoundJobs } from "./jobs.js";
 import { type Batch, type BatchRequest, readRequest } from "./request.js";
 import { openRun } from "./run.js";
 import { watchUploads } from "./watch.js";
 
-/** Exit status if some uploads were refused. */
-const SOME_REFUSED = 4;
+/** Exit status if some uploads were refused, or wait for a row of the job sheet. */
+const SOME_NOT_PREPARED = 4;
 
 /** `spotpitch batch`: find the uploads, prepare or refuse each, write the lists. Returns the exit status. */
 export async function batchCommand(request: BatchRequest): Promise<number> {
@@ -34,10 +35,12 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   try {
     if (watch) {
       process.stderr.write("Watching for uploads; Ctrl-C ends it.\n");
-      return await watchUploads(batch.find, async (each) => pass(await batch.bind(each)), run.stopped);
+      const take = async (each: readonly Upload[]) => pass(await batch.bind(each));
+      return await watchUploads({ ...batch, take }, run.stopped);
     }
     const verdicts = await pass(first);
-    return verdicts.some(({ entry }) => entry.state === "refused") ? SOME_REFUSED : 0;
+    const isOpen = ({ entry }: Verdict): boolean => entry.state === "refused" || entry.state === "waiting";
+    return !verdicts.some(isOpen) ? 0 : SOME_NOT_PREPARED;
   } catch (error) {
     if (!run.stopped.aborted) throw error;
     if (watch) return 0;

@@ -35,9 +35,18 @@ export interface Unfit {
   readonly note: string | undefined;
 }
 
+/** The uploads of a pass. */
+export interface BoundJobs {
+  readonly jobs: readonly Job[];
+  readonly unfit: readonly Unfit[];
+  /** Ids of uploads that no row of the job sheet names. */
+  readonly waiting: readonly string[];
+}
+
 export interface JobRequest {
   readonly uploads: readonly Upload[];
-  readonly rows: readonly SheetRow[];
+  /** Of the job sheet; undefined if there is none. */
+  readonly rows: readonly SheetRow[] | undefined;
   readonly typed: ReadonlyMap<string, string | boolean>;
   readonly files: SettingFiles;
   readonly settings: BatchSettings;
@@ -48,8 +57,8 @@ export interface JobRequest {
  *
  * @throws SpotpitchError for options that are wrong for all, and `INPUT_SHEET_INVALID`
  */
-export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfit: Unfit[] }> {
-  const { uploads, rows, typed, files, settings } = request;
+export async function bindJobs(request: JobRequest): Promise<BoundJobs> {
+  const { uploads, rows = [], typed, files, settings } = request;
   const rowOf = new Map<string, SheetRow>();
   const unfit: Unfit[] = [];
   for (const row of rows) {
@@ -77,11 +86,17 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
   const common = await optionsOf(undefined).catch((error: unknown) => {
     // What is missing beside the others may stand in the rows: a width for a picture on a part of a round piece.
     const eachHasRow = uploads.length > 0 && uploads.every(({ id }) => rowOf.has(id));
-    if (eachHasRow && error instanceof SpotpitchError && error.code === "OPTION_CONFLICT") return undefined;
+    const noneIsShared = eachHasRow || (request.rows !== undefined && settings.unlisted === "wait");
+    if (noneIsShared && error instanceof SpotpitchError && error.code === "OPTION_CONFLICT") return undefined;
     throw error;
   });
+  const waiting: string[] = [];
   for (const upload of uploads) {
     const row = rowOf.get(upload.id);
+    if (!row && request.rows !== undefined && settings.unlisted === "wait") {
+      waiting.push(upload.id);
+      continue;
+    }
     try {
       const { options, resolved, asGiven } = (row ? undefined : common) ?? (await optionsOf(row));
       bound.push({ upload, options, resolved, asGiven, note: row?.note });
@@ -99,16 +114,20 @@ export async function bindJobs(request: JobRequest): Promise<{ jobs: Job[]; unfi
     const made = [packageVersion(), job.options, job.asGiven, output, maxPixels, maxBytes];
     return { ...job, output, jobSha256: sha256(stableJson(made)) };
   });
-  return { jobs, unfit };
+  return { jobs, unfit, waiting };
 }
 
-/** The upload with that path, or the only one with that name. */
+/** The upload with that path, or the only one with that name; capital letters count only where they tell uploads apart. */
 function uploadFor({ file }: SheetRow, uploads: readonly Upload[]): Upload | undefined {
-  const wanted = file.normalize("NFC");
-  const exact = uploads.find(({ id }) => id.normalize("NFC") === wanted);
-  if (exact) return exact;
-  const named = uploads.filter(({ id }) => basename(id).normalize("NFC") === wanted);
-  return named.length === 1 ? named[0] : undefined;
+  const asWritten = (text: string): string => text.normalize("NFC");
+  const folded = (text: string): string => asWritten(text).toLowerCase();
+  for (const form of [asWritten, folded]) {
+    for (const nameOf of [(id: string) => id, (id: string) => basename(id)]) {
+      const named = uploads.filter(({ id }) => form(nameOf(id)) === form(file));
+      if (named.length === 1) return named[0];
+    }
+  }
+  return undefined;
 }
 
 function fieldsOf(id: string, { material }: ResolvedOptions) {

@@ -10,6 +10,9 @@ export interface Ledger {
   readonly get: (id: string) => LedgerRecord | undefined;
   /** Keep the record of the upload that its entry names. */
   readonly set: (record: LedgerRecord) => Promise<void>;
+  /** Ids of all uploads with a record. */
+  readonly ids: () => readonly string[];
+  readonly remove: (id: string) => void;
   /** Whether another upload's record lists the same file with the same content. */
   readonly isShared: (id: string, output: OutputFile) => boolean;
 }
@@ -37,15 +40,23 @@ export function openLedger(folder: string): Ledger {
       .filter((record) => record !== undefined);
     return new Map(records.map(({ entry, outputs }) => [entry.file, outputs]));
   };
+  const allFiles = (): Map<string, readonly OutputFile[]> => {
+    files ??= readAll();
+    return files;
+  };
   return {
     get: (id) => read(nameOf(id)),
+    ids: () => [...allFiles().keys()],
+    remove(id) {
+      files?.delete(id);
+      rmSync(join(folder, nameOf(id)), { force: true });
+    },
     set(record) {
       files?.set(record.entry.file, record.outputs);
       return writeFileAtomic(join(folder, nameOf(record.entry.file)), `${JSON.stringify(record)}\n`);
     },
     isShared(id, { path, sha256 }) {
-      files ??= readAll();
-      return [...files].some(
+      return [...allFiles()].some(
         ([other, outputs]) =>
           other !== id && outputs.some((output) => output.path === path && output.sha256 === sha256),
       );

@@ -2,6 +2,7 @@ import type { Stats } from "node:fs";
 import { lstat, mkdir, readdir, readFile, rename, rm, rmdir } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { OutputFile } from "../../batch/outcome.js";
+import { SET_ASIDE } from "../../batch/output-names.js";
 import { givenUp, type LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import type { Ledger } from "./ledger.js";
@@ -29,6 +30,27 @@ export function createSettle(out: string, ledger: Ledger): Settle {
     last = settled.catch(() => {});
     return settled;
   };
+}
+
+/**
+ * Move what was made of an upload that is gone into the folder for such files. Files that were changed since stay: they are the
+ * user's. Returns where the others lie now.
+ */
+export async function setAside(
+  out: string,
+  ledger: Ledger,
+  { entry, outputs }: LedgerRecord,
+): Promise<OutputFile[]> {
+  const moved: OutputFile[] = [];
+  for (const output of outputs) {
+    if (ledger.isShared(entry.file, output) || !(await mayRemove(out, output))) continue;
+    const path = join(SET_ASIDE, output.path);
+    await mkdir(dirname(join(out, path)), { recursive: true });
+    await rename(join(out, output.path), join(out, path));
+    await removeFile(out, output.path);
+    moved.push({ path, sha256: output.sha256 });
+  }
+  return moved;
 }
 
 /** Move finished files from a job's own folder to their places below the output folder. */

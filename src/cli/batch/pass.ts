@@ -1,21 +1,23 @@
+import { existsSync } from "node:fs";
 import { basename, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed } from "../../batch/memory-need.js";
 import type { Refusal } from "../../batch/outcome.js";
-import { answersJob, preparedRecord, refusedRecord } from "../../batch/records.js";
+import {
+  answersJob,
+  type LedgerRecord,
+  preparedRecord,
+  refusedRecord,
+  waitingRecord,
+  withdrawnRecord,
+} from "../../batch/records.js";
 import { type Sized, schedule } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
-import type { Job, Unfit } from "./jobs.js";
+import type { BoundJobs, Job } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
-import type { Settle } from "./output-folder.js";
+import { areIntact, type Settle, setAside } from "./output-folder.js";
 import type { Pool } from "./pool.js";
-
-/** The uploads of a pass. */
-export interface BoundJobs {
-  readonly jobs: readonly Job[];
-  readonly unfit: readonly Unfit[];
-}
 
 export interface PassContext {
   readonly out: string;
@@ -39,8 +41,11 @@ interface FitJob extends Sized {
 const SURVEY_BYTES = 250e6;
 
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
-export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext): Promise<Verdict[]> {
-  const verdicts = await refuseUnfit(unfit, context);
+export async function runPass({ jobs, ...unread }: BoundJobs, context: PassContext): Promise<Verdict[]> {
+  const verdicts = await settleUnread(unread, context);
+  const known = [...jobs.map(({ upload }) => upload), ...unread.unfit];
+  const present = new Set([...known.map(({ id }) => id), ...unread.waiting]);
+  verdicts.push(...(await settleGone(present, context)));
   const surveyed = await schedule(
     jobs.map((job) => ({ job, needBytes: SURVEY_BYTES })),
     context.settings,
@@ -57,13 +62,49 @@ export async function runPass({ jobs, unfit }: BoundJobs, context: PassContext):
   return [...verdicts, ...prepared].sort((a, b) => naturalOrder(a.entry.file, b.entry.file));
 }
 
-/** Refuse uploads with unusable options. Their files from an earlier run are removed, so that nobody takes them for the result. */
-async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassContext): Promise<Verdict[]> {
+/**
+ * Uploads with unusable options, and those that wait for a row. Their files from an earlier run are removed, so that nobody takes
+ * them for the result.
+ */
+async function settleUnread(
+  { unfit, waiting }: Omit<BoundJobs, "jobs">,
+  { ledger, settle }: PassContext,
+): Promise<Verdict[]> {
+  const records: { record: LedgerRecord; note?: string | undefined }[] = [
+    ...unfit.map(({ id, code, message, note }) => ({
+      record: refusedRecord(id, { refused: { code, message } }),
+      note,
+    })),
+    ...waiting.map((id) => ({ record: waitingRecord(id) })),
+  ];
+  for (const { record } of records) {
+    if (ledger.get(record.entry.file)?.outputs.length) await settle(record);
+  }
+  return records.map(({ record, note }) => verdictOf(record, note));
+}
+
+/**
+ * Uploads of earlier runs whose files are gone: what was made of them moves aside. An upload that is only not among those of this run
+ * keeps its files.
+ */
+async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassContext): Promise<Verdict[]> {
   const verdicts: Verdict[] = [];
-  for (const { id, code, message, note } of unfit) {
-    const record = refusedRecord(id, { refused: { code, message } });
-    if (ledger.get(id)?.outputs.length) await settle(record);
-    verdicts.push(verdictOf(record, note));
+  for (const id of ledger.ids()) {
+    const record = present.has(id) ? undefined : ledger.get(id);
+    if (!record || record.entry.state === "refused") continue;
+    if (record.entry.state === "withdrawn") {
+      if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, undefined, true));
+      else ledger.remove(id);
+    } else if (record.path !== undefined && !existsSync(record.path)) {
+      const moved = await setAside(out, ledger, record);
+      if (moved.length === 0) {
+        ledger.remove(id);
+        continue;
+      }
+      const withdrawn = withdrawnRecord(record, moved);
+      await ledger.set(withdrawn);
+      verdicts.push(verdictOf(withdrawn, undefined));
+    }
   }
   return verdicts;
 }
@@ -98,7 +139,7 @@ async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext):
     stem,
   });
   if ("refused" in prepared) return refuse(job, prepared, context);
-  const record = preparedRecord(upload.id, job, contentSha256, prepared);
+  const record = preparedRecord(upload, job, contentSha256, prepared);
   await context.settle(record, folder);
   return verdictOf(record, note);
 }

@@ -5,11 +5,11 @@ import { batchSettings } from "../../batch/batch-options.js";
 import { commandOptions, flagName, flagNamed } from "../flags.js";
 import { isInParts } from "../overlaid.js";
 import { readOptions, type SettingFiles, writeNotes } from "../read-options.js";
-import { refused, refusedSheet } from "../refusals.js";
+import { refused } from "../refusals.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
-import { bindJobs } from "./jobs.js";
-import type { BoundJobs } from "./pass.js";
-import { readSheet, type SheetRow, sheetUploads } from "./sheet.js";
+import { type BoundJobs, bindJobs } from "./jobs.js";
+import { openSheet } from "./live-sheet.js";
+import { type SheetRow, sheetUploads } from "./sheet.js";
 
 /** The command line of `spotpitch batch`. */
 export interface BatchRequest extends SettingFiles {
@@ -32,27 +32,28 @@ export async function readRequest(request: BatchRequest) {
   writeNotes(asked.notes);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   const out = resolve(request.out ?? asked.out ?? "batch");
-  const rows = sheet === undefined ? [] : await readSheet(sheet);
-  if (sheet !== undefined && rows.length === 0) throw refusedSheet.noRows(sheet);
+  const live = sheet === undefined ? undefined : await openSheet(sheet);
   const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
-  writeNotes(outdoneWords(rows, typed));
+  writeNotes(outdoneWords((await live?.rows()) ?? [], typed));
   const ownFiles = [sheet, list, config, machine].filter((file) => typeof file === "string");
   if (inputs.length === 0 && sheet === undefined) throw refused.nothingGiven();
   const find = async (): Promise<Upload[]> => {
-    if (inputs.length === 0) return sheetUploads(sheet ?? "", rows);
+    if (inputs.length === 0) return sheetUploads(sheet ?? "", (await live?.rows()) ?? []);
     const uploads = await findUploads(inputs, recursive, out, ownFiles);
     if (uploads.length > 0 || watch) return uploads;
     if (inputs.some((input) => isDynamicPattern(input))) throw refused.nothingMatches(inputs);
     // Rows of a sheet get a verdict each, also if their files are missing.
-    if (rows.length === 0) throw refused.nothingInside(inputs, recursive);
+    if (!live) throw refused.nothingInside(inputs, recursive);
     return uploads;
   };
   return {
     settings,
     out,
     find,
-    bind: (uploads: readonly Upload[]): Promise<BoundJobs> =>
-      bindJobs({ uploads, rows, typed, files, settings }),
+    /** Files beside the uploads after whose change a pass is due. */
+    watched: sheet === undefined ? [] : [sheet],
+    bind: async (uploads: readonly Upload[]): Promise<BoundJobs> =>
+      bindJobs({ uploads, rows: await live?.rows(), typed, files, settings }),
   };
 }
 

@@ -3,11 +3,12 @@ import { join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import type { Verdict } from "../../batch/lists.js";
 import { createRestTime } from "../progress.js";
+import type { BoundJobs } from "./jobs.js";
 import { openLedger } from "./ledger.js";
 import { lock } from "./lock.js";
 import { createSettle } from "./output-folder.js";
 import { writePages } from "./pages.js";
-import { type BoundJobs, runPass } from "./pass.js";
+import { runPass } from "./pass.js";
 import { openPool } from "./pool.js";
 
 /** 128 plus the signal's number, as in shells. */

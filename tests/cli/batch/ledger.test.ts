@@ -81,7 +81,8 @@ function runWithWidth(width: string, place: string, out: string): Promise<Ended>
   writeFileSync(sheet, ["file,width", ...stems.map((stem) => `${stem}.png,${width}`)].join("\n"));
   const config = folder.in(place, "shop.json");
   writeFileSync(config, JSON.stringify({ width: "4mm" }));
-  return runBatch([uploads, ...quick, "--config", config, "--sheet", sheet, "--out", out]);
+  const others = ["--sheet", sheet, "--unlisted", "prepare"];
+  return runBatch([uploads, ...quick, "--config", config, ...others, "--out", out]);
 }
 
 function runWithoutPictures(place: string, out: string): Promise<Ended> {
@@ -216,7 +217,8 @@ describe("uploads that share a name, one in each run", () => {
     await only("west", ...flat);
     await only("east", "--names", "{folder}/{stem}");
     expect(filesIn(out)).toEqual(
-      ["boat", "east/boat"].flatMap((stem) => [`${stem}.burn.png`, `${stem}.report.json`]),
+      // The upload of the west is gone, so its files move aside.
+      ["east/boat", "set-aside/boat"].flatMap((stem) => [`${stem}.burn.png`, `${stem}.report.json`]),
     );
   });
 });

@@ -87,3 +87,38 @@ it("takes uploads once each, when their writing has ended and never before, unti
   expect(stderr).toBe("Watching for uploads; Ctrl-C ends it.\n");
   expect(existsSync(`${out}/.spotpitch/lock`)).toBe(false);
 }, 60_000);
+
+it("reads a job sheet anew when it changes; uploads without a row wait for one", async () => {
+  const [uploads, out, sheet] = [folder.in("ordered"), folder.in("ordered-out"), folder.in("jobs.csv")];
+  await makeUploads(uploads, 2);
+  writeFileSync(sheet, "file,width\nQUAY-0.jpeg,8mm\n");
+  const entry = (name: string): UploadEntry | undefined =>
+    existsSync(`${out}/batch.json`) ? entriesIn(out).get(name) : undefined;
+  const until = async (done: () => boolean): Promise<void> => {
+    while (!done()) await pause(50);
+  };
+  let finished = false;
+  const watching = runBatch(
+    [uploads, "--watch", "--sheet", sheet, "--method", "bayer-4", "--bitmap-only", "--out", out],
+    { when: () => finished, signal: "SIGINT" },
+  );
+  await until(() => entry("quay-0.jpeg") !== undefined);
+  expect(entry("quay-0.jpeg")).toMatchObject({
+    state: "prepared",
+    figures: { widthMm: expect.closeTo(8, 1) },
+  });
+  expect(entry("quay-1.png")).toMatchObject({ state: "waiting", code: "NOT_IN_SHEET", outputs: [] });
+  expect(readFileSync(`${out}/index.html`, "utf8")).toContain("Waiting for a row");
+  // Half of a sheet, as an editor that is interrupted leaves it.
+  writeFileSync(sheet, 'file,width\n"quay-0');
+  await pause(5000);
+  expect(entry("quay-0.jpeg")?.figures?.widthMm).toBeCloseTo(8, 1);
+  writeFileSync(sheet, "file,width\nquay-0.jpeg,9mm\nquay-1.png,10mm\n");
+  await until(() => entry("quay-1.png")?.state === "prepared");
+  expect(entry("quay-0.jpeg")?.figures?.widthMm).toBeCloseTo(9, 1);
+  expect(entry("quay-1.png")?.figures?.widthMm).toBeCloseTo(10, 1);
+  finished = true;
+  const { status, stderr } = await watching;
+  expect(status).toBe(0);
+  expect(stderr).toMatch(/job sheet cannot be read now.*its last readable state counts/);
+}, 60_000);

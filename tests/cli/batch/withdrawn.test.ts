@@ -1,0 +1,63 @@
+/*
+ * Uploads that a customer takes back or renames: what was made of them must not pass for an open job.
+ */
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import sharp from "sharp";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { photographPath } from "../../pipeline/photograph.js";
+import { temporaryFolder } from "../command.js";
+import { entriesIn, runBatch } from "./uploads.js";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+const [uploads, out] = [folder.in("uploads"), folder.in("out")];
+const run = (...inputs: string[]) =>
+  runBatch([...inputs, "--width", "4mm", "--method", "bayer-4", "--bitmap-only", "--out", out]);
+
+beforeAll(async () => {
+  mkdirSync(uploads);
+  const canyon = sharp(photographPath("black-canyon")).resize(160);
+  for (const name of ["buoy", "gull", "net"]) await canyon.clone().png().toFile(`${uploads}/${name}.png`);
+  expect((await run(uploads)).status).toBe(0);
+});
+
+it("an upload that is gone is listed, and its files move aside; a file that was changed stays", async () => {
+  renameSync(`${uploads}/buoy.png`, `${uploads}/buoy-2.png`);
+  rmSync(`${uploads}/net.png`);
+  writeFileSync(`${out}/net/net.report.json`, "my own notes");
+  const { status, stdout } = await run(uploads);
+  expect(status).toBe(0);
+  expect(stdout).toMatch(/^uploads +2: 2 prepared, 0 refused; 1 unchanged/m);
+  expect(stdout).toMatch(/^withdrawn +buoy\.png: .*set-aside/m);
+  const entries = entriesIn(out);
+  expect(entries.get("buoy-2.png")?.state).toBe("prepared");
+  expect(entries.get("buoy.png")).toMatchObject({
+    state: "withdrawn",
+    outputs: ["set-aside/buoy/buoy.burn.png", "set-aside/buoy/buoy.report.json"],
+  });
+  expect(existsSync(`${out}/buoy`)).toBe(false);
+  expect(existsSync(`${out}/set-aside/buoy/buoy.burn.png`)).toBe(true);
+  expect(readFileSync(`${out}/net/net.report.json`, "utf8")).toBe("my own notes");
+  expect(entries.get("net.png")?.outputs).toEqual(["set-aside/net/net.burn.png"]);
+  expect(readFileSync(`${out}/index.html`, "utf8")).toContain("Withdrawn");
+});
+
+it("it stays listed until somebody deletes its files, and is made anew if it comes back", async () => {
+  rmSync(`${out}/set-aside/net`, { recursive: true });
+  renameSync(`${uploads}/buoy-2.png`, `${uploads}/buoy.png`);
+  await run(uploads);
+  const entries = entriesIn(out);
+  expect(entries.has("net.png")).toBe(false);
+  expect(entries.get("buoy.png")).toMatchObject({
+    state: "prepared",
+    outputs: ["buoy/buoy.burn.png", "buoy/buoy.report.json"],
+  });
+  expect(existsSync(`${out}/set-aside/buoy`)).toBe(false);
+  expect(entries.get("buoy-2.png")?.state).toBe("withdrawn");
+});
+
+it("an upload that is only not among those of this run keeps its files", async () => {
+  await run(`${uploads}/gull.png`);
+  expect(existsSync(`${out}/buoy/buoy.burn.png`)).toBe(true);
+  expect(entriesIn(out).has("buoy.png")).toBe(false);
+});
