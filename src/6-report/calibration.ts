@@ -86,16 +86,14 @@ export interface CalibrationSpread {
   readonly drift: number;
 }
 
-/** Figures of the machine that a card may change. */
-export const changedFigures = [
-  "spotAlongMm",
-  "spotAcrossMm",
-  "firingLagUs",
-  "firingLossUs",
-  "lineShiftMm",
-  "lineExponent",
-] as const;
-export type ChangedFigure = (typeof changedFigures)[number];
+/** A figure of the machine that a card may change. */
+export type ChangedFigure =
+  | "spotAlongMm"
+  | "spotAcrossMm"
+  | "firingLagUs"
+  | "firingLossUs"
+  | "lineShiftMm"
+  | "lineExponent";
 
 /** What was believed before a card was read. */
 export interface CalibrationBefore {

@@ -1,6 +1,5 @@
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import type { Calibration, CalibrationFigures, ChangedFigure, LearntFigure } from "../calibration.js";
-import { changedFigures } from "../calibration.js";
 import { fixed } from "./matter.js";
 
 /** How a figure is written. */
@@ -10,14 +9,14 @@ interface Shown {
   readonly digits: number;
 }
 
-const SHOWN: Readonly<Record<ChangedFigure, Shown>> = {
-  spotAlongMm: { name: "spot along", unit: " mm", digits: 3 },
-  spotAcrossMm: { name: "spot across", unit: " mm", digits: 3 },
-  firingLagUs: { name: "firing lag", unit: " µs", digits: 0 },
-  firingLossUs: { name: "firing loss", unit: " µs", digits: 0 },
-  lineShiftMm: { name: "line shift", unit: " mm", digits: 3 },
-  lineExponent: { name: "line exponent", unit: "", digits: 2 },
-};
+const SHOWN: readonly (readonly [ChangedFigure, Shown])[] = [
+  ["spotAlongMm", { name: "spot along", unit: " mm", digits: 3 }],
+  ["spotAcrossMm", { name: "spot across", unit: " mm", digits: 3 }],
+  ["firingLagUs", { name: "firing lag", unit: " µs", digits: 0 }],
+  ["firingLossUs", { name: "firing loss", unit: " µs", digits: 0 }],
+  ["lineShiftMm", { name: "line shift", unit: " mm", digits: 3 }],
+  ["lineExponent", { name: "line exponent", unit: "", digits: 2 }],
+];
 
 /** A figure before and now, in words. */
 export interface ChangeWords {
@@ -32,10 +31,13 @@ export interface ChangeWords {
 
 /** What a card changed, figure by figure. */
 export const changeWords = (figures: CalibrationFigures): ChangeWords[] =>
-  changedFigures.map((figure) => changeOf(figure, figures));
+  SHOWN.map(([figure, shown]) => changeOf(figure, shown, figures));
 
-function changeOf(figure: ChangedFigure, figures: CalibrationFigures): ChangeWords {
-  const { name, unit, digits } = SHOWN[figure];
+function changeOf(
+  figure: ChangedFigure,
+  { name, unit, digits }: Shown,
+  figures: CalibrationFigures,
+): ChangeWords {
   const now = figures[figure];
   const { value, from } = figures.before.figures[figure];
   return {
