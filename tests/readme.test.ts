@@ -68,10 +68,18 @@ describe.each(documents)("%s", (path) => {
       "debug",
       "help",
       "card",
+      "check",
       "version",
     ];
     // Of scripts, not of the command.
     const ofScripts = [
+      "guess",
+      "series",
+      "trips",
+      "lines",
+      "seed",
+      "read",
+      "size",
       "only",
       "cards",
       "repeats",

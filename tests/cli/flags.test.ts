@@ -207,6 +207,7 @@ const ofCard: readonly Row[] = [
 /** What was believed before a card was read. */
 const ofReading: readonly Row[] = [
   ["bare", "0.62", "bareLuminance", 0.62],
+  ["paper", "0.85", "paperLuminance", 0.85],
   ["name", "old board", "name", "old board"],
   ...everywhere.filter(([flag]) => /^(material|speed|firing-lag|firing-loss|line-shift|spread)$/.test(flag)),
   ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
@@ -236,6 +237,7 @@ const PROCESSORS = 3;
 const COMPUTER_BYTES = 20e9;
 const unasked = {
   pattern: "{folder}/{stem}/{stem}",
+  unlisted: "wait",
   workers: 3,
   memoryBytes: 10e9,
   limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 },
@@ -246,6 +248,7 @@ const limited = (change: Partial<typeof unasked.limits>) => ({
 });
 const batchRows: readonly (readonly [flag: string, text: string, settings: typeof unasked])[] = [
   ["names", "{material}/{stem}", { ...unasked, pattern: "{material}/{stem}" }],
+  ["unlisted", "prepare", { ...unasked, unlisted: "prepare" }],
   ["workers", "5", { ...unasked, workers: 5 }],
   ["memory", "1.5", { ...unasked, memoryBytes: 1.5e9 }],
   ["max-megapixels", "24", limited({ maxPixels: 24e6 })],

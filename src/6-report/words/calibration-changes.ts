@@ -45,7 +45,7 @@ function changeOf(
     before: `${signedNumber(value, digits)}${unit}, ${from === undefined ? "assumed" : from}`,
     now: now.learnt ? `${signedNumber(now.value, digits)}${unit}` : "as before",
     change: changeIn(now, value, { unit, digits }),
-    sure: surenessWords(figure, figures),
+    sure: surenessWords(figure, { unit, digits }, figures),
   };
 }
 
@@ -61,10 +61,13 @@ const SURE = 0.05;
 const FAIRLY_SURE = 0.15;
 
 /** How sure a figure is, in plain words: `sure, ± 0.004 mm`. */
-function surenessWords(figure: ChangedFigure, figures: CalibrationFigures): string {
+function surenessWords(
+  figure: ChangedFigure,
+  { unit, digits }: Pick<Shown, "unit" | "digits">,
+  figures: CalibrationFigures,
+): string {
   const { low, high, learnt } = figures[figure];
   if (!learnt) return "not told by this card";
-  const { unit, digits } = SHOWN[figure];
   const half = (high - low) / 2;
   const share = half / scaleOf(figure, figures);
   const word = share <= SURE ? "sure" : share <= FAIRLY_SURE ? "fairly sure" : "rough";

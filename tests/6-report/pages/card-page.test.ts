@@ -40,14 +40,14 @@ describe("the page of a test card", () => {
   });
 
   it("draws the runs of a tile", () => {
-    // Two of three lines: "1", "1", "0". Dots of 2 in 6: two runs of two.
+    // Two of three lines: "1", "1", "0". Holes of 1 in 2: a run of two, then one of one.
     const tileOf = (name: string): string => {
       const shown = made.card.groups.flatMap(({ patterns }) => patterns).find((each) => each.name === name);
       return new RegExp(`<pattern id="tile-${shown?.number}".*?</pattern>`).exec(page)?.[0] ?? "";
     };
     expect(tileOf("lines-2-of-3")).toContain('width="1" height="3"');
     expect(tileOf("lines-2-of-3")).toContain('d="M0 0h1v1h-1zM0 1h1v1h-1z"');
-    expect(tileOf("dots-2-in-6")).toContain('d="M0 0h2v1h-2zM0 1h2v1h-2z"');
+    expect(tileOf("holes-1-in-2")).toMatch(/d="M[01] 0h[12]v1h-[12]zM[01] 1h[12]v1h-[12]z"/);
   });
 
   it("escapes the name of the material", async () => {
