@@ -82,6 +82,7 @@ export type {
 export { comparisonCsv } from "./6-report/words/comparison-columns.js";
 export type { CheckPromise, CheckRecipe } from "./7-card/check-recipe.js";
 export type { CardRecipe, MarkedCard } from "./7-card/recipe.js";
+export type { CardDensityReason } from "./core/card-density.js";
 export type { CardPattern } from "./core/card-pattern.js";
 export {
   type ErrorCode,
