@@ -77,6 +77,7 @@ describe.each(documents)("%s", (path) => {
     // Of scripts, not of the command.
     const ofScripts = [
       "guess",
+      "choose",
       "series",
       "trips",
       "lines",
