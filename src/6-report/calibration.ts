@@ -113,6 +113,8 @@ export interface CalibrationPicture {
   readonly pxPerMm: number;
   /** How far references differ after the light was made even, as a share. */
   readonly unevenness: number;
+  /** Luminance of a solid patch over that of the bare surface, with the curve of the camera taken off. */
+  readonly solidOverBare: number;
 }
 
 /** A patch as it was read, and as the fit says. */
@@ -130,6 +132,7 @@ export type CalibrationWarningCode =
   | "bare-assumed"
   | "speed-assumed"
   | "camera-assumed"
+  | "pictures-disagree"
   | "not-learnt"
   | "card-coarse"
   | "lag-unsure"

@@ -22,13 +22,18 @@ function squarePoints(freedoms: number): { readonly low: number; readonly high: 
  * band of a variance of so many cards.
  *
  * @param factors of each card after the first
- * @param believed standard deviation of a card, which the fit believed too
+ * @param believed standard deviation of a card before these were read
+ * @param drawnBy that which the fit believed, whatever the machine
  */
-export function deviationBetween(factors: readonly LearntValue[], believed: number): LearntValue {
+export function deviationBetween(
+  factors: readonly LearntValue[],
+  believed: number,
+  drawnBy: number,
+): LearntValue {
   if (factors.length === 0 || factors.some(({ learnt }) => !learnt)) {
     return asBelieved(believed, bandBelieved(believed));
   }
-  const prior = 2 * believed ** 2;
+  const prior = 2 * drawnBy ** 2;
   const errors = factors.map(
     ({ low, high }) => ((Math.log(high) - Math.log(low)) / (2 * BAND_DEVIATIONS)) ** 2,
   );

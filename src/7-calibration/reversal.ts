@@ -67,7 +67,11 @@ export function beforeReversal(card: MeasuredCard, beam: TrialBeam): CardPart {
   };
   return {
     card: { ...card, patterns: card.patterns.filter((_, k) => isKept(k)) },
-    reversals: ends.flatMap((dose, n) => (dose === undefined ? [] : [{ place: places[n], dose }])),
+    reversals: ends.flatMap((dose, n) => {
+      const place = places[n];
+      const cameOut = place === 0 ? 1 : beam.others[place - 1].dose;
+      return dose === undefined ? [] : [{ place, dose: dose / cameOut }];
+    }),
     beyond: card.patterns.flatMap(({ id }, k) => (isKept(k) ? [] : [id])),
   };
 }

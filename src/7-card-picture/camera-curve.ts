@@ -18,7 +18,7 @@ interface Place {
 
 /** How a camera departs from sRGB: ln light = ln light by sRGB + a polynomial in the code. */
 export interface CameraCurve {
-  /** Of code, code², code³. */
+  /** Of √code, code, code², code³: the root serves the foot of the curve. */
   readonly coefficients: readonly number[];
   /** Codes between which it is known, 0..1; beyond them the correction stays as it is there. */
   readonly from: number;
@@ -27,7 +27,7 @@ export interface CameraCurve {
 
 /** Exposures differ by so much at least, as ln of a ratio: 0.15 stops. */
 const LEAST_RATIO = 0.15 * Math.LN2;
-const POWERS = [1, 2, 3];
+const POWERS = [0.5, 1, 2, 3];
 const LEAST_PATCHES = 40;
 const ROUNDS = 8;
 const HUBER = 1.345;

@@ -59,6 +59,8 @@ function rowOf(entry: UploadEntry): Record<string, string> {
 /** A summary of a batch: the counts, then each upload that needs attention. */
 export function batchSummary(verdicts: readonly Verdict[], out: string): string {
   const count = (is: (verdict: Verdict) => boolean): number => verdicts.filter(is).length;
+  const graded = (grade: string): number =>
+    count(({ entry }) => entry.state === "prepared" && entry.grade === grade);
   const refused = verdicts.filter(({ entry }) => entry.state === "refused");
   const ask = verdicts.filter(({ entry }) => entry.state === "prepared" && entry.grade === "ask");
   const waiting = verdicts.filter(({ entry }) => entry.state === "waiting");
@@ -66,7 +68,7 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
   const kept = count(({ entry, kept }) => kept && entry.state !== "withdrawn");
   const lines = [
     `uploads       ${count(({ entry }) => entry.state !== "withdrawn")}: ${count(({ entry }) => entry.state === "prepared")} prepared, ${refused.length} refused${waiting.length > 0 ? `, ${waiting.length} waiting for a row of the job sheet` : ""}${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
-    `grades        ${count(({ entry }) => entry.grade === "ready")} ready, ${count(({ entry }) => entry.grade === "note")} with a note, ${ask.length} to ask about`,
+    `grades        ${graded("ready")} ready, ${graded("note")} with a note, ${ask.length} to ask about`,
     ...ask.map(
       ({ entry }) =>
         `ask           ${visible(entry.file)}: ${entry.findings.map(({ code }) => code).join(", ")}`,

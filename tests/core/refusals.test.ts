@@ -68,6 +68,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "card-for-print": [{ file: "card.jpg" }],
   "card-two-codes": [{ file: "card.jpg" }],
   "card-blurred": [{ file: "card.jpg" }],
+  "card-brighter-than-white": [{ file: "card.jpg", bare: 0.05, percent: 112 }],
   "card-sharpened": [{ file: "card.jpg", percent: 41 }],
   "card-uneven-light": [{ file: "card.jpg", percent: 24 }],
   "card-tones-by-place": [{ file: "card.jpg" }],

@@ -1,4 +1,5 @@
 import type { Reader } from "../../core/reader.js";
+import { DEFAULT_SPREAD } from "../../core/spread.js";
 import { listWords } from "../../core/words.js";
 import type { Calibration, CalibrationWarningCode, LearntFigure } from "../calibration.js";
 
@@ -50,6 +51,7 @@ export function calibrationWarnings(
       figures.camera === "assumed" &&
         "The camera is taken to write sRGB. A camera that adds contrast of its own bends the middle of the curve, and haze on its lens makes dark marks look paler; one picture does not show it. Give two or three pictures of the card, a stop apart in exposure, as the camera wrote them: their files say the exposures, and together they tell the camera's curve. Or use a flatbed scanner with corrections switched off.",
     ],
+    ["pictures-disagree", disagreementWords(figures)],
     [
       "not-learnt",
       missing.length > 0 &&
@@ -86,11 +88,25 @@ export function calibrationWarnings(
   return told.flatMap(([code, message]) => (message === false ? [] : [{ code, message }]));
 }
 
+/** Pictures of one card may differ by so much in ln of solid over bare. */
+const MOST_DISAGREEMENT = 0.05;
+
+/** How far pictures of one card disagree on solid over bare, in words; false if hardly. */
+function disagreementWords({ cards, pictures }: Figures): string | false {
+  const worst = cards
+    .map(({ files }) => pictures.filter(({ file }) => files.includes(file)))
+    .map((ofCard) => ofCard.map(({ solidOverBare }) => Math.log(solidOverBare)))
+    .reduce((most, logs) => Math.max(most, Math.max(...logs) - Math.min(...logs)), 0);
+  if (worst < MOST_DISAGREEMENT) return false;
+  return `Pictures of one card disagree by ${(100 * Math.expm1(worst)).toFixed(0)} % on how much solid and bare patches differ, so the camera changes tones in a way that is not fully known, and the curve may be off. Take them again: two or three pictures a stop apart, in the camera's plainest mode, none so dark that dark patches turn black.`;
+}
+
 /** A card differs from what was meant by more than machines do if ln of its dose is off by so many standard deviations of two cards. */
 const MOST_DEVIATIONS = 3;
 
-const offCards = ({ cards, spread }: Figures): string[] => {
-  const most = MOST_DEVIATIONS * Math.SQRT2 * spread.common.value;
+const offCards = ({ cards }: Figures): string[] => {
+  // What was learnt of these cards would hold the odd one too.
+  const most = MOST_DEVIATIONS * Math.SQRT2 * DEFAULT_SPREAD.common;
   return cards.flatMap(({ files, dose, isDoseKnown }) =>
     dose && isDoseKnown && Math.abs(Math.log(dose.value)) > most
       ? `The card of ${listWords(files, "and")} came out with ${dose.value.toFixed(2)} times the dose that was meant beside the first card. Machines hardly vary so much: its power, speed, focus or material was another.`

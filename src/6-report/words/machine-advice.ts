@@ -25,7 +25,7 @@ const BELOW_REVERSAL = 0.95;
 function powerAdvice(figures: CalibrationFigures): string[] {
   const { reversalDose, response } = figures;
   if (reversalDose !== undefined) {
-    const factor = BELOW_REVERSAL * Math.min(1, reversalDose / solidDoseOf(response));
+    const factor = BELOW_REVERSAL * Math.min(1, reversalDose);
     return [
       `Less power: from dose ${fixed(reversalDose, 2)} on marks turn back, so set ${fixed(factor, 2)} × the power of this card, and engrave another card with it.`,
     ];
@@ -136,7 +136,7 @@ export function surerAdvice(figures: CalibrationFigures, reader: Reader): string
       : []),
     ...(isStillChanging(figures)
       ? [
-          "Stronger tones: a second card on the same material at 1.3 to 1.5 × the power; both are read together.",
+          `Stronger tones: a second card on the same material, made with ${reader.setting("doseFactor", 1.4)} and burned at 1.4 × the power; give the pictures of both together.`,
         ]
       : []),
     `How your machine varies from piece to piece: three more cards, made with ${listWords(

@@ -10,11 +10,17 @@ export interface LiveSheet {
   readonly rows: () => Promise<readonly SheetRow[]>;
 }
 
-/** Read a job sheet for the first time. Throws what `readSheet` throws, and `INPUT_SHEET_INVALID` for one without rows. */
-export async function openSheet(path: string): Promise<LiveSheet> {
+/**
+ * Read a job sheet for the first time. Throws what `readSheet` and `check` throw, and `INPUT_SHEET_INVALID` for one without rows.
+ */
+export async function openSheet(
+  path: string,
+  check: (rows: readonly SheetRow[]) => void = () => {},
+): Promise<LiveSheet> {
   const readNow = async (): Promise<SheetRow[]> => {
     const rows = await readSheet(path);
     if (rows.length === 0) throw refusedSheet.noRows(path);
+    check(rows);
     return rows;
   };
   let seen = await fileSignature(path);
@@ -29,7 +35,7 @@ export async function openSheet(path: string): Promise<LiveSheet> {
       } catch (error) {
         if (!(error instanceof SpotpitchError)) throw error;
         writeNotes([
-          `The job sheet cannot be read now, so its last readable state counts: ${error.message} Mend it, and it is read again.`,
+          `The job sheet cannot be read now, so its last readable state counts: ${error.message} Correct the sheet; then it is read again.`,
         ]);
       }
       return last;

@@ -1,6 +1,6 @@
 import type { Stats } from "node:fs";
 import { lstat, mkdir, readdir, readFile, rename, rm, rmdir } from "node:fs/promises";
-import { basename, dirname, join } from "node:path";
+import { basename, dirname, join, posix } from "node:path";
 import type { OutputFile } from "../../batch/outcome.js";
 import { SET_ASIDE } from "../../batch/output-names.js";
 import { givenUp, type LedgerRecord } from "../../batch/records.js";
@@ -44,13 +44,21 @@ export async function setAside(
   const moved: OutputFile[] = [];
   for (const output of outputs) {
     if (ledger.isShared(entry.file, output) || !(await mayRemove(out, output))) continue;
-    const path = join(SET_ASIDE, output.path);
+    const path = await freeAside(out, output.path);
     await mkdir(dirname(join(out, path)), { recursive: true });
     await rename(join(out, output.path), join(out, path));
     await removeFile(out, output.path);
     moved.push({ path, sha256: output.sha256 });
   }
   return moved;
+}
+
+/** A place among the files set aside where nothing is yet: a file of an earlier upload may have the same name. */
+async function freeAside(out: string, path: string): Promise<string> {
+  for (let n = 1; ; n++) {
+    const place = posix.join(SET_ASIDE, ...(n === 1 ? [] : [String(n)]), path);
+    if (!(await statsOf(out, place)) && !(await isBehindLink(out, place))) return place;
+  }
 }
 
 /** Move finished files from a job's own folder to their places below the output folder. */
@@ -64,10 +72,14 @@ async function installFiles(from: string, out: string, outputs: readonly OutputF
 
 /** Whether a file is intact and really in the output folder, not in another folder behind a link. */
 async function mayRemove(out: string, output: OutputFile): Promise<boolean> {
-  for (let folder = dirname(output.path); folder !== "."; folder = dirname(folder)) {
-    if ((await statsOf(out, folder))?.isSymbolicLink()) return false;
+  return !(await isBehindLink(out, output.path)) && isIntact(out, output);
+}
+
+async function isBehindLink(out: string, path: string): Promise<boolean> {
+  for (let folder = dirname(path); folder !== "."; folder = dirname(folder)) {
+    if ((await statsOf(out, folder))?.isSymbolicLink()) return true;
   }
-  return isIntact(out, output);
+  return false;
 }
 
 /** Whether a file is in its place and has the recorded content. */

@@ -1,5 +1,5 @@
-import { existsSync } from "node:fs";
-import { basename, join } from "node:path";
+import { existsSync, lstatSync } from "node:fs";
+import { basename, dirname, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed } from "../../batch/memory-need.js";
@@ -14,6 +14,7 @@ import {
 } from "../../batch/records.js";
 import { type Sized, schedule } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
+import { systemCode } from "../refusals.js";
 import type { BoundJobs, Job } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
 import { areIntact, type Settle, setAside } from "./output-folder.js";
@@ -42,10 +43,11 @@ const SURVEY_BYTES = 250e6;
 
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
 export async function runPass({ jobs, ...unread }: BoundJobs, context: PassContext): Promise<Verdict[]> {
+  const present = new Set([...jobs.map(({ upload }) => upload.id), ...unread.waiting]);
+  const gone = await settleGone(present, context);
   const verdicts = await settleUnread(unread, context);
-  const known = [...jobs.map(({ upload }) => upload), ...unread.unfit];
-  const present = new Set([...known.map(({ id }) => id), ...unread.waiting]);
-  verdicts.push(...(await settleGone(present, context)));
+  const told = new Set(verdicts.map(({ entry }) => entry.file));
+  verdicts.push(...gone.filter(({ entry }) => !told.has(entry.file)));
   const surveyed = await schedule(
     jobs.map((job) => ({ job, needBytes: SURVEY_BYTES })),
     context.settings,
@@ -78,7 +80,8 @@ async function settleUnread(
     ...waiting.map((id) => ({ record: waitingRecord(id) })),
   ];
   for (const { record } of records) {
-    if (ledger.get(record.entry.file)?.outputs.length) await settle(record);
+    const before = ledger.get(record.entry.file);
+    if (before?.outputs.length && before.entry.state !== "withdrawn") await settle(record);
   }
   return records.map(({ record, note }) => verdictOf(record, note));
 }
@@ -95,7 +98,7 @@ async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassCon
     if (record.entry.state === "withdrawn") {
       if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, undefined, true));
       else ledger.remove(id);
-    } else if (record.path !== undefined && !existsSync(record.path)) {
+    } else if (present.size > 0 && isGone(record.path)) {
       const moved = await setAside(out, ledger, record);
       if (moved.length === 0) {
         ledger.remove(id);
@@ -107,6 +110,17 @@ async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassCon
     }
   }
   return verdicts;
+}
+
+/** Whether a file is gone from a folder that is still there: a whole folder may be on a disk that is not plugged in. */
+function isGone(path: string | undefined): boolean {
+  if (path === undefined || !existsSync(dirname(path))) return false;
+  try {
+    lstatSync(path);
+    return false;
+  } catch (error) {
+    return systemCode(error) === "ENOENT";
+  }
 }
 
 async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJob> {

@@ -32,8 +32,11 @@ export async function readRequest(request: BatchRequest) {
   writeNotes(asked.notes);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   const out = resolve(request.out ?? asked.out ?? "batch");
-  const live = sheet === undefined ? undefined : await openSheet(sheet);
   const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
+  // Without other inputs the sheet names the uploads.
+  const check =
+    inputs.length > 0 ? undefined : (rows: readonly SheetRow[]) => sheetUploads(sheet ?? "", rows);
+  const live = sheet === undefined ? undefined : await openSheet(sheet, check);
   writeNotes(outdoneWords((await live?.rows()) ?? [], typed));
   const ownFiles = [sheet, list, config, machine].filter((file) => typeof file === "string");
   if (inputs.length === 0 && sheet === undefined) throw refused.nothingGiven();

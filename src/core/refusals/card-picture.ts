@@ -45,6 +45,8 @@ export const cardPictureRefusals = {
       `No white paper is seen beside the card in "${file}": an even area brighter than the bare surface, 2 to 15 mm outside the frame, larger than a square centimetre, and not so bright that the picture shows it quite white. Lay white paper flat against the card, take the picture a little darker, or leave ${reader.option("paperLuminance")} out.`,
     "paper-not-alone": ({ file }: OfPicture, reader) =>
       `Beside the card in "${file}" there are two bright areas of unlike brightness, and which of them is the paper of ${reader.option("paperLuminance")} is not clear. Leave nothing bright beside the card but the paper.`,
+    "card-brighter-than-white": ({ file, bare, percent }: OfPicture & Figures<"bare" | "percent">, reader) =>
+      `By "${file}", marks on a bare surface of luminance factor ${bare.toFixed(2)} would send back ${percent.toFixed(0)} % of the light, which no surface does. So the bare surface is darker than that, or the camera changes tones. Measure the bare surface and give ${reader.option("bareLuminance")}, and give two pictures, the second one or two stops darker, as the camera wrote them.`,
     "card-pictures-none": () => "There is no picture of a card. Give one or more.",
     "card-other-material": ({ material, darkens }: Texts<"material" | "darkens">, reader) =>
       `The card is ${darkens === "true" ? "darker" : "lighter"} where it is solid, and ${material} marks the other way. Give the kind of material that you engraved with ${reader.option("material")}: its colours and its bare surface are the start.`,

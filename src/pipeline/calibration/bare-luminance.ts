@@ -20,7 +20,10 @@ export function bareOf(
   if (bareLuminance !== undefined && paperLuminance !== undefined) throw refusal("bare-given-twice", {});
   if (bareLuminance !== undefined) return { luminance: bareLuminance, from: "given" };
   if (paperLuminance === undefined) return { luminance: material.curve.bare, from: "material" };
-  const found = readings.flatMap((reading) => lnOverBare(reading.file, paperOf(reading)));
+  const papers = readings.map(paperOf);
+  const found = papers.flatMap((paper) => (paper.is === "found" ? [paper.lnOverBare] : []));
+  // The brightest picture of several may show the paper clipped.
+  if (found.length === 0) refuseWithoutPaper(readings[0].file, papers[0]);
   const mean = found.reduce((sum, each) => sum + each, 0) / found.length;
   return { luminance: paperLuminance / Math.exp(mean), from: "paper" };
 }
@@ -28,7 +31,6 @@ export function bareOf(
 const paperOf = ({ picture, view, recipe, bareLight }: CardReading): PaperFound =>
   paperBeside({ picture, view, bareLight, widthMm: recipe.widthMm, heightMm: recipe.heightMm });
 
-function lnOverBare(file: string, paper: PaperFound): number {
-  if (paper.is === "found") return paper.lnOverBare;
+function refuseWithoutPaper(file: string, paper: PaperFound): never {
   throw refusal(paper.is === "missing" ? "paper-missing" : "paper-not-alone", { file });
 }

@@ -1,6 +1,7 @@
 import type {
   Calibration,
   CalibrationCard,
+  CalibrationPicture,
   CalibrationSpread,
   LearntFigure,
 } from "../../6-report/calibration.js";
@@ -13,7 +14,7 @@ import type { CardRecipe } from "../../7-card/recipe.js";
 import { type MaterialData, resolveMaterial } from "../../core/material/material.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
-import { MAX_SPREAD_PART, type Spread } from "../../core/spread.js";
+import { DEFAULT_SPREAD, MAX_SPREAD_PART, type Spread } from "../../core/spread.js";
 import { MM_PER_INCH } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
@@ -82,13 +83,14 @@ export async function calibrate(
   }
   const { readings, camera } = correctedReadings(uncorrected);
   const bare = bareOf(asked, readings, material);
-  const cards = cardsOf(readings, bare.luminance, speedOf(first, asked).speedMmPerS);
+  const cards = cardsOf(readings, bare.luminance, speedOf(uncorrected, asked).speedMmPerS);
   const learnt = fitCards(measuredCards(cards), startOf(asked.resolved));
+  refuseBrighterThanWhite(first.file, bare.luminance, learnt);
   const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {
     ...figuresOf(learnt, readings),
     camera: camera ? "measured" : "assumed",
-    ...speedOf(first, asked),
+    ...speedOf(uncorrected, asked),
     cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
     spread: spreadOf(learnt, cards, within, spread),
     bare,
@@ -113,11 +115,22 @@ export async function calibrate(
   };
 }
 
+/** Noise may lift a white a little above all light. */
+const MOST_LUMINANCE = 1.03;
+
+function refuseBrighterThanWhite(file: string, bare: number, { response }: LearntCard): void {
+  const most = response.reduce((top, { luminance }) => Math.max(top, luminance), 0);
+  if (most > MOST_LUMINANCE) throw refusal("card-brighter-than-white", { file, bare, percent: 100 * most });
+}
+
 /** The speed of the card: its code says it, or the user does; else it is assumed. */
-function speedOf({ spec }: CardReading, { isSpeedGiven, resolved }: ReturnType<typeof resolveCalibration>) {
+function speedOf(
+  readings: readonly CardReading[],
+  { isSpeedGiven, resolved }: ReturnType<typeof resolveCalibration>,
+) {
   return {
-    speedMmPerS: spec.speedMmPerS ?? resolved.speedMmPerS,
-    isSpeedAssumed: spec.speedMmPerS === undefined && !isSpeedGiven,
+    speedMmPerS: readings[0].spec.speedMmPerS ?? resolved.speedMmPerS,
+    isSpeedAssumed: !isSpeedGiven && readings.some(({ spec }) => spec.speedMmPerS === undefined),
   };
 }
 
@@ -127,12 +140,22 @@ const startOf = ({ spot, motion, material }: ResolvedOptions) => ({
   lineExponent: material.lineExponent ?? 1,
 });
 
+/** What a report says of a picture. */
+export const pictureOf = ({
+  file,
+  pxPerMm,
+  evenness,
+  solidOverBare,
+}: Pick<CardReading, "file" | "pxPerMm" | "evenness" | "solidOverBare">): CalibrationPicture => ({
+  ...{ file, pxPerMm, unevenness: evenness, solidOverBare },
+});
+
 function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
   const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm, lineExponent } = learnt;
   return {
     tool: { name: "spotpitch", version: packageVersion() },
     card: readings[0].recipe.code,
-    pictures: readings.map(({ file, pxPerMm, evenness }) => ({ file, pxPerMm, unevenness: evenness })),
+    pictures: readings.map(pictureOf),
     response: learnt.response,
     ...(learnt.reversalDose !== undefined && { reversalDose: learnt.reversalDose }),
     ...{ spotAlongMm, spotAcrossMm, firingLossUs, lineShiftMm, lineExponent },
@@ -167,11 +190,13 @@ function spreadOf(
     common: deviationBetween(
       known.map(({ dose }) => dose),
       believed.common,
+      DEFAULT_SPREAD.common,
     ),
     ...within,
     spot: deviationBetween(
       others.map(({ spot }) => spot),
       believed.spot,
+      DEFAULT_SPREAD.spot,
     ),
   };
 }
@@ -200,7 +225,7 @@ function materialOf(
 ): MaterialData {
   const data: MaterialData = {
     name,
-    response: response.map(({ dose, luminance }) => [digits(dose), digits(luminance)] as const),
+    response: response.map(({ dose, luminance }) => [digits(dose), Math.min(1, digits(luminance))] as const),
     bareColor: material.bareColor,
     markedColor: material.markedColor,
     ...charDoseOf(reversalDose ?? material.charDose),

@@ -104,7 +104,8 @@ export function variedCards(
       const fit = fits.get(patternIdOn(card, patch.pattern));
       if (!fit || places[k] < 0 || fit.spoilt[places[k]]) return [];
       const offset = Math.log(luminance[k] / fit.fitted);
-      const waves = meanOf(readings.map(({ picture, view }) => rowWaves(picture, view, patch, WAVES)));
+      const good = readings.filter(({ usable }) => usable[k]);
+      const waves = meanOf(good.map(({ picture, view }) => rowWaves(picture, view, patch, WAVES)));
       // A part of the patch may lie outside the picture.
       if (![offset, ...waves].every(Number.isFinite)) return [];
       return {

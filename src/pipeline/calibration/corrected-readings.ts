@@ -43,11 +43,14 @@ function curveOf(readings: readonly CardReading[]): CameraCurve | undefined {
   return cameraCurve(readings.map(exposedCard), places);
 }
 
-const exposedCard = ({ measured, usable, lnExposure }: CardReading) => ({
+const exposedCard = ({ measured, usable, lnExposure, recipe }: CardReading) => ({
   lnExposure,
-  light: measured.map(({ light, spread, clipped }, k) =>
-    usable[k] && spread < MOST_TEXTURE * light && clipped <= MOST_CLIPPED ? light : Number.NaN,
-  ),
+  light: measured.map(({ light, spread, clipped }, k) => {
+    const { pattern } = recipe.patches[k];
+    // Of plain patches only noise and grain make places differ. Dark ones of them tell the foot of the curve.
+    const isEven = pattern === "bare" || pattern === "solid" || spread < MOST_TEXTURE * light;
+    return usable[k] && isEven && clipped <= MOST_CLIPPED ? light : Number.NaN;
+  }),
 });
 
 /** Steps of a table of light, even in its square root, as codes are. */

@@ -68,7 +68,8 @@ export function patchLuminance(card: FoundCard): PatchLuminance {
   const even = evenPatches(card, measured);
   const overBare = Float64Array.from(measured, ({ light }, k) => light / even.bareAt(k));
   checkRepeats(card, overBare, even);
-  const { usable, bareLight, solidOverBare, residual } = even;
+  const { bareLight, solidOverBare, residual } = even;
+  const usable = even.usable.map((each, k) => (measured[k].clipped <= MOST_CLIPPED_PLACES ? each : 0));
   return { overBare, usable, measured, bareLight, solidOverBare, evenness: residual };
 }
 
@@ -189,12 +190,13 @@ function usablePatches(
 
 /** Standard deviation of values of patches from those of the patches below them, robustly: a shadow is not in it, but grain is. */
 function fromNextToNext(patches: MarkedCard["patches"], values: readonly number[]): number {
-  const steps = patches.flatMap(({ leftMm, topMm }, k) =>
-    patches[k + 1]?.leftMm === leftMm && patches[k + 1].topMm < topMm + MOST_STEP_MM
-      ? [Math.abs(values[k + 1] - values[k])]
-      : [],
-  );
-  return (1.4826 * medianOf(steps)) / Math.SQRT2;
+  const steps = patches.flatMap(({ leftMm, topMm }, k) => {
+    const below = patches.findIndex(
+      (each) => each.leftMm === leftMm && each.topMm > topMm && each.topMm < topMm + MOST_STEP_MM,
+    );
+    return below < 0 ? [] : [Math.abs(values[below] - values[k])];
+  });
+  return steps.length === 0 ? 0 : (1.4826 * medianOf(steps)) / Math.SQRT2;
 }
 
 /** Ln light of the gaps over that of a bare surface there, less its median: tones blur into all gaps a little. */

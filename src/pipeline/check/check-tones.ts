@@ -8,7 +8,7 @@ import type { MarkedCard } from "../../7-card/recipe.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
-import type { CardPicture } from "../calibration/calibrate.js";
+import { type CardPicture, pictureOf } from "../calibration/calibrate.js";
 import { type CardReading, readMarkedCard } from "../calibration/card-reading.js";
 import { type JoinedReadings, joinedReadings } from "../calibration/joined-readings.js";
 import { straightened } from "../calibration/straightened.js";
@@ -98,7 +98,7 @@ function checked(
     tool: { name: "spotpitch", version: packageVersion() },
     card: promise.code,
     ...{ material: promise.material, method: promise.method, linesPerInch: promise.linesPerInch },
-    pictures: readings.map(({ file, pxPerMm, evenness }) => ({ file, pxPerMm, unevenness: evenness })),
+    pictures: readings.map(pictureOf),
     bareLuminance: promise.bareLuminance,
     ...judgeTones(seen, promise.doses),
     patches,

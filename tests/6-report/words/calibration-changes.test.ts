@@ -62,6 +62,18 @@ describe("what to set differently", () => {
   it.each<[string, Partial<CalibrationFigures>, RegExp]>([
     ["a tone that turns back", { reversalDose: 0.8 }, /^Less power: .* 0\.80 .* set 0\.76 × the power/],
     [
+      "a tone that turns back, where the curve ends",
+      {
+        reversalDose: 0.75,
+        response: curve([
+          [0, 0.6],
+          [0.5, 0.3],
+          [0.78, 0.12],
+        ]),
+      },
+      /^Less power: .* 0\.75 .* set 0\.71 × the power/,
+    ],
+    [
       "solid patches that still change",
       {
         response: curve([

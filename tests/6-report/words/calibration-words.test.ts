@@ -21,3 +21,24 @@ it("says how to tell a lag from a wider spot, if the lags that a card allows mat
   expect(warning.message).toContain("any lag from 0 to 40 µs. At 300 mm/s");
   expect(warning.message).toContain("speedMmPerS");
 });
+
+it("says if pictures of one card disagree on solid over bare, and by how much", () => {
+  const pictures = (...ratios: number[]) =>
+    ratios.map((solidOverBare, k) => ({
+      ...{ file: `card-${k}.jpg`, pxPerMm: 20, unevenness: 0.01, solidOverBare },
+    }));
+  const told = (...ratios: number[]) => {
+    const cards = [
+      {
+        ...{ code: "ONE", files: ratios.map((_, k) => `card-${k}.jpg`), doseFactor: 1, isDoseKnown: true },
+      },
+    ];
+    const figures = madeFigures({ pictures: pictures(...ratios), cards });
+    return calibrationWarnings(figures, "maple", libraryReader).filter(
+      ({ code }) => code === "pictures-disagree",
+    );
+  };
+  expect(told(0.17)).toEqual([]);
+  expect(told(0.17, 0.175)).toEqual([]);
+  expect(told(0.17, 0.187, 0.18)[0].message).toContain("disagree by 10 %");
+});

@@ -26,7 +26,7 @@ export function madeFigures(changes: Partial<CalibrationFigures> = {}): Calibrat
   return {
     tool: { name: "spotpitch", version: "1" },
     card: "SPOTPITCH1 W80 H60 D1016 L2 S1 V300",
-    pictures: [{ file: "card.jpg", pxPerMm: 20, unevenness: 0.01 }],
+    pictures: [{ file: "card.jpg", pxPerMm: 20, unevenness: 0.01, solidOverBare: 0.17 }],
     ...{ speedMmPerS: 300, isSpeedAssumed: false, bare: { luminance: 0.6, from: "given" } },
     response,
     ...{ spotAlongMm: learnt(0.1, 0.004), spotAcrossMm: learnt(0.12, 0.01) },

@@ -56,6 +56,28 @@ it("it stays listed until somebody deletes its files, and is made anew if it com
   expect(entries.get("buoy-2.png")?.state).toBe("withdrawn");
 });
 
+it("a second upload of that name that is taken back does not replace what lies there", async () => {
+  const kept = `${out}/set-aside/gull/gull.burn.png`;
+  mkdirSync(`${out}/set-aside/gull`, { recursive: true });
+  writeFileSync(kept, "touched up by hand");
+  const gull = readFileSync(`${uploads}/gull.png`);
+  rmSync(`${uploads}/gull.png`);
+  await run(uploads);
+  expect(readFileSync(kept, "utf8")).toBe("touched up by hand");
+  expect(entriesIn(out).get("gull.png")?.outputs).toContain("set-aside/2/gull/gull.burn.png");
+  writeFileSync(`${uploads}/gull.png`, gull);
+  await run(uploads);
+});
+
+it("nothing is set aside if the whole folder of uploads has moved", async () => {
+  renameSync(uploads, `${uploads}-moved`);
+  mkdirSync(folder.in("other"));
+  writeFileSync(folder.in("other", "float.png"), readFileSync(`${uploads}-moved/buoy.png`));
+  await run(folder.in("other"));
+  renameSync(`${uploads}-moved`, uploads);
+  expect(existsSync(`${out}/buoy/buoy.burn.png`)).toBe(true);
+});
+
 it("an upload that is only not among those of this run keeps its files", async () => {
   await run(`${uploads}/gull.png`);
   expect(existsSync(`${out}/buoy/buoy.burn.png`)).toBe(true);
