@@ -17,6 +17,9 @@ function squarePoints(freedoms: number): { readonly low: number; readonly high: 
   return { low: at(-BAND_DEVIATIONS), high: at(BAND_DEVIATIONS) };
 }
 
+/** Two or three cards may come out alike by chance. */
+const LEAST_FACTORS = 3;
+
 /**
  * Relative standard deviation from card to card of something that is known of each card as a factor on that of the first, with the 90 %
  * band of a variance of so many cards.
@@ -30,7 +33,7 @@ export function deviationBetween(
   believed: number,
   drawnBy: number,
 ): LearntValue {
-  if (factors.length === 0 || factors.some(({ learnt }) => !learnt)) {
+  if (factors.length < LEAST_FACTORS || factors.some(({ learnt }) => !learnt)) {
     return asBelieved(believed, bandBelieved(believed));
   }
   const prior = 2 * drawnBy ** 2;

@@ -96,13 +96,13 @@ export function refusedEntry(file: string, code: ErrorCode, message: string): Up
 }
 
 /** An entry for an upload that no row of the job sheet names yet. Nobody knows how large it should be, or on what. */
-export const waitingEntry = (file: string): UploadEntry => ({
+export const waitingEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
   file,
   state: "waiting",
   grade: "ask",
   code: "NOT_IN_SHEET",
-  message: `No row of the job sheet names "${file}", so it waits. Add a row for it; or give --unlisted prepare, and such uploads get the options that all share.`,
-  outputs: [],
+  message: `No row of the job sheet names "${file}", so it waits. Add a row for it; or set "unlisted" to "prepare", and such uploads get the options that all share.${outputs.length > 0 ? ` What an earlier run made of it lies in ${SET_ASIDE}.` : ""}`,
+  outputs,
   findings: [],
 });
 

@@ -47,8 +47,12 @@ export function refusedRecord(
 }
 
 /** It answers no job, so that the upload is prepared as soon as a row names it. */
-export const waitingRecord = (id: string): LedgerRecord => ({
-  ...{ entry: waitingEntry(id), contentSha256: "", jobSha256: "", outputs: [] },
+export const waitingRecord = (id: string, outputs: readonly OutputFile[] = []): LedgerRecord => ({
+  entry: waitingEntry(
+    id,
+    outputs.map(({ path }) => path),
+  ),
+  ...{ contentSha256: "", jobSha256: "", outputs },
 });
 
 /** It answers no job, so that the upload is prepared again if it comes back. */

@@ -21,7 +21,7 @@ export function calibrationChangesHtml(calibration: Calibration): string {
 }
 
 const AGREES =
-  "A figure agrees if the one before lies within the band of the new one. Times are sure if what the beam travels meanwhile is known to a twentieth of the spot.";
+  "“Within the band” means that the figure before lies in the band of the new one. Times are sure if what the beam travels meanwhile is known to a twentieth of the spot.";
 
 /** Sections of what to do; an empty one is left out. */
 export const adviceHtml = (

@@ -23,7 +23,7 @@ export interface ChangeWords {
   readonly name: string;
   readonly before: string;
   readonly now: string;
-  /** `agrees`, `+0.012 mm`, `kept`. */
+  /** `within the band`, `+0.012 mm`, `kept`. */
   readonly change: string;
   /** How sure the new one is. */
   readonly sure: string;
@@ -51,7 +51,7 @@ function changeOf(
 
 function changeIn(now: LearntFigure, before: number, { unit, digits }: Omit<Shown, "name">): string {
   if (!now.learnt) return "kept";
-  if (before >= now.low && before <= now.high) return "agrees";
+  if (before >= now.low && before <= now.high) return "within the band";
   const change = now.value - before;
   return `${change > 0 ? "+" : ""}${signedNumber(change, digits)}${unit}`;
 }
@@ -60,7 +60,7 @@ function changeIn(now: LearntFigure, before: number, { unit, digits }: Omit<Show
 const SURE = 0.05;
 const FAIRLY_SURE = 0.15;
 
-/** How sure a figure is, in plain words: `sure, ± 0.004 mm`. */
+/** How sure a figure is, in plain words, and its band: `sure, 0.096 to 0.104 mm`. */
 function surenessWords(
   figure: ChangedFigure,
   { unit, digits }: Pick<Shown, "unit" | "digits">,
@@ -71,7 +71,7 @@ function surenessWords(
   const half = (high - low) / 2;
   const share = half / scaleOf(figure, figures);
   const word = share <= SURE ? "sure" : share <= FAIRLY_SURE ? "fairly sure" : "rough";
-  return `${word}, ± ${fixed(half, digits)}${unit}`;
+  return `${word}, ${signedNumber(low, digits)} to ${signedNumber(high, digits)}${unit}`;
 }
 
 /** What a figure counts against: a time by how far the beam goes meanwhile, in spots. */

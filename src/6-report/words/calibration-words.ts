@@ -49,7 +49,10 @@ export function calibrationWarnings(
     [
       "camera-assumed",
       figures.camera === "assumed" &&
-        "The camera is taken to write sRGB. A camera that adds contrast of its own bends the middle of the curve, and haze on its lens makes dark marks look paler; one picture does not show it. Give two or three pictures of the card, a stop apart in exposure, as the camera wrote them: their files say the exposures, and together they tell the camera's curve. Or use a flatbed scanner with corrections switched off.",
+        "The camera is taken to write sRGB. A camera that adds contrast of its own bends the middle of the curve, and haze on its lens makes dark marks look paler; one picture does not show it. Give two or three pictures of the card, a stop apart in exposure, as the camera wrote them: their files say the exposures, and together they tell the camera's curve. Or use a flatbed scanner with corrections switched off." +
+          (figures.pictures.length > figures.cards.length
+            ? " The pictures given do not say their exposures, or hardly differ in them."
+            : ""),
     ],
     ["pictures-disagree", disagreementWords(figures)],
     [

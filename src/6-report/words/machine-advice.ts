@@ -139,9 +139,25 @@ export function surerAdvice(figures: CalibrationFigures, reader: Reader): string
           `Stronger tones: a second card on the same material, made with ${reader.setting("doseFactor", 1.4)} and burned at 1.4 × the power; give the pictures of both together.`,
         ]
       : []),
-    `How your machine varies from piece to piece: three more cards, made with ${listWords(
-      [2, 3, 4].map((seed) => reader.setting("seed", seed)),
-      "and",
-    )}. Give the pictures of all four together.`,
+    ...moreCards(figures, reader),
+  ];
+}
+
+/** So many cards tell how a machine varies from piece to piece. */
+const CARDS_TO_COMPARE = 4;
+
+function moreCards({ cards }: CalibrationFigures, reader: Reader): string[] {
+  const missing = CARDS_TO_COMPARE - cards.length;
+  if (missing <= 0) return [];
+  const used = cards.map(({ code }) => Number(/ S(\d+)/.exec(code)?.[1]));
+  const seeds = Array.from({ length: CARDS_TO_COMPARE + cards.length }, (_, k) => k + 1)
+    .filter((seed) => !used.includes(seed))
+    .slice(0, missing);
+  const made = listWords(
+    seeds.map((seed) => reader.setting("seed", seed)),
+    "and",
+  );
+  return [
+    `How your machine varies from piece to piece: ${missing === 1 ? "one more card" : `${missing} more cards`}, made with ${made}. Give the pictures of all ${CARDS_TO_COMPARE} together.`,
   ];
 }

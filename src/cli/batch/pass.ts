@@ -6,7 +6,6 @@ import { jobMemoryNeed } from "../../batch/memory-need.js";
 import type { Refusal } from "../../batch/outcome.js";
 import {
   answersJob,
-  type LedgerRecord,
   preparedRecord,
   refusedRecord,
   waitingRecord,
@@ -15,7 +14,7 @@ import {
 import { type Sized, schedule } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
 import { systemCode } from "../refusals.js";
-import type { BoundJobs, Job } from "./jobs.js";
+import type { BoundJobs, Job, Unfit } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
 import { areIntact, type Settle, setAside } from "./output-folder.js";
 import type { Pool } from "./pool.js";
@@ -42,10 +41,10 @@ interface FitJob extends Sized {
 const SURVEY_BYTES = 250e6;
 
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
-export async function runPass({ jobs, ...unread }: BoundJobs, context: PassContext): Promise<Verdict[]> {
-  const present = new Set([...jobs.map(({ upload }) => upload.id), ...unread.waiting]);
+export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: PassContext): Promise<Verdict[]> {
+  const present = new Set([...jobs.map(({ upload }) => upload.id), ...waiting]);
   const gone = await settleGone(present, context);
-  const verdicts = await settleUnread(unread, context);
+  const verdicts = [...(await refuseUnfit(unfit, context)), ...(await letWait(waiting, context))];
   const told = new Set(verdicts.map(({ entry }) => entry.file));
   verdicts.push(...gone.filter(({ entry }) => !told.has(entry.file)));
   const surveyed = await schedule(
@@ -64,26 +63,32 @@ export async function runPass({ jobs, ...unread }: BoundJobs, context: PassConte
   return [...verdicts, ...prepared].sort((a, b) => naturalOrder(a.entry.file, b.entry.file));
 }
 
-/**
- * Uploads with unusable options, and those that wait for a row. Their files from an earlier run are removed, so that nobody takes
- * them for the result.
- */
-async function settleUnread(
-  { unfit, waiting }: Omit<BoundJobs, "jobs">,
-  { ledger, settle }: PassContext,
-): Promise<Verdict[]> {
-  const records: { record: LedgerRecord; note?: string | undefined }[] = [
-    ...unfit.map(({ id, code, message, note }) => ({
-      record: refusedRecord(id, { refused: { code, message } }),
-      note,
-    })),
-    ...waiting.map((id) => ({ record: waitingRecord(id) })),
-  ];
-  for (const { record } of records) {
-    const before = ledger.get(record.entry.file);
+/** Refuse uploads with unusable options. Their files from an earlier run are removed, so that nobody takes them for the result. */
+async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassContext): Promise<Verdict[]> {
+  const verdicts: Verdict[] = [];
+  for (const { id, code, message, note } of unfit) {
+    const record = refusedRecord(id, { refused: { code, message } });
+    const before = ledger.get(id);
     if (before?.outputs.length && before.entry.state !== "withdrawn") await settle(record);
+    verdicts.push(verdictOf(record, note));
   }
-  return records.map(({ record, note }) => verdictOf(record, note));
+  return verdicts;
+}
+
+/** Let uploads wait for a row. What an earlier run made of them was not wrong, but nobody may take it for the answer: it moves aside. */
+async function letWait(waiting: readonly string[], { ledger, out }: PassContext): Promise<Verdict[]> {
+  const verdicts: Verdict[] = [];
+  for (const id of waiting) {
+    const before = ledger.get(id);
+    const isAside = before?.entry.state === "waiting";
+    const record = waitingRecord(
+      id,
+      before && (isAside ? before.outputs : await setAside(out, ledger, before)),
+    );
+    if (before && !isAside) await ledger.set(record);
+    verdicts.push(verdictOf(record, undefined));
+  }
+  return verdicts;
 }
 
 /**
@@ -98,7 +103,7 @@ async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassCon
     if (record.entry.state === "withdrawn") {
       if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, undefined, true));
       else ledger.remove(id);
-    } else if (present.size > 0 && isGone(record.path)) {
+    } else if (present.size > 0 && isGone(id, record.path)) {
       const moved = await setAside(out, ledger, record);
       if (moved.length === 0) {
         ledger.remove(id);
@@ -112,9 +117,11 @@ async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassCon
   return verdicts;
 }
 
-/** Whether a file is gone from a folder that is still there: a whole folder may be on a disk that is not plugged in. */
-function isGone(path: string | undefined): boolean {
-  if (path === undefined || !existsSync(dirname(path))) return false;
+/** Whether an upload is gone from a folder of uploads that is still there: the whole folder may be on a disk that is not plugged in. */
+function isGone(id: string, path: string | undefined): boolean {
+  if (path === undefined) return false;
+  const given = path.endsWith(id) ? path.slice(0, path.length - id.length) : dirname(path);
+  if (!existsSync(given)) return false;
   try {
     lstatSync(path);
     return false;

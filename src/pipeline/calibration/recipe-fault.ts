@@ -5,6 +5,8 @@ import { cardRecipe, cardRecipeSchema, recipeText } from "../../7-card/recipe.js
 /** Why the content of a file is not the recipe of a card, in a few words; undefined if it is. */
 export function recipeFault(content: unknown): string | undefined {
   if (typeof Reflect.get(Object(content), "code") !== "string") return "it has no code";
+  if (specOfCode(String(Reflect.get(Object(content), "code")))?.isCheck)
+    return "it is that of a check card, which is read with --check";
   const parsed = cardRecipeSchema.safeParse(content);
   if (!parsed.success) {
     const [{ path }] = parsed.error.issues;

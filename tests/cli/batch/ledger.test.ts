@@ -218,7 +218,7 @@ describe("uploads that share a name, one in each run", () => {
     await only("east", "--names", "{folder}/{stem}");
     expect(filesIn(out)).toEqual(
       // The upload of the west is gone, so its files move aside.
-      ["east/boat", "set-aside/boat"].flatMap((stem) => [`${stem}.burn.png`, `${stem}.report.json`]),
+      ["east/boat", "set-aside/2/boat"].flatMap((stem) => [`${stem}.burn.png`, `${stem}.report.json`]),
     );
   });
 });
