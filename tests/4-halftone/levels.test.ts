@@ -18,7 +18,7 @@ import { halftoneSettings } from "../support/halftone-settings.js";
 import { refusalOf } from "../support/refusal.js";
 
 const COLUMNS = 203;
-const ROWS = 60;
+const ROWS = 48;
 const SEED = 5;
 
 /** Any fraction at any place; some that must stay bare, some at the ends. */

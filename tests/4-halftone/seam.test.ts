@@ -34,6 +34,8 @@ describe.each(["serpentine", "raster"] as const)("where a ring closes, scanned %
     },
   );
 
+  // One scan is enough to see that the measure sees a seam.
+  if (scan !== "serpentine") return;
   it("a flat bitmap rolled up would show, by every family that is not a grid of 16", () => {
     const shown = new Set(
       ringMethods

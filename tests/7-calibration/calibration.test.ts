@@ -99,7 +99,7 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
   });
 
   it("comes out the same every time", () => {
-    const small = { ...cards[0], patterns: cards[0].patterns.filter((_, k) => k % 8 < 2) };
+    const small = { ...cards[0], patterns: cards[0].patterns.filter((_, k) => k % 8 === 0) };
     expect(fitCard(small, roundGuess)).toEqual(fitCard(small, roundGuess));
   });
 

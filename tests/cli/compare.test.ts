@@ -87,7 +87,7 @@ describe("compare", () => {
 
   it("says which methods it left out, and why", async () => {
     const { stdout } = await spotpitch(
-      ...["compare", boats, "--width", "4", "--density", "150", "--levels", "4"],
+      ...["compare", boats, "--width", "2", "--density", "120", "--levels", "4"],
       ...["--out", folder.in("all")],
     );
     for (const method of ["green-noise", "dose-feedback"])

@@ -122,7 +122,7 @@ describe("the next command of a plan, run in a shell, prepares what was planned"
     const config = folder.in("the shop.json");
     const machine = {
       spot: "0.15mm,0.2mm",
-      densities: [127, 170],
+      densities: [127],
       minutes: 10,
       against: 500,
       speed: 250,

@@ -65,7 +65,6 @@ async function roundness(cone: Cone, centre: Point, radiusMm: number, more: Prep
 /** Slants are whole numbers of lines at 127 lines per inch: multiples of 0.2 mm. */
 const CONES: readonly Cone[] = [
   { top: 80, bottom: 60, slant: 90 },
-  { top: 50, bottom: 74, slant: 60 },
   { top: 20, bottom: 100, slant: 48 },
 ];
 

@@ -84,8 +84,6 @@ describe.skipIf(!hasReference())("a prepared photograph, simulated by brute forc
     { ...onPlane, material: "steep", linesPerInch: 508 },
     { ...onPlane, material: "lightening", linesPerInch: 508 },
     { ...onFlower, material: "gradual", linesPerInch: 508 },
-    { ...onFlower, material: "steep", linesPerInch: 508 },
-    { ...onFlower, material: "gradual", linesPerInch: 1016 },
     { ...onPlane, material: "steep", linesPerInch: 1016 },
   ])("looks as asked: $photograph, $material, $linesPerInch lines per inch", async (job) => {
     const { prediction, coverage, simulated } = await engrave(job, true);

@@ -60,7 +60,8 @@ const greys = async (file: Uint8Array, columns: number, rows: number): Promise<n
 ];
 
 describe("pictures of a candidate", () => {
-  it.each([false, true])("show the pixels of the prepared bitmap close up; mirrored: %s", async (mirror) => {
+  it("show the pixels of the prepared bitmap close up, mirrored", async () => {
+    const mirror = true;
     const one = { widthMm: 60, spotMm: 0.115, material: "maple", method: "floyd-steinberg", mirror };
     const [, [seen]] = await compared({ ...one, linesPerInch: 300 });
     const { bitmap, report } = await prepare(photo, { ...one, linesPerInch: 300, kind: "photo" });

@@ -18,15 +18,10 @@ const sheet = barsOf([0.2, 0.3, 0.5, 1, 2], [0, 90, 30, 45]);
 describe.skipIf(!hasReference())("engraved widths of bars, by brute force", () => {
   it.each<[Surface, number, number]>([
     ["steep", 254, 0.08],
-    ["steep", 254, 0.115],
-    ["steep", 508, 0.1],
-    ["steep", 508, 0.115],
     ["steep", 508, 0.2],
     ["steep", 1016, 0.115],
-    ["gradual", 254, 0.1],
     ["gradual", 254, 0.115],
     ["gradual", 508, 0.1],
-    ["gradual", 508, 0.115],
   ])("are as drawn on a %s surface, %d lines per inch, spot %d mm", async (surface, linesPerInch, spotMm) => {
     const job: BarJob = { response: responses[surface], linesPerInch, spotMm };
     const piece = await engraveBars(barDrawing(sheet, "#000", "#fff"), sheet, job);
@@ -44,7 +39,6 @@ describe.skipIf(!hasReference())("engraved widths of bars, by brute force", () =
   it.each<[Surface, string, string, number, number]>([
     ["steep", "#fff", "#000", 508, 0.115],
     ["lightening", "#000", "#fff", 508, 0.115],
-    ["steep", "#fff", "#000", 254, 0.08],
   ])(
     "are as drawn where they are bare in an engraved ground: %s, %s on %s, %d lines per inch, spot %d mm",
     async (surface, ink, paper, linesPerInch, spotMm) => {
@@ -106,11 +100,9 @@ describe.skipIf(!hasReference())("edges, by brute force and an eye's filter", ()
 
   it.each<[Surface, number, number]>([
     ["steep", 127, 0.2],
-    ["steep", 170, 0.115],
     ["steep", 254, 0.115],
     ["steep", 508, 0.115],
     ["gradual", 170, 0.08],
-    ["gradual", 254, 0.2],
     ["gradual", 339, 0.115],
   ])(
     "look smooth from where the report says on a %s surface, %d lines per inch, spot %d mm",
@@ -131,7 +123,7 @@ describe.skipIf(!hasReference())("edges, by brute force and an eye's filter", ()
 describe.skipIf(!hasReference())("thin strokes and narrow gaps, by brute force", () => {
   const angles = [0, 90, 20, 45, 70];
 
-  it.each([254, 508, 1016])(
+  it.each([254, 1016])(
     "hairlines leave a mark from end to end at %d lines per inch, and are told",
     async (linesPerInch) => {
       const hairlines = barsOf([0.02, 0.04], angles);

@@ -58,15 +58,15 @@ async function repeating(): Promise<Buffer> {
 }
 
 describe.each([
-  ["a ramp down the piece", ramp],
-  ["a photograph that repeats", repeating],
-])("%s", (_, make) => {
+  ["a ramp down the piece", ramp, METHODS],
+  ["a photograph that repeats", repeating, METHODS.slice(0, 3)],
+] as const)("%s", (_, make, methods) => {
   let photo: Buffer;
   beforeAll(async () => {
     photo = await make();
   });
 
-  it.each(METHODS)("%s shows no seam", async (method) => {
+  it.each(methods)("%s shows no seam", async (method) => {
     const { bitmap, report } = await prepare(photo, { ...OPTIONS, method });
     const statistics = seamStatistics(denseData(bitmap), report.job.columns);
     for (const [respect, ratio] of Object.entries(seamStandsOut(statistics))) {
