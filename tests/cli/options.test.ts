@@ -38,9 +38,7 @@ describe("lengths, densities and spots", () => {
     [["--width", "2cm", "--density", "508"], { widthMm: 20 }],
     [["--height", "5.1", "--density", "508"], { heightMm: 5.1 }],
     [["--width", "8", "--density", "254"], { linesPerInch: 254, pitchAcrossMm: 0.1, pitchAlongMm: 0.1 }],
-    [["--width", "8", "--density", "10/mm"], { linesPerInch: 254 }],
     [["--width", "8", "--density", "0.2mm"], { linesPerInch: 127 }],
-    [["--width", "8", "--density", "300dpi"], { linesPerInch: 300 }],
     [
       ["--width", "8", "--density", "5/mm", "--density-along", "10/mm"],
       { pitchAlongMm: 0.1, pitchAcrossMm: 0.2 },

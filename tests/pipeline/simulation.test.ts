@@ -80,7 +80,6 @@ const onFlower = { photograph: "allium-oreophilum" } as const;
 describe.skipIf(!hasReference())("a prepared photograph, simulated by brute force", () => {
   it.each<Case>([
     { ...onPlane, material: "steep", linesPerInch: 254 },
-    { ...onPlane, material: "gradual", linesPerInch: 508 },
     { ...onPlane, material: "steep", linesPerInch: 508 },
     { ...onPlane, material: "lightening", linesPerInch: 508 },
     { ...onFlower, material: "gradual", linesPerInch: 508 },

@@ -19,7 +19,6 @@ const options: PrepareOptions = { widthMm: 52, heightMm: 52, linesPerInch: 508, 
 // Whatever halftones differently is compared by its bitmap; what a prediction, preview or page shows differently, by all files.
 describe("one thread or two", () => {
   it.each<[string, PrepareOptions]>([
-    ["a prediction", { method: "floyd-steinberg" }],
     ["a tile", { method: "blue-noise", bitmapOnly: true }],
     ["a model of the surface", { method: "dose-feedback", bitmapOnly: true }],
     ["solid artwork", { kind: "solid" }],

@@ -259,7 +259,6 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
   it.each([
     ["mirrored, with odd lines of their own", odd, 48],
     ["on a cone, whose seam is no edge and whose rows differ in dose", cone, 40],
-    ["with power levels", { ...small, levels: 7 }, 40],
     ["with a lag that trails over a hundred pixels", { ...odd, firingLagUs: 1000 }, 40],
     ["with bursts that begin late", { ...odd, firingLossUs: 160 }, 40],
     [
@@ -334,7 +333,6 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
     it.each([
       ["A4", 60, 45, [60, 45]],
       ["Letter", 200, 150, [150, 200]], // turned
-      ["Letter", 230, 70, [70, 230]], // turned, its caption beside it
       ["A4", 240, 230, [181, 212]], // its middle
     ] as const)("%s holds %i × %i mm at life size", async (format, widthMm, heightMm, sheet) => {
       const other = await prepare(photo, { ...plain, widthMm, heightMm, linesPerInch: 100, spotMm: 0.25 });

@@ -23,8 +23,8 @@ beforeAll(async () => {
 
 describe("an upload", () => {
   it.each([
-    ["boat.jpg", ["--crop", "10%,10%,60%,70%", "--width", "20mm", "--oval", "--border", "0.4mm"]],
-    ["boat.png", ["--around", "14mm", "--height", "8mm", "--levels", "4"]],
+    ["boat.jpg", ["--crop", "10%,10%,60%,70%", "--width", "12mm", "--oval", "--border", "0.4mm"]],
+    ["boat.png", ["--around", "8mm", "--height", "5mm", "--levels", "4", "--method", "bayer-8"]],
     ["boat.jpg", ["--width", "15mm", "--format", "tiff", "--bitmap-only", "--kind", "solid"]],
     ["logo.svg", ["--width", "15mm", "--mirror"]],
   ])("becomes the same files as with prepare: %s %j", async (file, options) => {
