@@ -46,14 +46,25 @@ export function refusedRecord(
   return { entry: refusedEntry(id, refused.code, refused.message), contentSha256, jobSha256, outputs: [] };
 }
 
-/** It answers no job, so that the upload is prepared as soon as a row names it. */
-export const waitingRecord = (id: string, outputs: readonly OutputFile[] = []): LedgerRecord => ({
+/**
+ * It answers no job, so that the upload is prepared as soon as a row names it.
+ *
+ * @param outputs what an earlier run made of it, where it lies aside
+ */
+export const waitingRecord = (
+  { id, path }: { readonly id: string; readonly path: string },
+  outputs: readonly OutputFile[] = [],
+): LedgerRecord => ({
   entry: waitingEntry(
     id,
-    outputs.map(({ path }) => path),
+    outputs.map((output) => output.path),
   ),
-  ...{ contentSha256: "", jobSha256: "", outputs },
+  ...{ contentSha256: "", jobSha256: "", path, outputs },
 });
+
+/** Whether what was made of an upload lies aside already. */
+export const isAside = ({ entry }: LedgerRecord): boolean =>
+  entry.state === "waiting" || entry.state === "withdrawn";
 
 /** It answers no job, so that the upload is prepared again if it comes back. */
 export const withdrawnRecord = (

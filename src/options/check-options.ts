@@ -8,7 +8,7 @@ import { prepareTable } from "./tables.js";
 /** Room for the code, a small photo and each step of the wedge some nine times. */
 const DEFAULT_SIZE_MM = { widthMm: 70, heightMm: 45 };
 
-const { seed: _, ...shared } = cardTable;
+const { seed: _seed, doseFactor: _dose, ...shared } = cardTable;
 const { linesPerInch, method, screenLinesPerInch, screenAngleDeg } = prepareTable;
 const { firingLagUs, firingLossUs, lineShiftMm, spread, viewDistanceMm } = prepareTable;
 const { powerPercent, passes } = prepareTable;

@@ -64,9 +64,10 @@ describe("card", () => {
     writeFileSync(machine, JSON.stringify({ name: "mine", spotMm: 0.12, linesPerInchOffered: [127, 200] }));
     const { status, stdout, stderr } = await spotpitch(
       ...["card", "--check", PHOTO, "--machine", machine, "--method", "bayer-8"],
-      ...["--size", "50x40", "--seed", "3", "--out", out],
+      ...["--size", "50x40", "--seed", "3", "--dose", "1.5", "--out", out],
     );
-    expect([status, stderr]).toEqual([0, "spotpitch: --seed has no effect with --check.\n"]);
+    const idle = ["--dose", "--seed"].map((flag) => `spotpitch: ${flag} has no effect with --check.\n`);
+    expect([status, stderr]).toEqual([0, idle.join("")]);
     expect(namesIn(out)).toEqual(FILES);
     expect(stdout).toMatch(/^check card +50\.04 × 40\.01 mm on maple, 200 lines per inch, bayer-8$/m);
     expect(stdout).toMatch(/^note +Nobody measured maple .* "spotpitch card --material maple"/m);

@@ -39,8 +39,8 @@ export interface Unfit {
 export interface BoundJobs {
   readonly jobs: readonly Job[];
   readonly unfit: readonly Unfit[];
-  /** Ids of uploads that no row of the job sheet names. */
-  readonly waiting: readonly string[];
+  /** Uploads that no row of the job sheet names. */
+  readonly waiting: readonly Upload[];
 }
 
 export interface JobRequest {
@@ -90,11 +90,11 @@ export async function bindJobs(request: JobRequest): Promise<BoundJobs> {
     if (noneIsShared && error instanceof SpotpitchError && error.code === "OPTION_CONFLICT") return undefined;
     throw error;
   });
-  const waiting: string[] = [];
+  const waiting: Upload[] = [];
   for (const upload of uploads) {
     const row = rowOf.get(upload.id);
     if (!row && request.rows !== undefined && settings.unlisted === "wait") {
-      waiting.push(upload.id);
+      waiting.push(upload);
       continue;
     }
     try {

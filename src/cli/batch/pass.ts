@@ -3,9 +3,11 @@ import { basename, dirname, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed } from "../../batch/memory-need.js";
-import type { Refusal } from "../../batch/outcome.js";
+import type { OutputFile, Refusal } from "../../batch/outcome.js";
 import {
   answersJob,
+  isAside,
+  type LedgerRecord,
   preparedRecord,
   refusedRecord,
   waitingRecord,
@@ -14,6 +16,7 @@ import {
 import { type Sized, schedule } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
 import { systemCode } from "../refusals.js";
+import type { Upload } from "./inputs.js";
 import type { BoundJobs, Job, Unfit } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
 import { areIntact, type Settle, setAside } from "./output-folder.js";
@@ -42,7 +45,7 @@ const SURVEY_BYTES = 250e6;
 
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
 export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: PassContext): Promise<Verdict[]> {
-  const present = new Set([...jobs.map(({ upload }) => upload.id), ...waiting]);
+  const present = new Set([...jobs.map(({ upload }) => upload), ...waiting].map(({ id }) => id));
   const gone = await settleGone(present, context);
   const verdicts = [...(await refuseUnfit(unfit, context)), ...(await letWait(waiting, context))];
   const told = new Set(verdicts.map(({ entry }) => entry.file));
@@ -69,33 +72,37 @@ async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassCont
   for (const { id, code, message, note } of unfit) {
     const record = refusedRecord(id, { refused: { code, message } });
     const before = ledger.get(id);
-    if (before?.outputs.length && before.entry.state !== "withdrawn") await settle(record);
+    if (before?.outputs.length && !isAside(before)) await settle(record);
     verdicts.push(verdictOf(record, note));
   }
   return verdicts;
 }
 
 /** Let uploads wait for a row. What an earlier run made of them was not wrong, but nobody may take it for the answer: it moves aside. */
-async function letWait(waiting: readonly string[], { ledger, out }: PassContext): Promise<Verdict[]> {
+async function letWait(waiting: readonly Upload[], context: PassContext): Promise<Verdict[]> {
   const verdicts: Verdict[] = [];
-  for (const id of waiting) {
-    const before = ledger.get(id);
-    const isAside = before?.entry.state === "waiting";
-    const record = waitingRecord(
-      id,
-      before && (isAside ? before.outputs : await setAside(out, ledger, before)),
-    );
-    if (before && !isAside) await ledger.set(record);
+  for (const upload of waiting) {
+    const before = context.ledger.get(upload.id);
+    const record = waitingRecord(upload, before && (await outputsAside(before, context)));
+    if (before) await context.ledger.set(record);
     verdicts.push(verdictOf(record, undefined));
   }
   return verdicts;
 }
 
+/** What was made of an upload, where it lies aside. What lies there already stays. */
+const outputsAside = (
+  record: LedgerRecord,
+  { ledger, out }: PassContext,
+): readonly OutputFile[] | Promise<OutputFile[]> =>
+  isAside(record) ? record.outputs : setAside(out, ledger, record);
+
 /**
  * Uploads of earlier runs whose files are gone: what was made of them moves aside. An upload that is only not among those of this run
  * keeps its files.
  */
-async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassContext): Promise<Verdict[]> {
+async function settleGone(present: ReadonlySet<string>, context: PassContext): Promise<Verdict[]> {
+  const { ledger, out } = context;
   const verdicts: Verdict[] = [];
   for (const id of ledger.ids()) {
     const record = present.has(id) ? undefined : ledger.get(id);
@@ -104,12 +111,12 @@ async function settleGone(present: ReadonlySet<string>, { ledger, out }: PassCon
       if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, undefined, true));
       else ledger.remove(id);
     } else if (present.size > 0 && isGone(id, record.path)) {
-      const moved = await setAside(out, ledger, record);
-      if (moved.length === 0) {
+      const aside = await outputsAside(record, context);
+      if (aside.length === 0) {
         ledger.remove(id);
         continue;
       }
-      const withdrawn = withdrawnRecord(record, moved);
+      const withdrawn = withdrawnRecord(record, aside);
       await ledger.set(withdrawn);
       verdicts.push(verdictOf(withdrawn, undefined));
     }

@@ -83,3 +83,30 @@ it("an upload that is only not among those of this run keeps its files", async (
   expect(existsSync(`${out}/buoy/buoy.burn.png`)).toBe(true);
   expect(entriesIn(out).has("buoy.png")).toBe(false);
 });
+
+it("an upload that waits for a row keeps what lies aside, whether it comes back or goes", async () => {
+  const sheet = folder.in("jobs.csv");
+  writeFileSync(sheet, "file,width\ngull.png,4mm\n");
+  const ordered = () =>
+    runBatch([uploads, "--sheet", sheet, "--method", "bayer-4", "--bitmap-only", "--out", out]);
+  const buoy = () => entriesIn(out).get("buoy.png");
+  expect((await ordered()).status).toBe(4);
+  const [burn] = buoy()?.outputs ?? [];
+  expect(buoy()).toMatchObject({ state: "waiting", code: "NOT_IN_SHEET" });
+  expect(burn).toMatch(/^set-aside\/.*buoy\.burn\.png$/);
+  await ordered();
+  expect(buoy()?.outputs[0]).toBe(burn);
+  renameSync(`${uploads}/buoy.png`, folder.in("buoy.png"));
+  await ordered();
+  expect(buoy()).toMatchObject({ state: "withdrawn", outputs: expect.arrayContaining([burn]) });
+  renameSync(folder.in("buoy.png"), `${uploads}/buoy.png`);
+  await ordered();
+  expect(buoy()).toMatchObject({ state: "waiting", outputs: expect.arrayContaining([burn]) });
+  expect(existsSync(`${out}/${burn}`)).toBe(true);
+  await run(uploads);
+  expect(buoy()).toMatchObject({
+    state: "prepared",
+    outputs: expect.arrayContaining(["buoy/buoy.burn.png"]),
+  });
+  expect(existsSync(`${out}/${burn}`)).toBe(false);
+});
