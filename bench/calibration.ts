@@ -5,7 +5,7 @@
  * large or too small; `--list` for every card.
  */
 import { parseArgs } from "node:util";
-import { fitCard, type LearntCard, type LearntValue } from "../src/7-calibration/calibration.js";
+import { fitCards, type LearntCard, type LearntValue } from "../src/7-calibration/calibration.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../src/core/material/response.js";
 import { lightnessFromLuminance } from "../src/core/physics/lightness.js";
 import { type Random, seededRandom } from "../src/core/random.js";
@@ -86,7 +86,7 @@ function runCards(): Run[] {
   const cards = virtualCards(jobs);
   return jobs.map(({ material, truth, guessMm }, n) => {
     const start = performance.now();
-    const learnt = fitCard(cards[n], { ...roundGuess, spot: { alongMm: guessMm, acrossMm: guessMm } });
+    const learnt = fitCards([cards[n]], { ...roundGuess, spot: { alongMm: guessMm, acrossMm: guessMm } });
     return { material, truth, guessMm, learnt, ms: performance.now() - start };
   });
 }

@@ -67,6 +67,8 @@ export interface ToneCheck {
   readonly method: string;
   readonly linesPerInch: number;
   readonly pictures: readonly CalibrationPicture[];
+  /** The curve by which the camera writes light: measured from several known exposures, or assumed to be that of sRGB. */
+  readonly camera: "measured" | "assumed";
   /** Luminance factor of the bare surface by the material file: all tones are measured against it. */
   readonly bareLuminance: number;
   /**
@@ -111,7 +113,7 @@ export interface CheckedStep {
   readonly error: number;
   readonly verdict: "within" | "too-dark" | "too-light";
   readonly patches: number;
-  /** Patches that differ from their repeats and were left out. */
+  /** Patches that are hidden, or differ from their repeats: they were left out. */
   readonly spoilt: number;
 }
 

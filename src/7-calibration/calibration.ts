@@ -69,9 +69,6 @@ const WIDE_DOSE_STEP = 1.15;
 /** Doses at which the response is reported. */
 const REPORTED_DOSES = 20;
 
-/** Material and beam from what was measured of a card. */
-export const fitCard = (card: MeasuredCard, start: CardStart): LearntCard => fitCards([card], start);
-
 /**
  * Material and beam from cards of one material, burned on one machine: at other densities, speeds or doses, or the same again. The cards
  * differ by chance, so dose 1 and the spot are the mean of those whose dose is known, in logarithms.

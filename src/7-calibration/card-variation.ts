@@ -45,9 +45,27 @@ export function variationWithin(
   believed: Spread,
   freedoms: number,
 ): VariationWithin {
-  const line = lineLearnt(cards.map(lineRows), believed.line);
-  return { line, ...localLearnt(cards.map(middleOf), line, believed, freedoms) };
+  const telling = cards.filter(tellsVariation);
+  const line = lineLearnt(telling.map(lineRows), believed.line);
+  if (telling.length === 0) return { line, ...localBelieved(believed) };
+  return { line, ...localLearnt(telling.map(middleOf), line, believed, freedoms) };
 }
+
+/** Three patches for each term of the trend. */
+const LEAST_PATCHES = 39;
+
+/** Whether a card has patches enough that show a change of dose, over both of its sides. */
+function tellsVariation({ patches }: VariedCard): boolean {
+  const isWide = (of: "xMm" | "yMm"): boolean =>
+    new Set(patches.map((patch) => Math.round(1000 * patch[of]))).size >= LEAST_ROWS;
+  return patches.filter(({ gain }) => gain !== 0).length >= LEAST_PATCHES && isWide("xMm") && isWide("yMm");
+}
+
+const localBelieved = ({ local, localLengthMm }: Spread): Omit<VariationWithin, "line"> => ({
+  local: asBelieved(local, bandBelieved(local)),
+  localLengthMm: asBelieved(localLengthMm, bandBelieved(localLengthMm)),
+  drift: 0,
+});
 
 /** The patches about the middle of a card: of a large card they do, and the pairs of all would fill the memory. */
 function middleOf({ grid, patches }: VariedCard): VariedCard {

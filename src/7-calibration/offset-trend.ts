@@ -1,3 +1,4 @@
+import { cubicTerms } from "../core/cubic-terms.js";
 import { dot, solvePositiveDefinite } from "../core/positive-definite.js";
 import type { Symmetric } from "./patch-covariance.js";
 import type { VariedPatch } from "./varied-patch.js";
@@ -17,8 +18,7 @@ export function trendOf(patches: readonly VariedPatch[], weights: Float64Array):
   const [x, y] = [scaled(patches.map(({ xMm }) => xMm)), scaled(patches.map(({ yMm }) => yMm))];
   const rows = patches.map(({ gain }, i) => {
     const [u, v] = [x[i], y[i]];
-    const light = [1, u, v, u * u, u * v, v * v, u ** 3, u * u * v, u * v * v, v ** 3];
-    return [...light, gain, gain * u, gain * v];
+    return [...cubicTerms(u, v), gain, gain * u, gain * v];
   });
   const terms = rows[0].map((_, a) => Float64Array.from(rows, (row) => row[a]));
   const weighted = terms.map((term) => term.map((value, i) => value * weights[i]));

@@ -71,7 +71,7 @@ export function blotchCovariance(
  * Mean of exp(−(s − t)²) over all pairs of points of two sides of this length and so far apart: the second difference of the twofold
  * integral of the correlation.
  */
-export const meanOfSides = (apart: number, side: number): number =>
+const meanOfSides = (apart: number, side: number): number =>
   (twiceIntegrated(apart + side) - 2 * twiceIntegrated(apart) + twiceIntegrated(apart - side)) / side ** 2;
 
 /** A function whose second derivative is exp(−z²). */

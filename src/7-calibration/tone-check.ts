@@ -8,8 +8,10 @@ export interface SeenTone {
   readonly wanted: number;
   /** At each of the doses. */
   readonly predicted: readonly number[];
-  /** Of each of its patches. */
+  /** Of each of its patches that can be used. */
   readonly measured: readonly number[];
+  /** Number of the others. */
+  readonly hidden: number;
 }
 
 export interface JudgedTone {
@@ -80,7 +82,7 @@ export function judgeTones(tones: readonly SeenTone[], doses: readonly number[])
 }
 
 /** One tone: the mean of the patches that agree, against the prediction at the nominal dose. */
-function judged({ name, wanted, measured }: SeenTone, predicted: number): JudgedTone {
+function judged({ name, wanted, measured, hidden }: SeenTone, predicted: number): JudgedTone {
   const lightness = measured.map(lightnessFromLuminance);
   const middle = medianOf(lightness);
   const scatter = Math.max(
@@ -95,8 +97,8 @@ function judged({ name, wanted, measured }: SeenTone, predicted: number): Judged
   return {
     ...{ name, wanted, predicted, measured: mean, difference, tolerance, error },
     verdict: Math.abs(difference) <= tolerance ? "within" : difference < 0 ? "too-dark" : "too-light",
-    patches: measured.length,
-    spoilt: measured.length - good.length,
+    patches: measured.length + hidden,
+    spoilt: measured.length + hidden - good.length,
   };
 }
 

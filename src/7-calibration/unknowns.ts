@@ -47,13 +47,13 @@ export interface UnknownScale {
 }
 
 /** What is believed before the card. */
-export interface Belief {
+interface Belief {
   readonly start: TrialBeam;
   readonly speedMmPerS: number;
 }
 
 /** Unknowns that lines of one direction may tell of: a shift between directions has no effect there. */
-export const unknownsOf = ({ oneWay, others }: TrialBeam): readonly Unknown[] => [
+const unknownsOf = ({ oneWay, others }: TrialBeam): readonly Unknown[] => [
   ...UNKNOWNS.filter((name) => name !== "lineShift" || !oneWay),
   ...others.flatMap((_, k): UnknownOfOther[] => [`dose${k}`, `spot${k}`]),
 ];

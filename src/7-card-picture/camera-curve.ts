@@ -1,6 +1,6 @@
 import { Matrix, solve } from "ml-matrix";
+import { cubicTerms } from "../core/cubic-terms.js";
 import { srgbFromLinear } from "../core/physics/transfer.js";
-import { termsAt } from "./even-light.js";
 
 /** The same patches in one of several pictures. */
 export interface ExposedCard {
@@ -60,7 +60,7 @@ export function cameraCurve(
   return rises(curve) ? curve : undefined;
 }
 
-const SURFACE = termsAt(0, 0).length;
+const SURFACE = cubicTerms(0, 0).length;
 
 interface Pair {
   /** Ln exposure of the other picture over the first. */
@@ -110,11 +110,11 @@ function pairEquations(
 ): Equation[] {
   return [
     ...patches.map(({ k, change, code, otherCode }) => {
-      const row = rowOf(unknowns, surfaceAt, termsAt(places[k].x, places[k].y));
+      const row = rowOf(unknowns, surfaceAt, cubicTerms(places[k].x, places[k].y));
       for (const [i, power] of POWERS.entries()) row[i] = code ** power - otherCode ** power;
       return { row, value: change, deviation: READING };
     }),
-    { row: rowOf(unknowns, surfaceAt, termsAt(0, 0)), value: lnRatio, deviation: EXPOSURE },
+    { row: rowOf(unknowns, surfaceAt, cubicTerms(0, 0)), value: lnRatio, deviation: EXPOSURE },
   ];
 }
 

@@ -1,4 +1,5 @@
 import { Matrix, solve } from "ml-matrix";
+import { cubicTerms } from "../core/cubic-terms.js";
 import { medianOf } from "../core/median.js";
 
 /** A reference patch: its middle on the card as shares of the card's sides, −1 to 1, its light, and whether it is solid. */
@@ -19,20 +20,6 @@ export interface EvenLight {
   readonly residual: number;
 }
 
-/** Terms of a surface of the third order in both directions: uneven light changes slowly over a card. */
-export const termsAt = (x: number, y: number): number[] => [
-  1,
-  x,
-  y,
-  x * x,
-  x * y,
-  y * y,
-  x ** 3,
-  x * x * y,
-  x * y * y,
-  y ** 3,
-];
-
 const ROUNDS = 6;
 /** Huber's constant: residuals beyond so many standard deviations count less (P. J. Huber, Robust Statistics, 1981, from memory). */
 const HUBER = 1.345;
@@ -42,7 +29,7 @@ const HUBER = 1.345;
  * at the same place. Spoilt references are forgotten by weights.
  */
 export function evenLight(references: readonly Reference[]): EvenLight {
-  const rows = references.map(({ x, y, isSolid }) => [...termsAt(x, y), isSolid ? 1 : 0]);
+  const rows = references.map(({ x, y, isSolid }) => [...cubicTerms(x, y), isSolid ? 1 : 0]);
   const right = references.map(({ light }) => Math.log(light));
   let weights = references.map(() => 1);
   let unknowns: number[] = [];
@@ -57,7 +44,7 @@ export function evenLight(references: readonly Reference[]): EvenLight {
   }
   const surface = unknowns.slice(0, -1);
   return {
-    bareAt: (x, y) => Math.exp(termsAt(x, y).reduce((sum, each, i) => sum + each * surface[i], 0)),
+    bareAt: (x, y) => Math.exp(cubicTerms(x, y).reduce((sum, each, i) => sum + each * surface[i], 0)),
     solidOverBare: Math.exp(unknowns[unknowns.length - 1]),
     residual: 1.4826 * medianOf(residuals.map(Math.abs)),
   };

@@ -1,6 +1,6 @@
 import { Matrix, solve } from "ml-matrix";
+import { cubicTerms } from "../core/cubic-terms.js";
 import { type CardView, inPicture } from "./card-view.js";
-import { termsAt } from "./even-light.js";
 import { type LightPlane, lightAt } from "./light-plane.js";
 
 /** A bare place on a card, in mm. */
@@ -31,7 +31,7 @@ export function toneMapping(
 ): ToneMapping {
   const meanLight = neighbourhoods(picture, view, size);
   const terms = places.map(({ xMm, yMm }) =>
-    termsAt((2 * xMm) / size.widthMm - 1, (2 * yMm) / size.heightMm - 1),
+    cubicTerms((2 * xMm) / size.widthMm - 1, (2 * yMm) / size.heightMm - 1),
   );
   const residuals = withoutTerms(
     terms,

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { fitCard, type LearntCard } from "../../src/7-calibration/calibration.js";
+import { fitCards, type LearntCard } from "../../src/7-calibration/calibration.js";
 import type { MeasuredCard } from "../../src/7-calibration/card.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
@@ -60,7 +60,7 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
   let learnt: LearntCard[] = [];
   beforeAll(() => {
     cards = virtualCards(machines.map(([, truth], n) => ({ truth, reading: { ...noisy, seed: n + 2 } })));
-    learnt = cards.map((card, n) => fitCard(n === SCRATCHED ? scratched(card) : card, roundGuess));
+    learnt = cards.map((card, n) => fitCards([n === SCRATCHED ? scratched(card) : card], roundGuess));
   });
 
   it.each(machines.map(([name, truth], n) => [name, truth, n] as const))("%s", (_, truth, n) => {
@@ -84,7 +84,7 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
 
   it("gives wide bands that hold the truth where a lag, a line shift and the spot look alike", () => {
     const [lagging] = virtualCards([{ truth: lagged, reading: noisy }]);
-    const card = fitCard(lagging, roundGuess);
+    const card = fitCards([lagging], roundGuess);
     const holds = ({ low, high }: { low: number; high: number }, truth: number) => {
       expect(truth).toBeGreaterThan(low);
       expect(truth).toBeLessThan(high);
@@ -100,7 +100,7 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
 
   it("comes out the same every time", () => {
     const small = { ...cards[0], patterns: cards[0].patterns.filter((_, k) => k % 8 === 0) };
-    expect(fitCard(small, roundGuess)).toEqual(fitCard(small, roundGuess));
+    expect(fitCards([small], roundGuess)).toEqual(fitCards([small], roundGuess));
   });
 
   it("finds spoilt places, and is hardly moved by them", () => {
@@ -135,7 +135,7 @@ describe.skipIf(!hasReference())("cards without noise", () => {
       { truth: straight, reading: still },
       { truth: { ...straight, response: charredPoints }, reading: { ...still, size: noisy.size } },
     ]);
-    learnt = cards.map((card) => fitCard(card, roundGuess));
+    learnt = cards.map((card) => fitCards([card], roundGuess));
   });
 
   it("give the spot within 0.5 % and the response within 0.3 L*", () => {

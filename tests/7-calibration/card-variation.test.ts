@@ -136,6 +136,21 @@ describe("variation within a card", () => {
     within(line.value, 0.08, 0.15);
   });
 
+  it.each<[string, (patch: VariedPatch, k: number) => boolean]>([
+    ["no patch is left", () => false],
+    ["few are", (_, k) => k < 20],
+    ["all stand in one column", ({ xMm }) => xMm < STEP_MM],
+  ])("keeps what was believed where %s", (_, isLeft) => {
+    const { grid, patches } = drawn({ ...still, local: 0.04, line: 0.04 }, 1);
+    const card = { grid, patches: patches.filter(isLeft) };
+    const learnt = variationWithin([card], DEFAULT_SPREAD, 0);
+    for (const part of ["local", "localLengthMm", "line"] as const) {
+      expect(learnt[part]).toMatchObject({ value: DEFAULT_SPREAD[part], learnt: false });
+      expect(Number.isFinite(learnt[part].low) && Number.isFinite(learnt[part].high)).toBe(true);
+    }
+    expect(learnt.drift).toBe(0);
+  });
+
   it("keeps what was believed where nothing shows a dose", () => {
     const { grid, patches } = drawn({ ...still, local: 0.04, line: 0.04 }, 1);
     const bare = patches.map((patch) => ({

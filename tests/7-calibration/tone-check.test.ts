@@ -20,6 +20,7 @@ const tones = (at: (tone: (typeof TONES)[number], k: number) => readonly number[
     wanted: luminanceFromLightness(tone.lightness),
     predicted: DOSES.map((dose) => luminanceFromLightness(tone.lightness + tone.slope * Math.log(dose))),
     measured: at(tone, k).map(luminanceFromLightness),
+    hidden: 0,
   }));
 
 const repeated = (lightness: number): number[] => [-0.3, 0.3, -0.1, 0.1, 0].map((off) => lightness + off);
@@ -73,6 +74,12 @@ describe("tones of a check card", () => {
     );
     expect([verdict, steps[1].spoilt, steps[1].patches]).toEqual(["within", 1, 6]);
     expect(steps[1].difference).toBeCloseTo(0, 1);
+  });
+
+  it("count patches that something lies on among those left out", () => {
+    const seen = tones(({ lightness }) => repeated(lightness)).map((tone) => ({ ...tone, hidden: 2 }));
+    const { steps } = judgeTones(seen, DOSES);
+    expect(steps.map(({ patches, spoilt }) => [patches, spoilt])).toEqual(seen.map(() => [7, 2]));
   });
 
   it("may be farther off where the repeats differ much", () => {

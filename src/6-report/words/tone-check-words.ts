@@ -94,7 +94,7 @@ const leaningWords = (dose: ToneCheck["dose"]): string[] =>
     : [];
 
 /** How far to trust it. */
-export function toneCheckNotes({ steps, pictures, bareLuminance }: ToneCheckFigures): string[] {
+export function toneCheckNotes({ steps, pictures, camera, bareLuminance }: ToneCheckFigures): string[] {
   const spoilt = steps.reduce((sum, each) => sum + each.spoilt, 0);
   return [
     `A tone is within the band if its patches are on average no more than 2 L* off, or three times as far as repeats of it let their mean be known. Where the machine varies over the card, the band is wider for that.`,
@@ -102,10 +102,12 @@ export function toneCheckNotes({ steps, pictures, bareLuminance }: ToneCheckFigu
     ...(pictures.length > 1 ? [`The figures are means of ${pictures.length} pictures.`] : []),
     ...(spoilt > 0
       ? [
-          `${spoilt} ${spoilt === 1 ? "patch differs" : "patches differ"} from their repeats and were left out.`,
+          `${spoilt === 1 ? "1 patch is hidden or differs from its repeats and was" : `${spoilt} patches are hidden or differ from their repeats and were`} left out.`,
         ]
       : []),
-    "The camera is taken to write sRGB. One that adds contrast of its own makes middle tones look off.",
+    ...(camera === "assumed"
+      ? ["The camera is taken to write sRGB. One that adds contrast of its own makes middle tones look off."]
+      : []),
   ];
 }
 

@@ -1,7 +1,6 @@
 import type {
   Calibration,
   CalibrationCard,
-  CalibrationPicture,
   CalibrationSpread,
   LearntFigure,
 } from "../../6-report/calibration.js";
@@ -11,10 +10,10 @@ import { deviationBetween } from "../../7-calibration/between-cards.js";
 import { fitCards, type LearntCard } from "../../7-calibration/calibration.js";
 import { type VariationWithin, variationWithin } from "../../7-calibration/card-variation.js";
 import type { CardRecipe } from "../../7-card/recipe.js";
-import { type MaterialData, resolveMaterial } from "../../core/material/material.js";
+import type { MaterialData } from "../../core/material/material.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
-import { DEFAULT_SPREAD, MAX_SPREAD_PART, type Spread } from "../../core/spread.js";
+import { DEFAULT_SPREAD, type Spread } from "../../core/spread.js";
 import { MM_PER_INCH } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { type CalibrateOptions, resolveCalibration } from "../../options/calibrate-options.js";
@@ -32,6 +31,8 @@ import {
 } from "./card-pictures.js";
 import { type CardReading, readCard } from "./card-reading.js";
 import { correctedReadings } from "./corrected-readings.js";
+import { learntMachine, learntMaterial } from "./learnt-files.js";
+import { reportedPicture } from "./reported-picture.js";
 import { straightened } from "./straightened.js";
 
 /** A picture of a test card, and its name for messages. */
@@ -109,8 +110,8 @@ export async function calibrate(
       settings: settingsAdvice(figures, reader),
       next: surerAdvice(figures, reader),
     },
-    material: withPitch(materialOf(asked.name, figures, asked.resolved), first.recipe.pitchAcrossMm),
-    machine: machineOf(asked, options, figures),
+    material: learntMaterial(asked.name, figures, material, first.recipe.pitchAcrossMm),
+    machine: learntMachine(asked.name, figures, options),
     straightenedFile: await straightened(first),
   };
 }
@@ -140,22 +141,12 @@ const startOf = ({ spot, motion, material }: ResolvedOptions) => ({
   lineExponent: material.lineExponent ?? 1,
 });
 
-/** What a report says of a picture. */
-export const pictureOf = ({
-  file,
-  pxPerMm,
-  evenness,
-  solidOverBare,
-}: Pick<CardReading, "file" | "pxPerMm" | "evenness" | "solidOverBare">): CalibrationPicture => ({
-  ...{ file, pxPerMm, unevenness: evenness, solidOverBare },
-});
-
 function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
   const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm, lineExponent } = learnt;
   return {
     tool: { name: "spotpitch", version: packageVersion() },
     card: readings[0].recipe.code,
-    pictures: readings.map(pictureOf),
+    pictures: readings.map(reportedPicture),
     response: learnt.response,
     ...(learnt.reversalDose !== undefined && { reversalDose: learnt.reversalDose }),
     ...{ spotAlongMm, spotAcrossMm, firingLossUs, lineShiftMm, lineExponent },
@@ -208,86 +199,3 @@ const touching = ({ value, low, high, learnt }: LearntFigure): LearntFigure => (
   high: MM_PER_INCH / low,
   learnt,
 });
-
-const digits = (value: number, count = 4): number => Number(value.toFixed(count));
-
-type MaterialFigures = Pick<Calibration, "response" | "lineExponent" | "cards" | "reversalDose">;
-
-/** Where the tone turned back on the card the surface chars: reports and plans warn above it. */
-const charDoseOf = (charDose: number | undefined): Pick<MaterialData, "charDose"> =>
-  charDose === undefined ? {} : { charDose: digits(charDose) };
-
-/** The material file: what the surface does at each dose, whatever the density. */
-function materialOf(
-  name: string,
-  { response, lineExponent, cards, reversalDose }: MaterialFigures,
-  { material }: ResolvedOptions,
-): MaterialData {
-  const data: MaterialData = {
-    name,
-    response: response.map(({ dose, luminance }) => [digits(dose), Math.min(1, digits(luminance))] as const),
-    bareColor: material.bareColor,
-    markedColor: material.markedColor,
-    ...charDoseOf(reversalDose ?? material.charDose),
-    ...(lineExponent.learnt &&
-      Math.abs(lineExponent.value - 1) > 0.02 && {
-        lineExponent: Math.max(1, digits(lineExponent.value, 3)),
-      }),
-    source: `${sourceWords(cards)}; colours and hazards from ${material.name}`,
-    hazards: [...material.hazards],
-  };
-  resolveMaterial(data);
-  return data;
-}
-
-/**
- * With the pitch of the card's fills a report can tell the power for any other density. Fills so coarse that they would be taken for
- * rippled ones are left unsaid: the response is already without their ripple.
- */
-function withPitch(data: MaterialData, pitchMm: number): MaterialData {
-  const pitched = { ...data, referencePitchMm: digits(pitchMm) };
-  const ripples = resolveMaterial(pitched).doubts.some(({ doubt }) => doubt === "fills-may-ripple");
-  return ripples ? data : pitched;
-}
-
-const sourceWords = (cards: readonly CalibrationCard[]): string =>
-  `measured with ${cards.length === 1 ? "a test card" : `${cards.length} test cards`} (${cards.map(({ code }) => code).join("; ")})`;
-
-/** Parts of the variation that were learnt, and those that were given. */
-function knownSpread(
-  spread: CalibrationSpread,
-  given: CalibrateOptions["spread"] = {},
-): Partial<Record<keyof Spread, number>> {
-  const parts = ["common", "local", "localLengthMm", "line", "spot"] as const;
-  const known = parts.filter((part) => spread[part].learnt || given[part] !== undefined);
-  return Object.fromEntries(known.map((part) => [part, withinLimits(part, digits(spread[part].value))]));
-}
-
-/** What a machine file may hold. */
-const withinLimits = (part: keyof Spread, value: number): number =>
-  part === "localLengthMm" ? value : Math.min(MAX_SPREAD_PART, value);
-
-/** The machine file: what the card told, and what was given. */
-function machineOf(
-  { name }: ReturnType<typeof resolveCalibration>,
-  options: CalibrateOptions,
-  figures: Omit<Calibration, "warnings" | "before" | "settings" | "next">,
-): MachineData {
-  const { spotAlongMm, spotAcrossMm, firingLagUs, firingLossUs, lineShiftMm } = figures;
-  const { speedMmPerS, isSpeedAssumed } = figures;
-  const isSpotKnown = spotAlongMm.learnt || spotAcrossMm.learnt || options.spotMm !== undefined;
-  const spread = knownSpread(figures.spread, options.spread);
-  const known = (figure: LearntFigure, given: unknown): boolean => figure.learnt || given !== undefined;
-  return {
-    name,
-    ...(isSpotKnown && {
-      spotMm: { alongMm: digits(spotAlongMm.value), acrossMm: digits(spotAcrossMm.value) },
-    }),
-    ...(known(firingLagUs, options.firingLagUs) && { firingLagUs: digits(firingLagUs.value, 1) }),
-    ...(known(firingLossUs, options.firingLossUs) && { firingLossUs: digits(firingLossUs.value, 1) }),
-    ...(known(lineShiftMm, options.lineShiftMm) && { lineShiftMm: digits(lineShiftMm.value) }),
-    ...(Object.keys(spread).length > 0 && { spread }),
-    ...(!isSpeedAssumed && { speedMmPerS }),
-    source: sourceWords(figures.cards),
-  };
-}

@@ -1,7 +1,9 @@
+import type { MarkedCard } from "../../7-card/recipe.js";
 import { type CameraCurve, cameraCurve, correctedLight } from "../../7-card-picture/camera-curve.js";
 import type { LightPlane } from "../../7-card-picture/light-plane.js";
 import type { CardReading } from "./card-reading.js";
 import { patchLuminance } from "./patch-luminance.js";
+import { patchPlaces } from "./patch-places.js";
 
 /** Places of a patch differ by no more than this share: else the mean of corrected light is not the corrected mean. */
 const MOST_TEXTURE = 0.08;
@@ -9,8 +11,8 @@ const MOST_TEXTURE = 0.08;
 const MOST_CLIPPED = 0.001;
 
 /** Pictures of one card read anew with the curve of their camera, if they tell it. */
-export interface CorrectedReadings {
-  readonly readings: readonly CardReading[];
+export interface CorrectedReadings<Recipe extends MarkedCard> {
+  readonly readings: readonly CardReading<Recipe>[];
   readonly camera: CameraCurve | undefined;
 }
 
@@ -18,7 +20,9 @@ export interface CorrectedReadings {
  * Pictures of one card at several exposures tell the curve of their camera. A card without such pictures is read with the curve that the
  * pictures of another one tell. Throws `INPUT_CARD_UNREADABLE`.
  */
-export function correctedReadings(readings: readonly CardReading[]): CorrectedReadings {
+export function correctedReadings<Recipe extends MarkedCard>(
+  readings: readonly CardReading<Recipe>[],
+): CorrectedReadings<Recipe> {
   const codes = [...new Set(readings.map(({ recipe }) => recipe.code))];
   const curves = new Map(
     codes.map((code) => [code, curveOf(readings.filter(({ recipe }) => recipe.code === code))]),
@@ -33,17 +37,11 @@ export function correctedReadings(readings: readonly CardReading[]): CorrectedRe
   return { readings: corrected, camera };
 }
 
-function curveOf(readings: readonly CardReading[]): CameraCurve | undefined {
-  const [{ recipe }] = readings;
-  const { patches, widthMm, heightMm } = recipe;
-  const places = patches.map((patch) => ({
-    x: (2 * patch.leftMm + patch.widthMm) / widthMm - 1,
-    y: (2 * patch.topMm + patch.heightMm) / heightMm - 1,
-  }));
-  return cameraCurve(readings.map(exposedCard), places);
+function curveOf(readings: readonly CardReading<MarkedCard>[]): CameraCurve | undefined {
+  return cameraCurve(readings.map(exposedCard), patchPlaces(readings[0].recipe));
 }
 
-const exposedCard = ({ measured, usable, lnExposure, recipe }: CardReading) => ({
+const exposedCard = ({ measured, usable, lnExposure, recipe }: CardReading<MarkedCard>) => ({
   lnExposure,
   light: measured.map(({ light, spread, clipped }, k) => {
     const { pattern } = recipe.patches[k];

@@ -11,6 +11,7 @@ import { toneMapping } from "../../7-card-picture/tone-mapping.js";
 import { medianOf } from "../../core/median.js";
 import type { Pitch } from "../../core/plane.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import { patchPlaces } from "./patch-places.js";
 
 /** A card, found in a picture. */
 export interface FoundCard<Recipe extends MarkedCard = MarkedCard> {
@@ -114,10 +115,7 @@ interface EvenPatches extends Omit<EvenLight, "bareAt"> {
 function evenPatches(card: FoundCard, measured: readonly MeasuredPatch[]): EvenPatches {
   const { file, picture, view, recipe } = card;
   const gaps = gapLight(picture, view, recipe.patches, GAP_MM);
-  const places = recipe.patches.map(({ leftMm, topMm, widthMm, heightMm }) => ({
-    x: (2 * leftMm + widthMm) / recipe.widthMm - 1,
-    y: (2 * topMm + heightMm) / recipe.heightMm - 1,
-  }));
+  const places = patchPlaces(recipe);
   const bareAt =
     (light: EvenLight) =>
     (k: number): number =>

@@ -8,9 +8,11 @@ import type { MarkedCard } from "../../7-card/recipe.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
-import { type CardPicture, pictureOf } from "../calibration/calibrate.js";
+import type { CardPicture } from "../calibration/calibrate.js";
 import { type CardReading, readMarkedCard } from "../calibration/card-reading.js";
-import { type JoinedReadings, joinedReadings } from "../calibration/joined-readings.js";
+import { correctedReadings } from "../calibration/corrected-readings.js";
+import { joinedReadings } from "../calibration/joined-readings.js";
+import { reportedPicture } from "../calibration/reported-picture.js";
 import { straightened } from "../calibration/straightened.js";
 
 /** What does not change the figures. */
@@ -43,17 +45,17 @@ export async function checkTones(
 ): Promise<CheckedTones> {
   const promise = promiseOf(recipe);
   if (!promise) throw refusal("check-recipe-other", { file: recipeName });
-  const readings: CardReading<MarkedCard>[] = [];
+  const uncorrected: CardReading<MarkedCard>[] = [];
   for (const { bytes, fileName: file = "" } of pictures) {
-    readings.push(await readMarkedCard({ bytes, file, wanted: promise.code }, placesOf));
+    uncorrected.push(await readMarkedCard({ bytes, file, wanted: promise.code }, placesOf));
   }
-  const [first] = readings;
+  const [first] = uncorrected;
   if (!first) throw refusal("card-pictures-none", {});
   if (!isShown(promise, first.recipe)) throw refusal("check-recipe-other", { file: recipeName });
-  refuseOtherMaterial(first, promise);
-  const joined = joinedReadings(readings);
+  for (const each of uncorrected) refuseOtherMaterial(each, promise);
+  const { readings, camera } = correctedReadings(uncorrected);
   return {
-    check: checked(readings, promise, joined, reader),
+    check: checked(readings, camera ? "measured" : "assumed", promise, reader),
     places: first.recipe,
     straightenedFile: await straightened(first),
   };
@@ -77,28 +79,31 @@ const isShown = ({ steps }: CheckPromise, { patches }: MarkedCard): boolean =>
 
 function checked(
   readings: readonly CardReading<MarkedCard>[],
+  camera: ToneCheck["camera"],
   promise: CheckPromise,
-  { overBare, usable }: JoinedReadings,
   reader: Reader,
 ): ToneCheck {
   const [{ recipe }] = readings;
+  const { overBare, usable } = joinedReadings(readings);
   const patches: CheckedPatch[] = recipe.patches.map(({ id, pattern }, k) => ({
     ...{ id, shows: pattern, measured: overBare[k] * promise.bareLuminance },
   }));
-  const measuredOf = (name: string): number[] => {
-    const shown = patches.filter(({ shows }) => shows === name);
-    const good = shown.filter((patch) => usable[patches.indexOf(patch)] === 1);
-    return (good.length > 0 ? good : shown).map(({ measured }) => measured);
-  };
   const seen = promise.steps.map(({ name, wanted, predicted }) => ({
     ...{ name, wanted, predicted },
-    measured: measuredOf(name),
+    measured: patches.flatMap(({ shows, measured }, k) => (shows === name && usable[k] ? [measured] : [])),
+    hidden: patches.filter(({ shows }, k) => shows === name && !usable[k]).length,
   }));
+  // Repeats of a tone lie apart: if all are hidden, the light is spoilt everywhere.
+  if (seen.some(({ measured }) => measured.length === 0)) {
+    const percent = (100 * usable.filter((each) => !each).length) / usable.length;
+    throw refusal("card-uneven-light", { file: readings[0].file, percent });
+  }
   const figures = {
     tool: { name: "spotpitch", version: packageVersion() },
     card: promise.code,
     ...{ material: promise.material, method: promise.method, linesPerInch: promise.linesPerInch },
-    pictures: readings.map(pictureOf),
+    pictures: readings.map(reportedPicture),
+    camera,
     bareLuminance: promise.bareLuminance,
     ...judgeTones(seen, promise.doses),
     patches,

@@ -27,6 +27,7 @@ function figures(off: readonly number[], changes: Partial<ToneCheckFigures> = {}
       method: "bayer-8",
       linesPerInch: 254,
       pictures: [],
+      camera: "assumed",
       bareLuminance: 0.6,
     },
     ...{ verdict: "within", steps, patches: [] },

@@ -1,10 +1,10 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import type { Photo } from "../../../src/1-photo/decode.js";
+import { madePhoto } from "../../../src/1-photo/made-photo.js";
 import { halftoneMethods } from "../../../src/4-halftone/catalogue.js";
 import { halftoneCodes } from "../../../src/4-halftone/halftone.js";
 import { createKernelMemory, type KernelForm } from "../../../src/core/kernel-memory.js";
-import { denseData, plane } from "../../../src/core/plane.js";
+import { denseData } from "../../../src/core/plane.js";
 import { planeOfRows } from "../../../src/core/plane-rows.js";
 import { seededRandom } from "../../../src/core/random.js";
 import { lookUp, tabulate } from "../../../src/core/tabulated.js";
@@ -48,16 +48,6 @@ function rolled<Data extends Uint16Array | Int16Array | Float32Array>(
   return out;
 }
 
-const photoOf = (codes: Uint16Array, columns: number, rows: number): Photo => ({
-  luminance: plane("encoded-luminance", codes, rows, columns),
-  format: "png",
-  sourceBits: 16,
-  hadProfile: false,
-  looksDamaged: false,
-  orientation: 1,
-  pages: 1,
-});
-
 /** Once round 12 mm at a pitch of about 0.1 mm: 384 columns. */
 const ROUND: PrepareOptions = { aroundMm: 12.2231, linesPerInch: 254, spotMm: 0.23, autoTone: false };
 const RING = 384;
@@ -78,7 +68,7 @@ function work(options: PrepareOptions, codes: Uint16Array, columns: number, form
   const resolved = resolveOptions(options);
   const memory = createKernelMemory(form);
   const job = createJob(resolved, memory);
-  const photo = photoOf(codes, columns, rows);
+  const photo = madePhoto(codes, rows, columns);
   const frame = frameOf(photo, resolved);
   const onGrid = photoOnGrid(photo, frame, resolved);
   const luminance = luminanceRows(job, onGrid);
