@@ -2,20 +2,20 @@ import type { TestCard } from "../6-report/card.js";
 import { reportJson } from "../6-report/files/report-json.js";
 import { testCardPage } from "../6-report/pages/card-page.js";
 import { cardDensityInShort } from "../6-report/words/card-words.js";
-import { cautionsInShort } from "../core/material/cautions.js";
 import { sizeWords } from "../core/shown-units.js";
 import { durationWords, wholePercent } from "../core/words.js";
 import { cardTable } from "../options/card-options.js";
 import { checkTable } from "../options/check-options.js";
 import { testCard } from "../pipeline/card.js";
-import { CARD_FILES, type CardRequest } from "./card-files.js";
+import { type CardRequest, PHOTOGRAPH, writeCard } from "./card-files.js";
 import { writeCheckCard } from "./check-card-command.js";
 import { commandReaderFor } from "./command-reader.js";
 import { commandOptions, flagName } from "./flags.js";
 import { row } from "./labelled-row.js";
 import { calibrateCommandWords } from "./next-command.js";
-import { checkFolder, openOutputSet } from "./output-files.js";
+import { checkFolder } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
+import { toDoRows } from "./what-to-do.js";
 
 /** `spotpitch card`: write the bitmap, its recipe, a preview and the page, print what to do. */
 export async function cardCommand(request: CardRequest): Promise<void> {
@@ -31,12 +31,8 @@ export async function cardCommand(request: CardRequest): Promise<void> {
   }
   const { burnFile, previewFile, recipeFile, card } = await testCard(only(asked.options, cardTable), reader);
   const next = calibrateCommandWords(request);
-  const files = await openOutputSet(out, Object.values(CARD_FILES));
-  await files.write(CARD_FILES.burn, burnFile);
-  await files.write(CARD_FILES.preview, previewFile);
-  await files.write(CARD_FILES.recipe, recipeFile);
-  await files.write(CARD_FILES.page, testCardPage(card, previewFile, next));
-  const written = await files.complete();
+  const page = testCardPage(card, previewFile, next);
+  const written = await writeCard(out, { burnFile, previewFile, recipeFile, page });
   process.stdout.write(request.json ? reportJson(card) : `${cardWords(card, written, next)}\n`);
 }
 
@@ -67,13 +63,6 @@ function cardWords(card: TestCard, files: readonly string[], next: string): stri
       `${contents.patches} patches: ${contents.patterns} patterns, each ${contents.repeats} times or more, ${contents.bareReferences} bare and ${contents.solidReferences} solid`,
     ),
     row("run time", `about ${durationWords(runTime.seconds)}; ${wholePercent(contents.burnFraction)} burns`),
-    ...steps.map((step, k) => row(`step ${k + 1}`, step)),
-    row("then", "take its picture as told on the page"),
-    row("next", next),
-    ...notes.map((note) => row("note", note)),
-    ...files.map((file) => row("wrote", file)),
-    "",
-    "Cautions:",
-    ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
+    ...toDoRows({ steps, afterwards: PHOTOGRAPH, next, notes, files, cautions }),
   ].join("\n");
 }

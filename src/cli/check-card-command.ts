@@ -2,17 +2,16 @@ import { basename, join } from "node:path";
 import type { CheckCard } from "../6-report/check.js";
 import { reportJson } from "../6-report/files/report-json.js";
 import { checkCardPage } from "../6-report/pages/check-card-page.js";
-import { cautionsInShort } from "../core/material/cautions.js";
 import type { Reader } from "../core/reader.js";
 import { sizeWords } from "../core/shown-units.js";
 import { densityWords, durationWords, wholePercent } from "../core/words.js";
 import type { CheckCardOptions } from "../options/check-options.js";
 import { checkCard } from "../pipeline/check/check-card.js";
-import { CARD_FILES, type CardRequest } from "./card-files.js";
+import { CARD_FILES, type CardRequest, PHOTOGRAPH, writeCard } from "./card-files.js";
 import { readInputFile } from "./input-files.js";
 import { row } from "./labelled-row.js";
-import { openOutputSet } from "./output-files.js";
 import { quoted } from "./quoted.js";
+import { toDoRows } from "./what-to-do.js";
 
 /** What a check card is written with. */
 interface CheckCardAsked {
@@ -33,12 +32,8 @@ export async function writeCheckCard(
       : undefined;
   const { burnFile, previewFile, recipeFile, card } = await checkCard(options, { ...photo, reader });
   const next = checkCommandWords(request);
-  const files = await openOutputSet(out, Object.values(CARD_FILES));
-  await files.write(CARD_FILES.burn, burnFile);
-  await files.write(CARD_FILES.preview, previewFile);
-  await files.write(CARD_FILES.recipe, recipeFile);
-  await files.write(CARD_FILES.page, checkCardPage(card, previewFile, next));
-  const written = await files.complete();
+  const page = checkCardPage(card, previewFile, next);
+  const written = await writeCard(out, { burnFile, previewFile, recipeFile, page });
   process.stdout.write(request.json ? reportJson(card) : `${checkCardWords(card, written, next)}\n`);
 }
 
@@ -59,13 +54,6 @@ function checkCardWords(card: CheckCard, files: readonly string[], next: string)
     ),
     row("holds", `${tones.length - 1} tones between bare and solid, and a small picture`),
     row("run time", `about ${durationWords(runTime.seconds)}; ${wholePercent(burnFraction)} burns`),
-    ...steps.map((step, k) => row(`step ${k + 1}`, step)),
-    row("then", "take its picture as told on the page"),
-    row("next", next),
-    ...notes.map((note) => row("note", note)),
-    ...files.map((file) => row("wrote", file)),
-    "",
-    "Cautions:",
-    ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
+    ...toDoRows({ steps, afterwards: PHOTOGRAPH, next, notes, files, cautions }),
   ].join("\n");
 }

@@ -1,7 +1,6 @@
 import { reportJson } from "../6-report/files/report-json.js";
 import { powerTestPage } from "../6-report/pages/power-test-page.js";
 import type { PowerTest } from "../6-report/power-test.js";
-import { cautionsInShort } from "../core/material/cautions.js";
 import { sizeWords } from "../core/shown-units.js";
 import { densityWords } from "../core/words.js";
 import { powerTest } from "../pipeline/power-test.js";
@@ -11,6 +10,7 @@ import { row } from "./labelled-row.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
+import { toDoRows } from "./what-to-do.js";
 
 const PAGE = "power-test.html";
 
@@ -37,12 +37,9 @@ function testWords(test: PowerTest, files: readonly string[]): string {
       "patch",
       `${sizeWords(job, units)} solid on ${job.material}, ${densityWords(job.linesPerInch)} lines per inch`,
     ),
-    ...steps.map((step, k) => row(`step ${k + 1}`, step)),
-    row("then", `${giveAs}, with your percent in place of 40: reports and plans name the percent to set`),
-    ...notes.map((note) => row("note", note)),
-    ...files.map((file) => row("wrote", file)),
-    "",
-    "Cautions:",
-    ...cautionsInShort(cautions, "page").map((caution) => `  - ${caution}`),
+    ...toDoRows({
+      afterwards: `${giveAs}, with your percent in place of 40: reports and plans name the percent to set`,
+      ...{ steps, notes, files, cautions },
+    }),
   ].join("\n");
 }

@@ -4,22 +4,15 @@
  * `npm run bench:loop`. `--cards 100`, `--first 1`; `--keep DIR` keeps the pictures for the next run; `--trips 8` round trips;
  * `--size 40x30`; `--plain` for perfect pictures; `--list` for every card.
  */
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { parseArgs } from "node:util";
-import sharp from "sharp";
-import { createResponse, luminanceFactorAt, type ResponsePoints } from "../src/core/material/response.js";
-import { lightnessFromLuminance } from "../src/core/physics/lightness.js";
-import { seededRandom } from "../src/core/random.js";
-import { type Calibrated, calibrate, plan, prepare, SpotpitchError, testCard } from "../src/index.js";
-import { middlingPoints } from "../tests/7-calibration/virtual-card.js";
-import { middleOf } from "../tests/pipeline/photograph.js";
-import { simulate } from "../tests/pipeline/simulate.js";
-import { viewLuminanceOf } from "../tests/pipeline/view-luminance.js";
-import { gradualPoints, lighteningPoints, steepPoints } from "../tests/support/materials.js";
-import { photographed, type VirtualCamera, type VirtualEngraving } from "../tests/support/virtual-camera.js";
-import { markdownTable } from "./table.js";
+import { createResponse, luminanceFactorAt } from "../../src/core/material/response.js";
+import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
+import { type Calibrated, calibrate, plan, prepare, SpotpitchError } from "../../src/index.js";
+import { middleOf } from "../../tests/pipeline/photograph.js";
+import { simulate } from "../../tests/pipeline/simulate.js";
+import { viewLuminanceOf } from "../../tests/pipeline/view-luminance.js";
+import { markdownTable } from "../table.js";
+import { drawWorkshop, picturesOf, type Workshop } from "./workshop.js";
 
 const { values: given } = parseArgs({
   options: {
@@ -33,90 +26,6 @@ const { values: given } = parseArgs({
   },
 });
 
-/** Each with the preset that a user would begin with. */
-const SURFACES: readonly {
-  readonly name: string;
-  readonly response: ResponsePoints;
-  readonly preset: string;
-}[] = [
-  { name: "gradual", response: gradualPoints, preset: "maple" },
-  { name: "steep", response: steepPoints, preset: "maple" },
-  { name: "middling", response: middlingPoints, preset: "maple" },
-  { name: "lightening", response: lighteningPoints, preset: "slate" },
-];
-const SPEED_MM_PER_S = 300;
-const [widthMm, heightMm] = given.size.split("x").map(Number);
-
-interface Workshop {
-  readonly seed: number;
-  readonly surface: (typeof SURFACES)[number];
-  readonly engraving: Required<Omit<VirtualEngraving, "lineExponent" | "doseFactor" | "stopsAfter">>;
-  readonly guessMm: number;
-  /** Takes a picture at each of these exposures, and the next one as if held by hand. */
-  readonly camera: VirtualCamera;
-  readonly exposures: readonly number[];
-}
-
-function drawWorkshop(seed: number): Workshop {
-  const random = seededRandom(seed);
-  // Neighbouring seeds begin alike.
-  for (let k = 0; k < 20; k++) random();
-  const between = (low: number, high: number) => low + (high - low) * random();
-  const fault = (low: number, high: number) => {
-    const value = between(low, high);
-    return random() < 0.5 ? value : 0;
-  };
-  const spotAlongMm = 0.06 * (0.25 / 0.06) ** random();
-  const spotAcrossMm = Math.min(0.25, Math.max(0.06, spotAlongMm * between(0.8, 1.5)));
-  const surface = SURFACES[seed % SURFACES.length];
-  const engraving = {
-    ...{ response: surface.response, spotAlongMm, spotAcrossMm, speedMmPerS: SPEED_MM_PER_S },
-    ...{ firingLossUs: fault(-20, 40), firingLagUs: fault(0, 100), lineShiftMm: fault(-0.1, 0.1) },
-    spread: { local: between(0, 0.08), localLengthMm: between(2, 6), line: between(0, 0.08) },
-  };
-  const guessMm = Number((Math.sqrt(spotAlongMm * spotAcrossMm) * between(0.8, 1.25)).toFixed(3));
-  const camera = {
-    ...{ columns: 3000, rows: 2250, tiltDeg: between(0, 30), tiltTowardsDeg: between(0, 360) },
-    ...{ rollDeg: between(-180, 180), radial: between(-0.03, 0.03), gradient: between(1, 2) },
-    ...{ gradientTowardsDeg: between(0, 360), vignetting: random() < 0.5, blurPx: between(0, 1.5) },
-    ...{ noise: between(0, 0.02), grain: between(0, 0.03), jpeg: 80 },
-    curve: ["srgb", "srgb", "power", "phone"][Math.floor(4 * random())],
-  };
-  const exposure = between(0.6, 0.95);
-  // One picture cannot tell a curve that differs much from sRGB.
-  const exposures = camera.curve === "phone" ? [exposure, exposure / 2.2] : [exposure];
-  const plain = { columns: 3000, rows: 2250, jpeg: 0 };
-  const taken = given.plain ? { camera: plain, exposures: [0.9] } : { camera, exposures };
-  return { seed, surface, engraving, guessMm, ...taken };
-}
-
-async function picturesOf(workshop: Workshop): Promise<Uint8Array[]> {
-  const { seed, guessMm, engraving, camera, exposures } = workshop;
-  const folder = given.keep ?? mkdtempSync(join(tmpdir(), "spotpitch-loop-"));
-  mkdirSync(folder, { recursive: true });
-  const files = exposures.map((_, k) => join(folder, `${given.size}-${seed}-${k}.jpg`));
-  if (!files.every((file) => existsSync(file))) {
-    const options = { sizeMm: { widthMm, heightMm }, spotMm: guessMm, speedMmPerS: SPEED_MM_PER_S };
-    const cameras = exposures.map((exposure, k) => ({
-      ...camera,
-      ...{ exposure, rollDeg: Number(camera.rollDeg) + 2 * k },
-    }));
-    const pictures = photographed(await testCard(options), engraving, cameras, seed);
-    for (const [k, { bytes }] of pictures.entries()) {
-      writeFileSync(files[k], await withExposure(bytes, exposures[k] / 100));
-    }
-  }
-  return files.map((file) => readFileSync(file));
-}
-
-const withExposure = (bytes: Buffer, seconds: number): Promise<Buffer> =>
-  sharp(bytes)
-    .withExif({
-      IFD2: { ExposureTime: `${Math.round(1e6 * seconds)}/1000000`, FNumber: "9/5", ISOSpeedRatings: "100" },
-    })
-    .jpeg({ quality: given.plain ? 100 : 80 })
-    .toBuffer();
-
 interface Run extends Workshop {
   readonly learnt: Calibrated | undefined;
   readonly refusal: string;
@@ -124,7 +33,10 @@ interface Run extends Workshop {
 }
 
 async function runOne(workshop: Workshop): Promise<Run> {
-  const pictures = (await picturesOf(workshop)).map((bytes) => ({ bytes, fileName: "card.jpg" }));
+  const pictures = (await picturesOf(workshop, given.size, given.keep)).map((bytes) => ({
+    bytes,
+    fileName: "card.jpg",
+  }));
   const start = performance.now();
   const { surface, guessMm } = workshop;
   try {
@@ -275,7 +187,7 @@ function listRow(run: Run): string[] {
 const count = Number(given.cards);
 const runs: Run[] = [];
 for (let k = 0; k < count; k++) {
-  runs.push(await runOne(drawWorkshop(Number(given.first) + k)));
+  runs.push(await runOne(drawWorkshop(Number(given.first) + k, given.plain)));
   if (given.list) console.log(listRow(runs[k]).join(" | "));
 }
 const read = runs.filter((run): run is Learnt => run.learnt !== undefined);
