@@ -46,7 +46,7 @@ export function contactSheet(entries: readonly SheetEntry[]): string {
     );
   const body = [
     "<h1>Uploads of this batch</h1>",
-    `<p class="quiet">${entries.length} uploads, ${entries.filter(({ entry }) => entry.state === "prepared").length} prepared. Pictures show the predicted piece.</p>`,
+    `<p class="quiet">${entries.filter(({ entry }) => entry.state !== "withdrawn").length} uploads, ${entries.filter(({ entry }) => entry.state === "prepared").length} prepared. Pictures show the predicted piece.</p>`,
     `<div class="choice" role="group" aria-label="Which uploads to show">${buttons.join("\n")}`,
     `<ul class="sheet">${entries.map(card).join("\n")}</ul></div>`,
   ];

@@ -96,8 +96,8 @@ const json = (value: unknown): string => `${JSON.stringify(value, undefined, 2)}
 
 const nextSteps = (names: { readonly material: string; readonly machine: string }, out: string): string[] => [
   `Use the material for every job on it: --material ${quoted(join(out, names.material))}.`,
-  `Keep the machine once, then no command needs to be told its spot: spotpitch machine ${quoted(join(out, names.machine))}.`,
-  `See whether they hold: spotpitch card --check your-photo.jpg --material ${quoted(join(out, names.material))} --machine ${quoted(join(out, names.machine))}, engrave it, and read its picture with spotpitch calibrate --check.`,
+  `Keep the machine once, then no command needs to be told its spot: npx spotpitch machine ${quoted(join(out, names.machine))}.`,
+  `See whether they hold: npx spotpitch card --check your-photo.jpg --material ${quoted(join(out, names.material))} --machine ${quoted(join(out, names.machine))}, engrave it, and read its picture with npx spotpitch calibrate --check.`,
 ];
 
 function calibrationWords(

@@ -60,7 +60,7 @@ export async function testCard(
     ...figures,
     groups,
     steps: cardSteps(figures, reader),
-    photograph: cardPhotographSteps,
+    photograph: cardPhotographSteps(reader),
     notes: cardNotes(figures, reader),
     cautions: [...resolved.material.hazards, ...generalCautions],
   } as const;

@@ -10,12 +10,12 @@ export function calibrationChangesHtml(calibration: Calibration): string {
     "What changed, and how sure it is",
     [
       { head: "figure", words: true },
-      { head: "before", words: true },
       { head: "now", words: true },
-      { head: "change", words: true },
       { head: "nine times in ten", words: true },
+      { head: "before", words: true },
+      { head: "change", words: true },
     ],
-    rows.map(({ name, before, now, change, sure }) => [name, before, now, change, sure]),
+    rows.map(({ name, now, sure, before, change }) => [name, now, sure, before, change]),
   );
   return `<section>${table}<p class="quiet">${escapeHtml(`${responseChangeWords(calibration)} ${AGREES}`)}</p></section>`;
 }

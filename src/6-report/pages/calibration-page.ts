@@ -49,7 +49,9 @@ export async function calibrationPage(
     ])}</div></div>`,
     calibrationChangesHtml(calibration),
     calibrationSpreadHtml(calibration),
-    `<section class="small"><h2>Good to know</h2>${listHtml(warnings.map(({ message }) => message))}</section>`,
+    warnings.length === 0
+      ? ""
+      : `<section class="small"><h2>Good to know</h2>${listHtml(warnings.map(({ message }) => message))}</section>`,
     figureHtml("The card as it was read", pictureHtml(calibration, picture), PICTURE_WORDS),
     `<footer class="small"><p>${escapeHtml(`${cards.map(({ code }) => code).join("; ")}. ${tool.name} ${tool.version}`)}</p></footer>`,
   ];
@@ -82,6 +84,9 @@ function tilesOf(calibration: Calibration): Tile[] {
   ];
 }
 
+/** One entry of the legend for both of its ends. */
+const BAND = "band, nine times out of ten";
+
 function responseChart({ response, before }: Calibration): Chart {
   const line = (of: "luminance" | "low" | "high") => response.map((row) => ({ x: row.dose, y: row[of] }));
   const { accent, second, soft } = chartColours;
@@ -93,8 +98,8 @@ function responseChart({ response, before }: Calibration): Chart {
     y: { name: "luminance factor", min: 0 },
     lines: [
       { name: "measured", points: line("luminance"), colour: accent, width: 3, symbol: "none" },
-      { name: "at least", points: line("low"), colour: soft, dash: "dashed", symbol: "none" },
-      { name: "at most", points: line("high"), colour: soft, dash: "dashed", symbol: "none" },
+      { name: BAND, points: line("low"), colour: soft, dash: "dashed", symbol: "none" },
+      { name: BAND, points: line("high"), colour: soft, dash: "dashed", symbol: "none" },
       {
         name: `before: ${before.material}`,
         points: before.response.map(({ dose, luminance }) => ({ x: dose, y: luminance })),

@@ -6,7 +6,7 @@ import { tableHtml, termsHtml } from "./html-parts.js";
 export function calibrationSpreadHtml(calibration: Calibration): string {
   const terms = spreadWords(calibration.spread).map(([name, words]) => [name, words] as const);
   const spread = `<section class="small"><h2>How your machine varies</h2><p>Standard deviations. Only several cards tell what changes from piece to piece.</p>${termsHtml(terms)}</section>`;
-  return calibration.cards.length < 2 ? spread : spread + cardsHtml(calibration);
+  return calibration.cards.length < 2 ? spread : `${spread}<section>${cardsHtml(calibration)}</section>`;
 }
 
 const cardsHtml = (calibration: Calibration): string =>

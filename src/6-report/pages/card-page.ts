@@ -37,7 +37,7 @@ const aboutWords = ({ job, contents }: TestCard): string =>
 
 function tilesOf({ job, units, contents, runTime }: TestCard): Tile[] {
   const speedGiven = speedWords(job.speedMmPerS, units);
-  const assumed = job.isSpeedGiven ? "" : unbroken(`, if the speed is ${speedGiven}`);
+  const assumed = job.isSpeedGiven ? "" : `, if the speed is ${speedGiven}`;
   return [
     ["Size", escapeHtml(unbroken(sizeWords(job, units))), "as the bitmap says; never scale it"],
     ["Lines per inch", densityWords(job.linesPerInch), `${job.columns} × ${job.rows} pixels`],
@@ -49,7 +49,7 @@ function tilesOf({ job, units, contents, runTime }: TestCard): Tile[] {
     [
       "Run time",
       escapeHtml(unbroken(durationWords(runTime.seconds))),
-      `about${assumed}; ${wholePercent(contents.burnFraction)} of the card burns`,
+      escapeHtml(unbroken(`about${assumed}; ${wholePercent(contents.burnFraction)} of the card burns`)),
     ],
   ];
 }

@@ -11,9 +11,10 @@ export async function chartHtml(chart: Chart): Promise<string> {
   return inPageColours(keyHtml(chart.lines) + (await chartSvg(chart)));
 }
 
-/** The key is HTML, because the chart library can only guess the width of texts. */
+/** The key is HTML, because the chart library can only guess the width of texts. Lines of one name, as both ends of a band, have one entry. */
 function keyHtml(lines: readonly ChartLine[]): string {
-  const items = lines.map(({ name, colour, width = 1.5, dash = "solid", symbol = "circle" }) => {
+  const distinct = lines.filter(({ name }, k) => lines.findIndex((line) => line.name === name) === k);
+  const items = distinct.map(({ name, colour, width = 1.5, dash = "solid", symbol = "circle" }) => {
     const strokes = DASHES[dash];
     const line = `<path d="M0 7h28" stroke="${colour}" stroke-width="${width}" stroke-dasharray="${strokes}"/>`;
     return `<li><svg viewBox="0 0 28 14" aria-hidden="true">${line}<path d="${SYMBOLS[symbol]}" fill="${colour}"/></svg>${escapeHtml(name)}</li>`;

@@ -32,6 +32,7 @@ export function checkCardPage(card: CheckCard, previewFile: Uint8Array, next?: s
     `<div class="pair"><section><h2>Engrave it</h2>${orderedListHtml(steps)}</section><section><h2>Take its picture</h2>${orderedListHtml(photograph)}${then}</section></div>`,
     previewHtml(card, previewFile),
     `<section class="small"><h2>Good to know</h2>${listHtml(notes)}</section>`,
+    "<section>",
     tableHtml(
       "What should come out",
       [
@@ -46,6 +47,7 @@ export function checkCardPage(card: CheckCard, previewFile: Uint8Array, next?: s
         String(patches),
       ]),
     ),
+    "</section>",
     `<section class="small"><h2>Cautions</h2>${listHtml(cautions)}</section>`,
     `<footer class="small"><p>${escapeHtml(job.materialSource)}</p><p>${escapeHtml(`${job.code}. ${tool.name} ${tool.version}`)}</p></footer>`,
   ];
@@ -68,7 +70,7 @@ function tilesOf({ job, units, runTime, burnFraction }: CheckCard): Tile[] {
     [
       "Run time",
       escapeHtml(unbroken(durationWords(runTime.seconds))),
-      `about; ${wholePercent(burnFraction)} of the card burns`,
+      escapeHtml(unbroken(`about; ${wholePercent(burnFraction)} of the card burns`)),
     ],
   ];
 }

@@ -45,7 +45,7 @@ export async function toneCheckPage(check: ToneCheck, picture: CheckPicture): Pr
     tilesHtml("What came out", tilesOf(check)),
     `<section><h2>${escapeHtml(outcome)}</h2></section>`,
     `<div class="pair">${chart}<section><h2>What to do</h2>${orderedListHtml(advice)}</section></div>`,
-    stepsHtml(check),
+    `<section>${stepsHtml(check)}</section>`,
     figureHtml("The card as it was read", pictureHtml(check, picture), PICTURE_WORDS),
     `<section class="small"><h2>Good to know</h2>${listHtml(notes)}</section>`,
     `<footer class="small"><p>${escapeHtml(`${card}. ${tool.name} ${tool.version}`)}</p></footer>`,
@@ -103,8 +103,8 @@ function offChart({ steps }: ToneCheck): Chart {
         colour: accent,
         width: 3,
       },
-      { name: "at most", points: line(({ tolerance }) => tolerance), ...band },
-      { name: "at least", points: line(({ tolerance }) => -tolerance), ...band },
+      { name: "band", points: line(({ tolerance }) => tolerance), ...band },
+      { name: "band", points: line(({ tolerance }) => -tolerance), ...band },
     ],
   };
 }

@@ -38,7 +38,7 @@ function dashGroup({ on, off, step, linePeriod }: Extract<CardPattern, { kind: "
 export const cardGroupWords: Readonly<Record<CardGroupName, readonly [title: string, tells: string]>> = {
   ladder: [
     "Ladder of lines",
-    "One line of 2, 3, 4 and so on. The spacing at which bare gaps appear tells the spot across the lines and the width of a mark.",
+    "One line of 2, 3, 5 and so on. The spacing at which bare gaps appear tells the spot across the lines and the width of a mark.",
   ],
   bundles: [
     "Bundles of lines",
@@ -158,14 +158,20 @@ export function cardSteps({ job, runTime }: CardFigures, reader: Reader): string
 }
 
 /** How to take its picture, in order. */
-export const cardPhotographSteps: readonly string[] = [
+export const photographSteps: readonly string[] = [
   "A flatbed scanner is best, at 600 pixels per inch or more, with all corrections of colour and contrast off. Otherwise take a phone or a camera.",
-  "A picture shows ratios of light. If you can measure the luminance factor of the bare surface, or find it for your material, note it down.",
   "Use daylight from a window or a cloudy sky that falls on the card evenly. No flash, no lamp that is mirrored in the card, no edge of a shadow across it.",
   "Hold the camera straight above the middle of the card, so near that the card nearly fills the picture. All four corners must be in it, with a little bare material round them.",
   "Take the picture with the plain camera: no filter, no portrait or night mode. Tap on the card so that it is sharp.",
-  "Take two or three. All of one card can be read together.",
-  "Keep the pictures as the camera wrote them. A messenger makes them small.",
+  "Take two or three in the same light, each a stop darker than the one before: together they tell how your camera writes light.",
+  "Keep the pictures as the camera wrote them. A messenger makes them small, and takes out how they were exposed.",
+];
+
+/** The same for a test card, which is to tell how bright the bare surface is. */
+export const cardPhotographSteps = (reader: Reader): string[] => [
+  photographSteps[0],
+  `A picture shows ratios of light. Lay plain white paper beside the card, and give ${reader.option("paperLuminance")} 0.85; or measure the luminance factor of the bare surface, and give ${reader.option("bareLuminance")}.`,
+  ...photographSteps.slice(1),
 ];
 
 /** What the card shows and what it does not. */

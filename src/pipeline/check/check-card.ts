@@ -4,7 +4,7 @@ import type { CheckCard } from "../../6-report/check.js";
 import { encodePackedBitmap } from "../../6-report/files/bitmap-file.js";
 import { encodePreviewPng } from "../../6-report/files/preview-png.js";
 import { paintedPicture } from "../../6-report/pictures/page-picture.js";
-import { cardPhotographSteps } from "../../6-report/words/card-words.js";
+import { photographSteps } from "../../6-report/words/card-words.js";
 import {
   type CheckCardFigures,
   checkCardNotes,
@@ -97,7 +97,7 @@ export async function checkCard(
       units: reader.units,
       ...figures,
       steps: checkCardSteps(figures, reader),
-      photograph: cardPhotographSteps,
+      photograph: photographSteps,
       notes: checkCardNotes(figures, reader),
       cautions: [...material.hazards, ...generalCautions],
     },
