@@ -2,7 +2,7 @@
  * The whole loop on virtual machines that nobody knows: a card is made, engraved and photographed by the code of tests/reference, and
  * calibrated. How far the answer is off, how often its bands hold, and what a photo engraved on the true machine loses by it, in Markdown:
  * `npm run bench:loop`. `--cards 100`, `--first 1`; `--keep DIR` keeps the pictures for the next run; `--trips 8` round trips;
- * `--size 40x30`; `--plain` for perfect pictures; `--list` for every card.
+ * `--size 40x30`; `--slow` for a second card at half the speed; `--plain` for perfect pictures; `--list` for every card.
  */
 import { parseArgs } from "node:util";
 import { createResponse, luminanceFactorAt } from "../../src/core/material/response.js";
@@ -21,6 +21,7 @@ const { values: given } = parseArgs({
     trips: { type: "string", default: "8" },
     keep: { type: "string" },
     size: { type: "string", default: "80x60" },
+    slow: { type: "boolean", default: false },
     plain: { type: "boolean", default: false },
     list: { type: "boolean", default: false },
   },
@@ -33,7 +34,8 @@ interface Run extends Workshop {
 }
 
 async function runOne(workshop: Workshop): Promise<Run> {
-  const pictures = (await picturesOf(workshop, given.size, given.keep)).map((bytes) => ({
+  const card = { size: given.size, isSlowToo: given.slow };
+  const pictures = (await picturesOf(workshop, card, given.keep)).map((bytes) => ({
     bytes,
     fileName: "card.jpg",
   }));
@@ -193,7 +195,7 @@ for (let k = 0; k < count; k++) {
 const read = runs.filter((run): run is Learnt => run.learnt !== undefined);
 const refused = runs.filter(({ learnt }) => learnt === undefined);
 console.log(
-  `\n${read.length} cards of ${given.size} mm read, ${refused.length} refused: ${refused.map(({ seed, refusal }) => `${seed} ${refusal}`).join(", ") || "none"}\n`,
+  `\n${read.length} cards of ${given.size} mm${given.slow ? ", each also at half the speed," : ""} read, ${refused.length} refused: ${refused.map(({ seed, refusal }) => `${seed} ${refusal}`).join(", ") || "none"}\n`,
 );
 const offs = read.map(responseOff);
 console.log(
