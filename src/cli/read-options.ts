@@ -3,7 +3,7 @@ import type { input, ZodObject } from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
 import { refusedWith } from "../core/refusals/refusals.js";
-import { listWords } from "../core/words.js";
+import { listWords, visible } from "../core/words.js";
 import { assertOptions } from "../options/option-error.js";
 import { type AsGiven, readerOf, sheetReader } from "./command-reader.js";
 import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
@@ -13,6 +13,7 @@ import { type AskedMachine, findMachine, machineGiven } from "./machine-file.js"
 import { answerTo, fileOptions } from "./other-names.js";
 import { isInParts, overlaid } from "./overlaid.js";
 import { refused } from "./refusals.js";
+import { tell } from "./terminal.js";
 
 /** Files of settings that a command line names. */
 export interface SettingFiles {
@@ -126,7 +127,7 @@ async function readConfig(
 
 /** Print notes about the config file where they do not mix with results. */
 export function writeNotes(notes: readonly string[]): void {
-  for (const note of notes) process.stderr.write(`spotpitch: ${note}\n`);
+  for (const note of notes) tell(`spotpitch: ${visible(note)}\n`);
 }
 
 /** A value in words, if it is one number or text. */
