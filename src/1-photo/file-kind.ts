@@ -4,6 +4,7 @@ export interface FileKind {
   readonly name: string;
   /** True if it is a picture that can be decoded: then a failure means damage. */
   readonly readable: boolean;
+  readonly isDrawing?: boolean;
   /** What to do, as a sentence. */
   readonly advice?: string;
 }
@@ -87,5 +88,7 @@ export function fileKind(bytes: Uint8Array): FileKind | undefined {
     starts.some((start) => head.startsWith(start, offset)),
   );
   if (known) return known;
-  return head.includes("<svg") ? { name: "an SVG drawing", readable: true } : undefined;
+  // UTF-16 has a zero byte beside each of these letters.
+  const isDrawing = head.replaceAll("\0", "").includes("<svg");
+  return isDrawing ? { name: "an SVG drawing", readable: true, isDrawing } : undefined;
 }
