@@ -77,6 +77,7 @@ export function triagePart(
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame, options)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
     ...(photo.opacity && !options.mask ? [finding("TRANSPARENT", { grade: "note" })] : []),
+    ...(source.hasText ? [finding("TEXT_NOT_OUTLINED", { grade: "ask" })] : []),
     ...(source.pages > 1 ? [finding("MANY_PAGES", { grade: "note", pages: source.pages })] : []),
   ];
   const dots = findings.some(({ code }) => code === "ALREADY_DITHERED");
