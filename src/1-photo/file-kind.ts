@@ -27,8 +27,7 @@ const signatures: readonly Signature[] = [
   { name: "an AVIF picture", readable: true, offset: 4, starts: ["ftypavif", "ftypavis"] },
   {
     name: "a HEIC photo",
-    readable: false,
-    advice: "Export or share it from the phone as JPEG and try again.",
+    readable: true,
     offset: 4,
     starts: ["heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1"].map((brand) => `ftyp${brand}`),
   },

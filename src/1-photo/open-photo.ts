@@ -12,14 +12,7 @@ import {
   photoFormats,
 } from "./photo.js";
 import type { PhotoSource } from "./photo-source.js";
-import {
-  emptyPhoto,
-  guarded,
-  oversizedPhoto,
-  photoName,
-  undecodablePhoto,
-  unreadablePhoto,
-} from "./refusals.js";
+import { emptyPhoto, guarded, oversizedPhoto, photoName, unreadablePhoto } from "./refusals.js";
 import { startsWithPreview } from "./tiff-preview.js";
 
 /** A file that may be decoded, by what it declares. */
@@ -89,9 +82,6 @@ async function checkSize(source: PhotoSource, { width, height }: Metadata): Prom
 
 /** Refuses what the decoder would fail on or silently misread. */
 function acceptedFormat(header: Metadata, bytes: Uint8Array, name: string): PhotoFormat {
-  if (header.compression === "hevc") {
-    throw undecodablePhoto(name, bytes, new Error("The decoder comes without HEVC."));
-  }
   const integers = header.depth === "uchar" || header.depth === "ushort" || header.space === "labs";
   if (!integers) {
     const what = `a picture with ${header.bitsPerSample ?? 32}-bit ${header.depth} samples, which cannot be read`;
@@ -105,7 +95,8 @@ function acceptedFormat(header: Metadata, bytes: Uint8Array, name: string): Phot
       "Develop it, export the full picture as JPEG, PNG or TIFF and try again.",
     );
   }
-  const found = header.format === "heif" ? "avif" : header.format;
+  const inHeif = header.compression === "hevc" ? "heic" : "avif";
+  const found = header.format === "heif" ? inHeif : header.format;
   const format = photoFormats.find((known) => known === found);
   if (format === undefined) {
     throw unreadablePhoto(

@@ -25,7 +25,7 @@ export interface Photo {
 }
 
 /** Formats of picture files that can be read. */
-export const photoFormats = ["jpeg", "png", "webp", "avif", "gif", "tiff", "svg"] as const;
+export const photoFormats = ["jpeg", "png", "webp", "avif", "heic", "gif", "tiff", "svg"] as const;
 
 /** One of `photoFormats`. */
 export type PhotoFormat = (typeof photoFormats)[number];

@@ -1,7 +1,7 @@
 import type { Figures, Texts } from "../told.js";
 import { refusedAs } from "./entry.js";
 
-export const readableFormats = "a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG picture";
+export const readableFormats = "a JPEG, PNG, WebP, AVIF, HEIC, GIF, TIFF or SVG picture";
 
 export interface Named {
   /** The picture at the start of a sentence: its name in quotes, or "The photo". */

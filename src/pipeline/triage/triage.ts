@@ -168,7 +168,7 @@ function tonalFindings(
   if (blocks) findings.push(finding("BLOCKS", { grade: blocks }));
   // Few tones leave even areas, and pile up at an end of the scale: that is told already.
   const [dark, pale] = [contrast?.code === "TOO_DARK", contrast?.code === "TOO_PALE"];
-  const lossless = photo.format !== "jpeg" && photo.format !== "avif";
+  const lossless = !["jpeg", "avif", "heic"].includes(photo.format);
   const screen = lossless && tones.flat > flat && !dark && !pale;
   if (screen) findings.push(finding("SCREENSHOT", { grade: "note" }));
   if (!screen && !pale && tones.white > clipped.note)
