@@ -32,10 +32,13 @@ interface HeifChannels {
 }
 
 /** By its name in a variable, so that a bundle does not take it in: it may be missing. */
-const PACKAGE: string = "libheif-js/wasm-bundle.js";
+const PACKAGE: string = "libheif-js/libheif-wasm/libheif-bundle.js";
 
-/** Load the decoder of HEIC, an optional package. Rejects if it is not installed. */
+/**
+ * Load the decoder of HEIC, an optional package. Each call gets an instance of its own: a hostile file can break it, and its memory
+ * never shrinks. Rejects if the package is not installed.
+ */
 export async function loadHeif(): Promise<HeifLibrary> {
-  const loaded: { readonly default: HeifLibrary } = await import(PACKAGE);
-  return loaded.default;
+  const loaded: { readonly default: () => HeifLibrary } = await import(PACKAGE);
+  return loaded.default();
 }
