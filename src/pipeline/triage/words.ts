@@ -72,6 +72,8 @@ export const customerWords = {
       : "Your picture looks like a logo or lettering, and we have engraved it with tones, like a photo. If you want it in solid lines, please tell us.",
   TRANSPARENT: () => "Parts of your picture are transparent. They will stay bare.",
   MANY_PAGES: ({ pages }: { readonly pages: number }) => photoWords.pages(pages),
+  TEXT_NOT_OUTLINED: () =>
+    `${photoWords.text} Please convert all text to outlines (also called paths or curves) and send the file again.`,
   CROPPED: ({ grade, share }: Graded & Share) =>
     `Your picture has another shape than the piece, so ${wholePercent(share)} of it is cut off. ${grade === "ask" ? "Is that all right, and which part matters most to you?" : "We keep the middle unless you tell us otherwise."}`,
   STRETCHED: ({ grade }: Graded) =>
@@ -99,7 +101,8 @@ export function finding<Code extends FindingCode>(
 
 /** The most important first. */
 export const importance: readonly FindingCode[] = [
-  ...(["DAMAGED", "NOTHING_BURNS", "ALREADY_DITHERED", "TOO_DARK", "TOO_PALE"] as const),
+  ...(["DAMAGED", "NOTHING_BURNS", "ALREADY_DITHERED", "TEXT_NOT_OUTLINED"] as const),
+  ...(["TOO_DARK", "TOO_PALE"] as const),
   ...(["BLURRED", "TOO_FEW_PIXELS", "LOW_CONTRAST"] as const),
   ...(["BLOCKS", "COLOURS_MERGE", "CROPPED", "STRETCHED", "EXTREME_SHAPE", "PARTS_LOST"] as const),
   ...(["SHADES_LOST", "CLIPPED_SHADOWS", "CLIPPED_HIGHLIGHTS", "ARTWORK", "SCREENSHOT"] as const),

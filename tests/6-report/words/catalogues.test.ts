@@ -106,6 +106,7 @@ const warnings: WarningData = {
   "photo-clipped-shadows": [{ share: 0.2 }],
   "photo-clipped-highlights": [{ share: 0.2 }],
   "photo-screenshot": [{}],
+  "photo-text": [{}],
   "photo-pages": [{ pages: 3 }],
   "colours-merge": ["solid", "photo"].map((kind) => ({
     ...{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2, kind },
@@ -316,6 +317,7 @@ const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof 
   ARTWORK: { severalInks: true },
   TRANSPARENT: {},
   MANY_PAGES: { pages: 3 },
+  TEXT_NOT_OUTLINED: {},
   CROPPED: { grade: "ask", share: 0.5 },
   STRETCHED: { grade: "ask" },
   EXTREME_SHAPE: { grade: "ask", widthMm: 80, heightMm: 4 },
