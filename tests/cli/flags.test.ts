@@ -18,7 +18,8 @@ import type {
   PowerTestOptions,
   PrepareOptions,
 } from "../../src/index.js";
-import { spotpitch, temporaryFolder } from "./command.js";
+import { temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 /*
  * What each flag means, written by hand: the flag, a text for it (none for a switch), the option of the library that it sets,
@@ -300,7 +301,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
   });
 
   it("has a row for every flag that its help lists, and no other", async () => {
-    const { stdout } = await spotpitch(name, "--help");
+    const { stdout } = await spotpitchHere(name, "--help");
     const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
     // Options for places of files and forms of results. The tests that run the command check them.
     const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];
