@@ -3,6 +3,7 @@ import type { ErrorCode } from "../core/errors.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Finding } from "../pipeline/triage/findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "../pipeline/triage/findings.js";
+import type { Decision } from "./decisions.js";
 import { SET_ASIDE } from "./output-names.js";
 
 /** The result of one upload, as in `batch.json`. The first six keys are promised; more may be added. */
@@ -20,14 +21,22 @@ export interface UploadEntry {
   readonly message: string;
   /** Paths below the output folder. */
   readonly outputs: readonly string[];
-  /** What to write to the customer; absent if there is nothing. */
+  /** What to write to the customer: the most important reason, in one or two sentences. Absent if there is nothing. */
   readonly customerNote?: string;
+  /** The other reasons, each in one or two sentences. */
+  readonly customerMore?: readonly string[];
   /** The note of the job sheet. */
   readonly note?: string;
   readonly findings: readonly Finding[];
   /** Warnings of the piece's report for the workshop, without those about the material, which are the same for all pieces. */
   readonly warnings?: readonly Warning[];
   readonly figures?: PieceFigures;
+  /** The content of the upload. Absent if it could not be read, or was not yet. */
+  readonly contentSha256?: string;
+  /** Identifies content and options: a decision counts for this piece alone. */
+  readonly piece?: string;
+  /** What was decided at the desk about this piece. Absent if nothing was, or it was taken back. */
+  readonly decision?: Pick<Decision, "verdict" | "note" | "by" | "at">;
 }
 
 export type PiecePower = Pick<PowerToSet, "percent" | "passes" | "speedMmPerS" | "isSpeedAssumed">;

@@ -1,22 +1,53 @@
 import Papa from "papaparse";
 import { packageVersion } from "../core/version.js";
 import { visible } from "../core/words.js";
-import type { SheetEntry } from "./contact-sheet.js";
+import { type Decision, latestDecisions } from "./decisions.js";
 import type { UploadEntry } from "./entry.js";
 import { SET_ASIDE } from "./output-names.js";
+import type { LedgerRecord } from "./records.js";
+import { sha256 } from "./sha256.js";
 
 /** The result of one upload in a batch. */
-export interface Verdict extends SheetEntry {
+export interface Verdict {
+  readonly entry: UploadEntry;
+  /** The predicted piece, WebP in base64; absent if there is no picture. */
+  readonly thumbnail?: string | undefined;
+  /** The photo as it was sent, likewise. */
+  readonly photo?: string | undefined;
   /** Whether it comes from an earlier run. */
   readonly kept: boolean;
 }
 
+/** What a list takes of a record. */
+type Listed = Pick<LedgerRecord, "entry"> & Partial<LedgerRecord>;
+
 /** The sheet's note is no part of the work, so a changed note does not cause the work again. */
-export const verdictOf = (
-  { entry, thumbnail }: SheetEntry,
-  note: string | undefined,
-  kept = false,
-): Verdict => ({ entry: note === undefined ? entry : { ...entry, note }, thumbnail, kept });
+export function verdictOf(record: Listed, note: string | undefined, kept = false): Verdict {
+  const { entry, thumbnail, photo } = record;
+  const named = { ...entry, ...(note !== undefined && { note }), ...namesOf(record) };
+  return { entry: named, thumbnail, photo, kept };
+}
+
+function namesOf({
+  contentSha256 = "",
+  jobSha256 = "",
+}: Listed): Pick<UploadEntry, "contentSha256" | "piece"> {
+  return {
+    ...(contentSha256 && { contentSha256 }),
+    ...(jobSha256 && { piece: sha256(`${contentSha256} ${jobSha256}`).slice(0, 32) }),
+  };
+}
+
+/** The verdicts with what was decided about their pieces. */
+export function decided(verdicts: readonly Verdict[], decisions: readonly Decision[]): Verdict[] {
+  const latest = latestDecisions(decisions);
+  return verdicts.map((verdict) => {
+    const found = latest.get(verdict.entry.piece ?? "");
+    if (!found || found.verdict === "open") return verdict;
+    const { verdict: word, note, by, at } = found;
+    return { ...verdict, entry: { ...verdict.entry, decision: { verdict: word, note, by, at } } };
+  });
+}
 
 /** The text of `batch.json`. */
 export function batchJson(verdicts: readonly Verdict[]): string {
@@ -33,7 +64,8 @@ export function batchCsv(verdicts: readonly Verdict[]): string {
 }
 
 function rowOf(entry: UploadEntry): Record<string, string> {
-  const { file, state, grade, code, message, customerNote, note, outputs, figures, warnings } = entry;
+  const { file, state, grade, code, message, customerNote, note, outputs, figures, warnings, decision } =
+    entry;
   return {
     file,
     state,
@@ -52,6 +84,9 @@ function rowOf(entry: UploadEntry): Record<string, string> {
     "power percent": figures?.power?.percent?.toFixed(1) ?? "",
     passes: figures?.power?.passes.toFixed(0) ?? "",
     warnings: warnings?.map((warning) => warning.code).join(" ") ?? "",
+    decision: decision?.verdict ?? "",
+    "decision note": decision?.note ?? "",
+    "decided by": decision?.by ?? "",
     outputs: outputs.join(" "),
   };
 }

@@ -132,6 +132,17 @@ program
     }),
   );
 
+program
+  .command("desk")
+  .description("the page of a batch to work at: what is approved or sent back is kept in its folder")
+  .argument("<folder>", "output folder of a batch")
+  .option("--port <n>", "port on this computer (default: any that is free)")
+  .option("--json", "print the address as JSON")
+  .addHelpText("after", `\n${exitCodes()}\n\nExample:\n  spotpitch desk engraved`)
+  .action(async (folder: string, { port, json }: { port?: string; json?: boolean }) =>
+    (await import("./desk/command.js")).deskCommand({ folder, port, json: json === true }),
+  );
+
 // A closed pipe, as of `head`, is no failure. The work continues to its end: locks are released and the exit status is unchanged.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code !== "EPIPE") throw error;

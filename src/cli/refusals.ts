@@ -127,6 +127,27 @@ export const refused = {
       { option: "out", received: process },
     ),
 
+  noBatch: (folder: string) =>
+    new SpotpitchError(
+      "INPUT_MISSING",
+      `There is no batch in "${folder}". Give the folder that "spotpitch batch" has written (its --out).`,
+      { received: folder },
+    ),
+
+  badPort: (port: string) =>
+    new SpotpitchError("OPTION_INVALID", `--port is "${port}". Allowed: a whole number from 1 to 65535.`, {
+      option: "port",
+      received: port,
+      allowed: "a whole number from 1 to 65535",
+    }),
+
+  portTaken: (port: string, cause: unknown) =>
+    new SpotpitchError(
+      "OUTPUT_BUSY",
+      `The desk cannot open port ${port} (${systemCode(cause)}): another program may use it. Choose another with --port, or leave it out.`,
+      { option: "port", received: port, cause },
+    ),
+
   /** @param remains what is left of the work, and what to do */
   unwritable: (path: string, reason: string, remains: string, cause?: unknown) =>
     new SpotpitchError("OUTPUT_UNWRITABLE", `Cannot write to "${path}": ${reason}. ${remains}`, {

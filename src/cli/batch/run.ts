@@ -1,7 +1,8 @@
 import { mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
-import type { Verdict } from "../../batch/lists.js";
+import { decided, type Verdict } from "../../batch/lists.js";
+import { openDecisions } from "../desk/decision-files.js";
 import { createRestTime } from "../progress.js";
 import type { BoundJobs } from "./jobs.js";
 import { openLedger } from "./ledger.js";
@@ -44,7 +45,7 @@ export function openRun(out: string, settings: BatchSettings): Run {
     const settle = createSettle(out, ledger);
     const context = { out, work, ledger, settle, pool, settings, onProgress: progress.show };
     try {
-      const verdicts = await runPass(bound, context);
+      const verdicts = decided(await runPass(bound, context), openDecisions(out).read());
       await writePages(verdicts, out, work);
       clearWork();
       return verdicts;
