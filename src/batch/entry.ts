@@ -11,7 +11,7 @@ export interface UploadEntry {
   /** Path below the folder given. */
   readonly file: string;
   /**
-   * `waiting`: a job sheet was given, and no row of it names the upload yet. `withdrawn`: it was prepared, and its file is gone since.
+   * `waiting`: a job sheet was given, and no row of it names the upload yet; or the file is still arriving. `withdrawn`: it was prepared, and its file is gone since.
    */
   readonly state: "prepared" | "waiting" | "refused" | "withdrawn";
   readonly grade: Grade;
@@ -74,15 +74,13 @@ export function preparedEntry(
   { findings, figures, warnings = [] }: PieceVerdict,
   outputs: readonly string[],
 ): UploadEntry {
-  const message = findings.map((finding) => finding.message).join(" ");
   return {
     file,
     state: "prepared",
     grade: gradeOf(findings),
     code: findings[0]?.code ?? "READY",
-    message,
+    message: findings.map((finding) => finding.message).join(" "),
     outputs,
-    ...(message && { customerNote: message }),
     findings,
     ...(warnings.length > 0 && { warnings }),
     figures,
@@ -90,19 +88,15 @@ export function preparedEntry(
 }
 
 /** An entry for an upload that cannot be prepared. */
-export function refusedEntry(file: string, code: ErrorCode, message: string): UploadEntry {
-  const customerNote = CUSTOMER_NOTES[code];
-  return {
-    file,
-    state: "refused",
-    grade: "ask",
-    code,
-    message,
-    outputs: [],
-    ...(customerNote !== undefined && { customerNote }),
-    findings: [],
-  };
-}
+export const refusedEntry = (file: string, code: ErrorCode, message: string): UploadEntry => ({
+  file,
+  state: "refused",
+  grade: "ask",
+  code,
+  message,
+  outputs: [],
+  findings: [],
+});
 
 /** An entry for an upload that no row of the job sheet names yet. Nobody knows how large it should be, or on what. */
 export const waitingEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
@@ -115,6 +109,19 @@ export const waitingEntry = (file: string, outputs: readonly string[]): UploadEn
   findings: [],
 });
 
+/** An entry for an upload whose transfer pauses: its file is not complete, and nobody knows yet whether more will come. */
+export const arrivingEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
+  file,
+  state: "waiting",
+  grade: "ask",
+  code: STILL_ARRIVING,
+  message: `"${file}" is still arriving: it is not complete yet. It is looked at again when it has not changed for a while, and judged as it is if nothing comes any more.${outputs.length > 0 ? ` What an earlier run made of it lies in ${SET_ASIDE}.` : ""}`,
+  outputs,
+  findings: [],
+});
+
+export const STILL_ARRIVING = "STILL_ARRIVING";
+
 /** An entry for an upload whose file is gone. `outputs` is where its files lie now. */
 export const withdrawnEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
   file,
@@ -125,19 +132,3 @@ export const withdrawnEntry = (file: string, outputs: readonly string[]): Upload
   outputs,
   findings: [],
 });
-
-/** What a customer can do about a refusal. The workshop handles codes without a note. */
-const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {
-  INPUT_EMPTY: "Your file arrived empty. Please send it once more.",
-  INPUT_DAMAGED:
-    "We could not open your picture: the file is damaged or did not arrive complete. Please send it once more, or a copy saved as PNG.",
-  INPUT_NOT_AN_IMAGE:
-    "We could not read your file as a picture. Please send it as JPEG or PNG; on a phone, sharing the photo usually offers that.",
-  INPUT_TOO_LARGE: "Your picture is larger than we can take. Please send a smaller version of it.",
-  INPUT_UNSAFE_DRAWING:
-    "We do not open drawings that are compressed, refer to other files or hold programs. Please save yours as a plain SVG with everything embedded, or as PNG.",
-  INPUT_TOO_DEMANDING:
-    "We could not open your picture in reasonable time. Please save it anew as JPEG or PNG and send that.",
-  INPUT_LINK: "Only a link to your picture arrived. Please send the file itself.",
-  INPUT_NOT_A_FILE: "No file of yours arrived. Please send it once more.",
-};

@@ -1,8 +1,9 @@
 import Papa from "papaparse";
 import { packageVersion } from "../core/version.js";
 import { visible } from "../core/words.js";
+import { type CustomerTexts, worded } from "./customer-note.js";
 import { type Decision, latestDecisions } from "./decisions.js";
-import type { UploadEntry } from "./entry.js";
+import { STILL_ARRIVING, type UploadEntry } from "./entry.js";
 import { SET_ASIDE } from "./output-names.js";
 import type { LedgerRecord } from "./records.js";
 import { sha256 } from "./sha256.js";
@@ -38,14 +39,19 @@ function namesOf({
   };
 }
 
-/** The verdicts with what was decided about their pieces. */
-export function decided(verdicts: readonly Verdict[], decisions: readonly Decision[]): Verdict[] {
+/** The verdicts with the words for customers and what was decided about the pieces: neither is a part of the work. */
+export function listedVerdicts(
+  verdicts: readonly Verdict[],
+  decisions: readonly Decision[],
+  words?: CustomerTexts,
+): Verdict[] {
   const latest = latestDecisions(decisions);
   return verdicts.map((verdict) => {
-    const found = latest.get(verdict.entry.piece ?? "");
-    if (!found || found.verdict === "open") return verdict;
+    const entry = worded(verdict.entry, words);
+    const found = latest.get(entry.piece ?? "");
+    if (!found || found.verdict === "open") return { ...verdict, entry };
     const { verdict: word, note, by, at } = found;
-    return { ...verdict, entry: { ...verdict.entry, decision: { verdict: word, note, by, at } } };
+    return { ...verdict, entry: { ...entry, decision: { verdict: word, note, by, at } } };
   });
 }
 
@@ -64,8 +70,20 @@ export function batchCsv(verdicts: readonly Verdict[]): string {
 }
 
 function rowOf(entry: UploadEntry): Record<string, string> {
-  const { file, state, grade, code, message, customerNote, note, outputs, figures, warnings, decision } =
-    entry;
+  const {
+    file,
+    state,
+    grade,
+    code,
+    message,
+    customerNote,
+    customerMore,
+    note,
+    outputs,
+    figures,
+    warnings,
+    decision,
+  } = entry;
   return {
     file,
     state,
@@ -73,6 +91,7 @@ function rowOf(entry: UploadEntry): Record<string, string> {
     code,
     message,
     "customer note": customerNote ?? "",
+    "customer more": customerMore?.join(" ") ?? "",
     note: note ?? "",
     "width mm": figures?.widthMm.toFixed(2) ?? "",
     "height mm": figures?.heightMm.toFixed(2) ?? "",
@@ -102,7 +121,7 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
   const withdrawn = verdicts.filter(({ entry, kept }) => entry.state === "withdrawn" && !kept);
   const kept = count(({ entry, kept }) => kept && entry.state !== "withdrawn");
   const lines = [
-    `uploads       ${count(({ entry }) => entry.state !== "withdrawn")}: ${count(({ entry }) => entry.state === "prepared")} prepared, ${refused.length} refused${waiting.length > 0 ? `, ${waiting.length} waiting for a row of the job sheet` : ""}${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
+    `uploads       ${count(({ entry }) => entry.state !== "withdrawn")}: ${count(({ entry }) => entry.state === "prepared")} prepared, ${refused.length} refused${waiting.length > 0 ? `, ${waiting.length} waiting` : ""}${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
     `grades        ${graded("ready")} ready, ${graded("note")} with a note, ${ask.length} to ask about`,
     ...ask.map(
       ({ entry }) =>
@@ -111,7 +130,10 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
     ...withdrawn.map(
       ({ entry }) => `withdrawn     ${visible(entry.file)}: what was made of it lies in ${SET_ASIDE}`,
     ),
-    ...waiting.map(({ entry }) => `waiting       ${visible(entry.file)}`),
+    ...waiting.map(
+      ({ entry }) =>
+        `waiting       ${visible(entry.file)}${entry.code === STILL_ARRIVING ? ", still arriving" : ", for a row of the job sheet"}`,
+    ),
     ...refused.map(({ entry }) => `refused       ${entry.code}: ${visible(entry.message)}`),
     `open          ${out}/index.html`,
   ];

@@ -50,15 +50,17 @@ export function refusedRecord(
 }
 
 /**
- * It answers no job, so that the upload is prepared as soon as a row names it.
+ * It answers no job, so that the upload is prepared as soon as it need not wait any more.
  *
  * @param outputs what an earlier run made of it, where it lies aside
+ * @param entryOf its reason
  */
 export const waitingRecord = (
   { id, path }: { readonly id: string; readonly path: string },
   outputs: readonly OutputFile[] = [],
+  entryOf: typeof waitingEntry = waitingEntry,
 ): LedgerRecord => ({
-  entry: waitingEntry(
+  entry: entryOf(
     id,
     outputs.map((output) => output.path),
   ),

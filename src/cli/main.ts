@@ -58,6 +58,7 @@ const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
       typed,
       sheet: textOf(values.sheet),
       list: textOf(values.list),
+      words: textOf(values.words),
       recursive: values.recursive === true,
       watch: values.watch === true,
     });
@@ -142,6 +143,14 @@ program
   .action(async (folder: string, { port, json }: { port?: string; json?: boolean }) =>
     (await import("./desk/command.js")).deskCommand({ folder, port, json: json === true }),
   );
+
+program
+  .command("words")
+  .description("the words to customers in English, to edit, translate and give to batch with --words")
+  .argument("[file]", "words of your own to check instead")
+  .option("--json", "the same: the words are JSON")
+  .addHelpText("after", `\n${exitCodes()}\n\nExample:\n  spotpitch words > shop-words.json`)
+  .action(async (file: string | undefined) => (await import("./words-file.js")).wordsCommand(file));
 
 // A closed pipe, as of `head`, is no failure. The work continues to its end: locks are released and the exit status is unchanged.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {

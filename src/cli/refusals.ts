@@ -9,6 +9,7 @@ const INVALID = {
   "machine file": "INPUT_MACHINE_INVALID",
   "recipe of a card": "INPUT_CARD_UNREADABLE",
   "config file": "INPUT_CONFIG_INVALID",
+  "words file": "INPUT_CONFIG_INVALID",
   "job sheet": "INPUT_SHEET_INVALID",
 } as const satisfies Readonly<Record<string, ErrorCode>>;
 

@@ -6,7 +6,7 @@ import {
   parseMadeDecision,
 } from "../../src/batch/decisions.js";
 import { preparedEntry } from "../../src/batch/entry.js";
-import { batchCsv, decided, verdictOf } from "../../src/batch/lists.js";
+import { batchCsv, listedVerdicts, verdictOf } from "../../src/batch/lists.js";
 import { figures } from "./desk/made-desk.js";
 
 const piece = "0123456789abcdef0123456789abcdef";
@@ -50,19 +50,21 @@ describe("the lists of a batch", () => {
   it("name a decision for the piece of that content and those options alone", () => {
     const made = decision({ piece: of("content", "options"), note: "as agreed" });
     const stateOf = (contentSha256: string, jobSha256: string) =>
-      decided([verdictFor(contentSha256, jobSha256)], [made])[0].entry.decision?.verdict;
+      listedVerdicts([verdictFor(contentSha256, jobSha256)], [made])[0].entry.decision?.verdict;
     expect(stateOf("content", "options")).toBe("approved");
     expect(stateOf("other content", "options")).toBeUndefined();
     expect(stateOf("content", "other options")).toBeUndefined();
     // Not the same text in another place.
     expect(of("ab", "c")).not.toBe(of("a", "bc"));
-    const csv = batchCsv(decided([verdictFor("content", "options")], [made]));
+    const csv = batchCsv(listedVerdicts([verdictFor("content", "options")], [made]));
     expect(csv).toContain("approved,as agreed,Mara");
   });
 
   it("name none that was taken back", () => {
     const made = decision({ piece: of("content", "options") });
     const back = decision({ piece: made.piece, verdict: "open", at: "2026-05-02T08:00:00.000Z" });
-    expect(decided([verdictFor("content", "options")], [made, back])[0].entry.decision).toBeUndefined();
+    expect(
+      listedVerdicts([verdictFor("content", "options")], [made, back])[0].entry.decision,
+    ).toBeUndefined();
   });
 });

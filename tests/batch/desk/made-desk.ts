@@ -3,7 +3,7 @@ import { join } from "node:path";
 import sharp from "sharp";
 import { type DeskUpload, deskPage } from "../../../src/batch/desk/desk-page.js";
 import { preparedEntry, refusedEntry } from "../../../src/batch/entry.js";
-import { verdictOf } from "../../../src/batch/lists.js";
+import { listedVerdicts, verdictOf } from "../../../src/batch/lists.js";
 import { sha256 } from "../../../src/batch/sha256.js";
 import { thumbnailName } from "../../../src/batch/thumbnail.js";
 import { METRIC } from "../../../src/core/shown-units.js";
@@ -40,7 +40,7 @@ export async function madeUploads(count: number): Promise<{ uploads: DeskUpload[
       contentSha256: sha256(String(i % 10 === 9 ? i - 1 : i)),
       jobSha256: sha256(`job ${i}`),
     };
-    const { entry } = verdictOf(record, undefined);
+    const [{ entry }] = listedVerdicts([verdictOf(record, undefined)], []);
     if (i % 4 === 3) return { entry };
     const at = 2 * (i % (PICTURES / 2));
     const path = (k: number): string => `thumbnails/${thumbnailName(pictures[k])}`;
@@ -57,7 +57,7 @@ function prepared(file: string, i: number) {
   const findings =
     grade === "ready"
       ? []
-      : [finding("BLURRED", { grade, blurMm: 0.6 }), finding("TRANSPARENT", { grade: "note" })];
+      : [finding("BLURRED", { grade, blurMm: 0.6 }), finding("TRANSPARENT", { grade: "note", share: 0.2 })];
   return preparedEntry(file, { findings, figures: { ...figures, seconds: 60 + ((i * 37) % 1800) } }, outputs);
 }
 
