@@ -71,23 +71,49 @@ export function drawWorkshop(seed: number, isPlain: boolean): Workshop {
   return { seed, surface, engraving, guessMm, ...taken };
 }
 
+/** A card of a workshop, as its owner asks for it. */
+export interface WishedCard {
+  readonly size: string;
+  /** Also engraved at half the speed: lag, spot and line shift stand in another proportion there. */
+  readonly isSlowToo: boolean;
+}
+
 /** @param folder keeps the pictures for the next run */
 export async function picturesOf(
   workshop: Workshop,
-  size: string,
+  { size, isSlowToo }: WishedCard,
   folder = newFolder(),
 ): Promise<Uint8Array[]> {
-  const { seed, guessMm, engraving, camera, exposures } = workshop;
-  const [widthMm, heightMm] = size.split("x").map(Number);
   mkdirSync(folder, { recursive: true });
-  const files = exposures.map((_, k) => join(folder, `${size}-${seed}-${k}.jpg`));
+  const speeds = isSlowToo ? [SPEED_MM_PER_S, SPEED_MM_PER_S / 2] : [SPEED_MM_PER_S];
+  const pictures = [];
+  for (const [n, speedMmPerS] of speeds.entries()) {
+    const stem = join(folder, `${size}-${workshop.seed}${n === 0 ? "" : "-slow"}`);
+    pictures.push(...(await picturesAt(workshop, { size, speedMmPerS, n, stem })));
+  }
+  return pictures;
+}
+
+interface CardAt {
+  readonly size: string;
+  readonly speedMmPerS: number;
+  /** Which card of the workshop this is. */
+  readonly n: number;
+  readonly stem: string;
+}
+
+async function picturesAt(workshop: Workshop, { size, speedMmPerS, n, stem }: CardAt): Promise<Uint8Array[]> {
+  const { seed, guessMm, camera, exposures } = workshop;
+  const engraving = { ...workshop.engraving, speedMmPerS };
+  const [widthMm, heightMm] = size.split("x").map(Number);
+  const files = exposures.map((_, k) => `${stem}-${k}.jpg`);
   if (!files.every((file) => existsSync(file))) {
-    const options = { sizeMm: { widthMm, heightMm }, spotMm: guessMm, speedMmPerS: SPEED_MM_PER_S };
+    const options = { sizeMm: { widthMm, heightMm }, spotMm: guessMm, speedMmPerS, seed: n + 1 };
     const cameras = exposures.map((exposure, k) => ({
       ...camera,
       ...{ exposure, rollDeg: Number(camera.rollDeg) + 2 * k },
     }));
-    const pictures = photographed(await testCard(options), engraving, cameras, seed);
+    const pictures = photographed(await testCard(options), engraving, cameras, seed + 10_000 * n);
     for (const [k, { bytes }] of pictures.entries()) {
       writeFileSync(files[k], await withExposure(bytes, exposures[k] / 100, camera.jpeg === 0 ? 100 : 80));
     }

@@ -4,6 +4,7 @@ export interface FileKind {
   readonly name: string;
   /** True if it is a picture that can be decoded: then a failure means damage. */
   readonly readable: boolean;
+  readonly isDrawing?: boolean;
   /** What to do, as a sentence. */
   readonly advice?: string;
 }
@@ -26,8 +27,7 @@ const signatures: readonly Signature[] = [
   { name: "an AVIF picture", readable: true, offset: 4, starts: ["ftypavif", "ftypavis"] },
   {
     name: "a HEIC photo",
-    readable: false,
-    advice: "Export or share it from the phone as JPEG and try again.",
+    readable: true,
     offset: 4,
     starts: ["heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1"].map((brand) => `ftyp${brand}`),
   },
@@ -87,5 +87,7 @@ export function fileKind(bytes: Uint8Array): FileKind | undefined {
     starts.some((start) => head.startsWith(start, offset)),
   );
   if (known) return known;
-  return head.includes("<svg") ? { name: "an SVG drawing", readable: true } : undefined;
+  // UTF-16 has a zero byte beside each of these letters.
+  const isDrawing = head.replaceAll("\0", "").includes("<svg");
+  return isDrawing ? { name: "an SVG drawing", readable: true, isDrawing } : undefined;
 }

@@ -18,12 +18,14 @@ export interface Photo {
   readonly pages: number;
   /** The colours of a drawing with only a few; absent for other pictures. */
   readonly colours?: readonly FlatColour[];
+  /** Whether a drawing has text in a font: this computer draws it, in another font if it lacks that one. */
+  readonly hasText?: boolean;
   /** Whether the picture data look damaged (in JPEG: codes out of step). Parts of the picture may then be wrong. */
   readonly looksDamaged: boolean;
 }
 
 /** Formats of picture files that can be read. */
-export const photoFormats = ["jpeg", "png", "webp", "avif", "gif", "tiff", "svg"] as const;
+export const photoFormats = ["jpeg", "png", "webp", "avif", "heic", "gif", "tiff", "svg"] as const;
 
 /** One of `photoFormats`. */
 export type PhotoFormat = (typeof photoFormats)[number];
@@ -34,6 +36,17 @@ export interface PhotoFacts {
   /** After the orientation is applied; in user units for a drawing. */
   readonly columns: number;
   readonly rows: number;
+  /** Present if it is a drawing. */
+  readonly drawing?: DrawingFacts;
+}
+
+/** What the renderer of a drawing has to hold. */
+export interface DrawingFacts {
+  /** Characters of its text. */
+  readonly length: number;
+  readonly elements: number;
+  /** Pixels of all pictures in it. */
+  readonly embeddedPixels: number;
 }
 
 /** A photo that other threads decode, or that has been refused: the promise says which. */

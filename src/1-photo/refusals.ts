@@ -29,6 +29,15 @@ export function undecodablePhoto(name: string, bytes: Uint8Array, cause: unknown
   return unreadablePhoto(name, `${kind.name}, which cannot be read`, kind.advice ?? "", cause);
 }
 
+/** Work on a file that may be damaged. */
+export async function guarded<T>(name: string, bytes: Uint8Array, work: Promise<T>): Promise<T> {
+  try {
+    return await work;
+  } catch (cause) {
+    throw undecodablePhoto(name, bytes, cause);
+  }
+}
+
 /** For an intact file that the decoder cannot read. @param what the end of the sentence "The photo is …" */
 export function unreadablePhoto(name: string, what: string, advice: string, cause?: unknown): SpotpitchError {
   return refusal(

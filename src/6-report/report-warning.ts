@@ -19,6 +19,7 @@ export type WarningCode =
   | "photo-clipped-shadows"
   | "photo-clipped-highlights"
   | "photo-screenshot"
+  | "photo-text"
   | "photo-pages"
   | "distinctions-lost"
   | "colours-merge"

@@ -7,7 +7,7 @@ import * as z from "zod";
 const decisionSchema = z.object({
   /** The upload's path below the folder given, for people. */
   file: z.string().min(1).max(4096),
-  piece: z.string().regex(/^[0-9a-f]{32}$/),
+  pieceSha256: z.string().regex(/^[0-9a-f]{64}$/),
   /** `open` takes an earlier decision back. */
   verdict: z.enum(["approved", "sent-back", "open"]),
   note: z.string().max(4000),
@@ -40,8 +40,8 @@ export function parseDecisions(text: string): readonly Decision[] | undefined {
 export function latestDecisions(decisions: readonly Decision[]): Map<string, Decision> {
   const latest = new Map<string, Decision>();
   for (const decision of decisions) {
-    const before = latest.get(decision.piece);
-    if (!before || isLater(decision, before)) latest.set(decision.piece, decision);
+    const before = latest.get(decision.pieceSha256);
+    if (!before || isLater(decision, before)) latest.set(decision.pieceSha256, decision);
   }
   return latest;
 }

@@ -1,89 +1,77 @@
 import { Parser } from "htmlparser2";
+import { localName } from "../1-photo/drawing/drawing-content.js";
+import { drawingText, isCompressed } from "../1-photo/drawing/drawing-text.js";
+import { type Danger, styleDanger } from "./style-dangers.js";
 
-/** Attributes that refer to something. */
-const REFERENCES = new Set(["href", "xlink:href", "src"]);
-/** References to parts of the file itself and to embedded pictures. */
-const INSIDE = /^\s*(#|data:image\/(png|jpeg|gif|webp)\b)/i;
-const STYLE_REFERENCE = /url\(\s*["']?\s*([^"')]*)|@import\b/gi;
-/** An escaped character of a style: a code point, or the character itself (CSS Syntax Module Level 3, 4.3.7). */
-const STYLE_ESCAPE = /\\(?:([0-9a-f]{1,6})\s?|(.))/gi;
-/** Declarations may contain ">", also in quotes. The tolerant parser would end them at the first one. */
-const DECLARATION = /<!(ENTITY|ATTLIST|ELEMENT|NOTATION)\b|<!DOCTYPE[^>[]*\[/i;
+/** Attributes that refer to something, without their prefixes. */
+const REFERENCES = new Set(["href", "src"]);
+/** Elements that show a picture. */
+const PICTURES = new Set(["image", "feimage"]);
+const SAME_FILE = /^\s*#/;
+const DATA = /^\s*data:/i;
+/** Pictures in the file itself, also without a word on their kind. Whether they can be shown is checked when they are decoded. */
+const PICTURE = /^\s*data:\s*(image\/(?!svg)|[;,])/i;
+const DRAWING = /^\s*data:\s*image\/svg/i;
 
 /**
  * Find content of an SVG drawing that refers to other files or would run: entities, scripts, event handlers, foreign content,
  * references. The renderer ignores it, so such a drawing would be incomplete, and an upload with it is refused. Returns the first
- * danger in words, or undefined.
+ * danger, or undefined.
  */
-export function drawingDanger(bytes: Uint8Array): string | undefined {
-  if (isCompressed(bytes)) return "compressed content";
-  let danger: string | undefined;
-  const found = (what: string): void => {
-    danger ??= what;
-  };
-  const checkStyle = (text: string): void => {
-    for (const [whole, target] of withoutEscapes(text).matchAll(STYLE_REFERENCE)) {
-      if (target === undefined || !INSIDE.test(target))
-        found(`a style that refers to another file (${whole})`);
-    }
+export function drawingDanger(bytes: Uint8Array): Danger | undefined {
+  if (isCompressed(bytes)) return { what: "compressed content" };
+  const { text, hasDeclarations } = drawingText(bytes);
+  return hasDeclarations ? { what: "entities or other declarations" } : contentDanger(text);
+}
+
+function contentDanger(text: string): Danger | undefined {
+  let danger: Danger | undefined;
+  const found = (found: Danger | undefined): void => {
+    danger ??= found;
   };
   // The text of a style comes in parts, because entities and comments divide it.
   let style = "";
   let depthInStyle = 0;
   const parser = new Parser(
     {
-      onprocessinginstruction(name, data) {
-        if (/^!doctype/i.test(name) && /[[\]]|<!/.test(data)) found("entities or other declarations");
-        if (/^\?xml-stylesheet/i.test(name)) found("a style sheet of its own");
+      onprocessinginstruction(name) {
+        if (/^\?xml-stylesheet/i.test(name)) found({ what: "a style sheet of its own" });
       },
       onopentag(name, attributes) {
-        const tag = name.toLowerCase().replace(/^.*:/, "");
+        const tag = localName(name);
         if (depthInStyle > 0 || tag === "style") depthInStyle++;
-        if (tag === "script") found("a script");
-        if (tag === "foreignobject" || tag === "iframe") found("content of another kind");
-        for (const [key, value] of Object.entries(attributes)) {
-          const attribute = key.toLowerCase();
-          if (/^on/.test(attribute)) found("an event handler");
-          // A link that waits for a click is never followed.
-          if (tag !== "a" && REFERENCES.has(attribute) && !INSIDE.test(value)) {
-            found("a reference to another file");
-          }
-          if (attribute === "xml:base") found("a reference to another place");
-          checkStyle(value);
-        }
+        if (tag === "script") found({ what: "a script" });
+        if (tag === "foreignobject" || tag === "iframe") found({ what: "content of another kind" });
+        for (const [key, value] of Object.entries(attributes)) found(attributeDanger(tag, key, value));
       },
-      ontext(text) {
-        if (depthInStyle > 0) style += text;
+      ontext(letters) {
+        if (depthInStyle > 0) style += letters;
       },
       onclosetag() {
         if (depthInStyle === 0 || --depthInStyle > 0) return;
-        checkStyle(style);
+        found(styleDanger(style));
         style = "";
       },
     },
     { xmlMode: true, decodeEntities: true },
   );
-  const text = textOf(bytes);
-  if (DECLARATION.test(text)) found("entities or other declarations");
   parser.end(text);
   return danger;
 }
 
-function withoutEscapes(style: string): string {
-  return style.replace(STYLE_ESCAPE, (_whole, hex: string | undefined, plain: string) => {
-    if (hex === undefined) return plain;
-    const code = Number.parseInt(hex, 16);
-    return code <= 0x10ffff ? String.fromCodePoint(code) : "\ufffd";
-  });
+function attributeDanger(tag: string, key: string, value: string): Danger | undefined {
+  const attribute = key.toLowerCase();
+  if (/^on/.test(attribute)) return { what: "an event handler" };
+  if (attribute === "xml:base") return { what: "a reference to another place" };
+  // A link that waits for a click is never followed.
+  if (REFERENCES.has(localName(key)) && tag !== "a") return referenceDanger(tag, value);
+  return styleDanger(value);
 }
 
-/** Gzip. The renderer would unpack it to any size, and it cannot be checked before. */
-export const isCompressed = ([first, second]: Uint8Array): boolean => first === 0x1f && second === 0x8b;
-
-/** UTF-8, or UTF-16 if the byte order mark or zero bytes show it. */
-function textOf(bytes: Uint8Array): string {
-  const [first, second] = bytes;
-  if ((first === 0xff && second === 0xfe) || second === 0) return new TextDecoder("utf-16le").decode(bytes);
-  if ((first === 0xfe && second === 0xff) || first === 0) return new TextDecoder("utf-16be").decode(bytes);
-  return new TextDecoder().decode(bytes);
+function referenceDanger(tag: string, value: string): Danger | undefined {
+  if (SAME_FILE.test(value)) return undefined;
+  if (!DATA.test(value)) return { what: "a reference to another file" };
+  if (DRAWING.test(value)) return { what: "another drawing inside it" };
+  const isShown = PICTURES.has(tag) && PICTURE.test(value);
+  return isShown ? undefined : { what: "data that are not shown as a picture" };
 }

@@ -34,7 +34,7 @@ export interface UploadEntry {
   /** The content of the upload. Absent if it could not be read, or was not yet. */
   readonly contentSha256?: string;
   /** Identifies content and options: a decision counts for this piece alone. */
-  readonly piece?: string;
+  readonly pieceSha256?: string;
   /** What was decided at the desk about this piece. Absent if nothing was, or it was taken back. */
   readonly decision?: Pick<Decision, "verdict" | "note" | "by" | "at">;
 }

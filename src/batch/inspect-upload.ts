@@ -1,7 +1,8 @@
 import { extname } from "node:path";
+import { isCompressed } from "../1-photo/drawing/drawing-text.js";
 import { SpotpitchError } from "../core/errors.js";
 import { inspectPhoto, type PhotoFacts } from "../pipeline/decoding.js";
-import { drawingDanger, isCompressed } from "./drawing-dangers.js";
+import { drawingDanger } from "./drawing-dangers.js";
 import type { UploadLimits } from "./limits.js";
 
 /**
@@ -22,6 +23,7 @@ export async function inspectUpload(
 function checkDrawing(bytes: Uint8Array, name: string): void {
   const danger = drawingDanger(bytes);
   if (danger === undefined) return;
-  const message = `"${name}" is a drawing with ${danger}. Allowed: drawings with everything inside. Save it as plain SVG or as PNG.`;
+  const { what, advice = "Save it as plain SVG or as PNG." } = danger;
+  const message = `"${name}" is a drawing with ${what}. Allowed: drawings with everything inside. ${advice}`;
   throw new SpotpitchError("INPUT_UNSAFE_DRAWING", message, { received: extname(name) });
 }

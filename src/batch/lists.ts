@@ -32,10 +32,10 @@ export function verdictOf(record: Listed, note: string | undefined, kept = false
 function namesOf({
   contentSha256 = "",
   jobSha256 = "",
-}: Listed): Pick<UploadEntry, "contentSha256" | "piece"> {
+}: Listed): Pick<UploadEntry, "contentSha256" | "pieceSha256"> {
   return {
     ...(contentSha256 && { contentSha256 }),
-    ...(jobSha256 && { piece: sha256(`${contentSha256} ${jobSha256}`).slice(0, 32) }),
+    ...(jobSha256 && { pieceSha256: sha256(`${contentSha256} ${jobSha256}`) }),
   };
 }
 
@@ -48,7 +48,7 @@ export function listedVerdicts(
   const latest = latestDecisions(decisions);
   return verdicts.map((verdict) => {
     const entry = worded(verdict.entry, words);
-    const found = latest.get(entry.piece ?? "");
+    const found = latest.get(entry.pieceSha256 ?? "");
     if (!found || found.verdict === "open") return { ...verdict, entry };
     const { verdict: word, note, by, at } = found;
     return { ...verdict, entry: { ...entry, decision: { verdict: word, note, by, at } } };

@@ -17,6 +17,7 @@ import { quoted } from "./quoted.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import { refused } from "./refusals.js";
 import type { PhotoRequest } from "./request.js";
+import { print } from "./terminal.js";
 import { writeToneCheck } from "./tone-check-command.js";
 
 interface CalibrateRequest extends Omit<PhotoRequest, "photo"> {
@@ -67,9 +68,7 @@ export async function calibrateCommand(request: CalibrateRequest): Promise<void>
   await files.write(JSON_NAME, reportJson(calibration));
   await files.write(PAGE_NAME, page);
   const written = await files.complete();
-  process.stdout.write(
-    request.json ? reportJson(calibration) : `${calibrationWords(calibration, written, next)}\n`,
-  );
+  print(request.json ? reportJson(calibration) : `${calibrationWords(calibration, written, next)}\n`);
 }
 
 /** Options that were typed in vain: what a check card should show stands in its card.json. */

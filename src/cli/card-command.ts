@@ -15,6 +15,7 @@ import { row } from "./labelled-row.js";
 import { calibrateCommandWords } from "./next-command.js";
 import { checkFolder } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
+import { print } from "./terminal.js";
 import { toDoRows } from "./what-to-do.js";
 
 /** `spotpitch card`: write the bitmap, its recipe, a preview and the page, print what to do. */
@@ -33,7 +34,7 @@ export async function cardCommand(request: CardRequest): Promise<void> {
   const next = calibrateCommandWords(request);
   const page = testCardPage(card, previewFile, next);
   const written = await writeCard(out, { burnFile, previewFile, recipeFile, page });
-  process.stdout.write(request.json ? reportJson(card) : `${cardWords(card, written, next)}\n`);
+  print(request.json ? reportJson(card) : `${cardWords(card, written, next)}\n`);
 }
 
 /** The options that a kind of card takes. */

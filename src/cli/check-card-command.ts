@@ -11,6 +11,7 @@ import { CARD_FILES, type CardRequest, PHOTOGRAPH, writeCard } from "./card-file
 import { readInputFile } from "./input-files.js";
 import { row } from "./labelled-row.js";
 import { quoted } from "./quoted.js";
+import { print } from "./terminal.js";
 import { toDoRows } from "./what-to-do.js";
 
 /** What a check card is written with. */
@@ -34,7 +35,7 @@ export async function writeCheckCard(
   const next = checkCommandWords(request);
   const page = checkCardPage(card, previewFile, next);
   const written = await writeCard(out, { burnFile, previewFile, recipeFile, page });
-  process.stdout.write(request.json ? reportJson(card) : `${checkCardWords(card, written, next)}\n`);
+  print(request.json ? reportJson(card) : `${checkCardWords(card, written, next)}\n`);
 }
 
 /** The command that reads a picture of the card. */

@@ -55,7 +55,10 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     ],
   },
   batch: {
-    argument: ["[inputs...]", "folders, files or globs (in quotes)"],
+    argument: [
+      "[inputs...]",
+      "folders, files or globs (in quotes); after -- also such that begin with a dash",
+    ],
     description: "a folder of customer uploads, each prepared or explained",
     files: [
       ["--out <dir>", "where files go, made if missing; a second run continues there (default: batch)"],

@@ -11,6 +11,7 @@ import { checkFolder, openOutputSet } from "./output-files.js";
 import { createCounter } from "./progress.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
+import { print } from "./terminal.js";
 
 const JSON_NAME = "compare.json";
 const CSV_NAME = "compare.csv";
@@ -50,9 +51,7 @@ export async function compareCommand(request: PhotoRequest): Promise<void> {
     await files.write(CSV_NAME, comparisonCsv(made));
     const written = await files.complete();
     progress.clear();
-    process.stdout.write(
-      request.json ? reportJson(made) : `${comparisonTable(made, computingSeconds, written)}\n`,
-    );
+    print(request.json ? reportJson(made) : `${comparisonTable(made, computingSeconds, written)}\n`);
   } finally {
     progress.clear();
   }

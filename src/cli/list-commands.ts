@@ -1,4 +1,5 @@
 import { shortMaterialSource, shortMethodSource } from "./short-source.js";
+import { print } from "./terminal.js";
 
 const MATERIALS_NOTE = `
 gradual: tone follows the dose, as wood browns; steep: nearly on or off, as a coating.
@@ -19,12 +20,12 @@ export async function methodsCommand(json: boolean): Promise<void> {
       takesLevels,
       ...(note === undefined ? {} : { note }),
     }));
-    process.stdout.write(`${JSON.stringify(list, null, 2)}\n`);
+    print(`${JSON.stringify(list, null, 2)}\n`);
     return;
   }
   writeTable(halftoneMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
   const onOff = halftoneMethods.filter(({ takesLevels }) => !takesLevels).map(({ id }) => id);
-  process.stdout.write(`
+  print(`
 auto, the default, tries ${autoCandidates.slice(0, -1).join(", ")} and ${autoCandidates.at(-1)}.
 All but ${onOff.join(", ")} take --levels.
 For full citations and notes: spotpitch methods --json
@@ -35,7 +36,7 @@ For full citations and notes: spotpitch methods --json
 export async function materialsCommand(json: boolean): Promise<void> {
   const { materialPresets } = await import("../pipeline/lists.js");
   if (json) {
-    process.stdout.write(`${JSON.stringify(materialPresets, null, 2)}\n`);
+    print(`${JSON.stringify(materialPresets, null, 2)}\n`);
     return;
   }
   writeTable(
@@ -44,13 +45,13 @@ export async function materialsCommand(json: boolean): Promise<void> {
       return [id, shape, marks, shortMaterialSource(source)];
     }),
   );
-  process.stdout.write(MATERIALS_NOTE);
+  print(MATERIALS_NOTE);
 }
 
 function writeTable(rows: readonly (readonly string[])[]): void {
   const widths = rows[0].map((_, column) => Math.max(...rows.map((row) => row[column].length)));
   for (const row of rows) {
-    process.stdout.write(
+    print(
       `${row
         .map((cell, column) => cell.padEnd(widths[column]))
         .join("  ")

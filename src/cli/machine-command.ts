@@ -9,6 +9,7 @@ import {
   keepMachine,
   readMachineFile,
 } from "./machine-file.js";
+import { print } from "./terminal.js";
 
 interface MachineRequest {
   readonly file: string | undefined;
@@ -21,7 +22,7 @@ export async function machineCommand({ file, forget, json }: MachineRequest): Pr
   if (forget) await forgetMachine();
   if (file !== undefined) await keepMachine(await readMachineFile(file));
   const kept = forget && file === undefined ? undefined : (await findMachine(undefined))?.machine;
-  process.stdout.write(json ? `${JSON.stringify(kept ?? null, undefined, 2)}\n` : `${machineWords(kept)}\n`);
+  print(json ? `${JSON.stringify(kept ?? null, undefined, 2)}\n` : `${machineWords(kept)}\n`);
 }
 
 function machineWords(machine: Machine | undefined): string {

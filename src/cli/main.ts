@@ -4,10 +4,12 @@ import { Command, CommanderError, Option } from "commander";
 import { exitStatus, SpotpitchError } from "../core/errors.js";
 import { sayRefusal } from "../core/refusals/refusals.js";
 import { packageVersion } from "../core/version.js";
+import { visible } from "../core/words.js";
 import type { Command as CommandName } from "../options/option.js";
 import { commandReader } from "./command-reader.js";
 import { commandWords, exitCodes } from "./commands.js";
 import { commandOptions, type Flag, flagName, isSwitch, oppositeName } from "./flags.js";
+import { tell } from "./terminal.js";
 import { usageMessage } from "./usage-message.js";
 
 // Rows and parts of files are small JavaScript objects that hold much memory elsewhere. If the young generation does not grow, it
@@ -29,7 +31,7 @@ const program = new Command("spotpitch")
   )
   .exitOverride()
   .configureOutput({
-    outputError: (text, write) => write(`spotpitch: ${usageMessage(text, process.argv.slice(2))}\n`),
+    outputError: (text) => tell(`spotpitch: ${visible(usageMessage(text, process.argv.slice(2)))}\n`),
   })
   .showSuggestionAfterError();
 
@@ -169,8 +171,8 @@ function report(error: unknown): number {
   const message = error instanceof Error ? error.message : String(error);
   const text =
     error instanceof SpotpitchError ? sayRefusal(error, commandReader) : `Something went wrong: ${message}`;
-  process.stderr.write(`spotpitch: ${text}\n`);
-  if (program.opts().debug && error instanceof Error) process.stderr.write(`${error.stack}\n`);
+  tell(`spotpitch: ${visible(text)}\n`);
+  if (program.opts().debug && error instanceof Error) tell(`${error.stack}\n`);
   return exitStatus(error);
 }
 

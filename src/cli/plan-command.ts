@@ -11,6 +11,7 @@ import { planTable } from "./plan-table.js";
 import { createCounter } from "./progress.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
+import { print } from "./terminal.js";
 
 /** The photo is undefined for a plan without one. */
 type PlanRequest = Omit<PhotoRequest, "photo"> & { readonly photo: string | undefined };
@@ -45,9 +46,7 @@ export async function planCommand(request: PlanRequest): Promise<void> {
     await files.write(PAGE, await planPage(made, next, { pictures, powerTest, reader }));
     const written = await files.complete();
     progress.clear();
-    process.stdout.write(
-      request.json ? reportJson(made) : `${planTable(made, written, { next, powerTest })}\n`,
-    );
+    print(request.json ? reportJson(made) : `${planTable(made, written, { next, powerTest })}\n`);
   } finally {
     progress.clear();
   }

@@ -10,6 +10,7 @@ import { row } from "./labelled-row.js";
 import { checkFolder, openOutputSet } from "./output-files.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
+import { print } from "./terminal.js";
 import { toDoRows } from "./what-to-do.js";
 
 const PAGE = "power-test.html";
@@ -26,7 +27,7 @@ export async function powerTestCommand(request: Omit<PhotoRequest, "photo">): Pr
   await files.write(patch, burnFile);
   await files.write(PAGE, powerTestPage(test));
   const written = await files.complete();
-  process.stdout.write(request.json ? reportJson(test) : `${testWords(test, written)}\n`);
+  print(request.json ? reportJson(test) : `${testWords(test, written)}\n`);
 }
 
 /** What to do, for a terminal. */

@@ -7,6 +7,7 @@ import { createProgress } from "./progress.js";
 import { readOptions, writeNotes } from "./read-options.js";
 import type { PhotoRequest } from "./request.js";
 import { summaryOf } from "./summary.js";
+import { print } from "./terminal.js";
 import { writePiece } from "./write-piece.js";
 
 /**
@@ -40,7 +41,7 @@ export async function prepareFiles(
       onProgress: progress.show,
     });
     progress.clear();
-    process.stdout.write(request.json ? reportJson(report) : `${summaryOf(report, written, resolved)}\n`);
+    print(request.json ? reportJson(report) : `${summaryOf(report, written, resolved)}\n`);
   } finally {
     progress.clear();
   }

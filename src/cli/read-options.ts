@@ -1,18 +1,20 @@
-import { basename } from "node:path";
+import { realpath } from "node:fs/promises";
+import { basename, resolve, sep } from "node:path";
 import type { input, ZodObject } from "zod";
 import { SpotpitchError } from "../core/errors.js";
 import { resolveMaterial } from "../core/material/material.js";
 import { refusedWith } from "../core/refusals/refusals.js";
-import { listWords } from "../core/words.js";
+import { listWords, visible } from "../core/words.js";
 import { assertOptions } from "../options/option-error.js";
 import { type AsGiven, readerOf, sheetReader } from "./command-reader.js";
-import { type CommandOptions, commandOptions, flagName, flagNamed, namesOf } from "./flags.js";
+import { type CommandOptions, commandOptions, type Flag, flagName, flagNamed, namesOf } from "./flags.js";
 import { asWritten, type Given, givenByOf, plainText, typedValues, unitsOf, valuesIn } from "./given.js";
 import { readInputFile, readJsonFile } from "./input-files.js";
 import { type AskedMachine, findMachine, machineGiven } from "./machine-file.js";
 import { answerTo, fileOptions } from "./other-names.js";
 import { isInParts, overlaid } from "./overlaid.js";
-import { refused } from "./refusals.js";
+import { type FileRole, refused } from "./refusals.js";
+import { tell } from "./terminal.js";
 
 /** Files of settings that a command line names. */
 export interface SettingFiles {
@@ -33,6 +35,8 @@ export interface Asked<Options> extends Required<AsGiven> {
 export interface OptionRow {
   readonly values: Readonly<Record<string, unknown>>;
   readonly where: string;
+  /** Files that the row names must lie in this folder. */
+  readonly folder: string;
 }
 
 /**
@@ -52,7 +56,7 @@ export async function readOptions<Schema extends ZodObject>(
   const machine = await findMachine(files.machine);
   const own = [
     config?.given ?? [],
-    row ? valuesIn(command.flags, row.values, sheetReader, row.where) : [],
+    row ? valuesIn(command.flags, await withOwnFiles(command.flags, row), sheetReader, row.where) : [],
     typedValues(command.flags, typed),
   ];
   const ofMachine = machine ? machineGiven(machine, command.flags) : [];
@@ -126,7 +130,7 @@ async function readConfig(
 
 /** Print notes about the config file where they do not mix with results. */
 export function writeNotes(notes: readonly string[]): void {
-  for (const note of notes) process.stderr.write(`spotpitch: ${note}\n`);
+  for (const note of notes) tell(`spotpitch: ${visible(note)}\n`);
 }
 
 /** A value in words, if it is one number or text. */
@@ -139,6 +143,29 @@ const inJson = (settings: readonly (readonly [flag: string, value: string | true
 function otherCommandsWords(names: readonly string[], file: string, command: string): string {
   const [are, they] = names.length === 1 ? ["is an option", "it"] : ["are options", "them"];
   return `${listWords(names, "and")} in ${file} ${are} of other commands: ${command} ignores ${they}.`;
+}
+
+/** Options of a row that may name a file. */
+const FILES_OF_ROW: Readonly<Record<string, FileRole>> = { material: "material file", mask: "mask" };
+
+/** The values of a row, with the paths of its files in full: links followed, and none outside the row's folder. */
+async function withOwnFiles(flags: readonly Flag[], { values, folder }: OptionRow) {
+  const own = { ...values };
+  for (const [name, value] of Object.entries(values)) {
+    const option = flagNamed(flags, name)?.option ?? "";
+    const role = FILES_OF_ROW[option];
+    if (role === undefined || typeof value !== "string") continue;
+    if (option === "mask" || isFileName(value)) own[name] = await pathInside(folder, value, role);
+  }
+  return own;
+}
+
+async function pathInside(folder: string, file: string, role: FileRole): Promise<string> {
+  const root = await realpath(folder);
+  const path = resolve(root, file);
+  const target = await realpath(path).catch(() => path); // what is missing is told when it is read
+  if (!target.startsWith(root + sep)) throw refused.outsideSheet(role, file);
+  return target;
 }
 
 /** Replace names of files by the content of the files. */

@@ -121,6 +121,14 @@ export const refused = {
       `There is no file "${file}" among the uploads, but ${where} names it.`,
     ),
 
+  /** A file that a row of a job sheet names. Whoever wrote the sheet may not see others. */
+  outsideSheet: (role: FileRole, path: string) =>
+    new SpotpitchError(
+      "INPUT_SHEET_INVALID",
+      `The ${role} "${path}" is not in the folder of the job sheet. Copy it there, or name it in the config file instead.`,
+      { received: path },
+    ),
+
   busy: (lock: string, process: number) =>
     new SpotpitchError(
       "OUTPUT_BUSY",

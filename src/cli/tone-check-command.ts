@@ -11,6 +11,7 @@ import { readJsonFile } from "./input-files.js";
 import { row } from "./labelled-row.js";
 import { openOutputSet } from "./output-files.js";
 import { refused } from "./refusals.js";
+import { print } from "./terminal.js";
 
 const FILES = { json: "check.json", page: "check.html" } as const;
 
@@ -37,7 +38,7 @@ export async function writeToneCheck(
   await files.write(FILES.json, reportJson(check));
   await files.write(FILES.page, page);
   const written = await files.complete();
-  process.stdout.write(json ? reportJson(check) : `${toneCheckWords(check, written)}\n`);
+  print(json ? reportJson(check) : `${toneCheckWords(check, written)}\n`);
 }
 
 function toneCheckWords(check: ToneCheck, files: readonly string[]): string {

@@ -2,6 +2,7 @@ import type { CustomerTexts } from "../batch/customer-note.js";
 import { checkWords, englishWordsJson } from "../batch/words-file.js";
 import { readJsonFile } from "./input-files.js";
 import { refused } from "./refusals.js";
+import { print } from "./terminal.js";
 
 /** As many faults of a file are told at once. */
 const FAULTS = 5;
@@ -18,5 +19,5 @@ export async function readWords(path: string): Promise<CustomerTexts> {
 /** `spotpitch words`: print the English words to customers, or check a shop's. */
 export async function wordsCommand(file: string | undefined): Promise<void> {
   if (file !== undefined) await readWords(file);
-  process.stdout.write(file === undefined ? englishWordsJson() : `${file} is complete.\n`);
+  print(file === undefined ? englishWordsJson() : `${file} is complete.\n`);
 }

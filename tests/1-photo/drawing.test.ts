@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../src/1-photo/decode.js";
-import { drawingColumns } from "../../src/1-photo/drawing-size.js";
+import { drawingColumns } from "../../src/1-photo/drawing/drawing-size.js";
 import { codesOf, opacityOf, refusalOf, sizeOf } from "./expectations.js";
 import { pngFile } from "./make-file.js";
 

@@ -9,9 +9,16 @@ import { preparedEntry } from "../../src/batch/entry.js";
 import { batchCsv, listedVerdicts, verdictOf } from "../../src/batch/lists.js";
 import { figures } from "./desk/made-desk.js";
 
-const piece = "0123456789abcdef0123456789abcdef";
+const pieceSha256 = "0123456789abcdef".repeat(4);
 const decision = (changes: Partial<Decision> = {}): Decision => ({
-  ...{ file: "boat.jpg", piece, verdict: "approved", note: "", by: "Mara", at: "2026-05-01T08:00:00.000Z" },
+  ...{
+    file: "boat.jpg",
+    pieceSha256,
+    verdict: "approved",
+    note: "",
+    by: "Mara",
+    at: "2026-05-01T08:00:00.000Z",
+  },
   ...changes,
 });
 
@@ -21,7 +28,7 @@ describe("decisions", () => {
     expect(parseDecisions(JSON.stringify([decision(), decision()]))).toHaveLength(2);
     for (const text of ["", "{", "{}", '"approved"', JSON.stringify({ ...decision(), verdict: "burn" })])
       expect(parseDecisions(text)).toBeUndefined();
-    expect(parseDecisions(JSON.stringify(decision({ piece: "../../etc" })))).toBeUndefined();
+    expect(parseDecisions(JSON.stringify(decision({ pieceSha256: "../../etc" })))).toBeUndefined();
   });
 
   it("of a page have no time of their own", () => {
@@ -33,8 +40,8 @@ describe("decisions", () => {
 
   it("count by time, whatever the order in which they are found, also at the same moment", () => {
     const later = decision({ verdict: "sent-back", at: "2026-05-01T10:00:00+00:00".replace("+00:00", "Z") });
-    expect(latestDecisions([later, decision()]).get(piece)).toBe(later);
-    expect(latestDecisions([decision(), later]).get(piece)).toBe(later);
+    expect(latestDecisions([later, decision()]).get(pieceSha256)).toBe(later);
+    expect(latestDecisions([decision(), later]).get(pieceSha256)).toBe(later);
     const same = decision({ by: "Jon" });
     expect(latestDecisions([same, decision()])).toEqual(latestDecisions([decision(), same]));
   });
@@ -45,10 +52,10 @@ describe("the lists of a batch", () => {
   const verdictFor = (contentSha256: string, jobSha256: string) =>
     verdictOf({ entry, contentSha256, jobSha256 }, undefined);
   const of = (contentSha256: string, jobSha256: string): string =>
-    verdictFor(contentSha256, jobSha256).entry.piece ?? "";
+    verdictFor(contentSha256, jobSha256).entry.pieceSha256 ?? "";
 
   it("name a decision for the piece of that content and those options alone", () => {
-    const made = decision({ piece: of("content", "options"), note: "as agreed" });
+    const made = decision({ pieceSha256: of("content", "options"), note: "as agreed" });
     const stateOf = (contentSha256: string, jobSha256: string) =>
       listedVerdicts([verdictFor(contentSha256, jobSha256)], [made])[0].entry.decision?.verdict;
     expect(stateOf("content", "options")).toBe("approved");
@@ -61,8 +68,8 @@ describe("the lists of a batch", () => {
   });
 
   it("name none that was taken back", () => {
-    const made = decision({ piece: of("content", "options") });
-    const back = decision({ piece: made.piece, verdict: "open", at: "2026-05-02T08:00:00.000Z" });
+    const made = decision({ pieceSha256: of("content", "options") });
+    const back = decision({ pieceSha256: made.pieceSha256, verdict: "open", at: "2026-05-02T08:00:00.000Z" });
     expect(
       listedVerdicts([verdictFor("content", "options")], [made, back])[0].entry.decision,
     ).toBeUndefined();

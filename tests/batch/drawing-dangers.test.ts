@@ -23,7 +23,7 @@ describe("drawingDanger", () => {
   ])("finds %s", (_what, inside) => expect(drawingDanger(svg(inside))).toBeDefined());
 
   it.each([
-    ["entities", '<!DOCTYPE svg [<!ENTITY a "b">]>'],
+    ["entities of entities", '<!DOCTYPE svg [<!ENTITY a "b"><!ENTITY c "&a;&a;">]>'],
     ["entities from elsewhere", '<!DOCTYPE svg [<!ENTITY % a SYSTEM "http://quay.example/a">%a;]>'],
     ["a style sheet", '<?xml-stylesheet href="x.css"?>'],
   ])("finds %s before the drawing", (_what, before) =>

@@ -261,6 +261,10 @@ const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
     { what: "two pages", grade: "note", photo: () => soft({ pages: 2 }) },
     { what: "one page", grade: "ready", photo: () => soft({ pages: 1 }) },
   ],
+  TEXT_NOT_OUTLINED: [
+    { what: "a drawing with text", grade: "ask", photo: () => soft({ format: "svg", hasText: true }) },
+    { what: "a drawing without", grade: "ready", photo: () => soft({ format: "svg" }) },
+  ],
   // 80 mm are 60 mm high when all is shown: four fifths are 48 mm, three fifths 36 mm.
   CROPPED: [
     { what: "to 48.2 of 60 mm", grade: "ready", photo: () => soft(), options: filling(48.2) },

@@ -1,4 +1,4 @@
-import { writeFileSync } from "node:fs";
+import { mkdirSync, symlinkSync, writeFileSync } from "node:fs";
 import { afterAll, describe, expect, it } from "vitest";
 import { commandOptions } from "../../src/cli/flags.js";
 import { readOptions } from "../../src/cli/read-options.js";
@@ -15,7 +15,10 @@ function machineFile(content: object): string {
   writeFileSync(folder.in("machine.json"), JSON.stringify(content));
   return folder.in("machine.json");
 }
-const row = (values: Record<string, unknown>) => ({ values, where: "row 2 of jobs.csv" });
+const row = (values: Record<string, unknown>) => ({
+  ...{ values, where: "row 2 of jobs.csv" },
+  folder: folder.path,
+});
 const { prepare, plan, compare } = commandOptions;
 
 describe("what wins", () => {
@@ -199,5 +202,43 @@ describe("what is wrong with a value is told by name and value as they were writ
     expect(await wrong(readOptions(plan, new Map(), { config: file }))).toBe(
       `Unknown option "minute" in ${file}. Did you mean minutes? Run spotpitch plan --help for the options.`,
     );
+  });
+});
+
+describe("a file that a row of a sheet names", () => {
+  const shop = { folder: folder.in("sheets"), where: "row 2 of jobs.csv" };
+  const look = { bareColor: "#e3c9a0", markedColor: "#3a2415", source: "made up" };
+  const material = {
+    name: "walnut",
+    response: [
+      [0, 0.6],
+      [1, 0.1],
+    ],
+    ...look,
+  };
+  const asked = (values: Record<string, string>) =>
+    readOptions(prepare, new Map(), undefined, { ...shop, values });
+
+  it("lies in the folder of the sheet, wherever the command runs", async () => {
+    mkdirSync(folder.in("sheets", "woods"), { recursive: true });
+    writeFileSync(folder.in("sheets", "woods", "walnut.json"), JSON.stringify(material));
+    const { options } = await asked({ material: "woods/walnut.json" });
+    expect(options).toMatchObject({ material: { name: "walnut" } });
+    expect((await asked({ material: "maple" })).options).toEqual({ material: "maple" });
+  });
+
+  it("is not opened elsewhere, and nothing of its content is told", async () => {
+    writeFileSync(folder.in("secret.json"), "password: herring");
+    symlinkSync(folder.path, folder.in("sheets", "up"));
+    symlinkSync(folder.in("secret.json"), folder.in("sheets", "mine.json"));
+    for (const file of ["../secret.json", folder.in("secret.json"), "up/secret.json", "mine.json"]) {
+      for (const option of ["material", "mask"]) {
+        await expect(asked({ [option]: file }), file).rejects.toMatchObject({
+          code: "INPUT_SHEET_INVALID",
+          message: expect.not.stringContaining("herring"),
+        });
+      }
+    }
+    await expect(asked({ material: "none.json" })).rejects.toMatchObject({ code: "INPUT_MISSING" });
   });
 });

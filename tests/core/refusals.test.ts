@@ -96,6 +96,8 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
     { name: "The mask", what: "not a picture that can be read", advice: "Check that it is the right file." },
     { name: "The mask", what: "a video, which cannot be read", advice: "" },
   ],
+  "drawing-picture-damaged": [{ name: '"logo.svg"' }],
+  "drawing-picture-not-shown": [{ name: '"logo.svg"', kind: "a WebP picture" }],
   "photo-too-large": [{ name: "The photo", columns: 30_000, rows: 30_000, maxPixels: 0x3fff ** 2 }],
   "mask-shape": [
     { mask: [5, 5], photo: [8, 6] },

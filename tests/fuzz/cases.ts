@@ -103,6 +103,9 @@ export async function validInputs() {
         await as((image) => image.tiff({ tile: true })),
       ],
       avif: [await as((image) => image.avif({ effort: 0 }))],
+      heic: ["harbour", "harbour-clear"].map((name) =>
+        readFileSync(fileURLToPath(new URL(`../1-photo/data/${name}.heic`, import.meta.url))),
+      ),
       gif: [await as((image) => image.gif())],
     },
     drawing: readFileSync(fileURLToPath(new URL("../../sample-images/logo.svg", import.meta.url)), "utf8"),
@@ -122,7 +125,7 @@ export function createCases(valid: ValidInputs) {
   const folder = mkdtempSync(join(tmpdir(), "spotpitch-fuzz-"));
 
   async function photo(random: Random): Promise<void> {
-    const format = oneOf(random, ["jpeg", "png", "webp", "tiff", "avif", "gif"] as const);
+    const format = oneOf(random, ["jpeg", "png", "webp", "tiff", "avif", "heic", "gif"] as const);
     let bytes: Buffer = oneOf(random, valid.photos[format]);
     for (let times = 1 + below(random, 2); times > 0; times--) {
       bytes = random() < 0.7 ? mutateParts(random, bytes, format) : mutateBytes(random, bytes);

@@ -8,7 +8,7 @@ interface Parts {
   readonly join: (parts: readonly Buffer[]) => Buffer;
 }
 
-type Format = "jpeg" | "png" | "webp" | "tiff" | "avif" | "gif";
+type Format = "jpeg" | "png" | "webp" | "tiff" | "avif" | "heic" | "gif";
 
 /** A change to one part, or to their order: lengths and checksums are made to fit again most of the time, so that the change gets past them. */
 export function mutateParts(random: Random, bytes: Buffer, format: Format): Buffer {
@@ -37,7 +37,7 @@ function partsOf(bytes: Buffer, format: Format, mended: boolean): Parts {
   if (format === "jpeg") return jpegParts(bytes, mended);
   if (format === "png") return pngParts(bytes, mended);
   if (format === "webp") return boxParts(bytes, mended, WEBP);
-  if (format === "avif") return boxParts(bytes, mended, AVIF);
+  if (format === "avif" || format === "heic") return boxParts(bytes, mended, AVIF);
   return format === "tiff" ? tiffParts(bytes) : gifParts(bytes);
 }
 

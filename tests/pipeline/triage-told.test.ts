@@ -42,6 +42,9 @@ const screen = (): Promise<Buffer> =>
     ),
   );
 
+const lettered =
+  '<svg xmlns="http://www.w3.org/2000/svg" width="90" height="60"><rect width="45" height="60"/><text x="50" y="30">Quay</text></svg>';
+
 const pages = async (): Promise<Buffer> => {
   const pages = await Promise.all([png(picture()), png(picture().negate())]);
   return sharp(pages, { join: { animated: true } })
@@ -65,6 +68,7 @@ const toldBy: Readonly<Record<FindingCode, WarningCode | undefined>> = {
   ARTWORK: "looks-like-artwork",
   TRANSPARENT: undefined, // input.transparent
   MANY_PAGES: "photo-pages",
+  TEXT_NOT_OUTLINED: "photo-text",
   CROPPED: undefined, // input.shownShare, and "much-cut-off"
   STRETCHED: "photo-stretched",
   EXTREME_SHAPE: undefined, // job.widthMm and job.heightMm head the summary
@@ -87,6 +91,7 @@ const made: readonly (readonly [FindingCode, () => Promise<Buffer>, PrepareOptio
   ["ALREADY_DITHERED", dots],
   ["SCREENSHOT", screen],
   ["MANY_PAGES", pages],
+  ["TEXT_NOT_OUTLINED", async () => Buffer.from(lettered)],
   ["STRETCHED", () => png(picture()), { heightMm: 80, fit: "stretch" }],
   [
     "NOTHING_BURNS",

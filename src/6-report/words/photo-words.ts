@@ -27,6 +27,7 @@ export const photoWords = {
   screenshot: "The picture looks like a screenshot or a drawing: large parts are perfectly even.",
   pages: (pages: number): string =>
     `The file holds ${pages} pictures or pages, and only the first is engraved.`,
+  text: "The drawing contains text that is not converted to outlines. Its font is not here, so letters may come out in another shape or place, or be missing.",
   stretched: (badly: boolean): string =>
     `The picture has another shape than the piece and is stretched to fit it. ${badly ? "Faces and circles will look wrong." : "It will hardly show."}`,
 } as const;

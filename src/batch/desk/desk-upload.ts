@@ -18,7 +18,7 @@ export interface DeskItem {
   readonly file: string;
   readonly group: Group;
   readonly code: string;
-  readonly piece?: string;
+  readonly pieceSha256?: string;
   readonly seconds: number;
   /** Size, material and machine time. */
   readonly short: string;
@@ -38,13 +38,13 @@ export interface DeskItem {
 
 /** @param same other uploads with the same content */
 export function deskItem({ entry }: DeskUpload, same: readonly string[] = []): DeskItem {
-  const { piece, figures, warnings = [], customerNote, customerMore = [], decision } = entry;
+  const { pieceSha256, figures, warnings = [], customerNote, customerMore = [], decision } = entry;
   const words = [...(customerNote === undefined ? [] : [customerNote]), ...customerMore];
   return {
     file: visible(entry.file),
     group: groupOf(entry),
     code: entry.code,
-    ...(piece !== undefined && { piece }),
+    ...(pieceSha256 !== undefined && { pieceSha256 }),
     seconds: figures?.seconds ?? 0,
     short: figures ? figuresInShort(figures) : "",
     figures: figures ? figuresInFull(figures) : [],
@@ -54,6 +54,7 @@ export function deskItem({ entry }: DeskUpload, same: readonly string[] = []): D
     warnings: warnings.map(({ message }) => visible(message)),
     files: entry.outputs,
     same: same.map(visible),
-    ...(decision && piece !== undefined && { decision: { file: entry.file, piece, ...decision } }),
+    ...(decision &&
+      pieceSha256 !== undefined && { decision: { file: entry.file, pieceSha256, ...decision } }),
   };
 }

@@ -5,6 +5,7 @@ import { SpotpitchError } from "../../core/errors.js";
 import { checkFolder, reasonOf } from "../output-files.js";
 import { writeNotes } from "../read-options.js";
 import { refused } from "../refusals.js";
+import { print, tell } from "../terminal.js";
 import type { Upload } from "./inputs.js";
 import type { BoundJobs } from "./jobs.js";
 import { type Batch, type BatchRequest, readRequest } from "./request.js";
@@ -31,12 +32,12 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   const run = openRun(batch);
   const pass = async (bound: BoundJobs): Promise<Verdict[]> => {
     const verdicts = await run.pass(bound);
-    process.stdout.write(json ? batchJson(verdicts) : batchSummary(verdicts, batch.out));
+    print(json ? batchJson(verdicts) : batchSummary(verdicts, batch.out));
     return verdicts;
   };
   try {
     if (watch) {
-      process.stderr.write("Watching for uploads; Ctrl-C ends it.\n");
+      tell("Watching for uploads; Ctrl-C ends it.\n");
       const take = async (each: readonly Upload[]): Promise<string[]> => {
         const bound = await boundOrNote(batch, each);
         return bound ? stillArriving(each, await pass(bound)) : [];
@@ -49,7 +50,7 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   } catch (error) {
     if (!run.stopped.aborted) throw error;
     if (watch) return 0;
-    process.stderr.write("spotpitch: stopped. Finished files stay. Run the same command to continue.\n");
+    tell("spotpitch: stopped. Finished files stay. Run the same command to continue.\n");
     return run.stopped.reason;
   } finally {
     await run.close();

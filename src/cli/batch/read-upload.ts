@@ -1,5 +1,6 @@
 import { constants, type Stats } from "node:fs";
-import { type FileHandle, lstat, open } from "node:fs/promises";
+import { type FileHandle, lstat, open, realpath } from "node:fs/promises";
+import { dirname } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { refused, systemCode } from "../refusals.js";
 import { refusedUpload } from "./upload-refusals.js";
@@ -8,18 +9,30 @@ const ATTEMPTS = 3;
 const PAUSE_MS = 300;
 
 /**
- * Read a file whose name and content come from a stranger. It follows no link, does not wait for pipes or devices, and reads no
+ * Read a file whose name and content come from a stranger. It follows no link to a file or to a folder in the name, does not wait for pipes or devices, and reads no
  * more than `maxBytes`. If the file changes meanwhile, it never returns a mixture of old and new content.
  *
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`, `INPUT_LINK`, `INPUT_NOT_A_FILE`, `INPUT_TOO_LARGE`,
  *   `INPUT_CHANGING`
  */
 export async function readUpload(path: string, name: string, maxBytes: number): Promise<Uint8Array> {
+  if (await isBehindLink(path, name)) throw refusedUpload.linkedFolder(name);
   for (let attempt = 1; ; attempt++) {
     const bytes = await readOnce(path, name, maxBytes);
     if (bytes) return bytes;
     if (attempt === ATTEMPTS) throw refusedUpload.changing(name);
     await pause(PAUSE_MS);
+  }
+}
+
+/** Whether a folder that the name holds, as a row of a job sheet may write it, is a link: it could lead anywhere. */
+async function isBehindLink(path: string, name: string): Promise<boolean> {
+  if (!name.includes("/") || !path.endsWith(`/${name}`)) return false;
+  const given = path.slice(0, -name.length);
+  try {
+    return (await realpath(dirname(path))) !== dirname(`${await realpath(given)}/${name}`);
+  } catch {
+    return false; // what is missing is told below
   }
 }
 

@@ -52,7 +52,7 @@ export async function readSheet(sheet: string): Promise<SheetRow[]> {
       }
       if (value !== "" && value !== null) values[key] = isSwitch(flag) ? yesOrNo(value, key, where) : value;
     }
-    return { file: name, where, values, ...(note ? { note: String(note) } : {}) };
+    return { file: name, where, values, folder: dirname(sheet), ...(note ? { note: String(note) } : {}) };
   });
 }
 

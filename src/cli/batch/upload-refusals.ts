@@ -7,6 +7,12 @@ export const refusedUpload = {
   link: (name: string) =>
     new SpotpitchError("INPUT_LINK", `"${name}" is a symbolic link, which is not followed. ${SEND_PICTURE}`),
 
+  linkedFolder: (name: string) =>
+    new SpotpitchError(
+      "INPUT_LINK",
+      `"${name}" lies in a linked folder, which is not followed. ${SEND_PICTURE}`,
+    ),
+
   notAFile: (name: string, what: string) =>
     new SpotpitchError("INPUT_NOT_A_FILE", `"${name}" is ${what}, not a file. ${SEND_PICTURE}`),
 

@@ -1,6 +1,7 @@
 import { existsSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { refused } from "../refusals.js";
+import { print, tell } from "../terminal.js";
 import { openDeskServer } from "./desk-server.js";
 
 export interface DeskRequest {
@@ -16,10 +17,10 @@ export async function deskCommand({ folder, port, json }: DeskRequest): Promise<
   const desk = await openDeskServer(out, portOf(port)).catch((cause) => {
     throw refused.portTaken(port ?? "0", cause);
   });
-  process.stdout.write(
+  print(
     json ? `${JSON.stringify({ address: desk.address, folder: out })}\n` : `open          ${desk.address}\n`,
   );
-  process.stderr.write(
+  tell(
     "Decisions are kept in the folder decisions beside the page. The address holds a secret: who has it can decide too. Ctrl-C ends the desk.\n",
   );
   await new Promise<void>((end) => process.once("SIGINT", end).once("SIGTERM", end));

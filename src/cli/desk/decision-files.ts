@@ -31,7 +31,7 @@ export function openDecisions(out: string): DecisionFiles {
   return {
     read,
     async keep(made) {
-      const last = latestDecisions(read()).get(made.piece);
+      const last = latestDecisions(read()).get(made.pieceSha256);
       const nowMs = Math.max(Date.now(), last ? Date.parse(last.at) + 1 : 0);
       const decision: Decision = { ...made, at: new Date(nowMs).toISOString() };
       mkdirSync(folder, { recursive: true });

@@ -1,7 +1,7 @@
 import type { Figures, Texts } from "../told.js";
 import { refusedAs } from "./entry.js";
 
-export const readableFormats = "a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG picture";
+export const readableFormats = "a JPEG, PNG, WebP, AVIF, HEIC, GIF, TIFF or SVG picture";
 
 export interface Named {
   /** The picture at the start of a sentence: its name in quotes, or "The photo". */
@@ -22,6 +22,12 @@ export const photoRefusals = {
   ...refusedAs("INPUT_DAMAGED", undefined, {
     "photo-damaged": ({ name, kind }: Named & Texts<"kind">) =>
       `${name} starts as ${kind}, but is damaged, incomplete or of an unusual variant. Allowed: a complete file. Copy or upload it again. If that does not help, open it in another program and save it as PNG.`,
+    "drawing-picture-damaged": ({ name }: Named) =>
+      `${name} contains a picture that is damaged, incomplete or of an unknown kind, and would be missing from the engraving. Put that picture into the drawing again as PNG or JPEG, or save the whole drawing as PNG.`,
+  }),
+  ...refusedAs("INPUT_UNSAFE_DRAWING", undefined, {
+    "drawing-picture-not-shown": ({ name, kind }: Named & Texts<"kind">) =>
+      `${name} contains ${kind} that would be missing from the engraving: pictures in a drawing are shown only as PNG or JPEG. Put that picture into the drawing again as PNG or JPEG, or save the whole drawing as PNG.`,
   }),
   ...refusedAs("INPUT_NOT_AN_IMAGE", undefined, {
     "photo-unreadable": ({ name, what, advice }: Named & Texts<"what" | "advice">) =>

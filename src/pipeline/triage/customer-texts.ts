@@ -47,6 +47,8 @@ export const findingTexts = {
   TRANSPARENT: "Parts of your picture are transparent, and will stay bare on the piece.",
   MANY_PAGES:
     "Your file holds {pages} pictures or pages, and we engrave the first. If you meant another one, please tell us.",
+  TEXT_NOT_OUTLINED:
+    "Your drawing contains text, and without its font letters may come out in another shape or place. Please convert all text to outlines (also called paths or curves) and send the file again.",
   "CROPPED.ask":
     "Your picture has another shape than the piece, so {share} of it would be cut off. Is that all right, and which part matters most to you?",
   "CROPPED.note":

@@ -17,6 +17,7 @@ export type FindingCode =
   | "ARTWORK"
   | "TRANSPARENT"
   | "MANY_PAGES"
+  | "TEXT_NOT_OUTLINED"
   | "CROPPED"
   | "STRETCHED"
   | "EXTREME_SHAPE"

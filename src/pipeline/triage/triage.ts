@@ -78,6 +78,7 @@ export function triagePart(
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame, options)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
     ...transparencyFindings(photo, options),
+    ...(source.hasText ? [finding("TEXT_NOT_OUTLINED", { grade: "ask" })] : []),
     ...(source.pages > 1 ? [finding("MANY_PAGES", { grade: "note", pages: source.pages })] : []),
   ];
   const dots = findings.some(({ code }) => code === "ALREADY_DITHERED");
@@ -174,7 +175,7 @@ function tonalFindings(
   if (blocks) findings.push(finding("BLOCKS", { grade: blocks }));
   // Few tones leave even areas, and pile up at an end of the scale: that is told already.
   const [dark, pale] = [contrast?.code === "TOO_DARK", contrast?.code === "TOO_PALE"];
-  const lossless = photo.format !== "jpeg" && photo.format !== "avif";
+  const lossless = !["jpeg", "avif", "heic"].includes(photo.format);
   const screen = lossless && tones.flat > flat && !dark && !pale;
   if (screen) findings.push(finding("SCREENSHOT", { grade: "note" }));
   if (!screen && !pale && tones.white > clipped.note)

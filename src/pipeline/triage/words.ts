@@ -50,6 +50,7 @@ export const shopWords = {
   TRANSPARENT: ({ share }: Share) =>
     `${wholePercent(Math.max(share, 0.01))} of the picture is transparent, and stays bare.`,
   MANY_PAGES: ({ pages }: { readonly pages: number }) => photoWords.pages(pages),
+  TEXT_NOT_OUTLINED: () => photoWords.text,
   CROPPED: ({ share }: Share) =>
     `The picture has another shape than the piece, so ${wholePercent(share)} of it is cut off.`,
   STRETCHED: (data: Graded) => photoWords.stretched(badly(data)),
@@ -75,7 +76,8 @@ export function finding<Code extends FindingCode>(
 
 /** The most important first. */
 export const importance: readonly FindingCode[] = [
-  ...(["DAMAGED", "NOTHING_BURNS", "ALREADY_DITHERED", "TOO_DARK", "TOO_PALE"] as const),
+  ...(["DAMAGED", "NOTHING_BURNS", "ALREADY_DITHERED", "TEXT_NOT_OUTLINED"] as const),
+  ...(["TOO_DARK", "TOO_PALE"] as const),
   ...(["BLURRED", "TOO_FEW_PIXELS", "LOW_CONTRAST"] as const),
   ...(["BLOCKS", "COLOURS_MERGE", "CROPPED", "STRETCHED", "EXTREME_SHAPE", "PARTS_LOST"] as const),
   ...(["SHADES_LOST", "CLIPPED_SHADOWS", "CLIPPED_HIGHLIGHTS", "ARTWORK", "SCREENSHOT"] as const),

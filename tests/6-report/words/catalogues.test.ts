@@ -106,6 +106,7 @@ const warnings: WarningData = {
   "photo-clipped-shadows": [{ share: 0.2 }],
   "photo-clipped-highlights": [{ share: 0.2 }],
   "photo-screenshot": [{}],
+  "photo-text": [{}],
   "photo-pages": [{ pages: 3 }],
   "colours-merge": ["solid", "photo"].map((kind) => ({
     ...{ colours: ["#3b8a3b", "#d22f2f"], share: 0.2, kind },
@@ -317,6 +318,7 @@ const found: { readonly [Code in keyof typeof shopWords]: Omit<DataOf<(typeof sh
     ARTWORK: { severalInks: true },
     TRANSPARENT: share,
     MANY_PAGES: { pages: 3 },
+    TEXT_NOT_OUTLINED: {},
     CROPPED: share,
     STRETCHED: {},
     EXTREME_SHAPE: { widthMm: 80, heightMm: 4 },

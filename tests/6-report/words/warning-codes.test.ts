@@ -213,6 +213,7 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
   "photo-clipped-shadows": triaged("CLIPPED_SHADOWS", { share: 0.1 }),
   "photo-clipped-highlights": triaged("CLIPPED_HIGHLIGHTS", { share: 0.1 }),
   "photo-screenshot": triaged("SCREENSHOT"),
+  "photo-text": triaged("TEXT_NOT_OUTLINED"),
   "photo-pages": triaged("MANY_PAGES", { pages: 3 }),
   "colours-merge": [
     [

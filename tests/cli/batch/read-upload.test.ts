@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { constants, openSync, rmSync, symlinkSync, truncateSync, writeFileSync } from "node:fs";
+import { constants, mkdirSync, openSync, rmSync, symlinkSync, truncateSync, writeFileSync } from "node:fs";
 import { afterAll, afterEach, describe, expect, it, vi } from "vitest";
 import { readUpload } from "../../../src/cli/batch/read-upload.js";
 import { temporaryFolder } from "../command.js";
@@ -53,6 +53,21 @@ describe("readUpload", () => {
     expect(await codeOf("pipe.jpg")).toBe("INPUT_NOT_A_FILE");
     expect(await codeOf("")).toBe("INPUT_NOT_A_FILE");
     expect(await codeOf("none.jpg")).toBe("INPUT_MISSING");
+  });
+
+  it("follows no linked folder that a row of a sheet names", async () => {
+    mkdirSync(folder.in("sheet", "plain"), { recursive: true });
+    mkdirSync(folder.in("private"));
+    writeFileSync(folder.in("private", "a.jpg"), "private");
+    writeFileSync(folder.in("sheet", "plain", "a.jpg"), "boat");
+    symlinkSync("../private", folder.in("sheet", "away"));
+    const read = (name: string) => readUpload(folder.in("sheet", name), name, 10);
+    await expect(read("away/a.jpg")).rejects.toMatchObject({ code: "INPUT_LINK" });
+    expect(Buffer.from(await read("plain/a.jpg")).toString()).toBe("boat");
+    // The folder that the user gave may be behind a link.
+    symlinkSync("sheet", folder.in("to-sheet"));
+    const given = readUpload(folder.in("to-sheet", "plain", "a.jpg"), "plain/a.jpg", 10);
+    expect(Buffer.from(await given).toString()).toBe("boat");
   });
 
   it("does not follow a link that has taken a file's place since it was looked at", async () => {

@@ -63,9 +63,11 @@ describe("a job sheet", () => {
     "does not lead out of its folder: %s",
     (file) => {
       const name = file.replaceAll("\\", "/");
-      expect(() => sheetUploads(folder.in("jobs.csv"), [{ file: name, where: "row 2", values: {} }])).toThrow(
-        /leads out/,
-      );
+      expect(() =>
+        sheetUploads(folder.in("jobs.csv"), [
+          { file: name, where: "row 2", folder: folder.path, values: {} },
+        ]),
+      ).toThrow(/leads out/);
     },
   );
 });

@@ -8,8 +8,8 @@ import { temporaryFolder } from "../command.js";
 
 const folder = temporaryFolder();
 const out = folder.in("engraved");
-const piece = "0123456789abcdef0123456789abcdef";
-const made = { file: "boat.jpg", piece, verdict: "approved", note: "", by: "Mara" } as const;
+const pieceSha256 = "0123456789abcdef".repeat(4);
+const made = { file: "boat.jpg", pieceSha256, verdict: "approved", note: "", by: "Mara" } as const;
 
 beforeAll(() => {
   mkdirSync(`${out}/boat`, { recursive: true });
@@ -119,7 +119,7 @@ describe("the desk's server", () => {
   it.each([
     ["no JSON", "{"],
     ["no decision", "{}"],
-    ["a piece that is a path", JSON.stringify({ ...made, piece: "../../../etc/passwd" })],
+    ["a piece that is a path", JSON.stringify({ ...made, pieceSha256: "../../../etc/passwd" })],
     ["a time of its own", JSON.stringify({ ...made, at: "2030-01-01T00:00:00.000Z" })],
     ["a book", JSON.stringify({ ...made, note: "x".repeat(100_000) })],
   ])("refuses %s", async (_what, body) => {

@@ -31,7 +31,7 @@ export function createChoice(items, tools, store) {
       .filter(
         (k) =>
           (group === "all" || items[k].group === group) &&
-          (verdict === "any" || (store.verdict(items[k].piece) ?? "undecided") === verdict) &&
+          (verdict === "any" || (store.verdict(items[k].pieceSha256) ?? "undecided") === verdict) &&
           (!same || items[k].same.length > 0),
       )
       .sort((a, b) => compare(items[a], items[b]) || a - b);

@@ -76,7 +76,9 @@ function keepInFolder(keeps, store, first) {
 function keepInBrowser(keeps, store) {
   const key = `spotpitch desk ${location.pathname}`;
   /** @type {Decision[]} */
-  let own = read(key).filter(({ piece, at }) => !store.history(piece).some((kept) => kept.at === at));
+  let own = read(key).filter(
+    ({ pieceSha256, at }) => !store.history(pieceSha256).some((kept) => kept.at === at),
+  );
   store.add(own);
   const show = () => offer(keeps, own);
   if (own.length > 0) show();

@@ -19,7 +19,7 @@ export function createList({ items, rowsHtml, list, tools }, store) {
   /** @type {number | undefined} */
   let current;
   const rows = createRows(list, rowsHtml, (row, k) => {
-    dressRow(row, store.verdict(items[k].piece));
+    dressRow(row, store.verdict(items[k].pieceSha256));
     find(row, ".pick", HTMLInputElement).checked = picked.has(k);
     if (k === current) row.setAttribute("aria-current", "true");
     else row.removeAttribute("aria-current");
@@ -98,9 +98,9 @@ function tellSums({ items, tools, store, shown, picked }) {
     `${which.length} · ${machineTime(which.reduce((sum, k) => sum + items[k].seconds, 0))}`;
   /** @type {Record<string, number[]>} */
   const decided = { any: [], undecided: [], approved: [], "sent-back": [] };
-  for (const [k, { piece }] of items.entries()) {
+  for (const [k, { pieceSha256 }] of items.entries()) {
     decided.any.push(k);
-    decided[store.verdict(piece) ?? "undecided"].push(k);
+    decided[store.verdict(pieceSha256) ?? "undecided"].push(k);
   }
   const say = (/** @type {string} */ name, /** @type {string} */ text) => {
     find(tools, `.${name}`, HTMLElement).textContent = text;

@@ -25,11 +25,11 @@ export function fillPane(pane, item, store, row) {
 }
 
 /** What was decided, and by whom. @param {HTMLElement} pane @param {Item} item @param {Store} store */
-export function showDecision(pane, { piece }, store) {
-  const [last, ...earlier] = store.history(piece);
+export function showDecision(pane, { pieceSha256 }, store) {
+  const [last, ...earlier] = store.history(pieceSha256);
   const form = find(pane, ".decide", HTMLFormElement);
-  form.hidden = piece === undefined;
-  const verdict = store.verdict(piece);
+  form.hidden = pieceSha256 === undefined;
+  const verdict = store.verdict(pieceSha256);
   form.dataset.verdict = verdict ?? "";
   find(form, ".take-back", HTMLElement).hidden = verdict === undefined;
   put(pane, ".decided", verdict === undefined || !last ? "" : decisionWords(last));

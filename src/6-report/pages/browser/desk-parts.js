@@ -1,9 +1,9 @@
 import { find } from "./page-parts.js";
 
 /**
- * @typedef {{ file: string, piece: string, verdict: "approved" | "sent-back" | "open", note: string, by: string, at: string }}
+ * @typedef {{ file: string, pieceSha256: string, verdict: "approved" | "sent-back" | "open", note: string, by: string, at: string }}
  *   Decision
- * @typedef {{ file: string, group: string, code: string, piece?: string, seconds: number, short: string, figures: string[],
+ * @typedef {{ file: string, group: string, code: string, pieceSha256?: string, seconds: number, short: string, figures: string[],
  *   message: string, note: string, words: string[], warnings: string[],
  *   files: string[], same: string[], order?: string, decision?: Decision }} Item see deskItem
  * @typedef {ReturnType<typeof findDeskParts>} DeskParts

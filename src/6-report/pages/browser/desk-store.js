@@ -13,10 +13,10 @@ export function createStore(first) {
   const add = (decisions) => {
     const changed = new Set();
     for (const decision of decisions) {
-      const known = byPiece.get(decision.piece) ?? [];
+      const known = byPiece.get(decision.pieceSha256) ?? [];
       if (known.some((each) => isSameDecision(each, decision))) continue;
-      byPiece.set(decision.piece, [...known, decision].sort(laterFirst));
-      changed.add(decision.piece);
+      byPiece.set(decision.pieceSha256, [...known, decision].sort(laterFirst));
+      changed.add(decision.pieceSha256);
     }
     if (changed.size > 0) for (const listener of listeners) listener(changed);
   };

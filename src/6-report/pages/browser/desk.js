@@ -59,9 +59,9 @@ async function decide(which, verdict) {
   const next = verdict !== "open" && which.length === 1 ? list.beside(which[0], 1) : undefined;
   try {
     for (const k of which) {
-      const { file, piece } = items[k];
-      if (piece !== undefined)
-        await keep({ file, piece, verdict, note: note.value.trim(), by: by.value.trim() });
+      const { file, pieceSha256 } = items[k];
+      if (pieceSha256 !== undefined)
+        await keep({ file, pieceSha256, verdict, note: note.value.trim(), by: by.value.trim() });
     }
     note.value = "";
     if (next !== undefined) open(next);
@@ -86,8 +86,8 @@ async function copy() {
 
 store.onChange((pieces) => {
   list.choice();
-  list.dressAgain((k) => pieces.has(items[k].piece ?? ""));
-  if (current !== undefined && pieces.has(items[current].piece ?? ""))
+  list.dressAgain((k) => pieces.has(items[k].pieceSha256 ?? ""));
+  if (current !== undefined && pieces.has(items[current].pieceSha256 ?? ""))
     showDecision(pane, items[current], store);
 });
 

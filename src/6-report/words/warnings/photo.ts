@@ -71,6 +71,12 @@ export const photoWarnings = {
     whatToDo: () =>
       "If it shows a photo, take the photo itself, which holds more detail. Check that no bars or buttons are in the picture.",
   }),
+  "photo-text": warning({
+    title: "Text that is not outlined",
+    when: found<object>("TEXT_NOT_OUTLINED"),
+    happens: () => photoWords.text,
+    whatToDo: () => `Convert all text to outlines (also called paths or curves). ${CHECK}`,
+  }),
   "photo-pages": warning({
     title: "More than one picture in the file",
     when: found<{ readonly pages: number }>("MANY_PAGES"),

@@ -1,4 +1,4 @@
-import { MAX_PHOTO_PIXELS } from "./photo.js";
+import { MAX_PHOTO_PIXELS } from "../photo.js";
 
 /** Pixels per inch of a drawing, as in CSS: 1 in = 96 px. */
 export const DRAWING_DENSITY = 96;

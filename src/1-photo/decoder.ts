@@ -1,0 +1,36 @@
+import type { Sharp, SharpOptions } from "sharp";
+import { refusal } from "../core/refusals/refusals.js";
+import { DRAWING_DENSITY } from "./drawing/drawing-size.js";
+
+export interface Decoder {
+  (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
+  concurrency(threads: number): number;
+}
+
+/**
+ * Decoder options for every file. Level "error" was chosen by trial: it refuses truncated files and broken TIFF and PNG data,
+ * but accepts the unusual headers and stray bytes that cameras write. Level "warning" refuses those too. The decoder's
+ * limit on pixels is off, because its error does not state the declared size.
+ */
+export const reading = { failOn: "error", limitInputPixels: false, density: DRAWING_DENSITY } as const;
+
+/** Decoder options for one file. */
+export type Reading = typeof reading & Pick<SharpOptions, "unlimited">;
+
+/** Loaded on first use, because loading it takes longer than the rest of the start of the command. */
+export async function loadDecoder(): Promise<Decoder> {
+  try {
+    return (await import("sharp")).default;
+  } catch (cause) {
+    throw refusal("decoder-missing", {}, { cause });
+  }
+}
+
+/**
+ * Sets the number of decoder threads. Two threads decode a photograph in half the time of one, the default on some systems. The
+ * setting applies to the whole process, so only programs call this, not libraries.
+ */
+export async function useDecoderThreads(threads: number): Promise<void> {
+  const decoder = await loadDecoder();
+  decoder.concurrency(threads);
+}
