@@ -3,6 +3,7 @@ import type { ErrorCode } from "../core/errors.js";
 import type { ShownUnits } from "../core/shown-units.js";
 import type { Finding } from "../pipeline/triage/findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "../pipeline/triage/findings.js";
+import type { Decision } from "./decisions.js";
 import { SET_ASIDE } from "./output-names.js";
 
 /** The result of one upload, as in `batch.json`. The first six keys are promised; more may be added. */
@@ -10,7 +11,7 @@ export interface UploadEntry {
   /** Path below the folder given. */
   readonly file: string;
   /**
-   * `waiting`: a job sheet was given, and no row of it names the upload yet. `withdrawn`: it was prepared, and its file is gone since.
+   * `waiting`: a job sheet was given, and no row of it names the upload yet; or the file is still arriving. `withdrawn`: it was prepared, and its file is gone since.
    */
   readonly state: "prepared" | "waiting" | "refused" | "withdrawn";
   readonly grade: Grade;
@@ -20,14 +21,22 @@ export interface UploadEntry {
   readonly message: string;
   /** Paths below the output folder. */
   readonly outputs: readonly string[];
-  /** What to write to the customer; absent if there is nothing. */
+  /** What to write to the customer: the most important reason, in one or two sentences. Absent if there is nothing. */
   readonly customerNote?: string;
+  /** The other reasons, each in one or two sentences. */
+  readonly customerMore?: readonly string[];
   /** The note of the job sheet. */
   readonly note?: string;
   readonly findings: readonly Finding[];
   /** Warnings of the piece's report for the workshop, without those about the material, which are the same for all pieces. */
   readonly warnings?: readonly Warning[];
   readonly figures?: PieceFigures;
+  /** The content of the upload. Absent if it could not be read, or was not yet. */
+  readonly contentSha256?: string;
+  /** Identifies content and options: a decision counts for this piece alone. */
+  readonly pieceSha256?: string;
+  /** What was decided at the desk about this piece. Absent if nothing was, or it was taken back. */
+  readonly decision?: Pick<Decision, "verdict" | "note" | "by" | "at">;
 }
 
 export type PiecePower = Pick<PowerToSet, "percent" | "passes" | "speedMmPerS" | "isSpeedAssumed">;
@@ -65,15 +74,13 @@ export function preparedEntry(
   { findings, figures, warnings = [] }: PieceVerdict,
   outputs: readonly string[],
 ): UploadEntry {
-  const message = findings.map((finding) => finding.message).join(" ");
   return {
     file,
     state: "prepared",
     grade: gradeOf(findings),
     code: findings[0]?.code ?? "READY",
-    message,
+    message: findings.map((finding) => finding.message).join(" "),
     outputs,
-    ...(message && { customerNote: message }),
     findings,
     ...(warnings.length > 0 && { warnings }),
     figures,
@@ -81,19 +88,15 @@ export function preparedEntry(
 }
 
 /** An entry for an upload that cannot be prepared. */
-export function refusedEntry(file: string, code: ErrorCode, message: string): UploadEntry {
-  const customerNote = CUSTOMER_NOTES[code];
-  return {
-    file,
-    state: "refused",
-    grade: "ask",
-    code,
-    message,
-    outputs: [],
-    ...(customerNote !== undefined && { customerNote }),
-    findings: [],
-  };
-}
+export const refusedEntry = (file: string, code: ErrorCode, message: string): UploadEntry => ({
+  file,
+  state: "refused",
+  grade: "ask",
+  code,
+  message,
+  outputs: [],
+  findings: [],
+});
 
 /** An entry for an upload that no row of the job sheet names yet. Nobody knows how large it should be, or on what. */
 export const waitingEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
@@ -106,6 +109,19 @@ export const waitingEntry = (file: string, outputs: readonly string[]): UploadEn
   findings: [],
 });
 
+/** An entry for an upload whose transfer pauses: its file is not complete, and nobody knows yet whether more will come. */
+export const arrivingEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
+  file,
+  state: "waiting",
+  grade: "ask",
+  code: STILL_ARRIVING,
+  message: `"${file}" is still arriving: it is not complete yet. It is looked at again when it has not changed for a while, and judged as it is if nothing comes any more.${outputs.length > 0 ? ` What an earlier run made of it lies in ${SET_ASIDE}.` : ""}`,
+  outputs,
+  findings: [],
+});
+
+export const STILL_ARRIVING = "STILL_ARRIVING";
+
 /** An entry for an upload whose file is gone. `outputs` is where its files lie now. */
 export const withdrawnEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
   file,
@@ -116,19 +132,3 @@ export const withdrawnEntry = (file: string, outputs: readonly string[]): Upload
   outputs,
   findings: [],
 });
-
-/** What a customer can do about a refusal. The workshop handles codes without a note. */
-const CUSTOMER_NOTES: Readonly<Partial<Record<ErrorCode, string>>> = {
-  INPUT_EMPTY: "Your file arrived empty. Please send it once more.",
-  INPUT_DAMAGED:
-    "We could not open your picture: the file is damaged or did not arrive complete. Please send it once more, or a copy saved as PNG.",
-  INPUT_NOT_AN_IMAGE:
-    "We could not read your file as a picture. Please send it as JPEG or PNG; on a phone, sharing the photo usually offers that.",
-  INPUT_TOO_LARGE: "Your picture is larger than we can take. Please send a smaller version of it.",
-  INPUT_UNSAFE_DRAWING:
-    "We do not open drawings that are compressed, refer to other files or hold programs. Please save yours as a plain SVG with everything embedded, or as PNG.",
-  INPUT_TOO_DEMANDING:
-    "We could not open your picture in reasonable time. Please save it anew as JPEG or PNG and send that.",
-  INPUT_LINK: "Only a link to your picture arrived. Please send the file itself.",
-  INPUT_NOT_A_FILE: "No file of yours arrived. Please send it once more.",
-};

@@ -1,22 +1,59 @@
 import Papa from "papaparse";
 import { packageVersion } from "../core/version.js";
 import { visible } from "../core/words.js";
-import type { SheetEntry } from "./contact-sheet.js";
-import type { UploadEntry } from "./entry.js";
+import { type CustomerTexts, worded } from "./customer-note.js";
+import { type Decision, latestDecisions } from "./decisions.js";
+import { STILL_ARRIVING, type UploadEntry } from "./entry.js";
 import { SET_ASIDE } from "./output-names.js";
+import type { LedgerRecord } from "./records.js";
+import { sha256 } from "./sha256.js";
 
 /** The result of one upload in a batch. */
-export interface Verdict extends SheetEntry {
+export interface Verdict {
+  readonly entry: UploadEntry;
+  /** The predicted piece, WebP in base64; absent if there is no picture. */
+  readonly thumbnail?: string | undefined;
+  /** The photo as it was sent, likewise. */
+  readonly photo?: string | undefined;
   /** Whether it comes from an earlier run. */
   readonly kept: boolean;
 }
 
+/** What a list takes of a record. */
+type Listed = Pick<LedgerRecord, "entry"> & Partial<LedgerRecord>;
+
 /** The sheet's note is no part of the work, so a changed note does not cause the work again. */
-export const verdictOf = (
-  { entry, thumbnail }: SheetEntry,
-  note: string | undefined,
-  kept = false,
-): Verdict => ({ entry: note === undefined ? entry : { ...entry, note }, thumbnail, kept });
+export function verdictOf(record: Listed, note: string | undefined, kept = false): Verdict {
+  const { entry, thumbnail, photo } = record;
+  const named = { ...entry, ...(note !== undefined && { note }), ...namesOf(record) };
+  return { entry: named, thumbnail, photo, kept };
+}
+
+function namesOf({
+  contentSha256 = "",
+  jobSha256 = "",
+}: Listed): Pick<UploadEntry, "contentSha256" | "pieceSha256"> {
+  return {
+    ...(contentSha256 && { contentSha256 }),
+    ...(jobSha256 && { pieceSha256: sha256(`${contentSha256} ${jobSha256}`) }),
+  };
+}
+
+/** The verdicts with the words for customers and what was decided about the pieces: neither is a part of the work. */
+export function listedVerdicts(
+  verdicts: readonly Verdict[],
+  decisions: readonly Decision[],
+  words?: CustomerTexts,
+): Verdict[] {
+  const latest = latestDecisions(decisions);
+  return verdicts.map((verdict) => {
+    const entry = worded(verdict.entry, words);
+    const found = latest.get(entry.pieceSha256 ?? "");
+    if (!found || found.verdict === "open") return { ...verdict, entry };
+    const { verdict: word, note, by, at } = found;
+    return { ...verdict, entry: { ...entry, decision: { verdict: word, note, by, at } } };
+  });
+}
 
 /** The text of `batch.json`. */
 export function batchJson(verdicts: readonly Verdict[]): string {
@@ -33,7 +70,20 @@ export function batchCsv(verdicts: readonly Verdict[]): string {
 }
 
 function rowOf(entry: UploadEntry): Record<string, string> {
-  const { file, state, grade, code, message, customerNote, note, outputs, figures, warnings } = entry;
+  const {
+    file,
+    state,
+    grade,
+    code,
+    message,
+    customerNote,
+    customerMore,
+    note,
+    outputs,
+    figures,
+    warnings,
+    decision,
+  } = entry;
   return {
     file,
     state,
@@ -41,6 +91,7 @@ function rowOf(entry: UploadEntry): Record<string, string> {
     code,
     message,
     "customer note": customerNote ?? "",
+    "customer more": customerMore?.join(" ") ?? "",
     note: note ?? "",
     "width mm": figures?.widthMm.toFixed(2) ?? "",
     "height mm": figures?.heightMm.toFixed(2) ?? "",
@@ -52,6 +103,9 @@ function rowOf(entry: UploadEntry): Record<string, string> {
     "power percent": figures?.power?.percent?.toFixed(1) ?? "",
     passes: figures?.power?.passes.toFixed(0) ?? "",
     warnings: warnings?.map((warning) => warning.code).join(" ") ?? "",
+    decision: decision?.verdict ?? "",
+    "decision note": decision?.note ?? "",
+    "decided by": decision?.by ?? "",
     outputs: outputs.join(" "),
   };
 }
@@ -67,7 +121,7 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
   const withdrawn = verdicts.filter(({ entry, kept }) => entry.state === "withdrawn" && !kept);
   const kept = count(({ entry, kept }) => kept && entry.state !== "withdrawn");
   const lines = [
-    `uploads       ${count(({ entry }) => entry.state !== "withdrawn")}: ${count(({ entry }) => entry.state === "prepared")} prepared, ${refused.length} refused${waiting.length > 0 ? `, ${waiting.length} waiting for a row of the job sheet` : ""}${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
+    `uploads       ${count(({ entry }) => entry.state !== "withdrawn")}: ${count(({ entry }) => entry.state === "prepared")} prepared, ${refused.length} refused${waiting.length > 0 ? `, ${waiting.length} waiting` : ""}${kept > 0 ? `; ${kept} unchanged since an earlier run` : ""}`,
     `grades        ${graded("ready")} ready, ${graded("note")} with a note, ${ask.length} to ask about`,
     ...ask.map(
       ({ entry }) =>
@@ -76,7 +130,10 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
     ...withdrawn.map(
       ({ entry }) => `withdrawn     ${visible(entry.file)}: what was made of it lies in ${SET_ASIDE}`,
     ),
-    ...waiting.map(({ entry }) => `waiting       ${visible(entry.file)}`),
+    ...waiting.map(
+      ({ entry }) =>
+        `waiting       ${visible(entry.file)}${entry.code === STILL_ARRIVING ? ", still arriving" : ", for a row of the job sheet"}`,
+    ),
     ...refused.map(({ entry }) => `refused       ${entry.code}: ${visible(entry.message)}`),
     `open          ${out}/index.html`,
   ];

@@ -20,8 +20,10 @@ export interface OutputFile {
 export interface Prepared extends PieceVerdict {
   /** Names in the folder of the job. */
   readonly files: readonly OutputFile[];
-  /** WebP in base64; absent if there is no picture. */
+  /** The predicted piece, WebP in base64; absent if there is no picture. */
   readonly thumbnail: string | undefined;
+  /** The photo as it was sent, likewise. */
+  readonly photo?: string | undefined;
 }
 
 /** An upload that cannot be prepared. */

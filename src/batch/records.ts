@@ -18,8 +18,10 @@ export interface LedgerRecord {
   readonly path?: string | undefined;
   /** Paths below the output folder. */
   readonly outputs: readonly OutputFile[];
-  /** WebP in base64; absent if there is no picture. */
+  /** The predicted piece, WebP in base64; absent if there is no picture. */
   readonly thumbnail?: string | undefined;
+  /** The photo as it was sent, likewise. */
+  readonly photo?: string | undefined;
 }
 
 /** The job that a record must match. `output` is the path of the job's files below the output folder, without their endings. */
@@ -35,7 +37,8 @@ export function preparedRecord(
   const outputs = prepared.files.map((file) => ({ path: folder + file.path, sha256: file.sha256 }));
   const paths = outputs.map((output) => output.path);
   const entry = preparedEntry(id, prepared, paths);
-  return { entry, contentSha256, jobSha256, path, outputs, thumbnail: prepared.thumbnail };
+  const { thumbnail, photo } = prepared;
+  return { entry, contentSha256, jobSha256, path, outputs, thumbnail, photo };
 }
 
 export function refusedRecord(
@@ -47,15 +50,17 @@ export function refusedRecord(
 }
 
 /**
- * It answers no job, so that the upload is prepared as soon as a row names it.
+ * It answers no job, so that the upload is prepared as soon as it need not wait any more.
  *
  * @param outputs what an earlier run made of it, where it lies aside
+ * @param entryOf its reason
  */
 export const waitingRecord = (
   { id, path }: { readonly id: string; readonly path: string },
   outputs: readonly OutputFile[] = [],
+  entryOf: typeof waitingEntry = waitingEntry,
 ): LedgerRecord => ({
-  entry: waitingEntry(
+  entry: entryOf(
     id,
     outputs.map((output) => output.path),
   ),
@@ -68,14 +73,14 @@ export const isAside = ({ entry }: LedgerRecord): boolean =>
 
 /** It answers no job, so that the upload is prepared again if it comes back. */
 export const withdrawnRecord = (
-  { entry, thumbnail }: LedgerRecord,
+  { entry, thumbnail, photo }: LedgerRecord,
   outputs: readonly OutputFile[],
 ): LedgerRecord => ({
   entry: withdrawnEntry(
     entry.file,
     outputs.map(({ path }) => path),
   ),
-  ...{ contentSha256: "", jobSha256: "", outputs, thumbnail },
+  ...{ contentSha256: "", jobSha256: "", outputs, thumbnail, photo },
 });
 
 /** What follows the name of a job in the names of its files. */
@@ -110,6 +115,7 @@ const recordSchema = z
     path: z.string().optional(),
     outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
     thumbnail: z.string().optional(),
+    photo: z.string().optional(),
   })
   .refine(
     ({ entry, outputs }) => JSON.stringify(entry.outputs) === JSON.stringify(outputs.map(({ path }) => path)),

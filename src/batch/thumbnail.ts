@@ -1,12 +1,26 @@
 import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
 import type { Report } from "../6-report/report.js";
+import { columnsOf, denseData, rowsOf } from "../core/plane.js";
+import type { Photo } from "../pipeline/decoding.js";
+import { sha256 } from "./sha256.js";
 
-/** Longer side, in pixels: sharp in the contact sheet on a screen of double density. */
+/** Longer side, in pixels: sharp at the desk on a screen of double density. */
 const LONGER_SIDE_PX = 320;
+const SMALL = {
+  width: LONGER_SIDE_PX,
+  height: LONGER_SIDE_PX,
+  fit: "inside",
+  withoutEnlargement: true,
+} as const;
+const WEBP = { quality: 60 } as const;
+
+/** The name of a small picture's file, after its content. */
+export const thumbnailName = (base64: string): string => `${sha256(base64).slice(0, 20)}.webp`;
+/** Any such name. */
+export const THUMBNAIL_NAME = /^[0-9a-f]{20}\.webp$/;
 
 /**
- * A small WebP for the contact sheet: the piece, cut from its preview file. A cone shows the whole file, because its sheet is no
- * rectangle.
+ * A small WebP of the piece, cut from its preview file. A cone shows the whole file, because its sheet is no rectangle.
  */
 export async function thumbnail(
   preview: Uint8Array,
@@ -18,8 +32,38 @@ export async function thumbnail(
     const piece = pieceOnPreview(previewSize(widthMm, heightMm, columns, rows));
     picture.extract({ left: piece.left, top: piece.top, width: piece.columns, height: piece.rows });
   }
-  return picture
-    .resize({ width: LONGER_SIDE_PX, height: LONGER_SIDE_PX, fit: "inside", withoutEnlargement: true })
-    .webp({ quality: 60 })
+  return picture.resize(SMALL).webp(WEBP).toBuffer();
+}
+
+/** Above, a file is not decoded a second time for its colours, which would take as much memory again. JPEG is decoded small. */
+const COLOUR_PIXELS = 25e6;
+
+/** A small WebP of a photo as it was sent, upright. It is in colour unless that would be costly, or only the first decoder reads the file. */
+export async function photoThumbnail(bytes: Uint8Array, photo: Photo): Promise<Uint8Array> {
+  const { default: sharp } = await import("sharp");
+  const pixels = rowsOf(photo.luminance) * columnsOf(photo.luminance);
+  const inColour = photo.format !== "svg" && (photo.format === "jpeg" || pixels <= COLOUR_PIXELS);
+  if (!inColour) return greyThumbnail(photo);
+  try {
+    // The decoder has accepted the file; its limit on pixels knows nothing of the batch's.
+    const reading = { failOn: "none", limitInputPixels: false, autoOrient: true } as const;
+    return await sharp(bytes, reading).resize(SMALL).toColourspace("srgb").webp(WEBP).toBuffer();
+  } catch {
+    return greyThumbnail(photo);
+  }
+}
+
+/** Transparent parts are white here, as paper is. */
+async function greyThumbnail({ luminance, opacity }: Photo): Promise<Uint8Array> {
+  const { default: sharp } = await import("sharp");
+  const raw = { width: columnsOf(luminance), height: rowsOf(luminance), channels: 1 } as const;
+  const codes = opacity ? onWhite(denseData(luminance), denseData(opacity)) : denseData(luminance);
+  return sharp(codes, { raw, limitInputPixels: false })
+    .resize(SMALL)
+    .toColourspace("b-w")
+    .webp(WEBP)
     .toBuffer();
 }
+
+const onWhite = (codes: Uint16Array, opacity: Uint16Array): Uint16Array =>
+  codes.map((code, i) => Math.round(65535 - ((65535 - code) * opacity[i]) / 65535));

@@ -68,6 +68,10 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
         "job sheet, CSV or JSON: file, note, and any option by its name; wins over the config file, the command line over it",
       ],
       ["--list <file>", "a text file with a path on each line"],
+      [
+        "--words <file>",
+        'your words to customers, JSON; "spotpitch words" prints the English ones to start from',
+      ],
       ["--recursive", "look into folders of the folders too"],
       ["--watch", "keep running, and take new uploads when their writing has ended"],
       ["--json", "print what batch.json holds"],

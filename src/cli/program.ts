@@ -40,6 +40,8 @@ export async function runCommand(words: readonly string[]): Promise<number> {
   addList(program, "methods", "the halftone methods, one line each, with their sources");
   addList(program, "materials", "the material presets, one line each, with the sources of their figures");
   addMachine(program);
+  addDesk(program);
+  addWords(program);
   try {
     await program.parseAsync(words, { from: "user" });
   } catch (error) {
@@ -83,6 +85,7 @@ const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
       typed,
       sheet: textOf(values.sheet),
       list: textOf(values.list),
+      words: textOf(values.words),
       recursive: values.recursive === true,
       watch: values.watch === true,
     });
@@ -157,6 +160,29 @@ function addMachine(program: Command): void {
         json: json === true,
       }),
     );
+}
+
+function addDesk(program: Command): void {
+  program
+    .command("desk")
+    .description("the page of a batch to work at: what is approved or sent back is kept in its folder")
+    .argument("<folder>", "output folder of a batch")
+    .option("--port <n>", "port on this computer (default: any that is free)")
+    .option("--json", "print the address as JSON")
+    .addHelpText("after", `\n${exitCodes()}\n\nExample:\n  spotpitch desk engraved`)
+    .action(async (folder: string, { port, json }: { port?: string; json?: boolean }) =>
+      (await import("./desk/command.js")).deskCommand({ folder, port, json: json === true }),
+    );
+}
+
+function addWords(program: Command): void {
+  program
+    .command("words")
+    .description("the words to customers in English, to edit, translate and give to batch with --words")
+    .argument("[file]", "words of your own to check instead")
+    .option("--json", "the same: the words are JSON")
+    .addHelpText("after", `\n${exitCodes()}\n\nExample:\n  spotpitch words > shop-words.json`)
+    .action(async (file: string | undefined) => (await import("./words-file.js")).wordsCommand(file));
 }
 
 /** Print an error, and with `--debug` its stack trace too. Returns the exit status. */

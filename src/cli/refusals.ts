@@ -9,6 +9,7 @@ const INVALID = {
   "machine file": "INPUT_MACHINE_INVALID",
   "recipe of a card": "INPUT_CARD_UNREADABLE",
   "config file": "INPUT_CONFIG_INVALID",
+  "words file": "INPUT_CONFIG_INVALID",
   "job sheet": "INPUT_SHEET_INVALID",
 } as const satisfies Readonly<Record<string, ErrorCode>>;
 
@@ -133,6 +134,27 @@ export const refused = {
       "OUTPUT_BUSY",
       `Another run (process ${process}) uses this output folder. Wait for it to end. If no run is left, delete "${lock}".`,
       { option: "out", received: process },
+    ),
+
+  noBatch: (folder: string) =>
+    new SpotpitchError(
+      "INPUT_MISSING",
+      `There is no batch in "${folder}". Give the folder that "spotpitch batch" has written (its --out).`,
+      { received: folder },
+    ),
+
+  badPort: (port: string) =>
+    new SpotpitchError("OPTION_INVALID", `--port is "${port}". Allowed: a whole number from 1 to 65535.`, {
+      option: "port",
+      received: port,
+      allowed: "a whole number from 1 to 65535",
+    }),
+
+  portTaken: (port: string, cause: unknown) =>
+    new SpotpitchError(
+      "OUTPUT_BUSY",
+      `The desk cannot open port ${port} (${systemCode(cause)}): another program may use it. Choose another with --port, or leave it out.`,
+      { option: "port", received: port, cause },
     ),
 
   /** @param remains what is left of the work, and what to do */

@@ -8,7 +8,7 @@ import { type PrepareOptions, resolveOptions } from "../../src/options/options.j
 import type { Finding, FindingCode } from "../../src/pipeline/triage/findings.js";
 import { type Grade, gradeOf } from "../../src/pipeline/triage/findings.js";
 import { type Triage, triagePhoto } from "../../src/pipeline/triage/triage.js";
-import { customerWords, importance, inOrder } from "../../src/pipeline/triage/words.js";
+import { finding, importance, inOrder, shopWords } from "../../src/pipeline/triage/words.js";
 import { piece } from "../6-report/words/flawless-piece.js";
 import {
   bars,
@@ -84,16 +84,23 @@ function opacityOfBand(opacity: number): Pick<Photo, "opacity"> {
   return made;
 }
 
+/** So many rows are transparent. */
+function opacityOfRows(rows: number): Pick<Photo, "opacity"> {
+  const made = opacityOf(65535);
+  made.opacity?.pixels.data.fill(0, 0, rows * 1000);
+  return made;
+}
+
 /** Made pictures on either side of every limit. Where a figure follows from arithmetic, that stands beside it. */
 const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
   DAMAGED: [
     { what: "a file that looks so", grade: "ask", photo: () => soft({ looksDamaged: true }) },
     { what: "one that does not", grade: "ready", photo: () => soft() },
   ],
-  // 800 pixels on 80 mm, and half of them.
+  // 800 pixels on 80 mm: 19 of 20, and half of them.
   TOO_FEW_PIXELS: [
-    { what: "802 pixels", grade: "ready", photo: () => sized(802, 600) },
-    { what: "798 pixels", grade: "note", photo: () => sized(798, 600) },
+    { what: "762 pixels", grade: "ready", photo: () => sized(762, 572) },
+    { what: "758 pixels", grade: "note", photo: () => sized(758, 569) },
     { what: "402 pixels", grade: "note", photo: () => sized(402, 300) },
     { what: "398 pixels", grade: "ask", photo: () => sized(398, 300) },
     {
@@ -245,6 +252,10 @@ const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
   TRANSPARENT: [
     { what: "opacity", grade: "note", photo: () => soft(opacityOf(0xc000)) },
     { what: "none", grade: "ready", photo: () => soft() },
+    // Of 750 rows, 3 are 0.4 % and 5 are 0.7 %. 254 of 255 everywhere let through 0.4 %.
+    { what: "3 rows", grade: "ready", photo: () => soft(opacityOfRows(3)) },
+    { what: "5 rows", grade: "note", photo: () => soft(opacityOfRows(5)) },
+    { what: "one step of 255 everywhere", grade: "ready", photo: () => soft(opacityOf(257 * 254)) },
   ],
   MANY_PAGES: [
     { what: "two pages", grade: "note", photo: () => soft({ pages: 2 }) },
@@ -355,17 +366,19 @@ it("transparency that the user's own mask makes is not told", async () => {
 });
 
 describe("findings in order", () => {
-  const of = (code: FindingCode, grade: "note" | "ask" = "note") => ({ code, grade, message: "", data: {} });
+  const of = (code: FindingCode, grade: "note" | "ask" = "note") => ({
+    ...{ code, grade, message: "", customer: "", data: {} },
+  });
   const codes = (...findings: readonly Finding[]) => inOrder(findings).map(({ code }) => code);
 
   it("are questions first, and of either the most important first", () => {
-    expect(codes(of("TRANSPARENT"), of("CROPPED", "ask"), of("BLURRED"), of("DAMAGED", "ask"))).toEqual([
-      ...["DAMAGED", "CROPPED", "BLURRED", "TRANSPARENT"],
-    ]);
+    expect(codes(of("TRANSPARENT"), of("CROPPED", "ask"), of("COLOURS_MERGE"), of("DAMAGED", "ask"))).toEqual(
+      [...["DAMAGED", "CROPPED", "COLOURS_MERGE", "TRANSPARENT"]],
+    );
   });
 
   it("know a place for every finding", () => {
-    expect([...importance].sort()).toEqual(Object.keys(customerWords).sort());
+    expect([...importance].sort()).toEqual(Object.keys(shopWords).sort());
   });
 
   it("say once that there is nothing, and once that it is a drawing", () => {
@@ -421,7 +434,9 @@ describe("findings of the prepared piece", () => {
 describe("warnings of a batch", () => {
   const warning = (code: WarningCode): Warning => ({ code, message: "", data: {} });
   const verdict = (codes: readonly WarningCode[], found: readonly FindingCode[]) => {
-    const findings = found.map((code) => ({ code, grade: "note", message: "", data: {} }) as const);
+    const findings = found.map(
+      (code) => ({ code, grade: "note", message: "", customer: "", data: {} }) as const,
+    );
     const figures = { widthPx: 1600, heightPx: 1200 } as Triage["figures"];
     const report = { ...piece, warnings: codes.map(warning) };
     return pieceVerdict({ findings, figures, grade: "note" }, report).warnings?.map(({ code }) => code);
@@ -442,8 +457,9 @@ describe("warnings of a batch", () => {
 it("tones are said to be changed only as what a user may do: automatic levels may be off", () => {
   const data = { grade: "note", share: 0.1 } as const;
   for (const code of ["TOO_DARK", "TOO_PALE", "LOW_CONTRAST"] as const) {
-    expect(customerWords[code](data)).not.toMatch(/\bWe (brighten|darken|raise)|\bis raised/i);
-    expect(customerWords[code](data)).toMatch(/\w+ing it (also )?brings out grain/);
+    const { message, customer } = finding(code, data);
+    expect(message + customer).not.toMatch(/\bWe (brighten|darken|raise)|\bis raised/i);
+    for (const words of [message, customer]) expect(words).toMatch(/\w+ing it (also )?brings out grain/i);
   }
 });
 

@@ -1,3 +1,4 @@
+import { STILL_ARRIVING } from "../../batch/entry.js";
 import type { Verdict } from "../../batch/lists.js";
 import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
@@ -28,7 +29,7 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
 }
 
 async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequest): Promise<number> {
-  const run = openRun(batch.out, batch.settings);
+  const run = openRun(batch);
   const pass = async (bound: BoundJobs): Promise<Verdict[]> => {
     const verdicts = await run.pass(bound);
     print(json ? batchJson(verdicts) : batchSummary(verdicts, batch.out));
@@ -37,9 +38,9 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   try {
     if (watch) {
       tell("Watching for uploads; Ctrl-C ends it.\n");
-      const take = async (each: readonly Upload[]) => {
+      const take = async (each: readonly Upload[]): Promise<string[]> => {
         const bound = await boundOrNote(batch, each);
-        if (bound) await pass(bound);
+        return bound ? stillArriving(each, await pass(bound)) : [];
       };
       return await watchUploads({ ...batch, take }, run.stopped);
     }
@@ -54,6 +55,14 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   } finally {
     await run.close();
   }
+}
+
+/** Paths of the uploads that may be incomplete. */
+function stillArriving(uploads: readonly Upload[], verdicts: readonly Verdict[]): string[] {
+  const arriving = new Set(
+    verdicts.filter(({ entry }) => entry.code === STILL_ARRIVING).map(({ entry }) => entry.file),
+  );
+  return uploads.filter(({ id }) => arriving.has(id)).map(({ path }) => path);
 }
 
 /** Undefined, with a note, if the sheet as it is now cannot be bound to the uploads: the next change of it is another chance. */

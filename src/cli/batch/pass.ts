@@ -1,6 +1,7 @@
 import { existsSync, lstatSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
+import { arrivingEntry, waitingEntry } from "../../batch/entry.js";
 import { type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed } from "../../batch/memory-need.js";
 import type { OutputFile, Refusal } from "../../batch/outcome.js";
@@ -47,7 +48,8 @@ const SURVEY_BYTES = 250e6;
 export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: PassContext): Promise<Verdict[]> {
   const present = new Set([...jobs.map(({ upload }) => upload), ...waiting].map(({ id }) => id));
   const gone = await settleGone(present, context);
-  const verdicts = [...(await refuseUnfit(unfit, context)), ...(await letWait(waiting, context))];
+  const verdicts = await refuseUnfit(unfit, context);
+  for (const upload of waiting) verdicts.push(await letWait(upload, undefined, context));
   const told = new Set(verdicts.map(({ entry }) => entry.file));
   verdicts.push(...gone.filter(({ entry }) => !told.has(entry.file)));
   const surveyed = await schedule(
@@ -78,17 +80,31 @@ async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassCont
   return verdicts;
 }
 
-/** Let uploads wait for a row. What an earlier run made of them was not wrong, but nobody may take it for the answer: it moves aside. */
-async function letWait(waiting: readonly Upload[], context: PassContext): Promise<Verdict[]> {
-  const verdicts: Verdict[] = [];
-  for (const upload of waiting) {
-    const before = context.ledger.get(upload.id);
-    const record = waitingRecord(upload, before && (await outputsAside(before, context)));
-    if (before) await context.ledger.set(record);
-    verdicts.push(verdictOf(record, undefined));
-  }
-  return verdicts;
+/**
+ * Let an upload wait for its row, or for the rest of its file. What an earlier run made of it was not wrong, but nobody may take it for
+ * the answer: it moves aside.
+ */
+async function letWait(
+  upload: Upload,
+  note: string | undefined,
+  context: PassContext,
+  entryOf = waitingEntry,
+): Promise<Verdict> {
+  const before = context.ledger.get(upload.id);
+  const record = waitingRecord(upload, before && (await outputsAside(before, context)), entryOf);
+  if (before) await context.ledger.set(record);
+  return verdictOf(record, note);
 }
+
+/** Faults that a file has as long as it is not complete. */
+const MAY_BE_INCOMPLETE = ["INPUT_EMPTY", "INPUT_DAMAGED", "INPUT_CHANGING", "INPUT_UNREADABLE", "DAMAGED"];
+
+/** Whether a fault may go away by itself, because the upload may still be arriving. */
+const mayPass = ({ upload }: Job, codes: readonly string[]): boolean =>
+  upload.arrival === "assumed" && codes.some((code) => MAY_BE_INCOMPLETE.includes(code));
+
+const letArrive = ({ upload, note }: Job, context: PassContext): Promise<Verdict> =>
+  letWait(upload, note, context, arrivingEntry);
 
 /** What was made of an upload, where it lies aside. What lies there already stays. */
 const outputsAside = (
@@ -139,6 +155,7 @@ function isGone(id: string, path: string | undefined): boolean {
 
 async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJob> {
   const { ledger, pool, settings, out } = context;
+  if (job.upload.arrival === "paused") return letArrive(job, context);
   const record = ledger.get(job.upload.id);
   const known = record && answersJob(record, job) ? record : undefined;
   const survey = await pool.survey({
@@ -167,14 +184,17 @@ async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext):
     stem,
   });
   if ("refused" in prepared) return refuse(job, prepared, context);
+  const found = prepared.findings.map(({ code }) => code);
+  if (mayPass(job, found)) return letArrive(job, context);
   const record = preparedRecord(upload, job, contentSha256, prepared);
   await context.settle(record, folder);
   return verdictOf(record, note);
 }
 
-async function refuse(job: Job, refusal: Refusal, { settle }: PassContext): Promise<Verdict> {
+async function refuse(job: Job, refusal: Refusal, context: PassContext): Promise<Verdict> {
+  if (mayPass(job, [refusal.refused.code])) return letArrive(job, context);
   const record = refusedRecord(job.upload.id, refusal, job.jobSha256);
-  await settle(record);
+  await context.settle(record);
   return verdictOf(record, job.note);
 }
 

@@ -6,6 +6,7 @@ import { commandOptions, flagName, flagNamed } from "../flags.js";
 import { isInParts } from "../overlaid.js";
 import { readOptions, type SettingFiles, writeNotes } from "../read-options.js";
 import { refused } from "../refusals.js";
+import { readWords } from "../words-file.js";
 import { findUploads, readFileList, type Upload } from "./inputs.js";
 import { type BoundJobs, bindJobs } from "./jobs.js";
 import { openSheet } from "./live-sheet.js";
@@ -20,13 +21,15 @@ export interface BatchRequest extends SettingFiles {
   readonly sheet: string | undefined;
   /** A text file with a path on each line. */
   readonly list: string | undefined;
+  /** A shop's words to customers. */
+  readonly words: string | undefined;
   readonly recursive: boolean;
   readonly watch: boolean;
 }
 
 /** Read the options, the job sheet and the list of files that a request names. Throws `OPTION_*` and `INPUT_*`. */
 export async function readRequest(request: BatchRequest) {
-  const { typed, config, machine, sheet, list, recursive, watch } = request;
+  const { typed, config, machine, sheet, list, words, recursive, watch } = request;
   const files = { config, machine };
   const asked = await readOptions(commandOptions.batch, typed, files);
   writeNotes(asked.notes);
@@ -38,7 +41,7 @@ export async function readRequest(request: BatchRequest) {
     inputs.length > 0 ? undefined : (rows: readonly SheetRow[]) => sheetUploads(sheet ?? "", rows);
   const live = sheet === undefined ? undefined : await openSheet(sheet, check);
   writeNotes(outdoneWords((await live?.rows()) ?? [], typed));
-  const ownFiles = [sheet, list, config, machine].filter((file) => typeof file === "string");
+  const ownFiles = [sheet, list, words, config, machine].filter((file) => typeof file === "string");
   if (inputs.length === 0 && sheet === undefined) throw refused.nothingGiven();
   const find = async (): Promise<Upload[]> => {
     if (inputs.length === 0) return sheetUploads(sheet ?? "", (await live?.rows()) ?? []);
@@ -52,6 +55,7 @@ export async function readRequest(request: BatchRequest) {
   return {
     settings,
     out,
+    words: words === undefined ? undefined : await readWords(words),
     find,
     /** Files beside the uploads after whose change a pass is due. */
     watched: sheet === undefined ? [] : [sheet],

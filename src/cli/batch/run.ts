@@ -1,7 +1,9 @@
 import { mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
-import type { Verdict } from "../../batch/lists.js";
+import type { CustomerTexts } from "../../batch/customer-note.js";
+import { listedVerdicts, type Verdict } from "../../batch/lists.js";
+import { openDecisions } from "../desk/decision-files.js";
 import { createRestTime } from "../progress.js";
 import type { BoundJobs } from "./jobs.js";
 import { openLedger } from "./ledger.js";
@@ -23,8 +25,15 @@ export interface Run {
   readonly close: () => Promise<void>;
 }
 
+interface RunRequest {
+  readonly out: string;
+  readonly settings: BatchSettings;
+  /** To customers; undefined for the English ones. */
+  readonly words: CustomerTexts | undefined;
+}
+
 /** Lock the output folder and start the workers. Throws `OUTPUT_BUSY` and the system's own errors. */
-export function openRun(out: string, settings: BatchSettings): Run {
+export function openRun({ out, settings, words }: RunRequest): Run {
   const hidden = join(out, ".spotpitch");
   const work = join(hidden, "unfinished");
   mkdirSync(hidden, { recursive: true });
@@ -44,7 +53,7 @@ export function openRun(out: string, settings: BatchSettings): Run {
     const settle = createSettle(out, ledger);
     const context = { out, work, ledger, settle, pool, settings, onProgress: progress.show };
     try {
-      const verdicts = await runPass(bound, context);
+      const verdicts = listedVerdicts(await runPass(bound, context), openDecisions(out).read(), words);
       await writePages(verdicts, out, work);
       clearWork();
       return verdicts;

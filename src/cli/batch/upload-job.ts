@@ -11,7 +11,7 @@ import {
 } from "../../batch/outcome.js";
 import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
-import { thumbnail } from "../../batch/thumbnail.js";
+import { photoThumbnail, thumbnail } from "../../batch/thumbnail.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
 import { triagePhoto } from "../../pipeline/triage/triage.js";
@@ -81,6 +81,7 @@ export async function prepareUpload(
     await inspectUpload(bytes, upload.id, limits);
     const photo = await decodePhoto(bytes, { fileName: upload.id, maxPixels: limits.maxPixels });
     const triage = await triagePhoto(photo, resolveOptions(options));
+    const asSent = await photoThumbnail(bytes, photo);
     beforeWriting();
     const { report, written } = await writePiece({
       folder,
@@ -98,6 +99,7 @@ export async function prepareUpload(
       files: await Promise.all(written.map(outputFile)),
       thumbnail:
         preview && Buffer.from(await thumbnail(await readFile(preview), report.job)).toString("base64"),
+      photo: Buffer.from(asSent).toString("base64"),
     };
   } catch (error) {
     return refusalOf(error, contentSha256, commandReader);

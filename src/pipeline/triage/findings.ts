@@ -30,8 +30,10 @@ export type FindingCode =
 export interface Finding {
   readonly code: FindingCode;
   readonly grade: "note" | "ask";
-  /** A text that can be sent to the customer unchanged. */
+  /** What the workshop should know, in words. */
   readonly message: string;
+  /** One or two sentences that can be sent to the customer unchanged. */
+  readonly customer: string;
   /** The names and figures in it. */
   readonly data: object;
 }

@@ -4,7 +4,8 @@ import { type Triage, triagePhoto as triage } from "./triage.js";
 
 /**
  * Judge whether a photo is good enough for the piece, before any work on it: `ready`, `note` (usable, with visible defects) or
- * `ask` (write to the customer first), with sentences that can be sent unchanged. Ours.
+ * `ask` (write to the customer first), with words for the workshop, and
+ * sentences that can be sent to the customer unchanged. Ours.
  *
  * @param photo a picture file's bytes; not modified
  * @param options for the preparation of the piece

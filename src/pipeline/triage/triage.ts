@@ -13,6 +13,7 @@ import type { Finding } from "./findings.js";
 import { type Grade, gradeOf, type TriageFigures } from "./findings.js";
 import { thresholds } from "./thresholds.js";
 import { type ToneFacts, toneFacts } from "./tones.js";
+import { transparentShare } from "./transparency.js";
 import { finding, inOrder } from "./words.js";
 
 /** Full width at half maximum of a Gaussian over its σ. */
@@ -76,7 +77,7 @@ export function triagePart(
     ...shapeFindings(source, photo, frame, options),
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame, options)),
     ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
-    ...(photo.opacity && !options.mask ? [finding("TRANSPARENT", { grade: "note" })] : []),
+    ...transparencyFindings(photo, options),
     ...(source.hasText ? [finding("TEXT_NOT_OUTLINED", { grade: "ask" })] : []),
     ...(source.pages > 1 ? [finding("MANY_PAGES", { grade: "note", pages: source.pages })] : []),
   ];
@@ -125,6 +126,12 @@ function contrastFinding({ darkest, lightest, lightnessRange }: ToneFacts): Find
   if (lightest < 0.5) return finding("TOO_DARK", { grade, share });
   if (darkest > 0.5) return finding("TOO_PALE", { grade, share });
   return finding("LOW_CONTRAST", { grade });
+}
+
+/** Soft edges and the corners of a screenshot are transparent too, but nobody would see it. */
+function transparencyFindings({ opacity }: Photo, { mask }: ResolvedOptions): Finding[] {
+  const share = opacity && !mask ? transparentShare(opacity) : 0;
+  return share > thresholds.transparent ? [finding("TRANSPARENT", { grade: "note", share })] : [];
 }
 
 function shapeFindings(source: Photo, photo: Photo, frame: Frame, options: ResolvedOptions): Finding[] {

@@ -9,7 +9,7 @@ import { warningRules } from "../../../src/6-report/words/warnings.js";
 import { commandReader } from "../../../src/cli/command-reader.js";
 import { libraryReader, type Reader } from "../../../src/core/reader.js";
 import type { DataOf } from "../../../src/core/told.js";
-import { customerWords } from "../../../src/pipeline/triage/words.js";
+import { finding, type shopWords } from "../../../src/pipeline/triage/words.js";
 
 type WarningData = { readonly [Code in keyof typeof warningRules]: readonly object[] };
 const row = { linesPerInch: 254, seconds: 600 };
@@ -299,33 +299,34 @@ const notes: readonly Note[] = [
 ];
 
 const share = { share: 0.3 };
-const customer: { readonly [Code in keyof typeof customerWords]: DataOf<(typeof customerWords)[Code]> } = {
-  DAMAGED: {},
-  TOO_FEW_PIXELS: {
-    ...{ grade: "ask", widthPx: 300, heightPx: 200, widthMm: 80 },
-    ...{ pxPerMm: 3.8, neededPxPerMm: 10, largestWidthMm: 30 },
-  },
-  BLURRED: { grade: "ask", blurMm: 0.4 },
-  CLIPPED_HIGHLIGHTS: share,
-  CLIPPED_SHADOWS: share,
-  TOO_DARK: { grade: "ask", share: 0.13 },
-  TOO_PALE: { grade: "note", share: 0.16 },
-  LOW_CONTRAST: { grade: "note" },
-  BLOCKS: { grade: "note" },
-  ALREADY_DITHERED: {},
-  SCREENSHOT: {},
-  ARTWORK: { severalInks: true },
-  TRANSPARENT: {},
-  MANY_PAGES: { pages: 3 },
-  TEXT_NOT_OUTLINED: {},
-  CROPPED: { grade: "ask", share: 0.5 },
-  STRETCHED: { grade: "ask" },
-  EXTREME_SHAPE: { grade: "ask", widthMm: 80, heightMm: 4 },
-  NOTHING_BURNS: {},
-  COLOURS_MERGE: {},
-  PARTS_LOST: share,
-  SHADES_LOST: {},
-};
+const found: { readonly [Code in keyof typeof shopWords]: Omit<DataOf<(typeof shopWords)[Code]>, "grade"> } =
+  {
+    DAMAGED: {},
+    TOO_FEW_PIXELS: {
+      ...{ widthPx: 300, heightPx: 200, widthMm: 80 },
+      ...{ pxPerMm: 3.8, neededPxPerMm: 10, largestWidthMm: 30 },
+    },
+    BLURRED: { blurMm: 0.4 },
+    CLIPPED_HIGHLIGHTS: share,
+    CLIPPED_SHADOWS: share,
+    TOO_DARK: { share: 0.13 },
+    TOO_PALE: { share: 0.16 },
+    LOW_CONTRAST: {},
+    BLOCKS: {},
+    ALREADY_DITHERED: {},
+    SCREENSHOT: {},
+    ARTWORK: { severalInks: true },
+    TRANSPARENT: share,
+    MANY_PAGES: { pages: 3 },
+    TEXT_NOT_OUTLINED: {},
+    CROPPED: share,
+    STRETCHED: {},
+    EXTREME_SHAPE: { widthMm: 80, heightMm: 4 },
+    NOTHING_BURNS: {},
+    COLOURS_MERGE: {},
+    PARTS_LOST: share,
+    SHADES_LOST: {},
+  };
 
 const codesOf = (told: readonly { readonly code: string }[]) => [...new Set(told.map(({ code }) => code))];
 
@@ -387,9 +388,16 @@ describe("the catalogues of words", () => {
     expect(codesIn(file).filter((code) => !sampled.includes(code))).toEqual([]);
   });
 
-  it.each(Object.keys(customer) as (keyof typeof customer)[])("customer's words %s", (code) => {
-    const words: (data: never) => string = customerWords[code];
-    expect(words(customer[code] as never)).toMatch(/^\S.*[.?]$/s);
-    expect(words(customer[code] as never)).not.toMatch(/undefined|NaN| {2}/);
-  });
+  it.each(Object.keys(found) as (keyof typeof found)[])(
+    "finding %s, for the workshop and for the customer",
+    (code) => {
+      for (const grade of ["note", "ask"] as const) {
+        const { message, customer } = finding(code, { ...found[code], grade } as never);
+        for (const words of [message, customer]) {
+          expect(words).toMatch(/^\S.*[.?]$/s);
+          expect(words).not.toMatch(/undefined|NaN|[{}]| {2}/);
+        }
+      }
+    },
+  );
 });

@@ -108,7 +108,7 @@ it("reads a job sheet anew when it changes; uploads without a row wait for one",
     figures: { widthMm: expect.closeTo(8, 1) },
   });
   expect(entry("quay-1.png")).toMatchObject({ state: "waiting", code: "NOT_IN_SHEET", outputs: [] });
-  expect(readFileSync(`${out}/index.html`, "utf8")).toContain("Waiting for a row");
+  expect(readFileSync(`${out}/index.html`, "utf8")).toContain("NOT_IN_SHEET");
   // Half of a sheet, as an editor that is interrupted leaves it.
   writeFileSync(sheet, 'file,width\n"quay-0');
   await pause(5000);

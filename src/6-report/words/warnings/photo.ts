@@ -19,7 +19,7 @@ const badly = ({ grade }: Graded): boolean => grade === "ask";
 const CHECK = "Check the preview.";
 const ORIGINAL = "Take the original file, straight from the camera or phone.";
 
-/** What triage finds about the photo, in the words that a customer reads. */
+/** What triage finds about the photo, as the workshop reads it. */
 export const photoWarnings = {
   "photo-dithered": warning({
     title: "Already made of dots",

@@ -1,0 +1,143 @@
+/*
+ * What the desk does where it is looked at: search, choices and sums of the list, one upload in the pane, decisions and where they
+ * are kept, and the keys.
+ */
+import { openKeeping } from "./desk-keep.js";
+import { startKeys } from "./desk-keys.js";
+import { createList } from "./desk-list.js";
+import { fillPane, showDecision } from "./desk-pane.js";
+import { findDeskParts } from "./desk-parts.js";
+import { createStore } from "./desk-store.js";
+import { all, find } from "./page-parts.js";
+
+/** @typedef {import("./desk-parts.js").Decision["verdict"]} Verdict */
+
+document.documentElement.classList.add("live");
+const desk = findDeskParts();
+const { items, pane, tools } = desk;
+const store = createStore(items.flatMap(({ decision }) => (decision ? [decision] : [])));
+const list = createList(desk, store);
+const keeping = openKeeping(desk, store);
+const form = find(pane, ".decide", HTMLFormElement);
+const note = find(form, "textarea", HTMLTextAreaElement);
+const by = find(form, "[name=by]", HTMLInputElement);
+/** @type {number | undefined} */
+let current;
+
+/** @param {number | undefined} k */
+function open(k) {
+  if (k === undefined) return;
+  current = k;
+  note.value = "";
+  pane.hidden = false;
+  document.documentElement.classList.add("opened");
+  fillPane(pane, items[k], store, list.row(k));
+  pane.scrollTop = 0;
+  list.open(k);
+  nameIn(k)?.focus({ preventScroll: true });
+}
+
+/** @param {number} k */
+function nameIn(k) {
+  const name = desk.list.querySelector(`[data-item="${k}"] .name`);
+  return name instanceof HTMLElement ? name : undefined;
+}
+
+function close() {
+  pane.hidden = true;
+  document.documentElement.classList.remove("opened");
+  if (current !== undefined) list.open(current);
+  if (current !== undefined) nameIn(current)?.focus();
+}
+
+/** @param {Verdict} verdict */
+const decideCurrent = (verdict) => current !== undefined && !pane.hidden && decide([current], verdict);
+
+/** Decide about uploads; then go on to the next. @param {number[]} which @param {Verdict} verdict */
+async function decide(which, verdict) {
+  const keep = await keeping;
+  const next = verdict !== "open" && which.length === 1 ? list.beside(which[0], 1) : undefined;
+  try {
+    for (const k of which) {
+      const { file, pieceSha256 } = items[k];
+      if (pieceSha256 !== undefined)
+        await keep({ file, pieceSha256, verdict, note: note.value.trim(), by: by.value.trim() });
+    }
+    note.value = "";
+    if (next !== undefined) open(next);
+  } catch (error) {
+    const says = find(form, ".decided", HTMLElement);
+    says.textContent = `Not kept. ${error instanceof Error ? error.message : error}`;
+    pane.hidden = false;
+  }
+}
+
+async function copy() {
+  const words = find(pane, ".words", HTMLElement);
+  const says = find(pane, ".copied", HTMLElement);
+  try {
+    await navigator.clipboard.writeText(words.textContent ?? "");
+    says.textContent = "Copied.";
+  } catch {
+    getSelection()?.selectAllChildren(words);
+    says.textContent = "Selected: press Ctrl-C to copy.";
+  }
+}
+
+store.onChange((pieces) => {
+  list.choice();
+  list.dressAgain((k) => pieces.has(items[k].pieceSha256 ?? ""));
+  if (current !== undefined && pieces.has(items[current].pieceSha256 ?? ""))
+    showDecision(pane, items[current], store);
+});
+
+desk.list.addEventListener("click", (event) => {
+  const target = event.target instanceof Element ? event.target : undefined;
+  if (!target || target.closest(".pick, .links") || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  const row = target.closest("li");
+  if (!row) return;
+  event.preventDefault();
+  open(Number(row.dataset.item));
+});
+for (const button of all(form, ".buttons button", HTMLButtonElement))
+  button.addEventListener("click", () => decideCurrent(verdictOf(button)));
+// Enter in the field of the name decides nothing.
+form.addEventListener("submit", (event) => event.preventDefault());
+find(tools, ".pass-picked", HTMLElement).addEventListener("click", () => {
+  note.value = "";
+  decide(list.picked(), "approved");
+});
+find(pane, ".back", HTMLElement).addEventListener("click", close);
+find(pane, ".copy", HTMLElement).addEventListener("click", copy);
+startKeys({
+  next: () => open(list.beside(current, 1)),
+  before: () => open(list.beside(current, -1)),
+  approve: () => decideCurrent("approved"),
+  sendBack: () => !pane.hidden && note.focus(),
+  sendNote: () => decideCurrent("sent-back"),
+  takeBack: () => decideCurrent("open"),
+  copy,
+  pick: () => current !== undefined && list.toggle(current),
+  search: () => find(tools, "[name=search]", HTMLInputElement).focus(),
+  close,
+});
+keepName(by);
+tools.hidden = false;
+desk.list.hidden = false;
+list.choice();
+
+/** @param {HTMLButtonElement} button @returns {Verdict} */
+function verdictOf({ value }) {
+  return value === "approved" || value === "sent-back" ? value : "open";
+}
+
+/** The name is asked for once. @param {HTMLInputElement} field */
+function keepName(field) {
+  const key = "spotpitch desk name";
+  try {
+    field.value = localStorage.getItem(key) ?? "";
+    field.addEventListener("change", () => localStorage.setItem(key, field.value));
+  } catch {
+    // The browser keeps nothing: the name is typed again.
+  }
+}

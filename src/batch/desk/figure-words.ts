@@ -1,0 +1,31 @@
+import { timeNote } from "../../6-report/words/pace-words.js";
+import { powerInShort } from "../../6-report/words/power-words.js";
+import { lengthNumber, lengthWords, type ShownUnits, speedWords } from "../../core/shown-units.js";
+import { durationWords } from "../../core/words.js";
+import type { PieceFigures, PiecePower } from "../entry.js";
+
+/** Machine time, size and material: what a row of the list shows. */
+export const figuresInShort = (figures: PieceFigures): string =>
+  [`about ${durationWords(figures.seconds)}`, sizeInShort(figures)].join(" · ");
+
+/** All figures of a piece. */
+export function figuresInFull(figures: PieceFigures): string[] {
+  const { units, method, linesPerInch, pxPerMm, visualErrorRms, seconds, power, start } = figures;
+  return [
+    sizeInShort(figures),
+    ...(start === undefined ? [] : [`start ${start}`]),
+    `${method === "none" ? "solid artwork" : method} at ${Math.round(linesPerInch)} lines per inch`,
+    ...(power ? [powerOf(power, units)] : []),
+    ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
+    ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
+    `about ${durationWords(seconds)}${timeNote(figures)}`,
+  ];
+}
+
+export const sizeInShort = ({ widthMm, heightMm, units, material }: PieceFigures): string =>
+  `${lengthNumber(widthMm, units)} × ${lengthWords(heightMm, units)} on ${material}`;
+
+function powerOf({ speedMmPerS, isSpeedAssumed, ...power }: PiecePower, units: ShownUnits): string {
+  const speed = isSpeedAssumed ? "the speed of your full-tone setting" : speedWords(speedMmPerS, units);
+  return `power ${powerInShort({ ...power, speedMmPerS })} at ${speed}`;
+}

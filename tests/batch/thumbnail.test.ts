@@ -1,0 +1,52 @@
+import { readFile } from "node:fs/promises";
+import sharp, { type Sharp } from "sharp";
+import { describe, expect, it } from "vitest";
+import { decodePhoto } from "../../src/1-photo/decode.js";
+import { photoThumbnail, thumbnail } from "../../src/batch/thumbnail.js";
+import { prepare } from "../../src/index.js";
+import { photographPath } from "../pipeline/photograph.js";
+
+describe("thumbnail", () => {
+  it("shows the piece alone, not the paper round it", async () => {
+    const photo = await readFile(photographPath("nagasaki-boats"));
+    const options = { widthMm: 12, linesPerInch: 254, method: "floyd-steinberg", material: "slate" };
+    const { previewFile, report } = await prepare(photo, options);
+    const small = await thumbnail(previewFile ?? new Uint8Array(), report.job);
+    const { width = 0, height = 0 } = await sharp(small).metadata();
+    expect(Math.abs(width / height - report.job.widthMm / report.job.heightMm)).toBeLessThan(0.02);
+    // Paper is 0xf6 throughout; slate is not.
+    const { channels } = await sharp(small).stats();
+    expect(Math.max(...channels.map(({ max }) => max))).toBeLessThan(0xf0);
+  });
+});
+
+describe("photoThumbnail", () => {
+  const made = (format: "jpeg" | "png", background: string, columns = 600, rows = 400) =>
+    sharp({ create: { width: columns, height: rows, channels: 4, background } })
+      .toFormat(format)
+      .toBuffer();
+  const small = async (bytes: Uint8Array) => sharp(await photoThumbnail(bytes, await decodePhoto(bytes)));
+  const colourOf = async (picture: Sharp) => [
+    ...(await picture.flatten({ background: "#fff" }).raw().toBuffer()).subarray(0, 3),
+  ];
+
+  it("is upright and in colour", async () => {
+    // Orientation 6 of Exif: the first row of the file is the right side of the picture.
+    const turned = await sharp(await made("jpeg", "#c04020"))
+      .withMetadata({ orientation: 6 })
+      .toBuffer();
+    const picture = await small(turned);
+    const { width = 0, height = 0 } = await picture.metadata();
+    expect([width, height]).toEqual([213, 320]);
+    for (const [i, code] of (await colourOf(picture)).entries())
+      expect(Math.abs(code - [0xc0, 0x40, 0x20][i])).toBeLessThan(6);
+  });
+
+  it("is grey for a drawing, transparent parts as paper", async () => {
+    const drawing = Buffer.from(
+      '<svg xmlns="http://www.w3.org/2000/svg" width="200" height="100"><rect x="100" width="100" height="100" fill="#000"/></svg>',
+    );
+    const picture = await small(drawing);
+    expect(Math.min(...(await colourOf(picture)))).toBeGreaterThan(250);
+  });
+});
