@@ -10,6 +10,7 @@ const INVALID = {
   "recipe of a card": "INPUT_CARD_UNREADABLE",
   "config file": "INPUT_CONFIG_INVALID",
   "job sheet": "INPUT_SHEET_INVALID",
+  "jig file": "INPUT_JIG_INVALID",
 } as const satisfies Readonly<Record<string, ErrorCode>>;
 
 export type ContentRole = keyof typeof INVALID;
@@ -111,6 +112,14 @@ export const refused = {
       "OPTION_CONFLICT",
       `"${input}" is in the output folder "${out}": the next run would take the files of this run for uploads. Choose another folder with --out.`,
       { option: "out", received: out },
+    ),
+
+  /** A file of a prepared piece that has another content than a moment ago. */
+  pieceChanged: (path: string) =>
+    new SpotpitchError(
+      "INPUT_CHANGING",
+      `"${path}" has changed since it was prepared, so it is laid on no board. Run the command again: the piece is then prepared anew.`,
+      { received: path },
     ),
 
   /** @param where the row of the job sheet */

@@ -24,8 +24,17 @@ import type { ResolvedOptions } from "../options/options.js";
 import { commandReaderFor } from "./command-reader.js";
 import { row } from "./labelled-row.js";
 
-/** The main facts about a prepared piece, in a dozen lines. */
-export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
+/**
+ * The main facts about a prepared piece, in a dozen lines.
+ *
+ * @param boards lines about the boards on which it lies
+ */
+export function summaryOf(
+  report: Report,
+  files: readonly string[],
+  options: ResolvedOptions,
+  boards: readonly string[] = [],
+): string {
   const { job, prediction, fidelity, edges, units } = report;
   const guessed = job.kindGuessed ? " (guessed from the picture)" : "";
   const lines = [
@@ -59,6 +68,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   lines.push(
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row("burn", `${burnOf(report)}, ${timeOf(report, options)}`),
+    ...boards,
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
     "",

@@ -133,6 +133,16 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "fill-unmarked": [{ material: "test surface" }],
   "outline-too-wide": [{ option: "borderMm", sidesMm: [12, 9.6], takenMm: 5, roomMm: 4.8 }],
   "too-many-pixels": [{ columns: 600_000, rows: 450_000, maxPixels: 4e8 }],
+  "board-settings-differ": [
+    { one: "boat.jpg", other: "gull.jpg", lines: 254, otherLines: 300 },
+    { one: "boat.jpg", other: "gull.jpg", lines: 254, otherLines: 254 },
+  ],
+  "board-and-jig": [{}],
+  "copies-without-board": [{}],
+  "board-of-round-piece": [{ name: "boat.jpg" }],
+  "board-too-small": [
+    { name: "boat.jpg", widthMm: 80, heightMm: 53.333, room: { widthMm: 70, heightMm: 40 } },
+  ],
   "card-too-small": [{}],
   "check-card-too-small": [{}],
   "card-too-coarse": [{ option: "linesPerInch", patchMm: 2.7, pitchMm: 0.2, largestMm: 0.1125 }],

@@ -1,7 +1,7 @@
 import { dirname, extname, normalize, resolve } from "node:path";
 import Papa from "papaparse";
 import { listWords } from "../../core/words.js";
-import { commandOptions, flagNamed, isSwitch, namesOf } from "../flags.js";
+import { flagNamed, pieceFlags as flags, isSwitch, namesOf } from "../flags.js";
 import { parseJson, readInputFile } from "../input-files.js";
 import { answerTo } from "../other-names.js";
 import type { OptionRow } from "../read-options.js";
@@ -14,7 +14,6 @@ export interface SheetRow extends OptionRow {
   readonly note?: string;
 }
 
-const { flags } = commandOptions.prepare;
 const YES = /^(yes|true|1|x)$/i;
 const NO = /^(no|false|0)$/i;
 
