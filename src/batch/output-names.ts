@@ -53,8 +53,10 @@ export function outputPath(pattern: string, fields: NameFields): string {
 
 /** The folder for files of uploads that are gone. */
 export const SET_ASIDE = "set-aside";
-/** Files that the batch itself writes into its folder, and that folder. */
-const OWN_NAMES = ["batch.csv", "batch.json", "index.html", SET_ASIDE];
+/** The folder for boards. */
+export const BOARDS = "boards";
+/** Files that the batch itself writes into its folder, and those folders. */
+const OWN_NAMES = ["batch.csv", "batch.json", "index.html", SET_ASIDE, BOARDS];
 
 /**
  * A path for each upload. No two are the same, even on a file system that ignores case and accents, and no folder has the name of a

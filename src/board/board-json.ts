@@ -61,4 +61,4 @@ function placeOf({ piece, copy, left, top, pocket }: Place, pathFrom: (path: str
 }
 
 /** Without the noise of the last binary digits. */
-const tidy = (value: number): number => Number(value.toFixed(6));
+export const tidy = (value: number): number => Number(value.toFixed(6));

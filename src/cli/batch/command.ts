@@ -1,3 +1,4 @@
+import { boardSummary } from "../../batch/board-summary.js";
 import type { Verdict } from "../../batch/lists.js";
 import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
@@ -27,10 +28,11 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
 }
 
 async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequest): Promise<number> {
-  const run = openRun(batch.out, batch.settings);
-  const pass = async (bound: BoundJobs): Promise<Verdict[]> => {
-    const verdicts = await run.pass(bound);
-    process.stdout.write(json ? batchJson(verdicts) : batchSummary(verdicts, batch.out));
+  const run = openRun(batch.out, batch.settings, batch.ground);
+  const pass = async (bound: BoundJobs): Promise<readonly Verdict[]> => {
+    const { verdicts, laid } = await run.pass(bound);
+    const summary = boardSummary(laid) + batchSummary(verdicts, batch.out);
+    process.stdout.write(json ? batchJson(verdicts, laid) : summary);
     return verdicts;
   };
   try {

@@ -1,14 +1,14 @@
 import { mkdir, rename } from "node:fs/promises";
 import { join } from "node:path";
 import { contactSheet } from "../../batch/contact-sheet.js";
-import type { Verdict } from "../../batch/lists.js";
+import type { PassResult } from "../../batch/lists.js";
 import { batchCsv, batchJson } from "../../batch/lists.js";
 import { openOutputSet } from "../output-files.js";
 
 /** Write `batch.json`, `batch.csv` and `index.html`, first into the folder for unfinished files, then into their places. */
-export async function writePages(verdicts: readonly Verdict[], out: string, work: string): Promise<void> {
+export async function writePages({ verdicts, laid }: PassResult, out: string, work: string): Promise<void> {
   const pages = {
-    "batch.json": batchJson(verdicts),
+    "batch.json": batchJson(verdicts, laid),
     "batch.csv": batchCsv(verdicts),
     "index.html": contactSheet(verdicts),
   };

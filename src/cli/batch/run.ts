@@ -1,9 +1,12 @@
 import { mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
-import type { Verdict } from "../../batch/lists.js";
+import type { PassResult } from "../../batch/lists.js";
+import type { Ground } from "../../board/lay-boards.js";
 import { createRestTime } from "../progress.js";
+import { openBoards } from "./boards.js";
 import type { BoundJobs } from "./jobs.js";
+import { layPrepared } from "./lay-pieces.js";
 import { openLedger } from "./ledger.js";
 import { lock } from "./lock.js";
 import { createSettle } from "./output-folder.js";
@@ -16,15 +19,19 @@ const EXIT_STATUS = { SIGINT: 130, SIGTERM: 143 } as const;
 
 /** The locked folder and the worker processes of a batch, from the first pass to the last. */
 export interface Run {
-  /** Prepare or refuse every upload and write the lists. */
-  readonly pass: (bound: BoundJobs) => Promise<Verdict[]>;
+  /** Prepare or refuse every upload, lay the boards and write the lists. */
+  readonly pass: (bound: BoundJobs) => Promise<PassResult>;
   /** Aborted by Ctrl-C, with the exit status as its reason. */
   readonly stopped: AbortSignal;
   readonly close: () => Promise<void>;
 }
 
-/** Lock the output folder and start the workers. Throws `OUTPUT_BUSY` and the system's own errors. */
-export function openRun(out: string, settings: BatchSettings): Run {
+/**
+ * Lock the output folder and start the workers. Throws `OUTPUT_BUSY` and the system's own errors.
+ *
+ * @param ground on what the pieces are laid
+ */
+export function openRun(out: string, settings: BatchSettings, ground: Ground | undefined): Run {
   const hidden = join(out, ".spotpitch");
   const work = join(hidden, "unfinished");
   mkdirSync(hidden, { recursive: true });
@@ -36,18 +43,21 @@ export function openRun(out: string, settings: BatchSettings): Run {
   const progress = createRestTime(process.stderr);
   const clearWork = (): void => rmSync(work, { recursive: true, force: true });
 
-  const pass = async (bound: BoundJobs): Promise<Verdict[]> => {
+  const pass = async (bound: BoundJobs): Promise<PassResult> => {
     clearWork();
     mkdirSync(work);
     progress.start();
     const ledger = openLedger(join(hidden, "ledger"));
-    const settle = createSettle(out, ledger);
-    const context = { out, work, ledger, settle, pool, settings, onProgress: progress.show };
+    const boards = openBoards(out, join(hidden, "boards.json"), work);
+    const settle = createSettle(out, ledger, boards.withdraw);
+    const tools = { settle, withdrawBoards: boards.withdraw, pool, onProgress: progress.show };
+    const context = { out, work, ledger, settings, ...tools };
     try {
       const verdicts = await runPass(bound, context);
-      await writePages(verdicts, out, work);
+      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, { ...context, boards }));
+      await writePages({ verdicts, laid }, out, work);
       clearWork();
-      return verdicts;
+      return { verdicts, laid };
     } finally {
       progress.clear();
     }
