@@ -19,7 +19,7 @@ import {
 } from "../6-report/words/report-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { lengthNumber, lengthWords, METRIC, type ShownUnits, speedLimitWords } from "../core/shown-units.js";
-import { durationWords, tonesWords, wholePercent } from "../core/words.js";
+import { durationWords, tonesWords, visible, wholePercent } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { commandReaderFor } from "./command-reader.js";
 import { row } from "./labelled-row.js";
@@ -217,7 +217,7 @@ function tonesOf({ detail, tonalResolution }: Report): string[] {
 
 /** The changes to the picture itself; nothing if there were none. */
 function pictureOf({ input, job, units }: Report): string[] {
-  const { crop, focus, mask, oval, vignetteMm, border } = job;
+  const { crop, focus, mask, oval, vignetteMm, border, text } = job;
   const shown = shownWords(input);
   const done = [
     crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
@@ -227,6 +227,7 @@ function pictureOf({ input, job, units }: Report): string[] {
     oval && "oval",
     vignetteMm !== undefined && `fading over ${lengthWords(vignetteMm, units)}`,
     border && borderOf(border, units),
+    text && `"${visible(text.words)}" below it, capitals ${lengthWords(text.heightMm, units)}`,
     input.transparent && "transparent parts stay bare",
   ].filter((part) => typeof part === "string");
   return done.length === 0 ? [] : [row("picture", done.join(", "))];

@@ -215,6 +215,12 @@ const ofReading: readonly Row[] = [
   ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
 ];
 
+/** Below the picture of one piece. */
+const ofText: readonly Row[] = [
+  ["text", "Ada & Bo, 2026", "text", "Ada & Bo, 2026"],
+  ["text-height", "0.25cm", "textHeightMm", 2.5],
+];
+
 /** Where pieces are laid. */
 const ofBoard: readonly Row[] = [
   ["copies", "12", "copies", 12],
@@ -230,13 +236,13 @@ const commands = {
   "power-test": { command: commandOptions["power-test"], rows: ofPatch },
   prepare: {
     command: commandOptions.prepare,
-    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofBoard],
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofText, ...ofBoard],
   },
   plan: { command: commandOptions.plan, rows: [...everywhere, ...ofPower, ...ofPlan] },
   compare: { command: commandOptions.compare, rows: [...everywhere, ...ofOneDensity, ...ofCompare] },
   batch: {
     command: commandOptions.batch,
-    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofBoard],
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofText, ...ofBoard],
   },
 } as const;
 

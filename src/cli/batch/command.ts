@@ -3,7 +3,6 @@ import type { Verdict } from "../../batch/lists.js";
 import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { checkFolder, reasonOf } from "../output-files.js";
-import { writeNotes } from "../read-options.js";
 import { refused } from "../refusals.js";
 import type { Upload } from "./inputs.js";
 import type { BoundJobs } from "./jobs.js";
@@ -38,10 +37,7 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   try {
     if (watch) {
       process.stderr.write("Watching for uploads; Ctrl-C ends it.\n");
-      const take = async (each: readonly Upload[]) => {
-        const bound = await boundOrNote(batch, each);
-        if (bound) await pass(bound);
-      };
+      const take = async (each: readonly Upload[]) => pass(await batch.bind(each));
       return await watchUploads({ ...batch, take }, run.stopped);
     }
     const verdicts = await pass(first);
@@ -54,17 +50,6 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
     return run.stopped.reason;
   } finally {
     await run.close();
-  }
-}
-
-/** Undefined, with a note, if the sheet as it is now cannot be bound to the uploads: the next change of it is another chance. */
-async function boundOrNote(batch: Batch, uploads: readonly Upload[]): Promise<BoundJobs | undefined> {
-  try {
-    return await batch.bind(uploads);
-  } catch (error) {
-    if (!(error instanceof SpotpitchError) || error.code !== "INPUT_SHEET_INVALID") throw error;
-    writeNotes([`Nothing is prepared until the job sheet is corrected: ${error.message}`]);
-    return undefined;
   }
 }
 
