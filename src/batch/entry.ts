@@ -27,6 +27,8 @@ export interface UploadEntry {
   readonly customerMore?: readonly string[];
   /** The note of the job sheet. */
   readonly note?: string;
+  /** Columns of the job sheet that are the shop's own, by their heads. */
+  readonly columns?: Readonly<Record<string, string>>;
   readonly findings: readonly Finding[];
   /** Warnings of the piece's report for the workshop, without those about the material, which are the same for all pieces. */
   readonly warnings?: readonly Warning[];
