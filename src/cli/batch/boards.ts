@@ -17,8 +17,8 @@ import { areIntact, removeOwn, type WithdrawBoards } from "./output-folder.js";
 export interface BoardFolder {
   /** Called before what was made of an upload changes. */
   readonly withdraw: WithdrawBoards;
-  /** Make these boards. Those that are there already stay, and all others go. */
-  readonly replace: (layouts: readonly BoardLayout[]) => Promise<BoardEntry[]>;
+  /** Make these boards. Those that are there already stay, and all others go. Between two of them it stops if the signal aborts. */
+  readonly replace: (layouts: readonly BoardLayout[], signal?: AbortSignal) => Promise<BoardEntry[]>;
 }
 
 /**
@@ -54,7 +54,7 @@ export function openBoards(out: string, recordPath: string, work: string): Board
   };
   return {
     withdraw: (id) => removeAll(records.filter(({ entry }) => entry.pieces.some(({ file }) => file === id))),
-    async replace(layouts) {
+    async replace(layouts, signal) {
       const wanted = layouts.map((layout, i) => {
         const name = boardName(i);
         return { layout, name, boardSha256: boardHash(layout, name) };
@@ -67,6 +67,7 @@ export function openBoards(out: string, recordPath: string, work: string): Board
       await removeAll(records.filter((record) => !current.includes(record)));
       const entries: BoardEntry[] = [];
       for (const { layout, name, boardSha256 } of wanted) {
+        signal?.throwIfAborted();
         const there = current.find((record) => record.boardSha256 === boardSha256);
         entries.push(there?.entry ?? (await make(layout, name, boardSha256)));
       }

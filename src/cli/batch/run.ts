@@ -54,8 +54,11 @@ export function openRun(out: string, settings: BatchSettings, ground: Ground | u
     const context = { out, work, ledger, settings, ...tools };
     try {
       const verdicts = await runPass(bound, context);
-      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, { ...context, boards }));
-      await writePages({ verdicts, laid }, out, work);
+      // The lists of the pieces do not depend on boards that cannot be made.
+      await writePages({ verdicts }, out, work);
+      const laying = { ...context, boards, signal: stop.signal };
+      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, laying));
+      if (laid) await writePages({ verdicts, laid }, out, work);
       clearWork();
       return { verdicts, laid };
     } finally {
