@@ -62,8 +62,11 @@ export function openRun({ out, settings, words, ground }: RunRequest): Run {
     try {
       const decisions = openDecisions(out).read();
       const verdicts = listedVerdicts(await runPass(bound, context), decisions, words);
-      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, { ...context, boards }));
-      await writePages({ verdicts, laid }, out, work);
+      // The lists of the pieces do not depend on boards that cannot be made.
+      await writePages({ verdicts }, out, work);
+      const laying = { ...context, boards, signal: stop.signal };
+      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, laying));
+      if (laid) await writePages({ verdicts, laid }, out, work);
       clearWork();
       return { verdicts, laid };
     } finally {
