@@ -29,6 +29,8 @@ export interface LedgerRecord {
   readonly thumbnail?: string | undefined;
   /** The photo as it was sent, likewise. */
   readonly photo?: string | undefined;
+  /** Present if it was refused because so much memory was not enough. */
+  readonly memoryBytes?: number | undefined;
 }
 
 /** The job that a record must match. `output` is the path of the job's files below the output folder, without their endings. */
@@ -50,11 +52,16 @@ export function preparedRecord(
 
 export function refusedRecord(
   id: string,
-  { refused, contentSha256 = "" }: Refusal,
+  { refused, contentSha256 = "", memoryBytes }: Refusal,
   jobSha256 = "",
 ): LedgerRecord {
-  return { entry: refusedEntry(id, refused.code, refused.message), contentSha256, jobSha256, outputs: [] };
+  const entry = refusedEntry(id, refused.code, refused.message);
+  return { entry, contentSha256, jobSha256, outputs: [], memoryBytes };
 }
+
+/** Whether a verdict holds with so much memory. Only a refusal for want of memory does not hold with more. */
+export const holdsWithin = (record: LedgerRecord, memoryBytes: number): boolean =>
+  record.memoryBytes === undefined || memoryBytes <= record.memoryBytes;
 
 /**
  * It answers no job, so that the upload is prepared as soon as it need not wait any more.
@@ -128,6 +135,7 @@ const recordSchema = z
     outputs: recordedFiles,
     thumbnail: z.string().optional(),
     photo: z.string().optional(),
+    memoryBytes: z.number().optional(),
   })
   .refine(
     ({ entry, outputs }) => JSON.stringify(entry.outputs) === JSON.stringify(outputs.map(({ path }) => path)),

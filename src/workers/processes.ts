@@ -17,7 +17,8 @@ export function openProcesses(entry: URL, count: number): Processes {
     serialization: "advanced",
     minThreads: count,
     maxThreads: count,
-    env: { ...process.env } as Record<string, string>,
+    // With an arena of memory for each thread, glibc keeps what the decoder's threads have freed: a drawing took three times as much.
+    env: { ...process.env, MALLOC_ARENA_MAX: "1" } as Record<string, string>,
   });
   // An idle process that dies is replaced. If a busy one dies, its call fails.
   pool.on("error", () => {});

@@ -46,7 +46,7 @@ export function openRun({ out, settings, words, ground }: RunRequest): Run {
   const stop = new AbortController();
   const onSignal = (name: keyof typeof EXIT_STATUS): void => stop.abort(EXIT_STATUS[name]);
   process.once("SIGINT", onSignal).once("SIGTERM", onSignal);
-  const pool = openPool(settings.workers, stop.signal);
+  const pool = openPool(settings.workers, work, stop.signal);
   const progress = createRestTime(process.stderr);
   const clearWork = (): void => rmSync(work, { recursive: true, force: true });
 
