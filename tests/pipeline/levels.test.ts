@@ -3,7 +3,8 @@ import { PNG } from "pngjs";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
 import { linearFromSrgb } from "../../src/core/physics/transfer.js";
-import { type PrepareOptions, prepare } from "../../src/index.js";
+import type { PrepareOptions } from "../../src/index.js";
+import { prepare } from "../support/prepare.js";
 import { refusalOf } from "../support/refusal.js";
 import { photographPath } from "./photograph.js";
 

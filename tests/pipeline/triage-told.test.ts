@@ -3,8 +3,8 @@ import sharp, { type Sharp } from "sharp";
 import { describe, expect, it } from "vitest";
 import type { WarningCode } from "../../src/6-report/report.js";
 import type { PrepareOptions } from "../../src/options/options.js";
-import { prepare } from "../../src/pipeline/prepare.js";
 import type { FindingCode } from "../../src/pipeline/triage/findings.js";
+import { prepare } from "../support/prepare.js";
 import { photographPath } from "./photograph.js";
 
 const photo = readFileSync(photographPath("nagasaki-boats"));

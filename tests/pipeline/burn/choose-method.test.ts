@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../../src/4-halftone/catalogue.js";
 import type { ResponsePoints } from "../../../src/core/material/response.js";
-import { prepare } from "../../../src/index.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
+import { prepare } from "../../support/prepare.js";
 import { middleOf } from "../photograph.js";
 
 const material = (name: string, response: ResponsePoints) => ({

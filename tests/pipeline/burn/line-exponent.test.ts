@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PrepareOptions } from "../../../src/index.js";
+import { prepare } from "../../support/prepare.js";
 
 /**
  * Lines that do not add: 1016 per inch (pitch 0.025 mm) of a 0.1 mm spot give a solid fill a dose of 0.53, far below 1. The surface

@@ -3,7 +3,8 @@ import { expect, it } from "vitest";
 import { planesOf } from "../../../sample-images/planes.js";
 import { errorMargin } from "../../../src/5-burn/judged-tiles.js";
 import { visualErrors } from "../../../src/5-burn/visual-error.js";
-import { type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PrepareOptions } from "../../../src/index.js";
+import { prepare } from "../../support/prepare.js";
 import { photographPath } from "../photograph.js";
 
 const viewing = { distanceMm: 300, luminanceCdPerM2: 50 };

@@ -1,7 +1,8 @@
 import { beforeAll, expect, it } from "vitest";
 import { leftOutWords } from "../../../src/6-report/words/left-out.js";
-import { type CompareOptions, compare, halftoneMethods } from "../../../src/index.js";
+import { type CompareOptions, halftoneMethods } from "../../../src/index.js";
 import { middleOf } from "../../pipeline/photograph.js";
+import { compare } from "../../support/prepare.js";
 
 let photo: Uint8Array;
 beforeAll(async () => {

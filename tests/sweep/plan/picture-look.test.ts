@@ -1,6 +1,7 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { type PlanOptions, plan, prepare } from "../../../src/index.js";
+import type { PlanOptions } from "../../../src/index.js";
+import { plan, prepare } from "../../support/prepare.js";
 
 const options: PlanOptions = { widthMm: 6, spotMm: 0.1, material: "maple", densities: [254] };
 
