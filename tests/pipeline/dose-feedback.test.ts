@@ -10,7 +10,7 @@ import { resolveOptions } from "../../src/options/options.js";
 import { createJob, halftoneFunction } from "../../src/pipeline/job.js";
 import type { Table } from "../../src/pipeline/kept-tables.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
-import { prepare } from "../support/prepare.js";
+import { prepare, reportOf } from "../support/prepare.js";
 import { middleOf } from "./photograph.js";
 
 const materialOf = (name: string, response: ResponsePoints) => ({
@@ -82,7 +82,7 @@ describe.each(materials)("photographs, %s", (name, points) => {
   };
   const side = 224;
   async function errorsOf(photo: string, linesPerInch: number, method: string, compensate = true) {
-    const { report } = await prepare(
+    const report = await reportOf(
       await middleOf(photo, side),
       {
         method,

@@ -23,3 +23,10 @@ export const compare = (
   options?: library.CompareOptions,
   context: library.CompareContext = {},
 ): Promise<library.Comparison> => library.compare(photo, options, { curves, ...context });
+
+/** The report that `prepare` gives, of a piece that has no page: its charts and pictures are a quarter of the work. */
+export const reportOf = (
+  photo: Uint8Array,
+  options: library.PrepareOptions,
+  context: library.PrepareContext = {},
+): Promise<library.Report> => library.prepareTo(photo, options, { burn: () => {} }, { curves, ...context });
