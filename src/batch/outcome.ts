@@ -33,6 +33,8 @@ export interface Refusal {
   readonly contentSha256?: string | undefined;
   /** Present if it needs more than so much memory for all workers. */
   readonly memoryBytes?: number;
+  /** The same of time. */
+  readonly maxSeconds?: number | undefined;
 }
 
 /**

@@ -159,6 +159,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "cone-without-circumference": [{}],
   "samples-not-mappable": [{ start: 0, end: 9, samples: 8, pixels: 4 }],
   "surface-missing": [{ method: "dose-feedback" }],
+  "workers-not-started": [{ code: "" }, { code: "EAGAIN" }],
   "worker-ended": [{ what: "A thread" }, { what: "A thread", why: "out of memory" }],
   "bitmap-not-kept": [{}],
   "nothing-predicted": [{}],

@@ -37,6 +37,8 @@ export interface PassContext {
   readonly withdrawBoards: WithdrawBoards;
   readonly pool: Pool;
   readonly settings: BatchSettings;
+  /** Called with each verdict when it is found. */
+  readonly onVerdict: (verdict: Verdict) => void;
   /** Called after each upload with the number of finished uploads and the share of the work, measured in bytes of memory needed. */
   readonly onProgress: (progress: { done: number; all: number; share: number }) => void;
 }
@@ -67,13 +69,18 @@ export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: Pass
   );
   const verdicts = await refuseUnfit(unfit, context);
   for (const upload of waiting) verdicts.push(await letWait(upload, undefined, context));
-  const told = new Set(verdicts.map(({ entry }) => entry.file));
-  verdicts.push(...gone.filter(({ entry }) => !told.has(entry.file)));
+  const listed = new Set(verdicts.map(({ entry }) => entry.file));
+  verdicts.push(...gone.filter(({ entry }) => !listed.has(entry.file)));
+  verdicts.forEach(context.onVerdict);
+  const told = <Result extends Verdict | FitJob | Exceeded>(result: Result): Result => {
+    if ("entry" in result) context.onVerdict(result);
+    return result;
+  };
   const surveyed = await runWithinMemory<SurveyedJob, Verdict | FitJob>(
     jobs.map((job) => ({ job, needBytes: SURVEY_BYTES })),
     context.settings,
-    ({ job }, bytes) => surveyJob(job, bytes, context),
-    async ({ job }) => refuseForMemory(job, await hashOf(job, context), context),
+    async ({ job }, bytes) => told(await surveyJob(job, bytes, context)),
+    async ({ job }) => told(await refuseForMemory(job, await hashOf(job, context), context)),
   );
   for (const each of surveyed) if ("entry" in each) verdicts.push(each);
   const fit = surveyed.filter((each) => "job" in each);
@@ -84,11 +91,11 @@ export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: Pass
     async (each, bytes) => {
       const verdict = await prepareJob(each, bytes, context);
       if (!("exceeded" in verdict)) onPrepared(each);
-      return verdict;
+      return told(verdict);
     },
     async (each) => {
       onPrepared(each);
-      return refuseForMemory(each.job, each.contentSha256, context);
+      return told(await refuseForMemory(each.job, each.contentSha256, context));
     },
   );
   return [...verdicts, ...prepared].sort((a, b) => naturalOrder(a.entry.file, b.entry.file));
@@ -201,11 +208,15 @@ async function surveyJob(
   const { ledger, pool, settings, out } = context;
   if (job.upload.arrival === "paused") return letArrive(job, context);
   const record = ledger.get(job.upload.id);
-  const isKnown = record && answersJob(record, job) && holdsWithin(record, settings.memoryBytes);
+  const isKnown = record && answersJob(record, job) && holdsWithin(record, settings);
   const task = { upload: job.upload, limits: settings.limits, out, ...(isKnown && { known: record }) };
   const survey = await pool.survey(task, bytes);
   if ("exceeded" in survey) return survey;
-  if ("refused" in survey) return refuse(job, survey, context);
+  if ("refused" in survey) {
+    // A verdict of time is remembered with the content.
+    const isLate = survey.maxSeconds !== undefined;
+    return refuse(job, isLate ? { ...survey, contentSha256: await hashOf(job, context) } : survey, context);
+  }
   if ("unchanged" in survey) return verdictOf(survey.unchanged, job.fromSheet, true);
   return { job, contentSha256: survey.contentSha256, needBytes: jobMemoryNeed(survey.facts, job.resolved) };
 }

@@ -43,10 +43,13 @@ export function openPool(workers: number, folder: string, signal: AbortSignal): 
         rmSync(mark);
         return { exceeded: true };
       }
-      const reason = late.aborted
-        ? refusedUpload.tooSlow(upload.id, limits.maxSeconds)
-        : refusedUpload.workerCrashed(upload.id);
-      return refusalOf(reason, undefined, commandReader);
+      if (!late.aborted) return refusalOf(refusedUpload.workerCrashed(upload.id), undefined, commandReader);
+      const { maxSeconds } = limits;
+      const content = "contentSha256" in task ? task.contentSha256 : undefined;
+      return {
+        ...refusalOf(refusedUpload.tooSlow(upload.id, maxSeconds), content, commandReader),
+        maxSeconds,
+      };
     }
   };
   return {

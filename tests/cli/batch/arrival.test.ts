@@ -116,7 +116,15 @@ describe("an upload that may be incomplete", () => {
     const withdrawBoards = () => Promise.resolve();
     const settle = createSettle(out, ledger, withdrawBoards);
     const context: PassContext = {
-      ...{ out, work: `${out}/work`, ledger, settle, withdrawBoards, onProgress: () => {} },
+      ...{
+        out,
+        work: `${out}/work`,
+        ledger,
+        settle,
+        withdrawBoards,
+        onProgress: () => {},
+        onVerdict: () => {},
+      },
       pool: {
         survey: async () => {
           asked.push("survey");
