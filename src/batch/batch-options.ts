@@ -33,7 +33,7 @@ const runOptions = group("Batch", {
   }),
   memoryGb: number(
     "--memory <GB>",
-    between(0.25, 4096).optional(),
+    between(0.4, 4096).optional(),
     "memory that all workers together may use; large uploads wait for it, larger ones are refused, and fewer workers run if it is little",
     { otherwise: "half of the computer's" },
   ),

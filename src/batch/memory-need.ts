@@ -2,10 +2,10 @@ import type { PhotoFacts } from "../1-photo/photo.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { DRAWING_OVERSAMPLING, sizeAsked } from "../pipeline/photo/piece-size.js";
 
-/** Measured memory of a worker process that has prepared a small photo. */
-export const PROCESS_BYTES = 240e6;
-/** What a worker must be able to add for its jobs, or fewer run: a photo of 12 megapixels. */
-const LEAST_JOB_BYTES = 160e6;
+/** Memory of a worker process that has prepared several small photos: 250 MB were measured. */
+export const PROCESS_BYTES = 300e6;
+/** What a worker must be able to add for its jobs, or fewer run: a JPEG of 12 megapixels. */
+const LEAST_JOB_BYTES = 100e6;
 /** Rendered light and opacity of a drawing, at 16 bits each, and the renderer's own rows. */
 const BYTES_PER_DRAWN_PIXEL = 8;
 /** Bitmap, preview and the queues of their encoders. */

@@ -1,3 +1,5 @@
+import { setFlagsFromString } from "node:v8";
+import { runInNewContext } from "node:vm";
 import { startThread, type Thread } from "./thread.js";
 
 /** How much memory a process may hold, and the file that tells that it was ended for more. */
@@ -16,6 +18,7 @@ export type WithinMemory = <T>(limit: MemoryLimit, work: () => Promise<T>) => Pr
  */
 export function createMemoryWatch(): WithinMemory {
   let watch: Thread | undefined;
+  const collect = garbageCollector();
   return async (limit, work) => {
     watch ??= startThread(new URL("./memory-watch-worker.js", import.meta.url), { data: undefined });
     await watch.call("watch", limit);
@@ -23,6 +26,13 @@ export function createMemoryWatch(): WithinMemory {
       return await work();
     } finally {
       await watch.call("rest");
+      // What is left of one piece of work must not count as the next one's.
+      collect();
     }
   };
+}
+
+function garbageCollector(): () => void {
+  setFlagsFromString("--expose-gc");
+  return runInNewContext("gc");
 }

@@ -60,7 +60,7 @@ describe("the memory of a batch", () => {
   const settings = (memoryGb: number, workers: number) => batchSettings({ memoryGb, workers }, 2, 16e9);
 
   it.each([
-    [0.25, 8, 1],
+    [0.4, 8, 1],
     [0.8, 8, 2],
     [4, 8, 8],
     [64, 3, 3],
@@ -70,7 +70,7 @@ describe("the memory of a batch", () => {
 
   it("is what the processes take, and what is left for their jobs", () => {
     for (const [memoryGb, wanted] of [
-      [0.25, 4],
+      [0.4, 4],
       [2, 3],
       [16, 2],
     ]) {

@@ -3,6 +3,7 @@ import { refusalOf } from "../../src/batch/outcome.js";
 import {
   answersJob,
   givenUp,
+  holdsWithin,
   type LedgerRecord,
   parseRecord,
   refusedRecord,
@@ -33,6 +34,28 @@ describe("answersJob", () => {
   });
   it("does not take a record of other options", () => {
     expect(answersJob(recordOf(), { ...job, jobSha256: "k" })).toBe(false);
+  });
+});
+
+describe("a refusal for want of memory", () => {
+  const told = {
+    refused: { code: "INPUT_TOO_DEMANDING", message: "It is large." },
+    contentSha256: "c",
+  } as const;
+  const record = refusedRecord("boat.jpg", { ...told, memoryBytes: 2e9 }, "j");
+
+  it.each([
+    [1e9, true],
+    [2e9, true],
+    [2.1e9, false],
+  ])("holds with %d bytes: %s", (bytes, holds) => {
+    expect(holdsWithin(record, bytes)).toBe(holds);
+    expect(holdsWithin(refused, bytes)).toBe(true);
+  });
+
+  it("keeps its content, so that the upload is not tried again, also from its file", () => {
+    const kept = parseRecord(JSON.stringify(record));
+    expect(kept).toMatchObject({ contentSha256: "c", memoryBytes: 2e9 });
   });
 });
 

@@ -1,4 +1,5 @@
 import { existsSync, lstatSync } from "node:fs";
+import { rm } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { arrivingEntry, waitingEntry } from "../../batch/entry.js";
@@ -248,6 +249,8 @@ async function prepareJob(
   const { limits } = context.settings;
   const stem = basename(output);
   const task = { upload, limits, options, asGiven, contentSha256, folder, stem };
+  // A worker that was ended may have left files.
+  await rm(folder, { recursive: true, force: true });
   const prepared = await context.pool.prepare(task, bytes);
   if ("exceeded" in prepared) return prepared;
   if ("refused" in prepared) return refuse(job, prepared, context);
