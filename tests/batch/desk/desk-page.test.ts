@@ -210,15 +210,13 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
     await page.context().close();
   });
 
-  it("is in order for readers of any kind, light and dark, open and closed", async () => {
-    const page = await open();
-    for (const colorScheme of ["light", "dark"] as const) {
-      await page.emulateMedia({ colorScheme });
-      expect(await faultsOf(page, "grave")).toEqual([]);
-      await page.keyboard.press("j");
-      await page.keyboard.press("a");
-      expect(await faultsOf(page, "grave")).toEqual([]);
-    }
+  it("is in order for readers of any kind, light and closed, dark and open", async () => {
+    const page = await open({ viewport: { width: 1200, height: 500 } });
+    expect(await faultsOf(page, "grave")).toEqual([]);
+    await page.emulateMedia({ colorScheme: "dark" });
+    await page.keyboard.press("j");
+    await page.keyboard.press("a");
+    expect(await faultsOf(page, "grave")).toEqual([]);
     await page.context().close();
   });
 
