@@ -66,6 +66,8 @@ describe.each(documents)("%s", (path) => {
       "json",
       "sheet",
       "list",
+      "words",
+      "port",
       "recursive",
       "watch",
       "debug",

@@ -17,6 +17,8 @@ describe("help", () => {
     [["card"], "spotpitch card"],
     [["calibrate"], "spotpitch calibrate"],
     [["machine"], "spotpitch machine"],
+    [["desk"], "spotpitch desk engraved"],
+    [["words"], "spotpitch words > shop-words.json"],
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {

@@ -48,8 +48,10 @@ function countWords(items: readonly DeskItem[]): string {
   return `${open.length} ${open.length === 1 ? "upload" : "uploads"}, ${prepared.length} prepared: about ${durationWords(seconds)} of machine time.`;
 }
 
+/** Orders of the list; what a shop's own column says is one where there is such a column. */
 const SORTS = [
   ["name", "Name"],
+  ["order", "Order"],
   ["grade", "Questions first"],
   ["longest", "Longest machine time first"],
   ["shortest", "Shortest machine time first"],
@@ -62,6 +64,9 @@ const DECISIONS = [
   ["sent-back", "Sent back"],
 ] as const;
 
+/** As `desk-choice.js` finds it. */
+const isOrder = (head: string): boolean => head.toLowerCase() === "order";
+
 /** Search, choices and sums. They need the script, which shows them. */
 function toolsHtml(items: readonly DeskItem[]): string {
   const count = (group: string): number => items.filter((item) => item.group === group).length;
@@ -70,7 +75,10 @@ function toolsHtml(items: readonly DeskItem[]): string {
     ...GROUPS.map(([group, words]) => [group, words, count(group)] as const).filter(([, , n]) => n > 0),
   ];
   const duplicates = items.filter(({ same }) => same.length > 0).length;
-  const options = SORTS.map(([value, words]) => `<option value="${value}">${words}</option>`).join("");
+  const hasOrder = items.some(({ columns }) => columns.some(([head]) => isOrder(head)));
+  const options = SORTS.filter(([value]) => value !== "order" || hasOrder)
+    .map(([value, words]) => `<option value="${value}">${words}</option>`)
+    .join("");
   return `<form class="tools screen" role="search" aria-label="Find uploads" hidden>
 <p class="finds"><label class="search">Search <input type="search" name="search" autocomplete="off" aria-keyshortcuts="/"></label>
 <label>Sort <select name="sort">${options}</select></label>

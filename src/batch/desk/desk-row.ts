@@ -9,7 +9,7 @@ import { groupWords } from "./groups.js";
  * in when the upload is opened.
  */
 export function deskRow(item: DeskItem, upload: DeskUpload): string {
-  const { file, group, code, short, words, message, files, same, decision, note } = item;
+  const { file, group, code, short, words, message, files, same, decision, note, columns } = item;
   const folder = file.slice(0, file.lastIndexOf("/") + 1);
   const page = files.find((path) => path.endsWith(".html"));
   const { photo, prediction } = picturesOf(upload);
@@ -22,7 +22,7 @@ export function deskRow(item: DeskItem, upload: DeskUpload): string {
     `${same.length > 0 ? ' <span class="mark same">duplicate</span>' : ""}`,
     `${decision ? ` <span class="mark verdict">${decision.verdict === "approved" ? "approved" : "sent back"}</span>` : ""}</p>`,
     said ? `<p class="lead">${escapeHtml(said)}</p>` : "",
-    `<p class="small">${escapeHtml([short, folder, note].filter(Boolean).join(" · "))}</p>`,
+    `<p class="small">${escapeHtml([short, columns.map(([, cell]) => cell).join(" "), folder, note].filter(Boolean).join(" · "))}</p>`,
     "</div>",
   ];
   const html = `<li class="${group}${decision ? ` ${decision.verdict}` : ""}">${parts.join("")}</li>`;

@@ -26,6 +26,8 @@ export interface DeskItem {
   /** What the shop should know. */
   readonly message: string;
   readonly note: string;
+  /** The shop's own columns of the job sheet, head and cell. */
+  readonly columns: readonly (readonly [string, string])[];
   /** What to write to the customer: the reason that counts most, then the others. */
   readonly words: readonly string[];
   readonly warnings: readonly string[];
@@ -50,6 +52,9 @@ export function deskItem({ entry }: DeskUpload, same: readonly string[] = []): D
     figures: figures ? figuresInFull(figures) : [],
     message: visible(entry.message),
     note: visible(entry.note ?? ""),
+    columns: Object.entries(entry.columns ?? {})
+      .filter(([, cell]) => cell !== "")
+      .map(([head, cell]) => [visible(head), visible(cell)] as const),
     words: words.map(visible),
     warnings: warnings.map(({ message }) => visible(message)),
     files: entry.outputs,

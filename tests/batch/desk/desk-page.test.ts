@@ -117,6 +117,15 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
     // The longest of i = 2 mod 4: 1838 s for i = 194, by the same.
     expect(await page.locator(".uploads .name").first().textContent()).toBe("quay-194.jpg");
     await page.locator("label[for=group-all]").click();
+    // The order numbers count down: 10 before 100, as numbers.
+    await page.locator("[name=sort]").selectOption("order");
+    expect((await page.locator(".uploads .name").allTextContents()).slice(0, 12)).toEqual(
+      Array.from({ length: 12 }, (_, k) => `quay-${COUNT - 1 - k}.jpg`),
+    );
+    await page.locator("[name=search]").fill("no. 290");
+    // One by its name, one by its order.
+    expect(await page.locator(".uploads .name").allTextContents()).toEqual(["quay-290.jpg", "quay-10.jpg"]);
+    await page.locator("[name=search]").fill("");
     await page.locator("[name=same]").check();
     expect(await shown(page)).toMatch(/^Shown 60 ·/);
     await page.locator(".pick-shown").click();

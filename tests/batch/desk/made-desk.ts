@@ -40,7 +40,8 @@ export async function madeUploads(count: number): Promise<{ uploads: DeskUpload[
       contentSha256: sha256(String(i % 10 === 9 ? i - 1 : i)),
       jobSha256: sha256(`job ${i}`),
     };
-    const [{ entry }] = listedVerdicts([verdictOf(record, undefined)], []);
+    const [{ entry: told }] = listedVerdicts([verdictOf(record, undefined)], []);
+    const entry = { ...told, columns: { Order: `no. ${count - i}`, customer: "" } };
     if (i % 4 === 3) return { entry };
     const at = 2 * (i % (PICTURES / 2));
     const path = (k: number): string => `thumbnails/${thumbnailName(pictures[k])}`;

@@ -64,7 +64,7 @@ describe("a job sheet", () => {
         undefined,
       ]);
       expect(sheetUploads(folder.in("jobs.csv"), rows)).toEqual([
-        { id: "boat.jpg", path: folder.in("boat.jpg") },
+        { id: "boat.jpg", path: folder.in("boat.jpg"), below: folder.path },
       ]);
     },
   );

@@ -13,8 +13,11 @@ const COMPARE = {
   grade: (a, b) => GRADES.indexOf(a.group) - GRADES.indexOf(b.group),
   longest: (a, b) => b.seconds - a.seconds,
   shortest: (a, b) => a.seconds - b.seconds,
-  order: (a, b) => byNumbers.compare(a.order ?? "\uffff", b.order ?? "\uffff"),
+  order: (a, b) => byNumbers.compare(orderOf(a), orderOf(b)),
 };
+
+/** What the column "order" of the job sheet says; at the end where it says nothing. @param {Item} item */
+const orderOf = ({ columns }) => columns.find(([head]) => head.toLowerCase() === "order")?.[1] ?? "\uffff";
 
 /**
  * Which uploads the search and the choices let through, and in which order.
@@ -64,8 +67,8 @@ function createSearch(items) {
 }
 
 /** What the search looks in. @param {Item} item */
-const searchText = ({ file, code, short, note, message, words, order = "" }) =>
-  fold([file, code, short, note, message, order, ...words].join("\n"));
+const searchText = ({ file, code, short, note, message, words, columns }) =>
+  fold([file, code, short, note, message, ...columns.flat(), ...words].join("\n"));
 
 /** Without capital letters and accents. @param {string} text */
 const fold = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();

@@ -55,8 +55,12 @@ function showCustomer(pane, { words: [lead, ...more] }) {
 }
 
 /** @param {HTMLElement} pane @param {Item} item */
-function showShop(pane, { message, note, order, figures, warnings, files }) {
-  put(pane, ".order", [order, note].filter(Boolean).join(" · "));
+function showShop(pane, { message, note, columns, figures, warnings, files }) {
+  put(
+    pane,
+    ".order",
+    [...columns.map(([head, cell]) => `${head}: ${cell}`), note].filter(Boolean).join(" · "),
+  );
   put(pane, ".message", message);
   find(pane, ".figures", HTMLElement).replaceChildren(...figures.map(listItem));
   const details = find(pane, ".warnings", HTMLDetailsElement);

@@ -5,7 +5,7 @@ import { find } from "./page-parts.js";
  *   Decision
  * @typedef {{ file: string, group: string, code: string, pieceSha256?: string, seconds: number, short: string, figures: string[],
  *   message: string, note: string, words: string[], warnings: string[],
- *   files: string[], same: string[], order?: string, decision?: Decision }} Item see deskItem
+ *   files: string[], same: string[], columns: [string, string][], decision?: Decision }} Item see deskItem
  * @typedef {ReturnType<typeof findDeskParts>} DeskParts
  */
 
