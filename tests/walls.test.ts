@@ -37,9 +37,10 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   "6-report": ["core"],
   pipeline: joined.filter((folder) => folder !== "pipeline"),
   sweep: joined,
-  batch: joined.filter((folder) => folder !== "workers"),
+  board: ["core", "options", "5-burn", "6-report"],
+  batch: [...joined.filter((folder) => folder !== "workers"), "board"],
   stages: ["core", "options", ...stages, "6-report", "pipeline"],
-  cli: ["core", "options", "workers", "6-report", "pipeline", "sweep", "batch"],
+  cli: ["core", "options", "workers", "6-report", "pipeline", "sweep", "board", "batch"],
 };
 
 /** Compiled separately; only the core imports it, as bytes. */

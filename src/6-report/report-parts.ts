@@ -24,6 +24,8 @@ export interface PictureReport {
     readonly levelMarkMm: number;
   };
   readonly borderGapMm?: number;
+  /** The text below the picture, and the height of its capital letters. */
+  readonly text?: { readonly words: string; readonly heightMm: number };
 }
 
 /** The power that gives a solid fill its dose, in each pass. */

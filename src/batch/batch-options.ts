@@ -1,4 +1,6 @@
 import * as z from "zod";
+import { boardTable, flatBoardOf } from "../board/board-options.js";
+import type { FlatBoard } from "../board/shelves.js";
 import { fieldsOf, group } from "../options/group.js";
 import { number, word } from "../options/kinds.js";
 import { assertOptions, checkOptions } from "../options/option-error.js";
@@ -14,8 +16,7 @@ const pattern = z.string(PATTERN_WORDS).superRefine((given, context) => {
   context.addIssue(`${PATTERN_WORDS} (here ${fault})`);
 });
 
-/** Options of a batch beyond those of its pieces. */
-const ownOptions = group("Batch", {
+const runOptions = group("Batch", {
   pattern: word(
     "--names <pattern>",
     pattern.default(DEFAULT_PATTERN),
@@ -52,6 +53,9 @@ const ownOptions = group("Batch", {
   ),
 });
 
+/** Options of a batch beyond those of its pieces. */
+const ownOptions = { ...runOptions, ...boardTable };
+
 /** Options of `batch`: its own, and those of `prepare`. */
 export const batchTable = { ...ownOptions, ...prepareTable };
 export const batchSchema = z.strictObject(fieldsOf(batchTable));
@@ -67,6 +71,12 @@ export interface BatchSettings {
   /** Bytes that all workers together may take. */
   readonly memoryBytes: number;
   readonly limits: UploadLimits;
+  /** How often each piece is laid, if its row does not say it. */
+  readonly copies: number;
+  /** On what the pieces are laid. Undefined if each is burnt alone, or if there is a jig. */
+  readonly board: FlatBoard | undefined;
+  /** The name of the jig's file. */
+  readonly jig: string | undefined;
 }
 
 /** A batch's own options, with defaults from the computer. */
@@ -86,6 +96,9 @@ export function batchSettings(
       maxBytes: own.maxFileSizeMb * 1e6,
       maxSeconds: own.maxSeconds,
     },
+    copies: own.copies,
+    board: flatBoardOf(own),
+    jig: own.jig,
   };
 }
 

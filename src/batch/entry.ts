@@ -8,7 +8,7 @@ import { SET_ASIDE } from "./output-names.js";
 
 /** The result of one upload, as in `batch.json`. The first six keys are promised; more may be added. */
 export interface UploadEntry {
-  /** Path below the folder given. */
+  /** Path below the folder given; for a piece with a name of its own, that with the name: `boat.jpg [small]`. */
   readonly file: string;
   /**
    * `waiting`: a job sheet was given, and no row of it names the upload yet; or the file is still arriving. `withdrawn`: it was prepared, and its file is gone since.
@@ -27,6 +27,14 @@ export interface UploadEntry {
   readonly customerMore?: readonly string[];
   /** The note of the job sheet. */
   readonly note?: string;
+<<<<<<< HEAD
+  /** The path of the file and the piece's name, if the job sheet gives it one: the file may have several pieces. */
+  readonly upload?: string;
+  readonly piece?: string;
+  /** How many of the piece the job sheet asks for. */
+  readonly quantity?: number;
+=======
+>>>>>>> desk
   /** Columns of the job sheet that are the shop's own, by their heads. */
   readonly columns?: Readonly<Record<string, string>>;
   readonly findings: readonly Finding[];
@@ -124,13 +132,20 @@ export const arrivingEntry = (file: string, outputs: readonly string[]): UploadE
 
 export const STILL_ARRIVING = "STILL_ARRIVING";
 
-/** An entry for an upload whose file is gone. `outputs` is where its files lie now. */
-export const withdrawnEntry = (file: string, outputs: readonly string[]): UploadEntry => ({
+/** Why an upload is withdrawn: its file is gone, or no row of the job sheet asks for the piece any more. */
+export type WithdrawnBecause = "UPLOAD_GONE" | "ROW_GONE";
+
+/** An entry for an upload that is withdrawn. `outputs` is where its files lie now. */
+export const withdrawnEntry = (
+  file: string,
+  outputs: readonly string[],
+  code: WithdrawnBecause,
+): UploadEntry => ({
   file,
   state: "withdrawn",
   grade: "note",
-  code: "UPLOAD_GONE",
-  message: `"${file}" was withdrawn or renamed: there is no such file any more. What was made of it lies in ${SET_ASIDE} now, so that nobody takes it for an open job. Delete it there if nobody needs it.`,
+  code,
+  message: `${code === "UPLOAD_GONE" ? `"${file}" was withdrawn or renamed: there is no such file any more.` : `No row of the job sheet asks for "${file}" any more.`} What was made of it lies in ${SET_ASIDE} now, so that nobody takes it for an open job. Delete it there if nobody needs it.`,
   outputs,
   findings: [],
 });

@@ -1,6 +1,7 @@
 import Papa from "papaparse";
 import { packageVersion } from "../core/version.js";
 import { visible } from "../core/words.js";
+import type { BoardVerdicts } from "./board-records.js";
 import { type CustomerTexts, worded } from "./customer-note.js";
 import { type Decision, latestDecisions } from "./decisions.js";
 import { STILL_ARRIVING, type UploadEntry } from "./entry.js";
@@ -19,13 +20,22 @@ export interface Verdict {
   readonly kept: boolean;
 }
 
+/** The results of a pass. */
+export interface PassResult {
+  readonly verdicts: readonly Verdict[];
+  /** Only if pieces are laid on boards. */
+  readonly laid?: BoardVerdicts | undefined;
+}
+
+/** What a row of the job sheet says for the lists alone. It is no part of the work, so a change of it does not cause the work again. */
+export type FromSheet = Pick<UploadEntry, "upload" | "piece" | "quantity" | "note" | "columns">;
+
 /** What a list takes of a record. */
 type Listed = Pick<LedgerRecord, "entry"> & Partial<LedgerRecord>;
 
-/** The sheet's note is no part of the work, so a changed note does not cause the work again. */
-export function verdictOf(record: Listed, note: string | undefined, kept = false): Verdict {
+export function verdictOf(record: Listed, fromSheet: FromSheet = {}, kept = false): Verdict {
   const { entry, thumbnail, photo } = record;
-  const named = { ...entry, ...(note !== undefined && { note }), ...namesOf(record) };
+  const named = { ...entry, ...fromSheet, ...namesOf(record) };
   return { entry: named, thumbnail, photo, kept };
 }
 
@@ -56,18 +66,35 @@ export function listedVerdicts(
 }
 
 /** The text of `batch.json`. */
-export function batchJson(verdicts: readonly Verdict[]): string {
+export function batchJson(verdicts: readonly Verdict[], laid?: BoardVerdicts): string {
   const tool = { name: "spotpitch", version: packageVersion() };
-  return `${JSON.stringify({ tool, uploads: verdicts.map(({ entry }) => entry) }, null, 2)}\n`;
+  return `${JSON.stringify({ tool, uploads: verdicts.map(({ entry }) => entry), ...laid }, null, 2)}\n`;
 }
 
 /** The text of `batch.csv`. Cells that look like formulae to a spreadsheet are escaped, because a file name may be one. */
 export function batchCsv(verdicts: readonly Verdict[]): string {
-  const rows = verdicts.map(({ entry }) =>
-    Object.fromEntries(Object.entries(rowOf(entry)).map(([head, cell]) => [head, visible(cell)])),
-  );
-  return `${Papa.unparse(rows, { escapeFormulae: true, newline: "\n" })}\n`;
+  const rows = verdicts.map(({ entry }) => ({ ...rowOf(entry), ...pieceColumns(entry) }));
+  const own = verdicts.map(({ entry }, i) => ownColumns(entry, rows[i]));
+  const heads = [...new Set([...rows, ...own].flatMap(Object.keys))];
+  const cells = rows.map((row, i) => {
+    const all: Readonly<Record<string, string>> = { ...row, ...own[i] };
+    return heads.map((head) => visible(all[head] ?? ""));
+  });
+  const table = { fields: heads.map(visible), data: cells };
+  return `${Papa.unparse(table, { escapeFormulae: true, newline: "\n" })}\n`;
 }
+
+/** What a job sheet says of a piece. Without such a sheet there are no such columns. */
+const pieceColumns = ({ upload, piece, quantity }: UploadEntry): Record<string, string> => ({
+  ...(upload !== undefined && { upload, piece: piece ?? "" }),
+  ...(quantity !== undefined && { quantity: String(quantity) }),
+});
+
+/** The shop's own columns, under their own heads, unless one of ours has the same. */
+const ownColumns = ({ columns = {} }: UploadEntry, ours: object): Record<string, string> =>
+  Object.fromEntries(
+    Object.entries(columns).map(([head, cell]) => [Object.hasOwn(ours, head) ? `sheet ${head}` : head, cell]),
+  );
 
 function rowOf(entry: UploadEntry): Record<string, string> {
   const {

@@ -57,8 +57,10 @@ export const SET_ASIDE = "set-aside";
 export const DECISIONS = "decisions";
 /** The folder for the small pictures of the page. */
 export const THUMBNAILS = "thumbnails";
+/** The folder for boards. */
+export const BOARDS = "boards";
 /** Files that the batch itself writes into its folder, and those folders. */
-const OWN_NAMES = ["batch.csv", "batch.json", "index.html", SET_ASIDE, DECISIONS, THUMBNAILS];
+const OWN_NAMES = ["batch.csv", "batch.json", "index.html", SET_ASIDE, DECISIONS, THUMBNAILS, BOARDS];
 
 /**
  * A path for each upload. No two are the same, even on a file system that ignores case and accents, and no folder has the name of a

@@ -4,7 +4,14 @@
  */
 import { isAbsolute, posix } from "node:path";
 import * as z from "zod";
-import { preparedEntry, refusedEntry, type UploadEntry, waitingEntry, withdrawnEntry } from "./entry.js";
+import {
+  preparedEntry,
+  refusedEntry,
+  type UploadEntry,
+  type WithdrawnBecause,
+  waitingEntry,
+  withdrawnEntry,
+} from "./entry.js";
 import type { OutputFile, Prepared, Refusal } from "./outcome.js";
 
 /** The last verdict on an upload, and the inputs that it depends on. */
@@ -75,10 +82,12 @@ export const isAside = ({ entry }: LedgerRecord): boolean =>
 export const withdrawnRecord = (
   { entry, thumbnail, photo }: LedgerRecord,
   outputs: readonly OutputFile[],
+  because: WithdrawnBecause = "UPLOAD_GONE",
 ): LedgerRecord => ({
   entry: withdrawnEntry(
     entry.file,
     outputs.map(({ path }) => path),
+    because,
   ),
   ...{ contentSha256: "", jobSha256: "", outputs, thumbnail, photo },
 });
@@ -106,6 +115,9 @@ const insidePath = z
   .refine((path) => path === posix.normalize(path))
   .refine((path) => !isAbsolute(path) && !path.split(/[\\/]/).includes(".."));
 
+/** Files of a record, with the hashes of their content. */
+export const recordedFiles = z.array(z.object({ path: insidePath, sha256: z.string() }));
+
 /** The checked part of a record. The entry is only copied to the lists, so its files must be the checked ones. */
 const recordSchema = z
   .object({
@@ -113,7 +125,7 @@ const recordSchema = z
     contentSha256: z.string(),
     jobSha256: z.string(),
     path: z.string().optional(),
-    outputs: z.array(z.object({ path: insidePath, sha256: z.string() })),
+    outputs: recordedFiles,
     thumbnail: z.string().optional(),
     photo: z.string().optional(),
   })

@@ -1,18 +1,12 @@
 import type { ZodObject } from "zod";
 import { batchSchema, batchTable } from "../batch/batch-options.js";
+import { prepareCommandSchema, prepareCommandTable } from "../board/board-options.js";
 import { calibrateSchema, calibrateTable } from "../options/calibrate-options.js";
 import { cardCommandSchema, cardCommandTable } from "../options/check-options.js";
 import { type Command, isSwitch as hasNoValue, type OptionTable, type TextForm } from "../options/option.js";
 import { defaultWords } from "../options/option-words.js";
 import { powerTestSchema, powerTestTable } from "../options/power-test-options.js";
-import {
-  compareSchema,
-  compareTable,
-  planSchema,
-  planTable,
-  prepareSchema,
-  prepareTable,
-} from "../options/tables.js";
+import { compareSchema, compareTable, planSchema, planTable, prepareTable } from "../options/tables.js";
 
 /** One option of a command on the command line, in config files and in job sheets. */
 export interface Flag {
@@ -41,7 +35,7 @@ export interface CommandOptions<Schema extends ZodObject = ZodObject> {
 }
 
 export const commandOptions = {
-  prepare: optionsOf("prepare", prepareTable, prepareSchema),
+  prepare: optionsOf("prepare", prepareCommandTable, prepareCommandSchema),
   plan: optionsOf("plan", planTable, planSchema),
   batch: optionsOf("batch", batchTable, batchSchema),
   compare: optionsOf("compare", compareTable, compareSchema),
@@ -49,6 +43,9 @@ export const commandOptions = {
   card: optionsOf("card", cardCommandTable, cardCommandSchema),
   calibrate: optionsOf("calibrate", calibrateTable, calibrateSchema),
 } as const;
+
+/** Options of a piece alone: what a row of a job sheet may set. */
+export const pieceFlags: readonly Flag[] = flagsOf(prepareTable);
 
 function optionsOf<Schema extends ZodObject>(
   name: Command,

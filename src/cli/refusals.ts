@@ -1,3 +1,4 @@
+import { MAX_COPIES } from "../board/board-options.js";
 import { type ErrorCode, SpotpitchError } from "../core/errors.js";
 import { didYouMean } from "../core/nearest-name.js";
 import { listWords } from "../core/words.js";
@@ -11,6 +12,7 @@ const INVALID = {
   "config file": "INPUT_CONFIG_INVALID",
   "words file": "INPUT_CONFIG_INVALID",
   "job sheet": "INPUT_SHEET_INVALID",
+  "jig file": "INPUT_JIG_INVALID",
 } as const satisfies Readonly<Record<string, ErrorCode>>;
 
 export type ContentRole = keyof typeof INVALID;
@@ -114,6 +116,14 @@ export const refused = {
       { option: "out", received: out },
     ),
 
+  /** A file of a prepared piece that has another content than a moment ago. */
+  pieceChanged: (path: string) =>
+    new SpotpitchError(
+      "INPUT_CHANGING",
+      `"${path}" has changed since it was prepared, so it is laid on no board. Run the command again: the piece is then prepared anew.`,
+      { received: path },
+    ),
+
   /** @param where the row of the job sheet */
   notUploaded: (file: string, where: string) =>
     new SpotpitchError(
@@ -168,21 +178,31 @@ export const refused = {
 
 const sheetWith = (fault: string): SpotpitchError => refused.unusable("job sheet", undefined, fault);
 
+/** The rest of the sheet can be used. */
+const rowWith = (fault: string): SpotpitchError =>
+  new SpotpitchError(INVALID["job sheet"], `A row of the job sheet cannot be used: ${fault}.`);
+
 /** Every fault of a job sheet. `where` names a row, such as "row 3 of jobs.csv". */
 export const refusedSheet = {
-  notText: (sheet: string) => sheetWith(`${sheet} is not UTF-8 text; save it as "CSV UTF-8"`),
+  notText: (sheet: string) =>
+    sheetWith(`${sheet} is not UTF-8 text, and its letters cannot be told; save it as "CSV UTF-8"`),
   notAList: (sheet: string) => sheetWith(`${sheet} must hold a list of objects, one for each file`),
   unreadableRow: (where: string, why: string) => sheetWith(`${where} cannot be read (${why})`),
   columnTwice: (sheet: string, column: string) => sheetWith(`${sheet} has two columns "${column}"`),
   noRows: (sheet: string) => sheetWith(`${sheet} names no file`),
   noFileColumn: (sheet: string) => sheetWith(`${sheet} has no column "file"`),
-  noColumnName: (where: string, cell: string) => sheetWith(`${where} has "${cell}" without a column name`),
-  noFile: (where: string) => sheetWith(`${where} does not name a file`),
-  fileTwice: (file: string, before: string, where: string) =>
-    sheetWith(`${before} and ${where} both name "${file}"`),
-  outside: (file: string, where: string) => sheetWith(`${where} leads out of the sheet's folder ("${file}")`),
+  noColumnName: (where: string, cell: string) => rowWith(`${where} has "${cell}" without a column name`),
+  noFile: (where: string) => rowWith(`${where} does not name a file`),
+  /** @param places of the rows */
+  pieceTwice: (piece: string, places: readonly string[]) =>
+    rowWith(`${listWords(places, "and")} ask for "${piece}"; give each row another name in a column "name"`),
+  nameTaken: (piece: string, where: string) =>
+    rowWith(`${where} makes a piece "${piece}", but an upload has that name; choose another "name"`),
+  notAQuantity: (where: string, got: string) =>
+    rowWith(`"quantity" in ${where} takes a whole number from 1 to ${MAX_COPIES}; got "${got}"`),
+  outside: (file: string, where: string) => rowWith(`${where} leads out of the sheet's folder ("${file}")`),
   notYesOrNo: (column: string, where: string, value: unknown) =>
-    sheetWith(`"${column}" in ${where} takes yes or no; got "${value}"`),
+    rowWith(`"${column}" in ${where} takes yes or no; got "${value}"`),
 };
 
 /** The operating system's code for an error, such as `ENOENT`. Any other error as text. */

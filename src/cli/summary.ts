@@ -19,13 +19,22 @@ import {
 } from "../6-report/words/report-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { lengthNumber, lengthWords, METRIC, type ShownUnits, speedLimitWords } from "../core/shown-units.js";
-import { durationWords, tonesWords, wholePercent } from "../core/words.js";
+import { durationWords, tonesWords, visible, wholePercent } from "../core/words.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { commandReaderFor } from "./command-reader.js";
 import { row } from "./labelled-row.js";
 
-/** The main facts about a prepared piece, in a dozen lines. */
-export function summaryOf(report: Report, files: readonly string[], options: ResolvedOptions): string {
+/**
+ * The main facts about a prepared piece, in a dozen lines.
+ *
+ * @param boards lines about the boards on which it lies
+ */
+export function summaryOf(
+  report: Report,
+  files: readonly string[],
+  options: ResolvedOptions,
+  boards: readonly string[] = [],
+): string {
   const { job, prediction, fidelity, edges, units } = report;
   const guessed = job.kindGuessed ? " (guessed from the picture)" : "";
   const lines = [
@@ -59,6 +68,7 @@ export function summaryOf(report: Report, files: readonly string[], options: Res
   lines.push(
     ...(edges ? [] : [row("detail", detailOf(report)), ...alongOf(report)]),
     row("burn", `${burnOf(report)}, ${timeOf(report, options)}`),
+    ...boards,
     ...report.warnings.map(({ message }) => row("warning", message)),
     ...files.map((file) => row("wrote", file)),
     "",
@@ -207,7 +217,7 @@ function tonesOf({ detail, tonalResolution }: Report): string[] {
 
 /** The changes to the picture itself; nothing if there were none. */
 function pictureOf({ input, job, units }: Report): string[] {
-  const { crop, focus, mask, oval, vignetteMm, border } = job;
+  const { crop, focus, mask, oval, vignetteMm, border, text } = job;
   const shown = shownWords(input);
   const done = [
     crop && `${crop.widthPx} × ${crop.heightPx} of ${input.widthPx} × ${input.heightPx} pixels`,
@@ -217,6 +227,7 @@ function pictureOf({ input, job, units }: Report): string[] {
     oval && "oval",
     vignetteMm !== undefined && `fading over ${lengthWords(vignetteMm, units)}`,
     border && borderOf(border, units),
+    text && `"${visible(text.words)}" below it, capitals ${lengthWords(text.heightMm, units)}`,
     input.transparent && "transparent parts stay bare",
   ].filter((part) => typeof part === "string");
   return done.length === 0 ? [] : [row("picture", done.join(", "))];

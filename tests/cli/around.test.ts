@@ -2,7 +2,8 @@ import { existsSync, writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Report } from "../../src/index.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 const photo = folder.in("net.png");
@@ -17,7 +18,7 @@ afterAll(() => folder.remove());
 
 async function reportOf(...args: readonly string[]): Promise<Report> {
   const common = ["--method", "bayer-8", "--bitmap-only", "--json", "--density", "254", "--out", out];
-  const { status, stdout, stderr } = await spotpitch("prepare", photo, ...common, ...args);
+  const { status, stdout, stderr } = await spotpitchHere("prepare", photo, ...common, ...args);
   expect([status, stderr]).toEqual([0, ""]);
   return JSON.parse(stdout) as Report;
 }
@@ -54,11 +55,11 @@ describe("once round a cylinder", () => {
 
   it("tells a person about the turn", async () => {
     const args = ["--method", "bayer-8", "--bitmap-only", "--out", out];
-    const { stdout } = await spotpitch("prepare", photo, "--around", "30", ...args);
+    const { stdout } = await spotpitchHere("prepare", photo, "--around", "30", ...args);
     expect(stdout).toMatch(
       /^around +30 mm, once round 94\.2 mm; the columns close at a pitch of 0\.0\d+ mm \(in the file: nothing to set\)$/m,
     );
-    const cone = await spotpitch("prepare", photo, "--around", "30..26", "--cone", "level", ...args);
+    const cone = await spotpitchHere("prepare", photo, "--around", "30..26", "--cone", "level", ...args);
     expect(cone.stdout).toMatch(/^around +cone of 30 to 26 mm, 88 mm round at half its height/m);
     expect(cone.stdout).toMatch(/unrolled: a sector of [\d.]+°, radii .* laid level$/m);
     expect(cone.stdout).toMatch(/over its rows: pitch along .* dose 0\.93 to 1\.08$/m);
@@ -68,7 +69,7 @@ describe("once round a cylinder", () => {
     for (const around of ["12", "12..9"]) {
       const shown = folder.in(`shown ${around}`);
       const args = ["--around", around, "--height", "10", "--method", "bayer-8", "--out", shown];
-      expect((await spotpitch("prepare", photo, ...args)).status).toBe(0);
+      expect((await spotpitchHere("prepare", photo, ...args)).status).toBe(0);
       expect(namesIn(shown)).toContain("net.preview.png");
     }
   });
@@ -78,7 +79,7 @@ describe("on a part of a round piece", () => {
   const args = ["--method", "bayer-8", "--bitmap-only", "--density", "254", "--width", "50mm", "--out", out];
 
   it("says where to start on a cylinder", async () => {
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       "prepare",
       photo,
       "--around",
@@ -98,13 +99,13 @@ describe("on a part of a round piece", () => {
 
   it("says on a cone what the bitmap's bend means", async () => {
     const cone = ["--around", "85..62mm", "--wall", "140mm", "--place", "20mm,90deg"];
-    const { stdout } = await spotpitch("prepare", photo, ...cone, ...args);
+    const { stdout } = await spotpitchHere("prepare", photo, ...cone, ...args);
     // The sides lie 497.39 and 464.06 mm from the apex: 2 atan(25 / 464.06) · 481.06 mm and √(497.39² + 25²) − 464.06 mm.
     expect(stdout).toMatch(/^piece +50 × 33\.3 mm on maple, bent bitmap 51\.8 × 34 mm, 518 × 340 pixels$/m);
     expect(stdout).toMatch(/start 19\.\d+ mm below the rim.*its top 20 mm below the rim\.$/m);
     // 50 mm of a circle about 480 mm from the apex: 50² / (8 · 480) = 0.65 mm.
     expect(stdout).toMatch(/The bitmap is bent because.*In a straight bitmap level lines bow by 0\.65 mm/);
-    const open = await spotpitch("prepare", photo, "--around", "85..80mm", "--cone", "level", ...args);
+    const open = await spotpitchHere("prepare", photo, "--around", "85..80mm", "--cone", "level", ...args);
     expect(open.stdout).toMatch(/start at the height that you choose/);
     expect(open.stdout).toMatch(/The bitmap is straight, but.*run parallel to the rim\.$/m);
     expect(open.stdout).toMatch(/The length of the wall is not given/);
@@ -164,7 +165,7 @@ describe("a wrong --around is refused in one line", () => {
           .toBuffer(),
       );
     }
-    const { status, stdout, stderr } = await spotpitch("prepare", wide, "--out", none, ...args);
+    const { status, stdout, stderr } = await spotpitchHere("prepare", wide, "--out", none, ...args);
     expect(stderr).toMatch(words);
     expect(stderr).toMatch(/^spotpitch: \S.*\.\n$/);
     expect([status, stdout]).toEqual([2, ""]);
@@ -186,7 +187,15 @@ describe("a wrong --around is refused in one line", () => {
 it("plan takes --around with and without a photo", { timeout: 60_000 }, async () => {
   const args = ["--densities", "127", "--method", "bayer-8", "--json", "--height", "10"];
   for (const source of [[photo], []]) {
-    const { status, stdout } = await spotpitch("plan", ...source, "--around", "12", ...args, "--out", out);
+    const { status, stdout } = await spotpitchHere(
+      "plan",
+      ...source,
+      "--around",
+      "12",
+      ...args,
+      "--out",
+      out,
+    );
     expect(status).toBe(0);
     const { job, rows } = JSON.parse(stdout) as {
       job: { widthMm: number };

@@ -3,7 +3,8 @@ import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { crc32 } from "../../src/6-report/files/crc32.js";
 import { pngFile } from "../1-photo/make-file.js";
-import { spotpitch, temporaryFolder } from "./command.js";
+import { temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 const photo = folder.in("boat.jpg");
@@ -66,7 +67,7 @@ const INSIDE =
   /(width|height|spot|Shift|Distance)Mm\b|linesPerInch|Too (big|small)|\bexpected\b|Invalid|undefined|\bat .*:\d+:\d+|zod|vips|node:/;
 
 async function refused(args: readonly string[], status: number, words: RegExp): Promise<void> {
-  const ran = await spotpitch(...args);
+  const ran = await spotpitchHere(...args);
   expect(ran.stderr).toMatch(words);
   expect(ran.status).toBe(status);
   expect(ran.stdout).toBe("");
@@ -90,7 +91,7 @@ describe("bad usage ends in one line on stderr and status 2", () => {
   ])("%s", (_, args, words) => refused(args, 2, words));
 
   it("no arguments: the help, on stderr", async () => {
-    const { status, stdout, stderr } = await spotpitch();
+    const { status, stdout, stderr } = await spotpitchHere();
     expect(status).toBe(2);
     expect(stdout).toBe("");
     expect(stderr).toMatch(/^Usage: spotpitch/);

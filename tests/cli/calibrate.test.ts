@@ -1,7 +1,8 @@
 import { writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -50,7 +51,7 @@ it.concurrent.each<[string, string[], number, RegExp]>([
   ],
   ["nothing at all", [], 2, /^spotpitch: .*pictures.*\n$/],
 ])("%s is refused in one sentence, and nothing is written", async (_, args, code, words) => {
-  const { status, stdout, stderr } = await spotpitch("calibrate", ...args, "--out", out);
+  const { status, stdout, stderr } = await spotpitchHere("calibrate", ...args, "--out", out);
   expect([status, stdout, stderr]).toEqual([code, "", expect.stringMatching(words)]);
   expect(namesIn(out)).toEqual([]);
 });

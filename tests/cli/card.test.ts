@@ -3,7 +3,8 @@ import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
 import type { CardRecipe, TestCard } from "../../src/index.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -14,7 +15,7 @@ const FILES = ["card.burn.png", "card.html", "card.json", "card.preview.png"];
 describe("card", () => {
   it("writes bitmap, preview, recipe and page, and prints what to do", async () => {
     const out = folder.in("made");
-    const { status, stdout, stderr } = await spotpitch(
+    const { status, stdout, stderr } = await spotpitchHere(
       ...[
         "card",
         "--material",
@@ -48,7 +49,7 @@ describe("card", () => {
       config,
       JSON.stringify({ size: "40x30", width: "80mm", material: "slate", density: 400, seed: 7 }),
     );
-    const { stdout, stderr } = await spotpitch(
+    const { stdout, stderr } = await spotpitchHere(
       ...["card", "--config", config, "--json", "--out", folder.in("configured")],
     );
     expect(stderr).toMatch(/"width" in .*shop\.json is an option of other commands/);
@@ -62,7 +63,7 @@ describe("card", () => {
     const out = folder.in("checked");
     const machine = folder.in("mine.machine.json");
     writeFileSync(machine, JSON.stringify({ name: "mine", spotMm: 0.12, linesPerInchOffered: [127, 200] }));
-    const { status, stdout, stderr } = await spotpitch(
+    const { status, stdout, stderr } = await spotpitchHere(
       ...["card", "--check", PHOTO, "--machine", machine, "--method", "bayer-8"],
       ...["--size", "50x40", "--seed", "3", "--dose", "1.5", "--out", out],
     );
@@ -78,7 +79,7 @@ describe("card", () => {
   });
 
   it("says that an option is for check cards alone", async () => {
-    const { stderr } = await spotpitch(
+    const { stderr } = await spotpitchHere(
       // Too small, so that nothing is made.
       ...["card", "--method", "bayer-8", "--size", "25x25", "--out", folder.in("idle")],
     );
@@ -86,7 +87,7 @@ describe("card", () => {
   });
 
   it("speaks in the units of the user", async () => {
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["card", "--size", "3x2.5in", "--speed", "12in/s", "--density", "400", "--out", folder.in("inches")],
     );
     expect(stdout).toMatch(/^card +3 × 2\.5 in on maple/m);
@@ -105,7 +106,7 @@ describe("card", () => {
     ["a photo", ["boat.jpg"], /card takes no photo/],
   ])("refuses %s in one line, and writes nothing", async (_, words, message) => {
     const out = folder.in("refused");
-    const { status, stdout, stderr } = await spotpitch("card", ...words, "--out", out);
+    const { status, stdout, stderr } = await spotpitchHere("card", ...words, "--out", out);
     expect([status, stdout]).toEqual([2, ""]);
     expect(stderr).toMatch(message);
     expect(stderr.trimEnd().split("\n")).toHaveLength(1);

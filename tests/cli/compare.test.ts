@@ -2,7 +2,8 @@ import { readFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Comparison } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 import { at } from "./report-keys.js";
 
 const folder = temporaryFolder();
@@ -14,7 +15,13 @@ describe("compare", () => {
   const out = folder.in("compared");
   let said = "";
   beforeAll(async () => {
-    const { status, stdout, stderr } = await spotpitch(...typed, "--material", "maple,slate", "--out", out);
+    const { status, stdout, stderr } = await spotpitchHere(
+      ...typed,
+      "--material",
+      "maple,slate",
+      "--out",
+      out,
+    );
     expect([status, stderr]).toEqual([0, ""]);
     said = stdout;
   });
@@ -65,7 +72,7 @@ describe("compare", () => {
 
   it("takes power levels by commas, and keeps computing times out of its files", async () => {
     const levels = folder.in("levels");
-    const { status, stdout } = await spotpitch(
+    const { status, stdout } = await spotpitchHere(
       ...typed.slice(0, 4),
       ...["--method", "bayer-8", "--levels", "2,4", "--out", levels],
     );
@@ -78,7 +85,7 @@ describe("compare", () => {
   });
 
   it("prints the keys of the interface with --json", async () => {
-    const { stdout } = await spotpitch(...typed, "--json", "--out", out);
+    const { stdout } = await spotpitchHere(...typed, "--json", "--out", out);
     const keys =
       "candidates.0.method candidates.0.linesPerInch candidates.0.material candidates.0.visualErrorRms candidates.0.expectedVisualError candidates.0.unevenness candidates.0.toneShift winners.nominal winners.robust winners.fast recommended.candidates.0 recommended.sentence";
     const made = JSON.parse(stdout) as Comparison;
@@ -86,7 +93,7 @@ describe("compare", () => {
   });
 
   it("says which methods it left out, and why", async () => {
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["compare", boats, "--width", "2", "--density", "120", "--levels", "4"],
       ...["--out", folder.in("all")],
     );
@@ -100,7 +107,7 @@ describe("compare", () => {
   it("refuses three lists and writes nothing", async () => {
     const refused = folder.in("refused");
     const lists = ["--material", "maple,slate", "--density", "200,300"];
-    const { status, stderr } = await spotpitch(...typed, ...lists, "--out", refused);
+    const { status, stderr } = await spotpitchHere(...typed, ...lists, "--out", refused);
     expect(status).toBe(2);
     expect(stderr).toMatch(/^spotpitch: --\S+ takes one value where two other options are lists/);
   });

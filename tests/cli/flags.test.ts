@@ -2,6 +2,7 @@ import { writeFileSync } from "node:fs";
 import { Command, Option } from "commander";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { batchSettings } from "../../src/batch/batch-options.js";
+import type { BoardOptions } from "../../src/board/board-options.js";
 import {
   type CommandOptions,
   commandOptions,
@@ -18,7 +19,8 @@ import type {
   PowerTestOptions,
   PrepareOptions,
 } from "../../src/index.js";
-import { spotpitch, temporaryFolder } from "./command.js";
+import { temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 /*
  * What each flag means, written by hand: the flag, a text for it (none for a switch), the option of the library that it sets,
@@ -29,6 +31,7 @@ type Row = readonly [
   text: string | undefined,
   option:
     | keyof PrepareOptions
+    | keyof BoardOptions
     | keyof PlanOptions
     | keyof PowerTestOptions
     | keyof CardOptions
@@ -213,19 +216,34 @@ const ofReading: readonly Row[] = [
   ["spot", "0.08x0.15mm", "spotMm", { alongMm: 0.08, acrossMm: 0.15 }],
 ];
 
+/** Below the picture of one piece. */
+const ofText: readonly Row[] = [
+  ["text", "Ada & Bo, 2026", "text", "Ada & Bo, 2026"],
+  ["text-height", "0.25cm", "textHeightMm", 2.5],
+];
+
+/** Where pieces are laid. */
+const ofBoard: readonly Row[] = [
+  ["copies", "12", "copies", 12],
+  ["board", "60x40cm", "boardSizeMm", { widthMm: 600, heightMm: 400 }],
+  ["board-gap", "0.25in", "boardGapMm", 6.35],
+  ["board-margin", "7mm", "boardMarginMm", 7],
+  ["jig", "jigs/coasters.json", "jig", "jigs/coasters.json"],
+];
+
 const commands = {
   calibrate: { command: commandOptions.calibrate, rows: ofReading },
   card: { command: commandOptions.card, rows: ofCard },
   "power-test": { command: commandOptions["power-test"], rows: ofPatch },
   prepare: {
     command: commandOptions.prepare,
-    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece],
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofText, ...ofBoard],
   },
   plan: { command: commandOptions.plan, rows: [...everywhere, ...ofPower, ...ofPlan] },
   compare: { command: commandOptions.compare, rows: [...everywhere, ...ofOneDensity, ...ofCompare] },
   batch: {
     command: commandOptions.batch,
-    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece],
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofText, ...ofBoard],
   },
 } as const;
 
@@ -241,6 +259,7 @@ const unasked = {
   workers: 3,
   memoryBytes: 10e9,
   limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 },
+  copies: 1,
 };
 const limited = (change: Partial<typeof unasked.limits>) => ({
   ...unasked,
@@ -300,7 +319,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
   });
 
   it("has a row for every flag that its help lists, and no other", async () => {
-    const { stdout } = await spotpitch(name, "--help");
+    const { stdout } = await spotpitchHere(name, "--help");
     const listed = [...stdout.matchAll(/^ {2}(?:-\w, )?--([a-z0-9-]+)/gm)].map(([, flag]) => flag);
     // Options for places of files and forms of results. The tests that run the command check them.
     const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];

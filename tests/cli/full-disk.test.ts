@@ -3,12 +3,13 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { photographPath } from "../pipeline/photograph.js";
 import { mountSmallDisk, NO_SMALL_DISK, type SmallDisk } from "../support/small-disk.js";
 import { treeOf } from "./batch/uploads.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 const piece = (material: string, out: string): Promise<{ status: number | null; stderr: string }> => {
   const cat = photographPath("locomotion-house-cat");
-  return spotpitch(
+  return spotpitchHere(
     "prepare",
     cat,
     "--width",

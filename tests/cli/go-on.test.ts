@@ -1,13 +1,12 @@
 import { spawnSync } from "node:child_process";
 import { readFileSync, writeFileSync } from "node:fs";
-import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Plan, Report } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
-import { spotpitch, temporaryFolder } from "./command.js";
+import { temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
-const built = fileURLToPath(new URL("../../dist/cli/main.js", import.meta.url));
 const folder = temporaryFolder();
 /** A name that a shell would take apart. */
 const boats = folder.in("Ada's boats (2).png");
@@ -41,18 +40,26 @@ const plain = (html: string): string =>
     .replaceAll(/&#(39|x27);|&apos;/g, "'")
     .replaceAll("&amp;", "&");
 
-/** Make a plan, read the next command off its page, and run that in a shell as a user would. */
+/** The words after "npx spotpitch", as a shell takes the command apart. */
+function wordsOf(command: string): string[] {
+  const print = command.replace(/^npx spotpitch/, "printf '%s\\0'");
+  return spawnSync("sh", ["-c", print], { encoding: "utf8" }).stdout.split("\0").slice(0, -1);
+}
+
+/** Make a plan, read the next command off its page, and run that as a user would who pastes it into a shell. */
 async function planAndGoOn(...args: readonly string[]) {
-  const { stdout, stderr, status } = await spotpitch("plan", ...args, "--json", "--out", folder.path);
+  const { stdout, stderr, status } = await spotpitchHere("plan", ...args, "--json", "--out", folder.path);
   expect([stderr, status]).toEqual(["", 0]);
   const page = readFileSync(folder.in("plan.html"), "utf8");
   const next = plain(/Next command: <code>(.*?)<\/code>/s.exec(page)?.[1] ?? "no command");
   expect(next).toMatch(/^npx spotpitch prepare /);
-  const run = next.replace(/^npx spotpitch/, `"$0" "$1"`);
-  const ran = spawnSync("sh", ["-c", `${run} --json --bitmap-only --out prepared`, process.execPath, built], {
-    cwd: folder.path,
-    encoding: "utf8",
-  });
+  const ran = await spotpitchHere(
+    ...wordsOf(next),
+    "--json",
+    "--bitmap-only",
+    "--out",
+    folder.in("prepared"),
+  );
   // A config file may hold options of the plan alone.
   expect(ran.stderr).toMatch(/^(spotpitch: .* of other commands: prepare ignores (it|them)\.\n)?$/);
   expect([next, ran.status]).toEqual([next, 0]);
@@ -97,7 +104,7 @@ describe("the next command of a plan, run in a shell, prepares what was planned"
     const args = [boats, "--width", "9", "--densities", "200", "--negative"];
     const { next, job } = await planAndGoOn(...args);
     expect(job.negative).toBe(true);
-    const { stdout } = await spotpitch("plan", ...args, "--out", folder.path);
+    const { stdout } = await spotpitchHere("plan", ...args, "--out", folder.path);
     expect(stdout).toMatch(/^next +npx /m);
     expect(/^next +(npx .*)$/m.exec(stdout)?.[1]).toBe(next);
   });

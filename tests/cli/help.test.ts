@@ -3,7 +3,7 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
 import { materialPresets } from "../../src/index.js";
-import { spotpitch } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const manifest = new URL("../../package.json", import.meta.url);
 
@@ -22,7 +22,7 @@ describe("help", () => {
     [["methods"], "spotpitch methods"],
     [["materials"], "spotpitch materials"],
   ])("of %j shows an example", async (command, example) => {
-    const { status, stdout, stderr } = await spotpitch(...command, "--help");
+    const { status, stdout, stderr } = await spotpitchHere(...command, "--help");
     expect(status).toBe(0);
     expect(stderr).toBe("");
     expect(stdout).toMatch(/^Usage: spotpitch/);
@@ -30,12 +30,12 @@ describe("help", () => {
   });
 
   it.concurrent.each([[[]], [["prepare"]], [["plan"]]])("of %j explains every exit code", async (command) => {
-    const { stdout } = await spotpitch(...command, "--help");
+    const { stdout } = await spotpitchHere(...command, "--help");
     expect(stdout).toMatch(/Exit codes: 0 done, 1 .*work.*, 2 bad usage.*, 3 bad input file/);
   });
 
   it("of prepare names the options that were promised", async () => {
-    const { stdout } = await spotpitch("prepare", "--help");
+    const { stdout } = await spotpitchHere("prepare", "--help");
     const promised =
       "out width height fit density density-along spot material kind method tone-map no-compensate " +
       "speed accel firing-lag firing-loss line-shift one-way dose-spread view-distance mirror no-auto-tone bitmap-only " +
@@ -46,20 +46,20 @@ describe("help", () => {
   });
 
   it("claims no command that is not there", async () => {
-    const { stdout } = await spotpitch("--help");
+    const { stdout } = await spotpitchHere("--help");
     const listed = stdout.split("Commands:\n")[1].split("\n\n")[0];
     const names = [...listed.matchAll(/^ {2}([a-z-]+)/gm)]
       .map(([, name]) => name)
       .filter((name) => name !== "help");
     expect(names).toContain("plan");
-    const asked = await Promise.all(names.map((name) => spotpitch(name, "--help")));
+    const asked = await Promise.all(names.map((name) => spotpitchHere(name, "--help")));
     for (const [k, { status, stdout: help }] of asked.entries()) {
       expect([status, help.split(" ").slice(0, 3).join(" ")]).toEqual([0, `Usage: spotpitch ${names[k]}`]);
     }
   });
 
   it("the example of prepare can be read: every option in it exists", async () => {
-    const { stdout } = await spotpitch("prepare", "--help");
+    const { stdout } = await spotpitchHere("prepare", "--help");
     const example = stdout.split("Example:\n")[1];
     const options = example.match(/--[a-z-]+/g) ?? [];
     expect(options.length).toBeGreaterThan(2);
@@ -68,13 +68,13 @@ describe("help", () => {
 
   it("--version is the package's", async () => {
     const { version } = JSON.parse(readFileSync(manifest, "utf8")) as { version: string };
-    expect((await spotpitch("--version")).stdout).toBe(`${version}\n`);
+    expect((await spotpitchHere("--version")).stdout).toBe(`${version}\n`);
   });
 });
 
 describe("lists", () => {
   it("methods: one line each, with its source", async () => {
-    const { status, stdout, stderr } = await spotpitch("methods");
+    const { status, stdout, stderr } = await spotpitchHere("methods");
     expect([status, stderr]).toEqual([0, ""]);
     const [list, note] = stdout.split("\n\n");
     const lines = list.split("\n");
@@ -86,7 +86,7 @@ describe("lists", () => {
   });
 
   it("materials: one line each, with the source of its figures", async () => {
-    const { status, stdout, stderr } = await spotpitch("materials");
+    const { status, stdout, stderr } = await spotpitchHere("materials");
     expect([status, stderr]).toEqual([0, ""]);
     const [list, note] = stdout.split("\n\n");
     const lines = list.split("\n");
@@ -97,7 +97,7 @@ describe("lists", () => {
   });
 
   it.each(["methods", "materials"])("%s --json parses, with ids and sources", async (command) => {
-    const { status, stdout, stderr } = await spotpitch(command, "--json");
+    const { status, stdout, stderr } = await spotpitchHere(command, "--json");
     expect([status, stderr]).toEqual([0, ""]);
     const list = JSON.parse(stdout) as { id: string; source: string }[];
     expect(list.length).toBeGreaterThan(9);

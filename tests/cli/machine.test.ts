@@ -2,7 +2,8 @@ import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Report } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
-import { spotpitchWith, temporaryFolder } from "./command.js";
+import { temporaryFolder } from "./command.js";
+import { spotpitchHereWith } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -18,7 +19,7 @@ const figures = {
 
 /** The settings of a user of his own. */
 const spotpitch = (...args: readonly string[]) =>
-  spotpitchWith({ XDG_CONFIG_HOME: folder.in("settings") }, ...args);
+  spotpitchHereWith({ XDG_CONFIG_HOME: folder.in("settings") }, ...args);
 const quick = ["--width", "6", "--method", "bayer-8"];
 
 async function jobOf(...args: readonly string[]) {

@@ -2,6 +2,7 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 /*
  * What a user reads of a wrong value, whoever found it wrong (the reader of the text, the check of the options, or a list of
@@ -78,7 +79,7 @@ const lookedUp = (head: string, text: string, says: string): RegExp =>
   new RegExp(`^${head}.* "${written(text)}" .*${written(says)}`);
 
 async function refused(words: RegExp, ...args: readonly string[]): Promise<void> {
-  const { status, stdout, stderr } = await spotpitch("prepare", photo, "--out", out, ...args);
+  const { status, stdout, stderr } = await spotpitchHere("prepare", photo, "--out", out, ...args);
   const [, message = ""] = /^spotpitch: (.*)\n$/.exec(stderr) ?? [];
   expect(message).toMatch(words);
   expect(message).not.toMatch(INSIDE);
@@ -172,7 +173,7 @@ describe("a wrong value of another command than prepare", () => {
     ["batch", "names", "{size}", "a pattern of {folder}, {stem}, {ext}, {material}"],
     ["batch", "width", "0", "more than 0 and no more than 3000 mm"],
   ])("%s --%s %s", async (command, flag, text, takes) => {
-    const ran = await spotpitch(command, photo, "--out", out, `--${flag}`, text);
+    const ran = await spotpitchHere(command, photo, "--out", out, `--${flag}`, text);
     expect(ran.stderr).toMatch(
       new RegExp(`^spotpitch: --${flag} takes ${written(takes)}.*"${written(text)}".*\\.\\n$`),
     );

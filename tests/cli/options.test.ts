@@ -2,7 +2,8 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { afterAll, describe, expect, it } from "vitest";
 import type { Report } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -13,7 +14,7 @@ const cat = photographPath("locomotion-house-cat");
 async function reportOf(...args: readonly string[]): Promise<Report> {
   const common = ["--method", "bayer-8", "--bitmap-only", "--json"];
   const out = args.includes("--config") ? [] : ["--out", folder.in("out")];
-  const { status, stdout, stderr } = await spotpitch("prepare", cat, ...common, ...out, ...args);
+  const { status, stdout, stderr } = await spotpitchHere("prepare", cat, ...common, ...out, ...args);
   expect([status, stderr]).toEqual([0, ""]);
   return JSON.parse(stdout) as Report;
 }
@@ -152,7 +153,7 @@ describe("a config file", () => {
 describe("what a person reads", () => {
   it("names both directions where they differ", async () => {
     const args = ["--width", "8", "--density", "5/mm", "--density-along", "10/mm", "--spot", "0.1x0.2mm"];
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       "prepare",
       cat,
       ...args,
@@ -174,8 +175,8 @@ describe("what a person reads", () => {
 describe("messages in full", () => {
   it("--debug adds where an error arose", async () => {
     const args = ["prepare", folder.in("no.jpg")];
-    expect((await spotpitch(...args)).stderr).not.toMatch(/\n +at /);
-    expect((await spotpitch("--debug", ...args)).stderr).toMatch(
+    expect((await spotpitchHere(...args)).stderr).not.toMatch(/\n +at /);
+    expect((await spotpitchHere("--debug", ...args)).stderr).toMatch(
       /^spotpitch: There is no photo.*\n.*\n +at /,
     );
   });

@@ -2,7 +2,8 @@ import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { photographPath } from "../pipeline/photograph.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -19,7 +20,7 @@ beforeAll(async () => {
 });
 
 async function report(name: string, ...args: readonly string[]) {
-  const ran = await spotpitch("prepare", photo, ...quick, ...args, "--out", folder.in(name));
+  const ran = await spotpitchHere("prepare", photo, ...quick, ...args, "--out", folder.in(name));
   expect(ran.stderr).toBe("");
   expect(ran.status).toBe(0);
   return JSON.parse(readFileSync(folder.in(name, "image.report.json"), "utf8"));
@@ -37,7 +38,7 @@ describe("crop, mask, oval and border on the command line", () => {
     expect(job).toMatchObject({ mask: "keep.png", oval: true, vignetteMm: 1, borderGapMm: 0.5 });
     expect(job.border.widthMm).toBe(0.3);
     expect(input.effectivePxPerMm).toBeCloseTo(820 / 12, 0);
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["prepare", photo, ...quick, "--oval", "--crop", "0,0,800,600", "--out", folder.in("summary")],
     );
     expect(stdout).toMatch(/^picture +800 × 600 of 1024 × 819 pixels, oval$/m);
@@ -48,7 +49,7 @@ describe("crop, mask, oval and border on the command line", () => {
     const { input, warnings } = await report("cut", "--height", "6");
     expect(input.shownShare).toBeCloseTo(512 / 819, 2);
     expect(warnings.map(({ code }: { code: string }) => code)).not.toContain("much-cut-off");
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["prepare", photo, ...quick, "--height", "3", "--out", folder.in("strip")],
     );
     // 1024 × 256.
@@ -100,7 +101,7 @@ describe("crop, mask, oval and border on the command line", () => {
       ["note.txt", "square.png", "FOLDER"].includes(arg) ? folder.in(arg) : arg,
     );
     const out = folder.in(`refused-${args.join("").replace(/\W/g, "")}`);
-    const ran = await spotpitch("prepare", photo, ...quick, ...files, "--out", out);
+    const ran = await spotpitchHere("prepare", photo, ...quick, ...files, "--out", out);
     expect(ran.stderr.replace(folder.in("FOLDER"), "FOLDER")).toMatch(message);
     expect(ran.stderr.trim().split("\n")).toHaveLength(1);
     expect(ran.status).toBe(status);
@@ -110,11 +111,18 @@ describe("crop, mask, oval and border on the command line", () => {
   it("go with a plan, and back into its next command", async () => {
     const args = ["--width", "12", "--densities", "127,254", "--method", "floyd-steinberg"];
     const care = ["--crop", "10%,5%,80%,60%", "--oval", "--mask", folder.in("keep.png")];
-    const { stdout, status } = await spotpitch("plan", photo, ...args, ...care, "--out", folder.in("plan"));
+    const { stdout, status } = await spotpitchHere(
+      "plan",
+      photo,
+      ...args,
+      ...care,
+      "--out",
+      folder.in("plan"),
+    );
     expect(status).toBe(0);
     expect(stdout).toContain("--crop 10%,5%,80%,60%");
     expect(stdout).toContain("--oval");
-    const refused = await spotpitch(
+    const refused = await spotpitchHere(
       "plan",
       ...args,
       "--mask",

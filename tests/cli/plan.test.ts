@@ -5,6 +5,7 @@ import { commandReader } from "../../src/cli/command-reader.js";
 import type { Plan } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 import { at } from "./report-keys.js";
 
 const folder = temporaryFolder();
@@ -15,7 +16,13 @@ const strip = ["plan", "--kind", "strip", "--width", "60", "--height", "40", "--
 describe("plan", () => {
   let said = "";
   beforeAll(async () => {
-    const { status, stdout, stderr } = await spotpitch(...strip, "--material", "coated-steel", "--out", out);
+    const { status, stdout, stderr } = await spotpitchHere(
+      ...strip,
+      "--material",
+      "coated-steel",
+      "--out",
+      out,
+    );
     expect([status, stderr]).toEqual([0, ""]);
     said = stdout;
   });
@@ -33,7 +40,7 @@ describe("plan", () => {
   });
 
   it("prints the keys of the interface with --json, and no number missing", async () => {
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       "plan",
       "--width",
       "8",
@@ -52,7 +59,7 @@ describe("plan", () => {
     expect(stdout).not.toMatch(/\bnull\b/);
   });
 
-  it("works on several threads as on one", async () => {
+  it("built, works on several threads as on one", async () => {
     const { plan } = await import("../../src/index.js");
     const boats = photographPath("nagasaki-boats");
     const typed = [
@@ -85,7 +92,7 @@ describe("plan", () => {
       "--focal-length",
       "1.5in,2in",
     ];
-    const { stdout } = await spotpitch("plan", "--kind", "strip", ...optics, "--json", "--out", out);
+    const { stdout } = await spotpitchHere("plan", "--kind", "strip", ...optics, "--json", "--out", out);
     const { lenses } = JSON.parse(stdout) as Plan;
     // The optics table: 0.1175 mm at 2 inches (Siegman 1986, ch. 17).
     expect(lenses.map(({ spotAcrossMm }) => spotAcrossMm.toFixed(4))).toEqual(["0.0882", "0.1175"]);
@@ -97,7 +104,7 @@ describe("plan", () => {
       config,
       JSON.stringify({ kind: "strip", densities: [150, 254, 508], spot: 0.115, mark: "0.115mm" }),
     );
-    const { stdout } = await spotpitch("plan", "--config", config, "--json", "--out", out);
+    const { stdout } = await spotpitchHere("plan", "--config", config, "--json", "--out", out);
     const { rows, recommended } = JSON.parse(stdout) as Plan;
     expect(rows).toHaveLength(3);
     expect(recommended.linesPerInch).toBeCloseTo(254, 3);
@@ -107,7 +114,7 @@ describe("plan", () => {
     const config = folder.in("shared.json");
     writeFileSync(config, JSON.stringify({ spot: "0.115mm", wavelength: "10.6um", m2: 1.2 }));
     const typed = ["--kind", "strip", "--densities", "254", "--config", config, "--json", "--out", out];
-    const { status, stdout } = await spotpitch("plan", ...typed);
+    const { status, stdout } = await spotpitchHere("plan", ...typed);
     expect(status).toBe(0);
     const { lenses, notes } = JSON.parse(stdout) as Plan;
     expect(lenses.map(({ spotAcrossMm }) => spotAcrossMm)).toEqual([0.115]);
@@ -131,7 +138,7 @@ describe("what plan refuses", () => {
     [["nowhere.jpg"], 3, /There is no photo "nowhere\.jpg"/],
   ] as [string[], number, RegExp][])("%j, and writes nothing", async (typed, expected, words) => {
     const untouched = folder.in("untouched");
-    const { status, stdout, stderr } = await spotpitch("plan", ...typed, "--out", untouched);
+    const { status, stdout, stderr } = await spotpitchHere("plan", ...typed, "--out", untouched);
     expect(status).toBe(expected);
     expect(stdout).toBe("");
     expect(stderr).toMatch(words);

@@ -3,7 +3,8 @@ import sharp from "sharp";
 import { afterAll, describe, expect, it } from "vitest";
 import type { Plan, PowerTest, Report } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const boats = photographPath("nagasaki-boats");
 const folder = temporaryFolder();
@@ -12,7 +13,7 @@ afterAll(() => folder.remove());
 describe("power-test", () => {
   it("writes a patch and a page, and prints steps, outcome and cautions", async () => {
     const out = folder.in("tested");
-    const { status, stdout, stderr } = await spotpitch(
+    const { status, stdout, stderr } = await spotpitchHere(
       ...["power-test", "--density", "254", "--spot", "0.1mm", "--speed", "200", "--out", out],
     );
     expect([status, stderr]).toEqual([0, ""]);
@@ -31,7 +32,7 @@ describe("power-test", () => {
       JSON.stringify({ width: "80mm", material: "slate", density: 300, method: "bayer-8" }),
     );
     const out = folder.in("configured");
-    const { stdout, stderr } = await spotpitch(
+    const { stdout, stderr } = await spotpitchHere(
       "power-test",
       "--config",
       config,
@@ -50,7 +51,7 @@ describe("power-test", () => {
 
   it("speaks in the units of the user, on its page too", async () => {
     const out = folder.in("inches");
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["power-test", "--speed", "12in/s", "--patch", "0.5in", "--density", "200", "--out", out],
     );
     // 13 mm and 2 mm between two patches are 15 mm, 0.591 in.
@@ -69,7 +70,7 @@ describe("power-test", () => {
     ["too large a patch", ["--patch", "80mm"], /--patch takes 3 to 50 mm/],
   ])("refuses %s, and writes nothing", async (_, words, message) => {
     const out = folder.in("refused");
-    const { status, stderr } = await spotpitch("power-test", ...words, "--out", out);
+    const { status, stderr } = await spotpitchHere("power-test", ...words, "--out", out);
     expect(status).toBe(2);
     expect(stderr).toMatch(message);
     expect(namesIn(out)).toEqual([]);
@@ -79,7 +80,7 @@ describe("power-test", () => {
 describe("what it finds", () => {
   it("makes prepare speak in percent: in its summary, its report and on its page", async () => {
     const out = folder.in("prepared");
-    const { stdout, stderr } = await spotpitch(
+    const { stdout, stderr } = await spotpitchHere(
       ...["prepare", boats, "--width", "12mm", "--density", "200", "--speed", "150", "--passes", "2"],
       ...["--power", "40%@254@300mm/s", "--method", "bayer-8", "--out", out],
     );
@@ -97,22 +98,22 @@ describe("what it finds", () => {
 
   it("is kept in the next command of a plan; without it the plan says how to find it", async () => {
     const plan = ["plan", "--kind", "shade", "--width", "20", "--height", "20", "--densities", "254,300"];
-    const given = await spotpitch(...plan, "--power", "40%@254", "--out", folder.in("known"));
+    const given = await spotpitchHere(...plan, "--power", "40%@254", "--out", folder.in("known"));
     expect(given.stdout).toMatch(/^next .*--power 40%@254 /m);
     expect(given.stdout).not.toMatch(/^find power/m);
-    const { stdout } = await spotpitch(...plan, "--accel", "4000", "--out", folder.in("unknown"));
+    const { stdout } = await spotpitchHere(...plan, "--accel", "4000", "--out", folder.in("unknown"));
     const [, found] = /^find power +npx spotpitch (power-test .*)$/m.exec(stdout) ?? [];
     expect(found).toMatch(/^power-test --out \S+ --accel 4000 --density 254$/);
     const page = readFileSync(folder.in("unknown", "plan.html"), "utf8");
     expect(page.replace(/<[^>]*>/g, "")).toContain(`Find the power: npx spotpitch ${found}`);
-    const tested = await spotpitch(...found.split(" "), "--out", folder.in("found"));
+    const tested = await spotpitchHere(...found.split(" "), "--out", folder.in("found"));
     expect(tested.status).toBe(0);
-    const json = await spotpitch(...plan, "--power", "40%@254", "--json", "--out", folder.in("json"));
+    const json = await spotpitchHere(...plan, "--power", "40%@254", "--json", "--out", folder.in("json"));
     expect((JSON.parse(json.stdout) as Plan).power.percent).toBeGreaterThan(1);
   });
 
   it("reports the spot on the work and the one at the focus", async () => {
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["prepare", boats, "--width", "12mm", "--spot", "0.1mm", "--defocus", "1mm"],
       ...["--wavelength", "10.6um", "--method", "bayer-8", "--json", "--out", folder.in("wide")],
     );

@@ -6,6 +6,7 @@ import type { Report } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { hasTool } from "../support/tool.js";
 import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 import { at, promisedKeys } from "./report-keys.js";
 
 const folder = temporaryFolder();
@@ -20,7 +21,7 @@ describe("prepare", () => {
   const out = folder.in("made", "by", "itself");
   let said = "";
   beforeAll(async () => {
-    const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--out", out);
+    const { status, stdout, stderr } = await spotpitchHere("prepare", boats, ...quick, "--out", out);
     expect([status, stderr]).toEqual([0, ""]);
     said = stdout;
   });
@@ -75,7 +76,7 @@ describe("prepare", () => {
 
   it("says that auto picked the method, and by what factor to change the power from the reference density", async () => {
     const args = ["--width", "8mm", "--material", "coated-steel", "--spot", "0.1mm", "--density", "508"];
-    const { stdout } = await spotpitch("prepare", boats, ...args, "--out", folder.in("auto"));
+    const { stdout } = await spotpitchHere("prepare", boats, ...args, "--out", folder.in("auto"));
     expect(stdout).toMatch(
       /^halftone +[a-z-]+ \(chosen by auto: expected error [\d.]+ L\*; [a-z-]+ [\d.]+, .*\)$/m,
     );
@@ -97,7 +98,7 @@ describe("prepare", () => {
       "442",
       "--bitmap-only",
     ];
-    const { stdout } = await spotpitch("prepare", boats, ...quick, ...args, "--out", folder.in("lag"));
+    const { stdout } = await spotpitchHere("prepare", boats, ...quick, ...args, "--out", folder.in("lag"));
     // √3/(2π·0.05 mm), √(2 ln 2)/(π·0.0575 mm), and half of 442 pixels per inch; 500 mm/s × 5.5/6.5.
     expect(stdout).toMatch(
       /^along a line +firing leaves half the contrast at 5\.5 line pairs per mm, the spot at 6\.5, the pitch carries 8\.7; above 422 mm\/s firing is the limit$/m,
@@ -113,7 +114,7 @@ describe("prepare", () => {
     expect(reportIn(out).job.columns).toBe(240);
   });
 
-  it("writes the same bytes when run again", async () => {
+  it("writes the same bytes when run again, built and in another process", async () => {
     const again = folder.in("again");
     await spotpitch("prepare", boats, ...quick, "--out", again);
     for (const name of namesIn(out)) {
@@ -123,7 +124,14 @@ describe("prepare", () => {
 
   it("--json prints the report that it writes, and nothing else", async () => {
     const json = folder.in("json");
-    const { status, stdout, stderr } = await spotpitch("prepare", boats, ...quick, "--json", "--out", json);
+    const { status, stdout, stderr } = await spotpitchHere(
+      "prepare",
+      boats,
+      ...quick,
+      "--json",
+      "--out",
+      json,
+    );
     expect([status, stderr]).toEqual([0, ""]);
     expect(JSON.parse(stdout)).toEqual(reportIn(json));
     expect(namesIn(json)).toHaveLength(4);
@@ -131,7 +139,7 @@ describe("prepare", () => {
 
   it("--bitmap-only leaves preview, page and prediction out", async () => {
     const bare = folder.in("bare");
-    const { status } = await spotpitch("prepare", boats, ...quick, "--bitmap-only", "--out", bare);
+    const { status } = await spotpitchHere("prepare", boats, ...quick, "--bitmap-only", "--out", bare);
     expect(status).toBe(0);
     expect(namesIn(bare)).toEqual(["image.burn.png", "image.report.json"]);
     expect(reportIn(bare).prediction).toBeUndefined();
@@ -144,7 +152,7 @@ describe("all files or none", () => {
     const out = folder.in("blocked");
     mkdirSync(`${out}/image.report.json`, { recursive: true });
     writeFileSync(`${out}/image.burn.png`, "earlier");
-    const { status, stdout, stderr } = await spotpitch(
+    const { status, stdout, stderr } = await spotpitchHere(
       "prepare",
       boats,
       ...quick,
@@ -164,7 +172,7 @@ describe("bitmap files, as other programs read them", () => {
   const job = [...quick, "--density", "254", "--density-along", "508", "--bitmap-only", "--out", out];
   beforeAll(async () => {
     for (const format of ["png", "tiff", "bmp"]) {
-      expect((await spotpitch("prepare", boats, ...job, "--format", format)).status).toBe(0);
+      expect((await spotpitchHere("prepare", boats, ...job, "--format", format)).status).toBe(0);
     }
   });
 
@@ -211,7 +219,7 @@ describe("--kind solid", () => {
   it("tells how far edges were moved, and what is too thin", async () => {
     const out = folder.in("solid");
     const args = ["--kind", "solid", "--width", "12mm", "--spot", "0.115mm", "--density", "508"];
-    const { status, stdout, stderr } = await spotpitch("prepare", logo, ...args, "--out", out);
+    const { status, stdout, stderr } = await spotpitchHere("prepare", logo, ...args, "--out", out);
     expect([status, stderr]).toEqual([0, ""]);
     expect(stdout).toMatch(
       /^edges +moved inwards by 0\.0\d\d mm.*straight edges are right within 0\.00\d mm on average and look smooth from \d+ cm on$/m,

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { optionReference } from "../../src/cli/reference.js";
-import { spotpitch } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const page = readFileSync(new URL("../../src/cli/README.md", import.meta.url), "utf8");
 
@@ -11,7 +11,7 @@ describe("the reference of the options", () => {
   });
 
   it.each(["prepare", "plan", "compare", "batch"])("lists what the help of %s lists", async (command) => {
-    const { stdout } = await spotpitch(command, "--help");
+    const { stdout } = await spotpitchHere(command, "--help");
     const inHelp = [...stdout.matchAll(/^ {2}(--[a-z0-9-]+)/gm)].map(([, flag]) => flag);
     expect(inHelp.length).toBeGreaterThan(40);
     const sections = page.split(/^## /m);

@@ -2,7 +2,8 @@ import { readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { afterAll, describe, expect, it } from "vitest";
 import { photographPath } from "../pipeline/photograph.js";
-import { spotpitch, temporaryFolder } from "./command.js";
+import { temporaryFolder } from "./command.js";
+import { spotpitchHere as spotpitch } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());

@@ -3,6 +3,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import type { Comparison, Plan, Report } from "../../src/index.js";
 import { photographPath } from "../pipeline/photograph.js";
 import { spotpitch, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -15,7 +16,7 @@ const json = <T>(...names: string[]): T => JSON.parse(text(...names)) as T;
 describe("a size in inches and a speed in inches per second", () => {
   it("come out in inches for people, and in mm under the keys of the report", async () => {
     const typed = ["--width", "0.8in", "--speed", "4in/s", "--accel", "100in/s2", "--border", "0.04in"];
-    const { status, stdout, stderr } = await spotpitch(
+    const { status, stdout, stderr } = await spotpitchHere(
       ...["prepare", boats, ...quick, ...typed, "--spot", "100um", "--out", folder.in("made")],
     );
     expect([status, stderr]).toEqual([0, ""]);
@@ -35,13 +36,13 @@ describe("a size in inches and a speed in inches per second", () => {
   });
 
   it("head the plan and the comparison", async () => {
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["plan", boats, "--width", "0.8in", "--speed", "240in/min", "--densities", "127"],
       ...["--method", "bayer-8", "--out", folder.in("planned")],
     );
     expect(stdout).toMatch(/^plan .*, 0\.803 × 0\.\d+ in of maple; 240 in\/min and an assumed 5000 mm\/s²/m);
     expect(text("planned", "plan.html")).toMatch(/0\.803 × 0\.\d+ in of maple; 240 in\/min/);
-    const compared = await spotpitch(
+    const compared = await spotpitchHere(
       ...["compare", boats, "--width", "0.8in", "--density", "127"],
       ...["--method", "bayer-8", "--out", folder.in("compared")],
     );
@@ -53,7 +54,7 @@ describe("a size in inches and a speed in inches per second", () => {
 
 describe("figures of the machine that nobody gave", () => {
   it("are called assumed where the time stands, and do not stand in large type", async () => {
-    const { stdout } = await spotpitch(
+    const { stdout } = await spotpitchHere(
       ...["prepare", boats, ...quick, "--width", "20", "--out", folder.in("assumed")],
     );
     expect(stdout).toMatch(
@@ -69,7 +70,7 @@ describe("figures of the machine that nobody gave", () => {
 
   it("are not assumed if the user gave the very values of the defaults, typed or in a config file", async () => {
     writeFileSync(folder.in("shop.json"), JSON.stringify({ accel: "5000", spot: "0.1mm", minutes: 5 }));
-    const { stdout, stderr } = await spotpitch(
+    const { stdout, stderr } = await spotpitchHere(
       ...["prepare", boats, ...quick, "--width", "20", "--speed", "300", "--bitmap-only", "--json"],
       ...["--config", folder.in("shop.json"), "--out", folder.in("given")],
     );
@@ -84,7 +85,7 @@ describe("figures of the machine that nobody gave", () => {
     const optics = ["--wavelength", "10.6um", "--focal-length", "2in", "--beam-diameter", "7mm"];
     const planned = async (...more: readonly string[]) =>
       JSON.parse(
-        (await spotpitch("plan", ...size, ...more, "--json", "--out", folder.in("p"))).stdout,
+        (await spotpitchHere("plan", ...size, ...more, "--json", "--out", folder.in("p"))).stdout,
       ) as Plan;
     expect((await planned()).job.assumed).toEqual(["spotMm", "speedMmPerS", "accelerationMmPerS2"]);
     expect((await planned(...optics)).job.assumed).toEqual(["speedMmPerS", "accelerationMmPerS2"]);

@@ -67,6 +67,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   ringColumns: [320],
 
   ...{ widthMm: [33], heightMm: [21], fit: ["stretch"], oval: [true], vignetteMm: [2], borderMm: [1] },
+  ...{ text: ["Ada"], textHeightMm: [2] },
   ...{ borderGapMm: [1], mask: [new Uint8Array(8)], focus: [{ xPercent: 30, yPercent: 40 }] },
   crop: [{ leftPercent: 10, topPercent: 10, widthPercent: 50, heightPercent: 50 }],
   wrap: [{ topMm: 30, bottomMm: 20, layout: "flat" }],

@@ -1,9 +1,9 @@
+import { boardSummary } from "../../batch/board-summary.js";
 import { STILL_ARRIVING } from "../../batch/entry.js";
 import type { Verdict } from "../../batch/lists.js";
 import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { checkFolder, reasonOf } from "../output-files.js";
-import { writeNotes } from "../read-options.js";
 import { refused } from "../refusals.js";
 import { print, tell } from "../terminal.js";
 import type { Upload } from "./inputs.js";
@@ -30,18 +30,17 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
 
 async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequest): Promise<number> {
   const run = openRun(batch);
-  const pass = async (bound: BoundJobs): Promise<Verdict[]> => {
-    const verdicts = await run.pass(bound);
-    print(json ? batchJson(verdicts) : batchSummary(verdicts, batch.out));
+  const pass = async (bound: BoundJobs): Promise<readonly Verdict[]> => {
+    const { verdicts, laid } = await run.pass(bound);
+    const summary = boardSummary(laid) + batchSummary(verdicts, batch.out);
+    print(json ? batchJson(verdicts, laid) : summary);
     return verdicts;
   };
   try {
     if (watch) {
       tell("Watching for uploads; Ctrl-C ends it.\n");
-      const take = async (each: readonly Upload[]): Promise<string[]> => {
-        const bound = await boundOrNote(batch, each);
-        return bound ? stillArriving(each, await pass(bound)) : [];
-      };
+      const take = async (each: readonly Upload[]): Promise<string[]> =>
+        stillArriving(each, await pass(await batch.bind(each)));
       return await watchUploads({ ...batch, take }, run.stopped);
     }
     const verdicts = await pass(first);
@@ -63,17 +62,6 @@ function stillArriving(uploads: readonly Upload[], verdicts: readonly Verdict[])
     verdicts.filter(({ entry }) => entry.code === STILL_ARRIVING).map(({ entry }) => entry.file),
   );
   return uploads.filter(({ id }) => arriving.has(id)).map(({ path }) => path);
-}
-
-/** Undefined, with a note, if the sheet as it is now cannot be bound to the uploads: the next change of it is another chance. */
-async function boundOrNote(batch: Batch, uploads: readonly Upload[]): Promise<BoundJobs | undefined> {
-  try {
-    return await batch.bind(uploads);
-  } catch (error) {
-    if (!(error instanceof SpotpitchError) || error.code !== "INPUT_SHEET_INVALID") throw error;
-    writeNotes([`Nothing is prepared until the job sheet is corrected: ${error.message}`]);
-    return undefined;
-  }
 }
 
 /**

@@ -8,6 +8,8 @@ export interface Upload {
   /** Its path below the folder that was given, parts joined by "/". Every list names the upload by it. */
   readonly id: string;
   readonly path: string;
+  /** The folder below which a stranger has named it: no folder between may be a link. */
+  readonly below?: string;
   /**
    * Only while a batch watches, and absent once the file is certainly complete. `assumed`: it is quiet for so short a time that a fault
    * which an incomplete file has is not told yet. `paused`: it had such a fault, and is left alone until it is quiet for longer.

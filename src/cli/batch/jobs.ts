@@ -1,8 +1,9 @@
 import { basename, dirname, extname } from "node:path";
 import { type BatchSettings, pieceOptions } from "../../batch/batch-options.js";
+import type { FromSheet } from "../../batch/lists.js";
 import { distinctPaths, outputPath } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
-import { type ErrorCode, SpotpitchError } from "../../core/errors.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { sayRefusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
@@ -10,11 +11,11 @@ import { findHalftoneMethod } from "../../pipeline/lists.js";
 import { type AsGiven, sheetReader } from "../command-reader.js";
 import { commandOptions } from "../flags.js";
 import { readOptions, type SettingFiles } from "../read-options.js";
-import { refused, refusedSheet } from "../refusals.js";
+import { type BoundPiece, type BoundRows, bindRows, fromSheetOf } from "./bind-rows.js";
 import type { Upload } from "./inputs.js";
 import type { SheetRow } from "./sheet.js";
 
-/** An upload with its options. */
+/** A piece of an upload, with its options. Its upload has an id of its own where one photo makes several pieces. */
 export interface Job {
   readonly upload: Upload;
   readonly options: PrepareOptions;
@@ -24,23 +25,15 @@ export interface Job {
   readonly output: string;
   /** Identifies everything that its files depend on, except the content of the upload. */
   readonly jobSha256: string;
-  readonly note: string | undefined;
+  /** How often it is laid on a board, if the sheet says so. */
+  readonly quantity: number | undefined;
+  /** What is only passed on to the lists. */
+  readonly fromSheet: FromSheet;
 }
 
-/** An upload that is refused before its file is read. */
-export interface Unfit {
-  readonly id: string;
-  readonly code: ErrorCode;
-  readonly message: string;
-  readonly note: string | undefined;
-}
-
-/** The uploads of a pass. */
-export interface BoundJobs {
+/** The pieces of a pass. */
+export interface BoundJobs extends Omit<BoundRows, "pieces"> {
   readonly jobs: readonly Job[];
-  readonly unfit: readonly Unfit[];
-  /** Uploads that no row of the job sheet names. */
-  readonly waiting: readonly Upload[];
 }
 
 export interface JobRequest {
@@ -52,59 +45,30 @@ export interface JobRequest {
   readonly settings: BatchSettings;
 }
 
+/** The options of a piece, and what is kept of how they were given. */
+type PieceOptions = Pick<Job, "options" | "resolved" | "asGiven">;
+
 /**
  * Bind each upload to its options: the command line over its row of the job sheet over the config file over the machine file.
  *
- * @throws SpotpitchError for options that are wrong for all, and `INPUT_SHEET_INVALID`
+ * @throws SpotpitchError for options that are wrong for all
  */
 export async function bindJobs(request: JobRequest): Promise<BoundJobs> {
-  const { uploads, rows = [], typed, files, settings } = request;
-  const rowOf = new Map<string, SheetRow>();
-  const unfit: Unfit[] = [];
-  for (const row of rows) {
-    const { file, where, note } = row;
-    const id = uploadFor(row, uploads)?.id;
-    const before = id === undefined ? undefined : rowOf.get(id);
-    if (id === undefined) {
-      const { code, message } = refused.notUploaded(file, where);
-      unfit.push({ id: file, code, message, note });
-    } else if (before) {
-      throw refusedSheet.fileTwice(id, before.where, where);
-    } else {
-      rowOf.set(id, row);
-    }
-  }
-  const wanted = new Map<string, string>();
+  const { uploads, rows, settings } = request;
+  const { pieces, unfit, waiting } = bindRows(uploads, rows, settings.unlisted);
+  const common = await commonOptions(request, pieces);
   const bound: Omit<Job, "output" | "jobSha256">[] = [];
-  const optionsOf = async (row: SheetRow | undefined) => {
-    const { units, givenBy, ...asked } = await readOptions(commandOptions.batch, typed, files, row);
-    const options = pieceOptions(asked.options);
-    const resolved = resolveOptions(options);
-    if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
-    return { options, resolved, asGiven: { units, givenBy } };
-  };
-  const common = await optionsOf(undefined).catch((error: unknown) => {
-    // What is missing beside the others may stand in the rows: a width for a picture on a part of a round piece.
-    const eachHasRow = uploads.length > 0 && uploads.every(({ id }) => rowOf.has(id));
-    const noneIsShared = eachHasRow || (request.rows !== undefined && settings.unlisted === "wait");
-    if (noneIsShared && error instanceof SpotpitchError && error.code === "OPTION_CONFLICT") return undefined;
-    throw error;
-  });
-  const waiting: Upload[] = [];
-  for (const upload of uploads) {
-    const row = rowOf.get(upload.id);
-    if (!row && request.rows !== undefined && settings.unlisted === "wait") {
-      waiting.push(upload);
-      continue;
-    }
+  const wanted = new Map<string, string>();
+  for (const { upload, file, row } of pieces) {
+    const fromSheet = fromSheetOf(file, row);
     try {
-      const { options, resolved, asGiven } = (row ? undefined : common) ?? (await optionsOf(row));
-      bound.push({ upload, options, resolved, asGiven, note: row?.note });
-      wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(upload.id, resolved)));
+      const own = (row ? undefined : common) ?? (await optionsOf(request, row));
+      bound.push({ upload, ...own, quantity: row?.quantity, fromSheet });
+      wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(file, row?.name, own.resolved)));
     } catch (error) {
       if (!(error instanceof SpotpitchError) || !row) throw error;
       const message = `${sayRefusal(error, sheetReader)} (${row.where})`;
-      unfit.push({ id: upload.id, code: error.code, message, note: row.note });
+      unfit.push({ id: upload.id, code: error.code, message, fromSheet });
     }
   }
   const paths = distinctPaths(wanted);
@@ -117,25 +81,38 @@ export async function bindJobs(request: JobRequest): Promise<BoundJobs> {
   return { jobs, unfit, waiting };
 }
 
-/** The upload with that path, or the only one with that name; capital letters count only where they tell uploads apart. */
-function uploadFor({ file }: SheetRow, uploads: readonly Upload[]): Upload | undefined {
-  const asWritten = (text: string): string => text.normalize("NFC");
-  const folded = (text: string): string => asWritten(text).toLowerCase();
-  for (const form of [asWritten, folded]) {
-    for (const nameOf of [(id: string) => id, (id: string) => basename(id)]) {
-      const named = uploads.filter(({ id }) => form(nameOf(id)) === form(file));
-      if (named.length === 1) return named[0];
-    }
+/** The options that all uploads share. Undefined if they are not complete, and no upload needs them. */
+async function commonOptions(
+  request: JobRequest,
+  pieces: readonly BoundPiece[],
+): Promise<PieceOptions | undefined> {
+  try {
+    return await optionsOf(request, undefined);
+  } catch (error) {
+    // What is missing beside the others may stand in the rows: a width for a picture on a part of a round piece.
+    const eachHasRow = pieces.length > 0 && pieces.every(({ row }) => row !== undefined);
+    const noneIsShared = eachHasRow || (request.rows !== undefined && request.settings.unlisted === "wait");
+    if (noneIsShared && error instanceof SpotpitchError && error.code === "OPTION_CONFLICT") return undefined;
+    throw error;
   }
-  return undefined;
 }
 
-function fieldsOf(id: string, { material }: ResolvedOptions) {
-  const ext = extname(id);
-  const folder = dirname(id);
+async function optionsOf({ typed, files }: JobRequest, row: SheetRow | undefined): Promise<PieceOptions> {
+  const { units, givenBy, ...asked } = await readOptions(commandOptions.batch, typed, files, row);
+  const options = pieceOptions(asked.options);
+  const resolved = resolveOptions(options);
+  if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
+  return { options, resolved, asGiven: { units, givenBy } };
+}
+
+/** @param name of a piece of several of one file */
+function fieldsOf(file: string, name: string | undefined, { material }: ResolvedOptions) {
+  const ext = extname(file);
+  const folder = dirname(file);
+  const stem = basename(file, ext);
   return {
     folder: folder === "." ? "" : folder,
-    stem: basename(id, ext),
+    stem: name === undefined ? stem : `${stem}-${name}`,
     ext: ext.slice(1),
     material: material.name,
   };

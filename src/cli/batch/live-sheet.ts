@@ -2,7 +2,7 @@ import { SpotpitchError } from "../../core/errors.js";
 import { writeNotes } from "../read-options.js";
 import { refusedSheet } from "../refusals.js";
 import { fileSignature } from "./file-signature.js";
-import { readSheet, type SheetRow } from "./sheet.js";
+import { readSheet, rowsInside, type SheetRow } from "./sheet.js";
 
 /** A job sheet that people may edit while a batch watches. */
 export interface LiveSheet {
@@ -11,17 +11,15 @@ export interface LiveSheet {
 }
 
 /**
- * Read a job sheet for the first time. Throws what `readSheet` and `check` throw, and `INPUT_SHEET_INVALID` for one without rows.
+ * Read a job sheet for the first time. Throws what `readSheet` throws, and `INPUT_SHEET_INVALID` for one without rows.
+ *
+ * @param namesUploads true if there are no other uploads than those that it names
  */
-export async function openSheet(
-  path: string,
-  check: (rows: readonly SheetRow[]) => void = () => {},
-): Promise<LiveSheet> {
+export async function openSheet(path: string, namesUploads: boolean): Promise<LiveSheet> {
   const readNow = async (): Promise<SheetRow[]> => {
     const rows = await readSheet(path);
     if (rows.length === 0) throw refusedSheet.noRows(path);
-    check(rows);
-    return rows;
+    return namesUploads ? rowsInside(rows) : rows;
   };
   let seen = await fileSignature(path);
   let last = await readNow();

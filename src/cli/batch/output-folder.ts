@@ -7,6 +7,9 @@ import { givenUp, type LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import type { Ledger } from "./ledger.js";
 
+/** Remove every board on which an upload lies. */
+export type WithdrawBoards = (id: string) => Promise<void>;
+
 /** Apply a verdict. `from` is the folder with the files of the job. */
 export type Settle = (record: LedgerRecord, from?: string) => Promise<void>;
 
@@ -14,13 +17,16 @@ export type Settle = (record: LedgerRecord, from?: string) => Promise<void>;
  * Apply verdicts one after another. New files move to their places, and files that the upload no longer has are removed. Then the
  * record is written. If a run is killed in between, there is no record, or it does not match the files, and the next run does the
  * work again. A file is removed only if it has the content of the upload's record, and no other upload's record lists the same.
+ *
+ * @param withdrawBoards called before the files of an upload change
  */
-export function createSettle(out: string, ledger: Ledger): Settle {
+export function createSettle(out: string, ledger: Ledger, withdrawBoards: WithdrawBoards): Settle {
   const settle: Settle = async (record, from) => {
     const id = record.entry.file;
+    if (from !== undefined || givenUp(ledger.get(id), record).length > 0) await withdrawBoards(id);
     if (from !== undefined) await installFiles(from, out, record.outputs);
     for (const output of givenUp(ledger.get(id), record)) {
-      if (!ledger.isShared(id, output) && (await mayRemove(out, output))) await removeFile(out, output.path);
+      if (!ledger.isShared(id, output)) await removeOwn(out, output);
     }
     await ledger.set(record);
   };
@@ -68,6 +74,11 @@ async function installFiles(from: string, out: string, outputs: readonly OutputF
     await rename(join(from, basename(path)), join(out, path));
   }
   await rmdir(from);
+}
+
+/** Remove a file if it is still as it was written. */
+export async function removeOwn(out: string, output: OutputFile): Promise<void> {
+  if (await mayRemove(out, output)) await removeFile(out, output.path);
 }
 
 /** Whether a file is intact and really in the output folder, not in another folder behind a link. */

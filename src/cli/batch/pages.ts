@@ -2,19 +2,19 @@ import { existsSync, readdirSync } from "node:fs";
 import { mkdir, rename, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { deskPage } from "../../batch/desk/desk-page.js";
-import type { Verdict } from "../../batch/lists.js";
+import type { PassResult, Verdict } from "../../batch/lists.js";
 import { batchCsv, batchJson } from "../../batch/lists.js";
 import { THUMBNAILS } from "../../batch/output-names.js";
 import { THUMBNAIL_NAME, thumbnailName } from "../../batch/thumbnail.js";
 import { openOutputSet } from "../output-files.js";
 
 /** Write `batch.json`, `batch.csv` and `index.html`, first into the folder for unfinished files, then into their places. */
-export async function writePages(verdicts: readonly Verdict[], out: string, work: string): Promise<void> {
+export async function writePages({ verdicts, laid }: PassResult, out: string, work: string): Promise<void> {
   const folder = join(work, "pages");
   await mkdir(folder, { recursive: true });
   const thumbnails = await writeThumbnails(verdicts, out, folder);
   const pages = {
-    "batch.json": batchJson(verdicts),
+    "batch.json": batchJson(verdicts, laid),
     "batch.csv": batchCsv(verdicts),
     "index.html": deskPage(verdicts.map(deskUpload)),
   };

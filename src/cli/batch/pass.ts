@@ -2,7 +2,7 @@ import { existsSync, lstatSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { arrivingEntry, waitingEntry } from "../../batch/entry.js";
-import { type Verdict, verdictOf } from "../../batch/lists.js";
+import { type FromSheet, type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed } from "../../batch/memory-need.js";
 import type { OutputFile, Refusal } from "../../batch/outcome.js";
 import {
@@ -17,10 +17,11 @@ import {
 import { type Sized, schedule } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
 import { systemCode } from "../refusals.js";
+import type { Unfit } from "./bind-rows.js";
 import type { Upload } from "./inputs.js";
-import type { BoundJobs, Job, Unfit } from "./jobs.js";
+import type { BoundJobs, Job } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
-import { areIntact, type Settle, setAside } from "./output-folder.js";
+import { areIntact, type Settle, setAside, type WithdrawBoards } from "./output-folder.js";
 import type { Pool } from "./pool.js";
 
 export interface PassContext {
@@ -29,6 +30,7 @@ export interface PassContext {
   readonly work: string;
   readonly ledger: Ledger;
   readonly settle: Settle;
+  readonly withdrawBoards: WithdrawBoards;
   readonly pool: Pool;
   readonly settings: BatchSettings;
   /** Called after each upload with the number of finished uploads and the share of the work, measured in bytes of memory needed. */
@@ -46,8 +48,15 @@ const SURVEY_BYTES = 250e6;
 
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
 export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: PassContext): Promise<Verdict[]> {
-  const present = new Set([...jobs.map(({ upload }) => upload), ...waiting].map(({ id }) => id));
-  const gone = await settleGone(present, context);
+  const present = [...jobs.map(({ upload }) => upload), ...waiting];
+  const gone = await settleGone(
+    {
+      ids: new Set(present.map(({ id }) => id)),
+      paths: new Set(present.map(({ path }) => path)),
+      refused: new Set(unfit.map(({ id }) => id)),
+    },
+    context,
+  );
   const verdicts = await refuseUnfit(unfit, context);
   for (const upload of waiting) verdicts.push(await letWait(upload, undefined, context));
   const told = new Set(verdicts.map(({ entry }) => entry.file));
@@ -71,11 +80,11 @@ export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: Pass
 /** Refuse uploads with unusable options. Their files from an earlier run are removed, so that nobody takes them for the result. */
 async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassContext): Promise<Verdict[]> {
   const verdicts: Verdict[] = [];
-  for (const { id, code, message, note } of unfit) {
+  for (const { id, code, message, fromSheet } of unfit) {
     const record = refusedRecord(id, { refused: { code, message } });
     const before = ledger.get(id);
     if (before?.outputs.length && !isAside(before)) await settle(record);
-    verdicts.push(verdictOf(record, note));
+    verdicts.push(verdictOf(record, fromSheet));
   }
   return verdicts;
 }
@@ -86,14 +95,14 @@ async function refuseUnfit(unfit: readonly Unfit[], { ledger, settle }: PassCont
  */
 async function letWait(
   upload: Upload,
-  note: string | undefined,
+  fromSheet: FromSheet | undefined,
   context: PassContext,
   entryOf = waitingEntry,
 ): Promise<Verdict> {
   const before = context.ledger.get(upload.id);
   const record = waitingRecord(upload, before && (await outputsAside(before, context)), entryOf);
   if (before) await context.ledger.set(record);
-  return verdictOf(record, note);
+  return verdictOf(record, fromSheet);
 }
 
 /** Faults that a file has as long as it is not complete. */
@@ -103,38 +112,52 @@ const MAY_BE_INCOMPLETE = ["INPUT_EMPTY", "INPUT_DAMAGED", "INPUT_CHANGING", "IN
 const mayPass = ({ upload }: Job, codes: readonly string[]): boolean =>
   upload.arrival === "assumed" && codes.some((code) => MAY_BE_INCOMPLETE.includes(code));
 
-const letArrive = ({ upload, note }: Job, context: PassContext): Promise<Verdict> =>
-  letWait(upload, note, context, arrivingEntry);
+const letArrive = ({ upload, fromSheet }: Job, context: PassContext): Promise<Verdict> =>
+  letWait(upload, fromSheet, context, arrivingEntry);
 
 /** What was made of an upload, where it lies aside. What lies there already stays. */
-const outputsAside = (
+async function outputsAside(
   record: LedgerRecord,
-  { ledger, out }: PassContext,
-): readonly OutputFile[] | Promise<OutputFile[]> =>
-  isAside(record) ? record.outputs : setAside(out, ledger, record);
+  { ledger, out, withdrawBoards }: PassContext,
+): Promise<readonly OutputFile[]> {
+  if (isAside(record)) return record.outputs;
+  await withdrawBoards(record.entry.file);
+  return setAside(out, ledger, record);
+}
+
+/** The uploads of a pass. A file may have several pieces, each with an id of its own. */
+interface Present {
+  readonly ids: ReadonlySet<string>;
+  readonly paths: ReadonlySet<string>;
+  /** Ids of those that their rows refuse. */
+  readonly refused: ReadonlySet<string>;
+}
 
 /**
- * Uploads of earlier runs whose files are gone: what was made of them moves aside. An upload that is only not among those of this run
- * keeps its files.
+ * Uploads of earlier runs whose files are gone, and pieces for which no row asks any more: what was made of them moves aside. An upload
+ * that is only not among those of this run keeps its files.
  */
-async function settleGone(present: ReadonlySet<string>, context: PassContext): Promise<Verdict[]> {
+async function settleGone({ ids, paths, refused }: Present, context: PassContext): Promise<Verdict[]> {
   const { ledger, out } = context;
   const verdicts: Verdict[] = [];
   for (const id of ledger.ids()) {
-    const record = present.has(id) ? undefined : ledger.get(id);
+    const record = ids.has(id) ? undefined : ledger.get(id);
     if (!record || record.entry.state === "refused") continue;
     if (record.entry.state === "withdrawn") {
-      if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, undefined, true));
+      if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, {}, true));
       else ledger.remove(id);
-    } else if (present.size > 0 && isGone(id, record.path)) {
+      continue;
+    }
+    const isUnasked = record.path !== undefined && paths.has(record.path) && !refused.has(id);
+    if (ids.size > 0 && (isUnasked || isGone(id, record.path))) {
       const aside = await outputsAside(record, context);
       if (aside.length === 0) {
         ledger.remove(id);
         continue;
       }
-      const withdrawn = withdrawnRecord(record, aside);
+      const withdrawn = withdrawnRecord(record, aside, isUnasked ? "ROW_GONE" : "UPLOAD_GONE");
       await ledger.set(withdrawn);
-      verdicts.push(verdictOf(withdrawn, undefined));
+      verdicts.push(verdictOf(withdrawn));
     }
   }
   return verdicts;
@@ -165,12 +188,12 @@ async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJ
     ...(known && { known }),
   });
   if ("refused" in survey) return refuse(job, survey, context);
-  if ("unchanged" in survey) return verdictOf(survey.unchanged, job.note, true);
+  if ("unchanged" in survey) return verdictOf(survey.unchanged, job.fromSheet, true);
   return { job, contentSha256: survey.contentSha256, needBytes: jobMemoryNeed(survey.facts, job.resolved) };
 }
 
 async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext): Promise<Verdict> {
-  const { upload, options, asGiven, output, jobSha256, note } = job;
+  const { upload, options, asGiven, output, jobSha256, fromSheet } = job;
   const folder = join(context.work, contentSha256.slice(0, 16) + jobSha256.slice(0, 16));
   const { limits } = context.settings;
   const stem = basename(output);
@@ -188,14 +211,14 @@ async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext):
   if (mayPass(job, found)) return letArrive(job, context);
   const record = preparedRecord(upload, job, contentSha256, prepared);
   await context.settle(record, folder);
-  return verdictOf(record, note);
+  return verdictOf(record, fromSheet);
 }
 
 async function refuse(job: Job, refusal: Refusal, context: PassContext): Promise<Verdict> {
   if (mayPass(job, [refusal.refused.code])) return letArrive(job, context);
   const record = refusedRecord(job.upload.id, refusal, job.jobSha256);
   await context.settle(record);
-  return verdictOf(record, job.note);
+  return verdictOf(record, job.fromSheet);
 }
 
 /** Report the progress of a pass. Returns the function to call after each job. */

@@ -1,8 +1,9 @@
 import { constants, type Stats } from "node:fs";
 import { type FileHandle, lstat, open, realpath } from "node:fs/promises";
-import { dirname } from "node:path";
+import { dirname, join, relative, resolve } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { refused, systemCode } from "../refusals.js";
+import type { Upload } from "./inputs.js";
 import { refusedUpload } from "./upload-refusals.js";
 
 const ATTEMPTS = 3;
@@ -15,8 +16,8 @@ const PAUSE_MS = 300;
  * @throws SpotpitchError `INPUT_MISSING`, `INPUT_UNREADABLE`, `INPUT_LINK`, `INPUT_NOT_A_FILE`, `INPUT_TOO_LARGE`,
  *   `INPUT_CHANGING`
  */
-export async function readUpload(path: string, name: string, maxBytes: number): Promise<Uint8Array> {
-  if (await isBehindLink(path, name)) throw refusedUpload.linkedFolder(name);
+export async function readUpload({ id: name, path, below }: Upload, maxBytes: number): Promise<Uint8Array> {
+  if (below !== undefined && (await isBehindLink(path, below))) throw refusedUpload.linkedFolder(name);
   for (let attempt = 1; ; attempt++) {
     const bytes = await readOnce(path, name, maxBytes);
     if (bytes) return bytes;
@@ -25,14 +26,13 @@ export async function readUpload(path: string, name: string, maxBytes: number): 
   }
 }
 
-/** Whether a folder that the name holds, as a row of a job sheet may write it, is a link: it could lead anywhere. */
-async function isBehindLink(path: string, name: string): Promise<boolean> {
-  if (!name.includes("/") || !path.endsWith(`/${name}`)) return false;
-  const given = path.slice(0, -name.length);
+/** Whether a folder between the two is a link: it could lead anywhere. */
+async function isBehindLink(path: string, below: string): Promise<boolean> {
   try {
-    return (await realpath(dirname(path))) !== dirname(`${await realpath(given)}/${name}`);
+    const between = relative(resolve(below), dirname(path));
+    return (await realpath(dirname(path))) !== join(await realpath(below), between);
   } catch {
-    return false; // what is missing is told below
+    return false; // what is missing is told when it is read
   }
 }
 

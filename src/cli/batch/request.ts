@@ -2,6 +2,7 @@ import { availableParallelism, totalmem } from "node:os";
 import { resolve } from "node:path";
 import { isDynamicPattern } from "tinyglobby";
 import { batchSettings } from "../../batch/batch-options.js";
+import { groundOf, idleBoardWords } from "../boards.js";
 import { commandOptions, flagName, flagNamed } from "../flags.js";
 import { isInParts } from "../overlaid.js";
 import { readOptions, type SettingFiles, writeNotes } from "../read-options.js";
@@ -32,14 +33,12 @@ export async function readRequest(request: BatchRequest) {
   const { typed, config, machine, sheet, list, words, recursive, watch } = request;
   const files = { config, machine };
   const asked = await readOptions(commandOptions.batch, typed, files);
-  writeNotes(asked.notes);
+  writeNotes([...asked.notes, ...idleBoardWords(asked.options)]);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   const out = resolve(request.out ?? asked.out ?? "batch");
   const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
   // Without other inputs the sheet names the uploads.
-  const check =
-    inputs.length > 0 ? undefined : (rows: readonly SheetRow[]) => sheetUploads(sheet ?? "", rows);
-  const live = sheet === undefined ? undefined : await openSheet(sheet, check);
+  const live = sheet === undefined ? undefined : await openSheet(sheet, inputs.length === 0);
   writeNotes(outdoneWords((await live?.rows()) ?? [], typed));
   const ownFiles = [sheet, list, words, config, machine].filter((file) => typeof file === "string");
   if (inputs.length === 0 && sheet === undefined) throw refused.nothingGiven();
@@ -54,6 +53,7 @@ export async function readRequest(request: BatchRequest) {
   };
   return {
     settings,
+    ground: await groundOf(asked.options),
     out,
     words: words === undefined ? undefined : await readWords(words),
     find,

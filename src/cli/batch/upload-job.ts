@@ -39,7 +39,7 @@ export type Survey =
 export async function surveyUpload({ upload, limits, out, known }: SurveyTask): Promise<Survey> {
   let contentSha256: string | undefined;
   try {
-    const bytes = await readUpload(upload.path, upload.id, limits.maxBytes);
+    const bytes = await readUpload(upload, limits.maxBytes);
     contentSha256 = sha256(bytes);
     if (known?.contentSha256 === contentSha256 && (await areIntact(out, known.outputs))) {
       return { unchanged: known };
@@ -76,7 +76,7 @@ export async function prepareUpload(
 ): Promise<Prepared | Refusal> {
   try {
     await useDecoderThreads(1);
-    const bytes = await readUpload(upload.path, upload.id, limits.maxBytes);
+    const bytes = await readUpload(upload, limits.maxBytes);
     if (sha256(bytes) !== contentSha256) throw refusedUpload.changed(upload.id);
     await inspectUpload(bytes, upload.id, limits);
     const photo = await decodePhoto(bytes, { fileName: upload.id, maxPixels: limits.maxPixels });

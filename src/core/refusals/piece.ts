@@ -1,4 +1,5 @@
 import type { Figures, Texts } from "../told.js";
+import { visible } from "../words.js";
 import { refusedAs } from "./entry.js";
 
 const digits = (value: number): string => String(Number(value.toPrecision(4)));
@@ -50,6 +51,21 @@ export const pieceRefusals = {
       `${reader.option("place")} measures from the rim of a cone, but ${reader.option("aroundMm")} ${digits(topMm)}..${digits(bottomMm)} does not say how far apart its two diameters are. Give ${reader.option("wallMm")}: the length from rim to foot along the slope, with the diameters of rim and foot.`,
     "off-the-wall": ({ fromMm, toMm, wallMm }: Figures<"fromMm" | "toMm" | "wallMm">, reader) =>
       `The picture would reach from ${hundredths(fromMm)} to ${hundredths(toMm)} mm below the rim, but the wall of the piece ends at ${hundredths(wallMm)} mm${fromMm < 0 ? " and begins at 0 mm" : ""} (${reader.option("wallMm")}). Choose another ${reader.option("place")}, or a smaller picture.`,
+  }),
+  ...refusedAs("OPTION_CONFLICT", "text", {
+    "text-on-round-piece": (_: object, reader) =>
+      `${reader.option("text")} is not possible on a round piece (${reader.option("aroundMm")}). Put the text into the picture itself.`,
+  }),
+  ...refusedAs("OPTION_INVALID", "text", {
+    "text-without-glyph": ({ missing }: Texts<"missing">, reader) =>
+      `${reader.option("text")} has characters that the font does not have: "${visible(missing)}". It has Latin, Greek and Cyrillic letters, digits and common signs. Leave the others out.`,
+  }),
+  ...refusedAs("OPTION_TOO_LARGE", "text", {
+    "text-too-wide": (
+      { word, neededMm, widthMm, heightMm }: Texts<"word"> & Figures<"neededMm" | "widthMm" | "heightMm">,
+      reader,
+    ) =>
+      `"${visible(word)}" in ${reader.option("text")} would be ${hundredths(neededMm)} mm wide with letters of ${hundredths(heightMm)} mm, but the piece is ${hundredths(widthMm)} mm wide. Give a smaller ${reader.option("textHeightMm")}, or break the word.`,
   }),
   ...refusedAs("OPTION_CONFLICT", "wallMm", {
     "wall-all-round": (_: object, reader) =>

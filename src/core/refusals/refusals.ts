@@ -1,6 +1,7 @@
 import { type ErrorDetails, SpotpitchError } from "../errors.js";
 import { libraryReader, type Reader } from "../reader.js";
 import type { DataOf } from "../told.js";
+import { boardRefusals } from "./board.js";
 import { cardRefusals } from "./card.js";
 import { cardPictureRefusals } from "./card-picture.js";
 import type { RefusalEntry } from "./entry.js";
@@ -20,6 +21,7 @@ export const refusals = {
   ...methodRefusals,
   ...photoRefusals,
   ...pieceRefusals,
+  ...boardRefusals,
   ...cardRefusals,
   ...cardPictureRefusals,
   ...internalRefusals,

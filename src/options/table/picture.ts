@@ -35,6 +35,8 @@ const mask = z.union(
   [fileBytes, z.strictObject({ bytes: fileBytes, fileName: z.string() }, MASK_WORDS)],
   MASK_WORDS,
 );
+const MAX_TEXT = 200;
+const TEXT_WORDS = `a text of 1 to ${MAX_TEXT} characters`;
 const lengthMm = above0(500, "mm");
 
 /** The part and the shape of the picture. All are optional and off by default. */
@@ -79,5 +81,18 @@ export const pictureOptions = group("Picture", {
     "--border-gap <length>",
     between(0, 500, "mm").default(0),
     "bare strip between border and picture",
+  ),
+  /** A text below the picture, in the middle, as solid letters. The piece becomes higher by it. */
+  text: word(
+    "--text <words>",
+    z.string(TEXT_WORDS).trim().min(1, TEXT_WORDS).max(MAX_TEXT, TEXT_WORDS).optional(),
+    "a text below the picture, such as a name or a serial number; the piece becomes higher by it",
+    { commands: ["prepare", "batch"] },
+  ),
+  textHeightMm: length(
+    "--text-height <length>",
+    between(1, 50, "mm").default(3),
+    "height of the text's capital letters",
+    { commands: ["prepare", "batch"] },
   ),
 });

@@ -10,7 +10,7 @@ import { borderOf } from "../photo/picture-outline.js";
 
 /** The changes to the picture itself. Only those that were asked for. */
 export function describePicture({ luminance }: Photo, options: ResolvedOptions): PictureReport {
-  const { crop, focus, mask, oval, vignetteMm, borderMm, borderGapMm } = options;
+  const { crop, focus, mask, oval, vignetteMm, borderMm, borderGapMm, text, textHeightMm } = options;
   const [columns, rows] = [columnsOf(luminance), rowsOf(luminance)];
   const border = borderOf(options);
   return {
@@ -32,6 +32,7 @@ export function describePicture({ luminance }: Photo, options: ResolvedOptions):
         },
       }),
     ...(borderGapMm > 0 && { borderGapMm }),
+    ...(text !== undefined && { text: { words: text, heightMm: textHeightMm } }),
   };
 }
 

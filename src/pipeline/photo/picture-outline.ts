@@ -13,6 +13,7 @@ import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../../options/options.js";
+import { captionOf } from "./caption.js";
 
 /** The widths of a job's border; undefined without a border. */
 export function borderOf({
@@ -30,8 +31,19 @@ export function borderOf({
   return borderWidths(borderMm, { pitch, spot, motion }, half, oval, lineExponent);
 }
 
-/** The outline of the picture on the bitmap, mirrored like the bitmap; undefined if it is the whole of a rectangle. */
+/**
+ * The outline of the picture on the bitmap, and the text below it, mirrored like the bitmap; undefined if the picture is the whole of a
+ * rectangle.
+ */
 export function edgeRowsOf(frame: Frame, options: ResolvedOptions): EdgeRows | undefined {
+  const outline = outlineOf(frame, options);
+  const caption = captionOf(frame, options);
+  if (!caption) return outline;
+  const whole = new Float32Array(frame.columns).fill(1);
+  return (y) => (y >= caption.top ? caption.row(y) : (outline?.(y) ?? whole));
+}
+
+function outlineOf(frame: Frame, options: ResolvedOptions): EdgeRows | undefined {
   const { oval, vignetteMm = 0, borderGapMm: gapMm, pitch, mirror } = options;
   const border = borderOf(options);
   const { columns, rows, placement, closed, sheet } = frame;
@@ -74,7 +86,7 @@ export function insideOutline(frame: Frame, options: ResolvedOptions): PixelRect
     };
     return insideBent(frame, sheet, sheet.picture, { widthMm: open(widthMm), heightMm: open(heightMm) });
   }
-  if (!oval && borderMm + borderGapMm === 0) return undefined;
+  if (!oval && borderMm + borderGapMm === 0) return options.text === undefined ? undefined : placement;
   const inset = (length: number, pitchMm: number): number => {
     const open = length / 2 - (borderMm + borderGapMm) / pitchMm;
     return Math.min(

@@ -8,6 +8,7 @@ import { refusal } from "../../core/refusals/refusals.js";
 import { checkSlant, isCone, type Wrap } from "../../core/wrap.js";
 import { MAX_PIXELS, type ResolvedOptions } from "../../options/options.js";
 import { DEFAULT_LONGER_SIDE_MM } from "../../options/table/size.js";
+import { withCaption } from "./caption.js";
 import { checkOutline } from "./picture-outline.js";
 import { mayBeSolid } from "./settle-kind.js";
 
@@ -39,7 +40,7 @@ function checkedFrame(facts: PhotoFacts, options: ResolvedOptions): Frame {
     pitch,
     focus: focusWithin(options.focus, kept, photoColumns, photoRows),
   };
-  const frame = wrap ? frameOnRound(request, wrap) : frameJob(request);
+  const frame = withCaption(wrap ? frameOnRound(request, wrap) : frameJob(request), options);
   if (frame.columns * frame.rows > MAX_PIXELS) {
     throw refusal("too-many-pixels", { columns: frame.columns, rows: frame.rows, maxPixels: MAX_PIXELS });
   }

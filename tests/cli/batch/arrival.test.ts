@@ -108,13 +108,15 @@ describe("an upload that may be incomplete", () => {
         asGiven: { units: METRIC },
         output: "boat/boat",
       },
-      ...{ jobSha256: "1", note: "for Friday" },
+      ...{ jobSha256: "1", quantity: undefined, fromSheet: { note: "for Friday" } },
     };
     const ledger = openLedger(`${out}/ledger`);
     const asked: string[] = [];
     const never = () => Promise.reject(new Error("not asked for"));
+    const withdrawBoards = () => Promise.resolve();
+    const settle = createSettle(out, ledger, withdrawBoards);
     const context: PassContext = {
-      ...{ out, work: `${out}/work`, ledger, settle: createSettle(out, ledger), onProgress: () => {} },
+      ...{ out, work: `${out}/work`, ledger, settle, withdrawBoards, onProgress: () => {} },
       pool: {
         survey: async () => {
           asked.push("survey");
@@ -124,6 +126,7 @@ describe("an upload that may be incomplete", () => {
       },
       settings: {
         ...{ pattern: "{stem}", unlisted: "wait", workers: 1, memoryBytes: 1e9, limits: defaultLimits },
+        ...{ copies: 1, board: undefined, jig: undefined },
       },
     };
     const [{ entry }] = await runPass({ jobs: [job], unfit: [], waiting: [] }, context);

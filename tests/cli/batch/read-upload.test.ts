@@ -25,8 +25,10 @@ afterEach(() => {
 describe("readUpload", () => {
   it("reads a plain file", async () => {
     writeFileSync(folder.in("quay.jpg"), "quay");
-    expect(Buffer.from(await readUpload(folder.in("quay.jpg"), "quay.jpg", 4)).toString()).toBe("quay");
-    await expect(readUpload(folder.in("quay.jpg"), "quay.jpg", 3)).rejects.toMatchObject({
+    expect(Buffer.from(await readUpload({ id: "quay.jpg", path: folder.in("quay.jpg") }, 4)).toString()).toBe(
+      "quay",
+    );
+    await expect(readUpload({ id: "quay.jpg", path: folder.in("quay.jpg") }, 3)).rejects.toMatchObject({
       code: "INPUT_TOO_LARGE",
     });
   });
@@ -36,16 +38,18 @@ describe("readUpload", () => {
     writeFileSync(path, Buffer.alloc(60e6));
     let size = 60e6;
     const timer = setInterval(() => truncateSync(path, ++size), 1);
-    await expect(readUpload(path, "growing.jpg", 1e9)).rejects.toMatchObject({ code: "INPUT_CHANGING" });
+    await expect(readUpload({ id: "growing.jpg", path }, 1e9)).rejects.toMatchObject({
+      code: "INPUT_CHANGING",
+    });
     clearInterval(timer);
-    expect((await readUpload(path, "growing.jpg", 1e9)).length).toBe(size);
+    expect((await readUpload({ id: "growing.jpg", path }, 1e9)).length).toBe(size);
   });
 
   it("waits for nothing and follows nothing", async () => {
     symlinkSync("quay.jpg", folder.in("link.jpg"));
     execFileSync("mkfifo", [folder.in("pipe.jpg")]);
     const codeOf = (name: string) =>
-      readUpload(folder.in(name), name, 10).then(
+      readUpload({ id: name, path: folder.in(name) }, 10).then(
         () => "read",
         ({ code }) => code,
       );
@@ -61,13 +65,13 @@ describe("readUpload", () => {
     writeFileSync(folder.in("private", "a.jpg"), "private");
     writeFileSync(folder.in("sheet", "plain", "a.jpg"), "boat");
     symlinkSync("../private", folder.in("sheet", "away"));
-    const read = (name: string) => readUpload(folder.in("sheet", name), name, 10);
+    const read = (name: string, below = folder.in("sheet")) =>
+      readUpload({ id: `${name} [small]`, path: `${below}/${name}`, below }, 10);
     await expect(read("away/a.jpg")).rejects.toMatchObject({ code: "INPUT_LINK" });
     expect(Buffer.from(await read("plain/a.jpg")).toString()).toBe("boat");
     // The folder that the user gave may be behind a link.
     symlinkSync("sheet", folder.in("to-sheet"));
-    const given = readUpload(folder.in("to-sheet", "plain", "a.jpg"), "plain/a.jpg", 10);
-    expect(Buffer.from(await given).toString()).toBe("boat");
+    expect(Buffer.from(await read("plain/a.jpg", folder.in("to-sheet"))).toString()).toBe("boat");
   });
 
   it("does not follow a link that has taken a file's place since it was looked at", async () => {
@@ -79,7 +83,7 @@ describe("readUpload", () => {
       symlinkSync("private.txt", path);
       meanwhile.happens = () => {};
     };
-    await expect(readUpload(path, "swapped.jpg", 10)).rejects.toMatchObject({ code: "INPUT_LINK" });
+    await expect(readUpload({ id: "swapped.jpg", path }, 10)).rejects.toMatchObject({ code: "INPUT_LINK" });
   });
 
   it("does not wait for a pipe that has taken a file's place since it was looked at", async () => {
@@ -96,7 +100,9 @@ describe("readUpload", () => {
       waited = true;
       openSync(path, constants.O_RDWR);
     }, 2000);
-    await expect(readUpload(path, "piped.jpg", 10)).rejects.toMatchObject({ code: "INPUT_NOT_A_FILE" });
+    await expect(readUpload({ id: "piped.jpg", path }, 10)).rejects.toMatchObject({
+      code: "INPUT_NOT_A_FILE",
+    });
     clearTimeout(rescue);
     expect(waited).toBe(false);
   });

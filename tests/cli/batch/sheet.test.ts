@@ -1,6 +1,6 @@
 import { writeFileSync } from "node:fs";
 import { afterAll, describe, expect, it } from "vitest";
-import { readSheet, sheetUploads } from "../../../src/cli/batch/sheet.js";
+import { readSheet, rowsInside, sheetUploads } from "../../../src/cli/batch/sheet.js";
 import { temporaryFolder } from "../command.js";
 
 const folder = temporaryFolder();
@@ -38,20 +38,13 @@ describe("a job sheet", () => {
     ["no column", "name,width\nboat.jpg,80\n", /no column "file"/],
     ["a column twice", "file,width,width\nboat.jpg,80,90\n", /two columns "width"/],
     ["a misspelt option", "file,widht\nboat.jpg,80\n", /"widht".*\bwidth\b/],
-    [
-      "a file twice",
-      "file,width\nboat.jpg,80\n./boat.jpg,90\n",
-      /row 2 of .* and row 3 of .* both name "boat\.jpg"/,
-    ],
-    ["no file in a row", "file,width\n,80\n", /row 2 .* does not name a file/],
-    ["a cell under no heading", "file,width\nboat.jpg,80,slate\n", /row 2 .*"slate" without a column name/],
+    ["a column twice, in other letters", "file,Width,WIDTH\nboat.jpg,80,90\n", /two columns "width"/],
+    ["an option by another name", "file,dpi\nboat.jpg,300\n", /"dpi".*"density"/],
     ["a quote that does not end", 'file,width\n"boat.jpg,80\n', /cannot be read/],
-    [
-      "a switch that is neither on nor off",
-      "file,mirror\nboat.jpg,perhaps\n",
-      /"mirror" in row 2 .*"perhaps"/,
-    ],
-    ["bytes that are no text", Buffer.from("66696c650aff", "hex"), /UTF-8/],
+    ["bytes that are no text", Buffer.from("66696c650a00ff", "hex"), /UTF-8/],
+    // "Zoë" and "Stra§e" of a Mac: 0x91 is ë there, and 0xa7 is ß.
+    ["letters that Windows-1252 has not there", Buffer.from("66696c650a5a6f91", "hex"), /UTF-8/],
+    ["signs where only letters can stand", Buffer.from("66696c650a53747261a765", "hex"), /UTF-8/],
   ])("is refused for %s", async (_, content, message) => {
     await expect(read(content)).rejects.toMatchObject({
       code: "INPUT_SHEET_INVALID",
@@ -62,12 +55,104 @@ describe("a job sheet", () => {
   it.each(["../boat.jpg", "a/../../boat.jpg", "/etc/boat.jpg", "C:\\boat.jpg"])(
     "does not lead out of its folder: %s",
     (file) => {
-      const name = file.replaceAll("\\", "/");
-      expect(() =>
-        sheetUploads(folder.in("jobs.csv"), [
-          { file: name, where: "row 2", folder: folder.path, values: {} },
-        ]),
-      ).toThrow(/leads out/);
+      const rows = [
+        { file: file.replaceAll("\\", "/"), where: "row 2", folder: folder.path, values: {} },
+        { file: "boat.jpg", where: "row 3", folder: folder.path, values: {} },
+      ];
+      expect(rowsInside(rows).map(({ fault }) => fault?.message)).toEqual([
+        expect.stringMatching(/row 2 leads out/),
+        undefined,
+      ]);
+      expect(sheetUploads(folder.in("jobs.csv"), rows)).toEqual([
+        { id: "boat.jpg", path: folder.in("boat.jpg"), below: folder.path },
+      ]);
     },
   );
+});
+
+describe("a job sheet as shops have it", () => {
+  it("keeps the shop's own columns, and never reads them as options", async () => {
+    const [row] = await read(
+      "Order,FILE,customer,Width,e-mail,colour of box,Auto_Tone\nA-17,boat.jpg,Ada Kowalski,80mm,=1+1,blue,no\n",
+    );
+    expect(row).toMatchObject({ file: "boat.jpg", values: { width: "80mm", "auto-tone": false } });
+    expect(row.columns).toEqual({
+      Order: "A-17",
+      customer: "Ada Kowalski",
+      "e-mail": "=1+1",
+      "colour of box": "blue",
+    });
+  });
+
+  it.each(["widht", "widths", "Heigth", "materiall", "densty", "quantitiy", "spot size"])(
+    "tells a head that is nearly an option: %s",
+    async (head) => {
+      await expect(read(`file,${head}\nboat.jpg,1\n`)).rejects.toThrow(/Unknown option/);
+    },
+  );
+
+  it.each([
+    "order",
+    "Order no.",
+    "customer",
+    "date",
+    "item",
+    "shop",
+    "title",
+    "id",
+    "SKU",
+    "price (EUR)",
+    "Kunde",
+  ])("takes a head that only resembles one, or none: %s", async (head) => {
+    expect((await read(`file,${head}\nboat.jpg,17\n`))[0].columns).toEqual({ [head]: "17" });
+  });
+
+  it("has decimal commas where it has semicolons, and lists keep theirs", async () => {
+    const [row] = await read(
+      "file;width;spot;crop;offered;density\nboat.jpg;80,5;0,08x0,15mm;10%,5%,80%,60%;254,300;1,234/mm\n",
+    );
+    expect(row.values).toEqual({
+      width: "80.5",
+      spot: "0.08x0.15mm",
+      crop: "10%,5%,80%,60%",
+      offered: "254,300",
+      density: "1.234/mm",
+    });
+    expect((await read('file,width\nboat.jpg,"80,5"\n'))[0].values).toEqual({ width: "80,5" });
+  });
+
+  it.each([
+    ["Windows-1252", Buffer.from("file;customer\r\nboat.jpg;Zo\u00eb M\u00fcller \u00a7 5\r\n", "latin1")],
+    ["UTF-16", Buffer.from("\ufefffile\tcustomer\r\nboat.jpg\tZo\u00eb M\u00fcller \u00a7 5\r\n", "utf16le")],
+  ])("is read in %s", async (_, bytes) => {
+    expect((await read(bytes))[0].columns).toEqual({ customer: "Zoë Müller § 5" });
+  });
+
+  it("may have several rows for one file, each with a name and a quantity", async () => {
+    const rows = await read("file,name,qty,material\nboat.jpg,small,3,slate\nboat.jpg,large,,maple\n");
+    expect(rows).toMatchObject([
+      { file: "boat.jpg", name: "small", quantity: 3, values: { material: "slate" } },
+      { file: "boat.jpg", name: "large", values: { material: "maple" } },
+    ]);
+  });
+
+  it.each([
+    ["no file", ",80,,", /row 3 .* does not name a file/],
+    ["a cell under no head", "gull.jpg,80,,,slate", /row 3 .*"slate" without a column name/],
+    ["a switch that is neither on nor off", "gull.jpg,80,perhaps,", /"mirror" in row 3 .*"perhaps"/],
+    ["no quantity", "gull.jpg,80,,a few", /"quantity" in row 3 .*1 to 1000.*"a few"/],
+    ["a quantity of none", "gull.jpg,80,,0", /"quantity" in row 3 .*"0"/],
+  ])("with %s in a row is wrong in that row only", async (_, line, message) => {
+    const rows = await read(`file,width,mirror,quantity\nboat.jpg,80,yes,2\n${line}\nnet.jpg,70,,\n`);
+    expect(rows.map(({ fault }) => fault?.message)).toEqual([
+      undefined,
+      expect.stringMatching(message),
+      undefined,
+    ]);
+  });
+
+  it("counts rows as a spreadsheet does, empty ones too", async () => {
+    const rows = await read("\nfile,width\n\n,\nboat.jpg,80\n");
+    expect(rows).toMatchObject([{ where: expect.stringMatching(/^row 5 of /) }]);
+  });
 });

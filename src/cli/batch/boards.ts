@@ -1,0 +1,118 @@
+import { readFileSync } from "node:fs";
+import { mkdir, readFile, rename, rm } from "node:fs/promises";
+import { basename, join } from "node:path";
+import writeFileAtomic from "write-file-atomic";
+import { type BoardEntry, type BoardRecord, parseBoardRecords } from "../../batch/board-records.js";
+import type { OutputFile } from "../../batch/outcome.js";
+import { BOARDS } from "../../batch/output-names.js";
+import { sha256 } from "../../batch/sha256.js";
+import { tidy } from "../../board/board-json.js";
+import type { BoardLayout, BoardPiece } from "../../board/board-piece.js";
+import { boardName } from "../../board/board-words.js";
+import { linesPerInchFromPitchMm } from "../../core/units.js";
+import { packageVersion } from "../../core/version.js";
+import { writeBoard } from "../boards.js";
+import { areIntact, removeOwn, type WithdrawBoards } from "./output-folder.js";
+
+/** The boards in an output folder. */
+export interface BoardFolder {
+  /** Called before what was made of an upload changes. */
+  readonly withdraw: WithdrawBoards;
+  /** Make these boards. Those that are there already stay, and all others go. */
+  readonly replace: (layouts: readonly BoardLayout[]) => Promise<BoardEntry[]>;
+}
+
+/**
+ * Boards are recorded before their files appear, and removed before their record goes. So a run that is killed leaves no file of a board
+ * that nobody knows: the next run finds the board incomplete, and makes or removes it.
+ *
+ * @param out the output folder
+ * @param recordPath where the records are kept
+ * @param work a folder for unfinished files, on the same disk
+ */
+export function openBoards(out: string, recordPath: string, work: string): BoardFolder {
+  let records = parseBoardRecords(textOf(recordPath));
+  const keep = async (next: readonly BoardRecord[]): Promise<void> => {
+    records = [...next];
+    await writeFileAtomic(recordPath, `${JSON.stringify(records)}\n`);
+  };
+  const removeAll = async (gone: readonly BoardRecord[]): Promise<void> => {
+    if (gone.length === 0) return;
+    for (const { outputs } of gone) for (const output of outputs) await removeOwn(out, output);
+    await keep(records.filter((record) => !gone.includes(record)));
+  };
+  const make = async (layout: BoardLayout, name: string, boardSha256: string): Promise<BoardEntry> => {
+    const folder = join(work, name);
+    const { written, time } = await writeBoard(layout, folder, name, join(out, BOARDS));
+    const outputs = await Promise.all(written.map(outputFile));
+    const { seconds } = time.whole;
+    const figures = { seconds, pieceByPieceSeconds: time.pieceByPieceS };
+    const entry = { ...boardEntry(layout, name, outputs), ...figures };
+    await keep([...records, { entry, boardSha256, outputs }]);
+    await mkdir(join(out, BOARDS), { recursive: true });
+    for (const { path } of outputs) await rename(join(folder, basename(path)), join(out, path));
+    await rm(folder, { recursive: true });
+    return entry;
+  };
+  return {
+    withdraw: (id) => removeAll(records.filter(({ entry }) => entry.pieces.some(({ file }) => file === id))),
+    async replace(layouts) {
+      const wanted = layouts.map((layout, i) => {
+        const name = boardName(i);
+        return { layout, name, boardSha256: boardHash(layout, name) };
+      });
+      const current: BoardRecord[] = [];
+      for (const record of records) {
+        const isWanted = wanted.some(({ boardSha256 }) => boardSha256 === record.boardSha256);
+        if (isWanted && (await areIntact(out, record.outputs))) current.push(record);
+      }
+      await removeAll(records.filter((record) => !current.includes(record)));
+      const entries: BoardEntry[] = [];
+      for (const { layout, name, boardSha256 } of wanted) {
+        const there = current.find((record) => record.boardSha256 === boardSha256);
+        entries.push(there?.entry ?? (await make(layout, name, boardSha256)));
+      }
+      return entries;
+    },
+  };
+}
+
+/** The text of a file; empty if there is none yet. */
+function textOf(path: string): string {
+  try {
+    return readFileSync(path, "utf8");
+  } catch {
+    return "";
+  }
+}
+
+const outputFile = async (path: string): Promise<OutputFile> => ({
+  path: `${BOARDS}/${basename(path)}`,
+  sha256: sha256(await readFile(path)),
+});
+
+function boardEntry(
+  { setting, columns, rows, places }: BoardLayout,
+  board: string,
+  outputs: readonly OutputFile[],
+) {
+  const copies = new Map<BoardPiece, number>();
+  for (const { piece } of places) copies.set(piece, (copies.get(piece) ?? 0) + 1);
+  const { material, pitch } = setting;
+  return {
+    ...{ board, material, linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm) },
+    widthMm: tidy(columns * pitch.alongMm),
+    heightMm: tidy(rows * pitch.acrossMm),
+    pieces: [...copies].map(([{ name }, count]) => ({ file: name, copies: count })),
+    outputs: outputs.map(({ path }) => path),
+  };
+}
+
+/** Identifies everything that the files of a board depend on. */
+function boardHash({ setting, columns, rows, places }: BoardLayout, name: string): string {
+  const laid = places.map(({ piece, copy, left, top, pocket }) => [
+    ...[piece.name, piece.columns, piece.rows, piece.bitmap, piece.preview],
+    ...[copy, left, top, pocket],
+  ]);
+  return sha256(JSON.stringify([packageVersion(), name, setting, columns, rows, laid]));
+}

@@ -1,0 +1,42 @@
+import Papa from "papaparse";
+import { describe, expect, it } from "vitest";
+import { waitingEntry } from "../../src/batch/entry.js";
+import { batchCsv, batchJson, verdictOf } from "../../src/batch/lists.js";
+
+const verdict = (file: string, fromSheet: Parameters<typeof verdictOf>[1]) =>
+  verdictOf({ entry: waitingEntry(file, []) }, fromSheet);
+const columns = { Order: "A-17", state: "paid", "=cmd": "=1+1", plain: "\u001b[31mred" };
+const verdicts = [
+  verdict("boat.jpg", { note: "gift" }),
+  verdict("gull.jpg [small]", { upload: "gull.jpg", piece: "small", quantity: 3, columns }),
+];
+
+describe("columns of a job sheet in the lists", () => {
+  it("stand in batch.csv behind ours, and none is lost or takes the place of ours", () => {
+    const { data, meta } = Papa.parse<Record<string, string>>(batchCsv(verdicts), {
+      header: true,
+      skipEmptyLines: true,
+    });
+    expect(meta.fields?.slice(-7)).toEqual([
+      ...["upload", "piece", "quantity"],
+      ...["Order", "sheet state", "'=cmd", "plain"],
+    ]);
+    expect(data[0]).toMatchObject({ file: "boat.jpg", note: "gift", Order: "", quantity: "" });
+    expect(data[1]).toMatchObject({ state: "waiting", quantity: "3", Order: "A-17", "sheet state": "paid" });
+  });
+
+  it("cannot be a formula or obey a terminal", () => {
+    const csv = batchCsv(verdicts);
+    // OWASP, CSV injection: a quote before =, +, - and @ keeps a spreadsheet from reading the cell as a formula.
+    expect(csv).toContain("'=1+1");
+    expect(csv).not.toMatch(/(^|,)"?=/m);
+    expect(csv).not.toContain("\u001b");
+  });
+
+  it("are in batch.json as they are", () => {
+    expect(JSON.parse(batchJson(verdicts)).uploads[1]).toMatchObject({
+      ...{ file: "gull.jpg [small]", upload: "gull.jpg", piece: "small", quantity: 3 },
+      columns,
+    });
+  });
+});

@@ -1,0 +1,112 @@
+/*
+ * Boards of a batch in its output folder: a board never shows a piece as it was, also after a run that was killed in between.
+ */
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { encodePackedBitmap } from "../../../src/6-report/files/bitmap-file.js";
+import { sha256 } from "../../../src/batch/sha256.js";
+import type { BoardPiece } from "../../../src/board/board-piece.js";
+import { layPieces } from "../../../src/board/lay-boards.js";
+import { openBoards } from "../../../src/cli/batch/boards.js";
+import { packBitmap } from "../../../src/core/packed-bits.js";
+import { piece, setting } from "../../board/pieces.js";
+import { temporaryFolder } from "../command.js";
+
+let folder: ReturnType<typeof temporaryFolder>;
+beforeEach(() => {
+  folder = temporaryFolder();
+  mkdirSync(folder.in("work"));
+});
+afterEach(() => folder.remove());
+
+/** A piece with its file in the output folder; `ink` makes another content. */
+async function written(name: string, ink: 0 | 1 = 1): Promise<BoardPiece> {
+  const bits = packBitmap(new Uint8Array(400).fill(ink), 20, 20);
+  const file = await encodePackedBitmap(bits, setting.pitch, "png");
+  const path = folder.in(`${name}.burn.png`);
+  writeFileSync(path, file);
+  return piece(name, 20, 20, { bitmap: { path, sha256: sha256(file) } });
+}
+
+/** One piece fits on each. */
+const ground = { board: { widthMm: 3, heightMm: 3, gapMm: 1, marginMm: 0 } };
+const laid = (...pieces: BoardPiece[]) => layPieces(pieces, ground).boards;
+const open = () => openBoards(folder.in("."), folder.in("boards.json"), folder.in("work"));
+const there = (): string[] =>
+  existsSync(folder.in("boards")) ? readdirSync(folder.in("boards")).sort() : [];
+const bytesOf = (name: string): Buffer => readFileSync(join(folder.in("boards"), name));
+
+describe("boards of a batch", () => {
+  it("are written with a bitmap and their places, and recorded", async () => {
+    const entries = await open().replace(laid(await written("a"), await written("b")));
+    expect(there()).toEqual(["board-01.burn.png", "board-01.json", "board-02.burn.png", "board-02.json"]);
+    expect(entries).toMatchObject([
+      { board: "board-01", material: "maple", pieces: [{ file: "a", copies: 1 }], widthMm: 3 },
+      { board: "board-02", pieces: [{ file: "b", copies: 1 }] },
+    ]);
+    expect(JSON.parse(bytesOf("board-01.json").toString()).pieces[0].bitmap).toBe("../a.burn.png");
+  });
+
+  it("stay as they are while their pieces do, and go when these do", async () => {
+    const [a, b] = [await written("a"), await written("b")];
+    await open().replace(laid(a, b));
+    // An unchanged board is not made again: its pieces need not be there.
+    rmSync(b.bitmap.path);
+    expect(await open().replace(laid(a, b))).toHaveLength(2);
+    expect(await open().replace(laid(a))).toMatchObject([{ board: "board-01" }]);
+    expect(there()).toEqual(["board-01.burn.png", "board-01.json"]);
+    await open().replace([]);
+    expect(there()).toEqual([]);
+  });
+
+  it("are removed before a piece on them changes, and only those", async () => {
+    const pieces = [await written("a"), await written("b")];
+    await open().replace(laid(...pieces));
+    await open().withdraw("a");
+    expect(there()).toEqual(["board-02.burn.png", "board-02.json"]);
+    const before = bytesOf("board-02.burn.png");
+    await open().replace(laid(await written("a", 0), pieces[1]));
+    expect(there()).toHaveLength(4);
+    expect(bytesOf("board-02.burn.png").equals(before)).toBe(true);
+    expect(bytesOf("board-01.burn.png").equals(before)).toBe(false);
+  });
+
+  it("are made again if a file is missing or was changed", async () => {
+    const [board] = [laid(await written("a"))];
+    await open().replace(board);
+    const whole = bytesOf("board-01.burn.png");
+    rmSync(join(folder.in("boards"), "board-01.burn.png"));
+    await open().replace(board);
+    expect(bytesOf("board-01.burn.png").equals(whole)).toBe(true);
+    writeFileSync(join(folder.in("boards"), "board-01.burn.png"), "half");
+    await open().replace(board);
+    expect(bytesOf("board-01.burn.png").equals(whole)).toBe(true);
+  });
+
+  it("leave no file behind that nobody knows, wherever a run is killed", async () => {
+    // The board of a killed run: recorded, and only the first of its files in place.
+    await open().replace(laid(await written("a"), await written("b")));
+    rmSync(join(folder.in("boards"), "board-02.json"));
+    await open().replace(laid(await written("a")));
+    expect(there()).toEqual(["board-01.burn.png", "board-01.json"]);
+  });
+
+  it("are recorded before their files appear", async () => {
+    const one = await written("a");
+    // A folder where a file should go makes the move fail, as a kill would.
+    mkdirSync(join(folder.in("boards"), "board-01.json", "x"), { recursive: true });
+    await expect(open().replace(laid(one))).rejects.toThrow();
+    expect(there()).toEqual(["board-01.burn.png", "board-01.json"]);
+    rmSync(join(folder.in("boards"), "board-01.json"), { recursive: true });
+    await open().replace([]);
+    expect(there()).toEqual([]);
+  });
+
+  it("refuse a piece that has changed since it was prepared", async () => {
+    const one = await written("a");
+    writeFileSync(one.bitmap.path, "touched up by hand");
+    await expect(open().replace(laid(one))).rejects.toMatchObject({ code: "INPUT_CHANGING" });
+    expect(there()).toEqual([]);
+  });
+});
