@@ -27,14 +27,11 @@ export interface UploadEntry {
   readonly customerMore?: readonly string[];
   /** The note of the job sheet. */
   readonly note?: string;
-<<<<<<< HEAD
   /** The path of the file and the piece's name, if the job sheet gives it one: the file may have several pieces. */
   readonly upload?: string;
   readonly piece?: string;
   /** How many of the piece the job sheet asks for. */
   readonly quantity?: number;
-=======
->>>>>>> desk
   /** Columns of the job sheet that are the shop's own, by their heads. */
   readonly columns?: Readonly<Record<string, string>>;
   readonly findings: readonly Finding[];
