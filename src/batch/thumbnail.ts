@@ -1,7 +1,7 @@
 import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
 import type { Report } from "../6-report/report.js";
 import { columnsOf, denseData, rowsOf } from "../core/plane.js";
-import type { Photo } from "../pipeline/decoding.js";
+import type { Photo, PhotoFacts } from "../pipeline/decoding.js";
 import { sha256 } from "./sha256.js";
 
 /** Longer side, in pixels: sharp at the desk on a screen of double density. */
@@ -35,26 +35,31 @@ export async function thumbnail(
   return picture.resize(SMALL).webp(WEBP).toBuffer();
 }
 
-/** Above, a file is not decoded a second time for its colours, which would take as much memory again. JPEG is decoded small. */
+/** Above, a file is not decoded a second time for its colours. JPEG is decoded small. */
 const COLOUR_PIXELS = 25e6;
 
-/** A small WebP of a photo as it was sent, upright. It is in colour unless that would be costly, or only the first decoder reads the file. */
-export async function photoThumbnail(bytes: Uint8Array, photo: Photo): Promise<Uint8Array> {
+/**
+ * A small WebP in colour of a file as it was sent, upright. Undefined if that would be costly, or if this decoder does not read the
+ * file. It is made before anything else is decoded, so that both never need memory at once.
+ */
+export async function colourThumbnail(
+  bytes: Uint8Array,
+  { format, columns, rows }: PhotoFacts,
+): Promise<Uint8Array | undefined> {
+  if (format === "svg" || (format !== "jpeg" && columns * rows > COLOUR_PIXELS)) return;
   const { default: sharp } = await import("sharp");
-  const pixels = rowsOf(photo.luminance) * columnsOf(photo.luminance);
-  const inColour = photo.format !== "svg" && (photo.format === "jpeg" || pixels <= COLOUR_PIXELS);
-  if (!inColour) return greyThumbnail(photo);
-  try {
-    // The decoder has accepted the file; its limit on pixels knows nothing of the batch's.
-    const reading = { failOn: "none", limitInputPixels: false, autoOrient: true } as const;
-    return await sharp(bytes, reading).resize(SMALL).toColourspace("srgb").webp(WEBP).toBuffer();
-  } catch {
-    return greyThumbnail(photo);
-  }
+  // The file has been accepted; the decoder's own limit on pixels is another than the batch's.
+  const reading = { failOn: "none", limitInputPixels: false, autoOrient: true } as const;
+  return sharp(bytes, reading)
+    .resize(SMALL)
+    .toColourspace("srgb")
+    .webp(WEBP)
+    .toBuffer()
+    .catch(() => undefined);
 }
 
-/** Transparent parts are white here, as paper is. */
-async function greyThumbnail({ luminance, opacity }: Photo): Promise<Uint8Array> {
+/** The same of a decoded photo, in grey. Transparent parts are white, as paper is. */
+export async function greyThumbnail({ luminance, opacity }: Photo): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
   const raw = { width: columnsOf(luminance), height: rowsOf(luminance), channels: 1 } as const;
   const codes = opacity ? onWhite(denseData(luminance), denseData(opacity)) : denseData(luminance);

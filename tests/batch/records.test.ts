@@ -48,9 +48,20 @@ describe("a refusal for want of memory", () => {
     [1e9, true],
     [2e9, true],
     [2.1e9, false],
-  ])("holds with %d bytes: %s", (bytes, holds) => {
-    expect(holdsWithin(record, bytes)).toBe(holds);
-    expect(holdsWithin(refused, bytes)).toBe(true);
+  ])("holds with %d bytes: %s", (memoryBytes, holds) => {
+    const limits = { maxSeconds: 60 };
+    expect(holdsWithin(record, { memoryBytes, limits })).toBe(holds);
+    expect(holdsWithin(refused, { memoryBytes, limits })).toBe(true);
+  });
+
+  it.each([
+    [59, true],
+    [60, true],
+    [61, false],
+  ])("holds with %d seconds, if it was for want of 60: %s", (maxSeconds, holds) => {
+    const late = refusedRecord("boat.jpg", { ...told, maxSeconds: 60 }, "j");
+    expect(holdsWithin(late, { memoryBytes: 1e9, limits: { maxSeconds } })).toBe(holds);
+    expect(holdsWithin(record, { memoryBytes: 1e9, limits: { maxSeconds } })).toBe(true);
   });
 
   it("keeps its content, so that the upload is not tried again, also from its file", () => {

@@ -11,7 +11,7 @@ import {
 } from "../../batch/outcome.js";
 import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
-import { photoThumbnail, thumbnail } from "../../batch/thumbnail.js";
+import { colourThumbnail, greyThumbnail, thumbnail } from "../../batch/thumbnail.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
 import {
   decodePhoto,
@@ -99,10 +99,10 @@ export async function prepareUpload(
     await keepNothingDecoded();
     const bytes = await readUpload(upload, limits.maxBytes);
     if (sha256(bytes) !== contentSha256) throw refusedUpload.changed(upload.id);
-    await inspectUpload(bytes, upload.id, limits);
+    const inColour = await colourThumbnail(bytes, await inspectUpload(bytes, upload.id, limits));
     const photo = await decodePhoto(bytes, { fileName: upload.id, maxPixels: limits.maxPixels });
     const triage = await triagePhoto(photo, resolveOptions(options));
-    const asSent = await photoThumbnail(bytes, photo);
+    const asSent = inColour ?? (await greyThumbnail(photo));
     beforeWriting();
     const { report, written } = await writePiece({
       folder,

@@ -84,8 +84,9 @@ function keepInBrowser(keeps, store) {
   if (own.length > 0) show();
   return async (/** @type {Made} */ made) => {
     const decision = { ...made, at: new Date().toISOString() };
-    own = [...own, decision];
-    store.add([decision]);
+    // Another tab may have kept some meanwhile.
+    own = distinctDecisions([...read(key), ...own, decision]);
+    store.add(own);
     show();
     try {
       localStorage.setItem(key, JSON.stringify(own));
@@ -94,6 +95,11 @@ function keepInBrowser(keeps, store) {
     }
   };
 }
+
+/** @param {Decision[]} decisions */
+const distinctDecisions = (decisions) => [
+  ...new Map(decisions.map((each) => [JSON.stringify(each), each])).values(),
+];
 
 /** @param {string} key @returns {Decision[]} */
 function read(key) {

@@ -50,8 +50,11 @@ function close() {
   if (current !== undefined) nameIn(current)?.focus();
 }
 
-/** @param {Verdict} verdict */
-const decideCurrent = (verdict) => current !== undefined && !pane.hidden && decide([current], verdict);
+/** An upload that waits or was withdrawn has no piece to decide about. @param {Verdict} verdict */
+function decideCurrent(verdict) {
+  if (current === undefined || pane.hidden || items[current].pieceSha256 === undefined) return;
+  decide([current], verdict);
+}
 
 /** Decide about uploads; then go on to the next. @param {number[]} which @param {Verdict} verdict */
 async function decide(which, verdict) {
@@ -66,9 +69,9 @@ async function decide(which, verdict) {
     note.value = "";
     if (next !== undefined) open(next);
   } catch (error) {
-    const says = find(form, ".decided", HTMLElement);
-    says.textContent = `Not kept. ${error instanceof Error ? error.message : error}`;
-    pane.hidden = false;
+    if (current === undefined || pane.hidden) open(which[0]);
+    find(form, ".decided", HTMLElement).textContent =
+      `Not kept. ${error instanceof Error ? error.message : error}`;
   }
 }
 
