@@ -1,4 +1,4 @@
-import { photoWords, wholeMm } from "../../6-report/words/photo-words.js";
+import { type Blur, photoWords, wholeMm } from "../../6-report/words/photo-words.js";
 import type { DataOf } from "../../core/told.js";
 import { wholePercent } from "../../core/words.js";
 import type { Finding, FindingCode } from "./findings.js";
@@ -43,10 +43,14 @@ export const customerWords = {
       ? `${size} It would look coarse. The pixels are enough for a width of up to ${largest}. Do you have the original picture, straight from the camera or phone? Or shall we engrave it smaller?`
       : `${size} Fine detail will be a little soft. It is fully sharp up to a width of ${largest}. If you have a larger version, please send it.`;
   },
-  BLURRED: ({ grade, blurMm }: Graded & { readonly blurMm: number }) =>
+  BLURRED: ({ grade, ...blur }: Graded & Blur) =>
     grade === "ask"
-      ? `${photoWords.blurred(blurMm, true)} Do you have a sharper one, or the original before it was enlarged or sent through a messenger?`
-      : `${photoWords.blurred(blurMm, false)} We can engrave it, but a sharper one would show more.`,
+      ? `${photoWords.blurred(blur, true)} Do you have a sharper one, or the original before it was enlarged or sent through a messenger?`
+      : `${photoWords.blurred(blur, false)} We can engrave it, but a sharper one would show more.`,
+  GRAINY: ({ grade, drowned }: Graded & { readonly drowned: boolean }) =>
+    grade === "ask"
+      ? `${photoWords.grainy(drowned)} Do you have one that was taken in more light, or the original from the camera or phone?`
+      : `${photoWords.grainy(drowned)} A picture that was taken in more light would look cleaner.`,
   CLIPPED_HIGHLIGHTS: ({ share }: Share) =>
     `${photoWords.white(share)} If that is not a plain background, a darker exposure would show more.`,
   CLIPPED_SHADOWS: ({ share }: Share) =>
@@ -100,7 +104,7 @@ export function finding<Code extends FindingCode>(
 /** The most important first. */
 export const importance: readonly FindingCode[] = [
   ...(["DAMAGED", "NOTHING_BURNS", "ALREADY_DITHERED", "TOO_DARK", "TOO_PALE"] as const),
-  ...(["BLURRED", "TOO_FEW_PIXELS", "LOW_CONTRAST"] as const),
+  ...(["BLURRED", "GRAINY", "TOO_FEW_PIXELS", "LOW_CONTRAST"] as const),
   ...(["BLOCKS", "COLOURS_MERGE", "CROPPED", "STRETCHED", "EXTREME_SHAPE", "PARTS_LOST"] as const),
   ...(["SHADES_LOST", "CLIPPED_SHADOWS", "CLIPPED_HIGHLIGHTS", "ARTWORK", "SCREENSHOT"] as const),
   ...(["MANY_PAGES", "TRANSPARENT"] as const),
@@ -122,7 +126,7 @@ export function inOrder(findings: readonly Finding[]): Finding[] {
 }
 
 /** Its areas are even, and its few tones may be near each other. */
-const UNSAID_OF_DRAWINGS: readonly FindingCode[] = ["SCREENSHOT", "BLOCKS", "LOW_CONTRAST"];
+const UNSAID_OF_DRAWINGS: readonly FindingCode[] = ["SCREENSHOT", "BLOCKS", "LOW_CONTRAST", "GRAINY"];
 
 /** What an even picture is as well, and what more pixels would not help. */
 const UNSAID_OF_NOTHING: readonly FindingCode[] = [
@@ -134,5 +138,6 @@ const UNSAID_OF_NOTHING: readonly FindingCode[] = [
   "CLIPPED_SHADOWS",
   "SCREENSHOT",
   "BLURRED",
+  "GRAINY",
   "PARTS_LOST",
 ];
