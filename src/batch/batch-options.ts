@@ -1,6 +1,5 @@
 import * as z from "zod";
-import { boardTable, flatBoardOf } from "../board/board-options.js";
-import type { FlatBoard } from "../board/shelves.js";
+import { boardTable } from "../board/board-options.js";
 import { fieldsOf, group } from "../options/group.js";
 import { number, word } from "../options/kinds.js";
 import { assertOptions, checkOptions } from "../options/option-error.js";
@@ -76,10 +75,6 @@ export interface BatchSettings {
   readonly limits: UploadLimits;
   /** How often each piece is laid, if its row does not say it. */
   readonly copies: number;
-  /** On what the pieces are laid. Undefined if each is burnt alone, or if there is a jig. */
-  readonly board: FlatBoard | undefined;
-  /** The name of the jig's file. */
-  readonly jig: string | undefined;
 }
 
 /** A batch's own options, with defaults from the computer. */
@@ -103,8 +98,6 @@ export function batchSettings(
       maxSeconds: own.maxSeconds,
     },
     copies: own.copies,
-    board: flatBoardOf(own),
-    jig: own.jig,
   };
 }
 

@@ -58,7 +58,7 @@ export interface BoardLayout {
   readonly setting: BurnSetting;
   readonly columns: number;
   readonly rows: number;
-  /** From top to bottom, those of one row from left to right. */
+  /** In the order in which they are numbered: shelf by shelf, or pocket by pocket. */
   readonly places: readonly Place[];
 }
 

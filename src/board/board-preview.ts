@@ -117,7 +117,7 @@ const onScreen = (
   rows: Math.max(1, Math.floor(rows * across)),
 });
 
-/** Number and name on a pale strip at the foot of a piece, as far as it is wide enough. */
+/** Number and name on a pale strip at the top of a piece, as far as it is wide enough: a text of the piece stands at its foot. */
 function drawLabel(picture: RgbPicture, area: PixelRectangle, number: string, name: string): void {
   const room = area.columns - 6;
   const text = fitting(`${number} ${name}`, room);
@@ -125,7 +125,7 @@ function drawLabel(picture: RgbPicture, area: PixelRectangle, number: string, na
   if (textWidth(shown) > room || area.rows < 2 * LINE_PX) return;
   const strip = {
     left: area.left,
-    top: area.top + area.rows - LINE_PX,
+    top: area.top,
     columns: textWidth(shown) + 6,
     rows: LINE_PX,
   };

@@ -111,7 +111,10 @@ const SLACK_MM = 1e-6;
 function checked(jig: Jig): Jig | string {
   const { widthMm, heightMm, pockets } = jig;
   if (widthMm > MAX_MM || heightMm > MAX_MM) return `it is larger than ${MAX_MM} mm`;
+  const names = new Set<string>();
   for (const { name, ...at } of pockets) {
+    if (names.has(name)) return `two pockets have the name "${name}"`;
+    names.add(name);
     if (at.leftMm + at.widthMm > widthMm + SLACK_MM || at.topMm + at.heightMm > heightMm + SLACK_MM) {
       return `pocket "${name}" reaches beyond the jig's ${widthMm} × ${heightMm} mm`;
     }

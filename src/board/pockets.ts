@@ -33,7 +33,7 @@ export function fillPockets(pieces: readonly BoardPiece[], setting: BurnSetting,
   const columns = pixelsCovering(jig.widthMm, alongMm);
   const rows = pixelsCovering(jig.heightMm, acrossMm);
   const boards = fillings.map(
-    ({ places }): BoardLayout => ({ setting, columns, rows, places: places.sort(inReadingOrder) }),
+    ({ places }): BoardLayout => ({ setting, columns, rows, places: inOrderOf(jig, places) }),
   );
   return { boards, leftOut };
 }
@@ -72,7 +72,12 @@ const overlap = (a: Place, b: Place): boolean =>
   a.top < b.top + b.piece.rows &&
   b.top < a.top + a.piece.rows;
 
-const inReadingOrder = (a: Place, b: Place): number => a.top - b.top || a.left - b.left;
+/** In the order of the pockets. */
+function inOrderOf({ pockets }: Jig, places: readonly Place[]): Place[] {
+  const order = new Map(pockets.map(({ name }, i) => [name, i]));
+  const placeIn = ({ pocket }: Place): number => order.get(pocket?.name ?? "") ?? 0;
+  return [...places].sort((a, b) => placeIn(a) - placeIn(b));
+}
 
 const largest = (pockets: readonly Pocket[]): Pocket =>
   pockets.reduce((best, each) => (each.widthMm * each.heightMm > best.widthMm * best.heightMm ? each : best));

@@ -80,10 +80,14 @@ export function packShelves(pieces: readonly BoardPiece[], setting: BurnSetting,
     }
     for (let copy = 1; copy <= piece.copies; copy++) lay(piece, copy);
   }
-  const boards = fillings.map(({ places }): BoardLayout => ({ setting, ...whole, places }));
+  const boards = fillings.map(
+    ({ places }): BoardLayout => ({ setting, ...whole, places: places.sort(shelfByShelf) }),
+  );
   return { boards, leftOut };
 }
 
 /** The tallest piece first, then the widest, then by name. */
 const inOrder = (pieces: readonly BoardPiece[]): BoardPiece[] =>
   [...pieces].sort((a, b) => b.rows - a.rows || b.columns - a.columns || naturalOrder(a.name, b.name));
+
+const shelfByShelf = (a: Place, b: Place): number => a.top - b.top || a.left - b.left;

@@ -166,9 +166,9 @@ describe("the preview of a board", () => {
       const from = 3 * ((24 + Math.round(8 * yMm)) * info.width + 24 + Math.round(8 * xMm));
       return `#${data.subarray(from, from + 3).toString("hex")}`;
     };
-    // Blue is the taller one and comes first: from 0.5 mm, 10 mm wide; red from 0.5 + 10 + 0.4.
-    expect(at(5, 2)).toBe(colours.blue);
-    expect(at(15, 2)).toBe(colours.red);
+    // Below the labels. Blue is the taller one and comes first: from 0.5 mm, 10 mm wide; red from 0.5 + 10 + 0.4.
+    expect(at(5, 4)).toBe(colours.blue);
+    expect(at(15, 4)).toBe(colours.red);
     expect(at(25, 5)).toBe(setting.bareColor);
     expect(at(15, 7.5)).toBe(setting.bareColor);
   });

@@ -22,6 +22,14 @@ describe("pieces on a flat board", () => {
     ]);
   });
 
+  it("are numbered shelf by shelf, although a small one fills the gap of an upper shelf last", () => {
+    // 500 pixels are free: 200 + 30 + 150, so the third, of 300, begins a shelf, and the last one fits beside the first two.
+    const pieces = [piece("a", 200, 90), piece("b", 150, 80), piece("c", 300, 70), piece("d", 80, 60)];
+    expect(placed(layPieces(pieces, { board }))).toEqual([
+      ["a 1: 50,50", "b 1: 280,50", "d 1: 460,50", "c 1: 50,170"],
+    ]);
+  });
+
   it("begin another board when one is full, and return to an earlier one with room", () => {
     const pieces = [piece("large", 500, 200, { copies: 2 }), piece("small", 100, 60)];
     expect(placed(layPieces(pieces, { board }))).toEqual([
@@ -128,6 +136,16 @@ describe("pieces in a jig", () => {
     expect(laid.boards[0].places[3].pocket).toMatchObject({ name: "row 2, column 1" });
   });
 
+  it("are numbered pocket by pocket, however large they are", () => {
+    const pieces = [piece("high", 100, 100, { copies: 2 }), piece("low", 100, 20, { copies: 2 })];
+    const { boards } = layPieces(pieces, { jig: jigOf(grid) });
+    expect(boards[0].places.map((place) => place.piece.name)).toEqual(["high", "high", "low", "low"]);
+    const reversed = layPieces([...pieces].reverse(), { jig: jigOf(grid) });
+    expect(reversed.boards[0].places.map((place) => place.piece.name)).toEqual([
+      ...["low", "low", "high", "high"],
+    ]);
+  });
+
   it("are at most half a pitch beside the middle, as is said of each", () => {
     const own = { ...setting, pitch: { alongMm: 25.4 / 300, acrossMm: 25.4 / 211 } };
     const { boards } = layPieces([piece("boat", 121, 64, { copies: 6, setting: own })], { jig: jigOf(grid) });
@@ -177,6 +195,11 @@ describe("pieces in a jig", () => {
     ["an unknown field", { ...grid, pitch: 3 }, /unknown field "pitch".*pitchXMm/],
     ["an unknown field of a pocket", { pockets: [{ ...pocket, depth: 3 }] }, /"depth" in "pockets" \[1\]/],
     ["no pockets", { pockets: [] }, /at least one/],
+    [
+      "a name twice",
+      { pockets: ["A", "A"].map((name, i) => ({ ...pocket, leftMm: 20 * i, name })) },
+      /two pockets have the name "A"/,
+    ],
     ["pockets that overlap", { ...grid, pitchXMm: 15 }, /"row 1, column 1" and "row 1, column 2" overlap/],
     ["a pocket beyond its size", { ...grid, widthMm: 57 }, /"row 1, column 3" reaches beyond/],
     ["a pocket beyond its height", { pockets: [pocket], heightMm: 9 }, /"1" reaches beyond/],

@@ -24,25 +24,27 @@ const OWN_NAMES = {
 const SHOPS_OWN =
   /^(order|customer|client|date|due|id|no|number|nr|sku|item|product|article|title|type|price|total|status|email|mail|phone|address|street|city|country|comment|remark)s?\b/;
 
+/** A size under a head of several words, such as "photo width". */
+const SIZE = /(^|-)(width|height|size|density)(-|$)/;
+
 /**
- * What a head of a column means. Capital letters, spaces and underscores do not count. A head that is nearly an option, or an option's
+ * What a head of a column means. Capital letters, spaces and signs do not count. A head that is nearly an option, or an option's
  * name elsewhere, is refused: a misspelt width would otherwise be kept as the shop's own column, and the piece get the wrong size.
  *
  * @throws SpotpitchError `INPUT_SHEET_INVALID`
  */
 export function columnOf(head: string, sheet: string): Column {
   const name = head
-    .replace(/^--/, "")
-    .trim()
     .toLowerCase()
-    .replace(/[\s_]+/g, "-");
+    .replace(/[^\p{L}\p{N}]+/gu, "-")
+    .replace(/^-|-$/g, "");
   if (Object.hasOwn(OWN_NAMES, name)) return { is: OWN_NAMES[name as keyof typeof OWN_NAMES] };
   const flag = flagNamed(pieceFlags, name);
   if (flag) return { is: "option", flag, name };
   if (SHOPS_OWN.test(name)) return { is: "own", head };
   const names = [...namesOf(pieceFlags), ...Object.keys(OWN_NAMES)];
   const answer = answerOf(head.trim()) ?? answerOf(name);
-  if (answer !== undefined || isNear(name, names)) {
+  if (answer !== undefined || isNear(name, names) || SIZE.test(name)) {
     throw refused.unknownName(head, { role: "job sheet", path: sheet, command: "batch" }, names, answer);
   }
   return { is: "own", head };

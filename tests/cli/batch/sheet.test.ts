@@ -84,12 +84,19 @@ describe("a job sheet as shops have it", () => {
     });
   });
 
-  it.each(["widht", "widths", "Heigth", "materiall", "densty", "quantitiy", "spot size"])(
-    "tells a head that is nearly an option: %s",
-    async (head) => {
-      await expect(read(`file,${head}\nboat.jpg,1\n`)).rejects.toThrow(/Unknown option/);
-    },
-  );
+  it.each([
+    "widht",
+    "widths",
+    "Heigth",
+    "materiall",
+    "densty",
+    "quantitiy",
+    "spot size",
+    "Width (mm)",
+    "photo width",
+  ])("tells a head that is nearly an option: %s", async (head) => {
+    await expect(read(`file,${head}\nboat.jpg,1\n`)).rejects.toThrow(/Unknown option/);
+  });
 
   it.each([
     "order",
