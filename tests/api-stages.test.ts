@@ -2,8 +2,9 @@ import { readFileSync } from "node:fs";
 import ndarray from "ndarray";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { prepare, SpotpitchError } from "../src/index.js";
+import { SpotpitchError } from "../src/index.js";
 import * as stages from "../src/stages.js";
+import { prepare } from "./support/prepare.js";
 
 const photoBytes = readFileSync("sample-images/harbour.jpg");
 

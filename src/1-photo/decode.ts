@@ -14,7 +14,7 @@ import {
 } from "./read-pixels.js";
 import { guarded } from "./refusals.js";
 
-export { useDecoderThreads } from "./decoder.js";
+export { keepNothingDecoded, useDecoderThreads } from "./decoder.js";
 export type { BegunPhoto, Photo, PhotoFacts } from "./photo.js";
 
 /**

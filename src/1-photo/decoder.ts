@@ -5,6 +5,7 @@ import { DRAWING_DENSITY } from "./drawing/drawing-size.js";
 export interface Decoder {
   (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
   concurrency(threads: number): number;
+  cache(kept: boolean): unknown;
 }
 
 /**
@@ -24,6 +25,15 @@ export async function loadDecoder(): Promise<Decoder> {
   } catch (cause) {
     throw refusal("decoder-missing", {}, { cause });
   }
+}
+
+/**
+ * Lets the decoder forget what it has read. Otherwise it keeps it for a second use: of a drawing, the whole tree. It applies to the
+ * whole process too.
+ */
+export async function keepNothingDecoded(): Promise<void> {
+  const decoder = await loadDecoder();
+  decoder.cache(false);
 }
 
 /**

@@ -1,5 +1,6 @@
 import type { Metadata } from "sharp";
 import { loadDecoder, reading } from "./decoder.js";
+import { decodingBytes } from "./decoding-bytes.js";
 import type { DrawingContent } from "./drawing/drawing-content.js";
 import { DRAWING_DENSITY, drawingUnits } from "./drawing/drawing-size.js";
 import { isCompressed } from "./drawing/drawing-text.js";
@@ -57,12 +58,11 @@ async function readContent(bytes: Uint8Array): Promise<DrawingContent> {
   return (await import("./drawing/drawing-content.js")).drawingContent(bytes);
 }
 
-export function factsOf({ header, format, drawing }: OpenedPhoto): PhotoFacts {
+export function factsOf(opened: OpenedPhoto): PhotoFacts {
+  const { header, format } = opened;
   const sides = [header.width, header.height].map(format === "svg" ? drawingUnits : Number);
   const [columns, rows] = (header.orientation ?? 1) > 4 ? sides.reverse() : sides;
-  if (!drawing) return { format, columns, rows };
-  const { length, elements, embeddedPixels } = drawing;
-  return { format, columns, rows, drawing: { length, elements, embeddedPixels } };
+  return { format, columns, rows, decodingBytes: decodingBytes(opened) };
 }
 
 async function readHeader(

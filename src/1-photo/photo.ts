@@ -36,17 +36,8 @@ export interface PhotoFacts {
   /** After the orientation is applied; in user units for a drawing. */
   readonly columns: number;
   readonly rows: number;
-  /** Present if it is a drawing. */
-  readonly drawing?: DrawingFacts;
-}
-
-/** What the renderer of a drawing has to hold. */
-export interface DrawingFacts {
-  /** Characters of its text. */
-  readonly length: number;
-  readonly elements: number;
-  /** Pixels of all pictures in it. */
-  readonly embeddedPixels: number;
+  /** Upper estimate of the memory that decoding takes, with the file; for a drawing, without the rendered pixels. */
+  readonly decodingBytes: number;
 }
 
 /** A photo that other threads decode, or that has been refused: the promise says which. */

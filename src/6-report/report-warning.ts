@@ -26,6 +26,7 @@ export type WarningCode =
   | "nothing-to-see"
   | "thin-strokes"
   | "closing-gaps"
+  | "text-small"
   | "grey-areas"
   | "not-as-drawn"
   | "spot-large"

@@ -7,6 +7,7 @@ import { assertOptions, checkOptions } from "../options/option-error.js";
 import { type PrepareOptions, prepareSchema, prepareTable } from "../options/tables.js";
 import { between, oneOf, whole } from "../options/takes.js";
 import { defaultLimits, type UploadLimits } from "./limits.js";
+import { PROCESS_BYTES, workersWithin } from "./memory-need.js";
 import { DEFAULT_PATTERN, patternFault } from "./output-names.js";
 
 const PATTERN_WORDS = "a pattern of {folder}, {stem}, {ext}, {material} and /";
@@ -32,8 +33,8 @@ const runOptions = group("Batch", {
   }),
   memoryGb: number(
     "--memory <GB>",
-    between(0.25, 4096).optional(),
-    "memory that all workers together may use; large uploads wait for it",
+    between(0.4, 4096).optional(),
+    "memory that all workers together may use; large uploads wait for it, larger ones are refused, and fewer workers run if it is little",
     { otherwise: "half of the computer's" },
   ),
   maxMegapixels: number(
@@ -70,6 +71,8 @@ export interface BatchSettings {
   readonly workers: number;
   /** Bytes that all workers together may take. */
   readonly memoryBytes: number;
+  /** What of it is left for their jobs, beside the processes themselves. */
+  readonly jobBytes: number;
   readonly limits: UploadLimits;
   /** How often each piece is laid, if its row does not say it. */
   readonly copies: number;
@@ -86,11 +89,14 @@ export function batchSettings(
   totalMemoryBytes: number,
 ): BatchSettings {
   const own = checkOptions(ownSchema, options);
+  const memoryBytes = own.memoryGb === undefined ? totalMemoryBytes / 2 : own.memoryGb * 1e9;
+  const workers = workersWithin(memoryBytes, own.workers ?? processors);
   return {
     pattern: own.pattern,
     unlisted: own.unlisted,
-    workers: own.workers ?? processors,
-    memoryBytes: own.memoryGb === undefined ? totalMemoryBytes / 2 : own.memoryGb * 1e9,
+    workers,
+    memoryBytes,
+    jobBytes: memoryBytes - workers * PROCESS_BYTES,
     limits: {
       maxPixels: own.maxMegapixels * 1e6,
       maxBytes: own.maxFileSizeMb * 1e6,

@@ -1,18 +1,13 @@
 /** The record of a batch's boards. It shows which files are a board's, and of which uploads. */
 import * as z from "zod";
+import type { BoardFigures } from "../board/board-words.js";
+import type { OutputFile } from "./outcome.js";
 import { recordedFiles } from "./records.js";
 
 /** What `batch.json` says about a board. */
-export interface BoardEntry {
+export interface BoardEntry extends BoardFigures {
   /** `board-01` */
   readonly board: string;
-  readonly material: string;
-  readonly linesPerInch: number;
-  readonly widthMm: number;
-  readonly heightMm: number;
-  /** Of one run over the whole board, and of its pieces one by one. */
-  readonly seconds: number;
-  readonly pieceByPieceSeconds: number;
   /** The uploads on it, and how often each lies there. */
   readonly pieces: readonly { readonly file: string; readonly copies: number }[];
   /** Paths below the output folder. */
@@ -46,7 +41,6 @@ const entrySchema = z.object({
 const recordSchema = z
   .object({
     entry: entrySchema,
-    /** Identifies everything that the board's files depend on. */
     boardSha256: z.string(),
     outputs: recordedFiles,
   })
@@ -54,7 +48,12 @@ const recordSchema = z
     ({ entry, outputs }) => JSON.stringify(entry.outputs) === JSON.stringify(outputs.map(({ path }) => path)),
   );
 
-export type BoardRecord = z.output<typeof recordSchema>;
+export interface BoardRecord {
+  readonly entry: BoardEntry;
+  /** Identifies everything that the board's files depend on. */
+  readonly boardSha256: string;
+  readonly outputs: readonly OutputFile[];
+}
 
 /** Read the records of all boards. Those of a damaged file are lost: its boards are made again over the old ones. */
 export function parseBoardRecords(text: string): BoardRecord[] {

@@ -9,4 +9,4 @@ export interface UploadLimits {
 }
 
 /** They accept the picture of a 108-megapixel phone. At these limits a decoder needs about 2 GB. */
-export const defaultLimits: UploadLimits = { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 };
+export const defaultLimits: UploadLimits = { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 60 };

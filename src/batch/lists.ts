@@ -25,6 +25,8 @@ export interface PassResult {
   readonly verdicts: readonly Verdict[];
   /** Only if pieces are laid on boards. */
   readonly laid?: BoardVerdicts | undefined;
+  /** Uploads that a pass under way has not come to yet, or that one without an end did not come to. */
+  readonly remaining?: number;
 }
 
 /** What a row of the job sheet says for the lists alone. It is no part of the work, so a change of it does not cause the work again. */
@@ -66,9 +68,10 @@ export function listedVerdicts(
 }
 
 /** The text of `batch.json`. */
-export function batchJson(verdicts: readonly Verdict[], laid?: BoardVerdicts): string {
+export function batchJson({ verdicts, laid, remaining = 0 }: PassResult): string {
   const tool = { name: "spotpitch", version: packageVersion() };
-  return `${JSON.stringify({ tool, uploads: verdicts.map(({ entry }) => entry), ...laid }, null, 2)}\n`;
+  const uploads = verdicts.map(({ entry }) => entry);
+  return `${JSON.stringify({ tool, ...(remaining > 0 && { remaining }), uploads, ...laid }, null, 2)}\n`;
 }
 
 /** The text of `batch.csv`. Cells that look like formulae to a spreadsheet are escaped, because a file name may be one. */

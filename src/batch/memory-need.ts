@@ -2,20 +2,30 @@ import type { PhotoFacts } from "../1-photo/photo.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { DRAWING_OVERSAMPLING, sizeAsked } from "../pipeline/photo/piece-size.js";
 
-/** Measured memory of a worker process that has prepared a small photo. */
-const PROCESS_BYTES = 220e6;
-/** Decoded light and opacity at 16 bits each, and the decoder's own memory (see `MAX_PHOTO_PIXELS`). */
-const BYTES_PER_PIXEL = 11;
+/** Memory of a worker process that has prepared several small photos: 250 MB were measured. */
+export const PROCESS_BYTES = 300e6;
+/** What a worker must be able to add for its jobs, or fewer run: a JPEG of 12 megapixels. */
+const LEAST_JOB_BYTES = 100e6;
+/** Rendered light and opacity of a drawing, at 16 bits each, and the renderer's own rows. */
+const BYTES_PER_DRAWN_PIXEL = 8;
 /** Bitmap, preview and the queues of their encoders. */
 const BYTES_PER_PIECE_PIXEL = 1;
 
-/** An upper estimate of the memory to prepare an upload, in bytes, from its declared facts and the size in the options. */
-export function jobMemoryNeed({ format, columns, rows }: PhotoFacts, options: ResolvedOptions): number {
+/** As many of the wanted workers as the memory is enough for. */
+export const workersWithin = (memoryBytes: number, wanted: number): number =>
+  Math.max(1, Math.min(wanted, Math.floor(memoryBytes / (PROCESS_BYTES + LEAST_JOB_BYTES))));
+
+/**
+ * An upper estimate of the memory that a worker adds to prepare an upload, in bytes, from its declared facts and the size in the
+ * options.
+ */
+export function jobMemoryNeed(facts: PhotoFacts, options: ResolvedOptions): number {
+  const { format, columns, rows, decodingBytes } = facts;
   const { pitch } = options;
   const { widthMm, heightMm } = sizeAsked(columns, rows, options);
   const along = widthMm ?? (heightMm ?? 0) * (columns / rows);
   const across = heightMm ?? along * (rows / columns);
   const piecePixels = (along / pitch.alongMm) * (across / pitch.acrossMm);
-  const photoPixels = format === "svg" ? DRAWING_OVERSAMPLING ** 2 * piecePixels : columns * rows;
-  return PROCESS_BYTES + BYTES_PER_PIXEL * photoPixels + BYTES_PER_PIECE_PIXEL * piecePixels;
+  const drawnPixels = format === "svg" ? DRAWING_OVERSAMPLING ** 2 * piecePixels : 0;
+  return decodingBytes + BYTES_PER_DRAWN_PIXEL * drawnPixels + BYTES_PER_PIECE_PIXEL * piecePixels;
 }

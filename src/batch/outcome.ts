@@ -31,6 +31,10 @@ export interface Refusal {
   readonly refused: { readonly code: ErrorCode; readonly message: string };
   /** The refused content; absent if it could not be read, or if another attempt may succeed. */
   readonly contentSha256?: string | undefined;
+  /** Present if it needs more than so much memory for all workers. */
+  readonly memoryBytes?: number;
+  /** The same of time. */
+  readonly maxSeconds?: number | undefined;
 }
 
 /**

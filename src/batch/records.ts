@@ -12,6 +12,7 @@ import {
   waitingEntry,
   withdrawnEntry,
 } from "./entry.js";
+import type { UploadLimits } from "./limits.js";
 import type { OutputFile, Prepared, Refusal } from "./outcome.js";
 
 /** The last verdict on an upload, and the inputs that it depends on. */
@@ -29,6 +30,9 @@ export interface LedgerRecord {
   readonly thumbnail?: string | undefined;
   /** The photo as it was sent, likewise. */
   readonly photo?: string | undefined;
+  /** Present if it was refused because so much memory, or so much time, was not enough. */
+  readonly memoryBytes?: number | undefined;
+  readonly maxSeconds?: number | undefined;
 }
 
 /** The job that a record must match. `output` is the path of the job's files below the output folder, without their endings. */
@@ -50,11 +54,23 @@ export function preparedRecord(
 
 export function refusedRecord(
   id: string,
-  { refused, contentSha256 = "" }: Refusal,
+  { refused, contentSha256 = "", memoryBytes, maxSeconds }: Refusal,
   jobSha256 = "",
 ): LedgerRecord {
-  return { entry: refusedEntry(id, refused.code, refused.message), contentSha256, jobSha256, outputs: [] };
+  const entry = refusedEntry(id, refused.code, refused.message);
+  return { entry, contentSha256, jobSha256, outputs: [], memoryBytes, maxSeconds };
 }
+
+/** Whether a verdict holds with so much memory and time. Only a refusal for want of one does not hold with more of it. */
+export const holdsWithin = (
+  record: LedgerRecord,
+  {
+    memoryBytes,
+    limits,
+  }: { readonly memoryBytes: number; readonly limits: Pick<UploadLimits, "maxSeconds"> },
+): boolean =>
+  (record.memoryBytes === undefined || memoryBytes <= record.memoryBytes) &&
+  (record.maxSeconds === undefined || limits.maxSeconds <= record.maxSeconds);
 
 /**
  * It answers no job, so that the upload is prepared as soon as it need not wait any more.
@@ -128,6 +144,8 @@ const recordSchema = z
     outputs: recordedFiles,
     thumbnail: z.string().optional(),
     photo: z.string().optional(),
+    memoryBytes: z.number().optional(),
+    maxSeconds: z.number().optional(),
   })
   .refine(
     ({ entry, outputs }) => JSON.stringify(entry.outputs) === JSON.stringify(outputs.map(({ path }) => path)),

@@ -2,6 +2,7 @@ import type { RunTime } from "../5-burn/run-time.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
 import { packageVersion } from "../core/version.js";
 import type { BoardLayout, Place } from "./board-piece.js";
+import type { BoardFigures } from "./board-words.js";
 
 /** Run time of a board, and of its pieces one by one. */
 export interface BoardTime {
@@ -11,30 +12,45 @@ export interface BoardTime {
   readonly pieceByPieceS: number;
 }
 
+/** The figures of a board. */
+export function boardFigures(
+  { setting, columns, rows }: BoardLayout,
+  { whole, pieceByPieceS }: BoardTime,
+): BoardFigures {
+  const { pitch, material } = setting;
+  return {
+    material,
+    linesPerInch: tidy(linesPerInchFromPitchMm(pitch.acrossMm)),
+    widthMm: tidy(columns * pitch.alongMm),
+    heightMm: tidy(rows * pitch.acrossMm),
+    seconds: whole.seconds,
+    pieceByPieceSeconds: pieceByPieceS,
+  };
+}
+
 /** The text of a board's JSON file: where each piece lies, and what one run takes. Paths are relative to this file. */
 export function boardJson(
   name: string,
-  { setting, columns, rows, places }: BoardLayout,
-  { whole, pieceByPieceS }: BoardTime,
+  layout: BoardLayout,
+  time: BoardTime,
   pathFrom: (path: string) => string,
 ): string {
-  const { pitch, levels, material, head } = setting;
-  const { seconds, lines, blankLines, beamOnSeconds } = whole;
+  const { columns, rows, places } = layout;
+  const { pitch, levels, head } = layout.setting;
+  const { lines, blankLines, beamOnSeconds } = time.whole;
+  const { seconds, pieceByPieceSeconds, ...figures } = boardFigures(layout, time);
   const content = {
     tool: { name: "spotpitch", version: packageVersion() },
     board: name,
-    widthMm: tidy(columns * pitch.alongMm),
-    heightMm: tidy(rows * pitch.acrossMm),
+    ...figures,
     columns,
     rows,
-    linesPerInch: tidy(linesPerInchFromPitchMm(pitch.acrossMm)),
     pitchAlongMm: pitch.alongMm,
     pitchAcrossMm: pitch.acrossMm,
     levels,
-    material,
     speedMmPerS: head.speedMmPerS,
     passes: head.passes ?? 1,
-    runTime: { seconds, lines, blankLines, beamOnSeconds, pieceByPieceSeconds: pieceByPieceS },
+    runTime: { seconds, lines, blankLines, beamOnSeconds, pieceByPieceSeconds },
     pieces: places.map((place, i) => ({ number: i + 1, ...placeOf(place, pathFrom) })),
   };
   return `${JSON.stringify(content, null, 2)}\n`;
@@ -61,4 +77,4 @@ function placeOf({ piece, copy, left, top, pocket }: Place, pathFrom: (path: str
 }
 
 /** Without the noise of the last binary digits. */
-export const tidy = (value: number): number => Number(value.toFixed(6));
+const tidy = (value: number): number => Number(value.toFixed(6));

@@ -1,18 +1,22 @@
-import { linesPerInchFromPitchMm } from "../core/units.js";
-import { densityWords, durationWords } from "../core/words.js";
-import type { BoardTime } from "./board-json.js";
-import type { BoardLayout } from "./board-piece.js";
+import { densityWords, durationWords, visible } from "../core/words.js";
 
 /** `board-01`, from the first board on. */
 export const boardName = (index: number): string => `board-${String(index + 1).padStart(2, "0")}`;
 
+/** What a board is to somebody who burns it. */
+export interface BoardFigures {
+  readonly material: string;
+  readonly linesPerInch: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** Of one run over the whole board, and of its pieces one by one. */
+  readonly seconds: number;
+  readonly pieceByPieceSeconds: number;
+}
+
 /** A board in one line. */
-export function boardWords(
-  { setting, columns, rows, places }: BoardLayout,
-  { whole, pieceByPieceS }: BoardTime,
-): string {
-  const { pitch, material } = setting;
-  const [widthMm, heightMm] = [columns * pitch.alongMm, rows * pitch.acrossMm].map((mm) => Math.round(mm));
-  const lines = densityWords(linesPerInchFromPitchMm(pitch.acrossMm));
-  return `${places.length === 1 ? "1 piece" : `${places.length} pieces`} on ${widthMm} × ${heightMm} mm of ${material}, ${lines} lines per inch; about ${durationWords(whole.seconds)} in one run, ${durationWords(pieceByPieceS)} piece by piece`;
+export function boardWords(pieces: number, board: BoardFigures): string {
+  const { material, linesPerInch, widthMm, heightMm, seconds, pieceByPieceSeconds } = board;
+  const size = `${Math.round(widthMm)} × ${Math.round(heightMm)} mm of ${visible(material)}`;
+  return `${pieces === 1 ? "1 piece" : `${pieces} pieces`} on ${size}, ${densityWords(linesPerInch)} lines per inch; about ${durationWords(seconds)} in one run, ${durationWords(pieceByPieceSeconds)} piece by piece`;
 }

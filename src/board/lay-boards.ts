@@ -1,6 +1,7 @@
 import { naturalOrder } from "../core/natural-order.js";
 import { refusal } from "../core/refusals/refusals.js";
 import { linesPerInchFromPitchMm } from "../core/units.js";
+import { MAX_PIXELS } from "../options/options.js";
 import type { BoardPiece, Boards, BurnSetting } from "./board-piece.js";
 import type { Jig } from "./jig.js";
 import { fillPockets } from "./pockets.js";
@@ -9,14 +10,21 @@ import { type FlatBoard, packShelves } from "./shelves.js";
 /** Where pieces are laid: on a flat board, or in the pockets of a jig. */
 export type Ground = { readonly board: FlatBoard } | { readonly jig: Jig };
 
-/** Lay pieces of one setting. Throws `OPTION_CONFLICT` for pieces that cannot be burnt in one run. */
+/**
+ * Lay pieces of one setting. Throws `OPTION_CONFLICT` for pieces that cannot be burnt in one run, and `OPTION_TOO_LARGE` for boards of too
+ * many pixels.
+ */
 export function layPieces(pieces: readonly BoardPiece[], ground: Ground): Boards {
   if (pieces.length === 0) return { boards: [], leftOut: [] };
   const [{ setting }] = pieces;
   for (const other of pieces) checkSame(pieces[0], other);
-  return "jig" in ground
-    ? fillPockets(pieces, setting, ground.jig)
-    : packShelves(pieces, setting, ground.board);
+  const laid =
+    "jig" in ground ? fillPockets(pieces, setting, ground.jig) : packShelves(pieces, setting, ground.board);
+  for (const { columns, rows } of laid.boards) {
+    if (columns * rows > MAX_PIXELS)
+      throw refusal("board-too-many-pixels", { columns, rows, maxPixels: MAX_PIXELS });
+  }
+  return laid;
 }
 
 /**

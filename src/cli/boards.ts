@@ -27,13 +27,16 @@ export async function groundOf(options: BoardOptions): Promise<Ground | undefine
 }
 
 /** What to know about options of boards that have no effect, in sentences. */
-export function idleBoardWords({ boardGapMm, boardMarginMm, boardSizeMm }: BoardOptions): string[] {
+export function idleBoardWords(options: BoardOptions): string[] {
+  const { boardGapMm, boardMarginMm, boardSizeMm, jig, copies } = options;
   if (boardSizeMm) return [];
-  const idle = [
-    ...(boardGapMm === undefined ? [] : ["--board-gap"]),
-    ...(boardMarginMm === undefined ? [] : ["--board-margin"]),
+  return [
+    ...(boardGapMm === undefined ? [] : ["--board-gap has no effect without --board."]),
+    ...(boardMarginMm === undefined ? [] : ["--board-margin has no effect without --board."]),
+    ...(copies === undefined || jig !== undefined
+      ? []
+      : ["--copies has no effect without --board or --jig."]),
   ];
-  return idle.map((flag) => `${flag} has no effect without --board.`);
 }
 
 /** A board that was written. */

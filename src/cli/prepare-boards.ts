@@ -2,6 +2,7 @@ import { readFile, rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { Report } from "../6-report/report.js";
 import { sha256 } from "../batch/sha256.js";
+import { boardFigures } from "../board/board-json.js";
 import type { BoardPiece } from "../board/board-piece.js";
 import { boardName, boardWords } from "../board/board-words.js";
 import { burnSettingOf } from "../board/burn-setting.js";
@@ -47,7 +48,9 @@ export async function writeCopies(copied: CopiedPiece, ground: Ground): Promise<
   for (const [i, board] of boards.entries()) {
     const name = boardName(i);
     const { written, time } = await writeBoard(board, folder, `${stem}.${name}`);
-    lines.push(row(i === 0 ? "boards" : "", `${name}: ${boardWords(board, time)}`));
+    lines.push(
+      row(i === 0 ? "boards" : "", `${name}: ${boardWords(board.places.length, boardFigures(board, time))}`),
+    );
     files.push(...written);
   }
   return { lines, files };

@@ -4,6 +4,7 @@ export {
   beginDecoding,
   decodePhoto,
   inspectPhoto,
+  keepNothingDecoded,
   type Photo,
   type PhotoFacts,
   useDecoderThreads,

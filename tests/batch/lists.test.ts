@@ -34,7 +34,7 @@ describe("columns of a job sheet in the lists", () => {
   });
 
   it("are in batch.json as they are", () => {
-    expect(JSON.parse(batchJson(verdicts)).uploads[1]).toMatchObject({
+    expect(JSON.parse(batchJson({ verdicts })).uploads[1]).toMatchObject({
       ...{ file: "gull.jpg [small]", upload: "gull.jpg", piece: "small", quantity: 3 },
       columns,
     });

@@ -3,6 +3,7 @@ import { refusalOf } from "../../src/batch/outcome.js";
 import {
   answersJob,
   givenUp,
+  holdsWithin,
   type LedgerRecord,
   parseRecord,
   refusedRecord,
@@ -33,6 +34,39 @@ describe("answersJob", () => {
   });
   it("does not take a record of other options", () => {
     expect(answersJob(recordOf(), { ...job, jobSha256: "k" })).toBe(false);
+  });
+});
+
+describe("a refusal for want of memory", () => {
+  const told = {
+    refused: { code: "INPUT_TOO_DEMANDING", message: "It is large." },
+    contentSha256: "c",
+  } as const;
+  const record = refusedRecord("boat.jpg", { ...told, memoryBytes: 2e9 }, "j");
+
+  it.each([
+    [1e9, true],
+    [2e9, true],
+    [2.1e9, false],
+  ])("holds with %d bytes: %s", (memoryBytes, holds) => {
+    const limits = { maxSeconds: 60 };
+    expect(holdsWithin(record, { memoryBytes, limits })).toBe(holds);
+    expect(holdsWithin(refused, { memoryBytes, limits })).toBe(true);
+  });
+
+  it.each([
+    [59, true],
+    [60, true],
+    [61, false],
+  ])("holds with %d seconds, if it was for want of 60: %s", (maxSeconds, holds) => {
+    const late = refusedRecord("boat.jpg", { ...told, maxSeconds: 60 }, "j");
+    expect(holdsWithin(late, { memoryBytes: 1e9, limits: { maxSeconds } })).toBe(holds);
+    expect(holdsWithin(record, { memoryBytes: 1e9, limits: { maxSeconds } })).toBe(true);
+  });
+
+  it("keeps its content, so that the upload is not tried again, also from its file", () => {
+    const kept = parseRecord(JSON.stringify(record));
+    expect(kept).toMatchObject({ contentSha256: "c", memoryBytes: 2e9 });
   });
 });
 

@@ -36,6 +36,13 @@ describe("pieces on a flat board", () => {
     expect(leftOut).toMatchObject([{ piece: { name: "wide" }, room: { widthMm: 50, heightMm: 30 } }]);
   });
 
+  it("are refused on a board of more pixels than a bitmap may have", () => {
+    // 2100 × 2000 mm are 21,000 × 20,000 pixels; 400 million are allowed.
+    const vast = { widthMm: 2100, heightMm: 2000, gapMm: 3, marginMm: 5 };
+    const error = refusalOf(() => layPieces([piece("boat", 100, 100)], { board: vast }));
+    expect(error.message).toMatch(/21000 × 20000 pixels.*400 million/);
+  });
+
   it("lie the same way whatever their order", () => {
     const pieces = ["b 10", "b 9", "a"].map((name) => piece(name, 100, 100));
     const laid = placed(layPieces(pieces, { board }));

@@ -258,6 +258,8 @@ const unasked = {
   unlisted: "wait",
   workers: 3,
   memoryBytes: 10e9,
+  // 300 MB of it are for each worker process itself.
+  jobBytes: 9.1e9,
   limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 },
   copies: 1,
 };
@@ -268,8 +270,8 @@ const limited = (change: Partial<typeof unasked.limits>) => ({
 const batchRows: readonly (readonly [flag: string, text: string, settings: typeof unasked])[] = [
   ["names", "{material}/{stem}", { ...unasked, pattern: "{material}/{stem}" }],
   ["unlisted", "prepare", { ...unasked, unlisted: "prepare" }],
-  ["workers", "5", { ...unasked, workers: 5 }],
-  ["memory", "1.5", { ...unasked, memoryBytes: 1.5e9 }],
+  ["workers", "5", { ...unasked, workers: 5, jobBytes: 8.5e9 }],
+  ["memory", "1.5", { ...unasked, memoryBytes: 1.5e9, jobBytes: 0.6e9 }],
   ["max-megapixels", "24", limited({ maxPixels: 24e6 })],
   ["max-file-size", "0.5", limited({ maxBytes: 0.5e6 })],
   ["max-seconds", "90", limited({ maxSeconds: 90 })],

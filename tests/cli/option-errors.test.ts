@@ -166,7 +166,7 @@ describe("a wrong value of another command than prepare", () => {
     ["compare", "density", "254,5", "20 to 5080 lines per inch"],
     ["compare", "levels", "2,300", "a whole number from 2 (on and off) to 256"],
     ["batch", "workers", "0", "a whole number from 1 to 64"],
-    ["batch", "memory", "0.1", "0.25 to 4096"],
+    ["batch", "memory", "0.1", "0.4 to 4096"],
     ["batch", "max-megapixels", "300", "0.01 to 268"],
     ["batch", "max-file-size", "5000", "0.001 to 4000"],
     ["batch", "max-seconds", "0", "1 to 86400"],

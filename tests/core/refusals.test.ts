@@ -145,6 +145,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "board-and-jig": [{}],
   "copies-without-board": [{}],
   "board-of-round-piece": [{ name: "boat.jpg" }],
+  "board-too-many-pixels": [{ columns: 60_000, rows: 40_000, maxPixels: 4e8 }],
   "board-too-small": [
     { name: "boat.jpg", widthMm: 80, heightMm: 53.333, room: { widthMm: 70, heightMm: 40 } },
   ],
@@ -158,6 +159,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "cone-without-circumference": [{}],
   "samples-not-mappable": [{ start: 0, end: 9, samples: 8, pixels: 4 }],
   "surface-missing": [{ method: "dose-feedback" }],
+  "workers-not-started": [{ code: "" }, { code: "EAGAIN" }],
   "worker-ended": [{ what: "A thread" }, { what: "A thread", why: "out of memory" }],
   "bitmap-not-kept": [{}],
   "nothing-predicted": [{}],

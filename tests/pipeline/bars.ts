@@ -1,6 +1,7 @@
 import type { ResponsePoints } from "../../src/core/material/response.js";
 import { denseData } from "../../src/core/plane.js";
-import { type PreparedPiece, type PrepareOptions, prepare } from "../../src/index.js";
+import type { PreparedPiece, PrepareOptions } from "../../src/index.js";
+import { prepare } from "../support/prepare.js";
 import { askReference } from "../support/reference.js";
 
 /** A straight bar: its middle and direction (0° = along the lines), and its drawn size in mm. */

@@ -5,17 +5,11 @@ import { measurePatches } from "../../src/7-card-picture/measure.js";
 import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../src/core/material/response.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { linearFromSrgb, srgbFromLinear } from "../../src/core/physics/transfer.js";
-import {
-  type Calibrated,
-  calibrate,
-  type MadeTestCard,
-  prepare,
-  SpotpitchError,
-  testCard,
-} from "../../src/index.js";
+import { type Calibrated, calibrate, type MadeTestCard, SpotpitchError, testCard } from "../../src/index.js";
 import { readCard } from "../../src/pipeline/calibration/card-reading.js";
 import { straightened } from "../../src/pipeline/calibration/straightened.js";
 import { chartMeans, hasChartReader, lightOf } from "../support/chart-reader.js";
+import { prepare } from "../support/prepare.js";
 import { hasReference } from "../support/reference.js";
 import { photographed, type VirtualEngraving, type VirtualPicture } from "../support/virtual-camera.js";
 import { cornersOf, hasVision, seenByVision } from "../support/vision.js";

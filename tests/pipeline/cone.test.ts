@@ -1,8 +1,9 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { denseData } from "../../src/core/plane.js";
-import { type PrepareOptions, prepare } from "../../src/index.js";
+import type { PrepareOptions } from "../../src/index.js";
 import { PLAIN } from "../support/plain-piece.js";
+import { prepare } from "../support/prepare.js";
 import { type Cone, type Point, unroll } from "../support/unroll.js";
 
 /*

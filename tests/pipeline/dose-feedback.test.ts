@@ -6,11 +6,11 @@ import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import type { ResponsePoints } from "../../src/core/material/response.js";
 import { unpackBitmap } from "../../src/core/packed-bits.js";
 import { lightnessFromLuminance, luminanceFromLightness } from "../../src/core/physics/lightness.js";
-import { prepare } from "../../src/index.js";
 import { resolveOptions } from "../../src/options/options.js";
 import { createJob, halftoneFunction } from "../../src/pipeline/job.js";
 import type { Table } from "../../src/pipeline/kept-tables.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../support/materials.js";
+import { prepare, reportOf } from "../support/prepare.js";
 import { middleOf } from "./photograph.js";
 
 const materialOf = (name: string, response: ResponsePoints) => ({
@@ -82,7 +82,7 @@ describe.each(materials)("photographs, %s", (name, points) => {
   };
   const side = 224;
   async function errorsOf(photo: string, linesPerInch: number, method: string, compensate = true) {
-    const { report } = await prepare(
+    const report = await reportOf(
       await middleOf(photo, side),
       {
         method,

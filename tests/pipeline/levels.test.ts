@@ -3,7 +3,8 @@ import { PNG } from "pngjs";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
 import { linearFromSrgb } from "../../src/core/physics/transfer.js";
-import { type PrepareOptions, prepare } from "../../src/index.js";
+import type { PrepareOptions } from "../../src/index.js";
+import { prepare, reportOf } from "../support/prepare.js";
 import { refusalOf } from "../support/refusal.js";
 import { photographPath } from "./photograph.js";
 
@@ -94,7 +95,7 @@ describe("a photograph", () => {
     const errors: number[] = [];
     for (const levels of [2, 4, 16, 256]) {
       const method = levels === 256 ? "auto" : "floyd-steinberg";
-      const { report } = await prepare(photo, { ...options, levels, method });
+      const report = await reportOf(photo, { ...options, levels, method });
       errors.push(report.prediction?.visualErrorRms ?? Number.NaN);
     }
     errors.slice(1).forEach((error, k) => {
@@ -111,7 +112,7 @@ describe("a photograph", () => {
   });
 
   it("auto tries only what takes levels", async () => {
-    const { report } = await prepare(photo, { ...options, levels: 3 });
+    const report = await reportOf(photo, { ...options, levels: 3 });
     for (const { method } of report.methodRanking ?? []) {
       expect(["floyd-steinberg", "ostromoukhov", "clustered-dot", "blue-noise"]).toContain(method);
     }
@@ -149,7 +150,7 @@ describe("fills of neighbouring power levels", () => {
     "step and swing as the response says: %s, dose ± %s",
     async (_, deviation, material, swing, step, solid) => {
       // Three and a half lines to a spot leave a ripple of a millionth (first harmonic, Poisson summation).
-      const { report } = await prepare(await patches(), {
+      const report = await reportOf(await patches(), {
         ...{ widthMm: 5, linesPerInch: 508, spotMm: 0.175, levels: 4, method: "floyd-steinberg" },
         ...{ material, kind: "photo" },
         // The swing is that of the larger part within the piece. The common part has none in it.

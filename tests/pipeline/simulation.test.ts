@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { ResponsePoints } from "../../src/core/material/response.js";
-import { prepare } from "../../src/index.js";
 import { gradualPoints, steepPoints } from "../support/materials.js";
+import { prepare } from "../support/prepare.js";
 import { hasReference } from "../support/reference.js";
 import { middleOf } from "./photograph.js";
 import { simulate } from "./simulate.js";

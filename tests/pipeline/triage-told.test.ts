@@ -3,8 +3,8 @@ import sharp, { type Sharp } from "sharp";
 import { describe, expect, it } from "vitest";
 import type { WarningCode } from "../../src/6-report/report.js";
 import type { PrepareOptions } from "../../src/options/options.js";
-import { prepare } from "../../src/pipeline/prepare.js";
 import type { FindingCode } from "../../src/pipeline/triage/findings.js";
+import { reportOf } from "../support/prepare.js";
 import { photographPath } from "./photograph.js";
 
 const photo = readFileSync(photographPath("nagasaki-boats"));
@@ -102,7 +102,7 @@ const made: readonly (readonly [FindingCode, () => Promise<Buffer>, PrepareOptio
 describe("prepare tells what triage tells", () => {
   for (const [code, file, options] of made) {
     it(code, async () => {
-      const { report } = await prepare(await file(), {
+      const report = await reportOf(await file(), {
         ...{
           kind: "photo",
           widthMm: 60,
@@ -120,7 +120,7 @@ describe("prepare tells what triage tells", () => {
 
   it("and nothing of a good photo", async () => {
     const options = { kind: "photo", widthMm: 60, linesPerInch: 254, method: "floyd-steinberg" } as const;
-    const { report } = await prepare(await png(picture()), options);
+    const report = await reportOf(await png(picture()), options);
     const codes = report.warnings.map(({ code }) => code);
     expect(codes.filter((code) => Object.values(toldBy).includes(code))).toEqual([]);
   });

@@ -14,13 +14,15 @@ const TITLE = "Uploads of this batch";
 /**
  * All uploads of a batch as one page to work at: photo beside prediction, search, approval. Without a script it is a list to read.
  * It loads nothing but the small pictures beside it.
+ *
+ * @param remaining uploads that are not in the list yet
  */
-export function deskPage(uploads: readonly DeskUpload[]): string {
+export function deskPage(uploads: readonly DeskUpload[], remaining = 0): string {
   const same = duplicatesOf(uploads.map(({ entry }) => entry));
   const items = uploads.map((upload) => deskItem(upload, same.get(upload.entry.file)));
   const rows = items.map((item, i) => deskRow(item, uploads[i]));
   const body = [
-    `<header><h1>${TITLE}</h1><p class="quiet">${countWords(items)}</p></header>`,
+    `<header><h1>${TITLE}</h1><p class="quiet">${countWords(items)}${remainingWords(remaining)}</p></header>`,
     '<p class="keeps answer screen" hidden></p>',
     toolsHtml(items),
     '<div class="desk">',
@@ -49,6 +51,11 @@ function countWords(items: readonly DeskItem[]): string {
 }
 
 /** Orders of the list; what a shop's own column says is one where there is such a column. */
+const remainingWords = (remaining: number): string =>
+  remaining === 0
+    ? ""
+    : ` ${remaining} more ${remaining === 1 ? "is" : "are"} not done yet: the batch is at work, or was stopped. Load this page again to see more.`;
+
 const SORTS = [
   ["name", "Name"],
   ["order", "Order"],

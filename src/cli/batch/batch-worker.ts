@@ -4,6 +4,7 @@
  */
 import type { Prepared, Refusal } from "../../batch/outcome.js";
 import { SpotpitchError } from "../../core/errors.js";
+import { createMemoryWatch, type MemoryLimit } from "../../workers/memory-limit.js";
 import * as job from "./upload-job.js";
 
 // The command decides when to stop. A worker whose command has died must not outlive it.
@@ -13,16 +14,25 @@ const parent = process.ppid;
 const exitIfOrphaned = (): void => {
   if (process.ppid !== parent) process.exit(1);
 };
+const within = createMemoryWatch();
 
-export const survey = job.surveyUpload;
+/** A task and the memory that the process may hold meanwhile. */
+export type Limited<Task> = Task & { readonly memory: MemoryLimit };
 
-export async function prepareUpload(task: job.PrepareTask): Promise<Prepared | Refusal> {
-  try {
-    return await job.prepareUpload(task, exitIfOrphaned);
-  } catch (error) {
-    // Causes do not cross from process to process, and the command needs the system's own error.
-    throw error instanceof SpotpitchError && error.code === "OUTPUT_UNWRITABLE"
-      ? (error.cause ?? error)
-      : error;
-  }
-}
+export const survey = ({ memory, ...task }: Limited<job.SurveyTask>): Promise<job.Survey> =>
+  within(memory, () => job.surveyUpload(task));
+
+export const hash = ({ memory, ...task }: Limited<job.SurveyTask>): Promise<job.Hashed> =>
+  within(memory, () => job.hashUpload(task));
+
+export const prepareUpload = ({ memory, ...task }: Limited<job.PrepareTask>): Promise<Prepared | Refusal> =>
+  within(memory, async () => {
+    try {
+      return await job.prepareUpload(task, exitIfOrphaned);
+    } catch (error) {
+      // Causes do not cross from process to process, and the command needs the system's own error.
+      throw error instanceof SpotpitchError && error.code === "OUTPUT_UNWRITABLE"
+        ? (error.cause ?? error)
+        : error;
+    }
+  });

@@ -6,10 +6,9 @@ import { type BoardEntry, type BoardRecord, parseBoardRecords } from "../../batc
 import type { OutputFile } from "../../batch/outcome.js";
 import { BOARDS } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
-import { tidy } from "../../board/board-json.js";
-import type { BoardLayout, BoardPiece } from "../../board/board-piece.js";
+import { boardFigures } from "../../board/board-json.js";
+import type { BoardLayout } from "../../board/board-piece.js";
 import { boardName } from "../../board/board-words.js";
-import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { packageVersion } from "../../core/version.js";
 import { writeBoard } from "../boards.js";
 import { areIntact, removeOwn, type WithdrawBoards } from "./output-folder.js";
@@ -18,8 +17,8 @@ import { areIntact, removeOwn, type WithdrawBoards } from "./output-folder.js";
 export interface BoardFolder {
   /** Called before what was made of an upload changes. */
   readonly withdraw: WithdrawBoards;
-  /** Make these boards. Those that are there already stay, and all others go. */
-  readonly replace: (layouts: readonly BoardLayout[]) => Promise<BoardEntry[]>;
+  /** Make these boards. Those that are there already stay, and all others go. Between two of them it stops if the signal aborts. */
+  readonly replace: (layouts: readonly BoardLayout[], signal?: AbortSignal) => Promise<BoardEntry[]>;
 }
 
 /**
@@ -45,9 +44,8 @@ export function openBoards(out: string, recordPath: string, work: string): Board
     const folder = join(work, name);
     const { written, time } = await writeBoard(layout, folder, name, join(out, BOARDS));
     const outputs = await Promise.all(written.map(outputFile));
-    const { seconds } = time.whole;
-    const figures = { seconds, pieceByPieceSeconds: time.pieceByPieceS };
-    const entry = { ...boardEntry(layout, name, outputs), ...figures };
+    const paths = outputs.map(({ path }) => path);
+    const entry = { board: name, ...boardFigures(layout, time), pieces: piecesOn(layout), outputs: paths };
     await keep([...records, { entry, boardSha256, outputs }]);
     await mkdir(join(out, BOARDS), { recursive: true });
     for (const { path } of outputs) await rename(join(folder, basename(path)), join(out, path));
@@ -56,7 +54,7 @@ export function openBoards(out: string, recordPath: string, work: string): Board
   };
   return {
     withdraw: (id) => removeAll(records.filter(({ entry }) => entry.pieces.some(({ file }) => file === id))),
-    async replace(layouts) {
+    async replace(layouts, signal) {
       const wanted = layouts.map((layout, i) => {
         const name = boardName(i);
         return { layout, name, boardSha256: boardHash(layout, name) };
@@ -69,6 +67,7 @@ export function openBoards(out: string, recordPath: string, work: string): Board
       await removeAll(records.filter((record) => !current.includes(record)));
       const entries: BoardEntry[] = [];
       for (const { layout, name, boardSha256 } of wanted) {
+        signal?.throwIfAborted();
         const there = current.find((record) => record.boardSha256 === boardSha256);
         entries.push(there?.entry ?? (await make(layout, name, boardSha256)));
       }
@@ -91,21 +90,11 @@ const outputFile = async (path: string): Promise<OutputFile> => ({
   sha256: sha256(await readFile(path)),
 });
 
-function boardEntry(
-  { setting, columns, rows, places }: BoardLayout,
-  board: string,
-  outputs: readonly OutputFile[],
-) {
-  const copies = new Map<BoardPiece, number>();
-  for (const { piece } of places) copies.set(piece, (copies.get(piece) ?? 0) + 1);
-  const { material, pitch } = setting;
-  return {
-    ...{ board, material, linesPerInch: linesPerInchFromPitchMm(pitch.acrossMm) },
-    widthMm: tidy(columns * pitch.alongMm),
-    heightMm: tidy(rows * pitch.acrossMm),
-    pieces: [...copies].map(([{ name }, count]) => ({ file: name, copies: count })),
-    outputs: outputs.map(({ path }) => path),
-  };
+/** The uploads on a board, and how often each lies there. */
+function piecesOn({ places }: BoardLayout): BoardEntry["pieces"] {
+  const copies = new Map<string, number>();
+  for (const { piece } of places) copies.set(piece.name, (copies.get(piece.name) ?? 0) + 1);
+  return [...copies].map(([file, count]) => ({ file, copies: count }));
 }
 
 /** Identifies everything that the files of a board depend on. */

@@ -31,9 +31,9 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
 async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequest): Promise<number> {
   const run = openRun(batch);
   const pass = async (bound: BoundJobs): Promise<readonly Verdict[]> => {
-    const { verdicts, laid } = await run.pass(bound);
-    const summary = boardSummary(laid) + batchSummary(verdicts, batch.out);
-    print(json ? batchJson(verdicts, laid) : summary);
+    const result = await run.pass(bound);
+    const { verdicts, laid } = result;
+    print(json ? batchJson(result) : boardSummary(laid) + batchSummary(verdicts, batch.out));
     return verdicts;
   };
   try {

@@ -18,6 +18,7 @@ export interface LayingContext {
   readonly ledger: Pick<Ledger, "get">;
   readonly boards: BoardFolder;
   readonly settings: Pick<BatchSettings, "copies">;
+  readonly signal?: AbortSignal;
 }
 
 /**
@@ -47,7 +48,7 @@ export async function layPrepared(
     const tooLarge = refusal("board-too-small", { name: piece.name, ...size, room });
     notLaid.push({ file: piece.name, message: sayRefusal(tooLarge, commandReader) });
   }
-  return { boards: await context.boards.replace(boards), notLaid };
+  return { boards: await context.boards.replace(boards, context.signal), notLaid };
 }
 
 function reasonNotToLay({ grade, file }: UploadEntry, { resolved }: Job): string | undefined {

@@ -9,14 +9,15 @@ import { THUMBNAIL_NAME, thumbnailName } from "../../batch/thumbnail.js";
 import { openOutputSet } from "../output-files.js";
 
 /** Write `batch.json`, `batch.csv` and `index.html`, first into the folder for unfinished files, then into their places. */
-export async function writePages({ verdicts, laid }: PassResult, out: string, work: string): Promise<void> {
+export async function writePages(result: PassResult, out: string, work: string): Promise<void> {
+  const { verdicts } = result;
   const folder = join(work, "pages");
   await mkdir(folder, { recursive: true });
   const thumbnails = await writeThumbnails(verdicts, out, folder);
   const pages = {
-    "batch.json": batchJson(verdicts, laid),
+    "batch.json": batchJson(result),
     "batch.csv": batchCsv(verdicts),
-    "index.html": deskPage(verdicts.map(deskUpload)),
+    "index.html": deskPage(verdicts.map(deskUpload), result.remaining),
   };
   const files = await openOutputSet(folder, Object.keys(pages));
   for (const [name, text] of Object.entries(pages)) await files.write(name, text);

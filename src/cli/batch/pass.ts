@@ -1,12 +1,14 @@
 import { existsSync, lstatSync } from "node:fs";
+import { rm } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { arrivingEntry, waitingEntry } from "../../batch/entry.js";
 import { type FromSheet, type Verdict, verdictOf } from "../../batch/lists.js";
-import { jobMemoryNeed } from "../../batch/memory-need.js";
-import type { OutputFile, Refusal } from "../../batch/outcome.js";
+import { jobMemoryNeed, PROCESS_BYTES } from "../../batch/memory-need.js";
+import { type OutputFile, type Refusal, refusalOf } from "../../batch/outcome.js";
 import {
   answersJob,
+  holdsWithin,
   isAside,
   type LedgerRecord,
   preparedRecord,
@@ -14,15 +16,18 @@ import {
   waitingRecord,
   withdrawnRecord,
 } from "../../batch/records.js";
-import { type Sized, schedule } from "../../batch/schedule.js";
+import type { Sized } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
+import { commandReader } from "../command-reader.js";
 import { systemCode } from "../refusals.js";
 import type { Unfit } from "./bind-rows.js";
 import type { Upload } from "./inputs.js";
 import type { BoundJobs, Job } from "./jobs.js";
 import type { Ledger } from "./ledger.js";
 import { areIntact, type Settle, setAside, type WithdrawBoards } from "./output-folder.js";
-import type { Pool } from "./pool.js";
+import type { Exceeded, Pool } from "./pool.js";
+import { refusedUpload } from "./upload-refusals.js";
+import { runWithinMemory } from "./within-memory.js";
 
 export interface PassContext {
   readonly out: string;
@@ -33,6 +38,8 @@ export interface PassContext {
   readonly withdrawBoards: WithdrawBoards;
   readonly pool: Pool;
   readonly settings: BatchSettings;
+  /** Called with each verdict when it is found. */
+  readonly onVerdict: (verdict: Verdict) => void;
   /** Called after each upload with the number of finished uploads and the share of the work, measured in bytes of memory needed. */
   readonly onProgress: (progress: { done: number; all: number; share: number }) => void;
 }
@@ -43,8 +50,12 @@ interface FitJob extends Sized {
   readonly contentSha256: string;
 }
 
-/** Memory that a worker needs to survey a file. */
-const SURVEY_BYTES = 250e6;
+interface SurveyedJob extends Sized {
+  readonly job: Job;
+}
+
+/** A worker surveys a file of a usual size within the memory of its process. */
+const SURVEY_BYTES = 0;
 
 /** Survey every upload, then prepare those that passed and are not done yet. Verdicts are in the natural order of ids. */
 export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: PassContext): Promise<Verdict[]> {
@@ -59,21 +70,35 @@ export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: Pass
   );
   const verdicts = await refuseUnfit(unfit, context);
   for (const upload of waiting) verdicts.push(await letWait(upload, undefined, context));
-  const told = new Set(verdicts.map(({ entry }) => entry.file));
-  verdicts.push(...gone.filter(({ entry }) => !told.has(entry.file)));
-  const surveyed = await schedule(
+  const listed = new Set(verdicts.map(({ entry }) => entry.file));
+  verdicts.push(...gone.filter(({ entry }) => !listed.has(entry.file)));
+  verdicts.forEach(context.onVerdict);
+  const told = <Result extends Verdict | FitJob | Exceeded>(result: Result): Result => {
+    if ("entry" in result) context.onVerdict(result);
+    return result;
+  };
+  const surveyed = await runWithinMemory<SurveyedJob, Verdict | FitJob>(
     jobs.map((job) => ({ job, needBytes: SURVEY_BYTES })),
     context.settings,
-    ({ job }) => surveyJob(job, context),
+    async ({ job }, bytes) => told(await surveyJob(job, bytes, context)),
+    async ({ job }) => told(await refuseForMemory(job, await hashOf(job, context), context)),
   );
   for (const each of surveyed) if ("entry" in each) verdicts.push(each);
   const fit = surveyed.filter((each) => "job" in each);
   const onPrepared = countProgress(verdicts.length, fit, context.onProgress);
-  const prepared = await schedule(fit, context.settings, async (each) => {
-    const verdict = await prepareJob(each, context);
-    onPrepared(each);
-    return verdict;
-  });
+  const prepared = await runWithinMemory<FitJob, Verdict>(
+    fit,
+    context.settings,
+    async (each, bytes) => {
+      const verdict = await prepareJob(each, bytes, context);
+      if (!("exceeded" in verdict)) onPrepared(each);
+      return told(verdict);
+    },
+    async (each) => {
+      onPrepared(each);
+      return told(await refuseForMemory(each.job, each.contentSha256, context));
+    },
+  );
   return [...verdicts, ...prepared].sort((a, b) => naturalOrder(a.entry.file, b.entry.file));
 }
 
@@ -176,36 +201,58 @@ function isGone(id: string, path: string | undefined): boolean {
   }
 }
 
-async function surveyJob(job: Job, context: PassContext): Promise<Verdict | FitJob> {
+async function surveyJob(
+  job: Job,
+  bytes: number,
+  context: PassContext,
+): Promise<Verdict | FitJob | Exceeded> {
   const { ledger, pool, settings, out } = context;
   if (job.upload.arrival === "paused") return letArrive(job, context);
   const record = ledger.get(job.upload.id);
-  const known = record && answersJob(record, job) ? record : undefined;
-  const survey = await pool.survey({
-    upload: job.upload,
-    limits: settings.limits,
-    out,
-    ...(known && { known }),
-  });
-  if ("refused" in survey) return refuse(job, survey, context);
+  const isKnown = record && answersJob(record, job) && holdsWithin(record, settings);
+  const task = { upload: job.upload, limits: settings.limits, out, ...(isKnown && { known: record }) };
+  const survey = await pool.survey(task, bytes);
+  if ("exceeded" in survey) return survey;
+  if ("refused" in survey) {
+    // A verdict of time is remembered with the content.
+    const isLate = survey.maxSeconds !== undefined;
+    return refuse(job, isLate ? { ...survey, contentSha256: await hashOf(job, context) } : survey, context);
+  }
   if ("unchanged" in survey) return verdictOf(survey.unchanged, job.fromSheet, true);
   return { job, contentSha256: survey.contentSha256, needBytes: jobMemoryNeed(survey.facts, job.resolved) };
 }
 
-async function prepareJob({ job, contentSha256 }: FitJob, context: PassContext): Promise<Verdict> {
+/** The content of an upload that cannot be surveyed within its memory; undefined if it cannot be read either. */
+async function hashOf({ upload }: Job, { pool, settings, out }: PassContext): Promise<string | undefined> {
+  const hashed = await pool.hash({ upload, limits: settings.limits, out }, PROCESS_BYTES + settings.jobBytes);
+  return "exceeded" in hashed ? undefined : hashed.contentSha256;
+}
+
+/** The verdict holds for the same content until there is more memory. */
+function refuseForMemory(
+  job: Job,
+  contentSha256: string | undefined,
+  context: PassContext,
+): Promise<Verdict> {
+  const { memoryBytes } = context.settings;
+  const reason = refusedUpload.tooMuchMemory(job.upload.id, memoryBytes);
+  return refuse(job, { ...refusalOf(reason, contentSha256, commandReader), memoryBytes }, context);
+}
+
+async function prepareJob(
+  { job, contentSha256 }: FitJob,
+  bytes: number,
+  context: PassContext,
+): Promise<Verdict | Exceeded> {
   const { upload, options, asGiven, output, jobSha256, fromSheet } = job;
   const folder = join(context.work, contentSha256.slice(0, 16) + jobSha256.slice(0, 16));
   const { limits } = context.settings;
   const stem = basename(output);
-  const prepared = await context.pool.prepare({
-    upload,
-    limits,
-    options,
-    asGiven,
-    contentSha256,
-    folder,
-    stem,
-  });
+  const task = { upload, limits, options, asGiven, contentSha256, folder, stem };
+  // A worker that was ended may have left files.
+  await rm(folder, { recursive: true, force: true });
+  const prepared = await context.pool.prepare(task, bytes);
+  if ("exceeded" in prepared) return prepared;
   if ("refused" in prepared) return refuse(job, prepared, context);
   const found = prepared.findings.map(({ code }) => code);
   if (mayPass(job, found)) return letArrive(job, context);

@@ -2,7 +2,7 @@ import { mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import type { CustomerTexts } from "../../batch/customer-note.js";
-import { listedVerdicts, type PassResult } from "../../batch/lists.js";
+import { listedVerdicts, type PassResult, type Verdict } from "../../batch/lists.js";
 import type { Ground } from "../../board/lay-boards.js";
 import { openDecisions } from "../desk/decision-files.js";
 import { createRestTime } from "../progress.js";
@@ -13,6 +13,7 @@ import { openLedger } from "./ledger.js";
 import { lock } from "./lock.js";
 import { createSettle } from "./output-folder.js";
 import { writePages } from "./pages.js";
+import { pagesSoFar } from "./pages-so-far.js";
 import { runPass } from "./pass.js";
 import { openPool } from "./pool.js";
 
@@ -46,7 +47,7 @@ export function openRun({ out, settings, words, ground }: RunRequest): Run {
   const stop = new AbortController();
   const onSignal = (name: keyof typeof EXIT_STATUS): void => stop.abort(EXIT_STATUS[name]);
   process.once("SIGINT", onSignal).once("SIGTERM", onSignal);
-  const pool = openPool(settings.workers, stop.signal);
+  const pool = openPool(settings.workers, work, stop.signal);
   const progress = createRestTime(process.stderr);
   const clearWork = (): void => rmSync(work, { recursive: true, force: true });
 
@@ -57,15 +58,29 @@ export function openRun({ out, settings, words, ground }: RunRequest): Run {
     const ledger = openLedger(join(hidden, "ledger"));
     const boards = openBoards(out, join(hidden, "boards.json"), work);
     const settle = createSettle(out, ledger, boards.withdraw);
-    const tools = { settle, withdrawBoards: boards.withdraw, pool, onProgress: progress.show };
-    const context = { out, work, ledger, settings, ...tools };
+    const all = bound.jobs.length + bound.unfit.length + bound.waiting.length;
+    const list = (verdicts: readonly Verdict[]) => listedVerdicts(verdicts, openDecisions(out).read(), words);
+    const soFar = pagesSoFar((verdicts) => {
+      const remaining = Math.max(0, all - verdicts.length);
+      return writePages({ verdicts: list(verdicts), remaining }, out, work);
+    });
+    const tools = { settle, withdrawBoards: boards.withdraw, pool, onVerdict: soFar.add };
+    const context = { out, work, ledger, settings, onProgress: progress.show, ...tools };
     try {
-      const decisions = openDecisions(out).read();
-      const verdicts = listedVerdicts(await runPass(bound, context), decisions, words);
-      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, { ...context, boards }));
-      await writePages({ verdicts, laid }, out, work);
+      const verdicts = list(await runPass(bound, context));
+      await soFar.atRest();
+      // The lists of the pieces do not depend on boards that cannot be made.
+      await writePages({ verdicts }, out, work);
+      const laying = { ...context, boards, signal: stop.signal };
+      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, laying));
+      if (laid) await writePages({ verdicts, laid }, out, work);
       clearWork();
       return { verdicts, laid };
+    } catch (error) {
+      // Makes room on a full disk.
+      clearWork();
+      await soFar.giveUp();
+      throw error;
     } finally {
       progress.clear();
     }

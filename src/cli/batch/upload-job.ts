@@ -13,7 +13,12 @@ import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import { colourThumbnail, greyThumbnail, thumbnail } from "../../batch/thumbnail.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
-import { decodePhoto, type PhotoFacts, useDecoderThreads } from "../../pipeline/decoding.js";
+import {
+  decodePhoto,
+  keepNothingDecoded,
+  type PhotoFacts,
+  useDecoderThreads,
+} from "../../pipeline/decoding.js";
 import { triagePhoto } from "../../pipeline/triage/triage.js";
 import { type AsGiven, commandReader } from "../command-reader.js";
 import { writePiece } from "../write-piece.js";
@@ -39,6 +44,7 @@ export type Survey =
 export async function surveyUpload({ upload, limits, out, known }: SurveyTask): Promise<Survey> {
   let contentSha256: string | undefined;
   try {
+    await keepNothingDecoded();
     const bytes = await readUpload(upload, limits.maxBytes);
     contentSha256 = sha256(bytes);
     if (known?.contentSha256 === contentSha256 && (await areIntact(out, known.outputs))) {
@@ -47,6 +53,20 @@ export async function surveyUpload({ upload, limits, out, known }: SurveyTask): 
     return { facts: await inspectUpload(bytes, upload.id, limits), contentSha256 };
   } catch (error) {
     return refusalOf(error, contentSha256, commandReader);
+  }
+}
+
+/** The content of an upload; absent if it cannot be read. */
+export interface Hashed {
+  readonly contentSha256?: string | undefined;
+}
+
+/** Nothing but the content of an upload that takes too much memory even for its survey. */
+export async function hashUpload({ upload, limits }: SurveyTask): Promise<Hashed> {
+  try {
+    return { contentSha256: sha256(await readUpload(upload, limits.maxBytes)) };
+  } catch (error) {
+    return refusalOf(error, undefined, commandReader);
   }
 }
 
@@ -76,6 +96,7 @@ export async function prepareUpload(
 ): Promise<Prepared | Refusal> {
   try {
     await useDecoderThreads(1);
+    await keepNothingDecoded();
     const bytes = await readUpload(upload, limits.maxBytes);
     if (sha256(bytes) !== contentSha256) throw refusedUpload.changed(upload.id);
     const inColour = await colourThumbnail(bytes, await inspectUpload(bytes, upload.id, limits));

@@ -41,6 +41,12 @@ export const refusedUpload = {
       `"${name}" takes longer than ${maxSeconds} s. Raise --max-seconds to allow more.`,
     ),
 
+  tooMuchMemory: (name: string, memoryBytes: number) =>
+    new SpotpitchError(
+      "INPUT_TOO_DEMANDING",
+      `"${name}" needs more memory than --memory allows (${Number((memoryBytes / 1e9).toPrecision(2))} GB for all workers together). Raise --memory, or ask for a smaller or simpler picture.`,
+    ),
+
   workerCrashed: (name: string) =>
     new SpotpitchError(
       "INPUT_TOO_DEMANDING",

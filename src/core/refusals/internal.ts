@@ -19,6 +19,8 @@ export const internalRefusals = refusedAs("INTERNAL", undefined, {
     `Cannot map [${start}, ${end}) of ${samples} samples onto ${pixels} pixels.`,
   "worker-ended": ({ what, why }: { readonly what: string; readonly why?: string | undefined }) =>
     `${what} ended before its work was done${why === undefined ? "" : `: ${why.replace(/\.$/, "")}`}.`,
+  "workers-not-started": ({ code }: { readonly code: string }) =>
+    `No worker process can be started: each ends at once${code === "" ? "" : ` (${code})`}. Nothing more can be prepared. Check the memory and the number of processes that this computer allows, and that the installed package is complete; then run the same command again.`,
   "bitmap-not-kept": () => "The bitmap was not kept.",
   "nothing-predicted": () => "Nothing was predicted.",
   "bitmap-without-pitch": () => "A bitmap file needs the pitch of its pixels.",

@@ -9,7 +9,6 @@ import { bytesPerRow, type PackedBitmap } from "../../core/packed-bits.js";
 import type { PiecePictures } from "../describe/piece-pictures.js";
 import { piecePictures } from "../describe/render-preview.js";
 import { halftoneSettings, type Job } from "../job.js";
-import { burnCaption, captionOf } from "../photo/caption.js";
 import { burnBorder, edgeRowsOf } from "../photo/picture-outline.js";
 import { measureCurve } from "./burn-curve.js";
 import { createBitmapOutput, textureOf } from "./write-bitmap.js";
@@ -106,11 +105,10 @@ async function beginBitmap(job: Job, { methodId, frame, keep, sink }: BitmapRequ
   const ready = { packed: new Uint8Array(0), rows: 0 };
   const stride = bytesPerRow(columns, levels);
   const timer = new RunTimer(columns, pitch.alongMm, options, levels);
-  const edge = options.borderMm === undefined ? undefined : edgeRowsOf(frame, options);
-  const caption = captionOf(frame, options);
+  const hasSolid = options.borderMm !== undefined || options.text !== undefined;
+  const edge = hasSolid ? edgeRowsOf(frame, options) : undefined;
   const emit: EmitRows = (packed, y, count) => {
     if (edge) burnBorder(edge, { bytes: packed, stride, levels }, y, count);
-    if (caption) burnCaption(caption, { bytes: packed, stride, levels }, y, count);
     timer.add(packed, count);
     const end = (ready.rows + count) * stride;
     if (end > ready.packed.length)

@@ -1,7 +1,6 @@
 import type { Frame } from "../../3-resample/frame.js";
 import { fillRow } from "../../4-artwork/fill-polygons.js";
 import { textLines } from "../../4-artwork/text-lines.js";
-import type { PackedBitmap } from "../../core/packed-bits.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import { refusal } from "../../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../../options/options.js";
@@ -58,22 +57,4 @@ export function captionOf(frame: Frame, options: Captioned): Caption | undefined
 function linesOf(text: string, { widthMm }: Frame, { textHeightMm }: Captioned) {
   const lines = textLines(text, textHeightMm, widthMm);
   return { lines, heights: GAP + 1 + (lines.length - 1) * LINE_STEP + BELOW };
-}
-
-/** Burn the rows of the text as they are. A halftone could leave out a pixel of a letter, or add one beside it. */
-export function burnCaption(
-  { top, row }: Caption,
-  { bytes, stride, levels }: Pick<PackedBitmap, "bytes" | "stride" | "levels">,
-  y: number,
-  count: number,
-): void {
-  for (let i = Math.max(0, top - y); i < count; i++) {
-    const marks = row(y + i);
-    bytes.fill(0, i * stride, (i + 1) * stride);
-    for (let x = 0; x < marks.length; x++) {
-      if (marks[x] !== BORDER) continue;
-      if (levels > 2) bytes[i * stride + x] = levels - 1;
-      else bytes[i * stride + (x >> 3)] |= 128 >> (x & 7);
-    }
-  }
 }

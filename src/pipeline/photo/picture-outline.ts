@@ -117,7 +117,7 @@ export function surfaceLightness({ toneMap, material }: ResolvedOptions): Surfac
 }
 
 /**
- * Burn every pixel of the border at full power. A halftone leaves out a pixel of a solid area if its neighbours burned more than
+ * Burn every pixel of the border and of the text at full power. A halftone leaves out a pixel of a solid area if its neighbours burned more than
  * requested.
  *
  * @param band `count` rows from y on, changed in place

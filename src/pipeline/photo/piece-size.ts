@@ -26,7 +26,7 @@ export function checkPlaces(facts: PhotoFacts, options: ResolvedOptions): void {
   else checkedFrame(facts, options);
 }
 
-function checkedFrame(facts: PhotoFacts, options: ResolvedOptions): Frame {
+function checkedFrame(facts: Omit<PhotoFacts, "decodingBytes">, options: ResolvedOptions): Frame {
   const { format, columns: photoColumns, rows: photoRows } = facts;
   if (format === "svg") checkDrawingPlaces(options);
   const kept = cropRectangle(options.crop, photoColumns, photoRows);

@@ -1,40 +1,21 @@
-import { halftoneMethods } from "../../4-halftone/catalogue.js";
-import { findHalftoneMethod } from "../../4-halftone/halftone.js";
-import type { Candidate, Comparison, LeftOut } from "../../6-report/comparison.js";
+import type { Candidate, Comparison } from "../../6-report/comparison.js";
 import type { CandidatePictures } from "../../6-report/pictures/candidate-pictures.js";
 import type { Report } from "../../6-report/report.js";
 import { sayLeftOut } from "../../6-report/words/left-out.js";
 import { sayWarning } from "../../6-report/words/warnings.js";
-import type { SpotpitchError } from "../../core/errors.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
 import { refusal } from "../../core/refusals/refusals.js";
-import { linesPerInchFromPitchMm } from "../../core/units.js";
-import {
-  type CompareOptions,
-  checkCompareOptions,
-  combinations,
-  MAX_CANDIDATES,
-} from "../../options/compare-options.js";
+import { type CompareOptions, checkCompareOptions, MAX_CANDIDATES } from "../../options/compare-options.js";
 import { type PrepareOptions, resolveOptions } from "../../options/options.js";
-import { misfitOf } from "../../pipeline/burn/choose-method.js";
 import { givenIn } from "../../pipeline/describe/describe-piece.js";
 import { inLanes, type LaneContext, type LaneWork } from "../lanes.js";
 import { type CandidateAnswer, type CandidateSource, candidatesFrom } from "./candidate.js";
+import { candidatesOf } from "./candidates.js";
 import { closeUpOf } from "./close-up.js";
 import type { CandidateFigures } from "./figures.js";
 import { ofNoMethod, withoutUsefulElsewhere } from "./idle-everywhere.js";
 import { recommend } from "./recommend.js";
 import { winnersOf } from "./winners.js";
-
-/** One method of each character: error diffusion, tuned by tone, by a mask, in clumps, on a screen, with feedback of the dose. */
-const HANDFUL = [
-  "floyd-steinberg",
-  "ostromoukhov",
-  "blue-noise",
-  "green-noise",
-  "clustered-dot",
-  "dose-feedback",
-];
 
 /** A finished candidate, with data that differ from run to run or are too large for a `Comparison`. */
 export interface DoneCandidate {
@@ -125,32 +106,6 @@ function refuseTooMany(count: number): void {
 function costOf(options: PrepareOptions): number {
   const { pitch, method } = resolveOptions(options);
   return (method === "dose-feedback" ? 2 : 1) / (pitch.alongMm * pitch.acrossMm);
-}
-
-/** The candidates, and what is left out because the method does not fit. */
-function candidatesOf(options: CompareOptions) {
-  const named = [options.method ?? HANDFUL].flat();
-  const all = named.includes("all");
-  const chosenHere = all || options.method === undefined;
-  const methods = all ? halftoneMethods.map(({ id }) => id) : named;
-  const leftOut = new Map<string, Misfit>();
-  const asked = combinations(options, methods).filter((one) => {
-    const resolved = resolveOptions(one);
-    if (resolved.method === "auto") return true;
-    const misfit = misfitOf(findHalftoneMethod(resolved.method), resolved);
-    if (!misfit) return true;
-    // A method that the user named is refused if it does not suit grid and levels.
-    if (!chosenHere) throw misfit;
-    const { method, pitch } = resolved;
-    const linesPerInch = linesPerInchFromPitchMm(pitch.acrossMm);
-    leftOut.set(`${method} ${linesPerInch}`, { method, linesPerInch, misfit });
-    return false;
-  });
-  return { asked, leftOut: [...leftOut.values()] };
-}
-
-interface Misfit extends Omit<LeftOut, "reason"> {
-  readonly misfit: SpotpitchError;
 }
 
 function candidateOf(report: Report, figures: CandidateFigures): Candidate {

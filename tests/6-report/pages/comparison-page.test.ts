@@ -9,13 +9,12 @@ import {
   type CandidatePictures,
   type CompareOptions,
   type Comparison,
-  compare,
   comparisonPage,
 } from "../../../src/index.js";
 import { photographPath } from "../../pipeline/photograph.js";
 import { faultsOf } from "../../support/axe.js";
 import { hasBrowser, type OpenedPage, type PageOpener, startBrowser } from "../../support/browser.js";
-import { prepare } from "../../support/prepare.js";
+import { compare, prepare } from "../../support/prepare.js";
 
 const photo = readFileSync(photographPath("nagasaki-boats"));
 

@@ -1,9 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { escapeHtml, htmlPage } from "../../../src/6-report/pages/html-page.js";
 import { tableHtml } from "../../../src/6-report/pages/html-parts.js";
-import { type DetailPicture, type Plan, type PlanOptions, plan, planPage } from "../../../src/index.js";
+import { type DetailPicture, type Plan, type PlanOptions, planPage } from "../../../src/index.js";
 import { faultsOf } from "../../support/axe.js";
 import { hasBrowser, type PageOpener, startBrowser } from "../../support/browser.js";
+import { plan } from "../../support/prepare.js";
 
 const jobs: Record<string, PlanOptions> = {
   strip: { kind: "strip", widthMm: 60, heightMm: 40, spotMm: 0.115, material: "coated-steel" },

@@ -335,7 +335,7 @@ describe.skipIf(!hasBrowser())("in a browser, the page of a report", () => {
       ["Letter", 200, 150, [150, 200]], // turned
       ["A4", 240, 230, [181, 212]], // its middle
     ] as const)("%s holds %i × %i mm at life size", async (format, widthMm, heightMm, sheet) => {
-      const other = await prepare(photo, { ...plain, widthMm, heightMm, linesPerInch: 100, spotMm: 0.25 });
+      const other = await prepare(photo, { ...plain, widthMm, heightMm, linesPerInch: 50, spotMm: 0.5 });
       const { page: tab } = await browser.open(textOf(other));
       await loupeSays(tab);
       await tab.emulateMedia({ media: "print" });

@@ -3,8 +3,9 @@ import { describe, expect, it } from "vitest";
 import { encodePreviewPng } from "../../../src/6-report/files/preview-png.js";
 import { textWidth } from "../../../src/6-report/pictures/canvas.js";
 import { broken } from "../../../src/6-report/pictures/comparison-sheet.js";
-import { type CandidatePictures, type Comparison, compare, comparisonSheet } from "../../../src/index.js";
+import { type CandidatePictures, type Comparison, comparisonSheet } from "../../../src/index.js";
 import { differenceFromGolden } from "../../support/golden.js";
+import { compare } from "../../support/prepare.js";
 
 /** A comparison of a drawn ramp, with its pictures. */
 async function compared(methods: string[]): Promise<readonly [Comparison, CandidatePictures[]]> {

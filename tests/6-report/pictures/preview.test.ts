@@ -11,8 +11,8 @@ import {
 } from "../../../src/6-report/pictures/preview.js";
 import type { PixelRectangle } from "../../../src/core/pixel-rectangle.js";
 import { plane } from "../../../src/core/plane.js";
-import { prepare } from "../../../src/index.js";
 import { differenceFromGolden } from "../../support/golden.js";
+import { prepare } from "../../support/prepare.js";
 
 describe("preview", () => {
   it("shows whole burn pixels to each screen pixel, or the other way round, near 8 pixels per mm", () => {

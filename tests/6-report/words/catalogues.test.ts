@@ -122,6 +122,7 @@ const warnings: WarningData = {
     { ...loss, autoTone: false, lost: { ...loss.lost, levels: 0.2 } },
   ],
   "thin-strokes": [{ lengthMm: 12.3, thinnestMm: 0.02, markMm: 0.07 }],
+  "text-small": [{ heightMm: 1.5, leastMm: 2 }],
   "closing-gaps": [{ lengthMm: 1230, thinnestMm: 0.02, closingMm: 0.07 }],
   "grey-areas": [{ between: 0.4 }],
   "not-as-drawn": [{ visualErrorRms: 1.6 }],

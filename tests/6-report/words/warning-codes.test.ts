@@ -23,6 +23,7 @@ const codesOf = ([changes, facts = {}]: Case): WarningCode[] =>
   warningsFor({ ...piece, ...changes }, { ...wood, ...facts }).map(({ code }) => code);
 
 const ofJob = (changes: Partial<Report["job"]>) => ({ job: { ...job, ...changes } });
+const textOf = (heightMm: number) => ({ text: { words: "Ada", heightMm } });
 const solid = ofJob({ kind: "solid", method: "none" });
 const ofCoverage = (changes: Partial<Report["coverage"]>) => ({
   coverage: { ...piece.coverage, ...changes },
@@ -265,6 +266,12 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
   "thin-strokes": [
     [[drawn(strokes(1))], [drawn(strokes(0.999))]],
     [[drawn(strokes(0.601), small)], [drawn(strokes(0.599), small)]],
+  ],
+  // Ten spots of 0.1 mm, or ten lines if these are wider apart.
+  "text-small": [
+    [[ofJob(textOf(0.999))], [ofJob(textOf(1))]],
+    [[ofJob({ ...textOf(1.999), pitchAcrossMm: 0.2 })], [ofJob({ ...textOf(2), pitchAcrossMm: 0.2 })]],
+    [[ofJob(textOf(0.5))], [{}]],
   ],
   "closing-gaps": [
     [[drawn(gaps(1))], [drawn(gaps(0.999))]],

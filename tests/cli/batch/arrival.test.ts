@@ -116,16 +116,31 @@ describe("an upload that may be incomplete", () => {
     const withdrawBoards = () => Promise.resolve();
     const settle = createSettle(out, ledger, withdrawBoards);
     const context: PassContext = {
-      ...{ out, work: `${out}/work`, ledger, settle, withdrawBoards, onProgress: () => {} },
+      ...{
+        out,
+        work: `${out}/work`,
+        ledger,
+        settle,
+        withdrawBoards,
+        onProgress: () => {},
+        onVerdict: () => {},
+      },
       pool: {
         survey: async () => {
           asked.push("survey");
           return { refused: { code, message: "A fault." }, contentSha256: "2" };
         },
-        ...{ prepare: never, close: never },
+        ...{ prepare: never, hash: never, close: never },
       },
       settings: {
-        ...{ pattern: "{stem}", unlisted: "wait", workers: 1, memoryBytes: 1e9, limits: defaultLimits },
+        ...{
+          pattern: "{stem}",
+          unlisted: "wait",
+          workers: 1,
+          memoryBytes: 1e9,
+          jobBytes: 1e9,
+          limits: defaultLimits,
+        },
         ...{ copies: 1, board: undefined, jig: undefined },
       },
     };

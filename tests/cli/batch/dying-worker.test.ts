@@ -13,6 +13,9 @@ const [uploads, out] = [folder.in("uploads"), folder.in("out")];
 
 const dying = ["crash-1.png", "crash-2.png", "kill-1.png", "kill-2.png", "throw-1.png", "throw-2.png"];
 const silent = ["spin-1.png", "wait-1.png", "wait-2.png"];
+/** Too large once at its survey or its preparation: with all the memory, alone, it is prepared. */
+const large = ["grow-1.png", "grow-2.png"];
+const tooLarge = "grow-a.png";
 const good = ["anchor.png", "buoy.png", "quay.png", "zander.png"];
 /** Short, but enough for those that are prepared. */
 const maxSeconds = 5;
@@ -23,10 +26,10 @@ beforeAll(async () => {
   mkdirSync(uploads);
   mkdirSync(folder.in("counts"));
   await sharp(photographPath("black-canyon")).resize(160).png().toFile(folder.in("picture.png"));
-  for (const name of [...dying, ...silent, ...good])
+  for (const name of [...dying, ...silent, ...large, tooLarge, ...good])
     copyFileSync(folder.in("picture.png"), `${uploads}/${name}`);
   const quick = ["--width", "6mm", "--method", "floyd-steinberg", "--bitmap-only"];
-  const limits = ["--workers", "2", "--max-seconds", String(maxSeconds)];
+  const limits = ["--workers", "2", "--max-seconds", String(maxSeconds), "--memory", "0.9"];
   const ended = await runBatch(
     [uploads, ...quick, ...limits, "--out", out],
     { afterMs: 60_000, signal: "SIGKILL" },
@@ -57,9 +60,22 @@ describe("a worker process of a batch", () => {
     });
   });
 
+  it("that takes more memory than there is, is ended and told with a code", () => {
+    expect(entries.get(tooLarge)).toMatchObject({
+      state: "refused",
+      code: "INPUT_TOO_DEMANDING",
+      message: expect.stringMatching(/needs more memory than --memory allows \(0\.9 GB/),
+      outputs: [],
+    });
+  });
+
+  it.each(large)("that takes more than its share over %s gets all there is, alone", (name) => {
+    expect(entries.get(name)).toMatchObject({ state: "prepared" });
+  });
+
   it("does not keep the others from being prepared, and leaves nothing half done", () => {
     for (const name of good) expect(entries.get(name), name).toMatchObject({ state: "prepared" });
-    expect(entries.size).toBe(dying.length + silent.length + good.length);
+    expect(entries.size).toBe(dying.length + silent.length + large.length + 1 + good.length);
     expect(namesIn(`${out}/.spotpitch`)).toEqual(["ledger"]);
   });
 });

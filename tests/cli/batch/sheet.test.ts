@@ -100,6 +100,8 @@ describe("a job sheet as shops have it", () => {
     "shop",
     "title",
     "id",
+    "task",
+    "zone",
     "SKU",
     "price (EUR)",
     "Kunde",

@@ -1,7 +1,9 @@
 /*
  * Uploads that a customer takes back or renames: what was made of them must not pass for an open job.
  */
-import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
 import sharp from "sharp";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { photographPath } from "../../pipeline/photograph.js";
@@ -11,14 +13,33 @@ import { entriesIn, runBatch } from "./uploads.js";
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
 const [uploads, out] = [folder.in("uploads"), folder.in("out")];
+const board = ["--board", "9x9mm", "--board-gap", "0.5mm", "--board-margin", "0"];
 const run = (...inputs: string[]) =>
-  runBatch([...inputs, "--width", "4mm", "--method", "bayer-4", "--bitmap-only", "--out", out]);
+  runBatch([...inputs, "--width", "4mm", "--method", "bayer-4", "--bitmap-only", "--out", out, ...board]);
+
+/** The uploads on the boards that are there. Each lies there with the bitmap that it has now. */
+function onBoards(): string[] {
+  const names = readdirSync(`${out}/boards`).filter((name) => name.endsWith(".json"));
+  return names.flatMap((name) => {
+    const { pieces } = JSON.parse(readFileSync(`${out}/boards/${name}`, "utf8")) as {
+      pieces: { name: string; bitmap: string; sha256: string }[];
+    };
+    for (const { bitmap, sha256 } of pieces) {
+      const bytes = readFileSync(join(out, "boards", bitmap));
+      expect(createHash("sha256").update(bytes).digest("hex")).toBe(sha256);
+    }
+    return pieces.map((piece) => piece.name).sort();
+  });
+}
 
 beforeAll(async () => {
   mkdirSync(uploads);
   const canyon = sharp(photographPath("black-canyon")).resize(160);
   for (const name of ["buoy", "gull", "net"]) await canyon.clone().png().toFile(`${uploads}/${name}.png`);
-  expect((await run(uploads)).status).toBe(0);
+  const { status, stdout } = await run(uploads);
+  expect(status).toBe(0);
+  expect(stdout).toMatch(/^board +boards\/board-01\.burn\.png: 3 pieces on 9 × 9 mm/m);
+  expect(onBoards()).toEqual(["buoy.png", "gull.png", "net.png"]);
 });
 
 it("an upload that is gone is listed, and its files move aside; a file that was changed stays", async () => {
@@ -40,6 +61,7 @@ it("an upload that is gone is listed, and its files move aside; a file that was 
   expect(readFileSync(`${out}/net/net.report.json`, "utf8")).toBe("my own notes");
   expect(entries.get("net.png")?.outputs).toEqual(["set-aside/net/net.burn.png"]);
   expect(readFileSync(`${out}/index.html`, "utf8")).toContain("Withdrawn");
+  expect(onBoards()).toEqual(["buoy-2.png", "gull.png"]);
 });
 
 it("it stays listed until somebody deletes its files, and is made anew if it comes back", async () => {

@@ -2,8 +2,9 @@ import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { denseData } from "../../../src/core/plane.js";
-import { type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PrepareOptions } from "../../../src/index.js";
 import { gradualPoints, lighteningPoints, steepPoints } from "../../support/materials.js";
+import { prepare } from "../../support/prepare.js";
 import { hasReference } from "../../support/reference.js";
 import { type BarJob, barDrawing, barsOf, engraveBars, measureBars, roughnessOfEdges } from "../bars.js";
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { halftoneMethods } from "../../../src/4-halftone/catalogue.js";
 import type { ResponsePoints } from "../../../src/core/material/response.js";
-import { prepare } from "../../../src/index.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
+import { reportOf } from "../../support/prepare.js";
 import { middleOf } from "../photograph.js";
 
 const material = (name: string, response: ResponsePoints) => ({
@@ -23,7 +23,7 @@ describe("--method auto", () => {
   // The design's own table says that a steep material at high overdrive is fragile and that clustered texture holds up better.
   it("finds clustered texture by itself on a steep material at overdrive 4.6", async () => {
     const photo = await middleOf("airplane-from-above", 200);
-    const { report } = await prepare(photo, {
+    const report = await reportOf(photo, {
       ...job,
       linesPerInch: 1016,
       widthMm: 5,
@@ -37,7 +37,7 @@ describe("--method auto", () => {
 
   it("stays with scattered dots where nothing is noticeably better: a gradual material at the matched density", async () => {
     const photo = await middleOf("airplane-from-above", 200);
-    const { report } = await prepare(photo, {
+    const report = await reportOf(photo, {
       ...job,
       linesPerInch: 225,
       widthMm: 22,

@@ -4,9 +4,10 @@ import { planExposure } from "../../../src/5-burn/exposure-plan.js";
 import { halfResponseDose } from "../../../src/core/material/half-response.js";
 import { packBitmap, rowsOfBitmap } from "../../../src/core/packed-bits.js";
 import { denseData } from "../../../src/core/plane.js";
-import { type PreparedPiece, type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PreparedPiece, PrepareOptions } from "../../../src/index.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { steepPoints } from "../../support/materials.js";
+import { prepare } from "../../support/prepare.js";
 
 const material = {
   ...{ name: "test surface", bareColor: "#808080", markedColor: "#404040", source: "made up" },

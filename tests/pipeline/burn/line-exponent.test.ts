@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PrepareOptions } from "../../../src/index.js";
+import { prepare, reportOf } from "../../support/prepare.js";
 
 /**
  * Lines that do not add: 1016 per inch (pitch 0.025 mm) of a 0.1 mm spot give a solid fill a dose of 0.53, far below 1. The surface
@@ -47,7 +48,7 @@ const solidDose = Math.sqrt(
 
 describe("a material whose lines do not add", () => {
   it("gives a border of the wanted width", async () => {
-    const { report } = await prepare(drawing, { ...asked, kind: "photo", borderMm: 0.4 });
+    const report = await reportOf(drawing, { ...asked, kind: "photo", borderMm: 0.4 });
     const { uprightMarkMm = 0, levelMarkMm = 0, levelPx = 0 } = report.job.border ?? {};
     expect(uprightMarkMm).toBeCloseTo(0.4, 1);
     expect(levelMarkMm).toBeCloseTo(0.4, 1);
@@ -69,7 +70,7 @@ describe("a material whose lines do not add", () => {
   });
 
   it("gives solid work with its edges near where they are drawn", async () => {
-    const { report } = await prepare(drawing, { ...asked, kind: "solid" });
+    const report = await reportOf(drawing, { ...asked, kind: "solid" });
     const burnedMm2 = report.coverage.burnFraction * 6;
     // Marks end inside the outermost lines, because a single line reaches 0.4 and marks nothing: more than 1 mm² burns.
     expect(burnedMm2).toBeGreaterThan(1);
@@ -77,13 +78,13 @@ describe("a material whose lines do not add", () => {
   });
 
   it("reports the dose of its lines, and no dose beyond the table", async () => {
-    const { report } = await prepare(drawing, { ...asked, kind: "photo" });
+    const report = await reportOf(drawing, { ...asked, kind: "photo" });
     expect(report.coverage.peakDose).toBeCloseTo(solidDose, 6);
     expect(report.warnings.map(({ code }) => code)).not.toContain("response-extrapolated");
   });
 
   it("gives a border its nominal width if a fill leaves no mark", async () => {
-    const { report } = await prepare(drawing, { ...asked, kind: "photo", borderMm: 0.4, material: unmarked });
+    const report = await reportOf(drawing, { ...asked, kind: "photo", borderMm: 0.4, material: unmarked });
     expect(report.job.border).toMatchObject({ uprightPx: 16, levelPx: 16, levelMarkMm: 0 });
   });
 

@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { fates } from "../../../src/5-burn/lost-distinctions.js";
 import type { PrepareOptions } from "../../../src/options/options.js";
 import { makePiece } from "../../../src/pipeline/make-piece.js";
-import { prepare } from "../../support/prepare.js";
+import { reportOf } from "../../support/prepare.js";
 import { photographPath } from "../photograph.js";
 
 const [columns, rows] = [600, 400];
@@ -27,7 +27,7 @@ const checks = (dark: number, light: number) => (x: number, y: number) =>
 const halves = png((x, y) => (x < columns / 2 ? checks(190, 230) : checks(82, 118))(x, y));
 
 async function fidelityOf(photo: Uint8Array, options: PrepareOptions = {}) {
-  const { report } = await prepare(photo, { ...job, ...options });
+  const report = await reportOf(photo, { ...job, ...options });
   const { fidelity } = report;
   if (!fidelity) throw new Error("No fidelity was measured.");
   return { ...fidelity, codes: report.warnings.map(({ code }) => code) };
@@ -96,9 +96,9 @@ describe("the fidelity of a piece", () => {
 
   it("is the same on one thread and on two, and not measured for a bitmap alone", async () => {
     const [one, two] = await Promise.all(
-      [1, 2].map(async (threads) => (await prepare(await halves, job, { threads })).report.fidelity),
+      [1, 2].map(async (threads) => (await reportOf(await halves, job, { threads })).fidelity),
     );
     expect(two).toEqual(one);
-    expect((await prepare(await halves, { ...job, bitmapOnly: true })).report.fidelity).toBeUndefined();
+    expect((await reportOf(await halves, { ...job, bitmapOnly: true })).fidelity).toBeUndefined();
   });
 });

@@ -3,7 +3,8 @@ import { expect, it } from "vitest";
 import { planesOf } from "../../../sample-images/planes.js";
 import { errorMargin } from "../../../src/5-burn/judged-tiles.js";
 import { visualErrors } from "../../../src/5-burn/visual-error.js";
-import { type PrepareOptions, prepare } from "../../../src/index.js";
+import type { PrepareOptions } from "../../../src/index.js";
+import { reportOf } from "../../support/prepare.js";
 import { photographPath } from "../photograph.js";
 
 const viewing = { distanceMm: 300, luminanceCdPerM2: 50 };
@@ -18,7 +19,7 @@ it.each([
   async (material, name, size, share) => {
     const photo = await readFile(photographPath(name));
     const asked: PrepareOptions = { ...size, material, method: "floyd-steinberg" };
-    const { report } = await prepare(photo, asked);
+    const report = await reportOf(photo, asked);
     const { prediction, job } = report;
     expect(job.columns * job.rows).toBeGreaterThan(3e6);
     expect(prediction?.judgedShare).toBeLessThan(0.75);
@@ -44,6 +45,6 @@ it.each([
 
 it("a small piece is judged at every pixel", async () => {
   const photo = await readFile(photographPath("nagasaki-boats"));
-  const { report } = await prepare(photo, { widthMm: 20, method: "floyd-steinberg" });
+  const report = await reportOf(photo, { widthMm: 20, method: "floyd-steinberg" });
   expect(report.prediction).toMatchObject({ judgedShare: 1, visualErrorRmsStandardError: 0 });
 });

@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { decodePhoto } from "../../../src/1-photo/decode.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { settleKind } from "../../../src/pipeline/photo/settle-kind.js";
-import { prepare } from "../../support/prepare.js";
+import { reportOf } from "../../support/prepare.js";
 import { photographPath } from "../photograph.js";
 import { encoded, linear, tonesOf } from "./tones-of.js";
 
@@ -80,7 +80,7 @@ describe.each(PHOTOS)("%s in the dark", (_, path) => {
 describe("a dark or a pale photo", () => {
   const options = { widthMm: 20, linesPerInch: 254, method: "floyd-steinberg" } as const;
   const warned = async (change: Change) => {
-    const { report } = await prepare(await changed(sample, change, "png"), options);
+    const report = await reportOf(await changed(sample, change, "png"), options);
     return { report, found: report.warnings.find(({ code }) => code === "few-tones") };
   };
 

@@ -16,7 +16,7 @@ import { createJob, halftoneSettings } from "../../../src/pipeline/job.js";
 import { judgePiece } from "../../../src/pipeline/judge/judge-piece.js";
 import { luminanceRows, photoOnGrid } from "../../../src/pipeline/photo/luminance.js";
 import { frameOf } from "../../../src/pipeline/photo/piece-size.js";
-import { prepare } from "../../../src/pipeline/prepare.js";
+import { prepare } from "../../support/prepare.js";
 
 /*
  * A ring has no first column: a picture rolled round by some columns must give the same work, rolled by as many. Whatever

@@ -12,14 +12,13 @@ import { denseData } from "../../../src/core/plane.js";
 import {
   type Candidate,
   type CompareOptions,
-  compare,
   comparisonCsv,
   type PrepareOptions,
-  prepare,
 } from "../../../src/index.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { luminanceOf, simdMemory } from "../../5-burn/burning.js";
 import { photographPath } from "../../pipeline/photograph.js";
+import { compare, prepare } from "../../support/prepare.js";
 
 let boats: Uint8Array;
 beforeAll(async () => {

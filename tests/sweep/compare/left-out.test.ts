@@ -1,7 +1,11 @@
 import { beforeAll, expect, it } from "vitest";
-import { leftOutWords } from "../../../src/6-report/words/left-out.js";
-import { type CompareOptions, compare, halftoneMethods } from "../../../src/index.js";
+import { sayLeftOut } from "../../../src/6-report/words/left-out.js";
+import { libraryReader } from "../../../src/core/reader.js";
+import { type CompareOptions, halftoneMethods } from "../../../src/index.js";
+import { checkCompareOptions } from "../../../src/options/compare-options.js";
+import { candidatesOf } from "../../../src/sweep/compare/candidates.js";
 import { middleOf } from "../../pipeline/photograph.js";
+import { compare } from "../../support/prepare.js";
 
 let photo: Uint8Array;
 beforeAll(async () => {
@@ -9,12 +13,19 @@ beforeAll(async () => {
 });
 const compared = (options: CompareOptions) => compare(photo, { widthMm: 3, ...options }, { threads: 1 });
 
+/** What is left out, with the reason. `cli/compare.test.ts` reads it from a whole comparison. */
+const leftOutOf = (options: CompareOptions): string[] =>
+  candidatesOf(checkCompareOptions(options)).leftOut.map(
+    ({ method, misfit }) => `${method}: ${sayLeftOut(misfit, libraryReader)}`,
+  );
+
 // By the papers of the methods: Stevenson and Arce's grid is hexagonal; the others decide on or off.
-it("methods that do not suit a piece are left out of all of them, with the reason", async () => {
-  const made = await compared({ method: "all", levels: 4, compensate: false, linesPerInch: 127 });
-  const all = [...made.candidates, ...made.leftOut].map(({ method }) => method);
+it("methods that do not suit a piece are left out of all of them, with the reason", () => {
+  const options: CompareOptions = { widthMm: 3, method: "all", levels: 4, linesPerInch: 127 };
+  const { asked, leftOut } = candidatesOf(checkCompareOptions(options));
+  const all = [...asked, ...leftOut].map(({ method }) => method);
   expect(all.sort()).toEqual(halftoneMethods.map(({ id }) => id).sort());
-  const words = leftOutWords(made);
+  const words = leftOutOf(options);
   expect(words).toContainEqual(
     expect.stringMatching(/^stevenson-arce: it needs lines .* as far apart as the pixels/),
   );
@@ -26,10 +37,11 @@ it("methods that do not suit a piece are left out of all of them, with the reaso
   expect(words).toHaveLength(5);
 });
 
-it("out of the usual handful too, and nothing is said where nothing is left out", async () => {
-  const round = await compared({ widthMm: undefined, aroundMm: 2.5 });
-  expect(leftOutWords(round)).toEqual(["dose-feedback: it is for flat pieces, and this one goes round"]);
-  expect(leftOutWords(await compared({ method: ["stucki"] }))).toEqual([]);
+it("out of the usual handful too, and nothing is said where nothing is left out", () => {
+  expect(leftOutOf({ aroundMm: 2.5 })).toEqual([
+    "dose-feedback: it is for flat pieces, and this one goes round",
+  ]);
+  expect(leftOutOf({ widthMm: 3, method: ["stucki"] })).toEqual([]);
 });
 
 it("but a method that was named is refused", async () => {

@@ -1,13 +1,13 @@
 import { readFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { defaultLinesPerInch } from "../../../src/core/default-density.js";
-import { plan, prepare } from "../../../src/index.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { prepareTable } from "../../../src/options/tables.js";
 import { DEPENDS, tryDensity } from "../../../src/sweep/plan/density-trial.js";
 import { trialsFor } from "../../../src/sweep/plan/trial-densities.js";
 import { type DensityTrial, worthCurve } from "../../../src/sweep/plan/useful-tones.js";
 import { photographPath } from "../../pipeline/photograph.js";
+import { plan, prepare } from "../../support/prepare.js";
 
 /** What changes the picture, its place and its files, but not what a density is worth. A new option has to be entered here or there. */
 const IGNORED = [

@@ -3,7 +3,8 @@
  */
 import sharp from "sharp";
 import { expect, it } from "vitest";
-import { type DetailPicture, type PlanOptions, plan } from "../../../src/index.js";
+import type { DetailPicture, PlanOptions } from "../../../src/index.js";
+import { plan } from "../../support/prepare.js";
 
 /** A grey photo of 20 pixels per mm with a patch of 3 × 5 mm, its left half black and its right half white. */
 async function photoWithPatch(leftMm: number, topMm: number, sideMm = 24): Promise<Buffer> {

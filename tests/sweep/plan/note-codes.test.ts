@@ -5,8 +5,8 @@ import { resolveMaterial } from "../../../src/core/material/material.js";
 import { DEFAULT_SPREAD } from "../../../src/core/spread.js";
 import { checkPlanOptions, type PlanOptions, planLenses } from "../../../src/options/plan-options.js";
 import { choosePhoto } from "../../../src/sweep/plan/choose-photo.js";
-import { plan } from "../../../src/sweep/plan/plan.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
+import { plan } from "../../support/prepare.js";
 import { madeUpRow } from "./made-up-row.js";
 
 /** Notes that come of how a photo's densities compare; the others come of the options and of the row that is chosen. */

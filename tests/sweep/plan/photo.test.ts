@@ -1,8 +1,9 @@
 import { readFile } from "node:fs/promises";
 import sharp from "sharp";
 import { beforeAll, describe, expect, it } from "vitest";
-import { type Plan, type PlanOptions, type PlanRow, plan as planned } from "../../../src/index.js";
+import type { Plan, PlanOptions, PlanRow } from "../../../src/index.js";
 import { photographPath } from "../../pipeline/photograph.js";
+import { plan } from "../../support/prepare.js";
 
 const densities = [110, 166, 221, 254, 298, 442, 663];
 const job: PlanOptions = { widthMm: 12, spotMm: 0.115, method: "floyd-steinberg", densities };
@@ -11,10 +12,6 @@ const heldIn = (row: PlanRow, detailMm = 0.25): number =>
   row.tonalResolution?.find((tones) => tones.detailMm === detailMm)?.held ?? Number.NaN;
 const usefulOf = ({ usefulTones = Number.NaN }: PlanRow): number => usefulTones;
 const codes = ({ notes }: Plan): string[] => notes.map(({ code }) => code);
-
-/** Trials of densities are kept from one plan to the next: `lanes.test.ts` tests that this changes nothing. */
-const curves = new Map();
-const plan: typeof planned = (options, photo, context) => planned(options, photo, { curves, ...context });
 
 let boats: Uint8Array;
 let gradual: Plan;

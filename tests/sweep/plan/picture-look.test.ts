@@ -1,6 +1,7 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
-import { type PlanOptions, plan, prepare } from "../../../src/index.js";
+import type { PlanOptions } from "../../../src/index.js";
+import { plan, reportOf } from "../../support/prepare.js";
 
 const options: PlanOptions = { widthMm: 6, spotMm: 0.1, material: "maple", densities: [254] };
 
@@ -35,7 +36,7 @@ async function notesOf(photo: Buffer, more: PlanOptions = {}) {
 describe("a plan's picture", () => {
   it("that would be engraved solid is told first, unless the kind or a halftone was asked for", async () => {
     // The same picture, as prepare takes it.
-    const { report } = await prepare(logo, { widthMm: 6, spotMm: 0.1, material: "maple" });
+    const report = await reportOf(logo, { widthMm: 6, spotMm: 0.1, material: "maple" });
     expect(report.job).toMatchObject({ kind: "solid", kindGuessed: true });
     expect((await notesOf(logo))[0]).toBe("solid-artwork");
     expect(await notesOf(logo, { kind: "photo" })).not.toContain("solid-artwork");
@@ -43,7 +44,7 @@ describe("a plan's picture", () => {
   });
 
   it("that may be artwork gets the hint that prepare gives", async () => {
-    const { report } = await prepare(badge, { widthMm: 6, spotMm: 0.1, material: "maple" });
+    const report = await reportOf(badge, { widthMm: 6, spotMm: 0.1, material: "maple" });
     expect(report.warnings.map(({ code }) => code)).toContain("looks-like-artwork");
     expect((await notesOf(badge))[0]).toBe("looks-like-artwork");
   });

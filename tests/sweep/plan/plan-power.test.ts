@@ -2,8 +2,9 @@ import { describe, expect, it } from "vitest";
 import { planColumns } from "../../../src/6-report/words/plan-columns.js";
 import { libraryReader } from "../../../src/core/reader.js";
 import { METRIC } from "../../../src/core/shown-units.js";
-import { type Plan, type PlanOptions, type PlanRow, plan } from "../../../src/index.js";
+import type { Plan, PlanOptions, PlanRow } from "../../../src/index.js";
 import { gradualPoints, steepPoints } from "../../support/materials.js";
+import { plan } from "../../support/prepare.js";
 
 const wood = {
   ...{ name: "net float", bareColor: "#e3c9a0", markedColor: "#3a2415", source: "measured" },

@@ -1,4 +1,4 @@
-import { sizeWords } from "../../../core/shown-units.js";
+import { lengthWords, sizeWords } from "../../../core/shown-units.js";
 import { wholePercent } from "../../../core/words.js";
 import type { Report, ReportTone } from "../../report.js";
 import { pictureSize } from "../report-words.js";
@@ -12,6 +12,12 @@ const MUCH_CUT_OFF = 0.6;
 const FEW_STEPS = 64;
 /** Even fewer are not stretched in full. */
 const MIN_STEPS = 8;
+
+/**
+ * Capitals as high as this many marks are legible. The narrowest gap of the font, that of an e, is 0.21 of the height of its capitals; ten
+ * marks high it is two marks wide, and half of it is left when the strokes beside it grow by a mark together.
+ */
+const LEGIBLE_MARKS = 10;
 
 interface FewTones {
   /** 0 to 255 */
@@ -56,6 +62,19 @@ export const pictureWarnings = {
     happens: () =>
       "The photo's file looks damaged: its data do not end where they should, so parts of the picture may be smeared, shifted or of a wrong tone.",
     whatToDo: () => "Check the preview. If you see such parts, copy the file again or ask for it again.",
+  }),
+  "text-small": warning({
+    title: "The text is small for the spot",
+    when: ({ job }) => {
+      const { text, spotAlongMm, spotAcrossMm, pitchAlongMm, pitchAcrossMm } = job;
+      const markMm = Math.max(spotAlongMm, spotAcrossMm, pitchAlongMm, pitchAcrossMm);
+      const leastMm = LEGIBLE_MARKS * markMm;
+      return text !== undefined && text.heightMm < leastMm && { heightMm: text.heightMm, leastMm };
+    },
+    happens: ({ heightMm, leastMm }, { units }) =>
+      `Capitals of ${lengthWords(heightMm, units)} are less than ${LEGIBLE_MARKS} marks high: strokes grow together, and letters such as a and e fill up. From ${lengthWords(leastMm, units)} on they stay open.`,
+    whatToDo: ({ leastMm }, reader) =>
+      `Set ${reader.setting("textHeightMm", Number(leastMm.toFixed(2)))}, or use a smaller spot.`,
   }),
   "few-tones": warning({
     title: "A photo of few tones",
