@@ -13,6 +13,7 @@ export type WarningCode =
   | "ragged-edges"
   | "photo-dithered"
   | "photo-blurred"
+  | "photo-grainy"
   | "photo-low-contrast"
   | "photo-blocks"
   | "photo-stretched"

@@ -3,7 +3,7 @@ import { erfc } from "../../src/core/physics/erf.js";
 import { luminanceFromLightness } from "../../src/core/physics/lightness.js";
 import { srgbFromLinear } from "../../src/core/physics/transfer.js";
 import { plane } from "../../src/core/plane.js";
-import { seededRandom } from "../../src/core/random.js";
+import { normalDeviate, seededRandom } from "../../src/core/random.js";
 
 export const COLUMNS = 1000;
 export const ROWS = 750;
@@ -67,14 +67,16 @@ export function bars(sigmaPx: number): CodeAt {
   return (x) => light[x] + 20 * random();
 }
 
-/** Steps of one size within blocks of eight pixels and larger ones between blocks, alternately up and down; two halves for contrast. */
-export function blocks(standOut: number): CodeAt {
-  const levels = new Float64Array(COLUMNS);
-  for (let i = 0; i + 1 < COLUMNS; i++) {
-    const up = (i + Math.floor(i / 8)) % 2 === 0 ? 1 : -1;
-    levels[i + 1] = levels[i] + up * 600 * (i % 8 === 7 ? 1 + standOut : 1);
-  }
-  return (x, y) => levels[x] + levels[y] + (x <= 403 ? 12_000 : 40_000);
+/** Squares of eight pixels, by turns lighter and darker by so many 8-bit codes both ways; two halves for contrast. */
+export function blocks(stepCodes: number): CodeAt {
+  const level = (at: number): number => 257 * stepCodes * (Math.floor(at / 8) % 2);
+  return (x, y) => level(x) + level(y) + (x <= 403 ? 12_000 : 40_000);
+}
+
+/** White noise of a standard deviation in 8-bit codes over another picture. */
+export function withGrain(codes: number, below: CodeAt): CodeAt {
+  const random = seededRandom(11);
+  return (x, y) => Math.max(0, Math.min(65535, below(x, y) + 257 * codes * normalDeviate(random)));
 }
 
 /** White dots on black at regular distances in each row, without neighbours; the last rows are grey. */

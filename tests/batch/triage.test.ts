@@ -36,13 +36,12 @@ describe("triage of eight pictures on which no threshold was set", () => {
     expect(found.flat()).toEqual([]);
   });
 
-  it("tells blur of 3 pixels from 1 without an error, and asks at 5 with one miss and one alarm at 3", async () => {
+  // 1.25 pixels for each spot: 1.9, 5.7 and 9.4 spots at half maximum, beside each picture's own blur.
+  it("tells blur of 1 pixel once, of a picture that was soft before, and asks at 3 and at 5 every time", async () => {
     const at = (sigma: number) => gradesOf(others, (path) => blurred(path, sigma), "BLURRED");
     const [one, three, five] = [await at(1), await at(3), await at(5)];
-    expect(count(one, (grade) => grade !== "ready")).toBe(0);
-    expect(count(three, (grade) => grade === "ready")).toBe(0);
-    expect(count(three, (grade) => grade === "ask")).toBeLessThanOrEqual(1);
-    expect(count(five, (grade) => grade !== "ask")).toBeLessThanOrEqual(1);
+    expect(count(one, (grade) => grade !== "ready")).toBeLessThanOrEqual(1);
+    expect([...three, ...five].filter((grade) => grade !== "ask")).toEqual([]);
   });
 
   it("tells JPEG quality 30 from 70 with two misses and two alarms of eight, and asks at 8 with one miss", async () => {

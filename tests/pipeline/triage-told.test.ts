@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import sharp, { type Sharp } from "sharp";
 import { describe, expect, it } from "vitest";
 import type { WarningCode } from "../../src/6-report/report.js";
+import { normalDeviate, seededRandom } from "../../src/core/random.js";
 import type { PrepareOptions } from "../../src/options/options.js";
 import type { FindingCode } from "../../src/pipeline/triage/findings.js";
 import { reportOf } from "../support/prepare.js";
@@ -44,6 +45,13 @@ const screen = (): Promise<Buffer> =>
 
 const lettered =
   '<svg xmlns="http://www.w3.org/2000/svg" width="90" height="60"><rect width="45" height="60"/><text x="50" y="30">Quay</text></svg>';
+/** Grain of a standard deviation of 24 codes. */
+async function grainy(): Promise<Buffer> {
+  const { data, info } = await picture().raw().toBuffer({ resolveWithObject: true });
+  const random = seededRandom(3);
+  const grain = data.map((code) => Math.max(0, Math.min(255, code + 24 * normalDeviate(random))));
+  return png(sharp(grain, { raw: { width: info.width, height: info.height, channels: 1 } }));
+}
 
 const pages = async (): Promise<Buffer> => {
   const pages = await Promise.all([png(picture()), png(picture().negate())]);
@@ -57,6 +65,7 @@ const toldBy: Readonly<Record<FindingCode, WarningCode | undefined>> = {
   DAMAGED: "photo-damaged",
   TOO_FEW_PIXELS: "photo-coarse-for-size",
   BLURRED: "photo-blurred",
+  GRAINY: "photo-grainy",
   CLIPPED_HIGHLIGHTS: "photo-clipped-highlights",
   CLIPPED_SHADOWS: "photo-clipped-shadows",
   TOO_DARK: "few-tones",
@@ -81,6 +90,7 @@ const toldBy: Readonly<Record<FindingCode, WarningCode | undefined>> = {
 const made: readonly (readonly [FindingCode, () => Promise<Buffer>, PrepareOptions?])[] = [
   ["TOO_FEW_PIXELS", () => png(picture().resize(120))],
   ["BLURRED", () => png(picture().blur(8))],
+  ["GRAINY", grainy],
   ["CLIPPED_HIGHLIGHTS", clipped],
   ["CLIPPED_SHADOWS", clipped],
   ["TOO_DARK", () => png(picture().linear(0.12))],

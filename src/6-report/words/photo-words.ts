@@ -4,12 +4,20 @@ import { wholePercent } from "../../core/words.js";
 export const wholeMm = (length: number): string =>
   `${length < 20 ? Number(length.toPrecision(2)) : Math.floor(length + 1e-6)} mm`;
 
+/** How far edges spread on the piece: in mm, and over the width of the finest dot. */
+export interface Blur {
+  readonly blurMm: number;
+  readonly blurSpots: number;
+}
+
 /** What is wrong with a photo, in the words of the report and of the workshop. */
 export const photoWords = {
-  blurred: (blurMm: number, badly: boolean): string =>
-    badly
-      ? `The picture is blurred: on the piece even its sharpest edges would spread over ${wholeMm(blurMm)}.`
-      : `The picture is a little soft: on the piece its sharpest edges spread over ${wholeMm(blurMm)}.`,
+  blurred: ({ blurMm, blurSpots }: Blur, badly: boolean): string =>
+    `The picture is ${badly ? "blurred" : "a little soft"}: on the piece its edges spread over about ${wholeMm(blurMm)}, ${Number(blurSpots.toPrecision(2))} times the finest dot of the engraving.`,
+  grainy: (drowned: boolean): string =>
+    drowned
+      ? "The picture is mostly grain: on the piece the grain is as strong as what the picture shows."
+      : "The picture is grainy, and the grain would be engraved too.",
   white: (share: number): string =>
     `${wholePercent(share)} of the picture is pure white and shows no detail.`,
   black: (share: number): string =>
@@ -20,7 +28,7 @@ export const photoWords = {
       : "The picture has little contrast. Raising it also brings out grain.",
   blocks: (badly: boolean): string =>
     badly
-      ? "The picture was compressed so strongly that it has fallen into small squares, and they would be engraved too."
+      ? "The picture was compressed or enlarged so strongly that it has fallen into small squares, and they would be engraved too."
       : "The picture was compressed rather strongly, so faint squares may show in even areas.",
   dithered:
     "The picture is already made of black and white dots. Engraving dots again gives a coarse pattern.",

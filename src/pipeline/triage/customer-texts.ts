@@ -16,6 +16,10 @@ export const findingTexts = {
   "BLURRED.ask":
     "Your picture is blurred: on the piece its edges would spread over {blur}. Do you have a sharper one, or the original before it was enlarged or sent through a messenger?",
   "BLURRED.note": "Your picture is a little soft. We can engrave it, but a sharper one would show more.",
+  "GRAINY.ask":
+    "Your picture is so grainy that the grain would be engraved too. Do you have one that was taken in more light, or the original from the camera or phone?",
+  "GRAINY.note":
+    "Your picture is grainy, and some of the grain will show on the piece. If you have one that was taken in more light, please send it.",
   CLIPPED_HIGHLIGHTS:
     "{share} of your picture is pure white and will show no detail. If something important is there, please send a version in which it can be seen.",
   CLIPPED_SHADOWS:

@@ -6,6 +6,7 @@ export type FindingCode =
   | "DAMAGED"
   | "TOO_FEW_PIXELS"
   | "BLURRED"
+  | "GRAINY"
   | "CLIPPED_HIGHLIGHTS"
   | "CLIPPED_SHADOWS"
   | "TOO_DARK"
@@ -48,11 +49,15 @@ export interface TriageFigures {
   readonly neededPxPerMm: number;
   /** Maximum width of the piece for which the pixels are enough. */
   readonly largestWidthMm: number;
-  /** Blur of the sharpest edges, full width at half maximum on the piece; absent if there are no edges. */
+  /** Blur on the piece, as the full width at half maximum of a Gaussian, and the same in spots; absent if there are no edges. */
   readonly blurMm?: number;
+  readonly blurSpots?: number;
+  /** Standard deviation of noise on a spot, as a share of the scale between black and white; absent for a drawing. */
+  readonly grainShare?: number;
   readonly clippedHighlights: number;
   readonly clippedShadows: number;
   readonly lightnessRange: number;
+  /** Height of the steps between blocks of compression on the piece as the eye sees it, in 8-bit codes. */
   readonly blocking: number;
 }
 

@@ -10,16 +10,29 @@ const CLIPPED = ["CLIPPED_HIGHLIGHTS", "CLIPPED_SHADOWS"] as const;
  */
 const INSTEAD_OF: readonly (readonly [FindingCode, readonly FindingCode[]])[] = [
   // More pixels or light would not help a picture of one tone.
-  ["NOTHING_BURNS", ["TOO_FEW_PIXELS", "BLURRED", "SCREENSHOT", "PARTS_LOST", ...TONES, ...CLIPPED]],
+  [
+    "NOTHING_BURNS",
+    ["TOO_FEW_PIXELS", "BLURRED", "GRAINY", "SCREENSHOT", "PARTS_LOST", ...TONES, ...CLIPPED],
+  ],
   // Smeared parts are even, soft and of any tone.
   [
     "DAMAGED",
-    ["BLURRED", "BLOCKS", "SCREENSHOT", "ARTWORK", "ALREADY_DITHERED", "PARTS_LOST", ...TONES, ...CLIPPED],
+    [
+      "BLURRED",
+      "GRAINY",
+      "BLOCKS",
+      "SCREENSHOT",
+      "ARTWORK",
+      "ALREADY_DITHERED",
+      "PARTS_LOST",
+      ...TONES,
+      ...CLIPPED,
+    ],
   ],
   // Another picture will come, and is judged then.
   ["ALREADY_DITHERED", ["TOO_FEW_PIXELS", "PARTS_LOST", "SHADES_LOST"]],
   // The areas of a drawing are even, and its few tones may be near each other: that is no fault of light.
-  ["ARTWORK", ["SCREENSHOT", "BLOCKS", ...TONES]],
+  ["ARTWORK", ["SCREENSHOT", "BLOCKS", "GRAINY", ...TONES]],
   // The squares of compression are even.
   ["BLOCKS", ["SCREENSHOT"]],
 ];

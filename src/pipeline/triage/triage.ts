@@ -7,17 +7,12 @@ import { shownShare } from "../describe/describe-picture.js";
 import { engravedPart } from "../photo/engraved-part.js";
 import { frameOf } from "../photo/piece-size.js";
 import { settleKind } from "../photo/settle-kind.js";
-import { blocking } from "./blocking.js";
-import { blurSigmaPx } from "./blur.js";
-import type { Finding } from "./findings.js";
-import { type Grade, gradeOf, type TriageFigures } from "./findings.js";
+import { type Finding, type Grade, gradeOf, type TriageFigures } from "./findings.js";
+import { pxPerMmOf, type SeenOnPiece, seenOnPiece } from "./on-the-piece.js";
 import { thresholds } from "./thresholds.js";
 import { type ToneFacts, toneFacts } from "./tones.js";
 import { transparentShare } from "./transparency.js";
 import { finding, inOrder } from "./words.js";
-
-/** Full width at half maximum of a Gaussian over its σ. */
-const FWHM_PER_SIGMA = 2 * Math.sqrt(2 * Math.LN2);
 
 /** The grade of an upload, its findings and the figures behind them. */
 export interface Triage {
@@ -54,29 +49,33 @@ export function triagePart(
 ): Triage {
   const tonal = options.kind === "photo" && source.format !== "svg";
   const tones = toneFacts(photo.luminance, photo.opacity);
-  const sigmaPx = tonal ? blurSigmaPx(photo.luminance) : undefined;
-  const pxPerMm = source.format === "svg" ? 0 : pxPerMmOf(frame);
+  const { along, across } = pxPerMmOf(frame);
+  const pxPerMm = source.format === "svg" ? 0 : Math.min(along, across);
   const neededPxPerMm = Math.min(
     1 / Math.sqrt(options.spot.alongMm * options.spot.acrossMm),
     1 / Math.sqrt(options.pitch.alongMm * options.pitch.acrossMm),
   );
+  const seen = tonal
+    ? seenOnPiece(photo, frame, { shownPxPerMm: neededPxPerMm, viewDistanceMm: options.viewDistanceMm })
+    : undefined;
   const figures: TriageFigures = {
     widthPx: columnsOf(source.luminance),
     heightPx: rowsOf(source.luminance),
     pxPerMm,
     neededPxPerMm,
     largestWidthMm: (pictureSizeOf(frame).widthMm * pxPerMm) / neededPxPerMm,
-    ...(sigmaPx !== undefined && { blurMm: (FWHM_PER_SIGMA * sigmaPx) / pxPerMm }),
+    ...(seen?.blur && { blurMm: seen.blur.mm, blurSpots: seen.blur.spots }),
+    ...(seen && { grainShare: seen.grain.grain / 255 }),
     clippedHighlights: tones.white,
     clippedShadows: tones.black,
     lightnessRange: tones.lightnessRange,
-    blocking: tonal ? blocking(source.luminance) : 0,
+    blocking: seen?.blocking ?? 0,
   };
   const findings = [
     ...(source.looksDamaged ? [finding("DAMAGED", { grade: "ask" })] : []),
     ...shapeFindings(source, photo, frame, options),
     ...(source.format === "svg" ? [] : pixelFindings(figures, frame, options)),
-    ...(tonal ? tonalFindings(photo, figures, tones, options, sigmaPx) : []),
+    ...(seen ? tonalFindings(photo, seen, tones) : []),
     ...transparencyFindings(photo, options),
     ...(source.hasText ? [finding("TEXT_NOT_OUTLINED", { grade: "ask" })] : []),
     ...(source.pages > 1 ? [finding("MANY_PAGES", { grade: "note", pages: source.pages })] : []),
@@ -86,14 +85,6 @@ export function triagePart(
     findings.push(finding("ARTWORK", { grade: "note", severalInks: hasSeveralInks(photo.colours) }));
   return { grade: gradeOf(findings), findings: inOrder(findings), figures };
 }
-
-const pxPerMmOf = ({ window, placement, columns, rows, widthMm, heightMm, sheet }: Frame): number =>
-  sheet
-    ? Math.min(sheet.pxPerMmAlong, sheet.pxPerMmAcross)
-    : Math.min(
-        window.width / ((placement.columns / columns) * widthMm),
-        window.height / ((placement.rows / rows) * heightMm),
-      );
 
 /** Size of the picture. A bitmap that is bent for a cone is larger. */
 const pictureSizeOf = ({ widthMm, heightMm, placed }: Frame) => placed ?? { widthMm, heightMm };
@@ -152,27 +143,13 @@ function shapeFindings(source: Photo, photo: Photo, frame: Frame, options: Resol
   return grade ? [finding("CROPPED", { grade, share: lost })] : [];
 }
 
-function tonalFindings(
-  photo: Photo,
-  figures: TriageFigures,
-  tones: ToneFacts,
-  options: ResolvedOptions,
-  sigmaPx: number | undefined,
-): Finding[] {
+function tonalFindings(photo: Photo, seen: SeenOnPiece, tones: ToneFacts): Finding[] {
   const { dithered, flat, clipped } = thresholds;
   // Dots have no tones to judge.
   if (tones.extreme > dithered.extreme && tones.jumps > dithered.jumps)
     return [finding("ALREADY_DITHERED", { grade: "ask" })];
   const contrast = contrastFinding(tones);
-  const findings = contrast ? [contrast] : [];
-  const spotMm = Math.sqrt(options.spot.alongMm * options.spot.acrossMm);
-  const { blurMm } = figures;
-  if (blurMm !== undefined && sigmaPx !== undefined && FWHM_PER_SIGMA * sigmaPx > thresholds.blurPx) {
-    const grade = graded(blurMm / spotMm, thresholds.blurSpots);
-    if (grade) findings.push(finding("BLURRED", { grade, blurMm }));
-  }
-  const blocks = graded(figures.blocking, thresholds.blocking);
-  if (blocks) findings.push(finding("BLOCKS", { grade: blocks }));
+  const findings = [...(contrast ? [contrast] : []), ...faultsOnPiece(seen)];
   // Few tones leave even areas, and pile up at an end of the scale: that is told already.
   const [dark, pale] = [contrast?.code === "TOO_DARK", contrast?.code === "TOO_PALE"];
   const lossless = !["jpeg", "avif", "heic"].includes(photo.format);
@@ -183,4 +160,17 @@ function tonalFindings(
   if (!screen && !dark && tones.black > clipped.note)
     findings.push(finding("CLIPPED_SHADOWS", { grade: "note", share: tones.black }));
   return findings;
+}
+
+/** Blur, noise and blocks of compression that the piece would show. */
+function faultsOnPiece({ blur, grain, blocking }: SeenOnPiece): Finding[] {
+  const blurred = blur && graded(blur.px, thresholds.blurPx);
+  const drowned = grain.overTones > thresholds.grainOverTones;
+  const grainy = drowned ? "ask" : graded(grain.grain, thresholds.grain);
+  const blocks = graded(blocking, thresholds.blocking);
+  return [
+    ...(blurred ? [finding("BLURRED", { grade: blurred, blurMm: blur.mm, blurSpots: blur.spots })] : []),
+    ...(grainy ? [finding("GRAINY", { grade: grainy, drowned })] : []),
+    ...(blocks ? [finding("BLOCKS", { grade: blocks })] : []),
+  ];
 }

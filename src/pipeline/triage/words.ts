@@ -1,4 +1,4 @@
-import { photoWords, wholeMm } from "../../6-report/words/photo-words.js";
+import { type Blur, photoWords, wholeMm } from "../../6-report/words/photo-words.js";
 import type { DataOf } from "../../core/told.js";
 import { wholePercent } from "../../core/words.js";
 import { customerWords, sizeMm } from "./customer-texts.js";
@@ -34,7 +34,8 @@ export const shopWords = {
   DAMAGED: () => "The file seems to be damaged: parts of it may be smeared, shifted or of a wrong tone.",
   TOO_FEW_PIXELS: ({ widthPx, heightPx, widthMm, pxPerMm, neededPxPerMm, largestWidthMm }: TooFewPixels) =>
     `At a width of ${sizeMm(widthMm)}, ${widthPx} × ${heightPx} pixels are ${pxPerMm.toFixed(1)} for each millimetre, and spot and lines can show ${neededPxPerMm.toFixed(1)}. They are enough for a width of up to ${wholeMm(largestWidthMm)}, or for a lower density.`,
-  BLURRED: (data: Graded & { readonly blurMm: number }) => photoWords.blurred(data.blurMm, badly(data)),
+  BLURRED: (data: Graded & Blur) => photoWords.blurred(data, badly(data)),
+  GRAINY: ({ drowned }: Graded & { readonly drowned: boolean }) => photoWords.grainy(drowned),
   CLIPPED_HIGHLIGHTS: ({ share }: Share) => photoWords.white(share),
   CLIPPED_SHADOWS: ({ share }: Share) => photoWords.black(share),
   TOO_DARK: (data: Graded & Share) =>
@@ -78,7 +79,7 @@ export function finding<Code extends FindingCode>(
 export const importance: readonly FindingCode[] = [
   ...(["DAMAGED", "NOTHING_BURNS", "ALREADY_DITHERED", "TEXT_NOT_OUTLINED"] as const),
   ...(["TOO_DARK", "TOO_PALE"] as const),
-  ...(["BLURRED", "TOO_FEW_PIXELS", "LOW_CONTRAST"] as const),
+  ...(["BLURRED", "GRAINY", "TOO_FEW_PIXELS", "LOW_CONTRAST"] as const),
   ...(["BLOCKS", "COLOURS_MERGE", "CROPPED", "STRETCHED", "EXTREME_SHAPE", "PARTS_LOST"] as const),
   ...(["SHADES_LOST", "CLIPPED_SHADOWS", "CLIPPED_HIGHLIGHTS", "ARTWORK", "SCREENSHOT"] as const),
   ...(["MANY_PAGES", "TRANSPARENT"] as const),

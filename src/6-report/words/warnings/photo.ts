@@ -1,5 +1,5 @@
 import type { WarningCode } from "../../report.js";
-import { photoWords } from "../photo-words.js";
+import { type Blur, photoWords } from "../photo-words.js";
 import { LARGER_PHOTO } from "../shared-matters.js";
 import { type Judged, warning } from "./rule.js";
 
@@ -29,9 +29,15 @@ export const photoWarnings = {
   }),
   "photo-blurred": warning({
     title: "A blurred picture",
-    when: found<Graded & { readonly blurMm: number }>("BLURRED"),
-    happens: (data) => photoWords.blurred(data.blurMm, badly(data)),
+    when: found<Graded & Blur>("BLURRED"),
+    happens: (data) => photoWords.blurred(data, badly(data)),
     whatToDo: () => `Take a sharper picture, or the original before it was enlarged or sent. ${LARGER_PHOTO}`,
+  }),
+  "photo-grainy": warning({
+    title: "A grainy picture",
+    when: found<{ readonly drowned: boolean }>("GRAINY"),
+    happens: ({ drowned }) => photoWords.grainy(drowned),
+    whatToDo: () => `${CHECK} A picture that was taken in more light would look cleaner.`,
   }),
   "photo-low-contrast": warning({
     title: "Little contrast",
