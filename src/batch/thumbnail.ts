@@ -44,7 +44,7 @@ const COLOUR_PIXELS = 25e6;
  */
 export async function colourThumbnail(
   bytes: Uint8Array,
-  { format, columns, rows }: PhotoFacts,
+  { format, columns, rows }: Pick<PhotoFacts, "format" | "columns" | "rows">,
 ): Promise<Uint8Array | undefined> {
   if (format === "svg" || (format !== "jpeg" && columns * rows > COLOUR_PIXELS)) return;
   const { default: sharp } = await import("sharp");

@@ -23,7 +23,8 @@ export async function writePages(result: PassResult, out: string, work: string):
   for (const [name, text] of Object.entries(pages)) await files.write(name, text);
   await files.complete();
   for (const name of Object.keys(pages)) await rename(join(folder, name), join(out, name));
-  await removeOthers(join(out, THUMBNAILS), thumbnails);
+  // Those of uploads that are not listed yet may be there from an earlier run.
+  if (!result.remaining) await removeOthers(join(out, THUMBNAILS), thumbnails);
 }
 
 const deskUpload = ({ entry, thumbnail, photo }: Verdict) => ({

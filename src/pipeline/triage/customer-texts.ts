@@ -45,7 +45,7 @@ export const findingTexts = {
   SCREENSHOT:
     "Your picture looks like a screenshot. If it shows a photo, please send the photo itself, which holds more detail.",
   "ARTWORK.one-ink":
-    "Your picture looks like a logo or lettering, and we have engraved it with tones, like a photo. If you want it in solid lines, please tell us.",
+    "Your picture looks like a logo or lettering, and we would engrave it with tones, like a photo. If you want it in solid lines, please tell us.",
   "ARTWORK.several-inks":
     "Your picture looks like a logo or lettering in several colours, and each colour gets a tone of its own. If all of it should be solid and alike, please tell us.",
   TRANSPARENT: "Parts of your picture are transparent, and will stay bare on the piece.",

@@ -47,7 +47,7 @@ export const shopWords = {
   ALREADY_DITHERED: () => photoWords.dithered,
   SCREENSHOT: () => `${photoWords.screenshot} Check that no bars or buttons are in it.`,
   ARTWORK: ({ severalInks }: { readonly severalInks: boolean }) =>
-    `The picture looks like a logo or lettering${severalInks ? " in several colours" : ""}, and was engraved with tones, like a photo.`,
+    `The picture looks like a logo or lettering${severalInks ? " in several colours" : ""}, and is prepared with tones, like a photo.`,
   TRANSPARENT: ({ share }: Share) =>
     `${wholePercent(Math.max(share, 0.01))} of the picture is transparent, and stays bare.`,
   MANY_PAGES: ({ pages }: { readonly pages: number }) => photoWords.pages(pages),

@@ -227,10 +227,17 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
   it("prints every upload that is shown, with nothing to click", async () => {
     const page = await open();
     await page.locator("label[for=group-ask]").click();
+    await page.keyboard.press("j");
     await page.emulateMedia({ media: "print" });
     await page.evaluate("dispatchEvent(new Event('beforeprint'))");
     expect(await page.locator(".uploads > li:visible").count()).toBe(75);
     expect(await page.locator("button:visible, input:visible").count()).toBe(0);
+    // Two side by side, also while an upload is open.
+    const tops = await page.evaluate<number[]>(
+      "[...document.querySelectorAll('.uploads > li')].slice(0, 3).map((row) => row.getBoundingClientRect().top)",
+    );
+    expect(tops[1]).toBe(tops[0]);
+    expect(tops[2]).toBeGreaterThan(tops[0]);
     await page.context().close();
   });
 

@@ -58,7 +58,10 @@ function prepared(file: string, i: number) {
   const findings =
     grade === "ready"
       ? []
-      : [finding("BLURRED", { grade, blurMm: 0.6, blurSpots: 6 }), finding("TRANSPARENT", { grade: "note", share: 0.2 })];
+      : [
+          finding("BLURRED", { grade, blurMm: 0.6, blurSpots: 6 }),
+          finding("TRANSPARENT", { grade: "note", share: 0.2 }),
+        ];
   return preparedEntry(file, { findings, figures: { ...figures, seconds: 60 + ((i * 37) % 1800) } }, outputs);
 }
 
