@@ -144,6 +144,20 @@ describe("drawingDanger", () => {
     expect(isDangerous(drawing(inside, type("#b")))).toBe(false);
   });
 
+  it("takes the first of two entities of one name, as the renderer does (XML 1.0, 4.2)", () => {
+    const type = (first: string, second: string) =>
+      `<!DOCTYPE svg [<!ENTITY a "${first}"><!ENTITY a "${second}">]>`;
+    const use = '<rect fill="&a;"/>';
+    expect(isDangerous(drawing(use, type("url(#b)", "url(boat.svg#b)")))).toBe(false);
+    expect(isDangerous(drawing(use, type("url(boat.svg#b)", "url(#b)")))).toBe(true);
+  });
+
+  it("refuses entities that would multiply the drawing", () => {
+    const type = `<!DOCTYPE svg [<!ENTITY a "${"quay ".repeat(200)}">]>`;
+    expect(isDangerous(drawing(`<desc>${"&a;".repeat(900)}</desc>`, type))).toBe(false);
+    expect(isDangerous(drawing(`<desc>${"&a;".repeat(1100)}</desc>`, type))).toBe(true);
+  });
+
   it.each([
     ["<style>@font-face { src: url(a.woff) }</style>", /web font/, /outlines/],
     ['<rect style="fill: url(data:image/png,x)"/>', /picture in a style/, undefined],

@@ -35,6 +35,7 @@ export async function readRequest(request: BatchRequest) {
   const asked = await readOptions(commandOptions.batch, typed, files);
   writeNotes([...asked.notes, ...idleBoardWords(asked.options)]);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
+  writeNotes(fewerWorkersWords(asked.options.workers, settings.workers));
   const out = resolve(request.out ?? asked.out ?? "batch");
   const inputs = [...request.inputs, ...(list === undefined ? [] : await readFileList(list))];
   // Without other inputs the sheet names the uploads.
@@ -62,6 +63,11 @@ export async function readRequest(request: BatchRequest) {
     bind: async (uploads: readonly Upload[]): Promise<BoundJobs> =>
       bindJobs({ uploads, rows: await live?.rows(), typed, files, settings }),
   };
+}
+
+function fewerWorkersWords(asked: number | undefined, workers: number): string[] {
+  if (asked === undefined || asked <= workers) return [];
+  return [`The memory is enough for ${workers} of ${asked} workers. Raise --memory to run more.`];
 }
 
 /** Columns of a job sheet that have no effect, because what is typed wins. */
