@@ -21,7 +21,7 @@ export interface Planted {
   readonly spotMm: number;
 }
 
-const MEGAPIXELS = [0.3, 0.5, 0.8, 1.2, 2, 3, 5, 8, 12, 12, 16, 24] as const;
+const MEGAPIXELS = [0.3, 0.3, 0.5, 0.5, 0.8, 0.8, 1.2, 2, 3, 5, 8, 12, 12, 16, 24] as const;
 const BLURS = [0, 0, 1, 1.6, 2.5, 3, 4, 5, 6.2, 7, 8, 10, 14, 20] as const;
 const NOISES = [0, 0, 1, 2, 4, 8] as const;
 const QUALITIES = [15, 25, 40, 60, 75, 85, 92, 98] as const;
@@ -57,6 +57,6 @@ function drawUpload(random: Random, i: number): Omit<Planted, "photograph" | "se
     noiseCodes: pick(random, NOISES),
     quality: format === "jpeg" || enlarged > 1 ? pick(random, QUALITIES) : 100,
     spots: Math.round(250 + 200 * random()),
-    spotMm: pick(random, [0.1, 0.1, 0.1, 0.2]),
+    spotMm: pick(random, [0.1, 0.2]),
   };
 }

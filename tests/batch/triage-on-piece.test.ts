@@ -80,6 +80,16 @@ describe("blur on the piece", () => {
     expect(await gradeOf(await stamped(boats), "BLURRED")).toBe("ask");
   });
 
+  it("is asked about where the camera moved along one direction only", async () => {
+    const boats = await photograph(photographPath("nagasaki-boats"));
+    const side = 12 * PX_PER_SPOT + 1;
+    // Ones in the middle row of three.
+    const kernel = Array.from({ length: 3 * side }, (_, i) => (Math.floor(i / side) === 1 ? 1 : 0));
+    const moved = await png(sharp(boats).convolve({ width: side, height: 3, kernel }));
+    expect(await gradeOf(moved, "BLURRED")).toBe("ask");
+    expect(await gradeOf(await png(sharp(moved).rotate(90)), "BLURRED", 16)).toBe("ask");
+  });
+
   it("is no finding behind a sharp subject", async () => {
     const boats = await photograph(photographPath("nagasaki-boats"));
     const { data, info } = await sharp(boats)

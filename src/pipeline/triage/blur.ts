@@ -25,7 +25,8 @@ export const READING = 0.5;
  * Blur of a picture, as the full width at half maximum of a Gaussian in pixels; undefined without edges.
  *
  * It is measured in regions, each at the finest scale that shows its edges whole: the median of its edges. The result is a
- * quantile of the regions, so that neither a few sharp things nor a soft background decide.
+ * quantile of the regions, so that neither a few sharp things nor a soft background decide. Edges along rows and along columns are
+ * measured apart, and the worse ones count: a moving camera blurs one direction only.
  *
  * @param maps of one picture, from its own scale to coarser ones
  * @param noise standard deviation of a pixel, in codes
@@ -33,18 +34,22 @@ export const READING = 0.5;
 export function blurPx(maps: readonly CellMap[], noise: number): number | undefined {
   const { columns, rows } = maps[0];
   const regions = { columns: Math.ceil(columns / REGION_CELLS), rows: Math.ceil(rows / REGION_CELLS) };
-  const widths = new Float64Array(regions.columns * regions.rows).fill(Number.NaN);
+  const widths = [0, 1].map(() => new Float64Array(regions.columns * regions.rows).fill(Number.NaN));
   const widthOf = edgeWidths();
   maps.forEach((map, scale) => {
-    const edges = edgesByRegion(map, noise / 2 ** scale, regions, REGION_CELLS / 2 ** scale);
-    edges.forEach((slopes, region) => {
-      if (widths[region] <= COARSER_FROM_PX * 2 ** (scale - 1)) return;
-      const width = widthOf(medianOf(slopes));
-      if (scale === 0 || width >= NARROWEST_PX) widths[region] = width * 2 ** scale;
+    edgesByRegion(map, noise / 2 ** scale, regions, REGION_CELLS / 2 ** scale).forEach((edges, direction) => {
+      for (const [region, slopes] of edges) {
+        if (widths[direction][region] <= COARSER_FROM_PX * 2 ** (scale - 1)) continue;
+        const width = widthOf(medianOf(slopes));
+        if (scale === 0 || width >= NARROWEST_PX) widths[direction][region] = width * 2 ** scale;
+      }
     });
   });
-  const known = widths.filter((width, i) => width >= 0 && isInside(i, regions)).sort();
-  return known.length < MIN_REGIONS ? undefined : known[Math.floor(SHARPER * known.length)] / READING;
+  const [along, across] = widths.map((list) => {
+    const known = list.filter((width, i) => width >= 0 && isInside(i, regions)).sort();
+    return known.length < MIN_REGIONS ? undefined : known[Math.floor(SHARPER * known.length)] / READING;
+  });
+  return along === undefined || across === undefined ? (along ?? across) : Math.max(along, across);
 }
 
 interface Regions {
@@ -52,26 +57,32 @@ interface Regions {
   readonly rows: number;
 }
 
-/** Slopes over contrast of the edges of each region. A cell larger than a region counts in all that it covers. */
+type EdgesByRegion = Map<number, number[]>;
+
+/**
+ * Slopes over contrast of the edges of each region, of those along rows and of those along columns. A cell larger than a region
+ * counts in all that it covers.
+ */
 function edgesByRegion(
   map: CellMap,
   noise: number,
   { columns, rows }: Regions,
   cellsOfRegion: number,
-): Map<number, number[]> {
-  const edges = new Map<number, number[]>();
+): readonly [along: EdgesByRegion, across: EdgesByRegion] {
+  const both = [new Map(), new Map()] as const;
   const span = Math.max(1, Math.round(1 / cellsOfRegion));
-  visitEdges(map, noise, (column, row, slope) => {
-    const [left, top] = [column, row].map((at) => Math.floor(at / cellsOfRegion));
+  visitEdges(map, noise, (column, row, { isAlong, slopeOverContrast }) => {
+    const edges: EdgesByRegion = both[isAlong ? 0 : 1];
+    const [left, top] = [Math.floor(column / cellsOfRegion), Math.floor(row / cellsOfRegion)];
     for (let y = top; y < Math.min(rows, top + span); y++) {
       for (let x = left; x < Math.min(columns, left + span); x++) {
         const slopes = edges.get(y * columns + x);
-        if (slopes) slopes.push(slope);
-        else edges.set(y * columns + x, [slope]);
+        if (slopes) slopes.push(slopeOverContrast);
+        else edges.set(y * columns + x, [slopeOverContrast]);
       }
     }
   });
-  return edges;
+  return both;
 }
 
 function isInside(region: number, { columns, rows }: Regions): boolean {

@@ -12,8 +12,9 @@ export interface CellMap {
   readonly rows: number;
   /** Mean of each cell. */
   readonly mean: Float32Array;
-  /** Steepest slope in each cell, in codes per pixel. */
-  readonly slope: Float32Array;
+  /** Steepest slope in each cell along the rows, and from row to row, in codes per pixel. */
+  readonly slopeAlong: Float32Array;
+  readonly slopeAcross: Float32Array;
   /** Variance of noise, if what differs between diagonal neighbours is noise. */
   readonly diagonal: Float32Array;
 }
@@ -61,7 +62,14 @@ export function growingMap(pictureColumns: number, pictureRows: number): Growing
   const columns = Math.floor(pictureColumns / CELL_PX);
   const rows = Math.floor(pictureRows / CELL_PX);
   const cells = (): Float32Array => new Float32Array(columns * rows);
-  const map: CellMap = { columns, rows, mean: cells(), slope: cells(), diagonal: cells() };
+  const map: CellMap = {
+    columns,
+    rows,
+    mean: cells(),
+    slopeAlong: cells(),
+    slopeAcross: cells(),
+    diagonal: cells(),
+  };
   // Rows y − 2, y − 1 and y.
   let kept = [0, 1, 2].map(() => new Float32Array(pictureColumns));
   let y = 0;
@@ -99,16 +107,17 @@ function addDiagonals(upper: Float32Array, lower: Float32Array, { diagonal, colu
   }
 }
 
-/** Slope by Sobel's operator: central differences, averaged over three lines with the weights 1, 2, 1. */
-function raiseSlopes([above, here, below]: readonly Float32Array[], { slope, columns }: CellMap, at: number) {
+/** Slopes by Sobel's operator: central differences, averaged over three lines with the weights 1, 2, 1. */
+function raiseSlopes([above, here, below]: readonly Float32Array[], map: CellMap, at: number): void {
+  const { slopeAlong, slopeAcross, columns } = map;
   const end = Math.min(columns * CELL_PX, here.length - 1);
   for (let x = 1; x < end; x++) {
     const right = above[x + 1] + 2 * here[x + 1] + below[x + 1];
     const left = above[x - 1] + 2 * here[x - 1] + below[x - 1];
     const down = below[x - 1] + 2 * below[x] + below[x + 1] - above[x - 1] - 2 * above[x] - above[x + 1];
-    const along = (right - left) / 8;
-    const steepness = Math.sqrt(along * along + (down * down) / 64);
+    const [along, across] = [Math.abs(right - left) / 8, Math.abs(down) / 8];
     const cell = at + Math.floor(x / CELL_PX);
-    if (steepness > slope[cell]) slope[cell] = steepness;
+    if (along > slopeAlong[cell]) slopeAlong[cell] = along;
+    if (across > slopeAcross[cell]) slopeAcross[cell] = across;
   }
 }

@@ -12,11 +12,17 @@ const REACH = 3;
 /** Share of the contrast of an edge that may be left two cells away. */
 const FALLEN = 0.75;
 
-/** Takes the cell of an edge, and its slope per pixel over its contrast. */
-export type TakeEdge = (column: number, row: number, slopeOverContrast: number) => void;
+/** Takes the cell of an edge, whether it is met along a row, and its slope per pixel over its contrast. */
+export type TakeEdge = (column: number, row: number, edge: Edge) => void;
+
+export interface Edge {
+  readonly isAlong: boolean;
+  readonly slopeOverContrast: number;
+}
 
 /**
- * The edges of a picture at one scale: cells between whose neighbours the contrast is larger than further away.
+ * The edges of a picture at one scale: cells between whose neighbours the contrast is larger than further away, in the direction in
+ * which it is larger.
  *
  * @param noise standard deviation of a pixel at this scale
  */
@@ -26,13 +32,16 @@ export function visitEdges(map: CellMap, noise: number, take: TakeEdge): void {
   for (let row = REACH; row < rows - REACH; row++) {
     for (let column = REACH; column < columns - REACH; column++) {
       const at = row * columns + column;
-      const along = mean[at + 1] - mean[at - 1];
-      const across = mean[at + columns] - mean[at - columns];
-      const contrast = Math.sqrt(along * along + across * across);
+      const along = Math.abs(mean[at + 1] - mean[at - 1]);
+      const across = Math.abs(mean[at + columns] - mean[at - columns]);
+      const contrast = Math.max(along, across);
       // Not a number where something is transparent.
       if (!(contrast > least)) continue;
-      const step = Math.abs(along) > Math.abs(across) ? 1 : columns;
-      if (isEdge(mean, at, step)) take(column, row, trueSlope(map, at, step, noise) / contrast);
+      const isAlong = along > across;
+      const step = isAlong ? 1 : columns;
+      if (!isEdge(mean, at, step)) continue;
+      const slope = trueSlope(isAlong ? map.slopeAlong : map.slopeAcross, at, step, noise);
+      take(column, row, { isAlong, slopeOverContrast: slope / contrast });
     }
   }
 }
@@ -48,7 +57,7 @@ function isEdge(mean: Float32Array, at: number, step: number): boolean {
 }
 
 /** The steepest slope of three cells, without what noise adds to it. */
-function trueSlope({ slope }: CellMap, at: number, step: number, noise: number): number {
+function trueSlope(slope: Float32Array, at: number, step: number, noise: number): number {
   const steepest = Math.max(slope[at - step], slope[at], slope[at + step]);
   return Math.sqrt(Math.max(0, steepest ** 2 - (SLOPE_OF_NOISE * noise) ** 2));
 }

@@ -1,5 +1,5 @@
 import type { SourceWindow } from "../../3-resample/source-window.js";
-import { columnsOf, denseData, type Plane, rowsOf } from "../../core/plane.js";
+import { columnsOf, type Plane, rowsOf } from "../../core/plane.js";
 
 /** Number of measured lines, evenly spread. */
 const LINES = 400;
@@ -26,17 +26,17 @@ export function linesOf(
   { left, top, width, height }: SourceWindow,
   by: number,
 ): readonly [rows: Lines, columns: Lines] {
-  const codes = denseData(light);
-  const across = columnsOf(light);
+  const { data: codes, offset, stride } = light.pixels;
+  const [lineStep = 0, step = 0] = stride;
   const [x, y] = [Math.floor(left), Math.floor(top)];
   const [columns, rows] = [
-    Math.min(across - x, Math.floor(width)),
+    Math.min(columnsOf(light) - x, Math.floor(width)),
     Math.min(rowsOf(light) - y, Math.floor(height)),
   ];
-  const first = y * across + x;
+  const first = offset + y * lineStep + x * step;
   return [
-    { codes, first, count: rows, length: Math.floor(columns / by), lineStep: across, step: 1 },
-    { codes, first, count: columns, length: Math.floor(rows / by), lineStep: 1, step: across },
+    { codes, first, count: rows, length: Math.floor(columns / by), lineStep, step },
+    { codes, first, count: columns, length: Math.floor(rows / by), lineStep: step, step: lineStep },
   ];
 }
 
