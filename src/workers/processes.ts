@@ -11,6 +11,7 @@ export interface Processes {
   readonly close: () => Promise<void>;
 }
 
+/** @param entry exports `ready`, which a process answers first, and the functions to call */
 export function openProcesses(entry: URL, count: number): Processes {
   const pool = new Tinypool({
     filename: entry.href,
@@ -22,15 +23,29 @@ export function openProcesses(entry: URL, count: number): Processes {
     env: { ...process.env, MALLOC_ARENA_MAX: "1" } as Record<string, string>,
   });
   const broken = new AbortController();
+  const giveUp = (code = ""): void => broken.abort(refusal("workers-not-started", { code }));
   // An idle process that dies is replaced, and if a busy one dies, its call fails. One that dies before it is ready is not replaced.
   pool.on("error", (error: NodeJS.ErrnoException) => {
-    if (pool.threads.length === 0) broken.abort(refusal("workers-not-started", { code: error.code ?? "" }));
+    if (pool.threads.length === 0) giveUp(error.code);
   });
+  /** Until one process has answered, a death is no fault of what it was given. */
+  async function start(): Promise<void> {
+    for (let died = 0; !broken.signal.aborted; died++) {
+      try {
+        return await pool.run(undefined, { name: "ready", signal: broken.signal });
+      } catch {
+        if (died === count) giveUp();
+      }
+    }
+  }
+  let started: Promise<void> | undefined;
   return {
     async call(name, given, signal) {
       // Processes do not keep the program alive, so a call that nobody answers would end it without a word.
       const alive = setInterval(() => {}, 60_000);
       try {
+        started ??= start();
+        await started;
         return await pool.run(given, { name, signal: AbortSignal.any([signal, broken.signal]) });
       } catch (error) {
         signal.throwIfAborted();

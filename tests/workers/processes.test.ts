@@ -25,3 +25,16 @@ describe("a process", () => {
     expect(await call("answer", "the next", never)).toBe("greets the next");
   });
 });
+
+describe("processes that all end at once", () => {
+  it.each([1, 3])("are given up, whoever asks: %d", async (count) => {
+    const broken = openProcesses(new URL("./broken-process.mjs", import.meta.url), count);
+    const calls = ["first", "second"].map((name) => broken.call("answer", name, never));
+    for (const call of calls)
+      await expect(call).rejects.toMatchObject({
+        code: "INTERNAL",
+        message: expect.stringMatching(/^No worker process can be started/),
+      });
+    await broken.close();
+  });
+});

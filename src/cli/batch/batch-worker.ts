@@ -19,6 +19,9 @@ const within = createMemoryWatch();
 /** A task and the memory that the process may hold meanwhile. */
 export type Limited<Task> = Task & { readonly memory: MemoryLimit };
 
+/** Answered once a process has started. */
+export const ready = (): void => {};
+
 export const survey = ({ memory, ...task }: Limited<job.SurveyTask>): Promise<job.Survey> =>
   within(memory, () => job.surveyUpload(task));
 

@@ -1,7 +1,9 @@
-import { copyFileSync, mkdirSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { copyFileSync, mkdirSync, readFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { UploadEntry } from "../../../src/batch/entry.js";
+import { openLedger } from "../../../src/cli/batch/ledger.js";
 import { photographPath } from "../../pipeline/photograph.js";
 import { namesIn, temporaryFolder } from "../command.js";
 import { entriesIn, runBatch } from "./uploads.js";
@@ -60,6 +62,16 @@ describe("a worker process of a batch", () => {
     });
   });
 
+  it("that is too slow over an upload is not tried again in the same time", () => {
+    const ledger = openLedger(`${out}/.spotpitch/ledger`);
+    const content = createHash("sha256")
+      .update(readFileSync(folder.in("picture.png")))
+      .digest("hex");
+    for (const name of silent)
+      expect(ledger.get(name), name).toMatchObject({ contentSha256: content, maxSeconds });
+    for (const name of dying) expect(ledger.get(name)?.contentSha256, name).toBe("");
+  });
+
   it("that takes more memory than there is, is ended and told with a code", () => {
     expect(entries.get(tooLarge)).toMatchObject({
       state: "refused",
@@ -77,5 +89,20 @@ describe("a worker process of a batch", () => {
     for (const name of good) expect(entries.get(name), name).toMatchObject({ state: "prepared" });
     expect(entries.size).toBe(dying.length + silent.length + large.length + 1 + good.length);
     expect(namesIn(`${out}/.spotpitch`)).toEqual(["ledger"]);
+  });
+});
+
+describe("a batch whose worker processes all end at once", () => {
+  it("says so and fails, with its lists written and its folder free", async () => {
+    const preload = "data:text/javascript,if (process.send) process.exit(7)";
+    const ended = await runBatch([uploads, "--width", "6mm", "--out", folder.in("none")], undefined, {
+      NODE_OPTIONS: `--import=${preload.replaceAll(" ", "%20")}`,
+    });
+    expect(ended).toMatchObject({
+      status: 1,
+      stderr: expect.stringMatching(/No worker process can be started/),
+    });
+    expect(entriesIn(folder.in("none")).size).toBe(0);
+    expect(namesIn(folder.in("none", ".spotpitch"))).toEqual(["ledger"]);
   });
 });
