@@ -14,6 +14,10 @@ export interface BoardEntry extends BoardFigures {
   readonly outputs: readonly string[];
 }
 
+/** How many pieces lie on a board, copies counted. */
+export const piecesOn = ({ pieces }: BoardEntry): number =>
+  pieces.reduce((sum, { copies }) => sum + copies, 0);
+
 /** A piece that was prepared and lies on no board. */
 export interface NotLaid {
   readonly file: string;

@@ -1,6 +1,6 @@
 import { boardWords } from "../board/board-words.js";
 import { visible } from "../core/words.js";
-import type { BoardEntry, BoardVerdicts } from "./board-records.js";
+import { type BoardVerdicts, piecesOn } from "./board-records.js";
 
 /** The boards of a pass, for the terminal: one line each, then every piece that lies on none. Empty without boards. */
 export function boardSummary(laid: BoardVerdicts | undefined): string {
@@ -12,5 +12,3 @@ export function boardSummary(laid: BoardVerdicts | undefined): string {
   ];
   return `${lines.join("\n")}\n`;
 }
-
-const piecesOn = ({ pieces }: BoardEntry): number => pieces.reduce((sum, { copies }) => sum + copies, 0);

@@ -1,6 +1,8 @@
 import { pageScript, pageStyle } from "../../6-report/pages/browser-files.js";
 import { htmlPage } from "../../6-report/pages/html-page.js";
 import { durationWords } from "../../core/words.js";
+import type { PassResult } from "../lists.js";
+import { deskBoards } from "./desk-boards.js";
 import { deskPane } from "./desk-pane.js";
 import { deskRow } from "./desk-row.js";
 import { type DeskItem, type DeskUpload, deskItem } from "./desk-upload.js";
@@ -15,14 +17,18 @@ const TITLE = "Uploads of this batch";
  * All uploads of a batch as one page to work at: photo beside prediction, search, approval. Without a script it is a list to read.
  * It loads nothing but the small pictures beside it.
  *
- * @param remaining uploads that are not in the list yet
+ * @param result uploads that are not in the list yet, and boards
  */
-export function deskPage(uploads: readonly DeskUpload[], remaining = 0): string {
+export function deskPage(
+  uploads: readonly DeskUpload[],
+  { remaining = 0, laid }: Pick<PassResult, "remaining" | "laid"> = {},
+): string {
   const same = duplicatesOf(uploads.map(({ entry }) => entry));
   const items = uploads.map((upload) => deskItem(upload, same.get(upload.entry.file)));
   const rows = items.map((item, i) => deskRow(item, uploads[i]));
   const body = [
     `<header><h1>${TITLE}</h1><p class="quiet">${countWords(items)}${remainingWords(remaining)}</p></header>`,
+    deskBoards(laid),
     '<p class="keeps answer screen" hidden></p>',
     toolsHtml(items),
     '<div class="desk">',
@@ -50,12 +56,12 @@ function countWords(items: readonly DeskItem[]): string {
   return `${open.length} ${open.length === 1 ? "upload" : "uploads"}, ${prepared.length} prepared: about ${durationWords(seconds)} of machine time.`;
 }
 
-/** Orders of the list; what a shop's own column says is one where there is such a column. */
 const remainingWords = (remaining: number): string =>
   remaining === 0
     ? ""
     : ` ${remaining} more ${remaining === 1 ? "is" : "are"} not done yet: the batch is at work, or was stopped. Load this page again to see more.`;
 
+/** Orders of the list; what a shop's own column says is one where there is such a column. */
 const SORTS = [
   ["name", "Name"],
   ["order", "Order"],

@@ -17,7 +17,7 @@ export async function writePages(result: PassResult, out: string, work: string):
   const pages = {
     "batch.json": batchJson(result),
     "batch.csv": batchCsv(verdicts),
-    "index.html": deskPage(verdicts.map(deskUpload), result.remaining),
+    "index.html": deskPage(verdicts.map(deskUpload), result),
   };
   const files = await openOutputSet(folder, Object.keys(pages));
   for (const [name, text] of Object.entries(pages)) await files.write(name, text);

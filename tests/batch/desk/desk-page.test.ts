@@ -253,3 +253,32 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
     expect(said).toEqual([]);
   });
 });
+
+describe("boards on the desk", () => {
+  const board = {
+    ...{ board: "board-01", material: "maple <b>", linesPerInch: 254, widthMm: 300, heightMm: 200 },
+    ...{ seconds: 1500, pieceByPieceSeconds: 2400, outputs: ["boards/board-01.burn.png"] },
+    pieces: [
+      { file: "boat.jpg", copies: 3 },
+      { file: "net.jpg", copies: 1 },
+    ],
+  };
+
+  it("are listed with their files, time and what lies on none", () => {
+    const laid = { boards: [board], notLaid: [{ file: "a", message: '"<i>.jpg" waits.' }] };
+    const page = deskPage([], { laid });
+    expect(page).toMatch(
+      /4 pieces on 300 × 200 mm of maple &lt;b&gt;, 254 lines per inch; about 25 min in one run/,
+    );
+    expect(page).toContain('<a href="boards/board-01.burn.png">board-01.burn.png</a>');
+    expect(page).toContain("1 piece lies on no board");
+    expect(page).toContain("&quot;&lt;i&gt;.jpg&quot; waits.");
+    expect(deskPage([])).not.toContain("Boards");
+  });
+
+  it("are not there while a pass is under way, and the page says how much is left", () => {
+    expect(deskPage([], { remaining: 3 })).toMatch(
+      /3 more are not done yet: the batch is at work, or was stopped/,
+    );
+  });
+});
