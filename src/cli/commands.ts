@@ -10,7 +10,7 @@ export interface CommandWords {
   readonly examples: readonly string[];
 }
 
-const PHOTO = "JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG";
+const PHOTO = "JPEG, PNG, WebP, TIFF, AVIF, HEIC, GIF or SVG";
 const SETTINGS = [
   ["--config <file>", "the same options from a JSON file; the command line wins"],
   [

@@ -25,7 +25,7 @@ export interface PreparedPiece {
  *     photo → tone → resample → target → compensate → halftone → predict → report
  *     drawing → ink → coverage → edges placed for the mark → predict → report
  *
- * @param photo a JPEG, PNG, WebP, TIFF, AVIF, GIF or SVG file's bytes; not modified
+ * @param photo a JPEG, PNG, WebP, TIFF, AVIF, HEIC, GIF or SVG file's bytes; not modified
  * @throws SpotpitchError with an `OPTION_*` code for a bad option, `INPUT_*` for a photo that cannot be used
  */
 export async function prepare(

@@ -21,7 +21,7 @@ const MAX_SIDE = 0x3fff;
  * or page. Luminance is 0.2126 R + 0.7152 G + 0.0722 B of linear light (ITU-R BT.709, 2015), encoded again by the curve of
  * IEC 61966-2-1 (1999).
  *
- * @param bytes a JPEG, PNG, WebP, AVIF, GIF, TIFF or SVG file; not modified
+ * @param bytes a JPEG, PNG, WebP, AVIF, HEIC, GIF, TIFF or SVG file; not modified
  * @returns `luminance` [rows, columns] 0..65535, and `opacity` of the same shape if anything is transparent
  * @throws SpotpitchError `INPUT_EMPTY`, `INPUT_NOT_AN_IMAGE`, `INPUT_DAMAGED`, `INPUT_TOO_LARGE`, `OPTION_INVALID`, `OPTION_UNKNOWN`
  */
