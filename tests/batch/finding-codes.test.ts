@@ -258,7 +258,7 @@ const cases: Readonly<Record<FindingCode, readonly Case[]>> = {
       what: "grey in 76 rows",
       grade: "ready",
       photo: () => photoOf(dots(4, 76)),
-      beside: ["BLURRED", "GRAINY"],
+      beside: ["GRAINY"],
     },
     { what: "in two tones", grade: "ready", photo: () => photoOf(dots(4, 0)), options: solid },
   ],
