@@ -9,7 +9,7 @@ export const COLUMNS = 1000;
 export const ROWS = 750;
 
 /** 16-bit code of a pixel. */
-type CodeAt = (x: number, y: number) => number;
+export type CodeAt = (x: number, y: number) => number;
 
 /** A photo of these codes; by default a JPEG, for which even areas are not reported. */
 export function photoOf(

@@ -86,18 +86,30 @@ function noise(codes: number, side = 256) {
 }
 
 describe("grainOf", () => {
-  it.each([2, 10])("finds white noise of %f codes, and its share where pixels are averaged", (codes) => {
-    const [fine, coarse] = mapsOf(noise(codes));
-    expect(Math.abs(grainOf(fine, coarse).grain / codes - 1)).toBeLessThan(0.1);
-    expect(Math.abs(grainOf(fine, coarse).floor / codes - 1)).toBeLessThan(0.15);
-    // The mean of n pixels has the spread σ/√n.
-    const [averaged, half] = mapsOf(noise(codes), 4);
-    expect(Math.abs(grainOf(averaged, half).grain / (codes / 4) - 1)).toBeLessThan(0.15);
+  const grainBy = (light: Plane<"encoded-luminance", Uint16Array>, by: number) => {
+    const window = { left: 0, top: 0, width: columnsOf(light), height: rowsOf(light) };
+    const picture = spotPicture({ luminance: light, window }, { along: by, across: by });
+    const [fine, coarse] = cellMaps(picture, 2);
+    return grainOf(fine, coarse, picture.whiteShares);
+  };
+  // The mean of an area of n pixels has the spread σ/√n.
+  it.each([
+    [2, 1],
+    [10, 1],
+    [10, 2],
+    [10, 1.3],
+    [10, 1.995],
+    [10, 3.7],
+  ])("finds white noise of %f codes, and its share in areas %f pixels wide", (codes, by) => {
+    const { grain } = grainBy(noise(codes, 400), by);
+    expect(Math.abs(grain / (codes / by) - 1)).toBeLessThan(0.1);
+  });
+  it("has a floor near the noise", () => {
+    expect(Math.abs(grainBy(noise(10), 1).floor / 10 - 1)).toBeLessThan(0.15);
   });
   it("takes no texture for noise", async () => {
-    const texture = await decodePhoto(await original(photographPath("black-canyon")));
-    const [fine, coarse] = mapsOf(texture.luminance);
-    expect(grainOf(fine, coarse).grain).toBe(0);
+    const { luminance } = await decodePhoto(await original(photographPath("black-canyon")));
+    expect(grainBy(luminance, 1).grain).toBeLessThan(1);
   });
 });
 

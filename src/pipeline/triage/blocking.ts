@@ -80,14 +80,16 @@ function aboveChance(spectrum: Float64Array): Float64Array {
 function toothOf(spectrum: Float64Array, at: number, lag: number): number {
   let height = Number.POSITIVE_INFINITY;
   for (let times = 1; times <= HARMONICS; times++) {
-    const phase = (Math.PI * times * at) / spectrum.length;
-    const amplitude = spectrum[(times * at) % spectrum.length];
+    // The spectrum goes from 0 to half the rate of samples; beyond that it is mirrored.
+    const last = spectrum.length - 1;
+    const phase = (Math.PI * times * at) / (2 * last);
+    const amplitude = spectrum[times * at <= last ? times * at : 2 * last - times * at];
     height = Math.min(height, amplitude / Math.abs(Math.sin(lag * phase) / Math.sin(phase)));
   }
   return height;
 }
 
-/** Amplitudes at all frequencies of each profile, over its length. Its ends are faded, so that they make no frequencies. */
+/** Amplitudes of each profile up to half the rate of samples, over its length. Its ends are faded, so that they make no frequencies. */
 function spectraOf(profiles: readonly Float64Array[], length: number): Float64Array[] {
   const line = new Float32Array(VALUE_FLOATS * length);
   profiles.forEach((profile, which) => {
@@ -97,11 +99,12 @@ function spectraOf(profiles: readonly Float64Array[], length: number): Float64Ar
     });
   });
   forwardLine(fourierPlan(createKernelMemory("plain"), length), line);
-  const spectra = profiles.map(() => new Float64Array(length));
+  const spectra = profiles.map(() => new Float64Array(length / 2 + 1));
   reversedOrder(length).forEach((frequency, place) => {
+    if (frequency > length / 2) return;
     for (let which = 0; which < FOUR; which++) {
       const at = VALUE_FLOATS * place + which;
-      spectra[which][frequency] = Math.hypot(line[at], line[at + FOUR]);
+      spectra[which][frequency] = Math.sqrt(line[at] ** 2 + line[at + FOUR] ** 2);
     }
   });
   return spectra;

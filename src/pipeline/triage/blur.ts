@@ -9,8 +9,12 @@ const REGION_CELLS = 4;
 const COARSER_FROM_PX = 6;
 /** A narrower one at a coarser scale is none: it would be wide enough for the finer scale, so that it is texture which is too faint there. */
 const NARROWEST_PX = 2.5;
-/** Regions this near to the sides of a picture do not count, as a share of its size: a date stamp or a frame is sharp there. */
+/**
+ * Regions this near to the sides of a picture do not count, as a share of its longer side: a date stamp or a frame is sharp there.
+ * At most the second share of each side is left out.
+ */
 const BORDER = 0.1;
+const MAX_BORDER = 0.2;
 /** This share of the regions may be sharper than the result: a caption is, and a face before a soft background. */
 const SHARPER = 0.15;
 /** With fewer regions that have edges, nothing can be said. */
@@ -86,6 +90,8 @@ function edgesByRegion(
 }
 
 function isInside(region: number, { columns, rows }: Regions): boolean {
-  const [x, y] = [((region % columns) + 0.5) / columns, (Math.floor(region / columns) + 0.5) / rows];
-  return Math.min(x, 1 - x, y, 1 - y) >= BORDER;
+  const border = BORDER * Math.max(columns, rows);
+  const fromSide = (at: number, count: number): boolean =>
+    Math.min(at + 0.5, count - at - 0.5) >= Math.min(border, MAX_BORDER * count);
+  return fromSide(region % columns, columns) && fromSide(Math.floor(region / columns), rows);
 }

@@ -1,4 +1,5 @@
 import type { CellMap } from "./cell-map.js";
+import type { SpotPicture } from "./spot-picture.js";
 
 /** Side of a region, in cells of the finer scale. */
 const REGION_CELLS = 4;
@@ -7,10 +8,10 @@ const ENDS = [8, 247] as const;
 /** The evenest share of the regions at half the scale, which has the least texture beside noise. */
 const EVEN = 0.25;
 /**
- * Variance of white noise over what is lost of it at half the scale, in such regions. There a region has 16 independent details, and
- * the lowest quarter of their sums of squares, a χ² of 16 degrees of freedom, has 0.593 of the mean: 1/(1 − 0.593/4).
+ * Variance of white noise at half the scale, in such regions. There a region has 16 independent details, and the lowest quarter of
+ * their sums of squares, a χ² of 16 degrees of freedom, has 0.593 of the mean.
  */
-const WHITE = 1.174;
+const WHITE_AT_HALF = 0.593 / 4;
 
 /** Noise of a picture, as standard deviations of a pixel in 8-bit codes. */
 export interface Grain {
@@ -26,15 +27,17 @@ export interface Grain {
  * Noise of a picture from its maps at its own scale and at half of it. White noise has a quarter of its variance at half the scale.
  * Detail of photographs has as much there as before (D. J. Field, "Relations between the statistics of natural images and the
  * response properties of cortical cells", J. Opt. Soc. Am. A 4, 1987; from memory). So the difference comes from noise.
+ *
+ * @param whiteShares of the picture: see `SpotPicture`
  */
-export function grainOf(fine: CellMap, coarse: CellMap): Grain {
+export function grainOf(fine: CellMap, coarse: CellMap, [own, half]: SpotPicture["whiteShares"]): Grain {
   const regions = diagonalsOf(fine, coarse);
   if (regions.length === 0) return { floor: 0, grain: 0, overTones: 0 };
   const even = Math.ceil(EVEN * regions.length);
   const finest = regions.map(([detail]) => detail).sort((a, b) => a - b);
   const evenest = regions.sort(([, a], [, b]) => a - b).slice(0, even);
-  const excess = evenest.reduce((sum, [detail, half]) => sum + WHITE * (detail - half), 0) / even;
-  const grain = Math.sqrt(Math.max(0, excess));
+  const excess = evenest.reduce((sum, [detail, coarser]) => sum + detail - coarser, 0) / even;
+  const grain = Math.sqrt(Math.max(0, excess) / (own - WHITE_AT_HALF * half));
   const overTones = grain / Math.max(1e-6, deviationOf(fine.mean));
   return { floor: Math.sqrt(finest[even - 1]), grain, overTones };
 }

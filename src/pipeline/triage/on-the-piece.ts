@@ -41,8 +41,9 @@ export function seenOnPiece(photo: Photo, frame: Frame, shown: Shown): SeenOnPie
     along: Math.max(1, pxPerMm.along / shownPxPerMm),
     across: Math.max(1, pxPerMm.across / shownPxPerMm),
   };
-  const maps = cellMaps(spotPicture({ ...photo, window }, by), SCALES);
-  const grain = grainOf(maps[0], maps[1]);
+  const picture = spotPicture({ ...photo, window }, by);
+  const maps = cellMaps(picture, SCALES);
+  const grain = grainOf(maps[0], maps[1], picture.whiteShares);
   const px = blurPx(maps, grain.floor);
   const mm = Math.sqrt((by.along / pxPerMm.along) * (by.across / pxPerMm.across));
   return {

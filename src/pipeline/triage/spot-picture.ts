@@ -8,6 +8,11 @@ export interface SpotPicture {
   readonly rows: number;
   /** Encoded luminance in 8-bit codes with fractions, 0..255; NaN where the picture is mostly transparent. */
   readonly row: PlaneRows;
+  /**
+   * Share of the variance of white noise that the differences of neighbours keep, over that with areas of whole photo pixels: areas
+   * that share a photo pixel are alike. At the scale of the picture, and at half of it.
+   */
+  readonly whiteShares: readonly [own: number, half: number];
 }
 
 /** Photo pixels for one pixel of the result, along a row and from row to row; at least 1 each. */
@@ -34,14 +39,29 @@ export function spotPicture({ luminance, opacity, window }: PhotoWindow, by: Red
   const columns = Math.max(1, Math.floor(window.width / by.along + 1e-9));
   const rows = Math.max(1, Math.floor(window.height / by.across + 1e-9));
   const light = areaMeans(luminance, window, by, columns);
-  if (!opacity) return { columns, rows, row: light };
+  const shareAt = (scale: number): number =>
+    whiteShare(window.left, scale * by.along, columns / scale) *
+    whiteShare(window.top, scale * by.across, rows / scale);
+  const size = { columns, rows, whiteShares: [shareAt(1), shareAt(2)] } as const;
+  if (!opacity) return { ...size, row: light };
   const opaque = areaMeans(opacity, window, by, columns);
   const row = (y: number): Float32Array => {
     const [codes, shares] = [light(y), opaque(y)];
     for (let x = 0; x < columns; x++) if (shares[x] < 128) codes[x] = Number.NaN;
     return codes;
   };
-  return { columns, rows, row };
+  return { ...size, row };
+}
+
+/** The same along one line of areas. A photo pixel at the edge of an area counts with the square of its share. */
+function whiteShare(start: number, length: number, count: number): number {
+  let sum = 0;
+  for (let area = 0; area < count; area++) {
+    const [from, to] = [start + area * length, start + (area + 1) * length].map((at) => at - Math.floor(at));
+    const inside = length - (1 - from) - to;
+    sum += inside + (1 - from) ** 2 + to ** 2 - to * (1 - to);
+  }
+  return sum / (Math.ceil(count) * length);
 }
 
 function areaMeans(
