@@ -260,7 +260,7 @@ const unasked = {
   memoryBytes: 10e9,
   // 300 MB of it are for each worker process itself.
   jobBytes: 9.1e9,
-  limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 600 },
+  limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 60 },
   copies: 1,
 };
 const limited = (change: Partial<typeof unasked.limits>) => ({
@@ -326,7 +326,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
     // Options for places of files and forms of results. The tests that run the command check them.
     const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];
     const ofRecipe = name === "calibrate" ? ["card", "check"] : name === "card" ? ["check"] : [];
-    const ofFiles = name === "batch" ? ["sheet", "list", "recursive", "watch"] : [];
+    const ofFiles = name === "batch" ? ["sheet", "list", "words", "recursive", "watch"] : [];
     const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];
     const opposites = flags.filter(isSwitch).map(oppositeName);
     const inTable = rows.map(([flag]) => flag).filter((flag) => !opposites.includes(flag));
