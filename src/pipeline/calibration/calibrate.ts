@@ -31,6 +31,7 @@ import {
 } from "./card-pictures.js";
 import { type CardReading, readCard } from "./card-reading.js";
 import { correctedReadings } from "./corrected-readings.js";
+import { doubtedResponse } from "./doubted-response.js";
 import { learntMachine, learntMaterial } from "./learnt-files.js";
 import { reportedPicture } from "./reported-picture.js";
 import { straightened } from "./straightened.js";
@@ -90,6 +91,7 @@ export async function calibrate(
   const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {
     ...figuresOf(learnt, readings),
+    ...(!camera && { response: doubtedResponse(learnt.response, bare.luminance, first.bareLight(0, 0)) }),
     camera: camera ? "measured" : "assumed",
     ...speedOf(uncorrected, asked),
     cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
