@@ -9,6 +9,7 @@ import {
 import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { BoardLayout, BoardPiece, Place } from "./board-piece.js";
+import { drawableName } from "./drawable-name.js";
 
 const LONGER_SIDE_PX = 1600;
 const MAX_PX_PER_MM = 8;
@@ -50,7 +51,7 @@ export async function boardPreview(
   frameRound(picture, board, HAIRLINE);
   await drawPieces(picture, places, scale, previewOf);
   for (const [i, place] of places.entries())
-    drawLabel(picture, areaOf(place, scale), `${i + 1}`, place.piece.name);
+    drawLabel(picture, areaOf(place, scale), `${i + 1}`, drawableName(place.piece.name));
   for (const [i, line] of lines.entries()) {
     const left = MARGIN_PX + (i % perRow) * COLUMN_PX;
     const baseline = board.top + board.rows + MARGIN_PX + LINE_PX * Math.floor(i / perRow);
@@ -147,7 +148,7 @@ function legend(places: readonly Place[]): string[] {
   for (const [i, { piece }] of places.entries()) {
     numbers.set(piece.name, [...(numbers.get(piece.name) ?? []), i + 1]);
   }
-  return [...numbers].map(([name, of]) => `${runs(of)}  ${name}`);
+  return [...numbers].map(([name, of]) => `${runs(of)}  ${drawableName(name)}`);
 }
 
 function runs(numbers: readonly number[]): string {

@@ -19,6 +19,7 @@ export interface DeskItem {
   readonly group: Group;
   readonly code: string;
   readonly pieceSha256?: string;
+  /** Of all pieces together. */
   readonly seconds: number;
   /** Size, material and machine time. */
   readonly short: string;
@@ -40,16 +41,24 @@ export interface DeskItem {
 
 /** @param same other uploads with the same content */
 export function deskItem({ entry }: DeskUpload, same: readonly string[] = []): DeskItem {
-  const { pieceSha256, figures, warnings = [], customerNote, customerMore = [], decision } = entry;
+  const {
+    pieceSha256,
+    figures,
+    warnings = [],
+    customerNote,
+    customerMore = [],
+    decision,
+    quantity = 1,
+  } = entry;
   const words = [...(customerNote === undefined ? [] : [customerNote]), ...customerMore];
   return {
     file: visible(entry.file),
     group: groupOf(entry),
     code: entry.code,
     ...(pieceSha256 !== undefined && { pieceSha256 }),
-    seconds: figures?.seconds ?? 0,
-    short: figures ? figuresInShort(figures) : "",
-    figures: figures ? figuresInFull(figures) : [],
+    seconds: quantity * (figures?.seconds ?? 0),
+    short: figures ? figuresInShort(figures, quantity) : "",
+    figures: figures ? figuresInFull(figures, quantity) : [],
     message: visible(entry.message),
     note: visible(entry.note ?? ""),
     columns: Object.entries(entry.columns ?? {})

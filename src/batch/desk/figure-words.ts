@@ -5,11 +5,15 @@ import { durationWords } from "../../core/words.js";
 import type { PieceFigures, PiecePower } from "../entry.js";
 
 /** Machine time, size and material: what a row of the list shows. */
-export const figuresInShort = (figures: PieceFigures): string =>
-  [`about ${durationWords(figures.seconds)}`, sizeInShort(figures)].join(" · ");
+export const figuresInShort = (figures: PieceFigures, quantity: number): string =>
+  [timeInShort(figures, quantity), sizeInShort(figures)].join(" · ");
+
+/** `12 pieces, about 43 min` */
+const timeInShort = ({ seconds }: PieceFigures, quantity: number): string =>
+  `${quantity === 1 ? "" : `${quantity} pieces, `}about ${durationWords(quantity * seconds)}`;
 
 /** All figures of a piece. */
-export function figuresInFull(figures: PieceFigures): string[] {
+export function figuresInFull(figures: PieceFigures, quantity: number): string[] {
   const { units, method, linesPerInch, pxPerMm, visualErrorRms, seconds, power, start } = figures;
   return [
     sizeInShort(figures),
@@ -19,6 +23,7 @@ export function figuresInFull(figures: PieceFigures): string[] {
     ...(pxPerMm > 0 ? [`photo ${pxPerMm.toFixed(1)} px/mm`] : []),
     ...(visualErrorRms === undefined ? [] : [`visual error ${visualErrorRms.toFixed(1)} L*`]),
     `about ${durationWords(seconds)}${timeNote(figures)}`,
+    ...(quantity === 1 ? [] : [timeInShort(figures, quantity)]),
   ];
 }
 

@@ -282,3 +282,10 @@ describe("boards on the desk", () => {
     );
   });
 });
+
+it("pieces that are wanted several times count as often in the machine time", () => {
+  const entry = preparedEntry("boat.jpg", { findings: [], figures: { ...figures, seconds: 60 } }, []);
+  const page = deskPage([{ entry: { ...entry, quantity: 12 } }, { entry: { ...entry, file: "net.jpg" } }]);
+  expect(page).toContain("2 prepared: about 13 min of machine time");
+  expect(page).toContain("12 pieces, about 12 min");
+});
