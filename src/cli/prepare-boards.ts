@@ -41,7 +41,7 @@ export async function writeCopies(copied: CopiedPiece, ground: Ground): Promise<
   const { boards, leftOut } = layPieces([await pieceOf(copied)], ground);
   for (const { piece, room } of leftOut) {
     const { widthMm, heightMm } = copied.report.job;
-    throw refusal("board-too-small", { name: piece.name, widthMm, heightMm, room });
+    throw refusal("board-too-small", { name: piece.name, widthMm, heightMm, room, written: true });
   }
   const lines: string[] = [];
   const files: string[] = [];

@@ -148,6 +148,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "board-too-many-pixels": [{ columns: 60_000, rows: 40_000, maxPixels: 4e8 }],
   "board-too-small": [
     { name: "boat.jpg", widthMm: 80, heightMm: 53.333, room: { widthMm: 70, heightMm: 40 } },
+    { name: "boat.jpg", widthMm: 80, heightMm: 53.333, room: { widthMm: 70, heightMm: 40 }, written: true },
   ],
   "card-too-small": [{}],
   "check-card-too-small": [{}],

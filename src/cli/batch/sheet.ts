@@ -119,20 +119,22 @@ function quantityOf(text: string): number | undefined {
 }
 
 function csvRows(text: string, sheet: string): Row[] {
+  // Some spreadsheets write the delimiter into a first line of its own: "sep=;".
+  const told = /^\ufeff?sep=([^\r\n])[\r\n]/i.exec(text);
   // A sheet of one column needs no delimiter. Empty lines would mislead the guess, and count as rows.
   const guess = Papa.parse(text, {
     skipEmptyLines: "greedy",
     preview: 20,
     delimitersToGuess: [",", ";", "\t"],
   });
-  const { delimiter } = guess.meta;
+  const { delimiter } = told ? { delimiter: told[1] } : guess.meta;
   const { data, errors } = Papa.parse<string[]>(text, { delimiter, transform: (cell) => cell.trim() });
   const [error] = errors;
   if (error) throw refusedSheet.unreadableRow(`row ${(error.row ?? 0) + 1} of ${sheet}`, error.message);
   // Rows keep their numbers, although empty ones are left out.
   const filled = data
     .map((cells, i) => ({ cells, number: i + 1 }))
-    .filter(({ cells }) => cells.some((cell) => cell !== ""));
+    .filter(({ cells, number }) => cells.some((cell) => cell !== "") && !(told && number === 1));
   const [{ cells: head } = { cells: [] }, ...rows] = filled;
   const heads = head.map((name) => name.replace(/^\ufeff/, ""));
   const columns = heads.map((name) => (name === "" ? undefined : columnOf(name, sheet)));

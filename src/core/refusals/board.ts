@@ -29,8 +29,12 @@ export const boardRefusals = {
       widthMm,
       heightMm,
       room,
+      written = false,
     }: Texts<"name"> &
-      Figures<"widthMm" | "heightMm"> & { readonly room: Figures<"widthMm" | "heightMm"> }) =>
-      `"${name}" measures ${tenths(widthMm)} × ${tenths(heightMm)} mm and does not fit: there is room for ${tenths(room.widthMm)} × ${tenths(room.heightMm)} mm. Choose a larger board or pocket, a smaller margin, or a smaller piece. Pieces are not turned.`,
+      Figures<"widthMm" | "heightMm"> & {
+        readonly room: Figures<"widthMm" | "heightMm">;
+        readonly written?: boolean;
+      }) =>
+      `"${name}" measures ${tenths(widthMm)} × ${tenths(heightMm)} mm and does not fit: there is room for ${tenths(room.widthMm)} × ${tenths(room.heightMm)} mm. Choose a larger board or pocket, a smaller margin, or a smaller piece. Pieces are not turned.${written ? " The files of the piece itself are written, and no board." : ""}`,
   }),
 };

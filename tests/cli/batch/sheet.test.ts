@@ -160,6 +160,16 @@ describe("a job sheet as shops have it", () => {
     ]);
   });
 
+  it("may begin with a line that tells the delimiter", async () => {
+    const [row] = await read("\ufeffsep=;\r\nfile;width;customer\r\nboat.jpg;80,5;Ada, Ben\r\n");
+    expect(row).toMatchObject({
+      file: "boat.jpg",
+      values: { width: "80.5" },
+      columns: { customer: "Ada, Ben" },
+    });
+    expect(row.where).toMatch(/^row 3 of /);
+  });
+
   it("counts rows as a spreadsheet does, empty ones too", async () => {
     const rows = await read("\nfile,width\n\n,\nboat.jpg,80\n");
     expect(rows).toMatchObject([{ where: expect.stringMatching(/^row 5 of /) }]);
