@@ -63,14 +63,14 @@ const atAnEnd = (end: number, inwards: number): readonly Case[] => [
   { what: "in a drawing in two tones", grade: "ready", photo: () => banded(38, end), options: solid },
   { what: "in a drawing", grade: "ready", photo: () => banded(38, end, { format: "svg" }) },
   {
-    what: "where less than half opaque",
+    what: "where nearly clear, less than an eighth opaque",
     grade: "ready",
-    photo: () => banded(38, end, opacityOfBand(0x7fff)),
+    photo: () => banded(38, end, opacityOfBand(0x1fff)),
     beside: ["TRANSPARENT"],
   },
   {
-    what: "where half opaque",
-    grade: "note",
+    what: "where half opaque: paper shines through black, and makes white no darker",
+    grade: end === 0 ? "ready" : "note",
     photo: () => banded(38, end, opacityOfBand(0x8000)),
     beside: ["TRANSPARENT"],
   },

@@ -8,12 +8,15 @@ const END = 128;
 const MAX_ROWS = 1000;
 /** A larger step between neighbours counts as a step between black and white. */
 const FULL_STEP = 0.8 * 65535;
+const PAPER = 65535;
+/** Nobody sees what is in a pixel that is less opaque. */
+const CLEAR = PAPER / 8;
 const BINS = 1024;
 /** Areas of a screenshot are even over this length. */
 const EVEN_PX = 16;
 
 export interface ToneFacts {
-  /** Shares of the opaque pixels at the ends of the scale, 0..1. */
+  /** Shares of the pixels that are not clear at the ends of the scale, 0..1. */
   readonly white: number;
   readonly black: number;
   /** The 1st and the 99th percentile as shares of the encoded scale, and the difference of their L*. */
@@ -28,7 +31,7 @@ export interface ToneFacts {
   readonly flat: number;
 }
 
-/** @param opacity of the same shape; pixels less than half opaque are left out */
+/** @param opacity of the same shape; what shines through a pixel is paper, and almost clear pixels are left out */
 export function toneFacts(
   light: Plane<"encoded-luminance", Uint16Array>,
   opacity?: Plane<"opacity", Uint16Array>,
@@ -43,8 +46,9 @@ export function toneFacts(
     const down = (y + EVEN_PX < rows ? EVEN_PX : -EVEN_PX) * columns;
     for (let x = 0; x < columns; x++) {
       const i = y * columns + x;
-      if (opaque && opaque[i] < 0x8000) continue;
-      const code = codes[i];
+      const opaqueness = opaque ? opaque[i] : PAPER;
+      if (opaqueness < CLEAR) continue;
+      const code = PAPER - Math.round(((PAPER - codes[i]) * opaqueness) / PAPER);
       total++;
       const bin = code >> 6;
       histogram[bin]++;
