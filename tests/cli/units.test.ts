@@ -107,7 +107,7 @@ describe("a batch", () => {
     };
     expect((await run("0.8in")).status).toBe(0);
     const page = text("batch", "index.html");
-    expect(page).toMatch(/0\.799 × 0\.\d+ in on maple .* at an assumed speed/);
+    expect(page).toMatch(/0\.799 × 0\.\d+ in on maple".* at an assumed speed/);
     expect(page).toMatch(/20\.3 × \d+(\.\d)? mm on maple/);
     expect((await run("20.32mm")).stdout).toMatch(/; 1 unchanged since an earlier run$/m);
     expect(text("batch", "index.html")).not.toMatch(/ in on maple/);
