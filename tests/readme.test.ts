@@ -47,7 +47,7 @@ const documents = ["README.md", "DEVELOPERS.md"].concat(
 );
 
 /** They say how figures were measured. */
-const NAMING_SCRIPTS = ["DEVELOPERS.md", "src/7-calibration/README.md"];
+const NAMING_SCRIPTS = ["DEVELOPERS.md", "src/7-calibration/README.md", "src/pipeline/README.md"];
 
 describe.each(documents)("%s", (path) => {
   const text = readFileSync(join(root, path), "utf8");
