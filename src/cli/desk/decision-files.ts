@@ -22,9 +22,10 @@ export function openDecisions(out: string): DecisionFiles {
   const known: Decision[] = [];
   const read = (): readonly Decision[] => {
     for (const name of namesIn(folder)) {
-      if (seen.has(name)) continue;
+      const found = seen.has(name) ? undefined : decisionsIn(join(folder, name));
+      if (!found) continue;
       seen.add(name);
-      known.push(...decisionsIn(join(folder, name)));
+      known.push(...found);
     }
     return known;
   };
@@ -55,11 +56,14 @@ function namesIn(folder: string): string[] {
   }
 }
 
-/** A file that holds no decisions is left alone: somebody may have put it there. */
-function decisionsIn(path: string): readonly Decision[] {
+/**
+ * Undefined if the file holds no decisions. Somebody may have put it there, and it is left alone; or it is half copied, and holds them
+ * the next time.
+ */
+function decisionsIn(path: string): readonly Decision[] | undefined {
   try {
-    return parseDecisions(readFileSync(path, "utf8")) ?? [];
+    return parseDecisions(readFileSync(path, "utf8"));
   } catch {
-    return [];
+    return;
   }
 }

@@ -166,4 +166,19 @@ describe("decisions in a folder", () => {
     expect(openDecisions(shared).read()).toEqual([]);
     expect(openDecisions(folder.in("none")).read()).toEqual([]);
   });
+
+  it("are read once their file is copied as a whole", () => {
+    const shared = folder.in("copied");
+    mkdirSync(`${shared}/decisions`, { recursive: true });
+    const saved = [{ ...made, at: "2026-05-01T08:00:00.000Z" }];
+    const text = JSON.stringify(saved);
+    const decisions = openDecisions(shared);
+    for (const length of [0, 20, text.length - 1]) {
+      writeFileSync(`${shared}/decisions/saved.json`, text.slice(0, length));
+      expect(decisions.read()).toEqual([]);
+    }
+    writeFileSync(`${shared}/decisions/saved.json`, text);
+    expect(decisions.read()).toEqual(saved);
+    expect(decisions.read()).toEqual(saved);
+  });
 });
