@@ -225,13 +225,14 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
       await page.keyboard.type(" a larger one");
       expect(await nameOf(page)).toBe("week 12/quay-11.jpg");
       expect(await page.locator(".decide textarea").inputValue()).toBe("Ask for a larger one");
-      // Neither does a decision about others touch the note.
+      // Neither does a decision about others touch the note. All of them are sent, and kept, at once.
       await page.locator("[name=search]").fill("quay-12");
       await page.locator(".pick-shown").click();
       await page.locator(".pass-picked").click();
       // 12 and 120 to 129.
       await page.locator(".passed", { hasText: /^Approved 1[12] ·/ }).waitFor();
       expect(await page.locator(".decide textarea").inputValue()).toBe("Ask for a larger one");
+      expect(asked).toHaveLength(2);
       const notes = asked.flatMap((text) => [...text.matchAll(/"note":"([^"]*)"/g)].map(([, note]) => note));
       expect(notes).toEqual(["The date is cut off", ...Array<string>(11).fill("")]);
       await page.context().close();

@@ -65,13 +65,15 @@ async function decide(which, verdict, typed) {
   const [first] = which;
   const next = list.beside(first, 1);
   const said = { verdict, note: typed.trim(), by: by.value.trim() };
+  const made = which.flatMap((k) => {
+    const { file, pieceSha256 } = items[k];
+    return pieceSha256 === undefined ? [] : [{ file, pieceSha256, ...said }];
+  });
+  if (made.length === 0) return;
   const isStillAt = () => which.length === 1 && current === first && !pane.hidden && note.value === typed;
   try {
     const keep = await keeping;
-    for (const k of which) {
-      const { file, pieceSha256 } = items[k];
-      if (pieceSha256 !== undefined) await keep({ file, pieceSha256, ...said });
-    }
+    await keep(made);
     if (!isStillAt()) return;
     note.value = "";
     if (verdict !== "open") open(next);
