@@ -18,6 +18,9 @@ beforeAll(() => {
   writeFileSync(`${out}/batch.json`, "{}");
   writeFileSync(`${out}/boat/boat größe.burn.png`, "png");
   writeFileSync(`${out}/.spotpitch/hidden.json`, "{}");
+  // Each is there, and would be served by a tidier address.
+  writeFileSync(`${out}/boat/in.json`, "{}");
+  writeFileSync(`${out}/boat\\back.json`, "{}");
   writeFileSync(`${out}/notes.txt`, "text");
   writeFileSync(folder.in("outside.json"), "{}");
   symlinkSync(folder.in("outside.json"), `${out}/link.json`);
@@ -40,7 +43,9 @@ describe("servedFile", () => {
     "up/outside.json",
     "notes.txt",
     "boat",
-    "boat//boat.burn.png",
+    "boat//in.json",
+    "boat%2Fin.json",
+    "boat%5Cback.json",
     "%",
     "%00.json",
     "missing.json",
