@@ -53,11 +53,13 @@ export async function layPrepared(
 
 function reasonNotToLay({ grade, file, decision }: UploadEntry, { resolved }: Job): string | undefined {
   if (decision?.verdict === "sent-back")
-    return `"${file}" was sent back at the desk${decision.note ? `: ${decision.note}` : "."}`;
+    return `"${file}" was sent back at the desk${decision.note ? `: ${oneLine(decision.note)}` : "."}`;
   if (grade === "ask" && decision?.verdict !== "approved")
     return `"${file}" waits for the customer's answer. Approve it at the desk to lay it as it is.`;
   return resolved.wrap && sayRefusal(refusal("board-of-round-piece", { name: file }), commandReader);
 }
+
+const oneLine = (text: string): string => text.replace(/\s+/g, " ");
 
 function pieceOf(
   { file, figures }: UploadEntry,

@@ -38,8 +38,9 @@ export function openDecisions(out: string): DecisionFiles {
       const decisions = dated(made, latestDecisions(read()), Date.now());
       mkdirSync(folder, { recursive: true });
       const name = `${decisions[0].at.replace(/[:.]/g, "-")}-${randomUUID()}.json`;
-      await writeFileAtomic(join(folder, name), `${JSON.stringify(decisions)}\n`);
+      // Before the file is there: another request may look into the folder while it is written.
       seen.add(name);
+      await writeFileAtomic(join(folder, name), `${JSON.stringify(decisions)}\n`);
       known.push(...decisions);
       return decisions;
     },

@@ -117,7 +117,7 @@ describe("pieces of a batch", () => {
   it("are laid as it was decided at the desk, whatever their grade", async () => {
     const { boards, notLaid } = await laid(
       { id: "a.jpg", grade: "ask", quantity: 1, decided: [["approved", "The customer agrees."]] },
-      { id: "b.jpg", decided: [["sent-back", "The date is cut off."]] },
+      { id: "b.jpg", decided: [["sent-back", "The date\nis cut off."]] },
       { id: "c.jpg", grade: "note", decided: [["sent-back", ""]] },
       {
         id: "d.jpg",

@@ -167,6 +167,20 @@ describe("decisions in a folder", () => {
     expect(jon.read()).toHaveLength(20);
   });
 
+  it("are known once each, also if somebody looks while they are written", async () => {
+    const decisions = openDecisions(folder.in("looking"));
+    let isKept = false;
+    const keeping = decisions.keep([made]).then(() => {
+      isKept = true;
+    });
+    while (!isKept) {
+      decisions.read();
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+    await keeping;
+    expect(decisions.read()).toHaveLength(1);
+  });
+
   it("are later than what their maker knew, also where the clocks differ", async () => {
     const shared = folder.in("clocks");
     mkdirSync(`${shared}/decisions`, { recursive: true });

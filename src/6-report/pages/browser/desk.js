@@ -78,7 +78,7 @@ async function decide(which, verdict, typed) {
     note.value = "";
     if (verdict !== "open") open(next);
   } catch (error) {
-    const what = which.length === 1 ? items[first].file : `${which.length} decisions`;
+    const what = which.length === 1 ? items[first].file : `${made.length} decisions`;
     if (current === undefined || pane.hidden) {
       open(first);
       note.value = typed;
