@@ -11,6 +11,7 @@ import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { parseArgs } from "node:util";
 import { chromium, type Page } from "playwright-core";
+import { openDeskServer } from "../src/cli/desk/desk-server.js";
 import { madeDesk } from "../tests/batch/desk/made-desk.js";
 
 const { values } = parseArgs({
@@ -60,6 +61,7 @@ try {
   report("sort by machine time", [await page.evaluate<number>(choosing("sort", "longest"))]);
   report("those to ask about", [await timed(page, "group-ask")]);
   report("all", [await timed(page, "group-all")]);
+  report("approve all, kept in the folder", [await approvingAll()]);
 } finally {
   await browser.close();
   if (!values.keep) rmSync(folder, { recursive: true, force: true });
@@ -74,6 +76,21 @@ function typing(words: string): string {
 function choosing(name: string, value: string): string {
   return `(() => { const field = document.querySelector("[name=${name}]"); field.value = "${value}";
     const start = performance.now(); field.dispatchEvent(new Event("input", { bubbles: true })); ${UNTIL_PAINTED} })()`;
+}
+
+/** The time from the click until every piece counts as approved. */
+async function approvingAll(): Promise<number> {
+  const desk = await openDeskServer(folder, 0);
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
+  await page.goto(desk.address);
+  await page.locator(".pick-shown").click();
+  const start = performance.now();
+  await page.locator(".pass-picked").click();
+  await page.locator("label[for=verdict-undecided] b", { hasText: /^0$/ }).waitFor();
+  const ms = performance.now() - start;
+  await page.close();
+  await desk.close();
+  return ms;
 }
 
 function timed(page: Page, id: string): Promise<number> {

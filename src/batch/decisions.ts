@@ -20,10 +20,10 @@ export type Decision = z.infer<typeof decisionSchema>;
 /** A decision before it has a time. */
 export type MadeDecision = Omit<Decision, "at">;
 
-const madeSchema = z.strictObject(decisionSchema.omit({ at: true }).shape);
+const madeSchema = z.array(z.strictObject(decisionSchema.omit({ at: true }).shape)).min(1);
 
-/** Check what a page sent. Undefined if it is no decision. */
-export const parseMadeDecision = (value: unknown): MadeDecision | undefined =>
+/** Check what a page sent. Undefined if it is no list of decisions. */
+export const parseMadeDecisions = (value: unknown): readonly MadeDecision[] | undefined =>
   madeSchema.safeParse(value).data;
 
 /** The decisions of a file: one, or a list as a page saves it. Undefined if the file holds anything else. */

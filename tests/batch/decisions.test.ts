@@ -3,7 +3,7 @@ import {
   type Decision,
   latestDecisions,
   parseDecisions,
-  parseMadeDecision,
+  parseMadeDecisions,
 } from "../../src/batch/decisions.js";
 import { preparedEntry } from "../../src/batch/entry.js";
 import { batchCsv, listedVerdicts, verdictOf } from "../../src/batch/lists.js";
@@ -33,9 +33,10 @@ describe("decisions", () => {
 
   it("of a page have no time of their own", () => {
     const { at, ...made } = decision();
-    expect(parseMadeDecision(made)).toEqual(made);
-    expect(parseMadeDecision({ ...made, at })).toBeUndefined();
-    expect(parseMadeDecision({ ...made, note: "x".repeat(4001) })).toBeUndefined();
+    expect(parseMadeDecisions([made, made])).toEqual([made, made]);
+    expect(parseMadeDecisions([])).toBeUndefined();
+    expect(parseMadeDecisions([made, { ...made, at }])).toBeUndefined();
+    expect(parseMadeDecisions([{ ...made, note: "x".repeat(4001) }])).toBeUndefined();
   });
 
   it("count by time, whatever the order in which they are found, also at the same moment", () => {

@@ -1,5 +1,4 @@
 import { boardSummary } from "../../batch/board-summary.js";
-import { STILL_ARRIVING } from "../../batch/entry.js";
 import type { Verdict } from "../../batch/lists.js";
 import { batchJson, batchSummary } from "../../batch/lists.js";
 import { SpotpitchError } from "../../core/errors.js";
@@ -10,7 +9,7 @@ import type { Upload } from "./inputs.js";
 import type { BoundJobs } from "./jobs.js";
 import { type Batch, type BatchRequest, readRequest } from "./request.js";
 import { openRun } from "./run.js";
-import { watchUploads } from "./watch.js";
+import { stillArriving, watchUploads } from "./watch.js";
 
 /** Exit status if some uploads were refused, or wait for a row of the job sheet. */
 const SOME_NOT_PREPARED = 4;
@@ -54,14 +53,6 @@ async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequ
   } finally {
     await run.close();
   }
-}
-
-/** Paths of the uploads that may be incomplete. */
-function stillArriving(uploads: readonly Upload[], verdicts: readonly Verdict[]): string[] {
-  const arriving = new Set(
-    verdicts.filter(({ entry }) => entry.code === STILL_ARRIVING).map(({ entry }) => entry.file),
-  );
-  return uploads.filter(({ id }) => arriving.has(id)).map(({ path }) => path);
 }
 
 /**

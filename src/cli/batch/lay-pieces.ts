@@ -22,8 +22,8 @@ export interface LayingContext {
 }
 
 /**
- * Lay the pieces of a pass on boards: those that are ready or have a note. One that asks waits for the customer's answer, and is laid
- * when it is ready.
+ * Lay the pieces of a pass on boards: those that are ready or have a note. What was decided at the desk counts more than the grade: one
+ * that asks is laid once it is approved, and one that was sent back is not laid.
  */
 export async function layPrepared(
   verdicts: readonly Verdict[],
@@ -51,10 +51,15 @@ export async function layPrepared(
   return { boards: await context.boards.replace(boards, context.signal), notLaid };
 }
 
-function reasonNotToLay({ grade, file }: UploadEntry, { resolved }: Job): string | undefined {
-  if (grade === "ask") return `"${file}" waits for the customer's answer.`;
+function reasonNotToLay({ grade, file, decision }: UploadEntry, { resolved }: Job): string | undefined {
+  if (decision?.verdict === "sent-back")
+    return `"${file}" was sent back at the desk${decision.note ? `: ${oneLine(decision.note)}` : "."}`;
+  if (grade === "ask" && decision?.verdict !== "approved")
+    return `"${file}" waits for the customer's answer. Approve it at the desk to lay it as it is.`;
   return resolved.wrap && sayRefusal(refusal("board-of-round-piece", { name: file }), commandReader);
 }
+
+const oneLine = (text: string): string => text.replace(/\s+/g, " ");
 
 function pieceOf(
   { file, figures }: UploadEntry,

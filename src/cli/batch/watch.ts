@@ -1,4 +1,6 @@
 import { setTimeout as pause } from "node:timers/promises";
+import { STILL_ARRIVING } from "../../batch/entry.js";
+import type { Verdict } from "../../batch/lists.js";
 import { fileAgeMs, fileSignature } from "./file-signature.js";
 import type { Upload } from "./inputs.js";
 
@@ -38,6 +40,16 @@ export async function watchUploads({ find, watched, take }: Watching, signal: Ab
     }
     await pause(LOOK_EVERY_MS, undefined, { signal });
   }
+}
+
+/** Paths of the uploads that may be incomplete. A file with several pieces has a verdict for each. */
+export function stillArriving(uploads: readonly Upload[], verdicts: readonly Verdict[]): string[] {
+  const arriving = new Set(
+    verdicts
+      .filter(({ entry }) => entry.code === STILL_ARRIVING)
+      .map(({ entry }) => entry.upload ?? entry.file),
+  );
+  return uploads.filter(({ id }) => arriving.has(id)).map(({ path }) => path);
 }
 
 interface Seen {

@@ -2,13 +2,13 @@ import { randomBytes, timingSafeEqual } from "node:crypto";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
-import { parseMadeDecision } from "../../batch/decisions.js";
+import { parseMadeDecisions } from "../../batch/decisions.js";
 import { fileSignature } from "../batch/file-signature.js";
 import { type DecisionFiles, openDecisions } from "./decision-files.js";
 import { servedFile } from "./served-file.js";
 
-/** Bytes of a decision with the longest note. */
-const MAX_BODY_BYTES = 64_000;
+/** Bytes of decisions about some 30,000 pieces. */
+const MAX_BODY_BYTES = 8e6;
 
 /** The desk keeps no visitor's data, runs in no frame, and tells nobody its address, which is its key. */
 const HEADERS = {
@@ -112,23 +112,23 @@ async function knownAfter({ out, decisions }: Desk, after: number): Promise<Answ
 
 async function decide({ decisions }: Desk, request: IncomingMessage): Promise<Answer> {
   // A form of another page cannot send this type without asking first.
-  if (request.headers["content-type"] !== "application/json") return failed(415, "A decision is JSON.");
+  if (request.headers["content-type"] !== "application/json") return failed(415, "Decisions are JSON.");
   const text = await bodyOf(request);
-  const made = text === undefined ? undefined : parseMadeDecision(parsed(text));
+  if (text === undefined) return failed(413, "These are too many at once. Select fewer.");
+  const made = parseMadeDecisions(parsed(text));
   if (!made) return failed(400, "That is no decision; its note may be too long.");
   return json(200, await decisions.keep(made));
 }
 
-/** Undefined if it is too long. */
+/** Undefined if it is too long. It is then read to its end all the same, because a browser takes no answer before. */
 async function bodyOf(request: IncomingMessage): Promise<string | undefined> {
   const parts: Buffer[] = [];
   let bytes = 0;
   for await (const part of request) {
     bytes += part.length;
-    if (bytes > MAX_BODY_BYTES) return;
-    parts.push(part);
+    if (bytes <= MAX_BODY_BYTES) parts.push(part);
   }
-  return Buffer.concat(parts).toString("utf8");
+  return bytes > MAX_BODY_BYTES ? undefined : Buffer.concat(parts).toString("utf8");
 }
 
 function parsed(text: string): unknown {

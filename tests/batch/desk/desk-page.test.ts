@@ -95,6 +95,20 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
     return page;
   };
   const open = (options?: BrowserContextOptions) => openAt(address, options);
+  /** What a page sends to be kept, and what lets it through. */
+  const slowDecisions = async (page: Page): Promise<readonly [string[], () => void]> => {
+    const asked: string[] = [];
+    let goOn = (): void => {};
+    const free = new Promise<void>((resolve) => {
+      goOn = resolve;
+    });
+    await page.route("**/decisions", async (route) => {
+      asked.push(route.request().postData() ?? "");
+      await free;
+      await route.continue();
+    });
+    return [asked, goOn];
+  };
   const shown = (page: Page) => page.locator(".shown").textContent();
   const nameOf = (page: Page) => page.locator("#pane-name").textContent();
 
@@ -188,6 +202,40 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
       await other.getByText("quay-0.jpg").click();
       expect(await other.locator(".decided").textContent()).toMatch(/^Approved by Mara, /);
       await Promise.all([one.context().close(), other.context().close()]);
+    } finally {
+      await desk.close();
+    }
+  });
+
+  it("leaves alone what somebody does while a slow decision is kept", async () => {
+    const desk = await openDeskServer(folder, 0);
+    try {
+      const page = await openAt(desk.address);
+      const [asked, goOn] = await slowDecisions(page);
+      await page.getByText("quay-10.jpg").click();
+      await page.keyboard.press("b");
+      await page.keyboard.type("The date is cut off");
+      await page.keyboard.press("Enter");
+      await expect.poll(() => asked.length).toBe(1);
+      await page.keyboard.press("j");
+      await page.keyboard.press("b");
+      await page.keyboard.type("Ask for");
+      goOn();
+      await page.locator("label[for=verdict-sent-back] b", { hasText: "1" }).waitFor();
+      await page.keyboard.type(" a larger one");
+      expect(await nameOf(page)).toBe("week 12/quay-11.jpg");
+      expect(await page.locator(".decide textarea").inputValue()).toBe("Ask for a larger one");
+      // Neither does a decision about others touch the note. All of them are sent, and kept, at once.
+      await page.locator("[name=search]").fill("quay-12");
+      await page.locator(".pick-shown").click();
+      await page.locator(".pass-picked").click();
+      // 12 and 120 to 129.
+      await page.locator(".passed", { hasText: /^Approved 1[12] ·/ }).waitFor();
+      expect(await page.locator(".decide textarea").inputValue()).toBe("Ask for a larger one");
+      expect(asked).toHaveLength(2);
+      const notes = asked.flatMap((text) => [...text.matchAll(/"note":"([^"]*)"/g)].map(([, note]) => note));
+      expect(notes).toEqual(["The date is cut off", ...Array<string>(11).fill("")]);
+      await page.context().close();
     } finally {
       await desk.close();
     }

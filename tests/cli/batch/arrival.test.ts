@@ -1,13 +1,16 @@
 import { mkdirSync, utimesSync, writeFileSync } from "node:fs";
 import { afterAll, describe, expect, it } from "vitest";
+import { arrivingEntry, refusedEntry } from "../../../src/batch/entry.js";
 import { defaultLimits } from "../../../src/batch/limits.js";
+import { verdictOf } from "../../../src/batch/lists.js";
 import type { Refusal } from "../../../src/batch/outcome.js";
+import { bindRows, fromSheetOf } from "../../../src/cli/batch/bind-rows.js";
 import type { Upload } from "../../../src/cli/batch/inputs.js";
 import type { Job } from "../../../src/cli/batch/jobs.js";
 import { openLedger } from "../../../src/cli/batch/ledger.js";
 import { createSettle } from "../../../src/cli/batch/output-folder.js";
 import { type PassContext, runPass } from "../../../src/cli/batch/pass.js";
-import { createQuietTimes } from "../../../src/cli/batch/watch.js";
+import { createQuietTimes, stillArriving } from "../../../src/cli/batch/watch.js";
 import { METRIC } from "../../../src/core/shown-units.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { temporaryFolder } from "../command.js";
@@ -141,7 +144,7 @@ describe("an upload that may be incomplete", () => {
           jobBytes: 1e9,
           limits: defaultLimits,
         },
-        ...{ copies: 1, board: undefined, jig: undefined },
+        copies: 1,
       },
     };
     const [{ entry }] = await runPass({ jobs: [job], unfit: [], waiting: [] }, context);
@@ -158,5 +161,23 @@ describe("an upload that may be incomplete", () => {
   it("is judged as it is once it is complete, or where more of it would not help", async () => {
     expect(await told(undefined, "INPUT_DAMAGED")).toMatchObject({ state: "refused", code: "INPUT_DAMAGED" });
     expect(await told("assumed", "INPUT_TOO_LARGE")).toMatchObject({ code: "INPUT_TOO_LARGE" });
+  });
+
+  it("is looked at again, also if it has pieces with names", () => {
+    const uploads = ["boat.jpg", "gull.jpg", "net.jpg"].map((id) => ({ id, path: `/uploads/${id}` }));
+    const rows = ["small", "large"].map((name) => ({
+      file: "boat.jpg",
+      name,
+      where: name,
+      folder: "/",
+      values: {},
+    }));
+    const { pieces } = bindRows(uploads, rows, "prepare");
+    const verdicts = pieces.map(({ upload: { id }, file, row }) => {
+      const entry = file === "net.jpg" ? refusedEntry(id, "INPUT_EMPTY", "empty") : arrivingEntry(id, []);
+      return verdictOf({ entry }, fromSheetOf(file, row));
+    });
+    expect(verdicts.map(({ entry }) => entry.file)).toContain("boat.jpg [small]");
+    expect(stillArriving(uploads, verdicts)).toEqual(["/uploads/boat.jpg", "/uploads/gull.jpg"]);
   });
 });

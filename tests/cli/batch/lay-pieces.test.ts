@@ -2,7 +2,10 @@
  * Which pieces of a batch are laid on boards, and how often.
  */
 import { describe, expect, it } from "vitest";
+import type { Decision } from "../../../src/batch/decisions.js";
 import { preparedEntry, refusedEntry, type UploadEntry } from "../../../src/batch/entry.js";
+import { listedVerdicts } from "../../../src/batch/lists.js";
+import { sha256 } from "../../../src/batch/sha256.js";
 import type { BoardLayout } from "../../../src/board/board-piece.js";
 import type { Job } from "../../../src/cli/batch/jobs.js";
 import { layPrepared } from "../../../src/cli/batch/lay-pieces.js";
@@ -20,6 +23,8 @@ interface Piece {
   readonly quantity?: number;
   readonly grade?: "ready" | "note" | "ask";
   readonly isRefused?: boolean;
+  /** At the desk: verdicts in their order, each with a note. */
+  readonly decided?: readonly (readonly [Decision["verdict"], string])[];
 }
 
 function entryOf({ id, widthMm = 20, grade = "ready", isRefused = false }: Piece): UploadEntry {
@@ -29,6 +34,23 @@ function entryOf({ id, widthMm = 20, grade = "ready", isRefused = false }: Piece
   const more = { material: "maple", seconds: 1, assumed: [] };
   const prepared = { findings: [], figures: { ...figures, ...more } as never };
   return { ...preparedEntry(id, { ...prepared, findings }, []), grade };
+}
+
+const pieceOf = (id: string) => sha256(`piece ${id}`);
+
+/** As a pass passes them on: with what was decided. */
+function verdictsOf(pieces: readonly Piece[]) {
+  const verdicts = pieces.map((piece) => ({
+    entry: { ...entryOf(piece), pieceSha256: pieceOf(piece.id) },
+    kept: false,
+  }));
+  const decisions = pieces.flatMap(({ id, decided = [] }) =>
+    decided.map(([verdict, note], i) => ({
+      ...{ file: id, pieceSha256: pieceOf(id), verdict, note, by: "Mara" },
+      at: new Date(i).toISOString(),
+    })),
+  );
+  return listedVerdicts(verdicts, decisions);
 }
 
 async function laid(...pieces: readonly Piece[]) {
@@ -47,31 +69,26 @@ async function laid(...pieces: readonly Piece[]) {
       asGiven: { units: METRIC },
     }),
   );
-  const told = await layPrepared(
-    pieces.map((piece) => ({ entry: entryOf(piece), kept: false })),
-    jobs,
-    ground,
-    {
-      out: "/out",
-      settings: { copies: 2 },
-      ledger: {
-        get: (id) => ({
-          ...{ entry: refusedEntry(id, "INPUT_EMPTY", ""), contentSha256: "", jobSha256: "" },
-          outputs: [
-            { path: `${id}/a.burn.png`, sha256: `burn of ${id}` },
-            { path: `${id}/a.preview.png`, sha256: `preview of ${id}` },
-          ],
-        }),
-      },
-      boards: {
-        withdraw: async () => {},
-        replace: async (each) => {
-          layouts = each;
-          return [];
-        },
+  const told = await layPrepared(verdictsOf(pieces), jobs, ground, {
+    out: "/out",
+    settings: { copies: 2 },
+    ledger: {
+      get: (id) => ({
+        ...{ entry: refusedEntry(id, "INPUT_EMPTY", ""), contentSha256: "", jobSha256: "" },
+        outputs: [
+          { path: `${id}/a.burn.png`, sha256: `burn of ${id}` },
+          { path: `${id}/a.preview.png`, sha256: `preview of ${id}` },
+        ],
+      }),
+    },
+    boards: {
+      withdraw: async () => {},
+      replace: async (each) => {
+        layouts = each;
+        return [];
       },
     },
-  );
+  });
   const boards = layouts.map(({ places }) => places.map(({ piece, copy }) => `${piece.name} ${copy}`));
   return { boards, layouts, notLaid: told.notLaid };
 }
@@ -95,6 +112,36 @@ describe("pieces of a batch", () => {
     );
     expect(boards).toEqual([["boat.jpg 1"]]);
     expect(notLaid).toEqual([{ file: "gull.jpg", message: expect.stringMatching(/waits for the customer/) }]);
+  });
+
+  it("are laid as it was decided at the desk, whatever their grade", async () => {
+    const { boards, notLaid } = await laid(
+      { id: "a.jpg", grade: "ask", quantity: 1, decided: [["approved", "The customer agrees."]] },
+      { id: "b.jpg", decided: [["sent-back", "The date\nis cut off."]] },
+      { id: "c.jpg", grade: "note", decided: [["sent-back", ""]] },
+      {
+        id: "d.jpg",
+        grade: "ask",
+        decided: [
+          ["approved", ""],
+          ["open", ""],
+        ],
+      },
+      {
+        id: "e.jpg",
+        quantity: 1,
+        decided: [
+          ["sent-back", ""],
+          ["approved", ""],
+        ],
+      },
+    );
+    expect(boards).toEqual([["a.jpg 1", "e.jpg 1"]]);
+    expect(notLaid).toEqual([
+      { file: "b.jpg", message: '"b.jpg" was sent back at the desk: The date is cut off.' },
+      { file: "c.jpg", message: '"c.jpg" was sent back at the desk.' },
+      { file: "d.jpg", message: expect.stringMatching(/waits for the customer/) },
+    ]);
   });
 
   it("of another density, material or speed lie on boards of their own", async () => {

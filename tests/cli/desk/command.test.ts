@@ -26,7 +26,7 @@ it("serves a batch until Ctrl-C, and keeps what is decided in its folder", async
   const kept = await fetch(`${address}decisions`, {
     method: "POST",
     headers: { "Content-Type": "application/json" },
-    body: JSON.stringify(decision),
+    body: JSON.stringify([decision]),
   });
   expect(kept.status).toBe(200);
   expect(readdirSync(`${out}/decisions`)).toHaveLength(1);

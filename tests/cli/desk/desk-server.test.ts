@@ -18,6 +18,9 @@ beforeAll(() => {
   writeFileSync(`${out}/batch.json`, "{}");
   writeFileSync(`${out}/boat/boat größe.burn.png`, "png");
   writeFileSync(`${out}/.spotpitch/hidden.json`, "{}");
+  // Each is there, and would be served by a tidier address.
+  writeFileSync(`${out}/boat/in.json`, "{}");
+  writeFileSync(`${out}/boat\\back.json`, "{}");
   writeFileSync(`${out}/notes.txt`, "text");
   writeFileSync(folder.in("outside.json"), "{}");
   symlinkSync(folder.in("outside.json"), `${out}/link.json`);
@@ -40,7 +43,9 @@ describe("servedFile", () => {
     "up/outside.json",
     "notes.txt",
     "boat",
-    "boat//boat.burn.png",
+    "boat//in.json",
+    "boat%2Fin.json",
+    "boat%5Cback.json",
     "%",
     "%00.json",
     "missing.json",
@@ -99,15 +104,17 @@ describe("the desk's server", () => {
     expect((await ask("", { Origin: "null" })).status).toBe(403);
     expect((await ask("", { Host: host, Origin: origin })).status).toBe(200);
     const before = openDecisions(out).read().length;
-    expect((await post(JSON.stringify(made), { ...json, Origin: "https://desk.example" })).status).toBe(403);
+    expect((await post(JSON.stringify([made]), { ...json, Origin: "https://desk.example" })).status).toBe(
+      403,
+    );
     // What a form can send without asking first.
-    expect((await post(JSON.stringify(made), { "Content-Type": "text/plain" })).status).toBe(415);
+    expect((await post(JSON.stringify([made]), { "Content-Type": "text/plain" })).status).toBe(415);
     expect(openDecisions(out).read()).toHaveLength(before);
   });
 
   it("keeps a decision, and tells the others about it", async () => {
     const { next, batch } = JSON.parse((await ask("decisions?after=0")).text);
-    const kept = JSON.parse((await post(JSON.stringify({ ...made, note: "ä 'quoted'\n" }))).text);
+    const [kept] = JSON.parse((await post(JSON.stringify([{ ...made, note: "ä 'quoted'\n" }]))).text);
     expect(kept).toMatchObject({ ...made, note: "ä 'quoted'\n" });
     expect(JSON.parse((await ask(`decisions?after=${next}`)).text)).toEqual({
       ...{ decisions: [kept], next: next + 1, batch },
@@ -118,12 +125,23 @@ describe("the desk's server", () => {
 
   it.each([
     ["no JSON", "{"],
-    ["no decision", "{}"],
-    ["a piece that is a path", JSON.stringify({ ...made, pieceSha256: "../../../etc/passwd" })],
-    ["a time of its own", JSON.stringify({ ...made, at: "2030-01-01T00:00:00.000Z" })],
-    ["a book", JSON.stringify({ ...made, note: "x".repeat(100_000) })],
+    ["no decision", "[{}]"],
+    ["none at all", "[]"],
+    ["a piece that is a path", JSON.stringify([made, { ...made, pieceSha256: "../../../etc/passwd" }])],
+    ["a time of its own", JSON.stringify([{ ...made, at: "2030-01-01T00:00:00.000Z" }])],
+    ["a book", JSON.stringify([{ ...made, note: "x".repeat(100_000) }])],
   ])("refuses %s", async (_what, body) => {
+    const before = openDecisions(out).read().length;
     expect((await post(body)).status).toBe(400);
+    expect(openDecisions(out).read()).toHaveLength(before);
+  });
+
+  it("refuses more than it wants to read, and says so", async () => {
+    const { status, text } = await post(
+      JSON.stringify(Array(2000).fill({ ...made, note: "x".repeat(4000) })),
+    );
+    expect(status).toBe(413);
+    expect(text).toMatch(/too many/);
   });
 
   it("does nothing else", async () => {
@@ -137,7 +155,7 @@ describe("decisions in a folder", () => {
     const [mara, jon] = [openDecisions(shared), openDecisions(shared)];
     await Promise.all(
       Array.from({ length: 20 }, (_, i) =>
-        (i % 2 ? mara : jon).keep({ ...made, by: i % 2 ? "Mara" : "Jon", note: String(i) }),
+        (i % 2 ? mara : jon).keep([{ ...made, by: i % 2 ? "Mara" : "Jon", note: String(i) }]),
       ),
     );
     expect(readdirSync(`${shared}/decisions`)).toHaveLength(20);
@@ -149,13 +167,33 @@ describe("decisions in a folder", () => {
     expect(jon.read()).toHaveLength(20);
   });
 
+  it("are known once each, also if somebody looks while they are written", async () => {
+    const decisions = openDecisions(folder.in("looking"));
+    let isKept = false;
+    const keeping = decisions.keep([made]).then(() => {
+      isKept = true;
+    });
+    while (!isKept) {
+      decisions.read();
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+    await keeping;
+    expect(decisions.read()).toHaveLength(1);
+  });
+
   it("are later than what their maker knew, also where the clocks differ", async () => {
     const shared = folder.in("clocks");
     mkdirSync(`${shared}/decisions`, { recursive: true });
     const ahead = { ...made, at: new Date(Date.now() + 3_600_000).toISOString() };
     writeFileSync(`${shared}/decisions/saved-by-hand.json`, JSON.stringify([ahead]));
-    const { at } = await openDecisions(shared).keep({ ...made, verdict: "sent-back" });
-    expect(Date.parse(at)).toBeGreaterThan(Date.parse(ahead.at));
+    const other = { ...made, file: "gull.jpg", pieceSha256: "f".repeat(64) };
+    const kept = await openDecisions(shared).keep([other, { ...made, verdict: "sent-back" }]);
+    expect(Date.parse(kept[1].at)).toBeGreaterThan(Date.parse(ahead.at));
+    // Other pieces have the time of the clock.
+    expect(Date.parse(kept[0].at)).toBeLessThan(Date.parse(ahead.at));
+    // What is decided at a time is one file.
+    expect(readdirSync(`${shared}/decisions`)).toHaveLength(2);
+    expect(openDecisions(shared).read()).toEqual(expect.arrayContaining([ahead, ...kept]));
   });
 
   it("do not suffer from what else lies there", () => {
@@ -165,5 +203,20 @@ describe("decisions in a folder", () => {
     writeFileSync(`${shared}/decisions/being-written.json.1234`, "");
     expect(openDecisions(shared).read()).toEqual([]);
     expect(openDecisions(folder.in("none")).read()).toEqual([]);
+  });
+
+  it("are read once their file is copied as a whole", () => {
+    const shared = folder.in("copied");
+    mkdirSync(`${shared}/decisions`, { recursive: true });
+    const saved = [{ ...made, at: "2026-05-01T08:00:00.000Z" }];
+    const text = JSON.stringify(saved);
+    const decisions = openDecisions(shared);
+    for (const length of [0, 20, text.length - 1]) {
+      writeFileSync(`${shared}/decisions/saved.json`, text.slice(0, length));
+      expect(decisions.read()).toEqual([]);
+    }
+    writeFileSync(`${shared}/decisions/saved.json`, text);
+    expect(decisions.read()).toEqual(saved);
+    expect(decisions.read()).toEqual(saved);
   });
 });

@@ -12,9 +12,9 @@ const ASK_EVERY_MS = 3000;
 
 /**
  * Where decisions are kept: in the folder, if the page comes from the command `desk`; otherwise in this browser, from which they can
- * be saved as a file. Returns what keeps one.
+ * be saved as a file. Returns what keeps some, all or none.
  *
- * @param {DeskParts} parts @param {Store} store @returns {Promise<(made: Made) => Promise<void>>}
+ * @param {DeskParts} parts @param {Store} store @returns {Promise<(made: Made[]) => Promise<void>>}
  */
 export const openKeeping = async ({ keeps }, store) => {
   if (/^https?:$/.test(location.protocol)) {
@@ -59,7 +59,7 @@ function keepInFolder(keeps, store, first) {
     setTimeout(look, ASK_EVERY_MS);
   };
   setTimeout(look, ASK_EVERY_MS);
-  return async (/** @type {Made} */ made) => {
+  return async (/** @type {Made[]} */ made) => {
     const response = await fetch("decisions", {
       method: "POST",
       headers: { "Content-Type": "application/json" },
@@ -68,7 +68,7 @@ function keepInFolder(keeps, store, first) {
     if (!response) throw new Error("The desk does not answer: it may have been ended. Start it again.");
     const said = await response.json();
     if (!response.ok) throw new Error(said.error);
-    store.add([said]);
+    store.add(said);
   };
 }
 
@@ -82,10 +82,10 @@ function keepInBrowser(keeps, store) {
   store.add(own);
   const show = () => offer(keeps, own);
   if (own.length > 0) show();
-  return async (/** @type {Made} */ made) => {
-    const decision = { ...made, at: new Date().toISOString() };
+  return async (/** @type {Made[]} */ made) => {
+    const at = new Date().toISOString();
     // Another tab may have kept some meanwhile.
-    own = distinctDecisions([...read(key), ...own, decision]);
+    own = distinctDecisions([...read(key), ...own, ...made.map((each) => ({ ...each, at }))]);
     store.add(own);
     show();
     try {

@@ -53,25 +53,38 @@ function close() {
 /** An upload that waits or was withdrawn has no piece to decide about. @param {Verdict} verdict */
 function decideCurrent(verdict) {
   if (current === undefined || pane.hidden || items[current].pieceSha256 === undefined) return;
-  decide([current], verdict);
+  decide([current], verdict, note.value);
 }
 
-/** Decide about uploads; then go on to the next. @param {number[]} which @param {Verdict} verdict */
-async function decide(which, verdict) {
-  const keep = await keeping;
-  const next = verdict !== "open" && which.length === 1 ? list.beside(which[0], 1) : undefined;
+/**
+ * Decide about uploads; then go on to the next, unless somebody is at something else by then.
+ *
+ * @param {number[]} which @param {Verdict} verdict @param {string} typed the note
+ */
+async function decide(which, verdict, typed) {
+  const [first] = which;
+  const next = list.beside(first, 1);
+  const said = { verdict, note: typed.trim(), by: by.value.trim() };
+  const made = which.flatMap((k) => {
+    const { file, pieceSha256 } = items[k];
+    return pieceSha256 === undefined ? [] : [{ file, pieceSha256, ...said }];
+  });
+  if (made.length === 0) return;
+  const isStillAt = () => which.length === 1 && current === first && !pane.hidden && note.value === typed;
   try {
-    for (const k of which) {
-      const { file, pieceSha256 } = items[k];
-      if (pieceSha256 !== undefined)
-        await keep({ file, pieceSha256, verdict, note: note.value.trim(), by: by.value.trim() });
-    }
+    const keep = await keeping;
+    await keep(made);
+    if (!isStillAt()) return;
     note.value = "";
-    if (next !== undefined) open(next);
+    if (verdict !== "open") open(next);
   } catch (error) {
-    if (current === undefined || pane.hidden) open(which[0]);
+    const what = which.length === 1 ? items[first].file : `${made.length} decisions`;
+    if (current === undefined || pane.hidden) {
+      open(first);
+      note.value = typed;
+    }
     find(form, ".decided", HTMLElement).textContent =
-      `Not kept. ${error instanceof Error ? error.message : error}`;
+      `Not kept: ${what}. ${error instanceof Error ? error.message : error}`;
   }
 }
 
@@ -106,10 +119,9 @@ for (const button of all(form, ".buttons button", HTMLButtonElement))
   button.addEventListener("click", () => decideCurrent(verdictOf(button)));
 // Enter in the field of the name decides nothing.
 form.addEventListener("submit", (event) => event.preventDefault());
-find(tools, ".pass-picked", HTMLElement).addEventListener("click", () => {
-  note.value = "";
-  decide(list.picked(), "approved");
-});
+find(tools, ".pass-picked", HTMLElement).addEventListener("click", () =>
+  decide(list.picked(), "approved", ""),
+);
 find(pane, ".back", HTMLElement).addEventListener("click", close);
 find(pane, ".copy", HTMLElement).addEventListener("click", copy);
 startKeys({
