@@ -102,7 +102,7 @@ ${choiceHtml(
   "Decision",
   DECISIONS.map(([value, words]) => [value, words, 0] as const),
 )}
-<p class="sums"><output class="shown"></output> <output class="picked"></output> <output class="passed"></output>
+<p class="sums"><output class="shown"></output> <output class="picked"></output> <output class="passed"></output> <output class="left-out"></output>
 <span class="picks"><button type="button" class="pick-shown">Select these</button> <button type="button" class="pick-none" hidden>Select none</button> <button type="button" class="pass-picked" hidden>Approve the selected</button></span></p>
 </form>`;
 }

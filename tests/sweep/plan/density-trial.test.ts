@@ -22,6 +22,8 @@ const IGNORED = [
     "linesPerInchOffered",
     "bitmapOnly",
     "format",
+    "text",
+    "textHeightMm",
   ],
   // Each pass burns alike, and its power is for the user to set; a plan has widened its spots already.
   ...["passes", "powerPercent", "wavelengthMm", "propagationRatio", "defocusMm"],

@@ -25,10 +25,11 @@ export function fillPane(pane, item, store, row) {
 }
 
 /** What was decided, and by whom. @param {HTMLElement} pane @param {Item} item @param {Store} store */
-export function showDecision(pane, { pieceSha256 }, store) {
+export function showDecision(pane, { pieceSha256, group }, store) {
   const [last, ...earlier] = store.history(pieceSha256);
   const form = find(pane, ".decide", HTMLFormElement);
   form.hidden = pieceSha256 === undefined;
+  find(form, ".approve", HTMLElement).hidden = group === "refused";
   const verdict = store.verdict(pieceSha256);
   form.dataset.verdict = verdict ?? "";
   find(form, ".take-back", HTMLElement).hidden = verdict === undefined;

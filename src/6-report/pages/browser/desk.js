@@ -21,14 +21,17 @@ const keeping = openKeeping(desk, store);
 const form = find(pane, ".decide", HTMLFormElement);
 const note = find(form, "textarea", HTMLTextAreaElement);
 const by = find(form, "[name=by]", HTMLInputElement);
+/** Notes that are typed and not kept yet, by upload. @type {Map<number, string>} */
+const drafts = new Map();
 /** @type {number | undefined} */
 let current;
 
 /** @param {number | undefined} k */
 function open(k) {
   if (k === undefined) return;
+  if (current !== undefined) drafts.set(current, note.value);
   current = k;
-  note.value = "";
+  note.value = drafts.get(k) ?? "";
   pane.hidden = false;
   document.documentElement.classList.add("opened");
   fillPane(pane, items[k], store, list.row(k));
@@ -53,6 +56,7 @@ function close() {
 /** An upload that waits or was withdrawn has no piece to decide about. @param {Verdict} verdict */
 function decideCurrent(verdict) {
   if (current === undefined || pane.hidden || items[current].pieceSha256 === undefined) return;
+  if (verdict === "approved" && items[current].group === "refused") return;
   decide([current], verdict, note.value);
 }
 
@@ -74,6 +78,7 @@ async function decide(which, verdict, typed) {
   try {
     const keep = await keeping;
     await keep(made);
+    for (const k of which) if (drafts.get(k) === typed) drafts.delete(k);
     if (!isStillAt()) return;
     note.value = "";
     if (verdict !== "open") open(next);
@@ -86,6 +91,18 @@ async function decide(which, verdict, typed) {
     find(form, ".decided", HTMLElement).textContent =
       `Not kept: ${what}. ${error instanceof Error ? error.message : error}`;
   }
+}
+
+/** Those that ask, were refused or are decided already are left as they are: each is looked at by itself. */
+function approvePicked() {
+  const picked = list.picked();
+  const plain = picked.filter(
+    (k) => ["ready", "note"].includes(items[k].group) && store.verdict(items[k].pieceSha256) === undefined,
+  );
+  const left = picked.length - plain.length;
+  find(tools, ".left-out", HTMLElement).textContent =
+    left > 0 ? `${left} left as they are: they ask, were refused or are decided already.` : "";
+  decide(plain, "approved", "");
 }
 
 async function copy() {
@@ -119,9 +136,7 @@ for (const button of all(form, ".buttons button", HTMLButtonElement))
   button.addEventListener("click", () => decideCurrent(verdictOf(button)));
 // Enter in the field of the name decides nothing.
 form.addEventListener("submit", (event) => event.preventDefault());
-find(tools, ".pass-picked", HTMLElement).addEventListener("click", () =>
-  decide(list.picked(), "approved", ""),
-);
+find(tools, ".pass-picked", HTMLElement).addEventListener("click", approvePicked);
 find(pane, ".back", HTMLElement).addEventListener("click", close);
 find(pane, ".copy", HTMLElement).addEventListener("click", copy);
 startKeys({
