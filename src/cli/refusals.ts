@@ -120,7 +120,7 @@ export const refused = {
   pieceChanged: (path: string) =>
     new SpotpitchError(
       "INPUT_CHANGING",
-      `"${path}" has changed since it was prepared, so it is laid on no board. Run the command again: the piece is then prepared anew.`,
+      `"${path}" has changed since it was prepared, so no board shows it. Run the command again: the piece is then prepared anew.`,
       { received: path },
     ),
 

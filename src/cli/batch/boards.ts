@@ -2,13 +2,20 @@ import { readFileSync } from "node:fs";
 import { mkdir, readFile, rename, rm } from "node:fs/promises";
 import { basename, join } from "node:path";
 import writeFileAtomic from "write-file-atomic";
-import { type BoardEntry, type BoardRecord, parseBoardRecords } from "../../batch/board-records.js";
+import {
+  type BoardEntry,
+  type BoardRecord,
+  type BoardVerdicts,
+  type NotLaid,
+  parseBoardRecords,
+} from "../../batch/board-records.js";
 import type { OutputFile } from "../../batch/outcome.js";
 import { BOARDS } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
 import { boardFigures } from "../../board/board-json.js";
 import type { BoardLayout } from "../../board/board-piece.js";
 import { boardName } from "../../board/board-words.js";
+import { SpotpitchError } from "../../core/errors.js";
 import { packageVersion } from "../../core/version.js";
 import { writeBoard } from "../boards.js";
 import { areIntact, removeOwn, type WithdrawBoards } from "./output-folder.js";
@@ -17,8 +24,11 @@ import { areIntact, removeOwn, type WithdrawBoards } from "./output-folder.js";
 export interface BoardFolder {
   /** Called before what was made of an upload changes. */
   readonly withdraw: WithdrawBoards;
-  /** Make these boards. Those that are there already stay, and all others go. Between two of them it stops if the signal aborts. */
-  readonly replace: (layouts: readonly BoardLayout[], signal?: AbortSignal) => Promise<BoardEntry[]>;
+  /**
+   * Make these boards. Those that are there already stay, and all others go. A board with a piece whose file has changed is not made.
+   * Between two of them it stops if the signal aborts.
+   */
+  readonly replace: (layouts: readonly BoardLayout[], signal?: AbortSignal) => Promise<BoardVerdicts>;
 }
 
 /**
@@ -65,15 +75,29 @@ export function openBoards(out: string, recordPath: string, work: string): Board
         if (isWanted && (await areIntact(out, record.outputs))) current.push(record);
       }
       await removeAll(records.filter((record) => !current.includes(record)));
-      const entries: BoardEntry[] = [];
+      const boards: BoardEntry[] = [];
+      const notLaid: NotLaid[] = [];
       for (const { layout, name, boardSha256 } of wanted) {
         signal?.throwIfAborted();
         const there = current.find((record) => record.boardSha256 === boardSha256);
-        entries.push(there?.entry ?? (await make(layout, name, boardSha256)));
+        try {
+          boards.push(there?.entry ?? (await make(layout, name, boardSha256)));
+        } catch (error) {
+          notLaid.push(...notMade(layout, name, error));
+        }
       }
-      return entries;
+      return { boards, notLaid };
     },
   };
+}
+
+/** The pieces of a board that cannot be made because a file of one of them has changed. Every other error is thrown again. */
+function notMade(layout: BoardLayout, name: string, error: unknown): NotLaid[] {
+  if (!(error instanceof SpotpitchError && error.code.startsWith("INPUT_"))) throw error;
+  return piecesOn(layout).map(({ file }) => ({
+    file,
+    message: `"${file}" is not laid, because ${name} cannot be made: ${error.message}`,
+  }));
 }
 
 /** The text of a file; empty if there is none yet. */

@@ -39,9 +39,9 @@ const bytesOf = (name: string): Buffer => readFileSync(join(folder.in("boards"),
 
 describe("boards of a batch", () => {
   it("are written with a bitmap and their places, and recorded", async () => {
-    const entries = await open().replace(laid(await written("a"), await written("b")));
+    const { boards } = await open().replace(laid(await written("a"), await written("b")));
     expect(there()).toEqual(["board-01.burn.png", "board-01.json", "board-02.burn.png", "board-02.json"]);
-    expect(entries).toMatchObject([
+    expect(boards).toMatchObject([
       { board: "board-01", material: "maple", pieces: [{ file: "a", copies: 1 }], widthMm: 3 },
       { board: "board-02", pieces: [{ file: "b", copies: 1 }] },
     ]);
@@ -53,8 +53,8 @@ describe("boards of a batch", () => {
     await open().replace(laid(a, b));
     // An unchanged board is not made again: its pieces need not be there.
     rmSync(b.bitmap.path);
-    expect(await open().replace(laid(a, b))).toHaveLength(2);
-    expect(await open().replace(laid(a))).toMatchObject([{ board: "board-01" }]);
+    expect((await open().replace(laid(a, b))).boards).toHaveLength(2);
+    expect((await open().replace(laid(a))).boards).toMatchObject([{ board: "board-01" }]);
     expect(there()).toEqual(["board-01.burn.png", "board-01.json"]);
     await open().replace([]);
     expect(there()).toEqual([]);
@@ -103,10 +103,16 @@ describe("boards of a batch", () => {
     expect(there()).toEqual([]);
   });
 
-  it("refuse a piece that has changed since it was prepared", async () => {
-    const one = await written("a");
-    writeFileSync(one.bitmap.path, "touched up by hand");
-    await expect(open().replace(laid(one))).rejects.toMatchObject({ code: "INPUT_CHANGING" });
-    expect(there()).toEqual([]);
+  it("are not made with a piece that has changed since it was prepared, or is gone, and the others are", async () => {
+    const [a, b, c] = [await written("a"), await written("b"), await written("c")];
+    writeFileSync(a.bitmap.path, "touched up by hand");
+    rmSync(c.bitmap.path);
+    const { boards, notLaid } = await open().replace(laid(a, b, c));
+    expect(boards).toMatchObject([{ pieces: [{ file: "b" }] }]);
+    expect(notLaid).toEqual([
+      { file: "a", message: expect.stringMatching(/^"a" .*a\.burn\.png" has changed since it was prepared/) },
+      { file: "c", message: expect.stringMatching(/^"c" .*c\.burn\.png" cannot be read/) },
+    ]);
+    expect(there()).toEqual(["board-02.burn.png", "board-02.json"]);
   });
 });
