@@ -188,7 +188,8 @@ export const refusedSheet = {
     sheetWith(`${sheet} is not UTF-8 text, and its letters cannot be told; save it as "CSV UTF-8"`),
   notAList: (sheet: string) => sheetWith(`${sheet} must hold a list of objects, one for each file`),
   unreadableRow: (where: string, why: string) => sheetWith(`${where} cannot be read (${why})`),
-  columnTwice: (sheet: string, column: string) => sheetWith(`${sheet} has two columns "${column}"`),
+  /** @param where the sheet, or a row of JSON */
+  columnTwice: (where: string, column: string) => sheetWith(`${where} has two columns "${column}"`),
   noRows: (sheet: string) => sheetWith(`${sheet} names no file`),
   noFileColumn: (sheet: string) => sheetWith(`${sheet} has no column "file"`),
   noColumnName: (where: string, cell: string) => rowWith(`${where} has "${cell}" without a column name`),

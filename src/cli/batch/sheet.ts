@@ -67,7 +67,7 @@ export const rowsInside = (rows: readonly SheetRow[]): SheetRow[] =>
 
 const leadsOut = (file: string): boolean => /^([\\/]|[a-z]:)/i.test(file) || file.split("/").includes("..");
 
-/** A path in the form of ids: "/" between parts, no "./" before. */
+/** A path in the form of ids, on every system: "/" between parts, no "./" before. */
 const tidy = (file: string): string => normalize(file.trim().replaceAll("\\", "/")).replace(/^\.\//, "");
 
 interface Row {
@@ -137,6 +137,7 @@ function csvRows(text: string, sheet: string): Row[] {
   const heads = head.map((name) => name.replace(/^\ufeff/, ""));
   const columns = heads.map((name) => (name === "" ? undefined : columnOf(name, sheet)));
   checkColumns(columns, sheet);
+  if (!columns.some((column) => column?.is === "file")) throw refusedSheet.noFileColumn(sheet);
   return rows.map(({ cells, number }) => ({
     number,
     stray: cells.find((cell, i) => cell !== "" && !columns[i]),
@@ -145,16 +146,15 @@ function csvRows(text: string, sheet: string): Row[] {
   }));
 }
 
-/** Throws for a sheet without files, and for two columns that mean the same. */
-function checkColumns(columns: readonly (Column | undefined)[], sheet: string): void {
+/** Throws for two columns that mean the same. */
+function checkColumns(columns: readonly (Column | undefined)[], where: string): void {
   const seen = new Set<string>();
   for (const column of columns) {
     if (!column) continue;
     const meaning = meaningOf(column);
-    if (seen.has(meaning)) throw refusedSheet.columnTwice(sheet, meaning.replace(/^own /, ""));
+    if (seen.has(meaning)) throw refusedSheet.columnTwice(where, meaning.replace(/^own /, ""));
     seen.add(meaning);
   }
-  if (!seen.has("file")) throw refusedSheet.noFileColumn(sheet);
 }
 
 function jsonRows(text: string, sheet: string): Row[] {
@@ -170,6 +170,10 @@ function jsonRows(text: string, sheet: string): Row[] {
   };
   return content.map((row, i) => {
     const cells = Object.entries(row).map(([name, value]) => [known(name), value] as const);
+    checkColumns(
+      cells.map(([column]) => column),
+      `row ${i + 1} of ${sheet}`,
+    );
     return { number: i + 1, cells };
   });
 }

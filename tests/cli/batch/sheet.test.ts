@@ -35,6 +35,19 @@ describe("a job sheet", () => {
   });
 
   it.each([
+    ["an option", { file: "boat.jpg", width: "80mm", Width: "120mm" }, /row 2 of .*two columns "width"/],
+    ["a quantity", { file: "boat.jpg", qty: 2, copies: 5 }, /row 2 of .*two columns "quantity"/],
+  ])("as JSON is refused for two names of one meaning in a row: %s", async (_, row, message) => {
+    const rows = [{ file: "gull.jpg", Width: 30 }, row];
+    await expect(read(JSON.stringify(rows), "jobs.json")).rejects.toThrow(message);
+  });
+
+  it("may have another name of one meaning in each row of JSON", async () => {
+    const rows = await read('[{"file":"a","Width":"3mm","qty":2},{"file":"b","width":"4mm"}]', "jobs.json");
+    expect(rows).toMatchObject([{ quantity: 2, values: { width: "3mm" } }, { values: { width: "4mm" } }]);
+  });
+
+  it.each([
     ["no column", "name,width\nboat.jpg,80\n", /no column "file"/],
     ["a column twice", "file,width,width\nboat.jpg,80,90\n", /two columns "width"/],
     ["a misspelt option", "file,widht\nboat.jpg,80\n", /"widht".*\bwidth\b/],
@@ -94,12 +107,31 @@ describe("a job sheet as shops have it", () => {
     "spot size",
     "Width (mm)",
     "photo width",
+    "Item width",
+    "Product size mm",
+    "Order material",
+    "Customer text",
+    "Item heights",
   ])("tells a head that is nearly an option: %s", async (head) => {
     await expect(read(`file,${head}\nboat.jpg,1\n`)).rejects.toThrow(/Unknown option/);
   });
 
   it.each([
+    ["No. of copies", /Use "quantity"\. If the column is the shop's own, name it without the word "copies"/],
+    ["order_qty", /Use "quantity"/],
+    ["Item width", /Use "width"\. If/],
+    ["Product sizes", /Use "width" and "height"\. If/],
+    ["ring diameter", /Use "around"\. If/],
+  ])("says what to write for a head of several words: %s", async (head, words) => {
+    await expect(read(`file,${head}\nboat.jpg,1\n`)).rejects.toThrow(words);
+  });
+
+  it.each([
     "order",
+    "amount",
+    "Amount paid",
+    "payment method",
+    "Customer name",
     "Order no.",
     "customer",
     "date",
