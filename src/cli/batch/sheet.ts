@@ -1,4 +1,4 @@
-import { dirname, extname, normalize, resolve } from "node:path";
+import { dirname, extname, posix, resolve } from "node:path";
 import Papa from "papaparse";
 import { MAX_COPIES } from "../../board/board-options.js";
 import type { SpotpitchError } from "../../core/errors.js";
@@ -68,7 +68,8 @@ export const rowsInside = (rows: readonly SheetRow[]): SheetRow[] =>
 const leadsOut = (file: string): boolean => /^([\\/]|[a-z]:)/i.test(file) || file.split("/").includes("..");
 
 /** A path in the form of ids, on every system: "/" between parts, no "./" before. */
-const tidy = (file: string): string => normalize(file.trim().replaceAll("\\", "/")).replace(/^\.\//, "");
+const tidy = (file: string): string =>
+  posix.normalize(file.trim().replaceAll("\\", "/")).replace(/^\.\//, "");
 
 interface Row {
   /** From 1, as a spreadsheet counts. In CSV the head is row 1. */

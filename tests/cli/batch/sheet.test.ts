@@ -1,7 +1,13 @@
 import { writeFileSync } from "node:fs";
-import { afterAll, describe, expect, it } from "vitest";
+import { afterAll, describe, expect, it, vi } from "vitest";
 import { readSheet, rowsInside, sheetUploads } from "../../../src/cli/batch/sheet.js";
 import { temporaryFolder } from "../command.js";
+
+/** As on Windows, where it writes backslashes. */
+vi.mock("node:path", async (original) => {
+  const path = await original<typeof import("node:path")>();
+  return { ...path, normalize: path.win32.normalize };
+});
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -45,6 +51,11 @@ describe("a job sheet", () => {
   it("may have another name of one meaning in each row of JSON", async () => {
     const rows = await read('[{"file":"a","Width":"3mm","qty":2},{"file":"b","width":"4mm"}]', "jobs.json");
     expect(rows).toMatchObject([{ quantity: 2, values: { width: "3mm" } }, { values: { width: "4mm" } }]);
+  });
+
+  it("has its paths in one form on every system", async () => {
+    const rows = await read("file\n.\\orders\\7\\boat.jpg\norders//8/../7/gull.jpg\n");
+    expect(rows.map(({ file }) => file)).toEqual(["orders/7/boat.jpg", "orders/7/gull.jpg"]);
   });
 
   it.each([
