@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { mkdir, readFile, rename, rm } from "node:fs/promises";
-import { basename, join } from "node:path";
+import { basename, join, posix, relative, sep } from "node:path";
 import writeFileAtomic from "write-file-atomic";
 import {
   type BoardEntry,
@@ -13,7 +13,7 @@ import type { OutputFile } from "../../batch/outcome.js";
 import { BOARDS } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
 import { boardFigures } from "../../board/board-json.js";
-import type { BoardLayout } from "../../board/board-piece.js";
+import type { BoardLayout, PieceFile } from "../../board/board-piece.js";
 import { boardName } from "../../board/board-words.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { packageVersion } from "../../core/version.js";
@@ -25,7 +25,7 @@ export interface BoardFolder {
   /** Called before what was made of an upload changes. */
   readonly withdraw: WithdrawBoards;
   /**
-   * Make these boards. Those that are there already stay, and all others go. A board with a piece whose file has changed is not made.
+   * Make these boards. Those that are there already stay under their names, and all others go. A board with a piece whose file has changed is not made.
    * Between two of them it stops if the signal aborts.
    */
   readonly replace: (layouts: readonly BoardLayout[], signal?: AbortSignal) => Promise<BoardVerdicts>;
@@ -65,23 +65,26 @@ export function openBoards(out: string, recordPath: string, work: string): Board
   return {
     withdraw: (id) => removeAll(records.filter(({ entry }) => entry.pieces.some(({ file }) => file === id))),
     async replace(layouts, signal) {
-      const wanted = layouts.map((layout, i) => {
-        const name = boardName(i);
-        return { layout, name, boardSha256: boardHash(layout, name) };
-      });
+      const wanted = layouts.map((layout) => ({ layout, boardSha256: boardHash(layout, out) }));
       const current: BoardRecord[] = [];
       for (const record of records) {
         const isWanted = wanted.some(({ boardSha256 }) => boardSha256 === record.boardSha256);
         if (isWanted && (await areIntact(out, record.outputs))) current.push(record);
       }
       await removeAll(records.filter((record) => !current.includes(record)));
+      const newName = namesBeside(current);
       const boards: BoardEntry[] = [];
       const notLaid: NotLaid[] = [];
-      for (const { layout, name, boardSha256 } of wanted) {
+      for (const { layout, boardSha256 } of wanted) {
         signal?.throwIfAborted();
         const there = current.find((record) => record.boardSha256 === boardSha256);
+        if (there) {
+          boards.push(there.entry);
+          continue;
+        }
+        const name = newName(boardSha256);
         try {
-          boards.push(there?.entry ?? (await make(layout, name, boardSha256)));
+          boards.push(await make(layout, name, boardSha256));
         } catch (error) {
           notLaid.push(...notMade(layout, name, error));
         }
@@ -121,11 +124,28 @@ function piecesOn({ places }: BoardLayout): BoardEntry["pieces"] {
   return [...copies].map(([file, count]) => ({ file, copies: count }));
 }
 
-/** Identifies everything that the files of a board depend on. */
-function boardHash({ setting, columns, rows, places }: BoardLayout, name: string): string {
+/** Identifies everything that the files of a board depend on, but its name. The same in every output folder. */
+function boardHash({ setting, columns, rows, places }: BoardLayout, out: string): string {
+  const inside = (file: PieceFile | undefined) =>
+    file && [relative(out, file.path).split(sep).join(posix.sep), file.sha256];
   const laid = places.map(({ piece, copy, left, top, pocket }) => [
-    ...[piece.name, piece.columns, piece.rows, piece.bitmap, piece.preview],
+    ...[piece.name, piece.columns, piece.rows, inside(piece.bitmap), inside(piece.preview)],
     ...[copy, left, top, pocket],
   ]);
-  return sha256(JSON.stringify([packageVersion(), name, setting, columns, rows, laid]));
+  return sha256(JSON.stringify([packageVersion(), setting, columns, rows, laid]));
+}
+
+const HASH_DIGITS = 6;
+
+/**
+ * Names for new boards: the first numbers that no board has, each with the beginning of the board's hash. A file of one name thus never
+ * changes its content, and somebody who has burnt it can tell it from others.
+ */
+function namesBeside(current: readonly BoardRecord[]): (boardSha256: string) => string {
+  const taken = new Set(current.map(({ entry }) => entry.board.slice(0, -(HASH_DIGITS + 1))));
+  let next = 0;
+  return (boardSha256) => {
+    while (taken.has(boardName(next))) next++;
+    return `${boardName(next++)}-${boardSha256.slice(0, HASH_DIGITS)}`;
+  };
 }
