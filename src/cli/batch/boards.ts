@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import { mkdir, readFile, rename, rm } from "node:fs/promises";
+import { mkdir, rename, rm } from "node:fs/promises";
 import { basename, join, posix, relative, sep } from "node:path";
 import writeFileAtomic from "write-file-atomic";
 import {
@@ -9,7 +9,6 @@ import {
   type NotLaid,
   parseBoardRecords,
 } from "../../batch/board-records.js";
-import type { OutputFile } from "../../batch/outcome.js";
 import { BOARDS } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
 import { boardFigures } from "../../board/board-json.js";
@@ -18,7 +17,7 @@ import { boardName } from "../../board/board-words.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { packageVersion } from "../../core/version.js";
 import { writeBoard } from "../boards.js";
-import { areIntact, removeOwn, type WithdrawBoards } from "./output-folder.js";
+import { areIntact, outputFile, removeOwn, type WithdrawBoards } from "./output-folder.js";
 
 /** The boards in an output folder. */
 export interface BoardFolder {
@@ -53,7 +52,7 @@ export function openBoards(out: string, recordPath: string, work: string): Board
   const make = async (layout: BoardLayout, name: string, boardSha256: string): Promise<BoardEntry> => {
     const folder = join(work, name);
     const { written, time } = await writeBoard(layout, folder, name, join(out, BOARDS));
-    const outputs = await Promise.all(written.map(outputFile));
+    const outputs = await Promise.all(written.map((path) => outputFile(path, BOARDS)));
     const paths = outputs.map(({ path }) => path);
     const entry = { board: name, ...boardFigures(layout, time), pieces: piecesOn(layout), outputs: paths };
     await keep([...records, { entry, boardSha256, outputs }]);
@@ -111,11 +110,6 @@ function textOf(path: string): string {
     return "";
   }
 }
-
-const outputFile = async (path: string): Promise<OutputFile> => ({
-  path: `${BOARDS}/${basename(path)}`,
-  sha256: sha256(await readFile(path)),
-});
 
 /** The uploads on a board, and how often each lies there. */
 function piecesOn({ places }: BoardLayout): BoardEntry["pieces"] {
