@@ -86,13 +86,14 @@ describe("boards of a batch", () => {
   });
 
   it("never change the content of a file of one name, and keep their names while they stay", async () => {
-    const steps = ["a1 b1", "b1 c1", "b1", "a0 b1", "a1 b1"].map((step) => step.split(" "));
+    const steps = ["a1 b1", "b1 c1", "b1", "a0 b1", "a1 b1", "a1 b1 c1"].map((step) => step.split(" "));
     const contents = new Map<string, Buffer>();
     const namesOfB = new Set<string>();
     for (const step of steps) {
       const pieces = await Promise.all(step.map(([name, ink]) => written(name, ink === "1" ? 1 : 0)));
       const { boards } = await open().replace(laid(...pieces));
       for (const { board, pieces } of boards) if (pieces[0].file === "b") namesOfB.add(board);
+      expect(new Set(boards.map(({ board }) => board.slice(0, "board-01".length))).size).toBe(boards.length);
       for (const name of there()) {
         const before = contents.get(name) ?? bytesOf(name);
         expect(bytesOf(name).equals(before)).toBe(true);
@@ -100,8 +101,8 @@ describe("boards of a batch", () => {
       }
     }
     expect([...namesOfB]).toEqual([expect.stringMatching(/^board-02-/)]);
-    // Two of a, one of b, one of c; each a bitmap and a JSON file.
-    expect(contents.size).toBe(8);
+    // Two of a, one of b, c as the first and as the third; each a bitmap and a JSON file.
+    expect(contents.size).toBe(10);
   });
 
   it("have the same names in every output folder", async () => {
