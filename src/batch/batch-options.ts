@@ -2,8 +2,8 @@ import * as z from "zod";
 import { boardTable } from "../board/board-options.js";
 import { fieldsOf, group } from "../options/group.js";
 import { number, word } from "../options/kinds.js";
-import { assertOptions, checkOptions } from "../options/option-error.js";
-import { type PrepareOptions, prepareSchema, prepareTable } from "../options/tables.js";
+import { checkOptions } from "../options/option-error.js";
+import { prepareTable } from "../options/tables.js";
 import { between, oneOf, whole } from "../options/takes.js";
 import { defaultLimits, type UploadLimits } from "./limits.js";
 import { PROCESS_BYTES, workersWithin } from "./memory-need.js";
@@ -99,13 +99,4 @@ export function batchSettings(
     },
     copies: own.copies,
   };
-}
-
-/** The options of the pieces, without the batch's own. */
-export function pieceOptions(options: BatchOptions): PrepareOptions {
-  const piece: unknown = Object.fromEntries(
-    Object.entries(options).filter(([name]) => !(name in ownOptions)),
-  );
-  assertOptions(prepareSchema, piece);
-  return piece;
 }

@@ -6,7 +6,7 @@ import { recordedFiles } from "./records.js";
 
 /** What `batch.json` says about a board. */
 export interface BoardEntry extends BoardFigures {
-  /** `board-01` */
+  /** `board-01-3fa9c2` */
   readonly board: string;
   /** The uploads on it, and how often each lies there. */
   readonly pieces: readonly { readonly file: string; readonly copies: number }[];

@@ -77,7 +77,8 @@ export function batchJson({ verdicts, laid, remaining = 0 }: PassResult): string
 /** The text of `batch.csv`. Cells that look like formulae to a spreadsheet are escaped, because a file name may be one. */
 export function batchCsv(verdicts: readonly Verdict[]): string {
   const rows = verdicts.map(({ entry }) => ({ ...rowOf(entry), ...pieceColumns(entry) }));
-  const own = verdicts.map(({ entry }, i) => ownColumns(entry, rows[i]));
+  const ours = new Set(rows.flatMap(Object.keys));
+  const own = verdicts.map(({ entry }) => ownColumns(entry, ours));
   const heads = [...new Set([...rows, ...own].flatMap(Object.keys))];
   const cells = rows.map((row, i) => {
     const all: Readonly<Record<string, string>> = { ...row, ...own[i] };
@@ -94,9 +95,9 @@ const pieceColumns = ({ upload, piece, quantity }: UploadEntry): Record<string, 
 });
 
 /** The shop's own columns, under their own heads, unless one of ours has the same. */
-const ownColumns = ({ columns = {} }: UploadEntry, ours: object): Record<string, string> =>
+const ownColumns = ({ columns = {} }: UploadEntry, ours: ReadonlySet<string>): Record<string, string> =>
   Object.fromEntries(
-    Object.entries(columns).map(([head, cell]) => [Object.hasOwn(ours, head) ? `sheet ${head}` : head, cell]),
+    Object.entries(columns).map(([head, cell]) => [ours.has(head) ? `sheet ${head}` : head, cell]),
   );
 
 function rowOf(entry: UploadEntry): Record<string, string> {

@@ -1,5 +1,6 @@
 import type { PhotoFacts } from "../1-photo/photo.js";
 import type { ResolvedOptions } from "../options/options.js";
+import { mostCaptionMm } from "../pipeline/photo/caption.js";
 import { DRAWING_OVERSAMPLING, sizeAsked } from "../pipeline/photo/piece-size.js";
 
 /** Memory of a worker process that has prepared several small photos: 250 MB were measured. */
@@ -25,7 +26,9 @@ export function jobMemoryNeed(facts: PhotoFacts, options: ResolvedOptions): numb
   const { widthMm, heightMm } = sizeAsked(columns, rows, options);
   const along = widthMm ?? (heightMm ?? 0) * (columns / rows);
   const across = heightMm ?? along * (rows / columns);
-  const piecePixels = (along / pitch.alongMm) * (across / pitch.acrossMm);
-  const drawnPixels = format === "svg" ? DRAWING_OVERSAMPLING ** 2 * piecePixels : 0;
+  const picturePixels = (along / pitch.alongMm) * (across / pitch.acrossMm);
+  const captionPixels = (along / pitch.alongMm) * (mostCaptionMm(options) / pitch.acrossMm);
+  const drawnPixels = format === "svg" ? DRAWING_OVERSAMPLING ** 2 * picturePixels : 0;
+  const piecePixels = picturePixels + captionPixels;
   return decodingBytes + BYTES_PER_DRAWN_PIXEL * drawnPixels + BYTES_PER_PIECE_PIXEL * piecePixels;
 }

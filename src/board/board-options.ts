@@ -1,8 +1,7 @@
 import * as z from "zod";
 import { fieldsOf, group } from "../options/group.js";
 import { cardSize, length, number, word } from "../options/kinds.js";
-import { assertOptions } from "../options/option-error.js";
-import { type PrepareOptions, prepareSchema, prepareTable } from "../options/tables.js";
+import { prepareTable } from "../options/tables.js";
 import { between, strict, whole } from "../options/takes.js";
 import type { FlatBoard } from "./shelves.js";
 
@@ -50,15 +49,6 @@ export const prepareCommandTable = { ...prepareTable, ...boardTable };
 export const prepareCommandSchema = z.strictObject(fieldsOf(prepareCommandTable));
 
 export type BoardOptions = z.input<z.ZodObject<ReturnType<typeof fieldsOf<typeof boardTable>>>>;
-
-/** The same options without those of boards. */
-export function withoutBoard(options: z.input<typeof prepareCommandSchema>): PrepareOptions {
-  const piece: unknown = Object.fromEntries(
-    Object.entries(options).filter(([name]) => !(name in boardTable)),
-  );
-  assertOptions(prepareSchema, piece);
-  return piece;
-}
 
 /** The board that was asked for; undefined if none was. */
 export function flatBoardOf({ boardSizeMm, boardGapMm, boardMarginMm }: BoardOptions): FlatBoard | undefined {

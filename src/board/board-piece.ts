@@ -1,5 +1,6 @@
 import type { HeadMotion } from "../5-burn/run-time.js";
 import type { BitmapFormat } from "../6-report/files/bitmap-file.js";
+import type { SpotpitchError } from "../core/errors.js";
 import type { Pitch } from "../core/plane.js";
 
 /** What one run of the machine has in common. Pieces with another setting need another bitmap. */
@@ -62,11 +63,10 @@ export interface BoardLayout {
   readonly places: readonly Place[];
 }
 
-/** A piece that lies on no board, with the reason. */
+/** A piece that lies on no board. */
 export interface LeftOut {
   readonly piece: BoardPiece;
-  /** Size of the free part of a board, or of the largest pocket. */
-  readonly room: { readonly widthMm: number; readonly heightMm: number };
+  readonly reason: SpotpitchError;
 }
 
 /** All boards of some pieces. */

@@ -6,6 +6,7 @@ import {
   type RgbPicture,
   textWidth,
 } from "../6-report/pictures/canvas.js";
+import { eraseDashes } from "../6-report/pictures/enlarged-part.js";
 import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { BoardLayout, BoardPiece, Place } from "./board-piece.js";
@@ -87,7 +88,7 @@ async function drawPieces(
   }
 }
 
-/** The piece itself, cut out of its preview, in the size that it has on the board's. */
+/** The piece itself, cut out of its preview, in the size that it has on the board's. The frame round its enlarged part stays behind. */
 async function pieceAt(
   preview: Uint8Array,
   { columns, rows, setting }: BoardPiece,
@@ -96,11 +97,14 @@ async function pieceAt(
 ): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
   const { alongMm, acrossMm } = setting.pitch;
-  const piece = pieceOnPreview(previewSize(columns * alongMm, rows * acrossMm, columns, rows));
-  return sharp(preview)
+  const [widthMm, heightMm] = [columns * alongMm, rows * acrossMm];
+  const piece = pieceOnPreview(previewSize(widthMm, heightMm, columns, rows));
+  const { data, info } = await sharp(preview).removeAlpha().raw().toBuffer({ resolveWithObject: true });
+  const picture = { rgb: data, columns: info.width, rows: info.height };
+  eraseDashes(picture, piece, { burnColumns: columns, burnRows: rows, widthMm, heightMm });
+  return sharp(data, { raw: { width: info.width, height: info.height, channels: 3 } })
     .extract({ left: piece.left, top: piece.top, width: piece.columns, height: piece.rows })
     .resize({ width, height, fit: "fill" })
-    .removeAlpha()
     .raw()
     .toBuffer();
 }

@@ -4,6 +4,7 @@ import { linesPerInchFromPitchMm } from "../core/units.js";
 import { MAX_PIXELS } from "../options/options.js";
 import type { BoardPiece, Boards, BurnSetting } from "./board-piece.js";
 import type { Jig } from "./jig.js";
+import { onTooManyPixels } from "./left-out.js";
 import { fillPockets } from "./pockets.js";
 import { type FlatBoard, packShelves } from "./shelves.js";
 
@@ -11,8 +12,8 @@ import { type FlatBoard, packShelves } from "./shelves.js";
 export type Ground = { readonly board: FlatBoard } | { readonly jig: Jig };
 
 /**
- * Lay pieces of one setting. Throws `OPTION_CONFLICT` for pieces that cannot be burnt in one run, and `OPTION_TOO_LARGE` for boards of too
- * many pixels.
+ * Lay pieces of one setting. All are left out if the boards would have too many pixels. Throws `OPTION_CONFLICT` for pieces that cannot
+ * be burnt in one run.
  */
 export function layPieces(pieces: readonly BoardPiece[], ground: Ground): Boards {
   if (pieces.length === 0) return { boards: [], leftOut: [] };
@@ -20,11 +21,11 @@ export function layPieces(pieces: readonly BoardPiece[], ground: Ground): Boards
   for (const other of pieces) checkSame(pieces[0], other);
   const laid =
     "jig" in ground ? fillPockets(pieces, setting, ground.jig) : packShelves(pieces, setting, ground.board);
-  for (const { columns, rows } of laid.boards) {
-    if (columns * rows > MAX_PIXELS)
-      throw refusal("board-too-many-pixels", { columns, rows, maxPixels: MAX_PIXELS });
-  }
-  return laid;
+  const vast = laid.boards.find(({ columns, rows }) => columns * rows > MAX_PIXELS);
+  if (!vast) return laid;
+  const told = new Set(laid.leftOut.map(({ piece }) => piece));
+  const others = pieces.filter((piece) => !told.has(piece));
+  return { boards: [], leftOut: [...laid.leftOut, ...others.map((piece) => onTooManyPixels(piece, vast))] };
 }
 
 /**

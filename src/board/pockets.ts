@@ -1,5 +1,6 @@
 import type { BoardLayout, BoardPiece, Boards, BurnSetting, LeftOut, Place } from "./board-piece.js";
 import type { Jig, Pocket } from "./jig.js";
+import { tooLarge } from "./left-out.js";
 import { pixelsCovering } from "./whole-pixels.js";
 
 interface Filling {
@@ -24,7 +25,7 @@ export function fillPockets(pieces: readonly BoardPiece[], setting: BurnSetting,
   };
   for (const piece of pieces) {
     if (!jig.pockets.some((pocket) => fits(piece, pocket))) {
-      leftOut.push({ piece, room: largest(jig.pockets) });
+      leftOut.push(tooLarge(piece, largest(jig.pockets)));
       continue;
     }
     for (let copy = 1; copy <= piece.copies; copy++) lay(piece, copy);

@@ -1,5 +1,6 @@
 import { naturalOrder } from "../core/natural-order.js";
 import type { BoardLayout, BoardPiece, Boards, BurnSetting, LeftOut, Place } from "./board-piece.js";
+import { tooLarge } from "./left-out.js";
 import { pixelsCovering, pixelsWithin } from "./whole-pixels.js";
 
 /** A flat board. Lengths in mm. */
@@ -75,7 +76,7 @@ export function packShelves(pieces: readonly BoardPiece[], setting: BurnSetting,
         widthMm: Math.max(0, right - margin.left) * alongMm,
         heightMm: Math.max(0, bottom - margin.top) * acrossMm,
       };
-      leftOut.push({ piece, room });
+      leftOut.push(tooLarge(piece, room));
       continue;
     }
     for (let copy = 1; copy <= piece.copies; copy++) lay(piece, copy);

@@ -7,7 +7,6 @@ import type { BoardPiece } from "../board/board-piece.js";
 import { boardName, boardWords } from "../board/board-words.js";
 import { burnSettingOf } from "../board/burn-setting.js";
 import { type Ground, layPieces } from "../board/lay-boards.js";
-import { refusal } from "../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { writeBoard } from "./boards.js";
 import { row } from "./labelled-row.js";
@@ -39,10 +38,7 @@ export async function writeCopies(copied: CopiedPiece, ground: Ground): Promise<
   const { folder, stem } = copied;
   for (const name of await boardFilesOf(folder, stem)) await rm(join(folder, name));
   const { boards, leftOut } = layPieces([await pieceOf(copied)], ground);
-  for (const { piece, room } of leftOut) {
-    const { widthMm, heightMm } = copied.report.job;
-    throw refusal("board-too-small", { name: piece.name, widthMm, heightMm, room, written: true });
-  }
+  for (const { reason } of leftOut) throw refusedWith(reason, { written: true });
   const lines: string[] = [];
   const files: string[] = [];
   for (const [i, board] of boards.entries()) {

@@ -1,8 +1,10 @@
 import { basename, extname } from "node:path";
+import type * as z from "zod";
 import { reportJson } from "../6-report/files/report-json.js";
-import { withoutBoard } from "../board/board-options.js";
+import type { prepareCommandSchema } from "../board/board-options.js";
 import type { Ground } from "../board/lay-boards.js";
 import { refusal } from "../core/refusals/refusals.js";
+import { optionsOfPiece } from "../options/of-piece.js";
 import type { ResolvedOptions } from "../options/options.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
 import { commandOptions } from "./flags.js";
@@ -27,7 +29,7 @@ export async function prepareFiles(
   decoded: BegunPhoto | undefined,
 ): Promise<void> {
   const asked = await readOptions(commandOptions.prepare, request.typed, request);
-  const options = withoutBoard(asked.options);
+  const options = optionsOfPiece(asked.options);
   writeNotes(asked.notes);
   const out = request.out ?? asked.out ?? ".";
   const { resolveOptions } = await import("../options/options.js");
@@ -62,7 +64,7 @@ export async function prepareFiles(
   }
 }
 
-type CommandOptions = Parameters<typeof withoutBoard>[0];
+type CommandOptions = z.input<typeof prepareCommandSchema>;
 
 /** On what the copies are laid. The code of boards is loaded only for them. Throws `OPTION_CONFLICT` and `INPUT_*`. */
 async function groundFor(

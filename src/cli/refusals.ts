@@ -120,7 +120,7 @@ export const refused = {
   pieceChanged: (path: string) =>
     new SpotpitchError(
       "INPUT_CHANGING",
-      `"${path}" has changed since it was prepared, so it is laid on no board. Run the command again: the piece is then prepared anew.`,
+      `"${path}" has changed since it was prepared, so no board shows it. Run the command again: the piece is then prepared anew.`,
       { received: path },
     ),
 
@@ -188,7 +188,8 @@ export const refusedSheet = {
     sheetWith(`${sheet} is not UTF-8 text, and its letters cannot be told; save it as "CSV UTF-8"`),
   notAList: (sheet: string) => sheetWith(`${sheet} must hold a list of objects, one for each file`),
   unreadableRow: (where: string, why: string) => sheetWith(`${where} cannot be read (${why})`),
-  columnTwice: (sheet: string, column: string) => sheetWith(`${sheet} has two columns "${column}"`),
+  /** @param where the sheet, or a row of JSON */
+  columnTwice: (where: string, column: string) => sheetWith(`${where} has two columns "${column}"`),
   noRows: (sheet: string) => sheetWith(`${sheet} names no file`),
   noFileColumn: (sheet: string) => sheetWith(`${sheet} has no column "file"`),
   noColumnName: (where: string, cell: string) => rowWith(`${where} has "${cell}" without a column name`),

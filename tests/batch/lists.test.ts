@@ -25,6 +25,16 @@ describe("columns of a job sheet in the lists", () => {
     expect(data[1]).toMatchObject({ state: "waiting", quantity: "3", Order: "A-17", "sheet state": "paid" });
   });
 
+  it("stand apart from ours also in rows in which ours are empty", () => {
+    const shops = verdict("net.jpg", { columns: { upload: "monday" } });
+    const [head, ...rows] = Papa.parse<string[]>(batchCsv([shops, ...verdicts]), {
+      skipEmptyLines: true,
+    }).data;
+    const column = (name: string) => rows.map((cells) => cells[head.indexOf(name)]);
+    expect(column("upload")).toEqual(["", "", "gull.jpg"]);
+    expect(column("sheet upload")).toEqual(["monday", "", ""]);
+  });
+
   it("cannot be a formula or obey a terminal", () => {
     const csv = batchCsv(verdicts);
     // OWASP, CSV injection: a quote before =, +, - and @ keeps a spreadsheet from reading the cell as a formula.

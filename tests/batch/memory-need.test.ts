@@ -54,6 +54,16 @@ describe("the memory that an upload needs", () => {
     // Four times the pixels, of at least 6 bytes each (src/1-photo/README.md).
     expect(need(200) - need(100)).toBeGreaterThan(6 * (2000 ** 2 - 1000 ** 2));
   });
+
+  it("grows with the rows of a text below the picture", async () => {
+    const facts = await inspectPhoto(await even().jpeg().toBuffer());
+    const need = (text?: string) =>
+      jobMemoryNeed(facts, resolveOptions({ widthMm: 100, linesPerInch: 254, text, textHeightMm: 50 }));
+    // A byte for each of 1000 columns and, for each letter height of 500 pixels, as many rows as tests/pipeline/caption.test.ts finds:
+    // 2.4 heights for a line, and 1.75 for each more.
+    expect(need("boat") - need()).toBeGreaterThanOrEqual(1000 * 500 * 2.4);
+    expect(need("a boat\n7") - need("boat")).toBeGreaterThanOrEqual(1000 * 500 * 2 * 1.75 - 1);
+  });
 });
 
 describe("the memory of a batch", () => {

@@ -1,13 +1,15 @@
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
 import { type BitmapFormat, encodePackedBitmap } from "../../src/6-report/files/bitmap-file.js";
-import { pieceOnPreview, previewSize } from "../../src/6-report/pictures/preview.js";
+import { encodePreviewPng } from "../../src/6-report/files/preview-png.js";
+import { composePreview, pieceOnPreview, previewSize } from "../../src/6-report/pictures/preview.js";
 import { boardJson } from "../../src/board/board-json.js";
 import type { BoardLayout, BoardPiece, BurnSetting, PieceFile } from "../../src/board/board-piece.js";
 import { layPieces } from "../../src/board/lay-boards.js";
 import { makeBoard } from "../../src/board/make-board.js";
 import { readBitmap } from "../../src/board/read-bitmap.js";
 import { packBitmap } from "../../src/core/packed-bits.js";
+import { plane } from "../../src/core/plane.js";
 import { seededRandom } from "../../src/core/random.js";
 import { piece, setting } from "./pieces.js";
 
@@ -171,6 +173,33 @@ describe("the preview of a board", () => {
     expect(at(15, 4)).toBe(colours.red);
     expect(at(25, 5)).toBe(setting.bareColor);
     expect(at(15, 7.5)).toBe(setting.bareColor);
+  });
+
+  it("shows a piece without the dashed frame that its own preview has", async () => {
+    const grey = piece("grey", 400, 300, { preview: { path: "grey.preview.png", sha256: "" } });
+    const size = previewSize(40, 30, 400, 300);
+    const flat = composePreview({
+      piece: plane("luminance-factor", new Float32Array(size.columns * size.rows), size.rows, size.columns),
+      ...{ burnColumns: 400, burnRows: 300, widthMm: 40, heightMm: 30, levels: 2 },
+      crop: ({ columns, rows }) => ({
+        pixels: new Uint8Array(columns * rows),
+        predicted: new Float32Array(columns * rows),
+      }),
+      paint: (_luminance, rgb, at) => rgb.fill(0x80, at, at + 3),
+    });
+    const files = new Map([
+      [grey.bitmap.path, await encoded(new Uint8Array(400 * 300), grey)],
+      ["grey.preview.png", await encodePreviewPng(flat)],
+    ]);
+    const alone = { widthMm: 40, heightMm: 30, gapMm: 0, marginMm: 0 };
+    const [layout] = layPieces([grey], { board: alone }).boards;
+    const { data, info } = await sharp((await made(layout, files)).preview)
+      // Below the label: 8 pixels per mm and a margin of 24.
+      .extract({ left: 24, top: 24 + 18, width: 320, height: 240 - 18 })
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+    expect(info.width).toBe(320);
+    expect([...new Set(data)]).toEqual([0x80]);
   });
 
   it("is not drawn where a piece has none", async () => {

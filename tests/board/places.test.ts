@@ -41,14 +41,21 @@ describe("pieces on a flat board", () => {
   it("are left out with the room that there is, if they are larger than it", () => {
     const { boards, leftOut } = layPieces([piece("wide", 501, 10), piece("fits", 500, 300)], { board });
     expect(boards).toHaveLength(1);
-    expect(leftOut).toMatchObject([{ piece: { name: "wide" }, room: { widthMm: 50, heightMm: 30 } }]);
+    expect(leftOut).toMatchObject([{ piece: { name: "wide" } }]);
+    expect(leftOut[0].reason.message).toMatch(/measures 50\.1 × 1 mm.*room for 50 × 30 mm/);
   });
 
-  it("are refused on a board of more pixels than a bitmap may have", () => {
+  it("are left out of a board of more pixels than a bitmap may have, each once", () => {
     // 2100 × 2000 mm are 21,000 × 20,000 pixels; 400 million are allowed.
     const vast = { widthMm: 2100, heightMm: 2000, gapMm: 3, marginMm: 5 };
-    const error = refusalOf(() => layPieces([piece("boat", 100, 100)], { board: vast }));
-    expect(error.message).toMatch(/21000 × 20000 pixels.*400 million/);
+    const { boards, leftOut } = layPieces([piece("boat", 100, 100), piece("vast", 30000, 9)], {
+      board: vast,
+    });
+    expect(boards).toEqual([]);
+    expect(leftOut.map(({ reason }) => [reason.code, reason.message])).toEqual([
+      ["OPTION_TOO_LARGE", expect.stringMatching(/^"vast".*does not fit/)],
+      ["OPTION_TOO_LARGE", expect.stringMatching(/^"boat".*21000 × 20000 pixels.*400 million/)],
+    ]);
   });
 
   it("lie the same way whatever their order", () => {
@@ -106,6 +113,17 @@ describe("pieces of several settings", () => {
     const laid = placed(layBySetting(pieces, { board }));
     expect(laid).toEqual([["a 1: 50,50", "c 1: 180,50"], ["b 1: 100,100"]]);
     expect(placed(layBySetting([...pieces].reverse(), { board }))).toEqual(laid);
+  });
+
+  it("do not keep others off their boards if a board of theirs has too many pixels", () => {
+    // 1200 × 800 mm are 96 million pixels of 0.1 mm, 384 million of 0.05 mm and 600 million of 0.04 mm.
+    const finest = { ...setting, pitch: { alongMm: 0.04, acrossMm: 0.04 }, key: "three" };
+    const large = { ...board, widthMm: 1200, heightMm: 800 };
+    const { boards, leftOut } = layBySetting([...pieces, piece("d", 100, 100, { setting: finest })], {
+      board: large,
+    });
+    expect(boards.map(({ places }) => places.map(({ piece }) => piece.name))).toEqual([["a", "c"], ["b"]]);
+    expect(leftOut.map(({ piece }) => piece.name)).toEqual(["d"]);
   });
 
   it("are refused on one board, with both densities", () => {
@@ -171,7 +189,8 @@ describe("pieces in a jig", () => {
       },
     );
     expect(placed(laid)).toEqual([["small 1: 0,0", "large 1: 130,10"], ["small 2: 0,0"]]);
-    expect(laid.leftOut).toMatchObject([{ piece: { name: "huge" }, room: { widthMm: 20, heightMm: 20 } }]);
+    expect(laid.leftOut).toMatchObject([{ piece: { name: "huge" } }]);
+    expect(laid.leftOut[0].reason.message).toMatch(/room for 20 × 20 mm/);
   });
 
   it("never overlap where pockets touch and pieces are half a pixel larger than these", () => {

@@ -145,7 +145,7 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "board-and-jig": [{}],
   "copies-without-board": [{}],
   "board-of-round-piece": [{ name: "boat.jpg" }],
-  "board-too-many-pixels": [{ columns: 60_000, rows: 40_000, maxPixels: 4e8 }],
+  "board-too-many-pixels": [{ name: "boat.jpg", columns: 60_000, rows: 40_000, maxPixels: 4e8 }],
   "board-too-small": [
     { name: "boat.jpg", widthMm: 80, heightMm: 53.333, room: { widthMm: 70, heightMm: 40 } },
     { name: "boat.jpg", widthMm: 80, heightMm: 53.333, room: { widthMm: 70, heightMm: 40 }, written: true },

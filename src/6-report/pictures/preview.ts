@@ -4,6 +4,7 @@ import { levelGreys } from "../../core/power-levels.js";
 import type { Painter } from "./appearance.js";
 import { blankPicture, drawText, fillWith, frameRound, type RgbPicture, textWidth } from "./canvas.js";
 import { mostDetailed } from "./detail-crop.js";
+import { dashes, enlargedSize, MARGIN_PX, MIN_INNER_PX, roomPx, scaled } from "./enlarged-part.js";
 import type { PictureSize } from "./preview-size.js";
 
 export type { RgbPicture } from "./canvas.js";
@@ -50,21 +51,13 @@ export interface PieceView {
   readonly place: (along: number, across: number) => readonly [x: number, y: number];
 }
 
-const MARGIN_PX = 24;
 const CAPTION_PX = 34;
-const STRIP_PX = 240;
-/** Minimum width of the strip, even below a narrow piece, so that its captions fit. */
-const MIN_INNER_PX = 640;
-/** Minimum number of screen pixels per burn pixel in the strip, so that single dots are visible. */
-const DOT_PX = 3;
 /** Side, in burn pixels, of a cell over which dots count as a tone in the search for detail. */
 const CELL_DOTS = 8;
 
 const PAGE = 0xf6;
 const INK = 0x44;
 const HAIRLINE = (): number => 0xb0;
-const BLACK = 0x00;
-const WHITE = 0xff;
 
 /**
  * The predicted piece, and below it its most detailed part twice, enlarged so that single dots are visible: the pixels that burn,
@@ -75,8 +68,8 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   const pieceColumns = view?.columns ?? columnsOf(parts.piece);
   const pieceRows = view?.rows ?? rowsOf(parts.piece);
   const innerColumns = Math.max(pieceColumns, MIN_INNER_PX);
-  const roomPx = Math.floor((innerColumns - MARGIN_PX) / 2);
-  const strip = stripFor(parts, roomPx);
+  const room = roomPx(pieceColumns);
+  const strip = stripFor(parts, room);
   const picture = blankPicture(
     innerColumns + 2 * MARGIN_PX,
     pieceRows + strip.rows + 2 * MARGIN_PX + 2 * CAPTION_PX,
@@ -101,7 +94,7 @@ export function composePreview(parts: PreviewParts): RgbPicture {
   frameRound(picture, dots, HAIRLINE);
   caption(picture, dots, parts.levels === 2 ? "pixels that burn, in black" : "power, full in black");
 
-  const marks = { ...dots, left: MARGIN_PX + innerColumns - roomPx };
+  const marks = { ...dots, left: MARGIN_PX + innerColumns - room };
   fillWith(picture, marks, (x, y, rgb, at) => parts.paint(predicted[cropAt(x, y)], rgb, at));
   frameRound(picture, marks, HAIRLINE);
   caption(picture, marks, "the marks they leave", pxPerMm);
@@ -130,23 +123,9 @@ interface Strip {
   readonly cropAt: (x: number, y: number) => number;
 }
 
-function stripFor(parts: PreviewParts, roomPx: number): Strip {
-  const { piece, burnColumns, burnRows, widthMm, heightMm } = parts;
-  const pitchAlong = widthMm / burnColumns;
-  const pitchAcross = heightMm / burnRows;
-  const finer = Math.min(pitchAlong, pitchAcross);
-  // A small piece is shown whole, as large as possible.
-  const fitting = Math.min((roomPx / widthMm) * finer, (STRIP_PX / heightMm) * finer);
-  const dotPx = Math.max(DOT_PX, Math.floor(fitting));
-  const stepX = Math.round((dotPx * pitchAlong) / finer);
-  const stepY = Math.round((dotPx * pitchAcross) / finer);
-  // If it fills its room, the last dots may be cut.
-  const shown = {
-    columns: Math.min(burnColumns * stepX, roomPx),
-    rows: Math.min(burnRows * stepY, STRIP_PX),
-  };
-  const columns = Math.ceil(shown.columns / stepX);
-  const rows = Math.ceil(shown.rows / stepY);
+function stripFor(parts: PreviewParts, room: number): Strip {
+  const { piece, burnColumns, burnRows } = parts;
+  const { columns, rows, shown, stepX, stepY, pxPerMm } = enlargedSize(parts, room);
   const alongScale = columnsOf(piece) / burnColumns;
   const acrossScale = rowsOf(piece) / burnRows;
   const cellPx = Math.max(1, Math.round(CELL_DOTS * Math.max(alongScale, acrossScale)));
@@ -163,7 +142,7 @@ function stripFor(parts: PreviewParts, roomPx: number): Strip {
   const top = Math.min(burnRows - rows, Math.round((within.top + place.top) / acrossScale));
   return {
     ...shown,
-    pxPerMm: stepX / pitchAlong,
+    pxPerMm,
     source: { left, top, columns, rows, isWhole: columns === burnColumns && rows === burnRows },
     cropAt: (x, y) => Math.floor(y / stepY) * columns + Math.floor(x / stepX),
   };
@@ -180,18 +159,6 @@ function onPiece(
   const { left, top, columns, rows } = scaled(source, alongScale, acrossScale);
   return { left: piece.left + left, top: piece.top + top, columns, rows };
 }
-
-/** A rectangle of burn pixels in pixels of the screen. */
-const scaled = (
-  { left, top, columns, rows }: PixelRectangle,
-  along: number,
-  across: number,
-): PixelRectangle => ({
-  left: Math.round(left * along),
-  top: Math.round(top * across),
-  columns: Math.max(1, Math.round(columns * along)),
-  rows: Math.max(1, Math.round(rows * across)),
-});
 
 /** The dashed outline of a rectangle of burn pixels, bent like the view. */
 function dashOnView(
@@ -219,9 +186,6 @@ function dashOnView(
     }
   });
 }
-
-/** Black and white dashes, visible on any tone. */
-const dashes = (along: number): number => (along & 4 ? WHITE : BLACK);
 
 const MAX_BAR_PX = 100;
 const BAR_GAP_PX = 22;

@@ -52,10 +52,11 @@ export function bindRows(
   unlisted: "wait" | "prepare",
 ): BoundRows {
   const ids = new Set(uploads.map(({ id }) => id));
+  const uploadFor = uploadFinder(uploads);
   const named = new Set<string>();
   const groups = new Map<string, { readonly upload: Upload | undefined; readonly rows: SheetRow[] }>();
   for (const row of rows ?? []) {
-    const upload = row.file === "" ? undefined : uploadFor(row, uploads);
+    const upload = row.file === "" ? undefined : uploadFor(row.file);
     if (upload) named.add(upload.id);
     const id = row.file === "" ? row.where : pieceId(upload?.id ?? row.file, row.name);
     const group = groups.get(id);
@@ -98,15 +99,29 @@ function faultOf(
   return name !== undefined && uploads.has(id) ? refusedSheet.nameTaken(id, where) : undefined;
 }
 
-/** The upload with that path, or the only one with that name; capital letters count only where they tell uploads apart. */
-function uploadFor({ file }: SheetRow, uploads: readonly Upload[]): Upload | undefined {
-  const asWritten = (text: string): string => text.normalize("NFC");
-  const folded = (text: string): string => asWritten(text).toLowerCase();
-  for (const form of [asWritten, folded]) {
-    for (const nameOf of [(id: string) => id, (id: string) => basename(id)]) {
-      const named = uploads.filter(({ id }) => form(nameOf(id)) === form(file));
-      if (named.length === 1) return named[0];
+const asWritten = (text: string): string => text.normalize("NFC");
+const folded = (text: string): string => asWritten(text).toLowerCase();
+
+/**
+ * Finds the upload with a path, or the only one with a name; capital letters count only where they tell uploads apart. The uploads are
+ * looked through once, for sheets of thousands of rows.
+ */
+function uploadFinder(uploads: readonly Upload[]): (file: string) => Upload | undefined {
+  const ways = [asWritten, folded].flatMap((form) =>
+    [(id: string) => id, (id: string) => basename(id)].map((nameOf) => {
+      const byName = new Map<string, Upload | undefined>();
+      for (const upload of uploads) {
+        const name = form(nameOf(upload.id));
+        byName.set(name, byName.has(name) ? undefined : upload);
+      }
+      return (file: string): Upload | undefined => byName.get(form(file));
+    }),
+  );
+  return (file) => {
+    for (const find of ways) {
+      const found = find(file);
+      if (found) return found;
     }
-  }
-  return undefined;
+    return undefined;
+  };
 }

@@ -1,11 +1,12 @@
 import { basename, dirname, extname } from "node:path";
-import { type BatchSettings, pieceOptions } from "../../batch/batch-options.js";
+import type { BatchSettings } from "../../batch/batch-options.js";
 import type { FromSheet } from "../../batch/lists.js";
 import { distinctPaths, outputPath } from "../../batch/output-names.js";
 import { sha256 } from "../../batch/sha256.js";
 import { SpotpitchError } from "../../core/errors.js";
 import { sayRefusal } from "../../core/refusals/refusals.js";
 import { packageVersion } from "../../core/version.js";
+import { optionsOfPiece } from "../../options/of-piece.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../../options/options.js";
 import { findHalftoneMethod } from "../../pipeline/lists.js";
 import { type AsGiven, sheetReader } from "../command-reader.js";
@@ -99,7 +100,7 @@ async function commonOptions(
 
 async function optionsOf({ typed, files }: JobRequest, row: SheetRow | undefined): Promise<PieceOptions> {
   const { units, givenBy, ...asked } = await readOptions(commandOptions.batch, typed, files, row);
-  const options = pieceOptions(asked.options);
+  const options = optionsOfPiece(asked.options);
   const resolved = resolveOptions(options);
   if (resolved.method !== "auto") findHalftoneMethod(resolved.method);
   return { options, resolved, asGiven: { units, givenBy } };

@@ -42,13 +42,10 @@ export async function layPrepared(
     else notLaid.push({ file: entry.file, message: reason });
   }
   const { boards, leftOut } = layBySetting(pieces, ground);
-  for (const { piece, room } of leftOut) {
-    const { alongMm, acrossMm } = piece.setting.pitch;
-    const size = { widthMm: piece.columns * alongMm, heightMm: piece.rows * acrossMm };
-    const tooLarge = refusal("board-too-small", { name: piece.name, ...size, room });
-    notLaid.push({ file: piece.name, message: sayRefusal(tooLarge, commandReader) });
-  }
-  return { boards: await context.boards.replace(boards, context.signal), notLaid };
+  for (const { piece, reason } of leftOut)
+    notLaid.push({ file: piece.name, message: sayRefusal(reason, commandReader) });
+  const made = await context.boards.replace(boards, context.signal);
+  return { boards: made.boards, notLaid: [...notLaid, ...made.notLaid] };
 }
 
 function reasonNotToLay({ grade, file, decision }: UploadEntry, { resolved }: Job): string | undefined {

@@ -67,6 +67,16 @@ async function freeAside(out: string, path: string): Promise<string> {
   }
 }
 
+/**
+ * A file that was written, and the hash of its content.
+ *
+ * @param folder where it will lie below the output folder
+ */
+export const outputFile = async (path: string, folder = ""): Promise<OutputFile> => ({
+  path: posix.join(folder, basename(path)),
+  sha256: sha256(await readFile(path)),
+});
+
 /** Move finished files from a job's own folder to their places below the output folder. */
 async function installFiles(from: string, out: string, outputs: readonly OutputFile[]): Promise<void> {
   for (const { path } of outputs) {

@@ -20,16 +20,23 @@ const OWN_NAMES = {
   copies: "quantity",
 } as const;
 
-/** Columns of shops that are no options, although they are near one: `order` is nearly `border`, and `type` means no file type. */
+/**
+ * Columns of shops that are no options, although they are near one: `street` is nearly `spread`, and `type` means no file type. An
+ * `amount` may be money, and too few pieces are a smaller mistake than twenty for twenty euros.
+ */
 const SHOPS_OWN =
-  /^(order|customer|client|date|due|id|no|number|nr|sku|item|product|article|title|type|price|total|status|email|mail|phone|address|street|city|country|comment|remark)s?\b/;
+  /^(order|customer|client|date|due|id|no|number|nr|sku|item|product|article|title|type|price|total|amount|status|email|mail|phone|address|street|city|country|comment|remark)s?$/;
 
-/** A size under a head of several words, such as "photo width". */
-const SIZE = /(^|-)(width|height|size|density)(-|$)/;
+/** A word of a head such as "No. of copies". */
+const QUANTITY = /^(quantity|quantities|qty|copy|copies|pieces|pcs)$/;
+const SIZE = /^(size|dimension|diameter)s?$/;
+/** Options whose names mean other things too: "place of delivery", "payment method". */
+const AMBIGUOUS = ["place", "kind", "method", "format", "fit", "offered", "m2"];
 
 /**
- * What a head of a column means. Capital letters, spaces and signs do not count. A head that is nearly an option, or an option's
- * name elsewhere, is refused: a misspelt width would otherwise be kept as the shop's own column, and the piece get the wrong size.
+ * What a head of a column means. Capital letters, spaces and signs do not count. A head that is nearly an option, an option's name
+ * elsewhere, or has an option's name among its words ("Item width"), is refused: it would otherwise be kept as the shop's own column,
+ * and the piece get the wrong size.
  *
  * @throws SpotpitchError `INPUT_SHEET_INVALID`
  */
@@ -43,8 +50,8 @@ export function columnOf(head: string, sheet: string): Column {
   if (flag) return { is: "option", flag, name };
   if (SHOPS_OWN.test(name)) return { is: "own", head };
   const names = [...namesOf(pieceFlags), ...Object.keys(OWN_NAMES)];
-  const answer = answerOf(head.trim()) ?? answerOf(name);
-  if (answer !== undefined || isNear(name, names) || SIZE.test(name)) {
+  const answer = answerOf(head.trim()) ?? answerOf(name) ?? answerOfWords(name);
+  if (answer !== undefined || isNear(name, names)) {
     throw refused.unknownName(head, { role: "job sheet", path: sheet, command: "batch" }, names, answer);
   }
   return { is: "own", head };
@@ -57,6 +64,19 @@ const answerOf = (name: string): string | undefined =>
       "and",
     ),
   );
+
+/** The answer to a head with a word that decides about the piece. */
+function answerOfWords(name: string): string | undefined {
+  const options = namesOf(pieceFlags).filter((each) => !AMBIGUOUS.includes(each));
+  for (const word of name.split("-")) {
+    const option = options.find((each) => word === each || word === `${each}s`);
+    const meant = QUANTITY.test(word) ? "quantity" : option;
+    if (meant === undefined && !SIZE.test(word)) continue;
+    const use = meant === undefined ? (answerOf(word) ?? answerOf("size")) : `Use "${meant}".`;
+    return `${use} If the column is the shop's own, name it without the word "${word}".`;
+  }
+  return undefined;
+}
 
 /** Whether a name looks misspelt: few letters differ, and not the first one, which is rarely wrong. */
 const isNear = (name: string, names: readonly string[]): boolean =>

@@ -1,4 +1,4 @@
-import { dirname, extname, normalize, resolve } from "node:path";
+import { dirname, extname, posix, resolve } from "node:path";
 import Papa from "papaparse";
 import { MAX_COPIES } from "../../board/board-options.js";
 import type { SpotpitchError } from "../../core/errors.js";
@@ -67,8 +67,9 @@ export const rowsInside = (rows: readonly SheetRow[]): SheetRow[] =>
 
 const leadsOut = (file: string): boolean => /^([\\/]|[a-z]:)/i.test(file) || file.split("/").includes("..");
 
-/** A path in the form of ids: "/" between parts, no "./" before. */
-const tidy = (file: string): string => normalize(file.trim().replaceAll("\\", "/")).replace(/^\.\//, "");
+/** A path in the form of ids, on every system: "/" between parts, no "./" before. */
+const tidy = (file: string): string =>
+  posix.normalize(file.trim().replaceAll("\\", "/")).replace(/^\.\//, "");
 
 interface Row {
   /** From 1, as a spreadsheet counts. In CSV the head is row 1. */
@@ -139,6 +140,7 @@ function csvRows(text: string, sheet: string): Row[] {
   const heads = head.map((name) => name.replace(/^\ufeff/, ""));
   const columns = heads.map((name) => (name === "" ? undefined : columnOf(name, sheet)));
   checkColumns(columns, sheet);
+  if (!columns.some((column) => column?.is === "file")) throw refusedSheet.noFileColumn(sheet);
   return rows.map(({ cells, number }) => ({
     number,
     stray: cells.find((cell, i) => cell !== "" && !columns[i]),
@@ -147,16 +149,15 @@ function csvRows(text: string, sheet: string): Row[] {
   }));
 }
 
-/** Throws for a sheet without files, and for two columns that mean the same. */
-function checkColumns(columns: readonly (Column | undefined)[], sheet: string): void {
+/** Throws for two columns that mean the same. */
+function checkColumns(columns: readonly (Column | undefined)[], where: string): void {
   const seen = new Set<string>();
   for (const column of columns) {
     if (!column) continue;
     const meaning = meaningOf(column);
-    if (seen.has(meaning)) throw refusedSheet.columnTwice(sheet, meaning.replace(/^own /, ""));
+    if (seen.has(meaning)) throw refusedSheet.columnTwice(where, meaning.replace(/^own /, ""));
     seen.add(meaning);
   }
-  if (!seen.has("file")) throw refusedSheet.noFileColumn(sheet);
 }
 
 function jsonRows(text: string, sheet: string): Row[] {
@@ -172,6 +173,10 @@ function jsonRows(text: string, sheet: string): Row[] {
   };
   return content.map((row, i) => {
     const cells = Object.entries(row).map(([name, value]) => [known(name), value] as const);
+    checkColumns(
+      cells.map(([column]) => column),
+      `row ${i + 1} of ${sheet}`,
+    );
     return { number: i + 1, cells };
   });
 }

@@ -2,13 +2,7 @@ import { readFile } from "node:fs/promises";
 import { basename } from "node:path";
 import { inspectUpload } from "../../batch/inspect-upload.js";
 import type { UploadLimits } from "../../batch/limits.js";
-import {
-  type OutputFile,
-  type Prepared,
-  pieceVerdict,
-  type Refusal,
-  refusalOf,
-} from "../../batch/outcome.js";
+import { type Prepared, pieceVerdict, type Refusal, refusalOf } from "../../batch/outcome.js";
 import type { LedgerRecord } from "../../batch/records.js";
 import { sha256 } from "../../batch/sha256.js";
 import { colourThumbnail, greyThumbnail, thumbnail } from "../../batch/thumbnail.js";
@@ -23,7 +17,7 @@ import { triagePhoto } from "../../pipeline/triage/triage.js";
 import { type AsGiven, commandReader } from "../command-reader.js";
 import { writePiece } from "../write-piece.js";
 import type { Upload } from "./inputs.js";
-import { areIntact } from "./output-folder.js";
+import { areIntact, outputFile } from "./output-folder.js";
 import { readUpload } from "./read-upload.js";
 import { refusedUpload } from "./upload-refusals.js";
 
@@ -117,7 +111,7 @@ export async function prepareUpload(
     const preview = written.find((path) => path.endsWith(".preview.png"));
     return {
       ...pieceVerdict(triage, report),
-      files: await Promise.all(written.map(outputFile)),
+      files: await Promise.all(written.map((path) => outputFile(path))),
       thumbnail:
         preview && Buffer.from(await thumbnail(await readFile(preview), report.job)).toString("base64"),
       photo: Buffer.from(asSent).toString("base64"),
@@ -126,8 +120,3 @@ export async function prepareUpload(
     return refusalOf(error, contentSha256, commandReader);
   }
 }
-
-const outputFile = async (path: string): Promise<OutputFile> => ({
-  path: basename(path),
-  sha256: sha256(await readFile(path)),
-});

@@ -22,8 +22,13 @@ export const boardRefusals = {
       `"${name}" is for a round piece (${reader.option("aroundMm")}), which turns while it is engraved. It cannot lie on a flat board.`,
   }),
   ...refusedAs("OPTION_TOO_LARGE", undefined, {
-    "board-too-many-pixels": ({ columns, rows, maxPixels }: Figures<"columns" | "rows" | "maxPixels">) =>
-      `A board of this size at this density has ${columns} × ${rows} pixels, which exceeds the ${maxPixels / 1e6} million that can be handled. Choose a smaller board, or a lower density.`,
+    "board-too-many-pixels": ({
+      name,
+      columns,
+      rows,
+      maxPixels,
+    }: Texts<"name"> & Figures<"columns" | "rows" | "maxPixels">) =>
+      `"${name}" cannot be laid: a board of this size at its density has ${columns} × ${rows} pixels, which exceeds the ${maxPixels / 1e6} million that can be handled. Choose a smaller board, or a lower density.`,
     "board-too-small": ({
       name,
       widthMm,

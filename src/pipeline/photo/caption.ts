@@ -24,6 +24,11 @@ export function withCaption(frame: Frame, options: Captioned): Frame {
   return { ...frame, rows, heightMm: rows * options.pitch.acrossMm };
 }
 
+/** At most so high is the room for the text, each word in a line of its own: an estimate without the font, which may lack a letter. */
+export function mostCaptionMm({ text, textHeightMm }: Pick<Captioned, "text" | "textHeightMm">): number {
+  return text === undefined ? 0 : heightsOf(text.split(/[ \n]/).length) * textHeightMm;
+}
+
 /** The text below a picture. */
 export interface Caption {
   /** Its first row in the bitmap. Everything from there on is text or bare. */
@@ -56,5 +61,7 @@ export function captionOf(frame: Frame, options: Captioned): Caption | undefined
 
 function linesOf(text: string, { widthMm }: Frame, { textHeightMm }: Captioned) {
   const lines = textLines(text, textHeightMm, widthMm);
-  return { lines, heights: GAP + 1 + (lines.length - 1) * LINE_STEP + BELOW };
+  return { lines, heights: heightsOf(lines.length) };
 }
+
+const heightsOf = (lines: number): number => GAP + 1 + (lines - 1) * LINE_STEP + BELOW;

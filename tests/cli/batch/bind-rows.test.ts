@@ -59,6 +59,37 @@ describe("rows of a job sheet", () => {
     expect(unfit).toMatchObject([{ message: expect.stringMatching(/an upload has that name/) }]);
   });
 
+  it("find a file by its path before its name, and only where one upload has it", () => {
+    const many = ["7/boat.jpg", "8/boat.jpg", "8/Gull.jpg", "9/gull.jpg", "9/net.jpg", "net.jpg"];
+    const { pieces, unfit } = bindRows(
+      many.map((id) => ({ id, path: `/uploads/${id}` })),
+      rowsOf(
+        ...["boat.jpg", "8/BOAT.jpg", "gull.jpg", "GULL.jpg", "net.jpg", "NET.JPG"].map((file) => ({
+          file,
+          name: file,
+        })),
+      ),
+      "wait",
+    );
+    expect(pieces.map(({ file, row }) => `${row?.file}: ${file}`)).toEqual([
+      ...["8/BOAT.jpg: 8/boat.jpg", "gull.jpg: 9/gull.jpg", "net.jpg: net.jpg", "NET.JPG: net.jpg"],
+    ]);
+    expect(unfit.map(({ id }) => id)).toEqual(["boat.jpg [boat.jpg]", "GULL.jpg [GULL.jpg]"]);
+  });
+
+  it("look at each upload a few times only, however many rows there are", () => {
+    let looks = 0;
+    const counted = Array.from({ length: 300 }, (_, i) => ({
+      path: `/uploads/${i}.jpg`,
+      get id() {
+        looks++;
+        return `${i}.jpg`;
+      },
+    }));
+    bindRows(counted, rowsOf(...counted.map((_, i) => ({ file: `${i}.JPG` }))), "wait");
+    expect(looks / counted.length).toBeLessThan(30);
+  });
+
   it("leave the others to the common options where that is asked for", () => {
     const { pieces, waiting } = bindRows(uploads, rowsOf({}), "prepare");
     expect(pieces.map(({ upload, row }) => [upload.id, row?.where])).toEqual([

@@ -35,15 +35,28 @@ const laid = (...pieces: BoardPiece[]) => layPieces(pieces, ground).boards;
 const open = () => openBoards(folder.in("."), folder.in("boards.json"), folder.in("work"));
 const there = (): string[] =>
   existsSync(folder.in("boards")) ? readdirSync(folder.in("boards")).sort() : [];
-const bytesOf = (name: string): Buffer => readFileSync(join(folder.in("boards"), name));
+/** A file of a board by its name without the part that is made from the content: `board-01.burn.png`. */
+const plain = (name: string): string => name.replace(/-[0-9a-f]{6}\./, ".");
+const named = (name: string): string => there().find((each) => plain(each) === name) ?? name;
+const bytesOf = (name: string): Buffer => readFileSync(join(folder.in("boards"), named(name)));
 
 describe("boards of a batch", () => {
   it("are written with a bitmap and their places, and recorded", async () => {
-    const entries = await open().replace(laid(await written("a"), await written("b")));
-    expect(there()).toEqual(["board-01.burn.png", "board-01.json", "board-02.burn.png", "board-02.json"]);
-    expect(entries).toMatchObject([
-      { board: "board-01", material: "maple", pieces: [{ file: "a", copies: 1 }], widthMm: 3 },
-      { board: "board-02", pieces: [{ file: "b", copies: 1 }] },
+    const { boards } = await open().replace(laid(await written("a"), await written("b")));
+    expect(there().map(plain)).toEqual([
+      "board-01.burn.png",
+      "board-01.json",
+      "board-02.burn.png",
+      "board-02.json",
+    ]);
+    expect(boards).toMatchObject([
+      {
+        board: expect.stringMatching(/^board-01-[0-9a-f]{6}$/),
+        material: "maple",
+        pieces: [{ file: "a", copies: 1 }],
+        widthMm: 3,
+      },
+      { board: expect.stringMatching(/^board-02-[0-9a-f]{6}$/), pieces: [{ file: "b", copies: 1 }] },
     ]);
     expect(JSON.parse(bytesOf("board-01.json").toString()).pieces[0].bitmap).toBe("../a.burn.png");
   });
@@ -53,9 +66,9 @@ describe("boards of a batch", () => {
     await open().replace(laid(a, b));
     // An unchanged board is not made again: its pieces need not be there.
     rmSync(b.bitmap.path);
-    expect(await open().replace(laid(a, b))).toHaveLength(2);
-    expect(await open().replace(laid(a))).toMatchObject([{ board: "board-01" }]);
-    expect(there()).toEqual(["board-01.burn.png", "board-01.json"]);
+    expect((await open().replace(laid(a, b))).boards).toHaveLength(2);
+    expect((await open().replace(laid(a))).boards).toMatchObject([{ pieces: [{ file: "a" }] }]);
+    expect(there().map(plain)).toEqual(["board-01.burn.png", "board-01.json"]);
     await open().replace([]);
     expect(there()).toEqual([]);
   });
@@ -64,7 +77,7 @@ describe("boards of a batch", () => {
     const pieces = [await written("a"), await written("b")];
     await open().replace(laid(...pieces));
     await open().withdraw("a");
-    expect(there()).toEqual(["board-02.burn.png", "board-02.json"]);
+    expect(there().map(plain)).toEqual(["board-02.burn.png", "board-02.json"]);
     const before = bytesOf("board-02.burn.png");
     await open().replace(laid(await written("a", 0), pieces[1]));
     expect(there()).toHaveLength(4);
@@ -72,14 +85,49 @@ describe("boards of a batch", () => {
     expect(bytesOf("board-01.burn.png").equals(before)).toBe(false);
   });
 
+  it("never change the content of a file of one name, and keep their names while they stay", async () => {
+    const steps = ["a1 b1", "b1 c1", "b1", "a0 b1", "a1 b1", "a1 b1 c1"].map((step) => step.split(" "));
+    const contents = new Map<string, Buffer>();
+    const namesOfB = new Set<string>();
+    for (const step of steps) {
+      const pieces = await Promise.all(step.map(([name, ink]) => written(name, ink === "1" ? 1 : 0)));
+      const { boards } = await open().replace(laid(...pieces));
+      for (const { board, pieces } of boards) if (pieces[0].file === "b") namesOfB.add(board);
+      expect(new Set(boards.map(({ board }) => board.slice(0, "board-01".length))).size).toBe(boards.length);
+      for (const name of there()) {
+        const before = contents.get(name) ?? bytesOf(name);
+        expect(bytesOf(name).equals(before)).toBe(true);
+        contents.set(name, before);
+      }
+    }
+    expect([...namesOfB]).toEqual([expect.stringMatching(/^board-02-/)]);
+    // Two of a, one of b, c as the first and as the third; each a bitmap and a JSON file.
+    expect(contents.size).toBe(10);
+  });
+
+  it("have the same names in every output folder", async () => {
+    const { boards } = await open().replace(laid(await written("a")));
+    const elsewhere = temporaryFolder();
+    try {
+      const { bitmap, ...one } = await written("a");
+      mkdirSync(elsewhere.in("work"));
+      writeFileSync(elsewhere.in("a.burn.png"), readFileSync(bitmap.path));
+      const moved = laid({ ...one, bitmap: { ...bitmap, path: elsewhere.in("a.burn.png") } });
+      const there = openBoards(elsewhere.in("."), elsewhere.in("boards.json"), elsewhere.in("work"));
+      expect((await there.replace(moved)).boards).toEqual(boards);
+    } finally {
+      elsewhere.remove();
+    }
+  });
+
   it("are made again if a file is missing or was changed", async () => {
     const [board] = [laid(await written("a"))];
     await open().replace(board);
     const whole = bytesOf("board-01.burn.png");
-    rmSync(join(folder.in("boards"), "board-01.burn.png"));
+    rmSync(join(folder.in("boards"), named("board-01.burn.png")));
     await open().replace(board);
     expect(bytesOf("board-01.burn.png").equals(whole)).toBe(true);
-    writeFileSync(join(folder.in("boards"), "board-01.burn.png"), "half");
+    writeFileSync(join(folder.in("boards"), named("board-01.burn.png")), "half");
     await open().replace(board);
     expect(bytesOf("board-01.burn.png").equals(whole)).toBe(true);
   });
@@ -87,26 +135,35 @@ describe("boards of a batch", () => {
   it("leave no file behind that nobody knows, wherever a run is killed", async () => {
     // The board of a killed run: recorded, and only the first of its files in place.
     await open().replace(laid(await written("a"), await written("b")));
-    rmSync(join(folder.in("boards"), "board-02.json"));
+    rmSync(join(folder.in("boards"), named("board-02.json")));
     await open().replace(laid(await written("a")));
-    expect(there()).toEqual(["board-01.burn.png", "board-01.json"]);
+    expect(there().map(plain)).toEqual(["board-01.burn.png", "board-01.json"]);
   });
 
   it("are recorded before their files appear", async () => {
     const one = await written("a");
+    await open().replace(laid(one));
+    const json = join(folder.in("boards"), named("board-01.json"));
+    await open().replace([]);
     // A folder where a file should go makes the move fail, as a kill would.
-    mkdirSync(join(folder.in("boards"), "board-01.json", "x"), { recursive: true });
+    mkdirSync(join(json, "x"), { recursive: true });
     await expect(open().replace(laid(one))).rejects.toThrow();
-    expect(there()).toEqual(["board-01.burn.png", "board-01.json"]);
-    rmSync(join(folder.in("boards"), "board-01.json"), { recursive: true });
+    expect(there().map(plain)).toEqual(["board-01.burn.png", "board-01.json"]);
+    rmSync(json, { recursive: true });
     await open().replace([]);
     expect(there()).toEqual([]);
   });
 
-  it("refuse a piece that has changed since it was prepared", async () => {
-    const one = await written("a");
-    writeFileSync(one.bitmap.path, "touched up by hand");
-    await expect(open().replace(laid(one))).rejects.toMatchObject({ code: "INPUT_CHANGING" });
-    expect(there()).toEqual([]);
+  it("are not made with a piece that has changed since it was prepared, or is gone, and the others are", async () => {
+    const [a, b, c] = [await written("a"), await written("b"), await written("c")];
+    writeFileSync(a.bitmap.path, "touched up by hand");
+    rmSync(c.bitmap.path);
+    const { boards, notLaid } = await open().replace(laid(a, b, c));
+    expect(boards).toMatchObject([{ pieces: [{ file: "b" }] }]);
+    expect(notLaid).toEqual([
+      { file: "a", message: expect.stringMatching(/^"a" .*a\.burn\.png" has changed since it was prepared/) },
+      { file: "c", message: expect.stringMatching(/^"c" .*c\.burn\.png" cannot be read/) },
+    ]);
+    expect(there().map(plain)).toEqual(["board-02.burn.png", "board-02.json"]);
   });
 });

@@ -85,7 +85,7 @@ async function laid(...pieces: readonly Piece[]) {
       withdraw: async () => {},
       replace: async (each) => {
         layouts = each;
-        return [];
+        return { boards: [], notLaid: [] };
       },
     },
   });

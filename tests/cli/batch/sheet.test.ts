@@ -1,7 +1,13 @@
 import { writeFileSync } from "node:fs";
-import { afterAll, describe, expect, it } from "vitest";
+import { afterAll, describe, expect, it, vi } from "vitest";
 import { readSheet, rowsInside, sheetUploads } from "../../../src/cli/batch/sheet.js";
 import { temporaryFolder } from "../command.js";
+
+/** As on Windows, where it writes backslashes. */
+vi.mock("node:path", async (original) => {
+  const path = await original<typeof import("node:path")>();
+  return { ...path, normalize: path.win32.normalize };
+});
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -32,6 +38,24 @@ describe("a job sheet", () => {
   it("is read as JSON", async () => {
     const rows = [{ file: "boat.jpg", note: "for Ada, blue", width: "80mm", mirror: true, density: null }];
     expect(await read(JSON.stringify(rows), "jobs.json")).toMatchObject([boat]);
+  });
+
+  it.each([
+    ["an option", { file: "boat.jpg", width: "80mm", Width: "120mm" }, /row 2 of .*two columns "width"/],
+    ["a quantity", { file: "boat.jpg", qty: 2, copies: 5 }, /row 2 of .*two columns "quantity"/],
+  ])("as JSON is refused for two names of one meaning in a row: %s", async (_, row, message) => {
+    const rows = [{ file: "gull.jpg", Width: 30 }, row];
+    await expect(read(JSON.stringify(rows), "jobs.json")).rejects.toThrow(message);
+  });
+
+  it("may have another name of one meaning in each row of JSON", async () => {
+    const rows = await read('[{"file":"a","Width":"3mm","qty":2},{"file":"b","width":"4mm"}]', "jobs.json");
+    expect(rows).toMatchObject([{ quantity: 2, values: { width: "3mm" } }, { values: { width: "4mm" } }]);
+  });
+
+  it("has its paths in one form on every system", async () => {
+    const rows = await read("file\n.\\orders\\7\\boat.jpg\norders//8/../7/gull.jpg\n");
+    expect(rows.map(({ file }) => file)).toEqual(["orders/7/boat.jpg", "orders/7/gull.jpg"]);
   });
 
   it.each([
@@ -94,12 +118,31 @@ describe("a job sheet as shops have it", () => {
     "spot size",
     "Width (mm)",
     "photo width",
+    "Item width",
+    "Product size mm",
+    "Order material",
+    "Customer text",
+    "Item heights",
   ])("tells a head that is nearly an option: %s", async (head) => {
     await expect(read(`file,${head}\nboat.jpg,1\n`)).rejects.toThrow(/Unknown option/);
   });
 
   it.each([
+    ["No. of copies", /Use "quantity"\. If the column is the shop's own, name it without the word "copies"/],
+    ["order_qty", /Use "quantity"/],
+    ["Item width", /Use "width"\. If/],
+    ["Product sizes", /Use "width" and "height"\. If/],
+    ["ring diameter", /Use "around"\. If/],
+  ])("says what to write for a head of several words: %s", async (head, words) => {
+    await expect(read(`file,${head}\nboat.jpg,1\n`)).rejects.toThrow(words);
+  });
+
+  it.each([
     "order",
+    "amount",
+    "Amount paid",
+    "payment method",
+    "Customer name",
     "Order no.",
     "customer",
     "date",

@@ -38,7 +38,7 @@ beforeAll(async () => {
   for (const name of ["buoy", "gull", "net"]) await canyon.clone().png().toFile(`${uploads}/${name}.png`);
   const { status, stdout } = await run(uploads);
   expect(status).toBe(0);
-  expect(stdout).toMatch(/^board +boards\/board-01\.burn\.png: 3 pieces on 9 × 9 mm/m);
+  expect(stdout).toMatch(/^board +boards\/board-01-[0-9a-f]{6}\.burn\.png: 3 pieces on 9 × 9 mm/m);
   expect(onBoards()).toEqual(["buoy.png", "gull.png", "net.png"]);
 });
 
