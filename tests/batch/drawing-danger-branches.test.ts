@@ -101,6 +101,11 @@ const declarations = {
   "declarations from elsewhere": "<!DOCTYPE svg [%a;]>",
   "declarations without brackets": '<!DOCTYPE svg <!ATTLIST rect fill CDATA "red">>',
   "a bracket that only closes": "<!DOCTYPE svg ]>",
+  "entity between what only looks like a comment":
+    '<!DOCTYPE svg [<!ENTITY a "<!--"><!ENTITY b "<script/>"><!ENTITY c "-->">]>',
+  "entity of a second type, behind one in a comment":
+    '<!-- <!DOCTYPE svg [ ]> --><!DOCTYPE svg [<!ENTITY a "&b;">]>',
+  "instruction in a type": "<!DOCTYPE svg [<?note ]>?>]>",
   "style sheet": '<?xml-stylesheet href="x.css"?>',
   "style sheet in capitals": '<?XML-STYLESHEET href="x.css"?>',
 } as const;
@@ -128,6 +133,8 @@ describe("drawingDanger", () => {
       "attributes that name namespaces",
       '<!DOCTYPE svg [<!ATTLIST svg xmlns:a CDATA #FIXED "http://quay.example">]>',
     ],
+    ["a type with brackets in quotes", '<!DOCTYPE svg PUBLIC "[a]" "<b>">'],
+    ["entities behind a comment", '<?xml version="1.0"?><!-- [ --><!DOCTYPE svg [<!ENTITY a "b">]>'],
     ["another instruction", '<?note href="x.css"?>'],
     ["a comment", "<!-- by hand -->"],
   ])("finds none before the drawing: %s", (_what, before) =>

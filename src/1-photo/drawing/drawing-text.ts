@@ -1,3 +1,5 @@
+import { type DocumentType, documentType } from "./document-type.js";
+
 /** The text of a drawing. */
 export interface DrawingText {
   /** With its harmless entities replaced, and without the document type that declares them. */
@@ -9,24 +11,14 @@ export interface DrawingText {
 /** Characters that replaced entities may add. */
 const MAX_ADDED = 1_000_000;
 
-const QUOTED = /"[^"]*"|'[^']*'/.source;
-/** A document type with an internal part. Quotes and comments may hold brackets. */
-const DOCTYPE = new RegExp(
-  `<!DOCTYPE(?:${QUOTED}|[^"'<>[\\]])*\\[((?:${QUOTED}|<!--[\\s\\S]*?-->|<(?!!--)|[^"'<\\]])*)\\]\\s*>`,
-  "iy",
-);
 /** Plain characters: no markup, and nothing that is replaced once more. */
 const PLAIN = /("[^"'<>&%]*"|'[^"'<>&%]*')/.source;
-const ENTITY = new RegExp(`<!ENTITY\\s+([\\w.:-]+)\\s+${PLAIN}\\s*>`, "g");
+const ENTITY = new RegExp(`^<!ENTITY\\s+([\\w.:-]+)\\s+${PLAIN}\\s*>$`);
 const NAMESPACES = new RegExp(
-  `<!ATTLIST\\s+[\\w.:-]+(?:\\s+xmlns(?::[\\w.-]+)?\\s+CDATA\\s+(?:#FIXED\\s+)?${PLAIN})+\\s*>`,
-  "g",
+  `^<!ATTLIST\\s+[\\w.:-]+(?:\\s+xmlns(?::[\\w.-]+)?\\s+CDATA\\s+(?:#FIXED\\s+)?${PLAIN})+\\s*>$`,
 );
-const COMMENT = /<!--[\s\S]*?-->/g;
-const DECLARATION = new RegExp(
-  `<!(?:ENTITY|ATTLIST|ELEMENT|NOTATION)\\b|<!DOCTYPE(?:${QUOTED}|[^"'<>[\\]])*[[\\]<]`,
-  "i",
-);
+/** Beside the document type there is no place for any. */
+const DECLARATION = /<!(?:ENTITY|ATTLIST|ELEMENT|NOTATION)\b|<!DOCTYPE[^<>[\]]*[[\]<]/i;
 
 /**
  * Read the text of a drawing. Drawing programs name the addresses of namespaces, and repeated styles, by entities: those of plain
@@ -34,32 +26,30 @@ const DECLARATION = new RegExp(
  */
 export function drawingText(bytes: Uint8Array): DrawingText {
   const raw = decoded(bytes);
-  DOCTYPE.lastIndex = Math.max(0, raw.search(/<!DOCTYPE/i));
-  const [type, inside] = DOCTYPE.exec(raw) ?? [];
-  const text = type === undefined || inside === undefined ? raw : replaced(raw, type, inside);
-  return { text, hasDeclarations: DECLARATION.test(text) };
+  const type = documentType(raw);
+  const text = type === undefined ? raw : type === "other" ? undefined : withoutType(raw, type);
+  return text === undefined
+    ? { text: raw, hasDeclarations: true }
+    : { text, hasDeclarations: DECLARATION.test(text) };
 }
 
-/** The text unchanged if its document type declares anything else, or if its entities would multiply it. */
-function replaced(raw: string, type: string, inside: string): string {
+/** Undefined if the document type declares anything else, or if its entities would multiply the text. */
+function withoutType(raw: string, { start, end, declarations }: DocumentType): string | undefined {
   const entities = new Map<string, string>();
-  const rest = inside
-    .replace(COMMENT, "")
-    .replace(ENTITY, (_whole, name: string, quoted: string) => {
-      // The first declaration holds (XML 1.0, 4.2).
-      if (!entities.has(name)) entities.set(name, quoted.slice(1, -1));
-      return "";
-    })
-    .replace(NAMESPACES, "");
-  if (rest.trim() !== "") return raw;
+  for (const declaration of declarations) {
+    const [, name, quoted] = ENTITY.exec(declaration) ?? [];
+    if (name === undefined && !NAMESPACES.test(declaration)) return undefined;
+    // The first declaration holds (XML 1.0, 4.2).
+    if (name !== undefined && !entities.has(name)) entities.set(name, quoted.slice(1, -1));
+  }
   let added = 0;
-  const text = raw.replace(type, "").replace(/&([\w.:-]+);/g, (whole, name: string) => {
+  const text = (raw.slice(0, start) + raw.slice(end)).replace(/&([\w.:-]+);/g, (whole, name: string) => {
     const value = entities.get(name);
     if (value === undefined || added > MAX_ADDED) return whole;
     added += value.length;
     return value;
   });
-  return added > MAX_ADDED ? raw : text;
+  return added > MAX_ADDED ? undefined : text;
 }
 
 /** UTF-8, or UTF-16 if the byte order mark or zero bytes show it. */
