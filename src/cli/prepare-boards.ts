@@ -7,6 +7,7 @@ import type { BoardPiece } from "../board/board-piece.js";
 import { boardName, boardWords } from "../board/board-words.js";
 import { burnSettingOf } from "../board/burn-setting.js";
 import { type Ground, layPieces } from "../board/lay-boards.js";
+import { refusedWith } from "../core/refusals/refusals.js";
 import type { ResolvedOptions } from "../options/options.js";
 import { writeBoard } from "./boards.js";
 import { row } from "./labelled-row.js";
