@@ -24,8 +24,8 @@ export interface BoardFolder {
   /** Called before what was made of an upload changes. */
   readonly withdraw: WithdrawBoards;
   /**
-   * Make these boards. Those that are there already stay under their names, and all others go. A board with a piece whose file has changed is not made.
-   * Between two of them it stops if the signal aborts.
+   * Make these boards. Those that are there already stay under their names, and all others go. A board with a piece whose file has
+   * changed is not made. Between two of them it stops if the signal aborts.
    */
   readonly replace: (layouts: readonly BoardLayout[], signal?: AbortSignal) => Promise<BoardVerdicts>;
 }
@@ -98,7 +98,7 @@ function notMade(layout: BoardLayout, name: string, error: unknown): NotLaid[] {
   if (!(error instanceof SpotpitchError && error.code.startsWith("INPUT_"))) throw error;
   return piecesOn(layout).map(({ file }) => ({
     file,
-    message: `"${file}" is not laid, because ${name} cannot be made: ${error.message}`,
+    message: `"${file}" is not laid on ${name}, which cannot be made: ${error.message}`,
   }));
 }
 

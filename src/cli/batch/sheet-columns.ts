@@ -28,7 +28,7 @@ const SHOPS_OWN =
   /^(order|customer|client|date|due|id|no|number|nr|sku|item|product|article|title|type|price|total|amount|status|email|mail|phone|address|street|city|country|comment|remark)s?$/;
 
 /** A word of a head such as "No. of copies". */
-const QUANTITY = /^(quantity|quantities|qty|copy|copies|pieces|pcs)$/;
+const QUANTITY = /^(quantity|quantities|qty|copies|pieces|pcs)$/;
 const SIZE = /^(size|dimension|diameter)s?$/;
 /** Options whose names mean other things too: "place of delivery", "payment method". */
 const AMBIGUOUS = ["place", "kind", "method", "format", "fit", "offered", "m2"];
