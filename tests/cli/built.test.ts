@@ -2,19 +2,15 @@
  * Most tests of the command run its source in their own process (`here.ts`). These hold the built command against it: each
  * command once and each exit status, 4 excepted, which only a batch has (`batch/batch.test.ts`).
  */
-import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { spotpitch, temporaryFolder } from "./command.js";
 import { spotpitchHere } from "./here.js";
+import { writeSmallPhoto } from "./small-photo.js";
 
 const folder = temporaryFolder();
 const photo = folder.in("boat.png");
 const out = folder.in("out");
-beforeAll(async () => {
-  await sharp({ create: { width: 40, height: 30, channels: 3, background: "grey" } })
-    .png()
-    .toFile(photo);
-});
+beforeAll(() => writeSmallPhoto(photo));
 afterAll(() => folder.remove());
 
 const piece = ["--width", "4", "--method", "bayer-8", "--json", "--out", out];

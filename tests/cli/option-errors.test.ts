@@ -1,8 +1,8 @@
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { namesIn, spotpitch, temporaryFolder } from "./command.js";
 import { spotpitchHere } from "./here.js";
+import { writeSmallPhoto } from "./small-photo.js";
 
 /*
  * What a user reads of a wrong value, whoever found it wrong (the reader of the text, the check of the options, or a list of
@@ -62,11 +62,7 @@ const INSIDE =
 const folder = temporaryFolder();
 const photo = folder.in("boat.png");
 const out = folder.in("out");
-beforeAll(async () => {
-  await sharp({ create: { width: 40, height: 30, channels: 3, background: "grey" } })
-    .png()
-    .toFile(photo);
-});
+beforeAll(() => writeSmallPhoto(photo));
 afterAll(() => folder.remove());
 
 const written = (text: string): string => text.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&");

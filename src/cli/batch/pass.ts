@@ -1,41 +1,34 @@
-import { existsSync, lstatSync } from "node:fs";
 import { rm } from "node:fs/promises";
-import { basename, dirname, join } from "node:path";
+import { basename, join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
 import { arrivingEntry, waitingEntry } from "../../batch/entry.js";
 import { type FromSheet, type Verdict, verdictOf } from "../../batch/lists.js";
 import { jobMemoryNeed, PROCESS_BYTES } from "../../batch/memory-need.js";
-import { type OutputFile, type Refusal, refusalOf } from "../../batch/outcome.js";
+import { type Refusal, refusalOf } from "../../batch/outcome.js";
 import {
   answersJob,
   holdsWithin,
   isAside,
-  type LedgerRecord,
   preparedRecord,
   refusedRecord,
   waitingRecord,
-  withdrawnRecord,
 } from "../../batch/records.js";
 import type { Sized } from "../../batch/schedule.js";
 import { naturalOrder } from "../../core/natural-order.js";
 import { commandReader } from "../command-reader.js";
-import { systemCode } from "../refusals.js";
 import type { Unfit } from "./bind-rows.js";
 import type { Upload } from "./inputs.js";
 import type { BoundJobs, Job } from "./jobs.js";
-import type { Ledger } from "./ledger.js";
-import { areIntact, type Settle, setAside, type WithdrawBoards } from "./output-folder.js";
+import type { Settle } from "./output-folder.js";
 import type { Exceeded, Pool } from "./pool.js";
+import { type Earlier, outputsAside, settleGone } from "./settle-gone.js";
 import { refusedUpload } from "./upload-refusals.js";
 import { runWithinMemory } from "./within-memory.js";
 
-export interface PassContext {
-  readonly out: string;
+export interface PassContext extends Earlier {
   /** Folder for unfinished files, on the same disk as `out`. */
   readonly work: string;
-  readonly ledger: Ledger;
   readonly settle: Settle;
-  readonly withdrawBoards: WithdrawBoards;
   readonly pool: Pool;
   readonly settings: BatchSettings;
   /** Called with each verdict when it is found. */
@@ -139,67 +132,6 @@ const mayPass = ({ upload }: Job, codes: readonly string[]): boolean =>
 
 const letArrive = ({ upload, fromSheet }: Job, context: PassContext): Promise<Verdict> =>
   letWait(upload, fromSheet, context, arrivingEntry);
-
-/** What was made of an upload, where it lies aside. What lies there already stays. */
-async function outputsAside(
-  record: LedgerRecord,
-  { ledger, out, withdrawBoards }: PassContext,
-): Promise<readonly OutputFile[]> {
-  if (isAside(record)) return record.outputs;
-  await withdrawBoards(record.entry.file);
-  return setAside(out, ledger, record);
-}
-
-/** The uploads of a pass. A file may have several pieces, each with an id of its own. */
-interface Present {
-  readonly ids: ReadonlySet<string>;
-  readonly paths: ReadonlySet<string>;
-  /** Ids of those that their rows refuse. */
-  readonly refused: ReadonlySet<string>;
-}
-
-/**
- * Uploads of earlier runs whose files are gone, and pieces for which no row asks any more: what was made of them moves aside. An upload
- * that is only not among those of this run keeps its files.
- */
-async function settleGone({ ids, paths, refused }: Present, context: PassContext): Promise<Verdict[]> {
-  const { ledger, out } = context;
-  const verdicts: Verdict[] = [];
-  for (const id of ledger.ids()) {
-    const record = ids.has(id) ? undefined : ledger.get(id);
-    if (!record || record.entry.state === "refused") continue;
-    if (record.entry.state === "withdrawn") {
-      if (await areIntact(out, record.outputs)) verdicts.push(verdictOf(record, {}, true));
-      else ledger.remove(id);
-      continue;
-    }
-    const isUnasked = record.path !== undefined && paths.has(record.path) && !refused.has(id);
-    if (ids.size > 0 && (isUnasked || isGone(id, record.path))) {
-      const aside = await outputsAside(record, context);
-      if (aside.length === 0) {
-        ledger.remove(id);
-        continue;
-      }
-      const withdrawn = withdrawnRecord(record, aside, isUnasked ? "ROW_GONE" : "UPLOAD_GONE");
-      await ledger.set(withdrawn);
-      verdicts.push(verdictOf(withdrawn));
-    }
-  }
-  return verdicts;
-}
-
-/** Whether an upload is gone from a folder of uploads that is still there: the whole folder may be on a disk that is not plugged in. */
-function isGone(id: string, path: string | undefined): boolean {
-  if (path === undefined) return false;
-  const given = path.endsWith(id) ? path.slice(0, path.length - id.length) : dirname(path);
-  if (!existsSync(given)) return false;
-  try {
-    lstatSync(path);
-    return false;
-  } catch (error) {
-    return systemCode(error) === "ENOENT";
-  }
-}
 
 async function surveyJob(
   job: Job,
