@@ -1,5 +1,6 @@
 import { writeFileSync } from "node:fs";
 import { afterAll, describe, expect, it } from "vitest";
+import { drawingContent } from "../../src/1-photo/drawing/drawing-content.js";
 import { deskRow } from "../../src/batch/desk/desk-row.js";
 import { deskItem } from "../../src/batch/desk/desk-upload.js";
 import { drawingDanger } from "../../src/batch/drawing-dangers.js";
@@ -38,6 +39,32 @@ describe("drawingDanger reads in a moment", () => {
     (_what, before) => expect(drawingDanger(Buffer.from(`${before}${SVG}</svg>`))).toBeDefined(),
     FAR_MS,
   );
+});
+
+describe("elements inside one another", () => {
+  // The renderer takes 2048 (XML_PARSE_HUGE of libxml2).
+  const nested = (depth: number): Uint8Array => Buffer.from(`${SVG}${"<g>".repeat(depth)}`);
+
+  it.each([
+    [2048, undefined],
+    [3001, /inside one another/],
+    [LENGTH, /inside one another/],
+  ])(
+    "%i deep are judged in a moment",
+    (depth, wanted) => expect(drawingDanger(nested(depth))?.what ?? "").toMatch(wanted ?? /^$/),
+    FAR_MS,
+  );
+
+  it("are looked through no deeper than the renderer goes", () => {
+    expect(drawingContent(nested(2048)).elements).toBe(2049);
+    expect(drawingContent(nested(LENGTH)).elements).toBeLessThan(4000);
+  });
+
+  it("are not counted once they are closed", () => {
+    const many = Buffer.from(`${SVG}${"<g></g><rect/>".repeat(4000)}<script/></svg>`);
+    expect(drawingDanger(many)?.what).toBe("a script");
+    expect(drawingContent(many).elements).toBe(8002);
+  });
 });
 
 describe("styles are read in a moment", () => {
