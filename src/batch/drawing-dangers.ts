@@ -1,5 +1,5 @@
 import { Parser } from "htmlparser2";
-import { localName } from "../1-photo/drawing/drawing-content.js";
+import { localName, MAX_DEPTH } from "../1-photo/drawing/drawing-content.js";
 import { drawingText, isCompressed } from "../1-photo/drawing/drawing-text.js";
 import { type Danger, styleDanger } from "./style-dangers.js";
 
@@ -32,6 +32,7 @@ function contentDanger(text: string): Danger | undefined {
   // The text of a style comes in parts, because entities and comments divide it.
   let style = "";
   let depthInStyle = 0;
+  let depth = 0;
   const parser = new Parser(
     {
       onprocessinginstruction(name) {
@@ -39,6 +40,10 @@ function contentDanger(text: string): Danger | undefined {
       },
       onopentag(name, attributes) {
         const tag = localName(name);
+        if (++depth > MAX_DEPTH) {
+          found({ what: `more than ${MAX_DEPTH} elements inside one another` });
+          parser.pause();
+        }
         if (depthInStyle > 0 || tag === "style") depthInStyle++;
         if (tag === "script") found({ what: "a script" });
         if (tag === "foreignobject" || tag === "iframe") found({ what: "content of another kind" });
@@ -48,6 +53,7 @@ function contentDanger(text: string): Danger | undefined {
         if (depthInStyle > 0) style += letters;
       },
       onclosetag() {
+        depth--;
         if (depthInStyle === 0 || --depthInStyle > 0) return;
         found(styleDanger(style));
         style = "";

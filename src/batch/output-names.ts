@@ -29,7 +29,7 @@ export function safeName(name: string): string {
   const plain = name
     .normalize("NFC")
     .replace(FORBIDDEN, "_")
-    .replace(/^[. ]+|[. ]+$/g, "_");
+    .replace(/^[. ]+|(?<![. ])[. ]+$/g, "_");
   const known = RESERVED.test(plain) ? `_${plain}` : plain || "_";
   if (Buffer.byteLength(known) <= MAX_BYTES) return known;
   let short = "";

@@ -18,9 +18,14 @@ export const hyphenated = (name: string): string =>
  */
 export function nearestNames(typed: string, names: readonly string[]): string[] {
   const wanted = hyphenated(typed);
-  const errors = names.map((name) => typingErrors(wanted, name));
+  const mostErrors = Math.max(1, Math.floor(wanted.length / 3));
+  const errors = names.map((name) => {
+    // Each letter too many or too few is an error. A text of any length would be compared otherwise.
+    const isComparable = Math.abs(name.length - wanted.length) <= mostErrors;
+    return isComparable ? typingErrors(wanted, name) : Number.POSITIVE_INFINITY;
+  });
   const min = Math.min(...errors);
-  if (min <= Math.max(1, Math.floor(wanted.length / 3)) && min < wanted.length) {
+  if (min <= mostErrors && min < wanted.length) {
     return names.filter((_, i) => errors[i] === min).slice(0, MAX_NAMES);
   }
   if (wanted.length < MIN_PART_LENGTH) return [];

@@ -2,7 +2,7 @@ import type { Crop, Focus, PlaceOnRound } from "../core/picture-places.js";
 import { invalid } from "./option-error.js";
 import { parseAngleDeg, parseLengthMm } from "./quantities.js";
 
-const PLACE = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(%|px)?$/i;
+const PLACE = /^([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*(%|px)?$/i;
 
 /** A part of a photo, left, top, width, height: `10%,5%,80%,60%`, or in pixels `400,0,1600,1200`. Throws `OPTION_INVALID`. */
 export function parseCrop(option: string, text: string): Crop {

@@ -32,7 +32,8 @@ function unread(option: string, text: string, allowed: string) {
   );
 }
 
-const NUMBER = "[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:e[+-]?\\d+)?";
+/** Digits can be divided in one way only: many of them before a wrong letter would be tried for minutes otherwise. */
+const NUMBER = "[+-]?(?:\\d+(?:\\.\\d*)?|\\.\\d+)(?:e[+-]?\\d+)?";
 const LENGTH = new RegExp(`^(${NUMBER})\\s*(mm|cm|in|um|µm|μm)?$`, "i");
 const PER_MM = new RegExp(`^(${NUMBER})\\s*/\\s*mm$`, "i");
 const PER_INCH = new RegExp(`^(${NUMBER})\\s*(?:dpi|lpi|/\\s*in)?$`, "i");
@@ -107,9 +108,9 @@ export function parsePitchMm(option: string, text: string): number {
 export function parseSpot(option: string, text: string): Spot {
   const allowed =
     "a 1/e² diameter such as 0.115mm or 115um, along x across such as 0.08x0.15mm, or a half-maximum width such as 0.07mm fwhm";
-  const fwhm = /\s*fwhm\s*$/i.test(text);
-  const body = text.replace(/\s*fwhm\s*$/i, "").trim();
-  const parts = body.split(/\s*[x×]\s*/i);
+  const trimmed = text.trim();
+  const fwhm = /fwhm$/i.test(trimmed);
+  const parts = partsOf(fwhm ? trimmed.slice(0, -4) : trimmed, /[x×]/i);
   if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw unread(option, text, allowed);
   const diameters = inOneUnit(option, parts).map((mm) => {
     positive(option, mm, text, allowed);
@@ -126,7 +127,7 @@ export function parseAround(
   text: string,
 ): number | { readonly topMm: number; readonly bottomMm: number } {
   const allowed = "a diameter such as 60mm, or a cone's at top and bottom such as 80..60mm";
-  const parts = text.trim().split(/\s*\.\.\s*/);
+  const parts = partsOf(text, "..");
   if (parts.length > 2 || parts.some((part) => !LENGTH.test(part))) throw unread(option, text, allowed);
   const [topMm, bottomMm = topMm] = inOneUnit(option, parts);
   positive(option, Math.min(topMm, bottomMm), text, allowed);
@@ -139,11 +140,14 @@ export function parseSize(
   text: string,
 ): { readonly widthMm: number; readonly heightMm: number } {
   const allowed = "a width and a height such as 80x60mm or 3x2in";
-  const parts = text.trim().split(/\s*[x×]\s*/i);
+  const parts = partsOf(text, /[x×]/i);
   if (parts.length !== 2 || parts.some((part) => !LENGTH.test(part))) throw unread(option, text, allowed);
   const [widthMm, heightMm] = inOneUnit(option, parts);
   return { widthMm, heightMm };
 }
+
+const partsOf = (text: string, between: string | RegExp): string[] =>
+  text.split(between).map((part) => part.trim());
 
 /** Lengths in mm. The unit of the last one applies to all without a unit: 0.08x0.15mm. */
 function inOneUnit(option: string, parts: readonly string[]): number[] {
@@ -163,7 +167,7 @@ export function parseWavelengthMm(option: string, text: string): number {
 
 /** A time in microseconds, `30`, `-20us`, `30µs` or `0.03ms`. Throws `OPTION_INVALID`. */
 export function parseMicroseconds(option: string, text: string): number {
-  const match = /^([+-]?(?:\d+\.?\d*|\.\d+))\s*(us|µs|μs|ms)?$/i.exec(text.trim());
+  const match = /^([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*(us|µs|μs|ms)?$/i.exec(text.trim());
   if (!match) throw unread(option, text, "a time in microseconds such as 30, 30us or 0.03ms");
   return /^ms$/i.test(match[2] ?? "") ? 1000 * Number(match[1]) : Number(match[1]);
 }

@@ -23,6 +23,12 @@ const PICTURES = new Set(["image", "feimage"]);
 /** Characters of compressed content that are looked at. */
 const MAX_UNPACKED = 100e6;
 
+/**
+ * Elements inside one another that are looked through. The renderer refuses more than 2048, and the time of this parser grows with the
+ * square of the depth.
+ */
+export const MAX_DEPTH = 3000;
+
 /** A name without its prefix, in small letters. */
 export const localName = (name: string): string => name.toLowerCase().replace(/^.*:/, "");
 
@@ -35,12 +41,14 @@ function contentOf({ text, hasDeclarations }: DrawingText): DrawingContent {
   const pictures = new Set<string>();
   let elements = 0;
   let hasText = false;
+  let depth = 0;
   let textDepth = 0;
   let silentDepth = 0;
   const parser = new Parser(
     {
       onopentag(name, attributes) {
         elements++;
+        if (++depth > MAX_DEPTH) parser.pause();
         const tag = localName(name);
         if (TEXT.has(tag)) textDepth++;
         if (SILENT.has(tag)) silentDepth++;
@@ -53,6 +61,7 @@ function contentOf({ text, hasDeclarations }: DrawingText): DrawingContent {
         if (textDepth > 0 && silentDepth === 0 && /\S/.test(letters)) hasText = true;
       },
       onclosetag(name) {
+        depth--;
         const tag = localName(name);
         if (TEXT.has(tag)) textDepth--;
         if (SILENT.has(tag)) silentDepth--;

@@ -26,7 +26,7 @@ export function deskRow(item: DeskItem, upload: DeskUpload): string {
     "</div>",
   ];
   const html = `<li class="${group}${decision ? ` ${decision.verdict}` : ""}">${parts.join("")}</li>`;
-  return html.replace(/\s*\n\s*/g, " ");
+  return html.replace(/(?<!\s)\s*\n\s*/g, " ");
 }
 
 /** The pictures, and what they show in words. */

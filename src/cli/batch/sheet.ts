@@ -144,7 +144,10 @@ function csvRows(text: string, sheet: string): Row[] {
   return rows.map(({ cells, number }) => ({
     number,
     stray: cells.find((cell, i) => cell !== "" && !columns[i]),
-    cells: columns.flatMap((column, i) => (column ? [[column, cells[i] ?? ""] as const] : [])),
+    cells: cells.flatMap((cell, i) => {
+      const column = columns[i];
+      return column ? [[column, cell] as const] : [];
+    }),
     hasDecimalCommas: delimiter !== ",",
   }));
 }

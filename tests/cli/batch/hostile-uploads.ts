@@ -93,6 +93,7 @@ export async function makeHostileUploads(folder: string): Promise<Map<string, Wa
   put("laughs.svg", `${laughs}${svg("<text>&b;</text>")}`, "INPUT_UNSAFE_DRAWING");
   // Comments that a regular expression could divide in 2 to the power of 40 ways.
   put("comments.svg", `<!DOCTYPE svg [${"<!---->".repeat(40)}${svg("")}`, "INPUT_DAMAGED");
+  put("namespaces.svg", svg(`<style>${"@namespace ".repeat(40_000)}</style>`), "either");
   put("huge.svg", svg("").replace('"40"', '"4e9"'), "either");
   put("heavy.jpg", Buffer.concat([good, Buffer.alloc(3e6)]), "INPUT_TOO_LARGE");
   symlinkSync("/etc/hostname", join(folder, "link.jpg"));
