@@ -9,7 +9,7 @@ import { groupWords } from "./groups.js";
  * in when the upload is opened.
  */
 export function deskRow(item: DeskItem, upload: DeskUpload): string {
-  const { file, group, code, short, words, message, files, same, decision, note, columns } = item;
+  const { file, group, short, words, message, files, same, decision, note, columns } = item;
   const folder = file.slice(0, file.lastIndexOf("/") + 1);
   const page = files.find((path) => path.endsWith(".html"));
   const { photo, prediction } = picturesOf(upload);
@@ -18,7 +18,7 @@ export function deskRow(item: DeskItem, upload: DeskUpload): string {
     `<input type="checkbox" class="pick" aria-label="Select ${escapeHtml(file)}">`,
     `<span class="pictures">${photo}${prediction}</span>`,
     `<div class="said"><h2><a class="name"${page === undefined ? "" : ` href="${escapeHtml(addressOf(page))}"`}>${escapeHtml(file.slice(folder.length))}</a></h2>`,
-    `<p class="grade"><span>${groupWords(group)}</span>${code === "READY" ? "" : ` <code>${escapeHtml(code)}</code>`}`,
+    `<p class="grade"><span>${groupWords(group)}</span>`,
     `${same.length > 0 ? ' <span class="mark same">duplicate</span>' : ""}`,
     `${decision ? ` <span class="mark verdict">${decision.verdict === "approved" ? "approved" : "sent back"}</span>` : ""}</p>`,
     said ? `<p class="lead">${escapeHtml(said)}</p>` : "",
