@@ -41,7 +41,8 @@ export interface BoardFolder {
 export function openBoards(out: string, recordPath: string, work: string): BoardFolder {
   let records = parseBoardRecords(textOf(recordPath));
   const keep = async (next: readonly BoardRecord[]): Promise<void> => {
-    records = [...next];
+    // In an order of their own, so that the same boards leave the same record however often a run was stopped.
+    records = [...next].sort((a, b) => (a.entry.board < b.entry.board ? -1 : 1));
     await writeFileAtomic(recordPath, `${JSON.stringify(records)}\n`);
   };
   const removeAll = async (gone: readonly BoardRecord[]): Promise<void> => {

@@ -9,9 +9,21 @@ const folder = temporaryFolder();
 afterAll(() => folder.remove());
 
 const uploads = folder.in("uploads");
-const options = ["--width", "8mm", "--method", "floyd-steinberg", "--workers", "2"];
+const options = ["--width", "8mm", "--method", "floyd-steinberg", "--workers", "2", "--board", "20x20mm"];
 const into = (name: string): string[] => [uploads, ...options, "--out", folder.in(name)];
-const KILLS = 2;
+/** More of them: `KILLS=28 npx vitest run tests/cli/batch/faults.test.ts`. */
+const KILLS = Number(process.env.KILLS ?? 2);
+/** Somebody approves at the desk while the batch is at work. */
+const approval = JSON.stringify([
+  {
+    file: "quay-1.png",
+    pieceSha256: "0".repeat(64),
+    verdict: "approved",
+    note: "",
+    by: "Ada",
+    at: "2026-01-01T00:00:00.000Z",
+  },
+]);
 let undisturbed: Record<string, string> = {};
 /** Duration of one undisturbed run. */
 let wholeMs = 0;
@@ -32,9 +44,13 @@ describe("a batch that is killed", () => {
       const out = `killed-${i}`;
       // One kill in each part of the run, so that every phase is tested.
       const afterMs = ((i + random()) / KILLS) * wholeMs;
+      mkdirSync(folder.in(out, "decisions"), { recursive: true });
+      writeFileSync(folder.in(out, "decisions", "ada.json"), approval);
       const { signal } = await runBatch(into(out), { afterMs, signal: "SIGKILL" });
       if (signal === "SIGKILL") killed++;
       expect((await runBatch(into(out))).status).toBe(4);
+      expect(readFileSync(folder.in(out, "decisions", "ada.json"), "utf8")).toBe(approval);
+      rmSync(folder.in(out, "decisions"), { recursive: true });
       expect(treeOf(folder.in(out)), `run ${i}`).toEqual(undisturbed);
       rmSync(folder.in(out), { recursive: true });
     }
