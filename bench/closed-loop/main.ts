@@ -7,6 +7,7 @@
 import { parseArgs } from "node:util";
 import { createResponse, luminanceFactorAt } from "../../src/core/material/response.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
+import { DEFAULT_SPREAD } from "../../src/core/spread.js";
 import { type Calibrated, calibrate, plan, prepare, SpotpitchError } from "../../src/index.js";
 import { middleOf } from "../../tests/pipeline/photograph.js";
 import { simulate } from "../../tests/pipeline/simulate.js";
@@ -173,7 +174,7 @@ function figureRow(runs: readonly Learnt[], { name, of, truth, unit, wanted }: F
 
 /** Visual error in L* rms of a photo engraved on the true machine with the true files, the learnt ones and the preset. */
 async function roundTrip({ engraving, surface, guessMm, learnt }: Learnt) {
-  const { response, spotAlongMm, spotAcrossMm, speedMmPerS, spread: _, ...faults } = engraving;
+  const { response, spotAlongMm, spotAcrossMm, speedMmPerS, spread, ...faults } = engraving;
   const side = 256;
   const linesPerInch = Math.round((25.4 * 1.8) / spotAcrossMm);
   const photo = await middleOf("nagasaki-boats", side);
@@ -187,6 +188,8 @@ async function roundTrip({ engraving, surface, guessMm, learnt }: Learnt) {
   const truth = {
     ...{ material: { name: "true", response, ...look }, speedMmPerS, ...faults },
     spotMm: { alongMm: spotAlongMm, acrossMm: spotAcrossMm },
+    // What only several cards can tell is for both as it is believed.
+    spread: { ...DEFAULT_SPREAD, ...spread },
   };
   const { name: _name, source: _source, ...machine } = learnt.machine;
   const ways = [
