@@ -147,7 +147,11 @@ export function batchSummary(verdicts: readonly Verdict[], out: string): string 
   const graded = (grade: string): number =>
     count(({ entry }) => entry.state === "prepared" && entry.grade === grade);
   const refused = verdicts.filter(({ entry }) => entry.state === "refused");
-  const ask = verdicts.filter(({ entry }) => entry.state === "prepared" && entry.grade === "ask");
+  // Whom somebody has approved at the desk, nobody need ask any more.
+  const ask = verdicts.filter(
+    ({ entry: { state, grade, decision } }) =>
+      state === "prepared" && grade === "ask" && decision?.verdict !== "approved",
+  );
   const waiting = verdicts.filter(({ entry }) => entry.state === "waiting");
   const withdrawn = verdicts.filter(({ entry, kept }) => entry.state === "withdrawn" && !kept);
   const kept = count(({ entry, kept }) => kept && entry.state !== "withdrawn");

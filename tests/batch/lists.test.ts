@@ -1,7 +1,9 @@
 import Papa from "papaparse";
 import { describe, expect, it } from "vitest";
-import { waitingEntry } from "../../src/batch/entry.js";
-import { batchCsv, batchJson, verdictOf } from "../../src/batch/lists.js";
+import { preparedEntry, type UploadEntry, waitingEntry } from "../../src/batch/entry.js";
+import { batchCsv, batchJson, batchSummary, verdictOf } from "../../src/batch/lists.js";
+import { finding } from "../../src/pipeline/triage/words.js";
+import { figures } from "./desk/made-desk.js";
 
 const verdict = (file: string, fromSheet: Parameters<typeof verdictOf>[1]) =>
   verdictOf({ entry: waitingEntry(file, []) }, fromSheet);
@@ -48,5 +50,30 @@ describe("columns of a job sheet in the lists", () => {
       ...{ file: "gull.jpg [small]", upload: "gull.jpg", piece: "small", quantity: 3 },
       columns,
     });
+  });
+});
+
+describe("the summary of a batch", () => {
+  const asking = (file: string, decision?: UploadEntry["decision"]) => {
+    const findings = [finding("NOTHING_BURNS", { grade: "ask" })];
+    const entry = preparedEntry(file, { findings, figures }, []);
+    return verdictOf({ entry: { ...entry, ...(decision && { decision }) } });
+  };
+  const said = { note: "", by: "Ada", at: "2026-01-01T00:00:00.000Z" };
+
+  it("asks about nothing that was approved at the desk", () => {
+    const words = batchSummary(
+      [
+        asking("boat.jpg", { verdict: "approved", ...said }),
+        asking("gull.jpg", { verdict: "sent-back", ...said }),
+        asking("net.jpg"),
+      ],
+      "/out",
+    );
+    expect(words).toContain("0 ready, 0 with a note, 2 to ask about");
+    expect(words.match(/^ask .*$/gm)).toEqual([
+      "ask           gull.jpg: NOTHING_BURNS",
+      "ask           net.jpg: NOTHING_BURNS",
+    ]);
   });
 });

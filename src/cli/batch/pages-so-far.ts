@@ -1,5 +1,4 @@
 import type { Verdict } from "../../batch/lists.js";
-import { naturalOrder } from "../../core/natural-order.js";
 
 const EVERY_MS = 10_000;
 
@@ -13,14 +12,13 @@ export interface PagesSoFar {
   readonly giveUp: () => Promise<void>;
 }
 
-/** @param write the lists of some verdicts, in natural order */
+/** @param write the lists of some verdicts, in the order in which they were found */
 export function pagesSoFar(write: (verdicts: readonly Verdict[]) => Promise<void>): PagesSoFar {
   const verdicts: Verdict[] = [];
   let writing: Promise<void> | undefined;
   let last = performance.now();
   const writeNow = async (): Promise<void> => {
-    const inOrder = [...verdicts].sort((a, b) => naturalOrder(a.entry.file, b.entry.file));
-    await write(inOrder).catch(() => {}); // the last lists tell what is wrong
+    await write([...verdicts]).catch(() => {}); // the last lists tell what is wrong
     last = performance.now();
     writing = undefined;
   };

@@ -7,6 +7,7 @@ import type { Ground } from "../../board/lay-boards.js";
 import { openDecisions } from "../desk/decision-files.js";
 import { createRestTime } from "../progress.js";
 import { openBoards } from "./boards.js";
+import { withEarlier } from "./earlier-verdicts.js";
 import type { BoundJobs } from "./jobs.js";
 import { layPrepared } from "./lay-pieces.js";
 import { openLedger } from "./ledger.js";
@@ -58,10 +59,9 @@ export function openRun({ out, settings, words, ground }: RunRequest): Run {
     const ledger = openLedger(join(hidden, "ledger"));
     const boards = openBoards(out, join(hidden, "boards.json"), work);
     const settle = createSettle(out, ledger, boards.withdraw);
-    const all = bound.jobs.length + bound.unfit.length + bound.waiting.length;
     const list = (verdicts: readonly Verdict[]) => listedVerdicts(verdicts, openDecisions(out).read(), words);
-    const soFar = pagesSoFar((verdicts) => {
-      const remaining = Math.max(0, all - verdicts.length);
+    const soFar = pagesSoFar((found) => {
+      const { verdicts, remaining } = withEarlier(found, bound, ledger);
       return writePages({ verdicts: list(verdicts), remaining }, out, work);
     });
     const tools = { settle, withdrawBoards: boards.withdraw, pool, onVerdict: soFar.add };
