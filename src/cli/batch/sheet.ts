@@ -128,7 +128,7 @@ function csvRows(text: string, sheet: string): Row[] {
     preview: 20,
     delimitersToGuess: [",", ";", "\t"],
   });
-  const { delimiter } = told ? { delimiter: told[1] } : guess.meta;
+  const delimiter = told?.[1] ?? guess.meta.delimiter;
   const { data, errors } = Papa.parse<string[]>(text, { delimiter, transform: (cell) => cell.trim() });
   const [error] = errors;
   if (error) throw refusedSheet.unreadableRow(`row ${(error.row ?? 0) + 1} of ${sheet}`, error.message);
