@@ -17,7 +17,7 @@ interface Declared {
 /** Codes of light as decoded, and once more where opacity is split from them. */
 const CODE_BYTES = 4;
 /** What each decoder holds beside, for each pixel; measured at 12 and 35 megapixels with a quarter to spare. */
-const DECODER_BYTES: Readonly<Record<Exclude<PhotoFormat, "svg">, number>> = {
+const DECODER_BYTES: Readonly<Record<PhotoFormat, number>> = {
   jpeg: 2,
   png: 1,
   webp: 5,
@@ -25,6 +25,8 @@ const DECODER_BYTES: Readonly<Record<Exclude<PhotoFormat, "svg">, number>> = {
   heic: 14,
   gif: 5,
   tiff: 3,
+  // Counted by what is in the drawing.
+  svg: 0,
 };
 /** Codes of more than 8 bits of an AVIF picture take twice as much. */
 const DEEP_AVIF_BYTES = 24;
@@ -43,15 +45,11 @@ export function decodingBytes({ bytes, header, format, drawing }: Declared): num
     const { length, elements, embeddedPixels } = drawing;
     return bytes.length + LETTER_BYTES * length + ELEMENT_BYTES * elements + EMBEDDED_BYTES * embeddedPixels;
   }
-  const perPixel =
-    format === "svg" ? CODE_BYTES : CODE_BYTES + decoderBytes(header, format) + copyBytes(header);
+  const perPixel = CODE_BYTES + decoderBytes(header, format) + copyBytes(header);
   return bytes.length + perPixel * header.width * header.height;
 }
 
-function decoderBytes(
-  { isProgressive, bitsPerSample = 8, channels }: Metadata,
-  format: Exclude<PhotoFormat, "svg">,
-) {
+function decoderBytes({ isProgressive, bitsPerSample = 8, channels }: Metadata, format: PhotoFormat) {
   if (format === "avif" && bitsPerSample > 8) return DEEP_AVIF_BYTES;
   // Rows of an interlaced picture come out of order: all of it is held.
   const whole = isProgressive ? channels * (bitsPerSample > 8 ? 2 : 1) : 0;

@@ -42,7 +42,7 @@ export async function openPhoto(
   const source: PhotoSource = { decoder, bytes, name, reading: { ...reading, unlimited } };
   const header = await guarded(name, bytes, readHeader(source));
   const format = acceptedFormat(header, bytes, name);
-  const [columns, rows] = [header.width, header.height].map(format === "svg" ? drawingUnits : Number);
+  const [columns, rows] = declaredSides({ header, format });
   const limitPixels = Math.min(maxPixels, MAX_PHOTO_PIXELS);
   if (columns * rows > limitPixels) throw oversizedPhoto(name, columns, rows, limitPixels);
   if (format !== "svg") return { ...source, header, format };
@@ -58,9 +58,15 @@ async function readContent(bytes: Uint8Array): Promise<DrawingContent> {
   return (await import("./drawing/drawing-content.js")).drawingContent(bytes);
 }
 
+const declaredSides = ({
+  header: { width, height },
+  format,
+}: Pick<OpenedPhoto, "header" | "format">): number[] =>
+  [width, height].map(format === "svg" ? drawingUnits : Number);
+
 export function factsOf(opened: OpenedPhoto): PhotoFacts {
   const { header, format } = opened;
-  const sides = [header.width, header.height].map(format === "svg" ? drawingUnits : Number);
+  const sides = declaredSides(opened);
   const [columns, rows] = (header.orientation ?? 1) > 4 ? sides.reverse() : sides;
   return { format, columns, rows, decodingBytes: decodingBytes(opened) };
 }

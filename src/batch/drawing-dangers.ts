@@ -1,14 +1,13 @@
 import { Parser } from "htmlparser2";
 import { localName, MAX_DEPTH } from "../1-photo/drawing/drawing-content.js";
 import { drawingText, isCompressed } from "../1-photo/drawing/drawing-text.js";
+import { DATA, SAME_FILE } from "./references.js";
 import { type Danger, styleDanger } from "./style-dangers.js";
 
 /** Attributes that refer to something, without their prefixes. */
 const REFERENCES = new Set(["href", "src"]);
 /** Elements that show a picture. */
 const PICTURES = new Set(["image", "feimage"]);
-const SAME_FILE = /^\s*#/;
-const DATA = /^\s*data:/i;
 /** Pictures in the file itself, also without a word on their kind. Whether they can be shown is checked when they are decoded. */
 const PICTURE = /^\s*data:\s*(image\/(?!svg)|[;,])/i;
 const DRAWING = /^\s*data:\s*image\/svg/i;

@@ -1,3 +1,5 @@
+import { DATA, SAME_FILE } from "./references.js";
+
 /** Content for which a drawing is refused. */
 export interface Danger {
   /** As part of a sentence: "a drawing with a script". */
@@ -16,8 +18,6 @@ const COMMENT = /\/\*[\s\S]*?(?:\*\/|$)/g;
 const NAMESPACE = /@namespace\b[^;{}]*;?/gi;
 const FONT = /@font-face\b/i;
 const REFERENCE = /\burl\(\s*["']?\s*([^"')]*)|@import\b/gi;
-const SAME_FILE = /^\s*#/;
-const DATA = /^\s*data:/i;
 
 /** The first reference of a style to anything but a part of the drawing, or undefined. */
 export function styleDanger(style: string): Danger | undefined {

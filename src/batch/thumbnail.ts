@@ -1,5 +1,6 @@
 import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
 import type { Report } from "../6-report/report.js";
+import { onWhite } from "../core/on-white.js";
 import { columnsOf, denseData, rowsOf } from "../core/plane.js";
 import type { Photo, PhotoFacts } from "../pipeline/decoding.js";
 import { sha256 } from "./sha256.js";
@@ -62,13 +63,12 @@ export async function colourThumbnail(
 export async function greyThumbnail({ luminance, opacity }: Photo): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
   const raw = { width: columnsOf(luminance), height: rowsOf(luminance), channels: 1 } as const;
-  const codes = opacity ? onWhite(denseData(luminance), denseData(opacity)) : denseData(luminance);
+  const light = denseData(luminance);
+  const opaque = opacity && denseData(opacity);
+  const codes = opaque ? light.map((code, i) => onWhite(code, opaque[i])) : light;
   return sharp(codes, { raw, limitInputPixels: false })
     .resize(SMALL)
     .toColourspace("b-w")
     .webp(WEBP)
     .toBuffer();
 }
-
-const onWhite = (codes: Uint16Array, opacity: Uint16Array): Uint16Array =>
-  codes.map((code, i) => Math.round(65535 - ((65535 - code) * opacity[i]) / 65535));

@@ -70,8 +70,10 @@ type Size = { readonly widthMm?: number | undefined; readonly heightMm?: number 
  */
 export function readJig(content: unknown): Jig | string {
   const isList = typeof content === "object" && content !== null && "pockets" in content;
+  const isGrid = typeof content === "object" && content !== null && GRID_KEYS.some((key) => key in content);
+  if (!isList && !isGrid) return EITHER;
   const parsed = isList ? list.safeParse(content) : grid.safeParse(content);
-  if (!parsed.success) return faultOf(parsed.error.issues[0], isList);
+  if (!parsed.success) return faultOf(parsed.error.issues[0], content, isList);
   const { data } = parsed;
   const pocketCount = "pockets" in data ? data.pockets.length : data.rows * data.columns;
   if (pocketCount > MAX_POCKETS) return `it has ${pocketCount} pockets; at most ${MAX_POCKETS} are allowed`;
@@ -134,8 +136,11 @@ function checked(jig: Jig): Jig | string {
 
 const GRID_KEYS = Object.keys(grid.shape);
 const LIST_KEYS = Object.keys(list.shape);
+/** What a jig must have that does not list its pockets. */
+const NEEDED = "rows, columns, pitchXMm, pitchYMm, pocketWidthMm and pocketHeightMm";
+const EITHER = `it must hold one JSON object: either "pockets", a list of them, or ${NEEDED}`;
 
-function faultOf(issue: z.core.$ZodIssue, isList: boolean): string {
+function faultOf(issue: z.core.$ZodIssue, content: unknown, isList: boolean): string {
   const where = issue.path
     .map((part) => (typeof part === "number" ? `[${part + 1}]` : `"${String(part)}"`))
     .join(" ");
@@ -144,7 +149,7 @@ function faultOf(issue: z.core.$ZodIssue, isList: boolean): string {
     const names = where === "" ? ` It takes ${known.join(", ")}` : "";
     return `it has an unknown field "${issue.keys[0]}"${where && ` in ${where}`}.${names}`;
   }
-  if (where === "")
-    return `it must hold one JSON object: either "pockets", or ${GRID_KEYS.slice(2).join(", ")}`;
-  return `${where} takes ${issue.message}`;
+  if (where === "") return EITHER;
+  const isMissing = issue.path.reduce((part: unknown, key) => Object(part)[key], content) === undefined;
+  return isMissing ? `${where} is missing: ${issue.message}` : `${where} takes ${issue.message}`;
 }

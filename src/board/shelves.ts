@@ -1,7 +1,7 @@
 import { naturalOrder } from "../core/natural-order.js";
 import type { BoardLayout, BoardPiece, Boards, BurnSetting, LeftOut, Place } from "./board-piece.js";
 import { tooLarge } from "./left-out.js";
-import { pixelsCovering, pixelsWithin } from "./whole-pixels.js";
+import { pixelsCovering } from "./whole-pixels.js";
 
 /** A flat board. Lengths in mm. */
 export interface FlatBoard {
@@ -30,21 +30,22 @@ interface Filling {
  * as its first piece. Pieces of equal height go by width, then by name, so that the same pieces always lie the same way. No piece is
  * turned: its lines would then run across the machine's.
  *
- * All lengths are whole pixels. Gaps and margins are rounded up and the board is rounded down, so nothing comes closer than was asked.
+ * All lengths are whole pixels. Gaps are rounded up, so that no two pieces come closer than was asked. The board and its margins count
+ * to half a pitch: a piece of 50 mm may measure a little more, because it has whole pixels too, and fits on 50 mm.
  */
 export function packShelves(pieces: readonly BoardPiece[], setting: BurnSetting, board: FlatBoard): Boards {
   const { alongMm, acrossMm } = setting.pitch;
   const whole = {
-    columns: pixelsWithin(board.widthMm, alongMm),
-    rows: pixelsWithin(board.heightMm, acrossMm),
+    columns: Math.round(board.widthMm / alongMm),
+    rows: Math.round(board.heightMm / acrossMm),
   };
   const margin = {
-    left: pixelsCovering(board.marginMm, alongMm),
-    top: pixelsCovering(board.marginMm, acrossMm),
+    left: Math.round(board.marginMm / alongMm),
+    top: Math.round(board.marginMm / acrossMm),
   };
   const gap = { along: pixelsCovering(board.gapMm, alongMm), across: pixelsCovering(board.gapMm, acrossMm) };
-  const right = whole.columns - margin.left;
-  const bottom = whole.rows - margin.top;
+  const right = margin.left + Math.round((board.widthMm - 2 * board.marginMm) / alongMm);
+  const bottom = margin.top + Math.round((board.heightMm - 2 * board.marginMm) / acrossMm);
   const fillings: Filling[] = [];
   const leftOut: LeftOut[] = [];
 

@@ -23,18 +23,19 @@ export function openProcesses(entry: URL, count: number): Processes {
     env: { ...process.env, MALLOC_ARENA_MAX: "1" } as Record<string, string>,
   });
   const broken = new AbortController();
-  const giveUp = (code = ""): void => broken.abort(refusal("workers-not-started", { code }));
+  const giveUp = (cause: unknown, code = ""): void =>
+    broken.abort(refusal("workers-not-started", { code }, { cause }));
   // An idle process that dies is replaced, and if a busy one dies, its call fails. One that dies before it is ready is not replaced.
   pool.on("error", (error: NodeJS.ErrnoException) => {
-    if (pool.threads.length === 0) giveUp(error.code);
+    if (pool.threads.length === 0) giveUp(error, error.code);
   });
   /** Until one process has answered, a death is no fault of what it was given. */
   async function start(): Promise<void> {
     for (let died = 0; !broken.signal.aborted; died++) {
       try {
         return await pool.run(undefined, { name: "ready", signal: broken.signal });
-      } catch {
-        if (died === count) giveUp();
+      } catch (error) {
+        if (died === count) giveUp(error);
       }
     }
   }

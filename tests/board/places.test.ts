@@ -65,7 +65,7 @@ describe("pieces on a flat board", () => {
     expect(placed(layPieces([...pieces].reverse(), { board }))).toEqual(laid);
   });
 
-  it("keep their gaps and margins in 200 random jobs, at pitches that divide nothing evenly", () => {
+  it("keep their gaps, and their margins to a pixel, in 200 random jobs, at pitches that divide nothing evenly", () => {
     const random = seededRandom(1);
     const upTo = (max: number) => 1 + Math.floor(random() * max);
     for (let job = 0; job < 200; job++) {
@@ -85,13 +85,16 @@ describe("pieces on a flat board", () => {
       const wanted = pieces.filter((each) => !leftOut.some(({ piece }) => piece === each));
       expect(count).toBe(wanted.reduce((sum, { copies }) => sum + copies, 0));
       for (const { places, columns, rows } of boards) {
-        expect(columns * pitch.alongMm).toBeLessThanOrEqual(asked.widthMm + 1e-6);
-        expect(rows * pitch.acrossMm).toBeLessThanOrEqual(asked.heightMm + 1e-6);
+        expect(Math.abs(columns - asked.widthMm / pitch.alongMm)).toBeLessThanOrEqual(0.5 + 1e-6);
+        expect(Math.abs(rows - asked.heightMm / pitch.acrossMm)).toBeLessThanOrEqual(0.5 + 1e-6);
         for (const [i, place] of places.entries()) {
           const { left, top, right, bottom } = rectangle(place);
-          const edges = [left * pitch.alongMm, top * pitch.acrossMm];
-          edges.push(asked.widthMm - right * pitch.alongMm, asked.heightMm - bottom * pitch.acrossMm);
-          expect(Math.min(...edges)).toBeGreaterThan(asked.marginMm - 1e-6);
+          const margin = { along: asked.marginMm / pitch.alongMm, across: asked.marginMm / pitch.acrossMm };
+          expect(left).toBeGreaterThanOrEqual(margin.along - 0.5);
+          expect(top).toBeGreaterThanOrEqual(margin.across - 0.5);
+          // The first margin and what lies between the two are rounded, half a pixel each.
+          expect(asked.widthMm / pitch.alongMm - right).toBeGreaterThanOrEqual(margin.along - 1);
+          expect(asked.heightMm / pitch.acrossMm - bottom).toBeGreaterThanOrEqual(margin.across - 1);
           for (const other of places.slice(i + 1)) {
             const along = Math.max(rectangle(other).left - right, left - rectangle(other).right);
             const across = Math.max(rectangle(other).top - bottom, top - rectangle(other).bottom);
@@ -103,6 +106,20 @@ describe("pieces on a flat board", () => {
       }
     }
   });
+});
+
+it("a piece of 50 mm fits on a board and into a pocket of 50 mm, whatever the pitch", () => {
+  for (let linesPerInch = 200; linesPerInch < 600; linesPerInch += 7) {
+    const pitch = { alongMm: 25.4 / linesPerInch, acrossMm: 25.4 / linesPerInch };
+    const columns = Math.round(50 / pitch.alongMm);
+    const whole = piece("whole", columns, columns, { setting: { ...setting, pitch } });
+    const board = { widthMm: 50, heightMm: 50, gapMm: 3, marginMm: 0 };
+    expect(layPieces([whole], { board }).leftOut, `${linesPerInch}`).toEqual([]);
+    const bordered = { widthMm: 60, heightMm: 60, gapMm: 3, marginMm: 5 };
+    expect(layPieces([whole], { board: bordered }).leftOut, `${linesPerInch}`).toEqual([]);
+    const pockets = [{ name: "A1", leftMm: 5, topMm: 5, widthMm: 50, heightMm: 50 }];
+    expect(layPieces([whole], { jig: { widthMm: 60, heightMm: 60, pockets } }).leftOut).toEqual([]);
+  }
 });
 
 describe("pieces of several settings", () => {
@@ -209,7 +226,13 @@ describe("pieces in a jig", () => {
   const off = <T extends object>(from: T, key: keyof T): object => ({ ...from, [key]: undefined });
   it.each<[string, unknown, RegExp]>([
     ["no object", 7, /one JSON object/],
-    ["a missing pitch", off(grid, "pitchXMm"), /"pitchXMm" takes more than 0/],
+    ["a missing pitch", off(grid, "pitchXMm"), /"pitchXMm" is missing: more than 0/],
+    ["nothing in it", {}, /either "pockets", a list of them, or rows, columns/],
+    [
+      "a pocket without a place",
+      { pockets: [{ leftMm: 1, widthMm: 9, heightMm: 9 }] },
+      /"pockets" \[1\] "topMm" is missing: 0 to 3000 mm/,
+    ],
     ["a negative offset", { ...grid, offsetYMm: -1 }, /"offsetYMm" takes 0 to 3000 mm/],
     ["an unknown field", { ...grid, pitch: 3 }, /unknown field "pitch".*pitchXMm/],
     ["an unknown field of a pocket", { pockets: [{ ...pocket, depth: 3 }] }, /"depth" in "pockets" \[1\]/],

@@ -7,7 +7,7 @@ import { type HeifCode, type HeifLibrary, loadHeif } from "./heif-library.js";
 import { rawTiff } from "./raw-tiff.js";
 
 /** What to do if a photo of a phone cannot be read. */
-export const SEND_JPEG =
+const SEND_JPEG =
   "Send it as JPEG: share it from the phone in the most compatible format, or set the camera to JPEG.";
 
 /** Code points of ISO/IEC 23091-2. */
@@ -53,22 +53,29 @@ async function decoded(heif: HeifLibrary, bytes: Uint8Array, wanted: Wanted): Pr
     assertDone(heif.heif_context_read_from_memory(context, bytes));
     const handle = heif.heif_js_context_get_primary_image_handle(context);
     assertDone(handle);
-    const { heif_colorspace_RGB } = heif.heif_colorspace;
-    const { heif_chroma_interleaved_RGBA } = heif.heif_chroma;
-    const made = await heif.heif_js_decode_image2(handle, heif_colorspace_RGB, heif_chroma_interleaved_RGBA);
-    assertDone(made);
     try {
-      const [{ width, height, stride, data }] = made.channels;
-      if (width !== wanted.width || height !== wanted.height) throw new Error("Another size than declared.");
-      const channels = wanted.hasAlpha ? 4 : 3;
-      const packed = packedRows(data, { columns: width, rows: height, stride, channels });
-      return rawTiff({ columns: width, rows: height, channels, data: packed, profile: wanted.profile });
+      return await tiffOf(heif, handle, wanted);
     } finally {
-      heif.heif_image_release(made.image);
       heif.heif_image_handle_release(handle);
     }
   } finally {
     heif.heif_context_free(context);
+  }
+}
+
+async function tiffOf(heif: HeifLibrary, handle: object, wanted: Wanted): Promise<Uint8Array> {
+  const { heif_colorspace_RGB } = heif.heif_colorspace;
+  const { heif_chroma_interleaved_RGBA } = heif.heif_chroma;
+  const made = await heif.heif_js_decode_image2(handle, heif_colorspace_RGB, heif_chroma_interleaved_RGBA);
+  assertDone(made);
+  try {
+    const [{ width, height, stride, data }] = made.channels;
+    if (width !== wanted.width || height !== wanted.height) throw new Error("Another size than declared.");
+    const channels = wanted.hasAlpha ? 4 : 3;
+    const packed = packedRows(data, { columns: width, rows: height, stride, channels });
+    return rawTiff({ columns: width, rows: height, channels, data: packed, profile: wanted.profile });
+  } finally {
+    heif.heif_image_release(made.image);
   }
 }
 

@@ -2,6 +2,7 @@ import { escapeHtml } from "../../6-report/pages/html-page.js";
 import { boardWords } from "../../board/board-words.js";
 import { visible } from "../../core/words.js";
 import { type BoardEntry, type BoardVerdicts, piecesOn } from "../board-records.js";
+import { addressOf } from "./address.js";
 
 /** The boards of a batch with their files, and why some pieces lie on none. Empty without boards. */
 export function deskBoards(laid: BoardVerdicts | undefined): string {
@@ -20,8 +21,7 @@ ${notLaid.length > 0 ? `<details><summary>${count} on no board</summary><ul>\n${
 function boardHtml(board: BoardEntry): string {
   const words = escapeHtml(visible(boardWords(piecesOn(board), board)));
   const files = board.outputs.map((path) => {
-    const href = path.split("/").map(encodeURIComponent).join("/");
-    return `<a href="${href}">${escapeHtml(visible(path.slice(path.lastIndexOf("/") + 1)))}</a>`;
+    return `<a href="${escapeHtml(addressOf(path))}">${escapeHtml(visible(path.slice(path.lastIndexOf("/") + 1)))}</a>`;
   });
   return `${words}<br><span class="quiet">${files.join(" · ")}</span>`;
 }

@@ -1,5 +1,6 @@
 import { escapeHtml } from "../../6-report/pages/html-page.js";
 import { visible } from "../../core/words.js";
+import { addressOf } from "./address.js";
 import type { DeskItem, DeskUpload } from "./desk-upload.js";
 import { sizeInShort } from "./figure-words.js";
 import { groupWords } from "./groups.js";
@@ -44,5 +45,3 @@ function picturesOf({ entry, photo, prediction }: DeskUpload) {
     prediction: picture("prediction", prediction, `${name} as predicted${size}`),
   };
 }
-
-const addressOf = (path: string): string => path.split("/").map(encodeURIComponent).join("/");

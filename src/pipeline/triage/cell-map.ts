@@ -58,7 +58,7 @@ function halved(columns: number, add: (row: Float32Array) => void): (row: Float3
   };
 }
 
-export function growingMap(pictureColumns: number, pictureRows: number): GrowingMap {
+function growingMap(pictureColumns: number, pictureRows: number): GrowingMap {
   const columns = Math.floor(pictureColumns / CELL_PX);
   const rows = Math.floor(pictureRows / CELL_PX);
   const cells = (): Float32Array => new Float32Array(columns * rows);

@@ -1,3 +1,4 @@
+import { onWhite } from "../../core/on-white.js";
 import { lightnessFromLuminance } from "../../core/physics/lightness.js";
 import { linearFromSrgb } from "../../core/physics/transfer.js";
 import { columnsOf, denseData, type Plane, rowsOf } from "../../core/plane.js";
@@ -8,9 +9,8 @@ const END = 128;
 const MAX_ROWS = 1000;
 /** A larger step between neighbours counts as a step between black and white. */
 const FULL_STEP = 0.8 * 65535;
-const PAPER = 65535;
-/** Nobody sees what is in a pixel that is less opaque. */
-const CLEAR = PAPER / 8;
+/** Nobody sees what is in a pixel that is less opaque: an eighth. */
+const CLEAR = 65535 / 8;
 const BINS = 1024;
 /** Areas of a screenshot are even over this length. */
 const EVEN_PX = 16;
@@ -46,9 +46,8 @@ export function toneFacts(
     const down = (y + EVEN_PX < rows ? EVEN_PX : -EVEN_PX) * columns;
     for (let x = 0; x < columns; x++) {
       const i = y * columns + x;
-      const opaqueness = opaque ? opaque[i] : PAPER;
-      if (opaqueness < CLEAR) continue;
-      const code = PAPER - Math.round(((PAPER - codes[i]) * opaqueness) / PAPER);
+      if (opaque && opaque[i] < CLEAR) continue;
+      const code = opaque ? onWhite(codes[i], opaque[i]) : codes[i];
       total++;
       const bin = code >> 6;
       histogram[bin]++;
