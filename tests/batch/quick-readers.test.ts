@@ -14,7 +14,7 @@ import * as quantities from "../../src/options/quantities.js";
 import { temporaryFolder } from "../cli/command.js";
 
 /*
- * Texts made to keep a reader busy. Each took minutes or worse with a reader whose time grows faster than the length of the text, and
+ * Texts made to keep a reader busy. Each takes a minute or more with a reader whose time grows faster than the length of the text, and
  * takes milliseconds with one that does not: the limit of time is far from both.
  */
 const FAR_MS = 10_000;
@@ -68,9 +68,11 @@ describe("elements inside one another", () => {
 });
 
 describe("styles are read in a moment", () => {
+  // A reader whose time grows with the square took 10 s for a quarter of it.
+  const namespaces = repeated("@namespace ").repeat(4);
   it.each([
-    ["namespaces without an end", repeated("@namespace "), undefined],
-    ["namespaces without an end, and a reference", `${repeated("@namespace ")}url(boat.svg)`, /another file/],
+    ["namespaces without an end", namespaces, undefined],
+    ["namespaces without an end, and a reference", `${namespaces}url(boat.svg)`, /another file/],
     ["namespaces that end", repeated("@namespace url(http://quay.example/); "), undefined],
     ["openings of comments", `(${repeated("/*")}`, undefined],
     ["openings of addresses", repeated("url(#a "), undefined],

@@ -79,7 +79,7 @@ function expectAsPlanned({ job, plan }: { job: Report["job"]; plan: Plan }): voi
   expect(job.doseSpread).toBe(plan.job.doseSpread);
 }
 
-describe("the next command of a plan, run in a shell, prepares what was planned", () => {
+describe("the next command of a plan, taken apart by a shell, prepares what was planned", () => {
   it("a photo, with every kind of option that both commands have", async () => {
     const size = ["--width", "14", "--height", "12mm", "--fit", "contain"];
     const laser = ["--spot", "0.07x0.11mm,0.16x0.2mm", "--densities", "170,231.4", "--dose-spread", "12%"];

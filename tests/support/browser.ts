@@ -23,12 +23,12 @@ export interface PageOpener {
   readonly close: () => Promise<void>;
 }
 
+export const launchBrowser = (): Promise<Browser> =>
+  chromium.launch({ executablePath: `/usr/bin/${COMMAND}`, args: ["--no-sandbox", "--disable-gpu"] });
+
 /** A headless browser that opens pages from files, as a user would. */
 export async function startBrowser(): Promise<PageOpener> {
-  const browser: Browser = await chromium.launch({
-    executablePath: `/usr/bin/${COMMAND}`,
-    args: ["--no-sandbox", "--disable-gpu"],
-  });
+  const browser = await launchBrowser();
   const folder = mkdtempSync(join(tmpdir(), "spotpitch-page-"));
   let count = 0;
   return {

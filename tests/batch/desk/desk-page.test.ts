@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
+import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { deskPage } from "../../../src/batch/desk/desk-page.js";
 import { duplicatesOf } from "../../../src/batch/desk/duplicates.js";
@@ -10,7 +10,7 @@ import { type PiecePower, preparedEntry, refusedEntry } from "../../../src/batch
 import { batchCsv, verdictOf } from "../../../src/batch/lists.js";
 import { openDeskServer } from "../../../src/cli/desk/desk-server.js";
 import { faultsOf } from "../../support/axe.js";
-import { hasBrowser } from "../../support/browser.js";
+import { hasBrowser, launchBrowser } from "../../support/browser.js";
 import { figures, madeDesk } from "./made-desk.js";
 
 describe("deskPage", () => {
@@ -75,10 +75,7 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
   const said: string[] = [];
   beforeAll(async () => {
     address = pathToFileURL(await madeDesk(folder, COUNT)).href;
-    browser = await chromium.launch({
-      executablePath: "/usr/bin/chromium",
-      args: ["--no-sandbox", "--disable-gpu"],
-    });
+    browser = await launchBrowser();
   });
   afterAll(async () => {
     await browser.close();
@@ -181,6 +178,33 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
     await page.context().close();
   });
 
+  it("keeps a note that is typed and not sent, and approves no refused upload", async () => {
+    const page = await open();
+    const note = page.locator(".decide textarea");
+    await page.getByText("quay-5.jpg").click();
+    await note.fill("Ask for the original");
+    await page.getByText("quay-7.jpg").click();
+    expect(await note.inputValue()).toBe("");
+    expect(await page.locator(".approve").isVisible()).toBe(false);
+    await page.keyboard.press("Escape");
+    await page.keyboard.press("a");
+    expect(await page.locator("label[for=verdict-approved] b").textContent()).toBe("0");
+    await page.getByText("quay-5.jpg").click();
+    expect(await note.inputValue()).toBe("Ask for the original");
+    await page.context().close();
+  });
+
+  it("leads to the files of a piece", async () => {
+    const page = await open();
+    await page.getByText("quay-0.jpg").click();
+    const addresses = await page.evaluate<string[]>(
+      "[...document.querySelectorAll('.links a')].map((link) => link.href)",
+    );
+    const endings = ["burn.png", "preview.png", "report.html", "report.json"];
+    expect(addresses).toEqual(endings.map((end) => new URL(`week%2012/quay-0/quay-0.${end}`, address).href));
+    await page.context().close();
+  });
+
   it("copies the words for the customer", async () => {
     const page = await open({ permissions: ["clipboard-read", "clipboard-write"] });
     await page.getByText("quay-2.jpg").click();
@@ -208,6 +232,7 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
   });
 
   it("leaves alone what somebody does while a slow decision is kept", async () => {
+    rmSync(join(folder, "decisions"), { recursive: true, force: true });
     const desk = await openDeskServer(folder, 0);
     try {
       const page = await openAt(desk.address);
@@ -230,7 +255,7 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
       await page.locator(".pick-shown").click();
       await page.locator(".pass-picked").click();
       // 12 and 120 to 129, of which four ask or were refused: nobody approves those in passing.
-      await page.locator(".passed", { hasText: /^Approved [78] ·/ }).waitFor();
+      await page.locator(".passed", { hasText: /^Approved 7 ·/ }).waitFor();
       expect(await page.locator(".left-out").textContent()).toMatch(/^4 left as they are/);
       expect(await page.locator(".decide textarea").inputValue()).toBe("Ask for a larger one");
       expect(asked).toHaveLength(2);
@@ -301,6 +326,12 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
   it("says nothing and asks for nothing beside its folder", () => {
     expect(said).toEqual([]);
   });
+});
+
+it("a row of the list leads to the report, whatever signs are in its path", () => {
+  const outputs = ["a b/50 %#1.burn.png", "a b/50 %#1.report.html"];
+  const entry = preparedEntry("50 %#1.jpg", { findings: [], figures }, outputs);
+  expect(deskPage([{ entry }])).toContain('href="a%20b/50%20%25%231.report.html"');
 });
 
 describe("boards on the desk", () => {
