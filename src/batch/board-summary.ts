@@ -7,7 +7,9 @@ export function boardSummary(laid: BoardVerdicts | undefined): string {
   if (!laid) return "";
   const lines = [
     ...laid.boards.map((board) => `board         ${board.outputs[0]}: ${boardWords(piecesOn(board), board)}`),
-    ...(laid.boards.length === 0 ? ["board         none: no piece is ready for one"] : []),
+    ...(laid.boards.length === 0
+      ? [`board         none${laid.notLaid.length === 0 ? ": no piece is ready for one" : ""}`]
+      : []),
     ...laid.notLaid.map(({ message }) => `not on board  ${visible(message)}`),
   ];
   return `${lines.join("\n")}\n`;

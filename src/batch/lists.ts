@@ -82,7 +82,7 @@ export function batchCsv(verdicts: readonly Verdict[]): string {
   const heads = [...new Set([...rows, ...own].flatMap(Object.keys))];
   const cells = rows.map((row, i) => {
     const all: Readonly<Record<string, string>> = { ...row, ...own[i] };
-    return heads.map((head) => visible(all[head] ?? ""));
+    return heads.map((head) => visible(Object.hasOwn(all, head) ? all[head] : ""));
   });
   const table = { fields: heads.map(visible), data: cells };
   return `${Papa.unparse(table, { escapeFormulae: true, newline: "\n" })}\n`;

@@ -45,10 +45,15 @@ function referenceIn(text: string): Danger | undefined {
     if (target !== undefined && DATA.test(target)) {
       return { what: "a picture in a style, which would be missing from the engraving" };
     }
-    return { what: `a style that refers to another file (${whole})` };
+    return { what: `a style that refers to another file (${shortened(whole)})` };
   }
   return undefined;
 }
+
+const MOST_SHOWN = 60;
+
+const shortened = (text: string): string =>
+  text.length > MOST_SHOWN ? `${text.slice(0, MOST_SHOWN)}…` : text;
 
 function withoutEscapes(style: string): string {
   return style.replace(ESCAPE, (_whole, hex: string | undefined, plain: string) => {

@@ -1,4 +1,4 @@
-import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
+import { pieceOfPreview } from "../6-report/pictures/piece-of-preview.js";
 import type { Report } from "../6-report/report.js";
 import { onWhite } from "../core/on-white.js";
 import { columnsOf, denseData, rowsOf } from "../core/plane.js";
@@ -21,19 +21,19 @@ export const thumbnailName = (base64: string): string => `${sha256(base64).slice
 export const THUMBNAIL_NAME = /^[0-9a-f]{20}\.webp$/;
 
 /**
- * A small WebP of the piece, cut from its preview file. A cone shows the whole file, because its sheet is no rectangle.
+ * A small WebP of the piece, cut from its preview file without the frame on it. A cone shows the whole file, because its sheet is no rectangle.
  */
 export async function thumbnail(
   preview: Uint8Array,
   { widthMm, heightMm, columns, rows, around }: Report["job"],
 ): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
-  const picture = sharp(preview);
-  if (!around?.cone) {
-    const piece = pieceOnPreview(previewSize(widthMm, heightMm, columns, rows));
-    picture.extract({ left: piece.left, top: piece.top, width: piece.columns, height: piece.rows });
-  }
-  return picture.resize(SMALL).webp(WEBP).toBuffer();
+  if (around?.cone) return sharp(preview).resize(SMALL).webp(WEBP).toBuffer();
+  const piece = await pieceOfPreview(preview, { burnColumns: columns, burnRows: rows, widthMm, heightMm });
+  return sharp(piece.rgb, { raw: { width: piece.columns, height: piece.rows, channels: 3 } })
+    .resize(SMALL)
+    .webp(WEBP)
+    .toBuffer();
 }
 
 /** Above, a file is not decoded a second time for its colours. JPEG is decoded small. */

@@ -6,8 +6,7 @@ import {
   type RgbPicture,
   textWidth,
 } from "../6-report/pictures/canvas.js";
-import { eraseDashes } from "../6-report/pictures/enlarged-part.js";
-import { pieceOnPreview, previewSize } from "../6-report/pictures/preview.js";
+import { pieceOfPreview } from "../6-report/pictures/piece-of-preview.js";
 import type { PixelRectangle } from "../core/pixel-rectangle.js";
 import type { BoardLayout, BoardPiece, Place } from "./board-piece.js";
 import { drawableName } from "./drawable-name.js";
@@ -88,7 +87,7 @@ async function drawPieces(
   }
 }
 
-/** The piece itself, cut out of its preview, in the size that it has on the board's. The frame round its enlarged part stays behind. */
+/** The piece itself in the size that it has on the preview of the board. */
 async function pieceAt(
   preview: Uint8Array,
   { columns, rows, setting }: BoardPiece,
@@ -97,13 +96,14 @@ async function pieceAt(
 ): Promise<Uint8Array> {
   const { default: sharp } = await import("sharp");
   const { alongMm, acrossMm } = setting.pitch;
-  const [widthMm, heightMm] = [columns * alongMm, rows * acrossMm];
-  const piece = pieceOnPreview(previewSize(widthMm, heightMm, columns, rows));
-  const { data, info } = await sharp(preview).removeAlpha().raw().toBuffer({ resolveWithObject: true });
-  const picture = { rgb: data, columns: info.width, rows: info.height };
-  eraseDashes(picture, piece, { burnColumns: columns, burnRows: rows, widthMm, heightMm });
-  return sharp(data, { raw: { width: info.width, height: info.height, channels: 3 } })
-    .extract({ left: piece.left, top: piece.top, width: piece.columns, height: piece.rows })
+  const size = {
+    burnColumns: columns,
+    burnRows: rows,
+    widthMm: columns * alongMm,
+    heightMm: rows * acrossMm,
+  };
+  const piece = await pieceOfPreview(preview, size);
+  return sharp(piece.rgb, { raw: { width: piece.columns, height: piece.rows, channels: 3 } })
     .resize({ width, height, fit: "fill" })
     .raw()
     .toBuffer();
@@ -147,7 +147,7 @@ function fitting(text: string, room: number): string {
 }
 
 /** One line for each piece: `1, 2, 5 boat.jpg`, runs as `1-12 boat.jpg`. */
-function legend(places: readonly Place[]): string[] {
+export function legend(places: readonly Place[]): string[] {
   const numbers = new Map<string, number[]>();
   for (const [i, { piece }] of places.entries()) {
     numbers.set(piece.name, [...(numbers.get(piece.name) ?? []), i + 1]);

@@ -14,9 +14,18 @@ export async function readInputFile(path: string, role: FileRole): Promise<Uint8
   }
 }
 
+export type UnicodeForm = "utf-8" | "utf-16le" | "utf-16be";
+
+/** The form of a text by its byte order mark: some shells write UTF-16. */
+export function unicodeBy([first, second]: Uint8Array): UnicodeForm {
+  if (first === 0xff && second === 0xfe) return "utf-16le";
+  return first === 0xfe && second === 0xff ? "utf-16be" : "utf-8";
+}
+
 /** Read a JSON file that the user named. Throws `INPUT_*`; a file that is not JSON is reported with the parser's own words. */
 export async function readJsonFile(path: string, role: ContentRole): Promise<unknown> {
-  return parseJson(new TextDecoder().decode(await readInputFile(path, role)), path, role);
+  const bytes = await readInputFile(path, role);
+  return parseJson(new TextDecoder(unicodeBy(bytes)).decode(bytes), path, role);
 }
 
 /** @param path of the file that holds the text */

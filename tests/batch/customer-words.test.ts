@@ -28,7 +28,7 @@ describe("words to customers", () => {
       "Your picture has 400 × 300 pixels, and a piece 80.5 mm wide would look coarse. Do you have the original from the camera or phone, or shall we engrave it up to 40 mm wide?",
     );
     expect(entry.customerMore).toEqual([
-      "Parts of your picture are transparent, and will stay bare on the piece.",
+      "Parts of your picture are transparent, and will be paler or stay bare on the piece.",
     ]);
     // The workshop's own words know what the workshop can do.
     expect(entry.message).toMatch(/5\.0 for each millimetre.*10\.0.*lower density/);

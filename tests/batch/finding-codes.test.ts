@@ -63,9 +63,9 @@ const atAnEnd = (end: number, inwards: number): readonly Case[] => [
   { what: "in a drawing in two tones", grade: "ready", photo: () => banded(38, end), options: solid },
   { what: "in a drawing", grade: "ready", photo: () => banded(38, end, { format: "svg" }) },
   {
-    what: "where nearly clear, less than an eighth opaque",
+    what: "where nearly clear, less than a fiftieth opaque",
     grade: "ready",
-    photo: () => banded(38, end, opacityOfBand(0x1fff)),
+    photo: () => banded(38, end, opacityOfBand(0x051e)),
     beside: ["TRANSPARENT"],
   },
   {

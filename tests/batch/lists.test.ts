@@ -45,6 +45,15 @@ describe("columns of a job sheet in the lists", () => {
     expect(csv).not.toContain("\u001b");
   });
 
+  it("may have the name of anything that every object has", () => {
+    const csv = batchCsv([verdict("boat.jpg", {}), verdict("net.jpg", { columns: { constructor: "Ada" } })]);
+    expect(Papa.parse<string[]>(csv, { skipEmptyLines: true }).data.map((row) => row.at(-1))).toEqual([
+      "constructor",
+      "",
+      "Ada",
+    ]);
+  });
+
   it("are in batch.json as they are", () => {
     expect(JSON.parse(batchJson({ verdicts })).uploads[1]).toMatchObject({
       ...{ file: "gull.jpg [small]", upload: "gull.jpg", piece: "small", quantity: 3 },

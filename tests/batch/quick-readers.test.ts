@@ -76,6 +76,7 @@ describe("styles are read in a moment", () => {
     ["namespaces that end", repeated("@namespace url(http://quay.example/); "), undefined],
     ["openings of comments", `(${repeated("/*")}`, undefined],
     ["openings of addresses", repeated("url(#a "), undefined],
+    ["a reference of any length, told in short", `url(${repeated("quay/")})`, /^.{50,120}$/],
   ])("%s", (_what, style, wanted) => expect(styleDanger(style)?.what ?? "").toMatch(wanted ?? /^$/), FAR_MS);
 });
 

@@ -261,3 +261,17 @@ describe("a folder that cannot be written to ends in status 1", () => {
     ),
   );
 });
+
+describe("a folder without a batch, and words that are none", () => {
+  it.each([
+    ["desk", "folder.jpg", 3, /^spotpitch: There is no batch in /],
+    ["desk", "nowhere", 3, /^spotpitch: There is no batch in /],
+    ["words", "not.json", 3, /^spotpitch: The words file .* cannot be used: it is not JSON/],
+    ["words", "list.json", 3, /^spotpitch: The words file .* cannot be used/],
+  ])("%s %s ends with status %d", async (command, name, status, message) => {
+    if (command === "desk" && name === "folder.jpg") writeFileSync(folder.in(name, "batch.json"), "{}");
+    const ended = await spotpitchHere(command, folder.in(name));
+    expect(ended).toMatchObject({ status, stdout: "", stderr: expect.stringMatching(message) });
+    expect(ended.stderr.trimEnd().split("\n")).toHaveLength(1);
+  });
+});

@@ -205,6 +205,16 @@ describe("what is wrong with a value is told by name and value as they were writ
   });
 });
 
+it.each([
+  ["UTF-8 with its mark", Buffer.from('\ufeff{"width": 60}', "utf8")],
+  ["UTF-16, as some shells write it", Buffer.from('\ufeff{"width": 60}', "utf16le")],
+  ["UTF-16 the other way round", Buffer.from('\ufeff{"width": 60}', "utf16le").swap16()],
+])("a config file may be %s", async (_, bytes) => {
+  writeFileSync(folder.in("marked.json"), bytes);
+  const { options } = await readOptions(prepare, new Map(), { config: folder.in("marked.json") });
+  expect(options).toEqual({ widthMm: 60 });
+});
+
 describe("a file that a row of a sheet names", () => {
   const shop = { folder: folder.in("sheets"), where: "row 2 of jobs.csv" };
   const look = { bareColor: "#e3c9a0", markedColor: "#3a2415", source: "made up" };

@@ -23,6 +23,8 @@ import { areIntact, outputFile, removeOwn, type WithdrawBoards } from "./output-
 export interface BoardFolder {
   /** Called before what was made of an upload changes. */
   readonly withdraw: WithdrawBoards;
+  /** The boards of an earlier run whose files are all there. */
+  readonly standing: () => Promise<readonly BoardEntry[]>;
   /**
    * Make these boards. Those that are there already stay under their names, and all others go. A board with a piece whose file has
    * changed is not made. Between two of them it stops if the signal aborts.
@@ -64,6 +66,11 @@ export function openBoards(out: string, recordPath: string, work: string): Board
   };
   return {
     withdraw: (id) => removeAll(records.filter(({ entry }) => entry.pieces.some(({ file }) => file === id))),
+    async standing() {
+      const there: BoardEntry[] = [];
+      for (const { entry, outputs } of records) if (await areIntact(out, outputs)) there.push(entry);
+      return there;
+    },
     async replace(layouts, signal) {
       const wanted = layouts.map((layout) => ({ layout, boardSha256: boardHash(layout, out) }));
       const current: BoardRecord[] = [];

@@ -1,6 +1,7 @@
-import { lstat, readdir, readFile, realpath, stat } from "node:fs/promises";
+import { lstat, readdir, realpath, stat } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { glob, isDynamicPattern } from "tinyglobby";
+import { readInputFile, unicodeBy } from "../input-files.js";
 import { refused } from "../refusals.js";
 
 /** A file that a customer has sent. */
@@ -18,7 +19,8 @@ export interface Upload {
 }
 
 /** Files that operating systems put into folders, and incomplete uploads. */
-const NOT_UPLOADS = /^(\.DS_Store|\._.*|Thumbs\.db|desktop\.ini|\..*\.part|.*\.(part|crdownload|tmp))$/i;
+const NOT_UPLOADS =
+  /^(\.DS_Store|\._.*|~\$.*|Thumbs\.db|desktop\.ini|\..*\.part|.*\.(part|crdownload|tmp))$/i;
 
 /**
  * Find the files of folders, globs and names, in the order of their ids. Links and special files are listed too, since each gets a
@@ -51,9 +53,8 @@ export async function findUploads(
 
 /** The lines of a text file without empty ones. Each is a path, relative to the folder of the text file. */
 export async function readFileList(list: string): Promise<string[]> {
-  const text = await readFile(list, "utf8").catch((cause) => {
-    throw refused.unreadable("list of files", list, cause);
-  });
+  const bytes = await readInputFile(list, "list of files");
+  const text = new TextDecoder(unicodeBy(bytes)).decode(bytes);
   const lines = text.split(/\r?\n/).filter((line) => line.trim() !== "");
   return lines.map((line) => resolve(dirname(list), line));
 }

@@ -26,8 +26,8 @@ export interface Job {
   readonly output: string;
   /** Identifies everything that its files depend on, except the content of the upload. */
   readonly jobSha256: string;
-  /** How often it is laid on a board, if the sheet says so. */
-  readonly quantity: number | undefined;
+  /** How often it is laid on a board. */
+  readonly copies: number;
   /** What is only passed on to the lists. */
   readonly fromSheet: FromSheet;
 }
@@ -55,16 +55,19 @@ type PieceOptions = Pick<Job, "options" | "resolved" | "asGiven">;
  * @throws SpotpitchError for options that are wrong for all
  */
 export async function bindJobs(request: JobRequest): Promise<BoundJobs> {
-  const { uploads, rows, settings } = request;
+  const { uploads, rows, typed, settings } = request;
   const { pieces, unfit, waiting } = bindRows(uploads, rows, settings.unlisted);
   const common = await commonOptions(request, pieces);
   const bound: Omit<Job, "output" | "jobSha256">[] = [];
   const wanted = new Map<string, string>();
   for (const { upload, file, row } of pieces) {
-    const fromSheet = fromSheetOf(file, row);
+    const asked = typed.has("copies") ? undefined : row?.quantity;
+    const copies = asked ?? settings.copies;
+    const isSeveral = copies > 1 || asked !== undefined;
+    const fromSheet = { ...fromSheetOf(file, row), ...(isSeveral && { quantity: copies }) };
     try {
       const own = (row ? undefined : common) ?? (await optionsOf(request, row));
-      bound.push({ upload, ...own, quantity: row?.quantity, fromSheet });
+      bound.push({ upload, ...own, copies, fromSheet });
       wanted.set(upload.id, outputPath(settings.pattern, fieldsOf(file, row?.name, own.resolved)));
     } catch (error) {
       if (!(error instanceof SpotpitchError) || !row) throw error;

@@ -1,5 +1,4 @@
 import { basename, join } from "node:path";
-import type { BatchSettings } from "../../batch/batch-options.js";
 import type { BoardVerdicts, NotLaid } from "../../batch/board-records.js";
 import type { UploadEntry } from "../../batch/entry.js";
 import type { Verdict } from "../../batch/lists.js";
@@ -17,7 +16,6 @@ export interface LayingContext {
   readonly out: string;
   readonly ledger: Pick<Ledger, "get">;
   readonly boards: BoardFolder;
-  readonly settings: Pick<BatchSettings, "copies">;
   readonly signal?: AbortSignal;
 }
 
@@ -60,8 +58,8 @@ const oneLine = (text: string): string => text.replace(/\s+/g, " ");
 
 function pieceOf(
   { file, figures }: UploadEntry,
-  { resolved, quantity }: Job,
-  { out, ledger, settings }: LayingContext,
+  { resolved, copies }: Job,
+  { out, ledger }: LayingContext,
 ): BoardPiece {
   const { pitch } = resolved;
   const outputs = ledger.get(file)?.outputs ?? [];
@@ -71,7 +69,7 @@ function pieceOf(
   if (!burn || !figures) throw new Error(`The prepared piece ${file} has no bitmap.`);
   return {
     name: file,
-    copies: quantity ?? settings.copies,
+    copies,
     // Sizes are whole pixels.
     columns: Math.round(figures.widthMm / pitch.alongMm),
     rows: Math.round(figures.heightMm / pitch.acrossMm),

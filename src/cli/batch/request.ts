@@ -71,16 +71,20 @@ function fewerWorkersWords(asked: number | undefined, workers: number): string[]
 }
 
 /** Columns of a job sheet that have no effect, because what is typed wins. */
-function outdoneWords(rows: readonly SheetRow[], typed: ReadonlyMap<string, unknown>): string[] {
+export function outdoneWords(rows: readonly SheetRow[], typed: ReadonlyMap<string, unknown>): string[] {
   return commandOptions.batch.flags
     .filter((flag) => typed.has(flagName(flag)))
     .flatMap((flag) => {
-      const count = rows.filter(({ values }) =>
-        Object.keys(values).some((name) => flagNamed([flag], name)),
+      const name = flagName(flag);
+      const column = name === "copies" ? "quantity" : name;
+      const count = rows.filter(({ values, quantity }) =>
+        name === "copies"
+          ? quantity !== undefined
+          : Object.keys(values).some((each) => flagNamed([flag], each)),
       ).length;
       if (count === 0 || isInParts(flag)) return [];
       const inRows = count === 1 ? "1 row" : `${count} rows`;
-      return `--${flagName(flag)} on the command line wins over the job sheet: its "${flagName(flag)}" in ${inRows} has no effect. Write what is meant for all other files into a config file (--config) instead.`;
+      return `--${name} on the command line wins over the job sheet: its "${column}" in ${inRows} has no effect. Write what is meant for all other files into a config file (--config) instead.`;
     });
 }
 

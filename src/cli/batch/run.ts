@@ -1,12 +1,13 @@
 import { mkdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import type { BatchSettings } from "../../batch/batch-options.js";
+import type { BoardVerdicts } from "../../batch/board-records.js";
 import type { CustomerTexts } from "../../batch/customer-note.js";
 import { listedVerdicts, type PassResult, type Verdict } from "../../batch/lists.js";
 import type { Ground } from "../../board/lay-boards.js";
 import { openDecisions } from "../desk/decision-files.js";
 import { createRestTime } from "../progress.js";
-import { openBoards } from "./boards.js";
+import { type BoardFolder, openBoards } from "./boards.js";
 import { withEarlier } from "./earlier-verdicts.js";
 import type { BoundJobs } from "./jobs.js";
 import { layPrepared } from "./lay-pieces.js";
@@ -28,6 +29,12 @@ export interface Run {
   /** Aborted by Ctrl-C, with the exit status as its reason. */
   readonly stopped: AbortSignal;
   readonly close: () => Promise<void>;
+}
+
+/** Boards that an earlier run has laid still show their pieces, although this run was not asked for any. */
+async function standingBoards({ standing }: BoardFolder): Promise<BoardVerdicts | undefined> {
+  const boards = await standing();
+  return boards.length > 0 ? { boards, notLaid: [] } : undefined;
 }
 
 interface RunRequest {
@@ -72,7 +79,9 @@ export function openRun({ out, settings, words, ground }: RunRequest): Run {
       // The lists of the pieces do not depend on boards that cannot be made.
       await writePages({ verdicts }, out, work);
       const laying = { ...context, boards, signal: stop.signal };
-      const laid = ground && (await layPrepared(verdicts, bound.jobs, ground, laying));
+      const laid = ground
+        ? await layPrepared(verdicts, bound.jobs, ground, laying)
+        : await standingBoards(boards);
       if (laid) await writePages({ verdicts, laid }, out, work);
       clearWork();
       return { verdicts, laid };

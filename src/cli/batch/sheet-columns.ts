@@ -34,7 +34,7 @@ const SIZE = /^(size|dimension|diameter)s?$/;
 const AMBIGUOUS = ["place", "kind", "method", "format", "fit", "offered", "m2"];
 
 /**
- * What a head of a column means. Capital letters, spaces and signs do not count. A head that is nearly an option, an option's name
+ * What a head of a column means. Spaces and signs do not count, and capital letters only where they begin a word ("itemWidth"). A head that is nearly an option, an option's name
  * elsewhere, or has an option's name among its words ("Item width"), is refused: it would otherwise be kept as the shop's own column,
  * and the piece get the wrong size.
  *
@@ -42,6 +42,7 @@ const AMBIGUOUS = ["place", "kind", "method", "format", "fit", "offered", "m2"];
  */
 export function columnOf(head: string, sheet: string): Column {
   const name = head
+    .replace(/(\p{Ll})(\p{Lu})/gu, "$1-$2")
     .toLowerCase()
     .replace(/[^\p{L}\p{N}]+/gu, "-")
     .replace(/^-|-$/g, "");

@@ -1,3 +1,5 @@
+import { type UnicodeForm, unicodeBy } from "../input-files.js";
+
 /** A sheet as text, and how sure that is. */
 export interface SheetText {
   readonly text: string;
@@ -15,12 +17,7 @@ const SIGN = /[\u00a0-¿×÷]/;
  * and signs behind a letter.
  */
 export function sheetText(bytes: Uint8Array): SheetText | undefined {
-  const mark =
-    bytes[0] === 0xff && bytes[1] === 0xfe
-      ? "utf-16le"
-      : bytes[0] === 0xfe && bytes[1] === 0xff
-        ? "utf-16be"
-        : "utf-8";
+  const mark = unicodeBy(bytes);
   const text = decoded(bytes, mark);
   if (text !== undefined) return { text, isGuessed: false };
   const latin = decoded(bytes, "latin1") ?? "";
@@ -32,10 +29,7 @@ export function sheetText(bytes: Uint8Array): SheetText | undefined {
   return mark === "utf-8" && isPlain ? { text: latin, isGuessed: true } : undefined;
 }
 
-function decoded(
-  bytes: Uint8Array,
-  encoding: "utf-8" | "utf-16le" | "utf-16be" | "latin1",
-): string | undefined {
+function decoded(bytes: Uint8Array, encoding: UnicodeForm | "latin1"): string | undefined {
   try {
     return new TextDecoder(encoding, { fatal: true }).decode(bytes);
   } catch {

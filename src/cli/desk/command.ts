@@ -13,7 +13,8 @@ export interface DeskRequest {
 /** `spotpitch desk`: serve the page of a batch on this computer, and keep what is decided on it, until Ctrl-C. */
 export async function deskCommand({ folder, port, json }: DeskRequest): Promise<void> {
   const out = resolve(folder);
-  if (!existsSync(join(out, "batch.json"))) throw refused.noBatch(folder);
+  if (!["batch.json", "index.html"].every((name) => existsSync(join(out, name))))
+    throw refused.noBatch(folder);
   const desk = await openDeskServer(out, portOf(port)).catch((cause) => {
     throw refused.portTaken(port ?? "0", cause);
   });

@@ -48,7 +48,7 @@ export const findingTexts = {
     "Your picture looks like a logo or lettering, and we would engrave it with tones, like a photo. If you want it in solid lines, please tell us.",
   "ARTWORK.several-inks":
     "Your picture looks like a logo or lettering in several colours, and each colour gets a tone of its own. If all of it should be solid and alike, please tell us.",
-  TRANSPARENT: "Parts of your picture are transparent, and will stay bare on the piece.",
+  TRANSPARENT: "Parts of your picture are transparent, and will be paler or stay bare on the piece.",
   MANY_PAGES:
     "Your file holds {pages} pictures or pages, and we engrave the first. If you meant another one, please tell us.",
   TEXT_NOT_OUTLINED:

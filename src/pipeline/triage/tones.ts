@@ -9,8 +9,8 @@ const END = 128;
 const MAX_ROWS = 1000;
 /** A larger step between neighbours counts as a step between black and white. */
 const FULL_STEP = 0.8 * 65535;
-/** Nobody sees what is in a pixel that is less opaque: an eighth. */
-const CLEAR = 65535 / 8;
+/** Nobody sees what is in a pixel that is less opaque. */
+const CLEAR = 65535 / 50;
 const BINS = 1024;
 /** Areas of a screenshot are even over this length. */
 const EVEN_PX = 16;
@@ -62,7 +62,7 @@ export function toneFacts(
     }
   }
   if (total === 0) {
-    return { white: 0, black: 0, darkest: 0, lightest: 0, lightnessRange: 0, extreme: 0, jumps: 0, flat: 0 };
+    return { white: 1, black: 0, darkest: 1, lightest: 1, lightnessRange: 0, extreme: 1, jumps: 0, flat: 0 };
   }
   const [darkest, lightest] = [0.01, 0.99].map((at) => (percentile(histogram, total * at) + 0.5) / BINS);
   const lightnessOf = (encoded: number): number => lightnessFromLuminance(linearFromSrgb(encoded));

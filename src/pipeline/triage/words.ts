@@ -49,7 +49,7 @@ export const shopWords = {
   ARTWORK: ({ severalInks }: { readonly severalInks: boolean }) =>
     `The picture looks like a logo or lettering${severalInks ? " in several colours" : ""}, and is prepared with tones, like a photo.`,
   TRANSPARENT: ({ share }: Share) =>
-    `${wholePercent(Math.max(share, 0.01))} of the picture is transparent, and stays bare.`,
+    `${wholePercent(Math.max(share, 0.01))} of the picture is transparent: what is clear stays bare, and what is half clear becomes paler.`,
   MANY_PAGES: ({ pages }: { readonly pages: number }) => photoWords.pages(pages),
   TEXT_NOT_OUTLINED: () => photoWords.text,
   CROPPED: ({ share }: Share) =>

@@ -64,6 +64,16 @@ it("duplicates have the same content; names do not count, and no content is none
     ["a.jpg", ["c.png"]],
     ["c.png", ["a.jpg"]],
   ]);
+  const pieces = ["small", "large"].map((piece) => ({
+    ...entry(`a.jpg [${piece}]`, "1"),
+    upload: "a.jpg",
+    piece,
+  }));
+  expect([...duplicatesOf(pieces)]).toEqual([]);
+  expect(duplicatesOf([...pieces, entry("c.png", "1")]).get("c.png")).toEqual([
+    "a.jpg [small]",
+    "a.jpg [large]",
+  ]);
 });
 
 const COUNT = 300;
@@ -169,7 +179,7 @@ describe.skipIf(!hasBrowser())("a desk of 300 uploads in a browser", () => {
     await page.keyboard.press("j");
     expect(await page.locator(".decided").textContent()).toMatch(/^Sent back, .*: The date is cut off$/);
     await page.keyboard.press("u");
-    expect(await shown(page)).toBe("Shown 0 · 0 s");
+    expect(await shown(page)).toBe("No upload is like that.");
     const saving = page.waitForEvent("download");
     await page.getByText("Save as a file").click();
     const saved = JSON.parse(readFileSync(await (await saving).path(), "utf8"));

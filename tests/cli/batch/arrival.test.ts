@@ -111,7 +111,7 @@ describe("an upload that may be incomplete", () => {
         asGiven: { units: METRIC },
         output: "boat/boat",
       },
-      ...{ jobSha256: "1", quantity: undefined, fromSheet: { note: "for Friday" } },
+      ...{ jobSha256: "1", copies: 1, fromSheet: { note: "for Friday" } },
     };
     const ledger = openLedger(`${out}/ledger`);
     const asked: string[] = [];

@@ -73,6 +73,13 @@ describe("boards of a batch", () => {
     expect(there()).toEqual([]);
   });
 
+  it("stand while their files do, also in a run that asks for none", async () => {
+    await open().replace(laid(await written("a"), await written("b")));
+    expect(await open().standing()).toMatchObject([{ pieces: [{ file: "a" }] }, { pieces: [{ file: "b" }] }]);
+    rmSync(join(folder.in("boards"), named("board-01.burn.png")));
+    expect(await open().standing()).toMatchObject([{ pieces: [{ file: "b" }] }]);
+  });
+
   it("are removed before a piece on them changes, and only those", async () => {
     const pieces = [await written("a"), await written("b")];
     await open().replace(laid(...pieces));

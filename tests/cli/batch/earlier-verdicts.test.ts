@@ -10,7 +10,7 @@ import { resolveOptions } from "../../../src/options/options.js";
 const options = { widthMm: 20 };
 const jobOf = (id: string): Job => ({
   ...{ upload: { id, path: `/uploads/${id}` }, options, resolved: resolveOptions(options) },
-  ...{ asGiven: { units: METRIC }, output: id, jobSha256: "new", quantity: undefined },
+  ...{ asGiven: { units: METRIC }, output: id, jobSha256: "new", copies: 1 },
   fromSheet: { note: "for Friday" },
 });
 /** By an earlier run: of the same job, or of one with other options. */

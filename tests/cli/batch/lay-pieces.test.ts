@@ -62,7 +62,7 @@ async function laid(...pieces: readonly Piece[]) {
         options,
         output: id,
         jobSha256: "",
-        quantity,
+        copies: quantity ?? 2,
         fromSheet: {},
       },
       resolved: resolveOptions({ linesPerInch: 254, material: "maple", ...options }),
@@ -71,7 +71,6 @@ async function laid(...pieces: readonly Piece[]) {
   );
   const told = await layPrepared(verdictsOf(pieces), jobs, ground, {
     out: "/out",
-    settings: { copies: 2 },
     ledger: {
       get: (id) => ({
         ...{ entry: refusedEntry(id, "INPUT_EMPTY", ""), contentSha256: "", jobSha256: "" },
@@ -83,6 +82,7 @@ async function laid(...pieces: readonly Piece[]) {
     },
     boards: {
       withdraw: async () => {},
+      standing: async () => [],
       replace: async (each) => {
         layouts = each;
         return { boards: [], notLaid: [] };
@@ -94,7 +94,7 @@ async function laid(...pieces: readonly Piece[]) {
 }
 
 describe("pieces of a batch", () => {
-  it("are laid as often as their row says, else as all are", async () => {
+  it("are laid as often as they are wanted", async () => {
     const { boards, layouts } = await laid({ id: "boat.jpg", quantity: 3 }, { id: "gull.jpg" });
     expect(boards).toEqual([["boat.jpg 1", "boat.jpg 2", "boat.jpg 3", "gull.jpg 1", "gull.jpg 2"]]);
     expect(layouts[0].places[0].piece).toMatchObject({

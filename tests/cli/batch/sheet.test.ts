@@ -203,6 +203,11 @@ describe("a job sheet as shops have it", () => {
     ]);
   });
 
+  it.each(["itemWidth", "productSizeMm", "materialOfOrder"])(
+    "takes words apart that are written as one: %s",
+    (head) => expect(read(`file,${head}\nboat.jpg,9\n`)).rejects.toThrow(/Unknown option/),
+  );
+
   it("may begin with a line that tells the delimiter", async () => {
     const [row] = await read("\ufeffsep=;\r\nfile;width;customer\r\nboat.jpg;80,5;Ada, Ben\r\n");
     expect(row).toMatchObject({

@@ -105,7 +105,7 @@ function tellSums({ items, tools, store, shown, picked }) {
   const say = (/** @type {string} */ name, /** @type {string} */ text) => {
     find(tools, `.${name}`, HTMLElement).textContent = text;
   };
-  say("shown", `Shown ${words(shown)}`);
+  say("shown", shown.length > 0 ? `Shown ${words(shown)}` : "No upload is like that.");
   say("picked", picked.length > 0 ? `Selected ${words(picked)}` : "");
   say("passed", decided.approved.length > 0 ? `Approved ${words(decided.approved)}` : "");
   for (const label of all(tools, "label[for^=verdict-]", HTMLLabelElement)) {
