@@ -39,6 +39,12 @@ it("refuses a folder without a batch, and a port that is none", async () => {
   await expect(ask()).rejects.toMatchObject({ code: "INPUT_MISSING" });
   mkdirSync(folder.in("done"));
   writeFileSync(folder.in("done", "batch.json"), "{}");
+  await expect(
+    deskCommand({ folder: folder.in("done"), port: undefined, json: false }),
+  ).rejects.toMatchObject({
+    code: "INPUT_MISSING",
+  });
+  writeFileSync(folder.in("done", "index.html"), "<p>desk</p>");
   for (const port of ["0", "65536", "http", "80.5"])
     await expect(deskCommand({ folder: folder.in("done"), port, json: false })).rejects.toMatchObject({
       code: "OPTION_INVALID",
