@@ -20,6 +20,8 @@ export default defineConfig({
       },
       { extends: true, test: { name: "isolated", include: ISOLATED } },
     ],
+    // What is built runs as it is: to transform it once more takes seconds.
+    server: { deps: { external: [/\/dist\//] } },
     globalSetup: ["tests/support/build.ts"],
     // No test reads what an earlier build has left in the user's cache, or the machine that the user keeps.
     env: {
