@@ -3,6 +3,7 @@ import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, writeF
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { transformSync } from "esbuild";
 
 export const root = fileURLToPath(new URL("../", import.meta.url));
 
@@ -62,12 +63,32 @@ export function run(command: string, args: readonly string[], cwd: string): stri
   throw new Error(`${command} ${args.join(" ")} failed:\n${ran.error ?? ""}${ran.stdout}${ran.stderr}`);
 }
 
-/** The same without keeping this thread waiting. */
-export function runBeside(command: string, args: readonly string[], cwd: string): Promise<string> {
+/** Between what two examples print. */
+const MARK = "\u0000";
+
+/** One process runs all, which loads the package once: each in its folder, to its end, whatever has become of the others. */
+const RUNNER = `
+for (const folder of process.argv.slice(2)) {
+  process.chdir(folder);
+  process.stdout.write(${JSON.stringify(MARK)});
+  await import(folder + "/example.mjs").catch((error) => console.log("failed: " + error?.stack));
+}`;
+
+/** What each example prints, by its name. */
+export function runExamples(consumer: string, examples: readonly Example[]): Promise<Map<string, string>> {
+  const folders = examples.map(({ name, code }) => {
+    const folder = emptyFolder(consumer, name);
+    const { code: script } = transformSync(code, { loader: "ts", format: "esm", target: "node20" });
+    writeFileSync(join(folder, "example.mjs"), script);
+    return folder;
+  });
+  writeFileSync(join(consumer, "run.mjs"), RUNNER);
   return new Promise((resolve, reject) => {
-    execFile(command, args, { cwd, encoding: "utf8", timeout: 60_000 }, (error, stdout, stderr) => {
-      if (error) reject(new Error(`${args.join(" ")} failed:\n${stdout}${stderr}`));
-      else resolve(stdout);
+    const options = { cwd: consumer, encoding: "utf8", timeout: 110_000 } as const;
+    execFile(process.execPath, ["run.mjs", ...folders], options, (error, stdout, stderr) => {
+      if (error) return reject(new Error(`The examples failed:\n${stdout}${stderr}`));
+      const printed = stdout.split(MARK).slice(1);
+      resolve(new Map(examples.map(({ name }, k) => [name, printed[k] ?? ""])));
     });
   });
 }
