@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { seededRandom } from "../../../src/core/random.js";
 import { mountSmallDisk, NO_SMALL_DISK, type SmallDisk } from "../../support/small-disk.js";
@@ -29,7 +29,7 @@ let undisturbed: Record<string, string> = {};
 let wholeMs = 0;
 
 beforeAll(async () => {
-  await makeUploads(uploads);
+  await makeUploads(uploads, 4);
   const start = performance.now();
   expect(await runBatch(into("undisturbed"))).toMatchObject({ status: 4, stderr: "" });
   wholeMs = performance.now() - start;
@@ -74,7 +74,7 @@ describe("a batch that is killed", () => {
     expect([status, stderr]).toEqual([130, expect.stringMatching(/same command to continue\.\n$/)]);
     expect(namesIn(folder.in(stopped, ".spotpitch"))).toEqual(["ledger"]);
     expect(finished()).toBeGreaterThan(2);
-    expect(finished()).toBeLessThan(8);
+    expect(finished()).toBeLessThan(6);
     expect((await runBatch(into(stopped))).status).toBe(4);
     expect(treeOf(folder.in(stopped))).toEqual(undisturbed);
   });
@@ -83,15 +83,15 @@ describe("a batch that is killed", () => {
 describe("a second run", () => {
   it("mends what has been damaged, and redoes only what has changed", async () => {
     const out = folder.in("again");
-    await runBatch(into("again"));
+    cpSync(folder.in("undisturbed"), out, { recursive: true });
     writeFileSync(`${out}/quay-1/quay-1.burn.png`, "");
     const { stdout } = await runBatch(into("again"));
-    expect(stdout).toMatch(/; 7 unchanged since an earlier run\n/);
+    expect(stdout).toMatch(/; 5 unchanged since an earlier run\n/);
     expect(treeOf(out)).toEqual(undisturbed);
     const sheet = folder.in("jobs.csv");
     writeFileSync(sheet, "file,width,format\nquay-2.webp,9mm,bmp\n");
     const second = await runBatch([...into("again"), "--sheet", sheet, "--unlisted", "prepare"]);
-    expect(second.stdout).toMatch(/; 7 unchanged since an earlier run\n/);
+    expect(second.stdout).toMatch(/; 5 unchanged since an earlier run\n/);
     expect(namesIn(`${out}/quay-2`)).toEqual(
       ["burn.bmp", "preview.png", "report.html", "report.json"].map((ending) => `quay-2.${ending}`),
     );
