@@ -3,14 +3,15 @@ import { fileURLToPath } from "node:url";
 import sharp from "sharp";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { photographPath } from "../../pipeline/photograph.js";
-import { namesIn, spotpitch, temporaryFolder } from "../command.js";
+import { namesIn, temporaryFolder } from "../command.js";
+import { spotpitchHere } from "../here.js";
 import { entriesIn, runBatch, treeOf } from "./uploads.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
 const uploads = folder.in("uploads");
 const logo = fileURLToPath(new URL("../../../sample-images/logo.svg", import.meta.url));
-const quick = ["--width", "12mm", "--method", "floyd-steinberg"];
+const quick = ["--width", "8mm", "--method", "floyd-steinberg"];
 
 beforeAll(async () => {
   mkdirSync(`${uploads}/nets`, { recursive: true });
@@ -23,14 +24,18 @@ beforeAll(async () => {
 
 describe("an upload", () => {
   it.each([
-    ["boat.jpg", ["--crop", "10%,10%,60%,70%", "--width", "12mm", "--oval", "--border", "0.4mm"]],
-    ["boat.png", ["--around", "8mm", "--height", "5mm", "--levels", "4", "--method", "bayer-8"]],
-    ["boat.jpg", ["--width", "15mm", "--format", "tiff", "--bitmap-only", "--kind", "solid"]],
-    ["logo.svg", ["--width", "15mm", "--mirror"]],
+    [
+      "boat.jpg",
+      ["--crop", "10%,10%,60%,70%", "--width", "9mm", "--oval", "--border", "0.4mm", "--bitmap-only"],
+    ],
+    ["boat.png", ["--around", "6mm", "--height", "5mm", "--levels", "4", "--method", "bayer-8"]],
+    ["logo.svg", ["--width", "9mm", "--mirror", "--format", "tiff"]],
   ])("becomes the same files as with prepare: %s %j", async (file, options) => {
     const prepared = folder.in("prepared", options.join(" "));
     const batched = folder.in("batched", options.join(" "));
-    expect((await spotpitch("prepare", `${uploads}/${file}`, ...options, "--out", prepared)).stderr).toBe("");
+    expect((await spotpitchHere("prepare", `${uploads}/${file}`, ...options, "--out", prepared)).stderr).toBe(
+      "",
+    );
     const names = ["--names", "{stem}"];
     expect(await runBatch([`${uploads}/${file}`, ...options, ...names, "--out", batched])).toMatchObject({
       status: 0,
@@ -106,7 +111,7 @@ describe("inputs", () => {
     const list = folder.in("list.txt");
     writeFileSync(list, "uploads/logo.svg\n\nuploads/nets/BOAT.webp\n");
     const out = folder.in("listed");
-    await runBatch([`${uploads}/*.png`, "--list", list, ...quick, "--out", out]);
+    await runBatch([`${uploads}/*.png`, "--list", list, ...quick, "--bitmap-only", "--out", out]);
     expect([...entriesIn(out).keys()]).toEqual(["BOAT.webp", "boat.png", "logo.svg"]);
   });
 
