@@ -102,7 +102,13 @@ function doseOfLit(x: number, { from, to, power }: Lit, lagMm: number): number {
   const root = Math.SQRT2 * SIGMA_ALONG_MM;
   const atOnce = (at: number) => (erf((at - from) / root) - erf((at - to) / root)) / 2;
   if (lagMm === 0) return power * atOnce(x);
-  return power * integrate((t) => Math.exp(-t) * atOnce(x - lagMm * t), 0, 24, 1200);
+  // Beyond six of its deviations at both ends the source adds nothing. The steps are the same for all, which serves `erf`.
+  const step = 0.02;
+  const first = 2 * Math.max(0, Math.floor((x - to - 6 * root) / lagMm / step / 2));
+  const last = 2 * Math.min(600, Math.ceil((x - from + 6 * root) / lagMm / step / 2));
+  if (last <= first) return 0;
+  const late = (t: number) => Math.exp(-t) * atOnce(x - lagMm * t);
+  return power * integrate(late, first * step, last * step, last - first);
 }
 
 const sampleAt = (sample: number, perPixel: number): number => (sample + 0.5) / perPixel - 0.5;
