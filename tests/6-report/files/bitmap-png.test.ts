@@ -10,7 +10,13 @@ import { hasTool } from "../../support/tool.js";
 import { answer, greyValues, randomBitmap, unequalPitch } from "./sample-bitmap.js";
 
 /** Red, green, blue and alpha as pngjs reads them, of grey values. */
-const rgba = (grey: number[]): Buffer => Buffer.from(grey.flatMap((value) => [value, value, value, 255]));
+function rgba(grey: readonly number[]): Buffer {
+  const bytes = Buffer.alloc(4 * grey.length, 255);
+  grey.forEach((value, i) => {
+    bytes.fill(value, 4 * i, 4 * i + 3);
+  });
+  return bytes;
+}
 
 const encodeBitmapPng = (bitmap: Bitmap) => encodeBitmap(bitmap, "png");
 
