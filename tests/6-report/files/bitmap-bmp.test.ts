@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { encodeBitmap } from "../../../src/6-report/files/bitmap-file.js";
 import { type Bitmap, plane } from "../../../src/core/plane.js";
@@ -64,10 +67,23 @@ describe("BMP by outside programs", () => {
     "ImageMagick reads back every width and a large bitmap",
     async () => {
       const sizes = [...Array.from({ length: 33 }, (_, i) => [3, i + 1]), [701, 1003]];
-      for (const [rows, columns] of sizes) {
-        const bitmap = randomBitmap(rows, columns);
-        const grey = answer("convert", ["bmp:-", "-depth", "8", "gray:-"], await encodeBitmapBmp(bitmap));
-        expect(grey.equals(Buffer.from(greyValues(bitmap))), `${columns} columns`).toBe(true);
+      const bitmaps = sizes.map(([rows, columns]) => randomBitmap(rows, columns));
+      const folder = mkdtempSync(join(tmpdir(), "spotpitch-bmp-"));
+      try {
+        const files = bitmaps.map((_, k) => join(folder, `${k}.bmp`));
+        for (const [k, bitmap] of bitmaps.entries()) writeFileSync(files[k], await encodeBitmapBmp(bitmap));
+        // One process reads all, and writes their pixels one after the other.
+        const grey = answer("convert", [...files, "-depth", "8", "gray:-"], new Uint8Array(0));
+        let at = 0;
+        for (const [k, bitmap] of bitmaps.entries()) {
+          const expected = Buffer.from(greyValues(bitmap));
+          const read = grey.subarray(at, at + expected.length);
+          expect(read.equals(expected), `${sizes[k][1]} columns`).toBe(true);
+          at += expected.length;
+        }
+        expect(grey).toHaveLength(at);
+      } finally {
+        rmSync(folder, { recursive: true });
       }
     },
   );
