@@ -33,7 +33,7 @@ const OPTIONS: PrepareOptions = {
 
 /** Grey from top to bottom and back, the same in every column. */
 async function ramp(): Promise<Buffer> {
-  const [width, height] = [200, 400];
+  const [width, height] = [400, 200];
   const grey = Buffer.from(
     Array.from({ length: width * height }, (_, i) =>
       Math.round(128 - 110 * Math.cos((2 * Math.PI * Math.floor(i / width)) / height)),
