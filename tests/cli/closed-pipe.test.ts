@@ -21,7 +21,7 @@ function piped(reader: string, ...args: readonly string[]) {
   return { stdout, stderr, status: Number(status) };
 }
 
-const small = ["--width", "8", "--method", "bayer-8"];
+const small = ["--width", "8", "--method", "bayer-8", "--bitmap-only"];
 const cat = photographPath("locomotion-house-cat");
 
 /** Gone before the command writes anything: each of its writes fails. */
@@ -39,24 +39,18 @@ describe("a reader that has had enough is no failure", () => {
     expect([stdout, stderr, status]).toEqual(["[\n  {\n    ", "", 0]);
   });
 
-  it.each([
-    ["methods"],
-    ["methods", "--json"],
-    ["materials"],
-    ["materials", "--json"],
-    ["--help"],
-    ["prepare", "--help"],
-  ])("no reader is left for %s %s", (...args) => {
-    expect(piped(GONE, ...args)).toEqual({ stdout: "", stderr: "", status: 0 });
-  });
+  it.each([["methods"], ["materials", "--json"], ["--help"], ["prepare", "--help"]])(
+    "no reader is left for %s %s",
+    (...args) => {
+      expect(piped(GONE, ...args)).toEqual({ stdout: "", stderr: "", status: 0 });
+    },
+  );
 
   it.each([[[]], [["--json"]]])("prepare %j writes its files all the same", (more) => {
     const out = folder.in(`prepared${more.join("")}`);
     const ran = piped(GONE, "prepare", cat, ...small, "--out", out, ...more);
     expect(ran).toEqual({ stdout: "", stderr: "", status: 0 });
-    expect(namesIn(out)).toEqual(
-      ["burn.png", "preview.png", "report.html", "report.json"].map((ending) => `image.${ending}`),
-    );
+    expect(namesIn(out)).toEqual(["image.burn.png", "image.report.json"]);
   });
 
   it.each([[[]], [["--json"]]])("batch %j still ends in 4 for what it refused, and tidies up", (more) => {
