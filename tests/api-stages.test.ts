@@ -34,7 +34,7 @@ async function luminanceOnGrid() {
 }
 
 describe("the stages in a row", () => {
-  for (const method of ["floyd-steinberg", "clustered-dot", "dose-feedback"]) {
+  for (const method of ["floyd-steinberg", "bayer-8", "dose-feedback"]) {
     it(`make the bitmap, the error and the tones of prepare: ${method}`, async () => {
       const asked = { ...settings, method };
       const spread = { local: 0.03, localLengthMm: 1, line: 0.08 };
