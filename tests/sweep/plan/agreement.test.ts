@@ -52,16 +52,9 @@ describe.each<[string, PrepareOptions]>([
     { material: "coated-steel", method: "auto", firingLagUs: 40, linesPerInch: 300 },
   ],
   [
-    "maple with gaps, one way",
-    { material: "maple", method: "ostromoukhov", oneWay: true, linesPerInch: 180 },
-  ],
-  [
-    "slate, uncompensated and mirrored",
-    { material: "slate", method: "blue-noise", compensate: false, mirror: true, linesPerInch: 400 },
-  ],
-  [
-    "a cropped oval with a border, of four power levels",
+    "maple with gaps, one way, a cropped oval with a border, of four power levels",
     {
+      ...{ material: "maple", oneWay: true, linesPerInch: 180 },
       crop: { leftPercent: 10, topPercent: 5, widthPercent: 70, heightPercent: 80 },
       ...{
         oval: true,
@@ -69,11 +62,16 @@ describe.each<[string, PrepareOptions]>([
         vignetteMm: 1,
         levels: 4,
         method: "floyd-steinberg",
-        linesPerInch: 300,
       },
     },
   ],
-  ["a cylinder", { widthMm: undefined, aroundMm: 5, linesPerInch: 350, material: "slate" }],
+  [
+    "a cylinder of slate, uncompensated and mirrored",
+    {
+      ...{ widthMm: undefined, aroundMm: 4, linesPerInch: 350, material: "slate" },
+      ...{ method: "blue-noise", compensate: false, mirror: true },
+    },
+  ],
 ])("a row and a report: %s", (_, given) => {
   const shared = { widthMm: 12, spotMm: 0.115, speedMmPerS: 200, ...given };
 
