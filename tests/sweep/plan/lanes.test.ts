@@ -92,13 +92,14 @@ it("a store that fails costs no plan", async () => {
   };
   const failLater = async () => fail();
   const told = await plan(single, boats, { threads: 1 });
-  for (const curves of [
-    { get: fail, set: fail },
-    { get: failLater, set: failLater },
-    { get: () => ({ fractions: new Float64Array(0), luminance: new Float64Array(0) }), set: () => {} },
-  ]) {
-    for (const threads of [1, 2]) expect(await plan(single, boats, { threads, curves })).toEqual(told);
-  }
+  const empty = () => ({ fractions: new Float64Array(0), luminance: new Float64Array(0) });
+  for (const [threads, curves] of [
+    [1, { get: fail, set: fail }],
+    [2, { get: fail, set: fail }],
+    [1, { get: failLater, set: failLater }],
+    [1, { get: empty, set: () => {} }],
+  ] as const)
+    expect(await plan(single, boats, { threads, curves })).toEqual(told);
 });
 
 describe("what is kept", () => {
