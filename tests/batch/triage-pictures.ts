@@ -29,10 +29,18 @@ export const pictures = {
 export const WIDTH_PX = 1000;
 
 /** The pixels are the same however hard a PNG is pressed. */
-const QUICK = { compressionLevel: 1 } as const;
+const QUICK = { compressionLevel: 0 } as const;
+
+const originals = new Map<string, Promise<Buffer>>();
 
 /** All have one size, so that amounts of blur and other defects are comparable. */
-export const original = async (path: string): Promise<Buffer> =>
+export function original(path: string): Promise<Buffer> {
+  const made = originals.get(path) ?? resized(path);
+  originals.set(path, made);
+  return made;
+}
+
+const resized = async (path: string): Promise<Buffer> =>
   sharp(await readFile(path))
     .resize(WIDTH_PX)
     .png(QUICK)
