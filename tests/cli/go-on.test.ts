@@ -82,7 +82,7 @@ function expectAsPlanned({ job, plan }: { job: Report["job"]; plan: Plan }): voi
 describe("the next command of a plan, taken apart by a shell, prepares what was planned", () => {
   it("a photo, with every kind of option that both commands have", async () => {
     const size = ["--width", "14", "--height", "12mm", "--fit", "contain"];
-    const laser = ["--spot", "0.07x0.11mm,0.16x0.2mm", "--densities", "170,231.4", "--dose-spread", "12%"];
+    const laser = ["--spot", "0.07x0.11mm", "--densities", "170,231.4", "--dose-spread", "12%"];
     const tone = ["--no-auto-tone", "--mirror", "--tone-map", "luminance", "--method", "stucki"];
     const more = ["--material", curve, "--minutes", "9", "--scan", "raster", "--seed", "5", "--levels", "4"];
     const made = await planAndGoOn(boats, ...size, ...laser, ...tone, ...more);
@@ -128,7 +128,7 @@ describe("the next command of a plan, taken apart by a shell, prepares what was 
   it("a config file that says what bears on the plan alone", async () => {
     const config = folder.in("the shop.json");
     const machine = {
-      spot: "0.15mm,0.2mm",
+      spot: "0.15mm",
       densities: [127],
       minutes: 10,
       against: 500,
