@@ -14,14 +14,12 @@ type Surface = keyof typeof responses;
 /** Maximum error of an engraved width: a quarter of the pitch, or 0.01 mm if that is more. */
 const toleranceMm = (linesPerInch: number): number => Math.max(0.01, 25.4 / linesPerInch / 4);
 
-const sheet = barsOf([0.2, 0.3, 0.5, 1, 2], [0, 90, 30, 45]);
+const sheet = barsOf([0.2, 0.5, 2], [0, 90, 30, 45]);
 
 describe.skipIf(!hasReference())("engraved widths of bars, by brute force", () => {
   it.each<[Surface, number, number]>([
     ["steep", 254, 0.08],
-    ["steep", 508, 0.2],
     ["steep", 1016, 0.115],
-    ["gradual", 254, 0.115],
     ["gradual", 508, 0.1],
   ])("are as drawn on a %s surface, %d lines per inch, spot %d mm", async (surface, linesPerInch, spotMm) => {
     const job: BarJob = { response: responses[surface], linesPerInch, spotMm };
@@ -68,12 +66,14 @@ describe.skipIf(!hasReference())("engraved widths of bars, by brute force", () =
   });
 
   it.each<[string, PrepareOptions]>([
-    ["a firing lag, both ways", { firingLagUs: 100, speedMmPerS: 500 }],
+    [
+      "a firing lag, both ways, and lines of the way back 0.04 mm off",
+      { firingLagUs: 100, speedMmPerS: 500, lineShiftMm: 0.04 },
+    ],
     ["a firing lag, one way", { firingLagUs: 100, speedMmPerS: 500, oneWay: true }],
-    ["lines of the way back 0.04 mm off", { lineShiftMm: 0.04 }],
     ["pixels finer along the lines than across", { linesPerInchAlong: 1016 }],
   ])("and both edges stay in their places with %s", async (_, more) => {
-    const few = barsOf([0.3, 1], [0, 90, 26.565, 45]);
+    const few = barsOf([0.3, 1], [0, 90, 26.565]);
     const job: BarJob = { response: steepPoints, linesPerInch: 508, spotMm: 0.115, more };
     const piece = await engraveBars(barDrawing(few, "#000"), few, job);
     measureBars(piece, few, job).forEach(({ widthMm, edgesMm }, k) => {
@@ -101,10 +101,8 @@ describe.skipIf(!hasReference())("edges, by brute force and an eye's filter", ()
 
   it.each<[Surface, number, number]>([
     ["steep", 127, 0.2],
-    ["steep", 254, 0.115],
     ["steep", 508, 0.115],
     ["gradual", 170, 0.08],
-    ["gradual", 339, 0.115],
   ])(
     "look smooth from where the report says on a %s surface, %d lines per inch, spot %d mm",
     async (surface, linesPerInch, spotMm) => {
@@ -194,9 +192,7 @@ describe("a solid piece", () => {
     const whole = (Math.PI * 40 ** 2) / 100 ** 2;
     for (const [ink, material] of [
       ["#000", "maple"],
-      ["#25406b", "maple"],
       ["#fff", "slate"],
-      ["#e6d9a8", "slate"],
       ["#eee", "maple"],
       ["#25406b", "slate"],
       ["#111", "slate"],
