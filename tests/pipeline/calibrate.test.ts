@@ -6,7 +6,7 @@ import { createResponse, luminanceFactorAt, type ResponsePoints } from "../../sr
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
 import { linearFromSrgb, srgbFromLinear } from "../../src/core/physics/transfer.js";
 import { type Calibrated, calibrate, type MadeTestCard, SpotpitchError, testCard } from "../../src/index.js";
-import { readCard } from "../../src/pipeline/calibration/card-reading.js";
+import { type CardReading, readCard } from "../../src/pipeline/calibration/card-reading.js";
 import { straightened } from "../../src/pipeline/calibration/straightened.js";
 import { chartMeans, hasChartReader, lightOf } from "../support/chart-reader.js";
 import { prepare } from "../support/prepare.js";
@@ -55,6 +55,7 @@ describe.skipIf(!hasReference())(
     let card: MadeTestCard;
     let picture: VirtualPicture;
     let learnt: Calibrated;
+    let reading: CardReading;
     beforeAll(async () => {
       card = await testCard({ linesPerInch: 762, spotMm: 0.13, speedMmPerS: 300, sizeMm });
       [picture] = photographed(card, wood, [camera]);
@@ -63,10 +64,11 @@ describe.skipIf(!hasReference())(
         bareLuminance: 0.6,
         speedMmPerS: 300,
       });
+      reading = await readCard(picture.bytes, "card.jpg");
     });
 
-    it("is found to a pixel, upside down and in perspective", async () => {
-      const { view, recipe } = await readCard(picture.bytes, "card.jpg");
+    it("is found to a pixel, upside down and in perspective", () => {
+      const { view, recipe } = reading;
       cornersOf(recipe).forEach((corner, k) => {
         const [x, y] = inPicture(view, corner);
         expect(Math.hypot(x - picture.places[k][0], y - picture.places[k][1])).toBeLessThan(1);
@@ -177,20 +179,16 @@ describe.skipIf(!hasReference())(
       expect(negative.solidOverBare).toBeGreaterThan(4);
     });
 
-    it.skipIf(!hasVision)(
-      "lies where a vision library finds it by its code and its solid patches",
-      async () => {
-        const { view, recipe } = await readCard(picture.bytes, "card.jpg");
-        const found = seenByVision(picture.bytes, recipe);
-        cornersOf(recipe).forEach((corner, k) => {
-          const [x, y] = inPicture(view, corner);
-          expect(Math.hypot(x - found[k][0], y - found[k][1])).toBeLessThan(1);
-        });
-      },
-    );
+    it.skipIf(!hasVision)("lies where a vision library finds it by its code and its solid patches", () => {
+      const { view, recipe } = reading;
+      const found = seenByVision(picture.bytes, recipe);
+      cornersOf(recipe).forEach((corner, k) => {
+        const [x, y] = inPicture(view, corner);
+        expect(Math.hypot(x - found[k][0], y - found[k][1])).toBeLessThan(1);
+      });
+    });
 
     it.skipIf(!hasChartReader)("has the means of patches that a reader of colour charts finds", async () => {
-      const reading = await readCard(picture.bytes, "card.jpg");
       const { recipe } = reading;
       const straight = await lightOf(await straightened(reading));
       const means = await chartMeans(straight, recipe);
