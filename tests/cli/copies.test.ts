@@ -1,11 +1,12 @@
 /*
- * Copies of one picture on boards, by the built command.
+ * Copies of one picture on boards, by the command.
  */
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import sharp from "sharp";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { photographPath } from "../pipeline/photograph.js";
-import { namesIn, spotpitch, temporaryFolder } from "./command.js";
+import { namesIn, temporaryFolder } from "./command.js";
+import { spotpitchHere } from "./here.js";
 
 const folder = temporaryFolder();
 afterAll(() => folder.remove());
@@ -14,7 +15,7 @@ beforeAll(() => sharp(photographPath("nagasaki-boats")).resize(120).png().toFile
 
 /** 10 mm wide at 0.1 mm. */
 const prepareWith = (...more: string[]) =>
-  spotpitch(
+  spotpitchHere(
     ...["prepare", photo, "--width", "10mm", "--density", "254", "--method", "bayer-4", "--bitmap-only"],
     ...["--no-machine", "--out", out, ...more],
   );
