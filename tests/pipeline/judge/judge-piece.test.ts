@@ -10,7 +10,6 @@ import { photographPath } from "../photograph.js";
 const viewing = { distanceMm: 300, luminanceCdPerM2: 50 };
 
 it.each([
-  ["maple", "airplane-from-above", { widthMm: 110, linesPerInch: 508 }, 0.1],
   ["coated-steel", "nagasaki-boats", { widthMm: 110, linesPerInch: 508 }, 0.1],
   // The pale outermost strip, half a spot wide, glares millimetres into the piece: the edges count for what they are.
   ["maple", "airplane-from-above", { widthMm: 70, linesPerInch: 1016, spotMm: 0.2 }, 0.15],
