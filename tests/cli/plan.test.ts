@@ -66,14 +66,14 @@ describe("plan", () => {
       "--width",
       "10",
       "--densities",
-      "200,300,400",
+      "200,400",
       "--method",
-      "ostromoukhov",
+      "floyd-steinberg",
       "--material",
       "slate",
     ];
     const { stdout } = await spotpitch("plan", boats, ...typed, "--json", "--out", out);
-    const options = { widthMm: 10, densities: [200, 300, 400], method: "ostromoukhov", material: "slate" };
+    const options = { widthMm: 10, densities: [200, 400], method: "floyd-steinberg", material: "slate" };
     const here = await plan(options, readFileSync(boats), {
       fileName: "image.jpg",
       reader: commandReader,
