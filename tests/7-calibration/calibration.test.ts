@@ -83,7 +83,8 @@ describe.skipIf(!hasReference())("cards burned by brute force and read with nois
   });
 
   it("gives wide bands that hold the truth where a lag, a line shift and the spot look alike", () => {
-    const [lagging] = virtualCards([{ truth: lagged, reading: noisy }]);
+    const reading = { ...noisy, size: { widthMm: 60, heightMm: 45 } };
+    const [lagging] = virtualCards([{ truth: lagged, reading }]);
     const card = fitCards([lagging], roundGuess);
     const holds = ({ low, high }: { low: number; high: number }, truth: number) => {
       expect(truth).toBeGreaterThan(low);
