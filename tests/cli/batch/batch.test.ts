@@ -86,6 +86,8 @@ describe("a job sheet", () => {
 describe("names of outputs", () => {
   it("never meet, flat and case aside, and stay when other uploads come", async () => {
     const out = folder.in("flat");
+    // Of two that differ in case alone, beside three that share their name in any case.
+    copyFileSync(`${uploads}/nets/BOAT.webp`, `${uploads}/nets/LOGO.webp`);
     await runBatch([uploads, "--recursive", ...quick, "--names", "{stem}", "--bitmap-only", "--out", out]);
     const outputs = [...entriesIn(out).values()].flatMap((entry) => entry.outputs);
     expect(new Set(outputs.map((path) => path.toLowerCase())).size).toBe(outputs.length);
