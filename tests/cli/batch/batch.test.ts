@@ -13,6 +13,9 @@ const uploads = folder.in("uploads");
 const logo = fileURLToPath(new URL("../../../sample-images/logo.svg", import.meta.url));
 const quick = ["--width", "8mm", "--method", "floyd-steinberg"];
 
+/** A batch that ends before it starts any process. */
+const refused = (args: readonly string[]) => spotpitchHere("batch", ...args);
+
 beforeAll(async () => {
   mkdirSync(`${uploads}/nets`, { recursive: true });
   const boats = sharp(photographPath("nagasaki-boats")).resize(300);
@@ -101,7 +104,7 @@ describe("names of outputs", () => {
 
   it("are refused where a pattern leads out or tells nothing apart", async () => {
     for (const pattern of ["../{stem}", "/tmp/{stem}", "{folder}", "{stem}-{date}"]) {
-      const { status, stderr } = await runBatch([uploads, "--names", pattern, "--out", folder.in("none")]);
+      const { status, stderr } = await refused([uploads, "--names", pattern, "--out", folder.in("none")]);
       expect([status, stderr]).toEqual([2, expect.stringMatching(/--names takes a pattern/)]);
     }
     expect(namesIn(folder.in("none"))).toEqual([]);
@@ -118,33 +121,33 @@ describe("inputs", () => {
   });
 
   it("that are not there end with status 3, none at all and a wrong option with 2", async () => {
-    expect(await runBatch([folder.in("nowhere")])).toMatchObject({
+    expect(await refused([folder.in("nowhere")])).toMatchObject({
       status: 3,
       stderr: expect.stringMatching(/nowhere/),
     });
-    expect(await runBatch([`${uploads}/*.bmp`, "--out", folder.in("none")])).toMatchObject({
+    expect(await refused([`${uploads}/*.bmp`, "--out", folder.in("none")])).toMatchObject({
       status: 3,
       stderr: expect.stringMatching(/No file matches .*\*\.bmp/),
     });
     const empty = folder.in("empty");
     mkdirSync(`${empty}/below`, { recursive: true });
-    expect(await runBatch([empty, "--out", folder.in("none")])).toMatchObject({
+    expect(await refused([empty, "--out", folder.in("none")])).toMatchObject({
       status: 3,
       stderr: `spotpitch: There is no file in "${empty}". To look into folders of the folders too, give --recursive.\n`,
     });
-    expect(await runBatch([empty, "--recursive", "--out", folder.in("none")])).toMatchObject({
+    expect(await refused([empty, "--recursive", "--out", folder.in("none")])).toMatchObject({
       status: 3,
       stderr: `spotpitch: There is no file in "${empty}".\n`,
     });
     const headOnly = folder.in("head-only.csv");
     writeFileSync(headOnly, "file,width\n");
-    expect(await runBatch([uploads, "--sheet", headOnly, "--out", folder.in("none")])).toMatchObject({
+    expect(await refused([uploads, "--sheet", headOnly, "--out", folder.in("none")])).toMatchObject({
       status: 3,
       stderr: expect.stringMatching(/head-only\.csv names no file/),
     });
     expect(existsSync(folder.in("none"))).toBe(false);
-    expect((await runBatch([])).status).toBe(2);
-    expect(await runBatch([uploads, "--density", "many"])).toMatchObject({
+    expect((await refused([])).status).toBe(2);
+    expect(await refused([uploads, "--density", "many"])).toMatchObject({
       status: 2,
       stderr: expect.stringMatching(/--density/),
     });
@@ -191,7 +194,7 @@ describe("a row that asks for what cannot be", () => {
 });
 
 it("a method that there is not stops the batch before any work, with a hint", async () => {
-  const ended = await runBatch([uploads, "--method", "floyd", "--out", folder.in("no-method")]);
+  const ended = await refused([uploads, "--method", "floyd", "--out", folder.in("no-method")]);
   expect(ended.status).toBe(2);
   expect(ended.stderr).toMatch(/floyd-steinberg/);
   expect(namesIn(folder.in("no-method"))).toEqual([]);
