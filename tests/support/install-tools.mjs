@@ -18,6 +18,7 @@ const TOOLS = [
   ["scanin", ["-?"], ["argyll"]],
   ["chromium", ["--version"], ["chromium"]],
   ["pdfimages", ["-v"], ["poppler-utils"]],
+  ["redis-server", ["--version"], ["redis-server"]],
   ["/usr/bin/time", ["-f", "%e", "true"], ["time"]],
 ];
 

@@ -17,7 +17,7 @@ import { createSettle } from "./output-folder.js";
 import { writePages } from "./pages.js";
 import { pagesSoFar } from "./pages-so-far.js";
 import { runPass } from "./pass.js";
-import { openPool } from "./pool.js";
+import { openPool, type Pool } from "./pool.js";
 
 /** 128 plus the signal's number, as in shells. */
 const EXIT_STATUS = { SIGINT: 130, SIGTERM: 143 } as const;
@@ -46,8 +46,29 @@ interface RunRequest {
   readonly ground: Ground | undefined;
 }
 
-/** Lock the output folder and start the workers. Throws `OUTPUT_BUSY` and the system's own errors. */
-export function openRun({ out, settings, words, ground }: RunRequest): Run {
+/**
+ * The processes of this computer. With a queue they only survey the uploads, and others prepare them: it is part of the command that is
+ * loaded only then.
+ */
+async function openPools(settings: BatchSettings, work: string, stop: AbortSignal): Promise<Pool> {
+  const local = openPool(settings, work, stop);
+  if (!settings.queue) return local;
+  try {
+    const { openQueuePool } = await import("../queue/queue-pool.js");
+    const queued = await openQueuePool(settings.queue, settings.jobBytes, stop);
+    const close = async (): Promise<void> => void (await Promise.all([local.close(), queued.close()]));
+    return { ...local, ...queued, close };
+  } catch (error) {
+    await local.close();
+    throw error;
+  }
+}
+
+/**
+ * Lock the output folder and start the workers. Throws `OUTPUT_BUSY`, the system's own errors, and with a queue `OPTION_INVALID`,
+ * `INPUT_*` and `QUEUE_UNREACHABLE`.
+ */
+export async function openRun({ out, settings, words, ground }: RunRequest): Promise<Run> {
   const hidden = join(out, ".spotpitch");
   const work = join(hidden, "unfinished");
   mkdirSync(hidden, { recursive: true });
@@ -55,7 +76,10 @@ export function openRun({ out, settings, words, ground }: RunRequest): Run {
   const stop = new AbortController();
   const onSignal = (name: keyof typeof EXIT_STATUS): void => stop.abort(EXIT_STATUS[name]);
   process.once("SIGINT", onSignal).once("SIGTERM", onSignal);
-  const pool = openPool(settings.workers, work, stop.signal);
+  const pool = await openPools(settings, work, stop.signal).catch((error) => {
+    unlock();
+    throw error;
+  });
   const progress = createRestTime(process.stderr);
   const clearWork = (): void => rmSync(work, { recursive: true, force: true });
 
