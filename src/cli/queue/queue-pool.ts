@@ -32,13 +32,14 @@ const LOOK_FOR_WORKERS_MS = 10_000;
  * reason to look. The queue may lose jobs and hand them out twice.
  *
  * @param jobBytes memory that one job may take
+ * @param note tells the user what the batch waits for
  */
 export async function openQueuePool(
   settings: QueueSettings,
   jobBytes: number,
   stop: AbortSignal,
+  note = (words: string): void => tell(`spotpitch: ${visible(words)}\n`),
 ): Promise<Preparing> {
-  const note = (words: string): void => tell(`spotpitch: ${visible(words)}\n`);
   const meeting = await meet(settings, note);
   const line = openLine(meeting.engine, meeting.redis, meeting.queue, settings.rush);
   const lookout = new AbortController();
