@@ -19,6 +19,7 @@ const TOOLS = [
   ["chromium", ["--version"], ["chromium"]],
   ["pdfimages", ["-v"], ["poppler-utils"]],
   ["redis-server", ["--version"], ["redis-server"]],
+  ["openssl", ["version"], ["openssl"]],
   ["/usr/bin/time", ["-f", "%e", "true"], ["time"]],
 ];
 

@@ -1,3 +1,4 @@
+import { isIP } from "node:net";
 import type { Redis } from "ioredis";
 import type { QueueAddress } from "./address.js";
 import type { QueueLogin } from "./login.js";
@@ -32,7 +33,7 @@ export async function connect(
     db: address.db,
     ...optional("username", address.user ?? login.user),
     ...optional("password", login.password),
-    ...(address.isEncrypted && { tls: { servername: address.host, ...optional("ca", login.authority) } }),
+    ...(address.isEncrypted && { tls: encryption(address, login) }),
     lazyConnect: true,
     connectTimeout: CONNECT_WITHIN_MS,
     maxRetriesPerRequest: null,
@@ -56,6 +57,12 @@ export async function connect(
   tellOfBreaks(redis, address.text, note);
   return { redis, address: address.text, close };
 }
+
+/** By a number, a server has no name that it could be asked for. */
+const encryption = ({ host }: QueueAddress, { authority }: QueueLogin) => ({
+  ...(isIP(host) === 0 && { servername: host }),
+  ...optional("ca", authority),
+});
 
 async function checkServer(redis: Redis, address: string, note: (words: string) => void): Promise<void> {
   const server = serverOf(await redis.info());
