@@ -1,10 +1,14 @@
 import { randomUUID } from "node:crypto";
-import { mkdir, open, realpath, rename, rm, rmdir, stat } from "node:fs/promises";
+import { mkdir, open, readdir, realpath, rename, rm, rmdir, stat } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import { SpotpitchError } from "../../core/errors.js";
+import { fileAgeMs } from "../batch/file-signature.js";
 import { readUpload } from "../batch/read-upload.js";
 import { refusedQueue } from "./refusals.js";
 import { checkedName, type Store } from "./store.js";
+
+/** Nobody writes one file for so long. */
+const OLD_MS = 24 * 3600 * 1000;
 
 /**
  * A folder that all computers see. A file appears under its name only when it is complete, also to other computers, and no link in it
@@ -15,6 +19,7 @@ export async function openFolderStore(place: string): Promise<Store> {
     throw refusedQueue.noStoreFolder(place, cause);
   });
   const unfinished = join(root, "unfinished");
+  await removeOld(unfinished);
   const pathOf = (name: string): string => join(root, checkedName(name));
   return {
     place,
@@ -48,6 +53,14 @@ export async function openFolderStore(place: string): Promise<Store> {
       if (name.startsWith("results/")) await rmdir(dirname(path)).catch(() => {});
     },
   };
+}
+
+/** Files of somebody who was killed while writing them. */
+async function removeOld(folder: string): Promise<void> {
+  for (const name of await readdir(folder).catch(() => [])) {
+    const path = join(folder, name);
+    if ((await fileAgeMs(path)) > OLD_MS) await rm(path, { force: true });
+  }
 }
 
 /** Make a folder, and refuse it if a link leads out of the store. */

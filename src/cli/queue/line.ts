@@ -2,6 +2,7 @@ import { setTimeout as pause } from "node:timers/promises";
 import type { Redis } from "ioredis";
 import { cancelledKey, PREFIX } from "./names.js";
 import type { QueueEngine } from "./packages.js";
+import { refusedQueue } from "./refusals.js";
 
 /**
  * How a job has left the queue. `gone`: it was done, or the server has forgotten it; the store knows which. Else the reason for which
@@ -102,7 +103,8 @@ export function openLine({ Queue }: QueueEngine, redis: Redis, name: string, isR
         await untilStopped(offer(key, job), stop);
         return await leaves(key, stop);
       } catch (error) {
-        if (stop.aborted) await Promise.race([cancel(key).catch(() => {}), pause(TELL_WITHIN_MS)]);
+        if (!stop.aborted) throw refusedQueue.queueFails(error);
+        await Promise.race([cancel(key).catch(() => {}), pause(TELL_WITHIN_MS)]);
         throw error;
       }
     },

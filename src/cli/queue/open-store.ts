@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
 import { SpotpitchError } from "../../core/errors.js";
 import { openFolderStore } from "./folder-store.js";
+import { lasting } from "./lasting-store.js";
 import { refusedQueue } from "./refusals.js";
 import { openS3Store } from "./s3-store.js";
 import { IDENTITY, type Store } from "./store.js";
@@ -15,7 +16,7 @@ export interface OpenStore extends Store {
 export async function openStore(place: string): Promise<OpenStore> {
   const store = await (/^s3:/i.test(place) ? openS3Store(place) : openFolderStore(place));
   try {
-    return { ...store, identity: await identityOf(store) };
+    return { ...lasting(store), identity: await identityOf(store) };
   } catch (error) {
     throw error instanceof SpotpitchError ? error : refusedQueue.storeFails(place, error);
   }

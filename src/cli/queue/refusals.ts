@@ -72,6 +72,13 @@ export const refusedQueue = {
       { option: "queue", received: address, cause },
     ),
 
+  queueFails: (cause: unknown) =>
+    new SpotpitchError(
+      "QUEUE_UNREACHABLE",
+      `The queue server takes no more jobs (${reasonOf(cause)}). Check its memory and what the user may do there. Finished files stay; run the same command to continue.`,
+      { option: "queue", cause },
+    ),
+
   tooOld: (address: string, found: string, wanted: string) =>
     new SpotpitchError(
       "QUEUE_UNREACHABLE",

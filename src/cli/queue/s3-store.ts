@@ -3,9 +3,6 @@ import { loadObjectStoreClient } from "./packages.js";
 import { refusedQueue } from "./refusals.js";
 import { checkedName, type Store } from "./store.js";
 
-/** Tries of one request, with growing pauses between them. */
-const ATTEMPTS = 8;
-
 /**
  * A folder of a bucket, on any server that answers to the four verbs of S3: HEAD, GET, PUT, DELETE. Region, user and password come from
  * where the official client looks for them: the environment (`AWS_…`) or its own files. Throws `OPTION_INVALID`.
@@ -16,7 +13,7 @@ export async function openS3Store(place: string, env: NodeJS.ProcessEnv = proces
     await loadObjectStoreClient();
   // Servers of one's own rarely have a host name for each bucket.
   const isOwnServer = (env.AWS_ENDPOINT_URL_S3 ?? env.AWS_ENDPOINT_URL) !== undefined;
-  const client = new S3Client({ maxAttempts: ATTEMPTS, forcePathStyle: isOwnServer });
+  const client = new S3Client({ forcePathStyle: isOwnServer });
   const at = (name: string) => ({ Bucket: bucket, Key: folder + checkedName(name) });
   return {
     place,

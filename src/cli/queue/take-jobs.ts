@@ -1,3 +1,4 @@
+import { setTimeout as pause } from "node:timers/promises";
 import type { Meeting } from "./meeting.js";
 import { cancelledKey, PREFIX } from "./names.js";
 import { enlist, type Listed, strikeOff, TELL_EVERY_MS } from "./roster.js";
@@ -33,6 +34,9 @@ interface Ways {
 /** Losses of its worker after which a job is given up: it may be what kills them. */
 const MAX_LOSSES = 3;
 const LOOK_FOR_CANCELLED_MS = 1000;
+/** How long a worker rests after a fault that is not the upload's; twice as long after each further one in a row. */
+const FIRST_REST_MS = 500;
+const LONGEST_REST_MS = 30_000;
 
 export function takeJobs(
   meeting: Pick<Meeting, "engine" | "redis" | "queue">,
@@ -42,6 +46,7 @@ export function takeJobs(
   const { engine, redis, queue } = meeting;
   const counts: Counts = { done: 0, failed: 0, givenUp: 0 };
   const running = new Map<string, AbortController>();
+  let faults = 0;
   const worker = new engine.Worker(
     queue,
     async (job) => {
@@ -50,6 +55,12 @@ export function takeJobs(
       running.set(key, stop);
       try {
         await work(job, shop, stop.signal);
+        faults = 0;
+      } catch (error) {
+        // A worker that is broken, its disk full or its store gone, must not take the jobs of the others to spoil them.
+        if (!(error instanceof GivenUp))
+          await pause(Math.min(FIRST_REST_MS * 2 ** faults++, LONGEST_REST_MS));
+        throw error;
       } finally {
         running.delete(key);
       }
@@ -70,8 +81,13 @@ export function takeJobs(
     else counts.failed++;
     note(`A job was not done: ${error.message} (${nameOf(job?.data)}, attempt ${job?.attemptsMade ?? 0}).`);
   });
-  // Breaks of the connection are told by whoever opened it; others come again as failures of jobs.
-  worker.on("error", () => {});
+  // Breaks of the connection are told by whoever opened it.
+  const told = new Set<string>();
+  worker.on("error", (error) => {
+    if (redis.status !== "ready" || "syscall" in error || told.has(error.message)) return;
+    told.add(error.message);
+    note(`The queue server refuses what a worker needs: ${error.message}. Check what its user may do there.`);
+  });
   const telling = repeat(TELL_EVERY_MS, () => enlist(redis, self));
   const looking = repeat(LOOK_FOR_CANCELLED_MS, async () => {
     const keys = [...running.keys()];

@@ -2,6 +2,7 @@ import { mkdirSync, readdirSync } from "node:fs";
 import S3rver from "s3rver";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { openFolderStore } from "../../../src/cli/queue/folder-store.js";
+import { lasting } from "../../../src/cli/queue/lasting-store.js";
 import { openStore } from "../../../src/cli/queue/open-store.js";
 import { openS3Store } from "../../../src/cli/queue/s3-store.js";
 import { inputName, madeName, resultName, type Store } from "../../../src/cli/queue/store.js";
@@ -93,5 +94,26 @@ it("a bucket that is not there is told before any work", async () => {
   await expect(openStore("s3://nowhere/jobs")).rejects.toMatchObject({
     code: "QUEUE_UNREACHABLE",
     message: expect.stringMatching(/"s3:\/\/nowhere\/jobs" cannot be used \(NoSuchBucket/),
+  });
+});
+
+describe("a store that fails", () => {
+  const failing = (faults: number) => {
+    let calls = 0;
+    const get = async () => {
+      if (calls++ < faults) throw Object.assign(new Error("reset by peer"), { code: "ECONNRESET" });
+      return bytes;
+    };
+    const unused = () => Promise.reject(new Error("not asked for"));
+    const store = { place: "s3://shop", get, has: unused, put: unused, remove: unused };
+    return { store: lasting(store, [1, 1]), calls: () => calls };
+  };
+
+  it("is asked again, and then no more", async () => {
+    expect(await failing(2).store.get(inputName(content), 1e6)).toBe(bytes);
+    const { store, calls } = failing(9);
+    const error = { code: "QUEUE_UNREACHABLE", message: expect.stringMatching(/"s3:\/\/shop".*ECONNRESET/) };
+    await expect(store.get(inputName(content), 1e6)).rejects.toMatchObject(error);
+    expect(calls()).toBe(3);
   });
 });
