@@ -81,6 +81,7 @@ export function takeJobs(
     else counts.failed++;
     note(`A job was not done: ${error.message} (${nameOf(job?.data)}, attempt ${job?.attemptsMade ?? 0}).`);
   });
+  worker.on("stalled", () => note("A worker was lost with a job. The job is in the queue again."));
   // Breaks of the connection are told by whoever opened it.
   const told = new Set<string>();
   worker.on("error", (error) => {
