@@ -1,3 +1,4 @@
+import { setMaxListeners } from "node:events";
 import { mkdir, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
@@ -41,6 +42,8 @@ export async function openQueuePool(
   note = (words: string): void => tell(`spotpitch: ${visible(words)}\n`),
 ): Promise<Preparing> {
   const meeting = await meet(settings, note);
+  // Each job listens, and Node.js warns about more than ten.
+  setMaxListeners(0, stop);
   const line = openLine(meeting.engine, meeting.redis, meeting.queue, settings.rush);
   const lookout = new AbortController();
   void tellOfWorkers(meeting, note, lookout.signal);

@@ -2,7 +2,7 @@ import { setTimeout as pause } from "node:timers/promises";
 import type { Meeting } from "./meeting.js";
 import { cancelledKey, PREFIX } from "./names.js";
 import { enlist, type Listed, strikeOff, TELL_EVERY_MS } from "./roster.js";
-import { GivenUp, type Workshop, work } from "./work.js";
+import { ForAnother, GivenUp, type Workshop, work } from "./work.js";
 
 /** A worker that takes jobs from a queue until it is closed. */
 export interface Taking {
@@ -58,8 +58,8 @@ export function takeJobs(
         faults = 0;
       } catch (error) {
         // A worker that is broken, its disk full or its store gone, must not take the jobs of the others to spoil them.
-        if (!(error instanceof GivenUp))
-          await pause(Math.min(FIRST_REST_MS * 2 ** faults++, LONGEST_REST_MS));
+        const isOwn = !(error instanceof GivenUp || error instanceof ForAnother);
+        if (isOwn) await pause(Math.min(FIRST_REST_MS * 2 ** faults++, LONGEST_REST_MS));
         throw error;
       } finally {
         running.delete(key);

@@ -18,6 +18,11 @@ export class GivenUp extends Error {
   override readonly name = "UnrecoverableError";
 }
 
+/** An attempt that failed through no fault of the worker. */
+export class ForAnother extends Error {
+  override readonly name = "ForAnother";
+}
+
 /** A job as the engine hands it over. */
 export interface HandedOver {
   readonly id?: string | undefined;
@@ -47,14 +52,14 @@ export async function work(handed: HandedOver, shop: Workshop, stop: AbortSignal
   const { job, key } = accepted(handed, shop.release);
   if (await getResult(shop.store, key)) return;
   const needBytes = Math.max(0, job.bytes - PROCESS_BYTES);
-  if (!shop.gate.fits(needBytes)) throw new Error(tooSmallWords(needBytes));
+  if (!shop.gate.fits(needBytes)) throw new ForAnother(tooSmallWords(needBytes));
   await shop.gate.within(needBytes, async () => {
     const folder = join(shop.folder, key);
     await rm(folder, { recursive: true, force: true });
     try {
       const task = await fetched(job, shop.store, folder);
       const result = await shop.pool.prepare(task, job.bytes, stop);
-      if (isCrash(result) && handed.attemptsMade + 1 < CRASHES) throw new Error("its process crashed");
+      if (isCrash(result) && handed.attemptsMade + 1 < CRASHES) throw new ForAnother("its process crashed");
       await putResult(shop.store, key, result, task.folder);
     } catch (error) {
       if (stop.aborted) throw new GivenUp(CANCELLED);
