@@ -1,5 +1,6 @@
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { basename, join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import { defaultLimits } from "../../src/batch/limits.js";
 import type { Prepared } from "../../src/batch/outcome.js";
 import { sha256 } from "../../src/batch/sha256.js";
@@ -29,7 +30,7 @@ export interface QueueCost {
 }
 
 /** The files of a real piece, given back at once for every upload. */
-function replay(made: string, result: Prepared): LocalPool {
+function replay(made: string, result: Prepared, workMs: number): LocalPool {
   const files = readdirSync(made).map((name) => [name, readFileSync(join(made, name))] as const);
   const notAsked = () => Promise.reject(new Error("not asked for"));
   return {
@@ -38,6 +39,7 @@ function replay(made: string, result: Prepared): LocalPool {
     room: { workers: 1, jobBytes: JOB_BYTES },
     close: async () => {},
     async prepare({ folder }) {
+      await pause(workMs);
       mkdirSync(folder, { recursive: true });
       for (const [name, bytes] of files) writeFileSync(join(folder, name), bytes);
       return result;
@@ -46,16 +48,16 @@ function replay(made: string, result: Prepared): LocalPool {
 }
 
 /**
- * @param uploads small pictures
- * @param made the files of a piece of that size
+ * @param given a folder of small pictures, and the folder with the files of a piece of that size
+ * @param load how many jobs a worker has at the same time, and how long it waits over each
  */
 export async function queueCost(
   folder: string,
-  uploads: string,
-  store: string,
-  made: string,
+  { uploads, made }: { readonly uploads: string; readonly made: string },
+  { slots, workMs }: { readonly slots: number; readonly workMs: number },
 ): Promise<QueueCost> {
   const server = await startRedis();
+  const store = mkdtempSync(join(folder, "cost-store-"));
   const quiet = (): void => {};
   const meeting = await meet({ queue: server.url, store, login: undefined }, quiet);
   const result: Prepared = {
@@ -66,11 +68,11 @@ export async function queueCost(
     ...{ thumbnail: "A".repeat(3000), photo: "A".repeat(5000) },
   };
   const shop = {
-    ...{ store: meeting.store, pool: replay(made, result), release: meeting.release },
+    ...{ store: meeting.store, pool: replay(made, result, workMs), release: meeting.release },
     ...{ gate: createMemoryGate(JOB_BYTES), folder: join(folder, "cost-work") },
   };
   const self = { host: "bench", process: 1, release: meeting.release, store: meeting.store.identity };
-  const taking = takeJobs(meeting, shop, { jobs: 4, lostAfterMs: 30_000, self, note: quiet });
+  const taking = takeJobs(meeting, shop, { jobs: slots, lostAfterMs: 30_000, self, note: quiet });
   const settings = { queue: server.url, store, login: undefined, ahead: AHEAD, rush: false };
   const pool = await openQueuePool(settings, JOB_BYTES, new AbortController().signal, quiet);
   const tasks = readdirSync(uploads).map((name) => taskOf(uploads, name, join(folder, "cost-made")));

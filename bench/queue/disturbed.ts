@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { seededRandom } from "../../src/core/random.js";
@@ -27,8 +27,18 @@ export interface Disturbed {
   readonly notes: string;
 }
 
-/** A local run, and the same over a queue whose workers are killed at random moments, and whose server crashes once in the middle. */
-export async function disturbedRun(folder: string, uploads: string, store: string): Promise<Disturbed> {
+/**
+ * A local run, and the same over a queue whose workers are killed at random moments, and whose server crashes once in the
+ * middle.
+ *
+ * @param kept the folder in which the contents of the store lie
+ */
+export async function disturbedRun(
+  folder: string,
+  uploads: string,
+  store: string,
+  kept: string,
+): Promise<Disturbed> {
   const local = await runBatch(uploads, join(folder, "local"), 2);
   const server = await startRedis();
   const meetAt = ["--queue", server.url, "--store", store];
@@ -76,9 +86,15 @@ export async function disturbedRun(folder: string, uploads: string, store: strin
     serverCrashes,
     differences: [...paths].filter((path) => here[path] !== there[path]),
     miscounted: names.filter((name) => listed.filter((each) => each === name).length !== 1),
-    leftInStore: ["inputs", "results"].flatMap((each) => namesIn(join(store, each))),
+    leftInStore: ["inputs", "results"].flatMap((each) => filesBelow(join(kept, each))),
     notes: far.stderr,
   };
+}
+
+function filesBelow(folder: string): string[] {
+  if (!existsSync(folder)) return [];
+  const all = readdirSync(folder, { recursive: true, withFileTypes: true });
+  return all.filter((entry) => entry.isFile()).map(({ name }) => name);
 }
 
 /** A store that is a folder, empty. */

@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
+import { readFileSync } from "node:fs";
 import { builtCommand } from "../tools/ours.js";
 
 /** Small pieces, so that the queue has much to do. */
@@ -8,6 +9,8 @@ const JOB = ["--width", "8mm", "--method", "floyd-steinberg", "--bitmap-only"];
 export interface BatchRun {
   readonly status: number | null;
   readonly seconds: number;
+  /** Of the command and the processes on its computer. */
+  readonly processorSeconds: number;
   readonly stderr: string;
 }
 
@@ -19,7 +22,9 @@ export async function runBatch(
   meetAt: readonly string[] = [],
 ): Promise<BatchRun> {
   const begun = performance.now();
+  const times = `${out}.times`;
   const args = [
+    ...["-o", times, "-f", "%U %S", process.execPath],
     builtCommand,
     "batch",
     uploads,
@@ -30,11 +35,15 @@ export async function runBatch(
     out,
     ...meetAt,
   ];
-  const child = spawn(process.execPath, args, { stdio: ["ignore", "ignore", "pipe"] });
+  const child = spawn("/usr/bin/time", args, { stdio: ["ignore", "ignore", "pipe"] });
   const told: Buffer[] = [];
   child.stderr.on("data", (data) => told.push(data));
   const [status] = await once(child, "close");
-  return { status, seconds: (performance.now() - begun) / 1000, stderr: Buffer.concat(told).toString() };
+  const seconds = (performance.now() - begun) / 1000;
+  // A status other than 0 is told on a line of its own before.
+  const [user, system] = (readFileSync(times, "utf8").trim().split("\n").at(-1) ?? "").split(" ").map(Number);
+  const stderr = Buffer.concat(told).toString();
+  return { status, seconds, processorSeconds: user + system, stderr };
 }
 
 /** Worker processes of the built command, which come and go. */

@@ -21,7 +21,6 @@ export interface Line {
 const LOOK_EVERY_MS = 100;
 /** A fault that passes is tried again after 1, 2, 4 and 8 seconds. */
 const ATTEMPTS = 5;
-const FIRST_PAUSE_MS = 1000;
 /** Jobs that were given up stay visible for a week. */
 const LISTED = { age: 7 * 24 * 3600, count: 1000 };
 /** Rush orders before all others. */
@@ -31,7 +30,18 @@ const CANCELLED_FOR_S = 3600;
 /** Without a server, nobody can be told that a batch was cancelled. */
 const TELL_WITHIN_MS = 3000;
 
-export function openLine({ Queue }: QueueEngine, redis: Redis, name: string, isRush: boolean): Line {
+interface Ways {
+  readonly isRush: boolean;
+  /** Before the second attempt; each further pause is twice as long. */
+  readonly firstPauseMs?: number;
+}
+
+export function openLine(
+  { Queue }: Pick<QueueEngine, "Queue">,
+  redis: Redis,
+  name: string,
+  { isRush, firstPauseMs = 1000 }: Ways,
+): Line {
   const queue = new Queue(name, {
     connection: redis,
     prefix: PREFIX,
@@ -85,7 +95,7 @@ export function openLine({ Queue }: QueueEngine, redis: Redis, name: string, isR
       jobId: key,
       priority: isRush ? PRIORITY.rush : PRIORITY.usual,
       attempts: ATTEMPTS,
-      backoff: { type: "exponential", delay: FIRST_PAUSE_MS },
+      backoff: { type: "exponential", delay: firstPauseMs },
       removeOnComplete: true,
       removeOnFail: LISTED,
     });

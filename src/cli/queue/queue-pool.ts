@@ -44,7 +44,7 @@ export async function openQueuePool(
   const meeting = await meet(settings, note);
   // Each job listens, and Node.js warns about more than ten.
   setMaxListeners(0, stop);
-  const line = openLine(meeting.engine, meeting.redis, meeting.queue, settings.rush);
+  const line = openLine(meeting.engine, meeting.redis, meeting.queue, { isRush: settings.rush });
   const lookout = new AbortController();
   void tellOfWorkers(meeting, note, lookout.signal);
   return {

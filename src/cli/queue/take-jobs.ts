@@ -46,7 +46,7 @@ export function takeJobs(
   const { engine, redis, queue } = meeting;
   const counts: Counts = { done: 0, failed: 0, givenUp: 0 };
   const running = new Map<string, AbortController>();
-  let faults = 0;
+  const rest = createRest();
   const worker = new engine.Worker(
     queue,
     async (job) => {
@@ -54,13 +54,7 @@ export function takeJobs(
       const key = job.id ?? "";
       running.set(key, stop);
       try {
-        await work(job, shop, stop.signal);
-        faults = 0;
-      } catch (error) {
-        // A worker that is broken, its disk full or its store gone, must not take the jobs of the others to spoil them.
-        const isOwn = !(error instanceof GivenUp || error instanceof ForAnother);
-        if (isOwn) await pause(Math.min(FIRST_REST_MS * 2 ** faults++, LONGEST_REST_MS));
-        throw error;
+        await rest.after(work(job, shop, stop.signal));
       } finally {
         running.delete(key);
       }
@@ -85,7 +79,7 @@ export function takeJobs(
   // Breaks of the connection are told by whoever opened it.
   const told = new Set<string>();
   worker.on("error", (error) => {
-    if (redis.status !== "ready" || "syscall" in error || told.has(error.message)) return;
+    if (error.name !== "ReplyError" || told.has(error.message)) return;
     told.add(error.message);
     note(`The queue server refuses what a worker needs: ${error.message}. Check what its user may do there.`);
   });
@@ -108,6 +102,23 @@ export function takeJobs(
       clearInterval(looking);
       clearInterval(telling);
       void worker.close(true).catch(() => {});
+    },
+  };
+}
+
+/** A worker that is broken, its disk full or its store gone, rests: it must not take the jobs of the others to spoil them. */
+function createRest() {
+  let faults = 0;
+  return {
+    async after(work: Promise<void>): Promise<void> {
+      try {
+        await work;
+        faults = 0;
+      } catch (error) {
+        const isOwn = !(error instanceof GivenUp || error instanceof ForAnother);
+        if (isOwn) await pause(Math.min(FIRST_REST_MS * 2 ** faults++, LONGEST_REST_MS));
+        throw error;
+      }
     },
   };
 }

@@ -11,7 +11,6 @@ import { inputName, type Store } from "./store.js";
 
 /** Why a job is given up whose upload is not in the store: another batch may have removed it. */
 export const INPUT_GONE = "its upload is not in the store any more";
-export const CANCELLED = "it was cancelled";
 
 /** A job that no further attempt can help. The engine knows it by the name. */
 export class GivenUp extends Error {
@@ -62,8 +61,8 @@ export async function work(handed: HandedOver, shop: Workshop, stop: AbortSignal
       if (isCrash(result) && handed.attemptsMade + 1 < CRASHES) throw new ForAnother("its process crashed");
       await putResult(shop.store, key, result, task.folder);
     } catch (error) {
-      if (stop.aborted) throw new GivenUp(CANCELLED);
-      throw error;
+      // Whoever still wants the result finds none, and asks again.
+      if (!stop.aborted) throw error;
     } finally {
       await rm(folder, { recursive: true, force: true });
     }

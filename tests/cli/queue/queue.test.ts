@@ -4,6 +4,7 @@ import { Queue } from "bullmq";
 import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from "vitest";
 import { sha256 } from "../../../src/batch/sha256.js";
 import { jobFor, keyOf } from "../../../src/cli/queue/job.js";
+import { openLine } from "../../../src/cli/queue/line.js";
 import { PREFIX } from "../../../src/cli/queue/names.js";
 import { lookAtQueue } from "../../../src/cli/queue/show.js";
 import { resultName } from "../../../src/cli/queue/store.js";
@@ -99,6 +100,24 @@ describe.skipIf(!hasTool("redis-server"))("a queue", () => {
     const batch = await shop.batch();
     expect(await batch.prepare(shop.task("tug.jpg", "a tug"), BYTES)).toHaveProperty("files");
     expect(prepare).toHaveBeenCalledTimes(3);
+  });
+
+  it("tries no more than five times, and tells what was in the way", async () => {
+    await shop.worker(engrave);
+    const { engine, redis, queue, release } = await shop.meeting();
+    const line = openLine(engine, redis, queue, { isRush: false, firstPauseMs: 1 });
+    // The worker has 1 GB for jobs.
+    const { key, job } = jobFor(shop.task("whale.jpg", "a whale"), BYTES + 2.5e9, release);
+    const gaveUp = "it needs 2.5 GB of memory, and the workers that it came to have less (--memory)";
+    const { signal } = new AbortController();
+    const attempts = () => shop.notes.filter((note) => note.includes("whale.jpg")).length;
+    expect(await line.through(key, job, signal)).toEqual({ gaveUp });
+    expect(attempts()).toBe(5);
+    // Asked for once more, it begins anew.
+    expect(await line.through(key, job, signal)).toEqual({ gaveUp });
+    expect(attempts()).toBe(10);
+    await line.close();
+    await redis.flushall();
   });
 
   it("puts an upload into the store again that somebody has removed", async () => {
