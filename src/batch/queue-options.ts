@@ -3,13 +3,15 @@ import { fieldsOf, group } from "../options/group.js";
 import { number, toggle, word } from "../options/kinds.js";
 import { between, whole } from "../options/takes.js";
 
+const ADDRESS =
+  "address of a Redis or Valkey server, redis://host:6379, or rediss:// with TLS; never with the password in it";
+
 /** The queue and the store, for those who put jobs there and for those who take them. */
 export const queueTable = group("Queue", {
   queue: word(
     "--queue <url>",
     z.string("the address of a server").optional(),
-    'share the work with every computer that runs "spotpitch worker": address of a Redis or Valkey server, redis://host:6379, or rediss:// with TLS; never with the password in it',
-    { otherwise: "this computer alone" },
+    `where the jobs are: ${ADDRESS}`,
   ),
   store: word(
     "--store <place>",
@@ -26,6 +28,12 @@ export const queueTable = group("Queue", {
 
 /** How a batch uses a queue. */
 export const queuedTable = group("Queue", {
+  queue: word(
+    queueTable.queue.flag,
+    queueTable.queue.takes,
+    `share the work with every computer that runs "spotpitch worker": ${ADDRESS}`,
+    { otherwise: "this computer alone" },
+  ),
   ahead: number(
     "--ahead <n>",
     whole(1, 10_000).default(64),
