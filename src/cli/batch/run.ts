@@ -4,6 +4,7 @@ import type { BatchSettings } from "../../batch/batch-options.js";
 import type { BoardVerdicts } from "../../batch/board-records.js";
 import type { CustomerTexts } from "../../batch/customer-note.js";
 import { listedVerdicts, type PassResult, type Verdict } from "../../batch/lists.js";
+import type { QueueSettings } from "../../batch/queue-options.js";
 import type { Ground } from "../../board/lay-boards.js";
 import { openDecisions } from "../desk/decision-files.js";
 import { createRestTime } from "../progress.js";
@@ -17,7 +18,7 @@ import { createSettle } from "./output-folder.js";
 import { writePages } from "./pages.js";
 import { pagesSoFar } from "./pages-so-far.js";
 import { runPass } from "./pass.js";
-import { openPool, type Pool } from "./pool.js";
+import { openPool, type Pool, type Preparing } from "./pool.js";
 
 /** 128 plus the signal's number, as in shells. */
 const EXIT_STATUS = { SIGINT: 130, SIGTERM: 143 } as const;
@@ -46,22 +47,21 @@ interface RunRequest {
   readonly ground: Ground | undefined;
 }
 
-/**
- * The processes of this computer. With a queue they only survey the uploads, and others prepare them: it is part of the command that is
- * loaded only then.
- */
-async function openPools(settings: BatchSettings, work: string, stop: AbortSignal): Promise<Pool> {
-  const local = openPool(settings, work, stop);
-  if (!settings.queue) return local;
-  try {
-    const { openQueuePool } = await import("../queue/queue-pool.js");
-    const queued = await openQueuePool(settings.queue, settings.jobBytes, stop);
-    const close = async (): Promise<void> => void (await Promise.all([local.close(), queued.close()]));
-    return { ...local, ...queued, close };
-  } catch (error) {
-    await local.close();
-    throw error;
-  }
+async function lockFolder(hidden: string): Promise<() => void> {
+  mkdirSync(hidden, { recursive: true });
+  return lock(join(hidden, "lock"));
+}
+
+/** The processes of this computer. With a queue they only survey the uploads, and others prepare them. */
+function poolOf(local: Pool, queued: Preparing | undefined): Pool {
+  const close = async (): Promise<void> => void (await Promise.all([local.close(), queued?.close()]));
+  return { ...local, ...queued, close };
+}
+
+/** A part of the command that is loaded only for it. */
+async function openQueue(settings: QueueSettings, jobBytes: number, stop: AbortSignal): Promise<Preparing> {
+  const { openQueuePool } = await import("../queue/queue-pool.js");
+  return openQueuePool(settings, jobBytes, stop);
 }
 
 /**
@@ -71,15 +71,16 @@ async function openPools(settings: BatchSettings, work: string, stop: AbortSigna
 export async function openRun({ out, settings, words, ground }: RunRequest): Promise<Run> {
   const hidden = join(out, ".spotpitch");
   const work = join(hidden, "unfinished");
-  mkdirSync(hidden, { recursive: true });
-  const unlock = lock(join(hidden, "lock"));
   const stop = new AbortController();
   const onSignal = (name: keyof typeof EXIT_STATUS): void => stop.abort(EXIT_STATUS[name]);
   process.once("SIGINT", onSignal).once("SIGTERM", onSignal);
-  const pool = await openPools(settings, work, stop.signal).catch((error) => {
-    unlock();
+  // What cannot be reached is told before anything is written.
+  const queued = settings.queue && (await openQueue(settings.queue, settings.jobBytes, stop.signal));
+  const unlock = await lockFolder(hidden).catch(async (error) => {
+    await queued?.close();
     throw error;
   });
+  const pool = poolOf(openPool(settings, work, stop.signal), queued);
   const progress = createRestTime(process.stderr);
   const clearWork = (): void => rmSync(work, { recursive: true, force: true });
 

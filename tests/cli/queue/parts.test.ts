@@ -3,6 +3,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import { runWithinMemory } from "../../../src/cli/batch/within-memory.js";
 import { parseQueueAddress } from "../../../src/cli/queue/address.js";
 import { atMost } from "../../../src/cli/queue/at-most.js";
+import { idleQueueWords } from "../../../src/cli/queue/idle.js";
 import { readLogin } from "../../../src/cli/queue/login.js";
 import { createMemoryGate } from "../../../src/cli/queue/memory-gate.js";
 import { missingWorkersWords } from "../../../src/cli/queue/roster.js";
@@ -40,6 +41,29 @@ describe("the address of a queue", () => {
   });
 });
 
+it("a batch whose queue cannot be used is refused before anything is written", async () => {
+  writeFileSync(folder.in("boat.jpg"), "a boat");
+  const asked = (url: string) =>
+    spotpitchHere(
+      "batch",
+      folder.in("boat.jpg"),
+      "--out",
+      folder.in("out"),
+      "--store",
+      folder.path,
+      "--queue",
+      url,
+    );
+  expect(await asked("redis://:hunter2@quay")).toMatchObject({ status: 2 });
+  expect(await asked("redis://127.0.0.1:1")).toMatchObject({
+    status: 1,
+    stderr: expect.stringMatching(
+      /^spotpitch: The queue server redis:\/\/127\.0\.0\.1:1 cannot be used \(ECONNREFUSED/,
+    ),
+  });
+  expect(namesIn(folder.in("out"))).toEqual([]);
+});
+
 describe("a worker that cannot begin", () => {
   it.each([
     ["without a queue", [], /--queue: redis/, 2],
@@ -51,6 +75,16 @@ describe("a worker that cannot begin", () => {
     const ran = await spotpitchHere("worker", ...args);
     expect(ran).toMatchObject({ status, stdout: "", stderr: expect.stringMatching(words) });
   });
+});
+
+it.each([
+  [{ rush: true }, /^--rush has no effect: it is for a batch over a queue/],
+  [{ store: "/mnt/shop", ahead: 9 }, /^--store and --ahead have no effect/],
+  [{ queue: "redis://quay", rush: true }, undefined],
+  [{ widthMm: 8 }, undefined],
+])("%j has an effect, or it is told", (given, words) => {
+  const told = idleQueueWords(given);
+  expect(told).toEqual(words === undefined ? [] : [expect.stringMatching(words)]);
 });
 
 describe("the login", () => {
