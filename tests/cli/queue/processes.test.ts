@@ -13,7 +13,16 @@ import { temporaryFolder } from "../command.js";
 /* The built command, with its processes. The long form, with 500 uploads and random kills, is `npm run bench:queue`. */
 describe.skipIf(!hasTool("redis-server"))("a batch over a queue", () => {
   const folder = temporaryFolder();
-  const options = ["--width", "8mm", "--method", "floyd-steinberg", "--bitmap-only", "--workers", "1"];
+  const options = [
+    "--width",
+    "8mm",
+    "--method",
+    "floyd-steinberg",
+    "--bitmap-only",
+    "--no-compensate",
+    "--workers",
+    "1",
+  ];
   const workers: ChildProcess[] = [];
   let server: TestServer;
   let meeting: Meeting;

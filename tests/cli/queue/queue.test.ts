@@ -7,7 +7,7 @@ import { jobFor, keyOf } from "../../../src/cli/queue/job.js";
 import { openLine } from "../../../src/cli/queue/line.js";
 import { PREFIX } from "../../../src/cli/queue/names.js";
 import { lookAtQueue } from "../../../src/cli/queue/show.js";
-import { resultName } from "../../../src/cli/queue/store.js";
+import { inputName, madeName, resultName } from "../../../src/cli/queue/store.js";
 import { startRedis, type TestServer } from "../../support/redis-server.js";
 import { hasTool } from "../../support/tool.js";
 import { temporaryFolder } from "../command.js";
@@ -263,6 +263,23 @@ describe.skipIf(!hasTool("redis-server"))("a queue", () => {
     expect(await (await shop.batch()).prepare(task, BYTES)).toHaveProperty("files.0.path", "gull.burn.png");
     expect(prepare).toHaveBeenCalledTimes(1);
     expect(existsSync(folder.in("gull.burn.png"))).toBe(false);
+  });
+
+  it("does not take files that are not as they were made, and has them made anew", async () => {
+    const { store, release } = await shop.meeting();
+    const task = shop.task("seal.jpg", "a seal");
+    const { key } = jobFor(task, BYTES, release);
+    const file = { path: "seal.burn.png", sha256: sha256("whole") };
+    await store.put(
+      resultName(key),
+      Buffer.from(JSON.stringify({ findings: [], figures: {}, files: [file] })),
+    );
+    await store.put(madeName(key, file.sha256), Buffer.from("half"));
+    // Nor an upload that is not the one that was surveyed.
+    await store.put(inputName(sha256("a seal")), Buffer.from("half a se"));
+    await shop.worker(engrave);
+    expect(await (await shop.batch()).prepare(task, BYTES)).toHaveProperty("files");
+    expect(madeOf("seal")).toBe('laes a{"widthMm":8}');
   });
 
   it("follows no link in the store", async () => {
