@@ -54,6 +54,19 @@ describe.skipIf(!hasTool("redis-server"))("a queue", () => {
     expect(leftInStore()).toEqual([]);
   });
 
+  it("keeps an upload in the store as long as a job of the batch needs it", async () => {
+    await shop.worker(async (...task) => {
+      await pause(200);
+      return engrave(...task);
+    });
+    const { prepare } = await shop.batch();
+    // Three pieces of one photo, one after the other.
+    const tasks = ["bow", "stern", "deck"].map((name) => shop.task(`${name}.jpg`, "a ship"));
+    await Promise.all(tasks.map((task) => prepare(task, BYTES)));
+    expect(shop.notes.join()).not.toContain("not in the store");
+    expect(leftInStore()).toEqual([]);
+  });
+
   it("does not do again what is in the store, whoever asks", async () => {
     const prepare = vi.fn(engrave);
     await shop.worker(prepare);
