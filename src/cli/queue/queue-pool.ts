@@ -93,14 +93,19 @@ const gaveUp = (id: string, reason: string): Refusal => ({
 });
 
 /** Fetch what a job has made into the task's folder, and free its place in the store. Undefined if not all of it is there. */
-async function takeResult(store: Store, key: string, { folder }: PrepareTask): Promise<Result | undefined> {
+async function takeResult(
+  store: Store,
+  key: string,
+  { folder, stem }: PrepareTask,
+): Promise<Result | undefined> {
   const result = await getResult(store, key);
   if (!result) return undefined;
   if ("files" in result) {
     await rm(folder, { recursive: true, force: true });
     await mkdir(folder, { recursive: true });
     for (const { path, sha256: content } of result.files) {
-      const bytes = await getMade(store, key, content);
+      // Under another name it would take the place of another upload's file.
+      const bytes = path.startsWith(`${stem}.`) ? await getMade(store, key, content) : undefined;
       if (bytes) await writeFile(join(folder, path), bytes);
       else return void (await removeResult(store, key, result));
     }

@@ -40,10 +40,17 @@ export async function strikeOff(redis: Redis, worker: Listed): Promise<void> {
 export async function connectedWorkers(redis: Redis): Promise<Listed[]> {
   const since = (await serverMs(redis)) - GONE_AFTER_MS;
   await redis.zremrangebyscore(ROSTER, "-inf", String(since));
-  return (await redis.zrange(ROSTER, "0", "-1")).flatMap((text) => {
+  return (await redis.zrange(ROSTER, "0", "-1")).flatMap(readListed);
+}
+
+/** Anybody who can write to the server can write something else. */
+function readListed(text: string): Listed[] {
+  try {
     const { data } = listedSchema.safeParse(JSON.parse(text));
     return data ? [data] : [];
-  });
+  } catch {
+    return [];
+  }
 }
 
 /** What a batch tells about its workers; undefined if there is one that takes its jobs. */

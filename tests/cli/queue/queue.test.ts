@@ -5,7 +5,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from "vitest
 import { sha256 } from "../../../src/batch/sha256.js";
 import { jobFor, keyOf } from "../../../src/cli/queue/job.js";
 import { openLine } from "../../../src/cli/queue/line.js";
-import { PREFIX } from "../../../src/cli/queue/names.js";
+import { PREFIX, ROSTER } from "../../../src/cli/queue/names.js";
 import { lookAtQueue } from "../../../src/cli/queue/show.js";
 import { inputName, madeName, resultName } from "../../../src/cli/queue/store.js";
 import { startRedis, type TestServer } from "../../support/redis-server.js";
@@ -209,7 +209,10 @@ describe.skipIf(!hasTool("redis-server"))("a queue", () => {
     const { key, job } = jobFor(shop.task("keel.jpg", "a keel"), BYTES, meeting.release);
     await queue.add("prepare", job, { jobId: key });
     await vi.waitFor(async () => expect((await lookAtQueue(meeting)).refused).toHaveLength(1));
+    // Who writes nonsense into the roster is not taken for a worker.
+    await meeting.redis.zadd(ROSTER, String(2 ** 45), "nonsense");
     const seen = await lookAtQueue(meeting);
+    await meeting.redis.zrem(ROSTER, "nonsense");
     expect(seen.refused[0]).toMatchObject({
       file: "keel.jpg",
       reason: `a worker refused the job: it is of ${meeting.release}, and this worker is spotpitch 0.0.9`,
@@ -263,17 +266,23 @@ describe.skipIf(!hasTool("redis-server"))("a queue", () => {
     await queue.close();
   });
 
-  it("does not take a result for one that is damaged or leads elsewhere", async () => {
+  it.each([
+    ["gull", "../../gull.burn.png"],
+    ["tern", "gull.burn.png"],
+  ])("does not take a result of %s that names a file %s", async (stem, path) => {
     const { store, release } = await shop.meeting();
-    const task = shop.task("gull.jpg", "a gull");
+    const task = shop.task(`${stem}.jpg`, `a ${stem}`);
     const { key } = jobFor(task, BYTES, release);
-    const file = { path: "../../gull.burn.png", sha256: sha256("evil") };
+    const file = { path, sha256: sha256("evil") };
     const result = { findings: [], figures: {}, files: [file] };
     await store.put(resultName(key), Buffer.from(JSON.stringify(result)));
     await store.put(`results/${key}/${file.sha256}`, Buffer.from("evil"));
     const prepare = vi.fn(engrave);
     await shop.worker(prepare);
-    expect(await (await shop.batch()).prepare(task, BYTES)).toHaveProperty("files.0.path", "gull.burn.png");
+    expect(await (await shop.batch()).prepare(task, BYTES)).toHaveProperty(
+      "files.0.path",
+      `${stem}.burn.png`,
+    );
     expect(prepare).toHaveBeenCalledTimes(1);
     expect(existsSync(folder.in("gull.burn.png"))).toBe(false);
   });
