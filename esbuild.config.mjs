@@ -22,8 +22,8 @@ const { metafile } = await build({
   format: "esm",
   platform: "node",
   target: "node20.9",
-  // Native; starts a file of its own; asks for the name of its own file.
-  external: ["sharp", "tinypool", "write-file-atomic"],
+  // Native; starts a file of its own; asks for the name of its own file; only there for those who run a queue.
+  external: ["sharp", "tinypool", "write-file-atomic", "bullmq", "ioredis", "@aws-sdk/client-s3"],
   minifySyntax: true,
   minifyWhitespace: true,
   // For packages that still say require.

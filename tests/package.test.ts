@@ -1,3 +1,4 @@
+import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -68,6 +69,21 @@ describe("the package", () => {
     const asked = ["prepare", "boat.jpg", "--width", "8mm", "--material", "maple", "--out", "engraved"];
     expect(run("npx", ["--no-install", "spotpitch", ...asked], folder)).toContain("boat.burn.png");
     expect(existsSync(join(folder, "engraved/boat.report.html"))).toBe(true);
+  });
+});
+
+describe("a plain installation", () => {
+  it("has no engine of queues and no client of object stores, and says what to install", () => {
+    const command = join(consumer, "node_modules/spotpitch/dist/cli/main.js");
+    const asked = (store: string) => [command, "worker", "--queue", "redis://127.0.0.1:1", "--store", store];
+    const told = (store: string) =>
+      spawnSync(process.execPath, asked(store), { cwd: consumer, encoding: "utf8" });
+    expect(told(".")).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining("npm install bullmq ioredis."),
+    });
+    for (const name of ["bullmq", "ioredis", "@aws-sdk"])
+      expect(existsSync(join(consumer, "node_modules", name))).toBe(false);
   });
 });
 

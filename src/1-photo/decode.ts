@@ -14,7 +14,7 @@ import {
 } from "./read-pixels.js";
 import { guarded } from "./refusals.js";
 
-export { keepNothingDecoded, useDecoderThreads } from "./decoder.js";
+export { decoderRelease, keepNothingDecoded, useDecoderThreads } from "./decoder.js";
 export type { BegunPhoto, Photo, PhotoFacts } from "./photo.js";
 
 /**

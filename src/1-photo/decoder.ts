@@ -6,6 +6,7 @@ export interface Decoder {
   (input: Uint8Array | Uint16Array, options?: SharpOptions): Sharp;
   concurrency(threads: number): number;
   cache(kept: boolean): unknown;
+  readonly versions: { readonly vips: string };
 }
 
 /**
@@ -26,6 +27,9 @@ export async function loadDecoder(): Promise<Decoder> {
     throw refusal("decoder-missing", {}, { cause });
   }
 }
+
+/** Another release may decode the same file to other pixels. */
+export const decoderRelease = async (): Promise<string> => `libvips ${(await loadDecoder()).versions.vips}`;
 
 /**
  * Lets the decoder forget what it has read. Otherwise it keeps it for a second use: of a drawing, the whole tree. It applies to the

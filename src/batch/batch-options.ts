@@ -8,6 +8,7 @@ import { between, oneOf, whole } from "../options/takes.js";
 import { defaultLimits, type UploadLimits } from "./limits.js";
 import { PROCESS_BYTES, workersWithin } from "./memory-need.js";
 import { DEFAULT_PATTERN, patternFault } from "./output-names.js";
+import { type QueueSettings, queuedTable, queueSettings, queueTable, takingTable } from "./queue-options.js";
 
 const PATTERN_WORDS = "a pattern of {folder}, {stem}, {ext}, {material} and /";
 const pattern = z.string(PATTERN_WORDS).superRefine((given, context) => {
@@ -54,7 +55,7 @@ const runOptions = group("Batch", {
 });
 
 /** Options of a batch beyond those of its pieces. */
-const ownOptions = { ...runOptions, ...boardTable };
+const ownOptions = { ...runOptions, ...queueTable, ...queuedTable, ...boardTable };
 
 /** Options of `batch`: its own, and those of `prepare`. */
 export const batchTable = { ...ownOptions, ...prepareTable };
@@ -62,6 +63,18 @@ export const batchSchema = z.strictObject(fieldsOf(batchTable));
 const ownSchema = z.object(fieldsOf(ownOptions));
 
 export type BatchOptions = z.input<typeof batchSchema>;
+
+/** Options of `worker`: the queue, and what of this computer it may use. */
+export const workerTable = {
+  ...queueTable,
+  workers: { ...runOptions.workers, help: "jobs at the same time" },
+  memoryGb: {
+    ...runOptions.memoryGb,
+    help: "memory that all jobs together may use; give each worker at least as much as the batch",
+  },
+  ...takingTable,
+};
+export const workerSchema = z.strictObject(fieldsOf(workerTable));
 
 export interface BatchSettings {
   readonly pattern: string;
@@ -75,6 +88,8 @@ export interface BatchSettings {
   readonly limits: UploadLimits;
   /** How often each piece is laid, if its row does not say it. */
   readonly copies: number;
+  /** Undefined if all work is done on this computer. */
+  readonly queue?: QueueSettings | undefined;
 }
 
 /** A batch's own options, with defaults from the computer. */
@@ -84,19 +99,27 @@ export function batchSettings(
   totalMemoryBytes: number,
 ): BatchSettings {
   const own = checkOptions(ownSchema, options);
-  const memoryBytes = own.memoryGb === undefined ? totalMemoryBytes / 2 : own.memoryGb * 1e9;
-  const workers = workersWithin(memoryBytes, own.workers ?? processors);
   return {
     pattern: own.pattern,
     unlisted: own.unlisted,
-    workers,
-    memoryBytes,
-    jobBytes: memoryBytes - workers * PROCESS_BYTES,
+    ...shareOf(own, processors, totalMemoryBytes),
     limits: {
       maxPixels: own.maxMegapixels * 1e6,
       maxBytes: own.maxFileSizeMb * 1e6,
       maxSeconds: own.maxSeconds,
     },
     copies: own.copies,
+    queue: queueSettings(own),
   };
+}
+
+/** What of a computer worker processes may take: as asked, or by default its processors and half of its memory. */
+export function shareOf(
+  asked: { readonly workers?: number | undefined; readonly memoryGb?: number | undefined },
+  processors: number,
+  totalMemoryBytes: number,
+): Pick<BatchSettings, "workers" | "memoryBytes" | "jobBytes"> {
+  const memoryBytes = asked.memoryGb === undefined ? totalMemoryBytes / 2 : asked.memoryGb * 1e9;
+  const workers = workersWithin(memoryBytes, asked.workers ?? processors);
+  return { workers, memoryBytes, jobBytes: memoryBytes - workers * PROCESS_BYTES };
 }

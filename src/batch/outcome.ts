@@ -35,6 +35,8 @@ export interface Refusal {
   readonly memoryBytes?: number;
   /** The same of time. */
   readonly maxSeconds?: number | undefined;
+  /** Present if the process died of it, or was ended by somebody else. */
+  readonly crashed?: true;
 }
 
 /**

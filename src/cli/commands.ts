@@ -78,7 +78,23 @@ export const commandWords: Readonly<Record<Command, CommandWords>> = {
     ],
     exitCodes:
       "Exit codes: 0 all prepared, 4 some refused, 1 something failed in the work, 2 bad usage or option, 3 bad job sheet or input.",
-    examples: ["spotpitch batch uploads --config shop.json --sheet jobs.csv --out engraved"],
+    examples: [
+      "spotpitch batch uploads --config shop.json --sheet jobs.csv --out engraved",
+      "spotpitch batch uploads --config shop.json --queue redis://10.0.0.5:6379 --store /mnt/shop --out engraved",
+    ],
+  },
+  worker: {
+    description: "takes jobs of batches from a queue, on any number of computers",
+    files: [
+      ["--config <file>", "the same options from a JSON file; the command line wins"],
+      ["--show", "only list the workers, the jobs that wait, and those that were refused"],
+      ["--json", "print what was done, or with --show what the queue holds, as JSON"],
+    ],
+    exitCodes: exitCodes(),
+    examples: [
+      "spotpitch worker --queue rediss://queue.harbour.example:6379 --store /mnt/shop --queue-login queue.json",
+      "spotpitch worker --queue redis://10.0.0.5:6379 --store s3://shop/jobs --show",
+    ],
   },
   compare: {
     argument: ["<photo>", PHOTO],

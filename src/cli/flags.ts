@@ -1,5 +1,5 @@
 import type { ZodObject } from "zod";
-import { batchSchema, batchTable } from "../batch/batch-options.js";
+import { batchSchema, batchTable, workerSchema, workerTable } from "../batch/batch-options.js";
 import { prepareCommandSchema, prepareCommandTable } from "../board/board-options.js";
 import { calibrateSchema, calibrateTable } from "../options/calibrate-options.js";
 import { cardCommandSchema, cardCommandTable } from "../options/check-options.js";
@@ -38,6 +38,7 @@ export const commandOptions = {
   prepare: optionsOf("prepare", prepareCommandTable, prepareCommandSchema),
   plan: optionsOf("plan", planTable, planSchema),
   batch: optionsOf("batch", batchTable, batchSchema),
+  worker: optionsOf("worker", workerTable, workerSchema),
   compare: optionsOf("compare", compareTable, compareSchema),
   "power-test": optionsOf("power-test", powerTestTable, powerTestSchema),
   card: optionsOf("card", cardCommandTable, cardCommandSchema),

@@ -91,6 +91,11 @@ const actions: Readonly<Record<CommandName, (call: Call) => Promise<void>>> = {
     });
     endWith(status);
   },
+  async worker({ values, typed }) {
+    const { workerCommand } = await import("./queue/worker-command.js");
+    const { config, json } = common(values);
+    await workerCommand({ typed, config, show: values.show === true, json });
+  },
   async compare({ inputs: [photo], values, typed }) {
     const { compareCommand } = await import("./compare-command.js");
     await compareCommand({ photo, ...common(values), typed });

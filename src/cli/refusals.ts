@@ -13,6 +13,7 @@ const INVALID = {
   "words file": "INPUT_CONFIG_INVALID",
   "job sheet": "INPUT_SHEET_INVALID",
   "jig file": "INPUT_JIG_INVALID",
+  "login file": "INPUT_CONFIG_INVALID",
 } as const satisfies Readonly<Record<string, ErrorCode>>;
 
 export type ContentRole = keyof typeof INVALID;

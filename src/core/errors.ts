@@ -10,7 +10,7 @@ export interface RefusalFacts {
  *
  * - `OPTION_*`: a value that the user chose is wrong (exit status 2).
  * - `INPUT_*`: a file that the user gave cannot be used (exit status 3).
- * - `OUTPUT_*`, `INTERNAL`: something failed during the work (exit status 1).
+ * - `OUTPUT_*`, `QUEUE_*`, `INTERNAL`: something failed during the work (exit status 1).
  */
 export type ErrorCode =
   | "OPTION_INVALID"
@@ -43,6 +43,8 @@ export type ErrorCode =
   | "INPUT_TOO_DEMANDING"
   | "OUTPUT_UNWRITABLE"
   | "OUTPUT_BUSY"
+  | "QUEUE_UNREACHABLE"
+  | "QUEUE_GAVE_UP"
   | "INTERNAL";
 
 /** Details of an error besides its code and its message. */

@@ -1,7 +1,15 @@
 import type * as z from "zod";
 import type { ShownUnits } from "../core/shown-units.js";
 
-export type Command = "prepare" | "plan" | "compare" | "batch" | "power-test" | "card" | "calibrate";
+export type Command =
+  | "prepare"
+  | "plan"
+  | "compare"
+  | "batch"
+  | "worker"
+  | "power-test"
+  | "card"
+  | "calibrate";
 /** Kinds of work for a plan. */
 export const workKinds = ["photo", "strip", "shade"] as const;
 

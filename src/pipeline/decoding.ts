@@ -3,6 +3,7 @@ export {
   type BegunPhoto,
   beginDecoding,
   decodePhoto,
+  decoderRelease,
   inspectPhoto,
   keepNothingDecoded,
   type Photo,

@@ -2,6 +2,7 @@ import { writeFileSync } from "node:fs";
 import { Command, Option } from "commander";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { batchSettings } from "../../src/batch/batch-options.js";
+import type { QueueSettings } from "../../src/batch/queue-options.js";
 import type { BoardOptions } from "../../src/board/board-options.js";
 import {
   type CommandOptions,
@@ -262,6 +263,14 @@ const unasked = {
   jobBytes: 9.1e9,
   limits: { maxPixels: 150e6, maxBytes: 200e6, maxSeconds: 60 },
   copies: 1,
+  queue: undefined as QueueSettings | undefined,
+};
+const queued: QueueSettings = {
+  queue: "redis://quay",
+  store: undefined,
+  login: undefined,
+  ahead: 64,
+  rush: false,
 };
 const limited = (change: Partial<typeof unasked.limits>) => ({
   ...unasked,
@@ -275,6 +284,14 @@ const batchRows: readonly (readonly [flag: string, text: string, settings: typeo
   ["max-megapixels", "24", limited({ maxPixels: 24e6 })],
   ["max-file-size", "0.5", limited({ maxBytes: 0.5e6 })],
   ["max-seconds", "90", limited({ maxSeconds: 90 })],
+  ["queue", "redis://quay", { ...unasked, queue: queued }],
+];
+/** Options that have an effect only with a queue. */
+const queuedRows: readonly (readonly [flag: string, text: string | undefined, queue: QueueSettings])[] = [
+  ["store", "/mnt/shop", { ...queued, store: "/mnt/shop" }],
+  ["queue-login", "queue.json", { ...queued, login: "queue.json" }],
+  ["ahead", "17", { ...queued, ahead: 17 }],
+  ["rush", undefined, { ...queued, rush: true }],
 ];
 
 /** What the option parser of the command makes of words, by flag name. */
@@ -327,7 +344,7 @@ describe.each<[string, { readonly command: CommandOptions; readonly rows: readon
     const ofTheCommand = ["help", "out", "config", "machine", "no-machine", "json"];
     const ofRecipe = name === "calibrate" ? ["card", "check"] : name === "card" ? ["check"] : [];
     const ofFiles = name === "batch" ? ["sheet", "list", "words", "recursive", "watch"] : [];
-    const ofUploads = name === "batch" ? batchRows.map(([flag]) => flag) : [];
+    const ofUploads = name === "batch" ? [...batchRows, ...queuedRows].map(([flag]) => flag) : [];
     const opposites = flags.filter(isSwitch).map(oppositeName);
     const inTable = rows.map(([flag]) => flag).filter((flag) => !opposites.includes(flag));
     const expected = new Set([...ofTheCommand, ...ofFiles, ...ofRecipe, ...ofUploads, ...inTable]);
@@ -340,6 +357,12 @@ describe("batch beyond its pieces", () => {
   it.each(batchRows)("--%s %s", async (flag, text, settings) => {
     const { options } = await readOptions(batch, typed(batch.flags, wordsOf(flag, text)), undefined);
     expect(batchSettings({ ...options }, PROCESSORS, COMPUTER_BYTES)).toEqual(settings);
+  });
+
+  it.each(queuedRows)("--queue redis://quay --%s %s", async (flag, text, queue) => {
+    const words = ["--queue", "redis://quay", ...wordsOf(flag, text)];
+    const { options } = await readOptions(batch, typed(batch.flags, words), undefined);
+    expect(batchSettings({ ...options }, PROCESSORS, COMPUTER_BYTES).queue).toEqual(queue);
   });
 
   it("nothing said", () => {

@@ -18,6 +18,8 @@ const TOOLS = [
   ["scanin", ["-?"], ["argyll"]],
   ["chromium", ["--version"], ["chromium"]],
   ["pdfimages", ["-v"], ["poppler-utils"]],
+  ["redis-server", ["--version"], ["redis-server"]],
+  ["openssl", ["version"], ["openssl"]],
   ["/usr/bin/time", ["-f", "%e", "true"], ["time"]],
 ];
 

@@ -28,7 +28,7 @@ export async function batchCommand(request: BatchRequest): Promise<number> {
 }
 
 async function workOn(batch: Batch, first: BoundJobs, { watch, json }: BatchRequest): Promise<number> {
-  const run = openRun(batch);
+  const run = await openRun(batch);
   const pass = async (bound: BoundJobs): Promise<readonly Verdict[]> => {
     const result = await run.pass(bound);
     const { verdicts, laid } = result;

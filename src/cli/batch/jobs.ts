@@ -15,6 +15,7 @@ import { readOptions, type SettingFiles } from "../read-options.js";
 import { type BoundPiece, type BoundRows, bindRows, fromSheetOf } from "./bind-rows.js";
 import type { Upload } from "./inputs.js";
 import type { SheetRow } from "./sheet.js";
+import { stableJson } from "./stable-json.js";
 
 /** A piece of an upload, with its options. Its upload has an id of its own where one photo makes several pieces. */
 export interface Job {
@@ -121,11 +122,3 @@ function fieldsOf(file: string, name: string | undefined, { material }: Resolved
     material: material.name,
   };
 }
-
-/** The same text for the same content in any order of its keys. Bytes of files become hashes. */
-const stableJson = (value: unknown): string =>
-  JSON.stringify(value, (_key, part: unknown) => {
-    if (part instanceof Uint8Array) return sha256(part);
-    if (typeof part !== "object" || part === null || Array.isArray(part)) return part;
-    return Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)));
-  });

@@ -22,7 +22,7 @@ export function lock(path: string): () => void {
   }
 }
 
-function isRunning(pid: number): boolean {
+export function isRunning(pid: number): boolean {
   if (!(pid > 0)) return false;
   try {
     process.kill(pid, 0);

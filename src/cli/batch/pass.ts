@@ -20,10 +20,10 @@ import type { Unfit } from "./bind-rows.js";
 import type { Upload } from "./inputs.js";
 import type { BoundJobs, Job } from "./jobs.js";
 import type { Settle } from "./output-folder.js";
-import type { Exceeded, Pool } from "./pool.js";
+import type { Pool } from "./pool.js";
 import { type Earlier, outputsAside, settleGone } from "./settle-gone.js";
 import { refusedUpload } from "./upload-refusals.js";
-import { runWithinMemory } from "./within-memory.js";
+import { type Exceeded, runWithinMemory } from "./within-memory.js";
 
 export interface PassContext extends Earlier {
   /** Folder for unfinished files, on the same disk as `out`. */
@@ -81,7 +81,7 @@ export async function runPass({ jobs, unfit, waiting }: BoundJobs, context: Pass
   const onPrepared = countProgress(verdicts.length, fit, context.onProgress);
   const prepared = await runWithinMemory<FitJob, Verdict>(
     fit,
-    context.settings,
+    context.pool.room,
     async (each, bytes) => {
       const verdict = await prepareJob(each, bytes, context);
       if (!("exceeded" in verdict)) onPrepared(each);

@@ -5,6 +5,7 @@ import { batchSettings } from "../../batch/batch-options.js";
 import { groundOf, idleBoardWords } from "../boards.js";
 import { commandOptions, flagName, flagNamed } from "../flags.js";
 import { isInParts } from "../overlaid.js";
+import { idleQueueWords } from "../queue/idle.js";
 import { readOptions, type SettingFiles, writeNotes } from "../read-options.js";
 import { refused } from "../refusals.js";
 import { readWords } from "../words-file.js";
@@ -33,7 +34,7 @@ export async function readRequest(request: BatchRequest) {
   const { typed, config, machine, sheet, list, words, recursive, watch } = request;
   const files = { config, machine };
   const asked = await readOptions(commandOptions.batch, typed, files);
-  writeNotes([...asked.notes, ...idleBoardWords(asked.options)]);
+  writeNotes([...asked.notes, ...idleBoardWords(asked.options), ...idleQueueWords(asked.options)]);
   const settings = batchSettings(asked.options, availableParallelism(), totalmem());
   writeNotes(fewerWorkersWords(asked.options.workers, settings.workers));
   const out = resolve(request.out ?? asked.out ?? "batch");

@@ -4,6 +4,7 @@ import type { BatchSettings } from "../../batch/batch-options.js";
 import type { BoardVerdicts } from "../../batch/board-records.js";
 import type { CustomerTexts } from "../../batch/customer-note.js";
 import { listedVerdicts, type PassResult, type Verdict } from "../../batch/lists.js";
+import type { QueueSettings } from "../../batch/queue-options.js";
 import type { Ground } from "../../board/lay-boards.js";
 import { openDecisions } from "../desk/decision-files.js";
 import { createRestTime } from "../progress.js";
@@ -17,7 +18,7 @@ import { createSettle } from "./output-folder.js";
 import { writePages } from "./pages.js";
 import { pagesSoFar } from "./pages-so-far.js";
 import { runPass } from "./pass.js";
-import { openPool } from "./pool.js";
+import { openPool, type Pool, type Preparing } from "./pool.js";
 
 /** 128 plus the signal's number, as in shells. */
 const EXIT_STATUS = { SIGINT: 130, SIGTERM: 143 } as const;
@@ -46,16 +47,40 @@ interface RunRequest {
   readonly ground: Ground | undefined;
 }
 
-/** Lock the output folder and start the workers. Throws `OUTPUT_BUSY` and the system's own errors. */
-export function openRun({ out, settings, words, ground }: RunRequest): Run {
+async function lockFolder(hidden: string): Promise<() => void> {
+  mkdirSync(hidden, { recursive: true });
+  return lock(join(hidden, "lock"));
+}
+
+/** The processes of this computer. With a queue they only survey the uploads, and others prepare them. */
+function poolOf(local: Pool, queued: Preparing | undefined): Pool {
+  const close = async (): Promise<void> => void (await Promise.all([local.close(), queued?.close()]));
+  return { ...local, ...queued, close };
+}
+
+/** A part of the command that is loaded only for it. */
+async function openQueue(settings: QueueSettings, jobBytes: number, stop: AbortSignal): Promise<Preparing> {
+  const { openQueuePool } = await import("../queue/queue-pool.js");
+  return openQueuePool(settings, jobBytes, stop);
+}
+
+/**
+ * Lock the output folder and start the workers. Throws `OUTPUT_BUSY`, the system's own errors, and with a queue `OPTION_INVALID`,
+ * `INPUT_*` and `QUEUE_UNREACHABLE`.
+ */
+export async function openRun({ out, settings, words, ground }: RunRequest): Promise<Run> {
   const hidden = join(out, ".spotpitch");
   const work = join(hidden, "unfinished");
-  mkdirSync(hidden, { recursive: true });
-  const unlock = lock(join(hidden, "lock"));
   const stop = new AbortController();
   const onSignal = (name: keyof typeof EXIT_STATUS): void => stop.abort(EXIT_STATUS[name]);
   process.once("SIGINT", onSignal).once("SIGTERM", onSignal);
-  const pool = openPool(settings.workers, work, stop.signal);
+  // What cannot be reached is told before anything is written.
+  const queued = settings.queue && (await openQueue(settings.queue, settings.jobBytes, stop.signal));
+  const unlock = await lockFolder(hidden).catch(async (error) => {
+    await queued?.close();
+    throw error;
+  });
+  const pool = poolOf(openPool(settings, work, stop.signal), queued);
   const progress = createRestTime(process.stderr);
   const clearWork = (): void => rmSync(work, { recursive: true, force: true });
 

@@ -1,11 +1,18 @@
 import { PROCESS_BYTES } from "../../batch/memory-need.js";
 import { type Sized, schedule } from "../../batch/schedule.js";
-import type { Exceeded } from "./pool.js";
 
-/** The memory that all jobs together may take, beside what the worker processes take without one. */
+/** A worker process was ended because it held more memory than its task was given. */
+export interface Exceeded {
+  readonly exceeded: true;
+}
+
+/** How many jobs run side by side, and the memory that they may take, beside what the worker processes take without one. */
 export interface JobMemory {
   readonly workers: number;
+  /** For a job that runs alone. */
   readonly jobBytes: number;
+  /** For all together. By default as much as for one: they run on one computer. */
+  readonly togetherBytes?: number;
 }
 
 /** One job within as many bytes as its process may hold. */
@@ -20,11 +27,11 @@ const isExceeded = (result: unknown): result is Exceeded =>
  */
 export async function runWithinMemory<Job extends Sized, Result>(
   jobs: readonly Job[],
-  { workers, jobBytes }: JobMemory,
+  { workers, jobBytes, togetherBytes = jobBytes }: JobMemory,
   attempt: Attempt<Job, Result>,
   refuse: (job: Job) => Promise<Result>,
 ): Promise<Result[]> {
-  const memory = { workers, memoryBytes: jobBytes };
+  const memory = { workers, memoryBytes: togetherBytes };
   const results: Result[] = [];
   const again: Job[] = [];
   const tooLarge = jobs.filter(({ needBytes }) => needBytes > jobBytes);

@@ -134,6 +134,7 @@ describe("an upload that may be incomplete", () => {
           return { refused: { code, message: "A fault." }, contentSha256: "2" };
         },
         ...{ prepare: never, hash: never, close: never },
+        room: { workers: 1, jobBytes: 1e9 },
       },
       settings: {
         ...{
