@@ -1,239 +1,376 @@
-import type { DoseCase, PixelDose, SearchModel, SearchTile } from "./search-model.js";
+import { addPixelChange, reachOfBurst, splitPixel } from "./line-change.js";
+import type { LineMark, MarkProfile, SearchModel, SearchTile } from "./search-model.js";
 
 /** No second pixel. */
-const NONE = -1;
-
-/** A rectangle of pixels, ends included. */
-interface Box {
-  left: number;
-  top: number;
-  right: number;
-  bottom: number;
-}
+export const NONE = -1;
 
 /**
  * A search over one tile: direct binary search (M. Analoui, J. P. Allebach, "Model-based halftoning using direct binary search", Proc.
- * SPIE 1666, 1992) with the burn in the loop. What is lowered is
- *
- *     J = Σ over dose cases of share · Σ e(k) e(l) eye(k − l),   e = slope · (luminance factor − target)
- *
- * The luminance factor of a pixel is the mean over its samples of the surface's response to the dose, so what a change does is no sum of
- * what its pixels do, and is computed anew for each trial. Everything is in double precision.
+ * SPIE 1666, 1992) with the burn in the loop. The luminance factor of a pixel is the mean over its samples of the surface's response
+ * to the dose, so what a change does is no sum of what its pixels do. It is computed anew for each trial, in double precision.
  */
 export class TileSearch {
-  /** [rows · samplesAcross × columns · samplesAlong] */
+  private readonly cases: number;
+  /** [rows · samplesAcross × columns · samplesAlong] in units of a solid fill. */
   private readonly dose: Float64Array;
-  /** For each dose case: luminance factors, and the error seen from each pixel, Σ e(l) eye(k − l). */
-  private readonly luminance: readonly Float64Array[];
-  private readonly seen: readonly Float64Array[];
-  /** Pixels that the last trial changed; for each dose case their luminance factors then, and the changes of e. */
-  private readonly box: Box = { left: 0, top: 0, right: 0, bottom: 0 };
-  private readonly stride: number;
-  private readonly then: readonly Float64Array[];
+  /** [cases] Luminance factors. */
+  readonly luminance: readonly Float64Array[];
+  /** Pixels that the last trial changed, and its doses along the one or two lines of its pixels. */
+  private left = 0;
+  private right = 0;
+  private top = 0;
+  private bottom = 0;
+  private firstLine = 0;
+  private secondLine = NONE;
+  private readonly firstDose: Float64Array;
+  private readonly secondDose: Float64Array;
+  /** [cases] Luminance factors after the last trial, in its box, and their weighed changes. */
+  private readonly changed: readonly Float64Array[];
   private readonly change: readonly Float64Array[];
+  /** [cases] What the eye sees of the changes, in the box; later the changes that act on one pull. */
+  private readonly seen: readonly Float64Array[];
+  private readonly weights: Float64Array;
+  private readonly sums: Float64Array;
 
   constructor(
     private readonly model: SearchModel,
-    private readonly tile: SearchTile,
-    private readonly cases: readonly DoseCase[],
+    readonly tile: SearchTile,
   ) {
-    const { columns, rows, codes } = tile;
-    const { samplesAlong, samplesAcross, evenLines } = model;
+    const { columns, rows } = tile;
+    const { samplesAlong, samplesAcross, evenLines, oddLines, across } = model;
+    const planes = (length: number) => model.surface.map(() => new Float64Array(length));
+    this.cases = model.surface.length;
     this.dose = new Float64Array(columns * samplesAlong * rows * samplesAcross);
-    this.luminance = cases.map(() => new Float64Array(columns * rows));
-    this.seen = cases.map(() => new Float64Array(columns * rows));
-    // Two neighbours reach one pixel further than one.
-    this.stride = 2 * evenLines.reachAlong + 2;
-    const most = this.stride * (2 * evenLines.reachAcross + 2);
-    this.then = cases.map(() => new Float64Array(most));
-    this.change = cases.map(() => new Float64Array(most));
-    for (let k = 0; k < codes.length; k++) {
-      if (codes[k] > 0) this.burn(k % columns, Math.floor(k / columns), codes[k]);
-    }
-    this.look();
+    this.luminance = planes(columns * rows);
+    // Two neighbours, with the bursts after them on lines that may run in opposite directions.
+    const along = Math.max(...[evenLines, oddLines].map((line) => widthOf(line) + 1 + 2 * burstReach(line)));
+    this.firstDose = new Float64Array(along * samplesAlong);
+    this.secondDose = new Float64Array(along * samplesAlong);
+    const box = along * (widthOf(across) + 1);
+    this.changed = planes(box);
+    this.change = planes(box);
+    this.seen = planes(box);
+    this.weights = new Float64Array(2 * samplesAcross);
+    this.sums = new Float64Array(this.cases);
+    this.burnAll();
+    for (let y = 0; y < rows; y++) this.respond(y);
   }
 
-  /** J by its definition. Slow: for tests. */
-  cost(): number {
-    return this.cases.reduce((sum, { share }, n) => sum + share * this.energy(this.errors(n)), 0);
-  }
-
-  /** How much J changes if a pixel goes one power level up (1) or down (−1), and another the other way. */
+  /** How much J changes if a pixel goes `step` power levels up, and another as many down. */
   gain(x: number, y: number, step: number, otherX = NONE, otherY = NONE): number {
     const first = this.attempt(x, y, step, otherX, otherY);
     // The second order is never negative: an eye sees each change by itself.
     return first >= 0 ? first : first + this.secondOrder();
   }
 
-  accept(x: number, y: number, step: number, otherX = NONE, otherY = NONE): void {
+  /** @param exactPx within this distance of the change pulls are exact; further off they are those of its sum and its centre */
+  accept(exactPx: number, x: number, y: number, step: number, otherX = NONE, otherY = NONE): void {
     const { codes, columns } = this.tile;
     this.attempt(x, y, step, otherX, otherY);
-    this.burn(x, y, step);
+    this.keepDose();
     codes[y * columns + x] += step;
-    if (otherX !== NONE) {
-      this.burn(otherX, otherY, -step);
-      codes[otherY * columns + otherX] -= step;
-    }
-    for (let n = 0; n < this.cases.length; n++) this.keep(n);
+    if (otherX !== NONE) codes[otherY * columns + otherX] -= step;
+    this.keepLuminance();
+    this.pullAnew(exactPx);
   }
 
-  /** Luminance factors and seen errors anew from the dose. */
-  look(): void {
-    const { columns, rows } = this.tile;
-    this.cases.forEach(({ dose }, n) => {
-      const luminance = this.luminance[n];
-      for (let y = 0, k = 0; y < rows; y++) {
-        for (let x = 0; x < columns; x++, k++) luminance[k] = this.luminanceOf(x, y, dose);
-      }
-      const errors = this.errors(n);
-      for (let y = 0, k = 0; y < rows; y++) {
-        for (let x = 0; x < columns; x++, k++) this.seen[n][k] = this.seenFrom(errors, x, y);
-      }
-    });
+  private lineOf(y: number): LineMark {
+    return (this.tile.firstRow + y) & 1 ? this.model.oddLines : this.model.evenLines;
   }
 
-  private footprint(y: number): PixelDose {
-    const { evenLines, oddLines } = this.model;
-    return (this.tile.firstRow + y) & 1 ? oddLines : evenLines;
-  }
-
-  /** Adds the dose of so many power levels. */
-  private burn(x: number, y: number, levels: number): void {
-    const { columns, rows } = this.tile;
-    const { samplesAlong, samplesAcross } = this.model;
-    const { reachAlong, reachAcross, dose } = this.footprint(y);
-    const part = levels / (this.model.levels - 1);
+  /** The dose of the whole bitmap, line by line. */
+  private burnAll(): void {
+    const { columns, rows, codes } = this.tile;
+    const { samplesAlong, samplesAcross, across, levels } = this.model;
+    const { dose } = this;
     const width = columns * samplesAlong;
-    const side = (2 * reachAlong + 1) * samplesAlong;
-    const left = (x - reachAlong) * samplesAlong;
-    const top = (y - reachAcross) * samplesAcross;
-    const from = Math.max(0, left);
-    const to = Math.min(width, left + side);
-    for (let r = 0; r < (2 * reachAcross + 1) * samplesAcross; r++) {
-      const row = top + r;
-      if (row < 0 || row >= rows * samplesAcross) continue;
-      for (let c = from; c < to; c++) this.dose[row * width + c] += part * dose[r * side + c - left];
+    const line = new Float64Array(width);
+    for (let y = 0; y < rows; y++) {
+      line.fill(0);
+      const mark = this.lineOf(y);
+      const row = { codes, from: y * columns, columns };
+      for (let x = 0; x < columns; x++) {
+        const [whole, part] = mark.bursts ? splitPixel(mark.bursts, row, x) : [codes[y * columns + x], 0];
+        if (whole > 0) addMark(line, mark.dose, (x - mark.before) * samplesAlong, whole / (levels - 1));
+        if (part > 0 && mark.bursts)
+          addMark(line, mark.bursts.part, (x - mark.before) * samplesAlong, part / (levels - 1));
+      }
+      const top = (y - across.before) * samplesAcross;
+      for (let r = 0; r < across.dose.length; r++) {
+        const to = (top + r) * width;
+        if (to < 0 || to >= dose.length) continue;
+        const by = across.dose[r];
+        for (let c = 0; c < width; c++) dose[to + c] += by * line[c];
+      }
     }
   }
 
-  private luminanceOf(x: number, y: number, doseFactor: number): number {
-    const { samplesAlong, samplesAcross } = this.model;
+  /** Luminance factors of a row from its dose. */
+  private respond(y: number): void {
+    const { columns } = this.tile;
+    this.left = 0;
+    this.firstDose.fill(0);
+    this.weights.fill(0);
+    for (let x = 0; x < columns; x++) {
+      this.respondAt(x, y, 0);
+      for (let k = 0; k < this.cases; k++) this.luminance[k][y * columns + x] = this.sums[k];
+    }
+  }
+
+  /** Luminance factors of a pixel, for each case, with the doses of the trial on top, to `sums`. */
+  private respondAt(x: number, y: number, from: number): void {
+    const { samplesAlong, samplesAcross, stepsPerDose, steps, surface } = this.model;
+    const { dose, firstDose, secondDose, weights, sums, cases } = this;
     const width = this.tile.columns * samplesAlong;
-    let sum = 0;
+    for (let k = 0; k < cases; k++) sums[k] = 0;
     for (let j = 0; j < samplesAcross; j++) {
       const at = (y * samplesAcross + j) * width + x * samplesAlong;
-      for (let i = 0; i < samplesAlong; i++) sum += this.response(doseFactor * this.dose[at + i]);
-    }
-    return sum / (samplesAlong * samplesAcross);
-  }
-
-  private response(dose: number): number {
-    const { stepsPerDose, luminance } = this.model.surface;
-    const at = dose * stepsPerDose;
-    const step = at | 0;
-    return luminance[step] + (at - step) * (luminance[step + 1] - luminance[step]);
-  }
-
-  /** e of every pixel. */
-  private errors(n: number): Float64Array {
-    const { slope, targets } = this.tile;
-    return this.luminance[n].map((luminance, k) => slope[k] * (luminance - targets[n][k]));
-  }
-
-  private seenFrom(errors: Float64Array, x: number, y: number): number {
-    const { columns, rows } = this.tile;
-    const { eye } = this.model;
-    let sum = 0;
-    for (let v = Math.max(0, y - eye.rows + 1); v < Math.min(rows, y + eye.rows); v++) {
-      const line = Math.abs(v - y) * eye.columns;
-      for (let u = Math.max(0, x - eye.columns + 1); u < Math.min(columns, x + eye.columns); u++) {
-        sum += errors[v * columns + u] * eye.seen[line + Math.abs(u - x)];
+      const first = weights[2 * j];
+      const second = weights[2 * j + 1];
+      for (let i = 0; i < samplesAlong; i++) {
+        const here =
+          (dose[at + i] + first * firstDose[from + i] + second * secondDose[from + i]) * stepsPerDose;
+        // Rounding may leave a dose just below zero.
+        const place = here < 0 ? 0 : here < steps ? here : steps - 1e-9;
+        const step = place | 0;
+        const part = place - step;
+        for (let k = 0; k < cases; k++) {
+          const table = surface[k];
+          sums[k] += table[step] + part * (table[step + 1] - table[step]);
+        }
       }
     }
-    return sum;
-  }
-
-  private energy(errors: Float64Array): number {
-    const { columns } = this.tile;
-    return errors.reduce(
-      (sum, error, k) =>
-        sum + (error === 0 ? 0 : error * this.seenFrom(errors, k % columns, Math.floor(k / columns))),
-      0,
-    );
+    for (let k = 0; k < cases; k++) sums[k] /= samplesAlong * samplesAcross;
   }
 
   /** Tries a change: what is linear of the change of J. */
   private attempt(x: number, y: number, step: number, otherX: number, otherY: number): number {
-    const { columns, rows, slope } = this.tile;
-    const { reachAlong, reachAcross } = this.footprint(y);
-    const isSwap = otherX !== NONE;
-    const { box, stride, cases } = this;
-    box.left = Math.max(0, (isSwap ? Math.min(x, otherX) : x) - reachAlong);
-    box.right = Math.min(columns - 1, (isSwap ? Math.max(x, otherX) : x) + reachAlong);
-    box.top = Math.max(0, (isSwap ? Math.min(y, otherY) : y) - reachAcross);
-    box.bottom = Math.min(rows - 1, (isSwap ? Math.max(y, otherY) : y) + reachAcross);
-    this.burn(x, y, step);
-    if (isSwap) this.burn(otherX, otherY, -step);
+    this.plan(x, y, step, otherX, otherY);
+    const { model, tile, left, right, top, bottom, cases, sums, changed, change, luminance } = this;
+    const { columns, weight, pull } = tile;
+    const { samplesAlong } = model;
     let first = 0;
-    for (let n = 0; n < cases.length; n++) {
-      const { dose, share } = cases[n];
-      const [luminance, seen, then, change] = [this.luminance[n], this.seen[n], this.then[n], this.change[n]];
-      for (let v = box.top; v <= box.bottom; v++) {
-        for (let u = box.left, at = (v - box.top) * stride; u <= box.right; u++, at++) {
-          const k = v * columns + u;
-          then[at] = this.luminanceOf(u, v, dose);
-          change[at] = slope[k] * (then[at] - luminance[k]);
-          first += 2 * share * change[at] * seen[k];
+    for (let v = top, at = 0; v <= bottom; v++) {
+      this.weigh(v);
+      for (let u = left; u <= right; u++, at++) {
+        const pixel = v * columns + u;
+        this.respondAt(u, v, (u - left) * samplesAlong);
+        for (let k = 0; k < cases; k++) {
+          const by = sums[k] - luminance[k][pixel];
+          changed[k][at] = sums[k];
+          change[k][at] = weight[pixel] * by;
+          first += 2 * by * pull[k][pixel];
         }
       }
     }
-    this.burn(x, y, -step);
-    if (isSwap) this.burn(otherX, otherY, step);
     return first;
+  }
+
+  /** The box that a change reaches, and its doses along the lines. */
+  private plan(x: number, y: number, step: number, otherX: number, otherY: number): void {
+    const { across, samplesAlong, levels } = this.model;
+    const { columns, rows, codes } = this.tile;
+    const isSwap = otherX !== NONE;
+    const reach = (pixel: number, line: LineMark, side: 1 | -1): number => {
+      const burst = line.bursts?.direction === side ? burstReach(line) : 0;
+      return side === 1 ? pixel + line.after + burst : pixel - line.before - burst;
+    };
+    const line = this.lineOf(y);
+    const other = isSwap ? this.lineOf(otherY) : line;
+    this.left = isSwap ? Math.min(reach(x, line, -1), reach(otherX, other, -1)) : reach(x, line, -1);
+    this.right = isSwap ? Math.max(reach(x, line, 1), reach(otherX, other, 1)) : reach(x, line, 1);
+    this.top = (isSwap ? Math.min(y, otherY) : y) - across.before;
+    this.bottom = (isSwap ? Math.max(y, otherY) : y) + across.after;
+    if (this.left < 0 || this.top < 0 || this.right >= columns || this.bottom >= rows)
+      throw new RangeError("A change reaches beyond the tile.");
+    this.firstLine = y;
+    this.secondLine = isSwap && otherY !== y ? otherY : NONE;
+    const used = (this.right - this.left + 1) * samplesAlong;
+    this.firstDose.fill(0, 0, used);
+    this.secondDose.fill(0, 0, used);
+    const to = (out: Float64Array) => ({ out, left: this.left, samples: samplesAlong });
+    const row = { codes, from: y * columns, columns };
+    addPixelChange(line, row, { x, levels, step }, to(this.firstDose));
+    if (!isSwap) return;
+    const same = otherY === y;
+    // The second pixel of a line sees the first one changed: its burst may have begun or ended there.
+    if (same) codes[y * columns + x] += step;
+    addPixelChange(
+      other,
+      { codes, from: otherY * columns, columns },
+      { x: otherX, levels, step: -step },
+      to(same ? this.firstDose : this.secondDose),
+    );
+    if (same) codes[y * columns + x] -= step;
+  }
+
+  /** Shares of the two lines' doses at the samples of a row. */
+  private weigh(v: number): void {
+    const { across, samplesAcross } = this.model;
+    for (let j = 0; j < samplesAcross; j++) {
+      this.weights[2 * j] = doseAcross(across, v - this.firstLine, j, samplesAcross);
+      this.weights[2 * j + 1] =
+        this.secondLine === NONE ? 0 : doseAcross(across, v - this.secondLine, j, samplesAcross);
+    }
   }
 
   /** What the changes of the last trial add to J among themselves. */
   private secondOrder(): number {
-    const { box, stride } = this;
-    const { seen, columns } = this.model.eye;
-    const width = box.right - box.left + 1;
-    const height = box.bottom - box.top + 1;
+    const { left, right, top, bottom, cases, change, seen } = this;
+    const { coupling, eye } = this.model;
+    const width = right - left + 1;
+    const height = bottom - top + 1;
     let sum = 0;
-    this.cases.forEach(({ share }, n) => {
-      const change = this.change[n];
-      for (let v = 0; v < height; v++) {
-        for (let u = 0; u < width; u++) {
+    for (let k = 0; k < cases; k++) {
+      const given = change[k];
+      const out = seen[k];
+      for (let v = 0, at = 0; v < height; v++) {
+        for (let u = 0; u < width; u++, at++) {
           let here = 0;
-          for (let j = 0; j < height; j++) {
-            const line = Math.abs(j - v) * columns;
-            for (let i = 0; i < width; i++) here += change[j * stride + i] * seen[line + Math.abs(i - u)];
+          for (let j = 0, from = 0; j < height; j++) {
+            const line = Math.abs(j - v) * (eye.reachAlong + 1);
+            for (let i = 0; i < width; i++, from++) here += given[from] * eye.seen[line + Math.abs(i - u)];
           }
-          sum += share * change[v * stride + u] * here;
+          out[at] = here;
         }
       }
-    });
+    }
+    const length = width * height;
+    for (let j = 0; j < cases; j++) {
+      for (let k = 0; k < cases; k++) {
+        const together = coupling[j * cases + k];
+        if (together === 0) continue;
+        let product = 0;
+        for (let at = 0; at < length; at++) product += change[j][at] * seen[k][at];
+        sum += together * product;
+      }
+    }
     return sum;
   }
 
-  /** Keeps what the last trial changed. */
-  private keep(n: number): void {
-    const { columns, rows } = this.tile;
-    const { eye } = this.model;
-    const { box, stride } = this;
-    const [luminance, seen, then, change] = [this.luminance[n], this.seen[n], this.then[n], this.change[n]];
-    for (let v = box.top; v <= box.bottom; v++) {
-      for (let u = box.left; u <= box.right; u++) {
-        const at = (v - box.top) * stride + u - box.left;
-        luminance[v * columns + u] = then[at];
-        const by = change[at];
-        if (by === 0) continue;
-        for (let q = Math.max(0, v - eye.rows + 1); q < Math.min(rows, v + eye.rows); q++) {
-          const line = Math.abs(q - v) * eye.columns;
-          for (let p = Math.max(0, u - eye.columns + 1); p < Math.min(columns, u + eye.columns); p++) {
-            seen[q * columns + p] += by * eye.seen[line + Math.abs(p - u)];
+  private keepDose(): void {
+    const { left, right, top, bottom, dose, firstDose, secondDose, weights } = this;
+    const { samplesAlong, samplesAcross } = this.model;
+    const width = this.tile.columns * samplesAlong;
+    const length = (right - left + 1) * samplesAlong;
+    for (let v = top; v <= bottom; v++) {
+      this.weigh(v);
+      for (let j = 0; j < samplesAcross; j++) {
+        const at = (v * samplesAcross + j) * width + left * samplesAlong;
+        const first = weights[2 * j];
+        const second = weights[2 * j + 1];
+        for (let i = 0; i < length; i++) dose[at + i] += first * firstDose[i] + second * secondDose[i];
+      }
+    }
+  }
+
+  private keepLuminance(): void {
+    const { left, right, top, bottom } = this;
+    const { columns } = this.tile;
+    const width = right - left + 1;
+    for (let k = 0; k < this.cases; k++) {
+      for (let v = top, at = 0; v <= bottom; v++, at += width) {
+        this.luminance[k].set(this.changed[k].subarray(at, at + width), v * columns + left);
+      }
+    }
+  }
+
+  /** Adds what the eye sees of the last changes to the pulls around. */
+  private pullAnew(exactPx: number): void {
+    const { cases, change, seen } = this;
+    const { coupling } = this.model;
+    const length = (this.right - this.left + 1) * (this.bottom - this.top + 1);
+    for (let k = 0; k < cases; k++) {
+      const acting = seen[k];
+      acting.fill(0, 0, length);
+      for (let j = 0; j < cases; j++) {
+        const together = coupling[k * cases + j];
+        if (together === 0) continue;
+        for (let at = 0; at < length; at++) acting[at] += together * change[j][at];
+      }
+      this.pullNear(k, acting, exactPx);
+      this.pullFar(k, acting, exactPx);
+    }
+  }
+
+  private pullNear(k: number, acting: Float64Array, exactPx: number): void {
+    const { left, right, top, bottom, tile } = this;
+    const { columns, rows, weight } = tile;
+    const { reachAlong, reachAcross, seen } = this.model.eye;
+    const pull = tile.pull[k];
+    const [fromX, toX] = [Math.max(0, left - exactPx), Math.min(columns - 1, right + exactPx)];
+    const [fromY, toY] = [Math.max(0, top - exactPx), Math.min(rows - 1, bottom + exactPx)];
+    for (let y = fromY; y <= toY; y++) {
+      for (let v = top, at = 0; v <= bottom; v++) {
+        const down = Math.abs(y - v);
+        if (down > reachAcross) {
+          at += right - left + 1;
+          continue;
+        }
+        const line = down * (reachAlong + 1);
+        for (let u = left; u <= right; u++, at++) {
+          const by = acting[at];
+          if (by === 0) continue;
+          const [first, last] = [Math.max(fromX, u - reachAlong), Math.min(toX, u + reachAlong)];
+          for (let x = first; x <= last; x++) {
+            pull[y * columns + x] += weight[y * columns + x] * by * seen[line + Math.abs(x - u)];
           }
         }
       }
     }
   }
+
+  /** Beyond the exact distance: the sum of the changes, and its first moment about the centre. */
+  private pullFar(k: number, acting: Float64Array, exactPx: number): void {
+    const { left, right, top, bottom, tile } = this;
+    const { columns, rows, weight } = tile;
+    const { reachAlong, reachAcross, seen, seenRight, seenDown } = this.model.eye;
+    const pull = tile.pull[k];
+    const [centreX, centreY] = [(left + right) >> 1, (top + bottom) >> 1];
+    let [sum, momentX, momentY] = [0, 0, 0];
+    for (let v = top, at = 0; v <= bottom; v++) {
+      for (let u = left; u <= right; u++, at++) {
+        sum += acting[at];
+        momentX += acting[at] * (u - centreX);
+        momentY += acting[at] * (v - centreY);
+      }
+    }
+    const [fromX, toX] = [Math.max(0, centreX - reachAlong), Math.min(columns - 1, centreX + reachAlong)];
+    const [fromY, toY] = [Math.max(0, centreY - reachAcross), Math.min(rows - 1, centreY + reachAcross)];
+    const far = (y: number, first: number, last: number): void => {
+      const down = y - centreY;
+      const line = Math.abs(down) * (reachAlong + 1);
+      const byY = down < 0 ? -momentY : momentY;
+      for (let x = first; x <= last; x++) {
+        const across = x - centreX;
+        const at = line + Math.abs(across);
+        const byX = across < 0 ? -momentX : momentX;
+        const here = sum * seen[at] + byX * seenRight[at] + byY * seenDown[at];
+        pull[y * columns + x] += weight[y * columns + x] * here;
+      }
+    };
+    for (let y = fromY; y <= toY; y++) {
+      if (y < top - exactPx || y > bottom + exactPx) {
+        far(y, fromX, toX);
+        continue;
+      }
+      far(y, fromX, Math.min(toX, left - exactPx - 1));
+      far(y, Math.max(fromX, right + exactPx + 1), toX);
+    }
+  }
+}
+
+const widthOf = ({ before, after }: MarkProfile): number => before + 1 + after;
+
+const burstReach = ({ bursts }: LineMark): number => (bursts ? reachOfBurst(bursts) : 0);
+
+/** Dose at sample j of a row that lies so many rows below the line. */
+function doseAcross(across: MarkProfile, rows: number, sample: number, samples: number): number {
+  if (rows < -across.before || rows > across.after) return 0;
+  return across.dose[(rows + across.before) * samples + sample];
+}
+
+/** Adds a mark to a line, cut at its ends. */
+function addMark(line: Float64Array, dose: Float64Array, at: number, part: number): void {
+  for (let i = Math.max(0, -at); i < dose.length && at + i < line.length; i++) line[at + i] += part * dose[i];
 }

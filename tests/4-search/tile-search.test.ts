@@ -1,96 +1,147 @@
 import { describe, expect, it } from "vitest";
-import type { PixelDose, SearchModel, SearchTile } from "../../src/4-search/search-model.js";
-import { TileSearch } from "../../src/4-search/tile-search.js";
+import {
+  type BurstMark,
+  type LineMark,
+  type MarkProfile,
+  MOVES,
+  type SearchModel,
+  type SearchTile,
+} from "../../src/4-search/search-model.js";
+import { NONE, TileSearch } from "../../src/4-search/tile-search.js";
 import { type Random, seededRandom } from "../../src/core/random.js";
 
-const COLUMNS = 14;
-const ROWS = 12;
+const COLUMNS = 22;
+const ROWS = 16;
+const REACH = 2;
+const SAMPLES = 3;
+const WHOLE = Math.max(COLUMNS, ROWS);
 
-/** A separable mark, lopsided along the line as with a firing lag. */
-function pixelDose(samples: number, lean: number): PixelDose {
-  const [reachAlong, reachAcross] = [2, 1];
-  const profile = (reach: number, middle: number, width: number) =>
-    Float64Array.from({ length: (2 * reach + 1) * samples }, (_, i) => {
-      const at = (i + 0.5) / samples - reach - 0.5 - middle;
-      return Math.exp(-((at / width) ** 2)) / (width * Math.sqrt(Math.PI));
-    });
-  const along = profile(reachAlong, lean, 0.9);
-  const across = profile(reachAcross, 0, 0.7);
-  const dose = Float64Array.from({ length: along.length * across.length }, (_, k) => {
-    return across[Math.floor(k / along.length)] * along[k % along.length];
+/** A lopsided mark, as with a firing lag. `from` is where it begins within its pixel. */
+function profile(middle: number, width: number, from = 0): MarkProfile {
+  const dose = Float64Array.from({ length: (2 * REACH + 1) * SAMPLES }, (_, i) => {
+    const at = (i + 0.5) / SAMPLES - REACH - 0.5 - middle;
+    return ((1 - from) * Math.exp(-(((at - from / 2) / width) ** 2))) / (width * Math.sqrt(Math.PI));
   });
-  return { reachAlong, reachAcross, dose };
+  return { before: REACH, after: REACH, dose };
 }
 
-function model(levels: number): SearchModel {
-  const stepsPerDose = 64;
+function line(lean: number, bursts?: Omit<BurstMark, "part">): LineMark {
+  const mark = profile(lean, 0.9);
+  return bursts ? { ...mark, bursts: { ...bursts, part: profile(lean, 0.9, 0.4).dose } } : mark;
+}
+
+const COUPLING = Float64Array.of(0.4, -0.1, -0.1, 0.7);
+
+function model(levels: number, bursts?: Omit<BurstMark, "part" | "direction">): SearchModel {
+  const [stepsPerDose, steps] = [64, 256];
   const steep = (dose: number) => 0.6 - 0.5 / (1 + Math.exp(-12 * (dose - 0.5)));
-  const seen = Float64Array.from({ length: ROWS * COLUMNS }, (_, k) => {
-    const square = Math.floor(k / COLUMNS) ** 2 + (k % COLUMNS) ** 2;
+  const seen = Float64Array.from({ length: WHOLE * WHOLE }, (_, k) => {
+    const square = Math.floor(k / WHOLE) ** 2 + (k % WHOLE) ** 2;
     return 3 / (2 * Math.PI * (9 + square) ** 1.5);
   });
+  const nothing = new Float64Array(seen.length);
   return {
-    ...{
-      samplesAlong: 3,
-      samplesAcross: 3,
-      levels,
-      evenLines: pixelDose(3, 0.2),
-      oddLines: pixelDose(3, -0.3),
-    },
-    surface: {
-      stepsPerDose,
-      luminance: Float64Array.from({ length: 4 * stepsPerDose }, (_, i) => steep(i / stepsPerDose)),
-    },
-    eye: { columns: COLUMNS, rows: ROWS, seen },
+    ...{ samplesAlong: SAMPLES, samplesAcross: SAMPLES, levels, stepsPerDose, steps, coupling: COUPLING },
+    evenLines: line(0.2, bursts && { ...bursts, direction: 1 }),
+    oddLines: line(-0.3, bursts && { ...bursts, direction: -1 }),
+    across: profile(0, 0.7),
+    surface: [0.9, 1.1].map((dose) =>
+      Float64Array.from({ length: steps + 1 }, (_, i) => steep((dose * i) / stepsPerDose)),
+    ),
+    eye: { reachAlong: WHOLE - 1, reachAcross: WHOLE - 1, seen, seenRight: nothing, seenDown: nothing },
   };
 }
 
-function tile(random: Random, levels: number, cases: number): SearchTile {
+interface Piece extends SearchTile {
+  readonly targets: readonly Float64Array[];
+}
+
+function piece(random: Random, levels: number): Piece {
   const plane = (value: () => number) => Float64Array.from({ length: COLUMNS * ROWS }, value);
   return {
     ...{ columns: COLUMNS, rows: ROWS, firstRow: 5 },
     codes: Uint8Array.from(plane(() => Math.floor(levels * random()))),
-    free: new Uint8Array(COLUMNS * ROWS).fill(1),
-    targets: Array.from({ length: cases }, () => plane(() => 0.1 + 0.5 * random())),
-    slope: plane(() => (random() < 0.1 ? 0 : 20 + 80 * random())),
+    moves: new Uint8Array(COLUMNS * ROWS).fill(MOVES),
+    targets: [0, 1].map(() => plane(() => 0.1 + 0.5 * random())),
+    weight: plane(() => (random() < 0.1 ? 0 : 20 + 80 * random())),
+    pull: [0, 1].map(() => new Float64Array(COLUMNS * ROWS)),
   };
 }
 
+/** J by its definition, and the pulls that follow from it. The luminance factors are a new search's own. */
+function bruteForce(given: SearchModel, made: Piece): { readonly cost: number; readonly pull: Float64Array[] } {
+  const { luminance } = new TileSearch(given, { ...made, codes: Uint8Array.from(made.codes) });
+  const errors = luminance.map((plane, k) =>
+    plane.map((value, at) => made.weight[at] * (value - made.targets[k][at])),
+  );
+  const acting = errors.map((_, k) =>
+    errors[0].map((_, at) => errors.reduce((sum, error, j) => sum + COUPLING[2 * k + j] * error[at], 0)),
+  );
+  const seen = acting.map((plane) => plane.map((_, at) => seenFrom(given, plane, at)));
+  const cost = errors.reduce(
+    (sum, error, k) => sum + error.reduce((part, value, at) => part + value * seen[k][at], 0),
+    0,
+  );
+  return { cost, pull: seen.map((plane) => plane.map((value, at) => made.weight[at] * value)) };
+}
+
+function seenFrom({ eye }: SearchModel, plane: Float64Array, from: number): number {
+  return plane.reduce((sum, value, at) => {
+    const right = Math.abs((at % COLUMNS) - (from % COLUMNS));
+    const down = Math.abs(Math.floor(at / COLUMNS) - Math.floor(from / COLUMNS));
+    return sum + value * eye.seen[down * WHOLE + right];
+  }, 0);
+}
+
 describe("a change of a bitmap", () => {
-  const cases = [
-    { dose: 0.9, share: 0.3 },
-    { dose: 1.1, share: 0.7 },
+  const kinds = [
+    { name: "on and off", levels: 2 },
+    { name: "four power levels", levels: 4 },
+    { name: "shorter bursts", levels: 2, bursts: { shortens: true, wholePx: 0 } },
+    { name: "bursts shorter by more than a pixel", levels: 4, bursts: { shortens: true, wholePx: 1 } },
+    { name: "longer bursts", levels: 2, bursts: { shortens: false, wholePx: 0 } },
+    { name: "bursts longer by more than a pixel", levels: 4, bursts: { shortens: false, wholePx: 1 } },
   ];
 
-  it.each([2, 4])("changes J by what J is afterwards, by its definition: %d levels", (levels) => {
+  it.each(kinds)("changes J by what J is afterwards, by its definition: $name", ({ levels, bursts }) => {
     const random = seededRandom(7);
-    const made = tile(random, levels, 2);
-    const search = new TileSearch(model(levels), made, cases);
+    const made = piece(random, levels);
+    const given = model(levels, bursts);
+    let { cost, pull } = bruteForce(given, made);
+    made.pull.forEach((plane, k) => {
+      plane.set(pull[k]);
+    });
+    const search = new TileSearch(given, made);
+    const margin = 5;
     const below = (most: number) => Math.floor(most * random());
-    let lower = 0;
-    for (let trial = 0; trial < 200; trial++) {
-      const [x, y] = [below(COLUMNS), below(ROWS)];
+    const lower = { one: 0, across: 0, along: 0 };
+    for (let trial = 0; trial < 150; trial++) {
+      const [x, y] = [margin + below(COLUMNS - 2 * margin), margin + below(ROWS - 2 * margin)];
       const [otherX, otherY] = [x + below(3) - 1, y + below(3) - 1];
       const code = made.codes[y * COLUMNS + x];
       const step = code === 0 || (code < levels - 1 && random() < 0.5) ? 1 : -1;
-      const isInside = otherX >= 0 && otherY >= 0 && otherX < COLUMNS && otherY < ROWS;
-      const otherCode = isInside ? made.codes[otherY * COLUMNS + otherX] - step : -1;
+      const otherCode = made.codes[otherY * COLUMNS + otherX] - step;
       const isSwap = otherCode >= 0 && otherCode < levels && (otherX !== x || otherY !== y);
-      const change: [number, number, number, number?, number?] = isSwap
-        ? [x, y, step, otherX, otherY]
-        : [x, y, step];
-      const before = search.cost();
-      const gain = search.gain(...change);
-      search.accept(...change);
-      const after = search.cost();
+      const [secondX, secondY] = isSwap ? [otherX, otherY] : [NONE, NONE];
+      const gain = search.gain(x, y, step, secondX, secondY);
+      search.accept(WHOLE, x, y, step, secondX, secondY);
+      const after = bruteForce(given, made);
       if (gain < 0) {
-        lower++;
-        expect(Math.abs(after - before - gain)).toBeLessThan(1e-9 * before);
+        lower[isSwap ? (otherY === y ? "along" : "across") : "one"]++;
+        expect(Math.abs(after.cost - cost - gain)).toBeLessThan(1e-9 * cost);
       } else {
         // Only the part that is linear: no change with that can lower J.
-        expect(after - before).toBeGreaterThanOrEqual(gain - 1e-9 * before);
+        expect(after.cost - cost).toBeGreaterThanOrEqual(gain - 1e-9 * cost);
       }
+      ({ cost, pull } = after);
     }
-    expect(lower).toBeGreaterThan(50);
+    expect(Math.min(...Object.values(lower))).toBeGreaterThan(5);
+    // After all these changes the pulls are still those of the definition.
+    made.pull.forEach((plane, k) => {
+      const largest = Math.max(...pull[k].map(Math.abs));
+      plane.forEach((value, at) => {
+        expect(Math.abs(value - pull[k][at])).toBeLessThan(1e-9 * largest);
+      });
+    });
   });
 });
