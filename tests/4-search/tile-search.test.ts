@@ -6,8 +6,11 @@ import {
   MOVES,
   type SearchModel,
   type SearchTile,
+  STAYS,
 } from "../../src/4-search/search-model.js";
-import { NONE, TileSearch } from "../../src/4-search/tile-search.js";
+import { NONE } from "../../src/4-search/search-state.js";
+import { TileSearch } from "../../src/4-search/tile-search.js";
+import { createKernelMemory } from "../../src/core/kernel-memory.js";
 import { type Random, seededRandom } from "../../src/core/random.js";
 
 const COLUMNS = 22;
@@ -15,6 +18,7 @@ const ROWS = 16;
 const REACH = 2;
 const SAMPLES = 3;
 const WHOLE = Math.max(COLUMNS, ROWS);
+const MARGIN = 5;
 
 /** A lopsided mark, as with a firing lag. `from` is where it begins within its pixel. */
 function profile(middle: number, width: number, from = 0): MarkProfile {
@@ -68,11 +72,19 @@ function piece(random: Random, levels: number): Piece {
   };
 }
 
+/** Pixels that may change. */
+const inner = (): Uint8Array =>
+  Uint8Array.from({ length: COLUMNS * ROWS }, (_, at) => {
+    const [x, y] = [at % COLUMNS, Math.floor(at / COLUMNS)];
+    const inside = x >= MARGIN && x < COLUMNS - MARGIN && y >= MARGIN && y < ROWS - MARGIN;
+    return inside ? MOVES : STAYS;
+  });
+
 /** J by its definition, and the pulls that follow from it. The luminance factors are a new search's own. */
 function bruteForce(given: SearchModel, made: Piece): { readonly cost: number; readonly pull: Float64Array[] } {
-  const { luminance } = new TileSearch(given, { ...made, codes: Uint8Array.from(made.codes) });
-  const errors = luminance.map((plane, k) =>
-    plane.map((value, at) => made.weight[at] * (value - made.targets[k][at])),
+  const { luminance } = new TileSearch(given, { ...made, moves: inner() }, WHOLE);
+  const errors = made.targets.map((target, k) =>
+    target.map((wanted, at) => made.weight[at] * (luminance[k * COLUMNS * ROWS + at] - wanted)),
   );
   const acting = errors.map((_, k) =>
     errors[0].map((_, at) => errors.reduce((sum, error, j) => sum + COUPLING[2 * k + j] * error[at], 0)),
@@ -103,29 +115,27 @@ describe("a change of a bitmap", () => {
     { name: "bursts longer by more than a pixel", levels: 4, bursts: { shortens: false, wholePx: 1 } },
   ];
 
-  it.each(kinds)("changes J by what J is afterwards, by its definition: $name", ({ levels, bursts }) => {
+  const forms = kinds.flatMap((kind) => (["simd", "plain"] as const).map((form) => ({ ...kind, form })));
+  it.each(forms)("changes J by what J is afterwards, by its definition: $name, $form", (kind) => {
+    const { levels, bursts, form } = kind;
     const random = seededRandom(7);
     const made = piece(random, levels);
     const given = model(levels, bursts);
     let { cost, pull } = bruteForce(given, made);
-    made.pull.forEach((plane, k) => {
-      plane.set(pull[k]);
-    });
-    const search = new TileSearch(given, made);
-    const margin = 5;
+    const search = new TileSearch(given, { ...made, moves: inner(), pull }, WHOLE, createKernelMemory(form));
     const below = (most: number) => Math.floor(most * random());
     const lower = { one: 0, across: 0, along: 0 };
-    for (let trial = 0; trial < 150; trial++) {
-      const [x, y] = [margin + below(COLUMNS - 2 * margin), margin + below(ROWS - 2 * margin)];
+    for (let trial = 0; trial < 90; trial++) {
+      const [x, y] = [MARGIN + below(COLUMNS - 2 * MARGIN), MARGIN + below(ROWS - 2 * MARGIN)];
       const [otherX, otherY] = [x + below(3) - 1, y + below(3) - 1];
-      const code = made.codes[y * COLUMNS + x];
+      const code = search.codes[y * COLUMNS + x];
       const step = code === 0 || (code < levels - 1 && random() < 0.5) ? 1 : -1;
-      const otherCode = made.codes[otherY * COLUMNS + otherX] - step;
+      const otherCode = search.codes[otherY * COLUMNS + otherX] - step;
       const isSwap = otherCode >= 0 && otherCode < levels && (otherX !== x || otherY !== y);
-      const [secondX, secondY] = isSwap ? [otherX, otherY] : [NONE, NONE];
-      const gain = search.gain(x, y, step, secondX, secondY);
-      search.accept(WHOLE, x, y, step, secondX, secondY);
-      const after = bruteForce(given, made);
+      const change = { x, y, step, otherX: isSwap ? otherX : NONE, otherY: isSwap ? otherY : NONE };
+      const gain = search.gain(0, change);
+      search.accept(change);
+      const after = bruteForce(given, { ...made, codes: search.codes });
       if (gain < 0) {
         lower[isSwap ? (otherY === y ? "along" : "across") : "one"]++;
         expect(Math.abs(after.cost - cost - gain)).toBeLessThan(1e-9 * cost);
@@ -135,13 +145,31 @@ describe("a change of a bitmap", () => {
       }
       ({ cost, pull } = after);
     }
-    expect(Math.min(...Object.values(lower))).toBeGreaterThan(5);
+    expect(Math.min(...Object.values(lower))).toBeGreaterThan(1);
     // After all these changes the pulls are still those of the definition.
-    made.pull.forEach((plane, k) => {
-      const largest = Math.max(...pull[k].map(Math.abs));
+    pull.forEach((plane, k) => {
+      const largest = Math.max(...plane.map(Math.abs));
       plane.forEach((value, at) => {
-        expect(Math.abs(value - pull[k][at])).toBeLessThan(1e-9 * largest);
+        expect(Math.abs(search.pull[k * COLUMNS * ROWS + at] - value)).toBeLessThan(1e-9 * largest);
       });
     });
+  });
+
+  it.each(kinds)("is the same in both forms, to the bit: $name", ({ levels, bursts }) => {
+    const [simd, plain] = (["simd", "plain"] as const).map((form) => {
+      const made = piece(seededRandom(3), levels);
+      const given = model(levels, bursts);
+      const { pull } = bruteForce(given, made);
+      const search = new TileSearch(given, { ...made, moves: inner(), pull }, 2, createKernelMemory(form));
+      const sweeps = [search.sweep(), search.sweep()];
+      return { sweeps, codes: [...search.codes], luminance: [...search.luminance], pull: [...search.pull] };
+    });
+    expect(simd).toEqual(plain);
+    expect(simd.sweeps[0].changes).toBeGreaterThan(20);
+  });
+
+  it("is refused where it would reach beyond the tile", () => {
+    const made = piece(seededRandom(3), 2);
+    expect(() => new TileSearch(model(2), made, WHOLE)).toThrow(RangeError);
   });
 });
