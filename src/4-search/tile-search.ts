@@ -32,7 +32,7 @@ export class TileSearch {
     this.state = createSearchState(model, tile, exactPx, memory);
     burnAll(this.state);
     respondAll(this.state);
-    this.massPerPull = 2 * largestMass(model);
+    this.massPerPull = 2 * largestMass(model) * Number(process.env.MASS ?? 1);
   }
 
   /** [rows × columns] Power levels. */
