@@ -147,8 +147,7 @@ function shareLines({ model, trial }: SearchState, v: number): void {
   const [, , , , firstLine, secondLine] = trial.box;
   for (let j = 0; j < samplesAcross; j++) {
     trial.shares[2 * j] = doseAcross(across, v - firstLine, j, samplesAcross);
-    trial.shares[2 * j + 1] =
-      secondLine === NONE ? 0 : doseAcross(across, v - secondLine, j, samplesAcross);
+    trial.shares[2 * j + 1] = secondLine === NONE ? 0 : doseAcross(across, v - secondLine, j, samplesAcross);
   }
 }
 
@@ -174,7 +173,8 @@ export function respondAt(state: SearchState, x: number, y: number, from: number
     const first = shares[2 * j];
     const second = shares[2 * j + 1];
     for (let i = 0; i < samplesAlong; i++) {
-      const here = (dose[at + i] + first * firstDose[from + i] + second * secondDose[from + i]) * stepsPerDose;
+      const here =
+        (dose[at + i] + first * firstDose[from + i] + second * secondDose[from + i]) * stepsPerDose;
       // Rounding may leave a dose just below zero.
       const place = here > 0 ? (here < steps ? here : steps - 1e-9) : 0;
       const step = place | 0;
@@ -264,7 +264,7 @@ function pullFar(state: SearchState, k: number): void {
   const { reachAlong, reachAcross } = model.eye;
   const [left, right, top, bottom] = trial.box;
   const [centreX, centreY] = [(left + right) >> 1, (top + bottom) >> 1];
-  const moments = { centreX, centreY, sum: 0, x: 0, y: 0 };
+  const moments = { plane: k * columns * rows, centreX, centreY, sum: 0, x: 0, y: 0 };
   for (let v = top, at = 0; v <= bottom; v++) {
     for (let u = left; u <= right; u++, at++) {
       moments.sum += trial.seen[at];
@@ -276,15 +276,17 @@ function pullFar(state: SearchState, k: number): void {
   const [fromY, toY] = [Math.max(0, centreY - reachAcross), Math.min(rows - 1, centreY + reachAcross)];
   for (let y = fromY; y <= toY; y++) {
     if (y < top - exactPx || y > bottom + exactPx) {
-      pullRow(state, k, moments, y, fromX, toX);
+      pullRow(state, moments, y, fromX, toX);
       continue;
     }
-    pullRow(state, k, moments, y, fromX, Math.min(toX, left - exactPx - 1));
-    pullRow(state, k, moments, y, Math.max(fromX, right + exactPx + 1), toX);
+    pullRow(state, moments, y, fromX, Math.min(toX, left - exactPx - 1));
+    pullRow(state, moments, y, Math.max(fromX, right + exactPx + 1), toX);
   }
 }
 
+/** Changes that act on the pulls of a case, from afar. */
 interface Moments {
+  readonly plane: number;
   readonly centreX: number;
   readonly centreY: number;
   sum: number;
@@ -293,15 +295,13 @@ interface Moments {
 }
 
 function pullRow(
-  { columns, rows, weight, pull, model }: SearchState,
-  k: number,
+  { columns, weight, pull, model }: SearchState,
   moments: Moments,
   y: number,
   first: number,
   last: number,
 ): void {
   const { reachAlong, seen, seenRight, seenDown } = model.eye;
-  const plane = k * columns * rows;
   const down = y - moments.centreY;
   const line = Math.abs(down) * (reachAlong + 1);
   const byY = down < 0 ? -moments.y : moments.y;
@@ -311,7 +311,7 @@ function pullRow(
     const byX = right < 0 ? -moments.x : moments.x;
     const here = moments.sum * seen[at] + byX * seenRight[at] + byY * seenDown[at];
     const pixel = y * columns + x;
-    pull[plane + pixel] += weight[pixel] * here;
+    pull[moments.plane + pixel] += weight[pixel] * here;
   }
 }
 

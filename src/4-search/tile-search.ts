@@ -27,7 +27,12 @@ export class TileSearch {
    * @param exactPx within this distance of a change pulls are exact; further off they are those of its sum and its centre
    * @param memory freed by the caller
    */
-  constructor(model: SearchModel, tile: SearchTile, exactPx: number, memory: KernelMemory = createKernelMemory()) {
+  constructor(
+    model: SearchModel,
+    tile: SearchTile,
+    exactPx: number,
+    memory: KernelMemory = createKernelMemory(),
+  ) {
     checkMargin(model, tile);
     this.state = createSearchState(model, tile, exactPx, memory);
     burnAll(this.state);

@@ -31,6 +31,18 @@ export interface Report {
     readonly kindGuessed: boolean;
     /** Name of the halftone; "none" for a solid piece whose edges were placed. */
     readonly method: string;
+    /** Only of a searched piece. */
+    readonly search?: {
+      /** The error that it lowered: at the settings, or the one to expect of a machine that varies. */
+      readonly aim: "nominal" | "robust";
+      /** The halftone with which it began. Tones are counted with this one. */
+      readonly start: string;
+      readonly passes: number;
+      /** Share of the pixels that the last pass changed. */
+      readonly lastChanged: number;
+      /** Whether it ended because a pass changed so few pixels. Otherwise its time or its number of passes was over. */
+      readonly settled: boolean;
+    };
     readonly levels: number;
     readonly scan: "serpentine" | "raster";
     readonly seed: number;

@@ -81,7 +81,10 @@ const inner = (): Uint8Array =>
   });
 
 /** J by its definition, and the pulls that follow from it. The luminance factors are a new search's own. */
-function bruteForce(given: SearchModel, made: Piece): { readonly cost: number; readonly pull: Float64Array[] } {
+function bruteForce(
+  given: SearchModel,
+  made: Piece,
+): { readonly cost: number; readonly pull: Float64Array[] } {
   const { luminance } = new TileSearch(given, { ...made, moves: inner() }, WHOLE);
   const errors = made.targets.map((target, k) =>
     target.map((wanted, at) => made.weight[at] * (luminance[k * COLUMNS * ROWS + at] - wanted)),

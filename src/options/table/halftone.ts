@@ -29,6 +29,19 @@ export const halftoneOptions = group("Material and halftone", {
       },
     },
   ),
+  /** What `burn-search` lowers. Default: `robust` on a steep material, `nominal` on a gradual one. */
+  aim: word(
+    "--aim <aim>",
+    oneOf(["nominal", "robust"]).optional(),
+    "burn-search: the error to lower: nominal, at the settings, or robust, on a machine that varies",
+    { needs: "search", otherwise: "robust on a steep material, nominal on a gradual one" },
+  ),
+  searchSeconds: number(
+    "--seconds <n>",
+    between(1, 86400, "seconds").optional(),
+    "burn-search: stop after this time, at the best bitmap so far; without it two runs make the same bytes",
+    { needs: "search", otherwise: "no limit" },
+  ),
   levels: number(
     "--levels <n>",
     whole(2, MAX_LEVELS, " (on and off)").default(2),

@@ -16,6 +16,7 @@ import { luminanceRows } from "../photo/luminance.js";
 import { insideOutline } from "../photo/picture-outline.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
 import { tonesInOrder } from "../photo/tones-in-order.js";
+import type { SearchAim } from "../search/search-plan.js";
 import { type TrialPicture, trialErrors } from "./method-trials.js";
 
 /** With the maximum of power levels no halftone is needed: each pixel takes the nearest level. */
@@ -31,7 +32,10 @@ interface JudgedMethod {
 }
 
 export interface ChosenMethod {
+  /** With a search its start. */
   readonly method: HalftoneMethod;
+  /** Only if the piece is searched. */
+  readonly search?: { readonly aim: SearchAim };
   /** Only if the method was `auto`. */
   readonly ranking?: readonly JudgedMethod[];
 }
@@ -39,12 +43,38 @@ export interface ChosenMethod {
 /** The chosen halftone method, or with `auto` the one that suits this photo. */
 export async function methodFor(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
   const { method } = job.options;
-  if (method !== "auto") return { method: fittingMethod(method, job.options) };
-  const methods = autoMethods(job.options);
-  return methods.length > 1
-    ? chooseMethod(job, picture, methods)
-    : { method: findHalftoneMethod(methods[0]) };
+  if (method === "auto") {
+    const methods = autoMethods(job.options);
+    return methods.length > 1
+      ? chooseMethod(job, picture, methods)
+      : { method: findHalftoneMethod(methods[0]) };
+  }
+  const fitting = fittingMethod(method, job.options);
+  return fitting.searches ? searchFrom(job, picture) : { method: fitting };
 }
+
+/** What a search lowers if nobody says: on a steep material the nominal error alone would be too fragile. */
+const aimOf = ({ aim, material }: ResolvedOptions): SearchAim =>
+  aim ?? (material.shape === "steep" ? "robust" : "nominal");
+
+/**
+ * A search begins with the method that is best for its aim: dose feedback or error diffusion at the settings, and on a machine that
+ * varies the one with the least expected error, however coarse.
+ */
+async function searchFrom(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
+  const search = { aim: aimOf(job.options) };
+  if (search.aim === "nominal") {
+    const finest = NOMINAL_STARTS.map(findHalftoneMethod).find((each) => !misfitOf(each, job.options));
+    return { method: finest ?? findHalftoneMethod(WITHOUT_HALFTONE), search };
+  }
+  const { ranking = [], method } = await chooseMethod(job, picture, autoMethods(job.options));
+  const least = Math.min(...ranking.map(({ trialError }) => trialError));
+  const best = ranking.find(({ trialError }) => trialError === least);
+  return { method: best ? findHalftoneMethod(best.method) : method, search };
+}
+
+/** Where a nominal search begins, the best first. */
+const NOMINAL_STARTS = ["dose-feedback", "floyd-steinberg"];
 
 /**
  * Choose the halftone by expected visual error on a machine that varies, on a picture with the tones of this photo: the finest

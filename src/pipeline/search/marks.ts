@@ -1,5 +1,5 @@
-import { type SampleTaps, tapsAcross, tapsAlong } from "../../5-burn/sample-taps.js";
 import type { LineMark, MarkProfile } from "../../4-search/search-model.js";
+import { type SampleTaps, tapsAcross, tapsAlong } from "../../5-burn/sample-taps.js";
 import { type BeamPath, linesAlike } from "../../core/spot.js";
 
 /** A mark ends where this part of its dose is left on a side. What is left out is found when a pass begins. */

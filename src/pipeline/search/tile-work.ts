@@ -1,254 +1,251 @@
-import type { SearchTile } from "../../4-search/search-model.js";
+import { type SearchTile, STAYS } from "../../4-search/search-model.js";
 import { type Sweep, TileSearch } from "../../4-search/tile-search.js";
 import { EyePlanes } from "../../5-burn/eye-planes.js";
 import { HALO_PX, reachOf } from "../../5-burn/judged-tiles.js";
 import { predictLuminance } from "../../5-burn/predict.js";
-import { modulo } from "../../core/modulo.js";
-import { packBitmap, packedRow } from "../../core/packed-bits.js";
+import { packBitmap, rowsOfBitmap } from "../../core/packed-bits.js";
 import { lightnessFromLuminance, lightnessSlope } from "../../core/physics/lightness.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { Job } from "../job.js";
 import { viewingOf } from "../judge/viewing.js";
+import { areaOf, grownOn, type PieceGrid, putArea } from "./piece-planes.js";
 import type { SearchPlan } from "./search-plan.js";
+import type { ToneFit, ToneSums } from "./tone-fit.js";
 
-/** A piece that is searched. Planes are [rows × columns]. */
-export interface SearchedPiece {
-  readonly columns: number;
-  readonly rows: number;
-  /** Whether the last pixel of a row is a neighbour of the first. */
-  readonly closed: boolean;
-  /** Power levels before a pass. */
+/** Side of the square that is filtered at once: the core of a tile and what the eye blurs into it. */
+const SIDE_PX = 512;
+
+/** Side of the largest core of a tile. */
+export const CORE_PX = SIDE_PX - 2 * HALO_PX;
+
+/** The planes of a piece that is searched, [rows × columns]. */
+export interface SearchedPlanes extends PieceGrid {
+  /** Power levels before a pass, and after it. */
   readonly codes: Uint8Array;
+  readonly after: Uint8Array;
   /** Codes of the wanted luminance on the grid. */
   readonly wanted: Uint16Array;
   /** `STAYS`, `SWAPS` or `MOVES`. */
   readonly moves: Uint8Array;
 }
 
-/** Sums over a tile, from which the tone shift of each case follows: see `ToneFit`. */
-export interface ToneSums {
-  readonly pixels: number;
-  readonly wanted: number;
-  readonly wantedSquares: number;
-  /** [cases] */
-  readonly errors: readonly number[];
-  readonly squares: readonly number[];
-  readonly withWanted: readonly number[];
+/** A part of a piece that is searched alone. */
+export interface TileRequest {
+  readonly core: PixelRectangle;
+  /** Pixels of the core that do not change at its sides, because another tile begins there. */
+  readonly still: {
+    readonly left: number;
+    readonly right: number;
+    readonly top: number;
+    readonly bottom: number;
+  };
+  /** [cases] The tone shift of the whole piece. */
+  readonly fits: readonly ToneFit[];
+  readonly sweeps: number;
 }
 
-/** The tone shift of a case: L* error = offset + slope · L* wanted. */
-export interface ToneFit {
-  readonly offset: number;
-  readonly slope: number;
+/** What the eye sees of a tile, with its halo. */
+interface Seen {
+  readonly area: PixelRectangle;
+  readonly wanted: Float32Array;
+  readonly wantedLightness: Float32Array;
+  /** [cases] Predicted luminance factors, and their errors in L*. */
+  readonly predicted: readonly Float32Array[];
+  readonly errors: readonly Float32Array[];
 }
 
-/** A tone shift counts a third (section 13), so eight ninths of its square are left out. */
-const SHIFT_LEFT_OUT = 8 / 9;
-
-/** Searches parts of a piece. Each depends on what the bitmap was before the pass, and on nothing else. */
+/**
+ * Searches a piece tile by tile. What a tile becomes depends on the piece before the pass and on nothing else, so tiles may be
+ * searched in any order, on any thread.
+ *
+ * A pass begins with the truth: the exposure and the eye's filter of the product itself give the pull ½ ∂J/∂(luminance factor) on
+ * every pixel. What the search's own, coarser model leaves wrong is thus found and mended in the next pass.
+ */
 export class TileWork {
   private readonly eye: EyePlanes;
+
   constructor(
     private readonly job: Job,
     private readonly plan: SearchPlan,
-    private readonly piece: SearchedPiece,
-    readonly sidePx: number,
+    private readonly planes: SearchedPlanes,
   ) {
     const { options, memory } = job;
-    this.eye = new EyePlanes({ memory, pitch: options.pitch, viewing: viewingOf(options) }, sidePx);
+    this.eye = new EyePlanes({ memory, pitch: options.pitch, viewing: viewingOf(options) }, SIDE_PX);
   }
 
-  /** The sums of a tile, with its pulls if it is searched. */
-  look(core: PixelRectangle, fits: readonly ToneFit[]) {
-    const { piece, plan, job } = this;
-    const seen = grown(core, HALO_PX, HALO_PX, piece);
-    const { columns, rows } = seen;
-    const predicted = this.predict(seen);
-    const wanted = this.wantedOf(seen);
-    const flat = (data: Float32Array) => ({ data, from: 0, stride: columns });
-    const blurred = [wanted, ...predicted].map(() => new Float32Array(columns * rows));
-    const planes = [wanted, ...predicted];
-    for (let k = 0; k < planes.length; k += 2) {
-      const other = Math.min(k + 1, planes.length - 1);
-      this.eye.blur([flat(planes[k]), flat(planes[other])], seen, [blurred[k], blurred[other]]);
-    }
-    const [seenWanted, ...seenPredicted] = blurred;
-    const wantedLightness = seenWanted.map(lightnessFromLuminance);
-    const errors = seenPredicted.map((plane) =>
-      plane.map((value, at) => lightnessFromLuminance(value) - wantedLightness[at]),
-    );
-    const sums = toneSums(core, seen, wantedLightness, errors);
-    const judged = this.judgedIn(seen);
-    const { shares, within } = plan;
-    const last = shares.length - 1;
-    const pulls = errors.map((error, k) => {
-      const { offset, slope } = fits[k];
-      return error.map((value, at) => {
-        const shift = offset + slope * wantedLightness[at];
-        const swing = within === 0 || (k !== 0 && k !== last) ? 0 : within * (errors[k][at] - errors[last - k][at]);
-        return judged[at] * lightnessSlope(seenPredicted[k][at]) * (shares[k] * (value - SHIFT_LEFT_OUT * shift) + swing);
-      });
-    });
-    for (let k = 0; k < pulls.length; k += 2) {
-      const other = Math.min(k + 1, pulls.length - 1);
-      this.eye.blur([flat(pulls[k]), flat(pulls[other])], seen, [pulls[k], pulls[other]]);
-    }
-    void job;
-    return { seen, sums, pulls, seenWanted, predicted };
+  /** Errors of a tile. */
+  measure(core: PixelRectangle): ToneSums {
+    return sumsOver(core, this.see(core));
   }
 
-  /** Searches a tile: changes pixels of its core in `out`. */
-  search(core: PixelRectangle, fits: readonly ToneFit[], sweeps: number, out: Uint8Array): Sweep & { readonly sums: ToneSums } {
-    const { piece, plan } = this;
-    const { seen, sums, pulls, seenWanted } = this.look(core, fits);
-    const { marginAlong, marginAcross } = plan;
-    const area = {
-      left: core.left - marginAlong,
-      top: core.top - marginAcross,
-      columns: core.columns + 2 * marginAlong,
-      rows: core.rows + 2 * marginAcross,
-    };
-    const { columns, rows } = area;
-    const tile: SearchTile = {
-      ...{ columns, rows, firstRow: area.top & 1 },
-      codes: areaOf(piece.codes, area, piece),
-      moves: new Uint8Array(columns * rows),
-      weight: new Float64Array(columns * rows),
-      pull: pulls.map(() => new Float64Array(columns * rows)),
-    };
-    for (let y = 0; y < rows; y++) {
-      const from = (area.top + y - seen.top) * seen.columns;
-      if (area.top + y < seen.top || area.top + y >= seen.top + seen.rows) continue;
-      for (let x = 0; x < columns; x++) {
-        const at = area.left + x - seen.left;
-        if (at < 0 || at >= seen.columns) continue;
-        const to = y * columns + x;
-        tile.weight[to] = lightnessSlope(seenWanted[from + at]);
-        for (let k = 0; k < pulls.length; k++) tile.pull[k][to] = pulls[k][from + at];
-      }
-    }
-    const inner = areaOf(piece.moves, core, piece);
-    for (let y = 0; y < core.rows; y++) {
-      tile.moves.set(
-        inner.subarray(y * core.columns, (y + 1) * core.columns),
-        (y + marginAcross) * columns + marginAlong,
-      );
-    }
+  /** Searches a tile, and writes its core to the planes after the pass. */
+  search({ core, still, fits, sweeps }: TileRequest): Sweep & { readonly sums: ToneSums } {
     const release = this.job.memory.mark();
-    const search = new TileSearch(plan.model, tile, plan.exactPx, this.job.memory);
+    const seen = this.see(core);
+    const tile = this.tileOf(core, seen, this.pullsOf(seen, fits));
+    this.allow(tile, core, still);
+    const { model, reach, exactPx } = this.plan;
+    const search = new TileSearch(model, tile, exactPx, this.job.memory);
     const done = { changes: 0, trials: 0, gain: 0 };
     for (let n = 0; n < sweeps; n++) {
-      const sweep = search.sweep();
-      done.changes += sweep.changes;
-      done.trials += sweep.trials;
-      done.gain += sweep.gain;
+      const { changes, trials, gain } = search.sweep();
+      done.changes += changes;
+      done.trials += trials;
+      done.gain += gain;
     }
+    const codes = new Uint8Array(core.columns * core.rows);
     for (let y = 0; y < core.rows; y++) {
-      for (let x = 0; x < core.columns; x++) {
-        out[(core.top + y) * piece.columns + modulo(core.left + x, piece.columns)] =
-          search.codes[(y + marginAcross) * columns + marginAlong + x];
-      }
+      const from = (y + 2 * reach.across) * tile.columns + 2 * reach.along;
+      codes.set(search.codes.subarray(from, from + core.columns), y * core.columns);
     }
+    putArea(this.planes, this.planes.after, core, codes);
     release();
-    return { ...done, sums };
+    return { ...done, sums: sumsOver(core, seen) };
   }
 
-  private predict(seen: PixelRectangle): Float32Array[] {
-    const { job, plan, piece } = this;
+  private see(core: PixelRectangle): Seen {
+    const { planes, job } = this;
+    const area = grownOn(planes, core, HALO_PX, HALO_PX);
+    const { wantedByCode } = job.model;
+    const wanted = Float32Array.from(areaOf(planes, planes.wanted, area), (code) => wantedByCode[code]);
+    const seen = [wanted, ...this.predict(area)];
+    this.blur(seen, area);
+    const wantedLightness = seen[0].map(lightnessFromLuminance);
+    const predicted = seen.slice(1);
+    const errors = predicted.map((plane) =>
+      plane.map((value, at) => lightnessFromLuminance(value) - wantedLightness[at]),
+    );
+    return { area, wanted: seen[0], wantedLightness, predicted, errors };
+  }
+
+  /** Predicted luminance factors of an area, [cases] of [rows × columns]. */
+  private predict(area: PixelRectangle): Float32Array[] {
+    const { job, plan, planes } = this;
     const { memory, model } = job;
     const reach = reachOf(model.plan);
-    const grid = grown(seen, reach.alongPx, reach.acrossPx, piece);
-    // Even and odd lines differ, and rows of bits are whole bytes.
-    const top = grid.top - (grid.top & 1);
-    const burned = { ...grid, top, rows: grid.rows + grid.top - top };
-    const bitmap = packBitmap(areaOf(piece.codes, burned, piece), burned.columns, burned.rows, plan.model.levels);
-    const firstRow = seen.top - burned.top;
-    const planes = plan.doses.map(() => new Float32Array(burned.columns * seen.rows));
+    const grown = grownOn(planes, area, reach.alongPx, reach.acrossPx);
+    // Even and odd lines differ.
+    const odd = grown.top & 1;
+    const burned = { ...grown, top: grown.top - odd, rows: grown.rows + odd };
+    const codes = areaOf(planes, planes.codes, burned);
+    const bitmap = packBitmap(codes, burned.columns, burned.rows, plan.model.levels);
+    const firstRow = area.top - burned.top;
+    const wide = plan.doses.map(() => new Float32Array(burned.columns * area.rows));
     predictLuminance(
       { plan: model.plan, response: model.response, memory },
-      { columns: burned.columns, rows: burned.rows, row: (y) => packedRow(bitmap, y) },
-      { firstRow, endRow: firstRow + seen.rows },
+      rowsOfBitmap(bitmap),
+      { firstRow, endRow: firstRow + area.rows },
       { factors: plan.doses },
-      planes,
+      wide,
     );
-    return planes.map((plane) => {
-      const out = new Float32Array(seen.columns * seen.rows);
-      const from = seen.left - burned.left;
-      for (let y = 0; y < seen.rows; y++) {
-        const at = y * burned.columns + from;
-        out.set(plane.subarray(at, at + seen.columns), y * seen.columns);
+    return wide.map((plane) => {
+      const out = new Float32Array(area.columns * area.rows);
+      for (let y = 0; y < area.rows; y++) {
+        const from = y * burned.columns + area.left - burned.left;
+        out.set(plane.subarray(from, from + area.columns), y * area.columns);
       }
       return out;
     });
   }
 
-  private wantedOf(seen: PixelRectangle): Float32Array {
-    const { wantedByCode } = this.job.model;
-    return Float32Array.from(areaOf(this.piece.wanted, seen, this.piece), (code) => wantedByCode[code]);
+  /** Filters planes by the eye, two at once. */
+  private blur(planes: readonly Float32Array[], area: PixelRectangle): void {
+    const dense = (data: Float32Array) => ({ data, from: 0, stride: area.columns });
+    for (let k = 0; k < planes.length; k += 2) {
+      const first = planes[k];
+      const second = planes[Math.min(k + 1, planes.length - 1)];
+      this.eye.blur([dense(first), dense(second)], area, [first, second]);
+    }
   }
 
-  /** 0 where the marks lack neighbours, at the edges of the piece. */
-  private judgedIn(seen: PixelRectangle): Uint8Array {
-    const { piece, plan } = this;
-    const [along, across] = [plan.marginAlong >> 1, plan.marginAcross >> 1];
-    const judged = new Uint8Array(seen.columns * seen.rows);
-    for (let y = 0; y < seen.rows; y++) {
-      const row = seen.top + y;
-      if (row < across || row >= piece.rows - across) continue;
-      for (let x = 0; x < seen.columns; x++) {
-        const column = seen.left + x;
-        const inside = piece.closed || (column >= along && column < piece.columns - along);
-        judged[y * seen.columns + x] = inside ? 1 : 0;
-      }
+  /** ½ ∂J/∂(luminance factor) of each case. The filter is symmetric: it passes errors back as it passed luminance on. */
+  private pullsOf(
+    { area, wantedLightness, predicted, errors }: Seen,
+    fits: readonly ToneFit[],
+  ): Float32Array[] {
+    const { shares, within, shiftLeftOut } = this.plan;
+    const judged = this.judgedIn(area);
+    const last = shares.length - 1;
+    const pulls = errors.map((error, k) => {
+      const { offset, slope } = fits[k];
+      const opposite = k === 0 || k === last ? errors[last - k] : error;
+      return error.map((value, at) => {
+        if (judged[at] === 0) return 0;
+        const shift = offset + slope * wantedLightness[at];
+        const force = shares[k] * (value - shiftLeftOut * shift) + within * (value - opposite[at]);
+        return lightnessSlope(predicted[k][at]) * force;
+      });
+    });
+    this.blur(pulls, area);
+    return pulls;
+  }
+
+  /** 0 where marks lack neighbours, at the edges of the piece. */
+  private judgedIn(area: PixelRectangle): Uint8Array {
+    const { planes, plan } = this;
+    const { along, across } = plan.reach;
+    const judged = new Uint8Array(area.columns * area.rows);
+    for (let y = 0; y < area.rows; y++) {
+      const row = area.top + y;
+      if (row < across || row >= planes.rows - across) continue;
+      const [first, end] = planes.closed
+        ? [0, area.columns]
+        : [along - area.left, planes.columns - along - area.left];
+      judged.fill(1, y * area.columns + Math.max(0, first), y * area.columns + Math.min(area.columns, end));
     }
     return judged;
   }
-}
 
-type PieceShape = Pick<SearchedPiece, "columns" | "rows" | "closed">;
+  /** The core with all around it that its changes touch. Beyond what is seen nothing counts. */
+  private tileOf(core: PixelRectangle, seen: Seen, pulls: readonly Float32Array[]): SearchTile {
+    const { planes, plan } = this;
+    const { along, across } = plan.reach;
+    const area = {
+      left: core.left - 2 * along,
+      top: core.top - 2 * across,
+      columns: core.columns + 4 * along,
+      rows: core.rows + 4 * across,
+    };
+    const length = area.columns * area.rows;
+    const weight = new Float64Array(length);
+    const pull = pulls.map(() => new Float64Array(length));
+    const fromX = Math.max(0, seen.area.left - area.left);
+    const toX = Math.min(area.columns, seen.area.left + seen.area.columns - area.left);
+    for (let y = 0; y < area.rows; y++) {
+      const row = area.top + y - seen.area.top;
+      if (row < 0 || row >= seen.area.rows) continue;
+      for (let x = fromX; x < toX; x++) {
+        const from = row * seen.area.columns + area.left + x - seen.area.left;
+        weight[y * area.columns + x] = lightnessSlope(seen.wanted[from]);
+        for (let k = 0; k < pulls.length; k++) pull[k][y * area.columns + x] = pulls[k][from];
+      }
+    }
+    return {
+      ...{ columns: area.columns, rows: area.rows, firstRow: area.top & 1, weight, pull },
+      codes: areaOf(planes, planes.codes, area),
+      moves: new Uint8Array(length),
+    };
+  }
 
-function grown(area: PixelRectangle, along: number, across: number, piece: PieceShape): PixelRectangle {
-  const [first, end] = piece.closed
-    ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY]
-    : [0, piece.columns];
-  const left = Math.max(first, area.left - along);
-  const top = Math.max(0, area.top - across);
-  return {
-    left,
-    top,
-    columns: Math.min(end, area.left + area.columns + along) - left,
-    rows: Math.min(piece.rows, area.top + area.rows + across) - top,
-  };
-}
-
-/** Part of a plane. Columns wrap around on a closed piece; beyond the piece there is 0. */
-function areaOf<Values extends Uint8Array | Uint16Array>(
-  plane: Values,
-  { left, top, columns, rows }: PixelRectangle,
-  piece: PieceShape,
-): Values {
-  const Plane = plane.constructor as new (length: number) => Values;
-  const out = new Plane(columns * rows);
-  for (let y = Math.max(0, -top); y < Math.min(rows, piece.rows - top); y++) {
-    const from = (top + y) * piece.columns;
-    for (let x = 0; x < columns; x++) {
-      const column = piece.closed ? modulo(left + x, piece.columns) : left + x;
-      if (column >= 0 && column < piece.columns) out[y * columns + x] = plane[from + column];
+  /** What may change in the core. */
+  private allow(tile: SearchTile, core: PixelRectangle, still: TileRequest["still"]): void {
+    const { planes, plan } = this;
+    const moves = areaOf(planes, planes.moves, core);
+    for (let y = 0; y < core.rows; y++) {
+      const row = moves.subarray(y * core.columns, (y + 1) * core.columns);
+      if (y < still.top || y >= core.rows - still.bottom) row.fill(STAYS);
+      row.fill(STAYS, 0, still.left);
+      row.fill(STAYS, core.columns - still.right);
+      tile.moves.set(row, (y + 2 * plan.reach.across) * tile.columns + 2 * plan.reach.along);
     }
   }
-  return out;
 }
 
-function toneSums(
-  core: PixelRectangle,
-  seen: PixelRectangle,
-  wanted: Float32Array,
-  errors: readonly Float32Array[],
-): ToneSums {
-  const zero = () => errors.map(() => 0);
-  const sums = { wanted: 0, wantedSquares: 0, errors: zero(), squares: zero(), withWanted: zero() };
+function sumsOver(core: PixelRectangle, { area, wantedLightness: wanted, errors }: Seen): ToneSums {
+  const zeros = () => errors.map(() => 0);
+  const sums = { wanted: 0, wantedSquares: 0, errors: zeros(), squares: zeros(), withWanted: zeros() };
   for (let y = 0; y < core.rows; y++) {
-    const row = (core.top + y - seen.top) * seen.columns + core.left - seen.left;
+    const row = (core.top + y - area.top) * area.columns + core.left - area.left;
     for (let at = row; at < row + core.columns; at++) {
       sums.wanted += wanted[at];
       sums.wantedSquares += wanted[at] ** 2;

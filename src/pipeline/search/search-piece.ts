@@ -1,0 +1,233 @@
+import { availableParallelism } from "node:os";
+import type { Frame } from "../../3-resample/frame.js";
+import { MOVES, STAYS, SWAPS } from "../../4-search/search-model.js";
+import { type PackedBitmap, packRow, unpackRow } from "../../core/packed-bits.js";
+import { BORDER } from "../../core/picture-edge.js";
+import type { CodeRows } from "../../core/plane-rows.js";
+import { startThread, threadsAvailable } from "../../workers/thread.js";
+import type { Job, SettledJob } from "../job.js";
+import { edgeRowsOf } from "../photo/picture-outline.js";
+import { loneMarks } from "./lone-marks.js";
+import { type SearchAim, type SearchPlan, searchPlan } from "./search-plan.js";
+import { type SearchedPlanes, type TileRequest, TileWork } from "./tile-work.js";
+import { tilesOf } from "./tiles.js";
+import { type ToneFit, type ToneSums, toneFits } from "./tone-fit.js";
+
+/** Passes over a piece, and visits of each pixel in a pass. Later ones change fewer than 2 pixels in 1000. */
+const PASSES = { nominal: 4, robust: 5 } as const;
+const SWEEPS = 3;
+
+/** A search ends when a pass changes less than this share of the pixels. */
+const SETTLED = 0.002;
+
+/** What a search does, and how far it goes. */
+export interface SearchWishes {
+  readonly aim: SearchAim;
+  /** It stops after so many seconds, at the best bitmap so far. */
+  readonly seconds: number | undefined;
+  /** Most threads. Default: as many as the computer runs at once. */
+  readonly threads: number | undefined;
+  /** @param share of the work that is done, 0..1 */
+  readonly onProgress: (share: number) => void;
+}
+
+/** What a search did. */
+export interface SearchOutcome {
+  readonly passes: number;
+  /** Share of the pixels that the last pass changed, and whether the search ended there because that was so few. */
+  readonly lastChanged: number;
+  readonly settled: boolean;
+  readonly seconds: number;
+}
+
+/** A piece on its grid, and its start. */
+export interface SearchStart {
+  readonly frame: Frame;
+  /** The photo's luminance on the grid. */
+  readonly codes: CodeRows;
+  /** Changed in place. */
+  readonly bitmap: PackedBitmap;
+}
+
+/**
+ * Lower the seen error of a bitmap by changes of single pixels and of neighbours. The result is the same on any number of threads.
+ */
+export async function searchPiece(
+  job: SettledJob,
+  start: SearchStart,
+  { aim, seconds = Number.POSITIVE_INFINITY, threads, onProgress }: SearchWishes,
+): Promise<SearchOutcome> {
+  const begunMs = performance.now();
+  const spent = (): number => (performance.now() - begunMs) / 1000;
+  const { frame, bitmap } = start;
+  const { widthMm, heightMm } = frame;
+  const plan = searchPlan(job, aim, { widthMm, heightMm });
+  const planes = planesOf(job, start, plan);
+  const workers = openWorkers(job, { aim, planes, widthMm, heightMm }, plan, threads);
+  const none = plan.doses.map((): ToneFit => ({ offset: 0, slope: 0 }));
+  const passes = PASSES[aim];
+  let [pass, changed, settled] = [0, 0, false];
+  try {
+    for (; pass < passes && !settled && spent() < seconds; pass++) {
+      const tiles = tilesOf(pass, planes, plan.reach);
+      planes.after.set(planes.codes);
+      const fits =
+        aim === "nominal" ? none : toneFits(await workers.measureAll(tiles.map(({ core }) => core)));
+      let done = 0;
+      const changes = await workers.searchAll(
+        tiles.map((tile) => ({ ...tile, fits, sweeps: SWEEPS })),
+        () => {
+          onProgress((pass + ++done / tiles.length) / passes);
+          return spent() < seconds;
+        },
+      );
+      planes.codes.set(planes.after);
+      changed = changes / (planes.columns * planes.rows);
+      settled = changed < SETTLED;
+    }
+  } finally {
+    workers.close();
+  }
+  repack(planes.codes, bitmap);
+  return { passes: pass, lastChanged: changed, settled, seconds: spent() };
+}
+
+/** A plane that all threads see. */
+const shared = (bytes: number): SharedArrayBuffer => new SharedArrayBuffer(bytes);
+
+function planesOf(job: SettledJob, { frame, codes, bitmap }: SearchStart, plan: SearchPlan): SearchedPlanes {
+  const { columns, rows } = bitmap;
+  const pixels = columns * rows;
+  const planes = {
+    ...{ columns, rows, closed: job.options.ringColumns > 0 },
+    codes: new Uint8Array(shared(pixels)),
+    after: new Uint8Array(shared(pixels)),
+    wanted: new Uint16Array(shared(2 * pixels)),
+    moves: new Uint8Array(shared(pixels)),
+  };
+  const edge = edgeRowsOf(frame, job.options);
+  const moveOf = movesByCode(job, plan);
+  for (let y = 0; y < rows; y++) {
+    const wanted = codes(y);
+    const outline = edge?.(y);
+    planes.wanted.set(wanted, y * columns);
+    for (let x = 0; x < columns; x++) {
+      const isFixed = outline !== undefined && (outline[x] === BORDER || outline[x] === 0);
+      planes.moves[y * columns + x] = isFixed ? STAYS : moveOf[wanted[x]];
+    }
+  }
+  unpackAll(bitmap, planes.codes);
+  return planes;
+}
+
+/** Bare stays bare. Near bare and solid, dots only change places (see `loneMarks`). */
+function movesByCode({ model }: Job, plan: SearchPlan): Uint8Array {
+  const { fromBare, fromSolid } = loneMarks(plan.model);
+  const { bare, solid, bareCode, wantedByCode } = model;
+  return Uint8Array.from(wantedByCode, (wanted, code) => {
+    if (code === bareCode) return STAYS;
+    return Math.abs(wanted - bare) < fromBare || Math.abs(wanted - solid) < fromSolid ? SWAPS : MOVES;
+  });
+}
+
+function unpackAll({ bytes, columns, rows, stride, levels }: PackedBitmap, codes: Uint8Array): void {
+  if (levels > 2) codes.set(bytes.subarray(0, codes.length));
+  else for (let y = 0; y < rows; y++) unpackRow(bytes, y * stride, columns, codes, y * columns);
+}
+
+function repack(codes: Uint8Array, { bytes, columns, rows, stride, levels }: PackedBitmap): void {
+  if (levels > 2) bytes.set(codes);
+  else for (let y = 0; y < rows; y++) packRow(codes, y * columns, columns, bytes, y * stride);
+}
+
+/** What a thread needs to search tiles of a piece. */
+export interface SearchData {
+  readonly aim: SearchAim;
+  readonly planes: SearchedPlanes;
+  readonly widthMm: number;
+  readonly heightMm: number;
+}
+
+type Core = TileRequest["core"];
+
+/** Threads, or this one, that search tiles. */
+interface SearchWorkers {
+  readonly measureAll: (cores: readonly Core[]) => Promise<ToneSums[]>;
+  /** @param onTile called after each tile; no more are begun if it returns false. Returns the number of changes */
+  readonly searchAll: (tiles: readonly TileRequest[], onTile: () => boolean) => Promise<number>;
+  readonly close: () => void;
+}
+
+/** Fewer pixels for each thread are not worth its start. */
+const LEAST_PX_PER_THREAD = 1e5;
+
+function openWorkers(
+  job: Job,
+  data: SearchData,
+  plan: SearchPlan,
+  most = availableParallelism(),
+): SearchWorkers {
+  const { columns, rows } = data.planes;
+  const worth = Math.max(1, Math.floor((columns * rows) / LEAST_PX_PER_THREAD));
+  const count = threadsAvailable ? Math.min(most, worth) : 1;
+  if (count < 2) return ownWorker(new TileWork(job, plan, data.planes));
+  const threads = Array.from({ length: count }, () =>
+    startThread(new URL("./search-worker.js", import.meta.url), {
+      data: { ...data, options: { ...job.options, mask: undefined } },
+    }),
+  );
+  return {
+    measureAll: (cores) =>
+      inTurn(
+        cores,
+        threads,
+        (core, { call }) => call<ToneSums>("measure", core),
+        () => true,
+      ),
+    searchAll: async (tiles, onTile) => {
+      const changes = await inTurn(tiles, threads, (tile, { call }) => call<number>("search", tile), onTile);
+      return changes.reduce((sum, each) => sum + (each ?? 0), 0);
+    },
+    close: () => {
+      for (const { close } of threads) close();
+    },
+  };
+}
+
+function ownWorker(work: TileWork): SearchWorkers {
+  return {
+    measureAll: async (cores) => cores.map((core) => work.measure(core)),
+    searchAll: async (tiles, onTile) => {
+      let changes = 0;
+      for (const tile of tiles) {
+        changes += work.search(tile).changes;
+        if (!onTile()) break;
+        // Whoever waits for a signal or a timer gets his turn.
+        await new Promise((resolve) => setImmediate(resolve));
+      }
+      return changes;
+    },
+    close() {},
+  };
+}
+
+/** Each of some workers takes the next piece of work as soon as it has done one. */
+async function inTurn<Given, Worker, Answer>(
+  given: readonly Given[],
+  workers: readonly Worker[],
+  work: (given: Given, worker: Worker) => Promise<Answer>,
+  onDone: () => boolean,
+): Promise<Answer[]> {
+  const answers: Answer[] = [];
+  let next = 0;
+  await Promise.all(
+    workers.map(async (worker) => {
+      while (next < given.length) {
+        const at = next++;
+        answers[at] = await work(given[at], worker);
+        if (!onDone()) next = given.length;
+      }
+    }),
+  );
+  return answers;
+}
