@@ -2,7 +2,7 @@ import type { Pitch } from "../core/plane.js";
 import type { EyeKernel } from "./search-model.js";
 
 /** Beyond five times its width the kernel falls below 0.8 % of its peak. What is left out is found when a pass begins. */
-const WIDTHS = Number(process.env.WIDTHS ?? 5);
+const WIDTHS = 5;
 
 /**
  * The eye's modulation exp(−f/decay), twice, as a kernel on the work. The spectrum exp(−2πa·f) in two dimensions is the kernel

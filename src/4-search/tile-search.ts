@@ -37,7 +37,7 @@ export class TileSearch {
     this.state = createSearchState(model, tile, exactPx, memory);
     burnAll(this.state);
     respondAll(this.state);
-    this.massPerPull = 2 * largestMass(model) * Number(process.env.MASS ?? 1);
+    this.massPerPull = 2 * usualMass(model);
   }
 
   /** [rows × columns] Power levels. */
@@ -127,13 +127,11 @@ function respondAll(state: SearchState): void {
   }
 }
 
-/** The most that luminance factors change in sum by one step of a pixel. */
-function largestMass({ surface, steps, stepsPerDose, levels }: SearchModel): number {
-  const steepest = surface.map((table) => {
-    let slope = 0;
-    for (let i = 0; i < steps; i++) slope = Math.max(slope, Math.abs(table[i + 1] - table[i]) * stepsPerDose);
-    // Not more than the whole range.
-    return Math.min(slope, Math.abs(table[steps] - table[0]) * 2);
-  });
-  return Math.max(...steepest) / (levels - 1);
+/**
+ * About how much luminance factors change in sum by one step of a pixel: a quarter of the whole range for full power. The largest
+ * change there can be is some ten times that on a steep material; with it a third more pixels are visited, for no lower error.
+ */
+function usualMass({ surface, steps, levels }: SearchModel): number {
+  const ranges = surface.map((table) => Math.abs(table[steps] - table[0]));
+  return Math.max(...ranges) / 4 / (levels - 1);
 }
