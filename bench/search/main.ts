@@ -5,8 +5,8 @@
  */
 import { parseArgs } from "node:util";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
-import { type PrepareOptions, prepare } from "../../src/index.js";
 import type { ResponsePoints } from "../../src/core/material/response.js";
+import { type PrepareOptions, prepare } from "../../src/index.js";
 import { simulate } from "../../tests/pipeline/simulate.js";
 import { comparedMaterials } from "../materials.js";
 import { middleOf } from "../middle-of-photo.js";

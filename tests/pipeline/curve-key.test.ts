@@ -42,6 +42,7 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
   ],
   passes: [3],
   aim: ["nominal"],
+  startBitmap: [new Uint8Array(8)],
   searchSeconds: [10],
   fullTone: [{ percent: 40, pitchMm: 0.1, speedMmPerS: 300 }],
   outOfFocus: [{ defocusMm: 3, focusSpot: spot }],

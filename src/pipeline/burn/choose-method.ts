@@ -54,7 +54,7 @@ export async function methodFor(job: Job, picture: PictureOnGrid): Promise<Chose
 }
 
 /** What a search lowers if nobody says: on a steep material the nominal error alone would be too fragile. */
-const aimOf = ({ aim, material }: ResolvedOptions): SearchAim =>
+export const aimOf = ({ aim, material }: ResolvedOptions): SearchAim =>
   aim ?? (material.shape === "steep" ? "robust" : "nominal");
 
 /**

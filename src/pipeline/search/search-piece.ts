@@ -1,12 +1,11 @@
 import { availableParallelism } from "node:os";
-import type { Frame } from "../../3-resample/frame.js";
 import { MOVES, STAYS, SWAPS } from "../../4-search/search-model.js";
 import { type PackedBitmap, packRow, unpackRow } from "../../core/packed-bits.js";
-import { BORDER } from "../../core/picture-edge.js";
+import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import { startThread, threadsAvailable } from "../../workers/thread.js";
-import type { Job, SettledJob } from "../job.js";
-import { edgeRowsOf } from "../photo/picture-outline.js";
+import type { Job } from "../job.js";
+import type { PieceSize } from "../judge/variation-runs.js";
 import { loneMarks } from "./lone-marks.js";
 import { type SearchAim, type SearchPlan, searchPlan } from "./search-plan.js";
 import { type SearchedPlanes, type TileRequest, TileWork } from "./tile-work.js";
@@ -42,28 +41,33 @@ export interface SearchOutcome {
 
 /** A piece on its grid, and its start. */
 export interface SearchStart {
-  readonly frame: Frame;
+  readonly size: PieceSize;
+  /** Its border and what is outside its outline stay as they are. Absent if the picture is the whole of a rectangle. */
+  readonly edge?: EdgeRows | undefined;
+  /** [rows] Dose of each row of a cone, as multiples of the nominal dose. */
+  readonly rowDoses?: Float64Array | undefined;
   /** The photo's luminance on the grid. */
   readonly codes: CodeRows;
   /** Changed in place. */
   readonly bitmap: PackedBitmap;
+  /** [rows × columns] Power levels to begin with, where pixels may change. Default: those of the bitmap. */
+  readonly from?: Uint8Array | undefined;
 }
 
 /**
  * Lower the seen error of a bitmap by changes of single pixels and of neighbours. The result is the same on any number of threads.
  */
 export async function searchPiece(
-  job: SettledJob,
+  job: Job,
   start: SearchStart,
   { aim, seconds = Number.POSITIVE_INFINITY, threads, onProgress }: SearchWishes,
 ): Promise<SearchOutcome> {
   const begunMs = performance.now();
   const spent = (): number => (performance.now() - begunMs) / 1000;
-  const { frame, bitmap } = start;
-  const { widthMm, heightMm } = frame;
-  const plan = searchPlan(job, aim, { widthMm, heightMm });
+  const { bitmap, size } = start;
+  const plan = searchPlan(job, aim, size);
   const planes = planesOf(job, start, plan);
-  const workers = openWorkers(job, { aim, planes, widthMm, heightMm }, plan, threads);
+  const workers = openWorkers(job, { aim, planes, size }, plan, threads);
   const none = plan.doses.map((): ToneFit => ({ offset: 0, slope: 0 }));
   const passes = PASSES[aim];
   let [pass, changed, settled] = [0, 0, false];
@@ -95,7 +99,11 @@ export async function searchPiece(
 /** A plane that all threads see. */
 const shared = (bytes: number): SharedArrayBuffer => new SharedArrayBuffer(bytes);
 
-function planesOf(job: SettledJob, { frame, codes, bitmap }: SearchStart, plan: SearchPlan): SearchedPlanes {
+function planesOf(
+  job: Job,
+  { edge, codes, bitmap, rowDoses, from }: SearchStart,
+  plan: SearchPlan,
+): SearchedPlanes {
   const { columns, rows } = bitmap;
   const pixels = columns * rows;
   const planes = {
@@ -104,8 +112,8 @@ function planesOf(job: SettledJob, { frame, codes, bitmap }: SearchStart, plan: 
     after: new Uint8Array(shared(pixels)),
     wanted: new Uint16Array(shared(2 * pixels)),
     moves: new Uint8Array(shared(pixels)),
+    rowDoses,
   };
-  const edge = edgeRowsOf(frame, job.options);
   const moveOf = movesByCode(job, plan);
   for (let y = 0; y < rows; y++) {
     const wanted = codes(y);
@@ -117,6 +125,9 @@ function planesOf(job: SettledJob, { frame, codes, bitmap }: SearchStart, plan: 
     }
   }
   unpackAll(bitmap, planes.codes);
+  from?.forEach((level, at) => {
+    if (planes.moves[at] !== STAYS) planes.codes[at] = level;
+  });
   return planes;
 }
 
@@ -144,8 +155,7 @@ function repack(codes: Uint8Array, { bytes, columns, rows, stride, levels }: Pac
 export interface SearchData {
   readonly aim: SearchAim;
   readonly planes: SearchedPlanes;
-  readonly widthMm: number;
-  readonly heightMm: number;
+  readonly size: PieceSize;
 }
 
 type Core = TileRequest["core"];
@@ -173,7 +183,7 @@ function openWorkers(
   if (count < 2) return ownWorker(new TileWork(job, plan, data.planes));
   const threads = Array.from({ length: count }, () =>
     startThread(new URL("./search-worker.js", import.meta.url), {
-      data: { ...data, options: { ...job.options, mask: undefined } },
+      data: { ...data, options: { ...job.options, mask: undefined, startBitmap: undefined } },
     }),
   );
   return {

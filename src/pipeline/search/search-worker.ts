@@ -6,9 +6,9 @@ import type { SearchData } from "./search-piece.js";
 import { searchPlan } from "./search-plan.js";
 import { type TileRequest, TileWork } from "./tile-work.js";
 
-serveThread(({ options, aim, planes, ...piece }: SearchData & { readonly options: ResolvedOptions }) => {
+serveThread(({ options, aim, planes, size }: SearchData & { readonly options: ResolvedOptions }) => {
   const job = createJob(options);
-  const work = new TileWork(job, searchPlan(job, aim, piece), planes);
+  const work = new TileWork(job, searchPlan(job, aim, size), planes);
   return {
     measure: (core: TileRequest["core"]) => work.measure(core),
     search: (tile: TileRequest) => work.search(tile).changes,

@@ -6,7 +6,10 @@ import type { BurnedBitmap } from "../burn/burn-stage.js";
 import { createBitmapOutput } from "../burn/write-bitmap.js";
 import type { SettledJob } from "../job.js";
 import { luminanceRows } from "../photo/luminance.js";
+import { edgeRowsOf } from "../photo/picture-outline.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
+import { roundExposure } from "../photo/round-piece.js";
+import { readStart } from "./read-start.js";
 import { type SearchOutcome, type SearchWishes, searchPiece } from "./search-piece.js";
 import type { SearchAim } from "./search-plan.js";
 
@@ -33,7 +36,14 @@ export async function searchedBitmap(
   const { frame } = picture;
   const { options, memory } = job;
   const release = memory.mark();
-  const start = { frame, codes: luminanceRows(job, picture), bitmap };
+  const { widthMm, heightMm, rows, circles } = frame;
+  const { doseOfRow } = roundExposure(frame);
+  const start = {
+    ...{ size: { widthMm, heightMm }, codes: luminanceRows(job, picture), bitmap },
+    edge: edgeRowsOf(frame, options),
+    from: options.startBitmap && (await readStart(options.startBitmap, bitmap)),
+    rowDoses: circles && Float64Array.from({ length: rows }, (_, y) => doseOfRow(y)),
+  };
   const outcome = await searchPiece(job, start, { ...wishes, seconds: options.searchSeconds });
   release();
   const output = await createBitmapOutput(frame, method, options, { keep: false, sink });

@@ -27,6 +27,8 @@ export interface SearchedPlanes extends PieceGrid {
   readonly wanted: Uint16Array;
   /** `STAYS`, `SWAPS` or `MOVES`. */
   readonly moves: Uint8Array;
+  /** [rows] Dose of each row of a cone, as multiples of the nominal dose. A search's own model leaves it out. */
+  readonly rowDoses?: Float64Array | undefined;
 }
 
 /** A part of a piece that is searched alone. */
@@ -135,7 +137,7 @@ export class TileWork {
       { plan: model.plan, response: model.response, memory },
       rowsOfBitmap(bitmap),
       { firstRow, endRow: firstRow + area.rows },
-      { factors: plan.doses },
+      { factors: plan.doses, doseOfRow: (y) => planes.rowDoses?.[burned.top + y] ?? 1 },
       wide,
     );
     return wide.map((plane) => {
