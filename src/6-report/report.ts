@@ -209,7 +209,7 @@ export interface Report {
     readonly quickestSpeedMmPerS: number;
   };
   /**
-   * The candidates of the method `auto`, in the order in which it tried them. `trialError` is the expected visual error, in L*,
+   * The candidates of the method `auto`, or for the start of a search with the aim `robust`, in the order in which it tried them. `trialError` is the expected visual error, in L*,
    * of a small picture with the tones of the photo (no more than 256 × 256 pixels). The error of the piece is in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];

@@ -14,7 +14,8 @@ const MARGIN = 1;
 const WIDTH = 2.2;
 
 const pixel: MarkProfile = { before: 0, after: 0, dose: Float64Array.of(1) };
-const kernel = (right: number, down: number): number => Math.exp(-(right ** 2 + down ** 2) / (2 * WIDTH ** 2));
+const kernel = (right: number, down: number): number =>
+  Math.exp(-(right ** 2 + down ** 2) / (2 * WIDTH ** 2));
 
 const model: SearchModel = {
   ...{ samplesAlong: 1, samplesAcross: 1, evenLines: pixel, oddLines: pixel, across: pixel, levels: 2 },

@@ -36,7 +36,7 @@ export interface ChosenMethod {
   readonly method: HalftoneMethod;
   /** Only if the piece is searched. */
   readonly search?: { readonly aim: SearchAim };
-  /** Only if the method was `auto`. */
+  /** Only if the method was `auto`, or a search chose its start. */
   readonly ranking?: readonly JudgedMethod[];
 }
 
@@ -70,7 +70,7 @@ async function searchFrom(job: Job, picture: PictureOnGrid): Promise<ChosenMetho
   const { ranking = [], method } = await chooseMethod(job, picture, autoMethods(job.options));
   const least = Math.min(...ranking.map(({ trialError }) => trialError));
   const best = ranking.find(({ trialError }) => trialError === least);
-  return { method: best ? findHalftoneMethod(best.method) : method, search };
+  return { method: best ? findHalftoneMethod(best.method) : method, search, ranking };
 }
 
 /** Where a nominal search begins, the best first. */

@@ -19,8 +19,8 @@ export interface DoseCases {
   readonly shares: readonly number[];
   /** Share of the squared difference between the last and the first dose: what varies within the piece. */
   readonly within: number;
-  /** Share of a squared tone shift that does not count. */
-  readonly shiftLeftOut: number;
+  /** Share of the squared tone shift at each dose that does not count. */
+  readonly shiftsLeftOut: readonly number[];
 }
 
 export interface SearchPlan extends DoseCases {
@@ -71,11 +71,11 @@ export function searchPlan({ options, model }: Job, aim: SearchAim, piece: Piece
   return { ...cases, model: search, reach, exactPx: Math.max(reach.along, reach.across) + EXACT_PX };
 }
 
-const NOMINAL: DoseCases = { doses: [1], shares: [1], within: 0, shiftLeftOut: 0 };
+const NOMINAL: DoseCases = { doses: [1], shares: [1], within: 0, shiftsLeftOut: [0] };
 
 /**
  * Section 13 for a search: three doses with the spread of the common part, whose tone shift counts a third, so eight ninths of its
- * square do not. Local and line parts change the dose from place to place: they ask for a small slope of L* by ln dose.
+ * square do not, but at the settings, where the user sees it. Local and line parts change the dose from place to place: they ask for a small slope of L* by ln dose.
  */
 function robustCases(options: ResolvedOptions, piece: PieceSize): DoseCases {
   const { common, local, line } = options.spread;
@@ -85,7 +85,7 @@ function robustCases(options: ResolvedOptions, piece: PieceSize): DoseCases {
   const within = (local ** 2 * fields.local.seen + line ** 2 * fields.line.seen) / (2 * step) ** 2;
   return {
     ...{ doses: [1 - step, 1, 1 + step], shares: [side, 1 - 2 * side + NOMINAL_TOO, side], within },
-    shiftLeftOut: 8 / 9,
+    shiftsLeftOut: [8 / 9, 0, 8 / 9],
   };
 }
 

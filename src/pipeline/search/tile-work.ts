@@ -165,7 +165,7 @@ export class TileWork {
     { area, wantedLightness, predicted, errors }: Seen,
     fits: readonly ToneFit[],
   ): Float32Array[] {
-    const { shares, within, shiftLeftOut } = this.plan;
+    const { shares, within, shiftsLeftOut } = this.plan;
     const judged = this.judgedIn(area);
     const last = shares.length - 1;
     const pulls = errors.map((error, k) => {
@@ -174,7 +174,7 @@ export class TileWork {
       return error.map((value, at) => {
         if (judged[at] === 0) return 0;
         const shift = offset + slope * wantedLightness[at];
-        const force = shares[k] * (value - shiftLeftOut * shift) + within * (value - opposite[at]);
+        const force = shares[k] * (value - shiftsLeftOut[k] * shift) + within * (value - opposite[at]);
         return lightnessSlope(predicted[k][at]) * force;
       });
     });
