@@ -8,10 +8,11 @@ import { NOT_NOTICEABLE } from "../../core/physics/lightness.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { MAX_LEVELS } from "../../core/power-levels.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import type { Spread } from "../../core/spread.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { isCone } from "../../core/wrap.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import type { Job } from "../job.js";
+import { type Job, jobWith } from "../job.js";
 import { luminanceRows } from "../photo/luminance.js";
 import { insideOutline } from "../photo/picture-outline.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
@@ -57,24 +58,26 @@ export async function methodFor(job: Job, picture: PictureOnGrid): Promise<Chose
 export const aimOf = ({ aim, material }: ResolvedOptions): SearchAim =>
   aim ?? (material.shape === "steep" ? "robust" : "nominal");
 
-/**
- * A search begins with the method that is best for its aim: dose feedback or error diffusion at the settings, and on a machine that
- * varies the one with the least expected error, however coarse.
- */
+/** A search begins with the method that is best for its aim, however coarse. */
 async function searchFrom(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
-  const search = { aim: aimOf(job.options) };
-  if (search.aim === "nominal") {
-    const finest = NOMINAL_STARTS.map(findHalftoneMethod).find((each) => !misfitOf(each, job.options));
-    return { method: finest ?? findHalftoneMethod(WITHOUT_HALFTONE), search };
-  }
-  const { ranking = [], method } = await chooseMethod(job, picture, autoMethods(job.options));
-  const least = Math.min(...ranking.map(({ trialError }) => trialError));
-  const best = ranking.find(({ trialError }) => trialError === least);
-  return { method: best ? findHalftoneMethod(best.method) : method, search, ranking };
+  const { options } = job;
+  const search = { aim: aimOf(options) };
+  const methods = STARTS[search.aim].filter((id) => !misfitOf(findHalftoneMethod(id), options));
+  const judging = search.aim === "nominal" ? jobWith(job, { ...options, spread: STEADY }) : job;
+  const { ranking } = await chooseMethod(judging, picture, methods);
+  const errors = ranking.map(({ trialError }) => trialError);
+  const best = ranking[errors.indexOf(Math.min(...errors))];
+  return { method: findHalftoneMethod(best.method), search, ranking };
 }
 
-/** Where a nominal search begins, the best first. */
-const NOMINAL_STARTS = ["dose-feedback", "floyd-steinberg"];
+/** Where searches may begin. Clusters vary less with the dose; at the settings they only leave more to do. */
+const STARTS = {
+  nominal: ["dose-feedback", "ostromoukhov", "floyd-steinberg"],
+  robust: autoCandidates,
+} as const;
+
+/** A machine that does not vary. */
+const STEADY: Spread = { common: 0, local: 0, localLengthMm: 2, line: 0, spot: 0 };
 
 /**
  * Choose the halftone by expected visual error on a machine that varies, on a picture with the tones of this photo: the finest
@@ -84,7 +87,7 @@ async function chooseMethod(
   job: Job,
   picture: PictureOnGrid,
   methods: readonly string[],
-): Promise<ChosenMethod> {
+): Promise<Required<Pick<ChosenMethod, "method" | "ranking">>> {
   const errors = await trialErrors(job, methods, tonesOf(job, picture));
   const ranking = methods.map((method, k) => ({ method, trialError: errors[k] }));
   const limit = Math.min(...errors) + NOT_NOTICEABLE;

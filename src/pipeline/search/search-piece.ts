@@ -8,7 +8,7 @@ import type { Job } from "../job.js";
 import type { PieceSize } from "../judge/variation-runs.js";
 import { loneMarks } from "./lone-marks.js";
 import { type SearchAim, type SearchPlan, searchPlan } from "./search-plan.js";
-import { type SearchedPlanes, type TileRequest, TileWork } from "./tile-work.js";
+import { type SearchedPlanes, type TileOutcome, type TileRequest, TileWork } from "./tile-work.js";
 import { tilesOf } from "./tiles.js";
 import { type ToneFit, type ToneSums, toneFits } from "./tone-fit.js";
 
@@ -16,8 +16,9 @@ import { type ToneFit, type ToneSums, toneFits } from "./tone-fit.js";
 const PASSES = { nominal: 4, robust: 5 } as const;
 const SWEEPS = 3;
 
-/** A search ends when a pass changes less than this share of the pixels. */
+/** A search ends when a pass changes less than this share of the pixels, or begins with less error at the settings, in L*. */
 const SETTLED = 0.002;
+const INVISIBLE = 0.02;
 
 /** What a search does, and how far it goes. */
 export interface SearchWishes {
@@ -78,7 +79,7 @@ export async function searchPiece(
       const fits =
         aim === "nominal" ? none : toneFits(await workers.measureAll(tiles.map(({ core }) => core)));
       let done = 0;
-      const changes = await workers.searchAll(
+      const searched = await workers.searchAll(
         tiles.map((tile) => ({ ...tile, fits, sweeps: SWEEPS })),
         () => {
           onProgress((pass + ++done / tiles.length) / passes);
@@ -86,14 +87,20 @@ export async function searchPiece(
         },
       );
       planes.codes.set(planes.after);
-      changed = changes / (planes.columns * planes.rows);
-      settled = changed < SETTLED;
+      changed = searched.reduce((sum, { changes }) => sum + changes, 0) / (planes.columns * planes.rows);
+      settled = changed < SETTLED || (aim === "nominal" && errorBefore(searched) < INVISIBLE);
     }
   } finally {
     workers.close();
   }
   repack(planes.codes, bitmap);
   return { passes: pass, lastChanged: changed, settled, seconds: spent() };
+}
+
+/** The error at the settings with which a pass began. */
+function errorBefore(searched: readonly TileOutcome[]): number {
+  const squares = searched.reduce((sum, { sums }) => sum + sums.squares[0], 0);
+  return Math.sqrt(squares / searched.reduce((sum, { sums }) => sum + sums.pixels, 0));
 }
 
 /** A plane that all threads see. */
@@ -163,8 +170,8 @@ type Core = TileRequest["core"];
 /** Threads, or this one, that search tiles. */
 interface SearchWorkers {
   readonly measureAll: (cores: readonly Core[]) => Promise<ToneSums[]>;
-  /** @param onTile called after each tile; no more are begun if it returns false. Returns the number of changes */
-  readonly searchAll: (tiles: readonly TileRequest[], onTile: () => boolean) => Promise<number>;
+  /** @param onTile called after each tile; no more are begun if it returns false */
+  readonly searchAll: (tiles: readonly TileRequest[], onTile: () => boolean) => Promise<TileOutcome[]>;
   readonly close: () => void;
 }
 
@@ -194,10 +201,8 @@ function openWorkers(
         (core, { call }) => call<ToneSums>("measure", core),
         () => true,
       ),
-    searchAll: async (tiles, onTile) => {
-      const changes = await inTurn(tiles, threads, (tile, { call }) => call<number>("search", tile), onTile);
-      return changes.reduce((sum, each) => sum + (each ?? 0), 0);
-    },
+    searchAll: (tiles, onTile) =>
+      inTurn(tiles, threads, (tile, { call }) => call<TileOutcome>("search", tile), onTile),
     close: () => {
       for (const { close } of threads) close();
     },
@@ -208,14 +213,14 @@ function ownWorker(work: TileWork): SearchWorkers {
   return {
     measureAll: async (cores) => cores.map((core) => work.measure(core)),
     searchAll: async (tiles, onTile) => {
-      let changes = 0;
+      const searched: TileOutcome[] = [];
       for (const tile of tiles) {
-        changes += work.search(tile).changes;
+        searched.push(work.search(tile));
         if (!onTile()) break;
         // Whoever waits for a signal or a timer gets his turn.
         await new Promise((resolve) => setImmediate(resolve));
       }
-      return changes;
+      return searched;
     },
     close() {},
   };
@@ -239,5 +244,6 @@ async function inTurn<Given, Worker, Answer>(
       }
     }),
   );
-  return answers;
+  // A search that is stopped leaves tiles out.
+  return answers.filter((answer) => answer !== undefined);
 }

@@ -11,6 +11,6 @@ serveThread(({ options, aim, planes, size }: SearchData & { readonly options: Re
   const work = new TileWork(job, searchPlan(job, aim, size), planes);
   return {
     measure: (core: TileRequest["core"]) => work.measure(core),
-    search: (tile: TileRequest) => work.search(tile).changes,
+    search: (tile: TileRequest) => work.search(tile),
   };
 });

@@ -46,6 +46,12 @@ export interface TileRequest {
   readonly sweeps: number;
 }
 
+/** What became of a tile. */
+export interface TileOutcome extends Sweep {
+  /** Before the search. */
+  readonly sums: ToneSums;
+}
+
 /** What the eye sees of a tile, with its halo. */
 interface Seen {
   readonly area: PixelRectangle;
@@ -81,7 +87,7 @@ export class TileWork {
   }
 
   /** Searches a tile, and writes its core to the planes after the pass. */
-  search({ core, still, fits, sweeps }: TileRequest): Sweep & { readonly sums: ToneSums } {
+  search({ core, still, fits, sweeps }: TileRequest): TileOutcome {
     const release = this.job.memory.mark();
     const seen = this.see(core);
     const tile = this.tileOf(core, seen, this.pullsOf(seen, fits));
