@@ -23,6 +23,7 @@ describe("one thread or two", () => {
     ["a model of the surface", { method: "dose-feedback", bitmapOnly: true }],
     ["solid artwork", { kind: "solid" }],
     ["power levels", { levels: 16, method: "floyd-steinberg" }],
+    ["a search", { method: "burn-search", aim: "nominal", widthMm: 14, heightMm: 14, bitmapOnly: true }],
     ["another format", { method: "dot-diffusion", format: "tiff", bitmapOnly: true }],
     [
       "a masked oval with a border",

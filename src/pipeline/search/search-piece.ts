@@ -176,7 +176,7 @@ interface SearchWorkers {
 }
 
 /** Fewer pixels for each thread are not worth its start. */
-const LEAST_PX_PER_THREAD = 1e5;
+const LEAST_PX_PER_THREAD = 3e4;
 
 function openWorkers(
   job: Job,

@@ -4,6 +4,9 @@ import { CORE_PX, type TileRequest } from "./tile-work.js";
 /** Each pass lays its tiles elsewhere, so that what was the side of a tile comes into the middle of another. */
 const SHIFT_SHARE = 0.382;
 
+/** A longer side has two tiles, so that two threads have something to do. */
+const WORTH_TWO_PX = 256;
+
 type Tile = Pick<TileRequest, "core" | "still">;
 
 /** The tiles of a pass: they cover the piece, each pixel once. @param reach of a change */
@@ -36,7 +39,7 @@ interface Span {
 }
 
 function spans(pass: number, length: number, closed: boolean): Span[] {
-  const count = Math.ceil(length / CORE_PX);
+  const count = Math.max(Math.ceil(length / CORE_PX), length > WORTH_TWO_PX ? 2 : 1);
   if (count === 1 && !closed) return [{ from: 0, length, meetsBefore: false, meetsAfter: false }];
   const side = Math.ceil(length / count);
   const shift = Math.floor(pass * SHIFT_SHARE * side) % side;
