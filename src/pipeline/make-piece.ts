@@ -38,7 +38,7 @@ import { triagePart } from "./triage/triage.js";
 /** Steps of a preparation, in the order in which `onProgress` gets them. */
 export type Stage = "decode" | "tone" | "method" | "halftone" | "search" | "predict" | "tones" | "write";
 
-/** @param share of a long step that is done, 0..1; only while searching */
+/** Is told each step as it begins. @param share of a long step that is done, 0..1; only while searching */
 export type OnProgress = (stage: Stage, share?: number) => void;
 
 /** Context of `prepare` beside its options. */

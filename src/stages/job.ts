@@ -82,7 +82,7 @@ export const HALFTONE = [
 ] as const;
 
 /** Options of stages that `prepare` does not have. */
-const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind"];
+const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind", "threads"];
 
 /** Limits of `linesPerInch`, 5080 and 20, as a pitch. */
 const MIN_PITCH_MM = 0.005;

@@ -4,7 +4,7 @@ import { aimOf } from "../pipeline/burn/choose-method.js";
 import { createJob } from "../pipeline/job.js";
 import { searchPiece } from "../pipeline/search/search-piece.js";
 import type { ToneMapOptions } from "./compensate.js";
-import { BEAM, type BeamOptions, resolveJob, SURFACE, type SurfaceOptions } from "./job.js";
+import { BEAM, type BeamOptions, numberOption, resolveJob, SURFACE, type SurfaceOptions } from "./job.js";
 import { bitmapOf, checkSameSize, LUMINANCE, outputFor, type Picture, readPicture } from "./picture.js";
 import { codeRows } from "./rows.js";
 
@@ -42,8 +42,8 @@ export async function searchBitmap(
   checkSameSize(["bitmap", "luminance"], source, wanted);
   const { columns, rows } = source;
   const takes = [...BEAM, ...SURFACE, "toneMap", "aim", "searchSeconds", "viewDistanceMm", "threads", "out"];
-  const { threads, ...asked } = options;
-  const job = resolveJob(asked, takes, source.pitch ?? wanted.pitch);
+  const job = resolveJob(options, takes, source.pitch ?? wanted.pitch);
+  const threads = options.threads && numberOption("threads", options.threads, 1, 256);
   const out = outputFor(options.out, columns * rows, Uint8Array, [source]);
   const work = createJob(job);
   const packed = packBitmap(Uint8Array.from(source.data), columns, rows, job.levels);

@@ -30,7 +30,7 @@ export function candidatesOf(options: CompareOptions): {
   const named = [options.method ?? HANDFUL].flat();
   const all = named.includes("all");
   const chosenHere = all || options.method === undefined;
-  const methods = all ? halftoneMethods.filter(({ searches }) => !searches).map(({ id }) => id) : named;
+  const methods = all ? halftoneMethods.map(({ id }) => id) : named;
   const leftOut = new Map<string, Misfit>();
   const asked = combinations(options, methods).filter((one) => {
     const resolved = resolveOptions(one);
