@@ -120,7 +120,7 @@ export { type MadeTestCard, testCard } from "./pipeline/card.js";
 export { type CheckCardContext, checkCard, type MadeCheckCard } from "./pipeline/check/check-card.js";
 export { type CheckedTones, checkTones, type ToneCheckContext } from "./pipeline/check/check-tones.js";
 export type { CurveStore, Table } from "./pipeline/kept-tables.js";
-export type { PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";
+export type { OnProgress, PieceSinks, PrepareContext, Stage } from "./pipeline/make-piece.js";
 export { type PowerTestPatch, powerTest } from "./pipeline/power-test.js";
 export { type PreparedPiece, prepare, prepareTo } from "./pipeline/prepare.js";
 export type { Finding, FindingCode, Grade, TriageFigures } from "./pipeline/triage/findings.js";

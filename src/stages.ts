@@ -71,6 +71,7 @@ export {
   type ResampleOptions,
   resample,
 } from "./stages/resample.js";
+export { type SearchBitmapOptions, searchBitmap } from "./stages/search.js";
 export {
   addLocalContrast,
   adjustTones,

@@ -319,6 +319,7 @@ describe("whatever a caller passes", () => {
     reachableTones: [grid],
     resample: [picture, { columns: 3, rows: 3 }],
     runTime: [bits, grid],
+    searchBitmap: [bits, picture, grid],
     sharpenForSpot: [picture, { ...grid, sharpen: 1 }],
     tonalResolution: [{ ...quick, pitchMm: 1 }],
     visualError: [picture, picture, grid],

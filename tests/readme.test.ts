@@ -104,6 +104,10 @@ describe.each(documents)("%s", (path) => {
       "list",
       "plot",
       "jobs",
+      "spots",
+      "side",
+      "brute",
+      "speed",
     ];
     const known = new Set([...flags, ...ofCommands, ...(NAMING_SCRIPTS.includes(path) ? ofScripts : [])]);
     const named = [...text.matchAll(/(?<=[\s`])--([a-z0-9][a-z0-9-]*)/g)].map(([, name]) => name);

@@ -21,6 +21,7 @@ const stages = [
   "3-resample",
   "4-artwork",
   "4-halftone",
+  "4-search",
   "5-burn",
   "7-card",
   "7-card-picture",

@@ -3,15 +3,15 @@ import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js"
 import { type PackedBitmap, unpackBitmap } from "../core/packed-bits.js";
 import { type Bitmap, columnsOf, denseData, type Plane, plane, rowsOf } from "../core/plane.js";
 import { refusal } from "../core/refusals/refusals.js";
-import { halftoneMethods } from "./catalogue.js";
+import { namedMethods } from "./catalogue.js";
 import type { HalftoneMethod, HalftoneSettings } from "./method.js";
 import { patchHalftone } from "./patch-halftone.js";
 
 /** The method with that name. Throws `OPTION_METHOD_UNKNOWN`. */
 export function findHalftoneMethod(id: string): HalftoneMethod {
-  const method = halftoneMethods.find((candidate) => candidate.id === id);
+  const method = namedMethods.find((candidate) => candidate.id === id);
   if (method) return method;
-  const known = ["auto", ...halftoneMethods.map((candidate) => candidate.id)];
+  const known = ["auto", ...namedMethods.map((candidate) => candidate.id)];
   throw refusal("method-unknown", { method: id, known }, { received: id, allowed: known.join(", ") });
 }
 

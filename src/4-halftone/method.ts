@@ -72,6 +72,7 @@ export type HalftoneFamily =
   | "blue noise"
   | "clustered dot"
   | "dose feedback"
+  | "direct search"
   | "threshold";
 
 /** Settings that only some methods use: the scan, random numbers, clumping, ruling and angle of a screen. */
@@ -114,6 +115,8 @@ export interface HalftoneMethod {
   readonly uses: readonly HalftoneUse[];
   /** Whether it supports more than two power levels. */
   readonly takesLevels: boolean;
+  /** The pipeline searches on from what this method makes of the burn fractions. */
+  readonly searches?: true;
   /** Size of the rectangle after which its pattern repeats. It holds every threshold equally often. Absent without a pattern. */
   readonly repeat?: (settings: HalftoneSettings) => Repeat;
   readonly start: (work: BandWork, settings: HalftoneSettings) => BandHalftone;

@@ -1,18 +1,13 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
-import { modulo } from "../core/modulo.js";
 import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
 import type { FieldBlocks } from "./field-blocks.js";
 import { HALO_PX, type JudgedTile } from "./judged-tiles.js";
 import { lightnessRow, subtractRow } from "./lightness-kernels.js";
+import { copyMirrored, mirrored, type StridedPlane } from "./mirrored-rows.js";
 import { PartSums, type TileSums } from "./tile-sums.js";
 
-/** A plane to compare within a tile. `from` is the index of the first value in `seen` of the tile. */
-export interface SeenPlane {
-  readonly data: Float32Array;
-  readonly from: number;
-  /** Values from one row to the next. */
-  readonly stride: number;
-}
+/** A plane to compare within a tile: `from` is the index of the first value in `seen` of the tile. */
+export type SeenPlane = StridedPlane;
 
 /** Predictions at two doses, from which slopes are taken. */
 export interface SlopeRuns {
@@ -119,8 +114,8 @@ export class VisualComparison {
     const fromY = mirrored(core.top - seen.top - HALO_PX, seen.rows, sidePx);
     for (let y = 0; y < sidePx; y += BAND_ROWS) {
       for (let row = 0; row < BAND_ROWS; row++) {
-        copyRow(first, fromY.index[y + row], fromX, eye.first, row * sidePx);
-        copyRow(second, fromY.index[y + row], fromX, eye.second, row * sidePx);
+        copyMirrored(first, fromY.index[y + row], fromX, eye.first, row * sidePx);
+        copyMirrored(second, fromY.index[y + row], fromX, eye.second, row * sidePx);
       }
       eye.enter(y);
     }
@@ -137,36 +132,4 @@ export class VisualComparison {
       }
     }
   }
-}
-
-/** Sources of `count` neighbours in a row that is extended by its mirror images (the edge sample twice). */
-interface Mirrored {
-  /** Index in the row, 0..length−1, of each. */
-  readonly index: Int32Array;
-  /** Places `from` to `end` are inside the row, in sequence. */
-  readonly from: number;
-  readonly end: number;
-}
-
-function mirrored(first: number, length: number, count: number): Mirrored {
-  const period = 2 * length;
-  const index = Int32Array.from({ length: count }, (_, i) => {
-    const folded = modulo(first + i, period);
-    return folded < length ? folded : period - 1 - folded;
-  });
-  return { index, from: -first, end: Math.min(count, length - first) };
-}
-
-function copyRow(
-  { data, from, stride }: SeenPlane,
-  y: number,
-  x: Mirrored,
-  out: Float32Array,
-  to: number,
-): void {
-  const row = from + y * stride;
-  const within = row + x.index[x.from];
-  for (let i = 0; i < x.from; i++) out[to + i] = data[row + x.index[i]];
-  out.set(data.subarray(within, within + x.end - x.from), to + x.from);
-  for (let i = x.end; i < x.index.length; i++) out[to + i] = data[row + x.index[i]];
 }

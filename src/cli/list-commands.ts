@@ -9,9 +9,9 @@ For all figures and full citations: spotpitch materials --json
 
 /** `spotpitch methods`: the halftone methods, one line each, with the source. */
 export async function methodsCommand(json: boolean): Promise<void> {
-  const { autoCandidates, halftoneMethods } = await import("../pipeline/lists.js");
+  const { autoCandidates, namedMethods } = await import("../pipeline/lists.js");
   if (json) {
-    const list = halftoneMethods.map(({ id, title, family, source, keepsMean, takesLevels, note }) => ({
+    const list = namedMethods.map(({ id, title, family, source, keepsMean, takesLevels, note }) => ({
       id,
       title,
       family,
@@ -23,8 +23,8 @@ export async function methodsCommand(json: boolean): Promise<void> {
     print(`${JSON.stringify(list, null, 2)}\n`);
     return;
   }
-  writeTable(halftoneMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
-  const onOff = halftoneMethods.filter(({ takesLevels }) => !takesLevels).map(({ id }) => id);
+  writeTable(namedMethods.map(({ id, family, source }) => [id, family, shortMethodSource(source)]));
+  const onOff = namedMethods.filter(({ takesLevels }) => !takesLevels).map(({ id }) => id);
   print(`
 auto, the default, tries ${autoCandidates.slice(0, -1).join(", ")} and ${autoCandidates.at(-1)}.
 All but ${onOff.join(", ")} take --levels.

@@ -7,6 +7,7 @@ const WORDS: Readonly<Record<Stage, string>> = {
   tone: "tone and size",
   method: "judging halftone methods",
   halftone: "compensating and halftoning",
+  search: "searching",
   predict: "predicting the piece",
   tones: "counting tones",
   write: "writing",
@@ -20,14 +21,27 @@ const lineOn =
   };
 
 export interface Progress {
-  readonly show: (stage: Stage) => void;
+  /** @param share of a long step that is done, 0..1 */
+  readonly show: (stage: Stage, share?: number) => void;
   readonly clear: () => void;
 }
 
 /** One line on a terminal that shows the current step and disappears at the end. Nothing is shown if stderr is no terminal. */
 export function createProgress(stream: WriteStream): Progress {
   const line = lineOn(stream);
-  return { show: (stage) => line(`${WORDS[stage]} …`), clear: () => line("") };
+  let begunMs = 0;
+  return {
+    show(stage, share) {
+      if (share === undefined) begunMs = performance.now();
+      line(`${WORDS[stage]}${share === undefined ? "" : restWords(share, begunMs)} …`);
+    },
+    clear: () => line(""),
+  };
+}
+
+function restWords(share: number, begunMs: number): string {
+  const seconds = ((performance.now() - begunMs) / 1000) * (1 / share - 1);
+  return `: ${Math.round(100 * share)} %${share < 1 ? `, about ${durationWords(seconds)} left at most` : ""}`;
 }
 
 export interface Counter {

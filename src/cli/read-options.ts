@@ -146,7 +146,11 @@ function otherCommandsWords(names: readonly string[], file: string, command: str
 }
 
 /** Options of a row that may name a file. */
-const FILES_OF_ROW: Readonly<Record<string, FileRole>> = { material: "material file", mask: "mask" };
+const FILES_OF_ROW: Readonly<Record<string, FileRole>> = {
+  material: "material file",
+  mask: "mask",
+  startBitmap: "bitmap",
+};
 
 /** The values of a row, with the paths of its files in full: links followed, and none outside the row's folder. */
 async function withOwnFiles(flags: readonly Flag[], { values, folder }: OptionRow) {
@@ -155,7 +159,7 @@ async function withOwnFiles(flags: readonly Flag[], { values, folder }: OptionRo
     const option = flagNamed(flags, name)?.option ?? "";
     const role = FILES_OF_ROW[option];
     if (role === undefined || typeof value !== "string") continue;
-    if (option === "mask" || isFileName(value)) own[name] = await pathInside(folder, value, role);
+    if (option !== "material" || isFileName(value)) own[name] = await pathInside(folder, value, role);
   }
   return own;
 }
@@ -170,11 +174,17 @@ async function pathInside(folder: string, file: string, role: FileRole): Promise
 
 /** Replace names of files by the content of the files. */
 async function readNamedFiles(options: Record<string, unknown>): Promise<void> {
-  const { material, mask } = options;
+  const { material, mask, startBitmap } = options;
   if (Array.isArray(material)) options.material = await Promise.all(material.map(fromFile));
   else if (material !== undefined) options.material = await fromFile(material);
   if (typeof mask === "string") {
     options.mask = { bytes: await readInputFile(mask, "mask"), fileName: basename(mask) };
+  }
+  if (typeof startBitmap === "string") {
+    options.startBitmap = {
+      bytes: await readInputFile(startBitmap, "bitmap"),
+      fileName: basename(startBitmap),
+    };
   }
 }
 

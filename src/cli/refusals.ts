@@ -24,6 +24,7 @@ export type FileRole =
   | "photo"
   | "picture"
   | "mask"
+  | "bitmap"
   | "list of files"
   | "file"
   | "file or folder";

@@ -135,7 +135,12 @@ const sizeOf = (
 const rounded = (value: number): string => String(Math.round(value * 10) / 10);
 
 function halftoneOf(report: Report): string {
-  const { method, levels } = report.job;
+  const { method, levels, search } = report.job;
+  if (search) {
+    const dots = levels === 2 ? "" : ` of ${levels} power levels`;
+    const aim = search.aim === "nominal" ? "at the settings" : "on a machine that varies";
+    return `${method}${dots}, for the least error ${aim}; begun with ${search.start}, ${search.passes} passes`;
+  }
   if (levels === 2) return `${method}${pickedBy(report)}`;
   if (method === "threshold") return `none: each pixel takes the nearest of ${levels} power levels`;
   return `${method} of ${levels} power levels${pickedBy(report)}`;

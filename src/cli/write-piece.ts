@@ -2,7 +2,7 @@ import { reportJson } from "../6-report/files/report-json.js";
 import type { Report } from "../6-report/report.js";
 import type { PrepareOptions } from "../options/options.js";
 import type { BegunPhoto } from "../pipeline/decoding.js";
-import type { Stage } from "../pipeline/make-piece.js";
+import type { OnProgress } from "../pipeline/make-piece.js";
 import { type AsGiven, commandReaderFor } from "./command-reader.js";
 import { createCurveFolder } from "./curve-folder.js";
 import { openOutputSet } from "./output-files.js";
@@ -16,7 +16,7 @@ export interface PieceRequest {
   readonly asGiven: AsGiven;
   /** The photo's name for report and messages. */
   readonly fileName: string;
-  readonly onProgress?: (stage: Stage) => void;
+  readonly onProgress?: OnProgress;
   readonly threads?: number;
 }
 

@@ -19,6 +19,7 @@ export type Need =
   | "seed"
   | "clumping"
   | "screen"
+  | "search"
   | "cone"
   | "both-sizes"
   | "cut-to-fit"

@@ -15,6 +15,7 @@ import type { LevelSteps, OnOff } from "./judge/level-facts.js";
 import type { PictureOnGrid } from "./photo/picture-rows.js";
 import type { SeamStep } from "./photo/seam.js";
 import type { SettledKind } from "./photo/settle-kind.js";
+import type { SearchedFacts } from "./search/searched-bitmap.js";
 import type { Finding } from "./triage/findings.js";
 
 /** A photo on the grid, or a drawing whose edges stay sharp. */
@@ -37,6 +38,8 @@ export interface MadePiece extends SettledPicture, ChosenMethod {
   /** Only if edges were placed. */
   readonly edges: Report["edges"];
   readonly burned: BurnedBitmap;
+  /** Only after a search. */
+  readonly searched?: SearchedFacts;
   readonly errors?: PieceErrors;
   /** Of a photograph. */
   readonly tones?: readonly TonalResolution[];

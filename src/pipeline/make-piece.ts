@@ -31,11 +31,15 @@ import type { PictureOnGrid } from "./photo/picture-rows.js";
 import { checkPlaces, decodeHints, frameOf, worthAThread } from "./photo/piece-size.js";
 import { seamStep } from "./photo/seam.js";
 import { settleKind } from "./photo/settle-kind.js";
+import { searchedBitmap } from "./search/searched-bitmap.js";
 import type { Finding } from "./triage/findings.js";
 import { triagePart } from "./triage/triage.js";
 
 /** Steps of a preparation, in the order in which `onProgress` gets them. */
-export type Stage = "decode" | "tone" | "method" | "halftone" | "predict" | "tones" | "write";
+export type Stage = "decode" | "tone" | "method" | "halftone" | "search" | "predict" | "tones" | "write";
+
+/** Is told each step as it begins. @param share of a long step that is done, 0..1; only while searching */
+export type OnProgress = (stage: Stage, share?: number) => void;
 
 /** Context of `prepare` beside its options. */
 export interface PrepareContext {
@@ -43,7 +47,7 @@ export interface PrepareContext {
   readonly fileName?: string | undefined;
   /** Who reads the warnings. Default: a programmer who calls the library. */
   readonly reader?: Reader | undefined;
-  readonly onProgress?: ((stage: Stage) => void) | undefined;
+  readonly onProgress?: OnProgress | undefined;
   /** Keeps tone curves and other measurements of halftones from one call to the next. */
   readonly curves?: CurveStore | undefined;
   /** Maximum number of threads; more than two bring nothing. Default: as many as the computer runs at once. */
@@ -99,7 +103,7 @@ export async function makePiece(
 ): Promise<PieceResult> {
   const { fileName = "", reader = libraryReader, onProgress: progress = () => {} } = context;
   const checked = resolveOptions(options);
-  const named = checked.method === "auto" ? undefined : fittingMethod(checked.method, checked);
+  const named = namedMethod(checked);
   progress("decode");
   const decoding = await beginPhoto(photo, checked, context.fileName);
   const early = createJob(checked, createKernelMemory(), context.curves);
@@ -116,7 +120,7 @@ export async function makePiece(
     const rule = earlyRule ?? (await burnRule(job, chosen.method, stage));
     const page = beginPage(job, picture, wishes, stage, reader);
     const making = { ...settled, ...chosen, rule, stage, page };
-    const burned = await burnPicture(making, wishes);
+    const burned = await burnPicture(making, wishes, context);
     const aside = wishes.wholeReport ? stepsAndSeam(job, picture) : {};
     const findings = wishes.aboutPhoto ? findingsAbout(source, settled) : [];
     const made = { ...settled, ...chosen, rule, fileName, reader, source, findings };
@@ -142,6 +146,13 @@ export async function makePiece(
   } finally {
     stage.close();
   }
+}
+
+/** A method that is known before the photo: not `auto`, and not a search, whose start depends on the photo. */
+function namedMethod(options: ResolvedOptions): HalftoneMethod | undefined {
+  if (options.method === "auto") return undefined;
+  const method = fittingMethod(options.method, options);
+  return method.searches ? undefined : method;
 }
 
 /** Start to decode on other threads. Places outside the photo are refused as soon as its size is known. */
@@ -203,18 +214,25 @@ function beginPage(
   return files.reportPage && !job.options.bitmapOnly ? createPageDraft(job, frame, stage, reader) : undefined;
 }
 
-/** Turn the picture into a bitmap: by its halftone, or for a drawing by its edges. */
+/** Turn the picture into a bitmap: by its halftone, or for a drawing by its edges. A search goes on from there. */
 async function burnPicture(
-  { job, picture, drawing, method, rule, stage, page }: Making,
+  { job, picture, drawing, method, search, rule, stage, page }: Making,
   { files, keepBitmap }: PieceWishes,
-): Promise<Pick<MadePiece, "burned" | "edges">> {
-  const keep = keepBitmap || !job.options.bitmapOnly;
-  await stage.begin({ methodId: method.id, frame: picture.frame, keep, sink: files.burn });
+  { onProgress, threads }: PrepareContext,
+): Promise<Pick<MadePiece, "burned" | "edges" | "searched">> {
+  const isSearched = search !== undefined && !drawing;
+  const keep = keepBitmap || !job.options.bitmapOnly || isSearched;
+  const sink = isSearched ? undefined : files.burn;
+  await stage.begin({ methodId: method.id, frame: picture.frame, keep, sink });
   const solid = job.options.compensate ? drawing : undefined;
   const edges = solid && (await placeDrawing(job, solid, stage));
   if (solid) page?.look(luminanceRows(job, picture));
   else await halftonePiece(job, picture, rule, { stage, watch: page?.watch });
-  return { burned: await stage.end(), edges };
+  const burned = await stage.end();
+  if (!isSearched || !burned.bitmap) return { burned, edges };
+  onProgress?.("search");
+  const wishes = { aim: search.aim, threads, onProgress: (share: number) => onProgress?.("search", share) };
+  return searchedBitmap(job, { picture, method, bitmap: burned.bitmap }, wishes, files.burn);
 }
 
 const findingsAbout = (

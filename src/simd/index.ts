@@ -12,4 +12,5 @@ export * from "./ordered";
 export * from "./resample";
 export * from "./response";
 export * from "./rows";
+export * from "./search";
 export * from "./variable-diffusion";

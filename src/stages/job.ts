@@ -3,6 +3,7 @@ import { type ErrorDetails, SpotpitchError } from "../core/errors.js";
 import type { MaterialData } from "../core/material/material.js";
 import type { ResponsePoints } from "../core/material/response.js";
 import type { Pitch } from "../core/plane.js";
+import { refusal } from "../core/refusals/refusals.js";
 import type { Spot } from "../core/spot.js";
 import { type PrepareOptions, type ResolvedOptions, resolveOptions } from "../options/options.js";
 import { fittingMethod } from "../pipeline/burn/choose-method.js";
@@ -81,7 +82,7 @@ export const HALFTONE = [
 ] as const;
 
 /** Options of stages that `prepare` does not have. */
-const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind"];
+const OWN = ["pitchMm", "response", "out", "curve", "dose", "photoPxPerMm", "opacity", "behind", "threads"];
 
 /** Limits of `linesPerInch`, 5080 and 20, as a pitch. */
 const MIN_PITCH_MM = 0.005;
@@ -105,7 +106,11 @@ export function resolveJob(options: object, takes: readonly string[], own?: Pitc
 
 /** The method of a stage's options. Throws what `fittingMethod` throws, and `OPTION_INVALID` for none or `auto`. */
 export function methodOf(options: { readonly method?: unknown }, job: ResolvedOptions): HalftoneMethod {
-  if (options.method !== undefined && job.method !== "auto") return fittingMethod(job.method, job);
+  if (options.method !== undefined && job.method !== "auto") {
+    const method = fittingMethod(job.method, job);
+    if (!method.searches) return method;
+    throw refusal("method-searches", { method: method.id, instead: "stage" }, { received: method.id });
+  }
   const message = "method takes the name of one halftone method here; only prepare tries several (auto).";
   throw invalidOption("method", message, { received: options.method });
 }

@@ -1,4 +1,4 @@
-import { halftoneMethods as catalogue } from "../4-halftone/catalogue.js";
+import { namedMethods as catalogue } from "../4-halftone/catalogue.js";
 import type { HalftoneFamily } from "../4-halftone/method.js";
 
 /** Facts about a halftone method for choosing one. */

@@ -1,7 +1,7 @@
 import { readFileSync, statSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
-import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
+import { namedMethods } from "../../src/4-halftone/catalogue.js";
 import { materialPresets } from "../../src/index.js";
 import { spotpitchHere } from "./here.js";
 
@@ -78,7 +78,7 @@ describe("lists", () => {
     expect([status, stderr]).toEqual([0, ""]);
     const [list, note] = stdout.split("\n\n");
     const lines = list.split("\n");
-    expect(lines.map((line) => line.split(" ")[0])).toEqual(halftoneMethods.map(({ id }) => id));
+    expect(lines.map((line) => line.split(" ")[0])).toEqual(namedMethods.map(({ id }) => id));
     // Every method is published or defined: a surname and a year, or "by definition".
     for (const line of lines) expect(line).toMatch(/ {2}\p{Lu}\p{L}+.* (19|20)\d\d$| {2}by definition$/u);
     expect(note).toMatch(/auto, the default/);

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
+import { namedMethods } from "../../src/4-halftone/catalogue.js";
 import { shortMaterialSource, shortMethodSource } from "../../src/cli/short-source.js";
 
 it.each([
@@ -18,7 +18,7 @@ it.each([
 });
 
 it("every method has a short source with a year, or is defined", () => {
-  for (const { id, source } of halftoneMethods) {
+  for (const { id, source } of namedMethods) {
     expect(shortMethodSource(source), id).toMatch(/^(\p{Lu}[\p{L}, ]+ (19|20)\d\d(; )?)+$|^by definition$/u);
   }
 });

@@ -99,6 +99,14 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
   "drawing-picture-damaged": [{ name: '"logo.svg"' }],
   "drawing-picture-not-shown": [{ name: '"logo.svg"', kind: "a WebP picture" }],
   "photo-too-large": [{ name: "The photo", columns: 30_000, rows: 30_000, maxPixels: 0x3fff ** 2 }],
+  "method-searches": [
+    { method: "burn-search", instead: "plan" },
+    { method: "burn-search", instead: "stage" },
+  ],
+  "start-bitmap-unfit": [
+    { fileName: undefined, why: "it has 8 × 6 pixels", columns: 9, rows: 6, levels: 2 },
+    { fileName: "boat.burn.png", why: "it has 8 × 6 pixels", columns: 9, rows: 6, levels: 2 },
+  ],
   "mask-shape": [
     { mask: [5, 5], photo: [8, 6] },
     { fileName: "keep.png", mask: [5, 5], photo: [8, 6] },

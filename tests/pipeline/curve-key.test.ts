@@ -41,6 +41,9 @@ const others: { readonly [Option in keyof ResolvedOptions]-?: readonly ResolvedO
     { ...spot, acrossMm: 0.17 },
   ],
   passes: [3],
+  aim: ["nominal"],
+  startBitmap: [new Uint8Array(8)],
+  searchSeconds: [10],
   fullTone: [{ percent: 40, pitchMm: 0.1, speedMmPerS: 300 }],
   outOfFocus: [{ defocusMm: 3, focusSpot: spot }],
   motion: [

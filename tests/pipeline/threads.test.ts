@@ -78,6 +78,19 @@ describe("one thread or two", () => {
     expect(two.report).toEqual(one.report);
   });
 
+  it("give the same bytes: a search", async () => {
+    const asked = { linesPerInch: 508, material: "maple", widthMm: 14, heightMm: 14, crop: undefined };
+    const [one, two] = [
+      await burned({ ...asked, method: "burn-search", aim: "nominal" }, 1),
+      await burned({ ...asked, method: "burn-search", aim: "nominal" }, 2),
+    ];
+    expect(started).toBe(2);
+    started = 0;
+    expect(two.files[0].equals(one.files[0])).toBe(true);
+    expect(two.report).toEqual(one.report);
+    expect(one.report.job.search?.passes).toBeGreaterThan(1);
+  });
+
   it("pass on what the disk says", async () => {
     const full = prepareTo(
       photo,

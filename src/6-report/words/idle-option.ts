@@ -33,6 +33,10 @@ const needs = {
     why: (method) => `it is for a clustered-dot screen, and ${has(method)}`,
     remedy: ({ setting }) => `set ${setting("method", "clustered-dot")}`,
   },
+  search: {
+    why: (method) => `it is for a search, and ${has(method)}`,
+    remedy: ({ setting }) => `set ${setting("method", "burn-search")}`,
+  },
   cone: {
     why: () => "it is for a cone, and this piece is none",
     remedy: ({ option }) => `give both diameters of the cone with ${option("aroundMm")}`,

@@ -27,6 +27,14 @@ export const methodRefusals = {
     ) =>
       `${reader.option("method")} ${method} needs lines ${min.toFixed(2)} to ${max.toFixed(2)} times as far apart as the pixels along them; here the ratio is ${ratio.toFixed(2)}. Set ${reader.option("linesPerInchAlong")} to about ${Math.round(linesPerInchAlong)}.`,
   }),
+  ...refusedAs("OPTION_INVALID", "method", {
+    "method-searches": ({ method, instead }: Method & { readonly instead: "plan" | "stage" }, reader) =>
+      `${reader.option("method")} ${method} goes on from the bitmap of a whole piece. ${
+        instead === "plan"
+          ? `A plan compares densities without a search: leave ${reader.option("method")} out, and search the piece itself.`
+          : "Halftone with another method, then call searchBitmap."
+      }`,
+  }),
   ...refusedAs("OPTION_INVALID", "surface", {
     "surface-missing": ({ method }: Method, reader) =>
       `${reader.option("method")} ${method} needs the surface that it burns. Give surface a function that returns a surface model.`,

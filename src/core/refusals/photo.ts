@@ -42,6 +42,22 @@ export const photoRefusals = {
     }: Named & Figures<"columns" | "rows" | "maxPixels">) =>
       `${name} declares ${columns} × ${rows} pixels (${megapixels(columns * rows)}). Allowed: ${pixelsAllowed(maxPixels)}. Scale it down and try again.`,
   }),
+  ...refusedAs("INPUT_BITMAP_UNFIT", "startBitmap", {
+    "start-bitmap-unfit": ({
+      fileName,
+      why,
+      columns,
+      rows,
+      levels,
+    }: {
+      readonly fileName: string | undefined;
+      readonly why: string;
+      readonly columns: number;
+      readonly rows: number;
+      readonly levels: number;
+    }) =>
+      `A search cannot go on from the bitmap${fileName === undefined ? "" : ` "${fileName}"`}: ${why}. This piece has ${columns} × ${rows} pixels and ${levels} power levels. Give a bitmap that was made with the same size, density and levels, as PNG or TIFF.`,
+  }),
   ...refusedAs("INPUT_MASK_SHAPE", "mask", {
     "mask-shape": ({
       fileName,

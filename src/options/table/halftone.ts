@@ -11,6 +11,13 @@ import { between, oneOf, whole } from "../takes.js";
  */
 export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 
+const BITMAP_WORDS = "the bytes of a bitmap file, or an object of bytes and fileName";
+const bitmapBytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array, BITMAP_WORDS);
+const startBitmap = z.union(
+  [bitmapBytes, z.strictObject({ bytes: bitmapBytes, fileName: z.string() }, BITMAP_WORDS)],
+  BITMAP_WORDS,
+);
+
 /** How tones become dots. */
 export const halftoneOptions = group("Material and halftone", {
   /**
@@ -28,6 +35,26 @@ export const halftoneOptions = group("Material and halftone", {
         otherwise: "one of each character",
       },
     },
+  ),
+  /** What `burn-search` lowers. Default: `robust` on a steep material, `nominal` on a gradual one. */
+  aim: word(
+    "--aim <aim>",
+    oneOf(["nominal", "robust"]).optional(),
+    "burn-search: the error to lower: nominal, at the settings, or robust, on a machine that varies",
+    { needs: "search", otherwise: "robust on a steep material, nominal on a gradual one" },
+  ),
+  searchSeconds: number(
+    "--seconds <n>",
+    between(1, 86400, "seconds").optional(),
+    "burn-search: stop after this time, at the best bitmap so far; without it two runs make the same bytes",
+    { needs: "search", otherwise: "no limit" },
+  ),
+  /** A bitmap of this piece, from which a search goes on. Default: the best start for the aim. */
+  startBitmap: word(
+    "--start-bitmap <file>",
+    startBitmap.optional(),
+    "burn-search: go on from this bitmap of the piece, as an earlier search wrote it",
+    { needs: "search", otherwise: "the halftone that is best for the aim" },
   ),
   levels: number(
     "--levels <n>",

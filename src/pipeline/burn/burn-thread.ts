@@ -21,7 +21,7 @@ export function startBurnThread({ options, memory }: Job): BurnStage {
   let inUse: Promise<void>[] = [];
   let band = 0;
   const { call, close } = startThread(new URL("./burn-worker.js", import.meta.url), {
-    data: { ...options, mask: undefined }, // already applied on this side
+    data: { ...options, mask: undefined, startBitmap: undefined }, // used on this side
     services: {
       write(bytes: Uint8Array) {
         written = written.then(() => sink?.(bytes));

@@ -8,14 +8,16 @@ import { NOT_NOTICEABLE } from "../../core/physics/lightness.js";
 import type { PixelRectangle } from "../../core/pixel-rectangle.js";
 import { MAX_LEVELS } from "../../core/power-levels.js";
 import { refusal } from "../../core/refusals/refusals.js";
+import type { Spread } from "../../core/spread.js";
 import { linesPerInchFromPitchMm } from "../../core/units.js";
 import { isCone } from "../../core/wrap.js";
 import type { ResolvedOptions } from "../../options/options.js";
-import type { Job } from "../job.js";
+import { type Job, jobWith } from "../job.js";
 import { luminanceRows } from "../photo/luminance.js";
 import { insideOutline } from "../photo/picture-outline.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
 import { tonesInOrder } from "../photo/tones-in-order.js";
+import type { SearchAim } from "../search/search-plan.js";
 import { type TrialPicture, trialErrors } from "./method-trials.js";
 
 /** With the maximum of power levels no halftone is needed: each pixel takes the nearest level. */
@@ -31,20 +33,51 @@ interface JudgedMethod {
 }
 
 export interface ChosenMethod {
+  /** With a search its start. */
   readonly method: HalftoneMethod;
-  /** Only if the method was `auto`. */
+  /** Only if the piece is searched. */
+  readonly search?: { readonly aim: SearchAim };
+  /** Only if the method was `auto`, or a search chose its start. */
   readonly ranking?: readonly JudgedMethod[];
 }
 
 /** The chosen halftone method, or with `auto` the one that suits this photo. */
 export async function methodFor(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
   const { method } = job.options;
-  if (method !== "auto") return { method: fittingMethod(method, job.options) };
-  const methods = autoMethods(job.options);
-  return methods.length > 1
-    ? chooseMethod(job, picture, methods)
-    : { method: findHalftoneMethod(methods[0]) };
+  if (method === "auto") {
+    const methods = autoMethods(job.options);
+    return methods.length > 1
+      ? chooseMethod(job, picture, methods)
+      : { method: findHalftoneMethod(methods[0]) };
+  }
+  const fitting = fittingMethod(method, job.options);
+  return fitting.searches ? searchFrom(job, picture) : { method: fitting };
 }
+
+/** What a search lowers if nobody says: on a steep material the nominal error alone would be too fragile. */
+export const aimOf = ({ aim, material }: ResolvedOptions): SearchAim =>
+  aim ?? (material.shape === "steep" ? "robust" : "nominal");
+
+/** A search begins with the method that is best for its aim, however coarse. */
+async function searchFrom(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
+  const { options } = job;
+  const search = { aim: aimOf(options) };
+  const methods = STARTS[search.aim].filter((id) => !misfitOf(findHalftoneMethod(id), options));
+  const judging = search.aim === "nominal" ? jobWith(job, { ...options, spread: STEADY }) : job;
+  const { ranking } = await chooseMethod(judging, picture, methods);
+  const errors = ranking.map(({ trialError }) => trialError);
+  const best = ranking[errors.indexOf(Math.min(...errors))];
+  return { method: findHalftoneMethod(best.method), search, ranking };
+}
+
+/** Where searches may begin. Clusters vary less with the dose; at the settings they only leave more to do. */
+const STARTS = {
+  nominal: ["dose-feedback", "ostromoukhov", "floyd-steinberg"],
+  robust: autoCandidates,
+} as const;
+
+/** A machine that does not vary. */
+const STEADY: Spread = { common: 0, local: 0, localLengthMm: 2, line: 0, spot: 0 };
 
 /**
  * Choose the halftone by expected visual error on a machine that varies, on a picture with the tones of this photo: the finest
@@ -54,7 +87,7 @@ async function chooseMethod(
   job: Job,
   picture: PictureOnGrid,
   methods: readonly string[],
-): Promise<ChosenMethod> {
+): Promise<Required<Pick<ChosenMethod, "method" | "ranking">>> {
   const errors = await trialErrors(job, methods, tonesOf(job, picture));
   const ranking = methods.map((method, k) => ({ method, trialError: errors[k] }));
   const limit = Math.min(...errors) + NOT_NOTICEABLE;

@@ -73,7 +73,7 @@ function describeJob(piece: MadePiece): Report["job"] {
   return {
     kind: job.options.kind,
     kindGuessed: kind.guessed,
-    method: edges ? "none" : method.id,
+    ...describeHalftone(piece),
     ...{ levels, scan, seed, toneMap },
     compensated: rule.compensated || edges !== undefined,
     ...{ autoTone, mirror, negative, widthMm, heightMm, columns, rows },
@@ -99,6 +99,13 @@ function describeJob(piece: MadePiece): Report["job"] {
     ...givenIn(piece.reader),
     ...describePicture(source, job.options),
   };
+}
+
+function describeHalftone({ method, edges, searched }: MadePiece): Pick<Report["job"], "method" | "search"> {
+  if (edges) return { method: "none" };
+  if (!searched) return { method: method.id };
+  const { aim, passes, lastChanged, settled } = searched;
+  return { method: "burn-search", search: { aim, start: method.id, passes, lastChanged, settled } };
 }
 
 /** Where the user gave the machine's figures, if any were given. */

@@ -27,6 +27,7 @@ function needsMet(options: ResolvedOptions, uses: readonly HalftoneUse[]): Parti
     seed: uses.includes("seed"),
     clumping: uses.includes("clumping"),
     screen: uses.includes("screen"),
+    search: options.method === "burn-search",
     cone: wrap !== undefined && isCone(wrap),
     "both-sizes": bothSizes,
     "cut-to-fit": bothSizes && fit === "cover",

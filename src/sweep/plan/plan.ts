@@ -163,7 +163,11 @@ function requestsFor(
 /** Refuse bad options before any work. */
 function refuseUnfit(requests: readonly RowRequest[]): void {
   const resolved = requests.map(({ options }) => resolveOptions(options));
-  for (const options of resolved) if (options.method !== "auto") fittingMethod(options.method, options);
+  for (const options of resolved) {
+    if (options.method === "auto") continue;
+    const { id: method, searches } = fittingMethod(options.method, options);
+    if (searches) throw refusal("method-searches", { method, instead: "plan" }, { received: method });
+  }
 }
 
 /** Options for a look at the picture, whose kind is open unless the user set it. */

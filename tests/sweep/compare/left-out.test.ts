@@ -1,7 +1,8 @@
 import { beforeAll, expect, it } from "vitest";
+import { halftoneMethods } from "../../../src/4-halftone/catalogue.js";
 import { sayLeftOut } from "../../../src/6-report/words/left-out.js";
 import { libraryReader } from "../../../src/core/reader.js";
-import { type CompareOptions, halftoneMethods } from "../../../src/index.js";
+import type { CompareOptions } from "../../../src/index.js";
 import { checkCompareOptions } from "../../../src/options/compare-options.js";
 import { candidatesOf } from "../../../src/sweep/compare/candidates.js";
 import { middleOf } from "../../pipeline/photograph.js";

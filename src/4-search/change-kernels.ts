@@ -1,0 +1,327 @@
+import { addPixelChange } from "./line-change.js";
+import type { LineMark, MarkProfile } from "./search-model.js";
+import { burstReach, lineOf, NONE, type SearchState, VISIT } from "./search-state.js";
+
+/** A change of a bitmap: a pixel goes `step` power levels up, and perhaps a neighbour as many down. */
+export interface Change {
+  x: number;
+  y: number;
+  step: number;
+  /** `NONE` if no other pixel changes. */
+  otherX: number;
+  otherY: number;
+}
+
+/** The change of J that is linear in the changes of the luminance factors. Fills `state.trial`. */
+export function tryChange(state: SearchState, change: Change): number {
+  if (state.memory.simd) {
+    const { x, y, step, otherX, otherY } = change;
+    return state.memory.simd.trySearchChange(state.fields.byteOffset, x, y, step, otherX, otherY);
+  }
+  placeChange(state, change);
+  return firstOrder(state);
+}
+
+/** What the changes of the last trial add to J among themselves. Never negative: an eye sees each change by itself. */
+export function secondOrder(state: SearchState): number {
+  if (state.memory.simd) return state.memory.simd.searchSecondOrder(state.fields.byteOffset);
+  const { cases, trial, model } = state;
+  const { coupling, eye } = model;
+  const [left, right, top, bottom] = trial.box;
+  const width = right - left + 1;
+  const height = bottom - top + 1;
+  const length = width * height;
+  for (let k = 0; k < cases; k++) {
+    const plane = k * trial.boxLength;
+    for (let v = 0, at = plane; v < height; v++) {
+      for (let u = 0; u < width; u++, at++) {
+        let here = 0;
+        for (let j = 0, from = plane; j < height; j++) {
+          const line = Math.abs(j - v) * (eye.reachAlong + 1);
+          for (let i = 0; i < width; i++, from++) {
+            here += trial.change[from] * eye.seen[line + Math.abs(i - u)];
+          }
+        }
+        trial.seen[at] = here;
+      }
+    }
+  }
+  let sum = 0;
+  for (let j = 0; j < cases; j++) {
+    for (let k = 0; k < cases; k++) {
+      const together = coupling[j * cases + k];
+      if (together === 0) continue;
+      let product = 0;
+      for (let at = 0; at < length; at++) {
+        product += trial.change[j * trial.boxLength + at] * trial.seen[k * trial.boxLength + at];
+      }
+      sum += together * product;
+    }
+  }
+  return sum;
+}
+
+/** Keeps a change: bitmap, doses, luminance factors and pulls. */
+export function keepChange(state: SearchState, change: Change): void {
+  if (state.memory.simd) {
+    const { x, y, step, otherX, otherY } = change;
+    state.memory.simd.keepSearchChange(state.fields.byteOffset, x, y, step, otherX, otherY);
+    return;
+  }
+  const { codes, columns } = state;
+  const { x, y, step, otherX, otherY } = change;
+  tryChange(state, change);
+  keepDose(state);
+  codes[y * columns + x] += step;
+  if (otherX !== NONE) codes[otherY * columns + otherX] -= step;
+  keepLuminance(state);
+  for (let k = 0; k < state.cases; k++) {
+    actOn(state, k);
+    pullNear(state, k);
+    pullFar(state, k);
+  }
+  visitAround(state);
+}
+
+/** The box that a change reaches, and its doses along the lines. */
+function placeChange(state: SearchState, { x, y, step, otherX, otherY }: Change): void {
+  const { model, columns, codes, trial } = state;
+  const { across, samplesAlong, levels } = model;
+  const { box, firstDose, secondDose } = trial;
+  const isSwap = otherX !== NONE;
+  const line = lineOf(state, y);
+  const other = isSwap ? lineOf(state, otherY) : line;
+  const leftEnd = x - line.before - burstReachTo(line, -1);
+  const rightEnd = x + line.after + burstReachTo(line, 1);
+  const left = isSwap ? Math.min(leftEnd, otherX - other.before - burstReachTo(other, -1)) : leftEnd;
+  const right = isSwap ? Math.max(rightEnd, otherX + other.after + burstReachTo(other, 1)) : rightEnd;
+  box[0] = left;
+  box[1] = right;
+  box[2] = (isSwap ? Math.min(y, otherY) : y) - across.before;
+  box[3] = (isSwap ? Math.max(y, otherY) : y) + across.after;
+  box[4] = y;
+  box[5] = isSwap && otherY !== y ? otherY : NONE;
+  const used = (right - left + 1) * samplesAlong;
+  firstDose.fill(0, 0, used);
+  secondDose.fill(0, 0, used);
+  const to = (out: Float64Array) => ({ out, left, samples: samplesAlong });
+  const rowAt = (row: number) => ({ codes, from: row * columns, columns });
+  addPixelChange(line, rowAt(y), { x, levels, step }, to(firstDose));
+  if (!isSwap) return;
+  const same = otherY === y;
+  // The second pixel of a line sees the first one changed: its burst may have begun or ended there.
+  if (same) codes[y * columns + x] += step;
+  addPixelChange(other, rowAt(otherY), { x: otherX, levels, step: -step }, to(same ? firstDose : secondDose));
+  if (same) codes[y * columns + x] -= step;
+}
+
+/** Pixels beyond a change, to one side, whose bursts it may alter. */
+const burstReachTo = (line: LineMark, side: 1 | -1): number =>
+  line.bursts?.direction === side ? burstReach(line) : 0;
+
+function firstOrder(state: SearchState): number {
+  const { model, columns, rows, cases, trial, luminance, weight, pull } = state;
+  const [left, right, top, bottom] = trial.box;
+  const { samplesAlong } = model;
+  const pixels = columns * rows;
+  let first = 0;
+  for (let v = top, at = 0; v <= bottom; v++) {
+    shareLines(state, v);
+    for (let u = left; u <= right; u++, at++) {
+      const pixel = v * columns + u;
+      respondAt(state, u, v, (u - left) * samplesAlong);
+      for (let k = 0; k < cases; k++) {
+        const by = trial.sums[k] - luminance[k * pixels + pixel];
+        trial.after[k * trial.boxLength + at] = trial.sums[k];
+        trial.change[k * trial.boxLength + at] = weight[pixel] * by;
+        first += 2 * by * pull[k * pixels + pixel];
+      }
+    }
+  }
+  return first;
+}
+
+/** Shares of the two lines' doses at the samples of a row. */
+function shareLines({ model, trial }: SearchState, v: number): void {
+  const { across, samplesAcross } = model;
+  const [, , , , firstLine, secondLine] = trial.box;
+  for (let j = 0; j < samplesAcross; j++) {
+    trial.shares[2 * j] = doseAcross(across, v - firstLine, j, samplesAcross);
+    trial.shares[2 * j + 1] = secondLine === NONE ? 0 : doseAcross(across, v - secondLine, j, samplesAcross);
+  }
+}
+
+/** Dose at sample j of a row that lies so many rows below the line. */
+function doseAcross(across: MarkProfile, rows: number, sample: number, samples: number): number {
+  if (rows < -across.before || rows > across.after) return 0;
+  return across.dose[(rows + across.before) * samples + sample];
+}
+
+/**
+ * Luminance factors of a pixel, for each case, with the doses of the trial on top, to `trial.sums`.
+ *
+ * @param from place of its first sample in the doses of the trial
+ */
+export function respondAt(state: SearchState, x: number, y: number, from: number): void {
+  const { columns, cases, dose, surface, model, trial } = state;
+  const { samplesAlong, samplesAcross, stepsPerDose, steps } = model;
+  const { firstDose, secondDose, shares, sums } = trial;
+  const width = columns * samplesAlong;
+  for (let k = 0; k < cases; k++) sums[k] = 0;
+  for (let j = 0; j < samplesAcross; j++) {
+    const at = (y * samplesAcross + j) * width + x * samplesAlong;
+    const first = shares[2 * j];
+    const second = shares[2 * j + 1];
+    for (let i = 0; i < samplesAlong; i++) {
+      const here =
+        (dose[at + i] + first * firstDose[from + i] + second * secondDose[from + i]) * stepsPerDose;
+      // Rounding may leave a dose just below zero.
+      const place = here > 0 ? (here < steps ? here : steps - 1e-9) : 0;
+      const step = place | 0;
+      const part = place - step;
+      const entry = step * cases;
+      for (let k = 0; k < cases; k++) {
+        const low = surface[entry + k];
+        sums[k] += low + part * (surface[entry + cases + k] - low);
+      }
+    }
+  }
+  for (let k = 0; k < cases; k++) sums[k] /= samplesAlong * samplesAcross;
+}
+
+function keepDose(state: SearchState): void {
+  const { columns, dose, trial, model } = state;
+  const { samplesAlong, samplesAcross } = model;
+  const { box, firstDose, secondDose, shares } = trial;
+  const [left, right, top, bottom] = box;
+  const width = columns * samplesAlong;
+  const length = (right - left + 1) * samplesAlong;
+  for (let v = top; v <= bottom; v++) {
+    shareLines(state, v);
+    for (let j = 0; j < samplesAcross; j++) {
+      const at = (v * samplesAcross + j) * width + left * samplesAlong;
+      const first = shares[2 * j];
+      const second = shares[2 * j + 1];
+      for (let i = 0; i < length; i++) dose[at + i] += first * firstDose[i] + second * secondDose[i];
+    }
+  }
+}
+
+function keepLuminance({ columns, rows, cases, trial, luminance }: SearchState): void {
+  const [left, right, top, bottom] = trial.box;
+  const width = right - left + 1;
+  for (let k = 0; k < cases; k++) {
+    let from = k * trial.boxLength;
+    for (let v = top; v <= bottom; v++, from += width) {
+      luminance.set(trial.after.subarray(from, from + width), k * columns * rows + v * columns + left);
+    }
+  }
+}
+
+/** The changes of all cases that act on the pulls of one, to the first plane of `trial.seen`. */
+function actOn({ cases, trial, model }: SearchState, k: number): void {
+  const { change, seen, box, boxLength } = trial;
+  const length = (box[1] - box[0] + 1) * (box[3] - box[2] + 1);
+  seen.fill(0, 0, length);
+  for (let j = 0; j < cases; j++) {
+    const together = model.coupling[k * cases + j];
+    if (together === 0) continue;
+    for (let at = 0; at < length; at++) seen[at] += together * change[j * boxLength + at];
+  }
+}
+
+/** Pulls within the exact distance of the box. */
+function pullNear({ columns, rows, exactPx, weight, pull, trial, model }: SearchState, k: number): void {
+  const { reachAlong, reachAcross, seen } = model.eye;
+  const [left, right, top, bottom] = trial.box;
+  const acting = trial.seen;
+  const plane = k * columns * rows;
+  const [fromX, toX] = [Math.max(0, left - exactPx), Math.min(columns - 1, right + exactPx)];
+  const [fromY, toY] = [Math.max(0, top - exactPx), Math.min(rows - 1, bottom + exactPx)];
+  for (let y = fromY; y <= toY; y++) {
+    for (let v = top, at = 0; v <= bottom; v++) {
+      const down = Math.abs(y - v);
+      if (down > reachAcross) {
+        at += right - left + 1;
+        continue;
+      }
+      const line = down * (reachAlong + 1);
+      for (let u = left; u <= right; u++, at++) {
+        const by = acting[at];
+        const [first, last] = [Math.max(fromX, u - reachAlong), Math.min(toX, u + reachAlong)];
+        for (let x = first; x <= last; x++) {
+          const pixel = y * columns + x;
+          pull[plane + pixel] += weight[pixel] * (by * seen[line + Math.abs(x - u)]);
+        }
+      }
+    }
+  }
+}
+
+/** Pulls further off, from the sum of the changes and its first moment about the centre. */
+function pullFar(state: SearchState, k: number): void {
+  const { columns, rows, exactPx, trial, model } = state;
+  const { reachAlong, reachAcross } = model.eye;
+  const [left, right, top, bottom] = trial.box;
+  const [centreX, centreY] = [(left + right) >> 1, (top + bottom) >> 1];
+  const moments = { plane: k * columns * rows, centreX, centreY, sum: 0, x: 0, y: 0 };
+  for (let v = top, at = 0; v <= bottom; v++) {
+    for (let u = left; u <= right; u++, at++) {
+      moments.sum += trial.seen[at];
+      moments.x += trial.seen[at] * (u - centreX);
+      moments.y += trial.seen[at] * (v - centreY);
+    }
+  }
+  const [fromX, toX] = [Math.max(0, centreX - reachAlong), Math.min(columns - 1, centreX + reachAlong)];
+  const [fromY, toY] = [Math.max(0, centreY - reachAcross), Math.min(rows - 1, centreY + reachAcross)];
+  for (let y = fromY; y <= toY; y++) {
+    if (y < top - exactPx || y > bottom + exactPx) {
+      pullRow(state, moments, y, fromX, toX);
+      continue;
+    }
+    pullRow(state, moments, y, fromX, Math.min(toX, left - exactPx - 1));
+    pullRow(state, moments, y, Math.max(fromX, right + exactPx + 1), toX);
+  }
+}
+
+/** Changes that act on the pulls of a case, from afar. */
+interface Moments {
+  readonly plane: number;
+  readonly centreX: number;
+  readonly centreY: number;
+  sum: number;
+  x: number;
+  y: number;
+}
+
+function pullRow(
+  { columns, weight, pull, model }: SearchState,
+  moments: Moments,
+  y: number,
+  first: number,
+  last: number,
+): void {
+  const { reachAlong, seen, seenRight, seenDown } = model.eye;
+  const down = y - moments.centreY;
+  const line = Math.abs(down) * (reachAlong + 1);
+  const byY = down < 0 ? -moments.y : moments.y;
+  for (let x = first; x <= last; x++) {
+    const right = x - moments.centreX;
+    const at = line + Math.abs(right);
+    const byX = right < 0 ? -moments.x : moments.x;
+    const here = moments.sum * seen[at] + byX * seenRight[at] + byY * seenDown[at];
+    const pixel = y * columns + x;
+    pull[moments.plane + pixel] += weight[pixel] * here;
+  }
+}
+
+/** All pixels whose marks reach a changed luminance factor have to be visited again. */
+function visitAround({ columns, rows, slack, trial, model }: SearchState): void {
+  const { across, evenLines, oddLines } = model;
+  const before = Math.max(evenLines.after + burstReach(evenLines), oddLines.after + burstReach(oddLines));
+  const after = Math.max(evenLines.before + burstReach(evenLines), oddLines.before + burstReach(oddLines));
+  const [left, right, top, bottom] = trial.box;
+  const [fromX, toX] = [Math.max(0, left - before), Math.min(columns - 1, right + after)];
+  const [fromY, toY] = [Math.max(0, top - across.after), Math.min(rows - 1, bottom + across.before)];
+  for (let y = fromY; y <= toY; y++) slack.fill(VISIT, y * columns + fromX, y * columns + toX + 1);
+}

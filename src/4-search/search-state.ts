@@ -1,0 +1,165 @@
+import type { KernelMemory } from "../core/kernel-memory.js";
+import { reachOfBurst } from "./line-change.js";
+import type { LineMark, MarkProfile, SearchModel, SearchTile } from "./search-model.js";
+
+/**
+ * Everything that a search of one tile keeps, in arrays that plain and vector kernels share. Planes are [rows × columns], and those of
+ * several cases lie one after the other.
+ */
+export interface SearchState {
+  readonly memory: KernelMemory;
+  readonly model: SearchModel;
+  readonly columns: number;
+  readonly rows: number;
+  readonly firstRow: number;
+  readonly cases: number;
+  /** See `TileSearch.accept`. */
+  readonly exactPx: number;
+  readonly codes: Uint8Array;
+  readonly moves: Uint8Array;
+  readonly weight: Float64Array;
+  readonly pull: Float64Array;
+  readonly luminance: Float64Array;
+  /** [rows · samplesAcross × columns · samplesAlong] in units of a solid fill. */
+  readonly dose: Float64Array;
+  /** [steps + 1 × cases] */
+  readonly surface: Float64Array;
+  /**
+   * How far the best change of a pixel was from lowering J at its last visit, and the sum of its pulls then. A pixel whose surroundings
+   * changed has the slack `VISIT`.
+   */
+  readonly slack: Float64Array;
+  readonly rest: Float64Array;
+  /** The last trial. */
+  readonly trial: Trial;
+  /** What a sweep did so far: changes, trials; and the sum of the changes of J. */
+  readonly counts: Int32Array;
+  readonly gained: Float64Array;
+  /** The addresses and numbers that the vector kernels read: see `src/simd/search.ts`. */
+  readonly fields: Int32Array;
+}
+
+/** The pixels that a change reaches, its doses along one or two lines, and what becomes of the luminance factors. */
+export interface Trial {
+  /** left, right, top, bottom of its box, first and second line. */
+  readonly box: Int32Array;
+  readonly firstDose: Float64Array;
+  readonly secondDose: Float64Array;
+  /** [cases × `boxLength`] Luminance factors afterwards, their weighed changes, and what is seen of these. */
+  readonly after: Float64Array;
+  readonly change: Float64Array;
+  readonly seen: Float64Array;
+  readonly boxLength: number;
+  /** [samplesAcross × 2] shares of the two lines at the samples of a row. */
+  readonly shares: Float64Array;
+  /** [cases] */
+  readonly sums: Float64Array;
+}
+
+/** No second pixel, or no second line. */
+export const NONE = -1;
+
+/** Slack of a pixel that must be visited. */
+export const VISIT = -1;
+
+export function createSearchState(
+  model: SearchModel,
+  tile: SearchTile,
+  exactPx: number,
+  memory: KernelMemory,
+): SearchState {
+  const { columns, rows, firstRow } = tile;
+  const { samplesAlong, samplesAcross, evenLines, oddLines, across, steps } = model;
+  const cases = model.surface.length;
+  const pixels = columns * rows;
+  const doubles = (values: ArrayLike<number>): Float64Array => {
+    const array = memory.float64(values.length);
+    array.set(values);
+    return array;
+  };
+  const bytes = (values: Uint8Array): Uint8Array => {
+    const array = memory.uint8(values.length);
+    array.set(values);
+    return array;
+  };
+  // Two neighbours, with the bursts after them on lines that may run in opposite directions.
+  const along = Math.max(...[evenLines, oddLines].map((line) => widthOf(line) + 1 + 2 * burstReach(line)));
+  const boxLength = along * (widthOf(across) + 1);
+  const surface = memory.float64((steps + 1) * cases);
+  model.surface.forEach((table, k) => {
+    for (let step = 0; step <= steps; step++) surface[step * cases + k] = table[step];
+  });
+  const pull = memory.float64(cases * pixels);
+  tile.pull.forEach((plane, k) => {
+    pull.set(plane, k * pixels);
+  });
+  const state = {
+    ...{ memory, model, columns, rows, firstRow, cases, exactPx, surface, pull },
+    codes: bytes(tile.codes),
+    moves: bytes(tile.moves),
+    weight: doubles(tile.weight),
+    luminance: memory.float64(cases * pixels),
+    dose: memory.float64(pixels * samplesAlong * samplesAcross),
+    slack: memory.float64(pixels).fill(VISIT),
+    rest: memory.float64(pixels),
+    trial: {
+      box: memory.int32(6),
+      firstDose: memory.float64(along * samplesAlong),
+      secondDose: memory.float64(along * samplesAlong),
+      after: memory.float64(cases * boxLength),
+      change: memory.float64(cases * boxLength),
+      seen: memory.float64(cases * boxLength),
+      boxLength,
+      shares: memory.float64(2 * samplesAcross),
+      sums: memory.float64(cases),
+    },
+    counts: memory.int32(2),
+    gained: memory.float64(1),
+  };
+  return { ...state, fields: memory.simd ? fieldsOf(state, doubles) : new Int32Array(0) };
+}
+
+/** The order of `src/simd/search.ts`. */
+function fieldsOf(
+  state: Omit<SearchState, "fields">,
+  place: (values: ArrayLike<number>) => Float64Array,
+): Int32Array {
+  const { model, trial } = state;
+  const { evenLines, oddLines, across, eye } = model;
+  const at = (array: { readonly byteOffset: number }): number => array.byteOffset;
+  const lineFields = (line: LineMark): number[] => {
+    const { bursts } = line;
+    const burst = bursts
+      ? [1, bursts.direction, bursts.shortens ? 1 : 0, bursts.wholePx, at(place(bursts.part))]
+      : [0, 1, 0, 0, 0];
+    return [line.before, line.after, at(place(line.dose)), ...burst];
+  };
+  const fields = [
+    ...[state.columns, state.rows, state.firstRow, model.levels, state.cases],
+    ...[model.samplesAlong, model.samplesAcross, model.steps, model.stepsPerDose],
+    ...[across.before, across.after, state.exactPx, eye.reachAlong, eye.reachAcross, trial.boxLength],
+    ...[state.codes, state.moves, state.weight, state.pull, state.luminance, state.dose].map(at),
+    ...[state.surface, place(model.coupling), state.slack, state.rest].map(at),
+    ...[eye.seen, eye.seenRight, eye.seenDown, across.dose].map(place).map(at),
+    ...[trial.box, trial.firstDose, trial.secondDose, trial.after, trial.change, trial.seen].map(at),
+    ...[trial.shares, trial.sums, state.counts, state.gained].map(at),
+    ...lineFields(evenLines),
+    ...lineFields(oddLines),
+  ];
+  const array = state.memory.int32(fields.length);
+  array.set(fields);
+  return array;
+}
+
+/** Pixels to each side that a change may touch. Pixels that may change lie so far inside their tile. */
+export function changeReach({ evenLines, oddLines, across }: SearchModel): { along: number; across: number } {
+  const lines = [evenLines, oddLines].map((line) => Math.max(line.before, line.after) + burstReach(line));
+  return { along: Math.max(...lines) + 1, across: Math.max(across.before, across.after) + 1 };
+}
+
+export const widthOf = ({ before, after }: MarkProfile): number => before + 1 + after;
+
+export const burstReach = ({ bursts }: LineMark): number => (bursts ? reachOfBurst(bursts) : 0);
+
+export const lineOf = ({ firstRow, model }: Pick<SearchState, "firstRow" | "model">, y: number): LineMark =>
+  (firstRow + y) & 1 ? model.oddLines : model.evenLines;

@@ -1,0 +1,16 @@
+/** A thread of `searchPiece`: searches the tiles that it is given. */
+import type { ResolvedOptions } from "../../options/options.js";
+import { serveThread } from "../../workers/thread.js";
+import { createJob } from "../job.js";
+import type { SearchData } from "./search-piece.js";
+import { searchPlan } from "./search-plan.js";
+import { type TileRequest, TileWork } from "./tile-work.js";
+
+serveThread(({ options, aim, planes, size }: SearchData & { readonly options: ResolvedOptions }) => {
+  const job = createJob(options);
+  const work = new TileWork(job, searchPlan(job, aim, size), planes);
+  return {
+    measure: (core: TileRequest["core"]) => work.measure(core),
+    search: (tile: TileRequest) => work.search(tile),
+  };
+});

@@ -1,0 +1,160 @@
+import sharp from "sharp";
+import { beforeAll, describe, expect, it } from "vitest";
+import { type PrepareOptions, prepareTo, type Report, type Table } from "../../../src/index.js";
+import { gradualPoints, steepPoints } from "../../support/materials.js";
+import { hasReference } from "../../support/reference.js";
+import { middleOf } from "../photograph.js";
+import { simulate } from "../simulate.js";
+
+const SIDE_PX = 128;
+const LINES_PER_INCH = 508;
+const PITCH_MM = 25.4 / LINES_PER_INCH;
+const SPOT_MM = 0.115;
+
+const responses = { gradual: gradualPoints, steep: steepPoints } as const;
+
+const optionsFor = (material: keyof typeof responses): PrepareOptions => ({
+  ...{ widthMm: SIDE_PX * PITCH_MM, linesPerInch: LINES_PER_INCH, spotMm: SPOT_MM, autoTone: false },
+  material: {
+    ...{ name: `${material} test surface`, source: "made up", response: responses[material] },
+    ...{ bareColor: "#808080", markedColor: "#404040" },
+  },
+});
+
+interface Piece {
+  readonly burnFile: Uint8Array;
+  readonly report: Report;
+}
+
+const curves = new Map<string, Table>();
+
+/** A piece without pictures. */
+async function prepare(of: Uint8Array, options: PrepareOptions): Promise<Piece> {
+  const parts: Uint8Array[] = [];
+  const burn = (bytes: Uint8Array) => void parts.push(Uint8Array.from(bytes));
+  const report = await prepareTo(of, options, { burn }, { curves });
+  return { burnFile: Buffer.concat(parts), report };
+}
+
+/** Burned pixels of a file. */
+async function pixelsOf({ burnFile }: Piece): Promise<Uint8Array> {
+  const { data } = await sharp(burnFile).greyscale().raw().toBuffer({ resolveWithObject: true });
+  return data.map((grey) => (grey < 128 ? 1 : 0));
+}
+
+const errorOf = ({ report: { prediction } }: Piece) => {
+  if (!prediction) throw new Error("The report lacks its prediction.");
+  return prediction;
+};
+
+let photo: Uint8Array;
+beforeAll(async () => {
+  photo = await middleOf("nagasaki-boats", SIDE_PX);
+});
+
+describe.skipIf(!hasReference())("a searched photograph, by an independent simulation", () => {
+  /** In a table of five photographs the nominal search is 2.5 times better on a gradual material, and 1.8 times on a steep one. */
+  it.each([
+    { material: "gradual", least: 2.3 },
+    { material: "steep", least: 1.8 },
+  ] as const)("has less nominal error than Floyd–Steinberg: $material", async ({ material, least }) => {
+    const simulated: number[] = [];
+    for (const more of [{ method: "floyd-steinberg" }, { method: "burn-search", aim: "nominal" }] as const) {
+      const piece = await prepare(photo, { ...optionsFor(material), ...more });
+      const { visualErrorRms } = await simulate({
+        ...{ burnFile: piece.burnFile, photo, pitchMm: PITCH_MM, spotMm: SPOT_MM },
+        ...{ response: responses[material], viewLuminanceCdM2: 50, doseSpread: 0.1 },
+      });
+      expect(Math.abs(errorOf(piece).visualErrorRms - visualErrorRms)).toBeLessThan(0.05);
+      simulated.push(visualErrorRms);
+    }
+    expect(simulated[0] / simulated[1]).toBeGreaterThan(least);
+  });
+});
+
+describe("a search", () => {
+  it("aims at a machine that varies on a steep material, and says what it did", async () => {
+    const others = [
+      await prepare(photo, { ...optionsFor("steep"), method: "green-noise" }),
+      await prepare(photo, { ...optionsFor("steep"), method: "clustered-dot" }),
+    ];
+    const piece = await prepare(photo, { ...optionsFor("steep"), method: "burn-search" });
+    const { method, search } = piece.report.job;
+    expect(method).toBe("burn-search");
+    expect(search).toMatchObject({ aim: "robust", start: expect.stringMatching(/noise|dot/) });
+    expect(piece.report.methodRanking?.map((each) => each.method)).toContain(search?.start);
+    const steadiest = Math.min(...others.map((other) => errorOf(other).expectedVisualError));
+    expect(steadiest / errorOf(piece).expectedVisualError).toBeGreaterThan(1.15);
+  });
+
+  it("keeps the lightest and the darkest tints, whose dots alone would not pay", async () => {
+    for (const grey of [254, 4]) {
+      const flat = await sharp({
+        create: { width: SIDE_PX, height: SIDE_PX, channels: 3, background: { r: grey, g: grey, b: grey } },
+      })
+        .png()
+        .toBuffer();
+      const made = { ...optionsFor("gradual"), kind: "photo" } as const;
+      const [before, after] = [
+        await prepare(flat, { ...made, method: "dose-feedback" }),
+        await prepare(flat, { ...made, method: "burn-search", aim: "nominal" }),
+      ];
+      const lone = ({ report: { coverage } }: Piece) =>
+        Math.min(coverage.burnFraction, 1 - coverage.burnFraction);
+      // A search that clears them has none, and a bias of 1 or 2.
+      expect(lone(after) / lone(before)).toBeGreaterThan(0.4);
+      expect(Math.abs(errorOf(after).visualErrorBias)).toBeLessThan(0.05);
+      expect(lone(before)).toBeGreaterThan(0.005);
+    }
+  });
+
+  it("leaves bare what is bare, and a border as it is", async () => {
+    const made = { ...optionsFor("gradual"), oval: true, borderMm: 0.3, method: "dose-feedback" };
+    const before = await pixelsOf(await prepare(photo, made));
+    const after = await pixelsOf(await prepare(photo, { ...made, method: "burn-search", aim: "nominal" }));
+    const place = (x: number, y: number) => Math.hypot(2 * x + 1 - SIDE_PX, 2 * y + 1 - SIDE_PX) / SIDE_PX;
+    let [outside, border, changed] = [0, 0, 0];
+    for (let at = 0; at < before.length; at++) {
+      const radius = place(at % SIDE_PX, Math.floor(at / SIDE_PX));
+      if (radius > 1.01) {
+        expect(after[at]).toBe(0);
+        outside++;
+      } else if (radius > 1 - (2 * 0.25) / (SIDE_PX * PITCH_MM) && radius < 0.99) {
+        expect(after[at]).toBe(1);
+        border++;
+      } else if (after[at] !== before[at]) changed++;
+    }
+    expect(Math.min(outside, border, changed)).toBeGreaterThan(500);
+  });
+
+  it("takes power levels, rings, cones and faults of the machine, and lowers the error of each", async () => {
+    const faults = { firingLossUs: 20, firingLagUs: 30, lineShiftMm: 0.01, speedMmPerS: 300 };
+    const kinds: PrepareOptions[] = [
+      { levels: 4 },
+      faults,
+      { widthMm: undefined, aroundMm: 2 },
+      { widthMm: undefined, aroundMm: { topMm: 2.2, bottomMm: 1.8 } },
+    ];
+    const crop = { leftPercent: 0, topPercent: 0, widthPercent: 100, heightPercent: 60 };
+    for (const more of kinds) {
+      const made = { ...optionsFor("gradual"), crop, ...more };
+      const after = await prepare(photo, { ...made, method: "burn-search", aim: "nominal" });
+      const before = await prepare(photo, { ...made, method: after.report.job.search?.start });
+      expect(errorOf(before).visualErrorRms / errorOf(after).visualErrorRms).toBeGreaterThan(1.25);
+    }
+  });
+
+  it("goes on from a bitmap of the piece, and refuses any other", async () => {
+    const made = { ...optionsFor("gradual"), method: "burn-search", aim: "nominal" } as const;
+    const first = await prepare(photo, { ...made });
+    const again = await prepare(photo, { ...made, startBitmap: first.burnFile });
+    expect(errorOf(again).visualErrorRms).toBeLessThanOrEqual(errorOf(first).visualErrorRms + 1e-4);
+    expect(again.report.job.search?.passes).toBeLessThan(first.report.job.search?.passes ?? 0);
+    const smaller = { ...made, widthMm: 4, startBitmap: { bytes: first.burnFile, fileName: "boat.png" } };
+    await expect(prepare(photo, smaller)).rejects.toMatchObject({ code: "INPUT_BITMAP_UNFIT" });
+    await expect(prepare(photo, { ...made, startBitmap: photo })).rejects.toMatchObject({
+      code: "INPUT_BITMAP_UNFIT",
+    });
+    await expect(prepare(photo, { ...made, startBitmap: photo.slice(0, 99) })).rejects.toThrow(/no picture/);
+  });
+});
