@@ -30,10 +30,10 @@ function filesOf({ engraving, surface, learnt }: LearntWorkshop) {
 }
 
 /**
- * Visual error in L* rms of a photo engraved on the true machine: prepared with the true files, with the learnt ones, with the true
- * response and what was learnt of the machine, the other way round, and with the preset.
+ * Visual error in L* rms of a photo engraved on the true machine: prepared with the true files, with the learnt ones, and with the preset;
+ * then, if asked for, with the true response and what was learnt of the machine, and the other way round.
  */
-export async function roundTrip(workshop: LearntWorkshop): Promise<number[]> {
+export async function roundTrip(workshop: LearntWorkshop, isSwapped: boolean): Promise<number[]> {
   const { engraving, surface, guessMm } = workshop;
   const { response, spotAlongMm, spotAcrossMm, speedMmPerS, spread: _, ...faults } = engraving;
   const side = 256;
@@ -49,10 +49,10 @@ export async function roundTrip(workshop: LearntWorkshop): Promise<number[]> {
   const ways = [
     { material: files.true.material, ...files.true.machine },
     { material: files.learnt.material, ...files.learnt.machine },
+    { material: surface.preset, spotMm: guessMm },
     { material: files.true.material, ...files.learnt.machine },
     { material: files.learnt.material, ...files.true.machine },
-    { material: surface.preset, spotMm: guessMm },
-  ];
+  ].slice(0, isSwapped ? 5 : 3);
   const errors: number[] = [];
   for (const way of ways) {
     const { burnFile, report } = await prepare(photo, { ...job, ...way });

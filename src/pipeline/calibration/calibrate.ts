@@ -92,7 +92,10 @@ export async function calibrate(
   const figures = {
     ...figuresOf(learnt, readings),
     scatter: { dose: noise.dose, reading: noise.reading },
-    ...(!camera && { response: doubtedResponse(learnt.response, bare.luminance, first.bareLight(0, 0)) }),
+    response: doubtedResponse(
+      learnt.response,
+      camera ? undefined : { bare: bare.luminance, bareLight: first.bareLight(0, 0) },
+    ),
     camera: camera ? "measured" : "assumed",
     ...speedOf(uncorrected, asked),
     cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
@@ -162,7 +165,6 @@ function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
     tool: { name: "spotpitch", version: packageVersion() },
     card: readings[0].recipe.code,
     pictures: readings.map(reportedPicture),
-    response: learnt.response,
     ...(learnt.reversalDose !== undefined && { reversalDose: learnt.reversalDose }),
     ...{ spotAlongMm, spotAcrossMm, firingLossUs, lineShiftMm, lineExponent },
     firingLagUs: { ...firingLagUs, low: Math.max(0, firingLagUs.low) },
