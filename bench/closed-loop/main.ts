@@ -2,23 +2,25 @@
  * The whole loop on virtual machines that nobody knows: a card is made, engraved and photographed by the code of tests/reference, and
  * calibrated. How far the answer is off, how often its bands hold, and what a photo engraved on the true machine loses by it, in Markdown:
  * `npm run bench:loop`. `--cards 100`, `--first 1`; `--keep DIR` keeps the pictures for the next run; `--trips 8` round trips;
- * `--size 40x30`; `--slow` for a second card at half the speed; `--plain` for perfect pictures; `--list` for every card.
+ * `--seeds 1,5,9` in place of `--first` and `--cards`; `--size 40x30`; `--slow` for a second card at half the speed; `--two` for two
+ * exposures of every card, as reports ask for where nobody knows the camera; `--swap` for round trips with one true file and one learnt;
+ * `--plain` for perfect pictures; `--list` for every card.
  */
 import { parseArgs } from "node:util";
 import { createResponse, luminanceFactorAt } from "../../src/core/material/response.js";
 import { lightnessFromLuminance } from "../../src/core/physics/lightness.js";
-import { DEFAULT_SPREAD } from "../../src/core/spread.js";
-import { type Calibrated, calibrate, plan, prepare, SpotpitchError } from "../../src/index.js";
-import { middleOf } from "../../tests/pipeline/photograph.js";
-import { simulate } from "../../tests/pipeline/simulate.js";
-import { viewLuminanceOf } from "../../tests/pipeline/view-luminance.js";
+import { type Calibrated, calibrate, SpotpitchError } from "../../src/index.js";
 import { markdownTable } from "../table.js";
+import { plannedTrip, roundTrip } from "./round-trip.js";
 import { drawWorkshop, picturesOf, type Workshop } from "./workshop.js";
 
 const { values: given } = parseArgs({
   options: {
     cards: { type: "string", default: "100" },
     first: { type: "string", default: "1" },
+    seeds: { type: "string" },
+    two: { type: "boolean", default: false },
+    swap: { type: "boolean", default: false },
     trips: { type: "string", default: "8" },
     keep: { type: "string" },
     size: { type: "string", default: "80x60" },
@@ -140,7 +142,7 @@ function responseOff({ learnt, engraving }: Pick<Learnt, "learnt" | "engraving">
 }
 
 /** Share of doses at which the band of the response holds the truth. */
-function responseHeld({ learnt, engraving }: Learnt): number {
+function responseHeld({ learnt, engraving }: Pick<Learnt, "learnt" | "engraving">): number {
   const truth = createResponse(engraving.response);
   const within = learnt.calibration.response
     .filter(({ dose }) => dose <= 1)
@@ -172,55 +174,6 @@ function figureRow(runs: readonly Learnt[], { name, of, truth, unit, wanted }: F
   return [title, `${known.length}`, ...summary(off, 1), (100 * mean(held)).toFixed(0), toldWords];
 }
 
-/** Visual error in L* rms of a photo engraved on the true machine with the true files, the learnt ones and the preset. */
-async function roundTrip({ engraving, surface, guessMm, learnt }: Learnt) {
-  const { response, spotAlongMm, spotAcrossMm, speedMmPerS, spread, ...faults } = engraving;
-  const side = 256;
-  const linesPerInch = Math.round((25.4 * 1.8) / spotAcrossMm);
-  const photo = await middleOf("nagasaki-boats", side);
-  const job = {
-    linesPerInch,
-    widthMm: (side * 25.4) / linesPerInch,
-    method: "floyd-steinberg",
-    autoTone: false,
-  };
-  const look = { bareColor: "#808080", markedColor: "#404040", source: "made up" };
-  const truth = {
-    ...{ material: { name: "true", response, ...look }, speedMmPerS, ...faults },
-    spotMm: { alongMm: spotAlongMm, acrossMm: spotAcrossMm },
-    // What only several cards can tell is for both as it is believed.
-    spread: { ...DEFAULT_SPREAD, ...spread },
-  };
-  const { name: _name, source: _source, ...machine } = learnt.machine;
-  const ways = [
-    truth,
-    { ...machine, material: learnt.material, speedMmPerS },
-    { material: surface.preset, spotMm: guessMm },
-  ];
-  const errors: number[] = [];
-  for (const way of ways) {
-    const { burnFile, report } = await prepare(photo, { ...job, ...way });
-    const { visualErrorRms } = await simulate({
-      ...{ burnFile, photo, pitchMm: 25.4 / linesPerInch, spotMm: spotAlongMm, response, doseSpread: 0 },
-      viewLuminanceCdM2: viewLuminanceOf(report),
-      machine: { spotAcrossMm, speedMmPerS, ...faults },
-    });
-    errors.push(visualErrorRms);
-  }
-  const densities = [150, 200, 254, 300, 339, 400, 450, 508, 600, 700, 762, 900, 1016];
-  const rows = [];
-  for (const way of ways.slice(0, 2)) {
-    const { recommended } = await plan({
-      widthMm: 10,
-      densities,
-      method: "floyd-steinberg",
-      ...way,
-    });
-    rows.push(densities.indexOf(recommended.linesPerInch));
-  }
-  return { errors, rowsApart: Math.abs(rows[0] - rows[1]) };
-}
-
 function listRow(run: Run): string[] {
   const { seed, surface, engraving, guessMm, learnt, refusal, ms, camera } = run;
   const cells = FIGURES.map(({ of, truth, unit }) => {
@@ -231,14 +184,19 @@ function listRow(run: Run): string[] {
     return `${shown(right)}: ${shown(value)} (${shown(low)}…${shown(high)})${isLearnt ? "" : " not learnt"}`;
   });
   const off = learnt ? responseOff({ learnt, engraving }).toFixed(2) : refusal;
-  return [`${seed} ${surface.name} ${guessMm} ${camera.curve ?? ""}`, off, ...cells, (ms / 1000).toFixed(1)];
+  const held = learnt ? `${(100 * responseHeld({ learnt, engraving })).toFixed(0)} %` : "";
+  const first = `${seed} ${surface.name} ${guessMm} ${camera.curve ?? ""}`;
+  return [first, off, ...cells, (ms / 1000).toFixed(1), held];
 }
 
-const count = Number(given.cards);
+const seeds =
+  given.seeds?.split(",").map(Number) ??
+  Array.from({ length: Number(given.cards) }, (_, k) => Number(given.first) + k);
 const runs: Run[] = [];
-for (let k = 0; k < count; k++) {
-  runs.push(await runOne(drawWorkshop(Number(given.first) + k, given.plain)));
-  if (given.list) console.log(listRow(runs[k]).join(" | "));
+for (const seed of seeds) {
+  const run = await runOne(drawWorkshop(seed, given));
+  runs.push(run);
+  if (given.list) console.log(listRow(run).join(" | "));
 }
 const read = runs.filter((run): run is Learnt => run.learnt !== undefined);
 const refused = runs.filter(({ learnt }) => learnt === undefined);
@@ -273,15 +231,22 @@ console.log(
   ).toFixed(1)} s.\n`,
 );
 const trips = [];
-for (const run of read.slice(0, Number(given.trips))) trips.push({ run, ...(await roundTrip(run)) });
+for (const run of read.slice(0, Number(given.trips))) {
+  trips.push({ run, errors: await roundTrip(run, given.swap), planned: await plannedTrip(run) });
+}
 console.log(
   markdownTable(
-    ["round trip", "true files", "learnt", "preset", "learnt / true", "plan, rows apart"],
-    trips.map(({ run, errors, rowsApart }) => [
-      `${run.seed} ${run.surface.name}`,
+    [
+      ...["round trip", "true files", "learnt", "preset"],
+      ...(given.swap ? ["true response", "true machine"] : []),
+      ...["learnt / true", "plan, rows apart", "useful tones there"],
+    ],
+    trips.map(({ run, errors, planned }) => [
+      `${run.seed} ${run.surface.name} ${run.camera.curve ?? ""}`,
       ...errors.map((each) => each.toFixed(2)),
       (errors[1] / errors[0]).toFixed(2),
-      `${rowsApart}`,
+      `${planned.rowsApart}`,
+      planned.usefulTones.map((each) => each.toFixed(1)).join(" → "),
     ]),
   ),
 );

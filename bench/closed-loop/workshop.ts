@@ -37,8 +37,15 @@ export interface Workshop {
   readonly exposures: readonly number[];
 }
 
-/** @param isPlain with perfect pictures */
-export function drawWorkshop(seed: number, isPlain: boolean): Workshop {
+/** How the pictures are taken. */
+export interface WishedPictures {
+  /** Perfect ones. */
+  readonly plain: boolean;
+  /** Two exposures with any camera. */
+  readonly two: boolean;
+}
+
+export function drawWorkshop(seed: number, { plain, two }: WishedPictures): Workshop {
   const random = seededRandom(seed);
   // Neighbouring seeds begin alike.
   for (let k = 0; k < 20; k++) random();
@@ -65,9 +72,9 @@ export function drawWorkshop(seed: number, isPlain: boolean): Workshop {
   };
   const exposure = between(0.6, 0.95);
   // One picture cannot tell a curve that differs much from sRGB.
-  const exposures = camera.curve === "phone" ? [exposure, exposure / 2.2] : [exposure];
+  const exposures = two || camera.curve === "phone" ? [exposure, exposure / 2.2] : [exposure];
   const perfect = { columns: 3000, rows: 2250, jpeg: 0 };
-  const taken = isPlain ? { camera: perfect, exposures: [0.9] } : { camera, exposures };
+  const taken = plain ? { camera: perfect, exposures: [0.9] } : { camera, exposures };
   return { seed, surface, engraving, guessMm, ...taken };
 }
 

@@ -21,9 +21,12 @@ const ROUGHNESS = 0.05;
 const SEARCH_STEPS = 15;
 /** The card tells as much as was believed before where it halves the variance. */
 const MOST_DEVIATION = Math.SQRT1_2;
-/** Faults of a machine, of which most have few. They stay as they were unless they are further off than this many standard deviations. */
+/** Faults of a machine, of which most have few. */
 const FAULTS: readonly Unknown[] = ["loss", "lineShift", "lineExponent"];
+/** They stay as they were unless they are further off than this many standard deviations, however little the card tells. */
 const FAULT_DEVIATIONS = 1.96;
+/** Lines whose exponent is nearer to 1 add up: material files say no less, and their response must be that of lines that add. */
+const LEAST_EXPONENT = 1.02;
 
 /** All that the card allows, before anything is put back. */
 export interface FreeFit {
@@ -55,6 +58,12 @@ export function modelOf(card: MeasuredCard, beam: TrialBeam): BeamModel {
   };
 }
 
+/** The same card with better readings: from a fit of the worse ones. */
+export function refined(card: MeasuredCard, { model, weighed, cells, lags }: FreeFit): FreeFit {
+  const again = weighedByFit(card, model, likeliest(lags), weighed);
+  return { model, weighed: again, cells, lags: lagProfile(model, again, likeliest(lags), lags) };
+}
+
 /** From nothing but the starting values. */
 export function freeFit(card: MeasuredCard, model: BeamModel, start: TrialBeam): FreeFit {
   const still = { ...model, scale: model.scale.without("lag", start) };
@@ -66,9 +75,13 @@ export function freeFit(card: MeasuredCard, model: BeamModel, start: TrialBeam):
   const cells = lagCells(beam, belief);
   const first = lagProfile(model, weighed, beam, cells);
   beam = likeliest(first);
-  weighed = weighCard(card, fitAt(model, beam, weighed));
-  weighed = widened(weighed, fitAt(model, beam, weighed), model.scale.names.length);
+  weighed = weighedByFit(card, model, beam, weighed);
   return { model, weighed, cells, lags: lagProfile(model, weighed, beam, finerCells(first, belief)) };
+}
+
+function weighedByFit(card: MeasuredCard, model: BeamModel, beam: TrialBeam, data: PatternData): WeighedCard {
+  const weighed = weighCard(card, fitAt(model, beam, data));
+  return widened(weighed, fitAt(model, beam, weighed), model.scale.names.length);
 }
 
 /**
@@ -124,7 +137,20 @@ export function simplestFit({ model, weighed, lags }: FreeFit, lagMm: number): B
   ).found;
   const from = withLag(beam, lagMm);
   const best = searched({ ...model, scale: model.scale.without("lag", from) }, weighed, from);
-  return withoutFaults(withoutUnlearnt({ ...best, unlearnt: [] }, weighed), weighed);
+  const learnt = withoutUnlearnt({ ...best, unlearnt: [] }, weighed);
+  return withoutFaults(withPlainLines(learnt, weighed), weighed);
+}
+
+/** With lines that add up, if they nearly do. */
+function withPlainLines(best: BestFit, data: PatternData): BestFit {
+  const { model, found, unlearnt } = best;
+  const { beam } = found;
+  if (!model.scale.names.includes("lineExponent") || beam.lineExponent >= LEAST_EXPONENT) return best;
+  const held = { ...beam, lineExponent: 1 };
+  return {
+    ...searched({ ...model, scale: model.scale.without("lineExponent", held) }, data, held),
+    unlearnt,
+  };
 }
 
 const searched = (model: BeamModel, data: PatternData, from: TrialBeam) => ({
@@ -148,12 +174,20 @@ function withoutUnlearnt(best: BestFit, data: PatternData): BestFit {
   return withoutUnlearnt({ ...simpler, unlearnt: [...best.unlearnt, name] }, data);
 }
 
-/** The least fault first, because the others may show better without it. */
+/**
+ * The least fault first, because the others may show better without it. Before the card a fault is as likely as none, and if there is one,
+ * its size has a normal distribution of deviation 1. Of the evidence exp(z²/2) a fault of z deviations σ then keeps the share σ, because
+ * so many other sizes were possible (H. Jeffreys, Theory of Probability, 1961, ch. 5, from memory): it must outweigh none.
+ */
 function withoutFaults(best: BestFit, data: PatternData): BestFit {
   const deviations = deviationsOf(best.found);
   const [least] = best.model.scale.names
-    .map((name, i) => ({ name, size: Math.abs(best.found.at[i]) / deviations[i] }))
-    .filter(({ name, size }) => FAULTS.includes(name) && size < FAULT_DEVIATIONS)
+    .map((name, i) => ({
+      name,
+      size: Math.abs(best.found.at[i]) / deviations[i],
+      least: Math.max(FAULT_DEVIATIONS, Math.sqrt(Math.max(0, -2 * Math.log(deviations[i])))),
+    }))
+    .filter(({ name, size, least: wanted }) => FAULTS.includes(name) && size < wanted)
     .sort((a, b) => a.size - b.size);
   return least ? withoutFaults(without(best, least.name, data), data) : best;
 }

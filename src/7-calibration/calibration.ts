@@ -1,11 +1,10 @@
-import { medianOf } from "../core/median.js";
 import type { BeamMotion, Spot } from "../core/spot.js";
 import { type Band, bandOf } from "./band.js";
 import { type FitAtBeam, fitAt } from "./beam-search.js";
-import { type FreeFit, freeFit, likeliest, modelOf, simplestFit } from "./best-fit.js";
+import { type FreeFit, freeFit, likeliest, modelOf, refined, simplestFit } from "./best-fit.js";
 import { joinedCards, type MeasuredCard, otherCards } from "./card.js";
 import { type Draw, drawsOf } from "./draws.js";
-import { tellsLag } from "./lag-profile.js";
+import { lagOf, tellsLag } from "./lag-profile.js";
 import { type PatchNoise, patternFacts } from "./patch-noise.js";
 import { splineAt } from "./response-basis.js";
 import { beforeReversal, type CardPart } from "./reversal.js";
@@ -73,7 +72,17 @@ const REPORTED_DOSES = 20;
  * Material and beam from cards of one material, burned on one machine: at other densities, speeds or doses, or the same again. The cards
  * differ by chance, so dose 1 and the spot are the mean of those whose dose is known, in logarithms.
  */
-export function fitCards(cards: readonly MeasuredCard[], start: CardStart): LearntCard {
+export const fitCards = (cards: readonly MeasuredCard[], start: CardStart): LearntCard =>
+  fitTwice(cards, start).first;
+
+/** A fit, and the way to a second one that need not search so far. */
+export interface TwofoldFit {
+  readonly first: LearntCard;
+  /** From the same patches, with readings that the first fit helped to correct a little. */
+  readonly again: (corrected: readonly MeasuredCard[]) => LearntCard;
+}
+
+export function fitTwice(cards: readonly MeasuredCard[], start: CardStart): TwofoldFit {
   const whole = joinedCards(cards);
   const oneWay = cards.every((each) => each.oneWay);
   const beam = {
@@ -82,11 +91,21 @@ export function fitCards(cards: readonly MeasuredCard[], start: CardStart): Lear
   };
   const { card, reversals, beyond } = partToFit(whole, beam);
   const free = freeFit(card, modelOf(card, beam), beam);
-  const { doseUnit: unit, ...learnt } = learntCard(card, free, beam);
-  const ends = reversals.map(
-    ({ place, dose }) => (dose * (learnt.others[place - 1]?.dose.value ?? 1)) / unit,
-  );
-  return { ...learnt, reversalDose: ends.length > 0 ? Math.min(...ends) : undefined, beyond };
+  const learntFrom = (part: MeasuredCard, fit: FreeFit): LearntCard => {
+    const { doseUnit: unit, ...learnt } = learntCard(part, fit, beam);
+    const ends = reversals.map(
+      ({ place, dose }) => (dose * (learnt.others[place - 1]?.dose.value ?? 1)) / unit,
+    );
+    return { ...learnt, reversalDose: ends.length > 0 ? Math.min(...ends) : undefined, beyond };
+  };
+  return {
+    first: learntFrom(card, free),
+    again: (corrected) => {
+      const { patterns } = joinedCards(corrected);
+      const part = { ...card, patterns: patterns.filter(({ id }) => !beyond.includes(id)) };
+      return learntFrom(part, refined(part, free));
+    },
+  };
 }
 
 /** What goes beyond a reversal is told by the start first, then by what that leaves. */
@@ -101,7 +120,8 @@ function learntCard(card: MeasuredCard, free: FreeFit, start: TrialBeam) {
   const { weighed, cells, lags } = free;
   const draws = drawsOf(lags, weighed, DRAWS);
   const isLagLearnt = tellsLag(lags, cells, start.lagMm);
-  const lagMm = isLagLearnt ? medianOf(draws.map(({ beam }) => beam.lagMm)) : start.lagMm;
+  const drawnMm = draws.map(({ beam }) => beam.lagMm);
+  const lagMm = isLagLearnt ? lagOf(lags, drawnMm) : start.lagMm;
   const best = simplestFit(free, lagMm);
   const { beam } = best.found;
   const fit = fitAt(best.model, beam, weighed);

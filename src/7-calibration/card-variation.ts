@@ -26,6 +26,12 @@ export interface VariationWithin {
   readonly drift: number;
 }
 
+export interface CardVariation {
+  readonly within: VariationWithin;
+  /** Why patches differ; undefined if the cards do not tell it. */
+  readonly variances: PatchVariances | undefined;
+}
+
 const LINE_REFITS = 100;
 const LOCAL_REFITS = 40;
 const SEED = 21;
@@ -40,15 +46,16 @@ const LEAST_ROWS = 4;
  *
  * @param freedoms that the fit took from the patches of all cards
  */
-export function variationWithin(
+export function cardVariation(
   cards: readonly VariedCard[],
   believed: Spread,
   freedoms: number,
-): VariationWithin {
+): CardVariation {
   const telling = cards.filter(tellsVariation);
   const line = lineLearnt(telling.map(lineRows), believed.line);
-  if (telling.length === 0) return { line, ...localBelieved(believed) };
-  return { line, ...localLearnt(telling.map(middleOf), line, believed, freedoms) };
+  if (telling.length === 0) return { within: { line, ...localBelieved(believed) }, variances: undefined };
+  const { variances, ...local } = localLearnt(telling.map(middleOf), line, believed, freedoms);
+  return { within: { line, ...local }, variances };
 }
 
 /** Three patches for each term of the trend. */
@@ -84,7 +91,7 @@ function localLearnt(
   line: LearntValue,
   believed: Spread,
   freedoms: number,
-): Omit<VariationWithin, "line"> {
+): Omit<VariationWithin, "line"> & { readonly variances: PatchVariances } {
   const problems = cards.map((card) => varianceProblem(card, line.learnt ? line.value ** 2 : undefined));
   const patches = cards.reduce((sum, card) => sum + card.patches.length, 0);
   // A fit leaves less of the offsets than there was.
@@ -107,6 +114,7 @@ function localLearnt(
   const local = learntDeviation(deviation(variances), refits.map(deviation), believed.local);
   const length = learntDeviation(lengthMm(variances), refits.map(lengthMm), believed.localLengthMm);
   return {
+    variances,
     local,
     localLengthMm: local.learnt ? length : asBelieved(believed.localLengthMm, length),
     drift: Math.max(...trends.map(({ drift }) => drift)),

@@ -32,12 +32,19 @@ function trialAt(trials: readonly LagTrial[], share: number): LagTrial {
   return trials[trials.length - 1];
 }
 
-function drawOf({ model, found, lagsMm: [low, high] }: LagTrial, data: PatternData, random: Random): Draw {
+/** The starting value as likely as not, else any lag of the cell. */
+function lagIn({ lagMm, lagsMm: [low, high], isStart }: LagTrial, random: Random): number {
+  const isExact = isStart && random() < 0.5;
+  return isExact ? lagMm : low + (high - low) * random();
+}
+
+function drawOf(trial: LagTrial, data: PatternData, random: Random): Draw {
+  const { model, found } = trial;
   const { scale, shape } = model;
   const changes = found.slopes[0].map(() => normalDeviate(random));
   const move = moveOf(found, changes);
   const at = found.at.map((x, i) => Math.min(scale.high[i], Math.max(scale.low[i], x + move[i])));
-  const beam = withLag(scale.beamAt(at), low + (high - low) * random());
+  const beam = withLag(scale.beamAt(at), lagIn(trial, random));
   const patterns = data.luminance.length;
   const again = {
     error: data.error,

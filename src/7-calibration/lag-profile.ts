@@ -1,3 +1,4 @@
+import { medianOf } from "../core/median.js";
 import { sigmaMmFromSpotDiameterMm } from "../core/units.js";
 import { type BeamFound, type BeamModel, type PatternData, searchBeam } from "./beam-search.js";
 import type { TrialBeam } from "./trial-beam.js";
@@ -5,8 +6,9 @@ import type { TrialBeam } from "./trial-beam.js";
 /** Lags that one of them stands for. */
 export interface LagCell {
   readonly lagMm: number;
-  /** The starting value stands for itself alone. */
+  /** The starting value stands for lags that are so near to it that nothing tells them from it. */
   readonly lagsMm: readonly [low: number, high: number];
+  readonly isStart: boolean;
   /** How likely they are before the card. */
   readonly believed: number;
 }
@@ -70,10 +72,10 @@ export function lagCells(near: TrialBeam, belief: LagBelief): LagCell[] {
 
 /** Smaller cells where a profile found the lag to be. */
 export function finerCells(trials: readonly LagTrial[], belief: LagBelief): LagCell[] {
-  const likely = trials.filter(({ share, lagsMm: [low, high] }) => share > LEAST_SHARE && high > low);
+  const likely = trials.filter(({ share }) => share > LEAST_SHARE);
   const from = Math.min(...likely.map(({ lagsMm: [low] }) => low));
   const to = Math.max(...likely.map(({ lagsMm: [, high] }) => high));
-  const within = trials.filter(({ lagsMm: [low, high] }) => low >= from && high <= to && high > low);
+  const within = trials.filter(({ isStart, lagsMm: [low, high] }) => !isStart && low >= from && high <= to);
   return withStart(
     [from, to],
     within.reduce((sum, { believed }) => sum + believed, 0),
@@ -84,14 +86,17 @@ export function finerCells(trials: readonly LagTrial[], belief: LagBelief): LagC
 /** The starting value, and cells of a range that are together as likely as this. */
 function withStart([from, to]: LagCell["lagsMm"], believed: number, belief: LagBelief): LagCell[] {
   const { startMm, deviationMm } = belief;
-  const start: LagCell = { lagMm: startMm, lagsMm: [startMm, startMm], believed: 0.5 };
-  if (!(to > from)) return [start];
   const edgeAt = (n: number): number => from + (n / TRIALS) * (to - from);
-  const cells = Array.from({ length: TRIALS }, (_, n) => {
+  const all = Array.from({ length: TRIALS }, (_, n) => {
     const lagMm = edgeAt(n + 0.5);
     const density = Math.exp(-(((lagMm - startMm) / deviationMm) ** 2) / 2);
-    return { lagMm, density, lagsMm: [edgeAt(n), edgeAt(n + 1)] as const };
-  }).filter(({ lagsMm: [low, high] }) => startMm < low || startMm > high);
+    return { lagMm, density, lagsMm: [edgeAt(n), edgeAt(n + 1)] as const, isStart: false };
+  });
+  const holdsStart = ({ lagsMm: [low, high] }: Pick<LagCell, "lagsMm">) => startMm >= low && startMm <= high;
+  const own = all.filter(holdsStart).flatMap(({ lagsMm }) => lagsMm);
+  const lagsMm = [Math.min(startMm, ...own), Math.max(startMm, ...own)] as const;
+  const start: LagCell = { lagMm: startMm, lagsMm, believed: 0.5, isStart: true };
+  const cells = to > from ? all.filter((cell) => !holdsStart(cell)) : [];
   const total = cells.reduce((sum, { density }) => sum + density, 0);
   return [
     start,
@@ -120,4 +125,10 @@ export function tellsLag(trials: readonly LagTrial[], cells: readonly LagCell[],
   const after = trials.reduce((sum, { share, lagMm }) => sum + share * (lagMm - mean) ** 2, 0);
   const before = cells.reduce((sum, { believed, lagMm }) => sum + believed * (lagMm - startMm) ** 2, 0);
   return after < before / 2;
+}
+
+/** The lag that draws tell: the starting value if it is as likely as all others, else the middle of them. */
+export function lagOf(trials: readonly LagTrial[], drawnMm: readonly number[]): number {
+  const [start] = trials.filter(({ isStart }) => isStart);
+  return start && start.share >= 0.5 ? start.lagMm : medianOf(drawnMm);
 }

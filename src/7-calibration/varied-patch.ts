@@ -1,5 +1,7 @@
 /** A patch of a card as it was read, and what the fit says of it: what the variation of the dose is told by. */
 export interface VariedPatch {
+  /** Its place among all patches of the card. */
+  readonly patch: number;
   readonly pattern: string;
   /** Middle of the patch. */
   readonly xMm: number;

@@ -135,6 +135,7 @@ describe.skipIf(!hasReference())("cards without noise", () => {
       { truth: steep, reading: still },
       { truth: straight, reading: still },
       { truth: { ...straight, response: charredPoints }, reading: { ...still, size: noisy.size } },
+      { truth: { ...steep, lineExponent: 0.97 }, reading: still },
     ]);
     learnt = cards.map((card) => fitCards([card], roundGuess));
   });
@@ -148,6 +149,13 @@ describe.skipIf(!hasReference())("cards without noise", () => {
 
   it("leave faults that they do not show exactly as they were", () => {
     expect([learnt[0].firingLagUs.value, learnt[0].lineShiftMm.value]).toEqual([0, 0]);
+  });
+
+  it("take lines that nearly add up for lines that do, because a material file cannot say less", () => {
+    expect(learnt[3].lineExponent.value).toBe(1);
+    // The band holds what they really do.
+    expect(learnt[3].lineExponent.low).toBeLessThan(0.98);
+    within(learnt[3].spotAcrossMm.value, 0.14, 0.05);
   });
 
   it("end before charred marks turn pale", () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { type VariationWithin, variationWithin } from "../../src/7-calibration/card-variation.js";
+import { cardVariation, type VariationWithin } from "../../src/7-calibration/card-variation.js";
 import { lineRows, lineVariance } from "../../src/7-calibration/line-variation.js";
 import type { VariedCard, VariedPatch } from "../../src/7-calibration/varied-patch.js";
 import { type Random, seededRandom } from "../../src/core/random.js";
@@ -67,7 +67,7 @@ function drawn({ local, lengthMm, line, grain, camera, drift }: Parts, seed: num
       const slow = drift * (column / (COLUMNS - 1) - 0.5);
       const [noise] = normals(random);
       patches.push({
-        ...{ pattern: `${kind}`, xMm, yMm, gain, lines: Float64Array.from(doses) },
+        ...{ patch: patches.length, pattern: `${kind}`, xMm, yMm, gain, lines: Float64Array.from(doses) },
         // Rows of a grain differ, and a grain is the same over several patches of a row.
         offset: gain * (local * mean + ofLines + slow) + grain * streak(xMm, 40 * yMm) + camera * noise,
         waves: Float64Array.from({ length: 12 }, (_, k) => {
@@ -89,7 +89,7 @@ function drawn({ local, lengthMm, line, grain, camera, drift }: Parts, seed: num
 }
 
 const found = (parts: Parts, seed = 1): VariationWithin =>
-  variationWithin([drawn(parts, seed)], DEFAULT_SPREAD, 0);
+  cardVariation([drawn(parts, seed)], DEFAULT_SPREAD, 0).within;
 const within = (value: number, truth: number, share: number) =>
   expect(Math.abs(value / truth - 1)).toBeLessThan(share);
 
@@ -143,7 +143,7 @@ describe("variation within a card", () => {
   ])("keeps what was believed where %s", (_, isLeft) => {
     const { grid, patches } = drawn({ ...still, local: 0.04, line: 0.04 }, 1);
     const card = { grid, patches: patches.filter(isLeft) };
-    const learnt = variationWithin([card], DEFAULT_SPREAD, 0);
+    const learnt = cardVariation([card], DEFAULT_SPREAD, 0).within;
     for (const part of ["local", "localLengthMm", "line"] as const) {
       expect(learnt[part]).toMatchObject({ value: DEFAULT_SPREAD[part], learnt: false });
       expect(Number.isFinite(learnt[part].low) && Number.isFinite(learnt[part].high)).toBe(true);
@@ -159,7 +159,7 @@ describe("variation within a card", () => {
       offset: 0.003,
       waves: patch.waves.map(() => 0),
     }));
-    const { local, line, localLengthMm } = variationWithin([{ grid, patches: bare }], DEFAULT_SPREAD, 0);
+    const { local, line, localLengthMm } = cardVariation([{ grid, patches: bare }], DEFAULT_SPREAD, 0).within;
     expect(local).toMatchObject({ value: DEFAULT_SPREAD.local, learnt: false });
     expect(line).toMatchObject({ value: DEFAULT_SPREAD.line, learnt: false });
     expect(localLengthMm).toMatchObject({ value: DEFAULT_SPREAD.localLengthMm, learnt: false });

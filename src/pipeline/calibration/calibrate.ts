@@ -7,8 +7,8 @@ import type {
 import { calibrationWarnings } from "../../6-report/words/calibration-words.js";
 import { settingsAdvice, surerAdvice } from "../../6-report/words/machine-advice.js";
 import { deviationBetween } from "../../7-calibration/between-cards.js";
-import { fitCards, type LearntCard } from "../../7-calibration/calibration.js";
-import { type VariationWithin, variationWithin } from "../../7-calibration/card-variation.js";
+import { fitTwice, type LearntCard } from "../../7-calibration/calibration.js";
+import { cardVariation, type VariationWithin } from "../../7-calibration/card-variation.js";
 import type { CardRecipe } from "../../7-card/recipe.js";
 import type { MaterialData } from "../../core/material/material.js";
 import { libraryReader, type Reader } from "../../core/reader.js";
@@ -24,6 +24,7 @@ import { believedBefore } from "./before.js";
 import {
   type CardPictures,
   calibrationPatches,
+  cardsByNeighbours,
   cardsOf,
   isDoseKnown,
   measuredCards,
@@ -86,12 +87,15 @@ export async function calibrate(
   const { readings, camera } = correctedReadings(uncorrected);
   const bare = bareOf(asked, readings, material);
   const cards = cardsOf(readings, bare.luminance, speedOf(uncorrected, asked).speedMmPerS);
-  const learnt = fitCards(measuredCards(cards), startOf(asked.resolved));
+  const { learnt, within, noise } = fitByNeighbours(cards, asked.resolved);
   refuseBrighterThanWhite(first.file, bare.luminance, learnt);
-  const within = variationWithin(variedCards(cards, learnt), spread, learnt.freedoms);
   const figures = {
     ...figuresOf(learnt, readings),
-    ...(!camera && { response: doubtedResponse(learnt.response, bare.luminance, first.bareLight(0, 0)) }),
+    scatter: { dose: noise.dose, reading: noise.reading },
+    response: doubtedResponse(
+      learnt.response,
+      camera ? undefined : { bare: bare.luminance, bareLight: first.bareLight(0, 0) },
+    ),
     camera: camera ? "measured" : "assumed",
     ...speedOf(uncorrected, asked),
     cards: cards.map((card, k) => cardFigures(card, cards[0], learnt.others[k - 1])),
@@ -116,6 +120,18 @@ export async function calibrate(
     machine: learntMachine(asked.name, figures, options),
     straightenedFile: await straightened(first),
   };
+}
+
+/**
+ * What a first fit leaves tells how the dose varies from place to place, and so what a patch has in common with its neighbours. A second
+ * fit is spared that.
+ */
+function fitByNeighbours(cards: readonly CardPictures[], resolved: ResolvedOptions) {
+  const { first, again } = fitTwice(measuredCards(cards), startOf(resolved));
+  const varied = variedCards(cards, first);
+  const { within, variances } = cardVariation(varied, resolved.spread, first.freedoms);
+  const learnt = variances ? again(measuredCards(cardsByNeighbours(cards, varied, variances))) : first;
+  return { learnt, within, noise: first.noise };
 }
 
 /** Noise may lift a white a little above all light. */
@@ -149,13 +165,11 @@ function figuresOf(learnt: LearntCard, readings: readonly CardReading[]) {
     tool: { name: "spotpitch", version: packageVersion() },
     card: readings[0].recipe.code,
     pictures: readings.map(reportedPicture),
-    response: learnt.response,
     ...(learnt.reversalDose !== undefined && { reversalDose: learnt.reversalDose }),
     ...{ spotAlongMm, spotAcrossMm, firingLossUs, lineShiftMm, lineExponent },
     firingLagUs: { ...firingLagUs, low: Math.max(0, firingLagUs.low) },
     linesPerSpot: learnt.linesPerSpot,
     closingLinesPerInch: touching(spotAcrossMm),
-    scatter: { dose: learnt.noise.dose, reading: learnt.noise.reading },
   } as const;
 }
 

@@ -1,6 +1,8 @@
 import type { CalibrationPatch } from "../../6-report/calibration.js";
 import type { LearntCard } from "../../7-calibration/calibration.js";
 import { type MeasuredCard, patternIdOn } from "../../7-calibration/card.js";
+import type { PatchVariances } from "../../7-calibration/local-variation.js";
+import { offsetsByNeighbours } from "../../7-calibration/neighbour-offsets.js";
 import type { PatchGrid, VariedCard } from "../../7-calibration/varied-patch.js";
 import type { CardSpec } from "../../7-card/card-spec.js";
 import { GAP_MM } from "../../7-card/cells.js";
@@ -78,6 +80,24 @@ export function measuredCards(cards: readonly CardPictures[]): MeasuredCard[] {
   }));
 }
 
+/**
+ * The cards without what neighbours of each patch say of it.
+ *
+ * @param varied the same cards, and why their patches differ
+ */
+export function cardsByNeighbours<Card extends Pick<CardPictures, "luminance">>(
+  cards: readonly Card[],
+  varied: readonly VariedCard[],
+  variances: PatchVariances,
+): Card[] {
+  return cards.map((card, c) => {
+    const luminance = Float64Array.from(card.luminance);
+    const offsets = offsetsByNeighbours(varied[c], variances);
+    for (const [n, { patch }] of varied[c].patches.entries()) luminance[patch] *= Math.exp(-offsets[n]);
+    return { ...card, luminance };
+  });
+}
+
 /** At another density or speed the power is set anew, unless the code says what dose that was to give. */
 export const isDoseKnown = (spec: CardSpec, first: CardSpec): boolean =>
   spec.doseFactor !== undefined ||
@@ -109,7 +129,7 @@ export function variedCards(
       // A part of the patch may lie outside the picture.
       if (![offset, ...waves].every(Number.isFinite)) return [];
       return {
-        pattern: patch.pattern,
+        ...{ patch: k, pattern: patch.pattern },
         ...{ xMm: patch.leftMm + patch.widthMm / 2, yMm: patch.topMm + patch.heightMm / 2 },
         ...{ offset, waves, gain: fit.slope / fit.fitted },
         lines: dosesOfLines(tileOf(recipe.patterns[patch.pattern].tile, recipe.levels)),
