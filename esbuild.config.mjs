@@ -21,7 +21,7 @@ const { metafile } = await build({
   splitting: true,
   format: "esm",
   platform: "node",
-  target: "node20.9",
+  target: "node20.10",
   // Native; starts a file of its own; asks for the name of its own file; only there for those who run a queue.
   external: ["sharp", "tinypool", "write-file-atomic", "bullmq", "ioredis", "@aws-sdk/client-s3"],
   minifySyntax: true,
