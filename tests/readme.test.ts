@@ -47,7 +47,12 @@ const documents = ["README.md", "DEVELOPERS.md"].concat(
 );
 
 /** They say how figures were measured. */
-const NAMING_SCRIPTS = ["DEVELOPERS.md", "src/7-calibration/README.md", "src/pipeline/README.md"];
+const NAMING_SCRIPTS = [
+  "DEVELOPERS.md",
+  "src/4-search/README.md",
+  "src/7-calibration/README.md",
+  "src/pipeline/README.md",
+];
 
 describe.each(documents)("%s", (path) => {
   const text = readFileSync(join(root, path), "utf8");
@@ -70,6 +75,7 @@ describe.each(documents)("%s", (path) => {
       "port",
       "recursive",
       "watch",
+      "show",
       "debug",
       "help",
       "card",
@@ -108,6 +114,9 @@ describe.each(documents)("%s", (path) => {
       "side",
       "brute",
       "speed",
+      "two",
+      "seeds",
+      "swap",
     ];
     const known = new Set([...flags, ...ofCommands, ...(NAMING_SCRIPTS.includes(path) ? ofScripts : [])]);
     const named = [...text.matchAll(/(?<=[\s`])--([a-z0-9][a-z0-9-]*)/g)].map(([, name]) => name);

@@ -1,6 +1,6 @@
 import { addPixelChange } from "./line-change.js";
-import type { LineMark, MarkProfile } from "./search-model.js";
-import { burstReach, lineOf, NONE, type SearchState, VISIT } from "./search-state.js";
+import type { MarkProfile } from "./search-model.js";
+import { burstReach, burstReachTo, lineOf, NONE, type SearchState, VISIT } from "./search-state.js";
 
 /** A change of a bitmap: a pixel goes `step` power levels up, and perhaps a neighbour as many down. */
 export interface Change {
@@ -114,10 +114,6 @@ function placeChange(state: SearchState, { x, y, step, otherX, otherY }: Change)
   addPixelChange(other, rowAt(otherY), { x: otherX, levels, step: -step }, to(same ? firstDose : secondDose));
   if (same) codes[y * columns + x] -= step;
 }
-
-/** Pixels beyond a change, to one side, whose bursts it may alter. */
-const burstReachTo = (line: LineMark, side: 1 | -1): number =>
-  line.bursts?.direction === side ? burstReach(line) : 0;
 
 function firstOrder(state: SearchState): number {
   const { model, columns, rows, cases, trial, luminance, weight, pull } = state;
@@ -315,13 +311,13 @@ function pullRow(
   }
 }
 
-/** All pixels whose marks reach a changed luminance factor have to be visited again. */
+/** All pixels whose marks, or those of a neighbour, reach a changed luminance factor have to be visited again. */
 function visitAround({ columns, rows, slack, trial, model }: SearchState): void {
   const { across, evenLines, oddLines } = model;
   const before = Math.max(evenLines.after + burstReach(evenLines), oddLines.after + burstReach(oddLines));
   const after = Math.max(evenLines.before + burstReach(evenLines), oddLines.before + burstReach(oddLines));
   const [left, right, top, bottom] = trial.box;
-  const [fromX, toX] = [Math.max(0, left - before), Math.min(columns - 1, right + after)];
-  const [fromY, toY] = [Math.max(0, top - across.after), Math.min(rows - 1, bottom + across.before)];
+  const [fromX, toX] = [Math.max(0, left - before - 1), Math.min(columns - 1, right + after + 1)];
+  const [fromY, toY] = [Math.max(0, top - across.after - 1), Math.min(rows - 1, bottom + across.before + 1)];
   for (let y = fromY; y <= toY; y++) slack.fill(VISIT, y * columns + fromX, y * columns + toX + 1);
 }

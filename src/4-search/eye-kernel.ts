@@ -10,11 +10,16 @@ const WIDTHS = 5;
  * Euclidean Spaces, 1971, ch. I; from memory).
  *
  * @param decayPerMm of the eye's modulation on the work, in cycles per mm
+ * @param box pixels of the largest change: the kernel reaches from side to side of it
  */
-export function eyeKernel({ alongMm, acrossMm }: Pitch, decayPerMm: number): EyeKernel {
+export function eyeKernel(
+  { alongMm, acrossMm }: Pitch,
+  decayPerMm: number,
+  box: { readonly along: number; readonly across: number },
+): EyeKernel {
   const widthMm = 2 / (2 * Math.PI * decayPerMm);
-  const reachAlong = Math.ceil((WIDTHS * widthMm) / alongMm);
-  const reachAcross = Math.ceil((WIDTHS * widthMm) / acrossMm);
+  const reachAlong = Math.max(box.along, Math.ceil((WIDTHS * widthMm) / alongMm));
+  const reachAcross = Math.max(box.across, Math.ceil((WIDTHS * widthMm) / acrossMm));
   const length = (reachAlong + 1) * (reachAcross + 1);
   const [seen, seenRight, seenDown] = [length, length, length].map((size) => new Float64Array(size));
   for (let y = 0, k = 0; y <= reachAcross; y++) {

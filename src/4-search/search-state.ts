@@ -69,7 +69,7 @@ export function createSearchState(
   memory: KernelMemory,
 ): SearchState {
   const { columns, rows, firstRow } = tile;
-  const { samplesAlong, samplesAcross, evenLines, oddLines, across, steps } = model;
+  const { samplesAlong, samplesAcross, steps } = model;
   const cases = model.surface.length;
   const pixels = columns * rows;
   const doubles = (values: ArrayLike<number>): Float64Array => {
@@ -82,9 +82,10 @@ export function createSearchState(
     array.set(values);
     return array;
   };
-  // Two neighbours, with the bursts after them on lines that may run in opposite directions.
-  const along = Math.max(...[evenLines, oddLines].map((line) => widthOf(line) + 1 + 2 * burstReach(line)));
-  const boxLength = along * (widthOf(across) + 1);
+  const { along, across: boxAcross } = largestBox(model);
+  const boxLength = along * boxAcross;
+  if (along > model.eye.reachAlong + 1 || boxAcross > model.eye.reachAcross + 1)
+    throw new RangeError("The eye's kernel is smaller than a change.");
   const surface = memory.float64((steps + 1) * cases);
   model.surface.forEach((table, k) => {
     for (let step = 0; step <= steps; step++) surface[step * cases + k] = table[step];
@@ -151,13 +152,31 @@ function fieldsOf(
   return array;
 }
 
+/** Pixels of the largest box that a change reaches: two neighbours on lines whose marks may lean opposite ways. */
+export function largestBox({ evenLines, oddLines, across }: Omit<SearchModel, "eye">): {
+  along: number;
+  across: number;
+} {
+  const lines = [evenLines, oddLines];
+  const left = Math.max(...lines.map((line) => line.before + burstReachTo(line, -1)));
+  const right = Math.max(...lines.map((line) => line.after + burstReachTo(line, 1)));
+  return { along: left + right + 2, across: widthOf(across) + 1 };
+}
+
 /** Pixels to each side that a change may touch. Pixels that may change lie so far inside their tile. */
-export function changeReach({ evenLines, oddLines, across }: SearchModel): { along: number; across: number } {
+export function changeReach({ evenLines, oddLines, across }: Omit<SearchModel, "eye">): {
+  along: number;
+  across: number;
+} {
   const lines = [evenLines, oddLines].map((line) => Math.max(line.before, line.after) + burstReach(line));
   return { along: Math.max(...lines) + 1, across: Math.max(across.before, across.after) + 1 };
 }
 
 export const widthOf = ({ before, after }: MarkProfile): number => before + 1 + after;
+
+/** Pixels beyond a change, to one side, whose bursts it may alter. */
+export const burstReachTo = (line: LineMark, side: 1 | -1): number =>
+  line.bursts?.direction === side ? burstReach(line) : 0;
 
 export const burstReach = ({ bursts }: LineMark): number => (bursts ? reachOfBurst(bursts) : 0);
 

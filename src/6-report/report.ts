@@ -37,10 +37,12 @@ export interface Report {
       readonly aim: "nominal" | "robust";
       /** The halftone with which it began. Tones are counted with this one. */
       readonly start: string;
+      /** The bitmap file from which it went on, if one was given. */
+      readonly startBitmap?: string;
       readonly passes: number;
       /** Share of the pixels that the last pass changed. */
       readonly lastChanged: number;
-      /** Whether it ended because a pass changed so few pixels. Otherwise its time or its number of passes was over. */
+      /** Whether it ended because little was left to gain. Otherwise its time or its number of passes was over. */
       readonly settled: boolean;
     };
     readonly levels: number;
@@ -209,7 +211,7 @@ export interface Report {
     readonly quickestSpeedMmPerS: number;
   };
   /**
-   * The candidates of the method `auto`, or for the start of a search with the aim `robust`, in the order in which it tried them. `trialError` is the expected visual error, in L*,
+   * The candidates of the method `auto`, or for the start of a search, in the order in which it tried them. `trialError` is the expected visual error, in L*,
    * of a small picture with the tones of the photo (no more than 256 × 256 pixels). The error of the piece is in `prediction`.
    */
   readonly methodRanking?: readonly { readonly method: string; readonly trialError: number }[];

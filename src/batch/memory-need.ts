@@ -12,6 +12,10 @@ const BYTES_PER_DRAWN_PIXEL = 8;
 /** Bitmap, preview and the queues of their encoders. */
 const BYTES_PER_PIECE_PIXEL = 1;
 
+/** Of a search: levels before and after a pass, wanted luminance and what may change; and its tile with all around it. */
+const BYTES_PER_SEARCHED_PIXEL = 5;
+const SEARCH_BYTES = 150e6;
+
 /** As many of the wanted workers as the memory is enough for. */
 export const workersWithin = (memoryBytes: number, wanted: number): number =>
   Math.max(1, Math.min(wanted, Math.floor(memoryBytes / (PROCESS_BYTES + LEAST_JOB_BYTES))));
@@ -30,5 +34,9 @@ export function jobMemoryNeed(facts: PhotoFacts, options: ResolvedOptions): numb
   const captionPixels = (along / pitch.alongMm) * (mostCaptionMm(options) / pitch.acrossMm);
   const drawnPixels = format === "svg" ? DRAWING_OVERSAMPLING ** 2 * picturePixels : 0;
   const piecePixels = picturePixels + captionPixels;
-  return decodingBytes + BYTES_PER_DRAWN_PIXEL * drawnPixels + BYTES_PER_PIECE_PIXEL * piecePixels;
+  const isSearched = options.method === "burn-search" && options.kind !== "solid";
+  const searchBytes = isSearched ? SEARCH_BYTES + BYTES_PER_SEARCHED_PIXEL * piecePixels : 0;
+  return (
+    searchBytes + decodingBytes + BYTES_PER_DRAWN_PIXEL * drawnPixels + BYTES_PER_PIECE_PIXEL * piecePixels
+  );
 }

@@ -41,7 +41,7 @@ export function createProgress(stream: WriteStream): Progress {
 
 function restWords(share: number, begunMs: number): string {
   const seconds = ((performance.now() - begunMs) / 1000) * (1 / share - 1);
-  return `: ${Math.round(100 * share)} %${share < 1 ? `, about ${durationWords(seconds)} left at most` : ""}`;
+  return `: ${Math.round(100 * share)} %${share < 1 ? `, no more than about ${durationWords(seconds)} left` : ""}`;
 }
 
 export interface Counter {

@@ -139,7 +139,7 @@ function halftoneOf(report: Report): string {
   if (search) {
     const dots = levels === 2 ? "" : ` of ${levels} power levels`;
     const aim = search.aim === "nominal" ? "at the settings" : "on a machine that varies";
-    return `${method}${dots}, for the least error ${aim}; begun with ${search.start}, ${search.passes} passes`;
+    return `${method}${dots}, for the least error ${aim}; begun with ${search.startBitmap ?? search.start}, ${search.passes} ${search.passes === 1 ? "pass" : "passes"}`;
   }
   if (levels === 2) return `${method}${pickedBy(report)}`;
   if (method === "threshold") return `none: each pixel takes the nearest of ${levels} power levels`;

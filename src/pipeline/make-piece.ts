@@ -50,7 +50,7 @@ export interface PrepareContext {
   readonly onProgress?: OnProgress | undefined;
   /** Keeps tone curves and other measurements of halftones from one call to the next. */
   readonly curves?: CurveStore | undefined;
-  /** Maximum number of threads; more than two bring nothing. Default: as many as the computer runs at once. */
+  /** Maximum number of threads; only a search uses more than two. Default: as many as the computer runs at once. */
   readonly threads?: number | undefined;
 }
 
@@ -114,7 +114,7 @@ export async function makePiece(
     progress("tone");
     const settled = await placeOnGrid(early, source, decoding.engraved);
     const { job, picture } = settled;
-    if (job.options.method === "auto") progress("method");
+    if (!named) progress("method");
     const chosen = await methodFor(job, picture);
     progress("halftone");
     const rule = earlyRule ?? (await burnRule(job, chosen.method, stage));

@@ -582,10 +582,10 @@ function visitAround(state: usize): void {
   const odd = state + ODD_LINES;
   const before = max(int(even + AFTER_PX) + burstReach(even), int(odd + AFTER_PX) + burstReach(odd));
   const after = max(int(even + BEFORE) + burstReach(even), int(odd + BEFORE) + burstReach(odd));
-  const fromX = max(0, load<i32>(box, 0) - before);
-  const toX = min(columns - 1, load<i32>(box, 4) + after);
-  const fromY = max(0, load<i32>(box, 8) - int(state + ACROSS_AFTER));
-  const toY = min(int(state + ROWS) - 1, load<i32>(box, 12) + int(state + ACROSS_BEFORE));
+  const fromX = max(0, load<i32>(box, 0) - before - 1);
+  const toX = min(columns - 1, load<i32>(box, 4) + after + 1);
+  const fromY = max(0, load<i32>(box, 8) - int(state + ACROSS_AFTER) - 1);
+  const toY = min(int(state + ROWS) - 1, load<i32>(box, 12) + int(state + ACROSS_BEFORE) + 1);
   for (let y = fromY; y <= toY; y++) {
     const row = pointer(state + SLACK) + ((<usize>(y * columns)) << 3);
     for (let x = fromX; x <= toX; x++) store<f64>(row + ((<usize>x) << 3), VISIT);

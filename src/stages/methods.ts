@@ -14,11 +14,17 @@ export interface HalftoneMethodFacts {
   /** Whether pixels may take one of more than two power levels. */
   readonly takesLevels: boolean;
   readonly note?: string;
+  /** It goes on from the bitmap of another method: `searchBitmap`, or `prepare`. */
+  readonly searches?: true;
 }
 
 /** Every halftone method with its source, in reading order. */
 export const halftoneMethods: readonly HalftoneMethodFacts[] = Object.freeze(
-  catalogue.map(({ id, title, family, source, keepsMean, takesLevels, note }) =>
-    Object.freeze({ id, title, family, source, keepsMean, takesLevels, ...(note !== undefined && { note }) }),
+  catalogue.map(({ id, title, family, source, keepsMean, takesLevels, note, searches }) =>
+    Object.freeze({
+      ...{ id, title, family, source, keepsMean, takesLevels },
+      ...(note !== undefined && { note }),
+      ...(searches && { searches }),
+    }),
   ),
 );

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { eyeKernel } from "../../src/4-search/eye-kernel.js";
 import {
   type BurstMark,
   type LineMark,
@@ -29,6 +30,14 @@ function profile(middle: number, width: number, from = 0): MarkProfile {
   return { before: REACH, after: REACH, dose };
 }
 
+/** With an end of nothing: it reaches further to one side, as behind a long lag. */
+function longer(mark: MarkProfile, side: "before" | "after"): MarkProfile {
+  const more = 2;
+  const dose = new Float64Array(mark.dose.length + more * SAMPLES);
+  dose.set(mark.dose, side === "before" ? more * SAMPLES : 0);
+  return { ...mark, [side]: mark[side] + more, dose };
+}
+
 function line(lean: number, bursts?: Omit<BurstMark, "part">): LineMark {
   const mark = profile(lean, 0.9);
   return bursts ? { ...mark, bursts: { ...bursts, part: profile(lean, 0.9, 0.4).dose } } : mark;
@@ -36,7 +45,13 @@ function line(lean: number, bursts?: Omit<BurstMark, "part">): LineMark {
 
 const COUPLING = Float64Array.of(0.4, -0.1, -0.1, 0.7);
 
-function model(levels: number, bursts?: Omit<BurstMark, "part" | "direction">): SearchModel {
+interface Kind {
+  readonly levels: number;
+  readonly bursts?: Omit<BurstMark, "part" | "direction">;
+  readonly leans?: boolean;
+}
+
+function model({ levels, bursts, leans = false }: Kind): SearchModel {
   const [stepsPerDose, steps] = [64, 256];
   const steep = (dose: number) => 0.6 - 0.5 / (1 + Math.exp(-12 * (dose - 0.5)));
   const seen = Float64Array.from({ length: WHOLE * WHOLE }, (_, k) => {
@@ -46,8 +61,8 @@ function model(levels: number, bursts?: Omit<BurstMark, "part" | "direction">): 
   const nothing = new Float64Array(seen.length);
   return {
     ...{ samplesAlong: SAMPLES, samplesAcross: SAMPLES, levels, stepsPerDose, steps, coupling: COUPLING },
-    evenLines: line(0.2, bursts && { ...bursts, direction: 1 }),
-    oddLines: line(-0.3, bursts && { ...bursts, direction: -1 }),
+    evenLines: leans ? longer(line(0.2), "after") : line(0.2, bursts && { ...bursts, direction: 1 }),
+    oddLines: leans ? longer(line(-0.3), "before") : line(-0.3, bursts && { ...bursts, direction: -1 }),
     across: profile(0, 0.7),
     surface: [0.9, 1.1].map((dose) =>
       Float64Array.from({ length: steps + 1 }, (_, i) => steep((dose * i) / stepsPerDose)),
@@ -112,6 +127,7 @@ describe("a change of a bitmap", () => {
   const kinds = [
     { name: "on and off", levels: 2 },
     { name: "four power levels", levels: 4 },
+    { name: "lines that lean opposite ways", levels: 2, leans: true },
     { name: "shorter bursts", levels: 2, bursts: { shortens: true, wholePx: 0 } },
     { name: "bursts shorter by more than a pixel", levels: 4, bursts: { shortens: true, wholePx: 1 } },
     { name: "longer bursts", levels: 2, bursts: { shortens: false, wholePx: 0 } },
@@ -120,10 +136,10 @@ describe("a change of a bitmap", () => {
 
   const forms = kinds.flatMap((kind) => (["simd", "plain"] as const).map((form) => ({ ...kind, form })));
   it.each(forms)("changes J by what J is afterwards, by its definition: $name, $form", (kind) => {
-    const { levels, bursts, form } = kind;
+    const { levels, form } = kind;
     const random = seededRandom(7);
     const made = piece(random, levels);
-    const given = model(levels, bursts);
+    const given = model(kind);
     let { cost, pull } = bruteForce(given, made);
     const search = new TileSearch(given, { ...made, moves: inner(), pull }, WHOLE, createKernelMemory(form));
     const below = (most: number) => Math.floor(most * random());
@@ -158,10 +174,10 @@ describe("a change of a bitmap", () => {
     });
   });
 
-  it.each(kinds)("is the same in both forms, to the bit: $name", ({ levels, bursts }) => {
+  it.each(kinds)("is the same in both forms, to the bit: $name", (kind) => {
     const [simd, plain] = (["simd", "plain"] as const).map((form) => {
-      const made = piece(seededRandom(3), levels);
-      const given = model(levels, bursts);
+      const made = piece(seededRandom(3), kind.levels);
+      const given = model(kind);
       const { pull } = bruteForce(given, made);
       const search = new TileSearch(given, { ...made, moves: inner(), pull }, 2, createKernelMemory(form));
       const sweeps = [search.sweep(), search.sweep()];
@@ -171,8 +187,42 @@ describe("a change of a bitmap", () => {
     expect(simd.sweeps[0].changes).toBeGreaterThan(20);
   });
 
+  it("is refused if the eye's kernel does not reach from side to side of it", () => {
+    const given = model({ levels: 2 });
+    const small = { ...given, eye: { ...given.eye, reachAlong: 4 } };
+    const made = { ...piece(seededRandom(3), 2), moves: inner() };
+    expect(() => new TileSearch(small, made, WHOLE)).toThrow(/smaller than a change/);
+  });
+
+  it("pulls what lies further off by its sum and its first moment, within a part in fifty", () => {
+    const given = model({ levels: 2 });
+    const decay = 1 / (2 * Math.PI * 1.5);
+    const eye = eyeKernel({ alongMm: 1, acrossMm: 1 }, decay, { along: WHOLE, across: WHOLE });
+    const made = { ...piece(seededRandom(5), 2), moves: inner() };
+    const pulls = [WHOLE, 0].map((exactPx) => {
+      const search = new TileSearch({ ...given, eye }, made, exactPx);
+      search.accept({
+        x: 9,
+        y: 7,
+        step: made.codes[7 * COLUMNS + 9] === 0 ? 1 : -1,
+        otherX: NONE,
+        otherY: NONE,
+      });
+      return search.pull.slice();
+    });
+    const [exact, far] = pulls;
+    const largest = Math.max(...exact.map(Math.abs));
+    let outside = 0;
+    exact.forEach((value, at) => {
+      expect(Math.abs(far[at] - value)).toBeLessThan(largest / 50);
+      const [x, y] = [at % COLUMNS, Math.floor((at % (COLUMNS * ROWS)) / COLUMNS)];
+      if (Math.max(Math.abs(x - 9), Math.abs(y - 7)) > 3 && Math.abs(value) > largest / 10) outside++;
+    });
+    expect(outside).toBeGreaterThan(20);
+  });
+
   it("is refused where it would reach beyond the tile", () => {
     const made = piece(seededRandom(3), 2);
-    expect(() => new TileSearch(model(2), made, WHOLE)).toThrow(RangeError);
+    expect(() => new TileSearch(model({ levels: 2 }), made, WHOLE)).toThrow(RangeError);
   });
 });

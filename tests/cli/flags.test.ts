@@ -72,9 +72,6 @@ const everywhere: readonly Row[] = [
   ["screen-ruling", "2/mm", "screenLinesPerInch", 50.8],
   ["screen-angle", "-30", "screenAngleDeg", -30],
   ["clumping", "0.7", "clumping", 0.7],
-  ["aim", "robust", "aim", "robust"],
-  ["seconds", "90", "searchSeconds", 90],
-  ["start-bitmap", mask, "startBitmap", { bytes: maskBytes, fileName: "keep.png" }],
   ["tone-map", "luminance", "toneMap", "luminance"],
   ["no-compensate", undefined, "compensate", false],
   ["compensate", undefined, "compensate", true],
@@ -126,6 +123,13 @@ const everywhere: readonly Row[] = [
 ];
 
 /** What `plan` does without, or takes as a list. */
+/** A plan does not search. */
+const ofSearch: Row[] = [
+  ["aim", "robust", "aim", "robust"],
+  ["seconds", "90", "searchSeconds", 90],
+  ["start-bitmap", mask, "startBitmap", { bytes: maskBytes, fileName: "keep.png" }],
+];
+
 const ofOneDensity: readonly Row[] = [
   ["density", "254lpi", "linesPerInch", 254],
   ["density", "12/mm", "linesPerInch", 304.8],
@@ -241,13 +245,16 @@ const commands = {
   "power-test": { command: commandOptions["power-test"], rows: ofPatch },
   prepare: {
     command: commandOptions.prepare,
-    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofText, ...ofBoard],
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofSearch, ...ofOnePiece, ...ofText, ...ofBoard],
   },
   plan: { command: commandOptions.plan, rows: [...everywhere, ...ofPower, ...ofPlan] },
-  compare: { command: commandOptions.compare, rows: [...everywhere, ...ofOneDensity, ...ofCompare] },
+  compare: {
+    command: commandOptions.compare,
+    rows: [...everywhere, ...ofOneDensity, ...ofSearch, ...ofCompare],
+  },
   batch: {
     command: commandOptions.batch,
-    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofOnePiece, ...ofText, ...ofBoard],
+    rows: [...everywhere, ...ofPower, ...ofOneDensity, ...ofSearch, ...ofOnePiece, ...ofText, ...ofBoard],
   },
 } as const;
 

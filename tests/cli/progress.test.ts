@@ -77,6 +77,20 @@ describe("a line of progress", () => {
     expect(written).toEqual([`${ANEW}compensating and halftoning …`, `${ANEW}3 of 8 densities …`]);
   });
 
+  it("tells how much of a search is done, and how long it may still take", () => {
+    const { stream, written } = screen();
+    const progress = createProgress(stream);
+    progress.show("search");
+    vi.advanceTimersByTime(30_000);
+    progress.show("search", 0.25);
+    progress.show("search", 1);
+    expect(written).toEqual([
+      `${ANEW}searching …`,
+      `${ANEW}searching: 25 %, no more than about 1.5 min left …`,
+      `${ANEW}searching: 100 % …`,
+    ]);
+  });
+
   it("is not written where there is no terminal", () => {
     const { stream, written } = screen(false);
     const rest = createRestTime(stream);

@@ -10,7 +10,8 @@ import { parseFullTone } from "../../src/options/quantities.js";
 const source = fileURLToPath(new URL("../../src/", import.meta.url));
 
 /** The command, the tables of options that give flags their names, and the readers that tell them apart. */
-const OF_OPTIONS = /^(cli\/|options\/|batch\/batch-options\.ts|board\/board-options\.ts|core\/reader\.ts)/;
+const OF_OPTIONS =
+  /^(cli\/|options\/|batch\/(?:batch|queue)-options\.ts|board\/board-options\.ts|core\/reader\.ts)/;
 
 /** Sources of the library: all but the command, and the table of options that gives flags their names. */
 const library = readdirSync(source, { recursive: true, encoding: "utf8" })

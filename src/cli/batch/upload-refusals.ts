@@ -38,7 +38,7 @@ export const refusedUpload = {
   tooSlow: (name: string, maxSeconds: number) =>
     new SpotpitchError(
       "INPUT_TOO_DEMANDING",
-      `"${name}" takes longer than ${maxSeconds} s. Raise --max-seconds to allow more.`,
+      `"${name}" takes longer than ${maxSeconds} s. Raise --max-seconds to allow more; a search (burn-search) may also end earlier, with --seconds.`,
     ),
 
   tooMuchMemory: (name: string, memoryBytes: number) =>

@@ -11,6 +11,9 @@ import { between, oneOf, whole } from "../takes.js";
  */
 export const SCREEN_PERIOD_SPOTS = { gradual: 2, steep: 2.5 } as const;
 
+/** A plan does not search. */
+const SEARCHING = ["prepare", "compare", "batch"] as const;
+
 const BITMAP_WORDS = "the bytes of a bitmap file, or an object of bytes and fileName";
 const bitmapBytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array, BITMAP_WORDS);
 const startBitmap = z.union(
@@ -41,20 +44,24 @@ export const halftoneOptions = group("Material and halftone", {
     "--aim <aim>",
     oneOf(["nominal", "robust"]).optional(),
     "burn-search: the error to lower: nominal, at the settings, or robust, on a machine that varies",
-    { needs: "search", otherwise: "robust on a steep material, nominal on a gradual one" },
+    {
+      needs: "search",
+      otherwise: "robust on a steep material, nominal on a gradual one",
+      commands: SEARCHING,
+    },
   ),
   searchSeconds: number(
     "--seconds <n>",
     between(1, 86400, "seconds").optional(),
     "burn-search: stop after this time, at the best bitmap so far; without it two runs make the same bytes",
-    { needs: "search", otherwise: "no limit" },
+    { needs: "search", otherwise: "no limit", commands: SEARCHING },
   ),
   /** A bitmap of this piece, from which a search goes on. Default: the best start for the aim. */
   startBitmap: word(
     "--start-bitmap <file>",
     startBitmap.optional(),
     "burn-search: go on from this bitmap of the piece, as an earlier search wrote it",
-    { needs: "search", otherwise: "the halftone that is best for the aim" },
+    { needs: "search", otherwise: "the halftone that is best for the aim", commands: SEARCHING },
   ),
   levels: number(
     "--levels <n>",

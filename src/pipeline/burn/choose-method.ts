@@ -51,7 +51,9 @@ export async function methodFor(job: Job, picture: PictureOnGrid): Promise<Chose
       : { method: findHalftoneMethod(methods[0]) };
   }
   const fitting = fittingMethod(method, job.options);
-  return fitting.searches ? searchFrom(job, picture) : { method: fitting };
+  if (!fitting.searches) return { method: fitting };
+  // A drawing has no halftone to search on from.
+  return job.options.kind === "solid" ? { method: findHalftoneMethod(PLAIN) } : searchFrom(job, picture);
 }
 
 /** What a search lowers if nobody says: on a steep material the nominal error alone would be too fragile. */
@@ -69,6 +71,8 @@ async function searchFrom(job: Job, picture: PictureOnGrid): Promise<ChosenMetho
   const best = ranking[errors.indexOf(Math.min(...errors))];
   return { method: findHalftoneMethod(best.method), search, ranking };
 }
+
+const PLAIN = "floyd-steinberg";
 
 /** Where searches may begin. Clusters vary less with the dose; at the settings they only leave more to do. */
 const STARTS = {

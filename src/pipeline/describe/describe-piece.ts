@@ -101,11 +101,19 @@ function describeJob(piece: MadePiece): Report["job"] {
   };
 }
 
-function describeHalftone({ method, edges, searched }: MadePiece): Pick<Report["job"], "method" | "search"> {
+function describeHalftone({
+  job,
+  method,
+  edges,
+  searched,
+}: MadePiece): Pick<Report["job"], "method" | "search"> {
   if (edges) return { method: "none" };
   if (!searched) return { method: method.id };
   const { aim, passes, lastChanged, settled } = searched;
-  return { method: "burn-search", search: { aim, start: method.id, passes, lastChanged, settled } };
+  const { startBitmap } = job.options;
+  const file = startBitmap && (startBitmap instanceof Uint8Array ? "given" : startBitmap.fileName);
+  const search = { aim, start: method.id, passes, lastChanged, settled, ...(file && { startBitmap: file }) };
+  return { method: "burn-search", search };
 }
 
 /** Where the user gave the machine's figures, if any were given. */
@@ -190,7 +198,9 @@ function warningFacts(piece: MadePiece): WarningFacts {
     looksDamaged: source.looksDamaged,
     sourceBits: source.sourceBits,
     negativeIdle: drawing?.negativeIdle ?? false,
-    idleOptions: idleOptions(options.conditional, options, piece.edges ? [] : method.uses),
+    idleOptions: idleOptions(options.conditional, options, piece.edges ? [] : method.uses, {
+      search: piece.searched !== undefined,
+    }),
     speedMmPerS,
     firingLossUs: motion.firingLossUs,
     lineShiftMm: motion.oneWay ? 0 : motion.lineShiftMm,

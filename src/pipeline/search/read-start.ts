@@ -15,15 +15,16 @@ export async function readStart(
   const { bytes, fileName } = start instanceof Uint8Array ? { bytes: start, fileName: undefined } : start;
   const unfit = (why: string, cause?: unknown) =>
     refusal("start-bitmap-unfit", { fileName, why, columns, rows, levels }, { cause });
-  const picture = sharp(bytes, { limitInputPixels: false })
-    .flatten({ background: "white" })
-    .greyscale()
-    .raw();
-  const { data, info } = await picture.toBuffer({ resolveWithObject: true }).catch((cause) => {
-    throw unfit("it is no picture that can be read", cause);
-  });
-  if (info.width !== columns || info.height !== rows)
-    throw unfit(`it has ${info.width} × ${info.height} pixels`);
+  const unreadable = (cause: unknown): never => {
+    throw unfit("it is no PNG or TIFF that can be read", cause);
+  };
+  const picture = sharp(bytes, { limitInputPixels: false });
+  const { width, height, format } = await picture.metadata().catch(unreadable);
+  if (format !== "png" && format !== "tiff") throw unfit("it is no PNG or TIFF that can be read");
+  // Before it is decoded: a small file may declare any size.
+  if (width !== columns || height !== rows) throw unfit(`it has ${width} × ${height} pixels`);
+  const levels8 = picture.flatten({ background: "white" }).greyscale().raw();
+  const data = await levels8.toBuffer().catch(unreadable);
   const levelOf = new Int16Array(256).fill(-1);
   for (const [level, grey] of levelGreys(levels).entries()) levelOf[grey] = level;
   return Uint8Array.from(data, (grey) => {

@@ -88,7 +88,8 @@ export async function searchPiece(
       );
       planes.codes.set(planes.after);
       changed = searched.reduce((sum, { changes }) => sum + changes, 0) / (planes.columns * planes.rows);
-      settled = changed < SETTLED || (aim === "nominal" && errorBefore(searched) < INVISIBLE);
+      const isWhole = searched.length === tiles.length;
+      settled = isWhole && (changed < SETTLED || (aim === "nominal" && errorBefore(searched) < INVISIBLE));
     }
   } finally {
     workers.close();
@@ -100,7 +101,8 @@ export async function searchPiece(
 /** The error at the settings with which a pass began. */
 function errorBefore(searched: readonly TileOutcome[]): number {
   const squares = searched.reduce((sum, { sums }) => sum + sums.squares[0], 0);
-  return Math.sqrt(squares / searched.reduce((sum, { sums }) => sum + sums.pixels, 0));
+  const pixels = searched.reduce((sum, { sums }) => sum + sums.pixels, 0);
+  return Math.sqrt(squares / Math.max(1, pixels));
 }
 
 /** A plane that all threads see. */
@@ -186,7 +188,7 @@ function openWorkers(
 ): SearchWorkers {
   const { columns, rows } = data.planes;
   const worth = Math.max(1, Math.floor((columns * rows) / LEAST_PX_PER_THREAD));
-  const count = threadsAvailable ? Math.min(most, worth) : 1;
+  const count = threadsAvailable ? Math.min(most, worth, tilesOf(0, data.planes, plan.reach).length) : 1;
   if (count < 2) return ownWorker(new TileWork(job, plan, data.planes));
   const threads = Array.from({ length: count }, () =>
     startThread(new URL("./search-worker.js", import.meta.url), {
@@ -217,7 +219,7 @@ function ownWorker(work: TileWork): SearchWorkers {
       for (const tile of tiles) {
         searched.push(work.search(tile));
         if (!onTile()) break;
-        // Whoever waits for a signal or a timer gets his turn.
+        // Whoever waits for a signal or a timer has a turn.
         await new Promise((resolve) => setImmediate(resolve));
       }
       return searched;

@@ -1,6 +1,6 @@
 import { eyeKernel } from "../../4-search/eye-kernel.js";
 import type { SearchModel } from "../../4-search/search-model.js";
-import { changeReach } from "../../4-search/search-state.js";
+import { changeReach, largestBox } from "../../4-search/search-state.js";
 import { luminanceFactorAt, type Response } from "../../core/material/response.js";
 import { eyeDecayCyclesPerDegree, perMmFromCyclesPerDegree } from "../../core/physics/modulation.js";
 import type { ResolvedOptions } from "../../options/options.js";
@@ -38,6 +38,9 @@ export interface SearchPlan extends DoseCases {
  */
 const SAMPLES_PER_SPOT = 4;
 
+/** Most samples of a pixel in one direction, where lines stand far apart: a tile then takes 90 MB. */
+const MAX_SAMPLES = 8;
+
 const STEPS_PER_DOSE = 1024;
 
 /** Doses of a robust search are at least this far apart, so that their difference tells what varies within the piece. */
@@ -61,14 +64,19 @@ export function searchPlan({ options, model }: Job, aim: SearchAim, piece: Piece
   const marks = marksOf({ pitch, spot, motion }, samplesAlong, samplesAcross);
   const decayPerMm = perMmFromCyclesPerDegree(eyeDecayCyclesPerDegree(luminanceCdPerM2), distanceMm);
   const steps = Math.ceil(STEPS_PER_DOSE * largestDose(marks, samplesAlong, samplesAcross)) + 1;
-  const search: SearchModel = {
+  const search: Omit<SearchModel, "eye"> = {
     ...{ samplesAlong, samplesAcross, ...marks, levels, steps, stepsPerDose: STEPS_PER_DOSE },
     surface: cases.doses.map((dose) => surfaceTable(model.response, dose, steps)),
     coupling: couplingOf(cases),
-    eye: eyeKernel(pitch, decayPerMm),
   };
   const reach = changeReach(search);
-  return { ...cases, model: search, reach, exactPx: Math.max(reach.along, reach.across) + EXACT_PX };
+  const eye = eyeKernel(pitch, decayPerMm, largestBox(search));
+  return {
+    ...cases,
+    model: { ...search, eye },
+    reach,
+    exactPx: Math.max(reach.along, reach.across) + EXACT_PX,
+  };
 }
 
 const NOMINAL: DoseCases = { doses: [1], shares: [1], within: 0, shiftsLeftOut: [0] };
@@ -105,7 +113,7 @@ function couplingOf({ shares, within }: DoseCases): Float64Array {
 }
 
 const samplesFor = (pitchMm: number, spotMm: number): number =>
-  Math.max(1, Math.ceil((SAMPLES_PER_SPOT * pitchMm) / spotMm - 1e-9));
+  Math.min(MAX_SAMPLES, Math.max(1, Math.ceil((SAMPLES_PER_SPOT * pitchMm) / spotMm - 1e-9)));
 
 const surfaceTable = (response: Response, dose: number, steps: number): Float64Array =>
   Float64Array.from({ length: steps + 1 }, (_, i) =>

@@ -83,7 +83,7 @@ export class TileWork {
 
   /** Errors of a tile. */
   measure(core: PixelRectangle): ToneSums {
-    return sumsOver(core, this.see(core));
+    return this.sumsOver(core, this.see(core));
   }
 
   /** Searches a tile, and writes its core to the planes after the pass. */
@@ -108,7 +108,7 @@ export class TileWork {
     }
     putArea(this.planes, this.planes.after, core, codes);
     release();
-    return { ...done, sums: sumsOver(core, seen) };
+    return { ...done, sums: this.sumsOver(core, seen) };
   }
 
   private see(core: PixelRectangle): Seen {
@@ -243,26 +243,31 @@ export class TileWork {
       const row = moves.subarray(y * core.columns, (y + 1) * core.columns);
       if (y < still.top || y >= core.rows - still.bottom) row.fill(STAYS);
       row.fill(STAYS, 0, still.left);
-      row.fill(STAYS, core.columns - still.right);
+      row.fill(STAYS, Math.max(0, core.columns - still.right));
       tile.moves.set(row, (y + 2 * plan.reach.across) * tile.columns + 2 * plan.reach.along);
     }
   }
-}
 
-function sumsOver(core: PixelRectangle, { area, wantedLightness: wanted, errors }: Seen): ToneSums {
-  const zeros = () => errors.map(() => 0);
-  const sums = { wanted: 0, wantedSquares: 0, errors: zeros(), squares: zeros(), withWanted: zeros() };
-  for (let y = 0; y < core.rows; y++) {
-    const row = (core.top + y - area.top) * area.columns + core.left - area.left;
-    for (let at = row; at < row + core.columns; at++) {
-      sums.wanted += wanted[at];
-      sums.wantedSquares += wanted[at] ** 2;
-      for (let k = 0; k < errors.length; k++) {
-        sums.errors[k] += errors[k][at];
-        sums.squares[k] += errors[k][at] ** 2;
-        sums.withWanted[k] += errors[k][at] * wanted[at];
+  /** Over what is judged of the core: the pale outermost strip of a piece tells nothing of its tones. */
+  private sumsOver(core: PixelRectangle, { area, wantedLightness: wanted, errors }: Seen): ToneSums {
+    const judged = this.judgedIn(area);
+    const zeros = () => errors.map(() => 0);
+    const sums = { wanted: 0, wantedSquares: 0, errors: zeros(), squares: zeros(), withWanted: zeros() };
+    let pixels = 0;
+    for (let y = 0; y < core.rows; y++) {
+      const row = (core.top + y - area.top) * area.columns + core.left - area.left;
+      for (let at = row; at < row + core.columns; at++) {
+        if (judged[at] === 0) continue;
+        pixels++;
+        sums.wanted += wanted[at];
+        sums.wantedSquares += wanted[at] ** 2;
+        for (let k = 0; k < errors.length; k++) {
+          sums.errors[k] += errors[k][at];
+          sums.squares[k] += errors[k][at] ** 2;
+          sums.withWanted[k] += errors[k][at] * wanted[at];
+        }
       }
     }
+    return { pixels, ...sums };
   }
-  return { pixels: core.columns * core.rows, ...sums };
 }

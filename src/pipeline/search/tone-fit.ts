@@ -21,7 +21,10 @@ const ONE_TONE = 1e-6;
 /** The least-squares fit of each case over all parts (section 13). */
 export function toneFits(parts: readonly ToneSums[]): ToneFit[] {
   const total = (of: (part: ToneSums) => number): number => parts.reduce((sum, part) => sum + of(part), 0);
-  const pixels = total((part) => part.pixels);
+  const pixels = Math.max(
+    1,
+    total((part) => part.pixels),
+  );
   const mean = total((part) => part.wanted) / pixels;
   const variance = total((part) => part.wantedSquares) / pixels - mean ** 2;
   return parts[0].errors.map((_, k) => {

@@ -155,6 +155,8 @@ describe("a search", () => {
     await expect(prepare(photo, { ...made, startBitmap: photo })).rejects.toMatchObject({
       code: "INPUT_BITMAP_UNFIT",
     });
-    await expect(prepare(photo, { ...made, startBitmap: photo.slice(0, 99) })).rejects.toThrow(/no picture/);
+    await expect(prepare(photo, { ...made, startBitmap: photo.slice(0, 99) })).rejects.toThrow(
+      /no PNG or TIFF/,
+    );
   });
 });

@@ -27,6 +27,7 @@ const IGNORED = [
   ],
   // Each pass burns alike, and its power is for the user to set; a plan has widened its spots already.
   ...["passes", "powerPercent", "wavelengthMm", "propagationRatio", "defocusMm"],
+  ...["aim", "searchSeconds", "startBitmap"],
 ];
 
 it("a trial knows of every option whether it matters", () => {

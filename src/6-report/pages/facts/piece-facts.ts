@@ -117,9 +117,9 @@ export const aroundFacts = factGroup("Round piece", roundOf, [
   ["Dose, row to row", ({ cone }) => cone && range(cone.doseFactor, 2), "1 is half-way down"],
 ]);
 
-/** The methods that `auto` compared. */
-const trialWords = (ranking: NonNullable<Report["methodRanking"]>): string =>
-  `picked by auto from trials on the photo's tones: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
+/** The methods that `auto` compared, or a search for its start. */
+const trialWords = (ranking: NonNullable<Report["methodRanking"]>, search: boolean): string =>
+  `${search ? "begun with the best" : "picked by auto"} from trials on the photo's tones: ${ranking.map(({ method, trialError }) => `${method} ${lightnessError(trialError)}`).join(", ")}`;
 
 const screenWords = ({ linesPerInch, angleDeg }: ReportScreen): string =>
   `${densityWords(linesPerInch)} rows of dots per inch at ${angleDeg.toFixed(1)}°`;
@@ -134,7 +134,7 @@ export const renderingFacts = factGroup("Rendering", ({ report }) => ({ ...repor
   [
     "Halftone method",
     ({ method, edges }) => (edges ? undefined : method),
-    ({ methodRanking }) => methodRanking && trialWords(methodRanking),
+    ({ methodRanking, search }) => methodRanking && trialWords(methodRanking, search !== undefined),
   ],
   ["Screen", ({ screen }) => screen && screenWords(screen), "as it comes out on the pixel grid"],
   ["Power levels", ({ levels }) => (levels === 2 ? "2 (on and off)" : String(levels))],
