@@ -150,6 +150,9 @@ describe("a search", () => {
     const again = await prepare(photo, { ...made, startBitmap: first.burnFile });
     expect(errorOf(again).visualErrorRms).toBeLessThanOrEqual(errorOf(first).visualErrorRms + 1e-4);
     expect(again.report.job.search?.passes).toBeLessThan(first.report.job.search?.passes ?? 0);
+    const cut = { leftPercent: 0, topPercent: 0, widthPercent: 100, heightPercent: 50 };
+    const lower = { ...made, crop: cut, startBitmap: first.burnFile };
+    await expect(prepare(photo, lower)).rejects.toMatchObject({ code: "INPUT_BITMAP_UNFIT" });
     const smaller = { ...made, widthMm: 4, startBitmap: { bytes: first.burnFile, fileName: "boat.png" } };
     await expect(prepare(photo, smaller)).rejects.toMatchObject({ code: "INPUT_BITMAP_UNFIT" });
     await expect(prepare(photo, { ...made, startBitmap: photo })).rejects.toMatchObject({
