@@ -14,6 +14,12 @@ export function bandOf(values: readonly number[]): Band {
   return { low: sorted[beyond], high: sorted[sorted.length - 1 - beyond] };
 }
 
+/** A band that also holds a deviation of the value that draws do not know, independent of them. */
+export function withDeviation({ low, high }: Band, value: number, deviation: number): Band {
+  const more = BAND_DEVIATIONS * deviation;
+  return { low: value - Math.hypot(value - low, more), high: value + Math.hypot(high - value, more) };
+}
+
 /** 95 % of a normal distribution lie below this many standard deviations: so 90 % lie within. */
 export const BAND_DEVIATIONS = 1.645;
 

@@ -1,5 +1,5 @@
 import type { BeamMotion, Spot } from "../core/spot.js";
-import { type Band, bandOf } from "./band.js";
+import { type Band, bandOf, withDeviation } from "./band.js";
 import { type FitAtBeam, fitAt } from "./beam-search.js";
 import { type FreeFit, freeFit, likeliest, modelOf, refined, simplestFit } from "./best-fit.js";
 import { joinedCards, type MeasuredCard, otherCards } from "./card.js";
@@ -137,7 +137,7 @@ function learntCard(card: MeasuredCard, free: FreeFit, start: TrialBeam) {
   return {
     response: learntResponse(fit, draws).map(({ dose, ...row }) => ({ dose: dose / unit, ...row })),
     spotAlongMm: learnt(told("along"), (each) => each.alongMm * meanSpot(each)),
-    spotAcrossMm: learnt(told("across"), (each) => each.acrossMm * meanSpot(each)),
+    spotAcrossMm: acrossInPictures(learnt(told("across"), (each) => each.acrossMm * meanSpot(each))),
     doseUnit: unit,
     firingLossUs: learnt(told("loss"), ({ lossMm }) => lossMm / mmPerUs),
     firingLagUs: learnt(isLagLearnt, (each) => each.lagMm / mmPerUs),
@@ -177,6 +177,17 @@ const meanSpot = ({ others }: TrialBeam): number => meanFactor(others.map(({ spo
 
 const meanFactor = (factors: readonly number[]): number =>
   Math.exp(factors.reduce((sum, factor) => sum + Math.log(factor), 0) / (factors.length + 1));
+
+/**
+ * Pictures mislead about the spot across by so much more than draws know: where its bands were as narrow as the draws say, they held
+ * 83 % of 35 machines.
+ */
+const ACROSS_IN_PICTURES = 0.008;
+
+const acrossInPictures = ({ value, low, high, learnt }: LearntValue): LearntValue => ({
+  ...{ value, learnt },
+  ...withDeviation({ low, high }, value, ACROSS_IN_PICTURES * value),
+});
 
 /** The band, and the value if that lies outside: a fault put back may have moved it there. */
 const holding = (value: number, { low, high }: Band): Band => ({

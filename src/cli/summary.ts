@@ -136,6 +136,9 @@ const rounded = (value: number): string => String(Math.round(value * 10) / 10);
 
 function halftoneOf(report: Report): string {
   const { method, levels, search } = report.job;
+  if (search?.passes === 0) {
+    return `${search.startBitmap ?? search.start}, not searched: the time was over before the first pass was. Raise --seconds`;
+  }
   if (search) {
     const dots = levels === 2 ? "" : ` of ${levels} power levels`;
     const aim = search.aim === "nominal" ? "at the settings" : "on a machine that varies";

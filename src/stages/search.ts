@@ -12,7 +12,7 @@ import { codeRows } from "./rows.js";
 export interface SearchBitmapOptions extends BeamOptions, SurfaceOptions, ToneMapOptions {
   /** The error to lower: at the settings, or on a machine that varies. Default: `robust` on a steep material. */
   readonly aim?: "nominal" | "robust" | undefined;
-  /** Stop after this time, 1 to 86400 s, at the best bitmap so far. Default: no limit. */
+  /** Stop after this time, 1 to 86400 s, at the last whole pass. Default: no limit. */
   readonly searchSeconds?: number | undefined;
   /** Viewing distance, 50 to 10000 mm. Default 300. */
   readonly viewDistanceMm?: number | undefined;

@@ -68,7 +68,7 @@ export const refusedQueue = {
   unreachable: (address: string, cause: unknown) =>
     new SpotpitchError(
       "QUEUE_UNREACHABLE",
-      `The queue server ${address} cannot be used (${reasonOf(cause)}). Check that it runs, its address, and user and password (SPOTPITCH_QUEUE_USER, SPOTPITCH_QUEUE_PASSWORD, or --queue-login).`,
+      `The queue server ${address} cannot be used (${connectionWords(address, cause)}). Check that it runs, its address, and user and password (SPOTPITCH_QUEUE_USER, SPOTPITCH_QUEUE_PASSWORD, or --queue-login).`,
       { option: "queue", received: address, cause },
     ),
 
@@ -97,3 +97,12 @@ export function reasonOf(error: unknown): string {
 /** What a batch says of an upload that its workers gave up. Another attempt may succeed, so the verdict is not kept. */
 export const gaveUpWords = (upload: string, reason: string): string =>
   `"${upload}" was not prepared: ${reason}. Run the same command again to try once more.`;
+
+/** What the client says, in words of ours where its own tell nothing to who does not know the server. */
+function connectionWords(address: string, cause: unknown): string {
+  const reason = reasonOf(cause);
+  if (/NOAUTH/.test(reason)) return "it wants a password, and none was given";
+  if (/ETIMEDOUT/.test(reason) && address.startsWith("rediss:"))
+    return "it does not answer an encrypted greeting: perhaps it is one without TLS, for redis://";
+  return reason;
+}

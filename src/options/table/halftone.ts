@@ -53,7 +53,7 @@ export const halftoneOptions = group("Material and halftone", {
   searchSeconds: number(
     "--seconds <n>",
     between(1, 86400, "seconds").optional(),
-    "burn-search: stop after this time, at the best bitmap so far; without it two runs make the same bytes",
+    "burn-search: stop after this time, at the last whole pass; without it two runs make the same bytes",
     { needs: "search", otherwise: "no limit", commands: SEARCHING },
   ),
   /** A bitmap of this piece, from which a search goes on. Default: the best start for the aim. */

@@ -3,6 +3,7 @@ import { MOVES, STAYS, SWAPS } from "../../4-search/search-model.js";
 import { type PackedBitmap, packRow, unpackRow } from "../../core/packed-bits.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import type { CodeRows } from "../../core/plane-rows.js";
+import { refusal } from "../../core/refusals/refusals.js";
 import { startThread, threadsAvailable } from "../../workers/thread.js";
 import type { Job } from "../job.js";
 import type { PieceSize } from "../judge/variation-runs.js";
@@ -23,7 +24,7 @@ const INVISIBLE = 0.02;
 /** What a search does, and how far it goes. */
 export interface SearchWishes {
   readonly aim: SearchAim;
-  /** It stops after so many seconds, at the best bitmap so far. */
+  /** It stops after so many seconds, at the last whole pass: half of one would leave two textures side by side. */
   readonly seconds: number | undefined;
   /** Most threads. Default: as many as the computer runs at once. */
   readonly threads: number | undefined;
@@ -53,6 +54,7 @@ export interface SearchStart {
   readonly bitmap: PackedBitmap;
   /** [rows × columns] Power levels to begin with, where pixels may change. Default: those of the bitmap. */
   readonly from?: Uint8Array | undefined;
+  readonly fileName?: string | undefined;
 }
 
 /**
@@ -74,22 +76,25 @@ export async function searchPiece(
   let [pass, changed, settled] = [0, 0, false];
   try {
     for (; pass < passes && !settled && spent() < seconds; pass++) {
+      // Against time the first pass is a short one.
+      const sweeps = pass === 0 && seconds < Number.POSITIVE_INFINITY ? 1 : SWEEPS;
       const tiles = tilesOf(pass, planes, plan.reach);
       planes.after.set(planes.codes);
       const fits =
         aim === "nominal" ? none : toneFits(await workers.measureAll(tiles.map(({ core }) => core)));
       let done = 0;
       const searched = await workers.searchAll(
-        tiles.map((tile) => ({ ...tile, fits, sweeps: SWEEPS })),
+        tiles.map((tile) => ({ ...tile, fits, sweeps })),
         () => {
           onProgress((pass + ++done / tiles.length) / passes);
           return spent() < seconds;
         },
       );
+      if (searched.length < tiles.length) break;
+      if (pass === 0) refuseOther(start, searched);
       planes.codes.set(planes.after);
       changed = searched.reduce((sum, { changes }) => sum + changes, 0) / (planes.columns * planes.rows);
-      const isWhole = searched.length === tiles.length;
-      settled = isWhole && (changed < SETTLED || (aim === "nominal" && errorBefore(searched) < INVISIBLE));
+      settled = changed < SETTLED || (aim === "nominal" && errorBefore(searched) < INVISIBLE);
     }
   } finally {
     workers.close();
@@ -98,9 +103,21 @@ export async function searchPiece(
   return { passes: pass, lastChanged: changed, settled, seconds: spent() };
 }
 
+/** The bitmap of another picture is further from this one than this, in L*. */
+const OTHER_PICTURE = 5;
+
+/** Throws `INPUT_BITMAP_UNFIT` if a given bitmap shows something else. */
+function refuseOther({ from, fileName, bitmap }: SearchStart, searched: readonly TileOutcome[]): void {
+  const error = errorBefore(searched);
+  if (!from || error < OTHER_PICTURE) return;
+  const { columns, rows, levels } = bitmap;
+  const why = `it shows another picture, or this one with other options: seen from afar it is ${error.toFixed(0)} L* away from this one`;
+  throw refusal("start-bitmap-unfit", { fileName, why, columns, rows, levels });
+}
+
 /** The error at the settings with which a pass began. */
 function errorBefore(searched: readonly TileOutcome[]): number {
-  const squares = searched.reduce((sum, { sums }) => sum + sums.squares[0], 0);
+  const squares = searched.reduce((sum, { sums }) => sum + sums.squares[(sums.squares.length - 1) / 2], 0);
   const pixels = searched.reduce((sum, { sums }) => sum + sums.pixels, 0);
   return Math.sqrt(squares / Math.max(1, pixels));
 }
@@ -124,12 +141,16 @@ function planesOf(
     rowDoses,
   };
   const moveOf = movesByCode(job, plan);
+  const { along, across } = plan.reach;
   for (let y = 0; y < rows; y++) {
     const wanted = codes(y);
     const outline = edge?.(y);
     planes.wanted.set(wanted, y * columns);
     for (let x = 0; x < columns; x++) {
-      const isFixed = outline !== undefined && (outline[x] === BORDER || outline[x] === 0);
+      // Along the edges of the piece too: marks lack neighbours there, and nothing tells better from worse.
+      const isEdge =
+        y < across || y >= rows - across || (!planes.closed && (x < along || x >= columns - along));
+      const isFixed = isEdge || (outline !== undefined && (outline[x] === BORDER || outline[x] === 0));
       planes.moves[y * columns + x] = isFixed ? STAYS : moveOf[wanted[x]];
     }
   }

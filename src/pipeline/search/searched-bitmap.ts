@@ -38,10 +38,12 @@ export async function searchedBitmap(
   const release = memory.mark();
   const { widthMm, heightMm, rows, circles } = frame;
   const { doseOfRow } = roundExposure(frame);
+  const given = options.startBitmap;
   const start = {
     ...{ size: { widthMm, heightMm }, codes: luminanceRows(job, picture), bitmap },
     edge: edgeRowsOf(frame, options),
-    from: options.startBitmap && (await readStart(options.startBitmap, bitmap)),
+    from: given && (await readStart(given, bitmap)),
+    fileName: given instanceof Uint8Array ? undefined : given?.fileName,
     rowDoses: circles && Float64Array.from({ length: rows }, (_, y) => doseOfRow(y)),
   };
   const outcome = await searchPiece(job, start, { ...wishes, seconds: options.searchSeconds });

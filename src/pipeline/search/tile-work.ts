@@ -60,6 +60,8 @@ interface Seen {
   /** [cases] Predicted luminance factors, and their errors in L*. */
   readonly predicted: readonly Float32Array[];
   readonly errors: readonly Float32Array[];
+  /** 0 where marks lack neighbours, at the edges of the piece. */
+  readonly judged: Uint8Array;
 }
 
 /**
@@ -116,14 +118,15 @@ export class TileWork {
     const area = grownOn(planes, core, HALO_PX, HALO_PX);
     const { wantedByCode } = job.model;
     const wanted = Float32Array.from(areaOf(planes, planes.wanted, area), (code) => wantedByCode[code]);
-    const seen = [wanted, ...this.predict(area)];
+    const judged = this.judgedIn(area);
+    const seen = [wanted, ...this.predict(area).map((plane) => withoutEdges(plane, wanted, judged))];
     this.blur(seen, area);
     const wantedLightness = seen[0].map(lightnessFromLuminance);
     const predicted = seen.slice(1);
     const errors = predicted.map((plane) =>
       plane.map((value, at) => lightnessFromLuminance(value) - wantedLightness[at]),
     );
-    return { area, wanted: seen[0], wantedLightness, predicted, errors };
+    return { area, wanted: seen[0], wantedLightness, predicted, errors, judged };
   }
 
   /** Predicted luminance factors of an area, [cases] of [rows × columns]. */
@@ -168,11 +171,10 @@ export class TileWork {
 
   /** ½ ∂J/∂(luminance factor) of each case. The filter is symmetric: it passes errors back as it passed luminance on. */
   private pullsOf(
-    { area, wantedLightness, predicted, errors }: Seen,
+    { area, wantedLightness, predicted, errors, judged }: Seen,
     fits: readonly ToneFit[],
   ): Float32Array[] {
     const { shares, within, shiftsLeftOut } = this.plan;
-    const judged = this.judgedIn(area);
     const last = shares.length - 1;
     const pulls = errors.map((error, k) => {
       const { offset, slope } = fits[k];
@@ -224,7 +226,7 @@ export class TileWork {
       if (row < 0 || row >= seen.area.rows) continue;
       for (let x = fromX; x < toX; x++) {
         const from = row * seen.area.columns + area.left + x - seen.area.left;
-        weight[y * area.columns + x] = lightnessSlope(seen.wanted[from]);
+        weight[y * area.columns + x] = seen.judged[from] === 0 ? 0 : lightnessSlope(seen.wanted[from]);
         for (let k = 0; k < pulls.length; k++) pull[k][y * area.columns + x] = pulls[k][from];
       }
     }
@@ -249,8 +251,7 @@ export class TileWork {
   }
 
   /** Over what is judged of the core: the pale outermost strip of a piece tells nothing of its tones. */
-  private sumsOver(core: PixelRectangle, { area, wantedLightness: wanted, errors }: Seen): ToneSums {
-    const judged = this.judgedIn(area);
+  private sumsOver(core: PixelRectangle, { area, wantedLightness: wanted, errors, judged }: Seen): ToneSums {
     const zeros = () => errors.map(() => 0);
     const sums = { wanted: 0, wantedSquares: 0, errors: zeros(), squares: zeros(), withWanted: zeros() };
     let pixels = 0;
@@ -270,4 +271,12 @@ export class TileWork {
     }
     return { pixels, ...sums };
   }
+}
+
+/**
+ * Marks at the edges of a piece lack neighbours, and nothing mends that. Their pale strip counts as right: its glare would be made up for
+ * by a dark line beside it.
+ */
+function withoutEdges(predicted: Float32Array, wanted: Float32Array, judged: Uint8Array): Float32Array {
+  return predicted.map((value, at) => (judged[at] === 0 ? wanted[at] : value));
 }
