@@ -63,6 +63,8 @@ export interface LearntCard {
 }
 
 const DRAWS = 199;
+/** Of a fit that only helps another one. */
+const FEW_DRAWS = 49;
 /** The fitted curve has small steps that the surface has not. Slopes over so wide a step leave them out. */
 const WIDE_DOSE_STEP = 1.15;
 /** Doses at which the response is reported. */
@@ -73,11 +75,14 @@ const REPORTED_DOSES = 20;
  * differ by chance, so dose 1 and the spot are the mean of those whose dose is known, in logarithms.
  */
 export const fitCards = (cards: readonly MeasuredCard[], start: CardStart): LearntCard =>
-  fitTwice(cards, start).first;
+  fitTwice(cards, start).alone();
 
 /** A fit, and the way to a second one that need not search so far. */
 export interface TwofoldFit {
+  /** Good enough for a second fit: its bands are rough. */
   readonly first: LearntCard;
+  /** The same with bands as good as any, if there is no second fit. */
+  readonly alone: () => LearntCard;
   /** From the same patches, with readings that the first fit helped to correct a little. */
   readonly again: (corrected: readonly MeasuredCard[]) => LearntCard;
 }
@@ -91,15 +96,16 @@ export function fitTwice(cards: readonly MeasuredCard[], start: CardStart): Twof
   };
   const { card, reversals, beyond } = partToFit(whole, beam);
   const free = freeFit(card, modelOf(card, beam), beam);
-  const learntFrom = (part: MeasuredCard, fit: FreeFit): LearntCard => {
-    const { doseUnit: unit, ...learnt } = learntCard(part, fit, beam);
+  const learntFrom = (part: MeasuredCard, fit: FreeFit, count = DRAWS): LearntCard => {
+    const { doseUnit: unit, ...learnt } = learntCard(part, fit, beam, count);
     const ends = reversals.map(
       ({ place, dose }) => (dose * (learnt.others[place - 1]?.dose.value ?? 1)) / unit,
     );
     return { ...learnt, reversalDose: ends.length > 0 ? Math.min(...ends) : undefined, beyond };
   };
   return {
-    first: learntFrom(card, free),
+    first: learntFrom(card, free, FEW_DRAWS),
+    alone: () => learntFrom(card, free),
     again: (corrected) => {
       const { patterns } = joinedCards(corrected);
       const part = { ...card, patterns: patterns.filter(({ id }) => !beyond.includes(id)) };
@@ -116,9 +122,9 @@ function partToFit(whole: MeasuredCard, start: TrialBeam): CardPart {
 }
 
 /** Bands come from fits in which all unknowns are free: so they hold what a fault that was put back may have done to the others. */
-function learntCard(card: MeasuredCard, free: FreeFit, start: TrialBeam) {
+function learntCard(card: MeasuredCard, free: FreeFit, start: TrialBeam, count: number) {
   const { weighed, cells, lags } = free;
-  const draws = drawsOf(lags, weighed, DRAWS);
+  const draws = drawsOf(lags, weighed, count);
   const isLagLearnt = tellsLag(lags, cells, start.lagMm);
   const drawnMm = draws.map(({ beam }) => beam.lagMm);
   const lagMm = isLagLearnt ? lagOf(lags, drawnMm) : start.lagMm;

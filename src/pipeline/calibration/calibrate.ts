@@ -127,10 +127,10 @@ export async function calibrate(
  * fit is spared that.
  */
 function fitByNeighbours(cards: readonly CardPictures[], resolved: ResolvedOptions) {
-  const { first, again } = fitTwice(measuredCards(cards), startOf(resolved));
+  const { first, alone, again } = fitTwice(measuredCards(cards), startOf(resolved));
   const varied = variedCards(cards, first);
   const { within, variances } = cardVariation(varied, resolved.spread, first.freedoms);
-  const learnt = variances ? again(measuredCards(cardsByNeighbours(cards, varied, variances))) : first;
+  const learnt = variances ? again(measuredCards(cardsByNeighbours(cards, varied, variances))) : alone();
   return { learnt, within, noise: first.noise };
 }
 
