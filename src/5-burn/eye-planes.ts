@@ -1,5 +1,5 @@
 import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
-import { copyMirrored, mirrored, type StridedPlane } from "./mirrored-rows.js";
+import { copyMirrored, type Mirrored, mirrored, type StridedPlane } from "./mirrored-rows.js";
 
 /** Blurs planes as the eye does. Beyond its edges a plane is extended by mirror images. */
 export class EyePlanes {
@@ -25,14 +25,7 @@ export class EyePlanes {
     const top = BAND_ROWS * Math.floor((sidePx - rows) / 2 / BAND_ROWS);
     const fromX = mirrored(-left, columns, sidePx);
     const fromY = mirrored(-top, rows, sidePx);
-    for (let y = 0; y < sidePx; y += BAND_ROWS) {
-      for (let row = 0; row < BAND_ROWS; row++) {
-        copyMirrored(first, fromY.index[y + row], fromX, eye.first, row * sidePx);
-        copyMirrored(second, fromY.index[y + row], fromX, eye.second, row * sidePx);
-      }
-      eye.enter(y);
-    }
-    eye.filter();
+    seeMirrored(eye, [first, second], fromX, fromY);
     for (let y = 0; y < rows; y += BAND_ROWS) {
       eye.leave(top + y);
       for (let row = 0; row < Math.min(BAND_ROWS, rows - y); row++) {
@@ -42,4 +35,21 @@ export class EyePlanes {
       }
     }
   }
+}
+
+/** Two planes enter a filter, extended to all of its square, and are filtered. */
+export function seeMirrored(
+  eye: EyeFilter,
+  [first, second]: readonly [StridedPlane, StridedPlane],
+  fromX: Mirrored,
+  fromY: Mirrored,
+): void {
+  for (let y = 0; y < eye.sidePx; y += BAND_ROWS) {
+    for (let row = 0; row < BAND_ROWS; row++) {
+      copyMirrored(first, fromY.index[y + row], fromX, eye.first, row * eye.sidePx);
+      copyMirrored(second, fromY.index[y + row], fromX, eye.second, row * eye.sidePx);
+    }
+    eye.enter(y);
+  }
+  eye.filter();
 }

@@ -1,9 +1,10 @@
 import type { KernelMemory } from "../core/kernel-memory.js";
 import { BAND_ROWS, EyeFilter, type SeenGrid } from "./eye-filter.js";
+import { seeMirrored } from "./eye-planes.js";
 import type { FieldBlocks } from "./field-blocks.js";
 import { HALO_PX, type JudgedTile } from "./judged-tiles.js";
 import { lightnessRow, subtractRow } from "./lightness-kernels.js";
-import { copyMirrored, mirrored, type StridedPlane } from "./mirrored-rows.js";
+import { mirrored, type StridedPlane } from "./mirrored-rows.js";
 import { PartSums, type TileSums } from "./tile-sums.js";
 
 /** A plane to compare within a tile: `from` is the index of the first value in `seen` of the tile. */
@@ -112,14 +113,7 @@ export class VisualComparison {
     const { eye, sidePx } = this;
     const fromX = mirrored(core.left - seen.left - HALO_PX, seen.columns, sidePx);
     const fromY = mirrored(core.top - seen.top - HALO_PX, seen.rows, sidePx);
-    for (let y = 0; y < sidePx; y += BAND_ROWS) {
-      for (let row = 0; row < BAND_ROWS; row++) {
-        copyMirrored(first, fromY.index[y + row], fromX, eye.first, row * sidePx);
-        copyMirrored(second, fromY.index[y + row], fromX, eye.second, row * sidePx);
-      }
-      eye.enter(y);
-    }
-    eye.filter();
+    seeMirrored(eye, [first, second], fromX, fromY);
     for (let y = HALO_PX; y < HALO_PX + core.rows; y += BAND_ROWS) {
       eye.leave(y);
       for (let row = 0; row < Math.min(BAND_ROWS, HALO_PX + core.rows - y); row++) {
