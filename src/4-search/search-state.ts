@@ -35,7 +35,7 @@ export interface SearchState {
   /** What a sweep did so far: changes, trials; and the sum of the changes of J. */
   readonly counts: Int32Array;
   readonly gained: Float64Array;
-  /** The addresses and numbers that the vector kernels read: see `src/simd/search.ts`. */
+  /** The addresses and numbers that the vector kernels read: see `src/simd/search-fields.ts`. */
   readonly fields: Int32Array;
 }
 
@@ -120,7 +120,7 @@ export function createSearchState(
   return { ...state, fields: memory.simd ? fieldsOf(state, doubles) : new Int32Array(0) };
 }
 
-/** The order of `src/simd/search.ts`. */
+/** The order of `src/simd/search-fields.ts`. */
 function fieldsOf(
   state: Omit<SearchState, "fields">,
   place: (values: ArrayLike<number>) => Float64Array,

@@ -1,4 +1,5 @@
-import { type Change, keepChange, secondOrder, tryChange } from "./change-kernels.js";
+import { type Change, secondOrder, tryChange } from "./change-kernels.js";
+import { keepChange } from "./keep-kernels.js";
 import { MOVES, STAYS } from "./search-model.js";
 import { NONE, type SearchState, VISIT } from "./search-state.js";
 

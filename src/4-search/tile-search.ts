@@ -1,5 +1,6 @@
 import { createKernelMemory, type KernelMemory } from "../core/kernel-memory.js";
-import { type Change, keepChange, respondAt, secondOrder, tryChange } from "./change-kernels.js";
+import { type Change, respondAt, secondOrder, tryChange } from "./change-kernels.js";
+import { keepChange } from "./keep-kernels.js";
 import { splitPixel } from "./line-change.js";
 import { type SearchModel, type SearchTile, STAYS } from "./search-model.js";
 import { changeReach, createSearchState, lineOf, type SearchState } from "./search-state.js";

@@ -12,5 +12,7 @@ export * from "./ordered";
 export * from "./resample";
 export * from "./response";
 export * from "./rows";
-export * from "./search";
+export { searchSecondOrder, trySearchChange } from "./search-change";
+export { keepSearchChange } from "./search-keep";
+export { sweepSearchRow } from "./search-sweep";
 export * from "./variable-diffusion";
