@@ -214,7 +214,7 @@ const burnSearch: HalftoneMethod = {
   family: "direct search",
   source:
     'M. Analoui and J. P. Allebach, "Model-based halftoning using direct binary search", Proc. SPIE 1666, 1992',
-  note: "It begins with another halftone and changes pixels as long as the seen error falls: 10 to 60 seconds per megapixel. For the piece that matters.",
+  note: "It begins with another halftone and changes pixels as long as the seen error falls: 15 to 100 seconds per megapixel. For the piece that matters.",
   searches: true,
 };
 

@@ -1,4 +1,4 @@
-import type { PixelRectangle } from "../core/pixel-rectangle.js";
+import { grownWithin, type PixelRectangle } from "../core/pixel-rectangle.js";
 import type { Pitch } from "../core/plane.js";
 import type { Spot } from "../core/spot.js";
 import type { ExposurePlan } from "./exposure-plan.js";
@@ -212,24 +212,14 @@ function sideFor(lengthPx: number): number {
 
 function tileAround(
   core: PixelRectangle,
-  { columns, rows, closed = false }: JudgedPicture,
+  picture: JudgedPicture,
   { alongPx, acrossPx }: Reach,
 ): Pick<JudgedTile, "core" | "seen" | "burned"> {
-  const [first, end] = closed ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] : [0, columns];
-  const grown = (tile: PixelRectangle, byAlong: number, byAcross: number): PixelRectangle => {
-    const left = Math.max(first, tile.left - byAlong);
-    const top = Math.max(0, tile.top - byAcross);
-    return {
-      left,
-      top,
-      columns: Math.min(end, tile.left + tile.columns + byAlong) - left,
-      rows: Math.min(rows, tile.top + tile.rows + byAcross) - top,
-    };
-  };
-  const seen = grown(core, HALO_PX, HALO_PX);
-  const reached = grown(seen, alongPx, acrossPx);
+  const seen = grownWithin(picture, core, HALO_PX, HALO_PX);
+  const reached = grownWithin(picture, seen, alongPx, acrossPx);
   const left = 8 * Math.floor(reached.left / 8);
   const top = reached.top - (reached.top % 2);
+  const end = picture.closed ? Number.POSITIVE_INFINITY : picture.columns;
   const right = Math.min(end, Math.ceil((reached.left + reached.columns) / 8) * 8);
   const burned = { left, top, columns: right - left, rows: reached.top + reached.rows - top };
   return { core, seen, burned };

@@ -38,7 +38,7 @@ const SEED = 21;
 const MOST_PATCHES = 500;
 /** Share by which slopes of the fitted response and the blur may be wrong, as far as virtual cards tell: bands hold that too. */
 const SYSTEMATIC = 0.1;
-/** Of lines more: of 70 machines in pictures, bands with a tenth held 88 %. */
+/** Of lines more: of 70 machines in pictures, bands with a tenth held 86 %. */
 const SYSTEMATIC_OF_LINES = 0.2;
 /** With fewer rows of patches, nobody knows how sure the streaks are. */
 const LEAST_ROWS = 4;

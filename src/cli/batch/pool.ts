@@ -65,9 +65,10 @@ export function openPool(room: JobMemory, folder: string, stopped: AbortSignal):
         };
       }
       const { maxSeconds } = limits;
+      const isSearched = "options" in task && task.options.method === "burn-search";
       const content = "contentSha256" in task ? task.contentSha256 : undefined;
       return {
-        ...refusalOf(refusedUpload.tooSlow(upload.id, maxSeconds), content, commandReader),
+        ...refusalOf(refusedUpload.tooSlow(upload.id, maxSeconds, isSearched), content, commandReader),
         maxSeconds,
       };
     }

@@ -35,10 +35,10 @@ export const refusedUpload = {
       `"${name}" has changed since it was checked. Run the command again.`,
     ),
 
-  tooSlow: (name: string, maxSeconds: number) =>
+  tooSlow: (name: string, maxSeconds: number, isSearched: boolean) =>
     new SpotpitchError(
       "INPUT_TOO_DEMANDING",
-      `"${name}" takes longer than ${maxSeconds} s. Raise --max-seconds to allow more; a search (burn-search) may also end earlier, with --seconds.`,
+      `"${name}" takes longer than ${maxSeconds} s. Raise --max-seconds to allow more${isSearched ? ", or end its search earlier with --seconds" : ""}.`,
     ),
 
   tooMuchMemory: (name: string, memoryBytes: number) =>

@@ -9,24 +9,6 @@ export interface PieceGrid {
   readonly closed: boolean;
 }
 
-/** A rectangle and what lies around it, as far as the piece goes. On a closed piece columns may pass the ends. */
-export function grownOn(
-  { columns, rows, closed }: PieceGrid,
-  area: PixelRectangle,
-  alongPx: number,
-  acrossPx: number,
-): PixelRectangle {
-  const [first, end] = closed ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY] : [0, columns];
-  const left = Math.max(first, area.left - alongPx);
-  const top = Math.max(0, area.top - acrossPx);
-  return {
-    left,
-    top,
-    columns: Math.min(end, area.left + area.columns + alongPx) - left,
-    rows: Math.min(rows, area.top + area.rows + acrossPx) - top,
-  };
-}
-
 /** A part of a plane [rows × columns]. Columns wrap around on a closed piece; beyond the piece there is 0. */
 export function areaOf<Values extends Uint8Array | Uint16Array>(
   grid: PieceGrid,

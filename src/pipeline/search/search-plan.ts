@@ -48,7 +48,7 @@ const LEAST_STEP = 0.05;
 
 /**
  * The nominal error counts this much more in a robust search than section 13 says. On a steep material that lowers it by a third for
- * an expected error that is the same: 0.62 / 0.87 without, 0.40 / 0.86 with 2, 0.30 / 0.99 with 8.
+ * an expected error that is the same: 0.62 / 0.87 without, 0.38 / 0.87 with 2, 0.30 / 0.99 with 8.
  */
 const NOMINAL_TOO = 2;
 

@@ -5,10 +5,10 @@ import { HALO_PX, reachOf } from "../../5-burn/judged-tiles.js";
 import { predictLuminance } from "../../5-burn/predict.js";
 import { packBitmap, rowsOfBitmap } from "../../core/packed-bits.js";
 import { lightnessFromLuminance, lightnessSlope } from "../../core/physics/lightness.js";
-import type { PixelRectangle } from "../../core/pixel-rectangle.js";
+import { grownWithin, type PixelRectangle } from "../../core/pixel-rectangle.js";
 import type { Job } from "../job.js";
 import { viewingOf } from "../judge/viewing.js";
-import { areaOf, grownOn, type PieceGrid, putArea } from "./piece-planes.js";
+import { areaOf, type PieceGrid, putArea } from "./piece-planes.js";
 import type { SearchPlan } from "./search-plan.js";
 import type { ToneFit, ToneSums } from "./tone-fit.js";
 
@@ -115,7 +115,7 @@ export class TileWork {
 
   private see(core: PixelRectangle): Seen {
     const { planes, job } = this;
-    const area = grownOn(planes, core, HALO_PX, HALO_PX);
+    const area = grownWithin(planes, core, HALO_PX, HALO_PX);
     const { wantedByCode } = job.model;
     const wanted = Float32Array.from(areaOf(planes, planes.wanted, area), (code) => wantedByCode[code]);
     const judged = this.judgedIn(area);
@@ -134,7 +134,7 @@ export class TileWork {
     const { job, plan, planes } = this;
     const { memory, model } = job;
     const reach = reachOf(model.plan);
-    const grown = grownOn(planes, area, reach.alongPx, reach.acrossPx);
+    const grown = grownWithin(planes, area, reach.alongPx, reach.acrossPx);
     // Even and odd lines differ.
     const odd = grown.top & 1;
     const burned = { ...grown, top: grown.top - odd, rows: grown.rows + odd };

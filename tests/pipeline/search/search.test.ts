@@ -53,7 +53,7 @@ beforeAll(async () => {
 });
 
 describe.skipIf(!hasReference())("a searched photograph, by an independent simulation", () => {
-  /** In a table of five photographs the nominal search is 2.5 times better on a gradual material, and 1.8 times on a steep one. */
+  /** `npm run bench:search`, 256 pixels a side, by the same simulation: 2.8 times for this photograph on gradual, 2.7 on steep. */
   it.each([
     { material: "gradual", least: 2.3 },
     { material: "steep", least: 1.8 },
@@ -101,8 +101,8 @@ describe("a search", () => {
       ];
       const lone = ({ report: { coverage } }: Piece) =>
         Math.min(coverage.burnFraction, 1 - coverage.burnFraction);
-      // A search that clears them has none, and a bias of 1 or 2.
-      expect(lone(after) / lone(before)).toBeGreaterThan(0.4);
+      // A search that may clear them leaves none of the palest, and a bias. Dots of one tint may be fewer if they lie apart.
+      expect(lone(after) / lone(before)).toBeGreaterThan(0.65);
       expect(Math.abs(errorOf(after).visualErrorBias)).toBeLessThan(0.05);
       expect(lone(before)).toBeGreaterThan(0.005);
     }
@@ -140,7 +140,8 @@ describe("a search", () => {
       const made = { ...optionsFor("gradual"), crop, ...more };
       const after = await prepare(photo, { ...made, method: "burn-search", aim: "nominal" });
       const before = await prepare(photo, { ...made, method: after.report.job.search?.start });
-      expect(errorOf(before).visualErrorRms / errorOf(after).visualErrorRms).toBeGreaterThan(1.25);
+      // They gain 2.1 to 2.5 times.
+      expect(errorOf(before).visualErrorRms / errorOf(after).visualErrorRms).toBeGreaterThan(1.8);
     }
   });
 

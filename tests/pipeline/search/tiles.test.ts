@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { areaOf, grownOn, putArea } from "../../../src/pipeline/search/piece-planes.js";
+import { grownWithin } from "../../../src/core/pixel-rectangle.js";
+import { areaOf, putArea } from "../../../src/pipeline/search/piece-planes.js";
 import { CORE_PX } from "../../../src/pipeline/search/tile-work.js";
 import { tilesOf } from "../../../src/pipeline/search/tiles.js";
 
@@ -58,7 +59,7 @@ it("a part of a closed piece goes on beyond the seam, and of a flat one there is
     ...[0, 4, 5, 6, 0],
   ]);
   expect(
-    grownOn({ columns: 3, rows: 2, closed: false }, { left: 1, top: 1, columns: 1, rows: 1 }, 5, 5),
+    grownWithin({ columns: 3, rows: 2, closed: false }, { left: 1, top: 1, columns: 1, rows: 1 }, 5, 5),
   ).toEqual({
     left: 0,
     top: 0,
