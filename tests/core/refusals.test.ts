@@ -107,6 +107,10 @@ const samples: { readonly [Id in RefusalId]: readonly RefusalData<Id>[] } = {
     { fileName: undefined, why: "it has 8 × 6 pixels", columns: 9, rows: 6, levels: 2 },
     { fileName: "boat.burn.png", why: "it has 8 × 6 pixels", columns: 9, rows: 6, levels: 2 },
   ],
+  "start-bitmap-other": [
+    { fileName: undefined, error: 23.4 },
+    { fileName: "boat.burn.png", error: 6 },
+  ],
   "mask-shape": [
     { mask: [5, 5], photo: [8, 6] },
     { fileName: "keep.png", mask: [5, 5], photo: [8, 6] },

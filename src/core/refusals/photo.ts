@@ -13,6 +13,9 @@ const megapixels = (pixels: number): string => `${Math.round(pixels / 1e6)} mega
 /** The largest allowed number of pixels, in words. */
 export const pixelsAllowed = (max: number): string => `up to ${max} pixels (${megapixels(max)})`;
 
+const noStart = (fileName: string | undefined): string =>
+  `A search cannot go on from the bitmap${fileName === undefined ? "" : ` "${fileName}"`}`;
+
 /** Pictures that cannot be used. */
 export const photoRefusals = {
   ...refusedAs("INPUT_EMPTY", undefined, {
@@ -56,7 +59,16 @@ export const photoRefusals = {
       readonly rows: number;
       readonly levels: number;
     }) =>
-      `A search cannot go on from the bitmap${fileName === undefined ? "" : ` "${fileName}"`}: ${why}. This piece has ${columns} × ${rows} pixels and ${levels} power levels. Give a bitmap that was made with the same size, density and levels, as PNG or TIFF.`,
+      `${noStart(fileName)}: ${why}. This piece has ${columns} × ${rows} pixels and ${levels} power levels. Give a bitmap that was made with the same size, density and levels, as PNG or TIFF.`,
+    "start-bitmap-other": ({
+      fileName,
+      error,
+    }: {
+      readonly fileName: string | undefined;
+      /** Visual error in L*. */
+      readonly error: number;
+    }) =>
+      `${noStart(fileName)}: its tones are ${error.toFixed(0)} L* away from those of this piece, so it shows another picture, or this one with other options. Give a bitmap that was made of this photo with this crop, tone and material, or leave it out.`,
   }),
   ...refusedAs("INPUT_MASK_SHAPE", "mask", {
     "mask-shape": ({

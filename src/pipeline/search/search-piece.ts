@@ -107,12 +107,9 @@ export async function searchPiece(
 const OTHER_PICTURE = 5;
 
 /** Throws `INPUT_BITMAP_UNFIT` if a given bitmap shows something else. */
-function refuseOther({ from, fileName, bitmap }: SearchStart, searched: readonly TileOutcome[]): void {
+function refuseOther({ from, fileName }: SearchStart, searched: readonly TileOutcome[]): void {
   const error = errorBefore(searched);
-  if (!from || error < OTHER_PICTURE) return;
-  const { columns, rows, levels } = bitmap;
-  const why = `it shows another picture, or this one with other options: seen from afar it is ${error.toFixed(0)} L* away from this one`;
-  throw refusal("start-bitmap-unfit", { fileName, why, columns, rows, levels });
+  if (from && error >= OTHER_PICTURE) throw refusal("start-bitmap-other", { fileName, error });
 }
 
 /** The error at the settings with which a pass began. */

@@ -243,6 +243,18 @@ describe("a machine that varies", () => {
     expect(message).toMatch(/Try a clean, flat bed/);
   });
 
+  it("is told of the robust aim if a search counted on a machine that does not vary", () => {
+    const searched = (aim: "nominal" | "robust") => {
+      const search = { aim, start: "dose-feedback", passes: 4, lastChanged: 0, settled: true };
+      const made = { prediction: varied, ...ofJob({ method: "burn-search", overdrive: 2, search }) };
+      return warned(made, { materialShape: "steep", toneRange: 0.546 }).map(({ message }) => message);
+    };
+    const [overdrive, , uneven] = searched("nominal");
+    expect(overdrive).toMatch(/Take about 305 lines per inch, or a search .*\(aim: "robust"\)\. Hold/);
+    expect(uneven).toMatch(/Try a search .*\(aim: "robust"\); or fewer lines/);
+    expect(searched("robust").join()).not.toMatch(/aim|clustered-dot/);
+  });
+
   it("is told of streaks and of the spot where they are the largest part", () => {
     const largest = (part: "line" | "spot") =>
       warned({

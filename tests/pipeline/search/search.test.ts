@@ -162,5 +162,9 @@ describe("a search", () => {
     await expect(prepare(photo, { ...made, startBitmap: photo.slice(0, 99) })).rejects.toThrow(
       /no PNG or TIFF/,
     );
+    const negative = await prepare(photo, { ...made, method: "threshold", negative: true });
+    await expect(prepare(photo, { ...made, startBitmap: negative.burnFile })).rejects.toThrow(
+      /its tones are \d\d L\* away .* another picture/,
+    );
   });
 });

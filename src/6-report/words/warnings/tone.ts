@@ -2,7 +2,7 @@ import { defaultLinesPerInch } from "../../../core/default-density.js";
 import { densityWords } from "../../../core/words.js";
 import { fixed } from "../matter.js";
 import { warning } from "./rule.js";
-import { CLUSTERED } from "./variation.js";
+import { steadierOf, steadierWords } from "./steadier.js";
 
 /** From this multiple of the default density, overlapping lines on a steep material make its tones swing with the dose. */
 const FRAGILE_OVER_DEFAULT = 1.3;
@@ -28,7 +28,8 @@ interface Grain {
 export const toneWarnings = {
   "steep-at-overdrive": warning({
     title: "Tones depend on the dose",
-    when: ({ job: { kind, method, overdrive, linesPerInch, spotAcrossMm }, prediction, facts }) => {
+    when: ({ job, prediction, facts }) => {
+      const { kind, overdrive, linesPerInch, spotAcrossMm } = job;
       const usualLinesPerInch = defaultLinesPerInch(spotAcrossMm, facts);
       return (
         kind === "photo" &&
@@ -36,15 +37,15 @@ export const toneWarnings = {
         !(prediction && prediction.toneShift < SWINGS) &&
         linesPerInch >= FRAGILE_OVER_DEFAULT * usualLinesPerInch && {
           ...{ overdrive, usualLinesPerInch },
-          dotsHelp: !CLUSTERED.includes(method),
+          steadier: steadierOf(job),
         }
       );
     },
     happens: ({ overdrive }) =>
       `The material is steep, and the spot is ${fixed(overdrive, 1)} times as wide as the pitch (the overdrive): the lines overlap so much that tones swing with the dose.`,
-    whatToDo({ usualLinesPerInch, dotsHelp }, reader) {
-      const dots = `, or a method whose dots hang together: ${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")}`;
-      return `Take about ${Math.round(usualLinesPerInch)} lines per inch${dotsHelp ? dots : ""}. Hold power and focus steady.`;
+    whatToDo({ usualLinesPerInch, steadier }, reader) {
+      const or = steadier ? `, or ${steadierWords(steadier, reader)}` : "";
+      return `Take about ${Math.round(usualLinesPerInch)} lines per inch${or}. Hold power and focus steady.`;
     },
   }),
   "visible-grain": warning({

@@ -3,6 +3,7 @@ import type { Spread } from "../../../core/spread.js";
 import { fixed } from "../matter.js";
 import { deviationWords } from "../variation-words.js";
 import { type Judged, warning } from "./rule.js";
+import { type Steadier, steadierOf, steadierWords } from "./steadier.js";
 
 /** Tone shift of three times a just noticeable difference, in L*. */
 const DOSE_SENSITIVE = 3;
@@ -25,14 +26,10 @@ interface Uneven {
   readonly nominal: number;
   readonly largest: Uncorrected;
   readonly deviation: number;
-  /** The clustered methods are of use. */
-  readonly dotsHelp: boolean;
+  readonly steadier?: Steadier | undefined;
   /** A lower density is of use. */
   readonly usualLinesPerInch?: number;
 }
-
-/** Methods whose dots hang together already. */
-export const CLUSTERED: readonly string[] = ["clustered-dot", "green-noise"];
 
 function unevenDose({ job, prediction, facts }: Judged): Uneven | undefined {
   if (!prediction) return;
@@ -43,12 +40,12 @@ function unevenDose({ job, prediction, facts }: Judged): Uneven | undefined {
   const nominal = Math.sqrt(Math.max(0, unevenness ** 2 - uncorrected - squared("common")));
   if (added <= Math.max(UNEVEN, nominal)) return;
   const largest = UNCORRECTED.reduce((most, part) => (squared(part) > squared(most) ? part : most));
-  const { kind, method, overdrive, linesPerInch } = job;
+  const { kind, overdrive, linesPerInch } = job;
   const usualLinesPerInch = defaultLinesPerInch(job.spotAcrossMm, facts);
   const denser = linesPerInch > DENSER * usualLinesPerInch;
   return {
     ...{ added, nominal, largest, deviation: job.spread[largest] },
-    dotsHelp: kind === "photo" && overdrive > DENSE && !CLUSTERED.includes(method),
+    steadier: kind === "photo" && overdrive > DENSE ? steadierOf(job) : undefined,
     ...(kind === "photo" && denser && facts.materialShape === "steep" && { usualLinesPerInch }),
   };
 }
@@ -90,10 +87,9 @@ export const variationWarnings = {
     when: unevenDose,
     happens: ({ added, nominal, largest, deviation }, reader) =>
       `On a machine that varies as ${reader.option("spread")} says, this piece comes out uneven, and no change of power corrects that: the variation adds ${fixed(added, 1)} L* to the ${fixed(nominal, 1)} of the halftone itself, and 1 is just noticeable. The largest part is ${EFFECT[largest](deviationWords(deviation))}.`,
-    whatToDo({ largest, dotsHelp, usualLinesPerInch }, reader) {
-      const dots = `dots that hang together (${reader.setting("method", "clustered-dot")} or ${reader.setting("method", "green-noise")})`;
+    whatToDo({ largest, steadier, usualLinesPerInch }, reader) {
       const helps = [
-        ...(dotsHelp ? [dots] : []),
+        ...(steadier ? [steadierWords(steadier, reader)] : []),
         ...(usualLinesPerInch === undefined
           ? []
           : [`fewer lines per inch, nearer ${Math.round(usualLinesPerInch)}`]),
