@@ -25,37 +25,50 @@ export function tryChange(state: SearchState, change: Change): number {
 /** What the changes of the last trial add to J among themselves. Never negative: an eye sees each change by itself. */
 export function secondOrder(state: SearchState): number {
   if (state.memory.simd) return state.memory.simd.searchSecondOrder(state.fields.byteOffset);
-  const { cases, trial, model } = state;
-  const { coupling, eye } = model;
-  const [left, right, top, bottom] = trial.box;
-  const width = right - left + 1;
-  const height = bottom - top + 1;
-  const length = width * height;
-  for (let k = 0; k < cases; k++) {
-    const plane = k * trial.boxLength;
-    for (let v = 0, at = plane; v < height; v++) {
-      for (let u = 0; u < width; u++, at++) {
-        let here = 0;
-        for (let j = 0, from = plane; j < height; j++) {
-          const line = Math.abs(j - v) * (eye.reachAlong + 1);
-          for (let i = 0; i < width; i++, from++) {
-            here += trial.change[from] * eye.seen[line + Math.abs(i - u)];
-          }
-        }
-        trial.seen[at] = here;
-      }
-    }
-  }
   let sum = 0;
+  for (let k = 0; k < state.cases; k++) {
+    actOn(state, k);
+    sum += seenTogether(state, k);
+  }
+  return sum;
+}
+
+/** What acts on a case: the changes of all cases, as they are coupled to it, to `trial.acting`. */
+export function actOn({ cases, trial, model }: SearchState, k: number): void {
+  const { change, acting, box, boxLength } = trial;
+  const length = (box[1] - box[0] + 1) * (box[3] - box[2] + 1);
+  acting.fill(0, 0, length);
   for (let j = 0; j < cases; j++) {
-    for (let k = 0; k < cases; k++) {
-      const together = coupling[j * cases + k];
-      if (together === 0) continue;
-      let product = 0;
-      for (let at = 0; at < length; at++) {
-        product += trial.change[j * trial.boxLength + at] * trial.seen[k * trial.boxLength + at];
+    const together = model.coupling[k * cases + j];
+    if (together === 0) continue;
+    for (let at = 0; at < length; at++) acting[at] += together * change[j * boxLength + at];
+  }
+}
+
+/**
+ * Σ change(p) · eye(p − q) · acting(q). Each pair of pixels is met once: what is to the right or below counts twice. Sums run in two
+ * lanes, as the vector kernel takes them.
+ */
+function seenTogether({ trial }: SearchState, k: number): number {
+  const { box, change, acting, boxLength, eye } = trial;
+  const width = box[1] - box[0] + 1;
+  const height = box[3] - box[2] + 1;
+  let sum = 0;
+  for (let v = 0, at = 0; v < height; v++) {
+    for (let u = 0; u < width; u++, at++) {
+      let even = 0;
+      let odd = 0;
+      for (let j = v; j < height; j++) {
+        const line = (j - v) * eye.columns + eye.middle - u;
+        const from = j * width;
+        let i = j === v ? u + 1 : 0;
+        for (; i + 1 < width; i += 2) {
+          even += acting[from + i] * eye.seen[line + i];
+          odd += acting[from + i + 1] * eye.seen[line + i + 1];
+        }
+        if (i < width) even += acting[from + i] * eye.seen[line + i];
       }
-      sum += together * product;
+      sum += change[k * boxLength + at] * (acting[at] * eye.seen[eye.middle] + 2 * (even + odd));
     }
   }
   return sum;
@@ -105,8 +118,8 @@ function firstOrder(state: SearchState): number {
       const pixel = v * columns + u;
       respondAt(state, u, v, (u - left) * samplesAlong);
       for (let k = 0; k < cases; k++) {
-        const by = trial.sums[k] - luminance[k * pixels + pixel];
-        trial.after[k * trial.boxLength + at] = trial.sums[k];
+        const by = trial.sums[2 * k] - luminance[k * pixels + pixel];
+        trial.after[k * trial.boxLength + at] = trial.sums[2 * k];
         trial.change[k * trial.boxLength + at] = weight[pixel] * by;
         first += 2 * by * pull[k * pixels + pixel];
       }
@@ -132,7 +145,8 @@ function doseAcross(across: MarkProfile, rows: number, sample: number, samples: 
 }
 
 /**
- * Luminance factors of a pixel, for each case, with the doses of the trial on top, to `trial.sums`.
+ * Luminance factors of a pixel, for each case, with the doses of the trial on top, to every second of `trial.sums`. The samples of a line
+ * are summed in two lanes, as the vector kernel takes them.
  *
  * @param from place of its first sample in the doses of the trial
  */
@@ -141,7 +155,7 @@ export function respondAt(state: SearchState, x: number, y: number, from: number
   const { samplesAlong, samplesAcross, stepsPerDose, steps } = model;
   const { firstDose, secondDose, shares, sums } = trial;
   const width = columns * samplesAlong;
-  for (let k = 0; k < cases; k++) sums[k] = 0;
+  sums.fill(0);
   for (let j = 0; j < samplesAcross; j++) {
     const at = (y * samplesAcross + j) * width + x * samplesAlong;
     const first = shares[2 * j];
@@ -156,9 +170,10 @@ export function respondAt(state: SearchState, x: number, y: number, from: number
       const entry = step * cases;
       for (let k = 0; k < cases; k++) {
         const low = surface[entry + k];
-        sums[k] += low + part * (surface[entry + cases + k] - low);
+        sums[2 * k + (i & 1)] += low + part * (surface[entry + cases + k] - low);
       }
     }
   }
-  for (let k = 0; k < cases; k++) sums[k] /= samplesAlong * samplesAcross;
+  for (let k = 0; k < cases; k++)
+    sums[2 * k] = (sums[2 * k] + sums[2 * k + 1]) / (samplesAlong * samplesAcross);
 }

@@ -4,6 +4,9 @@ import type { EyeKernel } from "./search-model.js";
 /** Beyond five times its width the kernel falls below 0.8 % of its peak. What is left out is found when a pass begins. */
 const WIDTHS = 5;
 
+/** Width a of the kernel on the work, in mm. @param decayPerMm of the eye's modulation, in cycles per mm */
+export const eyeWidthMm = (decayPerMm: number): number => 1 / (Math.PI * decayPerMm);
+
 /**
  * The eye's modulation exp(−f/decay), twice, as a kernel on the work. The spectrum exp(−2πa·f) in two dimensions is the kernel
  * a / (2π (a² + r²)^1.5): the Poisson kernel of the half space (E. M. Stein, G. Weiss, Introduction to Fourier Analysis on
@@ -17,7 +20,7 @@ export function eyeKernel(
   decayPerMm: number,
   box: { readonly along: number; readonly across: number },
 ): EyeKernel {
-  const widthMm = 2 / (2 * Math.PI * decayPerMm);
+  const widthMm = eyeWidthMm(decayPerMm);
   const reachAlong = Math.max(box.along, Math.ceil((WIDTHS * widthMm) / alongMm));
   const reachAcross = Math.max(box.across, Math.ceil((WIDTHS * widthMm) / acrossMm));
   const length = (reachAlong + 1) * (reachAcross + 1);

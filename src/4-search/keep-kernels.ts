@@ -1,4 +1,4 @@
-import { type Change, shareLines, tryChange } from "./change-kernels.js";
+import { actOn, type Change, shareLines, tryChange } from "./change-kernels.js";
 import { burstReach, NONE, type SearchState, VISIT } from "./search-state.js";
 
 /** Keeps a change: bitmap, doses, luminance factors and pulls. */
@@ -52,23 +52,11 @@ function keepLuminance({ columns, rows, cases, trial, luminance }: SearchState):
   }
 }
 
-/** The changes of all cases that act on the pulls of one, to the first plane of `trial.seen`. */
-function actOn({ cases, trial, model }: SearchState, k: number): void {
-  const { change, seen, box, boxLength } = trial;
-  const length = (box[1] - box[0] + 1) * (box[3] - box[2] + 1);
-  seen.fill(0, 0, length);
-  for (let j = 0; j < cases; j++) {
-    const together = model.coupling[k * cases + j];
-    if (together === 0) continue;
-    for (let at = 0; at < length; at++) seen[at] += together * change[j * boxLength + at];
-  }
-}
-
 /** Pulls within the exact distance of the box. */
 function pullNear({ columns, rows, exactPx, weight, pull, trial, model }: SearchState, k: number): void {
   const { reachAlong, reachAcross, seen } = model.eye;
   const [left, right, top, bottom] = trial.box;
-  const acting = trial.seen;
+  const { acting } = trial;
   const plane = k * columns * rows;
   const [fromX, toX] = [Math.max(0, left - exactPx), Math.min(columns - 1, right + exactPx)];
   const [fromY, toY] = [Math.max(0, top - exactPx), Math.min(rows - 1, bottom + exactPx)];
@@ -101,9 +89,9 @@ function pullFar(state: SearchState, k: number): void {
   const moments = { plane: k * columns * rows, centreX, centreY, sum: 0, x: 0, y: 0 };
   for (let v = top, at = 0; v <= bottom; v++) {
     for (let u = left; u <= right; u++, at++) {
-      moments.sum += trial.seen[at];
-      moments.x += trial.seen[at] * (u - centreX);
-      moments.y += trial.seen[at] * (v - centreY);
+      moments.sum += trial.acting[at];
+      moments.x += trial.acting[at] * (u - centreX);
+      moments.y += trial.acting[at] * (v - centreY);
     }
   }
   const [fromX, toX] = [Math.max(0, centreX - reachAlong), Math.min(columns - 1, centreX + reachAlong)];

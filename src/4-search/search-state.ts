@@ -45,14 +45,17 @@ export interface Trial {
   readonly box: Int32Array;
   readonly firstDose: Float64Array;
   readonly secondDose: Float64Array;
-  /** [cases × `boxLength`] Luminance factors afterwards, their weighed changes, and what is seen of these. */
+  /** [cases × `boxLength`] Luminance factors afterwards, and their weighed changes. */
   readonly after: Float64Array;
   readonly change: Float64Array;
-  readonly seen: Float64Array;
+  /** [`boxLength`] The changes that act on one case. */
+  readonly acting: Float64Array;
   readonly boxLength: number;
+  /** [rows of a box × `columns`] The eye's kernel to both sides of its `middle`. */
+  readonly eye: { readonly seen: Float64Array; readonly columns: number; readonly middle: number };
   /** [samplesAcross × 2] shares of the two lines at the samples of a row. */
   readonly shares: Float64Array;
-  /** [cases] */
+  /** [cases × 2] Luminance factors of a pixel, in two lanes. */
   readonly sums: Float64Array;
 }
 
@@ -109,15 +112,34 @@ export function createSearchState(
       secondDose: memory.float64(along * samplesAlong),
       after: memory.float64(cases * boxLength),
       change: memory.float64(cases * boxLength),
-      seen: memory.float64(cases * boxLength),
+      acting: memory.float64(boxLength),
       boxLength,
+      eye: bothSides(model.eye, along, boxAcross, memory),
       shares: memory.float64(2 * samplesAcross),
-      sums: memory.float64(cases),
+      sums: memory.float64(2 * cases),
     },
     counts: memory.int32(2),
     gained: memory.float64(1),
   };
   return { ...state, fields: memory.simd ? fieldsOf(state, doubles) : new Int32Array(0) };
+}
+
+/** The eye's kernel as far as it reaches within a box. */
+function bothSides(
+  { seen, reachAlong }: SearchModel["eye"],
+  along: number,
+  across: number,
+  memory: KernelMemory,
+): Trial["eye"] {
+  const columns = 2 * along - 1;
+  const middle = along - 1;
+  const both = memory.float64(across * columns);
+  for (let y = 0; y < across; y++) {
+    for (let x = 0; x < columns; x++) {
+      both[y * columns + x] = seen[y * (reachAlong + 1) + Math.abs(x - middle)];
+    }
+  }
+  return { seen: both, columns, middle };
 }
 
 /** The order of `src/simd/search-fields.ts`. */
@@ -142,8 +164,9 @@ function fieldsOf(
     ...[state.codes, state.moves, state.weight, state.pull, state.luminance, state.dose].map(at),
     ...[state.surface, place(model.coupling), state.slack, state.rest].map(at),
     ...[eye.seen, eye.seenRight, eye.seenDown, across.dose].map(place).map(at),
-    ...[trial.box, trial.firstDose, trial.secondDose, trial.after, trial.change, trial.seen].map(at),
+    ...[trial.box, trial.firstDose, trial.secondDose, trial.after, trial.change, trial.acting].map(at),
     ...[trial.shares, trial.sums, state.counts, state.gained].map(at),
+    ...[at(trial.eye.seen), trial.eye.columns, trial.eye.middle],
     ...lineFields(evenLines),
     ...lineFields(oddLines),
   ];

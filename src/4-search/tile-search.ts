@@ -123,7 +123,7 @@ function respondAll(state: SearchState): void {
   for (let y = 0; y < rows; y++) {
     for (let x = 0; x < columns; x++) {
       respondAt(state, x, y, 0);
-      for (let k = 0; k < cases; k++) luminance[(k * rows + y) * columns + x] = trial.sums[k];
+      for (let k = 0; k < cases; k++) luminance[(k * rows + y) * columns + x] = trial.sums[2 * k];
     }
   }
 }

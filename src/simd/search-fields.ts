@@ -36,13 +36,16 @@ export const FIRST_DOSE: usize = 30 << 2;
 export const SECOND_DOSE: usize = 31 << 2;
 export const AFTER: usize = 32 << 2;
 export const CHANGE: usize = 33 << 2;
-export const BOX_SEEN: usize = 34 << 2;
+export const ACTING: usize = 34 << 2;
 export const SHARES: usize = 35 << 2;
 export const SUMS: usize = 36 << 2;
 export const COUNTS: usize = 37 << 2;
 export const GAINED: usize = 38 << 2;
-export const EVEN_LINES: usize = 39 << 2;
-export const ODD_LINES: usize = 47 << 2;
+export const EYE: usize = 39 << 2;
+export const EYE_COLUMNS: usize = 40 << 2;
+export const EYE_MIDDLE: usize = 41 << 2;
+export const EVEN_LINES: usize = 42 << 2;
+export const ODD_LINES: usize = 50 << 2;
 
 /** Of a line. */
 export const BEFORE: usize = 0 << 2;

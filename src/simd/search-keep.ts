@@ -1,18 +1,16 @@
-import { shareLines, trySearchChange } from "./search-change";
+import { actOn, shareLines, trySearchChange } from "./search-change";
 import {
   ACROSS_AFTER,
   ACROSS_BEFORE,
+  ACTING,
   AFTER,
   AFTER_PX,
   BEFORE,
   BOX,
   BOX_LENGTH,
-  BOX_SEEN,
   CASES,
-  CHANGE,
   CODES,
   COLUMNS,
-  COUPLING,
   DOSE,
   EVEN_LINES,
   EXACT_PX,
@@ -101,24 +99,6 @@ function keepLuminance(state: usize): void {
   }
 }
 
-function actOn(state: usize, k: i32): void {
-  const box = pointer(state + BOX);
-  const cases = int(state + CASES);
-  const width = load<i32>(box, 4) - load<i32>(box, 0) + 1;
-  const height = load<i32>(box, 12) - load<i32>(box, 8) + 1;
-  const bytes = (<usize>(width * height)) << 3;
-  const boxSeen = pointer(state + BOX_SEEN);
-  memory.fill(boxSeen, 0, bytes);
-  for (let j = 0; j < cases; j++) {
-    const together = load<f64>(pointer(state + COUPLING) + ((<usize>(k * cases + j)) << 3));
-    if (together === 0) continue;
-    const change = pointer(state + CHANGE) + <usize>(j * int(state + BOX_LENGTH)) * 8;
-    for (let at: usize = 0; at < bytes; at += 8) {
-      store<f64>(boxSeen + at, load<f64>(boxSeen + at) + together * load<f64>(change + at));
-    }
-  }
-}
-
 function pullNear(state: usize, k: i32): void {
   const box = pointer(state + BOX);
   const left = load<i32>(box, 0);
@@ -133,13 +113,13 @@ function pullNear(state: usize, k: i32): void {
   const seen = pointer(state + SEEN);
   const weight = pointer(state + WEIGHT);
   const pull = pointer(state + PULL) + ((<usize>(k * columns * rows)) << 3);
-  const boxSeen = pointer(state + BOX_SEEN);
+  const acting = pointer(state + ACTING);
   const fromX = max(0, left - exactPx);
   const toX = min(columns - 1, right + exactPx);
   const fromY = max(0, top - exactPx);
   const toY = min(rows - 1, bottom + exactPx);
   for (let y = fromY; y <= toY; y++) {
-    let at = boxSeen;
+    let at = acting;
     const row = (<usize>(y * columns)) << 3;
     for (let v = top; v <= bottom; v++) {
       const down = abs(y - v);
@@ -176,7 +156,7 @@ function pullFar(state: usize, k: i32): void {
   let sum: f64 = 0;
   let momentX: f64 = 0;
   let momentY: f64 = 0;
-  let at = pointer(state + BOX_SEEN);
+  let at = pointer(state + ACTING);
   for (let v = top; v <= bottom; v++) {
     for (let u = left; u <= right; u++, at += 8) {
       const by = load<f64>(at);

@@ -17,7 +17,7 @@ import { luminanceRows } from "../photo/luminance.js";
 import { insideOutline } from "../photo/picture-outline.js";
 import type { PictureOnGrid } from "../photo/picture-rows.js";
 import { tonesInOrder } from "../photo/tones-in-order.js";
-import type { SearchAim } from "../search/search-plan.js";
+import { eyeWidthPx, type SearchAim } from "../search/search-plan.js";
 import { type TrialPicture, trialErrors } from "./method-trials.js";
 
 /** With the maximum of power levels no halftone is needed: each pixel takes the nearest level. */
@@ -64,6 +64,8 @@ export const aimOf = ({ aim, material }: ResolvedOptions): SearchAim =>
 async function searchFrom(job: Job, picture: PictureOnGrid): Promise<ChosenMethod> {
   const { options } = job;
   const search = { aim: aimOf(options) };
+  const rough = findHalftoneMethod(ROUGH);
+  if (rearranges(options, search.aim) && !misfitOf(rough, options)) return { method: rough, search };
   const methods = STARTS[search.aim].filter((id) => !misfitOf(findHalftoneMethod(id), options));
   const judging = search.aim === "nominal" ? jobWith(job, { ...options, spread: STEADY }) : job;
   const { ranking } = await chooseMethod(judging, picture, methods);
@@ -73,6 +75,16 @@ async function searchFrom(job: Job, picture: PictureOnGrid): Promise<ChosenMetho
 }
 
 const PLAIN = "floyd-steinberg";
+
+/**
+ * With many pixels in the eye's blur, a search with the nominal aim arranges all dots anew. The order that error diffusion made is
+ * then in its way: begun with blue noise it ends 5 to 15 % lower at 402 and 508 lines per inch, and 5 % higher at 254.
+ */
+const ROUGH = "blue-noise";
+const REARRANGES_PX = 4;
+
+const rearranges = (options: ResolvedOptions, aim: SearchAim): boolean =>
+  aim === "nominal" && options.searchSeconds === undefined && eyeWidthPx(options) >= REARRANGES_PX;
 
 /** Where searches may begin. Clusters vary less with the dose; at the settings they only leave more to do. */
 const STARTS = {

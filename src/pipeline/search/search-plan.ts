@@ -1,4 +1,4 @@
-import { eyeKernel } from "../../4-search/eye-kernel.js";
+import { eyeKernel, eyeWidthMm } from "../../4-search/eye-kernel.js";
 import type { SearchModel } from "../../4-search/search-model.js";
 import { changeReach, largestBox } from "../../4-search/search-state.js";
 import { luminanceFactorAt, type Response } from "../../core/material/response.js";
@@ -24,7 +24,9 @@ export interface DoseCases {
 }
 
 export interface SearchPlan extends DoseCases {
+  /** As the eye sees it from its distance, and from so many times nearer. */
   readonly model: SearchModel;
+  readonly modelFrom: (nearness: number) => SearchModel;
   /** Pixels to each side that a change may touch. */
   readonly reach: { readonly along: number; readonly across: number };
   /** See `TileSearch`. */
@@ -46,23 +48,16 @@ const STEPS_PER_DOSE = 1024;
 /** Doses of a robust search are at least this far apart, so that their difference tells what varies within the piece. */
 const LEAST_STEP = 0.05;
 
-/**
- * The nominal error counts this much more in a robust search than section 13 says. On a steep material that lowers it by a third for
- * an expected error that is the same: 0.62 / 0.87 without, 0.38 / 0.87 with 2, 0.30 / 0.99 with 8.
- */
-const NOMINAL_TOO = 2;
-
 /** Pulls are exact this much further than a change touches. */
 const EXACT_PX = 1;
 
 export function searchPlan({ options, model }: Job, aim: SearchAim, piece: PieceSize): SearchPlan {
   const { pitch, spot, motion, levels } = options;
-  const { distanceMm, luminanceCdPerM2 } = viewingOf(options);
   const cases = aim === "nominal" ? NOMINAL : robustCases(options, piece);
   const samplesAlong = samplesFor(pitch.alongMm, spot.alongMm);
   const samplesAcross = samplesFor(pitch.acrossMm, spot.acrossMm);
   const marks = marksOf({ pitch, spot, motion }, samplesAlong, samplesAcross);
-  const decayPerMm = perMmFromCyclesPerDegree(eyeDecayCyclesPerDegree(luminanceCdPerM2), distanceMm);
+  const decayPerMm = eyeDecayPerMm(options);
   const steps = Math.ceil(STEPS_PER_DOSE * largestDose(marks, samplesAlong, samplesAcross)) + 1;
   const search: Omit<SearchModel, "eye"> = {
     ...{ samplesAlong, samplesAcross, ...marks, levels, steps, stepsPerDose: STEPS_PER_DOSE },
@@ -70,14 +65,29 @@ export function searchPlan({ options, model }: Job, aim: SearchAim, piece: Piece
     coupling: couplingOf(cases),
   };
   const reach = changeReach(search);
-  const eye = eyeKernel(pitch, decayPerMm, largestBox(search));
+  const box = largestBox(search);
+  const modelFrom = (nearness: number): SearchModel => ({
+    ...search,
+    eye: eyeKernel(pitch, nearness * decayPerMm, box),
+  });
   return {
     ...cases,
-    model: { ...search, eye },
+    model: modelFrom(1),
+    modelFrom,
     reach,
     exactPx: Math.max(reach.along, reach.across) + EXACT_PX,
   };
 }
+
+/** Decay of the eye's modulation on the work, in cycles per mm. */
+function eyeDecayPerMm(options: ResolvedOptions): number {
+  const { distanceMm, luminanceCdPerM2 } = viewingOf(options);
+  return perMmFromCyclesPerDegree(eyeDecayCyclesPerDegree(luminanceCdPerM2), distanceMm);
+}
+
+/** Width of the eye's kernel in pixels, where they lie furthest apart. */
+export const eyeWidthPx = (options: ResolvedOptions): number =>
+  eyeWidthMm(eyeDecayPerMm(options)) / Math.max(options.pitch.alongMm, options.pitch.acrossMm);
 
 const NOMINAL: DoseCases = { doses: [1], shares: [1], within: 0, shiftsLeftOut: [0] };
 
@@ -92,7 +102,7 @@ function robustCases(options: ResolvedOptions, piece: PieceSize): DoseCases {
   const fields = fieldShares(options, piece);
   const within = (local ** 2 * fields.local.seen + line ** 2 * fields.line.seen) / (2 * step) ** 2;
   return {
-    ...{ doses: [1 - step, 1, 1 + step], shares: [side, 1 - 2 * side + NOMINAL_TOO, side], within },
+    ...{ doses: [1 - step, 1, 1 + step], shares: [side, 1 - 2 * side, side], within },
     shiftsLeftOut: [8 / 9, 0, 8 / 9],
   };
 }

@@ -2,15 +2,15 @@
 import type { ResolvedOptions } from "../../options/options.js";
 import { serveThread } from "../../workers/thread.js";
 import { createJob } from "../job.js";
-import type { SearchData } from "./search-piece.js";
 import { searchPlan } from "./search-plan.js";
+import type { Look, SearchData } from "./search-workers.js";
 import { type TileRequest, TileWork } from "./tile-work.js";
 
 serveThread(({ options, aim, planes, size }: SearchData & { readonly options: ResolvedOptions }) => {
   const job = createJob(options);
   const work = new TileWork(job, searchPlan(job, aim, size), planes);
   return {
-    measure: (core: TileRequest["core"]) => work.measure(core),
+    measure: ({ core, nearness }: Look) => work.measure(core, nearness),
     search: (tile: TileRequest) => work.search(tile),
   };
 });

@@ -43,6 +43,8 @@ export interface TileRequest {
   };
   /** [cases] The tone shift of the whole piece. */
   readonly fits: readonly ToneFit[];
+  /** See `Pass`. */
+  readonly nearness: number;
   readonly sweeps: number;
 }
 
@@ -72,30 +74,29 @@ interface Seen {
  * every pixel. What the search's own, coarser model leaves wrong is thus found and mended in the next pass.
  */
 export class TileWork {
-  private readonly eye: EyePlanes;
-
   constructor(
     private readonly job: Job,
     private readonly plan: SearchPlan,
     private readonly planes: SearchedPlanes,
-  ) {
-    const { options, memory } = job;
-    this.eye = new EyePlanes({ memory, pitch: options.pitch, viewing: viewingOf(options) }, SIDE_PX);
-  }
+  ) {}
 
-  /** Errors of a tile. */
-  measure(core: PixelRectangle): ToneSums {
-    return this.sumsOver(core, this.see(core));
+  /** Errors of a tile, as seen from so many times nearer than the piece will be. */
+  measure(core: PixelRectangle, nearness: number): ToneSums {
+    const release = this.job.memory.mark();
+    const sums = this.sumsOver(core, this.see(core, this.eyeFrom(nearness)));
+    release();
+    return sums;
   }
 
   /** Searches a tile, and writes its core to the planes after the pass. */
-  search({ core, still, fits, sweeps }: TileRequest): TileOutcome {
+  search({ core, still, fits, nearness, sweeps }: TileRequest): TileOutcome {
     const release = this.job.memory.mark();
-    const seen = this.see(core);
-    const tile = this.tileOf(core, seen, this.pullsOf(seen, fits));
+    const eye = this.eyeFrom(nearness);
+    const seen = this.see(core, eye);
+    const tile = this.tileOf(core, seen, this.pullsOf(seen, eye, fits));
     this.allow(tile, core, still);
-    const { model, reach, exactPx } = this.plan;
-    const search = new TileSearch(model, tile, exactPx, this.job.memory);
+    const { modelFrom, reach, exactPx } = this.plan;
+    const search = new TileSearch(modelFrom(nearness), tile, exactPx, this.job.memory);
     const done = { changes: 0, trials: 0, gain: 0 };
     for (let n = 0; n < sweeps; n++) {
       const { changes, trials, gain } = search.sweep();
@@ -113,14 +114,21 @@ export class TileWork {
     return { ...done, sums: this.sumsOver(core, seen) };
   }
 
-  private see(core: PixelRectangle): Seen {
+  private eyeFrom(nearness: number): EyePlanes {
+    const { options, memory } = this.job;
+    const viewing = viewingOf(options);
+    const nearer = { ...viewing, distanceMm: viewing.distanceMm / nearness };
+    return new EyePlanes({ memory, pitch: options.pitch, viewing: nearer }, SIDE_PX);
+  }
+
+  private see(core: PixelRectangle, eye: EyePlanes): Seen {
     const { planes, job } = this;
     const area = grownWithin(planes, core, HALO_PX, HALO_PX);
     const { wantedByCode } = job.model;
     const wanted = Float32Array.from(areaOf(planes, planes.wanted, area), (code) => wantedByCode[code]);
     const judged = this.judgedIn(area);
     const seen = [wanted, ...this.predict(area).map((plane) => withoutEdges(plane, wanted, judged))];
-    this.blur(seen, area);
+    blur(eye, seen, area);
     const wantedLightness = seen[0].map(lightnessFromLuminance);
     const predicted = seen.slice(1);
     const errors = predicted.map((plane) =>
@@ -159,19 +167,10 @@ export class TileWork {
     });
   }
 
-  /** Filters planes by the eye, two at once. */
-  private blur(planes: readonly Float32Array[], area: PixelRectangle): void {
-    const dense = (data: Float32Array) => ({ data, from: 0, stride: area.columns });
-    for (let k = 0; k < planes.length; k += 2) {
-      const first = planes[k];
-      const second = planes[Math.min(k + 1, planes.length - 1)];
-      this.eye.blur([dense(first), dense(second)], area, [first, second]);
-    }
-  }
-
   /** ½ ∂J/∂(luminance factor) of each case. The filter is symmetric: it passes errors back as it passed luminance on. */
   private pullsOf(
     { area, wantedLightness, predicted, errors, judged }: Seen,
+    eye: EyePlanes,
     fits: readonly ToneFit[],
   ): Float32Array[] {
     const { shares, within, shiftsLeftOut } = this.plan;
@@ -186,7 +185,7 @@ export class TileWork {
         return lightnessSlope(predicted[k][at]) * force;
       });
     });
-    this.blur(pulls, area);
+    blur(eye, pulls, area);
     return pulls;
   }
 
@@ -279,4 +278,14 @@ export class TileWork {
  */
 function withoutEdges(predicted: Float32Array, wanted: Float32Array, judged: Uint8Array): Float32Array {
   return predicted.map((value, at) => (judged[at] === 0 ? wanted[at] : value));
+}
+
+/** Filters planes by the eye, two at once. */
+function blur(eye: EyePlanes, planes: readonly Float32Array[], area: PixelRectangle): void {
+  const dense = (data: Float32Array) => ({ data, from: 0, stride: area.columns });
+  for (let k = 0; k < planes.length; k += 2) {
+    const first = planes[k];
+    const second = planes[Math.min(k + 1, planes.length - 1)];
+    eye.blur([dense(first), dense(second)], area, [first, second]);
+  }
 }

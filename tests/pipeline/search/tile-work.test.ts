@@ -33,14 +33,20 @@ const none = { offset: 0, slope: 0 };
 
 it("what a search says that it gained is what the error of the exposure fell by, seen by the eye", () => {
   const { planes, work, plan } = begin("nominal");
-  const before = work.measure(core);
+  const before = work.measure(core, 1);
   // So few pixels move that what one changes for another is known.
   planes.moves.fill(0);
   for (let y = 20; y < SIDE - 20; y += 10)
     for (let x = 20; x < SIDE - 20; x += 10) planes.moves[y * SIDE + x] = MOVES;
-  const { gain, changes } = work.search({ core, still, fits: plan.doses.map(() => none), sweeps: 1 });
+  const { gain, changes } = work.search({
+    core,
+    still,
+    fits: plan.doses.map(() => none),
+    nearness: 1,
+    sweeps: 1,
+  });
   planes.codes.set(planes.after);
-  const fell = before.squares[0] - work.measure(core).squares[0];
+  const fell = before.squares[0] - work.measure(core, 1).squares[0];
   expect(changes).toBeGreaterThan(15);
   // The search has four samples to a spot, and lightness is taken as linear around what is wanted.
   expect(-gain / fell).toBeGreaterThan(0.9);
@@ -51,7 +57,7 @@ it("a robust search lowers what it aims at", () => {
   const { plan, planes, work } = begin("robust");
   // Section 13: at the outer doses a third of the tone shift counts. What varies within the piece is left out here.
   const look = () => {
-    const sums = work.measure(core);
+    const sums = work.measure(core, 1);
     const fits = toneFits([sums]);
     const mean = sums.wanted / sums.pixels;
     const variance = sums.wantedSquares / sums.pixels - mean ** 2;
@@ -62,7 +68,7 @@ it("a robust search lowers what it aims at", () => {
     return { cost, fits };
   };
   const first = look();
-  work.search({ core, still, fits: first.fits, sweeps: 2 });
+  work.search({ core, still, fits: first.fits, nearness: 1, sweeps: 2 });
   planes.codes.set(planes.after);
   expect(first.cost / look().cost).toBeGreaterThan(3);
 });
