@@ -46,8 +46,8 @@ export function actOn({ cases, trial, model }: SearchState, k: number): void {
 }
 
 /**
- * Σ change(p) · eye(p − q) · acting(q). Each pair of pixels is met once: what is to the right or below counts twice. Sums run in two
- * lanes, as the vector kernel takes them.
+ * The part of a case in Σ change(p) · eye(p − q) · acting(q) over all cases. As coupling is symmetric, each pair of pixels is met once:
+ * what is to the right or below counts twice. Sums run in two lanes, as the vector kernel takes them.
  */
 function seenTogether({ trial }: SearchState, k: number): number {
   const { box, change, acting, boxLength, eye } = trial;

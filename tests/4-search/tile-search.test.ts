@@ -18,40 +18,45 @@ const COLUMNS = 22;
 const ROWS = 16;
 const REACH = 2;
 const SAMPLES = 3;
+const CASES = 2;
 const WHOLE = Math.max(COLUMNS, ROWS);
 const MARGIN = 5;
 
 /** A lopsided mark, as with a firing lag. `from` is where it begins within its pixel. */
-function profile(middle: number, width: number, from = 0): MarkProfile {
-  const dose = Float64Array.from({ length: (2 * REACH + 1) * SAMPLES }, (_, i) => {
-    const at = (i + 0.5) / SAMPLES - REACH - 0.5 - middle;
+function profile(middle: number, width: number, samples: number, from = 0): MarkProfile {
+  const dose = Float64Array.from({ length: (2 * REACH + 1) * samples }, (_, i) => {
+    const at = (i + 0.5) / samples - REACH - 0.5 - middle;
     return ((1 - from) * Math.exp(-(((at - from / 2) / width) ** 2))) / (width * Math.sqrt(Math.PI));
   });
   return { before: REACH, after: REACH, dose };
 }
 
 /** With an end of nothing: it reaches further to one side, as behind a long lag. */
-function longer(mark: MarkProfile, side: "before" | "after"): MarkProfile {
+function longer(mark: MarkProfile, samples: number, side: "before" | "after"): MarkProfile {
   const more = 2;
-  const dose = new Float64Array(mark.dose.length + more * SAMPLES);
-  dose.set(mark.dose, side === "before" ? more * SAMPLES : 0);
+  const dose = new Float64Array(mark.dose.length + more * samples);
+  dose.set(mark.dose, side === "before" ? more * samples : 0);
   return { ...mark, [side]: mark[side] + more, dose };
 }
 
-function line(lean: number, bursts?: Omit<BurstMark, "part">): LineMark {
-  const mark = profile(lean, 0.9);
-  return bursts ? { ...mark, bursts: { ...bursts, part: profile(lean, 0.9, 0.4).dose } } : mark;
+function line(lean: number, samples: number, bursts?: Omit<BurstMark, "part">): LineMark {
+  const mark = profile(lean, 0.9, samples);
+  return bursts ? { ...mark, bursts: { ...bursts, part: profile(lean, 0.9, samples, 0.4).dose } } : mark;
 }
 
-const COUPLING = Float64Array.of(0.4, -0.1, -0.1, 0.7);
+/** Of one, two and three doses. */
+const COUPLINGS = [[1.3], [0.4, -0.1, -0.1, 0.7], [0.5, 0, -0.2, 0, 0.6, 0, -0.2, 0, 0.4]];
 
 interface Kind {
   readonly levels: number;
   readonly bursts?: Omit<BurstMark, "part" | "direction">;
   readonly leans?: boolean;
+  /** Samples of a pixel in each direction, and number of doses. */
+  readonly samples?: number;
+  readonly cases?: number;
 }
 
-function model({ levels, bursts, leans = false }: Kind): SearchModel {
+function model({ levels, bursts, leans = false, samples = SAMPLES, cases = CASES }: Kind): SearchModel {
   const [stepsPerDose, steps] = [64, 256];
   const steep = (dose: number) => 0.6 - 0.5 / (1 + Math.exp(-12 * (dose - 0.5)));
   const seen = Float64Array.from({ length: WHOLE * WHOLE }, (_, k) => {
@@ -60,13 +65,18 @@ function model({ levels, bursts, leans = false }: Kind): SearchModel {
   });
   const nothing = new Float64Array(seen.length);
   return {
-    ...{ samplesAlong: SAMPLES, samplesAcross: SAMPLES, levels, stepsPerDose, steps, coupling: COUPLING },
-    evenLines: leans ? longer(line(0.2), "after") : line(0.2, bursts && { ...bursts, direction: 1 }),
-    oddLines: leans ? longer(line(-0.3), "before") : line(-0.3, bursts && { ...bursts, direction: -1 }),
-    across: profile(0, 0.7),
-    surface: [0.9, 1.1].map((dose) =>
-      Float64Array.from({ length: steps + 1 }, (_, i) => steep((dose * i) / stepsPerDose)),
-    ),
+    ...{ samplesAlong: samples, samplesAcross: samples, levels, stepsPerDose, steps },
+    coupling: Float64Array.from(COUPLINGS[cases - 1]),
+    evenLines: leans
+      ? longer(line(0.2, samples), samples, "after")
+      : line(0.2, samples, bursts && { ...bursts, direction: 1 }),
+    oddLines: leans
+      ? longer(line(-0.3, samples), samples, "before")
+      : line(-0.3, samples, bursts && { ...bursts, direction: -1 }),
+    across: profile(0, 0.7, samples),
+    surface: [0.9, 1.1, 1]
+      .slice(0, cases)
+      .map((dose) => Float64Array.from({ length: steps + 1 }, (_, i) => steep((dose * i) / stepsPerDose))),
     eye: { reachAlong: WHOLE - 1, reachAcross: WHOLE - 1, seen, seenRight: nothing, seenDown: nothing },
   };
 }
@@ -75,15 +85,16 @@ interface Piece extends SearchTile {
   readonly targets: readonly Float64Array[];
 }
 
-function piece(random: Random, levels: number): Piece {
+function piece(random: Random, { levels, cases = CASES }: Kind): Piece {
+  const doses = Array.from({ length: cases });
   const plane = (value: () => number) => Float64Array.from({ length: COLUMNS * ROWS }, value);
   return {
     ...{ columns: COLUMNS, rows: ROWS, firstRow: 5 },
     codes: Uint8Array.from(plane(() => Math.floor(levels * random()))),
     moves: new Uint8Array(COLUMNS * ROWS).fill(MOVES),
-    targets: [0, 1].map(() => plane(() => 0.1 + 0.5 * random())),
+    targets: doses.map(() => plane(() => 0.1 + 0.5 * random())),
     weight: plane(() => (random() < 0.1 ? 0 : 20 + 80 * random())),
-    pull: [0, 1].map(() => new Float64Array(COLUMNS * ROWS)),
+    pull: doses.map(() => new Float64Array(COLUMNS * ROWS)),
   };
 }
 
@@ -105,7 +116,9 @@ function bruteForce(
     target.map((wanted, at) => made.weight[at] * (luminance[k * COLUMNS * ROWS + at] - wanted)),
   );
   const acting = errors.map((_, k) =>
-    errors[0].map((_, at) => errors.reduce((sum, error, j) => sum + COUPLING[2 * k + j] * error[at], 0)),
+    errors[0].map((_, at) =>
+      errors.reduce((sum, error, j) => sum + given.coupling[errors.length * k + j] * error[at], 0),
+    ),
   );
   const seen = acting.map((plane) => plane.map((_, at) => seenFrom(given, plane, at)));
   const cost = errors.reduce(
@@ -127,6 +140,9 @@ describe("a change of a bitmap", () => {
   const kinds = [
     { name: "on and off", levels: 2 },
     { name: "four power levels", levels: 4 },
+    { name: "one dose, two samples", levels: 2, cases: 1, samples: 2 },
+    { name: "one dose, three samples", levels: 2, cases: 1, samples: 3 },
+    { name: "three doses, four samples", levels: 2, cases: 3, samples: 4 },
     { name: "lines that lean opposite ways", levels: 2, leans: true },
     { name: "shorter bursts", levels: 2, bursts: { shortens: true, wholePx: 0 } },
     { name: "bursts shorter by more than a pixel", levels: 4, bursts: { shortens: true, wholePx: 1 } },
@@ -138,7 +154,7 @@ describe("a change of a bitmap", () => {
   it.each(forms)("changes J by what J is afterwards, by its definition: $name, $form", (kind) => {
     const { levels, form } = kind;
     const random = seededRandom(7);
-    const made = piece(random, levels);
+    const made = piece(random, kind);
     const given = model(kind);
     let { cost, pull } = bruteForce(given, made);
     const search = new TileSearch(given, { ...made, moves: inner(), pull }, WHOLE, createKernelMemory(form));
@@ -176,7 +192,7 @@ describe("a change of a bitmap", () => {
 
   it.each(kinds)("is the same in both forms, to the bit: $name", (kind) => {
     const [simd, plain] = (["simd", "plain"] as const).map((form) => {
-      const made = piece(seededRandom(3), kind.levels);
+      const made = piece(seededRandom(3), kind);
       const given = model(kind);
       const { pull } = bruteForce(given, made);
       const search = new TileSearch(given, { ...made, moves: inner(), pull }, 2, createKernelMemory(form));
@@ -190,7 +206,7 @@ describe("a change of a bitmap", () => {
   it("is refused if the eye's kernel does not reach from side to side of it", () => {
     const given = model({ levels: 2 });
     const small = { ...given, eye: { ...given.eye, reachAlong: 4 } };
-    const made = { ...piece(seededRandom(3), 2), moves: inner() };
+    const made = { ...piece(seededRandom(3), { levels: 2 }), moves: inner() };
     expect(() => new TileSearch(small, made, WHOLE)).toThrow(/smaller than a change/);
   });
 
@@ -200,7 +216,7 @@ describe("a change of a bitmap", () => {
       const given = model({ levels: 2 });
       const decay = 1 / (2 * Math.PI * 1.5);
       const eye = eyeKernel({ alongMm: 1, acrossMm: 1 }, decay, { along: WHOLE, across: WHOLE });
-      const made = { ...piece(seededRandom(5), 2), moves: inner() };
+      const made = { ...piece(seededRandom(5), { levels: 2 }), moves: inner() };
       const pulls = [WHOLE, 0].map((exactPx) => {
         const search = new TileSearch({ ...given, eye }, made, exactPx, createKernelMemory(form));
         search.accept({
@@ -225,7 +241,7 @@ describe("a change of a bitmap", () => {
   );
 
   it("is refused where it would reach beyond the tile", () => {
-    const made = piece(seededRandom(3), 2);
+    const made = piece(seededRandom(3), { levels: 2 });
     expect(() => new TileSearch(model({ levels: 2 }), made, WHOLE)).toThrow(RangeError);
   });
 });

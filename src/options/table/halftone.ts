@@ -56,12 +56,12 @@ export const halftoneOptions = group("Material and halftone", {
     "burn-search: stop after this time, at the last whole pass; without it two runs make the same bytes",
     { needs: "search", otherwise: "no limit", commands: SEARCHING },
   ),
-  /** A bitmap of this piece, from which a search goes on. Default: the best start for the aim. */
+  /** A bitmap of this piece, from which a search goes on. Default: a halftone that suits the aim. */
   startBitmap: word(
     "--start-bitmap <file>",
     startBitmap.optional(),
     "burn-search: go on from this bitmap of the piece, as an earlier search wrote it",
-    { needs: "search", otherwise: "the halftone that is best for the aim", commands: SEARCHING },
+    { needs: "search", otherwise: "a halftone that suits the aim", commands: SEARCHING },
   ),
   levels: number(
     "--levels <n>",

@@ -58,11 +58,11 @@ export async function searchPiece(
   const plan = searchPlan(job, aim, size);
   const { planes, margin } = searchedPlanes(job, start, plan.reach);
   const workers = openWorkers(job, { aim, planes, size }, plan, threads);
-  const hurried = seconds < Number.POSITIVE_INFINITY;
-  const passes = passesOf({ aim, onward: from !== undefined, hurried }, eyeWidthPx(job.options));
+  const hasLimit = seconds < Number.POSITIVE_INFINITY;
+  const passes = passesOf({ aim, onward: from !== undefined, hasLimit }, eyeWidthPx(job.options));
   let kept = { passes: 0, lastChanged: 0 };
   let settled = false;
-  /** Against time: the bitmap after the last pass from the viewing distance. */
+  /** With a time limit: the bitmap after the last pass from the viewing distance. */
   let result: Uint8Array | undefined;
   let done = 0;
 
@@ -86,7 +86,8 @@ export async function searchPiece(
   }
 
   try {
-    if (from) refuseOther(start, await workers.measureAll(looksOf(0, 1)));
+    if (from)
+      refuseOther(start, await workers.measureAll(looksOf(0, job.options.viewDistanceMm / TONES_FROM_MM)));
     for (const pass of passes) {
       if (settled || spent() >= seconds) break;
       const searched = await searchOnce(pass);
@@ -98,7 +99,7 @@ export async function searchPiece(
       kept = { passes: done, lastChanged: changes / (planes.columns * planes.rows) };
       if (pass.nearness > 1) continue;
       settled = kept.lastChanged < SETTLED || (aim === "nominal" && errorBefore(searched) < INVISIBLE);
-      if (hurried) result = planes.codes.slice();
+      if (hasLimit) result = planes.codes.slice();
     }
   } finally {
     workers.close();
@@ -107,7 +108,8 @@ export async function searchPiece(
   return { ...kept, settled, seconds: spent() };
 }
 
-/** The bitmap of another picture is further from this one than this, in L*. */
+/** From so far away no grain is seen, and the tones of another picture are further from this one's than this, in L*. */
+const TONES_FROM_MM = 1000;
 const OTHER_PICTURE = 5;
 
 /** Throws `INPUT_BITMAP_UNFIT` if a given bitmap shows something else. */

@@ -24,8 +24,7 @@ export interface DoseCases {
 }
 
 export interface SearchPlan extends DoseCases {
-  /** As the eye sees it from its distance, and from so many times nearer. */
-  readonly model: SearchModel;
+  /** The model as an eye sees it that is so many times nearer than the viewing distance. */
   readonly modelFrom: (nearness: number) => SearchModel;
   /** Pixels to each side that a change may touch. */
   readonly reach: { readonly along: number; readonly across: number };
@@ -72,7 +71,6 @@ export function searchPlan({ options, model }: Job, aim: SearchAim, piece: Piece
   });
   return {
     ...cases,
-    model: modelFrom(1),
     modelFrom,
     reach,
     exactPx: Math.max(reach.along, reach.across) + EXACT_PX,

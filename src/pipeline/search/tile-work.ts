@@ -147,7 +147,7 @@ export class TileWork {
     const odd = grown.top & 1;
     const burned = { ...grown, top: grown.top - odd, rows: grown.rows + odd };
     const codes = areaOf(planes, planes.codes, burned);
-    const bitmap = packBitmap(codes, burned.columns, burned.rows, plan.model.levels);
+    const bitmap = packBitmap(codes, burned.columns, burned.rows, job.options.levels);
     const firstRow = area.top - burned.top;
     const wide = plan.doses.map(() => new Float32Array(burned.columns * area.rows));
     predictLuminance(

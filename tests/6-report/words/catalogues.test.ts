@@ -48,7 +48,7 @@ const levels = {
 } as const;
 const uneven = {
   ...{ added: 2.1, nominal: 0.6, largest: "local", deviation: 0.04 },
-  ...{ steadier: "dots", usualLinesPerInch: 254 },
+  ...{ steadier: "clusters", usualLinesPerInch: 254 },
 };
 const grades = ["note", "ask"] as const;
 const loss = {
@@ -156,13 +156,13 @@ const warnings: WarningData = {
     { speedMmPerS: 300, firingLossUs: -200, lossPx: -1.2, slowerMmPerS: 8.4, smallDots: false },
   ],
   "lines-shifted": [{ shiftMm: 0.15, halfLpPerMm: 2.2 }],
-  "steep-at-overdrive": (["dots", "aim", undefined] as const).map((steadier) => ({
+  "steep-at-overdrive": (["clusters", "robust-aim", undefined] as const).map((steadier) => ({
     ...{ overdrive: 2, usualLinesPerInch: 335, steadier },
   })),
   "dose-sensitive": [{ deviation: 0.08, shift: 3.4 }],
   "uneven-dose": [
     ...(["local", "line", "spot"] as const).map((largest) => ({ ...uneven, largest })),
-    { ...uneven, steadier: "aim" },
+    { ...uneven, steadier: "robust-aim" },
     { ...uneven, steadier: undefined, usualLinesPerInch: undefined },
   ],
   "visible-grain": [

@@ -31,7 +31,7 @@ it.each<[string, PrepareOptions]>([
   const asked = { linesPerInch: 508, spotMm: 0.115, material: { ...material, source: "made up" }, ...more };
   const job = createJob(resolveOptions(asked));
   const { pitch, spot, motion, levels } = job.options;
-  const { model } = searchPlan(job, "nominal", { widthMm: 60, heightMm: 60 });
+  const model = searchPlan(job, "nominal", { widthMm: 60, heightMm: 60 }).modelFrom(1);
   const random = seededRandom(5);
   const codes = Uint8Array.from({ length: COLUMNS * ROWS }, () => Math.floor(levels * random()));
   const nothing = () => new Float64Array(COLUMNS * ROWS);

@@ -1,19 +1,19 @@
 import { describe, expect, it } from "vitest";
-import { type Going, passesOf } from "../../../src/pipeline/search/passes.js";
+import { type PassWishes, passesOf } from "../../../src/pipeline/search/passes.js";
 
-const goings: readonly Going[] = (["nominal", "robust"] as const).flatMap((aim) =>
-  [true, false].flatMap((onward) => [true, false].map((hurried) => ({ aim, onward, hurried }))),
+const wishes: readonly PassWishes[] = (["nominal", "robust"] as const).flatMap((aim) =>
+  [true, false].flatMap((onward) => [true, false].map((hasLimit) => ({ aim, onward, hasLimit }))),
 );
 
 describe("the passes of a search", () => {
-  it.each(goings)("end at the viewing distance: $aim, onward $onward, hurried $hurried", (going) => {
-    const passes = passesOf(going, 5.6);
+  it.each(wishes)("end at the viewing distance: $aim, onward $onward, hasLimit $hasLimit", (wished) => {
+    const passes = passesOf(wished, 5.6);
     expect(passes.at(-1)?.nearness).toBe(1);
     expect(passes.every(({ nearness, sweeps }) => nearness >= 1 && sweeps >= 1)).toBe(true);
   });
 
   it("begin from near, but not where the eye's blur is narrower than two pixels", () => {
-    const nominal = { aim: "nominal", onward: false, hurried: false } as const;
+    const nominal = { aim: "nominal", onward: false, hasLimit: false } as const;
     const nearest = (eyeWidthPx: number) =>
       Math.max(...passesOf(nominal, eyeWidthPx).map(({ nearness }) => nearness));
     expect(nearest(8)).toBe(3);
@@ -21,10 +21,10 @@ describe("the passes of a search", () => {
     expect(nearest(1.2)).toBe(1);
   });
 
-  it("only go down from a given bitmap, and come to a result soon against time", () => {
-    const onward = passesOf({ aim: "nominal", onward: true, hurried: false }, 8);
+  it("only go down from a given bitmap, and come to a result soon with a time limit", () => {
+    const onward = passesOf({ aim: "nominal", onward: true, hasLimit: false }, 8);
     expect(onward.every(({ nearness }) => nearness === 1)).toBe(true);
-    const [first, second] = passesOf({ aim: "nominal", onward: false, hurried: true }, 8);
+    const [first, second] = passesOf({ aim: "nominal", onward: false, hasLimit: true }, 8);
     expect(first.sweeps).toBe(1);
     expect(second.nearness).toBe(1);
   });

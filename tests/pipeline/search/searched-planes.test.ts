@@ -1,10 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { MOVES, STAYS } from "../../../src/4-search/search-model.js";
+import { MOVES, STAYS, SWAPS } from "../../../src/4-search/search-model.js";
 import { packBitmap, unpackBitmap } from "../../../src/core/packed-bits.js";
 import { seededRandom } from "../../../src/core/random.js";
 import { resolveOptions } from "../../../src/options/options.js";
 import { createJob } from "../../../src/pipeline/job.js";
-import { searchedPlanes, writeBitmap } from "../../../src/pipeline/search/searched-planes.js";
+import { searchPlan } from "../../../src/pipeline/search/search-plan.js";
+import { allowMoves, searchedPlanes, writeBitmap } from "../../../src/pipeline/search/searched-planes.js";
+import { gradualPoints } from "../../support/materials.js";
 
 const COLUMNS = 21;
 const ROWS = 14;
@@ -49,6 +51,22 @@ describe("a piece that is searched", () => {
     expect(moves[at(-margin.along + reach.along, 4)]).toBe(MOVES);
     expect(moves[at(5, -margin.across + reach.across - 1)]).toBe(STAYS);
     expect(moves[at(5, -margin.across + reach.across)]).toBe(MOVES);
+  });
+
+  it("clears fewer tints of lone dots away as it is seen from nearer", () => {
+    const material = { name: "board", response: gradualPoints, bareColor: "#808080", markedColor: "#404040" };
+    const asked = { linesPerInch: 508, spotMm: 0.115, material: { ...material, source: "made up" } };
+    const job = createJob(resolveOptions(asked));
+    const { modelFrom } = searchPlan(job, "nominal", { widthMm: 60, heightMm: 60 });
+    const bitmap = packBitmap(new Uint8Array(256 * 8), 256, 8, 2);
+    const tones = () => Uint16Array.from({ length: 256 }, (_, x) => 257 * x);
+    const { planes } = searchedPlanes(job, { codes: tones, bitmap }, reach);
+    const [far, near] = [1, 2.5].map((nearness) => {
+      allowMoves(planes, job.model, modelFrom(nearness));
+      return planes.moves.filter((move) => move === SWAPS).length;
+    });
+    expect(far).toBeGreaterThan(0);
+    expect(near).toBeGreaterThan(1.5 * far);
   });
 
   it("has no margin where a ring closes", () => {
