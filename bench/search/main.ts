@@ -1,7 +1,8 @@
 /**
  * What the search brings: `npm run bench:search [-- allium-oreophilum … --densities 254,508 --spots 0.115 --side 384 --brute]`.
  * For each photograph, material, density and spot: the nominal and the expected error of the search with both aims, of compensated
- * Floyd–Steinberg, and of the best other method in each. With `--brute`, the nominal errors by tests/reference/simulate.py.
+ * Floyd–Steinberg, and of the best other method in each. With `--brute`, the nominal errors by tests/reference/simulate.py; with
+ * `--brute --from 150`, those seen from 150 mm instead of 300.
  */
 import { parseArgs } from "node:util";
 import { halftoneMethods } from "../../src/4-halftone/catalogue.js";
@@ -20,6 +21,7 @@ const { values: asked, positionals } = parseArgs({
     aims: { type: "string", default: "nominal,robust" },
     side: { type: "string", default: "256" },
     brute: { type: "boolean", default: false },
+    from: { type: "string", default: "300" },
   },
   allowPositionals: true,
 });
@@ -66,6 +68,7 @@ async function errorsOf(
     ? await simulate({
         ...{ burnFile, photo, pitchMm, spotMm, viewLuminanceCdM2: 50, doseSpread: 0.1 },
         response: material.response as ResponsePoints,
+        machine: { viewDistanceMm: Number(asked.from) },
       })
     : undefined;
   return {

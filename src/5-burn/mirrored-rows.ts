@@ -9,15 +9,13 @@ export interface Mirrored {
   readonly end: number;
 }
 
-/** Index in a row of what lies at a place of the extended row. */
-export function mirroredPlace(place: number, length: number): number {
-  const folded = modulo(place, 2 * length);
-  return folded < length ? folded : 2 * length - 1 - folded;
-}
-
 /** @param first place of the first neighbour in the row, 0 or less */
 export function mirrored(first: number, length: number, count: number): Mirrored {
-  const index = Int32Array.from({ length: count }, (_, i) => mirroredPlace(first + i, length));
+  const period = 2 * length;
+  const index = Int32Array.from({ length: count }, (_, i) => {
+    const folded = modulo(first + i, period);
+    return folded < length ? folded : period - 1 - folded;
+  });
   return { index, from: -first, end: Math.min(count, length - first) };
 }
 

@@ -83,9 +83,14 @@ const PLAIN = "floyd-steinberg";
  */
 const ROUGH = "blue-noise";
 const REARRANGES_PX = 4;
+/** Wider spots leave a pale rim along the edges of a piece, which dose feedback mends and a search leaves as it is. */
+const MOST_SPOT_PX = 4;
 
 const rearranges = (options: ResolvedOptions, aim: SearchAim): boolean =>
-  aim === "nominal" && options.searchSeconds === undefined && eyeWidthPx(options) >= REARRANGES_PX;
+  aim === "nominal" &&
+  options.searchSeconds === undefined &&
+  eyeWidthPx(options) >= REARRANGES_PX &&
+  spotPxOf(options) <= MOST_SPOT_PX + 1e-9;
 
 /** Where searches may begin. Clusters vary less with the dose; at the settings they only leave more to do. */
 const STARTS = {
@@ -159,7 +164,7 @@ export function misfitOf(
   if (needs.flatOnly && wrap && (ringColumns > 0 || isCone(wrap))) {
     return refusal("method-flat-only", { method }, received);
   }
-  const spotPx = Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);
+  const spotPx = spotPxOf({ spot, pitch });
   if (needs.maxSpotPx !== undefined && spotPx > needs.maxSpotPx) {
     return refusal("method-spot-too-wide", { method, maxPx: needs.maxSpotPx, spotPx }, received);
   }
@@ -170,3 +175,6 @@ export function misfitOf(
   const linesPerInchAlong = (linesPerInchFromPitchMm(pitch.acrossMm) * (min + max)) / 2;
   return refusal("method-grid", { method, min, max, ratio, linesPerInchAlong }, received);
 }
+
+const spotPxOf = ({ spot, pitch }: Pick<ResolvedOptions, "spot" | "pitch">): number =>
+  Math.max(spot.acrossMm / pitch.acrossMm, spot.alongMm / pitch.alongMm);

@@ -56,7 +56,7 @@ export async function searchPiece(
   const spent = (): number => (performance.now() - begunMs) / 1000;
   const { bitmap, size, from } = start;
   const plan = searchPlan(job, aim, size);
-  const { planes, margin } = searchedPlanes(job, start, plan.reach);
+  const planes = searchedPlanes(job, start, plan.reach);
   const workers = openWorkers(job, { aim, planes, size }, plan, threads);
   const hasLimit = seconds < Number.POSITIVE_INFINITY;
   const passes = passesOf({ aim, onward: from !== undefined, hasLimit }, eyeWidthPx(job.options));
@@ -104,7 +104,7 @@ export async function searchPiece(
   } finally {
     workers.close();
   }
-  writeBitmap(result ?? planes.codes, margin, bitmap);
+  writeBitmap(result ?? planes.codes, bitmap);
   return { ...kept, settled, seconds: spent() };
 }
 

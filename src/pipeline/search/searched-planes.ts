@@ -1,11 +1,11 @@
 import { MOVES, type SearchModel, STAYS, SWAPS } from "../../4-search/search-model.js";
-import { mirroredPlace } from "../../5-burn/mirrored-rows.js";
 import { type PackedBitmap, packRow, unpackRow } from "../../core/packed-bits.js";
 import { BORDER, type EdgeRows } from "../../core/picture-edge.js";
 import type { CodeRows } from "../../core/plane-rows.js";
 import type { BurnModel } from "../burn-model.js";
 import type { Job } from "../job.js";
 import { loneMarks } from "./lone-marks.js";
+import type { SearchPlan } from "./search-plan.js";
 import type { SearchedPlanes } from "./tile-work.js";
 
 /** A piece on its grid, and its start. */
@@ -22,89 +22,52 @@ export interface SearchStart {
   readonly from?: Uint8Array | undefined;
 }
 
-/** Pixels by which a piece is extended to each side. */
-export interface Margin {
-  readonly along: number;
-  readonly across: number;
-}
-
 /** A plane that all threads see. */
 const shared = (bytes: number): SharedArrayBuffer => new SharedArrayBuffer(bytes);
 
-/**
- * Along the edges of a piece marks lack neighbours, and nothing there would tell better from worse. So the piece is searched with a margin
- * of mirror images around it, which is cut off in the end. Of the margin itself, a strip as wide as a mark stays still.
- *
- * @param reach of a change
- */
+/** @param reach of a change */
 export function searchedPlanes(
   { model, options }: Job,
   { edge, codes, bitmap, rowDoses, from }: SearchStart,
-  reach: Margin,
-): { readonly planes: SearchedPlanes; readonly margin: Margin } {
-  const closed = options.ringColumns > 0;
-  // An even number of rows: even and odd lines differ.
-  const margin = { along: closed ? 0 : 2 * reach.along, across: 2 * reach.across };
-  const columns = bitmap.columns + 2 * margin.along;
-  const rows = bitmap.rows + 2 * margin.across;
+  reach: SearchPlan["reach"],
+): SearchedPlanes {
+  const { columns, rows } = bitmap;
   const pixels = columns * rows;
   const planes = {
-    ...{ columns, rows, closed },
+    ...{ columns, rows, closed: options.ringColumns > 0, rowDoses },
     codes: new Uint8Array(shared(pixels)),
     after: new Uint8Array(shared(pixels)),
     wanted: new Uint16Array(shared(2 * pixels)),
     moves: new Uint8Array(shared(pixels)).fill(STAYS),
-    rowDoses:
-      rowDoses &&
-      Float64Array.from({ length: rows }, (_, y) => rowDoses[mirroredPlace(y - margin.across, bitmap.rows)]),
   };
-  const levels = new Uint8Array(bitmap.columns);
-  for (let y = 0; y < bitmap.rows; y++) {
-    const at = (y + margin.across) * columns + margin.along;
+  for (let y = 0; y < rows; y++) {
+    const at = y * columns;
     const wanted = codes(y);
     const outline = edge?.(y);
     planes.wanted.set(wanted, at);
-    unpackLevels(bitmap, y, levels);
-    planes.codes.set(levels, at);
-    for (let x = 0; x < bitmap.columns; x++) {
+    unpackLevels(bitmap, y, planes.codes.subarray(at, at + columns));
+    for (let x = 0; x < columns; x++) {
       const isFixed = outline !== undefined && (outline[x] === BORDER || outline[x] === 0);
       if (isFixed || wanted[x] === model.bareCode) continue;
       planes.moves[at + x] = MOVES;
-      if (from) planes.codes[at + x] = from[y * bitmap.columns + x];
+      if (from) planes.codes[at + x] = from[at + x];
     }
   }
-  for (const plane of [planes.codes, planes.wanted, planes.moves]) extend(plane, planes, margin);
   holdEdges(planes, reach);
-  return { planes, margin };
+  return planes;
 }
 
-/** Fills the margin with mirror images. */
-function extend(
-  plane: Uint8Array | Uint16Array,
-  { columns, rows }: SearchedPlanes,
-  { along, across }: Margin,
+/** Along the edges of a piece marks lack neighbours, and nothing there tells better from worse. */
+function holdEdges(
+  { moves, columns, rows, closed }: SearchedPlanes,
+  { along, across }: SearchPlan["reach"],
 ): void {
-  for (let y = across; y < rows - across; y++) {
-    const row = y * columns;
-    for (let x = 0; x < along; x++) {
-      plane[row + x] = plane[row + along + mirroredPlace(x - along, columns - 2 * along)];
-      const right = columns - along + x;
-      plane[row + right] = plane[row + along + mirroredPlace(right - along, columns - 2 * along)];
-    }
-  }
-  for (let y = 0; y < rows; y++) {
-    const source = across + mirroredPlace(y - across, rows - 2 * across);
-    if (source !== y) plane.copyWithin(y * columns, source * columns, (source + 1) * columns);
-  }
-}
-
-function holdEdges({ moves, columns, rows, closed }: SearchedPlanes, { along, across }: Margin): void {
-  moves.fill(STAYS, 0, across * columns);
-  moves.fill(STAYS, (rows - across) * columns);
+  moves.fill(STAYS, 0, Math.min(across, rows) * columns);
+  moves.fill(STAYS, Math.max(0, rows - across) * columns);
   if (closed) return;
   for (let row = 0; row < moves.length; row += columns) {
-    moves.fill(STAYS, row, row + along);
-    moves.fill(STAYS, row + columns - along, row + columns);
+    moves.fill(STAYS, row, row + Math.min(along, columns));
+    moves.fill(STAYS, row + Math.max(0, columns - along), row + columns);
   }
 }
 
@@ -126,12 +89,7 @@ function unpackLevels({ bytes, columns, stride, levels }: PackedBitmap, y: numbe
   else unpackRow(bytes, y * stride, columns, out, 0);
 }
 
-/** Writes the piece to its bitmap, without its margin. @param codes of the extended piece */
-export function writeBitmap(codes: Uint8Array, { along, across }: Margin, bitmap: PackedBitmap): void {
-  const { bytes, columns, rows, stride, levels } = bitmap;
-  for (let y = 0; y < rows; y++) {
-    const from = (y + across) * (columns + 2 * along) + along;
-    if (levels > 2) bytes.set(codes.subarray(from, from + columns), y * stride);
-    else packRow(codes, from, columns, bytes, y * stride);
-  }
+export function writeBitmap(codes: Uint8Array, { bytes, columns, rows, stride, levels }: PackedBitmap): void {
+  if (levels > 2) bytes.set(codes);
+  else for (let y = 0; y < rows; y++) packRow(codes, y * columns, columns, bytes, y * stride);
 }

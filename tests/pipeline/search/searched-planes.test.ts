@@ -18,39 +18,28 @@ function begin(levels: number, more: object = {}) {
   const bits = Uint8Array.from({ length: COLUMNS * ROWS }, () => Math.floor(levels * random()));
   const bitmap = packBitmap(Uint8Array.from(bits), COLUMNS, ROWS, levels);
   const job = createJob(resolveOptions({ levels, ...more }));
-  return { bits, bitmap, ...searchedPlanes(job, { codes, bitmap }, reach) };
+  return { bits, bitmap, planes: searchedPlanes(job, { codes, bitmap }, reach) };
 }
 
 describe("a piece that is searched", () => {
   it.each([2, 5])("comes back as it was if nothing changes: %i power levels", (levels) => {
-    const { bits, bitmap, planes, margin } = begin(levels);
+    const { bits, bitmap, planes } = begin(levels);
     bitmap.bytes.fill(0);
-    writeBitmap(planes.codes, margin, bitmap);
+    writeBitmap(planes.codes, bitmap);
     expect([...unpackBitmap(bitmap)]).toEqual([...bits]);
   });
 
-  it("goes on beyond its edges as its mirror image, and its own edges move", () => {
-    const { planes, margin } = begin(2);
-    const { columns, wanted, moves } = planes;
-    const at = (x: number, y: number) => (y + margin.across) * columns + x + margin.along;
-    // Even and odd lines differ, so that the first stays even.
-    expect(margin.across % 2).toBe(0);
-    expect(wanted[at(-1, 4)]).toBe(wanted[at(0, 4)]);
-    expect(wanted[at(-3, 4)]).toBe(wanted[at(2, 4)]);
-    expect(wanted[at(COLUMNS + 1, 4)]).toBe(wanted[at(COLUMNS - 2, 4)]);
-    expect(wanted[at(5, -2)]).toBe(wanted[at(5, 1)]);
-    expect(wanted[at(-1, ROWS)]).toBe(wanted[at(0, ROWS - 1)]);
+  it("stays as it is in a strip along its edges, as wide as a change reaches", () => {
+    const { moves } = begin(2).planes;
+    const at = (x: number, y: number) => y * COLUMNS + x;
     for (const [x, y] of [
-      [0, 0],
-      [COLUMNS - 1, ROWS - 1],
+      [reach.along, reach.across],
+      [COLUMNS - 1 - reach.along, ROWS - 1 - reach.across],
     ]) {
       expect(moves[at(x, y)]).toBe(MOVES);
+      expect(moves[at(x < 9 ? x - 1 : x + 1, y)]).toBe(STAYS);
+      expect(moves[at(x, y < 9 ? y - 1 : y + 1)]).toBe(STAYS);
     }
-    // The outermost strip of the margin, as wide as a change reaches.
-    expect(moves[at(-margin.along + reach.along - 1, 4)]).toBe(STAYS);
-    expect(moves[at(-margin.along + reach.along, 4)]).toBe(MOVES);
-    expect(moves[at(5, -margin.across + reach.across - 1)]).toBe(STAYS);
-    expect(moves[at(5, -margin.across + reach.across)]).toBe(MOVES);
   });
 
   it("clears fewer tints of lone dots away as it is seen from nearer", () => {
@@ -60,7 +49,7 @@ describe("a piece that is searched", () => {
     const { modelFrom } = searchPlan(job, "nominal", { widthMm: 60, heightMm: 60 });
     const bitmap = packBitmap(new Uint8Array(256 * 8), 256, 8, 2);
     const tones = () => Uint16Array.from({ length: 256 }, (_, x) => 257 * x);
-    const { planes } = searchedPlanes(job, { codes: tones, bitmap }, reach);
+    const planes = searchedPlanes(job, { codes: tones, bitmap }, { along: 1, across: 1 });
     const [far, near] = [1, 2.5].map((nearness) => {
       allowMoves(planes, job.model, modelFrom(nearness));
       return planes.moves.filter((move) => move === SWAPS).length;
@@ -69,10 +58,9 @@ describe("a piece that is searched", () => {
     expect(near).toBeGreaterThan(1.5 * far);
   });
 
-  it("has no margin where a ring closes", () => {
-    const { planes, margin } = begin(2, { aroundMm: 3, linesPerInch: 254 });
-    expect(margin.along).toBe(0);
-    expect(planes.columns).toBe(COLUMNS);
-    expect(planes.moves[(margin.across + 1) * COLUMNS]).toBe(MOVES);
+  it("moves to both sides where a ring closes", () => {
+    const { moves } = begin(2, { aroundMm: 3, linesPerInch: 254 }).planes;
+    expect(moves[reach.across * COLUMNS]).toBe(MOVES);
+    expect(moves[(reach.across - 1) * COLUMNS]).toBe(STAYS);
   });
 });
