@@ -53,6 +53,7 @@ export type WarningCode =
   | "seam-shows"
   | "cone-slope"
   | "cone-dose"
+  | "not-searched"
   | "uncompensated"
   | "option-idle"
   | "material-illustrative"

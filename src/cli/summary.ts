@@ -17,6 +17,7 @@ import {
   shownWords,
   spotWords,
 } from "../6-report/words/report-words.js";
+import { searchWords } from "../6-report/words/search-words.js";
 import { cautionsInShort } from "../core/material/cautions.js";
 import { lengthNumber, lengthWords, METRIC, type ShownUnits, speedLimitWords } from "../core/shown-units.js";
 import { durationWords, tonesWords, visible, wholePercent } from "../core/words.js";
@@ -136,14 +137,9 @@ const rounded = (value: number): string => String(Math.round(value * 10) / 10);
 
 function halftoneOf(report: Report): string {
   const { method, levels, search } = report.job;
-  if (search?.passes === 0) {
-    return `${search.startBitmap ?? search.start}, not searched: the time was over before the first pass was. Raise --seconds`;
-  }
-  if (search) {
-    const dots = levels === 2 ? "" : ` of ${levels} power levels`;
-    const aim = search.aim === "nominal" ? "at the settings" : "on a machine that varies";
-    return `${method}${dots}, for the least error ${aim}; begun with ${search.startBitmap ?? search.start}, ${search.passes} ${search.passes === 1 ? "pass" : "passes"}`;
-  }
+  if (search?.passes === 0)
+    return `${search.startBitmap ?? search.start}, ${searchWords(search)}. Raise --seconds`;
+  if (search) return `${method}${levels === 2 ? "" : ` of ${levels} power levels`}, ${searchWords(search)}`;
   if (levels === 2) return `${method}${pickedBy(report)}`;
   if (method === "threshold") return `none: each pixel takes the nearest of ${levels} power levels`;
   return `${method} of ${levels} power levels${pickedBy(report)}`;

@@ -169,6 +169,7 @@ const warnings: WarningData = {
     { viewDistanceMm: 300, visualErrorRms: 1.2 },
     { viewDistanceMm: 300, visualErrorRms: 1.2, ruling: 40, usualRuling: 127 },
   ],
+  "not-searched": [{ start: "dose-feedback" }],
   uncompensated: [{ kind: "photo" }, { kind: "solid" }],
   "screen-too-fine": [
     { ...screen, isDispersed: true },

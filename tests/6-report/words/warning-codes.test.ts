@@ -66,6 +66,7 @@ function drawn(changes: Partial<NonNullable<Report["edges"]>>, sides: Partial<Re
 }
 const strokes = (lengthMm: number) => ({ thinStrokes: { lengthMm, thinnestMm: 0.02 } });
 const gaps = (lengthMm: number) => ({ closingGaps: { lengthMm, thinnestMm: 0.02 } });
+const search = { aim: "nominal", start: "dose-feedback", passes: 4, lastChanged: 0, settled: true } as const;
 const small = { widthMm: 8, heightMm: 4 };
 
 const cylinder: ReportAround = { topDiameterMm: 40, bottomDiameterMm: 40, circumferenceMm: 125.66 };
@@ -498,6 +499,9 @@ const pairs: Readonly<Record<WarningCode, readonly Pair[]>> = {
     [[cone(42, 0.95, 1.101)], [cone(42, 0.95, 1.099)]],
     [[cone(42, 0.899, 1.05)], [cone(42, 0.901, 1.05)]],
     [[cone(42, 0.95, 1.101)], [cone(42, 0.95, 1.101, 0.102)]],
+  ],
+  "not-searched": [
+    [[ofJob({ search: { ...search, passes: 0 } })], [ofJob({ search: { ...search, passes: 1 } })]],
   ],
   uncompensated: [
     [[ofJob({ compensated: false })], [ofJob({ compensated: true })]],

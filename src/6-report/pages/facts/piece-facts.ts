@@ -4,6 +4,7 @@ import type { Report, ReportAround, ReportScreen } from "../../report.js";
 import { givenByWords } from "../../words/given-words.js";
 import { placeWords, startInShort } from "../../words/placing-words.js";
 import { alongWords, densitiesWords, shownWords } from "../../words/report-words.js";
+import { searchWords } from "../../words/search-words.js";
 import { alongAcross, digits, type FactSource, factGroup, lightnessError, yesNo } from "./fact-group.js";
 
 /** A length, if there is one. */
@@ -136,6 +137,7 @@ export const renderingFacts = factGroup("Rendering", ({ report }) => ({ ...repor
     ({ method, edges }) => (edges ? undefined : method),
     ({ methodRanking, search }) => methodRanking && trialWords(methodRanking, search !== undefined),
   ],
+  ["Search", ({ search }) => search && searchWords(search)],
   ["Screen", ({ screen }) => screen && screenWords(screen), "as it comes out on the pixel grid"],
   ["Power levels", ({ levels }) => (levels === 2 ? "2 (on and off)" : String(levels))],
   ["Compensated for spot and material", ({ compensated }) => yesNo(compensated)],

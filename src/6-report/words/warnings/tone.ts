@@ -69,6 +69,13 @@ export const toneWarnings = {
         ? `The screen is coarse: ${densityWords(ruling)} rows of dots per inch, where this spot can hold ${densityWords(usualRuling)}. Raise ${reader.option("screenLinesPerInch")}, unless you like it.`
         : `Raise the density or try another ${reader.option("method")} to make the grain finer, unless you like it.`,
   }),
+  "not-searched": warning({
+    title: "Not searched",
+    when: ({ job: { search } }) => search?.passes === 0 && { start: search.startBitmap ?? search.start },
+    happens: ({ start }) =>
+      `The time was over before the first pass of the search was, so the piece is as ${start} left it.`,
+    whatToDo: (_, reader) => `Raise ${reader.option("searchSeconds")}, or leave it out.`,
+  }),
   uncompensated: warning({
     title: "Tones or edges not compensated",
     when: ({ job: { compensated, kind } }) => !compensated && { kind },
