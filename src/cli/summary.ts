@@ -57,10 +57,13 @@ export function summaryOf(
     ...tonesOf(report),
   ];
   if (prediction) {
+    const { visualErrorRms, uncompensatedVisualErrorRms } = prediction;
+    // Without compensation a search would begin with something else.
+    const plain = job.search ? "" : `, ${uncompensatedVisualErrorRms.toFixed(2)} uncompensated`;
     lines.push(
       row(
         "visual error",
-        `${prediction.visualErrorRms.toFixed(2)} L* with dose and spot as set, ${prediction.uncompensatedVisualErrorRms.toFixed(2)} uncompensated; 1 = just noticeable`,
+        `${visualErrorRms.toFixed(2)} L* with dose and spot as set${plain}; 1 = just noticeable`,
       ),
       row("expected", expectedOf(prediction, job.spread)),
     );

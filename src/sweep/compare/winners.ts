@@ -16,13 +16,17 @@ const HELD_IN_MM = 0.25;
 
 /** The winners of a comparison and the reasons. */
 export function winnersOf(candidates: readonly Candidate[]): Pick<Comparison, "winners" | "reasons"> {
-  const all = [...candidates.keys()];
+  const searched = [...candidates.keys()].filter((k) => !unsearched(candidates[k]));
+  const all = searched.length > 0 ? searched : [...candidates.keys()];
   const nominal = minBy(all, (k) => candidates[k].visualErrorRms);
   const robust = minBy(all, (k) => candidates[k].expectedVisualError);
   const fast = quickIfWorthIt(candidates, asGoodAsBest(candidates, all));
   const winners = { nominal, robust, fast };
   return { winners, reasons: winnerReasons(candidates, winners) };
 }
+
+/** A search without time for a pass is another candidate under a wrong name. */
+const unsearched = ({ warnings }: Candidate): boolean => warnings.some(({ code }) => code === "not-searched");
 
 /** The candidates of a group whose expected error is not noticeably above the smallest of the group. */
 export function asGoodAsBest(candidates: readonly Candidate[], group: readonly number[]): number[] {

@@ -9,7 +9,7 @@ const candidates = (
   figures.map(
     ([visualErrorRms, expectedVisualError, seconds, held = 10]) =>
       ({
-        ...{ visualErrorRms, expectedVisualError, seconds },
+        ...{ visualErrorRms, expectedVisualError, seconds, warnings: [] },
         tonalResolution: [{ detailMm: 0.25, addressable: 20, nominal: 12, held }],
       }) as Partial<Candidate> as Candidate,
   );
@@ -33,6 +33,13 @@ it.each<[string, Candidate[], number, number, number]>([
   ["takes the first of equals", candidates([1, 2, 100], [1, 2, 100]), 0, 0, 0],
 ])("%s", (_, given, nominal, robust, fast) => {
   expect(winnersOf(given).winners).toEqual({ nominal, robust, fast });
+});
+
+it("takes no search that had no time for a pass, unless there is nothing else", () => {
+  const warnings = [{ code: "not-searched", message: "", data: {} }] as const;
+  const [search, other] = candidates([1, 2, 100], [1, 2, 100]);
+  expect(winnersOf([{ ...search, warnings }, other]).winners).toEqual({ nominal: 1, robust: 1, fast: 1 });
+  expect(winnersOf([{ ...search, warnings }]).winners).toEqual({ nominal: 0, robust: 0, fast: 0 });
 });
 
 it("says why", () => {
