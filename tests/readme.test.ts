@@ -113,6 +113,7 @@ describe.each(documents)("%s", (path) => {
       "spots",
       "side",
       "brute",
+      "from",
       "pixels",
       "aims",
       "two",
