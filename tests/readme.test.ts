@@ -114,6 +114,7 @@ describe.each(documents)("%s", (path) => {
       "side",
       "brute",
       "from",
+      "visits",
       "pixels",
       "aims",
       "two",
