@@ -8,6 +8,7 @@ const ISOLATED = [
   "tests/cli/progress.test.ts",
   "tests/cli/batch/read-upload.test.ts",
   "tests/pipeline/method-tie.test.ts",
+  "tests/pipeline/search/time-limit.test.ts",
 ];
 
 export default defineConfig({
