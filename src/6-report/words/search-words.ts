@@ -7,7 +7,7 @@ export function searchWords({
   startBitmap,
   passes,
 }: NonNullable<Report["job"]["search"]>): string {
-  if (passes === 0) return `not searched: the time was over before the first pass was`;
+  if (passes === 0) return "not searched: the time was over before the first pass was";
   const where = aim === "nominal" ? "at the settings" : "on a machine that varies";
   return `for the least error ${where}; begun with ${startBitmap ?? start}, ${passes} ${passes === 1 ? "pass" : "passes"}`;
 }

@@ -12,7 +12,7 @@ export interface Pass {
  * A search that sees the piece from its viewing distance at once stops early: to an eye that blurs over many pixels most
  * arrangements of dots are nearly alike, and it takes the first. From near by, dots have to spread evenly; then the eye steps back.
  * That is graduated optimisation (A. Blake, A. Zisserman, "Visual Reconstruction", 1987; from memory). At 508 lines per inch it
- * lowers the nominal error by 15 to 30 %, and the error from nearer too. A step forward and back again lowers it a little more.
+ * lowers the nominal error by 14 to 31 %, and the error from nearer too. A step forward and back again lowers it a little more.
  *
  * The robust aim needs dots that hang together, which an eye from very near would part.
  */

@@ -91,7 +91,8 @@ const NOMINAL: DoseCases = { doses: [1], shares: [1], within: 0, shiftsLeftOut: 
 
 /**
  * Section 13 for a search: three doses with the spread of the common part, whose tone shift counts a third, so eight ninths of its
- * square do not, but at the settings, where the user sees it. Local and line parts change the dose from place to place: they ask for a small slope of L* by ln dose.
+ * square do not, but at the settings, where the user sees it. Local and line parts change the dose from place to place: they ask for
+ * a small slope of L* by ln dose.
  */
 function robustCases(options: ResolvedOptions, piece: PieceSize): DoseCases {
   const { common, local, line } = options.spread;
